@@ -1,0 +1,50 @@
+//! Rows to meanings: which column is what.
+
+use crate::names::names;
+
+names! {
+    /// What a column holds. The names are the keys of a job file's `[columns]` table.
+    pub enum Meaning {
+        /// Pieces per place, where the heading says each or per, or says nothing.
+        Quantity = "quantity",
+        /// Pieces in all, over all places.
+        Total = "total",
+        /// At how many places the line is needed.
+        Places = "places",
+        /// Pieces in one pack.
+        PackSize = "pack_size",
+        /// Packs.
+        Packs = "packs",
+        /// Unit of measure: ea, pr, doz, C, M.
+        Unit = "unit",
+        /// Ordered, on a slip: not what was shipped.
+        Ordered = "ordered",
+        BackOrdered = "back_ordered",
+        /// Good pieces, on a count sheet.
+        Good = "good",
+        Damaged = "damaged",
+        CountedBy = "counted_by",
+        /// Whether a bag or box was received, yes or no.
+        Received = "received",
+        Description = "description",
+        Size = "size",
+        Diameter = "diameter",
+        Length = "length",
+        Thread = "thread",
+        Grade = "grade",
+        Finish = "finish",
+        PartNumber = "part_number",
+        Stage = "stage",
+        Place = "place",
+        Bag = "bag",
+        Box = "box",
+        Option = "option",
+        Use = "use",
+        Torque = "torque",
+        Note = "note",
+        /// The item's stable id, on our own count sheet.
+        Id = "id",
+        /// Known and passed over: line numbers, prices, drawings' balloons.
+        Ignored = "ignored",
+    }
+}

@@ -1,0 +1,147 @@
+//! Diameters and lengths, exact.
+//!
+//! Every size is a ratio of whole numbers: `3-3/4`, `3.75` and `3¾` are one value, and no rounding
+//! can make `1/2 x 3-1/4` pass for `1/2 x 3-3/4`.
+
+use std::fmt;
+
+/// An exact ratio of whole numbers.
+pub type Ratio = num_rational::Ratio<i64>;
+
+/// The unit that a size is stated in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Unit {
+    Inch,
+    Millimetre,
+}
+
+impl Unit {
+    /// `in` or `mm`.
+    pub const fn as_str(self) -> &'static str {
+        match self {
+            Unit::Inch => "in",
+            Unit::Millimetre => "mm",
+        }
+    }
+}
+
+/// A nominal diameter: fractional inch (`1/2`), number size (`#10`) or metric (`M12`).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Diameter {
+    /// Inches.
+    Inch(Ratio),
+    /// A number size of ASME B1.1: 0.060 + 0.013 N inches.
+    Number(u8),
+    /// Millimetres.
+    Metric(Ratio),
+}
+
+impl Diameter {
+    pub fn unit(self) -> Unit {
+        match self {
+            Diameter::Inch(_) | Diameter::Number(_) => Unit::Inch,
+            Diameter::Metric(_) => Unit::Millimetre,
+        }
+    }
+
+    /// The diameter in its own unit: inches for `Inch` and `Number`, millimetres for `Metric`.
+    pub fn value(self) -> Ratio {
+        match self {
+            Diameter::Inch(r) | Diameter::Metric(r) => r,
+            // ASME B1.1: D = 0.060 + 0.013 N in.
+            Diameter::Number(n) => Ratio::new(60 + 13 * i64::from(n), 1000),
+        }
+    }
+}
+
+impl fmt::Display for Diameter {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Diameter::Inch(r) => write!(f, "{}", Mixed(*r)),
+            Diameter::Number(n) => write!(f, "#{n}"),
+            Diameter::Metric(r) => write!(f, "M{}", Decimal(*r)),
+        }
+    }
+}
+
+/// A length in inches or millimetres.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Length {
+    Inch(Ratio),
+    Millimetre(Ratio),
+}
+
+impl Length {
+    pub fn unit(self) -> Unit {
+        match self {
+            Length::Inch(_) => Unit::Inch,
+            Length::Millimetre(_) => Unit::Millimetre,
+        }
+    }
+
+    /// The length in its own unit.
+    pub fn value(self) -> Ratio {
+        match self {
+            Length::Inch(r) | Length::Millimetre(r) => r,
+        }
+    }
+}
+
+impl fmt::Display for Length {
+    /// `3-3/4` for inches, `60` for millimetres; the unit is not printed.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Length::Inch(r) => write!(f, "{}", Mixed(*r)),
+            Length::Millimetre(r) => write!(f, "{}", Decimal(*r)),
+        }
+    }
+}
+
+/// Prints a ratio as the inch trade does: `3`, `1/2`, `3-3/4`; a value that is no binary fraction
+/// up to 128ths prints as its exact decimal where it has one (`3.7`).
+pub struct Mixed(pub Ratio);
+
+impl fmt::Display for Mixed {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let r = self.0;
+        if r.is_integer() {
+            return write!(f, "{}", r.to_integer());
+        }
+        let denominator = *r.denom();
+        if denominator > 128 || denominator & (denominator - 1) != 0 {
+            return write!(f, "{}", Decimal(r));
+        }
+        let whole = r.trunc().to_integer();
+        let part = (r - r.trunc()).reduced();
+        match whole {
+            0 => write!(f, "{}/{}", part.numer(), part.denom()),
+            _ => write!(f, "{}-{}/{}", whole, part.numer().abs(), part.denom()),
+        }
+    }
+}
+
+/// Prints a ratio as an exact decimal (`1.25`), or as `n/d` where no finite decimal exists.
+pub struct Decimal(pub Ratio);
+
+impl fmt::Display for Decimal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let r = self.0;
+        let (mut numer, mut denom) = (i128::from(*r.numer()), i128::from(*r.denom()));
+        let mut places = 0usize;
+        while places < 12 && 10i128.pow(places as u32) % denom != 0 {
+            places += 1;
+        }
+        let scale = 10i128.pow(places as u32);
+        if scale % denom != 0 {
+            return write!(f, "{}/{}", r.numer(), r.denom());
+        }
+        numer *= scale / denom;
+        denom = scale;
+        let sign = if numer < 0 { "-" } else { "" };
+        let (whole, rest) = (numer.abs() / denom, numer.abs() % denom);
+        match places {
+            0 => write!(f, "{sign}{whole}"),
+            _ => write!(f, "{sign}{whole}.{rest:0places$}"),
+        }
+    }
+}

@@ -1,0 +1,225 @@
+//! A list: one source read line by line.
+
+use std::{ops::Range, path::PathBuf};
+
+use crate::{doubt::Doubt, hardware::Item, names::names, source::Format};
+
+names! {
+    /// What a list says of the kit.
+    pub enum Role {
+        Required = "required",
+        Shipped = "shipped",
+        Counted = "counted",
+    }
+}
+
+names! {
+    /// What becomes of a line's pieces.
+    pub enum Usage {
+        New = "new",
+        /// Already fitted at an earlier stage: no new demand.
+        CarriedOver = "carried over",
+        /// Arrives on another part, not in a bag.
+        ComesFitted = "comes fitted",
+        /// Taken off and kept: back in the pool from the next stage on.
+        Returned = "returned",
+        /// Taken off and thrown away.
+        Discarded = "discarded",
+        /// Sold separately: to be brought, never claimed.
+        NotInKit = "not in this kit",
+        /// Brought, not counted by the piece.
+        Consumable = "consumable",
+        /// `REF`: named for reference, makes no demand.
+        Reference = "for reference",
+    }
+}
+
+names! {
+    /// The state of a line. Every line has one.
+    pub enum LineStatus {
+        Read = "read",
+        Check = "check",
+        Aside = "aside",
+    }
+}
+
+/// Which option a line belongs to.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct OptionRule {
+    /// `true`: needed with the option; `false`: needed without it.
+    pub with: bool,
+    /// Lower case, white space folded.
+    pub name: Box<str>,
+}
+
+/// Where a line belongs: everything a row says besides what the item is and how many.
+/// One value is shared by all lines that say the same.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
+pub struct Placement {
+    pub stage: Option<Box<str>>,
+    pub place: Option<Box<str>>,
+    pub bag: Option<Box<str>>,
+    pub carton: Option<Box<str>>,
+    pub option: Option<OptionRule>,
+    /// `None` is new.
+    pub usage: Option<Usage>,
+    /// As called, unit included.
+    pub torque: Option<Box<str>>,
+    pub note: Option<Box<str>>,
+    pub counted_by: Option<Box<str>>,
+}
+
+/// What the item cells of a row say. One value is shared by all lines with the same cells.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reading {
+    pub item: Item,
+    pub part_number: Option<Box<str>>,
+    pub doubts: Vec<Doubt>,
+}
+
+/// Why a line could not be understood. It is kept word for word, with its address.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub enum Aside {
+    /// No item found in it, with the reason.
+    NoItem(Box<str>),
+    /// A fractional, negative or absurd quantity, as written.
+    BadQuantity(Box<str>),
+    /// An error value in a cell that matters.
+    CellError(Box<str>),
+}
+
+/// What a line is about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum What {
+    /// Index into [`List::readings`].
+    Item(u32),
+    /// A bag or box as such (the name is the placement's bag or carton): on a slip, one that was
+    /// sent; on a count sheet, whether it was received.
+    Bag {
+        received: Option<bool>,
+    },
+    Aside(Box<Aside>),
+}
+
+/// One row or phrase of a list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Line {
+    /// From 1: the sheet's row or the text file's line.
+    pub row: u32,
+    /// Index into [`List::sheets`].
+    pub sheet: u16,
+    /// The row as written: a range of [`List::text`], cells joined by ` | `.
+    pub text: Range<usize>,
+    pub what: What,
+    /// Index into [`List::placements`].
+    pub placement: u32,
+    /// Pieces per place, packs and units of issue worked out. `None`: not stated.
+    /// On a count sheet: good pieces; `None` is not counted.
+    pub quantity: Option<u64>,
+    /// Damaged pieces, on a count sheet.
+    pub damaged: u64,
+    /// Back-ordered pieces, on a slip.
+    pub back_ordered: u64,
+    /// Default 1.
+    pub places: u32,
+    pub packs: Option<u64>,
+    /// Doubts of this line beyond those of its reading. The pieces are summed only where
+    /// `quantity` is `Some`.
+    pub doubts: Vec<Doubt>,
+}
+
+/// Rows of a source: `rows = read + check + aside + other`, always.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize)]
+pub struct RowTally {
+    pub rows: u64,
+    pub read: u64,
+    pub check: u64,
+    pub aside: u64,
+    /// Headings, blank rows, totals, stage titles, and sentences without hardware.
+    pub other: u64,
+}
+
+/// A sheet as it was read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SheetRead {
+    pub name: Option<String>,
+    pub hidden: bool,
+    /// Why its rows were passed over, where they were ("hidden sheet", "not a count").
+    pub passed_over: Option<String>,
+    pub tally: RowTally,
+}
+
+/// One source read line by line.
+#[derive(Debug, Clone)]
+pub struct List {
+    /// As given.
+    pub path: PathBuf,
+    /// As shown: relative to the job file, forward slashes.
+    pub file: String,
+    pub role: Role,
+    pub format: Format,
+    pub sheets: Vec<SheetRead>,
+    pub lines: Vec<Line>,
+    pub readings: Vec<Reading>,
+    pub placements: Vec<Placement>,
+    /// The text of all lines, one after another.
+    pub text: String,
+    /// Revision and date as the title block gives them.
+    pub revision: Option<String>,
+    pub tally: RowTally,
+}
+
+impl List {
+    /// The line as written.
+    pub fn text_of(&self, line: &Line) -> &str {
+        &self.text[line.text.clone()]
+    }
+
+    /// What the line reads as, unless it is aside or a bag.
+    pub fn reading_of(&self, line: &Line) -> Option<&Reading> {
+        match line.what {
+            What::Item(index) => Some(&self.readings[index as usize]),
+            _ => None,
+        }
+    }
+
+    pub fn placement_of(&self, line: &Line) -> &Placement {
+        &self.placements[line.placement as usize]
+    }
+
+    /// The state of one line by itself.
+    pub fn status_of(&self, line: &Line) -> LineStatus {
+        match &line.what {
+            What::Aside(_) => LineStatus::Aside,
+            What::Item(index) if !self.readings[*index as usize].doubts.is_empty() => {
+                LineStatus::Check
+            }
+            _ if !line.doubts.is_empty() => LineStatus::Check,
+            _ => LineStatus::Read,
+        }
+    }
+
+    /// All doubts of a line: those of its reading, then its own.
+    pub fn doubts_of<'a>(&'a self, line: &'a Line) -> impl Iterator<Item = &'a Doubt> {
+        self.reading_of(line)
+            .into_iter()
+            .flat_map(|r| r.doubts.iter())
+            .chain(line.doubts.iter())
+    }
+}
+
+impl List {
+    /// Reads a source line by line. `file` is the name to show; `tick` is told now and then how
+    /// many rows have been read since it was last told.
+    ///
+    /// # Errors
+    /// A file that cannot be opened or read, or whose columns cannot be told apart.
+    pub fn read(
+        _input: &super::job::Input,
+        _file: String,
+        _role: Role,
+        _tick: &(dyn Fn(u64) + Sync),
+    ) -> crate::Result<List> {
+        todo!()
+    }
+}

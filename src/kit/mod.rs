@@ -1,0 +1,10 @@
+//! What the job is: the job file, the lists, their lines.
+
+pub mod job;
+pub mod list;
+
+pub use job::Job;
+pub use list::{
+    Aside, Line, LineStatus, List, OptionRule, Placement, Reading, Role, RowTally, SheetRead,
+    Usage, What,
+};

@@ -1,0 +1,29 @@
+//! tallybin settles what a bolt-together kit requires against what was shipped and counted.
+//!
+//! Data goes down this list once, and never back up:
+//!
+//! * [`source`]: files to rows (workbook, delimited text, plain text, encodings)
+//! * [`columns`]: rows to meanings (which column is what)
+//! * [`notation`]: text to readings (number, size, callout)
+//! * [`hardware`]: what a fastener is (item, threads, standard tables)
+//! * [`kit`]: what the job is (job file, lists, lines, stages)
+//! * [`settle`]: required, shipped, counted: match, deal out, findings
+//! * [`bins`]: where the pieces are laid out
+//! * [`report`]: the workbook, JSON, the terminal
+//! * [`command`]: one file a subcommand
+
+pub mod bins;
+pub mod columns;
+pub mod command;
+pub mod doubt;
+pub mod error;
+pub mod hardware;
+pub mod kit;
+mod names;
+pub mod notation;
+pub mod report;
+pub mod settle;
+pub mod source;
+
+pub use doubt::Doubt;
+pub use error::{Error, Result};

@@ -1,0 +1,102 @@
+//! A callout: one item as a text names it.
+
+use crate::{
+    doubt::Doubt,
+    hardware::{Item, Unit},
+};
+
+/// How numerals of a file are to be read.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
+pub struct Notation {
+    /// The file's decimal mark is a comma (`3,75`).
+    pub decimal_comma: bool,
+    /// The unit of bare figures in a size column, where the heading states one (`Length (mm)`).
+    pub unit: Option<Unit>,
+}
+
+/// A stated count of pieces.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Quantity {
+    /// Pieces in all: packs times pack size times the unit of issue, worked out.
+    pub pieces: u64,
+    /// Packs, where the count is in packs (`2 bags of 25` is 2, pieces 50).
+    pub packs: Option<u64>,
+}
+
+/// One item as a text names it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Callout {
+    pub item: Item,
+    /// The count, where the text states one.
+    pub quantity: Option<Quantity>,
+    /// The maker's number, where the text of a hardware item carries one.
+    pub part_number: Option<Box<str>>,
+    pub doubts: Vec<Doubt>,
+}
+
+/// A text in which no item can be found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Unread {
+    /// Nothing but white space and marks.
+    Empty,
+    /// No item in it, with the reason in a few words.
+    NoItem(Box<str>),
+}
+
+/// The cells of a row that say what an item is. Empty where the list has no such column.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
+pub struct ItemCells<'a> {
+    pub description: &'a str,
+    /// Diameter and length, or either, in one cell.
+    pub size: &'a str,
+    pub diameter: &'a str,
+    pub length: &'a str,
+    pub thread: &'a str,
+    pub grade: &'a str,
+    pub finish: &'a str,
+    pub part_number: &'a str,
+}
+
+/// What a quantity cell says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Amount {
+    /// A count of pieces.
+    Pieces(Quantity),
+    /// Blank or a dash: no count is stated.
+    Blank,
+    /// `AR`, as required.
+    AsRequired,
+    /// `REF`: named for reference.
+    Reference,
+    /// A negative count, on a slip a credit.
+    Credit(u64),
+    /// Fractional, absurd, or no count at all.
+    Bad,
+}
+
+/// Reads one text as the items that it names, at least one.
+///
+/// # Errors
+/// [`Unread`] where it names none; the text is then kept word for word by the caller.
+pub fn describe(text: &str, notation: Notation) -> Result<Vec<Callout>, Unread> {
+    describe_cells(
+        &ItemCells {
+            description: text,
+            ..ItemCells::default()
+        },
+        notation,
+    )
+}
+
+/// Reads the item cells of a row as the items that they name, at least one.
+///
+/// # Errors
+/// [`Unread`] where they name none.
+pub fn describe_cells(_cells: &ItemCells<'_>, _notation: Notation) -> Result<Vec<Callout>, Unread> {
+    todo!()
+}
+
+/// Reads a quantity cell: `24`, `24 ea`, `2 bags of 25`, `twelve (12)`, `AR`.
+pub fn amount(_text: &str, _notation: Notation) -> Amount {
+    todo!()
+}

@@ -1,0 +1,1 @@
+//! What a person sees: the workbook, JSON, the terminal.

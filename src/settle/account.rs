@@ -1,0 +1,163 @@
+//! The account: everything that settling a job finds out, and all that a report needs.
+
+use serde::Serialize;
+
+use crate::{doubt::Doubt, hardware::Item, names::names};
+
+names! {
+    /// May the job start?
+    pub enum Verdict {
+        Yes = "yes",
+        No = "no",
+        /// Lines aside in a required list, uncounted items, unread quantities: see the reasons.
+        CannotSay = "can't say",
+    }
+}
+
+names! {
+    /// What was found out about an item.
+    pub enum FindingKind {
+        /// The slip lists fewer than required.
+        SlipShort = "slip is short",
+        /// Good and damaged counted are fewer than the slip lists.
+        BoxShort = "box is short",
+        WrongSize = "wrong size packed",
+        Damaged = "damaged",
+        /// All of one box or bag is missing.
+        BoxNotReceived = "box not received",
+        NotOnSlip = "not on the slip",
+        NotOnList = "not on the list",
+        Extra = "extra",
+        BackOrdered = "back-ordered",
+    }
+}
+
+/// Lines of one sheet of one list, runs of rows folded.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Evidence {
+    /// Index into the lists settled.
+    pub list: usize,
+    /// Index into that list's sheets.
+    pub sheet: usize,
+    /// Runs of rows, first and last, in order.
+    pub rows: Vec<(u32, u32)>,
+}
+
+/// One line by its place in the lists settled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct LineRef {
+    pub list: usize,
+    /// Index into that list's lines.
+    pub line: usize,
+}
+
+/// One finding about an item (or a bag), with its pieces and what it rests on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Finding {
+    pub finding: FindingKind,
+    pub pieces: u64,
+    /// One sentence for a person, naming the other item of a pair or the bag.
+    pub note: String,
+    pub evidence: Vec<Evidence>,
+}
+
+/// How one item fares in one stage. `required = covered + substituted + from_stock + short`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Share {
+    /// Index into [`Account::stages`].
+    pub stage: usize,
+    pub required: u64,
+    pub covered: u64,
+    pub substituted: u64,
+    pub from_stock: u64,
+    pub short: u64,
+}
+
+/// The sums over items; both conservation sums hold:
+/// `required = covered + substituted + from_stock + short` and
+/// `pool + returned = used + used_as_substitute + discarded + extra`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+pub struct Totals {
+    pub required: u64,
+    pub covered: u64,
+    pub substituted: u64,
+    pub from_stock: u64,
+    pub short: u64,
+    pub shipped: u64,
+    /// Good pieces counted.
+    pub counted: u64,
+    pub damaged: u64,
+    /// Good pieces on hand: counted where there is a count, on the slip elsewhere.
+    pub pool: u64,
+    pub returned: u64,
+    pub used: u64,
+    pub used_as_substitute: u64,
+    pub discarded: u64,
+    pub extra: u64,
+    /// Wanted by the spares policy, and how many of those are on hand.
+    pub spares: u64,
+    pub spares_covered: u64,
+}
+
+/// One item's whole account.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ItemAccount {
+    /// Stable: the same item has the same id in every run.
+    pub id: String,
+    pub item: Item,
+    /// The canonical text; reads back as the same item.
+    pub text: String,
+    /// Maker's numbers that stand for it.
+    pub part_numbers: Vec<String>,
+    pub sums: Totals,
+    /// `None`: not counted, which is not zero.
+    pub counted: Option<u64>,
+    /// `None`: no slip was given.
+    pub shipped: Option<u64>,
+    /// Stages that need it, in order.
+    pub shares: Vec<Share>,
+    pub bags: Vec<String>,
+    pub findings: Vec<Finding>,
+    /// Not required to be packed: sold separately or consumable; pieces to bring.
+    pub to_bring: u64,
+    /// Doubts about the match ("grade not confirmed").
+    pub doubts: Vec<Doubt>,
+    pub required_by: Vec<Evidence>,
+    pub shipped_by: Vec<Evidence>,
+    pub counted_by: Vec<Evidence>,
+}
+
+/// One stage, in build order.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StageAccount {
+    /// As named; empty where no list names a stage.
+    pub name: String,
+    pub required: u64,
+    pub covered: u64,
+    pub substituted: u64,
+    pub from_stock: u64,
+    pub short: u64,
+    pub ready: Verdict,
+    /// Why it is not a plain yes.
+    pub reasons: Vec<String>,
+}
+
+/// Everything that settling found out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Account {
+    pub stages: Vec<StageAccount>,
+    /// Required items first, in order of first stage and first line; then those on no list.
+    pub items: Vec<ItemAccount>,
+    pub totals: Totals,
+    pub verdict: Verdict,
+    /// Why the verdict is not a plain yes.
+    pub reasons: Vec<String>,
+    /// Index of the first stage with a short item.
+    pub stops_at: Option<usize>,
+    /// Findings about the job as a whole: a box not received, lists of different revisions.
+    pub findings: Vec<Finding>,
+    /// Lines of options that were not chosen.
+    pub not_chosen: Vec<LineRef>,
+    /// Lines that make no demand in this kit: carried over, sold separately, consumable, reference.
+    pub no_demand: Vec<LineRef>,
+}

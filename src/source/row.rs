@@ -1,0 +1,79 @@
+//! One row of a file, in a buffer that is used again for the next.
+
+/// What a cell holds besides its text.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum CellKind {
+    Blank,
+    Text,
+    /// A number cell; its text is the shortest decimal that is exactly the stored value's.
+    Number,
+    Bool,
+    /// A date cell; its text is the date as `YYYY-MM-DD`.
+    Date,
+    /// An error value such as a division by zero; its text is the error's.
+    Error,
+    /// A formula whose value was not stored.
+    NoValue,
+}
+
+/// One row: its number, and its cells as text with a kind each.
+#[derive(Debug, Clone, Default)]
+pub struct Row {
+    /// The spreadsheet's row number, or the line on which the record starts, from 1.
+    pub number: u32,
+    /// Hidden or filtered out, where the format tells.
+    pub hidden: bool,
+    text: String,
+    cells: Vec<(u32, CellKind)>,
+}
+
+impl Row {
+    /// Empties the row for the next use.
+    pub fn start(&mut self, number: u32) {
+        self.number = number;
+        self.hidden = false;
+        self.text.clear();
+        self.cells.clear();
+    }
+
+    /// Adds the next cell.
+    pub fn push(&mut self, text: &str, kind: CellKind) {
+        self.text.push_str(text);
+        self.cells.push((self.text.len() as u32, kind));
+    }
+
+    /// Cells in the row, blank ones included.
+    pub fn len(&self) -> usize {
+        self.cells.len()
+    }
+
+    /// True where no cell holds anything but white space.
+    pub fn is_empty(&self) -> bool {
+        self.text.trim().is_empty()
+    }
+
+    /// The text of a cell; empty past the end.
+    pub fn get(&self, column: usize) -> &str {
+        let Some(&(end, _)) = self.cells.get(column) else {
+            return "";
+        };
+        let start = if column == 0 {
+            0
+        } else {
+            self.cells[column - 1].0
+        };
+        &self.text[start as usize..end as usize]
+    }
+
+    /// The kind of a cell; blank past the end.
+    pub fn kind(&self, column: usize) -> CellKind {
+        self.cells
+            .get(column)
+            .map_or(CellKind::Blank, |&(_, kind)| kind)
+    }
+
+    /// The cells in order.
+    pub fn cells(&self) -> impl Iterator<Item = (&str, CellKind)> {
+        (0..self.len()).map(|i| (self.get(i), self.kind(i)))
+    }
+}
