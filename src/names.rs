@@ -1,7 +1,7 @@
 //! Closed sets of trade words: an enum whose variants each have one printed name.
 
-/// Declares an enum with a printed name per variant: `as_str`, `ALL`, `Display`, `FromStr` (exact
-/// name) and serde by that name all come from the one table.
+/// Declares an enum with a printed name per variant. `as_str`, `ALL`, `NAMES`, `Display`, `FromStr`
+/// (the exact name) and serde by that name all come from the one table.
 macro_rules! names {
     ($(#[$meta:meta])* $vis:vis enum $name:ident { $($(#[$vmeta:meta])* $variant:ident = $text:literal,)+ }) => {
         $(#[$meta])*
@@ -11,6 +11,9 @@ macro_rules! names {
         impl $name {
             /// Every value, in the order of the table.
             pub const ALL: &'static [$name] = &[$($name::$variant,)+];
+
+            /// Every printed name, in the order of the table.
+            pub const NAMES: &'static [&'static str] = &[$($text,)+];
 
             /// The printed name.
             pub const fn as_str(self) -> &'static str {
@@ -34,6 +37,13 @@ macro_rules! names {
         impl serde::Serialize for $name {
             fn serialize<S: serde::Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
                 s.serialize_str(self.as_str())
+            }
+        }
+
+        impl<'de> serde::Deserialize<'de> for $name {
+            fn deserialize<D: serde::Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
+                let text = <std::borrow::Cow<'de, str> as serde::Deserialize>::deserialize(d)?;
+                text.parse().map_err(|()| serde::de::Error::unknown_variant(&text, Self::NAMES))
             }
         }
     };

@@ -1,27 +1,84 @@
 //! The job: which lists, how many kits, which options, and the shop's own settings.
+//!
+//! A job file is TOML. Its paths are relative to itself, and it names no output:
+//!
+//! ```
+//! let job = tallybin::kit::Job::parse(r#"
+//!     name = "Trail footbridge, kit 12"
+//!     required = ["parts-list.xlsx"]
+//!     shipped = [{ file = "packing-slip.csv", columns = { quantity = "No. off" } }]
+//!     counted = ["bench-count.xlsx"]
+//!     kits = 1
+//!     with = ["handrail mesh"]
+//!
+//!     [[spares]]
+//!     kind = "washer"
+//!     percent = 5
+//!     least = 2
+//!
+//!     [tray]
+//!     rows = 4
+//!     columns = 6
+//!
+//!     [claim]
+//!     "Order" = "TF-2207"
+//! "#, "samples/footbridge/job.toml".as_ref()).unwrap();
+//! assert_eq!(job.required[0].path, std::path::Path::new("samples/footbridge/parts-list.xlsx"));
+//! ```
 
-use std::path::PathBuf;
+use std::{
+    fmt,
+    path::{Path, PathBuf},
+};
 
 use indexmap::IndexMap;
+use serde::{
+    Deserialize, Deserializer,
+    de::{self, MapAccess, Visitor, value::MapAccessDeserializer},
+};
 
-use crate::{bins::Tray, columns::Meaning};
+use crate::{
+    bins::Tray,
+    columns::Meaning,
+    error::{At, Error, Result},
+    hardware::{Diameter, Kind},
+    notation::{Notation, describe},
+};
+
+/// Most kits in one job.
+pub const MOST_KITS: u64 = 1_000_000;
 
 /// A list to be read, and what is known of its columns.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Input {
     /// Where it is.
     pub path: PathBuf,
+    /// Its name in outputs: as the job file or the flag writes it, with forward slashes.
+    pub shown: String,
     /// Headings that the job file names: which meaning stands under which heading.
     pub columns: IndexMap<Meaning, String>,
 }
 
-/// How many spares to allow for, off by default.
+impl Input {
+    /// A list at a path, nothing known of its columns.
+    pub fn at(path: impl Into<PathBuf>) -> Input {
+        let path = path.into();
+        let shown = path.to_string_lossy().replace('\\', "/");
+        Input {
+            path,
+            shown,
+            columns: IndexMap::new(),
+        }
+    }
+}
+
+/// How many spares to allow for; off by default.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SpareRule {
     /// Which kind, or any.
-    pub kind: Option<crate::hardware::Kind>,
-    /// Largest diameter in the item's own unit that the rule holds for, or any.
-    pub up_to: Option<crate::hardware::Diameter>,
+    pub kind: Option<Kind>,
+    /// Largest diameter that the rule holds for, compared within inch or within metric; or any.
+    pub up_to: Option<Diameter>,
     /// Percent of what is required, rounded up to whole pieces.
     pub percent: u32,
     /// At least so many pieces.
@@ -32,14 +89,14 @@ pub struct SpareRule {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Job {
     pub name: String,
-    /// At least 1.
+    /// From 1 to [`MOST_KITS`].
     pub kits: u64,
     pub required: Vec<Input>,
     pub shipped: Vec<Input>,
     pub counted: Vec<Input>,
-    /// Options chosen, lower case.
+    /// Options chosen, lower case, white space folded.
     pub with: Vec<String>,
-    /// Options refused, lower case.
+    /// Options refused, lower case, white space folded.
     pub without: Vec<String>,
     /// Stage order, where the job gives it; else the order of first naming.
     pub stages: Vec<String>,
@@ -49,4 +106,371 @@ pub struct Job {
     pub tray: Tray,
     /// Heading lines of a claim, in order.
     pub claim: IndexMap<String, String>,
+}
+
+impl Default for Job {
+    fn default() -> Job {
+        Job {
+            name: "job".to_owned(),
+            kits: 1,
+            required: Vec::new(),
+            shipped: Vec::new(),
+            counted: Vec::new(),
+            with: Vec::new(),
+            without: Vec::new(),
+            stages: Vec::new(),
+            built_through: None,
+            spares: Vec::new(),
+            tray: Tray {
+                rows: 4,
+                columns: 6,
+            },
+            claim: IndexMap::new(),
+        }
+    }
+}
+
+impl Job {
+    /// Reads a job file.
+    ///
+    /// # Errors
+    /// A file that is missing or no TOML; an unknown key, with the nearest known one; a value out of
+    /// its range. Each with the row, the column and the line itself.
+    pub fn load(path: &Path) -> Result<Job> {
+        let text = std::fs::read_to_string(path).map_err(|error| {
+            Error::input(
+                At::file(path),
+                format!("the job file cannot be read: {error}"),
+                "check the path; a job file is plain text, its name usually ends in .toml",
+            )
+        })?;
+        Job::parse(&text, path)
+    }
+
+    /// Reads a job file's text; `path` is where it stands.
+    ///
+    /// # Errors
+    /// As [`Job::load`].
+    pub fn parse(text: &str, path: &Path) -> Result<Job> {
+        let file: JobFile =
+            toml::from_str(text).map_err(|error| in_job_file(&error, text, path))?;
+        let folder = path.parent().unwrap_or(Path::new(""));
+        let inputs = |files: Vec<InputFile>| {
+            files
+                .into_iter()
+                .map(|InputFile { file, columns }| Input {
+                    path: folder.join(&file),
+                    shown: file.replace('\\', "/"),
+                    columns,
+                })
+                .collect()
+        };
+        let default = Job::default();
+        let job = Job {
+            name: file.name.unwrap_or_else(|| {
+                path.file_stem()
+                    .map_or(default.name, |stem| stem.to_string_lossy().into_owned())
+            }),
+            kits: file.kits.map_or(default.kits, |Kits(kits)| kits),
+            required: inputs(file.required),
+            shipped: inputs(file.shipped),
+            counted: inputs(file.counted),
+            with: file.with.iter().map(|name| option_name(name)).collect(),
+            without: file.without.iter().map(|name| option_name(name)).collect(),
+            stages: file.stages,
+            built_through: file.built_through,
+            spares: file
+                .spares
+                .into_iter()
+                .map(|rule| SpareRule {
+                    kind: rule.kind,
+                    up_to: rule.up_to.map(|UpTo(diameter)| diameter),
+                    percent: rule.percent,
+                    least: rule.least,
+                })
+                .collect(),
+            tray: file.tray.map_or(default.tray, |tray| Tray {
+                rows: tray.rows.0,
+                columns: tray.columns.0,
+            }),
+            claim: file.claim,
+        };
+        Ok(job)
+    }
+
+    /// Every list of the job, in the order required, shipped, counted.
+    pub fn inputs(&self) -> impl Iterator<Item = (super::Role, &Input)> {
+        use super::Role::{self, Counted, Required, Shipped};
+        fn of(role: Role, inputs: &[Input]) -> impl Iterator<Item = (Role, &Input)> {
+            inputs.iter().map(move |input| (role, input))
+        }
+        of(Required, &self.required)
+            .chain(of(Shipped, &self.shipped))
+            .chain(of(Counted, &self.counted))
+    }
+}
+
+/// The one form in which option names are compared: lower case, white space folded.
+pub fn option_name(text: &str) -> String {
+    text.split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+        .to_lowercase()
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct JobFile {
+    name: Option<String>,
+    kits: Option<Kits>,
+    #[serde(default)]
+    required: Vec<InputFile>,
+    #[serde(default)]
+    shipped: Vec<InputFile>,
+    #[serde(default)]
+    counted: Vec<InputFile>,
+    #[serde(default)]
+    with: Vec<String>,
+    #[serde(default)]
+    without: Vec<String>,
+    #[serde(default)]
+    stages: Vec<String>,
+    built_through: Option<String>,
+    #[serde(default)]
+    spares: Vec<SpareFile>,
+    tray: Option<TrayFile>,
+    #[serde(default)]
+    claim: IndexMap<String, String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SpareFile {
+    kind: Option<Kind>,
+    up_to: Option<UpTo>,
+    #[serde(default)]
+    percent: u32,
+    #[serde(default)]
+    least: u64,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct TrayFile {
+    rows: Bins,
+    columns: Bins,
+}
+
+/// A list in a job file: its path, or a table with its path and its headings.
+struct InputFile {
+    file: String,
+    columns: IndexMap<Meaning, String>,
+}
+
+impl<'de> Deserialize<'de> for InputFile {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        #[derive(Deserialize)]
+        #[serde(deny_unknown_fields)]
+        struct Table {
+            file: String,
+            #[serde(default)]
+            columns: IndexMap<Meaning, String>,
+        }
+        struct PathOrTable;
+        impl<'de> Visitor<'de> for PathOrTable {
+            type Value = InputFile;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a path, or { file = \"...\", columns = { ... } }")
+            }
+            fn visit_str<E: de::Error>(self, text: &str) -> std::result::Result<InputFile, E> {
+                Ok(InputFile {
+                    file: text.to_owned(),
+                    columns: IndexMap::new(),
+                })
+            }
+            fn visit_map<A: MapAccess<'de>>(
+                self,
+                map: A,
+            ) -> std::result::Result<InputFile, A::Error> {
+                let Table { file, columns } = Table::deserialize(MapAccessDeserializer::new(map))?;
+                Ok(InputFile { file, columns })
+            }
+        }
+        d.deserialize_any(PathOrTable)
+    }
+}
+
+/// A whole number within bounds, or the message that names them.
+fn whole<'de, D: Deserializer<'de>>(
+    d: D,
+    what: &'static str,
+    most: u64,
+) -> std::result::Result<u64, D::Error> {
+    let value = toml::Value::deserialize(d)?;
+    match value.as_integer().and_then(|n| u64::try_from(n).ok()) {
+        Some(n) if (1..=most).contains(&n) => Ok(n),
+        _ => Err(de::Error::custom(format!(
+            "{what} is {value}, not a whole number from 1 to {most}"
+        ))),
+    }
+}
+
+struct Kits(u64);
+
+impl<'de> Deserialize<'de> for Kits {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        whole(d, "the number of kits", MOST_KITS).map(Kits)
+    }
+}
+
+/// Rows or columns of a tray.
+struct Bins(u32);
+
+impl<'de> Deserialize<'de> for Bins {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        whole(d, "a tray's side", 40).map(|n| Bins(n as u32))
+    }
+}
+
+struct UpTo(Diameter);
+
+impl<'de> Deserialize<'de> for UpTo {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        let text = String::deserialize(d)?;
+        // A diameter reads as the notation reads it on a nut, which has no other size.
+        match describe(&format!("{text} nut"), Notation::default()).as_deref() {
+            Ok([callout]) if callout.doubts.is_empty() => callout.item.diameter.map(UpTo),
+            _ => None,
+        }
+        .ok_or_else(|| {
+            de::Error::custom(format!("\"{text}\" is no diameter: write 3/8, #10 or M8"))
+        })
+    }
+}
+
+/// The error for a job file that does not parse: its row and column, the line with a caret under
+/// what is wrong, and the nearest known key where a key is unknown.
+fn in_job_file(error: &toml::de::Error, text: &str, path: &Path) -> Error {
+    let span = error.span().unwrap_or(0..0);
+    let start = span.start.min(text.len());
+    let line_start = text[..start].rfind('\n').map_or(0, |at| at + 1);
+    let line = text[line_start..].lines().next().unwrap_or_default();
+    let row = text[..start].matches('\n').count() as u32 + 1;
+    let column = text[line_start..start].chars().count() as u32 + 1;
+    let width = text[start
+        ..span
+            .end
+            .clamp(start, line_start + line.len().max(start - line_start))]
+        .chars()
+        .count()
+        .max(1);
+    let (found, todo) = match unknown_name(error.message()) {
+        Some((name, known)) => {
+            let nearest = known.iter().max_by(|a, b| {
+                strsim::jaro_winkler(&name, a).total_cmp(&strsim::jaro_winkler(&name, b))
+            });
+            let todo = match nearest {
+                Some(nearest) => {
+                    format!(
+                        "write `{nearest}`, the nearest known; known here: {}",
+                        known.join(", ")
+                    )
+                }
+                None => "take it out: nothing is known here".to_owned(),
+            };
+            (format!("`{name}` is not known here"), todo)
+        }
+        None => (
+            error.message().replace('\n', ", "),
+            "mend the line; the README shows a whole job file".to_owned(),
+        ),
+    };
+    let number = row.to_string();
+    let margin = " ".repeat(number.len());
+    let excerpt = format!(
+        "\n  {number} | {line}\n  {margin} | {}{}",
+        " ".repeat(column as usize - 1),
+        "^".repeat(width)
+    );
+    Error::input(
+        At {
+            row: Some(row),
+            column: Some(column),
+            ..At::file(path)
+        },
+        format!("{found}{excerpt}"),
+        todo,
+    )
+}
+
+/// The unknown name and the known ones, of serde's message for an unknown field or variant: all
+/// stand in back quotes, the unknown one first. serde hands them to the format's error type, which
+/// keeps only this sentence.
+fn unknown_name(message: &str) -> Option<(String, Vec<String>)> {
+    if !message.starts_with("unknown field") && !message.starts_with("unknown variant") {
+        return None;
+    }
+    let mut quoted = message.split('`').skip(1).step_by(2).map(str::to_owned);
+    Some((quoted.next()?, quoted.collect()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn refused(text: &str, message: &str) {
+        let error = Job::parse(text, Path::new("job.toml")).expect_err("must be refused");
+        pretty_assertions::assert_eq!(error.to_string(), message.trim_start_matches('\n'));
+    }
+
+    #[test]
+    fn unknown_keys_name_the_nearest() {
+        refused(
+            "name = \"x\"\nkit = 2\n",
+            "
+job.toml, row 2, column 1: `kit` is not known here
+  2 | kit = 2
+    | ^^^
+  what to do: write `kits`, the nearest known; known here: name, kits, required, shipped, counted, with, without, stages, built_through, spares, tray, claim",
+        );
+    }
+
+    #[test]
+    fn unknown_columns_name_the_nearest() {
+        let error = Job::parse(
+            "required = [{ file = \"a.csv\", columns = { qty = \"Pcs\" } }]",
+            Path::new("job.toml"),
+        )
+        .expect_err("must be refused")
+        .to_string();
+        assert!(error.starts_with("job.toml, row 1, column "), "{error}");
+        assert!(error.contains("`qty` is not known here"), "{error}");
+        assert!(
+            error.contains("write `quantity`, the nearest known"),
+            "{error}"
+        );
+    }
+
+    #[test]
+    fn kits_are_whole_and_few() {
+        for bad in ["0", "-1", "2.5", "1000001", "\"two\""] {
+            refused(
+                &format!("kits = {bad}"),
+                &format!(
+                    "
+job.toml, row 1, column 8: the number of kits is {bad}, not a whole number from 1 to 1000000
+  1 | kits = {bad}
+    |        {}
+  what to do: mend the line; the README shows a whole job file",
+                    "^".repeat(bad.len())
+                ),
+            );
+        }
+    }
+
+    #[test]
+    fn option_names_fold() {
+        assert_eq!(option_name("  Handrail   Mesh "), "handrail mesh");
+    }
 }
