@@ -1,1 +1,5 @@
 //! What a person sees: the workbook, JSON, the terminal.
+
+pub mod json;
+pub mod terminal;
+pub mod workbook;

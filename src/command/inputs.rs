@@ -1,0 +1,91 @@
+//! The lists of a run, read side by side.
+
+use std::{
+    path::{Path, PathBuf},
+    sync::atomic::{AtomicUsize, Ordering},
+    thread,
+};
+
+use super::progress::Progress;
+use crate::{
+    error::{At, Error, Result},
+    kit::{List, Role, job::Input},
+};
+
+/// Reads every list, as many at once as there are processors, in the order given.
+///
+/// # Errors
+/// The same file named twice; else the first list's error, in the order given.
+pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<List>> {
+    refuse_twice(inputs)?;
+    let next = AtomicUsize::new(0);
+    let workers = thread::available_parallelism()
+        .map_or(1, usize::from)
+        .min(inputs.len());
+    let work = || {
+        let mut done = Vec::new();
+        loop {
+            let index = next.fetch_add(1, Ordering::Relaxed);
+            let Some(&(role, input)) = inputs.get(index) else {
+                return done;
+            };
+            let list = List::read(input, input.shown.clone(), role, &|rows| {
+                progress.rows(rows)
+            });
+            done.push((index, list));
+        }
+    };
+    let mut lists: Vec<(usize, Result<List>)> = thread::scope(|scope| {
+        let threads: Vec<_> = (0..workers).map(|_| scope.spawn(work)).collect();
+        threads
+            .into_iter()
+            .flat_map(|thread| {
+                thread
+                    .join()
+                    .unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+            })
+            .collect()
+    });
+    lists.sort_by_key(|&(index, _)| index);
+    lists.into_iter().map(|(_, list)| list).collect()
+}
+
+/// One file may be named once only: a list given twice would be counted twice.
+fn refuse_twice(inputs: &[(Role, &Input)]) -> Result<()> {
+    let mut seen: Vec<(PathBuf, Role)> = Vec::new();
+    for &(role, input) in inputs {
+        // A file that cannot be found has its own message when it is opened.
+        let Ok(real) = input.path.canonicalize() else {
+            continue;
+        };
+        if let Some((_, before)) = seen.iter().find(|(path, _)| *path == real) {
+            return Err(Error::input(
+                At::file(&input.shown),
+                format!("the same file is given twice, as {before} and as {role}"),
+                "give each file once; a list is never counted twice",
+            ));
+        }
+        seen.push((real, role));
+    }
+    Ok(())
+}
+
+/// Refuses an output that is one of the inputs.
+///
+/// # Errors
+/// Where `output` is the same file as an input or the job file.
+pub fn refuse_as_output<'a>(output: &Path, inputs: impl Iterator<Item = &'a Path>) -> Result<()> {
+    let Ok(output_real) = output.canonicalize() else {
+        return Ok(());
+    };
+    for input in inputs {
+        if input.canonicalize().is_ok_and(|real| real == output_real) {
+            return Err(Error::Output {
+                path: output.to_owned(),
+                found: "the output is also an input".to_owned(),
+                todo: "name another file after -o; inputs are never written over".to_owned(),
+            });
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,139 @@
+//! `tallybin reconcile`: the whole job, from the lists to the workbook.
+
+use std::{path::PathBuf, process::ExitCode};
+
+use super::{Format, SHORT, inputs, print, progress::Progress};
+use crate::{
+    bins,
+    error::{Error, Result},
+    kit::{
+        Job, Role,
+        job::{Input, MOST_KITS, option_name},
+    },
+    report,
+    settle::settle,
+};
+
+/// Settle required against shipped and counted, and write the workbook.
+///
+/// Takes a job file, or the lists themselves as flags. A flag takes the place of what the job file
+/// says of the same thing. Exits 0, or 1 with --fail-on-short when anything is short, or 2 on an
+/// error.
+#[derive(clap::Args)]
+pub struct Args {
+    /// A job file (TOML); its paths are relative to itself.
+    #[arg(value_name = "JOB")]
+    job: Option<PathBuf>,
+    /// A parts list or assembly guide. May be given again.
+    #[arg(long, value_name = "FILE")]
+    required: Vec<PathBuf>,
+    /// A packing slip. May be given again.
+    #[arg(long, value_name = "FILE")]
+    shipped: Vec<PathBuf>,
+    /// A bench count, such as a filled Count sheet. May be given again.
+    #[arg(long, value_name = "FILE")]
+    counted: Vec<PathBuf>,
+    /// How many kits are wanted; multiplies what is required.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=MOST_KITS))]
+    kits: Option<u64>,
+    /// Build with an option that the lists name. May be given again.
+    #[arg(long, value_name = "NAME")]
+    with: Vec<String>,
+    /// Build without an option that the lists name. May be given again.
+    #[arg(long, value_name = "NAME")]
+    without: Vec<String>,
+    /// Write the workbook here.
+    #[arg(short, long, value_name = "REPORT.xlsx")]
+    output: Option<PathBuf>,
+    /// Replace an existing output.
+    #[arg(long)]
+    force: bool,
+    /// How to print the verdict.
+    #[arg(long, value_enum, default_value = "text")]
+    format: Format,
+    /// Exit with 1 when anything is short.
+    #[arg(long)]
+    fail_on_short: bool,
+}
+
+impl Args {
+    /// The job: what the job file says, with the flags in its place where they say something.
+    fn job(&self) -> Result<Job> {
+        let mut job = match &self.job {
+            Some(path) => Job::load(path)?,
+            None => Job::default(),
+        };
+        for (paths, inputs) in [
+            (&self.required, &mut job.required),
+            (&self.shipped, &mut job.shipped),
+            (&self.counted, &mut job.counted),
+        ] {
+            if !paths.is_empty() {
+                *inputs = paths.iter().map(Input::at).collect();
+            }
+        }
+        if let Some(kits) = self.kits {
+            job.kits = kits;
+        }
+        let names = |given: &[String]| {
+            given
+                .iter()
+                .map(|name| option_name(name))
+                .collect::<Vec<_>>()
+        };
+        let (with, without) = (names(&self.with), names(&self.without));
+        job.with.retain(|name| !without.contains(name));
+        job.without.retain(|name| !with.contains(name));
+        job.with.extend(with);
+        job.without.extend(without);
+        if job.required.is_empty() {
+            return Err(Error::Arguments {
+                found: "no required list is given, so there is nothing to settle".to_owned(),
+                todo: "name a job file, or give the parts list with --required FILE".to_owned(),
+            });
+        }
+        Ok(job)
+    }
+}
+
+pub fn run(args: Args) -> Result<ExitCode> {
+    let job = args.job()?;
+    let given: Vec<(Role, &Input)> = job.inputs().collect();
+    if let Some(output) = &args.output {
+        let files = given
+            .iter()
+            .map(|(_, input)| input.path.as_path())
+            .chain(args.job.as_deref());
+        inputs::refuse_as_output(output, files)?;
+        report::workbook::refuse_existing(output, args.force)?;
+    }
+    let progress = Progress::start();
+    let lists = inputs::read_all(&given, &progress)?;
+    progress.doing("settling");
+    let account = settle(&job, &lists)?;
+    let layout = bins::lay_out(&job.tray, &account);
+    if let Some(output) = &args.output {
+        progress.doing("writing the workbook");
+        report::workbook::write(output, args.force, &job, &lists, &account, &layout)?;
+    }
+    progress.finish();
+    print(|out| match args.format {
+        Format::Json => report::json::account(&job, &lists, &account, &layout, out),
+        Format::Text => {
+            report::terminal::verdict(&job, &lists, &account, &mut *out)?;
+            match &args.output {
+                Some(output) => writeln!(out, "\nThe workbook is in {}.", output.display()),
+                None => writeln!(
+                    out,
+                    "\nNo workbook was written: name one with -o REPORT.xlsx."
+                ),
+            }
+        }
+    })?;
+    let short = account.totals.short > 0;
+    Ok(if short && args.fail_on_short {
+        ExitCode::from(SHORT)
+    } else {
+        ExitCode::SUCCESS
+    })
+}

@@ -1,0 +1,199 @@
+//! Benchmarks, each as a ratio to a floor measured in the same run: `cargo bench`.
+//!
+//! The work is the program itself, started as a user would start it; the floor is what the library
+//! below needs for the same files. Floor and work take turns, and the middle time of each counts,
+//! so that a busy machine slows both.
+
+use std::{
+    fs::File,
+    io::{BufWriter, Write as _},
+    path::{Path, PathBuf},
+    process::{Command, Stdio},
+    time::{Duration, Instant},
+};
+
+/// How often floor and work take turns.
+const TURNS: usize = 5;
+
+/// A repeatable stream of numbers (xorshift64), so that every run measures the same files.
+struct Stream(u64);
+
+impl Stream {
+    fn below(&mut self, n: u64) -> u64 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        self.0 % n
+    }
+}
+
+const DIAMETERS: [&str; 8] = [
+    "1/4-20", "5/16-18", "3/8-16", "7/16-14", "1/2-13", "5/8-11", "3/4-10", "7/8-9",
+];
+const EIGHTHS: [&str; 8] = ["", "-1/8", "-1/4", "-3/8", "-1/2", "-5/8", "-3/4", "-7/8"];
+const KINDS: [&str; 12] = [
+    "hex bolt",
+    "HHCS",
+    "hex head cap screw",
+    "carriage bolt",
+    "CB",
+    "round head square neck bolt",
+    "socket head cap screw",
+    "SHCS",
+    "button head cap screw",
+    "BHCS",
+    "flat head cap screw",
+    "FHCS",
+];
+const GRADES: [&str; 6] = ["", " GR5", " Grade 5", " gr. 8", " 18-8", " A307"];
+const FINISHES: [&str; 6] = ["", " zinc plated", " ZP", " HDG", " plain", " black oxide"];
+
+/// How many descriptions there are; `description` of numbers below this are all written differently.
+const DESCRIPTIONS: u64 = 8 * 8 * 11 * 12 * 6 * 6;
+
+fn description(mut n: u64) -> String {
+    let mut digit = |base: usize| {
+        let digit = (n % base as u64) as usize;
+        n /= base as u64;
+        digit
+    };
+    format!(
+        "{} x {}{} {}{}{}",
+        DIAMETERS[digit(8)],
+        digit(11) + 1,
+        EIGHTHS[digit(8)],
+        KINDS[digit(12)],
+        GRADES[digit(6)],
+        FINISHES[digit(6)],
+    )
+}
+
+/// A list of `lines` lines with `distinct` descriptions.
+fn write_list(
+    path: &Path,
+    seed: u64,
+    lines: u64,
+    distinct: u64,
+    quantity: &str,
+) -> std::io::Result<()> {
+    assert!(distinct <= DESCRIPTIONS);
+    let mut out = BufWriter::new(File::create(path)?);
+    let mut stream = Stream(seed);
+    writeln!(out, "Stage,Description,{quantity},Bag")?;
+    for line in 0..lines {
+        let n = if distinct == lines {
+            line
+        } else {
+            stream.below(distinct)
+        };
+        let (stage, pieces, bag) = (
+            stream.below(200) + 1,
+            stream.below(40) + 1,
+            stream.below(60) + 1,
+        );
+        // A step coprime to the number of descriptions spreads few over all sizes and kinds.
+        writeln!(
+            out,
+            "Stage {stage},{},{pieces},{bag}",
+            description(n * 60_719 % DESCRIPTIONS)
+        )?;
+    }
+    out.flush()
+}
+
+/// Reads both files with the csv crate and does nothing with them.
+fn read_with_csv(files: &[PathBuf]) -> u64 {
+    let mut fields = 0;
+    for file in files {
+        let mut reader = csv::ReaderBuilder::new()
+            .flexible(true)
+            .from_path(file)
+            .expect("the list was written");
+        let mut record = csv::ByteRecord::new();
+        while reader
+            .read_byte_record(&mut record)
+            .expect("the list is valid")
+        {
+            fields += record.len() as u64;
+        }
+    }
+    fields
+}
+
+fn tallybin(arguments: &[&str]) -> u64 {
+    let output = Command::new(env!("CARGO_BIN_EXE_tallybin"))
+        .args(arguments)
+        .stdout(Stdio::null())
+        .stderr(Stdio::inherit())
+        .status()
+        .expect("the program starts");
+    assert!(output.success(), "tallybin {arguments:?} failed");
+    1
+}
+
+fn time(work: impl FnOnce() -> u64) -> Duration {
+    let start = Instant::now();
+    std::hint::black_box(work());
+    start.elapsed()
+}
+
+/// Measures work against its floor by turns, and prints one line.
+fn ratio(name: &str, aim: &str, floor: impl Fn() -> u64, work: impl Fn() -> u64) {
+    let mut floors = Vec::new();
+    let mut works = Vec::new();
+    for _ in 0..TURNS {
+        floors.push(time(&floor));
+        works.push(time(&work));
+    }
+    floors.sort();
+    works.sort();
+    let (floor, work) = (floors[TURNS / 2], works[TURNS / 2]);
+    println!(
+        "{name:<58} floor {:>8.1} ms  work {:>8.1} ms  ratio {:>6.2}  (aim: {aim})",
+        floor.as_secs_f64() * 1e3,
+        work.as_secs_f64() * 1e3,
+        work.as_secs_f64() / floor.as_secs_f64(),
+    );
+}
+
+fn main() -> std::io::Result<()> {
+    // `cargo test --benches` builds and starts this too: there is nothing to test here.
+    if !std::env::args().any(|argument| argument == "--bench") {
+        return Ok(());
+    }
+    let folder = tempfile::tempdir()?;
+    for (name, aim, lines, distinct) in [
+        (
+            "1,000,000 + 1,000,000 lines, 5,000 distinct, to JSON",
+            "5",
+            1_000_000,
+            5_000,
+        ),
+        (
+            "300,000 + 300,000 lines, all distinct, to JSON",
+            "15",
+            300_000,
+            300_000,
+        ),
+    ] {
+        let [required, shipped] =
+            ["required.csv", "shipped.csv"].map(|file| folder.path().join(file));
+        write_list(&required, 0x9e37_79b9_7f4a_7c15, lines, distinct, "Qty")?;
+        write_list(&shipped, 0xd1b5_4a32_d192_ed03, lines, distinct, "Shipped")?;
+        let arguments = ["reconcile", "--format", "json", "--required"]
+            .into_iter()
+            .chain(required.to_str())
+            .chain(["--shipped"])
+            .chain(shipped.to_str())
+            .collect::<Vec<_>>();
+        let files = [required.clone(), shipped.clone()];
+        ratio(name, aim, || read_with_csv(&files), || tallybin(&arguments));
+    }
+    ratio(
+        "the footbridge job, whole process, against --version",
+        "under 50 ms more",
+        || tallybin(&["--version"]),
+        || tallybin(&["reconcile", "samples/footbridge/job.toml"]),
+    );
+    Ok(())
+}
