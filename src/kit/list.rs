@@ -1,6 +1,6 @@
 //! A list: one source read line by line.
 
-use std::{ops::Range, path::PathBuf};
+use std::{fmt, ops::Range, path::PathBuf};
 
 use crate::{doubt::Doubt, hardware::Item, names::names, source::Format};
 
@@ -86,6 +86,16 @@ pub enum Aside {
     BadQuantity(Box<str>),
     /// An error value in a cell that matters.
     CellError(Box<str>),
+}
+
+impl fmt::Display for Aside {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Aside::NoItem(reason) => write!(f, "no item found: {reason}"),
+            Aside::BadQuantity(written) => write!(f, "\"{written}\" is no count of pieces"),
+            Aside::CellError(error) => write!(f, "a cell holds the error {error}"),
+        }
+    }
 }
 
 /// What a line is about.
