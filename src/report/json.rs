@@ -1,31 +1,445 @@
-//! JSON on standard output.
+//! The machine-readable outputs. Field names and meanings are a promise: add, don't rename.
 
 use std::io::{self, Write};
 
+use serde::Serialize;
+
+use super::wording;
 use crate::{
     bins::Layout,
-    kit::{Job, List},
-    settle::Account,
+    hardware::{Grade, Item, Kind, Style, Unit, grade::Finish},
+    kit::{Job, LineStatus, List, Role, RowTally, Usage, What},
+    settle::{Account, Evidence, FindingKind, ItemAccount, LineRef, Share, Totals, Verdict},
 };
 
-/// One array, an object a line.
-///
-/// # Errors
-/// Whatever writing to `out` returns.
-pub fn lines(_lists: &[List], _out: impl Write) -> io::Result<()> {
-    todo!()
+/// What an item is, as far as its lines state it.
+#[derive(Serialize)]
+struct ItemFields {
+    kind: Option<Kind>,
+    style: Option<Style>,
+    diameter: Option<String>,
+    thread: Option<String>,
+    length: Option<String>,
+    unit: Option<&'static str>,
+    grade: Option<Grade>,
+    finish: Option<Finish>,
 }
 
-/// The object of a settled job.
+impl ItemFields {
+    fn of(item: &Item) -> ItemFields {
+        let unit: Option<Unit> = item
+            .length
+            .map(|l| l.unit())
+            .or(item.diameter.map(|d| d.unit()));
+        ItemFields {
+            kind: item.kind,
+            style: item.style,
+            diameter: item.diameter.map(|d| d.to_string()),
+            thread: item.thread.map(|t| t.to_string()),
+            length: item.length.map(|l| l.to_string()),
+            unit: unit.map(Unit::as_str),
+            grade: item.grade,
+            finish: item.finish,
+        }
+    }
+
+    const NONE: ItemFields = ItemFields {
+        kind: None,
+        style: None,
+        diameter: None,
+        thread: None,
+        length: None,
+        unit: None,
+        grade: None,
+        finish: None,
+    };
+}
+
+/// What the standard tables say of an item.
+#[derive(Serialize)]
+struct TableFields {
+    /// Grams of one piece; `None` where the tables do not reach.
+    mass_g: Option<f64>,
+    /// Across flats, written as a size.
+    wrench: Option<String>,
+}
+
+impl TableFields {
+    /// The tables reach no item yet.
+    fn of(_item: Option<&Item>) -> TableFields {
+        TableFields {
+            mass_g: None,
+            wrench: None,
+        }
+    }
+}
+
+/// One line of a list.
+#[derive(Serialize)]
+struct LineObject<'a> {
+    file: &'a str,
+    sheet: Option<&'a str>,
+    row: u32,
+    text: &'a str,
+    status: LineStatus,
+    quantity: Option<u64>,
+    #[serde(flatten)]
+    item: &'a ItemFields,
+    part_number: Option<&'a str>,
+    stage: Option<&'a str>,
+    place: Option<&'a str>,
+    r#use: Usage,
+    option: Option<String>,
+    torque: Option<&'a str>,
+    #[serde(flatten)]
+    tables: TableFields,
+    doubts: Vec<String>,
+    id: Option<&'a str>,
+    role: Role,
+    places: u32,
+    packs: Option<u64>,
+    bag: Option<&'a str>,
+    r#box: Option<&'a str>,
+    damaged: u64,
+    back_ordered: u64,
+    /// For a line about a bag or box as such.
+    received: Option<bool>,
+}
+
+/// Writes one array, one object a line of the lists, in order. Lines are written as they come, so
+/// that a list of any length costs no more memory than its lines.
 ///
 /// # Errors
-/// Whatever writing to `out` returns.
+/// What the writer reports.
+pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
+    out.write_all(b"[")?;
+    let mut first = true;
+    for list in lists {
+        let readings: Vec<(ItemFields, String)> = list
+            .readings
+            .iter()
+            .map(|r| (ItemFields::of(&r.item), r.item.id()))
+            .collect();
+        for line in &list.lines {
+            out.write_all(if first { b"\n" } else { b",\n" })?;
+            first = false;
+            let placement = list.placement_of(line);
+            let reading = list.reading_of(line);
+            let (fields, id) = match line.what {
+                What::Item(index) => {
+                    let (fields, id) = &readings[index as usize];
+                    (fields, Some(id.as_str()))
+                }
+                _ => (&ItemFields::NONE, None),
+            };
+            let object = LineObject {
+                file: &list.file,
+                sheet: list.sheets[usize::from(line.sheet)].name.as_deref(),
+                row: line.row,
+                text: list.text_of(line),
+                status: list.status_of(line),
+                quantity: line.quantity,
+                item: fields,
+                part_number: reading.and_then(|r| number_of(&r.item, r.part_number.as_deref())),
+                stage: placement.stage.as_deref(),
+                place: placement.place.as_deref(),
+                r#use: placement.usage.unwrap_or(Usage::New),
+                option: placement.option.as_ref().map(wording::option),
+                torque: placement.torque.as_deref(),
+                tables: TableFields::of(reading.map(|r| &r.item)),
+                doubts: wording::why(list, line),
+                id,
+                role: list.role,
+                places: line.places,
+                packs: line.packs,
+                bag: placement.bag.as_deref(),
+                r#box: placement.carton.as_deref(),
+                damaged: line.damaged,
+                back_ordered: line.back_ordered,
+                received: match line.what {
+                    What::Bag { received } => received,
+                    _ => None,
+                },
+            };
+            serde_json::to_writer(&mut out, &object)?;
+        }
+    }
+    out.write_all(b"\n]\n")?;
+    out.flush()
+}
+
+/// The maker's number: the line's own, or the part's.
+fn number_of<'a>(item: &'a Item, own: Option<&'a str>) -> Option<&'a str> {
+    own.or_else(|| item.part.as_deref()?.number.as_deref())
+}
+
+#[derive(Serialize)]
+struct SourceObject<'a> {
+    file: &'a str,
+    role: Role,
+    #[serde(flatten)]
+    tally: RowTally,
+    revision: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct StageObject<'a> {
+    name: &'a str,
+    required: u64,
+    covered: u64,
+    substituted: u64,
+    from_stock: u64,
+    short: u64,
+    ready: Verdict,
+    reasons: &'a [String],
+}
+
+/// An address: runs of rows as pairs of first and last.
+#[derive(Serialize)]
+struct AddressObject<'a> {
+    file: &'a str,
+    sheet: Option<&'a str>,
+    rows: &'a [(u32, u32)],
+}
+
+#[derive(Serialize)]
+struct FindingObject<'a> {
+    finding: FindingKind,
+    pieces: u64,
+    lines: Vec<AddressObject<'a>>,
+    note: &'a str,
+}
+
+/// How an item fares in one stage.
+#[derive(Serialize)]
+struct ShareObject<'a> {
+    stage: &'a str,
+    required: u64,
+    covered: u64,
+    substituted: u64,
+    from_stock: u64,
+    short: u64,
+}
+
+#[derive(Serialize)]
+struct ItemObject<'a> {
+    id: &'a str,
+    text: &'a str,
+    #[serde(flatten)]
+    item: ItemFields,
+    part_number: Option<&'a str>,
+    #[serde(flatten)]
+    tables: TableFields,
+    doubts: Vec<String>,
+    required: u64,
+    /// `null`: no slip was given.
+    shipped: Option<u64>,
+    /// Good pieces; `null`: not counted.
+    counted: Option<u64>,
+    damaged: u64,
+    covered: u64,
+    substituted: u64,
+    from_stock: u64,
+    short: u64,
+    extra: u64,
+    findings: Vec<FindingObject<'a>>,
+    part_numbers: &'a [String],
+    bags: &'a [String],
+    to_bring: u64,
+    stages: Vec<ShareObject<'a>>,
+}
+
+#[derive(Serialize)]
+struct BinObject<'a> {
+    tray: u32,
+    row: u32,
+    column: u32,
+    stage: &'a str,
+    /// The item's id.
+    item: &'a str,
+    pieces: u64,
+    /// Share of the bin's volume that the pieces fill; `null` where volumes are not known.
+    volume_used: Option<f64>,
+    text: &'a str,
+}
+
+/// One line that is listed and not counted.
+#[derive(Serialize)]
+struct LineAddress<'a> {
+    file: &'a str,
+    sheet: Option<&'a str>,
+    row: u32,
+}
+
+#[derive(Serialize)]
+struct AccountObject<'a> {
+    job: &'a str,
+    kits: u64,
+    verdict: Verdict,
+    reasons: &'a [String],
+    sources: Vec<SourceObject<'a>>,
+    stages: Vec<StageObject<'a>>,
+    items: Vec<ItemObject<'a>>,
+    totals: Totals,
+    stops_at: Option<&'a str>,
+    bins: Vec<BinObject<'a>>,
+    /// About the job as a whole.
+    findings: Vec<FindingObject<'a>>,
+    not_chosen: Vec<LineAddress<'a>>,
+    no_demand: Vec<LineAddress<'a>>,
+}
+
+/// Writes a settled job as one object.
+///
+/// # Errors
+/// What the writer reports.
 pub fn account(
-    _job: &Job,
-    _lists: &[List],
-    _account: &Account,
-    _layout: &Layout,
-    _out: impl Write,
+    job: &Job,
+    lists: &[List],
+    account: &Account,
+    layout: &Layout,
+    mut out: impl Write,
 ) -> io::Result<()> {
-    todo!()
+    let object = AccountObject {
+        job: &job.name,
+        kits: job.kits,
+        verdict: account.verdict,
+        reasons: &account.reasons,
+        sources: lists
+            .iter()
+            .map(|list| SourceObject {
+                file: &list.file,
+                role: list.role,
+                tally: list.tally,
+                revision: list.revision.as_deref(),
+            })
+            .collect(),
+        stages: account
+            .stages
+            .iter()
+            .map(|stage| StageObject {
+                name: &stage.name,
+                required: stage.required,
+                covered: stage.covered,
+                substituted: stage.substituted,
+                from_stock: stage.from_stock,
+                short: stage.short,
+                ready: stage.ready,
+                reasons: &stage.reasons,
+            })
+            .collect(),
+        items: account
+            .items
+            .iter()
+            .map(|item| item_object(lists, account, item))
+            .collect(),
+        totals: account.totals,
+        stops_at: account.stops_at.map(|s| account.stages[s].name.as_str()),
+        bins: layout
+            .bins
+            .iter()
+            .map(|bin| BinObject {
+                tray: bin.tray,
+                row: bin.row,
+                column: bin.column,
+                stage: &account.stages[bin.stage].name,
+                item: &account.items[bin.item].id,
+                pieces: bin.pieces,
+                volume_used: None,
+                text: &account.items[bin.item].text,
+            })
+            .collect(),
+        findings: findings(lists, &account.findings),
+        not_chosen: line_addresses(lists, &account.not_chosen),
+        no_demand: line_addresses(lists, &account.no_demand),
+    };
+    serde_json::to_writer_pretty(&mut out, &object)?;
+    out.write_all(b"\n")?;
+    out.flush()
+}
+
+fn item_object<'a>(
+    lists: &'a [List],
+    account: &'a Account,
+    item: &'a ItemAccount,
+) -> ItemObject<'a> {
+    ItemObject {
+        id: &item.id,
+        text: &item.text,
+        item: ItemFields::of(&item.item),
+        part_number: number_of(&item.item, item.part_numbers.first().map(String::as_str)),
+        tables: TableFields::of(Some(&item.item)),
+        doubts: item.doubts.iter().map(ToString::to_string).collect(),
+        required: item.sums.required,
+        shipped: item.shipped,
+        counted: item.counted,
+        damaged: item.sums.damaged,
+        covered: item.sums.covered,
+        substituted: item.sums.substituted,
+        from_stock: item.sums.from_stock,
+        short: item.sums.short,
+        extra: item.sums.extra,
+        findings: findings(lists, &item.findings),
+        part_numbers: &item.part_numbers,
+        bags: &item.bags,
+        to_bring: item.to_bring,
+        stages: item
+            .shares
+            .iter()
+            .map(|share: &Share| ShareObject {
+                stage: &account.stages[share.stage].name,
+                required: share.required,
+                covered: share.covered,
+                substituted: share.substituted,
+                from_stock: share.from_stock,
+                short: share.short,
+            })
+            .collect(),
+    }
+}
+
+fn findings<'a>(
+    lists: &'a [List],
+    findings: &'a [crate::settle::Finding],
+) -> Vec<FindingObject<'a>> {
+    findings
+        .iter()
+        .map(|finding| FindingObject {
+            finding: finding.finding,
+            pieces: finding.pieces,
+            lines: finding
+                .evidence
+                .iter()
+                .map(|evidence| address(lists, evidence))
+                .collect(),
+            note: &finding.note,
+        })
+        .collect()
+}
+
+fn address<'a>(lists: &'a [List], evidence: &'a Evidence) -> AddressObject<'a> {
+    let list = &lists[evidence.list];
+    AddressObject {
+        file: &list.file,
+        sheet: list
+            .sheets
+            .get(evidence.sheet)
+            .and_then(|s| s.name.as_deref()),
+        rows: &evidence.rows,
+    }
+}
+
+fn line_addresses<'a>(lists: &'a [List], lines: &[LineRef]) -> Vec<LineAddress<'a>> {
+    lines
+        .iter()
+        .map(|at| {
+            let list = &lists[at.list];
+            let line = &list.lines[at.line];
+            LineAddress {
+                file: &list.file,
+                sheet: list.sheets[usize::from(line.sheet)].name.as_deref(),
+                row: line.row,
+            }
+        })
+        .collect()
 }

@@ -3,3 +3,5 @@
 pub mod json;
 pub mod terminal;
 pub mod workbook;
+
+mod wording;

@@ -1,29 +1,279 @@
-//! Text on the terminal.
+//! What the terminal shows: how each line reads, and the verdict. Plain text, no colour, at most
+//! [`WIDTH`] columns.
 
 use std::io::{self, Write};
 
+use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
+
+use super::wording;
 use crate::{
-    kit::{Job, List},
-    settle::Account,
+    kit::{Job, Line, LineStatus, List, RowTally, What},
+    settle::{Account, Verdict},
 };
 
-/// How each line reads.
+/// Columns that every line of text keeps within, where its words allow.
+const WIDTH: usize = 100;
+/// Rows of the shortage table and of the list of lines to look at; the workbook has them all.
+const WORST: u64 = 10;
+/// Where the reading of a line starts, in `lines`.
+const READING: usize = 24;
+
+/// Writes how each line of the lists reads, with its doubts under it, and the row sum a source.
 ///
 /// # Errors
-/// Whatever writing to `out` returns.
-pub fn lines(_lists: &[List], _out: impl Write) -> io::Result<()> {
-    todo!()
+/// What the writer reports.
+pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
+    for (index, list) in lists.iter().enumerate() {
+        if index > 0 {
+            writeln!(out)?;
+        }
+        writeln!(out, "{}", list.file)?;
+        let texts: Vec<String> = list.readings.iter().map(|r| r.item.text()).collect();
+        let mut sheet = None;
+        for line in &list.lines {
+            if sheet != Some(line.sheet) {
+                sheet = Some(line.sheet);
+                if let Some(name) = &list.sheets[usize::from(line.sheet)].name {
+                    writeln!(out, "sheet {name}")?;
+                }
+                writeln!(out, "{:>7} {:<5} {:>8}  reads as", "row", "state", "pieces")?;
+            }
+            one_line(list, line, &texts, &mut out)?;
+        }
+        for sheet in &list.sheets {
+            if let Some(why) = &sheet.passed_over {
+                let name = sheet.name.as_deref().unwrap_or("the file");
+                writeln!(out, "sheet {name} was passed over: {why}")?;
+            }
+        }
+        writeln!(out, "{}", row_sum(&list.tally))?;
+    }
+    out.flush()
 }
 
-/// The verdict of a settled job.
+fn one_line(list: &List, line: &Line, texts: &[String], out: &mut impl Write) -> io::Result<()> {
+    let status = list.status_of(line);
+    let pieces = line.quantity.map(|q| q.to_string()).unwrap_or_default();
+    let mut reading = match &line.what {
+        What::Item(index) => texts[*index as usize].clone(),
+        What::Bag { received } => match received {
+            Some(true) => "bag or box, received".to_owned(),
+            Some(false) => "bag or box, not received".to_owned(),
+            None => "bag or box".to_owned(),
+        },
+        What::Aside(_) => format!("\"{}\"", list.text_of(line)),
+    };
+    let placement = list.placement_of(line);
+    if line.places > 1 {
+        reading.push_str(&format!(", at {} places", line.places));
+    }
+    if line.damaged > 0 {
+        reading.push_str(&format!(", and {} damaged", line.damaged));
+    }
+    if let Some(stage) = &placement.stage {
+        reading.push_str(&format!(" [{stage}]"));
+    }
+    if let Some(bag) = &placement.bag {
+        reading.push_str(&format!(" [bag {bag}]"));
+    }
+    if let Some(carton) = &placement.carton {
+        reading.push_str(&format!(" [box {carton}]"));
+    }
+    if let Some(option) = &placement.option {
+        reading.push_str(&format!(" [{}]", wording::option(option)));
+    }
+    if let Some(usage) = placement.usage {
+        reading.push_str(&format!(" [{usage}]"));
+    }
+    let head = format!("{:>7} {status:<5} {pieces:>8}  ", line.row);
+    wrapped(out, &head, READING, &reading)?;
+    if status == LineStatus::Check {
+        wrapped(
+            out,
+            &" ".repeat(READING),
+            READING,
+            &format!("\"{}\"", list.text_of(line)),
+        )?;
+    }
+    for why in wording::why(list, line) {
+        let head = format!("{}? ", " ".repeat(READING));
+        wrapped(out, &head, READING + 2, &why)?;
+    }
+    Ok(())
+}
+
+/// `64 rows = 50 read + 3 check + 1 aside + 10 headings, blank rows and totals`.
+fn row_sum(tally: &RowTally) -> String {
+    format!(
+        "{} rows = {} read + {} check + {} aside + {} headings, blanks and totals",
+        tally.rows, tally.read, tally.check, tally.aside, tally.other
+    )
+}
+
+/// Writes the verdict: may the job start, where it stops, the worst shortages, what needs a
+/// person's eye, the sums.
 ///
 /// # Errors
-/// Whatever writing to `out` returns.
+/// What the writer reports.
 pub fn verdict(
-    _job: &Job,
-    _lists: &[List],
-    _account: &Account,
-    _out: impl Write,
+    job: &Job,
+    lists: &[List],
+    account: &Account,
+    mut out: impl Write,
 ) -> io::Result<()> {
-    todo!()
+    wrapped(
+        &mut out,
+        "",
+        0,
+        &format!("{} ({})", job.name, wording::job(job)),
+    )?;
+    writeln!(out)?;
+    let answer = match account.verdict {
+        Verdict::Yes => "YES",
+        Verdict::No => "NO",
+        Verdict::CannotSay => "CAN'T SAY",
+    };
+    writeln!(out, "May the job start?  {answer}")?;
+    wrapped(&mut out, "", 0, &wording::stop(account))?;
+    for reason in &account.reasons {
+        wrapped(&mut out, "  - ", 4, reason)?;
+    }
+    writeln!(out)?;
+    writeln!(out, "{}", wording::shortage(account))?;
+    shortages(account, lists, &mut out)?;
+    eye(lists, account, &mut out)?;
+    writeln!(out)?;
+    sums(lists, account, &mut out)?;
+    writeln!(out)?;
+    for caution in wording::CAUTIONS {
+        wrapped(&mut out, "", 0, caution)?;
+    }
+    out.flush()
+}
+
+/// The shortages where the job stops first, stage by stage, the largest first in each.
+fn shortages(account: &Account, lists: &[List], out: &mut impl Write) -> io::Result<()> {
+    let mut rows: Vec<_> = account
+        .items
+        .iter()
+        .flat_map(|item| item.shares.iter().map(move |share| (item, share)))
+        .filter(|(_, share)| share.short > 0)
+        .collect();
+    if rows.is_empty() {
+        return Ok(());
+    }
+    rows.sort_by_key(|(_, share)| (share.stage, std::cmp::Reverse(share.short)));
+    let mut table = Table::new();
+    table.load_style(presets::UTF8_HORIZONTAL_ONLY);
+    table
+        .set_content_arrangement(ContentArrangement::Dynamic)
+        .set_width(WIDTH as u16)
+        .set_header([
+            "stage", "item", "required", "shipped", "counted", "short", "rows",
+        ]);
+    for (item, share) in rows.iter().take(WORST as usize) {
+        table.add_row([
+            wording::stage(account, share.stage),
+            item.text.clone(),
+            share.required.to_string(),
+            item.shipped.map_or("no slip".to_owned(), |n| n.to_string()),
+            item.counted.map_or("-".to_owned(), |n| n.to_string()),
+            share.short.to_string(),
+            wording::sources_of(lists, item),
+        ]);
+    }
+    for column in 2..=5 {
+        if let Some(column) = table.column_mut(column) {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+    }
+    writeln!(out, "{}", table.trim_fmt())?;
+    if let Some(more) = rows.len().checked_sub(WORST as usize + 1) {
+        writeln!(out, "and {} more", more + 1)?;
+    }
+    Ok(())
+}
+
+/// What a person should look at: findings about the job, lines aside, lines to check.
+fn eye(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()> {
+    let total = |pick: fn(&RowTally) -> u64| lists.iter().map(|l| pick(&l.tally)).sum::<u64>();
+    let (check, aside) = (total(|t| t.check), total(|t| t.aside));
+    if check + aside == 0 && account.findings.is_empty() {
+        return Ok(());
+    }
+    writeln!(out)?;
+    writeln!(
+        out,
+        "For a person to look at: {} aside, {} to check",
+        wording::count(aside, "line"),
+        wording::count(check, "line")
+    )?;
+    for finding in &account.findings {
+        let text = format!("{}: {}", finding.finding, finding.note);
+        wrapped(out, "  - ", 4, &text)?;
+    }
+    let mut shown = 0u64;
+    for wanted in [LineStatus::Aside, LineStatus::Check] {
+        for list in lists {
+            for line in list.lines.iter().filter(|l| list.status_of(l) == wanted) {
+                if shown == WORST {
+                    continue;
+                }
+                shown += 1;
+                let text = format!(
+                    "{}: \"{}\": {}",
+                    wording::line_address(list, line),
+                    list.text_of(line),
+                    wording::why(list, line).join("; ")
+                );
+                wrapped(out, "  - ", 4, &text)?;
+            }
+        }
+    }
+    let all = check + aside;
+    if all > shown {
+        writeln!(out, "  and {} more", all - shown)?;
+    }
+    Ok(())
+}
+
+fn sums(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()> {
+    let t = &account.totals;
+    writeln!(
+        out,
+        "required {} = covered {} + substituted {} + from stock {} + short {}",
+        t.required, t.covered, t.substituted, t.from_stock, t.short
+    )?;
+    writeln!(
+        out,
+        "on hand {} + returned {} = used {} + used as substitute {} + discarded {} + extra {}",
+        t.pool, t.returned, t.used, t.used_as_substitute, t.discarded, t.extra
+    )?;
+    for list in lists {
+        let text = format!("{} ({}): {}", list.file, list.role, row_sum(&list.tally));
+        wrapped(out, "", 4, &text)?;
+    }
+    Ok(())
+}
+
+/// Writes `head` and `text`, going on in a new line indented by `indent` where the width is used
+/// up. Words longer than a line stay whole.
+fn wrapped(out: &mut impl Write, head: &str, indent: usize, text: &str) -> io::Result<()> {
+    write!(out, "{head}")?;
+    let mut column = head.chars().count();
+    let mut first = true;
+    for word in text.split_whitespace() {
+        let width = word.chars().count();
+        if !first && column + 1 + width > WIDTH {
+            write!(out, "\n{}", " ".repeat(indent))?;
+            column = indent;
+        } else if !first {
+            write!(out, " ")?;
+            column += 1;
+        }
+        write!(out, "{word}")?;
+        column += width;
+        first = false;
+    }
+    writeln!(out)
 }

@@ -1,0 +1,250 @@
+//! How addresses, states and counts are worded: the same in every output.
+
+use crate::{
+    bins::Bin,
+    kit::{Job, Line, List, OptionRule},
+    settle::{Account, Evidence, Finding, ItemAccount, Verdict},
+    source::Format,
+};
+
+/// The cautions that every report carries.
+pub const CAUTIONS: [&str; 4] = [
+    "Where the kit maker's instructions differ from this report, follow the instructions.",
+    "Do not assemble past a stage with missing or substituted structural hardware without the kit maker's word.",
+    "Torque figures, where a list calls them, are repeated here as called; they are not instructions of this report.",
+    "Electrical connections, lifting, and work over water or at height follow local code and licensed trades.",
+];
+
+/// What a count is called where nobody has counted, which is not zero.
+pub const NOT_COUNTED: &str = "not counted";
+
+/// `1 piece`, `24 pieces`: a count and its noun, with a plural in -s.
+pub fn count(n: u64, noun: &str) -> String {
+    match n {
+        1 => format!("1 {noun}"),
+        _ => format!("{n} {noun}s"),
+    }
+}
+
+/// Runs of rows: `12-14, 20`. Runs that touch or overlap are joined.
+pub fn rows(runs: &[(u32, u32)]) -> String {
+    let mut joined: Vec<(u32, u32)> = Vec::new();
+    for &(first, last) in runs {
+        match joined.last_mut() {
+            Some(open) if first >= open.0 && first <= open.1.saturating_add(1) => {
+                open.1 = open.1.max(last);
+            }
+            _ => joined.push((first, last)),
+        }
+    }
+    let words: Vec<String> = joined
+        .into_iter()
+        .map(|(first, last)| match first == last {
+            true => first.to_string(),
+            false => format!("{first}-{last}"),
+        })
+        .collect();
+    words.join(", ")
+}
+
+/// What a row of this list is called: a sheet has rows, a text file has lines.
+fn row_noun(list: &List) -> &'static str {
+    match list.format {
+        Format::Delimited(_) | Format::Text => "line",
+        Format::Xlsx | Format::Xls | Format::Xlsb | Format::Ods => "row",
+    }
+}
+
+/// Where a finding stands: `parts.xlsx, sheet Stages, rows 12-14, 20`.
+pub fn address(lists: &[List], evidence: &Evidence) -> String {
+    let list = &lists[evidence.list];
+    let mut text = list.file.clone();
+    if let Some(sheet) = list
+        .sheets
+        .get(evidence.sheet)
+        .and_then(|s| s.name.as_ref())
+    {
+        text.push_str(", sheet ");
+        text.push_str(sheet);
+    }
+    let one = matches!(evidence.rows.as_slice(), [(first, last)] if first == last);
+    let plural = if one { "" } else { "s" };
+    format!(
+        "{text}, {}{plural} {}",
+        row_noun(list),
+        rows(&evidence.rows)
+    )
+}
+
+/// Several addresses, joined by semicolons.
+pub fn addresses<'a>(lists: &[List], evidence: impl IntoIterator<Item = &'a Evidence>) -> String {
+    let words: Vec<String> = evidence.into_iter().map(|e| address(lists, e)).collect();
+    words.join("; ")
+}
+
+/// All the lines that an item's account rests on.
+pub fn sources_of(lists: &[List], item: &ItemAccount) -> String {
+    addresses(
+        lists,
+        item.required_by
+            .iter()
+            .chain(&item.shipped_by)
+            .chain(&item.counted_by),
+    )
+}
+
+/// Where one line stands: `parts.xlsx, sheet Stages, row 12`.
+pub fn line_address(list: &List, line: &Line) -> String {
+    let sheet = match list.sheets[usize::from(line.sheet)].name.as_ref() {
+        Some(name) => format!(", sheet {name}"),
+        None => String::new(),
+    };
+    format!("{}{sheet}, {} {}", list.file, row_noun(list), line.row)
+}
+
+/// Why a person should look at a line: its doubts, or why it is aside. Empty for a line that is read.
+pub fn why(list: &List, line: &Line) -> Vec<String> {
+    match &line.what {
+        crate::kit::What::Aside(reason) => vec![reason.to_string()],
+        _ => list.doubts_of(line).map(ToString::to_string).collect(),
+    }
+}
+
+/// A stage as people call it: `3 Handrail posts`.
+pub fn stage(account: &Account, index: usize) -> String {
+    format!("{} {}", index + 1, stage_name(account, index))
+}
+
+/// A stage's name; where no list names a stage, the kit is one stage.
+pub fn stage_name(account: &Account, index: usize) -> &str {
+    match account.stages[index].name.as_str() {
+        "" => "whole kit",
+        name => name,
+    }
+}
+
+/// A verdict by word and shape, so that no colour is needed to tell it.
+pub fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Yes => "● YES",
+        Verdict::No => "■ NO",
+        Verdict::CannotSay => "▲ CAN'T SAY",
+    }
+}
+
+/// A stage's readiness by word and shape.
+pub fn readiness(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Yes => "● ready",
+        Verdict::No => "■ short",
+        Verdict::CannotSay => "▲ can't say",
+    }
+}
+
+/// The verdict in one sentence: where the job stops, or that it does not.
+pub fn stop(account: &Account) -> String {
+    match (account.verdict, account.stops_at) {
+        (_, Some(stage)) => format!(
+            "The build stops at stage {} of {}, {}.",
+            stage + 1,
+            account.stages.len(),
+            stage_name(account, stage)
+        ),
+        (Verdict::Yes, None) => "Every stage is covered.".to_owned(),
+        (_, None) => "Nothing is known to be short, but see the reasons.".to_owned(),
+    }
+}
+
+/// How much is short, in one sentence.
+pub fn shortage(account: &Account) -> String {
+    let items = account.items.iter().filter(|i| i.sums.short > 0).count() as u64;
+    match items {
+        0 => "No item is short.".to_owned(),
+        _ => format!(
+            "{} short, {} in all.",
+            count(items, "item"),
+            count(account.totals.short, "piece")
+        ),
+    }
+}
+
+/// The job in one line: kits and options.
+pub fn job(job: &Job) -> String {
+    let mut parts = vec![count(job.kits, "kit")];
+    parts.extend(job.with.iter().map(|name| format!("with {name}")));
+    parts.extend(job.without.iter().map(|name| format!("without {name}")));
+    parts.join(", ")
+}
+
+/// `with handrail`, `without handrail`.
+pub fn option(rule: &OptionRule) -> String {
+    let word = if rule.with { "with" } else { "without" };
+    format!("{word} {}", rule.name)
+}
+
+/// Findings in a few words: `box is short 4; damaged 2`.
+pub fn findings(findings: &[Finding]) -> String {
+    let words: Vec<String> = findings
+        .iter()
+        .map(|f| format!("{} {}", f.finding, f.pieces))
+        .collect();
+    words.join("; ")
+}
+
+/// A bin's address on the wall map: tray, then row letter and column number, `1-B3`.
+pub fn bin(bin: &Bin) -> String {
+    format!("{}-{}{}", bin.tray, row_letters(bin.row), bin.column)
+}
+
+/// Rows of a tray are lettered from the top: A to Z, then AA.
+pub fn row_letters(row: u32) -> String {
+    let (mut left, mut letters) = (row, Vec::new());
+    while left > 0 {
+        left -= 1;
+        letters.push(char::from(b'A' + (left % 26) as u8));
+        left /= 26;
+    }
+    letters.iter().rev().collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn folds(runs: &[(u32, u32)], expected: &str) {
+        assert_eq!(rows(runs), expected);
+    }
+
+    #[test]
+    fn rows_are_folded() {
+        folds(&[], "");
+        folds(&[(7, 7)], "7");
+        folds(&[(12, 14), (20, 20)], "12-14, 20");
+        folds(&[(1, 1), (2, 2), (3, 3)], "1-3");
+        folds(&[(1, 4), (3, 9), (11, 12)], "1-9, 11-12");
+        folds(&[(9, 9), (2, 3)], "9, 2-3");
+        folds(&[(1, u32::MAX), (5, 6)], &format!("1-{}", u32::MAX));
+    }
+
+    #[track_caller]
+    fn lettered(row: u32, expected: &str) {
+        assert_eq!(row_letters(row), expected);
+    }
+
+    #[test]
+    fn tray_rows_are_lettered() {
+        lettered(1, "A");
+        lettered(26, "Z");
+        lettered(27, "AA");
+        lettered(52, "AZ");
+        lettered(53, "BA");
+    }
+
+    #[test]
+    fn one_piece_is_no_plural() {
+        assert_eq!(count(1, "piece"), "1 piece");
+        assert_eq!(count(0, "piece"), "0 pieces");
+        assert_eq!(count(24, "piece"), "24 pieces");
+    }
+}

@@ -1,0 +1,83 @@
+//! Bags: whether each bag and box came at all. Only where the lists name any.
+
+use indexmap::IndexSet;
+use rust_xlsxwriter::{DataValidation, Workbook, XlsxError};
+
+use super::{
+    Report,
+    sheet::{Column, Pen},
+    style::{self, Paper},
+};
+use crate::kit::{List, Role};
+
+pub const NAME: &str = "Bags";
+
+const COLUMNS: [Column; 3] = [
+    Column::words("Bag", 30.0),
+    Column::words("Box", 30.0),
+    Column {
+        heading: "Received",
+        number: false,
+        least: 16.0,
+        most: 16.0,
+    },
+];
+
+/// Bags and boxes in order of first naming: a bag stands with the box that it came in, a box by
+/// itself only where no bag is named in it.
+fn named(lists: &[List]) -> Vec<(&str, &str)> {
+    let pairs: IndexSet<(&str, &str)> = lists
+        .iter()
+        .filter(|list| list.role != Role::Counted)
+        .flat_map(|list| list.lines.iter().map(|line| list.placement_of(line)))
+        .map(|p| {
+            (
+                p.bag.as_deref().unwrap_or(""),
+                p.carton.as_deref().unwrap_or(""),
+            )
+        })
+        .filter(|pair| *pair != ("", ""))
+        .collect();
+    let repeated = |&(bag, carton): &(&str, &str)| {
+        // A bag named without its box, or a box without its bag, where another line names both.
+        (carton.is_empty() && pairs.iter().any(|p| p.0 == bag && !p.1.is_empty()))
+            || (bag.is_empty() && pairs.iter().any(|p| p.1 == carton && !p.0.is_empty()))
+    };
+    pairs.iter().copied().filter(|p| !repeated(p)).collect()
+}
+
+pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
+    let style = &report.style;
+    let named = named(report.lists);
+    if named.is_empty() {
+        return Ok(());
+    }
+    let sheet = workbook.add_worksheet().set_name(NAME)?;
+    let mut pen = Pen::on(sheet);
+    pen.tall(30.0)?.plain("Bags and boxes", &style.title)?;
+    pen.row().plain(
+        "Was it received at all? \"no\" reports all of it missing at once; a blank says nothing.",
+        &style.subtitle,
+    )?;
+    let heading = pen.headings(style, &COLUMNS)?;
+    for (bag, carton) in &named {
+        pen.row()
+            .text(bag, &style.cell)?
+            .text(carton, &style.cell)?
+            .blank(&style.entry_text)?;
+    }
+    let last = pen.at();
+    pen.end_table(heading, &COLUMNS)?;
+    let yes_no = DataValidation::new()
+        .allow_list_strings(&["yes", "no"])?
+        .set_error_title("Not an answer")?
+        .set_error_message("Choose yes or no, or leave the cell blank.")?;
+    pen.sheet()
+        .add_data_validation(heading + 1, 2, last, 2, &yes_no)?;
+    style::print(
+        pen.sheet(),
+        &Paper::Portrait,
+        Some(heading),
+        &report.footer(),
+    )
+}

@@ -1,0 +1,191 @@
+//! Every line: each line of each list and how it reads. Written row by row in little memory, and
+//! gone on with in another sheet where one is full.
+
+use std::collections::HashSet;
+
+use rust_xlsxwriter::{Workbook, XlsxError};
+
+use super::{
+    Report,
+    sheet::{Column, Pen, SHEET_ROWS},
+    style::{self, Paper},
+};
+use crate::{
+    kit::{Line, LineStatus, List, What},
+    report::wording,
+    settle::LineRef,
+};
+
+pub const NAME: &str = "Every line";
+
+const COLUMNS: [Column; 15] = [
+    Column::words("State", 10.0),
+    Column::words("List", 12.0),
+    Column::words("File", 28.0),
+    Column::words("Sheet", 20.0),
+    Column::number("Row"),
+    Column::words("As written", 60.0),
+    Column::words("Reads as", 46.0),
+    Column::number("Pieces"),
+    Column::number("Places"),
+    Column::number("Damaged"),
+    Column::words("Stage", 26.0),
+    Column::words("Place", 20.0),
+    Column::words("Bag or box", 18.0),
+    Column::words("Use and option", 26.0),
+    Column::words("Remark", 60.0),
+];
+
+pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
+    in_sheets_of(workbook, report, SHEET_ROWS)
+}
+
+/// As [`write`], with sheets of at most `most` rows.
+pub fn in_sheets_of(
+    workbook: &mut Workbook,
+    report: &Report<'_>,
+    most: u32,
+) -> Result<(), XlsxError> {
+    let idle = Idle::of(report);
+    let mut lines = report
+        .lists
+        .iter()
+        .enumerate()
+        .flat_map(|(at, list)| {
+            let texts: Vec<String> = list.readings.iter().map(|r| r.item.text()).collect();
+            let texts = std::rc::Rc::new(texts);
+            list.lines.iter().enumerate().map(move |(index, line)| {
+                (
+                    list,
+                    line,
+                    LineRef {
+                        list: at,
+                        line: index,
+                    },
+                    texts.clone(),
+                )
+            })
+        })
+        .peekable();
+    let mut number = 1;
+    loop {
+        let name = match number {
+            1 => NAME.to_owned(),
+            _ => format!("{NAME} {number}"),
+        };
+        let sheet = workbook
+            .add_worksheet_with_constant_memory()?
+            .set_name(name)?;
+        let mut pen = Pen::on(sheet);
+        let heading = pen.headings(&report.style, &COLUMNS)?;
+        while pen.next() < most
+            && let Some((list, line, at, texts)) = lines.next()
+        {
+            one_line(&mut pen, report, list, line, &texts, idle.why(at))?;
+        }
+        pen.end_table(heading, &COLUMNS)?;
+        style::print(
+            pen.sheet(),
+            &Paper::Landscape,
+            Some(heading),
+            &report.footer(),
+        )?;
+        if lines.peek().is_none() {
+            return Ok(());
+        }
+        number += 1;
+    }
+}
+
+/// Lines that are listed and make no demand.
+struct Idle {
+    not_chosen: HashSet<LineRef>,
+    no_demand: HashSet<LineRef>,
+}
+
+impl Idle {
+    fn of(report: &Report<'_>) -> Idle {
+        Idle {
+            not_chosen: report.account.not_chosen.iter().copied().collect(),
+            no_demand: report.account.no_demand.iter().copied().collect(),
+        }
+    }
+
+    fn why(&self, at: LineRef) -> Option<&'static str> {
+        if self.not_chosen.contains(&at) {
+            Some("option not chosen: not counted")
+        } else if self.no_demand.contains(&at) {
+            Some("makes no demand on this kit")
+        } else {
+            None
+        }
+    }
+}
+
+fn one_line(
+    pen: &mut Pen<'_>,
+    report: &Report<'_>,
+    list: &List,
+    line: &Line,
+    texts: &[String],
+    idle: Option<&'static str>,
+) -> Result<(), XlsxError> {
+    let style = &report.style;
+    let placement = list.placement_of(line);
+    let status = list.status_of(line);
+    let reads_as = match &line.what {
+        What::Item(index) => texts[*index as usize].as_str(),
+        What::Bag {
+            received: Some(true),
+        } => "bag or box, received",
+        What::Bag {
+            received: Some(false),
+        } => "bag or box, not received",
+        What::Bag { received: None } => "bag or box",
+        What::Aside(_) => "",
+    };
+    let carton = placement.carton.as_ref().map(|c| format!("box {c}"));
+    let bag: Vec<&str> = placement
+        .bag
+        .as_deref()
+        .into_iter()
+        .chain(carton.as_deref())
+        .collect();
+    let option = placement.option.as_ref().map(wording::option);
+    let usage: Vec<&str> = placement
+        .usage
+        .map(|u| u.as_str())
+        .into_iter()
+        .chain(option.as_deref())
+        .collect();
+    let mut remarks: Vec<String> = idle.into_iter().map(str::to_owned).collect();
+    remarks.extend(wording::why(list, line));
+    let state = if status == LineStatus::Read {
+        &style.cell
+    } else {
+        &style.strong
+    };
+    pen.row()
+        .text(status.as_str(), state)?
+        .text(list.role.as_str(), &style.cell)?
+        .text(&list.file, &style.cell)?
+        .text(
+            list.sheets[usize::from(line.sheet)]
+                .name
+                .as_deref()
+                .unwrap_or(""),
+            &style.cell,
+        )?
+        .number(u64::from(line.row), &style.number)?
+        .text(list.text_of(line), &style.wrap)?
+        .text(reads_as, &style.wrap)?
+        .number_or(line.quantity, "", &style.number)?
+        .number(u64::from(line.places), &style.number)?
+        .number(line.damaged, &style.number)?
+        .text(placement.stage.as_deref().unwrap_or(""), &style.wrap)?
+        .text(placement.place.as_deref().unwrap_or(""), &style.wrap)?
+        .text(&bag.join(", "), &style.wrap)?
+        .text(&usage.join(", "), &style.wrap)?
+        .text(&remarks.join("; "), &style.wrap)?;
+    Ok(())
+}

@@ -1,0 +1,166 @@
+//! Writing a file whole or not at all.
+
+use std::{
+    fs::{self, File},
+    io,
+    path::{Path, PathBuf},
+};
+
+use crate::{Error, Result};
+
+fn error(path: &Path, found: impl Into<String>, todo: impl Into<String>) -> Error {
+    Error::Output {
+        path: path.to_owned(),
+        found: found.into(),
+        todo: todo.into(),
+    }
+}
+
+/// The folder that a path stands in.
+fn folder(path: &Path) -> PathBuf {
+    match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent.to_owned(),
+        _ => PathBuf::from("."),
+    }
+}
+
+/// Refuses a path that cannot be written, as far as can be told beforehand.
+pub fn check_path(path: &Path, force: bool) -> Result<()> {
+    if path.is_dir() {
+        return Err(error(
+            path,
+            "this is a folder",
+            "name a file in it, such as report.xlsx",
+        ));
+    }
+    if !force && path.symlink_metadata().is_ok() {
+        return Err(exists(path));
+    }
+    if !folder(path).is_dir() {
+        return Err(error(
+            path,
+            "there is no such folder to write to",
+            "make the folder first, or name another",
+        ));
+    }
+    Ok(())
+}
+
+fn exists(path: &Path) -> Error {
+    error(
+        path,
+        "the file is there already",
+        "give --force to replace it, or name another file",
+    )
+}
+
+/// Fills a temporary file in the same folder, then renames it to `path`. Where anything fails the
+/// temporary file is removed and what stood at `path` stays as it was.
+pub fn replace(
+    path: &Path,
+    force: bool,
+    fill: impl FnOnce(&mut File) -> io::Result<()>,
+) -> Result<()> {
+    check_path(path, force)?;
+    let cannot = |e: io::Error| {
+        error(
+            path,
+            format!("the file cannot be written: {e}"),
+            "check that the folder can be written to and has room, or name another",
+        )
+    };
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".tallybin-").suffix(".tmp");
+    #[cfg(unix)]
+    {
+        // As any new file: the user's mask takes its part off.
+        use std::os::unix::fs::PermissionsExt;
+        builder.permissions(fs::Permissions::from_mode(0o666));
+    }
+    let mut file = builder.tempfile_in(folder(path)).map_err(cannot)?;
+    fill(file.as_file_mut()).map_err(cannot)?;
+    file.as_file().sync_all().map_err(cannot)?;
+    let renamed = match force {
+        true => file.persist(path),
+        false => file.persist_noclobber(path),
+    };
+    match renamed {
+        Ok(_) => Ok(()),
+        Err(e) if e.error.kind() == io::ErrorKind::AlreadyExists => Err(exists(path)),
+        Err(e) => Err(cannot(e.error)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::io::Write;
+
+    fn hello(out: &mut File) -> io::Result<()> {
+        out.write_all(b"new")
+    }
+
+    fn names(folder: &Path) -> Vec<String> {
+        let mut names: Vec<String> = fs::read_dir(folder)
+            .unwrap()
+            .map(|e| e.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        names
+    }
+
+    #[test]
+    fn a_new_file_is_written() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.xlsx");
+        replace(&path, false, hello).unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"new");
+        assert_eq!(names(folder.path()), ["a.xlsx"]);
+    }
+
+    #[test]
+    fn an_old_file_wants_force() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.xlsx");
+        fs::write(&path, "old").unwrap();
+        let refused = replace(&path, false, hello).unwrap_err().to_string();
+        assert_eq!(
+            refused,
+            format!(
+                "{}: the file is there already\n  what to do: give --force to replace it, or name another file",
+                path.display()
+            )
+        );
+        assert_eq!(fs::read(&path).unwrap(), b"old");
+        replace(&path, true, hello).unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"new");
+    }
+
+    #[test]
+    fn a_failed_run_leaves_the_old_file_and_nothing_else() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.xlsx");
+        fs::write(&path, "old").unwrap();
+        let failed = replace(&path, true, |out| {
+            out.write_all(b"half")?;
+            Err(io::Error::other("disk full"))
+        });
+        let message = failed.unwrap_err().to_string();
+        assert!(
+            message.contains("cannot be written: disk full"),
+            "{message}"
+        );
+        assert_eq!(fs::read(&path).unwrap(), b"old");
+        assert_eq!(names(folder.path()), ["a.xlsx"]);
+    }
+
+    #[test]
+    fn folders_are_refused() {
+        let folder = tempfile::tempdir().unwrap();
+        let message = replace(folder.path(), true, hello).unwrap_err().to_string();
+        assert!(message.contains("this is a folder"), "{message}");
+        let missing = folder.path().join("none").join("a.xlsx");
+        let message = replace(&missing, true, hello).unwrap_err().to_string();
+        assert!(message.contains("no such folder"), "{message}");
+    }
+}

@@ -1,0 +1,122 @@
+//! Shortages: what is short, stage by stage, then everything else that was found.
+
+use rust_xlsxwriter::{RowNum, Workbook, XlsxError};
+
+use super::{
+    Report,
+    sheet::{Column, Pen},
+    style::{self, Paper},
+};
+use crate::{
+    report::wording,
+    settle::{Account, ItemAccount, Share},
+};
+
+pub const NAME: &str = "Shortages";
+/// The first row of the table, from 0.
+pub const FIRST: RowNum = 4;
+
+const COLUMNS: [Column; 14] = [
+    Column::words("No.", 6.0),
+    Column::words("Stage", 26.0),
+    Column::words("Item", 44.0),
+    Column::number("Required"),
+    Column::number("Short"),
+    Column::number("Required"),
+    Column::number("Shipped"),
+    Column::number("Counted good"),
+    Column::number("Damaged"),
+    Column::number("Short"),
+    Column::number("Extra"),
+    Column::words("Found", 30.0),
+    Column::words("What was found", 46.0),
+    Column::words("Where it says so", 50.0),
+];
+
+/// A row of the sheet: an item that is short in a stage, or one about which something else was
+/// found.
+pub struct Entry<'a> {
+    pub item: &'a ItemAccount,
+    pub share: Option<Share>,
+}
+
+/// The rows in order: shortages in stage order, then other findings.
+pub fn entries(account: &Account) -> Vec<Entry<'_>> {
+    let mut short: Vec<Entry<'_>> = account
+        .items
+        .iter()
+        .flat_map(|item| {
+            item.shares
+                .iter()
+                .filter(|share| share.short > 0)
+                .map(move |share| Entry {
+                    item,
+                    share: Some(*share),
+                })
+        })
+        .collect();
+    short.sort_by_key(|entry| entry.share.map(|s| s.stage));
+    let found = account
+        .items
+        .iter()
+        .filter(|item| item.sums.short == 0 && !item.findings.is_empty())
+        .map(|item| Entry { item, share: None });
+    short.extend(found);
+    short
+}
+
+pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
+    let (style, account) = (&report.style, report.account);
+    let sheet = workbook.add_worksheet().set_name(NAME)?;
+    let mut pen = Pen::on(sheet);
+    pen.tall(30.0)?
+        .plain("Shortages and other findings", &style.title)?;
+    pen.row()
+        .plain(&wording::shortage(account), &style.subtitle)?;
+    pen.row()
+        .skip(3)
+        .wide(2, "In this stage", &style.head_group)?
+        .wide(6, "In the whole job", &style.head_group)?;
+    let heading = pen.headings(style, &COLUMNS)?;
+    let entries = entries(account);
+    for Entry { item, share } in &entries {
+        pen.row();
+        match share {
+            Some(share) => {
+                pen.number(share.stage as u64 + 1, style.stage(share.stage))?
+                    .text(wording::stage_name(account, share.stage), &style.wrap)?
+                    .text(&item.text, &style.wrap)?
+                    .number(share.required, &style.number)?
+                    .number(share.short, &style.strong_number)?;
+            }
+            None => {
+                pen.blank(&style.cell)?
+                    .text("not short", &style.cell)?
+                    .text(&item.text, &style.wrap)?
+                    .blank(&style.cell)?
+                    .blank(&style.cell)?;
+            }
+        }
+        let notes: Vec<&str> = item.findings.iter().map(|f| f.note.as_str()).collect();
+        pen.number(item.sums.required, &style.number)?
+            .number_or(item.shipped, "no slip", &style.number)?
+            .number_or(item.counted, wording::NOT_COUNTED, &style.number)?
+            .number(item.sums.damaged, &style.number)?
+            .number(item.sums.short, &style.strong_number)?
+            .number(item.sums.extra, &style.number)?
+            .text(&wording::findings(&item.findings), &style.wrap)?
+            .text(&notes.join("\n"), &style.wrap)?
+            .text(&wording::sources_of(report.lists, item), &style.wrap)?;
+    }
+    if entries.is_empty() {
+        pen.row()
+            .plain("Nothing is short and nothing else was found.", &style.cell)?;
+    }
+    pen.end_table(heading, &COLUMNS)?;
+    style::print(
+        pen.sheet(),
+        &Paper::Landscape,
+        Some(heading),
+        &report.footer(),
+    )
+}

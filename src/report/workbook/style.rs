@@ -1,0 +1,178 @@
+//! The house style: one type, one accent, one palette for stages, the same in every sheet.
+
+use rust_xlsxwriter::{
+    Color, Format, FormatAlign, FormatBorder, FormatUnderline, RowNum, Worksheet, XlsxError,
+};
+
+/// The one accent, a dark slate: titles, headings, the verdict.
+pub const INK: Color = Color::RGB(0x1D3F4F);
+/// Behind figures that want a look.
+const WASH: Color = Color::RGB(0xEDF2F4);
+/// Thin rules between rows.
+pub const RULE: Color = Color::RGB(0xC9D3D8);
+/// Words beside the point.
+const GREY: Color = Color::RGB(0x55636B);
+/// Cells for a person to fill in.
+const ENTRY: Color = Color::RGB(0xFFFBE6);
+
+/// Stage colours, told apart in the common kinds of colour blindness, and the colour of words on
+/// each (M. Okabe and K. Ito, "Color Universal Design", 2008; their black is left to words).
+const STAGES: [(Color, Color); 7] = [
+    (Color::RGB(0x56B4E9), Color::Black),
+    (Color::RGB(0xE69F00), Color::Black),
+    (Color::RGB(0x009E73), Color::Black),
+    (Color::RGB(0xF0E442), Color::Black),
+    (Color::RGB(0x0072B2), Color::White),
+    (Color::RGB(0xD55E00), Color::Black),
+    (Color::RGB(0xCC79A7), Color::Black),
+];
+
+/// Every format of the workbook.
+pub struct Style {
+    pub title: Format,
+    pub subtitle: Format,
+    pub section: Format,
+    pub verdict: Format,
+    pub verdict_more: Format,
+    pub head: Format,
+    pub head_number: Format,
+    pub head_group: Format,
+    pub cell: Format,
+    pub wrap: Format,
+    pub strong: Format,
+    pub number: Format,
+    pub strong_number: Format,
+    pub link: Format,
+    pub note: Format,
+    pub body: Format,
+    pub entry: Format,
+    pub entry_text: Format,
+    stages: Vec<Format>,
+}
+
+/// The type of the house: on every desk, and metric twins of it where it is not.
+pub fn base() -> Format {
+    Format::new().set_font_name("Arial").set_font_size(10)
+}
+
+fn cell() -> Format {
+    base()
+        .set_align(FormatAlign::Top)
+        .set_border_bottom(FormatBorder::Thin)
+        .set_border_bottom_color(RULE)
+}
+
+fn head() -> Format {
+    base()
+        .set_bold()
+        .set_font_color(Color::White)
+        .set_background_color(INK)
+        .set_align(FormatAlign::VerticalCenter)
+        .set_text_wrap()
+}
+
+impl Style {
+    pub fn new() -> Style {
+        let number = cell().set_num_format("#,##0").set_align(FormatAlign::Right);
+        let entry = base()
+            .set_background_color(ENTRY)
+            .set_border(FormatBorder::Thin)
+            .set_border_color(RULE);
+        Style {
+            title: base().set_font_size(20).set_bold().set_font_color(INK),
+            subtitle: base().set_font_color(GREY),
+            section: base()
+                .set_font_size(12)
+                .set_bold()
+                .set_font_color(INK)
+                .set_border_bottom(FormatBorder::Medium)
+                .set_border_bottom_color(INK),
+            verdict: base()
+                .set_font_size(18)
+                .set_bold()
+                .set_font_color(Color::White)
+                .set_background_color(INK)
+                .set_align(FormatAlign::VerticalCenter)
+                .set_indent(1),
+            verdict_more: base()
+                .set_font_size(11)
+                .set_font_color(Color::White)
+                .set_background_color(INK)
+                .set_align(FormatAlign::VerticalCenter)
+                .set_indent(1),
+            head: head(),
+            head_number: head().set_align(FormatAlign::Right),
+            head_group: head()
+                .set_align(FormatAlign::Center)
+                .set_border_bottom(FormatBorder::Thin)
+                .set_border_bottom_color(Color::White),
+            cell: cell(),
+            wrap: cell().set_text_wrap(),
+            strong: cell().set_bold(),
+            strong_number: number.clone().set_bold().set_background_color(WASH),
+            number,
+            link: cell()
+                .set_font_color(INK)
+                .set_underline(FormatUnderline::Single),
+            note: base()
+                .set_font_color(GREY)
+                .set_text_wrap()
+                .set_align(FormatAlign::Top),
+            body: base().set_text_wrap().set_align(FormatAlign::Top),
+            entry: entry
+                .clone()
+                .set_num_format("0")
+                .set_align(FormatAlign::Right),
+            entry_text: entry,
+            stages: STAGES
+                .iter()
+                .map(|&(fill, words)| {
+                    cell()
+                        .set_bold()
+                        .set_background_color(fill)
+                        .set_font_color(words)
+                        .set_align(FormatAlign::Center)
+                })
+                .collect(),
+        }
+    }
+
+    /// The colour band of a stage, by its index; its number always stands in it.
+    pub fn stage(&self, index: usize) -> &Format {
+        &self.stages[index % self.stages.len()]
+    }
+}
+
+/// Fill and word colour of a stage, by its index.
+pub fn stage_colours(index: usize) -> (Color, Color) {
+    STAGES[index % STAGES.len()]
+}
+
+/// Which way up a sheet is printed.
+pub enum Paper {
+    Portrait,
+    Landscape,
+}
+
+/// Sets a sheet up for paper: the printer's own paper, one page wide, headings repeated, the job
+/// and time at the foot.
+pub fn print(
+    sheet: &mut Worksheet,
+    paper: &Paper,
+    headings: Option<RowNum>,
+    footer: &str,
+) -> Result<(), XlsxError> {
+    match paper {
+        Paper::Portrait => sheet.set_portrait(),
+        Paper::Landscape => sheet.set_landscape(),
+    };
+    sheet
+        .set_print_fit_to_pages(1, 0)
+        .set_margins(0.5, 0.5, 0.5, 0.7, 0.3, 0.3)
+        .set_footer(format!("&L&8{footer}&C&8&A&R&8Page &P of &N"))
+        .set_screen_gridlines(false);
+    if let Some(row) = headings {
+        sheet.set_repeat_rows(row, row)?;
+    }
+    Ok(())
+}
