@@ -1,11 +1,11 @@
 #!/usr/bin/env python3
 """Writes the two samples: samples/footbridge (inch, three-way) and samples/shelter (metric, two-way).
 
-    make_samples.py [--out DIR] [--tallybin BINARY]
+    make_samples.py TALLYBIN [--check]
 
-The same input gives the same bytes, so the committed files can be checked against a fresh run.
-With --tallybin the bench count is filled into the blank Count sheet that the program writes for
-the job; without it the bench count is left as it is. All names, companies and numbers are invented.
+The bench count is the blank Count sheet that the program writes for the job, filled in. The same
+input gives the same content: with --check nothing is written, and a committed file that differs
+from a fresh one is an error. All names, companies and numbers are invented.
 
 The footbridge is a 30 ft trail bridge of two spliced steel girders with a timber deck, in nine
 stages. Lengths are under the head: grip, washers, nut and about two threads, rounded up to the
@@ -61,6 +61,7 @@ import argparse
 import csv
 import io
 import subprocess
+import sys
 import tempfile
 import zipfile
 from pathlib import Path
@@ -68,8 +69,11 @@ from pathlib import Path
 import openpyxl
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.header_footer import HeaderFooterItem
 
-ROOT = Path(__file__).resolve().parents[2]
+from tally import key
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 # ---------------------------------------------------------------- the footbridge's parts list
 # description, part number, pieces per place, places, bag, option, use, place, torque
@@ -389,6 +393,66 @@ COUNT = {
 NOT_RECEIVED = {"H"}
 COUNTED_BY = {"": "R. Osk", "A": "R. Osk", "B": "R. Osk", "C": "M. Dunmoor", "D": "M. Dunmoor"}
 
+
+def bench_count(folder, tallybin):
+    """Fills the Count sheet that the program writes for the job, with what the slip says or COUNT."""
+    found = {(key(description), bag): figures for (description, bag), figures in COUNT.items()}
+    on_slip = {}
+    for number, description, bag, _, shipped, _, unit, pack in SLIP:
+        if unit != "GAL":
+            pieces = shipped * {"EA": 1, "C": 100, "PK": pack}[unit]
+            on_slip[key(description, number), bag] = pieces
+
+    with tempfile.TemporaryDirectory() as scratch:
+        blank = Path(scratch) / "blank.xlsx"
+        subprocess.run(
+            [
+                tallybin, "reconcile",
+                "--required", folder / "parts-list.xlsx", "--shipped", folder / "packing-slip.csv",
+                "--with", "handrail mesh", "--without", "approach ramp", "-o", blank,
+            ],
+            check=True, stdout=subprocess.DEVNULL,
+        )
+        book = openpyxl.load_workbook(blank)
+    for name in book.sheetnames:
+        if name not in ("Count sheet", "Bags"):
+            del book[name]
+
+    filled = set()
+    sheet, column = book["Count sheet"], None
+    for row in sheet.iter_rows():
+        texts = [cell.value for cell in row]
+        if "Good" in texts:
+            column = {text: index for index, text in enumerate(texts)}
+        elif column and texts[column["Item"]]:
+            bag = texts[column["Bag"]] or ""
+            at = (key(texts[column["Item"]], texts[column["Part no."]] or ""), bag)
+            good, damaged = found.get(at, (on_slip.get(at), None))
+            if bag in NOT_RECEIVED:
+                good = None
+            for heading, figure in (("Good", good), ("Damaged", damaged)):
+                row[column[heading]].value = figure
+            if good is not None:
+                row[column["Counted by"]].value = COUNTED_BY.get(bag, "L. Vey")
+            filled.add(at)
+    for at in found.keys() - filled:
+        raise SystemExit(f"make_samples.py: the Count sheet has no row for {at}")
+
+    sheet, column = book["Bags"], None
+    for row in sheet.iter_rows():
+        texts = [cell.value for cell in row]
+        if "Received" in texts:
+            column = {text: index for index, text in enumerate(texts)}
+        elif column and texts[column["Bag"]]:
+            received = "no" if texts[column["Bag"]] in NOT_RECEIVED else "yes"
+            row[column["Received"]].value = received
+
+    # The foot of the page carries the time of the run.
+    for sheet in book:
+        sheet.oddFooter = HeaderFooterItem()
+    save(book, folder / "bench-count.xlsx")
+
+
 FOOTBRIDGE_JOB = """\
 # The trail footbridge at Pell Creek: parts list, packing slip and bench count.
 name = "Pell Creek footbridge, TF-30"
@@ -526,18 +590,42 @@ def save(book, path):
             new.writestr(entry, data)
 
 
-def main():
-    ask = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    ask.add_argument("--out", type=Path, default=ROOT / "samples")
-    ask.add_argument("--tallybin", type=Path, help="fill the Count sheet that this binary writes")
-    args = ask.parse_args()
-    footbridge = args.out / "footbridge"
-    for folder in (footbridge, args.out / "shelter"):
+def write(out, tallybin):
+    footbridge = out / "footbridge"
+    for folder in (footbridge, out / "shelter"):
         folder.mkdir(parents=True, exist_ok=True)
     parts_list(footbridge / "parts-list.xlsx")
     packing_slip(footbridge / "packing-slip.csv")
     (footbridge / "job.toml").write_text(FOOTBRIDGE_JOB)
-    shelter(args.out / "shelter")
+    bench_count(footbridge, tallybin)
+    shelter(out / "shelter")
+
+
+def content(path):
+    """What a file holds; of a workbook the parts, since compression may differ by machine."""
+    if path.suffix != ".xlsx":
+        return path.read_bytes()
+    with zipfile.ZipFile(path) as book:
+        return {name: book.read(name) for name in book.namelist()}
+
+
+def main():
+    ask = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    ask.add_argument("tallybin", type=Path, help="the program, to write the blank Count sheet")
+    ask.add_argument("--check", action="store_true", help="compare with the committed files only")
+    args = ask.parse_args()
+    tallybin = args.tallybin.resolve()
+    if not args.check:
+        return write(SAMPLES, tallybin)
+    with tempfile.TemporaryDirectory() as fresh:
+        write(Path(fresh), tallybin)
+        files = sorted(path.relative_to(fresh) for path in Path(fresh).rglob("*.*"))
+        stale = [f for f in files if content(Path(fresh) / f) != content(SAMPLES / f)]
+    for file in stale:
+        print(f"samples/{file} is not what make_samples.py writes")
+    if stale:
+        sys.exit(1)
+    print(f"{len(files)} sample files are as make_samples.py writes them")
 
 
 if __name__ == "__main__":
