@@ -253,8 +253,10 @@ def parts_list(path):
                 bag or None, option or None, use or None, place or None, torque or None,
             ]
             for column, value in enumerate(values, 1):
-                if value is not None:
-                    sheet.cell(row, column, value).border = thin
+                cell = sheet.cell(row, column, value)
+                cell.border = thin
+                if HEADINGS[column - 1] in ("Line", "Bag"):
+                    cell.alignment = Alignment(horizontal="center")
         sheet.cell(first, 1, stage).alignment = Alignment(vertical="top", wrap_text=True)
         sheet.cell(first, 1).font = bold
         sheet.merge_cells(start_row=first, start_column=1, end_row=row, end_column=1)
@@ -262,7 +264,7 @@ def parts_list(path):
         sheet.cell(row, 3, f"Subtotal, stage {stage[0]}").font = bold
         sheet.cell(row, 7, sum(each * places for _, _, each, places, *_ in lines)).font = bold
 
-    for column, size in enumerate([18, 6, 50, 10, 8, 8, 8, 6, 24, 16, 24, 11], 1):
+    for column, size in enumerate([18, 6, 50, 10, 9, 8, 8, 6, 23, 15, 23, 11], 1):
         sheet.column_dimensions[get_column_letter(column)].width = size
     sheet.page_setup.orientation = "landscape"
     sheet.page_setup.fitToHeight = 0
