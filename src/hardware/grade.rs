@@ -88,3 +88,120 @@ names! {
         Coated = "coated",
     }
 }
+
+impl Grade {
+    /// What a piece of this grade is made of: SAE J429, ASTM and ISO 898 grades are steel; 304 and A2
+    /// are 18-8 stainless, A4 is 316 (ISO 3506-1).
+    pub const fn material(self) -> Material {
+        match self {
+            Grade::Stainless => Material::Stainless,
+            Grade::Stainless18_8 | Grade::A2_50 | Grade::A2_70 | Grade::A2_80 => {
+                Material::Stainless18_8
+            }
+            Grade::Stainless316 | Grade::A4_50 | Grade::A4_70 | Grade::A4_80 => {
+                Material::Stainless316
+            }
+            Grade::Stainless410 => Material::Stainless410,
+            Grade::Brass => Material::Brass,
+            Grade::SiliconBronze => Material::SiliconBronze,
+            Grade::Aluminium => Material::Aluminium,
+            Grade::Nylon => Material::Nylon,
+            _ => Material::Steel,
+        }
+    }
+
+    /// True where the grade names a material and no strength.
+    pub const fn is_material(self) -> bool {
+        matches!(
+            self,
+            Grade::Stainless
+                | Grade::Stainless18_8
+                | Grade::Stainless316
+                | Grade::Stainless410
+                | Grade::Steel
+                | Grade::Brass
+                | Grade::SiliconBronze
+                | Grade::Aluminium
+                | Grade::Nylon
+        )
+    }
+
+    /// True where one piece can bear both names: the same grade, or a material and a grade of that
+    /// material (`18-8` and `A2-70`, `stainless` and `316`, `steel` and `Grade 5`).
+    pub fn agrees(self, other: Grade) -> bool {
+        let of = |general: Grade, special: Grade| {
+            general.is_material() && general.material().covers(special.material())
+        };
+        self == other || of(self, other) || of(other, self)
+    }
+}
+
+impl Material {
+    /// True where `other` is this material or a kind of it.
+    pub fn covers(self, other: Material) -> bool {
+        self == other
+            || self == Material::Stainless
+                && matches!(
+                    other,
+                    Material::Stainless18_8 | Material::Stainless316 | Material::Stainless410
+                )
+    }
+}
+
+impl Finish {
+    /// True where one piece can bear both names: the same finish, or a general name and a kind of it
+    /// (`galvanised` and `hot-dip galvanised`, `coated` and `zinc flake`).
+    pub fn agrees(self, other: Finish) -> bool {
+        let of = |general: Finish, special: Finish| match general {
+            Finish::Galvanised => matches!(special, Finish::HotDip | Finish::MechanicalGalvanised),
+            Finish::Coated => matches!(
+                special,
+                Finish::ZincFlake | Finish::Painted | Finish::PowderCoated
+            ),
+            _ => false,
+        };
+        self == other || of(self, other) || of(other, self)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn grades(a: Grade, b: Grade, agree: bool) {
+        assert_eq!(a.agrees(b), agree, "{a} and {b}");
+        assert_eq!(b.agrees(a), agree, "{b} and {a}");
+    }
+
+    #[test]
+    fn a_material_agrees_with_its_classes() {
+        // ISO 3506-1: A2 is 18-8 (304), A4 is 316; 50, 70 and 80 are strength classes.
+        grades(Grade::Stainless18_8, Grade::A2_70, true);
+        grades(Grade::A2_70, Grade::A2_80, false);
+        grades(Grade::Stainless316, Grade::A4_80, true);
+        grades(Grade::Stainless316, Grade::A2_70, false);
+        grades(Grade::Stainless, Grade::A4_70, true);
+        grades(Grade::Stainless, Grade::Stainless410, true);
+        grades(Grade::Steel, Grade::Grade5, true);
+        grades(Grade::Steel, Grade::Stainless, false);
+        grades(Grade::Grade5, Grade::Grade8, false);
+        grades(Grade::Brass, Grade::SiliconBronze, false);
+    }
+
+    #[track_caller]
+    fn finishes(a: Finish, b: Finish, agree: bool) {
+        assert_eq!(a.agrees(b), agree, "{a} and {b}");
+        assert_eq!(b.agrees(a), agree, "{b} and {a}");
+    }
+
+    #[test]
+    fn galvanised_agrees_with_both_ways_of_doing_it() {
+        finishes(Finish::Galvanised, Finish::HotDip, true);
+        finishes(Finish::Galvanised, Finish::MechanicalGalvanised, true);
+        finishes(Finish::HotDip, Finish::MechanicalGalvanised, false);
+        finishes(Finish::Zinc, Finish::YellowZinc, false);
+        finishes(Finish::Zinc, Finish::Galvanised, false);
+        finishes(Finish::Coated, Finish::ZincFlake, true);
+    }
+}

@@ -1,9 +1,11 @@
 //! An item: what a line asks for, once normalised.
 
+use std::fmt;
+
 use super::{
     grade::{Finish, Grade},
     size::{Diameter, Length},
-    thread::Thread,
+    thread::{self, Thread},
 };
 use crate::names::names;
 
@@ -59,6 +61,9 @@ names! {
         SheetMetal = "sheet metal",
         Deck = "deck",
         Thumb = "thumb",
+        HexWasher = "hex washer",
+        Bugle = "bugle",
+        Wafer = "wafer",
         // nuts (hex, heavy hex, flange, square, T, wing share names with the above)
         NylonInsert = "nylon-insert lock",
         Lock = "lock",
@@ -108,6 +113,31 @@ names! {
     }
 }
 
+names! {
+    /// What turns a screw.
+    pub enum Drive {
+        /// Cross recess type I of ASME B18.6.3, type H of ISO 4757.
+        Phillips = "Phillips",
+        Slotted = "slotted",
+        Square = "square",
+        HexSocket = "hex socket",
+        /// Hexalobular of ISO 10664.
+        SixLobe = "six-lobe",
+    }
+}
+
+names! {
+    /// The point of a set screw, ASME B18.3.
+    pub enum Point {
+        Cup = "cup",
+        Cone = "cone",
+        Flat = "flat",
+        Oval = "oval",
+        Dog = "dog",
+        HalfDog = "half dog",
+    }
+}
+
 /// What a part is known by; at least one of the two is there.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
 pub struct PartName {
@@ -130,21 +160,361 @@ pub struct Item {
     pub outside: Option<Length>,
     pub grade: Option<Grade>,
     pub finish: Option<Finish>,
+    /// The head of a screw whose style is its use (`pan` of a pan head self-drilling screw).
+    pub head: Option<Style>,
+    pub drive: Option<Drive>,
+    pub point: Option<Point>,
     /// Threaded to the head (`true`), partly (`false`), or not stated.
     pub full_thread: Option<bool>,
     /// For [`Kind::Part`] only.
     pub part: Option<Box<PartName>>,
 }
 
+impl Kind {
+    /// The styles that a kind comes in.
+    pub const fn styles(self) -> &'static [Style] {
+        use Style::*;
+        match self {
+            Kind::Bolt => &[
+                Hex, HeavyHex, Carriage, Square, Flange, Eye, U, J, L, T, Elevator, Plow, Shoulder,
+                Toggle,
+            ],
+            Kind::Screw => &[
+                Socket,
+                Button,
+                Flat,
+                LowSocket,
+                Machine,
+                Pan,
+                Round,
+                Oval,
+                Truss,
+                Fillister,
+                Wood,
+                Lag,
+                Set,
+                SelfDrilling,
+                SheetMetal,
+                Deck,
+                Thumb,
+            ],
+            Kind::Nut => &[
+                Hex,
+                HeavyHex,
+                Flange,
+                Square,
+                T,
+                Wing,
+                NylonInsert,
+                Lock,
+                Jam,
+                Cap,
+                Castle,
+                Coupling,
+                ToothWasher,
+                Weld,
+                Barrel,
+                Insert,
+                Thumb,
+            ],
+            Kind::Washer => &[
+                Flat,
+                Sae,
+                Uss,
+                SplitLock,
+                ExternalTooth,
+                InternalTooth,
+                Fender,
+                Bevel,
+                Plate,
+                Spherical,
+                Spring,
+                Sealing,
+                Finishing,
+            ],
+            Kind::Pin => &[Cotter, Clevis, Hitch, Dowel, Roll, Taper, Linch, Detent],
+            Kind::Rod => &[Threaded, Stud],
+            Kind::Anchor => &[Wedge, Sleeve, DropIn, ScrewIn, Adhesive],
+            Kind::Rivet => &[Blind, Solid],
+            Kind::Part => &[],
+        }
+    }
+}
+
+impl Style {
+    /// The heads that a screw whose style is its use may have besides.
+    pub const HEADS: &'static [Style] = &[
+        Style::Hex,
+        Style::HexWasher,
+        Style::Square,
+        Style::Flat,
+        Style::Pan,
+        Style::Round,
+        Style::Oval,
+        Style::Truss,
+        Style::Fillister,
+        Style::Button,
+        Style::Socket,
+        Style::Bugle,
+        Style::Wafer,
+    ];
+
+    /// True for a screw that is named by its use, so that its head is told apart from its style.
+    pub const fn is_use(self) -> bool {
+        matches!(
+            self,
+            Style::Machine
+                | Style::Wood
+                | Style::Lag
+                | Style::SelfDrilling
+                | Style::SheetMetal
+                | Style::Deck
+        )
+    }
+
+    /// True where one piece of a kind can bear both names: the same style, or a general name and a
+    /// kind of it (`flat` and `SAE flat` washers, `lock` and `nylon-insert lock` nuts).
+    pub fn agrees(self, other: Style) -> bool {
+        let of = |general: Style, special: Style| match general {
+            Style::Flat => matches!(special, Style::Sae | Style::Uss),
+            Style::Lock => matches!(special, Style::NylonInsert),
+            Style::Machine => matches!(
+                special,
+                Style::Pan
+                    | Style::Round
+                    | Style::Oval
+                    | Style::Truss
+                    | Style::Fillister
+                    | Style::Flat
+            ),
+            _ => false,
+        };
+        self == other || of(self, other) || of(other, self)
+    }
+}
+
+/// Kind, style, diameter, thread: what two lengths of one fastener share.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Family {
+    pub kind: Option<Kind>,
+    pub style: Option<Style>,
+    pub diameter: Diameter,
+    /// [`Item::effective_thread`].
+    pub thread: Option<Thread>,
+}
+
 impl Item {
+    /// The thread, the coarse one where none is stated; none for what has no thread (washers, pins,
+    /// rivets, wood and self-drilling screws, parts) and for diameters that are not in a series.
+    pub fn effective_thread(&self) -> Option<Thread> {
+        let unthreaded = match self.kind {
+            Some(Kind::Washer | Kind::Pin | Kind::Rivet | Kind::Part) => true,
+            Some(Kind::Screw) => matches!(
+                self.style,
+                Some(
+                    Style::Wood
+                        | Style::Lag
+                        | Style::SelfDrilling
+                        | Style::SheetMetal
+                        | Style::Deck
+                )
+            ),
+            _ => false,
+        };
+        self.thread.or_else(|| match self.diameter {
+            Some(diameter) if !unthreaded => thread::coarse(diameter),
+            _ => None,
+        })
+    }
+
+    /// What a wrong length shares with the right one; `None` where no diameter is stated, and for
+    /// parts.
+    pub fn family(&self) -> Option<Family> {
+        match self.kind {
+            Some(Kind::Part) => None,
+            kind => self.diameter.map(|diameter| Family {
+                kind,
+                style: self.style,
+                diameter,
+                thread: self.effective_thread(),
+            }),
+        }
+    }
+
+    /// True where one piece can be both: what both state agrees, and what only one states is no
+    /// hindrance. A thread that is not stated is the coarse one.
+    pub fn agrees(&self, other: &Item) -> bool {
+        fn both<T: Copy>(a: Option<T>, b: Option<T>, agree: impl Fn(T, T) -> bool) -> bool {
+            match (a, b) {
+                (Some(a), Some(b)) => agree(a, b),
+                _ => true,
+            }
+        }
+        fn same<T: PartialEq>(a: T, b: T) -> bool {
+            a == b
+        }
+        both(self.kind, other.kind, same)
+            && both(self.style, other.style, Style::agrees)
+            && both(self.diameter, other.diameter, same)
+            && both(self.effective_thread(), other.effective_thread(), same)
+            && both(self.length, other.length, same)
+            && both(self.outside, other.outside, same)
+            && both(self.grade, other.grade, Grade::agrees)
+            && both(self.finish, other.finish, Finish::agrees)
+            && both(self.head, other.head, same)
+            && both(self.drive, other.drive, same)
+            && both(self.point, other.point, same)
+            && both(self.full_thread, other.full_thread, same)
+            && match (&self.part, &other.part) {
+                (Some(a), Some(b)) => a.agrees(b),
+                (None, None) => true,
+                _ => false,
+            }
+    }
+
     /// The one canonical text of an item, for people: `1/2-13 x 3-3/4 hex bolt, Grade 5, zinc plated`.
-    /// Reads back as the same item.
+    /// Reads back as the same item. A part whose description alone could be taken for something else
+    /// ends in square brackets: `girder shoe, left [part FB-210]`, `2 x 6 deck board [part]`.
     pub fn text(&self) -> String {
-        todo!()
+        self.to_string()
     }
 
     /// A short id that depends on nothing but the item: the same in every run and on every machine.
+    /// Eight characters of Crockford's base 32, the upper 40 bits of the FNV-1a hash of the text.
     pub fn id(&self) -> String {
-        todo!()
+        const OFFSET: u64 = 0xcbf2_9ce4_8422_2325;
+        const PRIME: u64 = 0x0000_0100_0000_01b3;
+        const DIGITS: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
+        let hash = self.text().bytes().fold(OFFSET, |hash, byte| {
+            (hash ^ u64::from(byte)).wrapping_mul(PRIME)
+        });
+        (0..8)
+            .map(|i| char::from(DIGITS[(hash >> (59 - 5 * i)) as usize & 31]))
+            .collect()
+    }
+
+    /// The size as it stands in front of the name: `1/2-13 x 3-3/4`, `M8x1.25 x 40`, `1/4 x 1-1/4`.
+    fn write_size(&self, f: &mut fmt::Formatter<'_>) -> Result<bool, fmt::Error> {
+        let Some(diameter) = self.diameter else {
+            return Ok(false);
+        };
+        write!(f, "{diameter}")?;
+        match self.thread {
+            Some(thread @ Thread::PerInch(_)) => write!(f, "-{thread}")?,
+            Some(thread @ Thread::Pitch(_)) => write!(f, "x{thread}")?,
+            None if diameter.is_whole_inch() => f.write_str(" in")?,
+            None => {}
+        }
+        for length in [self.outside, self.length].into_iter().flatten() {
+            write!(f, " x {length}")?;
+            // `M8 x 1` is the fine thread, so a length that could be a pitch says its unit.
+            let pitch = self.thread.is_none()
+                && thread::is_standard(diameter, Thread::Pitch(length.value()));
+            if length.unit() != diameter.unit() || pitch {
+                write!(f, " {}", length.unit().as_str())?;
+            }
+        }
+        Ok(true)
+    }
+
+    /// The name: `hex bolt`, `socket head cap screw`, `U-bolt`.
+    fn write_name(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(head) = self.head {
+            write!(f, "{head} head ")?;
+        }
+        match (self.kind, self.style) {
+            (Some(Kind::Bolt), Some(style @ (Style::U | Style::J | Style::L | Style::T))) => {
+                write!(f, "{style}-bolt")
+            }
+            (Some(Kind::Nut), Some(Style::T)) => f.write_str("T-nut"),
+            (Some(Kind::Screw), Some(Style::LowSocket)) => f.write_str("low socket head cap screw"),
+            (Some(Kind::Screw), Some(style @ (Style::Socket | Style::Button))) => {
+                write!(f, "{style} head cap screw")
+            }
+            (
+                Some(Kind::Screw),
+                Some(
+                    style @ (Style::Flat
+                    | Style::Pan
+                    | Style::Round
+                    | Style::Oval
+                    | Style::Truss
+                    | Style::Fillister
+                    | Style::HexWasher
+                    | Style::Bugle
+                    | Style::Wafer),
+                ),
+            ) => write!(f, "{style} head screw"),
+            (Some(Kind::Rod), Some(Style::Stud)) => f.write_str("stud"),
+            (kind, style) => {
+                if let Some(style) = style {
+                    f.write_str(style.as_str())?;
+                    if kind.is_some() {
+                        f.write_str(" ")?;
+                    }
+                }
+                kind.map_or(Ok(()), |kind| f.write_str(kind.as_str()))
+            }
+        }
+    }
+}
+
+impl fmt::Display for Item {
+    /// [`Item::text`].
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(part) = &self.part {
+            return part.fmt(f);
+        }
+        let sized = self.write_size(f)?;
+        if sized && (self.kind.is_some() || self.style.is_some()) {
+            f.write_str(" ")?;
+        }
+        self.write_name(f)?;
+        if let (false, Some(length)) = (sized, self.length) {
+            write!(f, ", {length} {} long", length.unit().as_str())?;
+        }
+        if let Some(grade) = self.grade {
+            write!(f, ", {grade}")?;
+        }
+        if let Some(finish) = self.finish {
+            write!(f, ", {finish}")?;
+        }
+        if let Some(drive) = self.drive {
+            write!(f, ", {drive} drive")?;
+        }
+        if let Some(point) = self.point {
+            write!(f, ", {point} point")?;
+        }
+        match self.full_thread {
+            Some(true) => f.write_str(", full thread"),
+            Some(false) => f.write_str(", part thread"),
+            None => Ok(()),
+        }
+    }
+}
+
+impl PartName {
+    /// True where one part can bear both names: the numbers where both have one, else the
+    /// descriptions.
+    pub fn agrees(&self, other: &PartName) -> bool {
+        match (&self.number, &other.number) {
+            (Some(a), Some(b)) => a == b,
+            _ => self.description.is_some() && self.description == other.description,
+        }
+    }
+}
+
+impl fmt::Display for PartName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let description = self.description.as_deref().unwrap_or_default();
+        f.write_str(description)?;
+        let gap = if description.is_empty() { "" } else { " " };
+        // Letters and plain marks alone read back as they stand.
+        let plain = |c: char| c.is_ascii_lowercase() || matches!(c, ' ' | ',' | '-' | '.');
+        match &self.number {
+            Some(number) => write!(f, "{gap}[part {number}]"),
+            None if description.chars().all(plain) => Ok(()),
+            None => write!(f, "{gap}[part]"),
+        }
     }
 }

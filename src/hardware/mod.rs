@@ -6,6 +6,6 @@ pub mod size;
 pub mod thread;
 
 pub use grade::{Finish, Grade, Material};
-pub use item::{Item, Kind, PartName, Style};
+pub use item::{Drive, Family, Item, Kind, PartName, Point, Style};
 pub use size::{Diameter, Length, Ratio, Unit};
 pub use thread::Thread;

@@ -54,6 +54,40 @@ impl Diameter {
     }
 }
 
+/// Diameters in use besides those of the thread series, in 1/32 inch: wire, pins, rivets and washers
+/// (cotter pins of ASME B18.8.1, blind rivets of IFI-114; the list from memory).
+const OTHER_INCH: &[i64] = &[1, 2, 3, 4, 5, 6, 7, 9, 52, 60];
+
+/// Diameters in use besides those of the thread series, in tenths of a millimetre: split pins of
+/// ISO 1234, tapping screws of ISO 1478, blind rivets (the list from memory).
+const OTHER_METRIC: &[i64] = &[
+    6, 8, 13, 15, 22, 24, 28, 29, 32, 42, 48, 55, 63, 64, 75, 90, 110, 130,
+];
+
+impl Diameter {
+    /// True where the diameter is in a standard series: Unified (ASME B1.1), ISO 261, or the usual
+    /// ones of wire, pins, rivets and tapping screws.
+    pub fn is_standard(self) -> bool {
+        super::thread::is_threaded_size(self)
+            || match self {
+                Diameter::Inch(r) => {
+                    32 % *r.denom() == 0 && OTHER_INCH.contains(&(*r.numer() * (32 / *r.denom())))
+                }
+                // Wood, deck and self-drilling screws go to #14 in even numbers from #6, with #7 and
+                // #9 for wood screws (ASME B18.6.1).
+                Diameter::Number(n) => matches!(n, 7 | 9 | 14),
+                Diameter::Metric(r) => {
+                    10 % *r.denom() == 0 && OTHER_METRIC.contains(&(*r.numer() * (10 / *r.denom())))
+                }
+            }
+    }
+
+    /// True where the diameter is printed as a bare whole number, which says nothing of its unit.
+    pub fn is_whole_inch(self) -> bool {
+        matches!(self, Diameter::Inch(r) if r.is_integer())
+    }
+}
+
 impl fmt::Display for Diameter {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -83,6 +117,30 @@ impl Length {
     pub fn value(self) -> Ratio {
         match self {
             Length::Inch(r) | Length::Millimetre(r) => r,
+        }
+    }
+}
+
+impl Length {
+    /// True for the lengths that are usually made: inches in sixteenths up to 1, in eighths up to 6,
+    /// in quarters above; whole millimetres, and 2.5. Generous on purpose (common practice, no source;
+    /// metric lengths of ISO 888 are all among them).
+    pub fn is_usual(self) -> bool {
+        let value = self.value();
+        let (numer, denom) = (*value.numer(), *value.denom());
+        if numer <= 0 {
+            return false;
+        }
+        match self {
+            Length::Inch(_) => {
+                let finest = match numer {
+                    _ if numer <= denom => 16,
+                    _ if numer <= denom.saturating_mul(6) => 8,
+                    _ => 4,
+                };
+                finest % denom == 0
+            }
+            Length::Millimetre(_) => denom == 1 || (numer, denom) == (5, 2),
         }
     }
 }
