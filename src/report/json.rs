@@ -443,3 +443,169 @@ fn line_addresses<'a>(lists: &'a [List], lines: &[LineRef]) -> Vec<LineAddress<'
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use serde_json::Value;
+
+    use super::*;
+    use crate::report::fixture;
+
+    fn keys(object: &Value) -> Vec<&str> {
+        object
+            .as_object()
+            .unwrap()
+            .keys()
+            .map(String::as_str)
+            .collect()
+    }
+
+    /// The names promised of every object stand in it.
+    #[track_caller]
+    fn promised(object: &Value, names: &[&str]) {
+        let keys = keys(object);
+        for name in names {
+            assert!(keys.contains(name), "{name} is missing of {keys:?}");
+        }
+    }
+
+    const OF_AN_ITEM: [&str; 11] = [
+        "kind",
+        "style",
+        "diameter",
+        "thread",
+        "length",
+        "unit",
+        "grade",
+        "finish",
+        "part_number",
+        "mass_g",
+        "wrench",
+    ];
+
+    #[test]
+    fn a_line_has_the_promised_fields() {
+        let f = fixture::footbridge();
+        let mut out = Vec::new();
+        lines(&f.lists, &mut out).unwrap();
+        let text = String::from_utf8(out).unwrap();
+        let array: Vec<Value> = serde_json::from_str(&text).unwrap();
+        assert_eq!(array.len(), 8);
+        // One line of output a line of a list, and the two brackets.
+        assert_eq!(text.lines().count(), 10);
+        for line in &array {
+            promised(line, &OF_AN_ITEM);
+            promised(
+                line,
+                &[
+                    "file", "sheet", "row", "text", "status", "quantity", "stage", "place", "use",
+                    "option", "torque", "doubts",
+                ],
+            );
+        }
+        let bolt = &array[0];
+        assert_eq!(bolt["file"], "parts.xlsx");
+        assert_eq!(bolt["sheet"], "Stages");
+        assert_eq!(bolt["row"], 8);
+        assert_eq!(bolt["text"], "Sills | 1/2 x 6 hex bolt | 8");
+        assert_eq!(bolt["status"], "read");
+        assert_eq!(bolt["quantity"], 8);
+        assert_eq!(bolt["kind"], "bolt");
+        assert_eq!(bolt["diameter"], "1/2");
+        assert_eq!(bolt["length"], "6");
+        assert_eq!(bolt["unit"], "in");
+        assert_eq!(bolt["use"], "new");
+        assert_eq!(bolt["thread"], Value::Null);
+        let unsure = &array[3];
+        assert_eq!(unsure["status"], "check");
+        assert_eq!(unsure["quantity"], Value::Null);
+        assert_eq!(unsure["part_number"], "FB-7");
+        assert_eq!(unsure["doubts"][0], "no quantity stated: not summed");
+        let aside = &array[4];
+        assert_eq!(aside["status"], "aside");
+        assert_eq!(aside["kind"], Value::Null);
+        assert_eq!(
+            aside["doubts"][0],
+            "no item found: no size and no part number"
+        );
+        assert_eq!(array[5]["sheet"], Value::Null);
+    }
+
+    #[test]
+    fn no_line_is_an_empty_array() {
+        let mut out = Vec::new();
+        lines(&[], &mut out).unwrap();
+        assert_eq!(serde_json::from_slice::<Vec<Value>>(&out).unwrap().len(), 0);
+    }
+
+    #[test]
+    fn an_account_has_the_promised_fields() {
+        let f = fixture::footbridge();
+        let mut out = Vec::new();
+        account(&f.job, &f.lists, &f.account, &f.layout, &mut out).unwrap();
+        let object: Value = serde_json::from_slice(&out).unwrap();
+        promised(
+            &object,
+            &["sources", "stages", "items", "totals", "stops_at", "bins"],
+        );
+        promised(
+            &object["sources"][0],
+            &["file", "role", "rows", "read", "check", "aside", "other"],
+        );
+        let sums = ["required", "covered", "substituted", "from_stock", "short"];
+        promised(&object["stages"][0], &sums);
+        promised(&object["stages"][0], &["name", "ready"]);
+        let item = &object["items"][0];
+        promised(item, &OF_AN_ITEM);
+        promised(item, &sums);
+        promised(
+            item,
+            &[
+                "id", "text", "shipped", "counted", "damaged", "extra", "findings",
+            ],
+        );
+        promised(&item["findings"][0], &["finding", "pieces", "lines"]);
+        promised(&item["findings"][0]["lines"][0], &["file", "sheet", "rows"]);
+        promised(&object["totals"], &sums);
+        promised(
+            &object["totals"],
+            &[
+                "shipped",
+                "counted",
+                "damaged",
+                "pool",
+                "returned",
+                "used",
+                "used_as_substitute",
+                "discarded",
+                "extra",
+            ],
+        );
+        promised(
+            &object["bins"][0],
+            &[
+                "tray",
+                "row",
+                "column",
+                "stage",
+                "item",
+                "pieces",
+                "volume_used",
+            ],
+        );
+        assert_eq!(object["stops_at"], "Rails");
+        assert_eq!(object["stages"][1]["ready"], "no");
+        assert_eq!(object["stages"][2]["ready"], "can't say");
+        assert_eq!(object["sources"][0]["role"], "required");
+        assert_eq!(item["counted"], 20);
+        assert_eq!(item["findings"][0]["finding"], "box is short");
+        assert_eq!(item["findings"][0]["lines"][0]["file"], "slip.csv");
+        assert_eq!(
+            item["findings"][0]["lines"][0]["rows"],
+            serde_json::json!([[2, 2]])
+        );
+        assert_eq!(object["items"][1]["counted"], Value::Null);
+        assert_eq!(object["items"][1]["part_number"], "FB-7");
+        assert_eq!(object["bins"][1]["item"], "P1");
+    }
+}

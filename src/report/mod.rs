@@ -5,3 +5,6 @@ pub mod terminal;
 pub mod workbook;
 
 mod wording;
+
+#[cfg(test)]
+mod fixture;

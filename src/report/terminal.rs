@@ -277,3 +277,45 @@ fn wrapped(out: &mut impl Write, head: &str, indent: usize, text: &str) -> io::R
     }
     writeln!(out)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::fixture;
+
+    #[test]
+    fn the_verdict_reads() {
+        let f = fixture::footbridge();
+        let mut out = Vec::new();
+        verdict(&f.job, &f.lists, &f.account, &mut out).unwrap();
+        let text = String::from_utf8(out).unwrap();
+        for line in text.lines() {
+            assert!(line.chars().count() <= WIDTH, "too wide: {line}");
+        }
+        for expected in [
+            "Fern Gully footbridge (1 kit, with handrail)",
+            "May the job start?  NO",
+            "The build stops at stage 2 of 3, Rails.",
+            "1 item short, 4 pieces in all.",
+            "required 26 = covered 22 + substituted 0 + from stock 0 + short 4",
+            "on hand 22 + returned 0 = used 22 + used as substitute 0 + discarded 0 + extra 0",
+            "parts.xlsx (required): 6 rows = 3 read + 1 check + 1 aside + 1 headings, blanks and totals",
+        ] {
+            assert!(
+                text.lines().any(|l| l == expected),
+                "{expected}\nis not in\n{text}"
+            );
+        }
+    }
+
+    #[test]
+    fn long_words_wrap_between_words() {
+        let mut out = Vec::new();
+        let text = ["word"; 40].join(" ");
+        wrapped(&mut out, "  - ", 4, &text).unwrap();
+        let out = String::from_utf8(out).unwrap();
+        assert_eq!(out.split_whitespace().filter(|w| *w == "word").count(), 40);
+        assert!(out.lines().all(|l| l.len() <= WIDTH && l.starts_with("  ")));
+        assert_eq!(out.lines().count(), 3);
+    }
+}

@@ -108,3 +108,241 @@ fn fill(
     every_line::write(&mut workbook, &report)?;
     Ok(workbook)
 }
+
+#[cfg(test)]
+mod tests {
+    use std::io::Cursor;
+
+    use calamine::{Data, Reader, Xlsx, open_workbook_from_rs};
+
+    use super::*;
+    use crate::{
+        report::fixture::{self, Fixture},
+        settle::Verdict,
+    };
+
+    type Book = Xlsx<Cursor<Vec<u8>>>;
+
+    fn bytes(f: &Fixture) -> Vec<u8> {
+        let now = jiff::civil::date(2026, 3, 14).at(9, 26, 0, 0);
+        fill(&f.job, &f.lists, &f.account, &f.layout, now)
+            .unwrap()
+            .save_to_buffer()
+            .unwrap()
+    }
+
+    fn open(bytes: Vec<u8>) -> Book {
+        open_workbook_from_rs(Cursor::new(bytes)).unwrap()
+    }
+
+    /// The rows of a sheet as text.
+    fn rows(book: &mut Book, sheet: &str) -> Vec<Vec<String>> {
+        let range = book.worksheet_range(sheet).unwrap();
+        range
+            .rows()
+            .map(|row| row.iter().map(ToString::to_string).collect())
+            .collect()
+    }
+
+    #[test]
+    fn the_sheets_stand_in_order() {
+        let book = open(bytes(&fixture::footbridge()));
+        assert_eq!(
+            book.sheet_names(),
+            [
+                "Summary",
+                "Shortages",
+                "By stage",
+                "Bins",
+                "Count sheet",
+                "Check these lines",
+                "Every line"
+            ]
+        );
+    }
+
+    #[test]
+    fn the_same_job_makes_the_same_bytes() {
+        assert!(bytes(&fixture::footbridge()) == bytes(&fixture::footbridge()));
+    }
+
+    #[test]
+    fn a_short_line_names_all_that_it_must() {
+        let mut book = open(bytes(&fixture::footbridge()));
+        let rows = rows(&mut book, shortages::NAME);
+        let row = &rows[shortages::FIRST as usize];
+        assert_eq!(
+            row[..12],
+            [
+                "2",
+                "Rails",
+                "1/2 x 6 hex bolt",
+                "16",
+                "4",
+                "24",
+                "24",
+                "20",
+                "1",
+                "4",
+                "0",
+                "box is short 3; damaged 1"
+            ]
+        );
+        assert_eq!(
+            row[13],
+            "parts.xlsx, sheet Stages, rows 8-9; slip.csv, line 2; count.xlsx, sheet Count sheet, row 2"
+        );
+    }
+
+    #[test]
+    fn figures_are_numbers_and_sizes_are_text() {
+        let mut book = open(bytes(&fixture::footbridge()));
+        let range = book.worksheet_range(shortages::NAME).unwrap();
+        assert_eq!(
+            range.get_value((shortages::FIRST, 3)),
+            Some(&Data::Float(16.0))
+        );
+        assert_eq!(
+            range.get_value((shortages::FIRST, 2)),
+            Some(&Data::String("1/2 x 6 hex bolt".to_owned()))
+        );
+    }
+
+    #[test]
+    fn the_count_sheet_has_a_line_an_item_and_bag_and_no_due_figure() {
+        let mut book = open(bytes(&fixture::footbridge()));
+        let rows = rows(&mut book, count_sheet::NAME);
+        let heading = rows.iter().position(|r| r[0] == "Id").unwrap();
+        assert_eq!(
+            rows[heading],
+            [
+                "Id",
+                "Item",
+                "Part no.",
+                "Bag",
+                "Good",
+                "Damaged",
+                "Counted by"
+            ]
+        );
+        assert_eq!(
+            rows[heading + 1],
+            ["B1", "1/2 x 6 hex bolt", "", "A", "", "", ""]
+        );
+        assert_eq!(
+            rows[heading + 2],
+            ["B1", "1/2 x 6 hex bolt", "", "B", "", "", ""]
+        );
+        assert_eq!(
+            rows[heading + 3],
+            ["P1", "FB-7 ladder hook", "FB-7", "", "", "", ""]
+        );
+    }
+
+    #[test]
+    fn bags_have_a_sheet_where_the_lists_name_them() {
+        let mut f = fixture::footbridge();
+        f.lists[1].placements[0].bag = Some("A".into());
+        f.lists[1].placements[0].carton = Some("1".into());
+        f.lists[1].placements[1].carton = Some("1".into());
+        f.lists[0].placements[0].bag = Some("A".into());
+        let rows = rows(&mut open(bytes(&f)), bags::NAME);
+        let heading = rows.iter().position(|r| r[0] == "Bag").unwrap();
+        assert_eq!(rows[heading], ["Bag", "Box", "Received"]);
+        assert_eq!(rows[heading + 1], ["A", "1", ""]);
+        assert_eq!(rows.len(), heading + 2);
+    }
+
+    /// Text that a spreadsheet would take for a formula, a link or a markup stays what it is.
+    #[test]
+    fn payloads_stay_text() {
+        for payload in [
+            "=1+1",
+            "+1",
+            "-2+3",
+            "@SUM(A1:A9)",
+            "=HYPERLINK(\"http://example.invalid\")",
+            "http://example.invalid/",
+            "internal:Sheet1!A1",
+            "\t=1+1",
+            "{=1}",
+            "<b>&amp;</b>",
+            "_x0041_",
+            "001E7",
+            "3/8",
+        ] {
+            let mut f = fixture::footbridge();
+            let item = &mut f.account.items[0];
+            item.text = payload.to_owned();
+            item.bags = vec![payload.to_owned()];
+            item.part_numbers = vec![payload.to_owned()];
+            item.findings[0].note = payload.to_owned();
+            f.account.stages[1].name = payload.to_owned();
+            f.account.reasons = vec![payload.to_owned()];
+            f.job.name = payload.to_owned();
+            f.lists[0].file = payload.to_owned();
+            f.lists[0].sheets[0].name = Some(payload.to_owned());
+            let list = &mut f.lists[0];
+            let start = list.text.len();
+            list.text.push_str(payload);
+            list.lines[4].text = start..list.text.len();
+            let mut book = open(bytes(&f));
+            for sheet in book.sheet_names() {
+                let formulas = book.worksheet_formula(&sheet).unwrap();
+                assert_eq!(formulas.used_cells().count(), 0, "{payload} in {sheet}");
+            }
+            let range = book.worksheet_range(shortages::NAME).unwrap();
+            assert_eq!(
+                range.get_value((shortages::FIRST, 2)),
+                Some(&Data::String(payload.to_owned()))
+            );
+            let range = book.worksheet_range(every_line::NAME).unwrap();
+            assert_eq!(
+                range.get_value((5, 5)),
+                Some(&Data::String(payload.to_owned()))
+            );
+        }
+    }
+
+    #[test]
+    fn a_full_sheet_goes_on_in_another() {
+        let f = fixture::footbridge();
+        let report = Report {
+            job: &f.job,
+            lists: &f.lists,
+            account: &f.account,
+            layout: &f.layout,
+            style: Style::new(),
+            when: String::new(),
+        };
+        let mut workbook = Workbook::new();
+        // 8 lines, 3 a sheet below the heading.
+        every_line::in_sheets_of(&mut workbook, &report, 4).unwrap();
+        let mut book = open(workbook.save_to_buffer().unwrap());
+        assert_eq!(
+            book.sheet_names(),
+            ["Every line", "Every line 2", "Every line 3"]
+        );
+        let count: Vec<usize> = book
+            .sheet_names()
+            .iter()
+            .map(|s| rows(&mut book, s).len())
+            .collect();
+        assert_eq!(count, [4, 4, 3]);
+    }
+
+    #[test]
+    fn an_empty_job_has_every_sheet() {
+        let mut f = fixture::footbridge();
+        f.lists.clear();
+        f.account.items.clear();
+        f.account.stages.clear();
+        f.account.reasons.clear();
+        f.account.stops_at = None;
+        f.account.verdict = Verdict::CannotSay;
+        f.account.no_demand.clear();
+        f.layout = Layout::default();
+        let book = open(bytes(&f));
+        assert_eq!(book.sheet_names().len(), 7);
+    }
+}

@@ -1,0 +1,342 @@
+//! A small settled job for the tests of the reports: three stages, two of them short.
+
+use crate::{
+    bins::{Bin, Layout, Tray},
+    doubt::Doubt,
+    hardware::{Diameter, Item, Kind, Length, PartName, Ratio, Style},
+    kit::{
+        Aside, Job, Line, List, Placement, Reading, Role, RowTally, SheetRead, What, job::Input,
+    },
+    settle::{
+        Account, Evidence, Finding, FindingKind, ItemAccount, LineRef, Share, StageAccount, Totals,
+        Verdict,
+    },
+    source::Format,
+};
+
+pub struct Fixture {
+    pub job: Job,
+    pub lists: Vec<List>,
+    pub account: Account,
+    pub layout: Layout,
+}
+
+pub fn hex_bolt(diameter: (i64, i64), length: (i64, i64)) -> Item {
+    Item {
+        kind: Some(Kind::Bolt),
+        style: Some(Style::Hex),
+        diameter: Some(Diameter::Inch(Ratio::new(diameter.0, diameter.1))),
+        length: Some(Length::Inch(Ratio::new(length.0, length.1))),
+        ..Item::default()
+    }
+}
+
+pub fn part(number: &str, description: &str) -> Item {
+    Item {
+        kind: Some(Kind::Part),
+        part: Some(Box::new(PartName {
+            number: Some(number.into()),
+            description: Some(description.into()),
+        })),
+        ..Item::default()
+    }
+}
+
+/// A row of a fixture's list: row number, text, what it is, stage, quantity.
+pub type Row<'a> = (u32, &'a str, Result<Item, Aside>, &'a str, Option<u64>);
+
+/// A list of one sheet, each row its own reading and placement.
+pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> List {
+    let mut list = List {
+        path: file.into(),
+        file: file.to_owned(),
+        role,
+        format: if sheet.is_some() {
+            Format::Xlsx
+        } else {
+            Format::Delimited(b',')
+        },
+        sheets: Vec::new(),
+        lines: Vec::new(),
+        readings: Vec::new(),
+        placements: Vec::new(),
+        text: String::new(),
+        revision: None,
+        tally: RowTally {
+            other: 1,
+            rows: 1,
+            ..RowTally::default()
+        },
+    };
+    for (row, text, item, stage, quantity) in rows {
+        let start = list.text.len();
+        list.text.push_str(text);
+        let what = match item {
+            Ok(item) => {
+                list.readings.push(Reading {
+                    item: item.clone(),
+                    part_number: None,
+                    doubts: Vec::new(),
+                });
+                What::Item(list.readings.len() as u32 - 1)
+            }
+            Err(aside) => What::Aside(Box::new(aside.clone())),
+        };
+        list.placements.push(Placement {
+            stage: (!stage.is_empty()).then(|| (*stage).into()),
+            ..Placement::default()
+        });
+        let doubts = match (item, quantity) {
+            (Ok(_), None) if role != Role::Counted => vec![Doubt::NoQuantity],
+            _ => Vec::new(),
+        };
+        list.tally.rows += 1;
+        match (item, doubts.is_empty()) {
+            (Err(_), _) => list.tally.aside += 1,
+            (Ok(_), false) => list.tally.check += 1,
+            (Ok(_), true) => list.tally.read += 1,
+        }
+        list.lines.push(Line {
+            row: *row,
+            sheet: 0,
+            text: start..list.text.len(),
+            what,
+            placement: list.placements.len() as u32 - 1,
+            quantity: *quantity,
+            damaged: 0,
+            back_ordered: 0,
+            places: 1,
+            packs: None,
+            doubts,
+        });
+    }
+    list.sheets.push(SheetRead {
+        name: sheet.map(str::to_owned),
+        hidden: false,
+        passed_over: None,
+        tally: list.tally,
+    });
+    list
+}
+
+/// Three stages. Of the 1/2 x 6 bolts 24 are required, 24 on the slip, 20 counted and 1 more
+/// damaged, so 4 are short in the last stage; the ladder hook is not counted.
+pub fn footbridge() -> Fixture {
+    let bolt = hex_bolt((1, 2), (6, 1));
+    let hook = part("FB-7", "ladder hook");
+    let lists = vec![
+        list(
+            "parts.xlsx",
+            Role::Required,
+            Some("Stages"),
+            &[
+                (
+                    8,
+                    "Sills | 1/2 x 6 hex bolt | 8",
+                    Ok(bolt.clone()),
+                    "Sills",
+                    Some(8),
+                ),
+                (
+                    9,
+                    "Rails | 1/2 x 6 hex bolt | 16",
+                    Ok(bolt.clone()),
+                    "Rails",
+                    Some(16),
+                ),
+                (
+                    10,
+                    "Hooks | FB-7 ladder hook | 2",
+                    Ok(hook.clone()),
+                    "Hooks",
+                    Some(2),
+                ),
+                (
+                    11,
+                    "Hooks | FB-7 ladder hook |",
+                    Ok(hook.clone()),
+                    "Hooks",
+                    None,
+                ),
+                (
+                    12,
+                    "Hooks | see drawing 4",
+                    Err(Aside::NoItem("no size and no part number".into())),
+                    "Hooks",
+                    None,
+                ),
+            ],
+        ),
+        list(
+            "slip.csv",
+            Role::Shipped,
+            None,
+            &[
+                (2, "HHCS 1/2X6,24", Ok(bolt.clone()), "", Some(24)),
+                (3, "FB-7 HOOK,2", Ok(hook.clone()), "", Some(2)),
+            ],
+        ),
+        list(
+            "count.xlsx",
+            Role::Counted,
+            Some("Count sheet"),
+            &[(
+                2,
+                "1/2 x 6 hex bolt | 20 | 1",
+                Ok(bolt.clone()),
+                "",
+                Some(20),
+            )],
+        ),
+    ];
+    let at = |list, rows: &[(u32, u32)]| Evidence {
+        list,
+        sheet: 0,
+        rows: rows.to_vec(),
+    };
+    let bolts = Totals {
+        required: 24,
+        covered: 20,
+        short: 4,
+        shipped: 24,
+        counted: 20,
+        damaged: 1,
+        pool: 20,
+        used: 20,
+        ..Totals::default()
+    };
+    let hooks = Totals {
+        required: 2,
+        covered: 2,
+        shipped: 2,
+        pool: 2,
+        used: 2,
+        ..Totals::default()
+    };
+    let share = |stage, required, short| Share {
+        stage,
+        required,
+        covered: required - short,
+        short,
+        ..Share::default()
+    };
+    let items = vec![
+        ItemAccount {
+            id: "B1".to_owned(),
+            item: bolt,
+            text: "1/2 x 6 hex bolt".to_owned(),
+            part_numbers: Vec::new(),
+            sums: bolts,
+            counted: Some(20),
+            shipped: Some(24),
+            shares: vec![share(0, 8, 0), share(1, 16, 4)],
+            bags: vec!["A".to_owned(), "B".to_owned()],
+            findings: vec![
+                Finding {
+                    finding: FindingKind::BoxShort,
+                    pieces: 3,
+                    note: "the slip lists 24, the box held 21".to_owned(),
+                    evidence: vec![at(1, &[(2, 2)]), at(2, &[(2, 2)])],
+                },
+                Finding {
+                    finding: FindingKind::Damaged,
+                    pieces: 1,
+                    note: "1 is damaged".to_owned(),
+                    evidence: vec![at(2, &[(2, 2)])],
+                },
+            ],
+            to_bring: 0,
+            doubts: Vec::new(),
+            required_by: vec![at(0, &[(8, 9)])],
+            shipped_by: vec![at(1, &[(2, 2)])],
+            counted_by: vec![at(2, &[(2, 2)])],
+        },
+        ItemAccount {
+            id: "P1".to_owned(),
+            item: hook,
+            text: "FB-7 ladder hook".to_owned(),
+            part_numbers: vec!["FB-7".to_owned()],
+            sums: hooks,
+            counted: None,
+            shipped: Some(2),
+            shares: vec![share(2, 2, 0)],
+            bags: Vec::new(),
+            findings: Vec::new(),
+            to_bring: 0,
+            doubts: Vec::new(),
+            required_by: vec![at(0, &[(10, 10)])],
+            shipped_by: vec![at(1, &[(3, 3)])],
+            counted_by: Vec::new(),
+        },
+    ];
+    let stage = |name: &str, required, short, ready| StageAccount {
+        name: name.to_owned(),
+        required,
+        covered: required - short,
+        substituted: 0,
+        from_stock: 0,
+        short,
+        ready,
+        reasons: Vec::new(),
+    };
+    let account = Account {
+        stages: vec![
+            stage("Sills", 8, 0, Verdict::Yes),
+            stage("Rails", 16, 4, Verdict::No),
+            stage("Hooks", 2, 0, Verdict::CannotSay),
+        ],
+        items,
+        totals: Totals {
+            required: 26,
+            covered: 22,
+            short: 4,
+            shipped: 26,
+            counted: 20,
+            damaged: 1,
+            pool: 22,
+            used: 22,
+            ..Totals::default()
+        },
+        verdict: Verdict::No,
+        reasons: vec!["1/2 x 6 hex bolt: 4 short in Rails".to_owned()],
+        stops_at: Some(1),
+        findings: Vec::new(),
+        not_chosen: Vec::new(),
+        no_demand: vec![LineRef { list: 0, line: 3 }],
+    };
+    let tray = Tray {
+        rows: 2,
+        columns: 3,
+    };
+    let bin = |column, stage, item, pieces| Bin {
+        tray: 1,
+        row: 1,
+        column,
+        stage,
+        item,
+        pieces,
+    };
+    Fixture {
+        job: Job {
+            name: "Fern Gully footbridge".to_owned(),
+            kits: 1,
+            required: vec![Input::at("parts.xlsx")],
+            shipped: vec![Input::at("slip.csv")],
+            counted: vec![Input::at("count.xlsx")],
+            with: vec!["handrail".to_owned()],
+            without: Vec::new(),
+            stages: Vec::new(),
+            built_through: None,
+            spares: Vec::new(),
+            tray: tray.clone(),
+            claim: indexmap::IndexMap::new(),
+        },
+        lists,
+        account,
+        layout: Layout {
+            tray: Some(tray),
+            trays: 1,
+            bins: vec![bin(1, 0, 0, 24), bin(2, 2, 1, 2)],
+        },
+    }
+}
