@@ -1,11 +1,23 @@
 //! What a fastener is: the item, its sizes, and the standard tables.
 
+pub mod dimensions;
 pub mod grade;
+pub mod heads;
 pub mod item;
+pub mod lengths;
+pub mod mass;
+pub mod nuts;
 pub mod size;
 pub mod thread;
+pub mod torque;
+pub mod washers;
+pub mod wrench;
 
+pub use dimensions::Standard;
 pub use grade::{Finish, Grade, Material};
 pub use item::{Drive, Family, Item, Kind, PartName, Point, Style};
+pub use lengths::{is_stock_length, thread_length};
+pub use mass::{Grams, bulk_volume, mass};
 pub use size::{Diameter, Length, Ratio, Unit};
 pub use thread::Thread;
+pub use wrench::{Tool, Wrench, wrench};
