@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::wording;
 use crate::{
     bins::Layout,
-    hardware::{Grade, Item, Kind, Style, Unit, grade::Finish},
+    hardware::{self, Grade, Item, Kind, Style, Unit, grade::Finish},
     kit::{Job, LineStatus, List, Role, RowTally, Usage, What},
     settle::{Account, Evidence, FindingKind, ItemAccount, LineRef, Share, Totals, Verdict},
 };
@@ -65,11 +65,15 @@ struct TableFields {
 }
 
 impl TableFields {
-    /// The tables reach no item yet.
-    fn of(_item: Option<&Item>) -> TableFields {
+    fn of(item: Option<&Item>) -> TableFields {
         TableFields {
-            mass_g: None,
-            wrench: None,
+            // To the milligram: the tables tell no more.
+            mass_g: item
+                .and_then(hardware::mass)
+                .map(|mass| (mass.0 * 1000.0).round() / 1000.0),
+            wrench: item
+                .and_then(hardware::wrench)
+                .map(|wrench| wrench.to_string()),
         }
     }
 }
