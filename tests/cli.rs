@@ -31,7 +31,11 @@ impl Bench {
             .output()
             .expect("the program starts");
         let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("output is UTF-8");
-        (output.status.code().expect("an exit code"), text(output.stdout), text(output.stderr))
+        (
+            output.status.code().expect("an exit code"),
+            text(output.stdout),
+            text(output.stderr),
+        )
     }
 
     /// The run ends with 2, prints nothing on standard output, writes no `report.xlsx`, and says so.
@@ -68,7 +72,15 @@ fn job_file_missing() {
 #[test]
 fn one_file_twice() {
     Bench::new(&[("parts.csv", PARTS)]).refuses(
-        &["reconcile", "--required", "parts.csv", "--shipped", "./parts.csv", "-o", "report.xlsx"],
+        &[
+            "reconcile",
+            "--required",
+            "parts.csv",
+            "--shipped",
+            "./parts.csv",
+            "-o",
+            "report.xlsx",
+        ],
         "tallybin: ./parts.csv: the same file is given twice, as required and as shipped\n  \
          what to do: give each file once; a list is never counted twice\n",
     );
@@ -78,7 +90,14 @@ fn one_file_twice() {
 fn output_is_an_input() {
     let bench = Bench::new(&[("report.xlsx", PARTS)]);
     bench.refuses(
-        &["reconcile", "--required", "report.xlsx", "-o", "report.xlsx", "--force"],
+        &[
+            "reconcile",
+            "--required",
+            "report.xlsx",
+            "-o",
+            "report.xlsx",
+            "--force",
+        ],
         "tallybin: report.xlsx: the output is also an input\n  \
          what to do: name another file after -o; inputs are never written over\n",
     );
@@ -88,9 +107,17 @@ fn output_is_an_input() {
 fn kits_out_of_range() {
     let bench = Bench::new(&[("parts.csv", PARTS)]);
     for kits in ["0", "-1", "2.5", "1000001"] {
-        let (code, out, err) = bench.run(&["reconcile", "--required", "parts.csv", &format!("--kits={kits}")]);
+        let (code, out, err) = bench.run(&[
+            "reconcile",
+            "--required",
+            "parts.csv",
+            &format!("--kits={kits}"),
+        ]);
         assert_eq!((code, out.as_str()), (2, ""));
-        assert!(err.contains(&format!("invalid value '{kits}' for '--kits <N>'")), "{err}");
+        assert!(
+            err.contains(&format!("invalid value '{kits}' for '--kits <N>'")),
+            "{err}"
+        );
     }
 }
 

@@ -4,6 +4,7 @@ mod inputs;
 mod progress;
 mod read;
 mod reconcile;
+mod shell;
 
 use std::{
     io::{self, Write},
@@ -31,6 +32,8 @@ struct Arguments {
 enum Command {
     Reconcile(reconcile::Args),
     Read(read::Args),
+    Completions(shell::CompletionsArgs),
+    Man(shell::ManArgs),
 }
 
 /// How results are printed on standard output.
@@ -48,6 +51,8 @@ pub fn main() -> ExitCode {
     let result = match Arguments::parse().command {
         Command::Reconcile(args) => reconcile::run(args),
         Command::Read(args) => read::run(args),
+        Command::Completions(args) => shell::completions(args),
+        Command::Man(args) => shell::man(args),
     };
     match result {
         Ok(code) => code,
