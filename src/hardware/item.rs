@@ -393,6 +393,17 @@ impl Item {
             .collect()
     }
 
+    /// The size as [`Item::text`] begins with it: `1/2-13 x 3-3/4`; empty where none is stated.
+    pub fn size(&self) -> String {
+        struct Size<'a>(&'a Item);
+        impl fmt::Display for Size<'_> {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                self.0.write_size(f).map(|_| ())
+            }
+        }
+        Size(self).to_string()
+    }
+
     /// The size as it stands in front of the name: `1/2-13 x 3-3/4`, `M8x1.25 x 40`, `1/4 x 1-1/4`.
     fn write_size(&self, f: &mut fmt::Formatter<'_>) -> Result<bool, fmt::Error> {
         let Some(diameter) = self.diameter else {

@@ -8,3 +8,4 @@ mod wording;
 
 #[cfg(test)]
 mod fixture;
+#[cfg(test)]

@@ -3,8 +3,6 @@
 
 use std::io::{self, Write};
 
-use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
-
 use super::wording;
 use crate::{
     kit::{Job, Line, LineStatus, List, RowTally, What},
@@ -163,31 +161,31 @@ fn shortages(account: &Account, lists: &[List], out: &mut impl Write) -> io::Res
         return Ok(());
     }
     rows.sort_by_key(|(_, share)| (share.stage, std::cmp::Reverse(share.short)));
-    let mut table = Table::new();
-    table.load_style(presets::UTF8_HORIZONTAL_ONLY);
-    table
-        .set_content_arrangement(ContentArrangement::Dynamic)
-        .set_width(WIDTH as u16)
-        .set_header([
-            "stage", "item", "required", "shipped", "counted", "short", "rows",
-        ]);
+    writeln!(out, "{:>14}   in the whole job:", "short here,")?;
+    writeln!(
+        out,
+        "{:>14} {:>9} {:>9} {:>9}   item",
+        "of required", "required", "shipped", "counted"
+    )?;
+    let mut stage = None;
     for (item, share) in rows.iter().take(WORST as usize) {
-        table.add_row([
-            wording::stage(account, share.stage),
-            item.text.clone(),
-            share.required.to_string(),
-            item.shipped.map_or("no slip".to_owned(), |n| n.to_string()),
-            item.counted.map_or("-".to_owned(), |n| n.to_string()),
-            share.short.to_string(),
-            wording::sources_of(lists, item),
-        ]);
-    }
-    for column in 2..=5 {
-        if let Some(column) = table.column_mut(column) {
-            column.set_cell_alignment(CellAlignment::Right);
+        if stage != Some(share.stage) {
+            stage = Some(share.stage);
+            wrapped(out, "", 2, &wording::stage(account, share.stage))?;
         }
+        let or = |count: Option<u64>| count.map_or("-".to_owned(), |n| n.to_string());
+        let head = format!(
+            "{:>14} {:>9} {:>9} {:>9}   ",
+            format!("{} of {}", share.short, share.required),
+            item.sums.required,
+            or(item.shipped),
+            or(item.counted)
+        );
+        let indent = head.chars().count();
+        wrapped(out, &head, indent, &item.text)?;
+        let margin = " ".repeat(indent);
+        wrapped(out, &margin, indent, &wording::sources_of(lists, item))?;
     }
-    writeln!(out, "{}", table.trim_fmt())?;
     if let Some(more) = rows.len().checked_sub(WORST as usize + 1) {
         writeln!(out, "and {} more", more + 1)?;
     }

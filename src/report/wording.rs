@@ -110,16 +110,27 @@ pub fn why(list: &List, line: &Line) -> Vec<String> {
     }
 }
 
-/// A stage as people call it: `3 Handrail posts`.
+/// A stage as people call it: `stage 3, Handrail posts`.
 pub fn stage(account: &Account, index: usize) -> String {
-    format!("{} {}", index + 1, stage_name(account, index))
+    format!("stage {}, {}", index + 1, stage_name(account, index))
 }
 
-/// A stage's name; where no list names a stage, the kit is one stage.
+/// A stage's name without the number that it may begin with, where that is the stage's own; where no
+/// list names a stage, the kit is one stage.
 pub fn stage_name(account: &Account, index: usize) -> &str {
-    match account.stages[index].name.as_str() {
-        "" => "whole kit",
-        name => name,
+    bare_name(&account.stages[index].name, index + 1)
+}
+
+fn bare_name(name: &str, number: usize) -> &str {
+    let own = number.to_string();
+    let words = name.strip_prefix("Stage ").unwrap_or(name);
+    match words.strip_prefix(&own) {
+        Some(rest) if rest.starts_with([' ', '.', ':', ')', '-', ',']) => {
+            let bare = rest.trim_start_matches([' ', '.', ':', ')', '-', ',']);
+            if bare.is_empty() { name } else { bare }
+        }
+        _ if name.is_empty() => "whole kit",
+        _ => name,
     }
 }
 
@@ -182,13 +193,12 @@ pub fn option(rule: &OptionRule) -> String {
     format!("{word} {}", rule.name)
 }
 
-/// Findings in a few words: `box is short 4; damaged 2`.
-pub fn findings(findings: &[Finding]) -> String {
-    let words: Vec<String> = findings
-        .iter()
-        .map(|f| format!("{} {}", f.finding, f.pieces))
-        .collect();
-    words.join("; ")
+/// A finding in a sentence: `box is short 4: the slip lists 24, the count found 20`.
+pub fn finding(finding: &Finding) -> String {
+    match finding.note.as_str() {
+        "" => format!("{} {}", finding.finding, finding.pieces),
+        note => format!("{} {}: {note}", finding.finding, finding.pieces),
+    }
 }
 
 /// A bin's address on the wall map: tray, then row letter and column number, `1-B3`.
@@ -239,6 +249,23 @@ mod tests {
         lettered(27, "AA");
         lettered(52, "AZ");
         lettered(53, "BA");
+    }
+
+    #[track_caller]
+    fn bare(name: &str, number: usize, expected: &str) {
+        assert_eq!(bare_name(name, number), expected);
+    }
+
+    #[test]
+    fn a_stage_is_not_numbered_twice() {
+        bare("3 Cross frames", 3, "Cross frames");
+        bare("Stage 3: Cross frames", 3, "Cross frames");
+        bare("3. Cross frames", 3, "Cross frames");
+        bare("3 Cross frames", 2, "3 Cross frames");
+        bare("30 ft span", 3, "30 ft span");
+        bare("3", 3, "3");
+        bare("Stage 3", 3, "Stage 3");
+        bare("", 1, "whole kit");
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Bags: whether each bag and box came at all. Only where the lists name any.
 
 use indexmap::IndexSet;
-use rust_xlsxwriter::{DataValidation, Workbook, XlsxError};
+use rust_xlsxwriter::{ColNum, DataValidation, Workbook, XlsxError};
 
 use super::{
     Report,
@@ -12,16 +12,14 @@ use crate::kit::{List, Role};
 
 pub const NAME: &str = "Bags";
 
-const COLUMNS: [Column; 3] = [
-    Column::words("Bag", 30.0),
-    Column::words("Box", 30.0),
-    Column {
-        heading: "Received",
-        number: false,
-        least: 16.0,
-        most: 16.0,
-    },
-];
+const BAG: Column = Column::words("Bag", 30.0);
+const BOX: Column = Column::words("Box", 30.0);
+const RECEIVED: Column = Column {
+    heading: "Received",
+    number: false,
+    least: 16.0,
+    most: 16.0,
+};
 
 /// Bags and boxes in order of first naming: a bag stands with the box that it came in, a box by
 /// itself only where no bag is named in it.
@@ -52,28 +50,40 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     if named.is_empty() {
         return Ok(());
     }
+    let bags = named.iter().any(|(bag, _)| !bag.is_empty());
+    let boxes = named.iter().any(|(_, carton)| !carton.is_empty());
+    let mut columns = Vec::new();
+    columns.extend(bags.then_some(BAG));
+    columns.extend(boxes.then_some(BOX));
+    let received = columns.len() as ColNum;
+    columns.push(RECEIVED);
+
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
     pen.tall(30.0)?.plain("Bags and boxes", &style.title)?;
-    pen.row().plain(
+    pen.row()?.plain(
         "Was it received at all? \"no\" reports all of it missing at once; a blank says nothing.",
         &style.subtitle,
     )?;
-    let heading = pen.headings(style, &COLUMNS)?;
+    let heading = pen.headings(style, &columns)?;
     for (bag, carton) in &named {
-        pen.row()
-            .text(bag, &style.cell)?
-            .text(carton, &style.cell)?
-            .blank(&style.entry_text)?;
+        pen.tall(20.0)?;
+        if bags {
+            pen.text(bag, &style.cell)?;
+        }
+        if boxes {
+            pen.text(carton, &style.cell)?;
+        }
+        pen.blank(&style.entry_text)?;
     }
     let last = pen.at();
-    pen.end_table(heading, &COLUMNS)?;
+    pen.end_table(heading, &columns)?;
     let yes_no = DataValidation::new()
         .allow_list_strings(&["yes", "no"])?
         .set_error_title("Not an answer")?
         .set_error_message("Choose yes or no, or leave the cell blank.")?;
     pen.sheet()
-        .add_data_validation(heading + 1, 2, last, 2, &yes_no)?;
+        .add_data_validation(heading + 1, received, last, received, &yes_no)?;
     style::print(
         pen.sheet(),
         &Paper::Portrait,

@@ -27,25 +27,26 @@ struct Face {
     short: bool,
 }
 
-/// The size as it is called, and the rest of the text: what is set large and what small.
-fn size_and_rest(item: &Item, text: &str) -> (String, String) {
-    let Some(diameter) = item.diameter else {
-        return (text.to_owned(), String::new());
-    };
-    let mut size = diameter.to_string();
-    if let Some(thread) = item.thread {
-        size.push_str(&format!("-{thread}"));
+/// What is set large and what small: the size and the name, or a part's number and description.
+fn large_and_small(item: &Item, text: &str) -> (String, String) {
+    let size = item.size();
+    let number = item.part.as_ref().and_then(|p| p.number.as_deref());
+    let description = item.part.as_ref().and_then(|p| p.description.as_deref());
+    match (size.as_str(), number, description) {
+        ("", Some(number), description) => {
+            (number.to_owned(), description.unwrap_or("").to_owned())
+        }
+        ("", None, _) => (text.to_owned(), String::new()),
+        (size, ..) => {
+            let name = text.strip_prefix(size).unwrap_or(text);
+            (size.to_owned(), name.trim().to_owned())
+        }
     }
-    if let Some(length) = item.length {
-        size.push_str(&format!(" x {length}"));
-    }
-    let rest = text.strip_prefix(&size).unwrap_or(text).trim();
-    (size, rest.trim_start_matches(',').trim().to_owned())
 }
 
 fn face(report: &Report<'_>, bin: &Bin) -> Face {
     let item = &report.account.items[bin.item];
-    let (size, kind) = size_and_rest(&item.item, &item.text);
+    let (size, kind) = large_and_small(&item.item, &item.text);
     let label = wording::bin(bin);
     let short = item.sums.short;
     let count = match short {
@@ -53,7 +54,11 @@ fn face(report: &Report<'_>, bin: &Bin) -> Face {
         _ => format!("{} (short {short})", wording::count(bin.pieces, "piece")),
     };
     Face {
-        band: format!("{label}   {}", wording::stage(report.account, bin.stage)),
+        band: format!(
+            "{label}   {} {}",
+            bin.stage + 1,
+            wording::stage_name(report.account, bin.stage)
+        ),
         size,
         kind,
         count,
@@ -78,6 +83,7 @@ fn band(face: Option<&Face>) -> Format {
         .set_border_top(FormatBorder::Medium)
         .set_border_top_color(style::INK)
         .set_font_size(9)
+        .set_shrink()
         .set_bold();
     match face {
         Some(face) => {
@@ -118,12 +124,12 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
     pen.tall(30.0)?.plain("Bins", &style.title)?;
-    pen.row().plain(
+    pen.row()?.plain(
         "One bin an item, in the order of the stages. A bin's address is tray, row letter, column number.",
         &style.subtitle,
     )?;
     let Some(tray) = &report.layout.tray else {
-        pen.row().plain("No bins are laid out.", &style.subtitle)?;
+        pen.row()?.plain("No bins are laid out.", &style.subtitle)?;
         return style::print(pen.sheet(), &Paper::Landscape, None, &report.footer());
     };
     let bins: HashMap<(u32, u32, u32), &Bin> = report
@@ -165,7 +171,7 @@ fn one_tray(
         .set_font_color(style::INK)
         .set_align(FormatAlign::Center)
         .set_align(FormatAlign::VerticalCenter);
-    pen.row().skip(1);
+    pen.row()?.skip(1);
     for column in 1..=tray.columns {
         pen.number(u64::from(column), &edge)?;
     }
@@ -201,6 +207,6 @@ fn one_tray(
             )?;
         }
     }
-    pen.row();
+    pen.row()?;
     Ok(())
 }

@@ -17,26 +17,25 @@ pub const NAME: &str = "By stage";
 /// The first row of the table, from 0.
 pub const FIRST: RowNum = 3;
 
-const COLUMNS: [Column; 11] = [
-    Column::words("No.", 6.0),
-    Column::words("Stage", 26.0),
-    Column::words("Item", 48.0),
-    Column::number("Required"),
-    Column::number("Covered"),
-    Column::number("Substituted"),
-    Column::number("From stock"),
-    Column::number("Short"),
-    Column::words("State", 24.0),
-    Column::words("Bin", 14.0),
-    Column::words("Bag", 18.0),
-];
+const NUMBER: Column = Column::words("No.", 6.0);
+const STAGE: Column = Column::words("Stage", 26.0);
+const ITEM: Column = Column::words("Item", 48.0);
+const REQUIRED: Column = Column::number("Required");
+const COVERED: Column = Column::number("Covered");
+const SUBSTITUTED: Column = Column::number("Substi- tuted");
+const FROM_STOCK: Column = Column::number("From stock");
+const SHORT: Column = Column::number("Short");
+const STATE: Column = Column::words("State", 28.0);
+const BIN: Column = Column::words("Bin", 14.0);
+const BAG: Column = Column::words("Bag", 18.0);
 
-/// The rows in order: each stage's items, in the order in which the lists name them.
-fn entries(account: &Account) -> Vec<(&ItemAccount, Share)> {
-    let mut rows: Vec<_> = account
+/// The rows in order: each stage's items (by index), in the order in which the lists name them.
+fn entries(account: &Account) -> Vec<(usize, Share)> {
+    let mut rows: Vec<(usize, Share)> = account
         .items
         .iter()
-        .flat_map(|item| item.shares.iter().map(move |share| (item, *share)))
+        .enumerate()
+        .flat_map(|(index, item)| item.shares.iter().map(move |share| (index, *share)))
         .filter(|(_, share)| share.required > 0)
         .collect();
     rows.sort_by_key(|(_, share)| share.stage);
@@ -69,60 +68,57 @@ fn state(item: &ItemAccount, share: &Share) -> String {
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let (style, account) = (&report.style, report.account);
+    let substituted = account.totals.substituted > 0;
+    let stock = account.totals.from_stock > 0;
+    let mut columns = vec![NUMBER, STAGE, ITEM, REQUIRED, COVERED];
+    columns.extend(substituted.then_some(SUBSTITUTED));
+    columns.extend(stock.then_some(FROM_STOCK));
+    columns.extend([SHORT, STATE, BIN, BAG]);
+    let mut bins = vec![Vec::new(); account.items.len()];
+    for bin in &report.layout.bins {
+        bins[bin.item].push(wording::bin(bin));
+    }
+
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
     pen.tall(30.0)?.plain("By stage", &style.title)?;
-    pen.row().plain(
+    pen.row()?.plain(
         "In build order. The pieces on hand are dealt to the earliest stage first.",
         &style.subtitle,
     )?;
-    let heading = pen.headings(style, &COLUMNS)?;
-    for (item, share) in entries(account) {
-        let bins: Vec<String> = report
-            .layout
-            .bins
-            .iter()
-            .filter(|bin| std::ptr::eq(&account.items[bin.item], item))
-            .map(wording::bin)
-            .collect();
-        let short = if share.short > 0 {
-            &style.strong_number
-        } else {
-            &style.number
+    let heading = pen.headings(style, &columns)?;
+    for (index, share) in entries(account) {
+        let item = &account.items[index];
+        let short = match share.short {
+            0 => &style.number,
+            _ => &style.strong_number,
         };
-        pen.row()
+        pen.row()?
             .number(share.stage as u64 + 1, style.stage(share.stage))?
             .text(wording::stage_name(account, share.stage), &style.wrap)?
             .text(&item.text, &style.wrap)?
             .number(share.required, &style.number)?
-            .number(share.covered, &style.number)?
-            .number(share.substituted, &style.number)?
-            .number(share.from_stock, &style.number)?
-            .number(share.short, short)?
+            .number(share.covered, &style.number)?;
+        if substituted {
+            pen.number(share.substituted, &style.number)?;
+        }
+        if stock {
+            pen.number(share.from_stock, &style.number)?;
+        }
+        pen.number(share.short, short)?
             .text(&state(item, &share), &style.wrap)?
-            .text(&bins.join(", "), &style.wrap)?
+            .text(&bins[index].join(", "), &style.wrap)?
             .text(&item.bags.join(", "), &style.wrap)?;
     }
-    pen.end_table(heading, &COLUMNS)?;
-    list(
-        &mut pen,
-        report,
-        "To bring: not in this kit",
-        &account
-            .items
-            .iter()
-            .map(|i| (i, i.to_bring))
-            .collect::<Vec<_>>(),
-    )?;
+    pen.end_table(heading, &columns)?;
+    list(&mut pen, report, "To bring: not in this kit", |i| {
+        i.to_bring
+    })?;
     list(
         &mut pen,
         report,
         "Must be left over when the build is done",
-        &account
-            .items
-            .iter()
-            .map(|i| (i, i.sums.extra + i.sums.discarded))
-            .collect::<Vec<_>>(),
+        |i| i.sums.extra + i.sums.discarded,
     )?;
     style::print(
         pen.sheet(),
@@ -132,25 +128,31 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     )
 }
 
-/// A short list below the table: items and pieces, none where there are none.
+/// A short list below the table, of the items that have such pieces; nothing where none has.
 fn list(
     pen: &mut Pen<'_>,
     report: &Report<'_>,
     title: &str,
-    items: &[(&ItemAccount, u64)],
+    pieces: impl Fn(&ItemAccount) -> u64,
 ) -> Result<(), XlsxError> {
     let style = &report.style;
-    if items.iter().all(|(_, pieces)| *pieces == 0) {
+    let mut items = report
+        .account
+        .items
+        .iter()
+        .filter(|i| pieces(i) > 0)
+        .peekable();
+    if items.peek().is_none() {
         return Ok(());
     }
-    pen.row();
+    pen.row()?;
     pen.tall(22.0)?.wide(4, title, &style.section)?;
-    for (item, pieces) in items.iter().filter(|(_, pieces)| *pieces > 0) {
-        pen.row()
+    for item in items {
+        pen.row()?
             .blank(&style.cell)?
             .blank(&style.cell)?
             .text(&item.text, &style.wrap)?
-            .number(*pieces, &style.number)?;
+            .number(pieces(item), &style.number)?;
     }
-    Ok(())
+    pen.end_row()
 }

@@ -16,13 +16,13 @@ pub const NAME: &str = "Check these lines";
 
 const COLUMNS: [Column; 8] = [
     Column::words("State", 10.0),
-    Column::words("File", 28.0),
-    Column::words("Sheet", 20.0),
+    Column::words("File", 22.0),
+    Column::words("Sheet", 16.0),
     Column::number("Row"),
-    Column::words("As written", 52.0),
-    Column::words("Reads as", 40.0),
+    Column::words("As written", 46.0),
+    Column::words("Reads as", 36.0),
     Column::number("Pieces"),
-    Column::words("Why", 56.0),
+    Column::words("Why", 44.0),
 ];
 
 /// Lines aside first, then lines to check, each in the order of the lists.
@@ -44,19 +44,19 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
     pen.tall(30.0)?.plain(NAME, &style.title)?;
-    pen.row().plain(
+    pen.row()?.plain(
         "aside: not understood, kept word for word and not summed. check: understood, with a doubt.",
         &style.subtitle,
     )?;
     let heading = pen.headings(style, &COLUMNS)?;
     let mut entries = entries(report.lists).peekable();
     if entries.peek().is_none() {
-        pen.row()
+        pen.row()?
             .plain("Every line was read without a doubt.", &style.cell)?;
     }
     for (list, line, status) in entries.by_ref().take((SHEET_ROWS - heading - 2) as usize) {
         let reads_as = list.reading_of(line).map(|r| r.item.text());
-        pen.row()
+        pen.row()?
             .text(
                 status.as_str(),
                 if status == LineStatus::Aside {
@@ -80,7 +80,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .text(&wording::why(list, line).join("; "), &style.wrap)?;
     }
     if entries.next().is_some() {
-        pen.row().plain(
+        pen.row()?.plain(
             "The sheet is full: the rest is in Every line.",
             &style.strong,
         )?;

@@ -5,7 +5,7 @@ use rust_xlsxwriter::{DataValidation, DataValidationRule, RowNum, Workbook, Xlsx
 
 use super::{
     Report,
-    sheet::{Column, Pen},
+    sheet::{Column, Pen, lines_of},
     style::{self, Paper},
 };
 use crate::{
@@ -80,11 +80,11 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
     pen.tall(30.0)?.plain("Count sheet", &style.title)?;
-    pen.row().plain(
+    pen.row()?.plain(
         "Write what is there. 0 is: looked for, none found. Leave blank what nobody counted.",
         &style.subtitle,
     )?;
-    pen.row().plain(
+    pen.row()?.plain(
         "The empty lines at the foot are for whatever is found and not listed. Hand the filled sheet back with --counted.",
         &style.subtitle,
     )?;
@@ -97,7 +97,8 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             item.bags.as_slice()
         };
         for bag in rows {
-            pen.row()
+            let lines = lines_of(&item.text, ITEM.most) as f64;
+            pen.tall(7.0 + 13.0 * lines)?
                 .text(&item.id, &style.cell)?
                 .text(&item.text, &style.wrap)?;
             if numbers {
@@ -113,7 +114,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         }
     }
     for _ in 0..FOUND {
-        pen.row();
+        pen.tall(20.0)?;
         for _ in 0..good {
             pen.blank(&style.entry_text)?;
         }

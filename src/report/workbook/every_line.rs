@@ -18,22 +18,19 @@ use crate::{
 
 pub const NAME: &str = "Every line";
 
-const COLUMNS: [Column; 15] = [
+const COLUMNS: [Column; 12] = [
     Column::words("State", 10.0),
     Column::words("List", 12.0),
-    Column::words("File", 28.0),
-    Column::words("Sheet", 20.0),
+    Column::words("File", 20.0),
+    Column::words("Sheet", 16.0),
     Column::number("Row"),
-    Column::words("As written", 60.0),
-    Column::words("Reads as", 46.0),
+    Column::words("As written", 46.0),
+    Column::words("Reads as", 38.0),
     Column::number("Pieces"),
     Column::number("Places"),
-    Column::number("Damaged"),
-    Column::words("Stage", 26.0),
-    Column::words("Place", 20.0),
-    Column::words("Bag or box", 18.0),
-    Column::words("Use and option", 26.0),
-    Column::words("Remark", 60.0),
+    Column::words("Stage", 22.0),
+    Column::words("Details", 24.0),
+    Column::words("Remark", 38.0),
 ];
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
@@ -144,48 +141,50 @@ fn one_line(
         What::Bag { received: None } => "bag or box",
         What::Aside(_) => "",
     };
+    let bag = placement.bag.as_ref().map(|b| format!("bag {b}"));
     let carton = placement.carton.as_ref().map(|c| format!("box {c}"));
-    let bag: Vec<&str> = placement
-        .bag
-        .as_deref()
-        .into_iter()
-        .chain(carton.as_deref())
-        .collect();
     let option = placement.option.as_ref().map(wording::option);
-    let usage: Vec<&str> = placement
-        .usage
-        .map(|u| u.as_str())
-        .into_iter()
-        .chain(option.as_deref())
-        .collect();
+    let about: Vec<&str> = [
+        placement.place.as_deref(),
+        bag.as_deref(),
+        carton.as_deref(),
+        placement.usage.map(|u| u.as_str()),
+        option.as_deref(),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
     let mut remarks: Vec<String> = idle.into_iter().map(str::to_owned).collect();
+    if line.damaged > 0 {
+        remarks.push(format!("{} damaged besides", line.damaged));
+    }
+    if line.back_ordered > 0 {
+        remarks.push(format!("{} back-ordered", line.back_ordered));
+    }
     remarks.extend(wording::why(list, line));
     let state = if status == LineStatus::Read {
         &style.cell
     } else {
         &style.strong
     };
-    pen.row()
+    pen.row()?
         .text(status.as_str(), state)?
         .text(list.role.as_str(), &style.cell)?
-        .text(&list.file, &style.cell)?
+        .text(&list.file, &style.wrap)?
         .text(
             list.sheets[usize::from(line.sheet)]
                 .name
                 .as_deref()
                 .unwrap_or(""),
-            &style.cell,
+            &style.wrap,
         )?
         .number(u64::from(line.row), &style.number)?
         .text(list.text_of(line), &style.wrap)?
         .text(reads_as, &style.wrap)?
         .number_or(line.quantity, "", &style.number)?
         .number(u64::from(line.places), &style.number)?
-        .number(line.damaged, &style.number)?
         .text(placement.stage.as_deref().unwrap_or(""), &style.wrap)?
-        .text(placement.place.as_deref().unwrap_or(""), &style.wrap)?
-        .text(&bag.join(", "), &style.wrap)?
-        .text(&usage.join(", "), &style.wrap)?
+        .text(&about.join(", "), &style.wrap)?
         .text(&remarks.join("; "), &style.wrap)?;
     Ok(())
 }

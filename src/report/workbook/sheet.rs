@@ -13,6 +13,10 @@ pub const CELL_LIMIT: usize = 32_767;
 pub const SHEET_ROWS: u32 = 1_048_576;
 /// What a cell that was cut ends with.
 const CUT: &str = " [cut here: longer than a cell can hold]";
+/// Height of a line of the house's type.
+const LINE_POINTS: f64 = 13.0;
+/// What a cell's sides and indent take, in digits.
+const PADDING: f64 = 2.5;
 /// Numbers up to here are exact in a number cell (2^53).
 const EXACT: u64 = 1 << 53;
 
@@ -22,8 +26,12 @@ pub struct Pen<'w> {
     row: RowNum,
     column: ColNum,
     started: bool,
-    /// Longest text of each column, in characters, headings and merged cells left out.
-    widest: Vec<usize>,
+    /// Widest text of each column, in digits, headings and merged cells left out.
+    widest: Vec<f64>,
+    /// The width at which each column wraps, in digits; none where no table is open.
+    limits: Vec<f64>,
+    /// Lines that the cells of this row take; `None` where the row's height is given.
+    lines: Option<usize>,
 }
 
 impl<'w> Pen<'w> {
@@ -35,7 +43,14 @@ impl<'w> Pen<'w> {
             column: 0,
             started: false,
             widest: Vec::new(),
+            limits: Vec::new(),
+            lines: None,
         }
+    }
+
+    /// Rows wrap, from the next one on, in columns of these widths.
+    pub fn wrap_at(&mut self, widths: impl IntoIterator<Item = f64>) {
+        self.limits = widths.into_iter().collect();
     }
 
     /// The row that the pen is in, from 0.
@@ -48,19 +63,34 @@ impl<'w> Pen<'w> {
         if self.started { self.row + 1 } else { 0 }
     }
 
-    /// Starts the next row.
-    pub fn row(&mut self) -> &mut Self {
+    /// Starts the next row, as high as its words will want.
+    pub fn row(&mut self) -> Result<&mut Self, XlsxError> {
+        self.end_row()?;
         self.row = self.next();
         self.started = true;
         self.column = 0;
-        self
+        self.lines = Some(1);
+        Ok(self)
     }
 
     /// Starts the next row, of a height in points.
     pub fn tall(&mut self, points: f64) -> Result<&mut Self, XlsxError> {
-        self.row();
+        self.row()?;
+        self.lines = None;
         self.sheet.set_row_height(self.row, points)?;
         Ok(self)
+    }
+
+    /// Gives the row the height that its words want. A program that opens the file would do so by
+    /// itself only where the workbook had no height of its own for rows.
+    pub fn end_row(&mut self) -> Result<(), XlsxError> {
+        if let Some(lines) = self.lines.take()
+            && lines > 1
+        {
+            self.sheet
+                .set_row_height(self.row, LINE_POINTS * lines as f64 + 3.0)?;
+        }
+        Ok(())
     }
 
     /// Passes over cells of this row.
@@ -146,8 +176,7 @@ impl<'w> Pen<'w> {
         Ok(self.skip(columns))
     }
 
-    /// A heading row, its filter and the panes frozen below it. `last` is the last row that the
-    /// filter covers.
+    /// A heading row, and the panes frozen below it; the columns' widths hold from here on.
     pub fn headings(&mut self, style: &Style, columns: &[Column]) -> Result<RowNum, XlsxError> {
         self.tall(30.0)?;
         for column in columns {
@@ -158,19 +187,21 @@ impl<'w> Pen<'w> {
             self.plain(column.heading, format)?;
         }
         self.sheet.set_freeze_panes(self.row + 1, 0)?;
+        self.wrap_at(columns.iter().map(|c| c.most));
         Ok(self.row)
     }
 
     /// Ends a table begun with [`Pen::headings`]: its filter, and widths that fit what was written.
     pub fn end_table(&mut self, heading: RowNum, columns: &[Column]) -> Result<(), XlsxError> {
+        self.end_row()?;
         let last = columns.len() as ColNum - 1;
         self.sheet
             .autofilter(heading, 0, self.row.max(heading + 1), last)?;
         for (index, column) in columns.iter().enumerate() {
-            let longest_word = column.heading.split(' ').map(str::len).max().unwrap_or(0);
-            let widest = self.widest.get(index).copied().unwrap_or(0);
-            // A filter's button takes about three characters beside the heading.
-            let wanted = widest.max(longest_word + 3) as f64 + 1.5;
+            let word = column.heading.split(' ').map(width).fold(0.0, f64::max);
+            let widest = self.widest.get(index).copied().unwrap_or(0.0);
+            // A filter's button takes about three digits beside the heading.
+            let wanted = widest.max(word + 2.0) + PADDING;
             let width = wanted.clamp(column.least, column.most);
             self.sheet.set_column_width(index as ColNum, width)?;
         }
@@ -185,11 +216,50 @@ impl<'w> Pen<'w> {
     fn measure(&mut self, text: &str) {
         let column = usize::from(self.column);
         if self.widest.len() <= column {
-            self.widest.resize(column + 1, 0);
+            self.widest.resize(column + 1, 0.0);
         }
-        let width = text.lines().map(|l| l.chars().count()).max().unwrap_or(0);
-        self.widest[column] = self.widest[column].max(width);
+        let widest = text.lines().map(width).fold(0.0, f64::max);
+        self.widest[column] = self.widest[column].max(widest);
+        if let (Some(lines), Some(limit)) = (&mut self.lines, self.limits.get(column)) {
+            *lines = (*lines).max(lines_of(text, limit - PADDING));
+        }
     }
+}
+
+/// The width of a text in digits of the house's type, near enough to break lines by.
+fn width(text: &str) -> f64 {
+    text.chars()
+        .map(|c| match c {
+            'i' | 'j' | 'l' | 't' | 'f' | 'I' | ' ' | '.' | ',' | ';' | ':' | '\'' | '|' | '!'
+            | '(' | ')' | '[' | ']' | '/' | '-' => 0.5,
+            'm' | 'w' | 'M' | 'W' => 1.5,
+            c if c.is_uppercase() => 1.25,
+            _ => 1.0,
+        })
+        .sum()
+}
+
+/// Lines that a text takes in a column of a width in digits, broken between words.
+pub fn lines_of(text: &str, limit: f64) -> usize {
+    let mut lines = 0;
+    for paragraph in text.lines() {
+        let mut used = 0.0;
+        lines += 1;
+        for word in paragraph.split(' ') {
+            let word = width(word);
+            if used > 0.0 && used + 0.5 + word > limit {
+                lines += 1;
+                used = 0.0;
+            }
+            used += if used > 0.0 { word + 0.5 } else { word };
+            // A word longer than a line is broken anywhere.
+            while used > limit {
+                lines += 1;
+                used -= limit;
+            }
+        }
+    }
+    lines.max(1)
 }
 
 /// A column of a table and the widths that it may take, in characters.
@@ -216,8 +286,8 @@ impl Column {
         Column {
             heading,
             number: true,
-            least: 9.0,
-            most: 16.0,
+            least: 8.0,
+            most: 14.0,
         }
     }
 }
@@ -243,6 +313,21 @@ fn fit(text: &str) -> std::borrow::Cow<'_, str> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[track_caller]
+    fn takes(text: &str, limit: f64, lines: usize) {
+        assert_eq!(lines_of(text, limit), lines, "{text:?} at {limit}");
+    }
+
+    #[test]
+    fn text_breaks_between_words() {
+        takes("", 10.0, 1);
+        takes("one two", 10.0, 1);
+        takes("some more words", 10.0, 2);
+        takes("one\ntwo", 10.0, 2);
+        takes("aaaaaaaaaaaaaaaaaaaaaaaaa", 10.0, 3);
+        takes("WIDE WORDS", 10.0, 2);
+    }
 
     #[test]
     fn long_text_is_cut_with_a_note() {

@@ -16,21 +16,18 @@ pub const NAME: &str = "Shortages";
 /// The first row of the table, from 0.
 pub const FIRST: RowNum = 4;
 
-const COLUMNS: [Column; 14] = [
+const COLUMNS: [Column; 11] = [
     Column::words("No.", 6.0),
-    Column::words("Stage", 26.0),
-    Column::words("Item", 44.0),
+    Column::words("Stage", 24.0),
+    Column::words("Item", 34.0),
     Column::number("Required"),
     Column::number("Short"),
     Column::number("Required"),
     Column::number("Shipped"),
     Column::number("Counted good"),
-    Column::number("Damaged"),
     Column::number("Short"),
-    Column::number("Extra"),
-    Column::words("Found", 30.0),
-    Column::words("What was found", 46.0),
-    Column::words("Where it says so", 50.0),
+    Column::words("Found", 38.0),
+    Column::words("Where it says so", 38.0),
 ];
 
 /// A row of the sheet: an item that is short in a stage, or one about which something else was
@@ -71,16 +68,16 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let mut pen = Pen::on(sheet);
     pen.tall(30.0)?
         .plain("Shortages and other findings", &style.title)?;
-    pen.row()
+    pen.row()?
         .plain(&wording::shortage(account), &style.subtitle)?;
-    pen.row()
+    pen.row()?
         .skip(3)
         .wide(2, "In this stage", &style.head_group)?
-        .wide(6, "In the whole job", &style.head_group)?;
+        .wide(4, "In the whole job", &style.head_group)?;
     let heading = pen.headings(style, &COLUMNS)?;
     let entries = entries(account);
     for Entry { item, share } in &entries {
-        pen.row();
+        pen.row()?;
         match share {
             Some(share) => {
                 pen.number(share.stage as u64 + 1, style.stage(share.stage))?
@@ -97,19 +94,16 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
                     .blank(&style.cell)?;
             }
         }
-        let notes: Vec<&str> = item.findings.iter().map(|f| f.note.as_str()).collect();
+        let found: Vec<String> = item.findings.iter().map(wording::finding).collect();
         pen.number(item.sums.required, &style.number)?
             .number_or(item.shipped, "no slip", &style.number)?
             .number_or(item.counted, wording::NOT_COUNTED, &style.number)?
-            .number(item.sums.damaged, &style.number)?
             .number(item.sums.short, &style.strong_number)?
-            .number(item.sums.extra, &style.number)?
-            .text(&wording::findings(&item.findings), &style.wrap)?
-            .text(&notes.join("\n"), &style.wrap)?
+            .text(&found.join("\n"), &style.wrap)?
             .text(&wording::sources_of(report.lists, item), &style.wrap)?;
     }
     if entries.is_empty() {
-        pen.row()
+        pen.row()?
             .plain("Nothing is short and nothing else was found.", &style.cell)?;
     }
     pen.end_table(heading, &COLUMNS)?;

@@ -57,7 +57,9 @@ pub fn base() -> Format {
 
 fn cell() -> Format {
     base()
+        .set_align(FormatAlign::Left)
         .set_align(FormatAlign::Top)
+        .set_indent(1)
         .set_border_bottom(FormatBorder::Thin)
         .set_border_bottom_color(RULE)
 }
@@ -68,6 +70,7 @@ fn head() -> Format {
         .set_font_color(Color::White)
         .set_background_color(INK)
         .set_align(FormatAlign::VerticalCenter)
+        .set_indent(1)
         .set_text_wrap()
 }
 
@@ -128,6 +131,7 @@ impl Style {
                 .iter()
                 .map(|&(fill, words)| {
                     cell()
+                        .set_indent(0)
                         .set_bold()
                         .set_background_color(fill)
                         .set_font_color(words)

@@ -5,7 +5,7 @@ use rust_xlsxwriter::{ColNum, RowNum, Workbook, XlsxError};
 
 use super::{
     Report, by_stage, check, count_sheet,
-    sheet::Pen,
+    sheet::{Pen, lines_of},
     shortages,
     style::{self, Paper},
 };
@@ -16,23 +16,26 @@ use crate::{
 
 pub const NAME: &str = "Summary";
 /// Columns of the page, and their widths in characters.
-const WIDTHS: [f64; 9] = [6.0, 26.0, 46.0, 11.0, 11.0, 11.0, 11.0, 11.0, 16.0];
+const WIDTHS: [f64; 9] = [6.0, 26.0, 46.0, 13.0, 13.0, 13.0, 13.0, 13.0, 15.0];
 const ALL: ColNum = WIDTHS.len() as ColNum;
-/// Characters that fit on one line across the page.
-const LINE: usize = 150;
 /// Rows of a list before it goes on in its own sheet.
 const FEW: usize = 8;
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
+    pen.wrap_at(WIDTHS);
     answer(&mut pen, report)?;
     missing(&mut pen, report)?;
     stages(&mut pen, report)?;
     eye(&mut pen, report)?;
+    let evidence = pen.next();
     sources(&mut pen, report)?;
     sums(&mut pen, report)?;
     cautions(&mut pen, report)?;
+    pen.end_row()?;
+    // The answer is one page, what it rests on another.
+    pen.sheet().set_page_breaks(&[evidence])?;
     for (column, width) in WIDTHS.iter().enumerate() {
         pen.sheet().set_column_width(column as ColNum, *width)?;
     }
@@ -45,8 +48,8 @@ fn paragraph(
     text: &str,
     format: &rust_xlsxwriter::Format,
 ) -> Result<(), XlsxError> {
-    let lines = text.chars().count().div_ceil(LINE).max(1);
-    pen.tall(14.0 * lines as f64 + 2.0)?
+    let lines = lines_of(text, WIDTHS.iter().sum::<f64>() - 4.0);
+    pen.tall(13.0 * lines as f64 + 2.0)?
         .wide(ALL, text, format)?;
     Ok(())
 }
@@ -57,13 +60,17 @@ fn section(pen: &mut Pen<'_>, report: &Report<'_>, title: &str) -> Result<(), Xl
     Ok(())
 }
 
-/// Headings of one of the page's tables; numbers from the column `numbers` on.
+/// Headings of one of the page's tables, five of them over numbers.
 fn headings(
     pen: &mut Pen<'_>,
     report: &Report<'_>,
     names: [&str; WIDTHS.len()],
 ) -> Result<(), XlsxError> {
-    pen.tall(18.0)?;
+    let lines = names
+        .iter()
+        .zip(WIDTHS)
+        .map(|(name, width)| lines_of(name, width - 2.5));
+    pen.tall(5.0 + 13.0 * lines.max().unwrap_or(1) as f64)?;
     for (column, name) in names.iter().enumerate() {
         let format = match (3..8).contains(&column) {
             true => &report.style.head_number,
@@ -78,7 +85,7 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     let (style, account) = (&report.style, report.account);
     pen.tall(32.0)?.wide(ALL, &report.job.name, &style.title)?;
     let about = format!("{}. Settled {}.", wording::job(report.job), report.when);
-    pen.row().wide(ALL, &about, &style.subtitle)?;
+    pen.row()?.wide(ALL, &about, &style.subtitle)?;
     pen.tall(6.0)?;
     let answer = format!(
         "May the job start?   {}.   {}",
@@ -118,7 +125,7 @@ fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         ],
     )?;
     for (row, item, share) in short.iter().take(FEW) {
-        pen.row()
+        pen.row()?
             .number(share.stage as u64 + 1, style.stage(share.stage))?
             .text(wording::stage_name(account, share.stage), &style.wrap)?
             .text(&item.text, &style.wrap)?
@@ -132,7 +139,7 @@ fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     }
     if short.len() > FEW {
         let more = format!("and {} more", short.len() - FEW);
-        pen.row().skip(2).text(&more, &style.cell)?.skip(5).jump(
+        pen.row()?.skip(2).text(&more, &style.cell)?.skip(5).jump(
             "see all",
             shortages::NAME,
             shortages::FIRST,
@@ -174,7 +181,7 @@ fn stages(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         } else {
             &style.number
         };
-        pen.row()
+        pen.row()?
             .number(index as u64 + 1, style.stage(index))?
             .text(wording::stage_name(account, index), &style.wrap)?
             .text(&state, &style.wrap)?
@@ -235,7 +242,7 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
             continue;
         }
         clean = false;
-        pen.row()
+        pen.row()?
             .blank(&style.cell)?
             .text(&what, &style.strong)?
             .text(text, &style.cell)?;
@@ -283,7 +290,7 @@ fn sources(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
                 file.push_str(&format!("\nsheet {name} passed over: {why}"));
             }
         }
-        pen.row()
+        pen.row()?
             .blank(&style.cell)?
             .text(list.role.as_str(), &style.cell)?
             .text(&file, &style.wrap)?
@@ -319,7 +326,7 @@ fn sums(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
             "",
         ],
     )?;
-    pen.row()
+    pen.row()?
         .blank(&style.cell)?
         .text("pieces", &style.cell)?
         .blank(&style.cell)?;
@@ -343,7 +350,7 @@ fn sums(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         ],
     )?;
     let hand = format!("{} + {}", t.pool, t.returned);
-    pen.row()
+    pen.row()?
         .blank(&style.cell)?
         .text("pieces", &style.cell)?
         .text(&hand, &style.cell)?
