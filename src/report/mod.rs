@@ -8,4 +8,3 @@ mod wording;
 
 #[cfg(test)]
 mod fixture;
-#[cfg(test)]
