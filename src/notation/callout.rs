@@ -12,6 +12,8 @@ pub struct Notation {
     pub decimal_comma: bool,
     /// The unit of bare figures in a size column, where the heading states one (`Length (mm)`).
     pub unit: Option<Unit>,
+    /// The count stands in a cell of its own, so that `1 1/4` is one size and not one piece of 1/4.
+    pub counted: bool,
 }
 
 /// A stated count of pieces.
@@ -92,11 +94,11 @@ pub fn describe(text: &str, notation: Notation) -> Result<Vec<Callout>, Unread> 
 ///
 /// # Errors
 /// [`Unread`] where they name none.
-pub fn describe_cells(_cells: &ItemCells<'_>, _notation: Notation) -> Result<Vec<Callout>, Unread> {
-    todo!()
+pub fn describe_cells(cells: &ItemCells<'_>, notation: Notation) -> Result<Vec<Callout>, Unread> {
+    super::describe::describe_cells(cells, notation)
 }
 
 /// Reads a quantity cell: `24`, `24 ea`, `2 bags of 25`, `twelve (12)`, `AR`.
-pub fn amount(_text: &str, _notation: Notation) -> Amount {
-    todo!()
+pub fn amount(text: &str, notation: Notation) -> Amount {
+    super::amount::amount(text, notation)
 }

@@ -4,7 +4,17 @@
 //! [`Callout`]. Reading never fails in silence: what no rule explains is in [`Callout::doubts`], and
 //! a text in which no item is found is [`Unread`].
 
+mod amount;
 mod callout;
+#[cfg(test)]
+mod cases;
+mod describe;
+mod kind;
+mod number;
+mod reader;
+mod size;
+mod token;
+mod words;
 
 pub use callout::{
     Amount, Callout, ItemCells, Notation, Quantity, Unread, amount, describe, describe_cells,

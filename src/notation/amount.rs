@@ -1,0 +1,163 @@
+//! Quantity cells: `24`, `24 ea`, `2 bags of 25`, `twelve (12)`, `AR`.
+
+use super::{
+    callout::{Amount, Notation, Quantity},
+    describe::is_blank,
+    number::Shape,
+    token::{Prefix, Tok, is_space, tokens},
+    words::{Row, Sense},
+};
+use crate::hardware::Ratio;
+
+/// More pieces than this in one cell are a slip of the keyboard.
+const MOST: u64 = 10_000_000;
+
+/// Reads a quantity cell.
+pub(super) fn amount(text: &str, notation: Notation) -> Amount {
+    let text = text.trim_matches(is_space);
+    // The common cell first: digits and nothing else.
+    if !text.is_empty() && text.len() <= 7 && text.bytes().all(|b| b.is_ascii_digit()) {
+        return text.parse().map_or(Amount::Bad, |pieces| {
+            Amount::Pieces(Quantity {
+                pieces,
+                packs: None,
+            })
+        });
+    }
+    if is_blank(text) {
+        return Amount::Blank;
+    }
+    let plain: String = text
+        .chars()
+        .filter(|c| c.is_alphanumeric())
+        .flat_map(char::to_lowercase)
+        .collect();
+    match plain.as_str() {
+        "ar" | "asreq" | "asreqd" | "asrequired" | "asneeded" => return Amount::AsRequired,
+        "ref" | "reference" => return Amount::Reference,
+        "na" | "nil" | "none" => return Amount::Blank,
+        _ => {}
+    }
+    read(text, notation).unwrap_or(Amount::Bad)
+}
+
+fn read(text: &str, notation: Notation) -> Option<Amount> {
+    let mut counts = Counts::default();
+    let negative = text.starts_with(['-', '\u{2212}'])
+        || (text.starts_with('(') && text[1..].starts_with(['-', '\u{2212}']));
+    for token in tokens(text, notation) {
+        match token.tok {
+            Tok::Num {
+                value,
+                shape,
+                prefix: Prefix::None,
+            } => counts.number(value, shape)?,
+            Tok::Word(row) => counts.word(row)?,
+            Tok::Unknown => match text.get(token.start..token.end)? {
+                "C" | "c" => counts.times(100)?,
+                "M" | "m" => counts.times(1000)?,
+                _ => return None,
+            },
+            Tok::Num { .. } | Tok::Code | Tok::Money | Tok::At | Tok::Inch | Tok::Foot => {
+                return None;
+            }
+            _ => {}
+        }
+    }
+    let quantity = counts.finish()?;
+    Some(if negative {
+        Amount::Credit(quantity.pieces)
+    } else {
+        Amount::Pieces(quantity)
+    })
+}
+
+#[derive(Default)]
+struct Counts {
+    /// The first count; that of packs where a pack follows.
+    first: Option<u64>,
+    packed: bool,
+    /// The pack size.
+    size: Option<u64>,
+    unit: Option<u64>,
+}
+
+impl Counts {
+    fn number(&mut self, value: Ratio, shape: Shape) -> Option<()> {
+        if !value.is_integer() || matches!(shape, Shape::Fraction | Shape::Mixed) {
+            return None;
+        }
+        self.count(u64::try_from(value.to_integer()).ok()?)
+    }
+
+    fn count(&mut self, n: u64) -> Option<()> {
+        match (self.first, self.packed, self.size) {
+            (None, false, _) => self.first = Some(n),
+            (_, true, None) => self.size = Some(n),
+            // `twelve (12)` says the same count twice.
+            (Some(first), false, _) if first == n => {}
+            _ => return None,
+        }
+        Some(())
+    }
+
+    fn times(&mut self, n: u64) -> Option<()> {
+        if self
+            .unit
+            .replace(n)
+            .is_some_and(|unit| unit != 1 && unit != n)
+        {
+            return None;
+        }
+        Some(())
+    }
+
+    fn word(&mut self, row: &Row) -> Option<()> {
+        for sense in row.senses {
+            match sense {
+                Sense::Count(n) => return self.count(*n),
+                Sense::Per(n) if *n > 1 || self.unit.is_none() => return self.times(*n),
+                Sense::Metric(1000) => return self.times(1000),
+                Sense::Pack => {
+                    self.packed = true;
+                    return Some(());
+                }
+                Sense::Per(_)
+                | Sense::Each
+                | Sense::Qty
+                | Sense::Of
+                | Sense::Noise
+                | Sense::NumberWord
+                | Sense::By => return Some(()),
+                _ => {}
+            }
+        }
+        None
+    }
+
+    fn finish(self) -> Option<Quantity> {
+        let unit = self.unit.unwrap_or(1);
+        let quantity = match (self.first, self.packed, self.size) {
+            (first, true, Some(size)) => {
+                let packs = first.unwrap_or(1);
+                Quantity {
+                    pieces: packs.checked_mul(size)?.checked_mul(unit)?,
+                    packs: Some(packs),
+                }
+            }
+            // `2 bags`: how many pieces is not said.
+            (_, true, None) => return None,
+            (Some(first), false, _) => Quantity {
+                pieces: first.checked_mul(unit)?,
+                packs: None,
+            },
+            // `a dozen`, `gross`.
+            (None, false, _) if unit > 1 => Quantity {
+                pieces: unit,
+                packs: None,
+            },
+            _ => return None,
+        };
+        (quantity.pieces <= MOST).then_some(quantity)
+    }
+}

@@ -1,0 +1,394 @@
+//! Descriptions: a text, or the cells of a row, as the items that they name.
+
+use super::{
+    callout::{Callout, ItemCells, Notation, Quantity, Unread},
+    reader::{Draft, Reader},
+    size::Sizer,
+    token::is_space,
+    words::{Measure, Noun},
+};
+use crate::{
+    doubt::Doubt,
+    hardware::{Item, Kind, PartName},
+};
+
+/// Reads the item cells of a row as the items that they name, at least one.
+pub(super) fn describe_cells(
+    cells: &ItemCells<'_>,
+    notation: Notation,
+) -> Result<Vec<Callout>, Unread> {
+    let mut callouts = match marked_part(cells.description) {
+        Some(part) => vec![part],
+        None => read_cells(cells, notation),
+    };
+    if let Some(number) = fold_number(cells.part_number) {
+        match callouts.first_mut() {
+            Some(callout) => name(callout, number),
+            None => callouts.push(part_callout(PartName {
+                number: Some(number),
+                description: None,
+            })),
+        }
+    }
+    if callouts.is_empty() {
+        let all = [
+            cells.description,
+            cells.size,
+            cells.diameter,
+            cells.length,
+            cells.thread,
+            cells.grade,
+            cells.finish,
+        ];
+        return Err(if all.into_iter().all(is_blank) {
+            Unread::Empty
+        } else {
+            Unread::NoItem("no item is named".into())
+        });
+    }
+    Ok(callouts)
+}
+
+/// Gives a callout the maker's number of its row; another one in its text is left over.
+fn name(callout: &mut Callout, number: Box<str>) {
+    let place = match &mut callout.item.part {
+        Some(part) => &mut part.number,
+        None => &mut callout.part_number,
+    };
+    if let Some(other) = place.replace(number)
+        && place.as_ref() != Some(&other)
+    {
+        callout.doubts.push(Doubt::LeftOver(other));
+    }
+}
+
+/// True where a text holds nothing but white space and marks.
+pub(super) fn is_blank(text: &str) -> bool {
+    !text.chars().any(char::is_alphanumeric)
+}
+
+/// White space folded, trimmed, lower case.
+fn fold(text: &str) -> Box<str> {
+    let mut folded = String::with_capacity(text.len());
+    for word in text.split(is_space).filter(|word| !word.is_empty()) {
+        if !folded.is_empty() {
+            folded.push(' ');
+        }
+        folded.extend(word.chars().flat_map(char::to_lowercase));
+    }
+    folded.into()
+}
+
+/// A maker's number: trimmed, upper case.
+fn fold_number(text: &str) -> Option<Box<str>> {
+    let text = text.trim_matches(is_space);
+    (!is_blank(text)).then(|| text.to_uppercase().into())
+}
+
+fn part_callout(part: PartName) -> Callout {
+    Callout {
+        item: Item {
+            kind: Some(Kind::Part),
+            part: Some(Box::new(part)),
+            ..Item::default()
+        },
+        quantity: None,
+        part_number: None,
+        doubts: Vec::new(),
+    }
+}
+
+/// The canonical text of a part: `girder shoe, left [part FB-210]`.
+fn marked_part(text: &str) -> Option<Callout> {
+    let inner = text.trim_end_matches(is_space).strip_suffix(']')?;
+    let open = inner.rfind("[part")?;
+    let number = &inner[open + "[part".len()..];
+    if !(number.is_empty() || number.starts_with(' ')) {
+        return None;
+    }
+    let description = fold(&inner[..open]);
+    let part = PartName {
+        number: fold_number(number),
+        description: (!description.is_empty()).then_some(description),
+    };
+    (part.number.is_some() || part.description.is_some()).then(|| part_callout(part))
+}
+
+fn read_cells(cells: &ItemCells<'_>, notation: Notation) -> Vec<Callout> {
+    let mut reader = Reader::new(cells.description, notation);
+    let mut drafts = reader.drafts();
+    let beside = Beside::read(cells, notation);
+    let mut at = drafts.iter().position(Draft::is_hardware);
+    // Known words (`hex, zinc`) or none, and a size beside them.
+    let bare = drafts
+        .iter()
+        .all(|draft| !draft.traits.unknown && !draft.thing && draft.codes == 0);
+    if at.is_none() && bare && beside.is_sized {
+        if drafts.is_empty() {
+            drafts.push(Draft::default());
+        }
+        at = Some(0);
+    }
+    let Some(at) = at else {
+        return part(&reader, &drafts, cells).into_iter().collect();
+    };
+    let mut doubts = beside.doubts;
+    doubts.extend(drafts[at].merge(beside.draft));
+    let mut callouts = finish(&reader, drafts, at);
+    if let Some(callout) = callouts.get_mut(at) {
+        callout.doubts.append(&mut doubts);
+    }
+    callouts
+}
+
+/// What the cells beside the description say of its first item.
+struct Beside<'a> {
+    draft: Draft<'a>,
+    is_sized: bool,
+    doubts: Vec<Doubt>,
+}
+
+impl<'a> Beside<'a> {
+    fn read(cells: &ItemCells<'a>, notation: Notation) -> Beside<'a> {
+        let notation = Notation {
+            counted: true,
+            ..notation
+        };
+        let mut beside = Beside {
+            draft: Draft::default(),
+            is_sized: false,
+            doubts: Vec::new(),
+        };
+        for (text, measure) in [
+            (cells.size, None),
+            (cells.diameter, Some(Measure::Diameter)),
+            (cells.length, Some(Measure::Length)),
+        ] {
+            if is_blank(text) {
+                continue;
+            }
+            let mut reader = Reader::new(text, notation);
+            let mut other = reader.cell();
+            if let Some(measure) = measure {
+                other.dims.set_measure(measure);
+            }
+            beside.is_sized |= !other.dims.is_empty() && !other.traits.unknown;
+            beside.doubts.extend(beside.draft.merge(other));
+            reader.left_over(0..usize::MAX, &mut beside.doubts);
+        }
+        if !is_blank(cells.thread) {
+            let mut reader = Reader::new(cells.thread, notation);
+            let other = reader.cell();
+            beside
+                .doubts
+                .extend(beside.draft.thread_cell(other, cells.thread));
+            reader.left_over(0..usize::MAX, &mut beside.doubts);
+        }
+        for (text, is_grade) in [(cells.grade, true), (cells.finish, false)] {
+            if is_blank(text) {
+                continue;
+            }
+            let mut reader = Reader::new(text, notation);
+            let other = if is_grade {
+                reader.grade_cell()
+            } else {
+                reader.cell()
+            };
+            beside.doubts.extend(beside.draft.merge(other));
+            reader.left_over(0..usize::MAX, &mut beside.doubts);
+        }
+        beside
+    }
+}
+
+/// A row that names no hardware, as a part.
+fn part(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Option<Callout> {
+    let mut callout = match drafts {
+        [] => None,
+        [first, ..] => reader.part(
+            first,
+            drafts.last().map_or(first.body.end, |last| last.body.end),
+        ),
+    };
+    let beside = [
+        cells.size,
+        cells.diameter,
+        cells.length,
+        cells.thread,
+        cells.grade,
+        cells.finish,
+    ];
+    // The size of a part belongs to its description.
+    if let Some(part) = callout.as_mut().and_then(|c| c.item.part.as_mut())
+        && !beside.into_iter().all(is_blank)
+    {
+        let mut description = part.description.take().unwrap_or_default().into_string();
+        for text in beside.into_iter().filter(|text| !is_blank(text)) {
+            if !description.is_empty() {
+                description.push_str(", ");
+            }
+            description.push_str(&fold(text));
+        }
+        part.description = Some(description.into());
+    }
+    callout
+}
+
+impl Reader<'_> {
+    /// The part that a draft without hardware names: its text up to `end`, without its count.
+    pub(super) fn part(&self, draft: &Draft<'_>, end: usize) -> Option<Callout> {
+        if !draft.has_words() {
+            return None;
+        }
+        let marks =
+            |c: char| is_space(c) || matches!(c, ',' | ';' | ':' | '-' | '–' | '—' | '•' | '*');
+        let mut body = self.text.get(draft.body.start..end)?.trim_matches(marks);
+        let mut number = None;
+        // A code in front or behind is the maker's number.
+        if let (1, Some(code)) = (draft.codes, draft.code) {
+            let rest = body
+                .strip_prefix(code)
+                .or_else(|| body.strip_suffix(code))
+                .or_else(|| {
+                    let inner = body.strip_suffix([')', ']'])?.strip_suffix(code)?;
+                    inner.strip_suffix(['(', '['])
+                });
+            if let Some(rest) = rest {
+                body = rest.trim_matches(marks);
+                number = fold_number(code);
+            }
+        }
+        let description = fold(body);
+        let part = PartName {
+            number,
+            description: (!is_blank(&description)).then_some(description),
+        };
+        if part.number.is_none() && part.description.is_none() {
+            return None;
+        }
+        Some(Callout {
+            quantity: draft.quantity,
+            ..part_callout(part)
+        })
+    }
+}
+
+/// Turns drafts into callouts; `at` is the first that is hardware.
+fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Callout> {
+    lend_size(&mut drafts, at);
+    let main_count = drafts.first().and_then(|draft| draft.quantity);
+    let mut callouts = Vec::with_capacity(drafts.len());
+    for (i, draft) in drafts.into_iter().enumerate() {
+        if i != at && !draft.is_hardware() {
+            callouts.extend(reader.part(&draft, draft.body.end));
+            continue;
+        }
+        callouts.push(hardware(reader, draft, main_count.filter(|_| i > 0), i > 0));
+    }
+    share_size(&mut callouts);
+    for callout in &mut callouts {
+        let item = &callout.item;
+        if item.kind != Some(Kind::Part) {
+            if item.diameter.is_none() {
+                callout.doubts.push(Doubt::NoSize);
+            }
+            if item.kind.is_none() {
+                callout.doubts.push(Doubt::NoKind);
+            }
+        }
+    }
+    callouts
+}
+
+fn hardware(
+    reader: &Reader<'_>,
+    draft: Draft<'_>,
+    main_count: Option<Quantity>,
+    follows: bool,
+) -> Callout {
+    let mut doubts = draft.doubts;
+    let mut item = Item {
+        full_thread: draft.full_thread,
+        point: draft.point,
+        ..Item::default()
+    };
+    draft.traits.read(&mut item, &mut doubts);
+    let mut sizer = Sizer {
+        notation: reader.notation,
+        kind: item.kind,
+        style: item.style,
+        doubts,
+    };
+    let over = sizer.read(draft.dims, &mut item);
+    sizer.audit(&item);
+    let mut doubts = sizer.doubts;
+    doubts.extend(over.iter().map(|dim| Doubt::LeftOver(dim.written.into())));
+    reader.left_over(draft.tokens, &mut doubts);
+    let mut quantity = draft.quantity;
+    if follows && draft.with {
+        // What comes with the first item is counted per piece of it, unless the count is large.
+        let each = quantity.map_or(1, |q| q.pieces);
+        let main = main_count.map_or(1, |q| q.pieces);
+        let in_all = !draft.each && quantity.is_some() && main > 1 && each >= main;
+        if draft.plural && quantity.is_none() {
+            quantity = None;
+        } else if !in_all {
+            quantity = main.checked_mul(each).map(|pieces| Quantity {
+                pieces,
+                packs: None,
+            });
+        }
+    }
+    Callout {
+        item,
+        quantity,
+        part_number: draft.code.map(|code| code.to_uppercase().into()),
+        doubts,
+    }
+}
+
+/// `bolt, nut and washer set 1/2 x 3`: a length at the end is the bolt's.
+fn lend_size(drafts: &mut [Draft<'_>], at: usize) {
+    let Some((first, rest)) = drafts.get_mut(at..).and_then(<[_]>::split_first_mut) else {
+        return;
+    };
+    let long = |noun| {
+        matches!(
+            noun,
+            Some(Noun::Bolt | Noun::Screw | Noun::Stud | Noun::Rod)
+        )
+    };
+    if !long(first.traits.noun) || !first.dims.is_empty() {
+        return;
+    }
+    let Some(last) = rest.last_mut() else { return };
+    if !long(last.traits.noun) && last.dims.len() > 1 && !last.dims.has_outside() {
+        first.dims = std::mem::take(&mut last.dims);
+    }
+}
+
+/// The pieces of one joint share a diameter (common practice, no source): those without one take
+/// the first that is stated, nuts its thread as well.
+fn share_size(callouts: &mut [Callout]) {
+    let joins = |item: &Item| {
+        matches!(
+            item.kind,
+            Some(Kind::Bolt | Kind::Screw | Kind::Nut | Kind::Washer | Kind::Rod | Kind::Anchor)
+        )
+    };
+    let Some((diameter, thread)) = callouts
+        .iter()
+        .filter(|callout| joins(&callout.item))
+        .find_map(|callout| callout.item.diameter.map(|d| (d, callout.item.thread)))
+    else {
+        return;
+    };
+    for callout in callouts {
+        if joins(&callout.item) && callout.item.diameter.is_none() {
+            callout.item.diameter = Some(diameter);
+            if callout.item.kind == Some(Kind::Nut) {
+                callout.item.thread = thread;
+            }
+        }
+    }
+}

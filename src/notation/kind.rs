@@ -1,0 +1,298 @@
+//! Marks to meanings: which kind and style, and which finish, the words of one item add up to.
+
+use super::words::{Mark, Noun};
+use crate::{
+    doubt::Doubt,
+    hardware::{Drive, Finish, Grade, Item, Kind, Style},
+};
+
+/// A set of marks.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(super) struct Marks(u128);
+
+impl Marks {
+    pub fn add(&mut self, mark: Mark) {
+        self.0 |= 1 << mark as u32;
+    }
+
+    pub fn has(self, mark: Mark) -> bool {
+        self.0 & (1 << mark as u32) != 0
+    }
+
+    /// The marks of both.
+    pub fn with(self, other: Marks) -> Marks {
+        Marks(self.0 | other.0)
+    }
+
+    fn any(self, marks: &[Mark]) -> bool {
+        marks.iter().any(|&mark| self.has(mark))
+    }
+
+    /// The first row whose marks are all there.
+    fn first<T: Copy>(self, rows: &[(&[Mark], T)]) -> Option<T> {
+        rows.iter()
+            .find(|(marks, _)| marks.iter().all(|&mark| self.has(mark)))
+            .map(|&(_, value)| value)
+    }
+}
+
+use Mark::*;
+
+type Styles<'a> = &'a [(&'a [Mark], Style)];
+
+const BOLTS: Styles = &[
+    (&[Heavy, Hex], Style::HeavyHex),
+    (&[Carriage], Style::Carriage),
+    (&[Flange], Style::Flange),
+    (&[Elevator], Style::Elevator),
+    (&[Plow], Style::Plow),
+    (&[Shoulder], Style::Shoulder),
+    (&[Toggle], Style::Toggle),
+    (&[Eye], Style::Eye),
+    (&[U], Style::U),
+    (&[J], Style::J),
+    (&[L], Style::L),
+    (&[T], Style::T),
+    (&[Hex], Style::Hex),
+    (&[Square], Style::Square),
+];
+
+/// Screws named by their use; the head is told apart.
+const USES: Styles = &[
+    (&[Lag], Style::Lag),
+    (&[Set], Style::Set),
+    (&[SelfDrilling], Style::SelfDrilling),
+    (&[SheetMetal], Style::SheetMetal),
+    (&[Wood], Style::Wood),
+    (&[Deck], Style::Deck),
+    (&[Thumb], Style::Thumb),
+];
+
+const HEADS: Styles = &[
+    (&[HexWasher], Style::HexWasher),
+    (&[Low, Socket], Style::LowSocket),
+    (&[Button], Style::Button),
+    (&[Flat], Style::Flat),
+    (&[Pan], Style::Pan),
+    (&[Truss], Style::Truss),
+    (&[Oval], Style::Oval),
+    (&[Fillister], Style::Fillister),
+    (&[Bugle], Style::Bugle),
+    (&[Wafer], Style::Wafer),
+    (&[Round], Style::Round),
+    (&[Socket], Style::Socket),
+    (&[Hex], Style::Hex),
+    (&[Square], Style::Square),
+];
+
+const NUTS: Styles = &[
+    (&[NylonInsert], Style::NylonInsert),
+    (&[ToothWasher], Style::ToothWasher),
+    (&[Lock], Style::Lock),
+    (&[Jam], Style::Jam),
+    (&[Coupling], Style::Coupling),
+    (&[Flange], Style::Flange),
+    (&[Wing], Style::Wing),
+    (&[Cap], Style::Cap),
+    (&[Castle], Style::Castle),
+    (&[Weld], Style::Weld),
+    (&[Barrel], Style::Barrel),
+    (&[Insert], Style::Insert),
+    (&[Thumb], Style::Thumb),
+    (&[Heavy], Style::HeavyHex),
+    (&[T], Style::T),
+    (&[Square], Style::Square),
+    (&[Hex], Style::Hex),
+];
+
+const WASHERS: Styles = &[
+    (&[External], Style::ExternalTooth),
+    (&[Internal], Style::InternalTooth),
+    (&[Split], Style::SplitLock),
+    (&[Lock], Style::SplitLock),
+    (&[Fender], Style::Fender),
+    (&[Bevel], Style::Bevel),
+    (&[Plate], Style::Plate),
+    (&[Spherical], Style::Spherical),
+    (&[Spring], Style::Spring),
+    (&[Sealing], Style::Sealing),
+    (&[Finishing], Style::Finishing),
+    (&[Sae], Style::Sae),
+    (&[Uss], Style::Uss),
+    (&[Square], Style::Plate),
+    (&[Flat], Style::Flat),
+];
+
+const PINS: Styles = &[
+    (&[Cotter], Style::Cotter),
+    (&[Split], Style::Cotter),
+    (&[Clevis], Style::Clevis),
+    (&[Hitch], Style::Hitch),
+    (&[Dowel], Style::Dowel),
+    (&[Roll], Style::Roll),
+    (&[Spring], Style::Roll),
+    (&[Taper], Style::Taper),
+    (&[Linch], Style::Linch),
+    (&[Detent], Style::Detent),
+];
+
+const ANCHORS: Styles = &[
+    (&[Wedge], Style::Wedge),
+    (&[Sleeve], Style::Sleeve),
+    (&[DropIn], Style::DropIn),
+    (&[ScrewIn], Style::ScrewIn),
+    (&[Adhesive], Style::Adhesive),
+];
+
+const RIVETS: Styles = &[(&[Blind], Style::Blind), (&[Solid], Style::Solid)];
+
+const FINISHES: &[(&[Mark], Finish)] = &[
+    (&[Flake], Finish::ZincFlake),
+    (&[Yellow], Finish::YellowZinc),
+    (&[Dipped], Finish::HotDip),
+    (&[Mechanical], Finish::MechanicalGalvanised),
+    (&[Galvanised], Finish::Galvanised),
+    (&[Black, Zinc], Finish::BlackZinc),
+    (&[Black], Finish::BlackOxide),
+    (&[Zinc], Finish::Zinc),
+    (&[Oxide], Finish::BlackOxide),
+    (&[Phosphate], Finish::Phosphate),
+    (&[Nickel], Finish::Nickel),
+    (&[Chrome], Finish::Chrome),
+    (&[Cadmium], Finish::Cadmium),
+    (&[Painted], Finish::Painted),
+    (&[Powder], Finish::PowderCoated),
+    (&[Passivated], Finish::Passivated),
+    (&[Coated], Finish::Coated),
+    (&[Plain], Finish::Plain),
+];
+
+/// What the words of one item say, before the figures.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Traits {
+    pub noun: Option<Noun>,
+    pub marks: Marks,
+    pub drive: Option<Drive>,
+    pub grade: Option<Grade>,
+    /// Words that are not known stand in it, so a style may be among them.
+    pub unknown: bool,
+}
+
+impl Traits {
+    /// Fills in kind, style, head, drive, grade and finish.
+    pub fn read(self, item: &mut Item, doubts: &mut Vec<Doubt>) {
+        let marks = self.marks;
+        item.drive = self.drive;
+        item.grade = self.grade;
+        item.finish = marks.first(FINISHES);
+        if item.finish == Some(Finish::BlackOxide) && !marks.has(Oxide) {
+            doubts.push(Doubt::Said("black taken for black oxide".into()));
+        }
+        let noun = self
+            .noun
+            .or_else(|| marks.first(&[(&[Lag], Noun::Screw), (&[Carriage], Noun::Bolt)]));
+        match noun {
+            Some(Noun::Bolt) if !marks.any(&[Lag, Socket, Button, Flat]) => {
+                item.kind = Some(Kind::Bolt);
+                item.style = marks.first(BOLTS);
+            }
+            Some(Noun::Bolt | Noun::Screw) => self.screw(item, doubts),
+            Some(Noun::Nut) => self.nut(item),
+            Some(Noun::Washer) => {
+                item.kind = Some(Kind::Washer);
+                item.style = marks.first(WASHERS);
+                if item.style.is_none() && !self.unknown {
+                    // Common practice, no source: a lock washer is always called one.
+                    item.style = Some(Style::Flat);
+                    if marks.has(Plain) {
+                        item.finish = item.finish.filter(|&finish| finish != Finish::Plain);
+                    }
+                }
+            }
+            Some(Noun::Pin) => {
+                item.kind = Some(Kind::Pin);
+                item.style = marks.first(PINS);
+            }
+            Some(Noun::Rod) => {
+                item.kind = Some(Kind::Rod);
+                item.style = marks.first(&[(&[Threaded], Style::Threaded)]);
+            }
+            Some(Noun::Stud) => {
+                item.kind = Some(Kind::Rod);
+                item.style = Some(Style::Stud);
+            }
+            Some(Noun::Anchor) => {
+                item.kind = Some(Kind::Anchor);
+                item.style = marks.first(ANCHORS);
+            }
+            Some(Noun::Rivet) => {
+                item.kind = Some(Kind::Rivet);
+                item.style = marks.first(RIVETS);
+            }
+            None => item.style = marks.first(HEADS),
+        }
+    }
+
+    fn screw(self, item: &mut Item, doubts: &mut Vec<Doubt>) {
+        let marks = self.marks;
+        item.kind = Some(Kind::Screw);
+        let head = marks.first(HEADS);
+        let usage = marks.first(USES);
+        if marks.has(Shoulder) {
+            item.kind = Some(Kind::Bolt);
+            item.style = Some(Style::Shoulder);
+        } else if let Some(usage) = usage {
+            item.style = Some(usage);
+            if usage.is_use() {
+                item.head = head;
+            }
+        } else if marks.any(&[Flange, Eye, Carriage])
+            || (head == Some(Style::Hex) && !marks.has(Machine))
+        {
+            // A hex cap screw and a hex bolt are one item to a kit (common practice, no source).
+            item.kind = Some(Kind::Bolt);
+            item.style = marks.first(BOLTS);
+        } else if marks.has(Machine)
+            && matches!(head, Some(Style::Hex | Style::Square | Style::HexWasher))
+        {
+            item.style = Some(Style::Machine);
+            item.head = head;
+        } else if head.is_some() {
+            item.style = head;
+            let socket = marks.has(Socket) && matches!(head, Some(Style::Flat | Style::Button));
+            if socket {
+                item.drive = item.drive.or(Some(Drive::HexSocket));
+            }
+            // Button head cap screws have a socket (ASME B18.3).
+            if head == Some(Style::Button) && item.drive == Some(Drive::HexSocket) {
+                item.drive = None;
+            }
+        } else if marks.has(Machine) {
+            item.style = Some(Style::Machine);
+        } else if marks.has(Cap) {
+            item.kind = Some(Kind::Bolt);
+            doubts.push(Doubt::Said(
+                "cap screw whose head is not stated: taken for a hex one".into(),
+            ));
+        }
+    }
+
+    fn nut(self, item: &mut Item) {
+        let marks = self.marks;
+        item.kind = Some(Kind::Nut);
+        item.style = marks.first(NUTS);
+        let nylon = item.grade == Some(Grade::Nylon) && marks.any(&[Lock, Insert]);
+        if nylon {
+            item.style = Some(Style::NylonInsert);
+            item.grade = None;
+        }
+        if item.drive == Some(Drive::Slotted) {
+            item.drive = None;
+            item.style = Some(Style::Castle);
+        }
+        if item.style.is_none() && !self.unknown {
+            // Common practice, no source: other nuts are always called what they are.
+            item.style = Some(Style::Hex);
+        }
+    }
+}

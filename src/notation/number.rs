@@ -1,0 +1,192 @@
+//! A numeral: `24`, `3-3/4`, `3¾`, `.75`, `3,75`.
+
+use crate::hardware::Ratio;
+
+/// How a numeral was written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Shape {
+    Whole,
+    /// `3/4`, less than 1 or not.
+    Fraction,
+    /// `3-3/4` or `3¾`.
+    Mixed,
+    /// With so many decimal places.
+    Decimal(u8),
+}
+
+/// A numeral and the bytes it takes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Numeral {
+    pub value: Ratio,
+    pub shape: Shape,
+    pub len: usize,
+}
+
+/// Numerals of more digits are no sizes and no counts; none overflows.
+const MOST_DIGITS: usize = 9;
+
+/// The vulgar fractions of Unicode in halves, quarters and eighths.
+pub(super) const fn vulgar(c: char) -> Option<(i64, i64)> {
+    Some(match c {
+        '½' => (1, 2),
+        '¼' => (1, 4),
+        '¾' => (3, 4),
+        '⅛' => (1, 8),
+        '⅜' => (3, 8),
+        '⅝' => (5, 8),
+        '⅞' => (7, 8),
+        _ => return None,
+    })
+}
+
+/// Hyphen, dashes and the minus sign.
+pub(super) const fn is_dash(c: char) -> bool {
+    matches!(c, '-' | '\u{2010}'..='\u{2015}' | '\u{2212}')
+}
+
+/// The slash and its typographic forms.
+pub(super) const fn is_slash(c: char) -> bool {
+    matches!(c, '/' | '\u{2044}' | '\u{2215}')
+}
+
+fn digits(text: &str) -> usize {
+    text.bytes().take_while(u8::is_ascii_digit).count()
+}
+
+/// `n/d` with a denominator of the inch rule, and its length.
+fn fraction(text: &str) -> Option<(Ratio, usize)> {
+    let n = digits(text);
+    let slash = text[n..].chars().next().filter(|&c| is_slash(c))?;
+    let rest = &text[n + slash.len_utf8()..];
+    let d = digits(rest);
+    if n == 0 || n > 3 || d == 0 || d > 3 {
+        return None;
+    }
+    // A second slash makes it a date or a number of some other kind.
+    if rest[d..].chars().next().is_some_and(is_slash) {
+        return None;
+    }
+    let numer: i64 = text[..n].parse().ok()?;
+    let denom: i64 = rest[..d].parse().ok()?;
+    let of_the_rule = matches!(denom, 2 | 4 | 8 | 16 | 32 | 64 | 128);
+    (of_the_rule && numer != 0 && !text.starts_with('0'))
+        .then(|| (Ratio::new(numer, denom), n + slash.len_utf8() + d))
+}
+
+/// The numeral at the start of a text.
+pub(super) fn numeral(text: &str, decimal_comma: bool) -> Option<Numeral> {
+    let first = text.chars().next()?;
+    if let Some((n, d)) = vulgar(first) {
+        return Some(Numeral {
+            value: Ratio::new_raw(n, d),
+            shape: Shape::Fraction,
+            len: first.len_utf8(),
+        });
+    }
+    if let Some((value, len)) = fraction(text) {
+        return Some(Numeral {
+            value,
+            shape: Shape::Fraction,
+            len,
+        });
+    }
+    let whole_len = digits(text);
+    if whole_len > MOST_DIGITS {
+        return None;
+    }
+    let mark = |c: char| c == '.' || (decimal_comma && c == ',');
+    let whole: i64 = match whole_len {
+        0 if mark(first) => 0,
+        0 => return None,
+        _ => text[..whole_len].parse().ok()?,
+    };
+    let rest = &text[whole_len..];
+    let next = rest.chars().next();
+    if next.is_some_and(mark) {
+        let places = digits(&rest[1..]);
+        if places > 0 {
+            if whole_len + places > MOST_DIGITS {
+                return None;
+            }
+            let part: i64 = rest[1..=places].parse().ok()?;
+            let scale = 10i64.pow(places as u32);
+            return Some(Numeral {
+                value: Ratio::new(whole * scale + part, scale),
+                shape: Shape::Decimal(places as u8),
+                len: whole_len + 1 + places,
+            });
+        }
+    }
+    if whole_len == 0 {
+        return None;
+    }
+    let numeral = |value: Ratio, shape, len| {
+        Some(Numeral {
+            value,
+            shape,
+            len: whole_len + len,
+        })
+    };
+    let whole_value = Ratio::from_integer(whole);
+    match next {
+        Some(c) if vulgar(c).is_some() => {
+            let (n, d) = vulgar(c)?;
+            numeral(
+                whole_value + Ratio::new_raw(n, d),
+                Shape::Mixed,
+                c.len_utf8(),
+            )
+        }
+        Some(c) if is_dash(c) => match fraction(&rest[c.len_utf8()..]) {
+            Some((part, len)) if part < Ratio::from_integer(1) && whole > 0 => {
+                numeral(whole_value + part, Shape::Mixed, c.len_utf8() + len)
+            }
+            _ => numeral(whole_value, Shape::Whole, 0),
+        },
+        // Thousands in groups of three: `1,000`.
+        Some(',') if !decimal_comma && digits(&rest[1..]) == 3 && (1..=3).contains(&whole_len) => {
+            let part: i64 = rest[1..4].parse().ok()?;
+            numeral(Ratio::from_integer(whole * 1000 + part), Shape::Whole, 4)
+        }
+        _ => numeral(whole_value, Shape::Whole, 0),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn case(text: &str, (n, d): (i64, i64), shape: Shape, rest: &str) {
+        let found = numeral(text, false).expect("a numeral");
+        assert_eq!(
+            (found.value, found.shape, &text[found.len..]),
+            (Ratio::new(n, d), shape, rest),
+            "{text}"
+        );
+    }
+
+    #[test]
+    fn numerals() {
+        case("24", (24, 1), Shape::Whole, "");
+        case("1,000 pcs", (1000, 1), Shape::Whole, " pcs");
+        case("3/4", (3, 4), Shape::Fraction, "");
+        case("3\u{2044}4", (3, 4), Shape::Fraction, "");
+        case("¾", (3, 4), Shape::Fraction, "");
+        case("3-3/4 in", (15, 4), Shape::Mixed, " in");
+        case("3–3/4", (15, 4), Shape::Mixed, "");
+        case("3¾\"", (15, 4), Shape::Mixed, "\"");
+        case("3.75", (15, 4), Shape::Decimal(2), "");
+        case(".75", (3, 4), Shape::Decimal(2), "");
+        case("1-8 x", (1, 1), Shape::Whole, "-8 x");
+        case("1/2-13", (1, 2), Shape::Fraction, "-13");
+        case("12. bolt", (12, 1), Shape::Whole, ". bolt");
+        case("3/8/24", (3, 1), Shape::Whole, "/8/24");
+        assert_eq!(numeral("1234567890", false), None);
+        assert_eq!(numeral("x", false), None);
+        assert_eq!(
+            numeral("3,75", true).map(|n| n.value),
+            Some(Ratio::new(15, 4))
+        );
+    }
+}

@@ -1,0 +1,473 @@
+//! Figures to sizes: which is the diameter, the thread, the length.
+
+use super::{
+    callout::Notation,
+    number::Shape,
+    token::Prefix,
+    words::{Measure, Series},
+};
+use crate::{
+    doubt::Doubt,
+    hardware::{Diameter, Item, Kind, Length, Ratio, Style, Thread, Unit, thread},
+};
+
+/// One figure of a size.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Dim<'a> {
+    pub value: Ratio,
+    pub shape: Shape,
+    pub prefix: Prefix,
+    /// As stated; feet and metres are worked out already.
+    pub unit: Option<Unit>,
+    pub measure: Option<Measure>,
+    /// The figure and its unit as written.
+    pub written: &'a str,
+}
+
+impl Dim<'_> {
+    fn is_whole(&self) -> bool {
+        self.shape == Shape::Whole && self.prefix == Prefix::None && self.unit.is_none()
+    }
+
+    fn is_inch(&self) -> bool {
+        self.unit == Some(Unit::Inch)
+            || self.prefix == Prefix::Number
+            || (self.unit.is_none() && matches!(self.shape, Shape::Fraction | Shape::Mixed))
+    }
+
+    fn is_metric(&self) -> bool {
+        self.unit == Some(Unit::Millimetre) || self.prefix == Prefix::Metric
+    }
+}
+
+/// The figures of a size as they stand: `1/2 -13 x 3-3/4`.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Dims<'a> {
+    list: [Option<Dim<'a>>; 4],
+    len: usize,
+    /// The figure after a dash: threads per inch or pitch.
+    pub thread: Option<Ratio>,
+    pub series: Option<Series>,
+}
+
+impl<'a> Dims<'a> {
+    /// A thread without a diameter.
+    pub fn of_thread(thread: Option<Ratio>, series: Option<Series>) -> Dims<'a> {
+        Dims {
+            thread,
+            series,
+            ..Dims::default()
+        }
+    }
+
+    pub fn push(&mut self, dim: Dim<'a>) -> bool {
+        let free = self.len < self.list.len();
+        if free {
+            self.list[self.len] = Some(dim);
+            self.len += 1;
+        }
+        free
+    }
+
+    pub fn len(&self) -> usize {
+        self.len
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.len == 0
+    }
+
+    pub fn get(&self, i: usize) -> Option<&Dim<'a>> {
+        self.list.get(i)?.as_ref()
+    }
+
+    pub fn push_all<'b>(&mut self, dims: impl Iterator<Item = &'b Dim<'a>>)
+    where
+        'a: 'b,
+    {
+        for dim in dims {
+            self.push(*dim);
+        }
+    }
+
+    /// Takes all figures away; the thread stays.
+    pub fn clear(&mut self) {
+        self.list = [None; 4];
+        self.len = 0;
+    }
+
+    /// Says what the figures measure, where they do not say so themselves.
+    pub fn set_measure(&mut self, measure: Measure) {
+        if let Some(dim) = self.list.first_mut().and_then(Option::as_mut) {
+            dim.measure = dim.measure.or(Some(measure));
+        }
+    }
+
+    /// True where a figure of this value and measure stands already.
+    pub fn says(&self, dim: &Dim<'a>) -> bool {
+        self.iter().enumerate().any(|(i, own)| {
+            own.value == dim.value
+                && match dim.measure {
+                    Some(Measure::Diameter) => i == 0,
+                    Some(Measure::Length) => i > 0,
+                    _ => true,
+                }
+        })
+    }
+
+    pub fn has_outside(&self) -> bool {
+        self.iter().any(|dim| dim.measure == Some(Measure::Outside))
+    }
+
+    /// True for one bare whole number, which may measure or count anything.
+    pub fn is_bare(&self) -> bool {
+        self.thread.is_none() && self.get(0).is_some_and(Dim::is_whole)
+    }
+
+    pub fn iter(&self) -> impl Iterator<Item = &Dim<'a>> {
+        self.list[..self.len].iter().flatten()
+    }
+
+    /// True where the figures can be nothing but a fastener's size: a diameter with its thread, or a
+    /// metric or number size with a length.
+    pub fn is_fastener_form(&self) -> bool {
+        self.get(0).is_some_and(|first| {
+            self.thread.is_some() || (first.prefix != Prefix::None && self.len > 1)
+        })
+    }
+
+    fn remove(&mut self, i: usize) -> Option<Dim<'a>> {
+        let dim = self.list.get_mut(i)?.take();
+        self.list[i..].rotate_left(1);
+        self.len -= usize::from(dim.is_some());
+        dim
+    }
+
+    fn take(&mut self, measure: Measure) -> Option<Dim<'a>> {
+        let i = self.iter().position(|dim| dim.measure == Some(measure))?;
+        self.remove(i)
+    }
+}
+
+/// A rounded decimal as the fraction of the inch rule that it is short for: `.31` is 5/16.
+fn rounded(value: Ratio, places: u8) -> Option<Ratio> {
+    if places < 2 || 64 % *value.denom() == 0 {
+        return None;
+    }
+    let scale = Ratio::from_integer(10i64.pow(u32::from(places.min(6))));
+    [16, 32, 64].into_iter().find_map(|denom| {
+        let nearest = (value * denom).round() / denom;
+        let as_written = (nearest * scale).round() == value * scale;
+        // Half a unit in the last place may have been rounded to even, or cut off.
+        let near = {
+            let gap = nearest - value;
+            (if gap < Ratio::from_integer(0) {
+                -gap
+            } else {
+                gap
+            }) * scale
+                * 2
+                <= Ratio::from_integer(1)
+        };
+        (as_written || near).then_some(nearest)
+    })
+}
+
+/// Works out a size, for one kind of item at a time.
+pub(super) struct Sizer {
+    pub notation: Notation,
+    pub kind: Option<Kind>,
+    pub style: Option<Style>,
+    pub doubts: Vec<Doubt>,
+}
+
+impl Sizer {
+    /// Inches, a rounded decimal made good and doubted.
+    fn inches(&mut self, dim: &Dim<'_>) -> Ratio {
+        let Shape::Decimal(places) = dim.shape else {
+            return dim.value;
+        };
+        match rounded(dim.value, places) {
+            Some(value) => {
+                self.doubts.push(Doubt::Rounded {
+                    written: dim.written.into(),
+                    read: Length::Inch(value).to_string().into(),
+                });
+                value
+            }
+            None => dim.value,
+        }
+    }
+
+    /// Screws that are sold by number size.
+    fn by_number(&self) -> bool {
+        self.kind == Some(Kind::Screw) && !matches!(self.style, Some(Style::Lag))
+    }
+
+    fn diameter(&mut self, dim: &Dim<'_>, dims: &Dims<'_>) -> Diameter {
+        match dim.prefix {
+            Prefix::Metric => return Diameter::Metric(dim.value),
+            Prefix::Number => {
+                if let Ok(n) = u8::try_from(dim.value.to_integer()) {
+                    return Diameter::Number(n);
+                }
+            }
+            Prefix::None => {}
+        }
+        let other_metric = || dims.iter().any(Dim::is_metric);
+        let metric = dim.is_metric()
+            || (dim.unit.is_none()
+                && matches!(dim.shape, Shape::Whole | Shape::Decimal(_))
+                && (self.notation.unit == Some(Unit::Millimetre) || other_metric()));
+        if metric {
+            return Diameter::Metric(dim.value);
+        }
+        if let Shape::Decimal(_) = dim.shape {
+            // ASME B1.1 gives number sizes to three places: .164 is #8.
+            let number = (0..=14u8)
+                .map(Diameter::Number)
+                .find(|number| number.value() == dim.value && number.is_standard());
+            if let Some(number) = number {
+                return number;
+            }
+            return Diameter::Inch(self.inches(dim));
+        }
+        if !dim.is_whole() {
+            return Diameter::Inch(dim.value);
+        }
+        self.whole_diameter(dim, dims)
+    }
+
+    /// A bare whole number as a diameter: whole inches, a number size, or millimetres.
+    fn whole_diameter(&mut self, dim: &Dim<'_>, dims: &Dims<'_>) -> Diameter {
+        let inch = Diameter::Inch(dim.value);
+        let number = u8::try_from(dim.value.to_integer())
+            .ok()
+            .map(Diameter::Number)
+            .filter(|number| number.is_standard());
+        let metric = Diameter::Metric(dim.value);
+        if let Some(n) = dims.thread {
+            let threaded = Thread::PerInch(n);
+            return match number {
+                Some(number) if thread::is_standard(number, threaded) => number,
+                _ if thread::is_standard(inch, threaded) => inch,
+                Some(number) => number,
+                None => inch,
+            };
+        }
+        let length = dims.get(1);
+        let small = dim.value <= Ratio::from_integer(4);
+        if self.by_number()
+            && let Some(number) = number
+            && length.is_none_or(|l| l.is_inch() || l.value <= Ratio::from_integer(6))
+        {
+            return number;
+        }
+        if small && self.notation.unit != Some(Unit::Millimetre) {
+            return inch;
+        }
+        let long = length.is_some_and(|l| l.is_whole() && l.value >= Ratio::from_integer(8));
+        if long && metric.is_standard() {
+            self.doubts.push(Doubt::Readings(
+                [Some(metric), number]
+                    .into_iter()
+                    .flatten()
+                    .map(|d| d.to_string().into())
+                    .collect(),
+            ));
+            return metric;
+        }
+        match number {
+            Some(number) => {
+                self.doubts.push(Doubt::Readings(vec![
+                    number.to_string().into(),
+                    metric.to_string().into(),
+                ]));
+                number
+            }
+            None => inch,
+        }
+    }
+
+    fn length(&mut self, dim: &Dim<'_>, diameter: Option<Diameter>) -> Length {
+        let unit = match dim.unit {
+            Some(unit) => unit,
+            None if dim.is_inch() => Unit::Inch,
+            None => match diameter {
+                Some(diameter) => diameter.unit(),
+                None => self.notation.unit.unwrap_or(Unit::Inch),
+            },
+        };
+        match unit {
+            Unit::Inch => Length::Inch(self.inches(dim)),
+            Unit::Millimetre => Length::Millimetre(dim.value),
+        }
+    }
+
+    /// True where the first two figures stand the wrong way round: only the second is a diameter, or
+    /// the piece would be less than half as long as it is thick.
+    fn is_swapped(&self, first: &Dim<'_>, second: &Dim<'_>) -> bool {
+        if first.prefix != Prefix::None || first.measure.is_some() || second.measure.is_some() {
+            return false;
+        }
+        if second.prefix != Prefix::None {
+            return true;
+        }
+        if first.is_metric() != second.is_metric()
+            || (self.by_number() && first.is_whole() && first.value <= Ratio::from_integer(14))
+        {
+            return false;
+        }
+        let metric = first.is_metric() || self.notation.unit == Some(Unit::Millimetre);
+        let standard = |value: Ratio| {
+            if metric {
+                Diameter::Metric(value).is_standard()
+            } else {
+                Diameter::Inch(value).is_standard()
+            }
+        };
+        if self.kind == Some(Kind::Washer) {
+            return first.value > second.value && standard(second.value);
+        }
+        if metric && !first.is_metric() && first.value <= Ratio::from_integer(14) {
+            return false;
+        }
+        let short = second.value * 2 < first.value;
+        standard(second.value) && (!standard(first.value) || short)
+            // `8 x 40` and `10 x 1`: bare whole numbers are told apart elsewhere.
+            && !(first.is_whole() && !standard(first.value) && second.is_whole())
+            && !(first.is_whole() && second.is_whole() && !metric && self.notation.unit.is_none()
+                && first.value > Ratio::from_integer(4))
+    }
+
+    /// Puts the figures into the item. Returns the figures that found no place.
+    pub fn read<'a>(&mut self, mut dims: Dims<'a>, item: &mut Item) -> Vec<Dim<'a>> {
+        let mut over = Vec::new();
+        if let Some(outside) = dims.take(Measure::Outside) {
+            item.outside = Some(self.length(&outside, None));
+        }
+        over.extend(dims.take(Measure::Other));
+        let long = dims.take(Measure::Length);
+        let stated = dims.take(Measure::Diameter);
+        if let (None, Some(&first), Some(&second)) = (&stated, dims.get(0), dims.get(1))
+            && self.is_swapped(&first, &second)
+        {
+            dims.list.swap(0, 1);
+            self.doubts.push(Doubt::Swapped {
+                written: format!("{} x {}", first.written, second.written).into(),
+            });
+        }
+        let first = stated.or_else(|| dims.remove(0));
+        if let Some(first) = first {
+            let mut all = dims.clone();
+            all.list.rotate_right(1);
+            if all.list[0].replace(first).is_none() || all.len < all.list.len() {
+                all.len += 1;
+            }
+            if let Some(long) = long {
+                all.push(long);
+            }
+            item.diameter = Some(self.diameter(&first, &all));
+        }
+        self.thread(&mut dims, item);
+        if let (Some(Kind::Washer), None, Some(_)) = (self.kind, item.outside, dims.get(0)) {
+            let outside = dims.remove(0);
+            item.outside = outside.map(|dim| self.length(&dim, item.diameter));
+        }
+        let length = long.or_else(|| dims.remove(0));
+        item.length = length.map(|dim| self.length(&dim, item.diameter));
+        if self.kind == Some(Kind::Washer) && item.length.take().is_some() {
+            over.extend(length);
+        }
+        over.extend(dims.iter());
+        over
+    }
+
+    fn thread(&mut self, dims: &mut Dims<'_>, item: &mut Item) {
+        let Some(diameter) = item.diameter else {
+            return;
+        };
+        if let Some(n) = dims.thread {
+            item.thread = Some(match diameter.unit() {
+                Unit::Inch => Thread::PerInch(n),
+                Unit::Millimetre => Thread::Pitch(n),
+            });
+        } else if let Diameter::Metric(_) = diameter {
+            let is_pitch = |dim: &Dim| {
+                dim.unit.is_none()
+                    && dim.prefix == Prefix::None
+                    && thread::is_standard(diameter, Thread::Pitch(dim.value))
+            };
+            // `M8x1.25x40`, `M8x1`, and `M8 x 40 x 1.25`.
+            let at = if self.kind == Some(Kind::Washer) {
+                None
+            } else if dims.get(0).is_some_and(is_pitch) {
+                Some(0)
+            } else {
+                dims.get(1).filter(|dim| is_pitch(dim)).map(|_| 1)
+            };
+            let pitch = at.and_then(|at| dims.remove(at));
+            item.thread = pitch.map(|dim| Thread::Pitch(dim.value));
+        } else if dims.len() == 2
+            && let Some(&threads) = dims.get(0)
+            && threads.is_whole()
+            && thread::is_standard(diameter, Thread::PerInch(threads.value))
+            && self.kind != Some(Kind::Washer)
+        {
+            // `3/8 x 16 x 2`.
+            dims.remove(0);
+            item.thread = Some(Thread::PerInch(threads.value));
+        }
+        let named = match dims.series {
+            Some(Series::Coarse) => thread::coarse(diameter),
+            Some(Series::Fine) => thread::fine(diameter),
+            Some(Series::Eight) => Some(Thread::per_inch(8)),
+            None => None,
+        };
+        match (item.thread, named) {
+            (None, named) => item.thread = named,
+            (Some(stated), Some(named)) if stated != named => {
+                let reading = |thread| format!("{diameter}-{thread}").into();
+                self.doubts
+                    .push(Doubt::Readings(vec![reading(stated), reading(named)]));
+            }
+            _ => {}
+        }
+        if let Some(stated) = item.thread
+            && !thread::is_standard(diameter, stated)
+        {
+            self.doubts.push(Doubt::OddThread(diameter, stated));
+        }
+    }
+
+    /// Doubts about a finished size.
+    pub fn audit(&mut self, item: &Item) {
+        if let Some(diameter) = item.diameter
+            && !diameter.is_standard()
+        {
+            self.doubts.push(Doubt::OddDiameter(diameter));
+        }
+        if let Some(length) = item.length
+            && !length.is_usual()
+        {
+            self.doubts.push(Doubt::OddLength(length));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rounded_decimals_are_the_nearest_fraction_of_the_rule() {
+        let of = |n, d, places| rounded(Ratio::new(n, d), places);
+        assert_eq!(of(31, 100, 2), Some(Ratio::new(5, 16)));
+        assert_eq!(of(63, 100, 2), Some(Ratio::new(5, 8)));
+        assert_eq!(of(62, 100, 2), Some(Ratio::new(5, 8)));
+        assert_eq!(of(88, 100, 2), Some(Ratio::new(7, 8)));
+        assert_eq!(of(313, 1000, 3), Some(Ratio::new(5, 16)));
+        assert_eq!(of(3625, 1000, 3), None);
+        assert_eq!(of(37, 10, 1), None);
+    }
+}

@@ -1,0 +1,383 @@
+//! Text to tokens: numerals, words, marks, and codes that are none of these.
+
+use super::{
+    callout::Notation,
+    number::{Numeral, Shape, is_dash, is_slash, numeral, vulgar},
+    words::{Row, Sense, look_up},
+};
+use crate::hardware::Ratio;
+
+/// What stands before a numeral and is part of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Prefix {
+    None,
+    /// `M` of a metric size.
+    Metric,
+    /// `#` of a number size.
+    Number,
+}
+
+#[derive(Clone, Copy)]
+pub(super) enum Tok {
+    Num {
+        value: Ratio,
+        shape: Shape,
+        prefix: Prefix,
+    },
+    Word(&'static Row),
+    /// A word that is not in the table.
+    Unknown,
+    /// Letters, digits and marks that are no size: a maker's number, as a rule.
+    Code,
+    /// `x`, `×` or `*` between figures.
+    Join,
+    Dash,
+    Slash,
+    Comma,
+    Semicolon,
+    Colon,
+    Dot,
+    Plus,
+    Ampersand,
+    /// `"` and its forms: inches.
+    Inch,
+    /// `'` and its forms: feet.
+    Foot,
+    Open,
+    Close,
+    Money,
+    /// `@`: a price follows.
+    At,
+    /// Bullets, footnote marks and the rest: they say nothing.
+    Mark,
+}
+
+#[derive(Clone, Copy)]
+pub(super) struct Token {
+    pub tok: Tok,
+    pub start: usize,
+    pub end: usize,
+    /// White space stands before it.
+    pub spaced: bool,
+    /// Taken by a reading, or by a named extra (part number, price, torque, note).
+    pub used: bool,
+}
+
+/// White space, the invisible kinds included.
+pub(super) fn is_space(c: char) -> bool {
+    c.is_whitespace() || matches!(c, '\u{200b}' | '\u{feff}' | '\u{2060}')
+}
+
+fn mark(c: char) -> Tok {
+    match c {
+        ',' => Tok::Comma,
+        ';' | '|' => Tok::Semicolon,
+        ':' | '=' => Tok::Colon,
+        '.' => Tok::Dot,
+        '+' => Tok::Plus,
+        '&' => Tok::Ampersand,
+        '"' | '\u{2033}' | '\u{201d}' | '\u{201c}' | '\u{201f}' => Tok::Inch,
+        '\'' | '\u{2032}' | '\u{2019}' | '\u{2018}' => Tok::Foot,
+        '×' | '*' | '\u{2715}' | '\u{2a09}' => Tok::Join,
+        '(' | '[' | '{' => Tok::Open,
+        ')' | ']' | '}' => Tok::Close,
+        '$' | '€' | '£' | '¥' => Tok::Money,
+        '@' => Tok::At,
+        c if is_dash(c) => Tok::Dash,
+        c if is_slash(c) => Tok::Slash,
+        // Raised figures are footnote marks; other scripts' figures are not read, so they are told.
+        '¹' | '²' | '³' | '\u{2070}'..='\u{2079}' => Tok::Mark,
+        c if c.is_numeric() => Tok::Unknown,
+        _ => Tok::Mark,
+    }
+}
+
+/// Splits a text into tokens.
+pub(super) fn tokens(text: &str, notation: Notation) -> Vec<Token> {
+    let mut lexer = Lexer {
+        text,
+        at: 0,
+        spaced: true,
+        fresh: true,
+        notation,
+        tokens: Vec::with_capacity(24),
+    };
+    while lexer.step().is_some() {}
+    lexer.tokens
+}
+
+struct Lexer<'a> {
+    text: &'a str,
+    at: usize,
+    spaced: bool,
+    /// At the start of a chunk: after white space or a mark that is no part of a word.
+    fresh: bool,
+    notation: Notation,
+    tokens: Vec<Token>,
+}
+
+impl Lexer<'_> {
+    fn push(&mut self, tok: Tok, len: usize) {
+        self.tokens.push(Token {
+            tok,
+            start: self.at,
+            end: self.at + len,
+            spaced: self.spaced,
+            used: false,
+        });
+        self.at += len;
+        self.spaced = false;
+        self.fresh = false;
+    }
+
+    fn push_numeral(&mut self, numeral: Numeral, prefix: Prefix, before: usize) {
+        self.push(
+            Tok::Num {
+                value: numeral.value,
+                shape: numeral.shape,
+                prefix,
+            },
+            before + numeral.len,
+        );
+    }
+
+    fn numeral_at(&self, at: usize) -> Option<Numeral> {
+        numeral(&self.text[at..], self.notation.decimal_comma)
+    }
+
+    fn step(&mut self) -> Option<()> {
+        let rest = &self.text[self.at..];
+        let c = rest.chars().next()?;
+        if is_space(c) {
+            self.at += c.len_utf8();
+            self.spaced = true;
+            self.fresh = true;
+            return Some(());
+        }
+        let wordlike = c.is_alphanumeric() && vulgar(c).is_none();
+        if self.fresh && wordlike && self.chunk(rest) {
+            return Some(());
+        }
+        self.fresh = false;
+        match c {
+            '0'..='9' => self.figure(rest),
+            // `.75`; but the stop of `No.10` and `Gr.5` belongs to the word.
+            '.' | ','
+                if !self.after_letters() && rest[1..].starts_with(|c: char| c.is_ascii_digit()) =>
+            {
+                match self.numeral_at(self.at) {
+                    Some(numeral) => self.push_numeral(numeral, Prefix::None, 0),
+                    None => self.single(c),
+                }
+            }
+            '#' => self.number_size(rest),
+            'ø' | 'Ø' | '⌀' => self.push(Tok::Mark, c.len_utf8()),
+            c if vulgar(c).is_some() => match self.numeral_at(self.at) {
+                Some(numeral) => self.push_numeral(numeral, Prefix::None, 0),
+                None => self.single(c),
+            },
+            c if c.is_alphabetic() => self.word(rest),
+            c => self.single(c),
+        }
+        Some(())
+    }
+
+    fn after_letters(&self) -> bool {
+        !self.spaced
+            && matches!(
+                self.tokens.last(),
+                Some(Token {
+                    tok: Tok::Word(_) | Tok::Unknown,
+                    ..
+                })
+            )
+    }
+
+    fn single(&mut self, c: char) {
+        self.push(mark(c), c.len_utf8());
+        self.fresh = matches!(
+            self.tokens.last().map(|token| token.tok),
+            Some(Tok::Comma | Tok::Semicolon | Tok::Colon | Tok::Open | Tok::Close | Tok::Plus)
+        );
+    }
+
+    /// Tries the whole chunk: as a word of the table (`18-8`, `c/w`), then as a code.
+    fn chunk(&mut self, rest: &str) -> bool {
+        let end = rest
+            .find(|c: char| {
+                !(c.is_alphanumeric() && vulgar(c).is_none()
+                    || is_dash(c)
+                    || matches!(c, '.' | '/' | '_' | '\''))
+            })
+            .unwrap_or(rest.len());
+        let mut chunk = &rest[..end];
+        // A slash before white space belongs to `w/`; a full stop, dash or prime at the end to no word.
+        chunk = chunk.trim_end_matches(|c: char| is_dash(c) || matches!(c, '.' | '\''));
+        // A figure after `x` is a size, whatever grade it may spell.
+        let sized = matches!(self.tokens.last(), Some(Token { tok: Tok::Join, .. }));
+        if let Some(row) = look_up(chunk).filter(|_| !sized) {
+            let joins = matches!(row.spelling, "x");
+            if !joins {
+                self.push(Tok::Word(row), chunk.len());
+                return true;
+            }
+        }
+        chunk = chunk.trim_end_matches(is_slash);
+        if is_code(chunk) {
+            self.push(Tok::Code, chunk.len());
+            return true;
+        }
+        false
+    }
+
+    /// A run that starts with a digit.
+    fn figure(&mut self, rest: &str) {
+        let run = alphanumeric(rest);
+        let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+        if run > digits
+            && let Some(row) = look_up(&rest[..run])
+        {
+            return self.push(Tok::Word(row), run);
+        }
+        match self.numeral_at(self.at) {
+            Some(numeral) => self.push_numeral(numeral, Prefix::None, 0),
+            None => self.push(Tok::Code, digits),
+        }
+    }
+
+    /// `#10`, `# 10`; a `#` before anything else says nothing.
+    fn number_size(&mut self, rest: &str) {
+        let gap = 1 + rest[1..].len() - rest[1..].trim_start_matches(is_space).len();
+        match self.numeral_at(self.at + gap) {
+            Some(numeral) if numeral.shape == Shape::Whole => {
+                self.push_numeral(numeral, Prefix::Number, gap);
+            }
+            _ => self.single('#'),
+        }
+    }
+
+    /// A run that starts with a letter.
+    fn word(&mut self, rest: &str) {
+        let run = alphanumeric(rest);
+        let letters = letters(rest);
+        let bytes = rest.as_bytes();
+        let joins = matches!(bytes[0], b'x' | b'X');
+        let before_figure = letters == 1
+            && rest[1..]
+                .starts_with(|c: char| c.is_ascii_digit() || c == '.' || vulgar(c).is_some());
+        if joins && before_figure {
+            return self.push(Tok::Join, 1);
+        }
+        if matches!(bytes[0], b'm' | b'M')
+            && before_figure
+            && let Some(numeral) = self.numeral_at(self.at + 1)
+            && matches!(numeral.shape, Shape::Whole | Shape::Decimal(_))
+        {
+            return self.push_numeral(numeral, Prefix::Metric, 1);
+        }
+        if run > letters
+            && let Some(row) = look_up(&rest[..run])
+        {
+            return self.push(Tok::Word(row), run);
+        }
+        match look_up(&rest[..letters]) {
+            Some(row) if row.spelling == "x" => self.push(Tok::Join, letters),
+            Some(row) => self.push(Tok::Word(row), letters),
+            None => self.push(Tok::Unknown, letters),
+        }
+    }
+}
+
+fn letters(text: &str) -> usize {
+    text.find(|c: char| !c.is_alphabetic())
+        .unwrap_or(text.len())
+}
+
+fn alphanumeric(text: &str) -> usize {
+    text.find(|c: char| !c.is_alphanumeric() || vulgar(c).is_some())
+        .unwrap_or(text.len())
+}
+
+/// True for a chunk with digits that can be no size: letters that are no word of the table beside
+/// digits (`FB-210`), leading zeros, three whole numbers in a row (`10-24-100`), long ones.
+fn is_code(chunk: &str) -> bool {
+    let bytes = chunk.as_bytes();
+    if !bytes.iter().any(u8::is_ascii_digit) {
+        return false;
+    }
+    // `HB-210`: an abbreviation and one whole number are a maker's number, not 210 hex bolts.
+    let name = letters(chunk);
+    if let Some(row) = look_up(&chunk[..name])
+        && chunk[name..]
+            .strip_prefix('-')
+            .is_some_and(|rest| rest.bytes().all(|b| b.is_ascii_digit()))
+        && row
+            .senses
+            .iter()
+            .any(|sense| matches!(sense, Sense::Noun(_)))
+    {
+        return true;
+    }
+    let mut rest = chunk;
+    // Whole numbers joined by dashes, with nothing else between them.
+    let mut run_of_numbers = 0;
+    let mut after_dash = false;
+    let mut after_point = false;
+    let mut only_numbers = true;
+    let mut first_number = None;
+    while let Some(c) = rest.chars().next() {
+        let len;
+        if c.is_ascii_digit() {
+            let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+            let run = alphanumeric(rest);
+            len = if run > digits && look_up(&rest[..run]).is_some() {
+                run
+            } else {
+                digits
+            };
+            if (digits > 1 && c == '0' && !after_point) || digits > 6 {
+                return digits < chunk.len() || c == '0' || digits > 9;
+            }
+            run_of_numbers = if after_dash { run_of_numbers + 1 } else { 1 };
+            if first_number.is_none() {
+                first_number = rest[..digits].parse::<u32>().ok();
+            }
+            let number = rest[..digits].parse::<u32>().unwrap_or(u32::MAX);
+            let next_is_slash = rest[len..].chars().next().is_some_and(is_slash);
+            // `1120-45`: neither a thread nor a mixed number.
+            if run_of_numbers == 2
+                && only_numbers
+                && !next_is_slash
+                && (first_number.is_some_and(|n| n > 36) || number > 80)
+            {
+                return true;
+            }
+            if run_of_numbers == 3 && only_numbers && !next_is_slash {
+                return true;
+            }
+        } else if c.is_alphabetic() {
+            len = alphanumeric_letters(rest);
+            let known = matches!(&rest[..len], "x" | "X" | "m" | "M")
+                || look_up(&rest[..len]).is_some()
+                || look_up(&rest[..alphanumeric(rest)]).is_some();
+            if !known {
+                return true;
+            }
+            run_of_numbers = 0;
+            only_numbers = false;
+        } else {
+            len = c.len_utf8();
+            if !is_dash(c) {
+                only_numbers = only_numbers && c != '.' && !is_slash(c);
+            }
+        }
+        after_dash = is_dash(c);
+        after_point = c == '.';
+        rest = &rest[len..];
+    }
+    false
+}
+
+fn alphanumeric_letters(text: &str) -> usize {
+    letters(text).max(1)
+}

@@ -1,0 +1,758 @@
+//! The trade's words and abbreviations, one table, each row with its plain meaning.
+//!
+//! To add a spelling, add a row. Spellings are lower case, without the `s` of the plural; a chunk of
+//! text is looked up whole first (`18-8`, `c/w`, `self-drilling`), then letter run by letter run.
+
+use std::sync::LazyLock;
+
+use rustc_hash::FxHashMap;
+
+use crate::hardware::{Drive, Grade, Point, Unit};
+
+/// The noun that says the kind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Noun {
+    Bolt,
+    Screw,
+    Nut,
+    Washer,
+    Pin,
+    Rod,
+    Stud,
+    Anchor,
+    Rivet,
+}
+
+/// A word that marks a style or a finish; which one depends on the noun and the other marks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[rustfmt::skip]
+pub(super) enum Mark {
+    Hex, Heavy, Carriage, Square, Flange, Eye, U, J, L, T, Elevator, Plow, Shoulder, Toggle,
+    Socket, Button, Flat, Low, Machine, Pan, Round, Oval, Truss, Fillister, HexWasher, Bugle, Wafer,
+    Wood, Lag, Set, SelfDrilling, SheetMetal, Deck, Thumb, Cap,
+    NylonInsert, Lock, Jam, Wing, Castle, Coupling, ToothWasher, Weld, Barrel, Insert,
+    Plain, Sae, Uss, Split, External, Internal, Fender, Bevel, Plate, Spherical, Spring, Sealing,
+    Finishing, Cotter, Clevis, Hitch, Dowel, Roll, Taper, Linch, Detent, Threaded,
+    Wedge, Sleeve, DropIn, ScrewIn, Adhesive, Blind, Solid,
+    // finishes
+    Zinc, Yellow, Flake, Galvanised, Dipped, Mechanical, Black, Oxide, Phosphate, Nickel, Chrome,
+    Cadmium, Painted, Powder, Passivated, Coated,
+}
+
+/// A thread series by name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Series {
+    Coarse,
+    Fine,
+    /// 8-UN.
+    Eight,
+}
+
+/// What a figure is the measure of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Measure {
+    Diameter,
+    Length,
+    Outside,
+    /// Hole of a washer, thickness: no part of an item.
+    Other,
+}
+
+/// What a word says.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Sense {
+    Noun(Noun),
+    Mark(Mark),
+    Grade(Grade),
+    /// A figure or letter of a grade follows.
+    GradeWord,
+    Drive(Drive),
+    Point(Point),
+    Series(Series),
+    FullThread(bool),
+    /// A count in words.
+    Count(u64),
+    /// Pieces in a unit of issue.
+    Per(u64),
+    /// A bag, box, pack.
+    Pack,
+    /// A count follows.
+    Qty,
+    /// The count of one word holds for every piece of the first item.
+    Each,
+    Unit(Unit),
+    /// Millimetres in one (`m`, `cm`).
+    Metric(i64),
+    Foot,
+    Measure(Measure),
+    By,
+    /// Joins another item that comes with each piece of the first.
+    With,
+    And,
+    Without,
+    /// What follows says where the item goes, not what it is.
+    For,
+    Of,
+    /// A maker's number follows.
+    PartNumber,
+    /// A number of a standard follows.
+    Standard,
+    /// `No.`: a number size follows a `No.` in front, a count stands before one behind.
+    NumberWord,
+    /// Torque: the figure before is one.
+    Torque,
+    /// Names a thing that is no hardware.
+    Thing,
+    /// Turns the noun before it into a mark (`washer head`).
+    Head,
+    /// Says nothing of its own.
+    Noise,
+}
+
+/// One spelling.
+pub(super) struct Row {
+    pub spelling: &'static str,
+    pub senses: &'static [Sense],
+}
+
+/// A table of spellings; the plain meaning in the middle is for people.
+macro_rules! words {
+    ($($spelling:literal, $meaning:literal, [$($sense:expr),* $(,)?];)+) => {
+        &[$(Row { spelling: $spelling, senses: &[$($sense),*] }),+]
+    };
+}
+
+use Mark::*;
+use Sense::{
+    And, By, Count, Each, Foot, For, FullThread, GradeWord, Head, Noise, NumberWord, Of, Pack,
+    PartNumber, Per, Qty, Standard, Thing, Torque, With, Without,
+};
+
+const fn noun(noun: Noun) -> Sense {
+    Sense::Noun(noun)
+}
+const fn m(mark: Mark) -> Sense {
+    Sense::Mark(mark)
+}
+const fn g(grade: Grade) -> Sense {
+    Sense::Grade(grade)
+}
+const BOLT: Sense = noun(Noun::Bolt);
+const SCREW: Sense = noun(Noun::Screw);
+const NUT: Sense = noun(Noun::Nut);
+const WASHER: Sense = noun(Noun::Washer);
+const PIN: Sense = noun(Noun::Pin);
+const ROD: Sense = noun(Noun::Rod);
+const ANCHOR: Sense = noun(Noun::Anchor);
+
+#[rustfmt::skip]
+pub(super) const WORDS: &[Row] = words! {
+    // kinds
+    "bolt", "bolt", [BOLT];
+    "screw", "screw", [SCREW];
+    "scr", "screw", [SCREW];
+    "nut", "nut", [NUT];
+    "washer", "washer", [WASHER];
+    "wshr", "washer", [WASHER];
+    "wsher", "washer", [WASHER];
+    "wash", "washer", [WASHER];
+    "pin", "pin", [PIN];
+    "rod", "rod", [ROD];
+    "stud", "stud", [noun(Noun::Stud)];
+    "anchor", "anchor", [ANCHOR];
+    "anc", "anchor", [ANCHOR];
+    "rivet", "rivet", [noun(Noun::Rivet)];
+
+    // whole names
+    "hhcs", "hex head cap screw", [m(Hex), m(Cap), SCREW];
+    "hcs", "hex cap screw", [m(Hex), m(Cap), SCREW];
+    "hhb", "hex head bolt", [m(Hex), BOLT];
+    "hb", "hex bolt", [m(Hex), BOLT];
+    "hhmb", "hex head machine bolt", [m(Hex), BOLT];
+    "shcs", "socket head cap screw", [m(Socket), m(Cap), SCREW];
+    "bhcs", "button head socket cap screw", [m(Button), m(Cap), SCREW];
+    "bhscs", "button head socket cap screw", [m(Button), m(Socket), m(Cap), SCREW];
+    "bsc", "button head socket cap screw", [m(Button), m(Socket), m(Cap), SCREW];
+    "fhcs", "flat head cap screw", [m(Flat), m(Cap), SCREW];
+    "fhscs", "flat head socket cap screw", [m(Flat), m(Socket), m(Cap), SCREW];
+    "lhcs", "low head cap screw", [m(Low), m(Socket), m(Cap), SCREW];
+    "sss", "socket set screw", [m(Socket), m(Set), SCREW];
+    "shss", "socket head set screw", [m(Socket), m(Set), SCREW];
+    "cb", "carriage bolt", [m(Carriage), BOLT];
+    "rhsnb", "round head square neck (carriage) bolt", [m(Carriage), BOLT];
+    "phms", "pan head machine screw", [m(Pan), m(Machine), SCREW];
+    "fhms", "flat head machine screw", [m(Flat), m(Machine), SCREW];
+    "rhms", "round head machine screw", [m(Round), m(Machine), SCREW];
+    "thms", "truss head machine screw", [m(Truss), m(Machine), SCREW];
+    "fhws", "flat head wood screw", [m(Flat), m(Wood), SCREW];
+    "rhws", "round head wood screw", [m(Round), m(Wood), SCREW];
+    "hhms", "hex head machine screw", [m(Hex), m(Machine), SCREW];
+    "sms", "sheet metal screw", [m(SheetMetal), SCREW];
+    "sds", "self-drilling screw", [m(SelfDrilling), SCREW];
+    "hwhsds", "hex washer head self-drilling screw", [m(HexWasher), m(SelfDrilling), SCREW];
+    "lag", "lag screw", [m(Lag), Noise];
+    "ms", "machine screw", [m(Machine), SCREW];
+    "ws", "wood screw", [m(Wood), SCREW];
+    "ss-screw", "set screw", [m(Set), SCREW];
+    "setscrew", "set screw", [m(Set), SCREW];
+    "capscrew", "cap screw", [m(Cap), SCREW];
+    "thumbscrew", "thumb screw", [m(Thumb), SCREW];
+    "locknut", "lock nut", [m(Lock), NUT];
+    "lockwasher", "split lock washer", [m(Lock), WASHER];
+    "wingnut", "wing nut", [m(Wing), NUT];
+    "hn", "hex nut", [m(Hex), NUT];
+    "fhn", "finished hex nut", [m(Hex), NUT];
+    "hhn", "heavy hex nut", [m(Heavy), m(Hex), NUT];
+    "nln", "nylon-insert lock nut", [m(NylonInsert), NUT];
+    "niln", "nylon-insert lock nut", [m(NylonInsert), NUT];
+    "ln", "lock nut", [m(Lock), NUT];
+    "jn", "jam nut", [m(Jam), NUT];
+    "hjn", "hex jam nut", [m(Jam), NUT];
+    "cn", "coupling nut", [m(Coupling), NUT];
+    "fw", "flat washer", [m(Flat), WASHER];
+    "lw", "split lock washer", [m(Lock), WASHER];
+    "slw", "split lock washer", [m(Split), m(Lock), WASHER];
+    "etlw", "external-tooth lock washer", [m(External), WASHER];
+    "itlw", "internal-tooth lock washer", [m(Internal), WASHER];
+    "atr", "all-thread rod", [m(Threaded), ROD];
+    "allthread", "threaded rod", [m(Threaded), ROD];
+    "all-thread", "threaded rod", [m(Threaded), ROD];
+    "ubolt", "U-bolt", [m(U), BOLT];
+    "eyebolt", "eye bolt", [m(Eye), BOLT];
+    "jbolt", "J-bolt", [m(J), BOLT];
+
+    // heads and styles of bolts and screws
+    "hex", "hexagon", [m(Hex)];
+    "hexagon", "hexagon", [m(Hex)];
+    "hexagonal", "hexagon", [m(Hex)];
+    "heavy", "heavy series", [m(Heavy)];
+    "hvy", "heavy series", [m(Heavy)];
+    "structural", "heavy hex bolt of ASTM F3125", [m(Heavy), m(Hex)];
+    "carriage", "round head, square neck", [m(Carriage)];
+    "carr", "carriage", [m(Carriage)];
+    "crg", "carriage", [m(Carriage)];
+    "coach", "carriage bolt; lag screw", [m(Carriage)];
+    "square", "square head, nut or drive", [m(Square)];
+    "sq", "square", [m(Square)];
+    "flange", "with a flange", [m(Flange)];
+    "flanged", "with a flange", [m(Flange)];
+    "flg", "with a flange", [m(Flange)];
+    "serrated", "with serrations under the flange", [Noise];
+    "eye", "eye", [m(Eye)];
+    "u", "U-shaped", [m(U)];
+    "j", "J-shaped", [m(J)];
+    "l", "L-shaped; length", [m(L), Sense::Measure(Measure::Length)];
+    "t", "T-shaped", [m(T)];
+    "tee", "T-shaped", [m(T)];
+    "elevator", "elevator bolt", [m(Elevator)];
+    "plow", "plow bolt", [m(Plow)];
+    "plough", "plow bolt", [m(Plow)];
+    "shoulder", "shoulder screw", [m(Shoulder)];
+    "toggle", "toggle bolt", [m(Toggle)];
+    "socket", "hexagon socket", [m(Socket)];
+    "soc", "hexagon socket", [m(Socket)];
+    "skt", "hexagon socket", [m(Socket)];
+    "button", "button head", [m(Button)];
+    "btn", "button head", [m(Button)];
+    "flat", "flat (countersunk) head; flat washer", [m(Flat)];
+    "flt", "flat", [m(Flat)];
+    "countersunk", "flat head", [m(Flat)];
+    "csk", "countersunk: flat head", [m(Flat)];
+    "low", "low head", [m(Low)];
+    "machine", "machine screw", [m(Machine)];
+    "mach", "machine screw", [m(Machine)];
+    "pan", "pan head", [m(Pan)];
+    "round", "round head", [m(Round)];
+    "rnd", "round head", [m(Round)];
+    "oval", "oval head", [m(Oval)];
+    "truss", "truss head", [m(Truss)];
+    "fillister", "fillister head", [m(Fillister)];
+    "bugle", "bugle head", [m(Bugle)];
+    "wafer", "wafer head", [m(Wafer)];
+    "hwh", "hex washer head", [m(HexWasher)];
+    "wood", "wood screw", [m(Wood)];
+    "set", "set screw", [m(Set)];
+    "grub", "set screw", [m(Set)];
+    "drilling", "self-drilling", [m(SelfDrilling)];
+    "self-drilling", "self-drilling", [m(SelfDrilling)];
+    "self-drill", "self-drilling", [m(SelfDrilling)];
+    "tapping", "self-tapping: sheet metal", [m(SheetMetal)];
+    "self-tapping", "self-tapping: sheet metal", [m(SheetMetal)];
+    "self", "self-drilling, self-tapping", [Noise];
+    "sheet", "sheet metal", [m(SheetMetal)];
+    "metal", "sheet metal", [Noise];
+    "deck", "deck screw", [m(Deck)];
+    "decking", "deck screw", [m(Deck)];
+    "thumb", "thumb screw", [m(Thumb)];
+    "cap", "cap screw; cap nut", [m(Cap)];
+    "head", "head", [Head];
+    "hd", "head", [Head];
+    "headed", "head", [Head];
+    "neck", "square neck", [Noise];
+
+    // nuts
+    "nylon-insert", "nylon insert", [m(NylonInsert)];
+    "lock", "locking", [m(Lock)];
+    "locking", "locking", [m(Lock)];
+    "prevailing", "prevailing torque lock nut", [m(Lock)];
+    "jam", "jam", [m(Jam)];
+    "thin", "jam", [m(Jam)];
+    "half", "jam", [m(Jam)];
+    "wing", "wing", [m(Wing)];
+    "acorn", "cap nut", [m(Cap)];
+    "castle", "castle", [m(Castle)];
+    "castellated", "castle", [m(Castle)];
+    "coupling", "coupling", [m(Coupling)];
+    "coupler", "coupling", [m(Coupling)];
+    "tooth-washer", "with a captive tooth washer", [m(ToothWasher)];
+    "weld", "weld", [m(Weld)];
+    "barrel", "barrel", [m(Barrel)];
+    "insert", "insert", [m(Insert)];
+    "finished", "finished hex nut", [Noise];
+    "fin", "finished hex nut", [Noise];
+
+    // washers
+    "plain", "flat washer; no finish", [m(Plain)];
+    "sae", "SAE series (narrow) washer", [m(Sae)];
+    "uss", "USS series (wide) washer", [m(Uss)];
+    "split", "split lock washer; split pin", [m(Split)];
+    "external", "external tooth", [m(External)];
+    "ext", "external tooth", [m(External)];
+    "external-tooth", "external tooth", [m(External)];
+    "internal", "internal tooth", [m(Internal)];
+    "int", "internal tooth", [m(Internal)];
+    "internal-tooth", "internal tooth", [m(Internal)];
+    "star", "tooth lock washer", [m(External)];
+    "tooth", "tooth", [Noise];
+    "fender", "fender", [m(Fender)];
+    "fndr", "fender", [m(Fender)];
+    "bevel", "bevel", [m(Bevel)];
+    "beveled", "bevel", [m(Bevel)];
+    "bevelled", "bevel", [m(Bevel)];
+    "spherical", "spherical", [m(Spherical)];
+    "spring", "spring washer; spring pin", [m(Spring)];
+    "sealing", "sealing", [m(Sealing)];
+    "bonded", "sealing", [m(Sealing)];
+    "neoprene", "sealing", [m(Sealing)];
+    "finishing", "finishing", [m(Finishing)];
+    "hardened", "hardened", [Noise];
+    "hard", "hardened", [Noise];
+
+    // pins
+    "cotter", "cotter", [m(Cotter)];
+    "clevis", "clevis", [m(Clevis)];
+    "hitch", "hitch", [m(Hitch)];
+    "dowel", "dowel", [m(Dowel)];
+    "roll", "roll", [m(Roll)];
+    "taper", "taper", [m(Taper)];
+    "linch", "linch", [m(Linch)];
+    "detent", "detent", [m(Detent)];
+
+    // rods, anchors, rivets
+    "threaded", "threaded", [m(Threaded)];
+    "thrd", "thread", [Noise];
+    "thd", "thread", [Noise];
+    "thread", "thread", [Noise];
+    "wedge", "wedge", [m(Wedge)];
+    "expansion", "wedge", [m(Wedge)];
+    "sleeve", "sleeve", [m(Sleeve)];
+    "drop-in", "drop-in", [m(DropIn)];
+    "dropin", "drop-in", [m(DropIn)];
+    "screw-in", "screw-in", [m(ScrewIn)];
+    "adhesive", "adhesive", [m(Adhesive)];
+    "epoxy", "adhesive", [m(Adhesive)];
+    "blind", "blind", [m(Blind)];
+    "solid", "solid", [m(Solid)];
+
+    // drives and points
+    "phillips", "cross recess", [Sense::Drive(Drive::Phillips)];
+    "phil", "cross recess", [Sense::Drive(Drive::Phillips)];
+    "ph", "cross recess", [Sense::Drive(Drive::Phillips)];
+    "cross", "cross recess", [Sense::Drive(Drive::Phillips)];
+    "recess", "cross recess", [Noise];
+    "recessed", "cross recess", [Noise];
+    "slotted", "slotted; castle nut", [Sense::Drive(Drive::Slotted)];
+    "slot", "slotted", [Sense::Drive(Drive::Slotted)];
+    "six-lobe", "six-lobe", [Sense::Drive(Drive::SixLobe)];
+    "hexalobular", "six-lobe", [Sense::Drive(Drive::SixLobe)];
+    "drive", "drive", [Noise];
+    "cup", "cup point", [Sense::Point(Point::Cup)];
+    "cone", "cone point", [Sense::Point(Point::Cone)];
+    "dog", "dog point", [Sense::Point(Point::Dog)];
+    "point", "point", [Noise];
+    "pt", "point", [Noise];
+
+    // threads
+    "unc", "coarse", [Sense::Series(Series::Coarse)];
+    "coarse", "coarse", [Sense::Series(Series::Coarse)];
+    "nc", "coarse", [Sense::Series(Series::Coarse)];
+    "unf", "fine", [Sense::Series(Series::Fine)];
+    "fine", "fine", [Sense::Series(Series::Fine)];
+    "nf", "fine", [Sense::Series(Series::Fine)];
+    "8un", "8-thread series", [Sense::Series(Series::Eight)];
+    "8-un", "8-thread series", [Sense::Series(Series::Eight)];
+    "un", "constant-pitch series", [Noise];
+    "unef", "extra fine series", [Noise];
+    "unc-2a", "coarse, class 2A", [Sense::Series(Series::Coarse)];
+    "unc-2b", "coarse, class 2B", [Sense::Series(Series::Coarse)];
+    "unf-2a", "fine, class 2A", [Sense::Series(Series::Fine)];
+    "unf-2b", "fine, class 2B", [Sense::Series(Series::Fine)];
+    "1a", "thread class", [Noise];
+    "1b", "thread class", [Noise];
+    "2a", "thread class", [Noise];
+    "2b", "thread class", [Noise];
+    "3a", "thread class", [Noise];
+    "3b", "thread class", [Noise];
+    "6g", "thread tolerance", [Noise];
+    "6h", "thread tolerance", [Noise];
+    "tpi", "threads per inch", [Noise];
+    "ft-thread", "full thread", [FullThread(true)];
+    "fullthread", "full thread", [FullThread(true)];
+    "tap", "full thread (tap bolt)", [FullThread(true)];
+    "full", "full thread", [FullThread(true)];
+    "fully", "full thread", [FullThread(true)];
+    "partial", "part thread", [FullThread(false)];
+    "partially", "part thread", [FullThread(false)];
+
+    // grades
+    "grade", "grade", [GradeWord];
+    "gr", "grade", [GradeWord];
+    "grd", "grade", [GradeWord];
+    "class", "property class", [GradeWord];
+    "cl", "property class", [GradeWord];
+    "property", "property class", [Noise];
+    "g2", "SAE J429 Grade 2", [g(Grade::Grade2)];
+    "g5", "SAE J429 Grade 5", [g(Grade::Grade5)];
+    "g8", "SAE J429 Grade 8", [g(Grade::Grade8)];
+    "gr2", "SAE J429 Grade 2", [g(Grade::Grade2)];
+    "gr5", "SAE J429 Grade 5", [g(Grade::Grade5)];
+    "gr8", "SAE J429 Grade 8", [g(Grade::Grade8)];
+    "a307", "ASTM A307", [g(Grade::A307)];
+    "a325", "ASTM A325", [g(Grade::A325)];
+    "a490", "ASTM A490", [g(Grade::A490)];
+    "f436", "ASTM F436", [g(Grade::F436)];
+    "f1554", "ASTM F1554", [g(Grade::F1554)];
+    "b7", "ASTM A193 B7", [g(Grade::B7)];
+    "2h", "ASTM A194 2H", [g(Grade::Grade2H)];
+    "dh", "ASTM A563 DH", [g(Grade::GradeDh)];
+    "4.6", "ISO 898-1 class 4.6", [g(Grade::Class46)];
+    "4.8", "ISO 898-1 class 4.8", [g(Grade::Class48)];
+    "5.6", "ISO 898-1 class 5.6", [g(Grade::Class56)];
+    "5.8", "ISO 898-1 class 5.8", [g(Grade::Class58)];
+    "6.8", "ISO 898-1 class 6.8", [g(Grade::Class68)];
+    "8.8", "ISO 898-1 class 8.8", [g(Grade::Class88)];
+    "10.9", "ISO 898-1 class 10.9", [g(Grade::Class109)];
+    "12.9", "ISO 898-1 class 12.9", [g(Grade::Class129)];
+    "stainless", "stainless steel", [g(Grade::Stainless)];
+    "stnls", "stainless steel", [g(Grade::Stainless)];
+    "ss", "stainless steel", [g(Grade::Stainless)];
+    "s/s", "stainless steel", [g(Grade::Stainless)];
+    "sst", "stainless steel", [g(Grade::Stainless)];
+    "18-8", "18-8 stainless", [g(Grade::Stainless18_8)];
+    "18/8", "18-8 stainless", [g(Grade::Stainless18_8)];
+    "ss304", "304 stainless", [g(Grade::Stainless18_8)];
+    "304ss", "304 stainless", [g(Grade::Stainless18_8)];
+    "t304", "304 stainless", [g(Grade::Stainless18_8)];
+    "ss316", "316 stainless", [g(Grade::Stainless316)];
+    "316ss", "316 stainless", [g(Grade::Stainless316)];
+    "t316", "316 stainless", [g(Grade::Stainless316)];
+    "ss410", "410 stainless", [g(Grade::Stainless410)];
+    "410ss", "410 stainless", [g(Grade::Stainless410)];
+    "a2", "A2 stainless, ISO 3506", [g(Grade::Stainless18_8)];
+    "a4", "A4 stainless, ISO 3506", [g(Grade::Stainless316)];
+    "a2-50", "A2 stainless, class 50", [g(Grade::A2_50)];
+    "a2-70", "A2 stainless, class 70", [g(Grade::A2_70)];
+    "a2-80", "A2 stainless, class 80", [g(Grade::A2_80)];
+    "a4-50", "A4 stainless, class 50", [g(Grade::A4_50)];
+    "a4-70", "A4 stainless, class 70", [g(Grade::A4_70)];
+    "a4-80", "A4 stainless, class 80", [g(Grade::A4_80)];
+    "steel", "steel", [g(Grade::Steel)];
+    "stl", "steel", [g(Grade::Steel)];
+    "brass", "brass", [g(Grade::Brass)];
+    "brs", "brass", [g(Grade::Brass)];
+    "silicon", "silicon bronze", [g(Grade::SiliconBronze)];
+    "bronze", "silicon bronze", [g(Grade::SiliconBronze)];
+    "aluminium", "aluminium", [g(Grade::Aluminium)];
+    "aluminum", "aluminium", [g(Grade::Aluminium)];
+    "alum", "aluminium", [g(Grade::Aluminium)];
+    "nylon", "nylon; nylon insert", [g(Grade::Nylon)];
+
+    // finishes
+    "zinc", "zinc", [m(Zinc)];
+    "zn", "zinc", [m(Zinc)];
+    "zp", "zinc plated", [m(Zinc)];
+    "zc", "zinc, clear", [m(Zinc)];
+    "clear", "clear", [Noise];
+    "yellow", "yellow zinc", [m(Yellow)];
+    "yz", "yellow zinc", [m(Yellow), m(Zinc)];
+    "zy", "yellow zinc", [m(Yellow), m(Zinc)];
+    "yzp", "yellow zinc", [m(Yellow), m(Zinc)];
+    "flake", "zinc flake", [m(Flake)];
+    "hdg", "hot-dip galvanised", [m(Galvanised), m(Dipped)];
+    "hot", "hot-dip", [m(Dipped)];
+    "dip", "hot-dip", [m(Dipped)];
+    "dipped", "hot-dip", [m(Dipped)];
+    "galv", "galvanised", [m(Galvanised)];
+    "galvanized", "galvanised", [m(Galvanised)];
+    "galvanised", "galvanised", [m(Galvanised)];
+    "mechanical", "mechanically galvanised", [m(Mechanical)];
+    "mechanically", "mechanically galvanised", [m(Mechanical)];
+    "mech", "mechanically galvanised", [m(Mechanical)];
+    "mg", "mechanically galvanised", [m(Mechanical), m(Galvanised)];
+    "black", "black", [m(Black)];
+    "blk", "black", [m(Black)];
+    "oxide", "black oxide", [m(Oxide)];
+    "ox", "black oxide", [m(Oxide)];
+    "bo", "black oxide", [m(Black), m(Oxide)];
+    "phosphate", "phosphate", [m(Phosphate)];
+    "phos", "phosphate", [m(Phosphate)];
+    "nickel", "nickel", [m(Nickel)];
+    "chrome", "chrome", [m(Chrome)];
+    "cad", "cadmium", [m(Cadmium)];
+    "cadmium", "cadmium", [m(Cadmium)];
+    "painted", "painted", [m(Painted)];
+    "powder", "powder coated", [m(Powder)];
+    "passivated", "passivated", [m(Passivated)];
+    "coated", "coated", [m(Coated)];
+    "coating", "coated", [m(Coated)];
+    "bare", "no finish", [m(Plain)];
+    "unplated", "no finish", [m(Plain)];
+    "plated", "plated", [Noise];
+    "plt", "plated", [Noise];
+    "pl", "plated", [Noise];
+    "finish", "finish", [Noise];
+
+    // counts
+    "one", "1", [Count(1)];
+    "two", "2", [Count(2)];
+    "three", "3", [Count(3)];
+    "four", "4", [Count(4)];
+    "five", "5", [Count(5)];
+    "six", "6", [Count(6)];
+    "seven", "7", [Count(7)];
+    "eight", "8", [Count(8)];
+    "nine", "9", [Count(9)];
+    "ten", "10", [Count(10)];
+    "eleven", "11", [Count(11)];
+    "twelve", "12", [Count(12)];
+    "thirteen", "13", [Count(13)];
+    "fourteen", "14", [Count(14)];
+    "fifteen", "15", [Count(15)];
+    "sixteen", "16", [Count(16)];
+    "seventeen", "17", [Count(17)];
+    "eighteen", "18", [Count(18)];
+    "nineteen", "19", [Count(19)];
+    "twenty", "20", [Count(20)];
+    "ea", "each piece", [Per(1), Each];
+    "each", "each piece", [Per(1), Each];
+    "pc", "piece", [Per(1)];
+    "pce", "piece", [Per(1)];
+    "piece", "piece", [Per(1)];
+    "off", "piece", [Per(1)];
+    "nos", "pieces", [Per(1)];
+    "req'd", "required", [Per(1)];
+    "reqd", "required", [Per(1)];
+    "required", "required", [Per(1)];
+    "unit", "piece", [Per(1)];
+    "pr", "pair", [Per(2)];
+    "pair", "pair", [Per(2)];
+    "doz", "dozen", [Per(12)];
+    "dz", "dozen", [Per(12)];
+    "dozen", "dozen", [Per(12)];
+    "gross", "gross", [Per(144)];
+    "grs", "gross", [Per(144)];
+    "bag", "bag", [Pack];
+    "box", "box", [Pack];
+    "boxe", "boxes", [Pack];
+    "bx", "box", [Pack];
+    "pack", "pack", [Pack];
+    "pk", "pack", [Pack];
+    "pkg", "package", [Pack];
+    "package", "package", [Pack];
+    "packet", "packet", [Pack];
+    "pkt", "packet", [Pack];
+    "carton", "carton", [Pack];
+    "ctn", "carton", [Pack];
+    "qty", "quantity", [Qty];
+    "quantity", "quantity", [Qty];
+    "quan", "quantity", [Qty];
+    "qnty", "quantity", [Qty];
+
+    // units and measures
+    "in", "inch", [Sense::Unit(Unit::Inch)];
+    "inch", "inch", [Sense::Unit(Unit::Inch)];
+    "inche", "inches", [Sense::Unit(Unit::Inch)];
+    "mm", "millimetre", [Sense::Unit(Unit::Millimetre)];
+    "cm", "centimetre", [Sense::Metric(10)];
+    "m", "metre", [Sense::Metric(1000)];
+    "ft", "foot", [Foot];
+    "foot", "foot", [Foot];
+    "feet", "foot", [Foot];
+    "long", "length", [Sense::Measure(Measure::Length)];
+    "lg", "length", [Sense::Measure(Measure::Length)];
+    "lgth", "length", [Sense::Measure(Measure::Length)];
+    "length", "length", [Sense::Measure(Measure::Length)];
+    "dia", "diameter", [Sense::Measure(Measure::Diameter)];
+    "diam", "diameter", [Sense::Measure(Measure::Diameter)];
+    "diameter", "diameter", [Sense::Measure(Measure::Diameter)];
+    "od", "outside diameter", [Sense::Measure(Measure::Outside)];
+    "id", "inside diameter", [Sense::Measure(Measure::Other)];
+    "thk", "thick", [Sense::Measure(Measure::Other)];
+    "thick", "thick", [Sense::Measure(Measure::Other)];
+    "x", "by", [By];
+    "by", "by", [By];
+    "ft-lb", "torque", [Torque];
+    "ft-lbf", "torque", [Torque];
+    "ft.lb", "torque", [Torque];
+    "ftlb", "torque", [Torque];
+    "in-lb", "torque", [Torque];
+    "in-lbf", "torque", [Torque];
+    "lb-ft", "torque", [Torque];
+    "lbf-ft", "torque", [Torque];
+    "lb-in", "torque", [Torque];
+    "lb", "torque, behind a length", [Torque];
+    "lbf", "torque, behind a length", [Torque];
+    "nm", "torque", [Torque];
+    "n-m", "torque", [Torque];
+
+    // joining words
+    "and", "and", [And];
+    "with", "with", [With];
+    "w", "with", [With];
+    "w/", "with", [With];
+    "c/w", "complete with", [With];
+    "cw", "complete with", [With];
+    "complete", "complete with", [Noise];
+    "incl", "including", [With];
+    "including", "including", [With];
+    "plus", "and", [And];
+    "without", "without", [Without];
+    "w/o", "without", [Without];
+    "less", "without", [Without];
+    "for", "where it goes", [For];
+    "suit", "where it goes", [For];
+    "of", "of", [Of];
+    "to", "to", [Noise];
+    "a", "article", [Noise];
+    "an", "article", [Noise];
+    "the", "article", [Noise];
+    "type", "type", [Noise];
+    "style", "style", [Noise];
+    "series", "series", [Noise];
+    "std", "standard", [Noise];
+    "standard", "standard", [Noise];
+    "assembly", "assembly", [Noise];
+    "assy", "assembly", [Noise];
+    "size", "size", [Noise];
+
+    // numbers of things
+    "p/n", "part number", [PartNumber];
+    "pn", "part number", [PartNumber];
+    "part", "part number; part thread", [PartNumber];
+    "sku", "part number", [PartNumber];
+    "no", "number", [NumberWord];
+    "nr", "number", [NumberWord];
+    "num", "number", [NumberWord];
+    "number", "number", [NumberWord];
+    "astm", "ASTM standard", [Standard];
+    "asme", "ASME standard", [Standard];
+    "ansi", "ANSI standard", [Standard];
+    "iso", "ISO standard", [Standard];
+    "din", "DIN standard", [Standard];
+    "en", "EN standard", [Standard];
+    "j429", "SAE J429", [Noise];
+    "a563", "ASTM A563", [Noise];
+    "a194", "ASTM A194", [Noise];
+    "a193", "ASTM A193", [Noise];
+    "f3125", "ASTM F3125", [Noise];
+    "f593", "ASTM F593", [Noise];
+    "f594", "ASTM F594", [Noise];
+
+    // things that are no hardware
+    "plate", "plate; plate washer", [m(Plate), Thing];
+    "bracket", "bracket", [Thing];
+    "brkt", "bracket", [Thing];
+    "clip", "clip", [Thing];
+    "angle", "angle", [Thing];
+    "board", "board", [Thing];
+    "plank", "plank", [Thing];
+    "post", "post", [Thing];
+    "beam", "beam", [Thing];
+    "girder", "girder", [Thing];
+    "tube", "tube", [Thing];
+    "pipe", "pipe", [Thing];
+    "rail", "rail", [Thing];
+    "handrail", "handrail", [Thing];
+    "cover", "cover", [Thing];
+    "panel", "panel", [Thing];
+    "frame", "frame", [Thing];
+    "brace", "brace", [Thing];
+    "strap", "strap", [Thing];
+    "shoe", "shoe", [Thing];
+    "hanger", "hanger", [Thing];
+    "clamp", "clamp", [Thing];
+    "kit", "kit", [Thing];
+    "holder", "holder", [Thing];
+    "driver", "driver", [Thing];
+    "wrench", "wrench", [Thing];
+    "bit", "bit", [Thing];
+    "gasket", "gasket", [Thing];
+    "spacer", "spacer", [Thing];
+    "bushing", "bushing", [Thing];
+    "template", "template", [Thing];
+    "hole", "hole", [Thing];
+};
+
+static INDEX: LazyLock<FxHashMap<&'static [u8], &'static Row>> = LazyLock::new(|| {
+    WORDS
+        .iter()
+        .map(|row| (row.spelling.as_bytes(), row))
+        .collect()
+});
+
+/// No spelling is longer; longer runs of letters are not looked up.
+const LONGEST: usize = 16;
+
+/// The row of a spelling, upper or lower case, with or without a plural `s`.
+pub(super) fn look_up(word: &str) -> Option<&'static Row> {
+    let mut folded = [0u8; LONGEST];
+    let folded = folded.get_mut(..word.len())?;
+    folded.copy_from_slice(word.as_bytes());
+    folded.make_ascii_lowercase();
+    let index = &*INDEX;
+    index
+        .get(&*folded)
+        .or_else(|| match folded {
+            [stem @ .., b's'] if stem.len() > 1 => index.get(&*stem),
+            _ => None,
+        })
+        .copied()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_spelling_stands_once_in_lower_case_and_short_enough() {
+        for (i, row) in WORDS.iter().enumerate() {
+            assert!(row.spelling.len() <= LONGEST, "{}", row.spelling);
+            assert_eq!(row.spelling, row.spelling.to_ascii_lowercase());
+            assert!(!row.senses.is_empty());
+            assert!(
+                WORDS[..i]
+                    .iter()
+                    .all(|other| other.spelling != row.spelling),
+                "{} stands twice",
+                row.spelling
+            );
+        }
+    }
+
+    #[test]
+    fn plurals_and_capitals_are_the_same_word() {
+        assert_eq!(look_up("Bolts").map(|row| row.spelling), Some("bolt"));
+        assert_eq!(look_up("HHCS").map(|row| row.spelling), Some("hhcs"));
+        assert!(look_up("bolster").is_none());
+    }
+}
