@@ -1,10 +1,11 @@
 //! By stage: what each stage needs and has, in build order; before it what to bring, after it what
 //! must be left over.
 
-use rust_xlsxwriter::{RowNum, Workbook, XlsxError};
+use rust_xlsxwriter::{ColNum, RowNum, Workbook, XlsxError, utility};
 
 use super::{
     Report,
+    live::{Cell, Live},
     sheet::{Column, Pen},
     style::{self, Paper},
 };
@@ -30,7 +31,7 @@ const BIN: Column = Column::words("Bin", 14.0);
 const BAG: Column = Column::words("Bag", 18.0);
 
 /// The rows in order: each stage's items (by index), in the order in which the lists name them.
-fn entries(account: &Account) -> Vec<(usize, Share)> {
+pub fn entries(account: &Account) -> Vec<(usize, Share)> {
     let mut rows: Vec<(usize, Share)> = account
         .items
         .iter()
@@ -40,6 +41,31 @@ fn entries(account: &Account) -> Vec<(usize, Share)> {
         .collect();
     rows.sort_by_key(|(_, share)| share.stage);
     rows
+}
+
+/// Where the columns are that formulas speak of, from 0.
+pub struct Places {
+    pub covered: ColNum,
+    pub short: ColNum,
+    pub state: ColNum,
+    substituted: bool,
+    stock: bool,
+}
+
+impl Places {
+    /// Columns for substitutes and stock are there where there are any.
+    pub fn of(account: &Account) -> Places {
+        let substituted = account.totals.substituted > 0;
+        let stock = account.totals.from_stock > 0;
+        let short = 5 + ColNum::from(substituted) + ColNum::from(stock);
+        Places {
+            covered: 4,
+            short,
+            state: short + 1,
+            substituted,
+            stock,
+        }
+    }
 }
 
 /// The row (from 0) where each stage's items begin.
@@ -68,11 +94,10 @@ fn state(item: &ItemAccount, share: &Share) -> String {
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let (style, account) = (&report.style, report.account);
-    let substituted = account.totals.substituted > 0;
-    let stock = account.totals.from_stock > 0;
+    let places = Places::of(account);
     let mut columns = vec![NUMBER, STAGE, ITEM, REQUIRED, COVERED];
-    columns.extend(substituted.then_some(SUBSTITUTED));
-    columns.extend(stock.then_some(FROM_STOCK));
+    columns.extend(places.substituted.then_some(SUBSTITUTED));
+    columns.extend(places.stock.then_some(FROM_STOCK));
     columns.extend([SHORT, STATE, BIN, BAG]);
     let mut bins = vec![Vec::new(); account.items.len()];
     for bin in &report.layout.bins {
@@ -83,10 +108,11 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let mut pen = Pen::on(sheet);
     pen.tall(30.0)?.plain("By stage", &style.title)?;
     pen.row()?.plain(
-        "In build order. The pieces on hand are dealt to the earliest stage first.",
+        "In build order. The pieces on hand are dealt to the earliest stage first. What is typed into the Count sheet changes this sheet and the Summary at once.",
         &style.subtitle,
     )?;
     let heading = pen.headings(style, &columns)?;
+    let live = Live::of(report);
     for (index, share) in entries(account) {
         let item = &account.items[index];
         let short = match share.short {
@@ -97,17 +123,48 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .number(share.stage as u64 + 1, style.stage(share.stage))?
             .text(wording::stage_name(account, share.stage), &style.wrap)?
             .text(&item.text, &style.wrap)?
-            .number(share.required, &style.number)?
-            .number(share.covered, &style.number)?;
-        if substituted {
+            .number(share.required, &style.number)?;
+        let required = utility::row_col_to_cell(pen.at(), places.covered - 1);
+        let covered = utility::row_col_to_cell(pen.at(), places.covered);
+        let short_cell = utility::row_col_to_cell(pen.at(), places.short);
+        let before = item
+            .shares
+            .iter()
+            .take_while(|s| s.stage < share.stage)
+            .map(|s| s.required)
+            .sum();
+        let follows = live
+            .as_ref()
+            .and_then(|live| live.covered(index, item, &share, before, &required));
+        match &follows {
+            Some(cell) => pen.live(cell, &style.number)?,
+            None => pen.number(share.covered, &style.number)?,
+        };
+        if places.substituted {
             pen.number(share.substituted, &style.number)?;
         }
-        if stock {
+        if places.stock {
             pen.number(share.from_stock, &style.number)?;
         }
-        pen.number(share.short, short)?
-            .text(&state(item, &share), &style.wrap)?
-            .text(&bins[index].join(", "), &style.wrap)?
+        match follows {
+            Some(_) => pen.live(
+                &Cell {
+                    formula: format!("={required}-{covered}"),
+                    value: share.short.to_string(),
+                },
+                short,
+            )?,
+            None => pen.number(share.short, short)?,
+        };
+        let settled = state(item, &share);
+        let state = live
+            .as_ref()
+            .and_then(|live| live.state(index, item, &settled, &short_cell));
+        match state {
+            Some(cell) => pen.live(&cell, &style.wrap)?,
+            None => pen.text(&settled, &style.wrap)?,
+        };
+        pen.text(&bins[index].join(", "), &style.wrap)?
             .text(&item.bags.join(", "), &style.wrap)?;
     }
     pen.end_table(heading, &columns)?;

@@ -1,7 +1,7 @@
 //! The Count sheet: one entry cell an item, or an item and bag, to be filled in at the bench and
 //! handed back. It does not show what is due, for people count to what they expect.
 
-use rust_xlsxwriter::{DataValidation, DataValidationRule, RowNum, Workbook, XlsxError};
+use rust_xlsxwriter::{ColNum, DataValidation, DataValidationRule, RowNum, Workbook, XlsxError};
 
 use super::{
     Report,
@@ -14,6 +14,8 @@ use crate::{
 };
 
 pub const NAME: &str = "Count sheet";
+/// The first row of the table, from 0.
+pub const FIRST: RowNum = 4;
 /// Rows at the foot for what is found and not listed.
 const FOUND: u32 = 12;
 const MAX_COUNT: i32 = 1_000_000_000;
@@ -56,25 +58,50 @@ fn to_count(item: &ItemAccount) -> bool {
     item.sums.required > 0 || item.shipped.unwrap_or(0) > 0 || item.counted.is_some()
 }
 
+/// A line of the sheet.
+pub struct Entry<'a> {
+    /// Index into the account's items.
+    pub item: usize,
+    /// Empty where the item is in no bag.
+    bag: &'a str,
+}
+
+/// The lines in order.
+pub fn entries<'a>(report: &Report<'a>) -> Vec<Entry<'a>> {
+    let items = &report.account.items;
+    let mut order: Vec<usize> = (0..items.len())
+        .filter(|&at| to_count(&items[at]))
+        .collect();
+    order.sort_by_cached_key(|&at| (bench_order(&items[at].item), &items[at].text));
+    order
+        .into_iter()
+        .flat_map(|item| {
+            let bags = items[item].bags.iter().map(String::as_str);
+            let none = items[item].bags.is_empty().then_some("");
+            bags.chain(none).map(move |bag| Entry { item, bag })
+        })
+        .collect()
+}
+
+/// Whether any item to be counted has a maker's number, and whether any is in a bag.
+fn has(report: &Report<'_>) -> (bool, bool) {
+    let mut items = report.account.items.iter().filter(|i| to_count(i));
+    let numbers = items.clone().any(|i| !i.part_numbers.is_empty());
+    (numbers, items.any(|i| !i.bags.is_empty()))
+}
+
+/// The column of the good pieces, from 0.
+pub fn good_column(report: &Report<'_>) -> ColNum {
+    let (numbers, bags) = has(report);
+    2 + ColNum::from(numbers) + ColNum::from(bags)
+}
+
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
-    let mut items: Vec<&ItemAccount> = report
-        .account
-        .items
-        .iter()
-        .filter(|i| to_count(i))
-        .collect();
-    items.sort_by(|a, b| {
-        bench_order(&a.item)
-            .cmp(&bench_order(&b.item))
-            .then_with(|| a.text.cmp(&b.text))
-    });
-    let numbers = items.iter().any(|i| !i.part_numbers.is_empty());
-    let bags = items.iter().any(|i| !i.bags.is_empty());
+    let (numbers, bags) = has(report);
     let mut columns = vec![ID, ITEM];
     columns.extend(numbers.then_some(PART_NUMBER));
     columns.extend(bags.then_some(BAG));
-    let good = columns.len() as u16;
     columns.extend([GOOD, DAMAGED, COUNTED_BY]);
 
     let sheet = workbook.add_worksheet().set_name(NAME)?;
@@ -89,30 +116,24 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         &style.subtitle,
     )?;
     let heading = pen.headings(style, &columns)?;
-    for item in &items {
-        let one_row = [String::new()];
-        let rows = if item.bags.is_empty() {
-            &one_row
-        } else {
-            item.bags.as_slice()
-        };
-        for bag in rows {
-            let lines = lines_of(&item.text, ITEM.most) as f64;
-            pen.tall(7.0 + 13.0 * lines)?
-                .text(&item.id, &style.cell)?
-                .text(&item.text, &style.wrap)?;
-            if numbers {
-                let number = item.part_numbers.first().map_or("", String::as_str);
-                pen.text(number, &style.wrap)?;
-            }
-            if bags {
-                pen.text(bag, &style.wrap)?;
-            }
-            pen.blank(&style.entry)?
-                .blank(&style.entry)?
-                .blank(&style.entry_text)?;
+    for entry in entries(report) {
+        let item = &report.account.items[entry.item];
+        let lines = lines_of(&item.text, ITEM.most) as f64;
+        pen.tall(7.0 + 13.0 * lines)?
+            .text(&item.id, &style.cell)?
+            .text(&item.text, &style.wrap)?;
+        if numbers {
+            let number = item.part_numbers.first().map_or("", String::as_str);
+            pen.text(number, &style.wrap)?;
         }
+        if bags {
+            pen.text(entry.bag, &style.wrap)?;
+        }
+        pen.blank(&style.entry)?
+            .blank(&style.entry)?
+            .blank(&style.entry_text)?;
     }
+    let good = good_column(report);
     for _ in 0..FOUND {
         pen.tall(20.0)?;
         for _ in 0..good {
@@ -134,7 +155,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
 }
 
 /// Only whole numbers from 0 may be typed into the two figures.
-fn validate(pen: &mut Pen<'_>, first: RowNum, last: RowNum, good: u16) -> Result<(), XlsxError> {
+fn validate(pen: &mut Pen<'_>, first: RowNum, last: RowNum, good: ColNum) -> Result<(), XlsxError> {
     let whole = DataValidation::new()
         .allow_whole_number(DataValidationRule::Between(0, MAX_COUNT))
         .set_error_title("Not a count")?

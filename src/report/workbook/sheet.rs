@@ -3,9 +3,9 @@
 //! The low-memory writer drops a cell that comes late, without a word. [`Pen`] has no way to go
 //! back: a cell is always written at the pen, which only moves right and down.
 
-use rust_xlsxwriter::{ColNum, Format, RowNum, Url, Worksheet, XlsxError};
+use rust_xlsxwriter::{ColNum, Format, Formula, RowNum, Url, Worksheet, XlsxError};
 
-use super::style::Style;
+use super::{live::Cell, style::Style};
 
 /// Characters of a cell, as the format counts them (UTF-16 units).
 pub const CELL_LIMIT: usize = 32_767;
@@ -160,6 +160,30 @@ impl<'w> Pen<'w> {
         self.sheet
             .write_url_with_format(self.row, self.column, link, format)?;
         Ok(self.skip(1))
+    }
+
+    /// A cell that works itself out.
+    pub fn live(&mut self, cell: &Cell, format: &Format) -> Result<&mut Self, XlsxError> {
+        self.measure(&cell.value);
+        let formula = Formula::new(&cell.formula).set_result(&cell.value);
+        self.sheet
+            .write_formula_with_format(self.row, self.column, formula, format)?;
+        Ok(self.skip(1))
+    }
+
+    /// A cell that works itself out, over several cells of this row, merged.
+    pub fn wide_live(
+        &mut self,
+        columns: ColNum,
+        cell: &Cell,
+        format: &Format,
+    ) -> Result<&mut Self, XlsxError> {
+        let first = self.column;
+        self.wide(columns, "", format)?;
+        let formula = Formula::new(&cell.formula).set_result(&cell.value);
+        self.sheet
+            .write_formula_with_format(self.row, first, formula, format)?;
+        Ok(self)
     }
 
     /// A text over several cells of this row, merged.

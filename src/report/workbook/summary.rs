@@ -1,10 +1,11 @@
 //! The Summary: the answer first, then what is missing, stage by stage, what needs a person's eye,
 //! where the figures come from, and the sums.
 
-use rust_xlsxwriter::{ColNum, RowNum, Workbook, XlsxError};
+use rust_xlsxwriter::{ColNum, RowNum, Workbook, Worksheet, XlsxError, utility};
 
 use super::{
     Report, by_stage, check, count_sheet,
+    live::{Cell, Live, RUN_AGAIN, SHORT, StageRows, literal, range},
     sheet::{Pen, lines_of},
     shortages,
     style::{self, Paper},
@@ -12,6 +13,7 @@ use super::{
 use crate::{
     kit::{LineStatus, RowTally},
     report::wording,
+    settle::{Account, StageAccount, Verdict},
 };
 
 pub const NAME: &str = "Summary";
@@ -20,26 +22,157 @@ const WIDTHS: [f64; 9] = [6.0, 26.0, 46.0, 13.0, 13.0, 13.0, 13.0, 13.0, 15.0];
 const ALL: ColNum = WIDTHS.len() as ColNum;
 /// Rows of a list before it goes on in its own sheet.
 const FEW: usize = 8;
+/// The column of what is short, from 0.
+const SHORT_COLUMN: ColNum = 7;
+const QUESTION: &str = "May the job start?   ";
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
+    // The verdict looks at the stages below it; a first writing tells where they stand.
+    let mut draft = Worksheet::new();
+    let at = page(&mut Pen::on(&mut draft), report, &Rows::default())?;
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
-    pen.wrap_at(WIDTHS);
-    answer(&mut pen, report)?;
-    missing(&mut pen, report)?;
-    stages(&mut pen, report)?;
-    eye(&mut pen, report)?;
-    let evidence = pen.next();
-    sources(&mut pen, report)?;
-    sums(&mut pen, report)?;
-    cautions(&mut pen, report)?;
-    pen.end_row()?;
+    let Rows { evidence, .. } = page(&mut pen, report, &at)?;
     // The answer is one page, what it rests on another.
     pen.sheet().set_page_breaks(&[evidence])?;
     for (column, width) in WIDTHS.iter().enumerate() {
         pen.sheet().set_column_width(column as ColNum, *width)?;
     }
     style::print(pen.sheet(), &Paper::Landscape, None, &report.footer())
+}
+
+/// Where parts of the page stand.
+#[derive(Default)]
+struct Rows {
+    /// The first stage.
+    stages: RowNum,
+    /// What the answer rests on.
+    evidence: RowNum,
+}
+
+fn page(pen: &mut Pen<'_>, report: &Report<'_>, at: &Rows) -> Result<Rows, XlsxError> {
+    let live = Answer::of(report, at);
+    pen.wrap_at(WIDTHS);
+    answer(pen, report, live.as_ref())?;
+    missing(pen, report)?;
+    let stages = stages(pen, report, live.as_ref())?;
+    eye(pen, report)?;
+    let evidence = pen.next();
+    sources(pen, report)?;
+    sums(pen, report)?;
+    cautions(pen, report)?;
+    pen.end_row()?;
+    Ok(Rows { stages, evidence })
+}
+
+/// The cells that follow what is typed into the Count sheet.
+struct Answer {
+    rows: StageRows,
+    names: String,
+    states: String,
+}
+
+impl Answer {
+    /// `None` where the verdict rests on more than what is short.
+    fn of(report: &Report<'_>, at: &Rows) -> Option<Answer> {
+        let account = report.account;
+        Live::of(report)?;
+        let rows = StageRows::of(report)?;
+        let first_short = account.stages.iter().position(|s| s.short > 0);
+        let plain = account.stops_at == first_short
+            && (account.verdict == Verdict::No) == first_short.is_some()
+            && account
+                .stages
+                .iter()
+                .all(|s| (s.ready == Verdict::No) == (s.short > 0));
+        let last = at.stages + account.stages.len() as RowNum - 1;
+        plain.then(|| Answer {
+            rows,
+            names: range(NAME, at.stages, last, 1),
+            states: range(NAME, at.stages, last, 2),
+        })
+    }
+
+    /// The answer, now `settled`.
+    fn verdict(&self, report: &Report<'_>, settled: &str) -> Option<Cell> {
+        let first = format!("MATCH(\"{SHORT}\",{},0)", self.states);
+        let stages = report.account.stages.len();
+        let none_short = match report.account.verdict {
+            Verdict::No => {
+                format!("{QUESTION}▲ CAN'T SAY.   Nothing is short by what was typed: run again.")
+            }
+            _ => settled.to_owned(),
+        };
+        let again = format!("{QUESTION}▲ CAN'T SAY.   Run again to settle what was typed.");
+        Some(Cell {
+            formula: format!(
+                "=IF(ISNUMBER({first}),{}&{first}&\" of {stages}, \"&INDEX({},{first})&\".\",\
+                 IF(SUMPRODUCT(--ISNUMBER(SEARCH(\"run again\",{})))>0,{},{}))",
+                literal(&format!("{QUESTION}■ NO.   The build stops at stage "))?,
+                self.names,
+                self.states,
+                literal(&again)?,
+                literal(&none_short)?,
+            ),
+            value: settled.to_owned(),
+        })
+    }
+
+    /// How much is short.
+    fn shortage(&self, account: &Account) -> Cell {
+        let short = &self.rows.short;
+        let lines = account
+            .items
+            .iter()
+            .flat_map(|i| &i.shares)
+            .filter(|s| s.short > 0)
+            .count();
+        let total = account.totals.short;
+        Cell {
+            formula: format!(
+                "=IF(SUM({short})=0,\"Nothing is short.\",\"Short: \"&SUM({short})&\" in all, on \"\
+                 &COUNTIF({short},\">0\")&\" of the lines of {}.\")",
+                by_stage::NAME
+            ),
+            value: match total {
+                0 => "Nothing is short.".to_owned(),
+                _ => format!(
+                    "Short: {total} in all, on {lines} of the lines of {}.",
+                    by_stage::NAME
+                ),
+            },
+        }
+    }
+
+    /// The state of a stage, now `settled`.
+    fn state(
+        &self,
+        index: usize,
+        stage: &StageAccount,
+        settled: &str,
+        short: &str,
+    ) -> Option<Cell> {
+        let none_short = match stage.ready {
+            Verdict::No => "▲ nothing short now: run again",
+            _ => settled,
+        };
+        Some(Cell {
+            formula: format!(
+                "=IF({short}>0,\"{SHORT}\",IF({},\"{RUN_AGAIN}\",{}))",
+                self.rows.run_again(index + 1),
+                literal(none_short)?
+            ),
+            value: settled.to_owned(),
+        })
+    }
+
+    /// A sum over a stage's lines.
+    fn sum(&self, column: &str, index: usize, value: u64) -> Cell {
+        Cell {
+            formula: format!("={}", self.rows.sum(column, index + 1)),
+            value: value.to_string(),
+        }
+    }
 }
 
 /// A paragraph across the page, as high as its words want.
@@ -81,20 +214,27 @@ fn headings(
     Ok(())
 }
 
-fn answer(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
+fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Result<(), XlsxError> {
     let (style, account) = (&report.style, report.account);
     pen.tall(32.0)?.wide(ALL, &report.job.name, &style.title)?;
     let about = format!("{}. Settled {}.", wording::job(report.job), report.when);
     pen.row()?.wide(ALL, &about, &style.subtitle)?;
     pen.tall(6.0)?;
-    let answer = format!(
-        "May the job start?   {}.   {}",
+    let settled = format!(
+        "{QUESTION}{}.   {}",
         wording::verdict(account.verdict),
         wording::stop(account)
     );
-    pen.tall(34.0)?.wide(ALL, &answer, &style.verdict)?;
-    pen.tall(22.0)?
-        .wide(ALL, &wording::shortage(account), &style.verdict_more)?;
+    pen.tall(34.0)?;
+    match live.and_then(|live| live.verdict(report, &settled)) {
+        Some(cell) => pen.wide_live(ALL, &cell, &style.verdict)?,
+        None => pen.wide(ALL, &settled, &style.verdict)?,
+    };
+    pen.tall(22.0)?;
+    match live {
+        Some(live) => pen.wide_live(ALL, &live.shortage(account), &style.verdict_more)?,
+        None => pen.wide(ALL, &wording::shortage(account), &style.verdict_more)?,
+    };
     for reason in account.reasons.iter().take(FEW) {
         paragraph(pen, &format!("– {reason}"), &style.body)?;
     }
@@ -113,7 +253,7 @@ fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         .enumerate()
         .filter_map(|(row, e)| e.share.map(|share| (row, e.item, share)))
         .collect();
-    section(pen, report, "What is missing")?;
+    section(pen, report, "What is missing, as settled")?;
     if short.is_empty() {
         return paragraph(pen, "Nothing.", &style.body);
     }
@@ -149,7 +289,12 @@ fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     Ok(())
 }
 
-fn stages(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
+/// The stages; returns the row of the first.
+fn stages(
+    pen: &mut Pen<'_>,
+    report: &Report<'_>,
+    live: Option<&Answer>,
+) -> Result<RowNum, XlsxError> {
     let (style, account) = (&report.style, report.account);
     section(pen, report, "How far the crew can get")?;
     headings(
@@ -168,31 +313,49 @@ fn stages(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         ],
     )?;
     let rows = by_stage::stage_rows(account);
+    let first = pen.next();
     for (index, stage) in account.stages.iter().enumerate() {
-        let mut state = wording::readiness(stage.ready).to_owned();
-        if !stage.reasons.is_empty() {
-            state = format!("{state}: {}", stage.reasons.join("; "));
-        }
-        if account.stops_at == Some(index) {
-            state.push_str(" – the build stops here");
-        }
-        let short = if stage.short > 0 {
-            &style.strong_number
-        } else {
-            &style.number
+        let settled = match (stage.ready, stage.short) {
+            (Verdict::No, 1..) => SHORT.to_owned(),
+            _ if stage.reasons.is_empty() => wording::readiness(stage.ready).to_owned(),
+            _ => format!(
+                "{}: {}",
+                wording::readiness(stage.ready),
+                stage.reasons.join("; ")
+            ),
         };
-        pen.row()?
-            .number(index as u64 + 1, style.stage(index))?
-            .text(wording::stage_name(account, index), &style.wrap)?
-            .text(&state, &style.wrap)?
-            .number(stage.required, &style.number)?
-            .number(stage.covered, &style.number)?
-            .number(stage.substituted, &style.number)?
-            .number(stage.from_stock, &style.number)?
-            .number(stage.short, short)?
-            .jump("see its items", by_stage::NAME, rows[index], &style.link)?;
+        let short_format = match stage.short {
+            0 => &style.number,
+            _ => &style.strong_number,
+        };
+        pen.row()?;
+        let short_cell = utility::row_col_to_cell(pen.at(), SHORT_COLUMN);
+        pen.number(index as u64 + 1, style.stage(index))?
+            .text(wording::stage_name(account, index), &style.wrap)?;
+        match live.and_then(|live| live.state(index, stage, &settled, &short_cell)) {
+            Some(cell) => pen.live(&cell, &style.wrap)?,
+            None => pen.text(&settled, &style.wrap)?,
+        };
+        pen.number(stage.required, &style.number)?;
+        match live {
+            Some(live) => {
+                let covered = live.sum(&live.rows.covered, index, stage.covered);
+                pen.live(&covered, &style.number)?
+            }
+            None => pen.number(stage.covered, &style.number)?,
+        };
+        pen.number(stage.substituted, &style.number)?
+            .number(stage.from_stock, &style.number)?;
+        match live {
+            Some(live) => {
+                let short = live.sum(&live.rows.short, index, stage.short);
+                pen.live(&short, short_format)?
+            }
+            None => pen.number(stage.short, short_format)?,
+        };
+        pen.jump("see its items", by_stage::NAME, rows[index], &style.link)?;
     }
-    Ok(())
+    Ok(first)
 }
 
 fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {

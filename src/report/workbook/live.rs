@@ -1,0 +1,197 @@
+//! Cells that work themselves out: what is typed into the Count sheet changes By stage and the
+//! Summary in the spreadsheet itself.
+//!
+//! A formula knows one rule only: an item's pieces are dealt to its stages in order. Where more is
+//! in play (substitutes, stock, returned pieces, items that may stand for one another, a bag of
+//! several not counted) the cell says to run again and keeps the figure as settled. Lines are found
+//! by their id, so that the sheets may be sorted.
+
+use rust_xlsxwriter::{ColNum, RowNum, utility};
+
+use super::{Report, by_stage, count_sheet};
+use crate::settle::{ItemAccount, Share};
+
+/// What a cell says where a formula cannot tell.
+pub const RUN_AGAIN: &str = "▲ run again";
+/// A stage that is short, in the Summary; the verdict looks for these words.
+pub const SHORT: &str = "■ short";
+/// More lines than these make a sheet slow: nothing follows then.
+const MOST: usize = 2_000;
+/// Characters of a text in a formula.
+const LITERAL: usize = 255;
+
+/// A range of one column of a sheet, for a formula.
+pub fn range(sheet: &str, first: RowNum, last: RowNum, column: ColNum) -> String {
+    let cells = utility::cell_range_absolute(first, column, last, column);
+    format!("'{sheet}'!{cells}")
+}
+
+/// A text in a formula; `None` where it is longer than a formula may hold.
+pub fn literal(text: &str) -> Option<String> {
+    (text.chars().count() <= LITERAL).then(|| format!("\"{}\"", text.replace('"', "\"\"")))
+}
+
+/// A formula and the value that it has now.
+pub struct Cell {
+    pub formula: String,
+    pub value: String,
+}
+
+/// The entry cells of the Count sheet, and which items follow them.
+pub struct Live {
+    ids: String,
+    good: String,
+    /// By item: true where a formula gives what settling would.
+    follows: Vec<bool>,
+    /// By item: lines of the Count sheet; 0 where it has none.
+    lines: Vec<usize>,
+}
+
+impl Live {
+    /// `None` where nothing can follow: no item to count, or too many.
+    pub fn of(report: &Report<'_>) -> Option<Live> {
+        let entries = count_sheet::entries(report);
+        if entries.is_empty() || entries.len() > MOST {
+            return None;
+        }
+        let items = &report.account.items;
+        let mut lines = vec![0; items.len()];
+        for entry in &entries {
+            lines[entry.item] += 1;
+        }
+        let alone = |at: usize| {
+            !items
+                .iter()
+                .enumerate()
+                .any(|(other, i)| other != at && i.item.agrees(&items[at].item))
+        };
+        let settled_plainly = report.job.built_through.is_none() && report.job.kits == 1;
+        let follows = (0..items.len())
+            .map(|at| settled_plainly && lines[at] > 0 && is_plain(&items[at]) && alone(at))
+            .collect();
+        let first = count_sheet::FIRST;
+        let last = first + entries.len() as RowNum - 1;
+        let good = count_sheet::good_column(report);
+        Some(Live {
+            ids: range(count_sheet::NAME, first, last, 0),
+            good: range(count_sheet::NAME, first, last, good),
+            follows,
+            lines,
+        })
+    }
+
+    /// How many lines of an item have a figure.
+    fn counted(&self, item: &ItemAccount) -> String {
+        format!(
+            "COUNTIFS({},\"{}\",{},\">=0\")",
+            self.ids, item.id, self.good
+        )
+    }
+
+    /// The pieces of an item that a stage gets; `before` are those that earlier stages need.
+    /// `None` where the item does not follow.
+    pub fn covered(
+        &self,
+        at: usize,
+        item: &ItemAccount,
+        share: &Share,
+        before: u64,
+        required: &str,
+    ) -> Option<Cell> {
+        if !self.follows[at] {
+            return None;
+        }
+        let (counted, lines, pool) = (self.counted(item), self.lines[at], item.sums.pool);
+        let typed = format!("SUMIFS({},{},\"{}\")", self.good, self.ids, item.id);
+        Some(Cell {
+            formula: format!(
+                "=MAX(0,MIN({required},IF({counted}={lines},{typed},{pool})-{before}))"
+            ),
+            value: share.covered.to_string(),
+        })
+    }
+
+    /// How an item stands in a stage: as `settled`, until a figure is typed.
+    pub fn state(&self, at: usize, item: &ItemAccount, settled: &str, short: &str) -> Option<Cell> {
+        let lines = self.lines[at];
+        if lines == 0 {
+            return None;
+        }
+        let counted = self.counted(item);
+        let as_settled = literal(settled)?;
+        let again = literal(RUN_AGAIN)?;
+        let formula = if self.follows[at] {
+            format!(
+                "=IF({counted}=0,{as_settled},IF({counted}<{lines},{again},\
+                 IF({short}>0,\"{SHORT} \"&{short},\"● covered\")))"
+            )
+        } else {
+            format!("=IF({counted}=0,{as_settled},{again})")
+        };
+        Some(Cell {
+            formula,
+            value: settled.to_owned(),
+        })
+    }
+}
+
+/// True where the item's pieces were dealt to its stages in order and nothing else was done with
+/// them.
+fn is_plain(item: &ItemAccount) -> bool {
+    let s = &item.sums;
+    let mut left = s.pool;
+    let dealt = item.shares.iter().all(|share| {
+        let covered = share.required.min(left);
+        left -= covered;
+        share.covered == covered && share.short == share.required - covered
+    });
+    let others = [
+        s.substituted,
+        s.used_as_substitute,
+        s.from_stock,
+        s.returned,
+        s.discarded,
+    ];
+    dealt && s.pool == s.used + s.extra && others == [0; 5]
+}
+
+/// The rows of By stage, for the Summary's formulas.
+pub struct StageRows {
+    pub numbers: String,
+    pub covered: String,
+    pub short: String,
+    pub state: String,
+}
+
+impl StageRows {
+    /// `None` where By stage has no rows.
+    pub fn of(report: &Report<'_>) -> Option<StageRows> {
+        let rows = by_stage::entries(report.account).len() as RowNum;
+        let last = (by_stage::FIRST + rows).checked_sub(1)?;
+        if rows == 0 {
+            return None;
+        }
+        let columns = by_stage::Places::of(report.account);
+        let of = |column| range(by_stage::NAME, by_stage::FIRST, last, column);
+        Some(StageRows {
+            numbers: of(0),
+            covered: of(columns.covered),
+            short: of(columns.short),
+            state: of(columns.state),
+        })
+    }
+
+    /// Pieces of a stage (from 1) in one of the columns.
+    pub fn sum(&self, column: &str, stage: usize) -> String {
+        format!("SUMIF({},{stage},{column})", self.numbers)
+    }
+
+    /// True where a line of the stage says to run again.
+    pub fn run_again(&self, stage: usize) -> String {
+        let words = RUN_AGAIN.trim_start_matches("▲ ");
+        format!(
+            "SUMPRODUCT(({}={stage})*ISNUMBER(SEARCH(\"{words}\",{})))>0",
+            self.numbers, self.state
+        )
+    }
+}
