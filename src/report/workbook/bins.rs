@@ -23,6 +23,8 @@ struct Face {
     size: String,
     kind: String,
     count: String,
+    /// Later stages that draw from the bin; empty where there are none.
+    later: String,
     stage: usize,
     short: bool,
 }
@@ -48,6 +50,12 @@ fn face(report: &Report<'_>, bin: &Bin) -> Face {
     let item = &report.account.items[bin.item];
     let (size, kind) = large_and_small(&item.item, &item.text);
     let label = wording::bin(bin);
+    let later: Vec<String> = item
+        .shares
+        .iter()
+        .filter(|share| share.required > 0 && share.stage != bin.stage)
+        .map(|share| (share.stage + 1).to_string())
+        .collect();
     let short = item.sums.short;
     let count = match short {
         0 => wording::count(bin.pieces, "piece"),
@@ -62,6 +70,11 @@ fn face(report: &Report<'_>, bin: &Bin) -> Face {
         size,
         kind,
         count,
+        later: match later.as_slice() {
+            [] => String::new(),
+            [one] => format!("also stage {one}"),
+            [..] => format!("also stages {}", later.join(", ")),
+        },
         stage: bin.stage,
         short: short > 0,
     }
@@ -109,14 +122,19 @@ fn small() -> Format {
 }
 
 fn count(face: Option<&Face>) -> Format {
-    let format = sides()
-        .set_border_bottom(FormatBorder::Medium)
-        .set_border_bottom_color(style::INK)
-        .set_font_size(12);
+    let format = sides().set_font_size(12);
     match face {
         Some(face) if face.short => format.set_bold(),
         _ => format,
     }
+}
+
+fn foot() -> Format {
+    sides()
+        .set_border_bottom(FormatBorder::Medium)
+        .set_border_bottom_color(style::INK)
+        .set_font_size(8)
+        .set_shrink()
 }
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
@@ -162,7 +180,8 @@ fn one_tray(
     bins: &HashMap<(u32, u32, u32), &Bin>,
 ) -> Result<(), XlsxError> {
     let style = &report.style;
-    pen.tall(26.0)?.plain(
+    pen.tall(26.0)?.wide(
+        tray.columns as ColNum + 1,
         &format!("Tray {number} of {}", report.layout.trays),
         &style.section,
     )?;
@@ -205,6 +224,10 @@ fn one_tray(
                 face.as_ref().map_or("", |f| &f.count),
                 &count(face.as_ref()),
             )?;
+        }
+        pen.tall(12.0)?.skip(1);
+        for face in &faces {
+            pen.plain(face.as_ref().map_or("", |f| &f.later), &foot())?;
         }
     }
     pen.row()?;

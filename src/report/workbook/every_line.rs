@@ -3,7 +3,7 @@
 
 use std::collections::HashSet;
 
-use rust_xlsxwriter::{Workbook, XlsxError};
+use rust_xlsxwriter::{Format, Workbook, XlsxError};
 
 use super::{
     Report,
@@ -11,12 +11,15 @@ use super::{
     style::{self, Paper},
 };
 use crate::{
-    kit::{Line, LineStatus, List, What},
+    kit::{LineStatus, What},
     report::wording,
     settle::LineRef,
 };
 
 pub const NAME: &str = "Every line";
+/// Lines up to which cells wrap. The height of a wrapped row is kept in memory until the end, and
+/// nobody prints so many.
+const WRAPPED: usize = 20_000;
 
 const COLUMNS: [Column; 12] = [
     Column::words("State", 10.0),
@@ -44,26 +47,23 @@ pub fn in_sheets_of(
     most: u32,
 ) -> Result<(), XlsxError> {
     let idle = Idle::of(report);
+    let texts: Vec<Vec<String>> = report
+        .lists
+        .iter()
+        .map(|list| list.readings.iter().map(|r| r.item.text()).collect())
+        .collect();
     let mut lines = report
         .lists
         .iter()
         .enumerate()
-        .flat_map(|(at, list)| {
-            let texts: Vec<String> = list.readings.iter().map(|r| r.item.text()).collect();
-            let texts = std::rc::Rc::new(texts);
-            list.lines.iter().enumerate().map(move |(index, line)| {
-                (
-                    list,
-                    line,
-                    LineRef {
-                        list: at,
-                        line: index,
-                    },
-                    texts.clone(),
-                )
-            })
-        })
+        .flat_map(|(list, l)| (0..l.lines.len()).map(move |line| LineRef { list, line }))
         .peekable();
+    let few = report.lists.iter().map(|l| l.lines.len()).sum::<usize>() <= WRAPPED;
+    let words = if few {
+        &report.style.wrap
+    } else {
+        &report.style.cell
+    };
     let mut number = 1;
     loop {
         let name = match number {
@@ -75,10 +75,13 @@ pub fn in_sheets_of(
             .set_name(name)?;
         let mut pen = Pen::on(sheet);
         let heading = pen.headings(&report.style, &COLUMNS)?;
+        if !few {
+            pen.wrap_at([]);
+        }
         while pen.next() < most
-            && let Some((list, line, at, texts)) = lines.next()
+            && let Some(at) = lines.next()
         {
-            one_line(&mut pen, report, list, line, &texts, idle.why(at))?;
+            one_line(&mut pen, report, at, &texts[at.list], idle.why(at), words)?;
         }
         pen.end_table(heading, &COLUMNS)?;
         style::print(
@@ -122,12 +125,14 @@ impl Idle {
 fn one_line(
     pen: &mut Pen<'_>,
     report: &Report<'_>,
-    list: &List,
-    line: &Line,
+    at: LineRef,
     texts: &[String],
     idle: Option<&'static str>,
+    words: &Format,
 ) -> Result<(), XlsxError> {
     let style = &report.style;
+    let list = &report.lists[at.list];
+    let line = &list.lines[at.line];
     let placement = list.placement_of(line);
     let status = list.status_of(line);
     let reads_as = match &line.what {
@@ -170,21 +175,21 @@ fn one_line(
     pen.row()?
         .text(status.as_str(), state)?
         .text(list.role.as_str(), &style.cell)?
-        .text(&list.file, &style.wrap)?
+        .text(&list.file, words)?
         .text(
             list.sheets[usize::from(line.sheet)]
                 .name
                 .as_deref()
                 .unwrap_or(""),
-            &style.wrap,
+            words,
         )?
         .number(u64::from(line.row), &style.number)?
-        .text(list.text_of(line), &style.wrap)?
-        .text(reads_as, &style.wrap)?
+        .text(list.text_of(line), words)?
+        .text(reads_as, words)?
         .number_or(line.quantity, "", &style.number)?
         .number(u64::from(line.places), &style.number)?
-        .text(placement.stage.as_deref().unwrap_or(""), &style.wrap)?
-        .text(&about.join(", "), &style.wrap)?
-        .text(&remarks.join("; "), &style.wrap)?;
+        .text(placement.stage.as_deref().unwrap_or(""), words)?
+        .text(&about.join(", "), words)?
+        .text(&remarks.join("; "), words)?;
     Ok(())
 }

@@ -195,3 +195,37 @@ impl StageRows {
         )
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::fixture;
+
+    #[test]
+    fn only_what_was_dealt_in_stage_order_follows() {
+        let bolts = fixture::footbridge().account.items.swap_remove(0);
+        assert!(is_plain(&bolts));
+        let with = |change: fn(&mut ItemAccount)| {
+            let mut changed = bolts.clone();
+            change(&mut changed);
+            is_plain(&changed)
+        };
+        assert!(!with(|i| i.sums.discarded = 1));
+        assert!(!with(|i| i.sums.from_stock = 1));
+        assert!(!with(|i| i.sums.pool = 24));
+        assert!(!with(|i| {
+            // The later stage was covered first.
+            i.shares[0].covered = 4;
+            i.shares[0].short = 4;
+            i.shares[1].covered = 16;
+            i.shares[1].short = 0;
+        }));
+    }
+
+    #[test]
+    fn a_text_in_a_formula_is_quoted_or_refused() {
+        assert_eq!(literal("say \"no\"").unwrap(), "\"say \"\"no\"\"\"");
+        assert!(literal(&"x".repeat(LITERAL)).is_some());
+        assert!(literal(&"x".repeat(LITERAL + 1)).is_none());
+    }
+}

@@ -314,6 +314,50 @@ mod tests {
         }
     }
 
+    /// The formulas of a column of By stage, from the first line on.
+    fn column(f: &Fixture, column: u32) -> Vec<String> {
+        let mut book = open(bytes(f));
+        let range = book.worksheet_formula(by_stage::NAME).unwrap();
+        (0..3)
+            .map(|row| {
+                range
+                    .get_value((by_stage::FIRST + row, column))
+                    .cloned()
+                    .unwrap_or_default()
+            })
+            .collect()
+    }
+
+    #[test]
+    fn what_is_covered_follows_the_count() {
+        let good = "'Count sheet'!$E$5:$E$7";
+        let ids = "'Count sheet'!$A$5:$A$7";
+        let covered = column(&fixture::footbridge(), 4);
+        assert_eq!(
+            covered[1],
+            format!(
+                "MAX(0,MIN(D5,IF(COUNTIFS({ids},\"B1\",{good},\">=0\")=2,SUMIFS({good},{ids},\"B1\"),20)-8))"
+            )
+        );
+        assert!(covered.iter().all(|formula| !formula.is_empty()));
+    }
+
+    #[test]
+    fn look_alikes_do_not_follow() {
+        let mut f = fixture::footbridge();
+        // A bolt of no stated style may stand for the hex bolt.
+        f.account.items[1].item = crate::hardware::Item {
+            style: None,
+            ..f.account.items[0].item.clone()
+        };
+        assert_eq!(column(&f, 4), ["", "", ""]);
+        assert!(
+            column(&f, 6)
+                .iter()
+                .all(|state| state.contains(live::RUN_AGAIN))
+        );
+    }
+
     #[test]
     fn a_full_sheet_goes_on_in_another() {
         let f = fixture::footbridge();

@@ -235,6 +235,8 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
         Some(live) => pen.wide_live(ALL, &live.shortage(account), &style.verdict_more)?,
         None => pen.wide(ALL, &wording::shortage(account), &style.verdict_more)?,
     };
+    pen.tall(20.0)?
+        .wide(ALL, &Open::of(report).sentence(), &style.verdict_more)?;
     for reason in account.reasons.iter().take(FEW) {
         paragraph(pen, &format!("– {reason}"), &style.body)?;
     }
@@ -243,6 +245,47 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
         paragraph(pen, &more, &style.body)?;
     }
     Ok(())
+}
+
+/// How much a person should look at.
+struct Open {
+    aside: u64,
+    check: u64,
+    /// Items that are required and were not counted.
+    uncounted: u64,
+}
+
+impl Open {
+    fn of(report: &Report<'_>) -> Open {
+        let sum = |pick: fn(&RowTally) -> u64| report.lists.iter().map(|l| pick(&l.tally)).sum();
+        let uncounted = report
+            .account
+            .items
+            .iter()
+            .filter(|i| i.sums.required > 0 && i.counted.is_none());
+        Open {
+            aside: sum(|t| t.aside),
+            check: sum(|t| t.check),
+            uncounted: uncounted.count() as u64,
+        }
+    }
+
+    /// In one sentence.
+    fn sentence(&self) -> String {
+        let told: Vec<String> = [
+            (self.aside, "line", "aside"),
+            (self.check, "line", "to check"),
+            (self.uncounted, "item", "not counted"),
+        ]
+        .into_iter()
+        .filter(|(n, ..)| *n > 0)
+        .map(|(n, noun, what)| format!("{} {what}", wording::count(n, noun)))
+        .collect();
+        match told.as_slice() {
+            [] => "Nothing needs a person's eye.".to_owned(),
+            _ => format!("For a person's eye: {}.", told.join(", ")),
+        }
+    }
 }
 
 fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
@@ -361,14 +404,11 @@ fn stages(
 fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
     section(pen, report, "What needs a person's eye")?;
-    let sum = |pick: fn(&RowTally) -> u64| report.lists.iter().map(|l| pick(&l.tally)).sum::<u64>();
-    let (check, aside) = (sum(|t| t.check), sum(|t| t.aside));
-    let uncounted = report
-        .account
-        .items
-        .iter()
-        .filter(|i| i.sums.required > 0 && i.counted.is_none())
-        .count() as u64;
+    let Open {
+        aside,
+        check,
+        uncounted,
+    } = Open::of(report);
     let mut clean = true;
     for finding in &report.account.findings {
         clean = false;
