@@ -197,6 +197,9 @@ impl Kind {
                 SheetMetal,
                 Deck,
                 Thumb,
+                HexWasher,
+                Bugle,
+                Wafer,
             ],
             Kind::Nut => &[
                 Hex,
@@ -416,6 +419,14 @@ impl Item {
             None if diameter.is_whole_inch() => f.write_str(" in")?,
             None => {}
         }
+        // Where the figures could be taken the wrong way round, the diameter says what it is.
+        let odd = |length: Length| {
+            !diameter.is_standard()
+                || (length.unit() == diameter.unit() && length.value() * 2 < diameter.value())
+        };
+        if self.length.is_some_and(odd) {
+            f.write_str(" dia")?;
+        }
         for length in [self.outside, self.length].into_iter().flatten() {
             write!(f, " x {length}")?;
             // `M8 x 1` is the fine thread, so a length that could be a pitch says its unit.
@@ -457,6 +468,8 @@ impl Item {
                 ),
             ) => write!(f, "{style} head screw"),
             (Some(Kind::Rod), Some(Style::Stud)) => f.write_str("stud"),
+            // A plain nut is a hex one and a plain washer a flat one.
+            (Some(kind @ (Kind::Nut | Kind::Washer)), None) => write!(f, "unspecified {kind}"),
             (kind, style) => {
                 if let Some(style) = style {
                     f.write_str(style.as_str())?;

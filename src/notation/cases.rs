@@ -215,10 +215,743 @@ fn counts() {
     case("4x M8 hex nut", "4: M8 hex nut");
 }
 
+#[test]
+fn counts_and_sizes_in_a_row() {
+    // Only one split gives a standard diameter.
+    case("2 5/8 lock nuts", "2: 5/8 lock nut");
+    case("24 1-1/4 x 6 hex bolts", "24: 1-1/4 x 6 hex bolt");
+    case("24 1 1/4 x 6 hex bolts", "24: 1-1/4 x 6 hex bolt");
+    case("1 1/4 x 6 hex bolts", "1-1/4 x 6 hex bolt");
+    case("1-1/4 x 6 hex bolt", "1-1/4 x 6 hex bolt");
+    case(
+        "1 1/4 x 6 hex bolt",
+        "1-1/4 x 6 hex bolt ?may be 1-1/4 or 1 piece of 1/4",
+    );
+    case("1 1/4 x 6 hex bolt, qty 4", "4: 1-1/4 x 6 hex bolt");
+    case(
+        "2 1/2 lock nuts",
+        "2: 1/2 lock nut ?may be 2 pieces of 1/2 or 2-1/2",
+    );
+    let counted = Notation {
+        counted: true,
+        ..Notation::default()
+    };
+    let read = describe("1 1/4 x 6 hex bolt", counted).expect("reads");
+    assert_eq!(line(&read[0]), "1-1/4 x 6 hex bolt");
+    case("2 x 1/2 x 3 hex bolt", "2: 1/2 x 3 hex bolt");
+    case("4 x 1/2 hex nuts", "4: 1/2 hex nut");
+    case("1 hex nut 1/2", "1: 1/2 hex nut");
+    case("316 stainless 1/2 hex nut", "1/2 hex nut, 316");
+    case("1,000 1/4 flat washers", "1000: 1/4 flat washer");
+}
+
+#[test]
+fn kinds_and_styles() {
+    case("1/2 x 4 carriage bolt", "1/2 x 4 carriage bolt");
+    case("CB 1/2 x 4", "1/2 x 4 carriage bolt");
+    case(
+        "1/2 x 4 round head square neck bolt",
+        "1/2 x 4 carriage bolt",
+    );
+    case("3/8 x 3 lag screw", "3/8 x 3 lag screw");
+    case("3/8 x 3 lag bolt", "3/8 x 3 lag screw");
+    case("3/8 x 3 lag", "3/8 x 3 lag screw");
+    case("3/8 x 3 hex lag", "3/8 x 3 hex head lag screw");
+    case("3/8 x 1 SHCS", "3/8 x 1 socket head cap screw");
+    case(
+        "M6 x 20 socket head cap screw",
+        "M6 x 20 socket head cap screw",
+    );
+    case("1/4-20 x 3/4 BHCS", "1/4-20 x 3/4 button head cap screw");
+    case(
+        "1/4-20 x 3/4 button head socket cap screw",
+        "1/4-20 x 3/4 button head cap screw",
+    );
+    case("1/4-20 x 3/4 FHCS", "1/4-20 x 3/4 flat head screw");
+    case(
+        "1/4-20 x 3/4 flat head socket cap screw",
+        "1/4-20 x 3/4 flat head screw, hex socket drive",
+    );
+    case("5/16 x 1/2 set screw", "5/16 x 1/2 set screw");
+    case(
+        "1/4 x 1/4 cup point socket set screw",
+        "1/4 x 1/4 set screw, cup point",
+    );
+    case("#14 x 3 self-drilling screw", "#14 x 3 self-drilling screw");
+    case(
+        "#12 x 1-1/2 hex washer head self drilling screw",
+        "#12 x 1-1/2 hex washer head self-drilling screw",
+    );
+    case(
+        "#8 x 3/4 pan head sheet metal screw",
+        "#8 x 3/4 pan head sheet metal screw",
+    );
+    case(
+        "#8 x 3/4 pan head phillips machine screw",
+        "#8 x 3/4 pan head screw, Phillips drive",
+    );
+    case("#10 x 2-1/2 deck screw", "#10 x 2-1/2 deck screw");
+    case(
+        "5/8 x 8 A325 structural bolt",
+        "5/8 x 8 heavy hex bolt, A325",
+    );
+    case("3/8 x 4 eye bolt", "3/8 x 4 eye bolt");
+    case("3/8 x 4 eyebolt", "3/8 x 4 eye bolt");
+    case("3/8 U-bolt", "3/8 U-bolt");
+    case("3/8 U bolt", "3/8 U-bolt");
+    case("1/2 x 10 J-bolt", "1/2 x 10 J-bolt");
+    case("3/8 x 1 flange bolt", "3/8 x 1 flange bolt");
+    case("M8 x 20 hex flange bolt", "M8 x 20 flange bolt");
+    case("3/8 x 2 shoulder screw", "3/8 x 2 shoulder bolt");
+    case("1/2 hex nut", "1/2 hex nut");
+    case("1/2 nut", "1/2 hex nut");
+    case("1/2-13 HN", "1/2-13 hex nut");
+    case("1/2 heavy hex nut", "1/2 heavy hex nut");
+    alike(
+        "1/2 nylon-insert lock nut",
+        &[
+            "1/2 nylon insert lock nut",
+            "1/2 nylon-insert lock nut",
+            "1/2 nylon insert locknut",
+            "1/2 NLN",
+            "1/2 nylon lock nut",
+            "1/2 nylon-insert nut",
+            "1/2 hex nylon insert lock nut",
+            "Nut, lock, nylon insert, 1/2",
+            "nut, nylon insert 1/2",
+        ],
+    );
+    case("1/2 lock nut", "1/2 lock nut");
+    case("1/2 hex jam nut", "1/2 jam nut");
+    case("3/8 wing nut", "3/8 wing nut");
+    case("3/8 acorn nut", "3/8 cap nut");
+    case("3/8 cap nut", "3/8 cap nut");
+    case("3/4 slotted hex nut", "3/4 castle nut");
+    case("1/2 coupling nut", "1/2 coupling nut");
+    case("1/4 T-nut", "1/4 T-nut");
+    case("1/4 tee nut", "1/4 T-nut");
+    case("1/2 flat washer", "1/2 flat washer");
+    case("1/2 FW", "1/2 flat washer");
+    case("1/2 plain washer", "1/2 flat washer");
+    case("1/2 washer", "1/2 flat washer");
+    case("1/2 SAE flat washer", "1/2 SAE flat washer");
+    case("1/2 USS flat washer", "1/2 USS flat washer");
+    case("flat washer, 1/2, USS", "1/2 USS flat washer");
+    case("1/2 lock washer", "1/2 split lock washer");
+    case("1/2 split lock washer", "1/2 split lock washer");
+    case("LW 1/2", "1/2 split lock washer");
+    case(
+        "#10 external tooth lock washer",
+        "#10 external-tooth lock washer",
+    );
+    case("#10 star washer", "#10 external-tooth lock washer");
+    case("1/4 x 1-1/4 fender washer", "1/4 x 1-1/4 fender washer");
+    case("1/4 x 1-1/4 OD fender washer", "1/4 x 1-1/4 fender washer");
+    case("1/4 fender washer 1-1/4 OD", "1/4 x 1-1/4 fender washer");
+    case("M12 x 24 flat washer", "M12 x 24 flat washer");
+    case("5/8 square plate washer", "5/8 plate washer");
+    case("1/8 x 1-1/2 cotter pin", "1/8 x 1-1/2 cotter pin");
+    case("1/2 x 3 clevis pin", "1/2 x 3 clevis pin");
+    case("3/16 x 1 roll pin", "3/16 x 1 roll pin");
+    case("3/16 x 1 spring pin", "3/16 x 1 roll pin");
+    case("3/8-16 x 36 all thread rod", "3/8-16 x 36 threaded rod");
+    case("3/8 x 3 ft threaded rod", "3/8 x 36 threaded rod");
+    case("3/8 x 3' ATR", "3/8 x 36 threaded rod");
+    case("M8 x 1 m threaded rod", "M8 x 1000 threaded rod");
+    case("1/2 x 1'-6\" all-thread", "1/2 x 18 threaded rod");
+    case("5/8 x 5 stud", "5/8 x 5 stud");
+    case("1/2 x 5-1/2 wedge anchor", "1/2 x 5-1/2 wedge anchor");
+    case("1/2 x 5-1/2 wedge anchor bolt", "1/2 x 5-1/2 wedge anchor");
+    case("3/8 x 3 sleeve anchor", "3/8 x 3 sleeve anchor");
+    case("3/8 drop-in anchor", "3/8 drop-in anchor");
+    case("1/8 x 1/4 blind rivet", "1/8 x 1/4 blind rivet");
+    case("1/2 x 2 hex tap bolt", "1/2 x 2 hex bolt, full thread");
+    case(
+        "1/2 x 2 hex bolt, full thread",
+        "1/2 x 2 hex bolt, full thread",
+    );
+    case(
+        "1/2 x 2 hex bolt, fully threaded",
+        "1/2 x 2 hex bolt, full thread",
+    );
+    case("1/2 x 2 bolt", "1/2 x 2 bolt");
+    case(
+        "1/2 x 2 cap screw",
+        "1/2 x 2 bolt ?cap screw whose head is not stated: taken for a hex one",
+    );
+    case("M8 x 40 hexagon head bolt ISO 4014", "M8 x 40 hex bolt");
+    case("DIN 934 M8 hex nut", "M8 hex nut");
+    case("1/2 x 3 hex bolt ASME B18.2.1", "1/2 x 3 hex bolt");
+    // A brand or any other word that is not known: no style is made up.
+    case(
+        "1/2 gripfast nut",
+        "1/2 unspecified nut ?not understood: \"gripfast\"",
+    );
+}
+
+#[test]
+fn grades_and_finishes() {
+    alike(
+        "1/2 x 3 hex bolt, Grade 5, zinc plated",
+        &[
+            "1/2 x 3 hex bolt, Grade 5, zinc plated",
+            "1/2 x 3 hex bolt Gr 5 ZP",
+            "1/2 x 3 hex bolt GR5 zinc",
+            "1/2 x 3 hex bolt Gr.5 Zn",
+            "Grade 5 zinc plated hex bolt 1/2 x 3",
+            "zinc hex bolt, grade-5, 1/2 x 3",
+            "HHCS 1/2 x 3 G5 ZP",
+            "1/2 x 3 HHCS SAE J429 Gr 5 Zinc Pltd".trim_end_matches("Pltd"),
+            "1/2 x 3 hex bolt, SAE Grade 5, clear zinc",
+        ],
+    );
+    case(
+        "1/2 x 3 hex bolt, Grade 8, yellow zinc",
+        "1/2 x 3 hex bolt, Grade 8, yellow zinc",
+    );
+    case(
+        "1/2 x 3 hex bolt Gr 8 YZ",
+        "1/2 x 3 hex bolt, Grade 8, yellow zinc",
+    );
+    alike(
+        "1/2 x 3 hex bolt, hot-dip galvanised",
+        &[
+            "1/2 x 3 hex bolt HDG",
+            "1/2 x 3 hot dip galvanized hex bolt",
+            "1/2 x 3 hex bolt, hot-dipped galv.",
+        ],
+    );
+    case("1/2 x 3 hex bolt galv", "1/2 x 3 hex bolt, galvanised");
+    case(
+        "1/2 x 3 hex bolt mech galv",
+        "1/2 x 3 hex bolt, mechanically galvanised",
+    );
+    case(
+        "1/2 x 3 hex bolt black oxide",
+        "1/2 x 3 hex bolt, black oxide",
+    );
+    case("1/2 x 3 hex bolt, plain", "1/2 x 3 hex bolt, plain");
+    case("1/2 x 3 hex bolt 18-8", "1/2 x 3 hex bolt, 18-8");
+    case("1/2 x 3 hex bolt 18-8 SS", "1/2 x 3 hex bolt, 18-8");
+    case("1/2 x 3 hex bolt 304 stainless", "1/2 x 3 hex bolt, 18-8");
+    case("1/2 x 3 hex bolt SS316", "1/2 x 3 hex bolt, 316");
+    case("1/2 x 3 hex bolt, 316", "1/2 x 3 hex bolt, 316");
+    case(
+        "1/2 x 3 stainless steel hex bolt",
+        "1/2 x 3 hex bolt, stainless",
+    );
+    case("M8 x 40 hex bolt A2-70", "M8 x 40 hex bolt, A2-70");
+    case("M8 x 40 hex bolt A2", "M8 x 40 hex bolt, 18-8");
+    case(
+        "M8 x 40 hex bolt A4-80 stainless",
+        "M8 x 40 hex bolt, A4-80",
+    );
+    case("M8 x 40 hex bolt 8.8", "M8 x 40 hex bolt, 8.8");
+    case(
+        "M8 x 40 hex bolt class 8.8 zinc",
+        "M8 x 40 hex bolt, 8.8, zinc plated",
+    );
+    case("M8 x 40 hex bolt cl. 10.9", "M8 x 40 hex bolt, 10.9");
+    case("M8 hex nut class 8", "M8 hex nut, Class 8");
+    case("5/8 hex nut, A563 grade DH", "5/8 hex nut, Grade DH");
+    case("5/8 heavy hex nut 2H", "5/8 heavy hex nut, Grade 2H");
+    case("5/8 x 4 hex bolt A307 grade A", "5/8 x 4 hex bolt, A307");
+    case("5/8 F436 washer", "5/8 flat washer, F436");
+    case("5/8 x 12 F1554 anchor bolt", "5/8 x 12 anchor, F1554");
+    case("#8 x 1 brass wood screw", "#8 x 1 wood screw, brass");
+    case("1/4 nylon flat washer", "1/4 flat washer, nylon");
+    case(
+        "1/2 x 3 hex bolt Gr 5 Gr 8",
+        "1/2 x 3 hex bolt, Grade 5 ?may be Grade 5 or Grade 8",
+    );
+}
+
+#[test]
+fn doubts() {
+    case(
+        "1/2 x 3-3/4",
+        "1/2 x 3-3/4 ?the kind of fastener is not stated",
+    );
+    case(
+        "1/2-13 x 3",
+        "1/2-13 x 3 ?the kind of fastener is not stated",
+    );
+    case(
+        "1/2 x 3 galv",
+        "1/2 x 3, galvanised ?the kind of fastener is not stated",
+    );
+    case("hex bolt", "hex bolt ?no size stated");
+    case(
+        "3-3/4 x 1/2 hex bolt",
+        "1/2 x 3-3/4 hex bolt ?length first in \"3-3/4 x 1/2\": read the other way round",
+    );
+    case(
+        "40 x M8 hex bolt",
+        "40: M8 hex bolt ?may be 40 pieces of M8 or M8 x 40 ?no length stated",
+    );
+    case(
+        ".31 x 1.5 hex bolt",
+        "5/16 x 1-1/2 hex bolt ?.31 read as 5/16, a rounded decimal",
+    );
+    case(
+        ".63 hex nut",
+        "5/8 hex nut ?.63 read as 5/8, a rounded decimal",
+    );
+    case(
+        "1/2 x .88 hex bolt",
+        "1/2 x 7/8 hex bolt ?.88 read as 7/8, a rounded decimal",
+    );
+    case(
+        "11/32 hex nut",
+        "11/32 hex nut ?11/32 is not a standard diameter",
+    );
+    case(
+        "1/2 x 3-3/32 hex bolt",
+        "1/2 x 3-3/32 hex bolt ?3-3/32 is not a usual length",
+    );
+    case(
+        "1/2 x 3 hex bolt blue",
+        "1/2 x 3 hex bolt ?not understood: \"blue\"",
+    );
+    case(
+        "1/2 x 3 hex bolt 7 12",
+        "12: 1/2 x 3 hex bolt ?left over: \"7\"",
+    );
+    case(
+        "1/4 x 1-1/4 x 1/16 fender washer",
+        "1/4 x 1-1/4 fender washer ?left over: \"1/16\"",
+    );
+    case("8 x 40 hex bolt", "M8 x 40 hex bolt ?may be M8 or #8");
+}
+
+#[test]
+fn extras_are_passed_over() {
+    case("1/2 x 3 hex bolt $1.25", "1/2 x 3 hex bolt");
+    case("1/2 x 3 hex bolt @ 0.35 ea", "1/2 x 3 hex bolt");
+    case("24 1/2 x 3 hex bolts @ $0.35", "24: 1/2 x 3 hex bolt");
+    case("1/2 x 3 hex bolt, 75 ft-lb", "1/2 x 3 hex bolt");
+    case("1/2 x 3 hex bolt, 75 ft lb", "1/2 x 3 hex bolt");
+    case("M12 x 60 hex bolt 80 Nm", "M12 x 60 hex bolt");
+    case("1/2 x 3 hex bolt for 1-1/2 rail", "1/2 x 3 hex bolt");
+    case(
+        "1/2 x 3 hex bolt, P/N 1120-0002",
+        "1/2 x 3 hex bolt <1120-0002>",
+    );
+    case("1/2 x 3 hex bolt (HB-1234)", "1/2 x 3 hex bolt <HB-1234>");
+    case("HB-1234 1/2 x 3 hex bolt", "1/2 x 3 hex bolt <HB-1234>");
+    case("1/2 x 3 hex bolt, part no. 44", "1/2 x 3 hex bolt <44>");
+    case("1/2 x 3 hex bolt²", "1/2 x 3 hex bolt");
+}
+
+#[test]
+fn several_items_of_one_joint() {
+    case(
+        "1/2 x 4 hex bolt c/w nut and 2 flat washers",
+        "1/2 x 4 hex bolt | 1: 1/2 hex nut | 2: 1/2 flat washer",
+    );
+    case(
+        "24 1/2 x 4 hex bolts c/w nut and 2 flat washers",
+        "24: 1/2 x 4 hex bolt | 24: 1/2 hex nut | 48: 1/2 flat washer",
+    );
+    case(
+        "1/2-13 x 4 carriage bolt w/ nylon insert lock nut & washer",
+        "1/2-13 x 4 carriage bolt | 1: 1/2-13 nylon-insert lock nut | 1: 1/2 flat washer",
+    );
+    case(
+        "24 bolts 1/2 x 4, 24 nuts, 48 washers",
+        "24: 1/2 x 4 bolt | 24: 1/2 hex nut | 48: 1/2 flat washer",
+    );
+    case(
+        "4 5/8 inch washers and 2 5/8 inch lock nuts",
+        "4: 5/8 flat washer | 2: 5/8 lock nut",
+    );
+    case(
+        "bolt, nut and washer 1/2 x 3",
+        "1/2 x 3 bolt | 1/2 hex nut | 1/2 flat washer",
+    );
+    case(
+        "5/8 x 6 hex bolt with 2 washers each",
+        "5/8 x 6 hex bolt | 2: 5/8 flat washer",
+    );
+    case("5/8 x 6 hex bolt without nut", "5/8 x 6 hex bolt");
+    case(
+        "5/8 x 6 hex bolt w/o nut, HDG",
+        "5/8 x 6 hex bolt, hot-dip galvanised",
+    );
+    case("nut 1/2, bolt 1/2 x 3", "1/2 hex nut | 1/2 x 3 bolt");
+    case(
+        "4 bolts 8 nuts 8 washers 1/2",
+        "4: 1/2 bolt ?no length stated | 8: 1/2 hex nut | 8: 1/2 flat washer",
+    );
+}
+
+#[test]
+fn parts() {
+    case("3/8 x 4 stud bolt", "3/8 x 4 stud");
+    case("girder shoe, left", "girder shoe, left");
+    case("Girder  Shoe, LEFT", "girder shoe, left");
+    case(
+        "girder shoe, left [FB-210]",
+        "girder shoe, left [part FB-210]",
+    );
+    case(
+        "girder shoe, left [part FB-210]",
+        "girder shoe, left [part FB-210]",
+    );
+    case(
+        "FB-210 girder shoe, left",
+        "girder shoe, left [part FB-210]",
+    );
+    case("FB-210", "[part FB-210]");
+    case("1120-0002", "[part 1120-0002]");
+    case("10-24-100", "[part 10-24-100]");
+    case("2x6x12 deck board", "2x6x12 deck board [part]");
+    case("2 x 6 x 12 deck board", "2 x 6 x 12 deck board [part]");
+    case(
+        "2 x 6 x 12 deck board [part]",
+        "2 x 6 x 12 deck board [part]",
+    );
+    case("1/4 plate 6 x 8", "1/4 plate 6 x 8 [part]");
+    case("4 girder shoes", "4: girder shoes");
+    case("girder shoe (4)", "4: girder shoe");
+    case("girder shoe x4", "4: girder shoe");
+    case("two handrail brackets", "2: handrail brackets");
+    case("4 way valve", "4 way valve [part]");
+    case("bolt plate", "bolt plate");
+    case("nut driver", "nut driver");
+    case("bearing, 1/2 bore", "bearing, 1/2 bore [part]");
+    case("bracket for 1/2 bolts", "bracket for 1/2 bolts [part]");
+    case(
+        "rail bracket c/w 2 hex bolts 1/2 x 3",
+        "rail bracket | 2: 1/2 x 3 hex bolt",
+    );
+    case("north post", "north post");
+    case("", "Empty");
+    case(" - ", "Empty");
+    case("24", "NoItem(\"no item is named\")");
+}
+
+#[track_caller]
+fn cells(cells: ItemCells<'_>, expected: &str) {
+    let read = match describe_cells(&cells, Notation::default()) {
+        Err(unread) => format!("{unread:?}"),
+        Ok(callouts) => callouts.iter().map(line).collect::<Vec<_>>().join(" | "),
+    };
+    assert_eq!(read, expected, "{cells:?}");
+}
+
+#[test]
+fn cells_beside_the_description() {
+    let none = ItemCells::default();
+    cells(
+        ItemCells {
+            description: "Hex bolt",
+            size: "1/2 x 3-3/4",
+            ..none
+        },
+        "1/2 x 3-3/4 hex bolt",
+    );
+    cells(
+        ItemCells {
+            description: "Hex bolt",
+            diameter: "1/2",
+            length: "3 3/4",
+            thread: "13",
+            grade: "5",
+            finish: "zinc",
+            part_number: "hb-1",
+            ..none
+        },
+        "1/2-13 x 3-3/4 hex bolt, Grade 5, zinc plated <HB-1>",
+    );
+    cells(
+        ItemCells {
+            description: "Hex bolt",
+            diameter: "1/2",
+            length: "3",
+            thread: "UNF",
+            ..none
+        },
+        "1/2-20 x 3 hex bolt",
+    );
+    cells(
+        ItemCells {
+            description: "Hex bolt",
+            size: "1/2-13",
+            length: "3",
+            ..none
+        },
+        "1/2-13 x 3 hex bolt",
+    );
+    cells(
+        ItemCells {
+            description: "Hex bolt",
+            thread: "1/2-13",
+            length: "3",
+            ..none
+        },
+        "1/2-13 x 3 hex bolt",
+    );
+    cells(
+        ItemCells {
+            description: "Hex bolt",
+            thread: "M8x1.25",
+            length: "40",
+            ..none
+        },
+        "M8x1.25 x 40 hex bolt",
+    );
+    cells(
+        ItemCells {
+            description: "Hex bolt",
+            diameter: "M8",
+            length: "40 mm",
+            ..none
+        },
+        "M8 x 40 hex bolt",
+    );
+    cells(
+        ItemCells {
+            description: "1/2 x 3 hex bolt",
+            size: "1/2 x 3",
+            ..none
+        },
+        "1/2 x 3 hex bolt",
+    );
+    cells(
+        ItemCells {
+            description: "1/2 hex bolt",
+            length: "3",
+            ..none
+        },
+        "1/2 x 3 hex bolt",
+    );
+    cells(
+        ItemCells {
+            size: "1/2 x 3",
+            ..none
+        },
+        "1/2 x 3 ?the kind of fastener is not stated",
+    );
+    cells(
+        ItemCells {
+            description: "Hex nut",
+            size: "1 1/4",
+            ..none
+        },
+        "1-1/4 hex nut",
+    );
+    cells(
+        ItemCells {
+            description: "Deck board",
+            size: "2 x 6 x 12",
+            ..none
+        },
+        "deck board, 2 x 6 x 12 [part]",
+    );
+    cells(
+        ItemCells {
+            description: "Girder shoe",
+            part_number: "fb-210",
+            ..none
+        },
+        "girder shoe [part FB-210]",
+    );
+    cells(
+        ItemCells {
+            part_number: "fb-210",
+            ..none
+        },
+        "[part FB-210]",
+    );
+    cells(
+        ItemCells {
+            description: "Flat washer",
+            size: "1/2",
+            grade: "F436",
+            ..none
+        },
+        "1/2 flat washer, F436",
+    );
+    cells(
+        ItemCells {
+            description: "Stainless hex bolt",
+            size: "1/2 x 3",
+            grade: "316",
+            ..none
+        },
+        "1/2 x 3 hex bolt, 316",
+    );
+    cells(none, "Empty");
+    let mm = Notation {
+        unit: Some(crate::hardware::Unit::Millimetre),
+        ..Notation::default()
+    };
+    let read = describe_cells(
+        &ItemCells {
+            description: "Hex bolt",
+            diameter: "8",
+            length: "40",
+            ..none
+        },
+        mm,
+    );
+    assert_eq!(line(&read.expect("reads")[0]), "M8 x 40 hex bolt");
+}
+
+#[track_caller]
+fn quantity(text: &str, expected: Amount) {
+    assert_eq!(amount(text, Notation::default()), expected, "{text}");
+}
+
+#[test]
+fn quantity_cells() {
+    let pieces = |pieces| {
+        Amount::Pieces(Quantity {
+            pieces,
+            packs: None,
+        })
+    };
+    let packs = |packs, pieces| {
+        Amount::Pieces(Quantity {
+            pieces,
+            packs: Some(packs),
+        })
+    };
+    quantity("24", pieces(24));
+    quantity(" 24 ", pieces(24));
+    quantity("24.0", pieces(24));
+    quantity("24 ea", pieces(24));
+    quantity("24 EA.", pieces(24));
+    quantity("24ea", pieces(24));
+    quantity("(24)", pieces(24));
+    quantity("24x", pieces(24));
+    quantity("x24", pieces(24));
+    quantity("24 pcs", pieces(24));
+    quantity("qty 24", pieces(24));
+    quantity("Qty: 24", pieces(24));
+    quantity("2 doz", pieces(24));
+    quantity("1 gross", pieces(144));
+    quantity("a dozen", pieces(12));
+    quantity("two", pieces(2));
+    quantity("twelve (12)", pieces(12));
+    quantity("1,000", pieces(1000));
+    quantity("3 C", pieces(300));
+    quantity("2 M", pieces(2000));
+    quantity("2 bags of 25", packs(2, 50));
+    quantity("1 box/100", packs(1, 100));
+    quantity("pack of 50", packs(1, 50));
+    quantity("2 pr", pieces(4));
+    quantity("0", pieces(0));
+    quantity("", Amount::Blank);
+    quantity(" – ", Amount::Blank);
+    quantity("n/a", Amount::Blank);
+    quantity("AR", Amount::AsRequired);
+    quantity("A/R", Amount::AsRequired);
+    quantity("as req'd", Amount::AsRequired);
+    quantity("REF", Amount::Reference);
+    quantity("-4", Amount::Credit(4));
+    quantity("2.5", Amount::Bad);
+    quantity("1/2", Amount::Bad);
+    quantity("1e9", Amount::Bad);
+    quantity("99999999", Amount::Bad);
+    quantity("99999999999999999999", Amount::Bad);
+    quantity("some", Amount::Bad);
+    quantity("2 bags", Amount::Bad);
+    quantity("4 or 5", Amount::Bad);
+}
+
 mod properties {
     use proptest::prelude::*;
 
     use super::*;
+    use crate::{
+        doubt::Doubt,
+        hardware::{
+            Diameter, Drive, Finish, Grade, Item, Kind, Length, PartName, Point, Ratio, Style,
+            Thread, thread,
+        },
+    };
+
+    fn diameters() -> impl Strategy<Value = Diameter> {
+        let all: Vec<Diameter> = thread::threaded_diameters().collect();
+        prop::sample::select(all)
+    }
+
+    fn lengths(metric: bool) -> impl Strategy<Value = Length> {
+        (1i64..96).prop_map(move |n| match (metric, n) {
+            (true, n) => Length::Millimetre(Ratio::from_integer(n * 5)),
+            (false, n @ ..16) => Length::Inch(Ratio::new(n, 16)),
+            (false, n @ ..56) => Length::Inch(Ratio::new(n - 8, 8)),
+            (false, n) => Length::Inch(Ratio::new(n - 32, 4)),
+        })
+    }
+
+    fn one_of<T: Copy + std::fmt::Debug + 'static>(
+        all: &'static [T],
+    ) -> impl Strategy<Value = Option<T>> {
+        prop::option::of(prop::sample::select(all))
+    }
+
+    /// Fasteners of every kind, style and size that a line can state, with usual lengths.
+    fn items() -> impl Strategy<Value = Item> {
+        let kinds = prop::sample::select(&Kind::ALL[..8]);
+        (
+            kinds,
+            diameters(),
+            any::<prop::sample::Index>(),
+            prop::bool::ANY,
+        )
+            .prop_flat_map(|(kind, diameter, style, with_thread)| {
+                let style = *style.get(kind.styles());
+                let metric = diameter.unit() == crate::hardware::Unit::Millimetre;
+                let threaded = !matches!(kind, Kind::Washer | Kind::Pin | Kind::Rivet);
+                let thread = (with_thread && threaded)
+                    .then(|| thread::coarse(diameter))
+                    .flatten();
+                let has_length = !matches!(kind, Kind::Nut | Kind::Washer);
+                let is_use = kind == Kind::Screw && style.is_use();
+                (
+                    lengths(metric),
+                    one_of(Grade::ALL),
+                    one_of(Finish::ALL),
+                    one_of(Style::HEADS),
+                    one_of(Drive::ALL),
+                    one_of(Point::ALL),
+                    one_of(&[true, false]),
+                    prop::bool::ANY,
+                )
+                    .prop_filter("a length first would be swapped", move |(length, ..)| {
+                        length.value() >= diameter.value()
+                    })
+                    .prop_map(
+                        move |(length, grade, finish, head, drive, point, full, outside)| Item {
+                            kind: Some(kind),
+                            style: Some(style),
+                            diameter: Some(diameter),
+                            thread,
+                            length: has_length.then_some(length),
+                            outside: (kind == Kind::Washer
+                                && outside
+                                && length.value() > diameter.value())
+                            .then_some(length),
+                            grade: grade
+                                .filter(|grade| kind != Kind::Nut || *grade != Grade::Nylon),
+                            finish,
+                            // A machine screw's style is its head, where that is a screw's own.
+                            head: head.filter(|head| {
+                                is_use
+                                    && (style != Style::Machine
+                                        || matches!(head, Style::Hex | Style::Square))
+                            }),
+                            drive: drive.filter(|_| kind == Kind::Screw && style != Style::Button),
+                            point: point.filter(|_| kind == Kind::Screw && style == Style::Set),
+                            full_thread: full.filter(|_| has_length),
+                            part: None,
+                        },
+                    )
+            })
+    }
 
     /// Text of the trade's pieces, in any order.
     fn trade_text() -> impl Strategy<Value = String> {
@@ -306,7 +1039,56 @@ mod properties {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(2000))]
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+        #[test]
+        fn canonical_text_reads_back_as_the_same_item(item in items()) {
+            let text = item.text();
+            let read = describe(&text, Notation::default()).expect("reads");
+            prop_assert_eq!(read.len(), 1, "{}", &text);
+            let doubts: Vec<_> = read[0]
+                .doubts
+                .iter()
+                .filter(|doubt| item.kind.is_some() || **doubt != Doubt::NoKind)
+                .collect();
+            prop_assert!(doubts.is_empty(), "{} {:?}", text, doubts);
+            prop_assert_eq!(&read[0].item, &item, "{}", text);
+            prop_assert_eq!(read[0].quantity, None, "{}", text);
+        }
+
+        #[test]
+        fn parts_read_back(
+            description in prop::option::of("[a-z0-9]{1,6}([ ,./x-]{1,2}[a-z0-9]{1,6}){0,4} 6"),
+            number in prop::option::of("[A-Z0-9]{1,4}([-./][A-Z0-9]{1,4}){0,2}"),
+        ) {
+            let description = description.map(|d| d.split_whitespace().collect::<Vec<_>>().join(" "));
+            let number = number.or(description.is_none().then(|| "FB-210".to_owned()));
+            let item = Item {
+                kind: Some(Kind::Part),
+                part: Some(Box::new(PartName {
+                    number: number.map(Into::into),
+                    description: description.map(Into::into),
+                })),
+                ..Item::default()
+            };
+            let read = describe(&item.text(), Notation::default()).expect("reads");
+            prop_assert_eq!(read.len(), 1);
+            prop_assert_eq!(&read[0].item, &item);
+            prop_assert!(read[0].doubts.is_empty());
+        }
+
+        /// Whatever is read, its canonical text reads back as the same item.
+        #[test]
+        fn what_is_read_reads_back(text in trade_text()) {
+            for callout in describe(&text, Notation::default()).unwrap_or_default() {
+                let canonical = callout.item.text();
+                let again = describe(&canonical, Notation::default());
+                prop_assert!(again.is_ok(), "{} -> {}", text, canonical);
+                let again = again.unwrap_or_default();
+                prop_assert_eq!(again.len(), 1, "{} -> {}", &text, &canonical);
+                prop_assert_eq!(&again[0].item, &callout.item, "{} -> {}", &text, &canonical);
+            }
+        }
 
         #[test]
         fn any_text_reads_without_panic(text in any::<String>(), decimal_comma: bool) {

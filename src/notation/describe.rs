@@ -9,7 +9,7 @@ use super::{
 };
 use crate::{
     doubt::Doubt,
-    hardware::{Item, Kind, PartName},
+    hardware::{Item, Kind, PartName, Style},
 };
 
 /// Reads the item cells of a row as the items that they name, at least one.
@@ -294,6 +294,16 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
             }
             if item.kind.is_none() {
                 callout.doubts.push(Doubt::NoKind);
+            }
+            let long = match item.kind {
+                Some(Kind::Bolt) => {
+                    !matches!(item.style, Some(Style::U | Style::Eye | Style::Toggle))
+                }
+                Some(Kind::Screw | Kind::Rod) => true,
+                _ => false,
+            };
+            if long && item.diameter.is_some() && item.length.is_none() {
+                callout.doubts.push(Doubt::Said("no length stated".into()));
             }
         }
     }

@@ -191,6 +191,13 @@ impl Traits {
         let noun = self
             .noun
             .or_else(|| marks.first(&[(&[Lag], Noun::Screw), (&[Carriage], Noun::Bolt)]));
+        let noun = match noun {
+            Some(Noun::Bolt | Noun::Rod) if marks.has(Anchor) && !marks.any(&[J, L]) => {
+                Some(Noun::Anchor)
+            }
+            Some(Noun::Bolt) if marks.has(Stud) => Some(Noun::Stud),
+            noun => noun,
+        };
         match noun {
             Some(Noun::Bolt) if !marks.any(&[Lag, Socket, Button, Flat]) => {
                 item.kind = Some(Kind::Bolt);
@@ -281,7 +288,7 @@ impl Traits {
         let marks = self.marks;
         item.kind = Some(Kind::Nut);
         item.style = marks.first(NUTS);
-        let nylon = item.grade == Some(Grade::Nylon) && marks.any(&[Lock, Insert]);
+        let nylon = item.grade == Some(Grade::Nylon) && marks.any(&[Lock, Insert, NylonInsert]);
         if nylon {
             item.style = Some(Style::NylonInsert);
             item.grade = None;

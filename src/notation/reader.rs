@@ -13,8 +13,11 @@ use super::{
 };
 use crate::{
     doubt::Doubt,
-    hardware::{Diameter, Grade, Length, Point, Ratio, Unit, thread},
+    hardware::{Diameter, Drive, Grade, Length, Material, Point, Ratio, Unit, thread},
 };
+
+/// No piece is longer, in inches or millimetres.
+const LONGEST: Ratio = Ratio::new_raw(20_000, 1);
 
 /// What a stretch of text says of one item.
 #[derive(Debug, Clone, Default)]
@@ -51,7 +54,7 @@ impl<'a> Draft<'a> {
         }
         self.traits.noun.is_some()
             || self.traits.marks.has(Mark::Lag)
-            || (!self.dims.is_empty()
+            || (self.dims.has_standard()
                 && !(self.dims.len() == 1 && self.dims.is_bare())
                 && (!self.traits.unknown && self.codes == 0 || self.dims.is_fastener_form()))
     }
@@ -109,12 +112,18 @@ impl<'a> Draft<'a> {
                 other.dims = dims;
             }
         }
-        let first = other.dims.get(0).copied();
-        if let (Some(stated), Some(first)) = (self.dims.get(0), first) {
-            if stated.value != first.value {
-                return vec![Doubt::LeftOver(text.trim().into())];
-            }
+        if let Some(mut first) = other.dims.get(0).copied() {
             other.dims.clear();
+            match self.dims.diameter() {
+                Some(stated) if stated.value != first.value => {
+                    return vec![Doubt::LeftOver(text.trim().into())];
+                }
+                Some(_) => {}
+                None => {
+                    first.measure = Some(Measure::Diameter);
+                    other.dims.push(first);
+                }
+            }
         }
         self.merge(other)
     }
@@ -123,6 +132,12 @@ impl<'a> Draft<'a> {
 /// The more special of two grades that one piece can have; a doubt where it cannot have both.
 fn finer_grade(a: Grade, b: Grade, doubts: &mut Vec<Doubt>) -> Grade {
     let mut grades = [a, b];
+    // `stainless steel` is no plain steel.
+    let stainless = |grade: Grade| Material::Stainless.covers(grade.material());
+    match (a, b) {
+        (Grade::Steel, other) | (other, Grade::Steel) if stainless(other) => return other,
+        _ => {}
+    }
     if !a.agrees(b) {
         doubts.push(Doubt::Readings(
             grades.iter().map(|g| g.as_str().into()).collect(),
@@ -346,12 +361,6 @@ impl<'a> Reader<'a> {
                 let noun_follows = (i + 1..to).any(|j| self.noun(j).is_some());
                 if link == Link::Without && noun_follows {
                     self.mark_used(i..to);
-                    if i > from {
-                        stretches.push((from..i, with));
-                    }
-                    from = to;
-                    named = false;
-                    words = false;
                     i = to;
                     continue;
                 }
@@ -541,9 +550,12 @@ impl<'a> Stretch<'_, 'a> {
     fn read(&mut self, start: usize) {
         let mut i = self.lead(start);
         while i < self.end {
-            let next = self.step(i);
-            debug_assert!(next > i);
-            i = next.max(i + 1);
+            // Passed over already: what a bolt comes without.
+            i = if self.reader.tokens[i].used {
+                i + 1
+            } else {
+                self.step(i).max(i + 1)
+            };
         }
     }
 
@@ -663,7 +675,10 @@ impl<'a> Stretch<'_, 'a> {
                 let counted = match (prefix, shape) {
                     (Prefix::None, Shape::Fraction) => return self.lead_mixed(i, next, value),
                     (Prefix::None, Shape::Whole) => {
-                        matches!(self.tok(next + 1), Some(Tok::Join | Tok::Dash | Tok::Inch))
+                        matches!(
+                            self.number(next + 1),
+                            Some((_, Shape::Fraction, Prefix::None))
+                        ) || matches!(self.tok(next + 1), Some(Tok::Join | Tok::Dash | Tok::Inch))
                             || self
                                 .sense(next + 1, |s| matches!(s, Sense::Unit(_)).then_some(()))
                                 .is_some()
@@ -680,7 +695,12 @@ impl<'a> Stretch<'_, 'a> {
             Tok::Comma => {
                 (self.is_word(next + 1) || self.number(next + 1).is_some()).then_some(next + 1)
             }
-            Tok::Open => Some(next),
+            // `24 (24)` says it twice.
+            Tok::Open => {
+                let again = self.whole(next + 1) == self.whole(i)
+                    && matches!(self.tok(next + 2), Some(Tok::Close));
+                Some(if again { next + 3 } else { next })
+            }
             _ => None,
         }
     }
@@ -702,6 +722,20 @@ impl<'a> Stretch<'_, 'a> {
         let counted = prefix != Prefix::None
             || dims.thread.is_some()
             || (fraction && standard && (dims.len() > 1 || short()));
+        // `40 x M8 hex bolt` may be a length in front.
+        let long = |noun| matches!(noun, Noun::Bolt | Noun::Screw | Noun::Rod | Noun::Stud);
+        if prefix == Prefix::Metric
+            && dims.len() == 1
+            && (i..self.end)
+                .find_map(|j| self.reader.noun(j))
+                .is_some_and(long)
+        {
+            let (count, size) = (self.text(i), self.text(after));
+            self.draft.doubts.push(Doubt::Readings(vec![
+                format!("{count} pieces of {size}").into(),
+                format!("{size} x {count}").into(),
+            ]));
+        }
         counted.then_some(after)
     }
 
@@ -986,6 +1020,11 @@ impl<'a> Stretch<'_, 'a> {
                 Sense::Grade(grade) => self.grade(grade),
                 Sense::GradeWord => next = next.max(self.grade_word(i, row)),
                 Sense::Drive(drive) => self.draft.traits.drive = Some(drive),
+                Sense::Point(Point::Dog)
+                    if i > 0 && self.reader.says(i - 1, Sense::Mark(Mark::Jam)) =>
+                {
+                    self.draft.point = Some(Point::HalfDog);
+                }
                 Sense::Point(point) => self.draft.point = Some(point),
                 Sense::Series(series) => self.draft.dims.series = Some(series),
                 Sense::FullThread(full) => self.draft.full_thread = Some(full),
@@ -1021,7 +1060,10 @@ impl<'a> Stretch<'_, 'a> {
                 | Sense::Of
                 | Sense::Torque
                 | Sense::Head
+                | Sense::DriveWord
+                | Sense::PointWord
                 | Sense::Noise => {}
+                Sense::Unspecified => self.draft.traits.unknown = true,
             }
         }
         next
@@ -1035,6 +1077,8 @@ impl<'a> Stretch<'_, 'a> {
         match noun {
             Noun::Washer => self.draft.traits.marks.add(Mark::HexWasher),
             Noun::Screw => self.draft.traits.marks.add(Mark::ScrewIn),
+            Noun::Anchor => self.draft.traits.marks.add(Mark::Anchor),
+            Noun::Stud => self.draft.traits.marks.add(Mark::Stud),
             _ => {}
         }
     }
@@ -1044,11 +1088,29 @@ impl<'a> Stretch<'_, 'a> {
         let flat = mark == Mark::Plain && self.reader.noun(i + 1) == Some(Noun::Washer);
         // `SAE Grade 5` names a standard.
         let standard = mark == Mark::Sae && self.says(i + 1, Sense::GradeWord);
-        if !standard {
-            self.draft
-                .traits
-                .marks
-                .add(if flat { Mark::Flat } else { mark });
+        // `hex socket` is one word; `square drive` and `socket drive` are no heads.
+        let of_socket = mark == Mark::Hex && self.says(i + 1, Sense::Mark(Mark::Socket));
+        let drive = match mark {
+            _ if !self.says(i + 1, Sense::DriveWord) => None,
+            Mark::Square => Some(Drive::Square),
+            Mark::Socket | Mark::Hex => Some(Drive::HexSocket),
+            _ => None,
+        };
+        let point = match mark {
+            _ if !self.says(i + 1, Sense::PointWord) => None,
+            Mark::Flat => Some(Point::Flat),
+            Mark::Oval => Some(Point::Oval),
+            _ => None,
+        };
+        let half_dog = mark == Mark::Jam && self.says(i + 1, Sense::Point(Point::Dog));
+        if point.is_some() {
+            self.draft.point = point;
+        } else if drive.is_some() {
+            self.draft.traits.drive = drive;
+        } else if flat {
+            self.draft.traits.marks.add(Mark::Flat);
+        } else if !standard && !of_socket && !half_dog {
+            self.draft.traits.marks.add(mark);
         }
     }
 
@@ -1142,6 +1204,7 @@ impl<'a> Stretch<'_, 'a> {
             && self.text(i + 1).eq_ignore_ascii_case("thread")
         {
             self.draft.full_thread = Some(false);
+            self.reader.mark_used(i..i + 2);
             return i + 2;
         }
         let mut at = i + 1;
@@ -1250,6 +1313,7 @@ impl<'a> Stretch<'_, 'a> {
                     dims.series = Some(series);
                 } else if let (Some(measure), None) = (measure, dim.measure)
                     && self.number(at + 1).is_none()
+                    && !self.is_shape(at)
                 {
                     dim.measure = Some(measure);
                 } else if self.is_thread_class(at) {
@@ -1271,6 +1335,12 @@ impl<'a> Stretch<'_, 'a> {
             }
             at += 1;
         }
+    }
+
+    /// The `L` of an L-bolt, which is no length.
+    fn is_shape(&self, at: usize) -> bool {
+        self.says(at, Sense::Mark(Mark::L))
+            && (matches!(self.tok(at + 1), Some(Tok::Dash)) || self.reader.noun(at + 1).is_some())
     }
 
     fn is_thread_class(&self, i: usize) -> bool {
@@ -1338,6 +1408,9 @@ impl<'a> Stretch<'_, 'a> {
         } else {
             value >= Ratio::from_integer(4) && value <= Ratio::from_integer(80)
         };
+        let sized = diameter.is_standard()
+            || (dim.shape == Shape::Whole && number_diameter(dim.value).is_standard());
+        let plausible = plausible && sized;
         let tight = dashed && !self.reader.spaced(from);
         if (tight && plausible) || (dashed && standard) || (series && plausible) {
             dims.thread = Some(value);
@@ -1350,6 +1423,10 @@ impl<'a> Stretch<'_, 'a> {
     /// One figure with its fraction and unit.
     fn dim(&self, i: usize, may_mix: bool) -> Option<(Dim<'a>, usize)> {
         let (mut value, mut shape, prefix) = self.number(i)?;
+        // Nothing is 0 long.
+        if value == Ratio::from_integer(0) && prefix != Prefix::Number || value > LONGEST {
+            return None;
+        }
         let mut at = i + 1;
         let one = Ratio::from_integer(1);
         // `3 3/4`, `3 ¾`, `3 - 3/4`.
@@ -1368,6 +1445,9 @@ impl<'a> Stretch<'_, 'a> {
         let mut unit = None;
         if prefix == Prefix::None || prefix == Prefix::Metric {
             (unit, at) = self.unit(at, &mut value);
+        }
+        if value > LONGEST {
+            return None;
         }
         let start = self.reader.tokens[i].start;
         let end = self.reader.tokens[at - 1].end;

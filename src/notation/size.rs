@@ -115,8 +115,40 @@ impl<'a> Dims<'a> {
         })
     }
 
+    /// The figure that is a diameter or may be one.
+    pub fn diameter(&self) -> Option<&Dim<'a>> {
+        self.iter()
+            .find(|dim| matches!(dim.measure, None | Some(Measure::Diameter)))
+    }
+
     pub fn has_outside(&self) -> bool {
         self.iter().any(|dim| dim.measure == Some(Measure::Outside))
+    }
+
+    /// True where one of the first two figures is a standard diameter.
+    pub fn has_standard(&self) -> bool {
+        self.iter()
+            .filter(|dim| matches!(dim.measure, None | Some(Measure::Diameter)))
+            .take(2)
+            .any(|dim| {
+                let number = u8::try_from(dim.value.to_integer()).map_or(u8::MAX, |n| n);
+                match (dim.prefix, dim.unit) {
+                    (Prefix::Number, _) => Diameter::Number(number).is_standard(),
+                    (Prefix::Metric, _) | (_, Some(Unit::Millimetre)) => {
+                        Diameter::Metric(dim.value).is_standard()
+                    }
+                    _ => {
+                        let value = match dim.shape {
+                            Shape::Decimal(places) => rounded(dim.value, places),
+                            _ => None,
+                        };
+                        Diameter::Inch(value.unwrap_or(dim.value)).is_standard()
+                            || (dim.shape == Shape::Whole
+                                && (Diameter::Number(number).is_standard()
+                                    || Diameter::Metric(dim.value).is_standard()))
+                    }
+                }
+            })
     }
 
     /// True for one bare whole number, which may measure or count anything.
@@ -151,7 +183,9 @@ impl<'a> Dims<'a> {
 
 /// A rounded decimal as the fraction of the inch rule that it is short for: `.31` is 5/16.
 fn rounded(value: Ratio, places: u8) -> Option<Ratio> {
-    if places < 2 || 64 % *value.denom() == 0 {
+    // Longer pieces are not measured in sixty-fourths.
+    let long = value > Ratio::from_integer(48);
+    if places < 2 || 64 % *value.denom() == 0 || long {
         return None;
     }
     let scale = Ratio::from_integer(10i64.pow(u32::from(places.min(6))));
@@ -319,23 +353,26 @@ impl Sizer {
             return false;
         }
         let metric = first.is_metric() || self.notation.unit == Some(Unit::Millimetre);
-        let standard = |value: Ratio| {
+        let standard = |dim: &Dim<'_>| {
             if metric {
-                Diameter::Metric(value).is_standard()
-            } else {
-                Diameter::Inch(value).is_standard()
+                return Diameter::Metric(dim.value).is_standard();
             }
+            let value = match dim.shape {
+                Shape::Decimal(places) => rounded(dim.value, places).unwrap_or(dim.value),
+                _ => dim.value,
+            };
+            Diameter::Inch(value).is_standard()
         };
         if self.kind == Some(Kind::Washer) {
-            return first.value > second.value && standard(second.value);
+            return first.value > second.value && standard(second);
         }
         if metric && !first.is_metric() && first.value <= Ratio::from_integer(14) {
             return false;
         }
         let short = second.value * 2 < first.value;
-        standard(second.value) && (!standard(first.value) || short)
+        standard(second) && (!standard(first) || short)
             // `8 x 40` and `10 x 1`: bare whole numbers are told apart elsewhere.
-            && !(first.is_whole() && !standard(first.value) && second.is_whole())
+            && !(first.is_whole() && !standard(first) && second.is_whole())
             && !(first.is_whole() && second.is_whole() && !metric && self.notation.unit.is_none()
                 && first.value > Ratio::from_integer(4))
     }
@@ -343,8 +380,11 @@ impl Sizer {
     /// Puts the figures into the item. Returns the figures that found no place.
     pub fn read<'a>(&mut self, mut dims: Dims<'a>, item: &mut Item) -> Vec<Dim<'a>> {
         let mut over = Vec::new();
-        if let Some(outside) = dims.take(Measure::Outside) {
-            item.outside = Some(self.length(&outside, None));
+        let outside = dims.take(Measure::Outside);
+        if self.kind == Some(Kind::Washer) {
+            item.outside = outside.map(|dim| self.length(&dim, None));
+        } else {
+            over.extend(outside);
         }
         over.extend(dims.take(Measure::Other));
         let long = dims.take(Measure::Length);
@@ -421,7 +461,9 @@ impl Sizer {
         let named = match dims.series {
             Some(Series::Coarse) => thread::coarse(diameter),
             Some(Series::Fine) => thread::fine(diameter),
-            Some(Series::Eight) => Some(Thread::per_inch(8)),
+            Some(Series::Eight) => {
+                Some(Thread::per_inch(8)).filter(|&eight| thread::is_standard(diameter, eight))
+            }
             None => None,
         };
         match (item.thread, named) {

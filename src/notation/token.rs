@@ -182,6 +182,11 @@ impl Lexer<'_> {
         Some(())
     }
 
+    /// A figure after `x` is a size, whatever grade it may spell.
+    fn after_join(&self) -> bool {
+        matches!(self.tokens.last(), Some(Token { tok: Tok::Join, .. }))
+    }
+
     fn after_letters(&self) -> bool {
         !self.spaced
             && matches!(
@@ -213,8 +218,7 @@ impl Lexer<'_> {
         let mut chunk = &rest[..end];
         // A slash before white space belongs to `w/`; a full stop, dash or prime at the end to no word.
         chunk = chunk.trim_end_matches(|c: char| is_dash(c) || matches!(c, '.' | '\''));
-        // A figure after `x` is a size, whatever grade it may spell.
-        let sized = matches!(self.tokens.last(), Some(Token { tok: Tok::Join, .. }));
+        let sized = self.after_join();
         if let Some(row) = look_up(chunk).filter(|_| !sized) {
             let joins = matches!(row.spelling, "x");
             if !joins {
@@ -240,7 +244,14 @@ impl Lexer<'_> {
             return self.push(Tok::Word(row), run);
         }
         match self.numeral_at(self.at) {
-            Some(numeral) => self.push_numeral(numeral, Prefix::None, 0),
+            Some(numeral) => {
+                // `8.8` behind letters (`bolt8.8`) is a class as well.
+                let class = look_up(&rest[..numeral.len]).filter(|_| !self.after_join());
+                match class {
+                    Some(row) => self.push(Tok::Word(row), numeral.len),
+                    None => self.push_numeral(numeral, Prefix::None, 0),
+                }
+            }
             None => self.push(Tok::Code, digits),
         }
     }
@@ -337,6 +348,10 @@ fn is_code(chunk: &str) -> bool {
             };
             if (digits > 1 && c == '0' && !after_point) || digits > 6 {
                 return digits < chunk.len() || c == '0' || digits > 9;
+            }
+            let dashed = after_dash || rest[digits..].chars().next().is_some_and(is_dash);
+            if digits > 3 && dashed && !after_point {
+                return true;
             }
             run_of_numbers = if after_dash { run_of_numbers + 1 } else { 1 };
             if first_number.is_none() {

@@ -34,6 +34,8 @@ pub(super) enum Mark {
     Plain, Sae, Uss, Split, External, Internal, Fender, Bevel, Plate, Spherical, Spring, Sealing,
     Finishing, Cotter, Clevis, Hitch, Dowel, Roll, Taper, Linch, Detent, Threaded,
     Wedge, Sleeve, DropIn, ScrewIn, Adhesive, Blind, Solid,
+    // nouns in front of another: anchor bolt, stud bolt
+    Anchor, Stud,
     // finishes
     Zinc, Yellow, Flake, Galvanised, Dipped, Mechanical, Black, Oxide, Phosphate, Nickel, Chrome,
     Cadmium, Painted, Powder, Passivated, Coated,
@@ -105,6 +107,12 @@ pub(super) enum Sense {
     Thing,
     /// Turns the noun before it into a mark (`washer head`).
     Head,
+    /// Makes a drive of the word before it.
+    DriveWord,
+    /// Makes a point of the word before it.
+    PointWord,
+    /// The style is not known.
+    Unspecified,
     /// Says nothing of its own.
     Noise,
 }
@@ -124,8 +132,8 @@ macro_rules! words {
 
 use Mark::*;
 use Sense::{
-    And, By, Count, Each, Foot, For, FullThread, GradeWord, Head, Noise, NumberWord, Of, Pack,
-    PartNumber, Per, Qty, Standard, Thing, Torque, With, Without,
+    And, By, Count, DriveWord, Each, Foot, For, FullThread, GradeWord, Head, Noise, NumberWord, Of,
+    Pack, PartNumber, Per, PointWord, Qty, Standard, Thing, Torque, With, Without,
 };
 
 const fn noun(noun: Noun) -> Sense {
@@ -288,7 +296,7 @@ pub(super) const WORDS: &[Row] = words! {
     "head", "head", [Head];
     "hd", "head", [Head];
     "headed", "head", [Head];
-    "neck", "square neck", [Noise];
+    "neck", "square neck: carriage", [m(Carriage)];
 
     // nuts
     "nylon-insert", "nylon insert", [m(NylonInsert)];
@@ -352,7 +360,8 @@ pub(super) const WORDS: &[Row] = words! {
     "threaded", "threaded", [m(Threaded)];
     "thrd", "thread", [Noise];
     "thd", "thread", [Noise];
-    "thread", "thread", [Noise];
+    "thread", "thread", [m(Threaded)];
+    "all", "all-thread", [Noise];
     "wedge", "wedge", [m(Wedge)];
     "expansion", "wedge", [m(Wedge)];
     "sleeve", "sleeve", [m(Sleeve)];
@@ -375,12 +384,12 @@ pub(super) const WORDS: &[Row] = words! {
     "slot", "slotted", [Sense::Drive(Drive::Slotted)];
     "six-lobe", "six-lobe", [Sense::Drive(Drive::SixLobe)];
     "hexalobular", "six-lobe", [Sense::Drive(Drive::SixLobe)];
-    "drive", "drive", [Noise];
+    "drive", "drive", [DriveWord];
     "cup", "cup point", [Sense::Point(Point::Cup)];
     "cone", "cone point", [Sense::Point(Point::Cone)];
     "dog", "dog point", [Sense::Point(Point::Dog)];
-    "point", "point", [Noise];
-    "pt", "point", [Noise];
+    "point", "point", [PointWord];
+    "pt", "point", [PointWord];
 
     // threads
     "unc", "coarse", [Sense::Series(Series::Coarse)];
@@ -638,6 +647,7 @@ pub(super) const WORDS: &[Row] = words! {
     "the", "article", [Noise];
     "type", "type", [Noise];
     "style", "style", [Noise];
+    "unspecified", "of unknown style", [Sense::Unspecified];
     "series", "series", [Noise];
     "std", "standard", [Noise];
     "standard", "standard", [Noise];
