@@ -1,4 +1,14 @@
-//! Rows to meanings: which column is what.
+//! Rows to meanings: which column is what, and which rows are no lines.
+//!
+//! [`heading`] knows the trade's words for a column, [`Layout`] which column of a table is what, and
+//! [`furniture`] the rows that a list holds besides its lines: totals, stage titles, notes.
+
+pub mod furniture;
+pub mod heading;
+mod layout;
+mod words;
+
+pub use layout::{Layout, same_words};
 
 use crate::names::names;
 
@@ -17,6 +27,8 @@ names! {
         Packs = "packs",
         /// Unit of measure: ea, pr, doz, C, M.
         Unit = "unit",
+        /// Shipped pieces, on a slip that says more than one figure.
+        Shipped = "shipped",
         /// Ordered, on a slip: not what was shipped.
         Ordered = "ordered",
         BackOrdered = "back_ordered",

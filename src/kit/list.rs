@@ -225,11 +225,11 @@ impl List {
     /// # Errors
     /// A file that cannot be opened or read, or whose columns cannot be told apart.
     pub fn read(
-        _input: &super::job::Input,
-        _file: String,
-        _role: Role,
-        _tick: &(dyn Fn(u64) + Sync),
+        input: &super::job::Input,
+        file: String,
+        role: Role,
+        tick: &(dyn Fn(u64) + Sync),
     ) -> crate::Result<List> {
-        todo!()
+        super::reader::read(input, file, role, tick)
     }
 }

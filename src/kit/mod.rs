@@ -1,7 +1,10 @@
 //! What the job is: the job file, the lists, their lines.
 
+mod count;
 pub mod job;
 pub mod list;
+mod placement;
+mod reader;
 
 pub use job::Job;
 pub use list::{

@@ -1,0 +1,307 @@
+//! What a list holds besides its lines: totals, stage titles, notes, ditto marks.
+
+use std::{borrow::Cow, sync::LazyLock};
+
+use regex::Regex;
+
+fn regex(pattern: &str) -> Regex {
+    Regex::new(pattern).expect("the pattern is fixed and tested")
+}
+
+/// True where a cell labels a row of totals: `Subtotal, stage 2`, `Stage 1 total`, `Carried forward`.
+pub fn is_total(text: &str) -> bool {
+    static TOTAL: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?ix)^\W* (?:
+                (?: sub | grand | page | stage | step | section | list | kit )? [\s-]* totals? \b
+                    (?: \W* $ | \s*[:,=\-–—(] | \s+(?:of|for|in|this|qty|quantity|pieces|pcs|items|lines|parts|hardware|stage|step|section|page|no|all|required|shipped) \b | \s+\d )
+                | (?:stage|step|section|page|assembly) \s+ [\w.]+ \s+ (?:sub[\s-]?)? totals? \W* $
+                | sub[\s-]?totals? \b
+                | sum \W* $
+                | (?:carried|brought) \s+ forward \b
+            )",
+        )
+    });
+    TOTAL.is_match(text)
+}
+
+/// True where a line is a note to the reader, or a page's foot.
+pub fn is_note(text: &str) -> bool {
+    static NOTE: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?ix)^\W* (?:
+                notes? \s* (?: \d+ )? \s* [:.\-–—] | notes? \W* $ | n\.?b\.? \b
+                | page \s+ \d+ | continued\b | \(?cont'?d\b | end \s+ of \s+ (?:list|page|slip)
+                | printed \b | (?:caution|warning|important) \b | see \s+ (?:note|drawing|sheet|page)
+            )",
+        )
+    });
+    NOTE.is_match(text)
+}
+
+/// The stage that a title names (`Stage 2 - Girders`, `STEP 4B:`, `## Step 3: Rails`), without the
+/// marks around it.
+pub fn stage_title(text: &str) -> Option<&str> {
+    static TITLE: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?ix)^ (?: stage | step | section | phase | assembly )
+               \s* (?: no\.? | number | \# )? \s*
+               (?: \d+ [a-z]? (?:\.\d+)? | [a-z] | [ivx]+ | one|two|three|four|five|six|seven|eight|nine|ten )
+               (?: $ | \s*[:.,\-–—(/] | \s+ \p{Alphabetic} )",
+        )
+    });
+    let text = unmark(text);
+    TITLE.is_match(text).then_some(text)
+}
+
+/// A Markdown heading below the title, without its marks.
+pub fn markdown_heading(text: &str) -> Option<(usize, &str)> {
+    let text = text.trim();
+    let level = text.bytes().take_while(|&b| b == b'#').count();
+    let rest = &text[level..];
+    (level > 0 && rest.starts_with(' ')).then(|| (level, unmark(rest)))
+}
+
+/// A title without Markdown's marks and the colon after it.
+fn unmark(text: &str) -> &str {
+    text.trim()
+        .trim_matches(|c: char| matches!(c, '#' | '*' | '_' | '=' | ':') || c.is_whitespace())
+}
+
+/// What a bag or box is called, where the text names one and nothing else: `Hardware bag 3`,
+/// `BOX NO. 2`, `Bag A:`.
+pub fn container(text: &str) -> Option<Container<'_>> {
+    static CONTAINER: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?ix)^ (?: (?:hardware|fasteners?|fixings?|bolts?|screws?|parts?|small\sparts) \s+ )?
+               (?: (?P<bag> bag | packet | pouch | sack ) | (?P<box> box | carton | crate | case ) )
+               \s* (?: no\.? | number | \# )? \s* (?P<name> [a-z]{0,3}[\s-]?\d{1,4}[a-z]? | [a-z] ) $",
+        )
+    });
+    let found = CONTAINER.captures(unmark(text))?;
+    let name = found.name("name")?.as_str();
+    Some(match found.name("bag") {
+        Some(_) => Container::Bag(name),
+        None => Container::Box(name),
+    })
+}
+
+/// True where a title says that what follows is in no bag or box.
+pub fn is_loose(text: &str) -> bool {
+    let text = unmark(text);
+    [
+        "loose",
+        "loose items",
+        "loose parts",
+        "unbagged",
+        "not bagged",
+    ]
+    .iter()
+    .any(|word| text.eq_ignore_ascii_case(word))
+}
+
+/// A line of text without the bullet, tick box or number before it, and without Markdown's
+/// emphasis around it.
+pub fn without_bullet(text: &str) -> Cow<'_, str> {
+    let mut text = text.trim();
+    for mark in ["- ", "* ", "+ ", "\u{2022}", "\u{2013} "] {
+        text = text.strip_prefix(mark).unwrap_or(text).trim_start();
+    }
+    for mark in ["[ ]", "[x]", "[X]", "\u{2610}", "\u{2611}"] {
+        text = text.strip_prefix(mark).unwrap_or(text).trim_start();
+    }
+    let digits = text.bytes().take_while(u8::is_ascii_digit).count();
+    if (1..=3).contains(&digits) {
+        let rest = text[digits..]
+            .strip_prefix(['.', ')'])
+            .and_then(|rest| rest.strip_prefix(' '));
+        text = rest.map_or(text, str::trim_start);
+    }
+    if text.contains("**") || text.contains("__") || text.contains('`') {
+        Cow::Owned(text.replace("**", "").replace("__", "").replace('`', ""))
+    } else {
+        Cow::Borrowed(text)
+    }
+}
+
+/// A bag or a box by its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Container<'a> {
+    Bag(&'a str),
+    Box(&'a str),
+}
+
+/// A bag's or box's name alone, as a cell under "Bag" gives it: `Bag 3`, `3` and `No. 3` are one.
+pub fn container_name(text: &str) -> &str {
+    match container(text) {
+        Some(Container::Bag(name) | Container::Box(name)) => name,
+        None => text.trim(),
+    }
+}
+
+/// True where a cell repeats the one above.
+pub fn is_ditto(text: &str) -> bool {
+    matches!(
+        text,
+        "\"" | "\u{201d}"
+            | "\u{201c}"
+            | "\u{2033}"
+            | "\u{3003}"
+            | "''"
+            | "\u{2019}\u{2019}"
+            | "-\"-"
+    ) || ["ditto", "do.", "do", "as above"]
+        .iter()
+        .any(|word| text.eq_ignore_ascii_case(word))
+}
+
+/// The revision or date that a title block's text states: `Rev. C`, `Revision: 2`, `Date: 2026-03-14`.
+/// The label alone has an empty value: the value stands in the next cell.
+pub fn revision(text: &str) -> Option<(&'static str, &str)> {
+    static REVISION: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?ix) (?: ^ | [\s,;(] ) (?: (?P<rev> rev(?:ision)? \b \.? | issue \b ) | (?P<date> ^ (?:(?:list|revision|issue|print)\s+)? dated? \b ) )
+               \s* (?: no\.? \b )? \s* [:\#=]? \s* (?P<value> .* ) $",
+        )
+    });
+    let found = REVISION.captures(text)?;
+    let value = found
+        .name("value")
+        .map_or("", |value| value.as_str())
+        .trim();
+    Some(match found.name("rev") {
+        Some(_) => ("revision", value),
+        None => ("date", value),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn totals() {
+        for text in [
+            "Total",
+            "TOTAL:",
+            "Subtotal",
+            "Sub-total",
+            "Sub total",
+            "Subtotal, stage 1",
+            "Grand total",
+            "Totals",
+            "Total pieces",
+            "Stage total",
+            "Stage 1 total",
+            "Total for stage 3",
+            "Page total",
+            "Carried forward",
+            "Total, stage 2",
+            "Total this page",
+            "Step 4B subtotal",
+            "Total (kit)",
+            "Sum",
+        ] {
+            assert!(is_total(text), "{text}");
+        }
+        for text in [
+            "Total station bracket",
+            "Hex bolt",
+            "Summit plate",
+            "Subframe",
+            "Totally threaded rod",
+        ] {
+            assert!(!is_total(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn notes() {
+        for text in [
+            "Note: torque again",
+            "NOTES",
+            "Note 1. Keep dry",
+            "N.B. left hand",
+            "Page 2 of 3",
+            "(cont'd)",
+            "See drawing 4",
+        ] {
+            assert!(is_note(text), "{text}");
+        }
+        for text in ["Notched plate", "Page holder", "Hex nut", "Nut, M8"] {
+            assert!(!is_note(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn stage_titles() {
+        #[track_caller]
+        fn case(text: &str, expected: Option<&str>) {
+            assert_eq!(stage_title(text), expected, "{text}");
+        }
+        case("Stage 2 - Girders", Some("Stage 2 - Girders"));
+        case("STEP 4B:", Some("STEP 4B"));
+        case("## Step 3: Rails", Some("Step 3: Rails"));
+        case("**Section A**", Some("Section A"));
+        case("Step 12 Fit the rails", Some("Step 12 Fit the rails"));
+        case("Stage two: deck", Some("Stage two: deck"));
+        case("Step stool", None);
+        case("Section bar 40 x 40", None);
+        case("24 hex bolts", None);
+        case("Assembly bolt", None);
+    }
+
+    #[test]
+    fn containers() {
+        assert_eq!(container("Hardware bag 3"), Some(Container::Bag("3")));
+        assert_eq!(container("BAG A"), Some(Container::Bag("A")));
+        assert_eq!(container("Crate 1"), Some(Container::Box("1")));
+        assert_eq!(container("Box no. 2:"), Some(Container::Box("2")));
+        assert_eq!(container("Bag"), None);
+        assert_eq!(container("Box of screws"), None);
+        assert_eq!(container("24 bags"), None);
+        assert_eq!(container_name("Bag 3"), "3");
+        assert_eq!(container_name("B-3"), "B-3");
+    }
+
+    #[test]
+    fn bullets() {
+        #[track_caller]
+        fn case(text: &str, expected: &str) {
+            assert_eq!(without_bullet(text), expected);
+        }
+        case("- 24 hex bolts", "24 hex bolts");
+        case("* [ ] **24** hex bolts", "24 hex bolts");
+        case("\u{2022}24 hex bolts", "24 hex bolts");
+        case("3. 24 hex bolts", "24 hex bolts");
+        case("3) M8 x 40", "M8 x 40");
+        case("3.5 in bolts", "3.5 in bolts");
+        case("24 hex bolts", "24 hex bolts");
+        case("-24", "-24");
+    }
+
+    #[test]
+    fn dittos() {
+        for text in ["\"", "\u{201d}", "ditto", "Do.", "''"] {
+            assert!(is_ditto(text), "{text}");
+        }
+        assert!(!is_ditto("door"));
+    }
+
+    #[test]
+    fn revisions() {
+        #[track_caller]
+        fn case(text: &str, expected: Option<(&str, &str)>) {
+            assert_eq!(revision(text), expected, "{text}");
+        }
+        case("Revision", Some(("revision", "")));
+        case("Rev. C", Some(("revision", "C")));
+        case("Parts list, revision: 2", Some(("revision", "2")));
+        case("PARTS LIST REV", Some(("revision", "")));
+        case("Date", Some(("date", "")));
+        case("Date: 14 March 2026", Some(("date", "14 March 2026")));
+        case("Review of parts", None);
+        case("Update the list", None);
+        case("SHIP DATE", None);
+    }
+}

@@ -1,0 +1,383 @@
+//! Headings: the trade's words for what a column holds.
+//!
+//! A heading is folded to plain words (`Qty. Req'd` and `Quantity required` are both `qty req`) and
+//! looked up in the table of headings. To teach a new one, add a row to `words.rs`.
+
+use super::{
+    Meaning,
+    words::{HEADINGS, NOISE, UNITS, WEIGHTS, WORDS},
+};
+use crate::hardware::Unit;
+
+/// What a heading says of its column.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Heading {
+    pub meaning: Meaning,
+    /// Another heading of the same meaning goes before this one ("Item" is the description only
+    /// where no column is headed "Description").
+    pub weak: bool,
+    /// What a quantity counts.
+    pub basis: Basis,
+    /// The unit of the figures below, where the heading states one.
+    pub unit: Option<Unit>,
+    /// The words in brackets, or the unit words at the end: `ft-lb`.
+    pub unit_words: Option<Box<str>>,
+}
+
+/// What the heading of a quantity says that it counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Basis {
+    /// `Qty` and no more.
+    #[default]
+    Neutral,
+    /// Each or per place.
+    Each,
+    /// Single pieces (`Pcs`): not packs, though still each or in all.
+    Pieces,
+}
+
+/// Reads a heading, or finds that it is none of the trade's.
+pub fn recognise(text: &str) -> Option<Heading> {
+    // No heading is a sentence; a long text is not worth folding.
+    if text.is_empty() || text.len() > 60 {
+        return None;
+    }
+    let (outside, inside) = split_brackets(text);
+    let whole = fold(text);
+    let before_comma = text.split(',').next().unwrap_or_default();
+    if unit_of(&inside).is_some() {
+        return find(&fold(&outside)).map(|found| with_unit(found, &inside));
+    }
+    find(&whole)
+        .or_else(|| find(&fold(&outside)).map(|found| with_unit(found, &inside)))
+        .or_else(|| find(&fold(before_comma)))
+        .or_else(|| {
+            text.contains('/')
+                .then(|| find(&fold(&text.replace('/', " "))))?
+        })
+}
+
+/// Looks up folded words, then without a unit at the end, then without noise.
+fn find(words: &[String]) -> Option<Heading> {
+    if words.is_empty() {
+        return None;
+    }
+    if let Some(found) = look_up(words) {
+        return Some(found);
+    }
+    if let [first, unit @ ..] = words
+        && matches!(first.as_str(), "torque" | "tighten")
+    {
+        let found = look_up(&words[..1])?;
+        return Some(Heading {
+            unit_words: Some(unit.join("-").into()),
+            ..found
+        });
+    }
+    if let [rest @ .., last] = words
+        && let Some(found) = look_up(rest)
+        && (unit_of(last).is_some() || WEIGHTS.contains(&last.as_str()))
+    {
+        return Some(with_unit(found, last));
+    }
+    let plain: Vec<String> = words
+        .iter()
+        .filter(|word| !NOISE.contains(&word.as_str()))
+        .cloned()
+        .collect();
+    if let Some(found) = look_up(&plain) {
+        return Some(found);
+    }
+    // "Qty per post": so many at each, whatever it is.
+    match plain.as_slice() {
+        [qty, per, _, ..] if matches!(qty.as_str(), "qty" | "pcs" | "no") && per == "per" => {
+            look_up(&plain[..1])
+                .or_else(|| look_up(&["qty".to_owned()]))
+                .map(|found| Heading {
+                    meaning: Meaning::Quantity,
+                    basis: Basis::Each,
+                    ..found
+                })
+        }
+        _ => None,
+    }
+}
+
+fn look_up(words: &[String]) -> Option<Heading> {
+    let phrase = words.join(" ");
+    let &(_, meaning, weak) = HEADINGS.iter().find(|(heading, ..)| *heading == phrase)?;
+    let has = |word: &str| words.iter().any(|w| w == word);
+    let basis = if has("each") || has("per") {
+        Basis::Each
+    } else if has("pcs") {
+        Basis::Pieces
+    } else {
+        Basis::Neutral
+    };
+    Some(Heading {
+        meaning,
+        weak,
+        basis,
+        unit: None,
+        unit_words: None,
+    })
+}
+
+fn with_unit(heading: Heading, words: &str) -> Heading {
+    let words = words.trim();
+    Heading {
+        unit: unit_of(words),
+        unit_words: (!words.is_empty()).then(|| words.into()),
+        ..heading
+    }
+}
+
+fn unit_of(word: &str) -> Option<Unit> {
+    let word = word.trim().trim_end_matches('.').to_lowercase();
+    if matches!(word.as_str(), "\"" | "\u{2033}" | "\u{201d}") {
+        return Some(Unit::Inch);
+    }
+    UNITS
+        .iter()
+        .find(|(w, _)| *w == word)
+        .map(|&(_, unit)| unit)
+}
+
+/// The text outside brackets, and the text inside the first pair.
+fn split_brackets(text: &str) -> (String, String) {
+    let Some(open) = text.find(['(', '[']) else {
+        return (text.to_owned(), String::new());
+    };
+    let close = text[open..]
+        .find([')', ']'])
+        .map_or(text.len(), |close| open + close);
+    let after = text.get(close + 1..).unwrap_or_default();
+    (
+        format!("{} {after}", &text[..open]),
+        text[open + 1..close].to_owned(),
+    )
+}
+
+/// A heading as plain words in lower case.
+fn fold(text: &str) -> Vec<String> {
+    let lower = text.to_lowercase().replace(['.', '\'', '\u{2019}'], "");
+    lower
+        .split(|c: char| !(c.is_alphanumeric() || matches!(c, '/' | '#' | '@' | '×')))
+        .flat_map(|word| match plain(word) {
+            Some(plain) => vec![plain.to_owned()],
+            None => word
+                .replace('/', " per ")
+                .replace('#', " no ")
+                .split_whitespace()
+                .map(|word| plain(word).unwrap_or(word).to_owned())
+                .collect(),
+        })
+        .collect()
+}
+
+fn plain(word: &str) -> Option<&'static str> {
+    WORDS
+        .iter()
+        .find(|(w, _)| *w == word)
+        .map(|&(_, plain)| plain)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Meaning::*, *};
+    use crate::hardware;
+
+    #[track_caller]
+    fn case(text: &str, meaning: Meaning) {
+        assert_eq!(recognise(text).map(|h| h.meaning), Some(meaning), "{text}");
+    }
+
+    #[test]
+    fn the_table_has_no_heading_twice() {
+        for (index, (heading, ..)) in HEADINGS.iter().enumerate() {
+            assert!(
+                !HEADINGS[..index].iter().any(|(h, ..)| h == heading),
+                "{heading}"
+            );
+            let folded = fold(heading).join(" ");
+            assert_eq!(&folded, heading, "the table holds plain words");
+        }
+    }
+
+    #[test]
+    fn quantities() {
+        for text in [
+            "Qty",
+            "QTY.",
+            "Quantity",
+            "Quantity Required",
+            "Qty. Req'd",
+            "Pcs",
+            "Pieces",
+            "Count",
+            "No. off",
+            "No. Req\u{2019}d",
+            "Quan.",
+            "Q'ty",
+            "# Pcs",
+            "Qty (pcs)",
+            "Qty needed",
+        ] {
+            case(text, Quantity);
+        }
+        for text in [
+            "Total",
+            "Total Qty",
+            "Qty Total",
+            "Qty (total)",
+            "Qty per kit",
+            "Total pcs",
+            "Tot.",
+        ] {
+            case(text, Total);
+        }
+        for text in [
+            "Places",
+            "No. of places",
+            "# Locations",
+            "Multiplier",
+            "Times",
+            "×",
+        ] {
+            case(text, Places);
+        }
+        for text in [
+            "Pack size",
+            "Pack of",
+            "PACK OF",
+            "Qty/bag",
+            "Pcs per bag",
+            "Per bag",
+            "Qty per box",
+            "Bag qty",
+        ] {
+            case(text, PackSize);
+        }
+        for text in ["Packs", "No. of bags", "Bags", "Boxes", "# of boxes"] {
+            case(text, Packs);
+        }
+        for text in ["U/M", "UOM", "Unit", "Unit of measure", "Unit of issue"] {
+            case(text, Meaning::Unit);
+        }
+    }
+
+    #[test]
+    fn slips_and_counts() {
+        case("QTY SHIP", Shipped);
+        case("Qty Shipped", Shipped);
+        case("Shipped", Shipped);
+        case("Ordered", Ordered);
+        case("QTY ORD", Ordered);
+        case("Order qty", Ordered);
+        case("B/O", BackOrdered);
+        case("Back-ordered", BackOrdered);
+        case("Qty Back Ordered", BackOrdered);
+        case("Good", Good);
+        case("Qty counted", Good);
+        case("Damaged", Damaged);
+        case("Counted by", CountedBy);
+        case("Received", Received);
+        case("Received (yes/no)", Received);
+        case("Id", Id);
+    }
+
+    #[test]
+    fn items() {
+        case("Description", Description);
+        case("Item", Description);
+        case("Part", Description);
+        case("Size", Size);
+        case("Size (dia x length)", Size);
+        case("Dia. in", Diameter);
+        case("Diameter (mm)", Diameter);
+        case("Length (mm)", Length);
+        case("Lg.", Length);
+        case("Thread", Thread);
+        case("Grade/Class", Grade);
+        case("Class", Grade);
+        case("Finish", Finish);
+        for text in [
+            "Part no.",
+            "Part #",
+            "P/N",
+            "PN",
+            "SKU",
+            "Part number",
+            "Stock No.",
+            "Item Code",
+        ] {
+            case(text, PartNumber);
+        }
+    }
+
+    #[test]
+    fn the_rest() {
+        for text in [
+            "Stage",
+            "Step",
+            "Section",
+            "Assembly",
+            "Step #",
+            "Assembly step",
+        ] {
+            case(text, Stage);
+        }
+        case("Where used", Place);
+        case("Location", Place);
+        case("Bag", Bag);
+        case("Bag #", Bag);
+        case("Carton", Box);
+        case("Box no.", Box);
+        case("Option", Option);
+        case("Use", Use);
+        case("Torque (ft-lb)", Torque);
+        case("Torque Nm", Torque);
+        case("Remarks", Note);
+        for text in [
+            "Line",
+            "No.",
+            "#",
+            "Unit price",
+            "Price",
+            "Mass, kg",
+            "Weight (lb)",
+            "Ref.",
+        ] {
+            case(text, Ignored);
+        }
+    }
+
+    #[test]
+    fn no_heading() {
+        for text in [
+            "",
+            "24",
+            "1/2 x 3 hex bolt",
+            "Splice plate",
+            "Rev C",
+            "hex bolt",
+        ] {
+            assert_eq!(recognise(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn what_a_heading_says_besides() {
+        let of = |text: &str| recognise(text).unwrap();
+        assert_eq!(of("Length (mm)").unit, Some(hardware::Unit::Millimetre));
+        assert_eq!(of("Dia. in").unit, Some(hardware::Unit::Inch));
+        assert_eq!(of("Dia (\")").unit, Some(hardware::Unit::Inch));
+        assert_eq!(of("Qty").basis, Basis::Neutral);
+        assert_eq!(of("Qty each").basis, Basis::Each);
+        assert_eq!(of("Qty per place").basis, Basis::Each);
+        assert_eq!(of("Qty per post").basis, Basis::Each);
+        assert_eq!(of("Qty (each)").basis, Basis::Each);
+        assert_eq!(of("Pcs").basis, Basis::Pieces);
+        assert_eq!(of("Torque (ft-lb)").unit_words.as_deref(), Some("ft-lb"));
+    }
+}

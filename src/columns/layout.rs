@@ -1,0 +1,374 @@
+//! Which column of a table is what.
+
+use indexmap::IndexMap;
+
+use super::{
+    Meaning,
+    heading::{self, Basis, Heading},
+};
+use crate::{
+    hardware::Unit,
+    source::{CellKind, Row},
+};
+
+/// What the columns of a table hold, as its heading row says.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Layout {
+    columns: [Option<u16>; Meaning::ALL.len()],
+    /// Columns that together make the description.
+    pub descriptions: Vec<u16>,
+    /// A second column headed as a quantity: which of the two counts is not said.
+    pub second_quantity: Option<u16>,
+    /// What the quantity counts.
+    pub basis: Basis,
+    /// The part number column may hold the list's own line numbers ("Item no.").
+    pub numbers_lines: bool,
+    /// The unit of bare sizes.
+    pub unit: Option<Unit>,
+    /// The unit of bare torques, as written.
+    pub torque_unit: Option<Box<str>>,
+    /// Columns that are understood, the ignored ones among them.
+    pub known: usize,
+}
+
+/// Columns that say what an item is.
+const ITEM: &[Meaning] = &[
+    Meaning::Description,
+    Meaning::Size,
+    Meaning::Diameter,
+    Meaning::PartNumber,
+];
+
+/// Columns that say how many.
+const COUNT: &[Meaning] = &[
+    Meaning::Quantity,
+    Meaning::Total,
+    Meaning::Packs,
+    Meaning::Shipped,
+    Meaning::Ordered,
+    Meaning::Good,
+];
+
+impl Layout {
+    /// The column of a meaning.
+    pub fn column(&self, meaning: Meaning) -> Option<usize> {
+        self.columns[meaning as usize].map(usize::from)
+    }
+
+    pub fn has(&self, meaning: Meaning) -> bool {
+        self.columns[meaning as usize].is_some()
+    }
+
+    /// The text under a meaning; empty where the table has no such column.
+    pub fn cell<'a>(&self, row: &'a Row, meaning: Meaning) -> &'a str {
+        self.column(meaning).map_or("", |column| row.get(column))
+    }
+
+    /// The kind of cell under a meaning.
+    pub fn kind(&self, row: &Row, meaning: Meaning) -> CellKind {
+        self.column(meaning)
+            .map_or(CellKind::Blank, |column| row.kind(column))
+    }
+
+    /// Reads a heading row, or one split over two rows, or finds that it is none.
+    ///
+    /// `named` are the headings that the job file names; a heading row must hold them all.
+    pub fn of(row: &Row, below: Option<&Row>, named: &IndexMap<Meaning, String>) -> Option<Layout> {
+        if !may_be_heading(row) || below.is_some_and(|below| !may_be_heading(below)) {
+            return None;
+        }
+        let width = row.len().max(below.map_or(0, Row::len));
+        let mut filled = 0;
+        let mut found: Vec<(u16, Heading)> = Vec::new();
+        let mut named_found: Vec<(u16, Meaning)> = Vec::new();
+        for column in 0..width.min(usize::from(u16::MAX)) {
+            let upper = row.get(column).trim();
+            let lower = below.map_or("", |below| below.get(column).trim());
+            if upper.is_empty() && lower.is_empty() {
+                continue;
+            }
+            filled += 1;
+            let both = format!("{upper} {lower}");
+            let both = both.trim();
+            let column = column as u16;
+            let is_named = |text: &str| {
+                let (meaning, _) = named.iter().find(|(_, name)| same_words(name, text))?;
+                Some(*meaning)
+            };
+            if let Some(meaning) = is_named(both)
+                .or_else(|| is_named(upper))
+                .or_else(|| is_named(lower))
+            {
+                named_found.push((column, meaning));
+            } else if let Some(heading) = heading::recognise(both)
+                .or_else(|| heading::recognise(lower))
+                .or_else(|| heading::recognise(upper))
+            {
+                found.push((column, heading));
+            }
+        }
+        if named
+            .keys()
+            .any(|meaning| named_found.iter().all(|(_, m)| m != meaning))
+        {
+            return None;
+        }
+        let layout = Layout::settle(&found, &named_found);
+        let by_name = !named.is_empty();
+        (layout.is_table(filled) || (by_name && layout.says_what())).then_some(layout)
+    }
+
+    /// Gives each column its meaning: what the job file names first, then plain headings, then weak
+    /// ones.
+    fn settle(found: &[(u16, Heading)], named: &[(u16, Meaning)]) -> Layout {
+        let mut layout = Layout {
+            columns: [None; Meaning::ALL.len()],
+            descriptions: Vec::new(),
+            second_quantity: None,
+            basis: Basis::Neutral,
+            numbers_lines: false,
+            unit: None,
+            torque_unit: None,
+            known: found.len() + named.len(),
+        };
+        for &(column, meaning) in named {
+            layout.columns[meaning as usize] = Some(column);
+            if meaning == Meaning::Description {
+                layout.descriptions.push(column);
+            }
+        }
+        for weak in [false, true] {
+            // Weak headings of one meaning are compared with what was there before any of them.
+            let before = layout.columns;
+            for (column, heading) in found.iter().filter(|(_, h)| h.weak == weak) {
+                layout.place(*column, heading, &before);
+            }
+        }
+        layout
+    }
+
+    fn place(
+        &mut self,
+        column: u16,
+        heading: &Heading,
+        before: &[Option<u16>; Meaning::ALL.len()],
+    ) {
+        let meaning = heading.meaning;
+        let slot = meaning as usize;
+        match self.columns[slot] {
+            None => {
+                self.columns[slot] = Some(column);
+                match meaning {
+                    Meaning::Description => self.descriptions.push(column),
+                    Meaning::Quantity => self.basis = heading.basis,
+                    Meaning::PartNumber => self.numbers_lines = heading.weak,
+                    Meaning::Torque => self.torque_unit = heading.unit_words.clone(),
+                    Meaning::Size | Meaning::Length | Meaning::Diameter => {
+                        self.unit = self.unit.or(heading.unit);
+                    }
+                    _ => {}
+                }
+            }
+            // "Type" and "Item" side by side make one description.
+            Some(_) if meaning == Meaning::Description && before[slot].is_none() => {
+                self.descriptions.push(column);
+            }
+            // "Item" beside "Description" is the line's or the maker's number.
+            Some(_) if meaning == Meaning::Description => {
+                let number = &mut self.columns[Meaning::PartNumber as usize];
+                if number.is_none() {
+                    *number = Some(column);
+                    self.numbers_lines = true;
+                }
+            }
+            Some(_) if meaning == Meaning::Quantity && !heading.weak => {
+                self.second_quantity.get_or_insert(column);
+            }
+            Some(_) => {}
+        }
+    }
+
+    /// True where the columns say what is asked for.
+    fn says_what(&self) -> bool {
+        ITEM.iter().any(|&meaning| self.has(meaning))
+            || (self.has(Meaning::Received) && (self.has(Meaning::Bag) || self.has(Meaning::Box)))
+    }
+
+    /// True where so many of the row's `filled` cells are headings that the row is a heading row.
+    fn is_table(&self, filled: usize) -> bool {
+        let counts = COUNT.iter().any(|&meaning| self.has(meaning)) || self.has(Meaning::Received);
+        self.says_what()
+            && self.known >= 2
+            && self.known * 2 >= filled
+            && (counts || self.known >= 3 || self.known == filled)
+    }
+}
+
+/// No heading is a number, and a heading row has few long cells.
+fn may_be_heading(row: &Row) -> bool {
+    let mut filled = 0;
+    for (text, kind) in row.cells() {
+        match kind {
+            CellKind::Blank => continue,
+            CellKind::Text => {}
+            _ => return false,
+        }
+        if text.trim_start().starts_with(|c: char| c.is_ascii_digit()) {
+            return false;
+        }
+        filled += usize::from(!text.trim().is_empty());
+    }
+    filled > 0
+}
+
+/// Equal but for case, and white space folded.
+pub fn same_words(a: &str, b: &str) -> bool {
+    let words =
+        |text: &str| -> Vec<String> { text.split_whitespace().map(str::to_lowercase).collect() };
+    words(a) == words(b)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn row(cells: &[&str]) -> Row {
+        let mut row = Row::default();
+        row.start(1);
+        for cell in cells {
+            let kind = if cell.is_empty() {
+                CellKind::Blank
+            } else {
+                CellKind::Text
+            };
+            row.push(cell, kind);
+        }
+        row
+    }
+
+    fn layout(rows: &[&[&str]]) -> Option<Layout> {
+        let rows: Vec<Row> = rows.iter().map(|cells| row(cells)).collect();
+        Layout::of(&rows[0], rows.get(1), &IndexMap::new())
+    }
+
+    #[track_caller]
+    fn case(rows: &[&[&str]], expected: &[(Meaning, usize)]) {
+        let layout = layout(rows).expect("a heading row");
+        let mut found: Vec<(Meaning, usize)> = Meaning::ALL
+            .iter()
+            .filter(|&&m| m != Meaning::Ignored)
+            .filter_map(|&m| Some((m, layout.column(m)?)))
+            .collect();
+        found.sort_by_key(|&(_, column)| column);
+        assert_eq!(found, expected);
+    }
+
+    #[test]
+    fn heading_rows() {
+        use Meaning::*;
+        case(&[&["Qty", "Item"]], &[(Quantity, 0), (Description, 1)]);
+        case(
+            &[&[
+                "Stage",
+                "Line",
+                "Description",
+                "Part no.",
+                "Qty per place",
+                "Places",
+                "Total",
+            ]],
+            &[
+                (Stage, 0),
+                (Description, 2),
+                (PartNumber, 3),
+                (Quantity, 4),
+                (Places, 5),
+                (Total, 6),
+            ],
+        );
+        case(
+            &[&[
+                "PART NO",
+                "DESCRIPTION",
+                "BAG",
+                "QTY ORD",
+                "QTY SHIP",
+                "B/O",
+                "U/M",
+                "PACK OF",
+            ]],
+            &[
+                (PartNumber, 0),
+                (Description, 1),
+                (Bag, 2),
+                (Ordered, 3),
+                (Shipped, 4),
+                (BackOrdered, 5),
+                (Unit, 6),
+                (PackSize, 7),
+            ],
+        );
+        case(&[&["Bag", "Received"]], &[(Bag, 0), (Received, 1)]);
+        case(
+            &[&["Item", "Description", "Qty"]],
+            &[(PartNumber, 0), (Description, 1), (Quantity, 2)],
+        );
+    }
+
+    #[test]
+    fn headings_over_two_rows() {
+        use Meaning::*;
+        case(
+            &[
+                &["Part", "", "Qty per", "No. of"],
+                &["no.", "Description", "place", "places"],
+            ],
+            &[
+                (PartNumber, 0),
+                (Description, 1),
+                (Quantity, 2),
+                (Places, 3),
+            ],
+        );
+        case(
+            &[
+                &["", "Quantity", ""],
+                &["Description", "Ordered", "Shipped"],
+            ],
+            &[(Description, 0), (Ordered, 1), (Shipped, 2)],
+        );
+    }
+
+    #[test]
+    fn two_columns_of_one_meaning() {
+        let both = layout(&[&["Qty", "Item", "Qty"]]).unwrap();
+        assert_eq!(both.second_quantity, Some(2));
+        let both = layout(&[&["Type", "Item", "Qty"]]).unwrap();
+        assert_eq!(both.descriptions, [0, 1]);
+    }
+
+    #[test]
+    fn no_heading_rows() {
+        for cells in [
+            &["24", "hex bolt", "1/2 x 3"][..],
+            &["Splice plate", "A"],
+            &["Revision", "", "C"],
+            &["Item"],
+            &["Note", "Torque all bolts in stage 2 again after a week"],
+        ] {
+            assert_eq!(layout(&[cells]), None, "{cells:?}");
+        }
+    }
+
+    #[test]
+    fn the_job_file_names_columns() {
+        let named = IndexMap::from([
+            (Meaning::Quantity, "Stück".to_owned()),
+            (Meaning::Description, "teil".to_owned()),
+        ]);
+        let found = Layout::of(&row(&["Pos.", "Teil", "Stück"]), None, &named).unwrap();
+        assert_eq!(found.column(Meaning::Description), Some(1));
+        assert_eq!(found.column(Meaning::Quantity), Some(2));
+        assert_eq!(Layout::of(&row(&["Qty", "Item"]), None, &named), None);
+    }
+}

@@ -1,0 +1,524 @@
+//! How many: the figures of a row, worked out to pieces per place.
+
+use super::list::{Aside, Role};
+use crate::{
+    Doubt,
+    columns::{Layout, Meaning, heading::Basis},
+    notation::{Amount, Notation, Quantity, amount},
+    source::{CellKind, Row},
+};
+
+/// More pieces than this are a slip of the pen.
+const MOST: u64 = 1_000_000_000;
+
+/// What the figures of a row come to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Count {
+    /// Pieces per place, or good pieces on a count sheet; `None` where none are stated, or where
+    /// what is stated cannot be summed.
+    pub pieces: Option<u64>,
+    pub places: u32,
+    pub packs: Option<u64>,
+    /// `packs` holds packs whose size the row does not give in a column.
+    pub in_packs: bool,
+    pub damaged: u64,
+    pub back_ordered: u64,
+    /// Named for reference only.
+    pub reference: bool,
+    /// A figure or a word stands in the quantity's place.
+    pub stated: bool,
+    pub doubts: Vec<Doubt>,
+    pub aside: Option<Aside>,
+}
+
+impl Default for Count {
+    fn default() -> Count {
+        Count {
+            pieces: None,
+            places: 1,
+            packs: None,
+            in_packs: false,
+            damaged: 0,
+            back_ordered: 0,
+            reference: false,
+            stated: false,
+            doubts: Vec::new(),
+            aside: None,
+        }
+    }
+}
+
+/// What one cell of figures says.
+enum Figure {
+    Blank,
+    Pieces(Quantity),
+    AsRequired,
+    Reference,
+    Credit,
+    NoValue,
+    Bad(Aside),
+}
+
+/// A unit of issue.
+enum Issue {
+    Pieces(u64),
+    Pack,
+}
+
+/// Units of issue, in lower case, and the pieces in one; `C` and `M` are the Roman hundred and
+/// thousand of the trade.
+const ISSUES: &[(&str, Issue)] = &[
+    ("ea", Issue::Pieces(1)),
+    ("each", Issue::Pieces(1)),
+    ("pc", Issue::Pieces(1)),
+    ("pcs", Issue::Pieces(1)),
+    ("pce", Issue::Pieces(1)),
+    ("piece", Issue::Pieces(1)),
+    ("pieces", Issue::Pieces(1)),
+    ("no", Issue::Pieces(1)),
+    ("nr", Issue::Pieces(1)),
+    ("off", Issue::Pieces(1)),
+    ("un", Issue::Pieces(1)),
+    ("unit", Issue::Pieces(1)),
+    ("units", Issue::Pieces(1)),
+    ("pr", Issue::Pieces(2)),
+    ("pair", Issue::Pieces(2)),
+    ("pairs", Issue::Pieces(2)),
+    ("dz", Issue::Pieces(12)),
+    ("doz", Issue::Pieces(12)),
+    ("dozen", Issue::Pieces(12)),
+    ("gr", Issue::Pieces(144)),
+    ("gro", Issue::Pieces(144)),
+    ("gross", Issue::Pieces(144)),
+    ("c", Issue::Pieces(100)),
+    ("hundred", Issue::Pieces(100)),
+    ("100", Issue::Pieces(100)),
+    ("m", Issue::Pieces(1000)),
+    ("thousand", Issue::Pieces(1000)),
+    ("1000", Issue::Pieces(1000)),
+    ("pk", Issue::Pack),
+    ("pkt", Issue::Pack),
+    ("pkg", Issue::Pack),
+    ("pack", Issue::Pack),
+    ("packs", Issue::Pack),
+    ("packet", Issue::Pack),
+    ("bag", Issue::Pack),
+    ("bags", Issue::Pack),
+    ("bg", Issue::Pack),
+    ("box", Issue::Pack),
+    ("boxes", Issue::Pack),
+    ("bx", Issue::Pack),
+    ("ctn", Issue::Pack),
+    ("carton", Issue::Pack),
+];
+
+fn issue(unit: &str) -> Option<&'static Issue> {
+    let unit = unit.trim_end_matches('.');
+    // A small m is the metre.
+    if unit == "m" {
+        return None;
+    }
+    ISSUES
+        .iter()
+        .find(|(name, _)| unit.eq_ignore_ascii_case(name))
+        .map(|(_, issue)| issue)
+}
+
+/// Works out the figures of a row.
+pub fn count(row: &Row, layout: &Layout, role: Role, notation: Notation) -> Count {
+    Counting {
+        row,
+        layout,
+        role,
+        notation,
+        count: Count::default(),
+    }
+    .run()
+}
+
+struct Counting<'a> {
+    row: &'a Row,
+    layout: &'a Layout,
+    role: Role,
+    notation: Notation,
+    count: Count,
+}
+
+impl Counting<'_> {
+    fn run(mut self) -> Count {
+        let main = self.main();
+        self.side_figures();
+        self.figure_of(main);
+        if let Some(second) = self.layout.second_quantity {
+            self.second(usize::from(second));
+        }
+        self.packs(main);
+        self.places_and_total(main);
+        if self.count.pieces.is_some_and(|pieces| pieces > MOST) {
+            self.count.aside = Some(Aside::BadQuantity(self.layout.cell(self.row, main).into()));
+        }
+        if self.count.aside.is_some() {
+            self.count.pieces = None;
+        }
+        self.count
+    }
+
+    /// The column that says how many, for what the list is.
+    fn main(&self) -> Meaning {
+        let candidates: &[Meaning] = match self.role {
+            Role::Required => &[Meaning::Quantity, Meaning::Ordered],
+            Role::Shipped => &[Meaning::Shipped, Meaning::Quantity],
+            Role::Counted => &[Meaning::Good, Meaning::Received, Meaning::Quantity],
+        };
+        candidates
+            .iter()
+            .copied()
+            .find(|&meaning| self.layout.has(meaning))
+            .unwrap_or(Meaning::Quantity)
+    }
+
+    fn figure_of(&mut self, main: Meaning) {
+        match self.figure(main) {
+            Figure::Blank => {}
+            Figure::Pieces(quantity) => {
+                self.count.stated = true;
+                self.count.pieces = Some(quantity.pieces);
+                self.count.packs = quantity.packs;
+                self.issue(main, quantity);
+            }
+            Figure::AsRequired => {
+                self.count.stated = true;
+                self.count.doubts.push(Doubt::AsRequired);
+            }
+            Figure::Reference => {
+                self.count.stated = true;
+                self.count.reference = true;
+            }
+            Figure::NoValue => {
+                self.count.stated = true;
+                self.count.doubts.push(Doubt::NoValue);
+            }
+            Figure::Credit => {
+                self.count.stated = true;
+                let written = self.layout.cell(self.row, main).into();
+                if self.role == Role::Shipped {
+                    self.count.doubts.push(Doubt::Credit(written));
+                } else {
+                    self.count.aside = Some(Aside::BadQuantity(written));
+                }
+            }
+            Figure::Bad(aside) => self.bad(main, aside),
+        }
+    }
+
+    /// A figure that is no whole number may still be one of hundreds or dozens: `1.5 C`.
+    fn bad(&mut self, main: Meaning, aside: Aside) {
+        self.count.stated = true;
+        let written = self.layout.cell(self.row, main);
+        let unit = self.layout.cell(self.row, Meaning::Unit);
+        match issue(unit) {
+            Some(&Issue::Pieces(each)) if each > 1 => {
+                match times(written, each, self.notation.decimal_comma) {
+                    Some(pieces) => self.count.pieces = Some(pieces),
+                    None => self.count.aside = Some(aside),
+                }
+            }
+            _ => self.count.aside = Some(aside),
+        }
+    }
+
+    /// Multiplies by the unit of issue.
+    fn issue(&mut self, main: Meaning, quantity: Quantity) {
+        let unit = self.layout.cell(self.row, Meaning::Unit);
+        if unit.is_empty() || main == Meaning::Good {
+            return;
+        }
+        match issue(unit) {
+            Some(&Issue::Pieces(each)) => {
+                self.count.pieces = quantity.pieces.checked_mul(each);
+                if self.count.pieces.is_none() {
+                    let written = self.layout.cell(self.row, main).into();
+                    self.count.aside = Some(Aside::BadQuantity(written));
+                }
+            }
+            Some(Issue::Pack) => {
+                self.count.packs = Some(quantity.pieces);
+                self.count.in_packs = true;
+            }
+            None => self.count.doubts.push(Doubt::Said(
+                format!("the unit of measure \"{unit}\" is no count of pieces").into(),
+            )),
+        }
+    }
+
+    /// A second column of quantities of which nothing says which counts.
+    fn second(&mut self, column: usize) {
+        let text = self.row.get(column);
+        if let (Some(first), Amount::Pieces(second)) =
+            (self.count.pieces, plain_amount(text, self.notation))
+            && first != second.pieces
+        {
+            self.count.pieces = None;
+            self.count
+                .doubts
+                .push(Doubt::TwoQuantities(first, second.pieces));
+        }
+    }
+
+    fn side_figures(&mut self) {
+        if self.role == Role::Counted
+            && let Some(damaged) = self.whole(Meaning::Damaged)
+        {
+            self.count.damaged = damaged;
+        }
+        if self.role == Role::Shipped
+            && let Some(owed) = self.whole(Meaning::BackOrdered)
+        {
+            self.count.back_ordered = owed;
+        }
+    }
+
+    /// A whole number under a meaning; any other figure there puts the row aside.
+    fn whole(&mut self, meaning: Meaning) -> Option<u64> {
+        match self.figure(meaning) {
+            Figure::Pieces(quantity) => Some(quantity.pieces),
+            Figure::Blank | Figure::AsRequired | Figure::Reference => None,
+            Figure::NoValue => {
+                self.count.doubts.push(Doubt::NoValue);
+                None
+            }
+            Figure::Credit => {
+                let written = self.layout.cell(self.row, meaning).into();
+                self.count.aside = Some(Aside::BadQuantity(written));
+                None
+            }
+            Figure::Bad(aside) => {
+                self.count.aside = Some(aside);
+                None
+            }
+        }
+    }
+
+    /// Packs times pack size, beside or instead of a count of pieces.
+    fn packs(&mut self, main: Meaning) {
+        let size = self.whole(Meaning::PackSize).filter(|&size| size > 0);
+        let packs = self.whole(Meaning::Packs);
+        if packs.is_some() {
+            self.count.stated = true;
+        }
+        let product = |packs: u64, size: u64| packs.checked_mul(size);
+        match (self.count.pieces, packs, size) {
+            (_, None, None) => {
+                // So many packs, and no column says of what size.
+                if self.count.in_packs {
+                    self.count.pieces = None;
+                }
+            }
+            (None, Some(packs), Some(size)) => {
+                self.count.packs = Some(packs);
+                self.count.pieces = product(packs, size);
+            }
+            (None, Some(packs), None) => {
+                self.count.packs = Some(packs);
+                self.count.in_packs = true;
+            }
+            (Some(pieces), Some(packs), Some(size)) => {
+                self.count.packs = Some(packs);
+                let all = product(packs, size);
+                if pieces == packs {
+                    self.count.pieces = all;
+                } else if all != Some(pieces) {
+                    self.count.pieces = None;
+                    self.count
+                        .doubts
+                        .push(Doubt::TwoQuantities(pieces, all.unwrap_or(u64::MAX)));
+                }
+                self.count.in_packs = false;
+            }
+            (Some(pieces), Some(packs), None) => {
+                self.count.packs = Some(packs);
+                if packs > 1 && self.layout.basis != Basis::Pieces {
+                    self.count.doubts.push(Doubt::Said(
+                        format!(
+                            "{pieces} may be in each of {packs} packs or in all: taken as in all"
+                        )
+                        .into(),
+                    ));
+                }
+            }
+            (Some(pieces), None, Some(size)) => self.pieces_or_packs(main, pieces, size),
+            (None, None, Some(_)) => {}
+        }
+        if self.count.packs.is_some() && self.count.pieces.is_some() {
+            self.count.in_packs = false;
+        }
+    }
+
+    /// A quantity beside a pack size: the unit says whether it counts packs; without one it does,
+    /// and where it may be pieces too, that is a doubt.
+    fn pieces_or_packs(&mut self, main: Meaning, pieces: u64, size: u64) {
+        let unit = self.layout.cell(self.row, Meaning::Unit);
+        let counts_pieces = match issue(unit) {
+            Some(Issue::Pieces(_)) => true,
+            Some(Issue::Pack) => false,
+            None => main == Meaning::Good || self.layout.basis != Basis::Neutral || size == 1,
+        };
+        if counts_pieces {
+            if pieces.is_multiple_of(size) {
+                self.count.packs = Some(pieces / size);
+            }
+            return;
+        }
+        self.count.packs = Some(pieces);
+        self.count.pieces = pieces.checked_mul(size);
+        if pieces >= size && unit.is_empty() {
+            let all = pieces.saturating_mul(size);
+            self.count.doubts.push(Doubt::Said(
+                format!("{pieces} may be packs of {size} or pieces: {all} or {pieces}").into(),
+            ));
+        }
+    }
+
+    /// The heading decides whether a quantity is each or in all; a total confirms.
+    fn places_and_total(&mut self, main: Meaning) {
+        if self.role == Role::Counted {
+            return;
+        }
+        let places = match self.figure(Meaning::Places) {
+            Figure::Pieces(quantity) => quantity.pieces,
+            Figure::Blank => 1,
+            _ => {
+                let written = self.layout.cell(self.row, Meaning::Places).into();
+                self.count.doubts.push(Doubt::Multiplier(written));
+                1
+            }
+        };
+        let total = match self.figure(Meaning::Total) {
+            Figure::Pieces(quantity) => Some(quantity.pieces),
+            Figure::NoValue if !self.count.stated => {
+                self.count.stated = true;
+                self.count.doubts.push(Doubt::NoValue);
+                None
+            }
+            Figure::Bad(aside) if !self.count.stated && main == Meaning::Quantity => {
+                self.count.stated = true;
+                self.count.aside = Some(aside);
+                None
+            }
+            _ => None,
+        };
+        let Ok(places) = u32::try_from(places) else {
+            let written = self.layout.cell(self.row, Meaning::Places).into();
+            self.count.aside = Some(Aside::BadQuantity(written));
+            return;
+        };
+        match (self.count.pieces, total) {
+            (None, Some(total)) if !self.count.stated => {
+                self.count.stated = true;
+                self.count.pieces = Some(total);
+            }
+            (Some(each), Some(total)) => {
+                self.count.places = places;
+                let all = each.saturating_mul(u64::from(places));
+                if all == total {
+                    return;
+                }
+                if total == each && self.layout.basis == Basis::Neutral {
+                    // The quantity is the total.
+                    self.count.places = 1;
+                } else {
+                    self.count.doubts.push(Doubt::TotalDisagrees {
+                        total,
+                        computed: all,
+                    });
+                }
+            }
+            (Some(each), None) => {
+                self.count.places = places;
+                if places > 1 && self.layout.basis != Basis::Each {
+                    self.count.doubts.push(Doubt::PerPlaceOrTotal {
+                        each,
+                        places: u64::from(places),
+                    });
+                }
+            }
+            _ => self.count.places = places,
+        }
+    }
+
+    fn figure(&self, meaning: Meaning) -> Figure {
+        let Some(column) = self.layout.column(meaning) else {
+            return Figure::Blank;
+        };
+        let text = self.row.get(column);
+        let figure = match self.row.kind(column) {
+            CellKind::Blank => Figure::Blank,
+            CellKind::NoValue => Figure::NoValue,
+            CellKind::Error => Figure::Bad(Aside::CellError(text.into())),
+            CellKind::Date => Figure::Bad(Aside::BadQuantity(text.into())),
+            CellKind::Bool if meaning == Meaning::Received => Figure::Blank,
+            CellKind::Bool => Figure::Bad(Aside::BadQuantity(text.into())),
+            CellKind::Text | CellKind::Number => match plain_amount(text, self.notation) {
+                Amount::Pieces(quantity) => Figure::Pieces(quantity),
+                Amount::Blank => Figure::Blank,
+                Amount::AsRequired => Figure::AsRequired,
+                Amount::Reference => Figure::Reference,
+                Amount::Credit(_) => Figure::Credit,
+                // Yes or no is no count.
+                Amount::Bad if meaning == Meaning::Received => Figure::Blank,
+                Amount::Bad => Figure::Bad(Aside::BadQuantity(text.into())),
+            },
+        };
+        match figure {
+            Figure::Pieces(quantity) if quantity.pieces > MOST => {
+                Figure::Bad(Aside::BadQuantity(text.into()))
+            }
+            figure => figure,
+        }
+    }
+}
+
+/// Reads a quantity; plain digits, which most are, without further ado.
+fn plain_amount(text: &str, notation: Notation) -> Amount {
+    let bytes = text.as_bytes();
+    if !bytes.is_empty() && bytes.len() <= 9 && bytes.iter().all(u8::is_ascii_digit) {
+        let pieces = bytes
+            .iter()
+            .fold(0, |sum, digit| sum * 10 + u64::from(digit - b'0'));
+        return Amount::Pieces(Quantity {
+            pieces,
+            packs: None,
+        });
+    }
+    amount(text, notation)
+}
+
+/// A decimal times a whole number, where that is a whole number: 1.5 hundreds are 150.
+fn times(text: &str, by: u64, decimal_comma: bool) -> Option<u64> {
+    let mark = if decimal_comma { ',' } else { '.' };
+    let (whole, part) = text.split_once(mark)?;
+    if part.len() > 6
+        || !part
+            .bytes()
+            .chain(whole.bytes())
+            .all(|b| b.is_ascii_digit())
+    {
+        return None;
+    }
+    let scale = 10u64.pow(part.len() as u32);
+    let whole: u64 = if whole.is_empty() {
+        0
+    } else {
+        whole.parse().ok()?
+    };
+    let part: u64 = if part.is_empty() {
+        0
+    } else {
+        part.parse().ok()?
+    };
+    let scaled = whole
+        .checked_mul(scale)?
+        .checked_add(part)?
+        .checked_mul(by)?;
+    (scaled % scale == 0).then_some(scaled / scale)
+}

@@ -1,0 +1,1242 @@
+//! Rows to lines.
+//!
+//! The reader goes through a source once. What the item cells of a row say is worked out once for
+//! each distinct wording and looked up afterwards, and so is where a line belongs; a row costs two
+//! look-ups, or none where it says the same as the row above.
+
+use std::{borrow::Cow, collections::HashMap, ops::ControlFlow};
+
+use indexmap::IndexMap;
+use rustc_hash::FxBuildHasher;
+
+use super::{
+    count::{self, Count},
+    job::Input,
+    list::{Aside, Line, LineStatus, List, Reading, Role, RowTally, SheetRead, Usage, What},
+    placement,
+};
+use crate::{
+    Doubt, Result,
+    columns::{
+        Layout, Meaning,
+        furniture::{self, Container},
+        heading,
+    },
+    error::{At, Error},
+    hardware::Kind,
+    notation::{Callout, ItemCells, Notation, Quantity, Unread, describe, describe_cells},
+    source::{CellKind, Document, Format, Row},
+};
+
+/// Rows at the head of a sheet among which the heading row must be.
+const HEAD: usize = 60;
+/// Rows between two reports of progress.
+const TICK: u64 = 4096;
+/// Between the cells of a key. Text never holds it: control characters are read as spaces.
+const CELL_END: char = '\u{1f}';
+
+/// Reads a source line by line.
+pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)) -> Result<List> {
+    let mut document = Document::open(&input.path)?;
+    let sheets = document.sheets().to_vec();
+    let heads = sheets
+        .iter()
+        .enumerate()
+        .map(|(index, sheet)| {
+            if sheet.hidden {
+                Ok(Vec::new())
+            } else {
+                document.first_rows(index, HEAD)
+            }
+        })
+        .collect::<Result<Vec<_>>>()?;
+    let format = document.format();
+    let mut reader = Reader::new(input, file, role, format);
+    reader.notation.decimal_comma = writes_decimal_commas(format, heads.iter().flatten());
+    if let Some(rows) = document.rows_about() {
+        reader.list.lines.reserve(rows);
+    }
+    let plans: Vec<Plan> = {
+        let layouts: Vec<Option<Layout>> = heads
+            .iter()
+            .map(|head| first_layout(head, &input.columns))
+            .collect();
+        let is_count = |layout: &Option<Layout>| {
+            layout
+                .as_ref()
+                .is_some_and(|l| l.has(Meaning::Good) || l.has(Meaning::Received))
+        };
+        let any_count = role == Role::Counted && layouts.iter().any(is_count);
+        sheets
+            .iter()
+            .zip(&heads)
+            .zip(&layouts)
+            .map(|((sheet, head), layout)| {
+                if sheet.hidden {
+                    Plan::PassOver("hidden sheet")
+                } else if any_count && !is_count(layout) {
+                    Plan::PassOver("not a count")
+                } else if layout.is_some() {
+                    Plan::Table
+                } else if head.is_empty() {
+                    Plan::PassOver("blank sheet")
+                } else if input.columns.is_empty() && reader.reads_as_list(head) {
+                    Plan::Lines
+                } else {
+                    Plan::PassOver("no list found on it")
+                }
+            })
+            .collect()
+    };
+    let read = plans.iter().filter(|p| !matches!(p, Plan::PassOver(_)));
+    let sheet_is_stage = read.clone().count() > 1;
+    if read.count() == 0 {
+        return Err(no_columns(&document, &heads, input));
+    }
+    for (index, (sheet, plan)) in sheets.iter().zip(&plans).enumerate() {
+        let passed_over = match plan {
+            Plan::PassOver(why) => Some((*why).to_owned()),
+            _ => None,
+        };
+        let skip = passed_over.is_some();
+        reader.list.sheets.push(SheetRead {
+            name: sheet.name.clone(),
+            hidden: sheet.hidden,
+            passed_over,
+            tally: RowTally::default(),
+        });
+        if skip {
+            continue;
+        }
+        let name = sheet.name.as_deref().filter(|_| sheet_is_stage);
+        reader.start_sheet(
+            index as u16,
+            name,
+            matches!(plan, Plan::Table),
+            &heads[index],
+        );
+        let mut since = 0;
+        document.rows(index, &mut |row| {
+            reader.row(row);
+            since += 1;
+            if since == TICK {
+                tick(since);
+                since = 0;
+            }
+            Ok(ControlFlow::Continue(()))
+        })?;
+        reader.end_sheet();
+        tick(since);
+    }
+    Ok(reader.finish())
+}
+
+/// What is done with a sheet.
+enum Plan {
+    /// It has a heading row.
+    Table,
+    /// Its lines read as items.
+    Lines,
+    PassOver(&'static str),
+}
+
+/// The layout of the first heading row, if there is one.
+fn first_layout(head: &[Row], named: &IndexMap<Meaning, String>) -> Option<Layout> {
+    (0..head.len()).find_map(|i| {
+        Layout::of(&head[i], None, named).or_else(|| Layout::of(&head[i], head.get(i + 1), named))
+    })
+}
+
+/// True where figures are written with a decimal comma: some are, and none with a point. A file
+/// cut at semicolons is cut there because its commas are decimal.
+fn writes_decimal_commas<'a>(format: Format, head: impl Iterator<Item = &'a Row>) -> bool {
+    let (mut commas, mut points) = (0, 0);
+    for row in head {
+        for (text, _) in row.cells().filter(|(_, kind)| *kind == CellKind::Text) {
+            commas += decimals(text, b',');
+            points += decimals(text, b'.');
+        }
+    }
+    match format {
+        Format::Delimited(b';') => commas >= points,
+        _ => commas > 0 && points == 0,
+    }
+}
+
+/// Figures with one `mark` between digits, and not three digits after it (a thousand).
+fn decimals(text: &str, mark: u8) -> usize {
+    let bytes = text.as_bytes();
+    let digits_from = |at: usize| {
+        bytes[at..]
+            .iter()
+            .take_while(|b| b.is_ascii_digit())
+            .count()
+    };
+    (1..bytes.len())
+        .filter(|&at| bytes[at] == mark && bytes[at - 1].is_ascii_digit())
+        .filter(|&at| {
+            let after = digits_from(at + 1);
+            let is_list = bytes[..at].iter().rev().find(|b| !b.is_ascii_digit()) == Some(&mark)
+                || bytes.get(at + 1 + after) == Some(&mark);
+            after > 0 && after != 3 && !is_list
+        })
+        .count()
+}
+
+/// The error that shows the first rows as read and says how to name the columns.
+fn no_columns(document: &Document, heads: &[Vec<Row>], input: &Input) -> Error {
+    let sheet = heads.iter().position(|head| !head.is_empty());
+    let at = At {
+        sheet: sheet.and_then(|index| document.sheets()[index].name.clone()),
+        ..At::file(document.path())
+    };
+    let mut found = if input.columns.is_empty() {
+        "no heading row is understood, and the lines do not read as items".to_owned()
+    } else {
+        let named: Vec<String> = input
+            .columns
+            .iter()
+            .map(|(meaning, heading)| format!("\"{heading}\" ({meaning})"))
+            .collect();
+        format!(
+            "no row holds the headings that the job file names: {}",
+            named.join(", ")
+        )
+    };
+    let rows = sheet.map_or(&[][..], |index| heads[index].as_slice());
+    let filled: Vec<&Row> = rows.iter().filter(|row| !row.is_empty()).take(5).collect();
+    if !filled.is_empty() {
+        found.push_str("; the first rows as read:");
+    }
+    for row in filled {
+        let cells: Vec<Cow<'_, str>> = row.cells().map(|(text, _)| shorten(text)).collect();
+        found.push_str(&format!("\n    {}: {}", row.number, cells.join(" | ")));
+    }
+    let keys: Vec<&str> = Meaning::ALL.iter().map(|m| m.as_str()).collect();
+    let todo = format!(
+        "name the columns by their headings in the job file, beside this file: \
+         columns = {{ quantity = \"...\", description = \"...\" }}; the keys are {}",
+        keys.join(", ")
+    );
+    Error::input(at, found, todo)
+}
+
+/// At most so much of a cell as a message can show.
+fn shorten(text: &str) -> Cow<'_, str> {
+    match text.char_indices().nth(40) {
+        Some((end, _)) => Cow::Owned(format!("{}…", &text[..end])),
+        None => Cow::Borrowed(text),
+    }
+}
+
+/// Cells that are looked up together, in one string.
+struct Key<const N: usize> {
+    text: String,
+    ends: [usize; N],
+    len: usize,
+}
+
+impl<const N: usize> Key<N> {
+    fn new() -> Key<N> {
+        Key {
+            text: String::new(),
+            ends: [0; N],
+            len: 0,
+        }
+    }
+
+    fn clear(&mut self) {
+        self.text.clear();
+        self.len = 0;
+    }
+
+    /// Ends the cell whose text was appended last.
+    fn end_cell(&mut self) {
+        self.ends[self.len] = self.text.len();
+        self.len += 1;
+        self.text.push(CELL_END);
+    }
+
+    fn push(&mut self, cell: &str) {
+        self.text.push_str(cell);
+        self.end_cell();
+    }
+
+    /// The text of a cell; empty where it was never set.
+    fn get(&self, index: usize) -> &str {
+        if index >= self.len {
+            return "";
+        }
+        let start = if index == 0 {
+            0
+        } else {
+            self.ends[index - 1] + CELL_END.len_utf8()
+        };
+        &self.text[start..self.ends[index]]
+    }
+
+    /// True where every cell is blank.
+    fn is_blank(&self) -> bool {
+        self.text.len() == self.len * CELL_END.len_utf8()
+    }
+}
+
+/// The item cells of a key, in this order after the description.
+const ITEM_CELLS: [Meaning; 7] = [
+    Meaning::Size,
+    Meaning::Diameter,
+    Meaning::Length,
+    Meaning::Thread,
+    Meaning::Grade,
+    Meaning::Finish,
+    Meaning::PartNumber,
+];
+const ITEM_KEY: usize = 1 + ITEM_CELLS.len();
+
+/// The cells that say where a line belongs, in this order after the stage.
+const PLACE_CELLS: [Meaning; placement::CELLS - 1] = [
+    Meaning::Place,
+    Meaning::Bag,
+    Meaning::Box,
+    Meaning::Option,
+    Meaning::Use,
+    Meaning::Torque,
+    Meaning::Note,
+    Meaning::CountedBy,
+];
+
+/// One item of a wording: its reading, and the count that the wording states.
+#[derive(Clone, Copy)]
+struct Found {
+    reading: u32,
+    quantity: Option<Quantity>,
+}
+
+/// What a wording turned out to be.
+#[derive(Clone)]
+enum Entry {
+    /// Items, as a range of [`Reader::found`].
+    Items(u32, u32),
+    /// A row of totals, or a note.
+    Furniture,
+    /// A bag or box as such.
+    Container,
+    Unread(Box<str>),
+}
+
+struct Reader<'a> {
+    list: List,
+    named: &'a IndexMap<Meaning, String>,
+    notation: Notation,
+    layout: Option<Layout>,
+    /// The sheet has a heading row, which is still to come.
+    before_table: bool,
+    /// The row of the last line of a text's title block.
+    title_block: u32,
+    sheet: u16,
+    sheet_name: Option<String>,
+    stage: String,
+    bag: String,
+    carton: String,
+    /// A row that may be a heading, or the upper half of one.
+    held: Option<Row>,
+    revision: [Option<String>; 2],
+    entries: HashMap<Box<str>, u32, FxBuildHasher>,
+    said: Vec<Entry>,
+    found: Vec<Found>,
+    item: Key<ITEM_KEY>,
+    item_before: Key<ITEM_KEY>,
+    entry_before: u32,
+    placements: HashMap<Box<str>, u32, FxBuildHasher>,
+    place: Key<{ placement::CELLS }>,
+    place_before: Key<{ placement::CELLS }>,
+    placement_before: u32,
+    /// The words of a use that no rule knows, a value for each placement.
+    unknown_uses: Vec<Option<Box<str>>>,
+    /// A line of text, its cells joined.
+    line: String,
+    tally: RowTally,
+}
+
+/// No entry or placement yet.
+const NONE: u32 = u32::MAX;
+
+impl<'a> Reader<'a> {
+    fn new(input: &'a Input, file: String, role: Role, format: Format) -> Reader<'a> {
+        Reader {
+            list: List {
+                path: input.path.clone(),
+                file,
+                role,
+                format,
+                sheets: Vec::new(),
+                lines: Vec::new(),
+                readings: Vec::new(),
+                placements: Vec::new(),
+                text: String::new(),
+                revision: None,
+                tally: RowTally::default(),
+            },
+            named: &input.columns,
+            notation: Notation::default(),
+            layout: None,
+            before_table: false,
+            title_block: 0,
+            sheet: 0,
+            sheet_name: None,
+            stage: String::new(),
+            bag: String::new(),
+            carton: String::new(),
+            held: None,
+            revision: [None, None],
+            entries: HashMap::default(),
+            said: Vec::new(),
+            found: Vec::new(),
+            item: Key::new(),
+            item_before: Key::new(),
+            entry_before: NONE,
+            placements: HashMap::default(),
+            place: Key::new(),
+            place_before: Key::new(),
+            placement_before: NONE,
+            unknown_uses: Vec::new(),
+            line: String::new(),
+            tally: RowTally::default(),
+        }
+    }
+
+    /// True where the lines of a headless sheet read as items: a text where any does, a table cut
+    /// into cells where most do. A workbook's table needs headings.
+    fn reads_as_list(&self, head: &[Row]) -> bool {
+        let mut lines = 0;
+        let mut items = 0;
+        let mut text = String::new();
+        for row in head.iter().filter(|row| !row.is_empty()) {
+            join(row, &mut text);
+            lines += 1;
+            items += usize::from(describe(&text, self.notation).is_ok_and(|all| {
+                all.iter().any(is_hardware) || all.iter().any(|callout| callout.quantity.is_some())
+            }));
+        }
+        match self.list.format {
+            Format::Text => items > 0,
+            Format::Delimited(_) => items * 2 >= lines && items > 0,
+            _ => false,
+        }
+    }
+
+    fn start_sheet(&mut self, index: u16, name: Option<&str>, table: bool, head: &[Row]) {
+        self.sheet = index;
+        self.sheet_name = name.map(str::to_owned);
+        self.layout = None;
+        self.before_table = table && self.list.format != Format::Text;
+        self.title_block = match self.list.format {
+            Format::Text => title_block(head, self.notation),
+            _ => 0,
+        };
+        self.stage.clear();
+        self.stage.push_str(name.unwrap_or_default());
+        self.bag.clear();
+        self.carton.clear();
+        self.forget_row_above();
+    }
+
+    /// Nothing above is repeated by a blank or a ditto mark any more.
+    fn forget_row_above(&mut self) {
+        self.item_before.clear();
+        self.entry_before = NONE;
+        self.place_before.clear();
+        self.placement_before = NONE;
+    }
+
+    fn end_sheet(&mut self) {
+        if let Some(held) = self.held.take() {
+            self.settle_held(&held, None);
+        }
+        let tally = std::mem::take(&mut self.tally);
+        debug_assert_eq!(
+            tally.rows,
+            tally.read + tally.check + tally.aside + tally.other
+        );
+        let total = &mut self.list.tally;
+        total.rows += tally.rows;
+        total.read += tally.read;
+        total.check += tally.check;
+        total.aside += tally.aside;
+        total.other += tally.other;
+        self.list.sheets[usize::from(self.sheet)].tally = tally;
+    }
+
+    fn finish(mut self) -> List {
+        let parts: Vec<String> = self.revision.into_iter().flatten().collect();
+        self.list.revision = (!parts.is_empty()).then(|| parts.join(", "));
+        self.list
+    }
+
+    fn row(&mut self, row: &Row) {
+        self.tally.rows += 1;
+        if let Some(held) = self.held.take()
+            && self.settle_held(&held, Some(row))
+        {
+            return;
+        }
+        self.take(row, true);
+    }
+
+    /// Decides what a held row is, now that the next is there. True where the next row belongs to
+    /// it.
+    fn settle_held(&mut self, held: &Row, next: Option<&Row>) -> bool {
+        let alone = Layout::of(held, None, self.named);
+        let with_next = next
+            .filter(|next| !next.is_empty())
+            .and_then(|next| Some((Layout::of(held, Some(next), self.named)?, next)));
+        let known = |layout: &Option<Layout>| layout.as_ref().map_or(0, |l| l.known);
+        if let Some((both, next)) = with_next
+            && both.known > known(&alone)
+            && both.known > known(&Layout::of(next, None, self.named))
+        {
+            self.set_layout(both);
+            self.tally.other += 2;
+            return true;
+        }
+        match alone {
+            Some(layout) => {
+                self.set_layout(layout);
+                self.tally.other += 1;
+            }
+            None => self.take(held, false),
+        }
+        false
+    }
+
+    fn set_layout(&mut self, layout: Layout) {
+        if layout.unit != self.notation.unit {
+            self.notation.unit = layout.unit;
+            self.entries.clear();
+        }
+        self.layout = Some(layout);
+        self.before_table = false;
+        self.forget_row_above();
+    }
+
+    /// Takes one row; `fresh`: it has not been found to be no heading.
+    fn take(&mut self, row: &Row, fresh: bool) {
+        if row.is_empty()
+            || !row
+                .cells()
+                .any(|(text, _)| text.contains(char::is_alphanumeric) || furniture::is_ditto(text))
+        {
+            self.tally.other += 1;
+            return;
+        }
+        if row.number <= self.title_block || self.before_table {
+            if fresh && self.before_table && self.is_heading_like(row) {
+                self.held = Some(row.clone());
+                return;
+            }
+            self.note_revision(row);
+            self.tally.other += 1;
+            return;
+        }
+        match self.layout.take() {
+            // A text's line that is not cut into cells is no row of the table above it.
+            Some(layout) if self.list.format != Format::Text || row.len() > 1 => {
+                self.table_row(row, &layout, fresh);
+                self.layout = Some(layout);
+            }
+            layout => {
+                self.layout = layout;
+                self.list_row(row, fresh);
+            }
+        }
+    }
+
+    fn is_heading_like(&self, row: &Row) -> bool {
+        let filled = row.cells().filter(|(text, _)| !text.is_empty()).count();
+        filled > 1
+            && row.cells().any(|(text, kind)| {
+                kind == CellKind::Text
+                    && (heading::recognise(text).is_some()
+                        || self
+                            .named
+                            .values()
+                            .any(|name| crate::columns::same_words(name, text)))
+            })
+    }
+
+    /// A row of a table.
+    fn table_row(&mut self, row: &Row, layout: &Layout, fresh: bool) {
+        let mut item = std::mem::replace(&mut self.item, Key::new());
+        item.clear();
+        let error = self.fill_item(&mut item, row, layout);
+        let entry = if item.text == self.item_before.text {
+            self.entry_before
+        } else if item.is_blank() {
+            NONE
+        } else {
+            self.entries
+                .get(item.text.as_str())
+                .copied()
+                .unwrap_or(NONE)
+        };
+        let count = count::count(row, layout, self.list.role, self.notation);
+        if !count.stated && self.is_furniture(row, layout) {
+            self.item = item;
+            self.tally.other += 1;
+            return;
+        }
+        if entry == NONE && fresh && self.is_heading_like(row) {
+            self.item = item;
+            self.held = Some(row.clone());
+            return;
+        }
+        let worst = if let Some(error) = error {
+            let place = self.placement(row, layout, false);
+            self.push_aside(row, place, Aside::CellError(error))
+        } else if item.is_blank() {
+            self.row_without_item(row, layout, count)
+        } else {
+            let entry = if entry == NONE {
+                self.enter(&item)
+            } else {
+                entry
+            };
+            self.entry_before = entry;
+            self.row_of_entry(row, layout, entry, count)
+        };
+        if item.is_blank() {
+            self.item = item;
+        } else {
+            self.item = std::mem::replace(&mut self.item_before, item);
+        }
+        self.add(worst);
+    }
+
+    /// Fills the key of what an item is. Gives the error of a cell that holds one.
+    fn fill_item(&self, item: &mut Key<ITEM_KEY>, row: &Row, layout: &Layout) -> Option<Box<str>> {
+        let mut error = None;
+        let mut check = |column: usize| {
+            if row.kind(column) == CellKind::Error {
+                error.get_or_insert_with(|| Box::from(row.get(column)));
+            }
+        };
+        let many = layout.descriptions.len() > 1;
+        for &column in &layout.descriptions {
+            let column = usize::from(column);
+            check(column);
+            let cell = row.get(column);
+            // Beside a description, a bare number is the line's.
+            if cell.is_empty() || (many && is_line_number(cell)) {
+                continue;
+            }
+            if furniture::is_ditto(cell) {
+                item.text.push_str(self.item_before.get(0));
+            } else {
+                if !item.text.is_empty() {
+                    item.text.push(' ');
+                }
+                item.text.push_str(cell);
+            }
+        }
+        item.end_cell();
+        for (index, meaning) in ITEM_CELLS.into_iter().enumerate() {
+            let Some(column) = layout.column(meaning) else {
+                item.end_cell();
+                continue;
+            };
+            check(column);
+            let cell = row.get(column);
+            if meaning == Meaning::PartNumber && layout.numbers_lines && is_line_number(cell) {
+                item.end_cell();
+            } else if furniture::is_ditto(cell) {
+                item.push(self.item_before.get(index + 1));
+            } else {
+                item.push(cell);
+            }
+        }
+        error
+    }
+
+    /// A row with one cell that is a title, a total or a note, and no figures. A title takes effect.
+    fn is_furniture(&mut self, row: &Row, layout: &Layout) -> bool {
+        let mut filled = row.cells().filter(|(text, _)| !text.is_empty());
+        let (Some((text, _)), None) = (filled.next(), filled.next()) else {
+            return false;
+        };
+        if let Some(stage) = furniture::stage_title(text) {
+            self.enter_stage(stage);
+            return true;
+        }
+        if layout.has(Meaning::Received) {
+            return false;
+        }
+        if let Some(container) = furniture::container(text) {
+            self.enter_container(container);
+            return true;
+        }
+        furniture::is_total(text) || furniture::is_note(text)
+    }
+
+    fn enter_stage(&mut self, stage: &str) {
+        self.stage.clear();
+        self.stage.push_str(stage);
+    }
+
+    fn enter_container(&mut self, container: Container<'_>) {
+        let (holder, name) = match container {
+            Container::Bag(name) => (&mut self.bag, name),
+            Container::Box(name) => (&mut self.carton, name),
+        };
+        holder.clear();
+        holder.push_str(name);
+    }
+
+    /// Works out what a wording says, once.
+    fn enter(&mut self, item: &Key<ITEM_KEY>) -> u32 {
+        let description = item.get(0);
+        let only_description = item.text.len() == description.len() + ITEM_KEY;
+        let said = if only_description && furniture::is_total(description) {
+            Entry::Furniture
+        } else if only_description
+            && self.list.role != Role::Required
+            && furniture::container(description).is_some()
+        {
+            Entry::Container
+        } else {
+            let cells = ItemCells {
+                description,
+                size: item.get(1),
+                diameter: item.get(2),
+                length: item.get(3),
+                thread: item.get(4),
+                grade: item.get(5),
+                finish: item.get(6),
+                part_number: item.get(7),
+            };
+            self.describe(describe_cells(&cells, self.notation))
+        };
+        self.remember(&item.text, said)
+    }
+
+    fn remember(&mut self, key: &str, said: Entry) -> u32 {
+        let entry = self.said.len() as u32;
+        self.said.push(said);
+        self.entries.insert(key.into(), entry);
+        entry
+    }
+
+    fn describe(&mut self, callouts: std::result::Result<Vec<Callout>, Unread>) -> Entry {
+        match callouts {
+            Ok(callouts) => {
+                let start = self.found.len() as u32;
+                for callout in callouts {
+                    self.found.push(Found {
+                        reading: self.list.readings.len() as u32,
+                        quantity: callout.quantity,
+                    });
+                    self.list.readings.push(Reading {
+                        item: callout.item,
+                        part_number: callout.part_number,
+                        doubts: callout.doubts,
+                    });
+                }
+                Entry::Items(start, self.found.len() as u32)
+            }
+            Err(Unread::Empty) => Entry::Unread("nothing is written".into()),
+            Err(Unread::NoItem(reason)) => Entry::Unread(reason),
+        }
+    }
+
+    /// A row without item cells: a bag received or not, a total, or figures without an item.
+    fn row_without_item(&mut self, row: &Row, layout: &Layout, count: Count) -> Option<LineStatus> {
+        if layout.has(Meaning::Received) {
+            let bag = layout.cell(row, Meaning::Bag);
+            let carton = layout.cell(row, Meaning::Box);
+            if !bag.is_empty() || !carton.is_empty() {
+                let received = received(layout.cell(row, Meaning::Received));
+                let place = self.placement(row, layout, false);
+                return self.push_bag(row, place, received, None, Vec::new());
+            }
+        }
+        let label = row.cells().find(|(text, _)| !text.is_empty());
+        if label.is_some_and(|(text, _)| furniture::is_total(text) || furniture::is_note(text)) {
+            return None;
+        }
+        // The stage alone holds for the rows below.
+        let place = self.placement(row, layout, false);
+        if !count.stated {
+            return None;
+        }
+        let aside = count
+            .aside
+            .unwrap_or_else(|| Aside::NoItem("a quantity and no item".into()));
+        self.push_aside(row, place, aside)
+    }
+
+    fn row_of_entry(
+        &mut self,
+        row: &Row,
+        layout: &Layout,
+        entry: u32,
+        count: Count,
+    ) -> Option<LineStatus> {
+        if matches!(self.said[entry as usize], Entry::Furniture) {
+            return None;
+        }
+        let place = self.placement(row, layout, count.reference);
+        if let Some(aside) = count.aside {
+            return self.push_aside(row, place, aside);
+        }
+        match &self.said[entry as usize] {
+            &Entry::Items(start, end) => self.push_items(row, place, start..end, count),
+            Entry::Furniture => None,
+            Entry::Container => {
+                let description = self.item_text(layout, row);
+                let place = self.container_placement(place, &description);
+                let received = layout
+                    .has(Meaning::Received)
+                    .then(|| received(layout.cell(row, Meaning::Received)))
+                    .flatten();
+                self.push_bag(row, place, received, count.pieces, count.doubts)
+            }
+            Entry::Unread(reason) => {
+                let reason = reason.clone();
+                self.push_aside(row, place, Aside::NoItem(reason))
+            }
+        }
+    }
+
+    fn item_text(&self, layout: &Layout, row: &Row) -> String {
+        let cells: Vec<&str> = layout
+            .descriptions
+            .iter()
+            .map(|&column| row.get(usize::from(column)))
+            .collect();
+        cells.join(" ")
+    }
+
+    /// The placement of a bag as such: the bag is the one that the description names.
+    fn container_placement(&mut self, place: u32, description: &str) -> u32 {
+        let mut placement = self.list.placements[place as usize].clone();
+        match furniture::container(description) {
+            Some(Container::Bag(name)) => placement.bag = Some(name.into()),
+            Some(Container::Box(name)) => placement.carton = Some(name.into()),
+            None => {}
+        }
+        self.list.placements.push(placement);
+        self.unknown_uses.push(None);
+        self.list.placements.len() as u32 - 1
+    }
+
+    /// The placement of a row. Its stage, where the cell is filled, holds for the rows below.
+    fn placement(&mut self, row: &Row, layout: &Layout, reference: bool) -> u32 {
+        if let Some(column) = layout.column(Meaning::Stage) {
+            let stage = row.get(column);
+            if !stage.is_empty() && stage != self.stage && !furniture::is_ditto(stage) {
+                self.stage.clear();
+                self.stage.push_str(stage);
+            }
+        }
+        let mut place = std::mem::replace(&mut self.place, Key::new());
+        place.clear();
+        place.push(&self.stage);
+        for (index, meaning) in PLACE_CELLS.into_iter().enumerate() {
+            let cell = layout.cell(row, meaning);
+            if cell.is_empty() {
+                match meaning {
+                    Meaning::Bag => place.push(&self.bag),
+                    Meaning::Box => place.push(&self.carton),
+                    Meaning::Use if reference => place.push("ref"),
+                    _ => place.end_cell(),
+                }
+            } else if furniture::is_ditto(cell) {
+                place.push(self.place_before.get(index + 1));
+            } else {
+                place.push(cell);
+            }
+        }
+        self.look_up_placement(place, layout.torque_unit.as_deref())
+    }
+
+    /// The placement of a line of text, which has no cells.
+    fn text_placement(&mut self) -> u32 {
+        let mut place = std::mem::replace(&mut self.place, Key::new());
+        place.clear();
+        place.push(&self.stage);
+        for meaning in PLACE_CELLS {
+            match meaning {
+                Meaning::Bag => place.push(&self.bag),
+                Meaning::Box => place.push(&self.carton),
+                _ => place.end_cell(),
+            }
+        }
+        self.look_up_placement(place, None)
+    }
+
+    fn look_up_placement(
+        &mut self,
+        place: Key<{ placement::CELLS }>,
+        torque_unit: Option<&str>,
+    ) -> u32 {
+        if self.placement_before != NONE && place.text == self.place_before.text {
+            self.place = place;
+            return self.placement_before;
+        }
+        let index = match self.placements.get(place.text.as_str()) {
+            Some(&index) => index,
+            None => {
+                let index = self.list.placements.len() as u32;
+                let (placement, unknown) = placement::placement(|i| place.get(i), torque_unit);
+                self.list.placements.push(placement);
+                self.unknown_uses.push(unknown);
+                self.placements.insert(place.text.as_str().into(), index);
+                index
+            }
+        };
+        self.placement_before = index;
+        self.place = std::mem::replace(&mut self.place_before, place);
+        index
+    }
+
+    /// A line of text, or a row without headings above it.
+    fn list_row(&mut self, row: &Row, fresh: bool) {
+        if fresh && self.is_heading_like(row) {
+            self.held = Some(row.clone());
+            return;
+        }
+        let mut text = std::mem::take(&mut self.line);
+        join(row, &mut text);
+        let worst = self.list_line(row, &text);
+        self.line = text;
+        self.add(worst);
+    }
+
+    fn list_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {
+        if let Some(stage) = furniture::stage_title(text) {
+            self.enter_stage(stage);
+            return None;
+        }
+        if let Some((level, title)) = furniture::markdown_heading(text) {
+            if level > 1 {
+                self.enter_stage(title);
+            }
+            return None;
+        }
+        if let Some(container) = furniture::container(text) {
+            self.enter_container(container);
+            return None;
+        }
+        if furniture::is_loose(text) {
+            self.bag.clear();
+            self.carton.clear();
+            return None;
+        }
+        let body = furniture::without_bullet(text);
+        let entry = match self.entries.get(&*body) {
+            Some(&entry) => entry,
+            None => {
+                let said = if furniture::is_total(&body) || furniture::is_note(&body) {
+                    Entry::Furniture
+                } else {
+                    let callouts = describe(&body, self.notation);
+                    // A sentence without hardware and without a count is no line.
+                    match &callouts {
+                        Ok(all) if all.iter().all(|c| !is_hardware(c) && c.quantity.is_none()) => {
+                            Entry::Furniture
+                        }
+                        Err(_) if !body.starts_with(|c: char| c.is_ascii_digit()) => {
+                            Entry::Furniture
+                        }
+                        _ => self.describe(callouts),
+                    }
+                };
+                self.remember(&body, said)
+            }
+        };
+        match &self.said[entry as usize] {
+            &Entry::Items(start, end) => {
+                let place = self.text_placement();
+                self.push_items(row, place, start..end, Count::default())
+            }
+            Entry::Furniture | Entry::Container => None,
+            Entry::Unread(reason) => {
+                let reason = reason.clone();
+                let place = self.text_placement();
+                self.push_aside(row, place, Aside::NoItem(reason))
+            }
+        }
+    }
+
+    /// Pushes a line for each item of a row, and gives the worst of their states.
+    fn push_items(
+        &mut self,
+        row: &Row,
+        place: u32,
+        found: std::ops::Range<u32>,
+        mut count: Count,
+    ) -> Option<LineStatus> {
+        if row.hidden {
+            count.doubts.push(Doubt::HiddenRow);
+        }
+        if let Some(unknown) = &self.unknown_uses[place as usize] {
+            count.doubts.push(Doubt::Said(
+                format!("the use \"{unknown}\" is not known: taken as new").into(),
+            ));
+        }
+        let text = self.push_text(row);
+        let several = found.len() > 1;
+        // "12 bolts c/w nut and 2 washers" beside a count of 12 counts the sets once.
+        let counted_in_text = several
+            && count.pieces.is_some_and(|pieces| {
+                let first = self.found[found.start as usize].quantity;
+                pieces > 1 && first.is_some_and(|q| q.pieces == pieces)
+            });
+        let mut worst = LineStatus::Read;
+        for index in found {
+            let Found { reading, quantity } = self.found[index as usize];
+            let mut doubts = count.doubts.clone();
+            let (pieces, packs) = if several && !counted_in_text {
+                match (count.pieces, quantity) {
+                    (Some(sets), Some(each)) => (sets.checked_mul(each.pieces), None),
+                    (Some(sets), None) => (Some(sets), None),
+                    (None, Some(each)) => (Some(each.pieces), each.packs),
+                    (None, None) => (None, None),
+                }
+            } else {
+                together(&count, quantity, &mut doubts)
+            };
+            let usage = self.list.placements[place as usize].usage;
+            if pieces.is_none()
+                && doubts.is_empty()
+                && self.list.role != Role::Counted
+                && usage != Some(Usage::Reference)
+            {
+                doubts.push(Doubt::NoQuantity);
+            }
+            let status =
+                if doubts.is_empty() && self.list.readings[reading as usize].doubts.is_empty() {
+                    LineStatus::Read
+                } else {
+                    LineStatus::Check
+                };
+            worst = worst.max(status);
+            self.list.lines.push(Line {
+                row: row.number,
+                sheet: self.sheet,
+                text: text.clone(),
+                what: What::Item(reading),
+                placement: place,
+                quantity: pieces,
+                damaged: count.damaged,
+                back_ordered: count.back_ordered,
+                places: count.places,
+                packs,
+                doubts,
+            });
+        }
+        Some(worst)
+    }
+
+    fn push_bag(
+        &mut self,
+        row: &Row,
+        placement: u32,
+        received: Option<bool>,
+        quantity: Option<u64>,
+        doubts: Vec<Doubt>,
+    ) -> Option<LineStatus> {
+        let text = self.push_text(row);
+        let status = if doubts.is_empty() {
+            LineStatus::Read
+        } else {
+            LineStatus::Check
+        };
+        self.list.lines.push(Line {
+            row: row.number,
+            sheet: self.sheet,
+            text,
+            what: What::Bag { received },
+            placement,
+            quantity,
+            damaged: 0,
+            back_ordered: 0,
+            places: 1,
+            packs: None,
+            doubts,
+        });
+        Some(status)
+    }
+
+    fn push_aside(&mut self, row: &Row, placement: u32, aside: Aside) -> Option<LineStatus> {
+        let text = self.push_text(row);
+        self.list.lines.push(Line {
+            row: row.number,
+            sheet: self.sheet,
+            text,
+            what: What::Aside(Box::new(aside)),
+            placement,
+            quantity: None,
+            damaged: 0,
+            back_ordered: 0,
+            places: 1,
+            packs: None,
+            doubts: Vec::new(),
+        });
+        Some(LineStatus::Aside)
+    }
+
+    /// Keeps the row as written: its filled cells, joined.
+    fn push_text(&mut self, row: &Row) -> std::ops::Range<usize> {
+        let text = &mut self.list.text;
+        let start = text.len();
+        for (cell, _) in row.cells().filter(|(cell, _)| !cell.is_empty()) {
+            if text.len() > start {
+                text.push_str(" | ");
+            }
+            text.push_str(cell);
+        }
+        start..text.len()
+    }
+
+    /// Counts a row by the worst state of its lines; a row without lines is no line.
+    fn add(&mut self, worst: Option<LineStatus>) {
+        match worst {
+            Some(LineStatus::Read) => self.tally.read += 1,
+            Some(LineStatus::Check) => self.tally.check += 1,
+            Some(LineStatus::Aside) => self.tally.aside += 1,
+            None => self.tally.other += 1,
+        }
+    }
+
+    /// Keeps the revision and the date of a title block.
+    fn note_revision(&mut self, row: &Row) {
+        let cells: Vec<&str> = row
+            .cells()
+            .map(|(text, _)| text)
+            .filter(|text| !text.is_empty())
+            .collect();
+        for (index, cell) in cells.iter().enumerate() {
+            let Some((what, value)) = furniture::revision(cell) else {
+                continue;
+            };
+            let value = match value {
+                "" => cells.get(index + 1).copied().unwrap_or_default(),
+                value => value,
+            };
+            let kept = &mut self.revision[usize::from(what == "date")];
+            if !value.is_empty() && kept.is_none() {
+                *kept = Some(match what {
+                    "revision" => format!("revision {value}"),
+                    _ => value.to_owned(),
+                });
+            }
+        }
+    }
+}
+
+/// The count of a row and the count in its text, taken together for a row of one item.
+fn together(
+    count: &Count,
+    text: Option<Quantity>,
+    doubts: &mut Vec<Doubt>,
+) -> (Option<u64>, Option<u64>) {
+    let Some(text) = text else {
+        if count.in_packs {
+            doubts.push(Doubt::Said(
+                "packs of a size that is not stated: not summed".into(),
+            ));
+        }
+        return (count.pieces, count.packs);
+    };
+    // So many packs, and the text says what is in one.
+    if let (true, Some(packs)) = (count.in_packs, count.packs) {
+        let each = text.pieces / text.packs.unwrap_or(1).max(1);
+        return (packs.checked_mul(each), Some(packs));
+    }
+    match count.pieces {
+        None if count.stated => (None, count.packs),
+        None => (Some(text.pieces), text.packs),
+        Some(pieces) if pieces == text.pieces || text.pieces == 1 => (Some(pieces), count.packs),
+        Some(pieces) => match text.packs {
+            Some(1) => (pieces.checked_mul(text.pieces), Some(pieces)),
+            Some(packs) if packs == pieces => (Some(text.pieces), Some(packs)),
+            _ => {
+                doubts.push(Doubt::TwoQuantities(pieces, text.pieces));
+                (None, None)
+            }
+        },
+    }
+}
+
+/// Hardware, or what is sized like it; not a part that is known by its words alone.
+fn is_hardware(callout: &Callout) -> bool {
+    match callout.item.kind {
+        Some(kind) => kind != Kind::Part,
+        None => callout.item.diameter.is_some(),
+    }
+}
+
+/// The list's own number for a line: `12`, `12.`, `12a`.
+fn is_line_number(text: &str) -> bool {
+    let text = text.trim_end_matches(['.', ')']);
+    let digits = text.bytes().take_while(u8::is_ascii_digit).count();
+    (1..=3).contains(&digits)
+        && match &text.as_bytes()[digits..] {
+            [] => true,
+            [letter] => letter.is_ascii_alphabetic(),
+            _ => false,
+        }
+}
+
+/// Yes or no, as people write it.
+fn received(text: &str) -> Option<bool> {
+    let is = |words: &[&str]| words.iter().any(|word| text.eq_ignore_ascii_case(word));
+    if is(&[
+        "yes", "y", "x", "true", "1", "ok", "received", "\u{2713}", "\u{2714}",
+    ]) {
+        Some(true)
+    } else if is(&["no", "n", "false", "0", "missing", "not received"]) {
+        Some(false)
+    } else {
+        None
+    }
+}
+
+/// The filled cells of a row as one text.
+fn join(row: &Row, text: &mut String) {
+    text.clear();
+    for (cell, _) in row.cells().filter(|(cell, _)| !cell.is_empty()) {
+        if !text.is_empty() {
+            text.push(' ');
+        }
+        text.push_str(cell);
+    }
+}
+
+/// The last row of a text's title block: its first lines, up to a blank one, where none begins as
+/// a list's line does and none names hardware.
+fn title_block(head: &[Row], notation: Notation) -> u32 {
+    let Some(start) = head.iter().position(|row| !row.is_empty()) else {
+        return 0;
+    };
+    let Some(end) = head[start..].iter().position(Row::is_empty) else {
+        return 0;
+    };
+    let block = &head[start..start + end];
+    let is_title = |row: &Row| {
+        let mut text = String::new();
+        join(row, &mut text);
+        let begins_a_line =
+            text.starts_with(|c: char| c.is_ascii_digit() || "-*+\u{2022}([".contains(c));
+        let hardware = || describe(&text, notation).is_ok_and(|all| all.iter().any(is_hardware));
+        !begins_a_line
+            && furniture::stage_title(&text).is_none()
+            && furniture::container(&text).is_none()
+            && !hardware()
+    };
+    if block.iter().all(is_title) {
+        block.last().map_or(0, |row| row.number)
+    } else {
+        0
+    }
+}

@@ -1,0 +1,332 @@
+//! Delimited text: finding the delimiter, and reading the records.
+
+use std::ops::ControlFlow;
+
+use csv::{ReaderBuilder, StringRecord};
+
+use super::{
+    Each,
+    row::{CellKind, Row},
+};
+use crate::error::Result;
+
+/// How much of a file is looked at to find its delimiter.
+const SAMPLE: usize = 1 << 16;
+const SAMPLE_RECORDS: usize = 200;
+
+/// A quoted cell that runs over more lines than this was not meant as one.
+const LINES_IN_A_RECORD: usize = 30;
+
+/// The delimiter of a text, or `None` where its lines do not fall into columns. `sure`: the file's
+/// ending says that it is delimited.
+///
+/// The delimiter is the one that cuts the most lines into the same number of cells.
+pub fn sniff(text: &str, sure: bool) -> Option<u8> {
+    if let Some(delimiter) = announced(text) {
+        return Some(delimiter);
+    }
+    let sample = sample(text);
+    // Markdown tables are text.
+    if sample.lines().any(super::text::is_rule) {
+        return None;
+    }
+    let mut best: Option<(u8, usize, usize)> = None;
+    for delimiter in [b'\t', b';', b',', b'|'] {
+        if delimiter == b',' && !sure && is_prose(sample) {
+            continue;
+        }
+        let widths = widths(sample, delimiter);
+        let Some((width, same)) = most_common(widths.iter().copied().filter(|&w| w > 1)) else {
+            continue;
+        };
+        // A title block may not fall into columns.
+        if same * 2 < widths.len() {
+            continue;
+        }
+        if best.is_none_or(|(_, best_width, best_same)| (same, width) > (best_same, best_width)) {
+            best = Some((delimiter, width, same));
+        }
+    }
+    best.map(|(delimiter, ..)| delimiter)
+}
+
+/// Some spreadsheets write `sep=;` on the first line.
+fn announced(text: &str) -> Option<u8> {
+    let first = text.lines().next()?.trim_matches('"');
+    match first.strip_prefix("sep=")?.as_bytes() {
+        [delimiter] if delimiter.is_ascii_punctuation() || *delimiter == b'\t' => Some(*delimiter),
+        _ => None,
+    }
+}
+
+fn sample(text: &str) -> &str {
+    if text.len() <= SAMPLE {
+        return text;
+    }
+    let cut = text.as_bytes()[..SAMPLE].iter().rposition(|&b| b == b'\n');
+    match cut {
+        Some(cut) => &text[..cut],
+        None => {
+            let boundary = (0..=SAMPLE).rev().find(|&at| text.is_char_boundary(at));
+            &text[..boundary.unwrap_or(0)]
+        }
+    }
+}
+
+/// In prose a comma is followed by a space; between cells it seldom is.
+fn is_prose(sample: &str) -> bool {
+    let commas = sample.matches(',').count();
+    sample.matches(", ").count() * 2 > commas
+}
+
+fn widths(sample: &str, delimiter: u8) -> Vec<usize> {
+    let mut reader = ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .delimiter(delimiter)
+        .from_reader(sample.as_bytes());
+    reader
+        .records()
+        .map_while(std::result::Result::ok)
+        .filter(|record| record.iter().any(|cell| !cell.trim().is_empty()))
+        .take(SAMPLE_RECORDS)
+        .map(|record| record.len())
+        .collect()
+}
+
+/// The most common width and how often it comes; the wider where two come as often.
+fn most_common(widths: impl Iterator<Item = usize> + Clone) -> Option<(usize, usize)> {
+    widths
+        .clone()
+        .map(|width| (widths.clone().filter(|&w| w == width).count(), width))
+        .max()
+        .map(|(count, width)| (width, count))
+}
+
+/// Hands on every record, and every blank line, with the line that it starts on.
+pub fn rows(text: &str, delimiter: u8, each: &mut Each<'_>) -> Result<()> {
+    let mut row = Row::default();
+    let mut line: u32 = 1;
+    let mut start = 0;
+    if announced(text).is_some() {
+        row.start(line);
+        if each(&row)?.is_break() {
+            return Ok(());
+        }
+        start = next_line(text, 0);
+        line += 1;
+    }
+    while start < text.len() {
+        match records(text, &mut start, &mut line, delimiter, &mut row, each)? {
+            ControlFlow::Break(()) => return Ok(()),
+            ControlFlow::Continue(()) => {}
+        }
+    }
+    Ok(())
+}
+
+/// Reads records from `start` to the end of the text, or to a stray quotation mark: the line that
+/// holds it is read by itself, with its marks as written.
+fn records(
+    text: &str,
+    start: &mut usize,
+    line: &mut u32,
+    delimiter: u8,
+    row: &mut Row,
+    each: &mut Each<'_>,
+) -> Result<ControlFlow<()>> {
+    let base = *start;
+    let bytes = text.as_bytes();
+    let mut reader = ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .delimiter(delimiter)
+        .from_reader(&bytes[base..]);
+    let mut record = StringRecord::new();
+    loop {
+        // The csv reader passes over blank lines; here they count as rows.
+        while let Some(end) = blank_line(bytes, *start) {
+            *start = end;
+            row.start(*line);
+            *line += 1;
+            if each(row)?.is_break() {
+                return Ok(ControlFlow::Break(()));
+            }
+        }
+        // Text is valid UTF-8 and lengths may differ, so there is nothing left to fail.
+        if !reader.read_record(&mut record).unwrap_or(false) {
+            *start = bytes.len();
+            return Ok(ControlFlow::Continue(()));
+        }
+        let mut end = base + reader.position().byte() as usize;
+        // The reader stops between the two halves of a line end.
+        if bytes[end - 1] == b'\r' && bytes.get(end) == Some(&b'\n') {
+            end += 1;
+        }
+        let raw = &bytes[*start..end];
+        let lines = line_ends(raw);
+        if lines > 1 && is_stray_quote(raw, lines, end == bytes.len()) {
+            let end = next_line(text, *start);
+            row.start(*line);
+            for cell in text[*start..end].trim_end().split(char::from(delimiter)) {
+                push(row, cell.trim());
+            }
+            *start = end;
+            *line += 1;
+            return each(row);
+        }
+        row.start(*line);
+        for cell in &record {
+            push(row, cell.trim());
+        }
+        *start = end;
+        *line += lines as u32;
+        if each(row)?.is_break() {
+            return Ok(ControlFlow::Break(()));
+        }
+    }
+}
+
+fn push(row: &mut Row, cell: &str) {
+    let kind = if cell.is_empty() {
+        CellKind::Blank
+    } else {
+        CellKind::Text
+    };
+    row.push(cell, kind);
+}
+
+/// A quotation mark at the start of a cell (an inch or a ditto mark, most likely) opens a cell that
+/// runs on for many lines or to the end of the file.
+fn is_stray_quote(raw: &[u8], lines: usize, at_end: bool) -> bool {
+    lines > LINES_IN_A_RECORD || (at_end && raw.iter().filter(|&&b| b == b'"').count() % 2 == 1)
+}
+
+/// Where a line with nothing on it ends, if one starts here.
+fn blank_line(bytes: &[u8], start: usize) -> Option<usize> {
+    match (bytes.get(start), bytes.get(start + 1)) {
+        (Some(b'\r'), Some(b'\n')) => Some(start + 2),
+        (Some(b'\r' | b'\n'), _) => Some(start + 1),
+        _ => None,
+    }
+}
+
+/// Line ends in a record, the last line of the file counted as ended.
+fn line_ends(raw: &[u8]) -> usize {
+    let feeds = raw.iter().filter(|&&b| b == b'\n').count();
+    if feeds > 0 && raw.last() == Some(&b'\n') {
+        return feeds;
+    }
+    let returns = raw.iter().filter(|&&b| b == b'\r').count();
+    let ended = matches!(raw.last(), Some(b'\r' | b'\n'));
+    feeds.max(returns) + usize::from(!ended)
+}
+
+fn next_line(text: &str, start: usize) -> usize {
+    let bytes = text.as_bytes();
+    let end = bytes[start..]
+        .iter()
+        .position(|b| matches!(b, b'\r' | b'\n'))
+        .map_or(bytes.len(), |end| start + end);
+    blank_line(bytes, end).unwrap_or(end)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn sniffs(text: &str, expected: Option<u8>) {
+        assert_eq!(sniff(text, false).map(char::from), expected.map(char::from));
+    }
+
+    #[test]
+    fn delimiters() {
+        sniffs("Qty,Item\n4,bolt\n", Some(b','));
+        sniffs("Qty;Item;Mass\n4;bolt;0,25\n6;nut;0,05\n", Some(b';'));
+        sniffs("Qty\tItem\n4\tbolt, 1/2\n", Some(b'\t'));
+        sniffs("Qty|Item\n4|bolt\n", Some(b'|'));
+        sniffs(
+            "Kit list\nRev C\n\nQty,Item,Size\n4,bolt,1/2\n6,nut,1/2\n",
+            Some(b','),
+        );
+        sniffs("sep=;\nQty;Item\n", Some(b';'));
+    }
+
+    #[test]
+    fn text_is_not_delimited() {
+        sniffs("24 hex bolts, 1/2 x 3\n12 nuts, 1/2\n", None);
+        sniffs("| Qty | Item |\n|---|---|\n| 4 | bolt |\n", None);
+        sniffs("24 hex bolts\n12 nuts\n", None);
+    }
+
+    #[track_caller]
+    fn reads(text: &str, delimiter: u8, expected: &[(u32, &[&str])]) {
+        let mut found = Vec::new();
+        rows(text, delimiter, &mut |row| {
+            let cells: Vec<String> = row.cells().map(|(text, _)| text.to_owned()).collect();
+            found.push((row.number, cells));
+            Ok(ControlFlow::Continue(()))
+        })
+        .unwrap();
+        let expected: Vec<(u32, Vec<String>)> = expected
+            .iter()
+            .map(|(n, cells)| (*n, cells.iter().map(|c| (*c).to_owned()).collect()))
+            .collect();
+        assert_eq!(found, expected);
+    }
+
+    #[test]
+    fn a_row_is_the_line_that_its_record_starts_on() {
+        reads(
+            "a,b\n\n\"c\nd\",e\r\n\r\nf,g",
+            b',',
+            &[
+                (1, &["a", "b"]),
+                (2, &[]),
+                (3, &["c\nd", "e"]),
+                (5, &[]),
+                (6, &["f", "g"]),
+            ],
+        );
+        reads("a,b\rc,d\r", b',', &[(1, &["a", "b"]), (2, &["c", "d"])]);
+        reads(
+            "a;b;\n;;\n",
+            b';',
+            &[(1, &["a", "b", ""]), (2, &["", "", ""])],
+        );
+    }
+
+    #[test]
+    fn a_stray_quotation_mark_takes_one_line() {
+        reads(
+            "4,bolt\n\",nut\n6,washer",
+            b',',
+            &[
+                (1, &["4", "bolt"]),
+                (2, &["\"", "nut"]),
+                (3, &["6", "washer"]),
+            ],
+        );
+        reads(
+            "4,3/4\" bolt\n5,1/2\" x 3\" bolt\n",
+            b',',
+            &[(1, &["4", "3/4\" bolt"]), (2, &["5", "1/2\" x 3\" bolt"])],
+        );
+    }
+
+    proptest::proptest! {
+        /// Whatever the text, rows are numbered upwards and within the file's lines.
+        #[test]
+        fn rows_are_numbered_upwards(text in "[ab,\"\r\n]{0,60}") {
+            let mut last = 0;
+            let lines = text.split(['\r', '\n']).count() as u32;
+            rows(&text, b',', &mut |row| {
+                assert!(row.number > last && row.number <= lines, "{} of {lines}", row.number);
+                last = row.number;
+                Ok(ControlFlow::Continue(()))
+            })
+            .unwrap();
+        }
+    }
+}

@@ -1,0 +1,248 @@
+//! Plain and Markdown text: a row a line, the lines of tables cut into cells.
+
+use std::ops::Range;
+
+use super::{
+    Each,
+    row::{CellKind, Row},
+};
+use crate::error::Result;
+
+/// Hands on every line.
+///
+/// * A line of a Markdown table is cut at its bars.
+/// * A line with tabs is cut at them.
+/// * A line with two or more spaces between words is cut there, and its cells are put under those
+///   of the widest line of its block, so that a column left blank stays blank.
+pub fn rows(text: &str, each: &mut Each<'_>) -> Result<()> {
+    let mut row = Row::default();
+    let lines: Vec<&str> = lines(text);
+    let mut next = 0;
+    let mut block = Vec::new();
+    while next < lines.len() {
+        // A block runs to the next blank line.
+        let end = lines[next..]
+            .iter()
+            .position(|line| line.trim().is_empty())
+            .map_or(lines.len(), |blank| next + blank);
+        block.clear();
+        block.extend(lines[next..end].iter().map(|line| cut_at_gaps(line)));
+        let markdown = lines[next..end].iter().any(|line| is_rule(line));
+        let ruler = ruler(&block);
+        for (line, parts) in lines[next..end].iter().zip(&block) {
+            next += 1;
+            row.start(next as u32);
+            let line_text = line.trim();
+            if line_text.starts_with('|') || (markdown && line_text.contains('|')) {
+                push_bars(&mut row, line_text);
+            } else if line_text.contains('\t') {
+                for cell in line_text.split('\t').filter(|cell| !cell.trim().is_empty()) {
+                    push(&mut row, cell);
+                }
+            } else if let (Some(ruler), true) = (&ruler, parts.len() > 1) {
+                push_under(&mut row, line, parts, ruler);
+            } else {
+                push(&mut row, line_text);
+            }
+            if each(&row)?.is_break() {
+                return Ok(());
+            }
+        }
+        if next < lines.len() {
+            next += 1;
+            row.start(next as u32);
+            if each(&row)?.is_break() {
+                return Ok(());
+            }
+        }
+    }
+    Ok(())
+}
+
+/// The lines, whichever way they end; nothing after the last line end.
+fn lines(text: &str) -> Vec<&str> {
+    if text.contains('\n') {
+        text.lines().collect()
+    } else {
+        text.strip_suffix('\r')
+            .unwrap_or(text)
+            .split('\r')
+            .collect()
+    }
+}
+
+/// The `|---|:---:|` under a Markdown table's headings.
+pub fn is_rule(line: &str) -> bool {
+    let line = line.trim();
+    line.contains('|')
+        && line.contains("--")
+        && line.chars().all(|c| matches!(c, '|' | '-' | ':' | ' '))
+}
+
+fn push(row: &mut Row, cell: &str) {
+    let cell = cell.trim();
+    let kind = if cell.is_empty() {
+        CellKind::Blank
+    } else {
+        CellKind::Text
+    };
+    row.push(cell, kind);
+}
+
+/// Cuts a Markdown row at its bars; `\|` is a bar in a cell.
+fn push_bars(row: &mut Row, line: &str) {
+    let line = line.strip_prefix('|').unwrap_or(line);
+    let line = line.strip_suffix('|').unwrap_or(line);
+    let mut cell = String::new();
+    let mut chars = line.chars().peekable();
+    while let Some(c) = chars.next() {
+        match c {
+            '\\' if chars.peek() == Some(&'|') => {
+                chars.next();
+                cell.push('|');
+            }
+            '|' => {
+                push(row, &cell);
+                cell.clear();
+            }
+            _ => cell.push(c),
+        }
+    }
+    push(row, &cell);
+}
+
+/// A part of a line between gaps: its bytes, and the columns of the page that it stands in.
+struct Part {
+    bytes: Range<usize>,
+    columns: Range<usize>,
+}
+
+/// The parts of a line that two or more spaces keep apart.
+fn cut_at_gaps(line: &str) -> Vec<Part> {
+    let mut parts: Vec<Part> = Vec::new();
+    for (column, (at, c)) in line.char_indices().enumerate() {
+        if c == ' ' || c == '\t' || c == '\u{a0}' {
+            continue;
+        }
+        let end = at + c.len_utf8();
+        match parts.last_mut() {
+            Some(part) if column < part.columns.end + 2 => {
+                part.bytes.end = end;
+                part.columns.end = column + 1;
+            }
+            _ => parts.push(Part {
+                bytes: at..end,
+                columns: column..column + 1,
+            }),
+        }
+    }
+    parts
+}
+
+/// The columns of the widest line, where at least two lines have columns.
+fn ruler(block: &[Vec<Part>]) -> Option<Vec<Range<usize>>> {
+    let tabular = block.iter().filter(|parts| parts.len() > 1).count();
+    let widest = block.iter().rev().max_by_key(|parts| parts.len())?;
+    (tabular > 1).then(|| widest.iter().map(|part| part.columns.clone()).collect())
+}
+
+/// Puts each part under the column that it overlaps the most, else the nearest.
+fn push_under(row: &mut Row, line: &str, parts: &[Part], ruler: &[Range<usize>]) {
+    let mut column = 0;
+    for (index, part) in parts.iter().enumerate() {
+        let left = parts.len() - index;
+        let last = ruler.len().saturating_sub(left).max(column);
+        let best = (column..=last)
+            .filter(|&c| c < ruler.len())
+            .max_by_key(|&c| overlap(&part.columns, &ruler[c]))
+            .unwrap_or(column);
+        while column < best {
+            push(row, "");
+            column += 1;
+        }
+        push(row, &line[part.bytes.clone()]);
+        column += 1;
+    }
+}
+
+/// Columns that two ranges share; less than nothing where they are apart.
+fn overlap(a: &Range<usize>, b: &Range<usize>) -> isize {
+    a.end.min(b.end) as isize - a.start.max(b.start) as isize
+}
+
+#[cfg(test)]
+mod tests {
+    use std::ops::ControlFlow;
+
+    use super::*;
+
+    #[track_caller]
+    fn case(text: &str, expected: &[&[&str]]) {
+        let mut found: Vec<Vec<String>> = Vec::new();
+        rows(text, &mut |row| {
+            assert_eq!(row.number as usize, found.len() + 1);
+            found.push(row.cells().map(|(text, _)| text.to_owned()).collect());
+            Ok(ControlFlow::Continue(()))
+        })
+        .unwrap();
+        assert_eq!(found, expected);
+    }
+
+    #[test]
+    fn a_line_is_a_row() {
+        case(
+            "24 hex bolts\r\n\r\n  12 nuts \n",
+            &[&["24 hex bolts"], &[], &["12 nuts"]],
+        );
+        case(
+            "24 hex bolts\r12 nuts\r",
+            &[&["24 hex bolts"], &["12 nuts"]],
+        );
+    }
+
+    #[test]
+    fn markdown_tables() {
+        case(
+            "| Qty | Item |\n|----:|:-----|\n| 4 | pipe \\| clamp |\n",
+            &[
+                &["Qty", "Item"],
+                &["----:", ":-----"],
+                &["4", "pipe | clamp"],
+            ],
+        );
+        case(
+            "Qty | Item\n--- | ---\n4 | bolt",
+            &[&["Qty", "Item"], &["---", "---"], &["4", "bolt"]],
+        );
+    }
+
+    #[test]
+    fn aligned_tables() {
+        case(
+            concat!(
+                "Stage      Qty  Item\n",
+                "1 Shoes     12  hex bolt 1/2 x 3\n",
+                "             8  hex nut 1/2\n",
+                "2 Girders       splice plate\n",
+            ),
+            &[
+                &["Stage", "Qty", "Item"],
+                &["1 Shoes", "12", "hex bolt 1/2 x 3"],
+                &["", "8", "hex nut 1/2"],
+                &["2 Girders", "", "splice plate"],
+            ],
+        );
+    }
+
+    #[test]
+    fn tabs() {
+        case("4\t\tbolt\n6\tnut", &[&["4", "bolt"], &["6", "nut"]]);
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn never_panics(text in "[a½| \t\r\n-]{0,80}") {
+            rows(&text, &mut |_| Ok(ControlFlow::Continue(()))).unwrap();
+        }
+    }
+}

@@ -1,0 +1,434 @@
+//! Workbooks: xlsx and xlsm, xlsb, xls, ods.
+
+use std::{
+    fmt::{Display, Write},
+    fs::File,
+    io::BufReader,
+    ops::{ControlFlow, Range},
+    path::{Path, PathBuf},
+};
+
+use calamine::{
+    CellErrorType, Data, DataRef, ExcelDateTime, Ods, OdsError, Reader, Sheet, SheetType,
+    SheetVisible, Xls, XlsError, Xlsb, XlsbError, Xlsx, XlsxError,
+};
+
+use super::{
+    Each, Format, SheetInfo,
+    guard::{self, Package},
+    row::{CellKind, Row},
+};
+use crate::error::{At, Error, Result};
+
+type Input = BufReader<File>;
+
+/// An opened workbook.
+pub struct Workbook {
+    path: PathBuf,
+    sheets: Vec<SheetInfo>,
+    book: Book,
+}
+
+enum Book {
+    Xlsx(Box<Xlsx<Input>>),
+    Xlsb(Box<Xlsb<Input>>),
+    Xls(Box<Xls<Input>>),
+    Ods(Box<Ods<Input>>),
+}
+
+impl Workbook {
+    /// Opens a workbook; `ole`: it is an OLE compound file, not a zip.
+    pub fn open(path: &Path, ole: bool) -> Result<Workbook> {
+        let file = File::open(path).map_err(|error| broken(path, &error))?;
+        let input = BufReader::new(file);
+        let (book, sheets) = if ole {
+            open_ole(input).map_err(|error| error.at(path))?
+        } else {
+            let package = guard::check(path)?;
+            open_zip(package, input).map_err(|error| error.at(path))?
+        };
+        let sheets: Vec<SheetInfo> = sheets
+            .into_iter()
+            .filter(|sheet| sheet.typ == SheetType::WorkSheet)
+            .map(|sheet| SheetInfo {
+                name: Some(sheet.name),
+                hidden: sheet.visible != SheetVisible::Visible,
+            })
+            .collect();
+        refuse_same_names(path, &sheets)?;
+        Ok(Workbook {
+            path: path.to_owned(),
+            sheets,
+            book,
+        })
+    }
+
+    pub fn format(&self) -> Format {
+        match self.book {
+            Book::Xlsx(_) => Format::Xlsx,
+            Book::Xlsb(_) => Format::Xlsb,
+            Book::Xls(_) => Format::Xls,
+            Book::Ods(_) => Format::Ods,
+        }
+    }
+
+    pub fn sheets(&self) -> &[SheetInfo] {
+        &self.sheets
+    }
+
+    pub fn rows(&mut self, sheet: usize, each: &mut Each<'_>) -> Result<()> {
+        let name = self.sheets[sheet].name.as_deref().unwrap_or_default();
+        let at = At {
+            sheet: Some(name.to_owned()),
+            ..At::file(&self.path)
+        };
+        let mut rows = Rows::new(at.clone(), each);
+        let wrong = |error: Broken| error.in_sheet(at.clone());
+        match &mut self.book {
+            Book::Xlsx(book) => {
+                let mut cells = book
+                    .worksheet_cells_reader(name)
+                    .map_err(|e| wrong(e.into()))?;
+                while let Some(cell) = cells
+                    .next_cell_with_formula_metadata()
+                    .map_err(|e| wrong(e.into()))?
+                {
+                    let value = match (&cell.value, &cell.formula) {
+                        (DataRef::Empty, Some(_)) => Value::Unstored,
+                        (value, _) => Value::from(value),
+                    };
+                    if rows.cell(cell.pos, value)?.is_break() {
+                        return Ok(());
+                    }
+                }
+            }
+            Book::Xlsb(book) => {
+                let mut cells = book
+                    .worksheet_cells_reader(name)
+                    .map_err(|e| wrong(e.into()))?;
+                while let Some(cell) = cells.next_cell().map_err(|e| wrong(e.into()))? {
+                    let value = Value::from(cell.get_value());
+                    if rows.cell(cell.get_position(), value)?.is_break() {
+                        return Ok(());
+                    }
+                }
+            }
+            Book::Xls(book) => {
+                let range = book.worksheet_range(name).map_err(|e| wrong(e.into()))?;
+                if rows.range(&range)?.is_break() {
+                    return Ok(());
+                }
+            }
+            Book::Ods(book) => {
+                let range = book.worksheet_range(name).map_err(|e| wrong(e.into()))?;
+                if rows.range(&range)?.is_break() {
+                    return Ok(());
+                }
+            }
+        }
+        rows.end().map(|_| ())
+    }
+}
+
+fn open_ole(mut input: Input) -> std::result::Result<(Book, Vec<Sheet>), Broken> {
+    // A workbook with a password is an OLE file with the encrypted package in it.
+    if let Err(XlsxError::Password) = Xlsx::new(&mut input) {
+        return Err(Broken::Password);
+    }
+    let book = Xls::new(input)?;
+    let sheets = book.sheets_metadata().to_vec();
+    Ok((Book::Xls(Box::new(book)), sheets))
+}
+
+fn open_zip(package: Package, input: Input) -> std::result::Result<(Book, Vec<Sheet>), Broken> {
+    Ok(match package {
+        Package::Xlsx => {
+            let book = Xlsx::new(input)?;
+            let sheets = book.sheets_metadata().to_vec();
+            (Book::Xlsx(Box::new(book)), sheets)
+        }
+        Package::Xlsb => {
+            let book = Xlsb::new(input)?;
+            let sheets = book.sheets_metadata().to_vec();
+            (Book::Xlsb(Box::new(book)), sheets)
+        }
+        Package::Ods => {
+            let book = Ods::new(input)?;
+            let sheets = book.sheets_metadata().to_vec();
+            (Book::Ods(Box::new(book)), sheets)
+        }
+    })
+}
+
+/// Stages and addresses go by a sheet's name, so two of one name cannot be told apart.
+fn refuse_same_names(path: &Path, sheets: &[SheetInfo]) -> Result<()> {
+    for (index, sheet) in sheets.iter().enumerate() {
+        let same = |other: &SheetInfo| {
+            let lower = |s: &SheetInfo| s.name.as_ref().map(|name| name.trim().to_lowercase());
+            lower(other) == lower(sheet)
+        };
+        if sheets[..index].iter().any(same) {
+            return Err(Error::input(
+                At {
+                    sheet: sheet.name.clone(),
+                    ..At::file(path)
+                },
+                "two sheets have this name",
+                "give each sheet a name of its own",
+            ));
+        }
+    }
+    Ok(())
+}
+
+/// What a reader found wrong with a workbook.
+enum Broken {
+    Password,
+    Damaged(String),
+}
+
+impl Broken {
+    fn at(self, path: &Path) -> Error {
+        self.in_sheet(At::file(path))
+    }
+
+    fn in_sheet(self, at: At) -> Error {
+        match self {
+            Broken::Password => Error::input(
+                at,
+                "the workbook is protected by a password",
+                "open it, save a copy without the password, and give that",
+            ),
+            Broken::Damaged(reason) => Error::input(
+                at,
+                format!("the workbook is damaged or cut short ({reason})"),
+                "open it in a spreadsheet program and save it again, or ask for it again",
+            ),
+        }
+    }
+}
+
+pub(super) fn broken(path: &Path, reason: &dyn Display) -> Error {
+    Broken::Damaged(reason.to_string()).at(path)
+}
+
+/// The readers' errors differ in type only.
+macro_rules! broken_from {
+    ($($error:ident),+) => {
+        $(impl From<$error> for Broken {
+            fn from(error: $error) -> Broken {
+                match error {
+                    $error::Password => Broken::Password,
+                    error => Broken::Damaged(error.to_string()),
+                }
+            }
+        })+
+    };
+}
+broken_from!(XlsxError, XlsbError, XlsError, OdsError);
+
+/// A cell's value, whichever reader it comes from.
+enum Value<'a> {
+    Blank,
+    Text(&'a str),
+    Integer(i64),
+    Number(f64),
+    Bool(bool),
+    Date(&'a ExcelDateTime),
+    IsoDate(&'a str),
+    Error(&'a CellErrorType),
+    /// A formula's, which was not stored.
+    Unstored,
+}
+
+impl<'a> From<&'a DataRef<'_>> for Value<'a> {
+    fn from(value: &'a DataRef<'_>) -> Value<'a> {
+        match value {
+            DataRef::Int(i) => Value::Integer(*i),
+            DataRef::Float(f) => Value::Number(*f),
+            DataRef::String(s) => Value::Text(s),
+            DataRef::SharedString(s) => Value::Text(s),
+            DataRef::Bool(b) => Value::Bool(*b),
+            DataRef::DateTime(date) => Value::Date(date),
+            DataRef::DateTimeIso(date) => Value::IsoDate(date),
+            DataRef::DurationIso(s) => Value::Text(s),
+            DataRef::Error(error) => Value::Error(error),
+            DataRef::Empty => Value::Blank,
+        }
+    }
+}
+
+impl<'a> From<&'a Data> for Value<'a> {
+    fn from(value: &'a Data) -> Value<'a> {
+        match value {
+            Data::Int(i) => Value::Integer(*i),
+            Data::Float(f) => Value::Number(*f),
+            Data::String(s) => Value::Text(s),
+            Data::Bool(b) => Value::Bool(*b),
+            Data::DateTime(date) => Value::Date(date),
+            Data::DateTimeIso(date) => Value::IsoDate(date),
+            Data::DurationIso(s) => Value::Text(s),
+            Data::Error(error) => Value::Error(error),
+            Data::Empty => Value::Blank,
+        }
+    }
+}
+
+impl Value<'_> {
+    /// Appends the cell's text, and says what the cell holds.
+    fn write(&self, text: &mut String) -> CellKind {
+        let kind = match self {
+            Value::Blank => return CellKind::Blank,
+            Value::Unstored => return CellKind::NoValue,
+            Value::Text(s) => {
+                let s = s.trim();
+                text.push_str(s);
+                return if s.is_empty() {
+                    CellKind::Blank
+                } else {
+                    CellKind::Text
+                };
+            }
+            Value::Bool(_) => CellKind::Bool,
+            Value::Error(_) => CellKind::Error,
+            Value::IsoDate(_) => CellKind::Date,
+            // A length of time is no date.
+            Value::Date(date) if !date.is_datetime() || date.as_f64() < 1.0 => CellKind::Number,
+            Value::Date(_) => CellKind::Date,
+            Value::Integer(_) | Value::Number(_) => CellKind::Number,
+        };
+        match self {
+            Value::Bool(true) => text.push_str("TRUE"),
+            Value::Bool(false) => text.push_str("FALSE"),
+            // The time of day is left out.
+            Value::IsoDate(date) => text.push_str(date.split('T').next().unwrap_or(date)),
+            Value::Date(date) if kind == CellKind::Date => {
+                let (year, month, day, ..) = date.to_ymd_hms_milli();
+                write_to(text, format_args!("{year:04}-{month:02}-{day:02}"));
+            }
+            // The shortest decimal that is this very number.
+            Value::Date(date) => write_to(text, format_args!("{}", date.as_f64())),
+            Value::Number(number) => write_to(text, format_args!("{number}")),
+            Value::Integer(integer) => write_to(text, format_args!("{integer}")),
+            Value::Error(error) => write_to(text, format_args!("{error}")),
+            Value::Blank | Value::Unstored | Value::Text(_) => {}
+        }
+        kind
+    }
+}
+
+fn write_to(text: &mut String, what: std::fmt::Arguments<'_>) {
+    text.write_fmt(what)
+        .expect("writing to a string cannot fail");
+}
+
+/// Blank cells that may be put in for gaps within the rows of one sheet: a real list comes nowhere
+/// near.
+const MOST_BLANKS: u32 = 200_000_000;
+
+/// Turns cells into rows. Blank cells cost nothing, however many a sheet has of them.
+struct Rows<'a, 'b> {
+    at: At,
+    each: &'a mut Each<'b>,
+    row: Row,
+    /// From 0.
+    current: u32,
+    /// The text of the current row's cells, one after another.
+    text: String,
+    cells: Vec<(u32, CellKind, Range<usize>)>,
+    /// Rows handed on.
+    done: u32,
+    blanks: u32,
+}
+
+impl<'a, 'b> Rows<'a, 'b> {
+    fn new(at: At, each: &'a mut Each<'b>) -> Rows<'a, 'b> {
+        Rows {
+            at,
+            each,
+            row: Row::default(),
+            current: 0,
+            text: String::new(),
+            cells: Vec::new(),
+            done: 0,
+            blanks: 0,
+        }
+    }
+
+    fn cell(&mut self, (row, column): (u32, u32), value: Value<'_>) -> Result<ControlFlow<()>> {
+        let start = self.text.len();
+        if row != self.current && !self.cells.is_empty() && !matches!(value, Value::Blank) {
+            if row < self.current {
+                return Err(self.wrong(row, "its rows are out of order"));
+            }
+            if self.end()?.is_break() {
+                return Ok(ControlFlow::Break(()));
+            }
+            return self.cell((row, column), value);
+        }
+        let kind = value.write(&mut self.text);
+        if kind != CellKind::Blank {
+            self.current = row;
+            self.cells.push((column, kind, start..self.text.len()));
+        }
+        Ok(ControlFlow::Continue(()))
+    }
+
+    fn range(&mut self, range: &calamine::Range<Data>) -> Result<ControlFlow<()>> {
+        let Some((top, left)) = range.start() else {
+            return Ok(ControlFlow::Continue(()));
+        };
+        for (row, column, value) in range.used_cells() {
+            let position = (top + row as u32, left + column as u32);
+            if self.cell(position, Value::from(value))?.is_break() {
+                return Ok(ControlFlow::Break(()));
+            }
+        }
+        Ok(ControlFlow::Continue(()))
+    }
+
+    /// Hands on the current row, and the blank ones before it.
+    fn end(&mut self) -> Result<ControlFlow<()>> {
+        if self.cells.is_empty() {
+            return Ok(ControlFlow::Continue(()));
+        }
+        if self.current < self.done {
+            return Err(self.wrong(self.current, "its rows are out of order"));
+        }
+        while self.done < self.current {
+            self.done += 1;
+            self.row.start(self.done);
+            if (self.each)(&self.row)?.is_break() {
+                return Ok(ControlFlow::Break(()));
+            }
+        }
+        self.done += 1;
+        self.row.start(self.done);
+        if !self.cells.is_sorted_by_key(|(column, ..)| *column) {
+            self.cells.sort_by_key(|(column, ..)| *column);
+        }
+        let mut next = 0;
+        for (column, kind, text) in self.cells.drain(..) {
+            while next < column {
+                self.row.push("", CellKind::Blank);
+                self.blanks += 1;
+                next += 1;
+            }
+            self.row.push(&self.text[text], kind);
+            next += 1;
+        }
+        self.text.clear();
+        if self.blanks > MOST_BLANKS {
+            return Err(self.wrong(self.current, "its rows are too wide to be a list"));
+        }
+        (self.each)(&self.row)
+    }
+
+    fn wrong(&self, row: u32, what: &str) -> Error {
+        let at = At {
+            row: Some(row + 1),
+            ..self.at.clone()
+        };
+        Broken::Damaged(what.to_owned()).in_sheet(at)
+    }
+}
