@@ -89,7 +89,8 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
             .collect()
     };
     let read = plans.iter().filter(|p| !matches!(p, Plan::PassOver(_)));
-    let sheet_is_stage = read.clone().count() > 1;
+    // A slip's or a count's sheets are not the build's stages.
+    let sheet_is_stage = role == Role::Required && read.clone().count() > 1;
     if read.count() == 0 {
         return Err(no_columns(&document, &heads, input));
     }
