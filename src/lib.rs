@@ -9,6 +9,7 @@
 //! * [`kit`]: what the job is (job file, lists, lines, stages)
 //! * [`settle`]: required, shipped, counted: match, deal out, findings
 //! * [`bins`]: where the pieces are laid out
+//! * [`weigh`]: counting by weight
 //! * [`report`]: the workbook, JSON, the terminal
 //! * [`command`]: one file a subcommand
 
@@ -24,6 +25,7 @@ pub mod notation;
 pub mod report;
 pub mod settle;
 pub mod source;
+pub mod weigh;
 
 pub use doubt::Doubt;
 pub use error::{Error, Result};

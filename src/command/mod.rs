@@ -5,6 +5,7 @@ mod progress;
 mod read;
 mod reconcile;
 mod shell;
+mod weigh;
 
 use std::{
     io::{self, Write},
@@ -32,6 +33,7 @@ struct Arguments {
 enum Command {
     Reconcile(reconcile::Args),
     Read(read::Args),
+    Weigh(weigh::Args),
     Completions(shell::CompletionsArgs),
     Man(shell::ManArgs),
 }
@@ -51,6 +53,7 @@ pub fn main() -> ExitCode {
     let result = match Arguments::parse().command {
         Command::Reconcile(args) => reconcile::run(args),
         Command::Read(args) => read::run(args),
+        Command::Weigh(args) => weigh::run(args),
         Command::Completions(args) => shell::completions(args),
         Command::Man(args) => shell::man(args),
     };

@@ -146,6 +146,7 @@ const HEX_METRIC: &Table<2> = &[
     (metric(52), [80_000, 33_000]),
     (metric(56), [85_000, 35_000]),
     (metric(60), [90_000, 38_000]),
+    (metric(64), [95_000, 40_000]),
 ];
 
 /// Widths across flats that DIN 931, 933 and 934 have instead (DIN 931 as in the data set).

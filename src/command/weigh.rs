@@ -1,0 +1,267 @@
+//! `tallybin weigh`: counting by weight.
+
+use std::{
+    io::{self, Write},
+    path::{Path, PathBuf},
+    process::ExitCode,
+};
+
+use serde::Serialize;
+
+use super::{Format, print};
+use crate::{
+    error::{At, Error, Result},
+    weigh::{
+        Count, SURE, VariationFrom,
+        sheet::{self, Entry, Problem, Written},
+    },
+};
+
+/// Count a batch by its weight, from a sample counted by hand.
+#[derive(clap::Args)]
+pub struct Args {
+    /// A file of weighings, one a row, under the headings item, sample pieces, sample weight, batch
+    /// weight, tare, unit, resolution, variation.
+    #[arg(
+        long,
+        value_name = "FILE",
+        conflicts_with_all = ["item", "sample_pieces", "sample_weight", "batch_weight", "tare", "unit", "resolution", "variation"]
+    )]
+    csv: Option<PathBuf>,
+    /// What is weighed.
+    #[arg(
+        long,
+        value_name = "TEXT",
+        default_value = "",
+        hide_default_value = true
+    )]
+    item: String,
+    /// Pieces of the sample, counted by hand; repeat for several samples.
+    #[arg(long, value_name = "N")]
+    sample_pieces: Vec<String>,
+    /// Weight of the sample, without a container; repeat for several samples.
+    #[arg(long, value_name = "WEIGHT", allow_hyphen_values = true)]
+    sample_weight: Vec<String>,
+    /// Weight of the batch, without the sample.
+    #[arg(long, value_name = "WEIGHT", allow_hyphen_values = true)]
+    batch_weight: Option<String>,
+    /// Weight of the batch's container.
+    #[arg(
+        long,
+        value_name = "WEIGHT",
+        default_value = "",
+        hide_default_value = true,
+        allow_hyphen_values = true
+    )]
+    tare: String,
+    /// Unit of all the weights: g, kg, oz or lb.
+    #[arg(long, default_value = "", hide_default_value = true)]
+    unit: String,
+    /// The smallest step that the scale shows, in that unit.
+    #[arg(
+        long,
+        value_name = "WEIGHT",
+        default_value = "",
+        hide_default_value = true,
+        allow_hyphen_values = true
+    )]
+    resolution: String,
+    /// How much single pieces vary: standard deviation in percent of their mean.
+    #[arg(
+        long,
+        value_name = "PERCENT",
+        default_value = "",
+        hide_default_value = true,
+        allow_hyphen_values = true
+    )]
+    variation: String,
+    /// How to print the counts.
+    #[arg(long, value_enum, default_value = "text")]
+    format: Format,
+}
+
+/// Counts by weight cannot do everything; every text output says so.
+const CAUTION: &str = "Weighing cannot tell mixed lengths apart: sort first. \
+                       Weigh the batch without the sample.";
+
+pub fn run(args: Args) -> Result<ExitCode> {
+    match &args.csv {
+        Some(path) => many(path, args.format),
+        None => one(args),
+    }
+}
+
+/// Counts one weighing from the command line.
+fn one(args: Args) -> Result<ExitCode> {
+    let Some(batch) = args.batch_weight else {
+        return Err(Error::Arguments {
+            found: "no weighing given".to_owned(),
+            todo: "give --sample-pieces, --sample-weight and --batch-weight, or a file with --csv"
+                .to_owned(),
+        });
+    };
+    let count = match args.sample_pieces.len() == args.sample_weight.len() {
+        true => Written {
+            item: args.item.clone(),
+            samples: std::iter::zip(args.sample_pieces, args.sample_weight).collect(),
+            batch,
+            tare: args.tare,
+            unit: args.unit,
+            resolution: args.resolution,
+            variation: args.variation,
+        }
+        .count(),
+        false => Err(Problem::Unpaired(
+            args.sample_pieces.len(),
+            args.sample_weight.len(),
+        )),
+    };
+    let count = count.map_err(|problem| Error::Arguments {
+        found: problem.to_string(),
+        todo: problem.todo().to_owned(),
+    })?;
+    let entry = Entry {
+        row: 0,
+        item: args.item,
+        count: Ok(count),
+    };
+    print(|out| match args.format {
+        Format::Text => text(&[entry], out),
+        Format::Json => {
+            serde_json::to_writer(&mut *out, &Object::of(&entry))?;
+            writeln!(out)
+        }
+    })?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Counts a sheet of weighings. A row that gives no count is told on standard error.
+fn many(path: &Path, format: Format) -> Result<ExitCode> {
+    let entries = sheet::read(path)?;
+    for entry in &entries {
+        if let Err(problem) = &entry.count {
+            let at = At {
+                row: Some(entry.row),
+                ..At::file(path)
+            };
+            let error = Error::input(at, problem.to_string(), problem.todo());
+            // Nothing is left to be done where standard error is closed.
+            let _ = writeln!(io::stderr(), "tallybin: {error}");
+        }
+    }
+    print(|out| match format {
+        Format::Text => text(&entries, out),
+        Format::Json => {
+            let mut lead = "[";
+            for entry in &entries {
+                writeln!(out, "{lead}")?;
+                serde_json::to_writer(&mut *out, &Object::of(entry))?;
+                lead = ",";
+            }
+            match entries.is_empty() {
+                true => writeln!(out, "[]"),
+                false => writeln!(out, "\n]"),
+            }
+        }
+    })?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn text(entries: &[Entry], out: &mut dyn Write) -> io::Result<()> {
+    for entry in entries {
+        let name = match (entry.item.as_str(), entry.row) {
+            ("", 0) => String::new(),
+            ("", row) => format!("row {row}: "),
+            (item, _) => format!("{item}: "),
+        };
+        match &entry.count {
+            Err(problem) => writeln!(out, "{name}not counted: {problem}")?,
+            Ok(count) => counted(&name, count, out)?,
+        }
+    }
+    writeln!(out, "{CAUTION}")
+}
+
+fn counted(name: &str, count: &Count, out: &mut dyn Write) -> io::Result<()> {
+    let pieces = match count.count {
+        1 => "piece",
+        _ => "pieces",
+    };
+    let chance = match count.chance_exact {
+        nearly if nearly > HIGHEST => format!("over {:.1}", HIGHEST * 100.0),
+        chance => format!("{:.1}", floored(chance * 100.0, 10.0)),
+    };
+    writeln!(
+        out,
+        "{name}{} {pieces}, {} ({chance} % exact; weighed as {:.2}, standard error {:.2})",
+        count.count,
+        if count.is_sure() { "sure" } else { "not sure" },
+        count.estimate,
+        count.standard_error,
+    )?;
+    if count.chance_exact < SURE {
+        match count.sample_needed {
+            Some(sample) => writeln!(out, "  to be sure: weigh a sample of {sample}")?,
+            None => writeln!(out, "  to be sure: count by hand, no sample makes it sure")?,
+        }
+    }
+    for doubt in &count.doubts {
+        writeln!(out, "  check: {doubt}")?;
+    }
+    Ok(())
+}
+
+/// No chance is printed as a certainty: over this it is "over".
+const HIGHEST: f64 = 0.999;
+
+/// Rounded down.
+fn floored(value: f64, scale: f64) -> f64 {
+    (value * scale).floor() / scale
+}
+
+/// One weighing in JSON. Names and meanings are a promise.
+#[derive(Serialize)]
+struct Object<'a> {
+    item: Option<&'a str>,
+    /// The row of the file; `null` for a weighing from the command line.
+    row: Option<u32>,
+    /// Pieces; `null`: not counted.
+    count: Option<u64>,
+    /// In pieces.
+    standard_error: Option<f64>,
+    /// From 0 to 1.
+    chance_exact: Option<f64>,
+    /// Pieces of the smallest sample that would make the count sure; `null`: count by hand.
+    sample_needed: Option<u64>,
+    sure: bool,
+    /// The count before rounding.
+    estimate: Option<f64>,
+    /// Standard deviation of single pieces in percent of their mean.
+    variation: Option<f64>,
+    variation_from: Option<VariationFrom>,
+    /// Why to look at it; for a row that is not counted, why it is not.
+    doubts: Vec<String>,
+}
+
+impl Object<'_> {
+    fn of(entry: &Entry) -> Object<'_> {
+        let count = entry.count.as_ref().ok();
+        let rounded = |value: f64| (value * 1e4).round() / 1e4;
+        Object {
+            item: (!entry.item.is_empty()).then_some(&entry.item),
+            row: (entry.row != 0).then_some(entry.row),
+            count: count.map(|c| c.count),
+            standard_error: count.map(|c| rounded(c.standard_error)),
+            chance_exact: count.map(|c| floored(c.chance_exact, 1e4).min(0.9999)),
+            sample_needed: count.and_then(|c| c.sample_needed),
+            sure: count.is_some_and(Count::is_sure),
+            estimate: count.map(|c| rounded(c.estimate)),
+            variation: count.map(|c| rounded(c.variation * 100.0)),
+            variation_from: count.map(|c| c.variation_from),
+            doubts: match &entry.count {
+                Ok(count) => count.doubts.iter().map(ToString::to_string).collect(),
+                Err(problem) => vec![problem.to_string()],
+            },
+        }
+    }
+}
