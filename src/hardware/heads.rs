@@ -36,6 +36,11 @@ pub enum Head {
         height: Measure,
         key: Measure,
     },
+    /// A low cylinder with a rounded rim, recessed.
+    Pan {
+        diameter: Measure,
+        height: Measure,
+    },
     /// A countersunk head with a hexagon socket; it is part of the length, which is overall.
     Flat {
         diameter: Measure,
@@ -276,6 +281,33 @@ const FLAT_METRIC: &Table<3> = &[
     (metric(20), [36_000, 8_500, 12_000]),
 ];
 
+/// Pan head machine screws: head diameter, head height. ASME B18.6.3, cross-recessed (data set).
+const PAN_INCH: &Table<2> = &[
+    (number(3), [1_930, 780]),
+    (number(4), [2_190, 860]),
+    (number(5), [2_450, 950]),
+    (number(6), [2_700, 1_030]),
+    (number(8), [3_220, 1_200]),
+    (number(10), [3_730, 1_370]),
+    (number(12), [4_250, 1_530]),
+    (inch(1, 4), [4_920, 1_750]),
+    (inch(5, 16), [6_150, 2_180]),
+    (inch(3, 8), [7_400, 2_610]),
+];
+
+/// Pan head machine screws: head diameter, head height. ISO 14583 (data set); ISO 7045 is alike.
+const PAN_METRIC: &Table<2> = &[
+    (metric(2), [4_000, 1_600]),
+    (metric_part(5, 2), [5_000, 2_100]),
+    (metric(3), [5_600, 2_400]),
+    (metric_part(7, 2), [7_000, 2_600]),
+    (metric(4), [8_000, 3_100]),
+    (metric(5), [9_500, 3_700]),
+    (metric(6), [12_000, 4_600]),
+    (metric(8), [16_000, 6_000]),
+    (metric(10), [20_000, 7_500]),
+];
+
 /// The head of a bolt or screw, or `None` where no table reaches.
 pub fn head(item: &Item, standard: Standard) -> Option<Head> {
     let diameter = item.diameter?;
@@ -321,6 +353,11 @@ pub fn head(item: &Item, standard: Standard) -> Option<Head> {
                 height,
                 key,
             })
+        }
+        (Kind::Screw, Style::Pan) => {
+            let table = if metric { PAN_METRIC } else { PAN_INCH };
+            let [diameter, height] = find(table, diameter)?;
+            Some(Head::Pan { diameter, height })
         }
         (Kind::Screw, Style::Flat) if socket => {
             let table = if metric { FLAT_METRIC } else { FLAT_INCH };

@@ -78,6 +78,11 @@ pub fn thread_length(item: &Item) -> Option<Length> {
             };
             diameter * 2 + more
         }
+        // ASME B18.6.3, from #5 on: full up to 2 in, at least 1-1/2 in beyond. ISO 7045, from M3.5
+        // on: at least 38 mm (both from memory).
+        (Kind::Screw, Style::Pan, Unit::Inch) if whole <= Ratio::from(2) => whole,
+        (Kind::Screw, Style::Pan, Unit::Inch) => Ratio::new(3, 2),
+        (Kind::Screw, Style::Pan, Unit::Millimetre) => Ratio::from(38),
         _ => return None,
     };
     let threaded = threaded.min(whole);

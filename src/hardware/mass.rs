@@ -54,6 +54,9 @@ const INSERT_HEX_PART: f64 = 0.8;
 const SOCKET_DEPTH: f64 = 0.5;
 const LOW_SOCKET_DEPTH: f64 = 0.6;
 
+/// What rim and recess leave of a pan head's cylinder (from memory).
+const PAN_PART: f64 = 0.8;
+
 /// Slope of a flange above its rim, 25 degrees, and its rim as a part of the diameter (EN 1661, from
 /// memory).
 const FLANGE_SLOPE: f64 = 0.466;
@@ -158,6 +161,7 @@ fn bolt_volume(item: &Item, head: Head) -> Option<f64> {
             let socket = hexagon(key) * height.mm() * LOW_SOCKET_DEPTH;
             (dome(diameter.mm(), height.mm()) - socket, 0.0)
         }
+        Head::Pan { diameter, height } => (disc(diameter.mm()) * height.mm() * PAN_PART, 0.0),
         Head::Flat {
             diameter: across,
             height,

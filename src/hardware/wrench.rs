@@ -49,7 +49,7 @@ pub fn wrench(item: &Item) -> Option<Wrench> {
             Head::Socket { key, .. } | Head::Button { key, .. } | Head::Flat { key, .. } => {
                 Some((Tool::HexKey, key))
             }
-            Head::Carriage { .. } => None,
+            Head::Carriage { .. } | Head::Pan { .. } => None,
         },
     };
     let (tool, flats) = across(Standard::Iso)?;
