@@ -37,6 +37,11 @@ impl Measure {
         }
     }
 
+    /// The unit that the table is written in.
+    pub fn unit(self) -> Unit {
+        self.unit
+    }
+
     /// The figure in millimetres, for masses and volumes.
     pub fn mm(self) -> f64 {
         length_mm(self.length())

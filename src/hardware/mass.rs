@@ -14,7 +14,7 @@ use super::{
     item::{Item, Kind, Style},
     lengths::thread_length,
     nuts::nut,
-    size::Diameter,
+    size::{Diameter, Unit},
     washers::washer,
 };
 
@@ -25,6 +25,11 @@ pub struct Grams(pub f64);
 
 /// Pitch diameter of the 60 degree thread: nominal less 0.6495 P (ASME B1.1, ISO 724).
 const PITCH_DIAMETER: f64 = 0.649_519;
+
+/// Inch hexagons as made, over the width of the table: it is the maximum, and the minimum is 2 to
+/// 3 % less (ASME B18.2.1 and B18.2.2, from memory). Published metric masses are those of the full
+/// width.
+const INCH_FLATS: f64 = 0.9875;
 
 /// Root diameter of lag screws. ASME B18.2.1, as tabulated in the National Design Specification for
 /// Wood Construction, appendix L (from memory).
@@ -220,7 +225,11 @@ fn disc(diameter: f64) -> f64 {
 }
 
 fn hexagon(flats: Measure) -> f64 {
-    0.75f64.sqrt() * flats.mm() * flats.mm()
+    let across = match flats.unit() {
+        Unit::Inch => flats.mm() * INCH_FLATS,
+        Unit::Millimetre => flats.mm(),
+    };
+    0.75f64.sqrt() * across * across
 }
 
 /// A spherical cap of base diameter `across`.

@@ -115,6 +115,14 @@ const NYLON_INSERT_INCH: &Table<2> = &[
     (inch(1, 1), [14_400, 10_780]),
 ];
 
+/// Nylon-insert machine screw nuts: width across flats, height. Distributors' charts (from memory).
+const NYLON_INSERT_MACHINE: &Table<2> = &[
+    (number(4), [2_500, 1_406]),
+    (number(6), [3_125, 1_719]),
+    (number(8), [3_438, 2_344]),
+    (number(10), [3_750, 2_344]),
+];
+
 /// Hex nuts, style 1: width across flats, height. ISO 4032 (data set; M14 is 21 mm as in the
 /// standard, where one printing of the data has 22).
 const HEX_METRIC: &Table<2> = &[
@@ -290,7 +298,8 @@ pub fn nut(item: &Item, standard: Standard) -> Option<Nut> {
             NYLON_INSERT_DIN,
             standard,
         ),
-        (Style::NylonInsert, _) => plain(find(NYLON_INSERT_INCH, diameter)?),
+        (Style::NylonInsert, Diameter::Number(_)) => plain(find(NYLON_INSERT_MACHINE, diameter)?),
+        (Style::NylonInsert, Diameter::Inch(_)) => plain(find(NYLON_INSERT_INCH, diameter)?),
         _ => None,
     }
 }
