@@ -29,6 +29,8 @@ names! {
         NotOnList = "not on the list",
         Extra = "extra",
         BackOrdered = "back-ordered",
+        /// Lists of one job name different revisions.
+        Revisions = "lists of different revisions",
     }
 }
 
@@ -44,7 +46,7 @@ pub struct Evidence {
 }
 
 /// One line by its place in the lists settled.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct LineRef {
     pub list: usize,
     /// Index into that list's lines.
@@ -140,6 +142,55 @@ pub struct StageAccount {
     pub ready: Verdict,
     /// Why it is not a plain yes.
     pub reasons: Vec<String>,
+}
+
+impl StageAccount {
+    /// A stage that needs nothing.
+    pub(super) fn of(name: &str) -> StageAccount {
+        StageAccount {
+            name: name.to_owned(),
+            required: 0,
+            covered: 0,
+            substituted: 0,
+            from_stock: 0,
+            short: 0,
+            ready: Verdict::Yes,
+            reasons: Vec::new(),
+        }
+    }
+
+    pub(super) fn add(&mut self, share: &Share) {
+        self.required += share.required;
+        self.covered += share.covered;
+        self.substituted += share.substituted;
+        self.from_stock += share.from_stock;
+        self.short += share.short;
+    }
+}
+
+impl Totals {
+    pub(super) fn add(&mut self, other: &Totals) {
+        for (sum, more) in [
+            (&mut self.required, other.required),
+            (&mut self.covered, other.covered),
+            (&mut self.substituted, other.substituted),
+            (&mut self.from_stock, other.from_stock),
+            (&mut self.short, other.short),
+            (&mut self.shipped, other.shipped),
+            (&mut self.counted, other.counted),
+            (&mut self.damaged, other.damaged),
+            (&mut self.pool, other.pool),
+            (&mut self.returned, other.returned),
+            (&mut self.used, other.used),
+            (&mut self.used_as_substitute, other.used_as_substitute),
+            (&mut self.discarded, other.discarded),
+            (&mut self.extra, other.extra),
+            (&mut self.spares, other.spares),
+            (&mut self.spares_covered, other.spares_covered),
+        ] {
+            *sum += more;
+        }
+    }
 }
 
 /// Everything that settling found out.

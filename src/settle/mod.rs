@@ -1,6 +1,29 @@
 //! Required, shipped, counted: match, deal out, findings.
+//!
+//! Data goes down this list once:
+//!
+//! * [`options`] and [`stages`]: what is built, in which order
+//! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for)
+//! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`]: what fits what)
+//! * [`pool`]: what is on hand, dealt out ([`deal`], by the [`flow`] of least cost)
+//! * [`findings`] and [`verdict`]: what that means
 
 pub mod account;
+mod deal;
+mod findings;
+mod fit;
+mod flow;
+mod inventory;
+mod ledger;
+mod numbers;
+mod options;
+mod pool;
+#[cfg(test)]
+pub(crate) mod sample;
+mod stages;
+#[cfg(test)]
+mod tests;
+mod verdict;
 
 pub use account::{
     Account, Evidence, Finding, FindingKind, ItemAccount, LineRef, Share, StageAccount, Totals,
@@ -9,14 +32,231 @@ pub use account::{
 
 use crate::{
     Result,
-    kit::{Job, List},
+    doubt::Doubt,
+    error::Error,
+    hardware::{Item, Kind},
+    kit::{Job, List, Role, job::SpareRule},
 };
+use inventory::{Inventory, MOST_PIECES};
+use ledger::Ledger;
+use options::Chosen;
+use pool::Outcome;
+use stages::Stages;
+use verdict::Standing;
 
 /// Settles a job.
 ///
 /// # Errors
-/// Contradictory options, an option that no list names, one stage and item in two required lists,
-/// sums that overflow.
-pub fn settle(_job: &Job, _lists: &[List]) -> Result<Account> {
-    todo!()
+/// Contradictory options, an option or a stage that no list names, one stage and item in two required
+/// lists, sums that overflow.
+pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
+    let chosen = Chosen::check(job, lists)?;
+    let stages = Stages::order(job, lists, &chosen)?;
+    let mut inventory = Inventory::take(job, lists, &stages, &chosen)?;
+    let ledger = Ledger::open(&inventory, job.kits);
+    ledger.refuse_lists_that_overlap(lists, &inventory, &stages)?;
+    let spares = ledger
+        .entries
+        .iter()
+        .map(|entry| {
+            let each: u64 = entry.wants.iter().map(|(_, pieces)| pieces).sum();
+            spares(
+                &job.spares,
+                &inventory.items[entry.item].identity,
+                each * job.kits,
+            )
+        })
+        .collect::<Result<Vec<u64>>>()?;
+    let outcomes = pool::deal_pool(&ledger, &stages, job.kits, &spares);
+
+    let any = |role| lists.iter().any(|list| list.role == role);
+    let (any_slip, any_count) = (any(Role::Shipped), any(Role::Counted));
+    let mut account = Account {
+        stages: stages.names().map(StageAccount::of).collect(),
+        items: Vec::new(),
+        totals: Totals::default(),
+        verdict: Verdict::Yes,
+        reasons: Vec::new(),
+        stops_at: None,
+        findings: Vec::new(),
+        not_chosen: std::mem::take(&mut inventory.not_chosen),
+        no_demand: std::mem::take(&mut inventory.no_demand),
+    };
+    ledger.note_what_comes_fitted(&inventory, &mut account.no_demand);
+
+    let mut order: Vec<usize> = (0..ledger.entries.len()).collect();
+    order.sort_by_key(|&at| {
+        let item = &inventory.items[ledger.entries[at].item];
+        (
+            !ledger.entries[at].listed,
+            item.first_stage,
+            item.first_line,
+        )
+    });
+    let mut standings = vec![Standing::default(); stages.len()];
+    let mut short = Vec::with_capacity(order.len());
+    let mut evidence = ledger.evidence(&inventory);
+    let mut bags = ledger.bags(&inventory);
+    let (on_slip, shipped) = (ledger.on_slip(), ledger.shipped());
+    for at in order {
+        let (shipped_by, counted_by) = std::mem::take(&mut evidence[at]);
+        let (entry, outcome) = (&ledger.entries[at], &outcomes[at]);
+        let stated = &inventory.items[entry.item];
+        let shares: Vec<Share> = entry
+            .due
+            .iter()
+            .zip(&outcome.covered)
+            .map(|(&(stage, each), &covered)| Share {
+                stage,
+                required: each * job.kits,
+                covered,
+                short: each * job.kits - covered,
+                ..Share::default()
+            })
+            .collect();
+        let required = shares.iter().map(|share| share.required).sum();
+        let covered = outcome.total_covered();
+        let mut item = ItemAccount {
+            id: stated.shown.id(),
+            text: stated.shown.text(),
+            part_numbers: stated.numbers.iter().map(|n| n.to_string()).collect(),
+            sums: Totals {
+                required,
+                covered,
+                short: required - covered,
+                shipped: shipped[at],
+                counted: ledger.counted[at].unwrap_or(0),
+                damaged: ledger.damaged[at],
+                pool: outcome.pool,
+                returned: outcome.returned,
+                used: covered - outcome.discarded,
+                discarded: outcome.discarded,
+                extra: outcome.extra,
+                spares: outcome.spares,
+                spares_covered: outcome.spares_covered,
+                ..Totals::default()
+            },
+            counted: ledger.counted[at],
+            shipped: any_slip.then_some(shipped[at]),
+            shares,
+            bags: std::mem::take(&mut bags[at]),
+            findings: Vec::new(),
+            to_bring: entry.to_bring * job.kits,
+            doubts: doubts(&stated.doubts, outcome),
+            required_by: stated.required_by.clone(),
+            shipped_by,
+            counted_by,
+            item: stated.shown.clone(),
+        };
+        item.findings =
+            findings::of_item(&ledger, at, outcome, &item, stated.not_chosen, on_slip[at]);
+        let known = any_slip || item.counted.is_some();
+        short.push(if known { item.sums.short } else { 0 });
+        stand(&mut standings, &item, outcome, known, &stages);
+        for share in &item.shares {
+            account.stages[share.stage].add(share);
+        }
+        account.totals.add(&item.sums);
+        account.items.push(item);
+    }
+    findings::pair_wrong_sizes(&mut account.items, &short);
+    account.findings = findings::boxes_not_received(&inventory, &ledger, job.kits, any_slip);
+    account.findings.extend(findings::revisions(lists));
+
+    let any_supply = any_slip || any_count;
+    for (at, standing) in standings.iter().enumerate() {
+        let of = |lines: &[(usize, inventory::Unread)]| {
+            let found = lines.iter().find(|(stage, _)| *stage == at);
+            found.map(|(_, unread)| *unread)
+        };
+        let (unread, aside) = (of(&inventory.unread), of(&inventory.aside));
+        let stage = &mut account.stages[at];
+        if at >= stages.built() {
+            (stage.ready, stage.reasons) =
+                verdict::of_stage(standing, any_supply, unread.as_ref(), aside.as_ref(), lists);
+        }
+    }
+    verdict::of_job(
+        &mut account,
+        &standings,
+        &inventory,
+        &stages,
+        lists,
+        any_supply,
+    );
+    Ok(account)
+}
+
+/// Pieces to have spare: the most that any rule for the item asks for. Rules for any kind leave parts
+/// alone.
+fn spares(rules: &[SpareRule], item: &Item, required: u64) -> Result<u64> {
+    if required == 0 {
+        return Ok(0);
+    }
+    let holds = |rule: &&SpareRule| {
+        let of_kind = match rule.kind {
+            Some(kind) => item.kind == Some(kind),
+            None => item.kind != Some(Kind::Part),
+        };
+        of_kind
+            && rule.up_to.is_none_or(|most| {
+                item.diameter
+                    .is_some_and(|d| d.unit() == most.unit() && d.value() <= most.value())
+            })
+    };
+    let wanted = rules.iter().filter(holds).map(|rule| {
+        let share = (u128::from(required) * u128::from(rule.percent)).div_ceil(100);
+        share.max(u128::from(rule.least))
+    });
+    u64::try_from(wanted.max().unwrap_or(0))
+        .ok()
+        .filter(|spares| *spares <= MOST_PIECES)
+        .ok_or_else(|| Error::Arguments {
+            found: format!("the spares policy asks for more than {MOST_PIECES} spares of {item}"),
+            todo: "lower its percent or its least number".to_owned(),
+        })
+}
+
+/// The item's own doubts, then what is not confirmed about the pieces that serve it.
+fn doubts(own: &[Doubt], outcome: &Outcome) -> Vec<Doubt> {
+    let mut doubts = own.to_vec();
+    for field in outcome.fits.iter().flat_map(|fit| fit.unconfirmed()) {
+        let doubt = Doubt::NotConfirmed(field.into());
+        if !doubts.contains(&doubt) {
+            doubts.push(doubt);
+        }
+    }
+    if outcome.takes_off_too_many {
+        doubts.push(Doubt::Said(
+            "more pieces are taken off than the lists fit before".into(),
+        ));
+    }
+    doubts
+}
+
+/// Notes what an item means for the stages that need it. What is built stands.
+fn stand(
+    standings: &mut [Standing],
+    item: &ItemAccount,
+    outcome: &Outcome,
+    known: bool,
+    stages: &Stages,
+) {
+    for (share, by_count) in item.shares.iter().zip(&outcome.by_count) {
+        if share.stage < stages.built() {
+            continue;
+        }
+        let standing = &mut standings[share.stage];
+        if share.short > 0 {
+            match known {
+                true => standing.short.push((item.text.clone(), share.short)),
+                false => standing.unknown += 1,
+            }
+        } else if *by_count < share.covered {
+            standing.uncounted += 1;
+        }
+        if share.covered > 0 && outcome.vague > 0 {
+            standing.vague += 1;
+        }
+    }
 }

@@ -1,0 +1,285 @@
+//! What there is to say about each item, and about the job as a whole.
+
+use std::collections::BTreeMap;
+
+use num_traits::{Signed, ToPrimitive};
+
+use super::{
+    account::{Evidence, Finding, FindingKind, ItemAccount},
+    deal::{Sink, Source, Way, deal},
+    inventory::{Inventory, fold},
+    ledger::{Ledger, ShareState},
+    pool::Outcome,
+};
+use crate::{
+    hardware::{Length, Ratio, item::Family},
+    kit::List,
+};
+
+/// `1 piece`, `24 pieces`.
+pub fn pieces(n: u64) -> String {
+    count(n, "piece")
+}
+
+/// A count and its noun, with a plural in -s.
+pub fn count(n: u64, noun: &str) -> String {
+    match n {
+        1 => format!("1 {noun}"),
+        _ => format!("{n} {noun}s"),
+    }
+}
+
+/// Evidence of several sources as one.
+pub fn together<'a>(of: impl IntoIterator<Item = &'a Vec<Evidence>>) -> Vec<Evidence> {
+    let mut all: Vec<Evidence> = of.into_iter().flatten().cloned().collect();
+    fold(&mut all);
+    all
+}
+
+/// What is found out about one item by itself. `on_slip` says that a slip line may serve it.
+pub fn of_item(
+    ledger: &Ledger,
+    entry: usize,
+    outcome: &Outcome,
+    item: &ItemAccount,
+    not_chosen: bool,
+    on_slip: bool,
+) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let mut say = |finding, pieces: u64, note: String, evidence: &[&Vec<Evidence>]| {
+        if pieces > 0 {
+            findings.push(Finding {
+                finding,
+                pieces,
+                note,
+                evidence: together(evidence.iter().copied()),
+            });
+        }
+    };
+    let listed = ledger.entries[entry].listed;
+    let (required, slip, bench) = (&item.required_by, &item.shipped_by, &item.counted_by);
+    let sums = &item.sums;
+    let handled = sums.counted + sums.damaged;
+    if let Some(shipped) = item.shipped {
+        let short = ledger.unlisted[entry];
+        let wanted: u64 = sums.required;
+        say(
+            FindingKind::SlipShort,
+            short,
+            format!("The slip lists {shipped} of {wanted} required."),
+            &[required, slip],
+        );
+        let missing = ledger.unseen[entry] - outcome.built_of_counted;
+        say(
+            FindingKind::BoxShort,
+            missing,
+            format!(
+                "The slip lists {} more than the {} good and {} damaged that were counted.",
+                pieces(missing),
+                sums.counted,
+                sums.damaged
+            ),
+            &[slip, bench],
+        );
+        if !on_slip {
+            say(
+                FindingKind::NotOnSlip,
+                handled,
+                "It was counted, and no line of the slip lists it.".to_owned(),
+                &[bench],
+            );
+        }
+    }
+    say(
+        FindingKind::Damaged,
+        sums.damaged,
+        format!("{} of {handled} counted are damaged.", sums.damaged),
+        &[bench],
+    );
+    say(
+        FindingKind::BackOrdered,
+        ledger.back_ordered[entry],
+        format!(
+            "The slip says that {} will follow.",
+            pieces(ledger.back_ordered[entry])
+        ),
+        &[slip],
+    );
+    if !listed {
+        let note = match not_chosen {
+            true => "Only lines of an option that is not built ask for it.",
+            false => "No required list asks for it.",
+        };
+        say(
+            FindingKind::NotOnList,
+            sums.shipped.max(handled),
+            note.to_owned(),
+            &[slip, bench],
+        );
+    }
+    let extra = sums.extra - sums.spares_covered;
+    let note = match sums.spares_covered {
+        0 => format!("{} more than the stages need.", pieces(extra)),
+        spares => format!(
+            "{} more than the stages and {} need.",
+            pieces(extra),
+            count(spares, "spare")
+        ),
+    };
+    say(FindingKind::Extra, extra, note, &[slip, bench]);
+    findings
+}
+
+/// Pairs what is over of one length with what is short of another, within kind, style, diameter and
+/// thread: the most pieces first, then the least difference of length in all.
+pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
+    let mut families: BTreeMap<Family, Vec<usize>> = BTreeMap::new();
+    for (at, item) in items.iter().enumerate() {
+        if let (Some(family), Some(_)) = (item.item.family(), item.item.length)
+            && (short[at] > 0 || item.sums.extra > 0)
+        {
+            families.entry(family).or_default().push(at);
+        }
+    }
+    for family in families.into_values() {
+        let shorts: Vec<usize> = family.iter().copied().filter(|&at| short[at] > 0).collect();
+        let overs: Vec<usize> = family
+            .into_iter()
+            .filter(|&at| items[at].sums.extra > 0)
+            .collect();
+        if shorts.is_empty() || overs.is_empty() {
+            continue;
+        }
+        let ways: Vec<Vec<Way>> = overs
+            .iter()
+            .map(|&over| {
+                let differences = shorts.iter().enumerate().filter(|&(_, &at)| at != over);
+                differences
+                    .filter_map(|(sink, &at)| {
+                        let cost = difference(items[over].item.length?, items[at].item.length?)?;
+                        Some(Way { sink, cost })
+                    })
+                    .collect()
+            })
+            .collect();
+        let sources: Vec<Source> = overs
+            .iter()
+            .zip(&ways)
+            .map(|(&over, ways)| Source {
+                pieces: items[over].sums.extra,
+                ways,
+                after: None,
+            })
+            .collect();
+        let sinks: Vec<Sink> = shorts
+            .iter()
+            .map(|&at| Sink {
+                wants: vec![(0, short[at])],
+                spares: 0,
+            })
+            .collect();
+        for (over, at, number) in deal(&sinks, &sources, 1).flows {
+            let (over, at) = (overs[over], shorts[at]);
+            let finding = Finding {
+                finding: FindingKind::WrongSize,
+                pieces: number,
+                note: format!(
+                    "{} of {} are over and may have been packed in place of these.",
+                    pieces(number),
+                    items[over].text
+                ),
+                evidence: together([
+                    &items[at].required_by,
+                    &items[over].shipped_by,
+                    &items[over].counted_by,
+                ]),
+            };
+            items[at].findings.push(finding);
+        }
+    }
+}
+
+/// How far two lengths lie apart, in 1/1920 of their unit: whole for inch fractions down to 1/128 and
+/// for hundredths and twentieths of a millimetre, near enough to rank the rest. `None` across units.
+fn difference(a: Length, b: Length) -> Option<u32> {
+    if a.unit() != b.unit() {
+        return None;
+    }
+    let apart = (a.value() - b.value()).abs() * Ratio::from_integer(1920);
+    Some(apart.round().to_integer().to_u32().unwrap_or(u32::MAX / 4))
+}
+
+/// One finding for each bag or box that did not arrive, with all the pieces that it held.
+pub fn boxes_not_received(
+    inventory: &Inventory,
+    ledger: &Ledger,
+    kits: u64,
+    any_slip: bool,
+) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (at, (bag, rows)) in inventory.not_received.iter().enumerate() {
+        let container = &inventory.containers[*bag as usize];
+        let held: Vec<(usize, u64)> = if any_slip {
+            let lost = ledger
+                .slips
+                .iter()
+                .filter(|share| share.state == ShareState::NotReceived(at));
+            lost.map(|share| (share.item, share.pieces)).collect()
+        } else {
+            let due = inventory
+                .bagged
+                .iter()
+                .filter(|((_, of), _)| container.holds(&inventory.containers[*of as usize]));
+            due.map(|((item, _), each)| (*item as usize, each * kits))
+                .collect()
+        };
+        let total: u64 = held.iter().map(|(_, pieces)| pieces).sum();
+        let mut items: Vec<usize> = held.iter().map(|(item, _)| *item).collect();
+        items.sort_unstable();
+        items.dedup();
+        let name = &container.name;
+        findings.push(Finding {
+            finding: FindingKind::BoxNotReceived,
+            pieces: total,
+            note: format!(
+                "{name} was not received: {} of {}.",
+                pieces(total),
+                count(items.len() as u64, "item")
+            ),
+            evidence: rows.clone(),
+        });
+    }
+    findings
+}
+
+/// A finding where the title blocks of the lists name different revisions.
+pub fn revisions(lists: &[List]) -> Option<Finding> {
+    let named: Vec<(usize, &str)> = lists
+        .iter()
+        .enumerate()
+        .filter_map(|(at, list)| Some((at, list.revision.as_deref()?)))
+        .collect();
+    let key = |revision: &str| {
+        revision
+            .split_whitespace()
+            .collect::<String>()
+            .to_lowercase()
+    };
+    let (_, first) = named.first()?;
+    if named.iter().all(|(_, other)| key(other) == key(first)) {
+        return None;
+    }
+    let words: Vec<String> = named
+        .iter()
+        .map(|(at, revision)| format!("{} is {revision}", lists[*at].file))
+        .collect();
+    Some(Finding {
+        finding: FindingKind::Revisions,
+        pieces: 0,
+        note: format!(
+            "The lists are of different revisions: {}.",
+            words.join(", ")
+        ),
+        evidence: Vec::new(),
+    })
+}

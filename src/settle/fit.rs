@@ -1,0 +1,244 @@
+//! Whether one piece can be what two lines ask for, and what nobody has confirmed about it.
+
+use crate::hardware::{Grade, Item, Kind, Material, Style, grade::Finish};
+
+/// A field that one side leaves open, or states more closely than the other.
+struct Field {
+    name: &'static str,
+    /// How unwelcome it is that this field is not confirmed.
+    cost: u32,
+}
+
+/// What may stay unconfirmed. Costs only rank the ways to deal: an open kind or length is worse than
+/// all the others together, and a nut of no stated style is a hex nut before it is any other.
+const FIELDS: [Field; 13] = [
+    field("kind", 16),
+    field("length", 16),
+    field("style", 4),
+    field("style", 1),
+    field("thread", 2),
+    field("grade", 2),
+    field("finish", 2),
+    field("outside diameter", 1),
+    field("head", 1),
+    field("drive", 1),
+    field("point", 1),
+    field("threaded length", 1),
+    field("part number", 1),
+];
+
+const fn field(name: &'static str, cost: u32) -> Field {
+    Field { name, cost }
+}
+
+const KIND: usize = 0;
+const LENGTH: usize = 1;
+const STYLE: usize = 2;
+const USUAL_STYLE: usize = 3;
+const THREAD: usize = 4;
+const GRADE: usize = 5;
+const FINISH: usize = 6;
+const OUTSIDE: usize = 7;
+const HEAD: usize = 8;
+const DRIVE: usize = 9;
+const POINT: usize = 10;
+const THREADED_LENGTH: usize = 11;
+const NUMBER: usize = 12;
+
+/// How a supply fits a demand: exactly, or with fields that are not confirmed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Fit {
+    open: u16,
+}
+
+impl Fit {
+    /// What both sides state is the same, or they bear one maker's number.
+    pub const EXACT: Fit = Fit { open: 0 };
+
+    fn open(&mut self, field: usize) {
+        self.open |= 1 << field;
+    }
+
+    fn fields(self) -> impl Iterator<Item = &'static Field> {
+        FIELDS
+            .iter()
+            .enumerate()
+            .filter(move |(at, _)| self.open & (1 << at) != 0)
+            .map(|(_, field)| field)
+    }
+
+    /// 0 where it is exact.
+    pub fn cost(self) -> u32 {
+        self.fields().map(|field| field.cost).sum()
+    }
+
+    pub fn is_exact(self) -> bool {
+        self.open == 0
+    }
+
+    /// True where not even the kind or the length is sure.
+    pub fn is_vague(self) -> bool {
+        self.open & (1 << KIND | 1 << LENGTH) != 0
+    }
+
+    /// The fields that are not confirmed.
+    pub fn unconfirmed(self) -> impl Iterator<Item = &'static str> {
+        self.fields().map(|field| field.name)
+    }
+}
+
+/// How `supply` fits `demand`, by what the two state; `None` where it cannot serve.
+///
+/// What both state must agree; what only one states is not confirmed. The diameter is never left
+/// open, and a length only where both name the same kind, for an unsized line could be anything.
+pub fn fit(demand: &Item, supply: &Item) -> Option<Fit> {
+    if !demand.agrees(supply)
+        || demand.diameter.is_some() != supply.diameter.is_some()
+        || plating_refutes(demand, supply)
+        || plating_refutes(supply, demand)
+    {
+        return None;
+    }
+    if demand.length.is_some() != supply.length.is_some()
+        && (demand.kind.is_none() || demand.kind != supply.kind)
+    {
+        return None;
+    }
+    let mut fit = Fit::EXACT;
+    let differing = [
+        (KIND, demand.kind != supply.kind),
+        (LENGTH, demand.length != supply.length),
+        (
+            THREAD,
+            demand.effective_thread() != supply.effective_thread(),
+        ),
+        (GRADE, demand.grade != supply.grade),
+        (FINISH, demand.finish != supply.finish),
+        (OUTSIDE, demand.outside != supply.outside),
+        (HEAD, demand.head != supply.head),
+        (DRIVE, demand.drive != supply.drive),
+        (POINT, demand.point != supply.point),
+        (THREADED_LENGTH, demand.full_thread != supply.full_thread),
+        (NUMBER, number(demand) != number(supply)),
+    ];
+    for (field, differs) in differing {
+        if differs {
+            fit.open(field);
+        }
+    }
+    if demand.style != supply.style {
+        let stated = demand.style.or(supply.style);
+        let usual = usual_style(demand.kind.or(supply.kind));
+        let one_side = demand.style.is_none() || supply.style.is_none();
+        fit.open(if one_side && stated == usual {
+            USUAL_STYLE
+        } else {
+            STYLE
+        });
+    }
+    Some(fit)
+}
+
+fn number(item: &Item) -> Option<&str> {
+    item.part.as_ref()?.number.as_deref()
+}
+
+/// The style of a kind where none is stated. Common practice, no source.
+fn usual_style(kind: Option<Kind>) -> Option<Style> {
+    match kind? {
+        Kind::Bolt | Kind::Nut => Some(Style::Hex),
+        Kind::Washer => Some(Style::Flat),
+        Kind::Rod => Some(Style::Threaded),
+        _ => None,
+    }
+}
+
+/// True where one side's finish is put on steel only and the other side is made of something else.
+/// Common practice, no source.
+fn plating_refutes(plated: &Item, other: &Item) -> bool {
+    let steel_only = matches!(
+        plated.finish,
+        Some(
+            Finish::Zinc
+                | Finish::YellowZinc
+                | Finish::HotDip
+                | Finish::MechanicalGalvanised
+                | Finish::Galvanised
+                | Finish::ZincFlake
+                | Finish::BlackZinc
+                | Finish::Phosphate
+        )
+    );
+    steel_only
+        && plated.grade.is_none()
+        && other.finish.is_none()
+        && other
+            .grade
+            .is_some_and(|grade: Grade| grade.material() != Material::Steel)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample::item;
+    use super::*;
+
+    /// `unconfirmed` is the fields left open, comma-separated; `None` where the two are not one item.
+    #[track_caller]
+    fn case(a: &str, b: &str, unconfirmed: Option<&str>) {
+        let words = |fit: Option<Fit>| fit.map(|f| f.unconfirmed().collect::<Vec<_>>().join(", "));
+        let (a, b) = (item(a), item(b));
+        assert_eq!(words(fit(&a, &b)).as_deref(), unconfirmed, "{a} / {b}");
+        assert_eq!(words(fit(&b, &a)).as_deref(), unconfirmed, "{b} / {a}");
+    }
+
+    #[test]
+    fn what_fits_what() {
+        case("bolt hex 1/2 3", "bolt hex 1/2 3", Some(""));
+        // A thread that is not stated is the coarse one: ASME B1.1, 1/2-13 UNC and 1/2-20 UNF.
+        case("bolt hex 1/2 3", "bolt hex 1/2-13 3", Some(""));
+        case("bolt hex 1/2 3", "bolt hex 1/2-20 3", None);
+        case("bolt hex 1/2 3", "bolt hex 1/2 3-1/4", None);
+        case("bolt hex 1/2 3 g5", "bolt hex 1/2 3", Some("grade"));
+        case("bolt hex 1/2 3 g5", "bolt hex 1/2 3 g8", None);
+        case("bolt hex 1/2 3 18-8", "bolt hex 1/2 3 a2-70", Some("grade"));
+        case("bolt hex 1/2 3 18-8", "bolt hex 1/2 3 316", None);
+        case(
+            "bolt hex 1/2 3 g5 hdg",
+            "bolt hex 1/2 3",
+            Some("grade, finish"),
+        );
+        case("bolt hex 1/2 3 hdg", "bolt hex 1/2 3 zp", None);
+        // Zinc goes on steel, so a stainless bolt is no galvanised one.
+        case("bolt hex 1/2 3 hdg", "bolt hex 1/2 3 18-8", None);
+        case("bolt 1/2 3", "bolt hex 1/2 3", Some("style"));
+        case("bolt carriage 1/2 3", "bolt hex 1/2 3", None);
+        case("nut hex 1/2", "nut nylon 1/2", None);
+        case("washer flat 1/2", "washer uss 1/2", Some("style"));
+        case("washer sae 1/2", "washer uss 1/2", None);
+        case("1/2 3", "bolt hex 1/2 3", Some("kind, style"));
+        case("1/2", "bolt hex 1/2 3", None);
+        case("1/2", "nut hex 1/2", Some("kind, style"));
+        case("bolt hex 1/2", "bolt hex 1/2 3", Some("length"));
+        case("bolt hex", "bolt hex 1/2 3", None);
+        case("bolt hex 1/2 3 full", "bolt hex 1/2 3 partly", None);
+        case(
+            "bolt hex 1/2 3 full",
+            "bolt hex 1/2 3",
+            Some("threaded length"),
+        );
+    }
+
+    #[test]
+    fn parts_by_number_or_description() {
+        case("part TB-1 shoe", "part TB-1 shoe", Some(""));
+        case("part TB-1 shoe", "part TB-2 shoe", None);
+        case("part TB-1 shoe", "part - shoe", Some("part number"));
+        case("part - shoe", "part - pad", None);
+    }
+
+    #[test]
+    fn a_nut_is_a_hex_nut_first() {
+        let cost = |b: &str| fit(&item("nut 1/2"), &item(b)).expect("agrees").cost();
+        assert!(cost("nut hex 1/2") < cost("nut nylon 1/2"));
+    }
+}

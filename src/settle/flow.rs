@@ -1,0 +1,217 @@
+//! Minimum-cost flow from sources of pieces to sinks that want them, in whole pieces.
+//!
+//! Shortest augmenting paths, one after another (the textbook method: Ahuja, Magnanti and Orlin,
+//! "Network Flows", 1993, section 9.7). A path ends at the first sink that wants pieces, so what a
+//! sink once has it keeps; the pieces that it has may be exchanged for others on the way. For the
+//! amounts that the sinks have, the cost is always the least; and because the sets of wants that
+//! can be met together are a matroid, dealing one stage after another meets as much of each stage as
+//! any way of dealing that puts earlier stages first.
+
+use std::collections::VecDeque;
+
+#[derive(Debug, Clone, Copy)]
+struct Arc {
+    source: u32,
+    sink: u32,
+    cost: u32,
+    pieces: u64,
+}
+
+/// Sources, sinks, and what flows between them so far.
+#[derive(Debug, Clone)]
+pub struct Flow {
+    /// Pieces not yet sent, by source.
+    left: Vec<u64>,
+    /// In order of source, then cost.
+    arcs: Vec<Arc>,
+    /// First arc of each source; one more at the end.
+    from: Vec<usize>,
+    /// Arcs of each sink.
+    into: Vec<Vec<u32>>,
+    search: Search,
+}
+
+/// The state of one search, kept for the next.
+#[derive(Debug, Clone, Default)]
+struct Search {
+    /// Least cost to reach a node: sources first, then sinks.
+    cost: Vec<Option<i64>>,
+    /// The arc over which a node is reached; `None` for a source that still has pieces.
+    by: Vec<Option<u32>>,
+    queue: VecDeque<usize>,
+    queued: Vec<bool>,
+}
+
+impl Flow {
+    /// `arcs[source]` lists the sinks that a source can serve, with the cost of each.
+    pub fn new(
+        sinks: usize,
+        arcs: impl Iterator<Item = impl IntoIterator<Item = (u32, u32)>>,
+    ) -> Flow {
+        let mut flow = Flow {
+            left: Vec::new(),
+            arcs: Vec::new(),
+            from: vec![0],
+            into: vec![Vec::new(); sinks],
+            search: Search::default(),
+        };
+        for (source, of) in arcs.enumerate() {
+            for (sink, cost) in of {
+                flow.into[sink as usize].push(flow.arcs.len() as u32);
+                flow.arcs.push(Arc {
+                    source: source as u32,
+                    sink,
+                    cost,
+                    pieces: 0,
+                });
+            }
+            flow.left.push(0);
+            flow.from.push(flow.arcs.len());
+        }
+        for arcs in &mut flow.into {
+            arcs.sort_by_key(|&arc| flow.arcs[arc as usize].cost);
+        }
+        flow
+    }
+
+    /// Gives a source more pieces.
+    pub fn add(&mut self, source: usize, pieces: u64) {
+        self.left[source] += pieces;
+    }
+
+    /// Pieces of a source that no sink has.
+    pub fn left(&self, source: usize) -> u64 {
+        self.left[source]
+    }
+
+    /// What flows: source, sink, pieces.
+    pub fn flows(&self) -> impl Iterator<Item = (usize, usize, u64)> {
+        self.arcs
+            .iter()
+            .filter(|arc| arc.pieces > 0)
+            .map(|arc| (arc.source as usize, arc.sink as usize, arc.pieces))
+    }
+
+    /// Sends as many pieces as can be sent to sinks that want them, at the least cost; takes off each
+    /// want what was sent.
+    pub fn push(&mut self, want: &mut [u64]) {
+        if let [want] = want {
+            return self.push_to_only(want);
+        }
+        while want.iter().any(|&pieces| pieces > 0) {
+            let Some(sink) = self.nearest(want) else {
+                return;
+            };
+            let mut pieces = want[sink];
+            let source = self.walk(sink, |arc, back| {
+                if back {
+                    pieces = pieces.min(arc.pieces);
+                }
+            });
+            pieces = pieces.min(self.left[source]);
+            self.walk(sink, |arc, back| {
+                if back {
+                    arc.pieces -= pieces;
+                } else {
+                    arc.pieces += pieces;
+                }
+            });
+            self.left[source] -= pieces;
+            want[sink] -= pieces;
+        }
+    }
+
+    /// [`Flow::push`] where there is one sink: nothing competes, so cheapest first is the optimum.
+    fn push_to_only(&mut self, want: &mut u64) {
+        for &arc in &self.into[0] {
+            if *want == 0 {
+                return;
+            }
+            let arc = &mut self.arcs[arc as usize];
+            let left = &mut self.left[arc.source as usize];
+            let pieces = (*want).min(*left);
+            arc.pieces += pieces;
+            *left -= pieces;
+            *want -= pieces;
+        }
+    }
+
+    /// Follows the path that the last search found, from its end to its source. `back` says that the
+    /// path takes pieces off the arc.
+    fn walk(&mut self, sink: usize, mut each: impl FnMut(&mut Arc, bool)) -> usize {
+        let sources = self.left.len();
+        let mut node = sources + sink;
+        while let Some(at) = self.search.by[node] {
+            let arc = &mut self.arcs[at as usize];
+            let at_sink = node >= sources;
+            each(arc, !at_sink);
+            node = if at_sink {
+                arc.source as usize
+            } else {
+                sources + arc.sink as usize
+            };
+        }
+        node
+    }
+
+    /// The sink that wants pieces and can be given some at the least cost; the first of several.
+    fn nearest(&mut self, want: &[u64]) -> Option<usize> {
+        let sources = self.left.len();
+        let search = &mut self.search;
+        search.start(sources + self.into.len());
+        for source in (0..sources).filter(|&source| self.left[source] > 0) {
+            search.reach(source, 0, None);
+        }
+        while let Some((node, cost)) = search.next() {
+            if node < sources {
+                for at in self.from[node]..self.from[node + 1] {
+                    let arc = &self.arcs[at];
+                    let sink = sources + arc.sink as usize;
+                    search.reach(sink, cost + i64::from(arc.cost), Some(at as u32));
+                }
+            } else {
+                for &at in &self.into[node - sources] {
+                    let arc = &self.arcs[at as usize];
+                    if arc.pieces > 0 {
+                        search.reach(arc.source as usize, cost - i64::from(arc.cost), Some(at));
+                    }
+                }
+            }
+        }
+        (0..want.len())
+            .filter(|&sink| want[sink] > 0)
+            .filter_map(|sink| search.cost[sources + sink].map(|cost| (cost, sink)))
+            .min()
+            .map(|(_, sink)| sink)
+    }
+}
+
+impl Search {
+    fn start(&mut self, nodes: usize) {
+        self.cost.clear();
+        self.cost.resize(nodes, None);
+        self.by.clear();
+        self.by.resize(nodes, None);
+        self.queued.clear();
+        self.queued.resize(nodes, false);
+    }
+
+    /// Notes a way to a node, if it is the cheapest so far.
+    fn reach(&mut self, node: usize, cost: i64, by: Option<u32>) {
+        if self.cost[node].is_none_or(|old| cost < old) {
+            self.cost[node] = Some(cost);
+            self.by[node] = by;
+            if !self.queued[node] {
+                self.queued[node] = true;
+                self.queue.push_back(node);
+            }
+        }
+    }
+
+    /// A node whose ways on are still to be looked at, and what it costs to reach.
+    fn next(&mut self) -> Option<(usize, i64)> {
+        let node = self.queue.pop_front()?;
+        self.queued[node] = false;
+        self.cost[node].map(|cost| (node, cost))
+    }
+}

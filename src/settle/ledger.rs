@@ -1,0 +1,724 @@
+//! The ledger: one entry an item of the account, which supplies may serve it, and what of the slips
+//! and counts falls to it.
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use super::{
+    account::{Evidence, LineRef},
+    deal::{Dealt, Sink, Source, Way, deal},
+    findings::together,
+    fit::{Fit, fit},
+    inventory::{Counted, Inventory, Stated},
+    stages::Stages,
+};
+use crate::{
+    Result,
+    hardware::{Diameter, Item, Length},
+    kit::{List, Role},
+};
+
+/// One item of the account.
+#[derive(Debug, Clone, Default)]
+pub struct Entry {
+    /// Index into [`Inventory::items`].
+    pub item: usize,
+    /// A required list names it.
+    pub listed: bool,
+    /// New pieces of one kit: stage and pieces.
+    pub wants: Vec<(usize, u64)>,
+    /// The same with pieces that come fitted, where those were counted.
+    pub due: Vec<(usize, u64)>,
+    /// Given back and thrown away, for one kit: stage and pieces.
+    pub returned: Vec<(usize, u64)>,
+    pub discarded: Vec<(usize, u64)>,
+    /// For one kit.
+    pub to_bring: u64,
+}
+
+/// Pieces of the slips that fall to one entry.
+#[derive(Debug, Clone, Copy)]
+pub struct SlipShare {
+    pub item: usize,
+    pub container: usize,
+    pub entry: usize,
+    pub pieces: u64,
+    pub state: ShareState,
+}
+
+/// What is known of pieces that the slips list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ShareState {
+    /// Not counted: the slip is believed, but for pieces known to be damaged.
+    Believed { damaged: u64 },
+    /// A count stands in their place.
+    Counted,
+    /// Their bag or box did not arrive; the index into [`Inventory::not_received`].
+    NotReceived(usize),
+}
+
+/// What was counted of one item in one bag, and whose it is.
+#[derive(Debug, Clone, Copy)]
+pub struct CountShare {
+    pub item: usize,
+    pub container: usize,
+    pub counted: Counted,
+    /// The entry that it fits best.
+    pub home: usize,
+}
+
+/// Entries, and what may serve and falls to each.
+pub struct Ledger {
+    pub entries: Vec<Entry>,
+    /// By item: the entries that it may serve, best first.
+    pub fits: Vec<Vec<(usize, Fit)>>,
+    /// The same for dealing.
+    pub ways: Vec<Vec<Way>>,
+    pub slips: Vec<SlipShare>,
+    pub counts: Vec<CountShare>,
+    /// By entry: back-ordered pieces.
+    pub back_ordered: Vec<u64>,
+    /// By entry: good pieces counted; `None` where nobody counted.
+    pub counted: Vec<Option<u64>>,
+    /// By entry: damaged pieces counted.
+    pub damaged: Vec<u64>,
+    /// By entry: slip pieces of counted bags that are not in the box.
+    pub unseen: Vec<u64>,
+    /// By entry: wanted pieces that the slips do not list.
+    pub unlisted: Vec<u64>,
+}
+
+/// Where to look for entries that a supply may serve.
+#[derive(Default)]
+struct Index {
+    sized: FxHashMap<(Option<Diameter>, Option<Length>), Vec<usize>>,
+    of_diameter: FxHashMap<Option<Diameter>, Vec<usize>>,
+    numbered: FxHashMap<Box<str>, Vec<usize>>,
+    described: FxHashMap<Box<str>, Vec<usize>>,
+}
+
+impl Index {
+    fn add(&mut self, entry: usize, item: &Item, numbers: &[Box<str>], description: Option<&str>) {
+        if item.part.is_none() {
+            let sized = (item.diameter, item.length);
+            self.sized.entry(sized).or_default().push(entry);
+            self.of_diameter.entry(sized.0).or_default().push(entry);
+        }
+        for number in numbers {
+            self.numbered.entry(number.clone()).or_default().push(entry);
+        }
+        if let Some(description) = description {
+            let described = self.described.entry(description.into()).or_default();
+            described.push(entry);
+        }
+    }
+
+    /// Entries that may fit, each at least once.
+    fn candidates<'a>(
+        &'a self,
+        item: &'a Item,
+        numbers: &'a [Box<str>],
+        description: Option<&str>,
+    ) -> impl Iterator<Item = usize> + 'a {
+        fn of(entries: Option<&Vec<usize>>) -> &[usize] {
+            entries.map_or(&[], Vec::as_slice)
+        }
+        let (same, open) = match (&item.part, item.length) {
+            (Some(_), _) => (
+                of(description.and_then(|d| self.described.get(d))),
+                of(None),
+            ),
+            (None, None) => (of(self.of_diameter.get(&item.diameter)), of(None)),
+            (None, length) => (
+                of(self.sized.get(&(item.diameter, length))),
+                of(self.sized.get(&(item.diameter, None))),
+            ),
+        };
+        let numbered = numbers.iter().flat_map(|n| of(self.numbered.get(n)));
+        same.iter().chain(open).chain(numbered).copied()
+    }
+}
+
+fn total(wants: &[(usize, u64)], kits: u64) -> u64 {
+    wants.iter().map(|(_, pieces)| pieces * kits).sum()
+}
+
+/// Stage and pieces of one kit that come fitted.
+fn fitted_of(inventory: &Inventory, item: usize) -> impl Iterator<Item = (usize, u64)> {
+    let needs = &inventory.needs;
+    let first = needs.partition_point(|((of, _), _)| (*of as usize) < item);
+    needs[first..]
+        .iter()
+        .take_while(move |((of, _), _)| *of as usize == item)
+        .filter(|(_, need)| need.fitted > 0)
+        .map(|((_, stage), need)| (*stage as usize, need.fitted))
+}
+
+impl Ledger {
+    /// Opens an entry for every item of the required lists, and for every other that was shipped or
+    /// counted and fits none of those.
+    pub fn open(inventory: &Inventory, kits: u64) -> Ledger {
+        let mut ledger = Ledger {
+            entries: Vec::new(),
+            fits: vec![Vec::new(); inventory.items.len()],
+            ways: Vec::new(),
+            slips: Vec::new(),
+            counts: Vec::new(),
+            back_ordered: Vec::new(),
+            counted: Vec::new(),
+            damaged: Vec::new(),
+            unseen: Vec::new(),
+            unlisted: Vec::new(),
+        };
+        ledger.enter_needs(inventory);
+        ledger.find_fits(inventory);
+        ledger.fall_due(inventory);
+        ledger.ways = ledger
+            .fits
+            .iter()
+            .map(|fits| {
+                fits.iter()
+                    .map(|(sink, fit)| Way {
+                        sink: *sink,
+                        cost: fit.cost(),
+                    })
+                    .collect()
+            })
+            .collect();
+        ledger.share_slips(inventory, kits);
+        ledger.share_counts(inventory, kits);
+        ledger.weigh_slips(inventory);
+        ledger.look_for_slips();
+        ledger.look_in_slips(kits);
+        ledger
+    }
+
+    fn enter_needs(&mut self, inventory: &Inventory) {
+        for ((item, stage), need) in &inventory.needs {
+            let (item, stage) = (*item as usize, *stage as usize);
+            if self.entries.last().is_none_or(|entry| entry.item != item) {
+                self.entries.push(Entry {
+                    item,
+                    listed: true,
+                    ..Entry::default()
+                });
+            }
+            let Some(entry) = self.entries.last_mut() else {
+                continue;
+            };
+            for (of, pieces) in [
+                (&mut entry.wants, need.new),
+                (&mut entry.returned, need.returned),
+                (&mut entry.discarded, need.discarded),
+            ] {
+                if pieces > 0 {
+                    of.push((stage, pieces));
+                }
+            }
+            entry.to_bring += need.to_bring;
+        }
+    }
+
+    fn find_fits(&mut self, inventory: &Inventory) {
+        let describe = |item: usize| {
+            let part = inventory.items[item].shown.part.as_ref();
+            part.and_then(|part| part.description.as_deref())
+        };
+        let mut index = Index::default();
+        let add = |index: &mut Index, at: usize, item: usize| {
+            let stated = &inventory.items[item];
+            index.add(at, &stated.identity, &stated.numbers, describe(item));
+        };
+        let find = |index: &Index, entries: &[Entry], item: usize| {
+            let stated = &inventory.items[item];
+            let mut found: Vec<(usize, Fit)> = index
+                .candidates(&stated.identity, &stated.numbers, describe(item))
+                .filter_map(|at| {
+                    let entry = &inventory.items[entries[at].item];
+                    let fit = fit(&entry.shown, &stated.shown)?;
+                    let one_number = entry.numbers.iter().any(|n| stated.numbers.contains(n));
+                    Some((at, if one_number { Fit::EXACT } else { fit }))
+                })
+                .collect();
+            found.sort_by_key(|(at, fit)| (fit.cost(), *at));
+            found.dedup_by_key(|(at, _)| *at);
+            found
+        };
+        for (at, entry) in self.entries.iter().enumerate() {
+            add(&mut index, at, entry.item);
+        }
+        for entry in &self.entries {
+            self.fits[entry.item] = find(&index, &self.entries, entry.item);
+        }
+        let mut unlisted = Index::default();
+        let shipped = inventory.shipped.iter().map(|(key, _)| (key.0, true));
+        let counted = inventory.counted.iter().map(|(key, _)| (key.0, false));
+        for (item, on_slip) in shipped.chain(counted) {
+            let item = item as usize;
+            if !self.fits[item].is_empty() {
+                continue;
+            }
+            self.fits[item] = find(&index, &self.entries, item);
+            if self.fits[item].is_empty() && !on_slip {
+                self.fits[item] = find(&unlisted, &self.entries, item);
+            }
+            if self.fits[item].is_empty() {
+                let at = self.entries.len();
+                self.entries.push(Entry {
+                    item,
+                    ..Entry::default()
+                });
+                self.fits[item].push((at, Fit::EXACT));
+                add(&mut unlisted, at, item);
+            }
+        }
+    }
+
+    /// Pieces that come fitted fall due where somebody counted them: as such, or as an item of which
+    /// the bags hold none.
+    fn fall_due(&mut self, inventory: &Inventory) {
+        let mut counted = vec![false; self.entries.len()];
+        for ((item, _), count) in &inventory.counted {
+            for (entry, fit) in &self.fits[*item as usize] {
+                let none_in_bags = self.entries[*entry].wants.is_empty();
+                counted[*entry] |= fit.is_exact() && (count.fitted || none_in_bags);
+            }
+        }
+        for (entry, counted) in self.entries.iter_mut().zip(counted) {
+            entry.due = entry.wants.clone();
+            if counted {
+                for (stage, pieces) in fitted_of(inventory, entry.item) {
+                    match entry.due.binary_search_by_key(&stage, |(stage, _)| *stage) {
+                        Ok(at) => entry.due[at].1 += pieces,
+                        Err(at) => entry.due.insert(at, (stage, pieces)),
+                    }
+                }
+            }
+        }
+    }
+
+    /// Whose pieces are these? Those of the one entry that they fit exactly; the others by what is
+    /// still wanted, at the least cost, and what nobody wants falls to the best fit. Returns entry and
+    /// pieces for each supply.
+    fn attribute(&self, supplies: &[(usize, u64)], kits: u64) -> Vec<Vec<(usize, u64)>> {
+        let mut shares: Vec<Vec<(usize, u64)>> = vec![Vec::new(); supplies.len()];
+        let mut sinks: Vec<Sink> = self
+            .entries
+            .iter()
+            .map(|entry| Sink {
+                wants: vec![(0, total(&entry.due, kits))],
+                spares: 0,
+            })
+            .collect();
+        let mut open = Vec::new();
+        for (at, (item, pieces)) in supplies.iter().enumerate() {
+            match self.fits[*item].as_slice() {
+                [(entry, _)] => shares[at].push((*entry, *pieces)),
+                [(entry, best), (_, next), ..] if best.is_exact() && !next.is_exact() => {
+                    shares[at].push((*entry, *pieces));
+                }
+                _ => {
+                    open.push(at);
+                    continue;
+                }
+            }
+            for (entry, pieces) in &shares[at] {
+                let want = &mut sinks[*entry].wants[0].1;
+                *want = want.saturating_sub(*pieces);
+            }
+        }
+        let sources: Vec<Source> = open
+            .iter()
+            .map(|&at| Source {
+                pieces: supplies[at].1,
+                ways: &self.ways[supplies[at].0],
+                after: None,
+            })
+            .collect();
+        let dealt = deal(&sinks, &sources, 1);
+        for (source, entry, pieces) in dealt.flows {
+            shares[open[source]].push((entry, pieces));
+        }
+        for (source, left) in dealt.left.into_iter().enumerate() {
+            let at = open[source];
+            if left > 0 || shares[at].is_empty() {
+                let home = self.fits[supplies[at].0][0].0;
+                match shares[at].iter_mut().find(|(entry, _)| *entry == home) {
+                    Some((_, pieces)) => *pieces += left,
+                    None => shares[at].push((home, left)),
+                }
+            }
+        }
+        shares
+    }
+
+    fn share_slips(&mut self, inventory: &Inventory, kits: u64) {
+        let supplies: Vec<(usize, u64)> = inventory
+            .shipped
+            .iter()
+            .map(|((item, _), shipped)| (*item as usize, shipped.pieces))
+            .collect();
+        let shares = self.attribute(&supplies, kits);
+        self.back_ordered = vec![0; self.entries.len()];
+        for (((item, container), shipped), shares) in inventory.shipped.iter().zip(shares) {
+            self.back_ordered[shares[0].0] += shipped.back_ordered;
+            for (entry, pieces) in shares {
+                self.slips.push(SlipShare {
+                    item: *item as usize,
+                    container: *container as usize,
+                    entry,
+                    pieces,
+                    state: ShareState::Believed { damaged: 0 },
+                });
+            }
+        }
+    }
+
+    fn share_counts(&mut self, inventory: &Inventory, kits: u64) {
+        let supplies: Vec<(usize, u64)> = inventory
+            .counted
+            .iter()
+            .map(|((item, _), count)| (*item as usize, count.good.unwrap_or(0)))
+            .collect();
+        let shares = self.attribute(&supplies, kits);
+        self.counted = vec![None; self.entries.len()];
+        self.damaged = vec![0; self.entries.len()];
+        for (((item, container), count), shares) in inventory.counted.iter().zip(shares) {
+            let home = shares[0].0;
+            self.damaged[home] += count.damaged;
+            if count.good.is_some() {
+                for (entry, pieces) in shares {
+                    *self.counted[entry].get_or_insert(0) += pieces;
+                }
+            }
+            self.counts.push(CountShare {
+                item: *item as usize,
+                container: *container as usize,
+                counted: *count,
+                home,
+            });
+        }
+        for (entry, counts) in self.counts_of_entries().into_iter().enumerate() {
+            if !counts.is_empty() {
+                self.counted[entry].get_or_insert(0);
+            }
+        }
+    }
+
+    /// The counts that speak for an entry: those that fit it exactly, else all that may serve it and
+    /// have no entry of their own.
+    fn counts_of_entries(&self) -> Vec<Vec<usize>> {
+        let mut exact = vec![Vec::new(); self.entries.len()];
+        let mut loose = vec![Vec::new(); self.entries.len()];
+        for (at, count) in self.counts.iter().enumerate() {
+            if count.counted.good.is_none() {
+                continue;
+            }
+            let fits = &self.fits[count.item];
+            let own = fits.iter().any(|(_, fit)| fit.is_exact());
+            for (entry, fit) in fits {
+                if fit.is_exact() {
+                    exact[*entry].push(at);
+                } else if !own {
+                    loose[*entry].push(at);
+                }
+            }
+        }
+        exact
+            .into_iter()
+            .zip(loose)
+            .map(|(exact, loose)| if exact.is_empty() { loose } else { exact })
+            .collect()
+    }
+
+    /// Settles what is known of the slips' pieces: counted, not received, or believed. A count speaks
+    /// for its entry's pieces and for the slip's pieces of the very same item, in its own bag; without
+    /// a bag it speaks for all, and from a bag that the slip does not name, for those without a bag.
+    fn weigh_slips(&mut self, inventory: &Inventory) {
+        let of_entries = self.counts_of_entries();
+        let mut of_items: FxHashMap<usize, Vec<usize>> = FxHashMap::default();
+        for (at, count) in self.counts.iter().enumerate() {
+            if count.counted.good.is_some() {
+                of_items.entry(count.item).or_default().push(at);
+            }
+        }
+        let mut containers: Vec<Vec<usize>> = vec![Vec::new(); self.entries.len()];
+        for share in &self.slips {
+            containers[share.entry].push(share.container);
+        }
+        let speaks = |count: &CountShare, share: &SlipShare| {
+            let (counted, listed) = (
+                &inventory.containers[count.container],
+                &inventory.containers[share.container],
+            );
+            counted.is_loose()
+                || counted.holds(listed)
+                || listed.is_loose()
+                    && !containers[share.entry]
+                        .iter()
+                        .any(|&other| counted.holds(&inventory.containers[other]))
+        };
+        let mut damaged_only: FxHashMap<usize, Vec<&CountShare>> = FxHashMap::default();
+        for count in &self.counts {
+            if count.counted.good.is_none() {
+                damaged_only.entry(count.home).or_default().push(count);
+            }
+        }
+        let none = Vec::new();
+        let mut states = Vec::with_capacity(self.slips.len());
+        for share in &self.slips {
+            let of_item = of_items.get(&share.item).unwrap_or(&none);
+            let counted = of_entries[share.entry]
+                .iter()
+                .chain(of_item)
+                .map(|&at| &self.counts[at])
+                // Pieces that come fitted are in no bag, so that their count speaks for none.
+                .filter(|c| !c.counted.fitted || self.entries[share.entry].wants.is_empty())
+                .any(|count| speaks(count, share));
+            let missing = || {
+                inventory.not_received.iter().position(|(bag, _)| {
+                    inventory.containers[*bag as usize]
+                        .holds(&inventory.containers[share.container])
+                })
+            };
+            states.push(if counted {
+                ShareState::Counted
+            } else if let Some(bag) = missing() {
+                ShareState::NotReceived(bag)
+            } else {
+                let of_entry = damaged_only.get(&share.entry).into_iter().flatten();
+                let damaged: u64 = of_entry
+                    .filter(|count| speaks(count, share))
+                    .map(|count| count.counted.damaged)
+                    .sum();
+                ShareState::Believed {
+                    damaged: damaged.min(share.pieces),
+                }
+            });
+        }
+        for (share, state) in self.slips.iter_mut().zip(states) {
+            share.state = state;
+        }
+    }
+
+    /// Looks for the slips' pieces among those counted, good or damaged: what is not seen is short in
+    /// the box.
+    fn look_for_slips(&mut self) {
+        let counted: Vec<&SlipShare> = self
+            .slips
+            .iter()
+            .filter(|share| share.state == ShareState::Counted)
+            .collect();
+        let sinks: Vec<Sink> = counted
+            .iter()
+            .map(|share| Sink {
+                wants: vec![(0, share.pieces)],
+                spares: 0,
+            })
+            .collect();
+        let mut of_entry: FxHashMap<usize, Vec<usize>> = FxHashMap::default();
+        for (at, share) in counted.iter().enumerate() {
+            of_entry.entry(share.entry).or_default().push(at);
+        }
+        let ways: Vec<Vec<Way>> = self
+            .counts
+            .iter()
+            .map(|count| {
+                let mut ways = Vec::new();
+                for (entry, fit) in &self.fits[count.item] {
+                    for &sink in of_entry.get(entry).into_iter().flatten() {
+                        let share = counted[sink];
+                        let elsewhere = u32::from(share.container != count.container);
+                        let cost = if share.item == count.item {
+                            0
+                        } else {
+                            fit.cost()
+                        };
+                        ways.push(Way {
+                            sink,
+                            cost: 2 * cost + elsewhere,
+                        });
+                    }
+                }
+                ways
+            })
+            .collect();
+        let sources: Vec<Source> = self
+            .counts
+            .iter()
+            .zip(&ways)
+            .map(|(count, ways)| Source {
+                pieces: count.counted.good.unwrap_or(0) + count.counted.damaged,
+                ways,
+                after: None,
+            })
+            .collect();
+        let dealt = deal(&sinks, &sources, 1);
+        let mut unseen = vec![0; self.entries.len()];
+        for (share, seen) in counted.iter().zip(dealt.covered) {
+            unseen[share.entry] += share.pieces - seen[0];
+        }
+        self.unseen = unseen;
+    }
+
+    /// Looks for the wanted pieces on the slips: what they do not list is short on the slip.
+    fn look_in_slips(&mut self, kits: u64) {
+        let sinks: Vec<Sink> = self
+            .entries
+            .iter()
+            .map(|entry| Sink {
+                wants: vec![(0, total(&entry.wants, kits))],
+                spares: 0,
+            })
+            .collect();
+        let sources: Vec<Source> = self
+            .slips
+            .iter()
+            .map(|share| Source {
+                pieces: share.pieces,
+                ways: &self.ways[share.item],
+                after: None,
+            })
+            .collect();
+        let Dealt { covered, .. } = deal(&sinks, &sources, 1);
+        self.unlisted = sinks
+            .iter()
+            .zip(covered)
+            .map(|(sink, covered)| sink.wants[0].1 - covered[0])
+            .collect();
+    }
+
+    /// Two required lists that may ask for the same pieces in one stage are not added up. Lists that
+    /// state the very same item are refused as they are read; these state it in part.
+    ///
+    /// # Errors
+    /// Names both lines.
+    pub fn refuse_lists_that_overlap(
+        &self,
+        lists: &[List],
+        inventory: &Inventory,
+        stages: &Stages,
+    ) -> Result<()> {
+        let required = lists.iter().filter(|list| list.role == Role::Required);
+        if required.count() < 2 {
+            return Ok(());
+        }
+        let firsts = |item: usize| {
+            let needs = &inventory.needs;
+            let first = needs.partition_point(|((of, _), _)| (*of as usize) < item);
+            let own = needs[first..].iter();
+            own.take_while(move |((of, _), _)| *of as usize == item)
+                .filter_map(|((_, stage), need)| Some((*stage as usize, need.first?)))
+        };
+        for entry in self.entries.iter().filter(|entry| entry.listed) {
+            for (other, _) in &self.fits[entry.item] {
+                for (stage, first) in firsts(entry.item) {
+                    for (other_stage, other) in firsts(self.entries[*other].item) {
+                        let one_stage = stage == other_stage
+                            || stages.is_unnamed(stage)
+                            || stages.is_unnamed(other_stage);
+                        if one_stage && first.list != other.list {
+                            let (first, second) = (first.min(other), first.max(other));
+                            return Err(stages.listed_twice(lists, first, second, stage));
+                        }
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Adds the lines of pieces that come fitted to those without demand, but for those counted.
+    pub fn note_what_comes_fitted(&self, inventory: &Inventory, no_demand: &mut Vec<LineRef>) {
+        let due: FxHashSet<usize> = self
+            .entries
+            .iter()
+            .filter(|entry| entry.due != entry.wants)
+            .map(|entry| entry.item)
+            .collect();
+        let fitted = inventory.fitted.iter();
+        let open = fitted.filter(|(item, _)| !due.contains(&(*item as usize)));
+        no_demand.extend(open.map(|(_, at)| *at));
+        no_demand.sort_unstable();
+    }
+
+    /// Pieces that the slips list for an entry.
+    pub fn shipped(&self) -> Vec<u64> {
+        let mut shipped = vec![0; self.entries.len()];
+        for share in &self.slips {
+            shipped[share.entry] += share.pieces;
+        }
+        shipped
+    }
+
+    /// By entry: whether a slip line may serve it.
+    pub fn on_slip(&self) -> Vec<bool> {
+        let mut on_slip = vec![false; self.entries.len()];
+        for share in &self.slips {
+            for (entry, _) in &self.fits[share.item] {
+                on_slip[*entry] = true;
+            }
+        }
+        on_slip
+    }
+
+    /// By entry: the rows of slips and of counts that it rests on.
+    pub fn evidence(&self, inventory: &Inventory) -> Vec<(Vec<Evidence>, Vec<Evidence>)> {
+        let mut items: Vec<(Vec<usize>, Vec<usize>)> = vec![Default::default(); self.entries.len()];
+        for share in &self.slips {
+            items[share.entry].0.push(share.item);
+        }
+        for count in &self.counts {
+            items[count.home].1.push(count.item);
+        }
+        for (entry, counts) in self.counts_of_entries().into_iter().enumerate() {
+            let of_counts = counts.into_iter().map(|at| self.counts[at].item);
+            items[entry].1.extend(of_counts);
+        }
+        let rows = |mut of: Vec<usize>, by: fn(&Stated) -> &Vec<Evidence>| {
+            of.sort_unstable();
+            of.dedup();
+            together(of.into_iter().map(|item| by(&inventory.items[item])))
+        };
+        items
+            .into_iter()
+            .map(|(slips, counts)| {
+                (
+                    rows(slips, |item| &item.shipped_by),
+                    rows(counts, |item| &item.counted_by),
+                )
+            })
+            .collect()
+    }
+
+    /// By entry: the bags and boxes that hold it, by list, slip or count, in order of name.
+    pub fn bags(&self, inventory: &Inventory) -> Vec<Vec<String>> {
+        let mut bags: Vec<Vec<usize>> = vec![Vec::new(); self.entries.len()];
+        for share in &self.slips {
+            bags[share.entry].push(share.container);
+        }
+        for count in &self.counts {
+            bags[count.home].push(count.container);
+        }
+        for ((item, container), _) in &inventory.bagged {
+            let fits = &self.fits[*item as usize];
+            if let Some((entry, _)) = fits
+                .iter()
+                .find(|(at, _)| self.entries[*at].item == *item as usize)
+            {
+                bags[*entry].push(*container as usize);
+            }
+        }
+        bags.into_iter()
+            .map(|containers| {
+                let mut names: Vec<String> = containers
+                    .into_iter()
+                    .filter(|at| !inventory.containers[*at].is_loose())
+                    .map(|at| inventory.containers[at].name.to_string())
+                    .collect();
+                names.sort_unstable();
+                names.dedup();
+                names
+            })
+            .collect()
+    }
+}

@@ -1,0 +1,257 @@
+//! Maker's numbers: which item a number stands for, taught by the lists that show both.
+
+use rustc_hash::FxHashMap;
+
+use super::fit::fit;
+use crate::{doubt::Doubt, hardware::Item};
+
+/// What the lists teach about numbers.
+#[derive(Default)]
+pub struct Numbers {
+    known: FxHashMap<Box<str>, Known>,
+    /// Numbers by their loose form, in order.
+    loose: FxHashMap<Box<str>, Vec<Box<str>>>,
+}
+
+#[derive(Default)]
+struct Known {
+    /// The items taught, and whether a required list says so.
+    items: Vec<(Item, bool)>,
+    /// A part that a required list names by this number.
+    part: bool,
+}
+
+/// What a number stands for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Meant {
+    /// A hardware item.
+    Hardware(Item),
+    /// The part of this number.
+    Part(Box<str>),
+}
+
+impl Numbers {
+    /// Learns that a hardware item bears a number.
+    pub fn teach(&mut self, number: &str, item: &Item, required: bool) {
+        let known = self.known.entry(number.into()).or_default();
+        match known.items.iter_mut().find(|(known, _)| known == item) {
+            Some((_, by_required)) => *by_required |= required,
+            None => known.items.push((item.clone(), required)),
+        }
+    }
+
+    /// Learns that a required list asks for a part by this number.
+    pub fn teach_part(&mut self, number: &str) {
+        self.known.entry(number.into()).or_default().part = true;
+    }
+
+    /// Call when all is taught.
+    pub fn sort(&mut self) {
+        for (number, known) in &mut self.known {
+            known.items.sort();
+            if let Some(loose) = loose(number) {
+                self.loose.entry(loose).or_default().push(number.clone());
+            }
+        }
+        for numbers in self.loose.values_mut() {
+            numbers.sort();
+        }
+    }
+
+    /// True where two items that cannot be one bear this number.
+    pub fn is_ambiguous(&self, number: &str) -> bool {
+        let Some(known) = self.known.get(number) else {
+            return false;
+        };
+        let items = &known.items;
+        items
+            .iter()
+            .enumerate()
+            .any(|(at, (a, _))| items[at + 1..].iter().any(|(b, _)| fit(a, b).is_none()))
+    }
+
+    /// What a line that gives only a number asks for, and a doubt where that is not plain. A required
+    /// list's statement goes before another's, a fuller one before a bare one.
+    pub fn meant(&self, number: &str) -> (Meant, Option<Doubt>) {
+        if let Some(meant) = self
+            .known
+            .get(number)
+            .and_then(|known| self.exact(number, known))
+        {
+            return meant;
+        }
+        let as_written = || (Meant::Part(number.into()), None);
+        if self.known.contains_key(number) {
+            return as_written();
+        }
+        let Some(loose) = loose(number) else {
+            return as_written();
+        };
+        let matched = match self.loose.get(&loose).map(Vec::as_slice) {
+            Some([one]) => one.as_ref(),
+            _ => match self.rounded(number) {
+                Some(one) => one,
+                None => return as_written(),
+            },
+        };
+        let known = &self.known[matched];
+        let (meant, doubt) = self
+            .exact(matched, known)
+            .unwrap_or_else(|| (Meant::Part(matched.into()), None));
+        let loosely = Doubt::LooseNumber {
+            written: number.into(),
+            matched: matched.into(),
+        };
+        (meant, doubt.or(Some(loosely)))
+    }
+
+    fn exact(&self, number: &str, known: &Known) -> Option<(Meant, Option<Doubt>)> {
+        if known.items.is_empty() {
+            return None;
+        }
+        if self.is_ambiguous(number) {
+            let doubt = Doubt::NumberNotUnique(number.into());
+            return Some((Meant::Part(number.into()), Some(doubt)));
+        }
+        let (item, _) = known
+            .items
+            .iter()
+            .min_by_key(|(item, required)| (!required, open_fields(item)))?;
+        Some((Meant::Hardware(item.clone()), None))
+    }
+
+    /// The one known number that a spreadsheet would show as this one, in scientific notation.
+    fn rounded(&self, number: &str) -> Option<&str> {
+        let shown = Scientific::parse(number)?;
+        let known = self.known.keys().map(AsRef::as_ref);
+        let mut fitting = known.filter(|known| shown.shows(known));
+        let one = fitting.next()?;
+        fitting.next().is_none().then_some(one)
+    }
+}
+
+/// How many fields of an item are not stated.
+fn open_fields(item: &Item) -> usize {
+    [
+        item.kind.is_none(),
+        item.style.is_none(),
+        item.length.is_none(),
+        item.grade.is_none(),
+        item.finish.is_none(),
+        item.full_thread.is_none(),
+    ]
+    .into_iter()
+    .filter(|open| *open)
+    .count()
+}
+
+/// A number as a spreadsheet leaves it of one kept as a figure: no leading zeros, no `.0` at the end,
+/// no spaces. `None` for a number of letters only.
+fn loose(number: &str) -> Option<Box<str>> {
+    let bare: String = number.chars().filter(|c| !c.is_whitespace()).collect();
+    let bare = bare.strip_suffix(".0").unwrap_or(&bare);
+    if !bare.contains(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    Some(bare.trim_start_matches('0').into())
+}
+
+/// `1.23E+08`: a figure shown by its leading digits and its power of ten.
+struct Scientific {
+    digits: String,
+    /// Digits of the whole figure.
+    length: usize,
+}
+
+impl Scientific {
+    fn parse(text: &str) -> Option<Scientific> {
+        let (mantissa, power) = text.split_once(['E', 'e'])?;
+        let power: usize = power.strip_prefix('+')?.parse().ok()?;
+        let (whole, rest) = mantissa.split_once('.').unwrap_or((mantissa, ""));
+        let digits = format!("{whole}{rest}");
+        let sound = whole.len() == 1
+            && digits.bytes().all(|b| b.is_ascii_digit())
+            && power < 30
+            && digits.len() <= power + 1;
+        sound.then_some(Scientific {
+            digits,
+            length: power + 1,
+        })
+    }
+
+    /// True where `number`, a figure, rounds to this.
+    fn shows(&self, number: &str) -> bool {
+        let figure = number.trim_start_matches('0');
+        if figure.len() > 30 || !figure.bytes().all(|b| b.is_ascii_digit()) {
+            return false;
+        }
+        let (Ok(figure_value), Ok(digits)) = (figure.parse::<u128>(), self.digits.parse::<u128>())
+        else {
+            return false;
+        };
+        let unit = 10u128.pow((self.length - self.digits.len()) as u32);
+        (figure_value + unit / 2) / unit == digits
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample::item;
+    use super::*;
+
+    fn taught() -> Numbers {
+        let mut numbers = Numbers::default();
+        numbers.teach("H-500", &item("bolt hex 1/2 3 g5"), false);
+        numbers.teach("H-500", &item("bolt hex 1/2 3"), true);
+        numbers.teach("H-9", &item("bolt hex 1/2 3"), true);
+        numbers.teach("H-9", &item("bolt hex 1/2 4"), false);
+        numbers.teach("004711", &item("nut hex 1/2"), true);
+        numbers.teach("0815", &item("nut hex 3/8"), true);
+        numbers.teach("00815", &item("nut hex 5/8"), true);
+        numbers.teach("123456789012", &item("nut hex 3/4"), true);
+        numbers.teach_part("007");
+        numbers.sort();
+        numbers
+    }
+
+    #[track_caller]
+    fn case(written: &str, meant: Meant, doubt: Option<Doubt>) {
+        assert_eq!(taught().meant(written), (meant, doubt), "{written}");
+    }
+
+    fn loosely(written: &str, matched: &str) -> Option<Doubt> {
+        Some(Doubt::LooseNumber {
+            written: written.into(),
+            matched: matched.into(),
+        })
+    }
+
+    #[test]
+    fn what_numbers_stand_for() {
+        let hardware = |words: &str| Meant::Hardware(item(words));
+        case("H-500", hardware("bolt hex 1/2 3"), None);
+        case(
+            "H-9",
+            Meant::Part("H-9".into()),
+            Some(Doubt::NumberNotUnique("H-9".into())),
+        );
+        case("004711", hardware("nut hex 1/2"), None);
+        case("4711", hardware("nut hex 1/2"), loosely("4711", "004711"));
+        case(
+            "4711.0",
+            hardware("nut hex 1/2"),
+            loosely("4711.0", "004711"),
+        );
+        // Two numbers would read so: no choice is made.
+        case("815", Meant::Part("815".into()), None);
+        case(
+            "1.23457E+11",
+            hardware("nut hex 3/4"),
+            loosely("1.23457E+11", "123456789012"),
+        );
+        case("1.23456E+11", Meant::Part("1.23456E+11".into()), None);
+        case("7", Meant::Part("007".into()), loosely("7", "007"));
+        case("007", Meant::Part("007".into()), None);
+        case("TB-1", Meant::Part("TB-1".into()), None);
+    }
+}

@@ -1,0 +1,155 @@
+//! The stages in build order.
+
+use indexmap::IndexMap;
+
+use super::{
+    account::LineRef,
+    inventory::address,
+    options::{Chosen, nearest},
+};
+use crate::{
+    Result,
+    error::Error,
+    kit::{Job, List, Role},
+};
+
+/// The stages that are built, in build order.
+pub struct Stages {
+    /// By the folded name; the name as first written.
+    named: IndexMap<String, String>,
+    /// Stages up to here are built.
+    built: usize,
+}
+
+/// The form in which stage names are compared.
+fn key(name: &str) -> String {
+    name.split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+        .to_lowercase()
+}
+
+impl Stages {
+    /// The stages that the required lists name, in the job's order, else in that of their first naming.
+    /// A stage that only lines of options not chosen name is left out. Lines that name no stage come
+    /// last.
+    ///
+    /// # Errors
+    /// A stage that the job orders or says is built, and no list names.
+    pub fn order(job: &Job, lists: &[List], chosen: &Chosen) -> Result<Stages> {
+        let mut named: IndexMap<String, (String, bool)> = IndexMap::new();
+        let mut unnamed = false;
+        for list in lists.iter().filter(|list| list.role == Role::Required) {
+            let mut seen = vec![false; list.placements.len()];
+            for line in &list.lines {
+                if std::mem::replace(&mut seen[line.placement as usize], true) {
+                    continue;
+                }
+                let placement = list.placement_of(line);
+                let taken = chosen.takes(placement.option.as_ref());
+                match placement.stage.as_deref().map(|name| (key(name), name)) {
+                    Some((key, name)) if !key.is_empty() => {
+                        named
+                            .entry(key)
+                            .or_insert_with(|| (name.trim().to_owned(), false))
+                            .1 |= taken;
+                    }
+                    _ => unnamed |= taken,
+                }
+            }
+        }
+        for name in job.stages.iter().chain(&job.built_through) {
+            if !named.contains_key(&key(name)) {
+                let known = || named.values().map(|(name, _)| name);
+                let todo = match nearest(name, known()) {
+                    None => "leave it out: the required lists name no stages".to_owned(),
+                    Some(nearest) => format!(
+                        "write \"{nearest}\", the nearest; the lists name: {}",
+                        known().cloned().collect::<Vec<_>>().join(", ")
+                    ),
+                };
+                return Err(Error::Arguments {
+                    found: format!("no required list names a stage \"{name}\""),
+                    todo,
+                });
+            }
+        }
+        let order: Vec<String> = job.stages.iter().map(|name| key(name)).collect();
+        let place = |key: &String| order.iter().position(|k| k == key).unwrap_or(order.len());
+        named.sort_by(|a, _, b, _| place(a).cmp(&place(b)));
+        let built_key = job.built_through.as_deref().map(key);
+        let built_to = built_key.and_then(|key| named.get_index_of(&key));
+        let mut stages = Stages {
+            named: IndexMap::new(),
+            built: 0,
+        };
+        for (at, (key, (name, taken))) in named.into_iter().enumerate() {
+            if taken {
+                stages.named.insert(key, name);
+            }
+            if built_to == Some(at) {
+                stages.built = stages.named.len();
+            }
+        }
+        if unnamed || stages.named.is_empty() {
+            stages.named.insert(String::new(), String::new());
+        }
+        Ok(stages)
+    }
+
+    /// The names in order; an empty one where lines name no stage.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        self.named.values().map(String::as_str)
+    }
+
+    pub fn len(&self) -> usize {
+        self.named.len()
+    }
+
+    /// Stages before this one are built.
+    pub fn built(&self) -> usize {
+        self.built
+    }
+
+    /// The stage of a name; for a name that is not built, any stage.
+    pub fn of(&self, name: Option<&str>) -> usize {
+        let key = name.map(key).unwrap_or_default();
+        self.named.get_index_of(&key).unwrap_or_default()
+    }
+
+    /// True for the stage of lines that name none.
+    pub fn is_unnamed(&self, stage: usize) -> bool {
+        self.named
+            .get_index(stage)
+            .is_some_and(|(key, _)| key.is_empty())
+    }
+
+    /// The error for two required lists that both ask for one item in one stage.
+    pub fn listed_twice(
+        &self,
+        lists: &[List],
+        first: LineRef,
+        second: LineRef,
+        stage: usize,
+    ) -> Error {
+        let stage = match self.named.get_index(stage) {
+            Some((_, name)) if !name.is_empty() => format!("stage \"{name}\""),
+            _ => "the kit".to_owned(),
+        };
+        let text = |at: LineRef| {
+            let list = &lists[at.list];
+            list.text_of(&list.lines[at.line]).to_owned()
+        };
+        Error::input(
+            address(lists, second),
+            format!(
+                "{stage} asks for \"{}\" here, and for \"{}\" in {} too: two required lists over one \
+                 stage and item are not added up",
+                text(second),
+                text(first),
+                address(lists, first),
+            ),
+            "give one of the two lists, or take the stage out of one",
+        )
+    }
+}

@@ -1,0 +1,189 @@
+//! May the job start, and where does it stop?
+
+use super::{
+    account::{Account, LineRef, StageAccount, Verdict},
+    findings::{count, pieces},
+    inventory::{Inventory, Unread, address},
+    stages::Stages,
+};
+use crate::kit::List;
+
+/// Most items that a stage's reason names.
+const NAMED: usize = 3;
+
+/// What a stage's verdict rests on, one entry an item of the stage.
+#[derive(Debug, Clone, Default)]
+pub struct Standing {
+    /// Items short, for sure: text and pieces.
+    pub short: Vec<(String, u64)>,
+    /// Items of which neither slip nor count says anything.
+    pub unknown: u64,
+    /// Items that only an uncounted slip covers.
+    pub uncounted: u64,
+    /// Items covered by pieces whose kind or length is not sure.
+    pub vague: u64,
+}
+
+/// The readiness of one stage and why.
+pub fn of_stage(
+    standing: &Standing,
+    any_supply: bool,
+    unread: Option<&Unread>,
+    aside: Option<&Unread>,
+    lists: &[List],
+) -> (Verdict, Vec<String>) {
+    let mut reasons = Vec::new();
+    for (text, short) in standing.short.iter().take(NAMED) {
+        reasons.push(format!("{} short: {text}", pieces(*short)));
+    }
+    let more = standing.short.len().saturating_sub(NAMED) as u64;
+    if more > 0 {
+        reasons.push(format!("{} more short", count(more, "item")));
+    }
+    if standing.unknown > 0 {
+        reasons.push(match any_supply {
+            true => format!("{} neither counted nor on a slip", are(standing.unknown)),
+            false => NOTHING_TO_SETTLE.to_owned(),
+        });
+    }
+    if standing.uncounted > 0 {
+        reasons.push(format!(
+            "{} not counted: ready if the slip is true",
+            are(standing.uncounted)
+        ));
+    }
+    if standing.vague > 0 {
+        reasons.push(format!(
+            "{} covered by pieces whose kind or length is not stated",
+            are(standing.vague)
+        ));
+    }
+    reasons.extend(unread.map(|of| unread_reason(of, lists)));
+    reasons.extend(aside.map(|of| aside_reason(of, lists)));
+    let verdict = if !standing.short.is_empty() {
+        Verdict::No
+    } else if reasons.is_empty() {
+        Verdict::Yes
+    } else {
+        Verdict::CannotSay
+    };
+    (verdict, reasons)
+}
+
+const NOTHING_TO_SETTLE: &str = "nothing to settle against: no slip and no count is given";
+
+/// `1 item is`, `3 items are`.
+fn are(n: u64) -> String {
+    format!("{} {}", count(n, "item"), if n == 1 { "is" } else { "are" })
+}
+
+/// `parts.csv, row 12: ...`, with how many more there are.
+fn first_of(of: &Unread, lists: &[List], what: &str) -> String {
+    let at = address(lists, of.first);
+    match of.lines - 1 {
+        0 => format!("{at}: {what}"),
+        more => format!("{at}: {what}, and {} more", count(more, "line")),
+    }
+}
+
+fn unread_reason(of: &Unread, lists: &[List]) -> String {
+    first_of(of, lists, "no quantity that can be summed")
+}
+
+fn aside_reason(of: &Unread, lists: &[List]) -> String {
+    first_of(of, lists, "the line is aside, not understood")
+}
+
+/// The verdict on the whole job, from its stages and from what no stage knows of.
+pub fn of_job(
+    account: &mut Account,
+    standings: &[Standing],
+    inventory: &Inventory,
+    stages: &Stages,
+    lists: &[List],
+    any_supply: bool,
+) {
+    let short_items = |at: usize| standings[at].short.len() as u64;
+    account.stops_at = (0..standings.len()).find(|&at| short_items(at) > 0);
+    let mut reasons = Vec::new();
+    if let Some(at) = account.stops_at {
+        let StageAccount { name, .. } = &account.stages[at];
+        let short: u64 = standings[at].short.iter().map(|(_, pieces)| pieces).sum();
+        let stage = match name.as_str() {
+            "" => "the job".to_owned(),
+            name => format!("the job at stage \"{name}\""),
+        };
+        reasons.push(format!(
+            "{} of {} short stop {stage}",
+            pieces(short),
+            count(short_items(at), "item")
+        ));
+    }
+    let items =
+        |of: fn(&Standing) -> u64| standings.iter().skip(stages.built()).map(of).sum::<u64>();
+    if !any_supply {
+        reasons.push(NOTHING_TO_SETTLE.to_owned());
+    }
+    for finding in &account.findings {
+        reasons.push(finding.note.trim_end_matches('.').to_owned());
+    }
+    let mut unsure = Vec::new();
+    if any_supply {
+        let unknown = account
+            .items
+            .iter()
+            .filter(|item| item.shipped.is_none() && item.counted.is_none())
+            .filter(|item| item.sums.short > 0)
+            .count() as u64;
+        if unknown > 0 {
+            unsure.push(format!("{} neither counted nor on a slip", are(unknown)));
+        }
+    }
+    let uncounted = items(|standing| standing.uncounted);
+    if uncounted > 0 {
+        unsure.push("what is not counted is covered only if the slip is true".to_owned());
+    }
+    if items(|standing| standing.vague) > 0 {
+        unsure.push("some pieces do not state their kind or length".to_owned());
+    }
+    unsure.extend(
+        inventory
+            .unread
+            .iter()
+            .map(|(_, of)| unread_reason(of, lists)),
+    );
+    unsure.extend(
+        inventory
+            .aside
+            .iter()
+            .map(|(_, of)| aside_reason(of, lists)),
+    );
+    unsure.extend(inventory.unopened.iter().map(|at: &LineRef| {
+        format!(
+            "{}: no required list says what is in this bag",
+            address(lists, *at)
+        )
+    }));
+    let doubtful = !unsure.is_empty() || !any_supply;
+    reasons.append(&mut unsure);
+    reasons.extend(inventory.unsure.iter().map(|(_, of)| {
+        first_of(
+            of,
+            lists,
+            "not summed, so that pieces may be there that are not seen here",
+        )
+    }));
+    account.verdict = if account.stops_at.is_some() {
+        Verdict::No
+    } else if doubtful
+        || account
+            .stages
+            .iter()
+            .any(|stage| stage.ready != Verdict::Yes)
+    {
+        Verdict::CannotSay
+    } else {
+        Verdict::Yes
+    };
+    account.reasons = reasons;
+}
