@@ -4,10 +4,13 @@
 //! are handed on one at a time in one reused [`Row`], so that a list of a million lines or a sheet
 //! with one cell in the far corner costs what is in it and no more.
 
+mod compound;
 mod delimited;
 mod encoding;
 mod guard;
 mod row;
+mod shield;
+mod tags;
 mod text;
 mod workbook;
 
@@ -78,6 +81,10 @@ const NO_LIST: &[(&[u8], &str)] = &[
     (b"7z\xBC\xAF", "a compressed file"),
     (b"Rar!", "a compressed file"),
 ];
+
+/// Cells that the sheets of an xls or ods may span: their readers build every one, the blank ones
+/// too.
+const MOST_CELLS: u64 = 4_000_000;
 
 const SAVE_AS: &str = "save the list as a workbook (xlsx, xls, xlsb, ods), CSV or plain text";
 
@@ -202,3 +209,6 @@ impl Document {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

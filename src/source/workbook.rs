@@ -1,7 +1,7 @@
 //! Workbooks: xlsx and xlsm, xlsb, xls, ods.
 
 use std::{
-    fmt::{Display, Write},
+    fmt::Write,
     fs::File,
     io::BufReader,
     ops::{ControlFlow, Range},
@@ -14,9 +14,10 @@ use calamine::{
 };
 
 use super::{
-    Each, Format, SheetInfo,
+    Each, Format, SheetInfo, compound,
     guard::{self, Package},
     row::{CellKind, Row},
+    shield::shield,
 };
 use crate::error::{At, Error, Result};
 
@@ -26,6 +27,8 @@ type Input = BufReader<File>;
 pub struct Workbook {
     path: PathBuf,
     sheets: Vec<SheetInfo>,
+    /// Hidden rows of each sheet, in order, where the format tells.
+    hidden: Vec<Vec<u32>>,
     book: Book,
 }
 
@@ -39,26 +42,36 @@ enum Book {
 impl Workbook {
     /// Opens a workbook; `ole`: it is an OLE compound file, not a zip.
     pub fn open(path: &Path, ole: bool) -> Result<Workbook> {
-        let file = File::open(path).map_err(|error| broken(path, &error))?;
+        let file = File::open(path).map_err(|error| Broken::Damaged(error.to_string()).at(path))?;
         let input = BufReader::new(file);
-        let (book, sheets) = if ole {
-            open_ole(input).map_err(|error| error.at(path))?
+        let (book, all, mut hidden_rows) = if ole {
+            compound::check(path)?;
+            let (book, sheets) = open_ole(input).map_err(|error| error.at(path))?;
+            (book, sheets, Vec::new())
         } else {
-            let package = guard::check(path)?;
-            open_zip(package, input).map_err(|error| error.at(path))?
+            let checked = guard::check(path)?;
+            let (book, sheets) =
+                open_zip(checked.package, input).map_err(|error| error.at(path))?;
+            (book, sheets, checked.hidden_rows)
         };
-        let sheets: Vec<SheetInfo> = sheets
+        hidden_rows.resize(all.len(), Vec::new());
+        let (sheets, hidden): (Vec<SheetInfo>, Vec<Vec<u32>>) = all
             .into_iter()
-            .filter(|sheet| sheet.typ == SheetType::WorkSheet)
-            .map(|sheet| SheetInfo {
-                name: Some(sheet.name),
-                hidden: sheet.visible != SheetVisible::Visible,
+            .zip(hidden_rows)
+            .filter(|(sheet, _)| sheet.typ == SheetType::WorkSheet)
+            .map(|(sheet, hidden)| {
+                let info = SheetInfo {
+                    name: Some(sheet.name),
+                    hidden: sheet.visible != SheetVisible::Visible,
+                };
+                (info, hidden)
             })
-            .collect();
+            .unzip();
         refuse_same_names(path, &sheets)?;
         Ok(Workbook {
             path: path.to_owned(),
             sheets,
+            hidden,
             book,
         })
     }
@@ -82,16 +95,13 @@ impl Workbook {
             sheet: Some(name.to_owned()),
             ..At::file(&self.path)
         };
-        let mut rows = Rows::new(at.clone(), each);
+        let mut rows = Rows::new(at.clone(), &self.hidden[sheet], each);
         let wrong = |error: Broken| error.in_sheet(at.clone());
         match &mut self.book {
             Book::Xlsx(book) => {
-                let mut cells = book
-                    .worksheet_cells_reader(name)
-                    .map_err(|e| wrong(e.into()))?;
-                while let Some(cell) = cells
-                    .next_cell_with_formula_metadata()
-                    .map_err(|e| wrong(e.into()))?
+                let mut cells = shield(|| book.worksheet_cells_reader(name)).map_err(wrong)?;
+                while let Some(cell) =
+                    shield(|| cells.next_cell_with_formula_metadata()).map_err(wrong)?
                 {
                     let value = match (&cell.value, &cell.formula) {
                         (DataRef::Empty, Some(_)) => Value::Unstored,
@@ -103,10 +113,8 @@ impl Workbook {
                 }
             }
             Book::Xlsb(book) => {
-                let mut cells = book
-                    .worksheet_cells_reader(name)
-                    .map_err(|e| wrong(e.into()))?;
-                while let Some(cell) = cells.next_cell().map_err(|e| wrong(e.into()))? {
+                let mut cells = shield(|| book.worksheet_cells_reader(name)).map_err(wrong)?;
+                while let Some(cell) = shield(|| cells.next_cell()).map_err(wrong)? {
                     let value = Value::from(cell.get_value());
                     if rows.cell(cell.get_position(), value)?.is_break() {
                         return Ok(());
@@ -114,13 +122,13 @@ impl Workbook {
                 }
             }
             Book::Xls(book) => {
-                let range = book.worksheet_range(name).map_err(|e| wrong(e.into()))?;
+                let range = shield(|| book.worksheet_range(name)).map_err(wrong)?;
                 if rows.range(&range)?.is_break() {
                     return Ok(());
                 }
             }
             Book::Ods(book) => {
-                let range = book.worksheet_range(name).map_err(|e| wrong(e.into()))?;
+                let range = shield(|| book.worksheet_range(name)).map_err(wrong)?;
                 if rows.range(&range)?.is_break() {
                     return Ok(());
                 }
@@ -130,12 +138,8 @@ impl Workbook {
     }
 }
 
-fn open_ole(mut input: Input) -> std::result::Result<(Book, Vec<Sheet>), Broken> {
-    // A workbook with a password is an OLE file with the encrypted package in it.
-    if let Err(XlsxError::Password) = Xlsx::new(&mut input) {
-        return Err(Broken::Password);
-    }
-    let book = Xls::new(input)?;
+fn open_ole(input: Input) -> std::result::Result<(Book, Vec<Sheet>), Broken> {
+    let book = shield(|| Xls::new(input))?;
     let sheets = book.sheets_metadata().to_vec();
     Ok((Book::Xls(Box::new(book)), sheets))
 }
@@ -143,17 +147,17 @@ fn open_ole(mut input: Input) -> std::result::Result<(Book, Vec<Sheet>), Broken>
 fn open_zip(package: Package, input: Input) -> std::result::Result<(Book, Vec<Sheet>), Broken> {
     Ok(match package {
         Package::Xlsx => {
-            let book = Xlsx::new(input)?;
+            let book = shield(|| Xlsx::new(input))?;
             let sheets = book.sheets_metadata().to_vec();
             (Book::Xlsx(Box::new(book)), sheets)
         }
         Package::Xlsb => {
-            let book = Xlsb::new(input)?;
+            let book = shield(|| Xlsb::new(input))?;
             let sheets = book.sheets_metadata().to_vec();
             (Book::Xlsb(Box::new(book)), sheets)
         }
         Package::Ods => {
-            let book = Ods::new(input)?;
+            let book = shield(|| Ods::new(input))?;
             let sheets = book.sheets_metadata().to_vec();
             (Book::Ods(Box::new(book)), sheets)
         }
@@ -182,13 +186,15 @@ fn refuse_same_names(path: &Path, sheets: &[SheetInfo]) -> Result<()> {
 }
 
 /// What a reader found wrong with a workbook.
-enum Broken {
+pub enum Broken {
     Password,
     Damaged(String),
+    /// What of it asks for more than a list can need.
+    TooLarge(String),
 }
 
 impl Broken {
-    fn at(self, path: &Path) -> Error {
+    pub fn at(self, path: &Path) -> Error {
         self.in_sheet(At::file(path))
     }
 
@@ -204,12 +210,13 @@ impl Broken {
                 format!("the workbook is damaged or cut short ({reason})"),
                 "open it in a spreadsheet program and save it again, or ask for it again",
             ),
+            Broken::TooLarge(what) => Error::input(
+                at,
+                format!("the workbook is too large to be a list: {what}"),
+                "open it in a spreadsheet program, copy the list alone to a new xlsx workbook, and give that",
+            ),
         }
     }
-}
-
-pub(super) fn broken(path: &Path, reason: &dyn Display) -> Error {
-    Broken::Damaged(reason.to_string()).at(path)
 }
 
 /// The readers' errors differ in type only.
@@ -322,6 +329,10 @@ fn write_to(text: &mut String, what: std::fmt::Arguments<'_>) {
         .expect("writing to a string cannot fail");
 }
 
+/// The largest sheet there is, that of xlsx.
+const MOST_ROWS: u32 = 1_048_576;
+const MOST_COLUMNS: u32 = 16_384;
+
 /// Blank cells that may be put in for gaps within the rows of one sheet: a real list comes nowhere
 /// near.
 const MOST_BLANKS: u32 = 200_000_000;
@@ -329,6 +340,8 @@ const MOST_BLANKS: u32 = 200_000_000;
 /// Turns cells into rows. Blank cells cost nothing, however many a sheet has of them.
 struct Rows<'a, 'b> {
     at: At,
+    /// Rows hidden in the sheet, from 1, in order.
+    hidden: &'a [u32],
     each: &'a mut Each<'b>,
     row: Row,
     /// From 0.
@@ -342,9 +355,10 @@ struct Rows<'a, 'b> {
 }
 
 impl<'a, 'b> Rows<'a, 'b> {
-    fn new(at: At, each: &'a mut Each<'b>) -> Rows<'a, 'b> {
+    fn new(at: At, hidden: &'a [u32], each: &'a mut Each<'b>) -> Rows<'a, 'b> {
         Rows {
             at,
+            hidden,
             each,
             row: Row::default(),
             current: 0,
@@ -356,6 +370,9 @@ impl<'a, 'b> Rows<'a, 'b> {
     }
 
     fn cell(&mut self, (row, column): (u32, u32), value: Value<'_>) -> Result<ControlFlow<()>> {
+        if row >= MOST_ROWS || column >= MOST_COLUMNS {
+            return Err(self.wrong(row, "a cell lies outside of every sheet"));
+        }
         let start = self.text.len();
         if row != self.current && !self.cells.is_empty() && !matches!(value, Value::Blank) {
             if row < self.current {
@@ -404,6 +421,7 @@ impl<'a, 'b> Rows<'a, 'b> {
         }
         self.done += 1;
         self.row.start(self.done);
+        self.row.hidden = self.hidden.binary_search(&self.done).is_ok();
         if !self.cells.is_sorted_by_key(|(column, ..)| *column) {
             self.cells.sort_by_key(|(column, ..)| *column);
         }
