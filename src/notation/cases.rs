@@ -565,6 +565,19 @@ fn several_items_of_one_joint() {
         "4 5/8 inch washers and 2 5/8 inch lock nuts",
         "4: 5/8 flat washer | 2: 5/8 lock nut",
     );
+    // The sure diameter of one piece tells how the others read.
+    case(
+        "2 1/2 washers and 6 1/2 lock nuts",
+        "2: 1/2 flat washer | 6: 1/2 lock nut",
+    );
+    case(
+        "1-1/2 x 6 hex bolt with 1 1/2 nut",
+        "1-1/2 x 6 hex bolt | 1: 1-1/2 hex nut",
+    );
+    case(
+        "1/2 x 6 hex bolt and 1 1/2 nut",
+        "1/2 x 6 hex bolt | 1: 1/2 hex nut",
+    );
     case(
         "bolt, nut and washer 1/2 x 3",
         "1/2 x 3 bolt | 1/2 hex nut | 1/2 flat washer",
@@ -781,6 +794,50 @@ fn cells_beside_the_description() {
             ..none
         },
         "1/2 x 3 hex bolt, 316",
+    );
+    cells(
+        ItemCells {
+            description: "Hex nut",
+            size: "2026-03-08",
+            ..none
+        },
+        "3/8 hex nut ?a spreadsheet made the date 2026-03-08 of a size: read as 3/8",
+    );
+    cells(
+        ItemCells {
+            description: "Hex bolt",
+            diameter: "8-Jan",
+            length: "1/1/2002",
+            ..none
+        },
+        "1/8 x 1-1/2 hex bolt ?a spreadsheet made the date 8-Jan of a size: 1/8 or 1-8 \
+         ?a spreadsheet made the date 1/1/2002 of a size: read as 1-1/2",
+    );
+    cells(
+        ItemCells {
+            description: "Machine screw",
+            thread: "Oct-32",
+            length: "1/2",
+            ..none
+        },
+        "#10-32 x 1/2 machine screw ?a spreadsheet made the date Oct-32 of a size: #10-32 or 5/16",
+    );
+    cells(
+        ItemCells {
+            description: "4-Jan-20",
+            ..none
+        },
+        "1/4-20 ?the kind of fastener is not stated \
+         ?a spreadsheet made the date 4-Jan-20 of a size: 1/4-20 or 1/4",
+    );
+    cells(
+        ItemCells {
+            description: "Hex nut",
+            size: "2026-07-12",
+            ..none
+        },
+        "hex nut ?no size stated \
+         ?the date 2026-07-12 stands for a size that cannot be recovered",
     );
     cells(none, "Empty");
     let mm = Notation {
@@ -1075,6 +1132,34 @@ mod properties {
             prop_assert_eq!(read.len(), 1);
             prop_assert_eq!(&read[0].item, &item);
             prop_assert!(read[0].doubts.is_empty());
+        }
+
+        /// A figure put anywhere into a line is in what was read of it, or doubted: none is lost.
+        #[test]
+        fn no_figure_is_lost(
+            line in prop::sample::select(vec![
+                "24 1/2-13 x 3-3/4 hex bolts, Grade 5, zinc",
+                "hex bolt M8 x 40 8.8 qty 24",
+                "1/2 x 4 hex bolt c/w nut and 2 flat washers",
+                "twelve (12) 5/8 nylon insert lock nuts HDG",
+                "2 bags of 25 #10 flat washers",
+                "girder shoe, left, FB-210",
+                "1/4 x 1-1/4 OD fender washer (24)",
+                "Bolt, carriage, 3/8 dia x 4 long, w/o nut, P/N 1120-0002",
+                "bolt plate and nut cover x4",
+            ]),
+            figure in prop::sample::select(vec!["977", "41/64", "7919", "31.7", "977-53", "(977)", "x977", "977 ea", "QZ-977"]),
+            at in any::<prop::sample::Index>(),
+        ) {
+            let mut words: Vec<&str> = line.split(' ').collect();
+            let at = at.index(words.len() + 1);
+            words.insert(at, figure);
+            let text = words.join(" ");
+            let told = super::read(&text);
+            let digits: String = figure.chars().filter(|c| !matches!(c, '(' | ')' | 'x' | ' ' | 'e' | 'a')).collect();
+            // A count that comes with each of 24 or 2 pieces is multiplied.
+            let product = [977u64 * 24, 977 * 2, 977 * 12].iter().any(|n| told.contains(&n.to_string()));
+            prop_assert!(told.contains(&digits) || product, "{} -> {}", text, told);
         }
 
         /// Whatever is read, its canonical text reads back as the same item.

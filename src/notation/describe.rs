@@ -2,6 +2,7 @@
 
 use super::{
     callout::{Callout, ItemCells, Notation, Quantity, Unread},
+    dates,
     reader::{Draft, Reader},
     size::Sizer,
     token::is_space,
@@ -115,6 +116,21 @@ fn marked_part(text: &str) -> Option<Callout> {
 }
 
 fn read_cells(cells: &ItemCells<'_>, notation: Notation) -> Vec<Callout> {
+    if is_blank(cells.size)
+        && let Some(sizes) = dates::recover(cells.description)
+    {
+        // A date in the place of the description is a size without a name.
+        let cells = ItemCells {
+            description: "",
+            size: cells.description,
+            ..*cells
+        };
+        return if sizes.is_empty() {
+            Vec::new()
+        } else {
+            read_cells(&cells, notation)
+        };
+    }
     let mut reader = Reader::new(cells.description, notation);
     let mut drafts = reader.drafts();
     let beside = Beside::read(cells, notation);
@@ -168,7 +184,15 @@ impl<'a> Beside<'a> {
                 continue;
             }
             let mut reader = Reader::new(text, notation);
-            let mut other = reader.cell();
+            let mut other = match dates::recover(text) {
+                Some(sizes) => {
+                    beside.doubts.push(date_doubt(text, &sizes));
+                    let length = measure == Some(Measure::Length);
+                    let fits = |size: &&dates::Size| !length || size.thread.is_none();
+                    reader.date(sizes.iter().find(fits))
+                }
+                None => reader.cell(),
+            };
             if let Some(measure) = measure {
                 other.dims.set_measure(measure);
             }
@@ -178,7 +202,13 @@ impl<'a> Beside<'a> {
         }
         if !is_blank(cells.thread) {
             let mut reader = Reader::new(cells.thread, notation);
-            let other = reader.cell();
+            let other = match dates::recover(cells.thread) {
+                Some(sizes) => {
+                    beside.doubts.push(date_doubt(cells.thread, &sizes));
+                    reader.date(sizes.iter().find(|size| size.thread.is_some()))
+                }
+                None => reader.cell(),
+            };
             beside
                 .doubts
                 .extend(beside.draft.thread_cell(other, cells.thread));
@@ -201,14 +231,20 @@ impl<'a> Beside<'a> {
     }
 }
 
+fn date_doubt(text: &str, sizes: &[dates::Size]) -> Doubt {
+    Doubt::DateForSize {
+        date: text.trim().into(),
+        readings: sizes.iter().map(|size| size.to_string().into()).collect(),
+    }
+}
+
 /// A row that names no hardware, as a part.
 fn part(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Option<Callout> {
     let mut callout = match drafts {
         [] => None,
-        [first, ..] => reader.part(
-            first,
-            drafts.last().map_or(first.body.end, |last| last.body.end),
-        ),
+        [one] => reader.part(one, one.body.end),
+        // Commas and such stand between things that are no hardware: one description.
+        [first, ..] => reader.part(first, cells.description.len()),
     };
     let beside = [
         cells.size,
@@ -276,6 +312,7 @@ impl Reader<'_> {
 /// Turns drafts into callouts; `at` is the first that is hardware.
 fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Callout> {
     lend_size(&mut drafts, at);
+    settle_leads(&mut drafts);
     let main_count = drafts.first().and_then(|draft| draft.quantity);
     let mut callouts = Vec::with_capacity(drafts.len());
     for (i, draft) in drafts.into_iter().enumerate() {
@@ -323,6 +360,9 @@ fn hardware(
         ..Item::default()
     };
     draft.traits.read(&mut item, &mut doubts);
+    if item.kind == Some(Kind::Rod) && item.full_thread == Some(true) {
+        item.style = item.style.or(Some(Style::Threaded));
+    }
     let mut sizer = Sizer {
         notation: reader.notation,
         kind: item.kind,
@@ -374,6 +414,21 @@ fn lend_size(drafts: &mut [Draft<'_>], at: usize) {
     let Some(last) = rest.last_mut() else { return };
     if !long(last.traits.noun) && last.dims.len() > 1 && !last.dims.has_outside() {
         first.dims = std::mem::take(&mut last.dims);
+    }
+}
+
+/// The pieces of one joint share a diameter, so one that is sure tells how an open lead reads.
+fn settle_leads(drafts: &mut [Draft<'_>]) {
+    if drafts.iter().all(|draft| draft.lead.is_none()) {
+        return;
+    }
+    let sure: Vec<_> = drafts
+        .iter()
+        .filter(|draft| draft.lead.is_none())
+        .filter_map(|draft| draft.dims.diameter().map(|dim| dim.value))
+        .collect();
+    for draft in drafts {
+        draft.settle_lead(&sure);
     }
 }
 

@@ -8,6 +8,7 @@ mod amount;
 mod callout;
 #[cfg(test)]
 mod cases;
+mod dates;
 mod describe;
 mod kind;
 mod number;

@@ -5,6 +5,7 @@ use std::ops::Range;
 
 use super::{
     callout::{Notation, Quantity},
+    dates,
     kind::Traits,
     number::Shape,
     size::{Dim, Dims},
@@ -42,11 +43,68 @@ pub(super) struct Draft<'a> {
     pub doubts: Vec<Doubt>,
     /// Its tokens.
     pub tokens: Range<usize>,
+    /// A whole number and a fraction in front that may be a count and a size, or one size.
+    pub lead: Option<Lead>,
     /// Bytes of its text, without a count in front or behind.
     pub body: Range<usize>,
 }
 
+/// `2 1/2 lock nuts`: two of 1/2, or nuts for 2-1/2.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Lead {
+    pub count: u64,
+    /// The fraction.
+    pub part: Ratio,
+    /// Taken for a count and a size.
+    pub counted: bool,
+}
+
+impl Lead {
+    fn mixed(self) -> Ratio {
+        self.part + Ratio::from_integer(i64::try_from(self.count).unwrap_or(i64::MAX))
+    }
+}
+
 impl<'a> Draft<'a> {
+    /// Settles an open lead by the diameters that the other pieces of the joint have; a doubt where
+    /// they do not tell.
+    pub fn settle_lead(&mut self, others: &[Ratio]) {
+        let Some(lead) = self.lead.take() else { return };
+        let (part, mixed) = (others.contains(&lead.part), others.contains(&lead.mixed()));
+        let counted = match (part, mixed) {
+            (true, false) => true,
+            (false, true) => false,
+            _ => {
+                let pieces = match lead.count {
+                    1 => "piece",
+                    _ => "pieces",
+                };
+                let pieces = format!("{} {pieces} of {}", lead.count, Diameter::Inch(lead.part));
+                let mixed = Diameter::Inch(lead.mixed()).to_string();
+                let (first, second) = if lead.counted {
+                    (pieces, mixed)
+                } else {
+                    (mixed, pieces)
+                };
+                self.doubts
+                    .push(Doubt::Readings(vec![first.into(), second.into()]));
+                return;
+            }
+        };
+        if counted != lead.counted {
+            let (value, shape) = if counted {
+                (lead.part, Shape::Fraction)
+            } else {
+                (lead.mixed(), Shape::Mixed)
+            };
+            self.dims.set_first(value, shape);
+            self.quantity = counted.then_some(Quantity {
+                pieces: lead.count,
+                packs: None,
+            });
+        }
+    }
+
     /// A fastener needs a hardware word, or a size that can be nothing else.
     pub fn is_hardware(&self) -> bool {
         if self.thing {
@@ -79,6 +137,12 @@ impl<'a> Draft<'a> {
         self.point = self.point.or(other.point);
         self.full_thread = self.full_thread.or(other.full_thread);
         self.code = self.code.or(other.code);
+        match (self.quantity, other.quantity) {
+            (Some(a), Some(b)) if a != b => {
+                doubts.push(Doubt::TwoQuantities(a.pieces, b.pieces));
+            }
+            (a, b) => self.quantity = a.or(b),
+        }
         for dim in other.dims.iter() {
             if !self.dims.says(dim) && !self.dims.push(*dim) {
                 doubts.push(Doubt::LeftOver(dim.written.into()));
@@ -182,6 +246,25 @@ impl<'a> Reader<'a> {
     /// A cell beside the description, as one draft.
     pub fn cell(&mut self) -> Draft<'a> {
         self.draft(0..self.tokens.len())
+    }
+
+    /// A size cell in which a date stands, as the size that it was made of.
+    pub fn date(&mut self, size: Option<&dates::Size>) -> Draft<'a> {
+        self.mark_used(0..self.tokens.len());
+        let mut draft = Draft::default();
+        if let Some(size) = size {
+            draft.dims.push(Dim {
+                value: size.value,
+                shape: size.shape,
+                prefix: size.prefix,
+                // `1-8` is 1 inch; a bare fraction is inches anyway.
+                unit: (size.prefix == Prefix::None).then_some(Unit::Inch),
+                measure: None,
+                written: self.text.trim(),
+            });
+            draft.dims.thread = size.thread;
+        }
+        draft
     }
 
     /// A grade cell, where a bare `5` or `8` is a grade.
@@ -753,24 +836,18 @@ impl<'a> Stretch<'_, 'a> {
         if !thread::is_threaded_size(alone) {
             return None;
         }
-        let count = whole.to_integer();
-        let pieces = format!("{count} pieces of {alone}").into();
-        let one = count == 1;
-        if one {
-            let plural =
-                (i..self.end).any(|j| self.reader.noun(j).is_some() && is_plural(self.text(j)));
-            if !plural {
-                self.draft.doubts.push(Doubt::Readings(vec![
-                    mixed.to_string().into(),
-                    format!("1 piece of {alone}").into(),
-                ]));
-            }
-            return None;
+        let counted = whole > Ratio::from_integer(1);
+        // `1 1/4 x 6 hex bolts`: one piece would not be in the plural.
+        let plural =
+            (i..self.end).any(|j| self.reader.noun(j).is_some() && is_plural(self.text(j)));
+        if counted || !plural {
+            self.draft.lead = Some(Lead {
+                count: self.whole(i)?,
+                part,
+                counted,
+            });
         }
-        self.draft
-            .doubts
-            .push(Doubt::Readings(vec![pieces, mixed.to_string().into()]));
-        Some(at)
+        counted.then_some(at)
     }
 
     /// True where another count stands in the stretch: `qty 4`, `(4)`, `4 ea`.
@@ -917,7 +994,10 @@ impl<'a> Stretch<'_, 'a> {
         }
         let pending = self.pending.take();
         let (dims, end) = self.dims(i, pending);
-        let measured = dims.get(0).is_some_and(|dim| dim.measure.is_some());
+        let measured = dims.get(0).is_some_and(|dim| match dim.measure {
+            Some(Measure::Diameter) => self.draft.dims.thread.is_none(),
+            measure => measure.is_some(),
+        });
         if self.draft.dims.is_empty() || measured {
             self.take_dims(dims, i..end);
             return end;
@@ -1404,7 +1484,7 @@ impl<'a> Stretch<'_, 'a> {
                 && !metric
                 && thread::is_standard(number_diameter(dim.value), stated));
         let plausible = if metric {
-            value < Ratio::from_integer(7)
+            value > Ratio::from_integer(0) && value < Ratio::from_integer(7)
         } else {
             value >= Ratio::from_integer(4) && value <= Ratio::from_integer(80)
         };
