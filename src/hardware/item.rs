@@ -416,13 +416,14 @@ impl Item {
         match self.thread {
             Some(thread @ Thread::PerInch(_)) => write!(f, "-{thread}")?,
             Some(thread @ Thread::Pitch(_)) => write!(f, "x{thread}")?,
-            None if diameter.is_whole_inch() => f.write_str(" in")?,
+            None if diameter.needs_unit() => f.write_str(" in")?,
             None => {}
         }
         // Where the figures could be taken the wrong way round, the diameter says what it is.
         let odd = |length: Length| {
-            !diameter.is_standard()
-                || (length.unit() == diameter.unit() && length.value() * 2 < diameter.value())
+            matches!(diameter, Diameter::Inch(_))
+                && (!diameter.is_standard()
+                    || (length.unit() == diameter.unit() && length.value() * 2 < diameter.value()))
         };
         if self.length.is_some_and(odd) {
             f.write_str(" dia")?;
@@ -473,9 +474,7 @@ impl Item {
             (kind, style) => {
                 if let Some(style) = style {
                     f.write_str(style.as_str())?;
-                    if kind.is_some() {
-                        f.write_str(" ")?;
-                    }
+                    f.write_str(if kind.is_some() { " " } else { " head" })?;
                 }
                 kind.map_or(Ok(()), |kind| f.write_str(kind.as_str()))
             }

@@ -82,9 +82,9 @@ impl Diameter {
             }
     }
 
-    /// True where the diameter is printed as a bare whole number, which says nothing of its unit.
-    pub fn is_whole_inch(self) -> bool {
-        matches!(self, Diameter::Inch(r) if r.is_integer())
+    /// True where the figure alone does not say that it is inches: whole numbers and odd decimals.
+    pub fn needs_unit(self) -> bool {
+        matches!(self, Diameter::Inch(r) if r.is_integer() || 128 % *r.denom() != 0)
     }
 }
 

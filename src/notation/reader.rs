@@ -382,7 +382,10 @@ impl<'a> Reader<'a> {
 
     /// Passes over bullets, line numbers (`12.`, `3)`) and footnote marks in front.
     fn pass_bullet(&mut self) -> usize {
-        let start = self.skip(0, |tok| matches!(tok, Tok::Mark | Tok::Dash | Tok::Join));
+        let mut start = self.skip(0, |tok| matches!(tok, Tok::Mark | Tok::Dash));
+        if self.text.trim_start().starts_with('*') {
+            start = self.skip(0, |tok| matches!(tok, Tok::Join));
+        }
         let numbered = self.whole(start).is_some()
             && matches!(self.tok(start + 1), Some(Tok::Dot | Tok::Close))
             && self.spaced(start + 2);
@@ -998,6 +1001,11 @@ impl<'a> Stretch<'_, 'a> {
             Some(Measure::Diameter) => self.draft.dims.thread.is_none(),
             measure => measure.is_some(),
         });
+        // A bare number in front of a size is not the size.
+        let stray = dims.len() == 1 && dims.is_bare() && self.number(end).is_some();
+        if stray {
+            return i + 1;
+        }
         if self.draft.dims.is_empty() || measured {
             self.take_dims(dims, i..end);
             return end;

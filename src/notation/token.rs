@@ -182,9 +182,11 @@ impl Lexer<'_> {
         Some(())
     }
 
-    /// A figure after `x` is a size, whatever grade it may spell.
-    fn after_join(&self) -> bool {
-        matches!(self.tokens.last(), Some(Token { tok: Tok::Join, .. }))
+    /// A figure after `x` or before a unit is a size, whatever grade it may spell.
+    fn is_sized(&self, figure: &str, rest: &str) -> bool {
+        let joined = matches!(self.tokens.last(), Some(Token { tok: Tok::Join, .. }));
+        let after = rest[figure.len()..].trim_start();
+        joined || (figure.contains('.') && after.starts_with(['"', 'i', 'I']))
     }
 
     fn after_letters(&self) -> bool {
@@ -218,7 +220,7 @@ impl Lexer<'_> {
         let mut chunk = &rest[..end];
         // A slash before white space belongs to `w/`; a full stop, dash or prime at the end to no word.
         chunk = chunk.trim_end_matches(|c: char| is_dash(c) || matches!(c, '.' | '\''));
-        let sized = self.after_join();
+        let sized = self.is_sized(chunk, rest);
         if let Some(row) = look_up(chunk).filter(|_| !sized) {
             let joins = matches!(row.spelling, "x");
             if !joins {
@@ -246,7 +248,8 @@ impl Lexer<'_> {
         match self.numeral_at(self.at) {
             Some(numeral) => {
                 // `8.8` behind letters (`bolt8.8`) is a class as well.
-                let class = look_up(&rest[..numeral.len]).filter(|_| !self.after_join());
+                let figure = &rest[..numeral.len];
+                let class = look_up(figure).filter(|_| !self.is_sized(figure, rest));
                 match class {
                     Some(row) => self.push(Tok::Word(row), numeral.len),
                     None => self.push_numeral(numeral, Prefix::None, 0),
