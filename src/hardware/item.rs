@@ -415,7 +415,11 @@ impl Item {
         write!(f, "{diameter}")?;
         match self.thread {
             Some(thread @ Thread::PerInch(_)) => write!(f, "-{thread}")?,
-            Some(thread @ Thread::Pitch(_)) => write!(f, "x{thread}")?,
+            // A pitch that is not standard would be taken for a length behind an `x`.
+            Some(thread @ Thread::Pitch(_)) if thread::is_standard(diameter, thread) => {
+                write!(f, "x{thread}")?;
+            }
+            Some(thread @ Thread::Pitch(_)) => write!(f, "-{thread}")?,
             None if diameter.needs_unit() => f.write_str(" in")?,
             None => {}
         }
