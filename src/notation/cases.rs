@@ -926,7 +926,7 @@ mod properties {
         doubt::Doubt,
         hardware::{
             Diameter, Drive, Finish, Grade, Item, Kind, Length, PartName, Point, Ratio, Style,
-            Thread, thread,
+            thread,
         },
     };
 
