@@ -14,7 +14,7 @@ use super::{
     item::{Item, Kind, Style},
     lengths::thread_length,
     nuts::nut,
-    size::{Diameter, Unit},
+    size::Unit,
     washers::washer,
 };
 
@@ -198,18 +198,20 @@ fn bolt_volume(item: &Item, head: Head) -> Option<f64> {
 
 fn nut_volume(item: &Item, standard: Standard) -> Option<f64> {
     let nut = nut(item, standard)?;
-    let height = nut.height.mm()
-        * match item.style {
-            Some(Style::NylonInsert) => INSERT_HEX_PART,
-            _ => 1.0,
-        };
-    let flange = nut.flange.map_or(0.0, |flange| {
-        let (across, flats) = (flange.mm(), nut.flats.mm());
-        let rim = FLANGE_RIM * diameter_mm(item.diameter.unwrap_or(Diameter::Number(0)));
-        let thickness = rim + (across - flats) / 2.0 * FLANGE_SLOPE / 2.0;
-        (disc(across) - hexagon(nut.flats)) * thickness
-    });
-    Some((hexagon(nut.flats) - thread_area(item)?) * height + flange)
+    let part = match item.style? {
+        Style::NylonInsert => INSERT_HEX_PART,
+        _ => 1.0,
+    };
+    let hex = (hexagon(nut.flats) - thread_area(item)?) * nut.height.mm() * part;
+    let flange = match nut.flange {
+        Some(flange) => {
+            let rim = FLANGE_RIM * diameter_mm(item.diameter?);
+            let slope = (flange.mm() - nut.flats.mm()) / 2.0 * FLANGE_SLOPE;
+            (disc(flange.mm()) - hexagon(nut.flats)) * (rim + slope / 2.0)
+        }
+        None => 0.0,
+    };
+    Some(hex + flange)
 }
 
 /// Area of a thread in mm2, at the pitch diameter.

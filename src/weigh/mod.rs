@@ -483,6 +483,40 @@ mod tests {
         near(shown.variation, 0.5f64.sqrt() / 20.0, 1e-4);
     }
 
+    proptest::proptest! {
+        /// Without errors of scale or pieces, the count is the true one, and a steadier
+        /// piece, a larger sample or a finer scale never makes it less sure.
+        #[test]
+        fn a_true_batch_is_counted_true(
+            pieces in 2u64..200,
+            batch in 1u64..2000,
+            piece in 0.1f64..5000.0,
+            variation in 0.001f64..0.1,
+            step in 0.0001f64..1.0,
+        ) {
+            let count = |pieces: u64, step: f64, variation: f64| {
+                let sample = piece * pieces as f64;
+                weighing(pieces, sample, piece * batch as f64, step * piece, variation)
+                    .count()
+                    .expect("a count")
+            };
+            let counted = count(pieces, step, variation);
+            proptest::prop_assert_eq!(counted.count, batch);
+            for better in [
+                count(pieces * 2, step, variation),
+                count(pieces, step / 2.0, variation),
+                count(pieces, step, variation / 2.0),
+            ] {
+                proptest::prop_assert!(better.standard_error <= counted.standard_error);
+                // Parts of the law that change from even to normal shift the chance a little.
+                proptest::prop_assert!(better.chance_exact >= counted.chance_exact - 0.003);
+            }
+            if let Some(needed) = counted.sample_needed {
+                proptest::prop_assert!(needed <= batch.max(pieces));
+            }
+        }
+    }
+
     #[track_caller]
     fn refused(weighing: &Weighing, expected: Unweighable) {
         assert_eq!(weighing.count(), Err(expected));
