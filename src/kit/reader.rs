@@ -494,7 +494,8 @@ impl<'a> Reader<'a> {
         let known = |layout: &Option<Layout>| layout.as_ref().map_or(0, |l| l.known);
         if let Some((both, next)) = with_next
             && both.known > known(&alone)
-            && both.known > known(&Layout::of(next, None, self.named))
+            // A row above a heading row is the upper half of it only if it is heading-like itself.
+            && both.known + usize::from(alone.is_some()) > known(&Layout::of(next, None, self.named))
         {
             self.set_layout(both);
             self.tally.other += 2;
@@ -581,7 +582,7 @@ impl<'a> Reader<'a> {
                 .unwrap_or(NONE)
         };
         let count = count::count(row, layout, self.list.role, self.notation);
-        if !count.stated && self.is_furniture(row, layout) {
+        if (!count.stated || count.aside.is_some()) && self.is_furniture(row, layout) {
             self.item = item;
             self.tally.other += 1;
             return;
@@ -1241,3 +1242,6 @@ fn title_block(head: &[Row], notation: Notation) -> u32 {
         0
     }
 }
+
+#[cfg(test)]
+mod tests;

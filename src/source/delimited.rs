@@ -1,6 +1,6 @@
 //! Delimited text: finding the delimiter, and reading the records.
 
-use std::ops::ControlFlow;
+use std::{borrow::Cow, ops::ControlFlow};
 
 use csv::{ReaderBuilder, StringRecord};
 
@@ -40,7 +40,9 @@ pub fn sniff(text: &str, sure: bool) -> Option<u8> {
             continue;
         };
         // A title block may not fall into columns.
-        if same * 2 < widths.len() {
+        let cut = widths.iter().filter(|&&w| w > 1).count();
+        let is_table = if sure { cut * 5 } else { same * 2 } >= widths.len();
+        if !is_table {
             continue;
         }
         if best.is_none_or(|(_, best_width, best_same)| (same, width) > (best_same, best_width)) {
@@ -165,13 +167,17 @@ fn records(
         }
         let raw = &bytes[*start..end];
         let lines = line_ends(raw);
-        if lines > 1 && is_stray_quote(raw, lines, end == bytes.len()) {
-            let end = next_line(text, *start);
+        let first_end = next_line(text, *start);
+        let first = text[*start..first_end].trim_end_matches(['\r', '\n']);
+        if raw.contains(&b'"')
+            && (cut_line(first, delimiter).any(|cell| cell == "\"")
+                || is_stray_quote(raw, lines, end == bytes.len()))
+        {
             row.start(*line);
-            for cell in text[*start..end].trim_end().split(char::from(delimiter)) {
-                push(row, cell.trim());
+            for cell in cut_line(first, delimiter) {
+                push(row, unquote(cell).trim());
             }
-            *start = end;
+            *start = first_end;
             *line += 1;
             return each(row);
         }
@@ -196,10 +202,56 @@ fn push(row: &mut Row, cell: &str) {
     row.push(cell, kind);
 }
 
+/// The cells of one line as written, with the quotation marks around them. A mark that nothing
+/// closes is a mark like any other.
+fn cut_line(line: &str, delimiter: u8) -> impl Iterator<Item = &str> {
+    let mut rest = Some(line);
+    std::iter::from_fn(move || {
+        let text = rest?;
+        let closing = text
+            .strip_prefix('"')
+            .filter(|rest| !rest.starts_with(char::from(delimiter)));
+        let quoted = closing
+            .and_then(|inner| closing_quote(inner))
+            .map_or(0, |end| end + 2);
+        let end = text[quoted..]
+            .find(char::from(delimiter))
+            .map(|end| quoted + end);
+        rest = end.map(|end| &text[end + 1..]);
+        Some(text[..end.unwrap_or(text.len())].trim())
+    })
+}
+
+/// Where the closing quotation mark is; two in a row stand for one.
+fn closing_quote(inner: &str) -> Option<usize> {
+    let bytes = inner.as_bytes();
+    let mut at = 0;
+    loop {
+        at += bytes.get(at..)?.iter().position(|&b| b == b'"')?;
+        if bytes.get(at + 1) != Some(&b'"') {
+            return Some(at);
+        }
+        at += 2;
+    }
+}
+
+/// A cell without the quotation marks around it.
+fn unquote(cell: &str) -> Cow<'_, str> {
+    match cell
+        .strip_prefix('"')
+        .and_then(|cell| cell.strip_suffix('"'))
+    {
+        Some(inner) if inner.contains("\"\"") => Cow::Owned(inner.replace("\"\"", "\"")),
+        Some(inner) => Cow::Borrowed(inner),
+        None => Cow::Borrowed(cell),
+    }
+}
+
 /// A quotation mark at the start of a cell (an inch or a ditto mark, most likely) opens a cell that
 /// runs on for many lines or to the end of the file.
 fn is_stray_quote(raw: &[u8], lines: usize, at_end: bool) -> bool {
-    lines > LINES_IN_A_RECORD || (at_end && raw.iter().filter(|&&b| b == b'"').count() % 2 == 1)
+    lines > LINES_IN_A_RECORD
+        || (lines > 1 && at_end && raw.iter().filter(|&&b| b == b'"').count() % 2 == 1)
 }
 
 /// Where a line with nothing on it ends, if one starts here.
@@ -312,6 +364,19 @@ mod tests {
             "4,3/4\" bolt\n5,1/2\" x 3\" bolt\n",
             b',',
             &[(1, &["4", "3/4\" bolt"]), (2, &["5", "1/2\" x 3\" bolt"])],
+        );
+    }
+
+    #[test]
+    fn ditto_marks() {
+        reads(
+            "6;\";\";A\n2;\"a;b\";\"\n4;\"c;\";5\n",
+            b';',
+            &[
+                (1, &["6", "\"", "\"", "A"]),
+                (2, &["2", "a;b", "\""]),
+                (3, &["4", "c;", "5"]),
+            ],
         );
     }
 

@@ -1,0 +1,592 @@
+//! Lists as people write them, and what each of their lines reads as.
+
+use std::{fs, path::PathBuf};
+
+use proptest::prelude::*;
+use rust_xlsxwriter::{Format as CellFormat, Formula, Workbook};
+
+use super::*;
+use crate::kit::list::Role::{Counted, Required, Shipped};
+
+fn read_as(name: &str, bytes: &[u8], role: Role, columns: &[(Meaning, &str)]) -> Result<List> {
+    let directory = tempfile::tempdir().unwrap();
+    let path = directory.path().join(name);
+    fs::write(&path, bytes).unwrap();
+    let input = Input {
+        path,
+        columns: columns.iter().map(|(m, h)| (*m, (*h).to_owned())).collect(),
+        ..Input::default()
+    };
+    let list = read(&input, name.to_owned(), role, &|_| {}).map_err(|error| match error {
+        Error::Input {
+            mut at,
+            found,
+            todo,
+        } => {
+            at.file = PathBuf::from(name);
+            Error::Input { at, found, todo }
+        }
+        error => error,
+    })?;
+    let tally = list.tally;
+    assert_eq!(
+        tally.rows,
+        tally.read + tally.check + tally.aside + tally.other
+    );
+    Ok(list)
+}
+
+/// A line in short: row, quantity, places, item, where it belongs, and its doubts.
+fn short(list: &List, line: &Line) -> String {
+    let mut text = format!("{}:", line.row);
+    match line.quantity {
+        Some(quantity) => text.push_str(&format!(" {quantity}")),
+        None => text.push_str(" -"),
+    }
+    if line.damaged > 0 {
+        text.push_str(&format!("+{} damaged", line.damaged));
+    }
+    if line.back_ordered > 0 {
+        text.push_str(&format!("+{} owed", line.back_ordered));
+    }
+    if line.places != 1 {
+        text.push_str(&format!(" x {}", line.places));
+    }
+    match &line.what {
+        What::Item(_) => {
+            let reading = list.reading_of(line).unwrap();
+            text.push_str(&format!(" {}", reading.item.text()));
+        }
+        What::Bag { received } => text.push_str(&format!(" bag {received:?}")),
+        What::Aside(aside) => text.push_str(&format!(" aside: {aside}")),
+    }
+    let place = list.placement_of(line);
+    let mut tell = |label: &str, value: &Option<Box<str>>| {
+        if let Some(value) = value {
+            text.push_str(&format!(" [{label}{value}]"));
+        }
+    };
+    tell("", &place.stage);
+    tell("at ", &place.place);
+    tell("bag ", &place.bag);
+    tell("box ", &place.carton);
+    tell("torque ", &place.torque);
+    if let Some(option) = &place.option {
+        text.push_str(&format!(
+            " [{} {}]",
+            if option.with { "with" } else { "without" },
+            option.name
+        ));
+    }
+    if let Some(usage) = place.usage {
+        text.push_str(&format!(" [{usage}]"));
+    }
+    for doubt in list.doubts_of(line) {
+        text.push_str(&format!(" ? {doubt}"));
+    }
+    text
+}
+
+#[track_caller]
+fn case(name: &str, text: &str, role: Role, expected: &[&str]) {
+    let list = read_as(name, text.as_bytes(), role, &[]).unwrap();
+    let found: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
+    assert_eq!(found, expected);
+}
+
+#[track_caller]
+fn required(text: &str, expected: &[&str]) {
+    case("list.csv", text, Required, expected);
+}
+
+#[track_caller]
+fn shipped(text: &str, expected: &[&str]) {
+    case("slip.csv", text, Shipped, expected);
+}
+
+#[track_caller]
+fn counted(text: &str, expected: &[&str]) {
+    case("count.csv", text, Counted, expected);
+}
+
+#[test]
+fn a_plain_list() {
+    required(
+        "Qty,Description\n4,hex bolt 1/2-13 x 2\n8,flat washer 1/2\n",
+        &["2: 4 1/2-13 x 2 hex bolt", "3: 8 1/2 flat washer"],
+    );
+}
+
+#[test]
+fn a_title_block_stages_totals_and_a_repeated_heading() {
+    let text = concat!(
+        "Trail footbridge,,,\n",
+        "Revision,C,,\n",
+        "Date,14 March 2026,,\n",
+        ",,,\n",
+        "Stage,Qty,Description,Bag\n",
+        "1 Shoes,4,hex bolt 1/2-13 x 2,A\n",
+        ",8,flat washer 1/2,Bag A\n",
+        ",12,Subtotal,\n",
+        "2 Girders,16,hex nut 5/8-11,B\n",
+        "Page 1 of 2,,,\n",
+        "Stage,Qty,Description,Bag\n",
+        ",2,splice plate,\n",
+        ",30,Total,\n",
+    );
+    required(
+        text,
+        &[
+            "6: 4 1/2-13 x 2 hex bolt [1 Shoes] [bag A]",
+            "7: 8 1/2 flat washer [1 Shoes] [bag A]",
+            "9: 16 5/8-11 hex nut [2 Girders] [bag B]",
+            "12: 2 splice plate [2 Girders]",
+        ],
+    );
+    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    assert_eq!(list.revision.as_deref(), Some("revision C, 14 March 2026"));
+    let tally = list.tally;
+    assert_eq!((tally.rows, tally.read, tally.other), (13, 4, 9));
+}
+
+#[test]
+fn stage_titles_within_a_table() {
+    required(
+        "Qty,Item\nStage 1 - Shoes,\n4,hex bolt 1/2-13 x 2\n,STEP 4B:\n2,splice plate\n",
+        &[
+            "3: 4 1/2-13 x 2 hex bolt [Stage 1 - Shoes]",
+            "5: 2 splice plate [STEP 4B]",
+        ],
+    );
+}
+
+#[test]
+fn headings_over_two_rows() {
+    required(
+        "Part,,Qty per,No. of\nno.,Description,place,places\nTB-1,splice plate,2,4\n",
+        &["3: 2 x 4 splice plate [part TB-1]"],
+    );
+}
+
+#[test]
+fn item_cells_make_one_item() {
+    required(
+        "Type,Dia. (mm),Length (mm),Grade,Finish,No. off\nHex bolt,12,40,8.8,HDG,16\n",
+        &["2: 16 M12 x 40 hex bolt, 8.8, hot-dip galvanised"],
+    );
+}
+
+#[test]
+fn an_item_column_beside_a_description() {
+    required(
+        "Item,Description,Qty\n1,splice plate,2\n2,hex nut 1/2,4\n",
+        &["2: 2 splice plate", "3: 4 1/2 hex nut"],
+    );
+    let list = read_as(
+        "a.csv",
+        b"Item,Description,Qty\nTB-104,splice plate,2\n",
+        Required,
+        &[],
+    )
+    .unwrap();
+    let part = list.readings[0].item.part.as_ref().unwrap();
+    assert_eq!(part.number.as_deref(), Some("TB-104"));
+}
+
+#[test]
+fn ditto_marks_repeat_the_cell_above() {
+    required(
+        "Qty;Description;Bag\n4;hex nut 1/2;A\n6;\";do.\n2;flat washer 1/2;\"\n",
+        &[
+            "2: 4 1/2 hex nut [bag A]",
+            "3: 6 1/2 hex nut [bag A]",
+            "4: 2 1/2 flat washer [bag A]",
+        ],
+    );
+}
+
+#[test]
+fn each_and_in_all() {
+    required(
+        "Qty each,Places,Item\n4,4,hex nut 1/2\n",
+        &["2: 4 x 4 1/2 hex nut"],
+    );
+    required(
+        "Qty,Places,Item\n4,4,hex nut 1/2\n4,1,hex nut 5/8\n",
+        &[
+            "2: 4 x 4 1/2 hex nut ? 4 may be per place or in all (16 or 4)",
+            "3: 4 5/8 hex nut",
+        ],
+    );
+    required(
+        "Qty,Places,Total,Item\n4,4,16,hex nut 1/2\n4,4,4,hex nut 5/8\n4,4,12,hex nut 3/4\n",
+        &[
+            "2: 4 x 4 1/2 hex nut",
+            "3: 4 5/8 hex nut",
+            "4: 4 x 4 3/4 hex nut ? the row's total is 12, quantity times places is 16",
+        ],
+    );
+    required(
+        "Total,Places,Item\n16,4,hex nut 1/2\n",
+        &["2: 16 1/2 hex nut"],
+    );
+    required(
+        "Qty,Item,Qty\n4,hex nut 1/2,6\n4,hex nut 5/8,4\n",
+        &[
+            "2: - 1/2 hex nut ? two quantities, 4 and 6: not summed",
+            "3: 4 5/8 hex nut",
+        ],
+    );
+}
+
+#[test]
+fn packs_and_units() {
+    shipped(
+        "Qty,U/M,Pack of,Item\n2,PK,25,hex nut 1/2\n50,EA,25,hex nut 5/8\n3,doz,,hex nut 3/4\n2,C,,flat washer 1/2\n1.5,C,,flat washer 5/8\n",
+        &[
+            "2: 50 1/2 hex nut",
+            "3: 50 5/8 hex nut",
+            "4: 36 3/4 hex nut",
+            "5: 200 1/2 flat washer",
+            "6: 150 5/8 flat washer",
+        ],
+    );
+    shipped(
+        "Packs,Pack size,Item\n2,25,hex nut 1/2\n",
+        &["2: 50 1/2 hex nut"],
+    );
+    shipped(
+        "Qty,Pack size,Item\n2,25,hex nut 1/2\n50,25,hex nut 5/8\n",
+        &[
+            "2: 50 1/2 hex nut",
+            "3: 1250 5/8 hex nut ? 50 may be packs of 25 or pieces: 1250 or 50",
+        ],
+    );
+    shipped(
+        "Qty,Unit,Item\n2,box,hex nut 1/2\n3,ft,steel cable\n",
+        &[
+            "2: - 1/2 hex nut ? packs of a size that is not stated: not summed",
+            "3: 3 steel cable ? the unit of measure \"ft\" is no count of pieces",
+        ],
+    );
+}
+
+#[test]
+fn slips() {
+    shipped(
+        "Part no.,Description,Ordered,Shipped,B/O\nH-1,hex nut 1/2,40,28,12\nH-2,hex nut 5/8,4,-2,0\n",
+        &[
+            "2: 28+12 owed 1/2 hex nut",
+            "3: - 5/8 hex nut ? -2 is a credit: not summed",
+        ],
+    );
+    shipped(
+        "Qty,Description\n1,Hardware bag 3\n4,hex nut 1/2\n",
+        &["2: 1 bag None [bag 3]", "3: 4 1/2 hex nut"],
+    );
+}
+
+#[test]
+fn words_in_the_place_of_a_quantity() {
+    required(
+        "Qty,Item\nAR,hex nut 1/2\nREF,hex nut 5/8\n,hex nut 3/4\n-3,hex nut 1\n2.5,hex nut 7/8\n9999999999,hex nut 3/8\n",
+        &[
+            "2: - 1/2 hex nut ? as required: look for it, no count is due",
+            "3: - 5/8 hex nut [for reference]",
+            "4: - 3/4 hex nut ? no quantity stated: not summed",
+            "5: - aside: \"-3\" is no count of pieces",
+            "6: - aside: \"2.5\" is no count of pieces",
+            "7: - aside: \"9999999999\" is no count of pieces",
+        ],
+    );
+}
+
+#[test]
+fn options_uses_and_torques() {
+    required(
+        "Qty,Item,Option,Use,Torque (ft-lb),Place\n4,hex nut 1/2,with: handrail,,55,north post\n4,hex nut 5/8,without: ramp,carried over,,\n4,hex nut 3/4,,gold plated,,\n",
+        &[
+            "2: 4 1/2 hex nut [at north post] [torque 55 ft-lb] [with handrail]",
+            "3: 4 5/8 hex nut [without ramp] [carried over]",
+            "4: 4 3/4 hex nut ? the use \"gold plated\" is not known: taken as new",
+        ],
+    );
+}
+
+#[test]
+fn a_row_of_several_items() {
+    let text = "Qty,Item\n12,5/8-11 x 6 hex bolt c/w nut and 2 washers\n";
+    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let quantities: Vec<_> = list.lines.iter().map(|l| (l.row, l.quantity)).collect();
+    assert_eq!(quantities, [(2, Some(12)), (2, Some(12)), (2, Some(24))]);
+    assert_eq!(list.tally.rows, 2);
+}
+
+#[test]
+fn a_count() {
+    counted(
+        "Id,Item,Bag,Good,Damaged,Counted by\n,hex nut 1/2,A,0,,R. Osk\n,hex nut 5/8,A,,,\n,hex nut 3/4,B,10,2,R. Osk\n",
+        &[
+            "2: 0 1/2 hex nut [bag A]",
+            "3: - 5/8 hex nut [bag A]",
+            "4: 10+2 damaged 3/4 hex nut [bag B]",
+        ],
+    );
+    counted(
+        "Bag,Received\nA,yes\nB,no\nC,\n",
+        &[
+            "2: - bag Some(true) [bag A]",
+            "3: - bag Some(false) [bag B]",
+            "4: - bag None [bag C]",
+        ],
+    );
+}
+
+#[test]
+fn text_lists() {
+    case(
+        "slip.txt",
+        "Packing note 5512\nTwo shelters for the school\n\nLoose\n8 x base post BW-11\n\nCrate 1\n- 64 hex nuts M16\n3. 2 boxes of 100 flat washers M8\n\nThank you for your order.\n",
+        Shipped,
+        &[
+            "5: 8 base post [part BW-11]",
+            "8: 64 M16 hex nut [box 1]",
+            "9: 200 M8 flat washer [box 1]",
+        ],
+    );
+}
+
+#[test]
+fn markdown_lists() {
+    case(
+        "guide.md",
+        "# Footbridge\n\n## Step 1: Shoes\n\n- 8 hex bolts 1/2-13 x 1-3/4\n\n## Step 2: Girders\n\n| Qty | Item |\n|----:|------|\n| 16 | hex nut 5/8 |\n| **4** | splice plate |\n",
+        Required,
+        &[
+            "5: 8 1/2-13 x 1-3/4 hex bolt [Step 1: Shoes]",
+            "11: 16 5/8 hex nut [Step 2: Girders]",
+            "12: 4 splice plate [Step 2: Girders]",
+        ],
+    );
+}
+
+#[test]
+fn aligned_tables() {
+    case(
+        "list.txt",
+        "Stage      Qty  Item\n1 Shoes     12  hex bolt 1/2-13 x 3\n             8  hex nut 1/2\n",
+        Required,
+        &[
+            "2: 12 1/2-13 x 3 hex bolt [1 Shoes]",
+            "3: 8 1/2 hex nut [1 Shoes]",
+        ],
+    );
+}
+
+#[test]
+fn decimal_commas() {
+    required(
+        "Qty;Item;Mass, kg\n4;hex bolt M12x1,75 x 40;0,25\n",
+        &["2: 4 M12x1.75 x 40 hex bolt"],
+    );
+}
+
+#[test]
+fn delimited_lists_without_headings() {
+    required(
+        "24,hex bolt,1/2-13 x 3\n12,hex nut,1/2\n",
+        &["1: 24 1/2-13 x 3 hex bolt", "2: 12 1/2 hex nut"],
+    );
+}
+
+#[test]
+fn the_job_file_names_the_columns() {
+    let text = "Stk.;Teil;Bemerkung\n4;hex nut M12;x\n";
+    let named = [(Meaning::Quantity, "stk."), (Meaning::Description, "Teil")];
+    let list = read_as("list.csv", text.as_bytes(), Required, &named).unwrap();
+    assert_eq!(short(&list, &list.lines[0]), "2: 4 M12 hex nut");
+    let error = read_as("list.csv", b"Qty;Item\n4;hex nut M12\n", Required, &named).unwrap_err();
+    assert!(
+        error.to_string().starts_with(
+            "list.csv: no row holds the headings that the job file names: \"stk.\" (quantity), \"Teil\" (description); the first rows as read:\n    1: Qty | Item\n    2: 4 | hex nut M12\n  what to do: "
+        ),
+        "{error}"
+    );
+}
+
+#[test]
+fn columns_that_cannot_be_told_apart() {
+    let error = read_as("list.csv", b"Alpha,Beta\nfoo,bar\nbaz,qux\n", Required, &[]).unwrap_err();
+    let keys: Vec<&str> = Meaning::ALL.iter().map(|m| m.as_str()).collect();
+    assert_eq!(
+        error.to_string(),
+        format!(
+            "list.csv: no heading row is understood, and the lines do not read as items; the first rows as read:\n    \
+             1: Alpha | Beta\n    2: foo | bar\n    3: baz | qux\n  \
+             what to do: name the columns by their headings in the job file, beside this file: \
+             columns = {{ quantity = \"...\", description = \"...\" }}; the keys are {}",
+            keys.join(", ")
+        )
+    );
+}
+
+#[test]
+fn a_workbook_of_several_sheets() {
+    let mut book = Workbook::new();
+    for name in ["1 Shoes", "2 Girders"] {
+        let sheet = book.add_worksheet().set_name(name).unwrap();
+        sheet.write_row(0, 0, ["Qty", "Item"]).unwrap();
+        sheet.write(1, 0, 4).unwrap();
+        sheet.write(1, 1, "hex nut 1/2").unwrap();
+    }
+    let cover = book.add_worksheet().set_name("Cover").unwrap();
+    cover.write(0, 0, "Trail footbridge").unwrap();
+    let old = book.add_worksheet().set_name("Old").unwrap();
+    old.set_hidden(true);
+    old.write_row(0, 0, ["Qty", "Item"]).unwrap();
+    let bytes = book.save_to_buffer().unwrap();
+    let list = read_as("list.xlsx", &bytes, Required, &[]).unwrap();
+    let found: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
+    assert_eq!(
+        found,
+        ["2: 4 1/2 hex nut [1 Shoes]", "2: 4 1/2 hex nut [2 Girders]"]
+    );
+    let passed: Vec<_> = list
+        .sheets
+        .iter()
+        .map(|s| s.passed_over.as_deref())
+        .collect();
+    assert_eq!(
+        passed,
+        [
+            None,
+            None,
+            Some("no list found on it"),
+            Some("hidden sheet")
+        ]
+    );
+}
+
+#[test]
+fn a_count_workbook_is_its_count_sheets() {
+    let mut book = Workbook::new();
+    let sheet = book.add_worksheet().set_name("Shortages").unwrap();
+    sheet.write_row(0, 0, ["Item", "Qty"]).unwrap();
+    sheet.write_row(1, 0, ["hex nut 1/2", "4"]).unwrap();
+    let sheet = book.add_worksheet().set_name("Count sheet").unwrap();
+    sheet.write_row(0, 0, ["Item", "Good"]).unwrap();
+    sheet.write_row(1, 0, ["hex nut 1/2", "3"]).unwrap();
+    let list = read_as("count.xlsx", &book.save_to_buffer().unwrap(), Counted, &[]).unwrap();
+    let found: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
+    assert_eq!(found, ["2: 3 1/2 hex nut"]);
+    assert_eq!(list.sheets[0].passed_over.as_deref(), Some("not a count"));
+}
+
+#[test]
+fn cells_of_a_workbook() {
+    let mut book = Workbook::new();
+    let sheet = book.add_worksheet();
+    sheet.write_row(0, 0, ["Qty", "Item"]).unwrap();
+    sheet
+        .write(1, 0, Formula::new("2*2").set_result("4"))
+        .unwrap();
+    sheet.write(1, 1, "hex nut 1/2").unwrap();
+    sheet
+        .write(2, 0, Formula::new("1/0").set_result("#DIV/0!"))
+        .unwrap();
+    sheet.write(2, 1, "hex nut 5/8").unwrap();
+    let date = CellFormat::new().set_num_format("d-mmm");
+    sheet.write_number_with_format(3, 0, 37323, &date).unwrap();
+    sheet.write(3, 1, "hex nut 3/4").unwrap();
+    sheet.write(4, 0, 4).unwrap();
+    sheet.write(4, 1, "hex nut 7/8").unwrap();
+    sheet.set_row_hidden(4).unwrap();
+    let list = read_as("list.xlsx", &book.save_to_buffer().unwrap(), Required, &[]).unwrap();
+    let found: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
+    assert_eq!(
+        found,
+        [
+            "2: 4 1/2 hex nut",
+            "3: - aside: a cell holds the error #DIV/0!",
+            "4: - aside: \"2002-03-08\" is no count of pieces",
+            "5: 4 7/8 hex nut ? the row is hidden in the sheet",
+        ]
+    );
+}
+
+#[test]
+fn the_row_as_written_is_kept() {
+    let list = read_as(
+        "list.csv",
+        b"Qty,Item,Note\n4,\"hex nut, 1/2\",  left  \n",
+        Required,
+        &[],
+    )
+    .unwrap();
+    assert_eq!(list.text_of(&list.lines[0]), "4 | hex nut, 1/2 | left");
+}
+
+#[test]
+fn a_reading_is_shared_by_all_lines_of_its_wording() {
+    let mut text = String::from("Qty,Item,Bag\n");
+    for row in 0..100 {
+        text.push_str(&format!(
+            "{row},hex nut {}/16,{}\n",
+            row % 4 * 2 + 1,
+            row % 2
+        ));
+    }
+    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    assert_eq!(
+        (list.lines.len(), list.readings.len(), list.placements.len()),
+        (100, 4, 2)
+    );
+}
+
+/// Cells that a list may hold, sound and unsound.
+fn cell() -> impl Strategy<Value = String> {
+    prop_oneof![
+        Just("Qty".to_owned()),
+        Just("Item".to_owned()),
+        Just("Places".to_owned()),
+        Just("hex nut 1/2".to_owned()),
+        Just("Stage 2".to_owned()),
+        Just("Total".to_owned()),
+        Just("\"".to_owned()),
+        Just("bag 3".to_owned()),
+        Just(String::new()),
+        "[0-9]{1,3}",
+        "[ -~]{0,12}",
+    ]
+}
+
+proptest! {
+    /// Rows in = read + check + aside + other, whatever the list holds (asserted in `read_as`), and
+    /// every line's row is one of the file's.
+    #[test]
+    fn every_row_is_accounted_for(rows in prop::collection::vec(prop::collection::vec(cell(), 2..5), 1..12), role in 0usize..3) {
+        let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
+        writer.write_record(["Qty", "Item", "Bag"]).unwrap();
+        for row in &rows {
+            writer.write_record(row).unwrap();
+        }
+        let bytes = writer.into_inner().unwrap();
+        let lines = bytes.iter().filter(|&&b| b == b'\n').count() as u32;
+        let list = read_as("list.csv", &bytes, Role::ALL[role], &[]).unwrap();
+        prop_assert!(list.lines.iter().all(|line| (2..=lines).contains(&line.row)));
+        prop_assert!(list.lines.is_sorted_by_key(|line| line.row));
+        let mut states = [0; 3];
+        let by_row = list.lines.chunk_by(|a, b| a.row == b.row);
+        for lines in by_row {
+            let worst = lines.iter().map(|line| list.status_of(line)).max().unwrap();
+            states[worst as usize] += 1;
+        }
+        prop_assert_eq!(states, [list.tally.read, list.tally.check, list.tally.aside]);
+    }
+
+    #[test]
+    fn no_text_makes_it_panic(bytes: Vec<u8>, text in "[\\PC\n\t|,;-]{0,200}") {
+        let _ = read_as("list.txt", &bytes, Required, &[]);
+        let _ = read_as("list.md", text.as_bytes(), Shipped, &[]);
+    }
+}
