@@ -174,8 +174,10 @@ pub struct List {
     pub placements: Vec<Placement>,
     /// The text of all lines, one after another.
     pub text: String,
-    /// Revision and date as the title block gives them.
+    /// The revision that the title block names (`C`).
     pub revision: Option<String>,
+    /// The date that the title block names, as written.
+    pub date: Option<String>,
     pub tally: RowTally,
 }
 

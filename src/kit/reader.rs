@@ -341,7 +341,6 @@ struct Reader<'a> {
     carton: String,
     /// A row that may be a heading, or the upper half of one.
     held: Option<Row>,
-    revision: [Option<String>; 2],
     entries: HashMap<Box<str>, u32, FxBuildHasher>,
     said: Vec<Entry>,
     found: Vec<Found>,
@@ -376,6 +375,7 @@ impl<'a> Reader<'a> {
                 placements: Vec::new(),
                 text: String::new(),
                 revision: None,
+                date: None,
                 tally: RowTally::default(),
             },
             named: &input.columns,
@@ -389,7 +389,6 @@ impl<'a> Reader<'a> {
             bag: String::new(),
             carton: String::new(),
             held: None,
-            revision: [None, None],
             entries: HashMap::default(),
             said: Vec::new(),
             found: Vec::new(),
@@ -468,9 +467,7 @@ impl<'a> Reader<'a> {
         self.list.sheets[usize::from(self.sheet)].tally = tally;
     }
 
-    fn finish(mut self) -> List {
-        let parts: Vec<String> = self.revision.into_iter().flatten().collect();
-        self.list.revision = (!parts.is_empty()).then(|| parts.join(", "));
+    fn finish(self) -> List {
         self.list
     }
 
@@ -1125,12 +1122,12 @@ impl<'a> Reader<'a> {
                 "" => cells.get(index + 1).copied().unwrap_or_default(),
                 value => value,
             };
-            let kept = &mut self.revision[usize::from(what == "date")];
+            let kept = match what {
+                "date" => &mut self.list.date,
+                _ => &mut self.list.revision,
+            };
             if !value.is_empty() && kept.is_none() {
-                *kept = Some(match what {
-                    "revision" => format!("revision {value}"),
-                    _ => value.to_owned(),
-                });
+                *kept = Some(value.to_owned());
             }
         }
     }

@@ -62,6 +62,7 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
         placements: Vec::new(),
         text: String::new(),
         revision: None,
+        date: None,
         tally: RowTally {
             other: 1,
             rows: 1,

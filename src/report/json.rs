@@ -184,6 +184,7 @@ struct SourceObject<'a> {
     #[serde(flatten)]
     tally: RowTally,
     revision: Option<&'a str>,
+    date: Option<&'a str>,
 }
 
 #[derive(Serialize)]
@@ -316,6 +317,7 @@ pub fn account(
                 role: list.role,
                 tally: list.tally,
                 revision: list.revision.as_deref(),
+                date: list.date.as_deref(),
             })
             .collect(),
         stages: account

@@ -87,6 +87,7 @@ impl ListOf {
             placements: Vec::new(),
             text: String::new(),
             revision: None,
+            date: None,
             tally: RowTally::default(),
         })
     }

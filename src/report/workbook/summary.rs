@@ -485,7 +485,10 @@ fn sources(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         let t = &list.tally;
         let mut file = list.file.clone();
         if let Some(revision) = &list.revision {
-            file.push_str(&format!(" ({revision})"));
+            file.push_str(&format!(", revision {revision}"));
+        }
+        if let Some(date) = &list.date {
+            file.push_str(&format!(", {date}"));
         }
         for sheet in &list.sheets {
             if let Some(why) = &sheet.passed_over {
