@@ -27,7 +27,7 @@ pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
         }
         writeln!(out, "{}", list.file)?;
         let texts: Vec<String> = list.readings.iter().map(|r| r.item.text()).collect();
-        let mut sheet = None;
+        let (mut sheet, mut stage) = (None, None);
         for line in &list.lines {
             if sheet != Some(line.sheet) {
                 sheet = Some(line.sheet);
@@ -35,6 +35,11 @@ pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
                     writeln!(out, "sheet {name}")?;
                 }
                 writeln!(out, "{:>7} {:<5} {:>8}  reads as", "row", "state", "pieces")?;
+            }
+            let named = list.placement_of(line).stage.as_deref();
+            if named != stage {
+                stage = named;
+                writeln!(out, "  {}", named.unwrap_or("no stage named"))?;
             }
             one_line(list, line, &texts, &mut out)?;
         }
@@ -67,9 +72,6 @@ fn one_line(list: &List, line: &Line, texts: &[String], out: &mut impl Write) ->
     }
     if line.damaged > 0 {
         reading.push_str(&format!(", and {} damaged", line.damaged));
-    }
-    if let Some(stage) = &placement.stage {
-        reading.push_str(&format!(" [{stage}]"));
     }
     if let Some(bag) = &placement.bag {
         reading.push_str(&format!(" [bag {bag}]"));
