@@ -209,8 +209,7 @@ fn eye(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()
         wording::count(check, "line")
     )?;
     for finding in &account.findings {
-        let text = format!("{}: {}", finding.finding, finding.note);
-        wrapped(out, "  - ", 4, &text)?;
+        wrapped(out, "  - ", 4, &wording::job_finding(lists, finding))?;
     }
     let mut shown = 0u64;
     for wanted in [LineStatus::Aside, LineStatus::Check] {

@@ -3,7 +3,7 @@
 use crate::{
     bins::Bin,
     kit::{Job, Line, List, OptionRule},
-    settle::{Account, Evidence, Finding, ItemAccount, Verdict},
+    settle::{Account, Evidence, Finding, FindingKind, ItemAccount, Verdict},
     source::Format,
 };
 
@@ -199,6 +199,46 @@ pub fn finding(finding: &Finding) -> String {
         "" => format!("{} {}", finding.finding, finding.pieces),
         note => format!("{} {}: {note}", finding.finding, finding.pieces),
     }
+}
+
+/// A finding about the job as a whole, with what it rests on.
+pub fn job_finding(lists: &[List], finding: &Finding) -> String {
+    let text = match finding.note.as_str() {
+        "" => finding.finding.to_string(),
+        note => note.trim_end_matches('.').to_owned(),
+    };
+    match addresses(lists, &finding.evidence).as_str() {
+        "" => text,
+        addresses => format!("{text} ({addresses})"),
+    }
+}
+
+/// What was found about an item: its own findings, and those about a bag or box that it was in.
+pub fn found(account: &Account, item: &ItemAccount) -> String {
+    let of_its_box = account
+        .findings
+        .iter()
+        .filter(|f| f.finding == FindingKind::BoxNotReceived)
+        .filter(|f| f.evidence.iter().any(|e| rests_on(item, e)))
+        .map(|f| format!("{}: {}", f.finding, f.note));
+    let words: Vec<String> = item
+        .findings
+        .iter()
+        .map(finding)
+        .chain(of_its_box)
+        .collect();
+    words.join("\n")
+}
+
+/// True where the item's slip or parts list lines are among those of the evidence.
+fn rests_on(item: &ItemAccount, evidence: &Evidence) -> bool {
+    item.required_by.iter().chain(&item.shipped_by).any(|own| {
+        (own.list, own.sheet) == (evidence.list, evidence.sheet)
+            && own
+                .rows
+                .iter()
+                .any(|&(first, last)| evidence.rows.iter().any(|&(a, b)| first <= b && a <= last))
+    })
 }
 
 /// A bin's address on the wall map: tray, then row letter and column number, `1-B3`.

@@ -67,7 +67,7 @@ def layout(path):
     for sheet in book:
         for row in sheet.iter_rows():
             for cell in row:
-                if cell.is_date or cell.data_type == "e":
+                if getattr(cell, "is_date", False) or cell.data_type == "e":
                     fail(f"{sheet.title}!{cell.coordinate} holds {cell.value!r}")
         if not sheet.page_setup.paperSize and not sheet.sheet_properties.pageSetUpPr:
             fail(f"{sheet.title}: no page set-up")

@@ -10,6 +10,7 @@ use super::{
     style::{self, Paper},
 };
 use crate::{
+    names::names,
     report::wording,
     settle::{Account, ItemAccount, Share},
 };
@@ -29,6 +30,18 @@ const SHORT: Column = Column::number("Short");
 const STATE: Column = Column::words("State", 28.0);
 const BIN: Column = Column::words("Bin", 14.0);
 const BAG: Column = Column::words("Bag", 18.0);
+
+names! {
+    /// How an item stands in a stage, by word and shape.
+    pub enum State {
+        Covered = "● covered",
+        Short = "■ short",
+        BySlip = "▲ by the slip, not counted",
+        Unknown = "▲ neither counted nor on a slip",
+        /// What a formula says where it cannot tell.
+        RunAgain = "▲ run again",
+    }
+}
 
 /// The rows in order: each stage's items (by index), in the order in which the lists name them.
 pub fn entries(account: &Account) -> Vec<(usize, Share)> {
@@ -82,13 +95,15 @@ pub fn stage_rows(account: &Account) -> Vec<RowNum> {
         .collect()
 }
 
-/// How an item stands in a stage, by word and shape.
-fn state(item: &ItemAccount, share: &Share) -> String {
-    match (share.short, item.counted, item.shipped) {
-        (0, Some(_), _) => "● covered".to_owned(),
-        (0, None, Some(_)) => "● by the slip, not counted".to_owned(),
-        (0, None, None) => "● covered".to_owned(),
-        (short, _, _) => format!("■ short {short}"),
+impl State {
+    /// As settled.
+    pub fn of(item: &ItemAccount, share: &Share) -> State {
+        match (share.short, item.counted, item.shipped) {
+            (1.., None, None) => State::Unknown,
+            (1.., ..) => State::Short,
+            (0, None, Some(_)) => State::BySlip,
+            (0, ..) => State::Covered,
+        }
     }
 }
 
@@ -156,13 +171,13 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             )?,
             None => pen.number(share.short, short)?,
         };
-        let settled = state(item, &share);
+        let settled = State::of(item, &share).as_str();
         let state = live
             .as_ref()
-            .and_then(|live| live.state(index, item, &settled, &short_cell));
+            .and_then(|live| live.state(index, item, settled, &short_cell));
         match state {
             Some(cell) => pen.live(&cell, &style.wrap)?,
-            None => pen.text(&settled, &style.wrap)?,
+            None => pen.text(settled, &style.wrap)?,
         };
         pen.text(&bins[index].join(", "), &style.wrap)?
             .text(&item.bags.join(", "), &style.wrap)?;

@@ -8,13 +8,13 @@
 
 use rust_xlsxwriter::{ColNum, RowNum, utility};
 
-use super::{Report, by_stage, count_sheet};
+use super::{
+    Report,
+    by_stage::{self, State},
+    count_sheet,
+};
 use crate::settle::{ItemAccount, Share};
 
-/// What a cell says where a formula cannot tell.
-pub const RUN_AGAIN: &str = "▲ run again";
-/// A stage that is short, in the Summary; the verdict looks for these words.
-pub const SHORT: &str = "■ short";
 /// More lines than these make a sheet slow: nothing follows then.
 const MOST: usize = 2_000;
 /// Characters of a text in a formula.
@@ -119,14 +119,15 @@ impl Live {
         }
         let counted = self.counted(item);
         let as_settled = literal(settled)?;
-        let again = literal(RUN_AGAIN)?;
+        let (again, short_now) = (State::RunAgain, State::Short);
         let formula = if self.follows[at] {
             format!(
-                "=IF({counted}=0,{as_settled},IF({counted}<{lines},{again},\
-                 IF({short}>0,\"{SHORT} \"&{short},\"● covered\")))"
+                "=IF({counted}=0,{as_settled},IF({counted}<{lines},\"{again}\",\
+                 IF({short}>0,\"{short_now}\",\"{}\")))",
+                State::Covered
             )
         } else {
-            format!("=IF({counted}=0,{as_settled},{again})")
+            format!("=IF({counted}=0,{as_settled},\"{again}\")")
         };
         Some(Cell {
             formula,
@@ -186,12 +187,24 @@ impl StageRows {
         format!("SUMIF({},{stage},{column})", self.numbers)
     }
 
-    /// True where a line of the stage says to run again.
-    pub fn run_again(&self, stage: usize) -> String {
-        let words = RUN_AGAIN.trim_start_matches("▲ ");
+    /// How many lines of a stage there are.
+    pub fn lines(&self, stage: usize) -> String {
+        format!("COUNTIF({},{stage})", self.numbers)
+    }
+
+    /// How many lines of a stage stand so.
+    pub fn standing(&self, stage: usize, state: State) -> String {
         format!(
-            "SUMPRODUCT(({}={stage})*ISNUMBER(SEARCH(\"{words}\",{})))>0",
+            "COUNTIFS({},{stage},{},\"{state}\")",
             self.numbers, self.state
+        )
+    }
+
+    /// Pieces of the lines that are short for sure, and how many such lines there are.
+    pub fn short_in_all(&self) -> (String, String) {
+        (
+            format!("SUMIF({},\"{}\",{})", self.state, State::Short, self.short),
+            format!("COUNTIF({},\"{}\")", self.state, State::Short),
         )
     }
 }

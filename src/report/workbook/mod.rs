@@ -354,7 +354,7 @@ mod tests {
         assert!(
             column(&f, 6)
                 .iter()
-                .all(|state| state.contains(live::RUN_AGAIN))
+                .all(|state| state.contains(by_stage::State::RunAgain.as_str()))
         );
     }
 

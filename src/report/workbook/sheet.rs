@@ -16,7 +16,7 @@ const CUT: &str = " [cut here: longer than a cell can hold]";
 /// Height of a line of the house's type.
 const LINE_POINTS: f64 = 13.0;
 /// What a cell's sides and indent take, in digits.
-const PADDING: f64 = 2.5;
+const PADDING: f64 = 2.0;
 /// Numbers up to here are exact in a number cell (2^53).
 const EXACT: u64 = 1 << 53;
 
@@ -255,7 +255,9 @@ fn width(text: &str) -> f64 {
     text.chars()
         .map(|c| match c {
             'i' | 'j' | 'l' | 't' | 'f' | 'I' | ' ' | '.' | ',' | ';' | ':' | '\'' | '|' | '!'
-            | '(' | ')' | '[' | ']' | '/' | '-' => 0.5,
+            | '(' | ')' | '[' | ']' | '/' => 0.5,
+            'r' | '-' => 0.6,
+            'c' | 'k' | 's' | 'v' | 'x' | 'y' | 'z' => 0.9,
             'm' | 'w' | 'M' | 'W' => 1.5,
             c if c.is_uppercase() => 1.25,
             _ => 1.0,
@@ -347,7 +349,7 @@ mod tests {
     fn text_breaks_between_words() {
         takes("", 10.0, 1);
         takes("one two", 10.0, 1);
-        takes("some more words", 10.0, 2);
+        takes("some more words", 12.0, 2);
         takes("one\ntwo", 10.0, 2);
         takes("aaaaaaaaaaaaaaaaaaaaaaaaa", 10.0, 3);
         takes("WIDE WORDS", 10.0, 2);

@@ -1,5 +1,7 @@
 //! Shortages: what is short, stage by stage, then everything else that was found.
 
+use std::cmp::Reverse;
+
 use rust_xlsxwriter::{RowNum, Workbook, XlsxError};
 
 use super::{
@@ -37,7 +39,7 @@ pub struct Entry<'a> {
     pub share: Option<Share>,
 }
 
-/// The rows in order: shortages in stage order, then other findings.
+/// The rows in order: shortages in stage order, the largest first, then other findings.
 pub fn entries(account: &Account) -> Vec<Entry<'_>> {
     let mut short: Vec<Entry<'_>> = account
         .items
@@ -52,7 +54,7 @@ pub fn entries(account: &Account) -> Vec<Entry<'_>> {
                 })
         })
         .collect();
-    short.sort_by_key(|entry| entry.share.map(|s| s.stage));
+    short.sort_by_key(|entry| entry.share.map(|s| (s.stage, Reverse(s.short))));
     let found = account
         .items
         .iter()
@@ -94,12 +96,11 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
                     .blank(&style.cell)?;
             }
         }
-        let found: Vec<String> = item.findings.iter().map(wording::finding).collect();
         pen.number(item.sums.required, &style.number)?
             .number_or(item.shipped, "no slip", &style.number)?
             .number_or(item.counted, wording::NOT_COUNTED, &style.number)?
             .number(item.sums.short, &style.strong_number)?
-            .text(&found.join("\n"), &style.wrap)?
+            .text(&wording::found(account, item), &style.wrap)?
             .text(&wording::sources_of(report.lists, item), &style.wrap)?;
     }
     if entries.is_empty() {

@@ -1,11 +1,13 @@
 //! The Summary: the answer first, then what is missing, stage by stage, what needs a person's eye,
 //! where the figures come from, and the sums.
 
-use rust_xlsxwriter::{ColNum, RowNum, Workbook, Worksheet, XlsxError, utility};
+use rust_xlsxwriter::{ColNum, RowNum, Workbook, Worksheet, XlsxError};
 
 use super::{
-    Report, by_stage, check, count_sheet,
-    live::{Cell, Live, RUN_AGAIN, SHORT, StageRows, literal, range},
+    Report,
+    by_stage::{self, State},
+    check, count_sheet,
+    live::{Cell, Live, StageRows, literal, range},
     sheet::{Pen, lines_of},
     shortages,
     style::{self, Paper},
@@ -22,9 +24,9 @@ const WIDTHS: [f64; 9] = [6.0, 26.0, 46.0, 13.0, 13.0, 13.0, 13.0, 13.0, 15.0];
 const ALL: ColNum = WIDTHS.len() as ColNum;
 /// Rows of a list before it goes on in its own sheet.
 const FEW: usize = 8;
-/// The column of what is short, from 0.
-const SHORT_COLUMN: ColNum = 7;
 const QUESTION: &str = "May the job start?   ";
+const CANNOT_SAY: &str = "▲ CAN'T SAY.   ";
+const NOTHING: &str = "Nothing is known to be short.";
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     // The verdict looks at the stages below it; a first writing tells where they stand.
@@ -70,6 +72,45 @@ struct Answer {
     rows: StageRows,
     names: String,
     states: String,
+    /// True where nothing but counting stands between the job and a yes.
+    wants_counts_only: bool,
+}
+
+/// How the lines of a stage stand.
+struct Standing {
+    /// Short for sure.
+    short: usize,
+    /// Covered by an uncounted slip.
+    by_slip: usize,
+    /// Neither counted nor on a slip.
+    unknown: usize,
+}
+
+impl Standing {
+    fn of(account: &Account, stage: usize) -> Standing {
+        let count = |wanted: State| {
+            account
+                .items
+                .iter()
+                .flat_map(|item| item.shares.iter().map(move |share| (item, share)))
+                .filter(|(_, share)| share.stage == stage && share.required > 0)
+                .filter(|(item, share)| State::of(item, share) == wanted)
+                .count()
+        };
+        Standing {
+            short: count(State::Short),
+            by_slip: count(State::BySlip),
+            unknown: count(State::Unknown),
+        }
+    }
+
+    /// True where the stage's reasons are no more than these: the first three shortages and one
+    /// for the rest, and one each for what the slip covers and what is not known.
+    fn explains(&self, stage: &StageAccount) -> bool {
+        let short = self.short.min(3) + usize::from(self.short > 3);
+        let open = usize::from(self.by_slip > 0) + usize::from(self.unknown > 0);
+        stage.reasons.len() == short + open
+    }
 }
 
 impl Answer {
@@ -78,41 +119,57 @@ impl Answer {
         let account = report.account;
         Live::of(report)?;
         let rows = StageRows::of(report)?;
-        let first_short = account.stages.iter().position(|s| s.short > 0);
+        let standings: Vec<Standing> = (0..account.stages.len())
+            .map(|at| Standing::of(account, at))
+            .collect();
+        let stages = || account.stages.iter().zip(&standings);
+        let first_short = standings.iter().position(|s| s.short > 0);
         let plain = account.stops_at == first_short
             && (account.verdict == Verdict::No) == first_short.is_some()
-            && account
-                .stages
-                .iter()
-                .all(|s| (s.ready == Verdict::No) == (s.short > 0));
+            && stages().all(|(stage, s)| (stage.ready == Verdict::No) == (s.short > 0));
+        let any = |open: fn(&Standing) -> usize| usize::from(standings.iter().any(|s| open(s) > 0));
+        let reasons = usize::from(first_short.is_some())
+            + account.findings.len()
+            + any(|s| s.by_slip)
+            + any(|s| s.unknown);
         let last = at.stages + account.stages.len() as RowNum - 1;
         plain.then(|| Answer {
             rows,
             names: range(NAME, at.stages, last, 1),
             states: range(NAME, at.stages, last, 2),
+            wants_counts_only: account.reasons.len() == reasons
+                && stages().all(|(stage, s)| s.explains(stage)),
         })
     }
 
     /// The answer, now `settled`.
     fn verdict(&self, report: &Report<'_>, settled: &str) -> Option<Cell> {
-        let first = format!("MATCH(\"{SHORT}\",{},0)", self.states);
+        let first = format!("MATCH(\"{}\",{},0)", State::Short, self.states);
         let stages = report.account.stages.len();
-        let none_short = match report.account.verdict {
+        let all_ready = match self.wants_counts_only {
+            true => wording::verdict(Verdict::Yes).to_owned() + ".   Every stage is covered.",
+            false => format!("{CANNOT_SAY}Every stage is covered, but see the reasons."),
+        };
+        let otherwise = match report.account.verdict {
             Verdict::No => {
-                format!("{QUESTION}▲ CAN'T SAY.   Nothing is short by what was typed: run again.")
+                format!("{QUESTION}{CANNOT_SAY}Nothing is short by what was typed: run again.")
             }
             _ => settled.to_owned(),
         };
-        let again = format!("{QUESTION}▲ CAN'T SAY.   Run again to settle what was typed.");
+        let again = format!("{QUESTION}{CANNOT_SAY}Run again to settle what was typed.");
         Some(Cell {
             formula: format!(
-                "=IF(ISNUMBER({first}),{}&{first}&\" of {stages}, \"&INDEX({},{first})&\".\",\
-                 IF(SUMPRODUCT(--ISNUMBER(SEARCH(\"run again\",{})))>0,{},{}))",
-                literal(&format!("{QUESTION}■ NO.   The build stops at stage "))?,
-                self.names,
-                self.states,
-                literal(&again)?,
-                literal(&none_short)?,
+                "=IF(ISNUMBER({first}),{no}&{first}&\" of {stages}, \"&INDEX({names},{first})&\".\",\
+                 IF(COUNTIF({states},\"{run_again}\")>0,{again},\
+                 IF(COUNTIF({states},\"{ready}\")={stages},{all_ready},{otherwise})))",
+                no = literal(&format!("{QUESTION}■ NO.   The build stops at stage "))?,
+                names = self.names,
+                states = self.states,
+                again = literal(&again)?,
+                run_again = State::RunAgain,
+                ready = wording::readiness(Verdict::Yes),
+                all_ready = literal(&format!("{QUESTION}{all_ready}"))?,
+                otherwise = literal(&otherwise)?,
             ),
             value: settled.to_owned(),
         })
@@ -120,24 +177,25 @@ impl Answer {
 
     /// How much is short.
     fn shortage(&self, account: &Account) -> Cell {
-        let short = &self.rows.short;
-        let lines = account
+        let (pieces, lines) = self.rows.short_in_all();
+        let short: Vec<u64> = account
             .items
             .iter()
-            .flat_map(|i| &i.shares)
-            .filter(|s| s.short > 0)
-            .count();
-        let total = account.totals.short;
+            .flat_map(|item| item.shares.iter().map(move |share| (item, share)))
+            .filter(|(item, share)| State::of(item, share) == State::Short)
+            .map(|(_, share)| share.short)
+            .collect();
         Cell {
             formula: format!(
-                "=IF(SUM({short})=0,\"Nothing is short.\",\"Short: \"&SUM({short})&\" in all, on \"\
-                 &COUNTIF({short},\">0\")&\" of the lines of {}.\")",
+                "=IF({lines}=0,\"{NOTHING}\",\"Short: \"&{pieces}&\" in all, on \"\
+                 &{lines}&\" of the lines of {}.\")",
                 by_stage::NAME
             ),
-            value: match total {
-                0 => "Nothing is short.".to_owned(),
-                _ => format!(
-                    "Short: {total} in all, on {lines} of the lines of {}.",
+            value: match short.len() {
+                0 => NOTHING.to_owned(),
+                lines => format!(
+                    "Short: {} in all, on {lines} of the lines of {}.",
+                    short.iter().sum::<u64>(),
                     by_stage::NAME
                 ),
             },
@@ -145,22 +203,32 @@ impl Answer {
     }
 
     /// The state of a stage, now `settled`.
-    fn state(
-        &self,
-        index: usize,
-        stage: &StageAccount,
-        settled: &str,
-        short: &str,
-    ) -> Option<Cell> {
-        let none_short = match stage.ready {
-            Verdict::No => "▲ nothing short now: run again",
+    fn state(&self, account: &Account, index: usize, settled: &str) -> Option<Cell> {
+        let stage = &account.stages[index];
+        let standing = Standing::of(account, index);
+        let number = index + 1;
+        let explained = standing.explains(stage);
+        let otherwise = match (stage.ready, explained) {
+            (Verdict::No, true) => "▲ can't say: not all is counted",
+            (Verdict::No, false) => State::RunAgain.as_str(),
             _ => settled,
         };
+        let covered = match explained {
+            true => wording::readiness(Verdict::Yes),
+            false => otherwise,
+        };
+        let is = |state| self.rows.standing(number, state);
         Some(Cell {
             formula: format!(
-                "=IF({short}>0,\"{SHORT}\",IF({},\"{RUN_AGAIN}\",{}))",
-                self.rows.run_again(index + 1),
-                literal(none_short)?
+                "=IF({}>0,\"{short}\",IF({}>0,\"{run_again}\",IF({}={},{},{})))",
+                is(State::Short),
+                is(State::RunAgain),
+                is(State::Covered),
+                self.rows.lines(number),
+                literal(covered)?,
+                literal(otherwise)?,
+                short = State::Short,
+                run_again = State::RunAgain,
             ),
             value: settled.to_owned(),
         })
@@ -359,7 +427,7 @@ fn stages(
     let first = pen.next();
     for (index, stage) in account.stages.iter().enumerate() {
         let settled = match (stage.ready, stage.short) {
-            (Verdict::No, 1..) => SHORT.to_owned(),
+            (Verdict::No, 1..) => State::Short.to_string(),
             _ if stage.reasons.is_empty() => wording::readiness(stage.ready).to_owned(),
             _ => format!(
                 "{}: {}",
@@ -372,10 +440,9 @@ fn stages(
             _ => &style.strong_number,
         };
         pen.row()?;
-        let short_cell = utility::row_col_to_cell(pen.at(), SHORT_COLUMN);
         pen.number(index as u64 + 1, style.stage(index))?
             .text(wording::stage_name(account, index), &style.wrap)?;
-        match live.and_then(|live| live.state(index, stage, &settled, &short_cell)) {
+        match live.and_then(|live| live.state(account, index, &settled)) {
             Some(cell) => pen.live(&cell, &style.wrap)?,
             None => pen.text(&settled, &style.wrap)?,
         };
@@ -412,12 +479,7 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     let mut clean = true;
     for finding in &report.account.findings {
         clean = false;
-        let text = format!(
-            "{}: {} ({})",
-            finding.finding,
-            finding.note,
-            wording::addresses(report.lists, &finding.evidence)
-        );
+        let text = wording::job_finding(report.lists, finding);
         paragraph(pen, &format!("– {text}"), &style.body)?;
     }
     let told = [

@@ -1,0 +1,132 @@
+#!/usr/bin/env python3
+"""Types counts into the Count sheet and lets LibreOffice work the rest out: what By stage and the
+Summary then say must be what tallybin itself settles from the same sheet.
+
+    live.py TALLYBIN
+
+A cell may say "run again" or "can't say" where the tool knows better; it may never say otherwise.
+"""
+
+import random
+import sys
+import tempfile
+from collections import Counter
+from pathlib import Path
+
+import openpyxl
+
+from workbook import SAMPLES, fail, heading_row, recalculated, reconcile
+
+LISTS = {
+    "footbridge": [
+        "--required", SAMPLES / "footbridge" / "parts-list.xlsx",
+        "--shipped", SAMPLES / "footbridge" / "packing-slip.csv",
+        "--with", "handrail mesh", "--without", "approach ramp",
+    ],
+    "footbridge without a slip": [
+        "--required", SAMPLES / "footbridge" / "parts-list.xlsx",
+        "--with", "handrail mesh", "--without", "approach ramp",
+    ],
+    "shelter": [
+        "--required", SAMPLES / "shelter" / "parts.csv",
+        "--shipped", SAMPLES / "shelter" / "packing-note.txt",
+    ],
+}
+
+
+def fill(blank, filled, items, dice, share, exact):
+    """Types a count into a share of the lines; `exact` types what is required."""
+    book = openpyxl.load_workbook(blank)
+    sheet = book["Count sheet"]
+    top, columns = heading_row(sheet)
+    column = dict(columns)
+    lines = Counter(sheet.cell(row, column["Id"]).value for row in range(top + 1, sheet.max_row + 1))
+    seen, typed = Counter(), 0
+    for row in range(top + 1, sheet.max_row + 1):
+        item = sheet.cell(row, column["Id"]).value
+        if not item or dice.random() >= share:
+            continue
+        seen[item] += 1
+        need = items[item]["required"] if seen[item] == lines[item] else 0
+        sheet.cell(row, column["Good"]).value = need if exact else dice.choice([0, 2, 9, 40, 300])
+        typed += 1
+    book.save(filled)
+    return typed
+
+
+def table(sheet, headings):
+    """The rows below the headings, as far as they are numbered."""
+    top, columns = headings
+    for row in range(top + 1, sheet.max_row + 1):
+        if not isinstance(sheet.cell(row, 1).value, (int, float)):
+            return
+        yield {name: sheet.cell(row, at).value for name, at in columns}
+
+
+def stages_of(summary):
+    """The Summary's stages: number to state and short."""
+    rows = list(summary.iter_rows(values_only=True))
+    first = next(i for i, row in enumerate(rows) if row[0] == "No." and row[2] == "State") + 1
+    found = {}
+    for row in rows[first:]:
+        if not isinstance(row[0], (int, float)):
+            return found
+        found[int(row[0])] = (row[2], row[4], row[7])
+
+
+def compare(name, book, headings, account, told):
+    by_text = {item["text"]: item for item in account["items"]}
+    names = [stage["name"] for stage in account["stages"]]
+    unsure = set()
+    for row in table(book["By stage"], headings):
+        stage = int(row["No."])
+        if "run again" in row["State"]:
+            unsure.add(stage)
+            told["lines that say run again"] += 1
+            continue
+        share = next(s for s in by_text[row["Item"]]["stages"] if s["stage"] == names[stage - 1])
+        if (row["Covered"], row["Short"]) != (share["covered"], share["short"]):
+            fail(f"{name}: {row}, settled {share}")
+        told["lines"] += 1
+    for number, (state, covered, short) in stages_of(book["Summary"]).items():
+        stage = account["stages"][number - 1]
+        if number not in unsure and (covered, short) != (stage["covered"], stage["short"]):
+            fail(f"{name}: stage {number} {covered} covered, {short} short, settled {stage}")
+        wanted = {"●": "yes", "■": "no"}.get(state[0])
+        if wanted and wanted != stage["ready"] and number not in unsure:
+            fail(f"{name}: stage {number} is {state!r}, settled {stage}")
+        told["stages" if wanted == stage["ready"] else "stages that cannot say"] += 1
+    answer = next(
+        cell for (cell, *_) in book["Summary"].iter_rows(values_only=True)
+        if str(cell).startswith("May the job start?")
+    )
+    wanted = "yes" if "● YES" in answer else "no" if "■ NO" in answer else None
+    if wanted and wanted != account["verdict"] and not unsure:
+        fail(f"{name}: {answer!r}, settled {account['verdict']}: {account['reasons']}")
+    if wanted == "no" and not unsure:
+        number = names.index(account["stops_at"]) + 1
+        if f"stage {number} of" not in answer:
+            fail(f"{name}: {answer!r}, settled {account['stops_at']}")
+    told[f"verdict {wanted or 'left open'}"] += 1
+
+
+def main():
+    tallybin = Path(sys.argv[1]).resolve()
+    told = Counter()
+    with tempfile.TemporaryDirectory() as scratch:
+        scratch = Path(scratch)
+        for name, lists in LISTS.items():
+            blank, filled = scratch / "blank.xlsx", scratch / "filled.xlsx"
+            account = reconcile(tallybin, *lists, "-o", blank)
+            headings = heading_row(openpyxl.load_workbook(blank)["By stage"])
+            items = {item["id"]: item for item in account["items"]}
+            for seed, (share, exact) in enumerate([(0.3, False), (1, False), (0.5, True), (1, True)]):
+                told["counts typed"] += fill(blank, filled, items, random.Random(seed), share, exact)
+                settled = reconcile(tallybin, *lists, "--counted", filled)
+                book = openpyxl.load_workbook(recalculated(filled, scratch), data_only=True)
+                compare(f"{name}, {seed}", book, headings, settled, told)
+    print("live:", ", ".join(f"{count} {what}" for what, count in told.items()))
+
+
+if __name__ == "__main__":
+    main()
