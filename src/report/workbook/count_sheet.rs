@@ -1,6 +1,7 @@
 //! The Count sheet: one entry cell an item, or an item and bag, to be filled in at the bench and
 //! handed back. It does not show what is due, for people count to what they expect.
 
+use indexmap::IndexSet;
 use rust_xlsxwriter::{ColNum, DataValidation, DataValidationRule, RowNum, Workbook, XlsxError};
 
 use super::{
@@ -10,7 +11,8 @@ use super::{
 };
 use crate::{
     hardware::{Diameter, Item, Kind, Length, Ratio},
-    settle::ItemAccount,
+    kit::{Line, List},
+    settle::{Evidence, ItemAccount},
 };
 
 pub const NAME: &str = "Count sheet";
@@ -24,6 +26,7 @@ const ID: Column = Column::words("Id", 14.0);
 const ITEM: Column = Column::words("Item", 52.0);
 const PART_NUMBER: Column = Column::words("Part no.", 18.0);
 const BAG: Column = Column::words("Bag", 16.0);
+const BOX: Column = Column::words("Box", 16.0);
 const GOOD: Column = Column::number("Good");
 const DAMAGED: Column = Column::number("Damaged");
 const COUNTED_BY: Column = Column {
@@ -62,8 +65,8 @@ fn to_count(item: &ItemAccount) -> bool {
 pub struct Entry<'a> {
     /// Index into the account's items.
     pub item: usize,
-    /// Empty where the item is in no bag.
     bag: &'a str,
+    carton: &'a str,
 }
 
 /// The lines in order.
@@ -76,32 +79,91 @@ pub fn entries<'a>(report: &Report<'a>) -> Vec<Entry<'a>> {
     order
         .into_iter()
         .flat_map(|item| {
-            let bags = items[item].bags.iter().map(String::as_str);
-            let none = items[item].bags.is_empty().then_some("");
-            bags.chain(none).map(move |bag| Entry { item, bag })
+            containers(report.lists, &items[item])
+                .into_iter()
+                .map(move |(bag, carton)| Entry { item, bag, carton })
         })
         .collect()
 }
 
-/// Whether any item to be counted has a maker's number, and whether any is in a bag.
-fn has(report: &Report<'_>) -> (bool, bool) {
-    let mut items = report.account.items.iter().filter(|i| to_count(i));
-    let numbers = items.clone().any(|i| !i.part_numbers.is_empty());
-    (numbers, items.any(|i| !i.bags.is_empty()))
+/// The bags and boxes that an item is in by the slip, or by the parts list where it is on no slip;
+/// at least one, which is empty for what lies loose.
+fn containers<'a>(lists: &'a [List], item: &ItemAccount) -> IndexSet<(&'a str, &'a str)> {
+    let evidence = match item.shipped_by.as_slice() {
+        [] => &item.required_by,
+        slip => slip,
+    };
+    let mut found: IndexSet<(&str, &str)> = evidence
+        .iter()
+        .flat_map(|e| lines_at(&lists[e.list], e))
+        .map(|(list, line)| {
+            let p = list.placement_of(line);
+            (
+                p.bag.as_deref().unwrap_or(""),
+                p.carton.as_deref().unwrap_or(""),
+            )
+        })
+        .collect();
+    if found.is_empty() {
+        found.insert(("", ""));
+    }
+    found
+}
+
+/// The lines that an address speaks of.
+fn lines_at<'a>(list: &'a List, evidence: &Evidence) -> impl Iterator<Item = (&'a List, &'a Line)> {
+    // Lines stand in order of sheet and row.
+    let place = |line: &Line| (usize::from(line.sheet), line.row);
+    evidence.rows.iter().flat_map(move |&(first, last)| {
+        let from = list
+            .lines
+            .partition_point(|l| place(l) < (evidence.sheet, first));
+        list.lines[from..]
+            .iter()
+            .take_while(move |l| place(l) <= (evidence.sheet, last))
+            .map(move |line| (list, line))
+    })
+}
+
+/// Which of the columns that not every kit has are there.
+#[derive(Default)]
+struct Wanted {
+    numbers: bool,
+    bags: bool,
+    boxes: bool,
+}
+
+impl Wanted {
+    fn of(report: &Report<'_>, entries: &[Entry<'_>]) -> Wanted {
+        let items = &report.account.items;
+        Wanted {
+            numbers: entries
+                .iter()
+                .any(|e| !items[e.item].part_numbers.is_empty()),
+            bags: entries.iter().any(|e| !e.bag.is_empty()),
+            boxes: entries.iter().any(|e| !e.carton.is_empty()),
+        }
+    }
+
+    /// The column of the good pieces, from 0.
+    fn good_column(&self) -> ColNum {
+        2 + ColNum::from(self.numbers) + ColNum::from(self.bags) + ColNum::from(self.boxes)
+    }
 }
 
 /// The column of the good pieces, from 0.
-pub fn good_column(report: &Report<'_>) -> ColNum {
-    let (numbers, bags) = has(report);
-    2 + ColNum::from(numbers) + ColNum::from(bags)
+pub fn good_column(report: &Report<'_>, entries: &[Entry<'_>]) -> ColNum {
+    Wanted::of(report, entries).good_column()
 }
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
-    let (numbers, bags) = has(report);
+    let entries = entries(report);
+    let wanted = Wanted::of(report, &entries);
     let mut columns = vec![ID, ITEM];
-    columns.extend(numbers.then_some(PART_NUMBER));
-    columns.extend(bags.then_some(BAG));
+    columns.extend(wanted.numbers.then_some(PART_NUMBER));
+    columns.extend(wanted.bags.then_some(BAG));
+    columns.extend(wanted.boxes.then_some(BOX));
     columns.extend([GOOD, DAMAGED, COUNTED_BY]);
 
     let sheet = workbook.add_worksheet().set_name(NAME)?;
@@ -116,24 +178,27 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         &style.subtitle,
     )?;
     let heading = pen.headings(style, &columns)?;
-    for entry in entries(report) {
+    for entry in &entries {
         let item = &report.account.items[entry.item];
         let lines = lines_of(&item.text, ITEM.most) as f64;
         pen.tall(7.0 + 13.0 * lines)?
             .text(&item.id, &style.cell)?
             .text(&item.text, &style.wrap)?;
-        if numbers {
+        if wanted.numbers {
             let number = item.part_numbers.first().map_or("", String::as_str);
             pen.text(number, &style.wrap)?;
         }
-        if bags {
+        if wanted.bags {
             pen.text(entry.bag, &style.wrap)?;
+        }
+        if wanted.boxes {
+            pen.text(entry.carton, &style.wrap)?;
         }
         pen.blank(&style.entry)?
             .blank(&style.entry)?
             .blank(&style.entry_text)?;
     }
-    let good = good_column(report);
+    let good = wanted.good_column();
     for _ in 0..FOUND {
         pen.tall(20.0)?;
         for _ in 0..good {

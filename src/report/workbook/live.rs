@@ -71,7 +71,7 @@ impl Live {
             .collect();
         let first = count_sheet::FIRST;
         let last = first + entries.len() as RowNum - 1;
-        let good = count_sheet::good_column(report);
+        let good = count_sheet::good_column(report, &entries);
         Some(Live {
             ids: range(count_sheet::NAME, first, last, 0),
             good: range(count_sheet::NAME, first, last, good),

@@ -112,7 +112,7 @@ fn fill(
 
 #[cfg(test)]
 mod tests {
-    use std::io::Cursor;
+    use std::io::{Cursor, Read, Write};
 
     use calamine::{Data, Reader, Xlsx, open_workbook_from_rs};
 
@@ -209,7 +209,20 @@ mod tests {
 
     #[test]
     fn the_count_sheet_has_a_line_an_item_and_bag_and_no_due_figure() {
-        let mut book = open(bytes(&fixture::footbridge()));
+        let mut f = fixture::footbridge();
+        // The slip's bolts are in two bags.
+        let slip = &mut f.lists[1];
+        slip.placements[0].bag = Some("A".into());
+        slip.placements.push(crate::kit::Placement {
+            bag: Some("B".into()),
+            ..crate::kit::Placement::default()
+        });
+        let second = crate::kit::Line {
+            placement: 2,
+            ..slip.lines[0].clone()
+        };
+        slip.lines.insert(1, second);
+        let mut book = open(bytes(&f));
         let rows = rows(&mut book, count_sheet::NAME);
         let heading = rows.iter().position(|r| r[0] == "Id").unwrap();
         assert_eq!(
@@ -314,6 +327,73 @@ mod tests {
         }
     }
 
+    /// The workbook with figures typed into cells of one sheet.
+    fn typed(book: Vec<u8>, sheet: &str, cells: &[(&str, u64)]) -> Vec<u8> {
+        let part = format!("xl/worksheets/{sheet}.xml");
+        let mut old = zip::ZipArchive::new(Cursor::new(book)).unwrap();
+        let mut new = zip::ZipWriter::new(Cursor::new(Vec::new()));
+        for index in 0..old.len() {
+            let mut file = old.by_index(index).unwrap();
+            let mut content = Vec::new();
+            file.read_to_end(&mut content).unwrap();
+            let name = file.name().unwrap().into_owned();
+            if name == part {
+                let mut xml = String::from_utf8(content).unwrap();
+                for (cell, figure) in cells {
+                    let at = xml.find(&format!("<c r=\"{cell}\"")).unwrap();
+                    let end = at + xml[at..].find("/>").unwrap();
+                    xml.replace_range(end..end + 2, &format!("><v>{figure}</v></c>"));
+                }
+                content = xml.into_bytes();
+            }
+            new.start_file(name, zip::write::SimpleFileOptions::default())
+                .unwrap();
+            new.write_all(&content).unwrap();
+        }
+        new.finish().unwrap().into_inner()
+    }
+
+    #[test]
+    fn a_filled_count_sheet_reads_back() {
+        let mut f = fixture::footbridge();
+        for item in &mut f.account.items {
+            (item.id, item.text) = (item.item.id(), item.item.text());
+        }
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("filled.xlsx");
+        // Good and damaged of the first line; the second is not counted.
+        let filled = typed(bytes(&f), "sheet5", &[("D5", 20), ("E5", 1)]);
+        std::fs::write(&path, filled).unwrap();
+        let list = List::read(
+            &crate::kit::job::Input::at(&path),
+            "filled.xlsx".to_owned(),
+            crate::kit::Role::Counted,
+            &|_| (),
+        )
+        .unwrap();
+        for sheet in &list.sheets {
+            let is_count = sheet.name.as_deref() == Some(count_sheet::NAME);
+            assert_eq!(sheet.passed_over.is_none(), is_count, "{sheet:?}");
+        }
+        assert_eq!(list.tally.aside + list.tally.check, 0);
+        let counts: Vec<_> = list
+            .lines
+            .iter()
+            .map(|line| {
+                (
+                    &list.reading_of(line).unwrap().item,
+                    line.quantity,
+                    line.damaged,
+                )
+            })
+            .collect();
+        let items = &f.account.items;
+        assert_eq!(
+            counts,
+            [(&items[0].item, Some(20), 1), (&items[1].item, None, 0)]
+        );
+    }
+
     /// The formulas of a column of By stage, from the first line on.
     fn column(f: &Fixture, column: u32) -> Vec<String> {
         let mut book = open(bytes(f));
@@ -330,13 +410,13 @@ mod tests {
 
     #[test]
     fn what_is_covered_follows_the_count() {
-        let good = "'Count sheet'!$E$5:$E$7";
-        let ids = "'Count sheet'!$A$5:$A$7";
+        let good = "'Count sheet'!$D$5:$D$6";
+        let ids = "'Count sheet'!$A$5:$A$6";
         let covered = column(&fixture::footbridge(), 4);
         assert_eq!(
             covered[1],
             format!(
-                "MAX(0,MIN(D5,IF(COUNTIFS({ids},\"B1\",{good},\">=0\")=2,SUMIFS({good},{ids},\"B1\"),20)-8))"
+                "MAX(0,MIN(D5,IF(COUNTIFS({ids},\"B1\",{good},\">=0\")=1,SUMIFS({good},{ids},\"B1\"),20)-8))"
             )
         );
         assert!(covered.iter().all(|formula| !formula.is_empty()));

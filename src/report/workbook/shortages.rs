@@ -26,9 +26,9 @@ const COLUMNS: [Column; 11] = [
     Column::number("Short"),
     Column::number("Required"),
     Column::number("Shipped"),
-    Column::number("Counted good"),
+    Column::number("By count"),
     Column::number("Short"),
-    Column::words("Found", 38.0),
+    Column::words("Finding", 38.0),
     Column::words("Where it says so", 38.0),
 ];
 

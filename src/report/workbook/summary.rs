@@ -372,7 +372,7 @@ fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         pen,
         report,
         [
-            "No.", "Stage", "Item", "Required", "Shipped", "Counted", "Damaged", "Short", "Go to",
+            "No.", "Stage", "Item", "Required", "Shipped", "By count", "Damaged", "Short", "Go to",
         ],
     )?;
     for (row, item, share) in short.iter().take(FEW) {
