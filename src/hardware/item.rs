@@ -545,3 +545,124 @@ impl fmt::Display for PartName {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hardware::Ratio;
+
+    fn bolt() -> Item {
+        Item {
+            kind: Some(Kind::Bolt),
+            style: Some(Style::Hex),
+            diameter: Some(Diameter::Inch(Ratio::new(1, 2))),
+            length: Some(Length::Inch(Ratio::new(15, 4))),
+            ..Item::default()
+        }
+    }
+
+    fn part(number: Option<&str>, description: Option<&str>) -> Item {
+        Item {
+            kind: Some(Kind::Part),
+            part: Some(Box::new(PartName {
+                number: number.map(Into::into),
+                description: description.map(Into::into),
+            })),
+            ..Item::default()
+        }
+    }
+
+    #[track_caller]
+    fn agree(a: &Item, b: &Item, expected: bool) {
+        assert_eq!(a.agrees(b), expected, "{a} and {b}");
+        assert_eq!(b.agrees(a), expected, "{b} and {a}");
+    }
+
+    #[test]
+    fn a_thread_that_is_not_stated_is_the_coarse_one() {
+        let threaded = |threads| Item {
+            thread: Some(Thread::per_inch(threads)),
+            ..bolt()
+        };
+        assert_eq!(bolt().effective_thread(), Some(Thread::per_inch(13)));
+        agree(&bolt(), &threaded(13), true);
+        agree(&bolt(), &threaded(20), false);
+        assert_eq!(bolt().family(), threaded(13).family());
+        assert_ne!(bolt().family(), threaded(20).family());
+    }
+
+    #[test]
+    fn what_both_state_must_agree() {
+        agree(&bolt(), &bolt(), true);
+        let with = |change: fn(&mut Item)| {
+            let mut item = bolt();
+            change(&mut item);
+            item
+        };
+        agree(&bolt(), &with(|item| item.style = None), true);
+        agree(
+            &bolt(),
+            &with(|item| item.style = Some(Style::Carriage)),
+            false,
+        );
+        agree(&bolt(), &with(|item| item.kind = Some(Kind::Nut)), false);
+        agree(
+            &bolt(),
+            &with(|item| item.grade = Some(Grade::Grade5)),
+            true,
+        );
+        agree(
+            &with(|item| item.grade = Some(Grade::Stainless18_8)),
+            &with(|item| item.grade = Some(Grade::A2_70)),
+            true,
+        );
+        agree(
+            &with(|item| item.full_thread = Some(true)),
+            &with(|item| item.full_thread = Some(false)),
+            false,
+        );
+        agree(
+            &bolt(),
+            &with(|item| item.length = Some(Length::Inch(Ratio::new(13, 4)))),
+            false,
+        );
+        agree(
+            &part(Some("FB-210"), None),
+            &part(Some("FB-210"), Some("shoe")),
+            true,
+        );
+        agree(
+            &part(Some("FB-210"), Some("shoe")),
+            &part(Some("FB-211"), Some("shoe")),
+            false,
+        );
+        agree(&part(None, Some("shoe")), &bolt(), false);
+    }
+
+    #[test]
+    fn texts() {
+        assert_eq!(bolt().text(), "1/2 x 3-3/4 hex bolt");
+        assert_eq!(
+            part(Some("FB-210"), Some("girder shoe, left")).text(),
+            "girder shoe, left [part FB-210]"
+        );
+        assert_eq!(
+            part(None, Some("girder shoe, left")).text(),
+            "girder shoe, left"
+        );
+        assert_eq!(
+            part(None, Some("2 x 6 deck board")).text(),
+            "2 x 6 deck board [part]"
+        );
+        assert_eq!(part(Some("FB-210"), None).text(), "[part FB-210]");
+    }
+
+    #[test]
+    fn ids_depend_on_the_text_alone() {
+        // FNV-1a, 64 bit: the upper 40 bits in Crockford's base 32, worked out apart with Python.
+        assert_eq!(bolt().id(), "0PQG9FYQ");
+        let mut plated = bolt();
+        plated.finish = Some(Finish::Zinc);
+        assert_ne!(plated.id(), bolt().id());
+    }
+}

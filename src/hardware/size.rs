@@ -203,3 +203,60 @@ impl fmt::Display for Decimal {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn number_sizes_follow_the_formula() {
+        // ASME B1.1: 0.060 + 0.013 N in.
+        for (n, thousandths) in [(0, 60), (4, 112), (6, 138), (8, 164), (10, 190), (12, 216)] {
+            assert_eq!(Diameter::Number(n).value(), Ratio::new(thousandths, 1000));
+        }
+    }
+
+    #[track_caller]
+    fn diameter(diameter: Diameter, text: &str, standard: bool) {
+        assert_eq!(diameter.to_string(), text);
+        assert_eq!(diameter.is_standard(), standard, "{text}");
+    }
+
+    #[test]
+    fn diameters() {
+        diameter(Diameter::Inch(Ratio::new(1, 2)), "1/2", true);
+        diameter(Diameter::Inch(Ratio::new(5, 4)), "1-1/4", true);
+        diameter(Diameter::Inch(Ratio::new(3, 16)), "3/16", true);
+        diameter(Diameter::Inch(Ratio::new(11, 32)), "11/32", false);
+        diameter(Diameter::Inch(Ratio::new(15, 4)), "3-3/4", true);
+        diameter(Diameter::Inch(Ratio::new(9, 2)), "4-1/2", false);
+        diameter(Diameter::Inch(Ratio::new(1, 3)), "1/3", false);
+        diameter(Diameter::Number(10), "#10", true);
+        diameter(Diameter::Number(14), "#14", true);
+        diameter(Diameter::Number(13), "#13", false);
+        diameter(Diameter::Metric(Ratio::from_integer(12)), "M12", true);
+        diameter(Diameter::Metric(Ratio::new(5, 2)), "M2.5", true);
+        diameter(Diameter::Metric(Ratio::from_integer(17)), "M17", false);
+    }
+
+    #[track_caller]
+    fn length(length: Length, usual: bool) {
+        assert_eq!(length.is_usual(), usual, "{length}");
+    }
+
+    #[test]
+    fn usual_lengths() {
+        let inch = |n, d| Length::Inch(Ratio::new(n, d));
+        let mm = |n, d| Length::Millimetre(Ratio::new(n, d));
+        length(inch(5, 16), true);
+        length(inch(5, 32), false);
+        length(inch(17, 16), false);
+        length(inch(29, 8), true);
+        length(inch(49, 8), false);
+        length(inch(25, 4), true);
+        length(inch(0, 1), false);
+        length(mm(60, 1), true);
+        length(mm(5, 2), true);
+        length(mm(121, 2), false);
+    }
+}

@@ -236,3 +236,163 @@ pub fn is_standard(diameter: Diameter, thread: Thread) -> bool {
 pub fn is_threaded_size(diameter: Diameter) -> bool {
     Unified::of(diameter).is_some() || Metric::of(diameter).is_some()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn inch(n: i64, d: i64) -> Diameter {
+        Diameter::Inch(Ratio::new(n, d))
+    }
+
+    fn metric(tenths: i64) -> Diameter {
+        Diameter::Metric(Ratio::new(tenths, 10))
+    }
+
+    #[test]
+    fn coarse_inch_threads_are_those_of_the_bolt_tables() {
+        // ASME B18.2.1, threads per inch of hex bolts, coarse.
+        let published = [
+            ((1, 4), 20.0),
+            ((5, 16), 18.0),
+            ((3, 8), 16.0),
+            ((7, 16), 14.0),
+            ((1, 2), 13.0),
+            ((5, 8), 11.0),
+            ((3, 4), 10.0),
+            ((7, 8), 9.0),
+            ((1, 1), 8.0),
+            ((9, 8), 7.0),
+            ((5, 4), 7.0),
+            ((11, 8), 6.0),
+            ((3, 2), 6.0),
+            ((7, 4), 5.0),
+            ((2, 1), 4.5),
+            ((9, 4), 4.5),
+            ((5, 2), 4.0),
+            ((11, 4), 4.0),
+            ((3, 1), 4.0),
+            ((4, 1), 4.0),
+        ];
+        for ((n, d), threads) in published {
+            let threads = Ratio::new((threads * 2.0) as i64, 2);
+            assert_eq!(
+                coarse(inch(n, d)),
+                Some(Thread::PerInch(threads)),
+                "{n}/{d}"
+            );
+        }
+        // ASME B18.2.2 has 9/16-12, ASME B18.5 #10-24.
+        assert_eq!(coarse(inch(9, 16)), Some(Thread::per_inch(12)));
+        assert_eq!(coarse(Diameter::Number(10)), Some(Thread::per_inch(24)));
+    }
+
+    /// Tensile stress area of ASME B1.1, At = 0.7854 (D - 0.9743/n)², in².
+    #[track_caller]
+    fn stress_area(diameter: Diameter, thread: Option<Thread>, published: f64) {
+        let value = |r: Ratio| *r.numer() as f64 / *r.denom() as f64;
+        let pitch = value(thread.expect("in the series").pitch());
+        let area = 0.7854 * (value(diameter.value()) - 0.9743 * pitch).powi(2);
+        assert!(
+            (area - published).abs() < 0.006 * published,
+            "{diameter}: {area:.4} for {published}"
+        );
+    }
+
+    #[test]
+    fn threads_give_the_published_stress_areas() {
+        // Torque-tension charts of SAE J429 bolts, coarse.
+        stress_area(inch(1, 4), coarse(inch(1, 4)), 0.0318);
+        stress_area(inch(5, 16), coarse(inch(5, 16)), 0.0524);
+        stress_area(inch(1, 2), coarse(inch(1, 2)), 0.1419);
+        stress_area(inch(9, 16), coarse(inch(9, 16)), 0.1819);
+        stress_area(inch(3, 4), coarse(inch(3, 4)), 0.3345);
+        stress_area(inch(1, 1), coarse(inch(1, 1)), 0.6057);
+        // Fine, SAE J429; from memory.
+        stress_area(inch(1, 4), fine(inch(1, 4)), 0.0364);
+        stress_area(inch(5, 16), fine(inch(5, 16)), 0.0580);
+        stress_area(inch(3, 8), fine(inch(3, 8)), 0.0878);
+        stress_area(inch(7, 16), fine(inch(7, 16)), 0.1187);
+        stress_area(inch(1, 2), fine(inch(1, 2)), 0.1599);
+        stress_area(inch(5, 8), fine(inch(5, 8)), 0.256);
+        stress_area(inch(3, 4), fine(inch(3, 4)), 0.373);
+        stress_area(inch(7, 8), fine(inch(7, 8)), 0.509);
+        stress_area(inch(1, 1), fine(inch(1, 1)), 0.663);
+        // Number sizes, ASME B1.1; from memory.
+        stress_area(Diameter::Number(6), coarse(Diameter::Number(6)), 0.00909);
+        stress_area(Diameter::Number(8), coarse(Diameter::Number(8)), 0.0140);
+        stress_area(Diameter::Number(10), coarse(Diameter::Number(10)), 0.0175);
+        stress_area(Diameter::Number(10), fine(Diameter::Number(10)), 0.0200);
+    }
+
+    #[test]
+    fn coarse_metric_pitches_are_those_of_the_bolt_tables() {
+        // ISO 4014 (ISO 4032 for M64), pitches in hundredths of a millimetre.
+        let published = [
+            (16, 35),
+            (20, 40),
+            (25, 45),
+            (30, 50),
+            (35, 60),
+            (40, 70),
+            (50, 80),
+            (60, 100),
+            (80, 125),
+            (100, 150),
+            (120, 175),
+            (140, 200),
+            (160, 200),
+            (180, 250),
+            (200, 250),
+            (220, 250),
+            (240, 300),
+            (270, 300),
+            (300, 350),
+            (330, 350),
+            (360, 400),
+            (390, 400),
+            (420, 450),
+            (450, 450),
+            (480, 500),
+            (520, 500),
+            (560, 550),
+            (600, 550),
+            (640, 600),
+        ];
+        for (tenths, hundredths) in published {
+            assert_eq!(
+                coarse(metric(tenths)),
+                Some(Thread::Pitch(Ratio::new(hundredths, 100))),
+                "M{}",
+                tenths as f64 / 10.0
+            );
+        }
+    }
+
+    #[track_caller]
+    fn standard(diameter: Diameter, thread: Thread, expected: bool) {
+        assert_eq!(
+            is_standard(diameter, thread),
+            expected,
+            "{diameter} {thread}"
+        );
+    }
+
+    #[test]
+    fn standard_threads() {
+        standard(inch(1, 2), Thread::per_inch(13), true);
+        standard(inch(1, 2), Thread::per_inch(20), true);
+        standard(inch(1, 2), Thread::per_inch(14), false);
+        standard(inch(5, 4), Thread::per_inch(8), true);
+        standard(inch(1, 2), Thread::per_inch(8), false);
+        standard(inch(2, 1), Thread::PerInch(Ratio::new(9, 2)), true);
+        standard(inch(1, 3), Thread::per_inch(13), false);
+        standard(Diameter::Number(10), Thread::per_inch(32), true);
+        standard(Diameter::Number(9), Thread::per_inch(32), false);
+        standard(metric(80), Thread::Pitch(Ratio::new(5, 4)), true);
+        standard(metric(80), Thread::Pitch(Ratio::new(1, 1)), true);
+        standard(metric(80), Thread::Pitch(Ratio::new(3, 2)), false);
+        standard(metric(120), Thread::Pitch(Ratio::new(3, 2)), true);
+        standard(metric(120), Thread::per_inch(13), false);
+    }
+}

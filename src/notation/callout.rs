@@ -29,7 +29,10 @@ pub struct Quantity {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Callout {
     pub item: Item,
-    /// The count, where the text states one.
+    /// The count, where the text states one. What comes with the first item (`c/w nut and 2 washers`)
+    /// is counted per piece of it and multiplied by the first item's count; where the text states no
+    /// such count, it is the count for one piece of the first item. A count as large as the first
+    /// item's or larger is one in all (`24 bolts with 48 washers`).
     pub quantity: Option<Quantity>,
     /// The maker's number, where the text of a hardware item carries one.
     pub part_number: Option<Box<str>>,

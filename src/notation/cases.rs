@@ -467,6 +467,58 @@ fn grades_and_finishes() {
 }
 
 #[test]
+fn longer_lines() {
+    case(
+        "Bolt, Hex, 5/8\"-11 x 6\", A325 Type 1, HDG",
+        "5/8-11 x 6 hex bolt, A325, hot-dip galvanised",
+    );
+    case(
+        "3/8\"-16 x 1-1/4\" Hex Head Cap Screw, Grade 5, Zinc (Qty. 24)",
+        "24: 3/8-16 x 1-1/4 hex bolt, Grade 5, zinc plated",
+    );
+    case(
+        "(8) 3/8\" x 4\" Galvanized Carriage Bolts",
+        "8: 3/8 x 4 carriage bolt, galvanised",
+    );
+    case(
+        "8 ea. 3/8 x 4 galv. carriage bolts w/ nuts & washers",
+        "8: 3/8 x 4 carriage bolt, galvanised | 3/8 hex nut | 3/8 flat washer",
+    );
+    case("WASHER FLAT 1/2 ID X 1-3/8 OD", "1/2 x 1-3/8 flat washer");
+    case(
+        "SCREW, WOOD, #10 X 2-1/2, FLAT HD, BRASS",
+        "#10 x 2-1/2 flat head wood screw, brass",
+    );
+    case(
+        "M10 x 1.5 x 50mm Hex Bolt, Class 8.8, Zinc",
+        "M10x1.5 x 50 hex bolt, 8.8, zinc plated",
+    );
+    case("5/8\" all thread x 8\" long", "5/8 x 8 threaded rod");
+    case("Concrete screw 1/4 x 2-3/4", "1/4 x 2-3/4 screw-in anchor");
+    case("0.190 x 0.5 machine screw", "#10 x 1/2 machine screw");
+    case("ISO 7380 M6x16", "M6 x 16 button head cap screw");
+    case(
+        "DIN 912 M6 x 20 A2-70",
+        "M6 x 20 socket head cap screw, A2-70",
+    );
+    case("DIN 985 M8", "M8 nylon-insert lock nut");
+    case("Item 12: 1/2 x 3 hex bolt", "1/2 x 3 hex bolt");
+    case(
+        "1/2 inch flat washers, two per bolt",
+        "2: 1/2 flat washer ?\"per bolt\" multiplies by a number that is not stated",
+    );
+    case(
+        "#10 x 2-1/2 deck screws, 1 lb box",
+        "#10 x 2-1/2 deck screw ?left over: \"1\"",
+    );
+    case(
+        "half-inch hex nuts",
+        "hex nut ?not understood: \"half\" ?no size stated",
+    );
+    case("M8 x 40 hex bolt for rail, 24 pcs", "24: M8 x 40 hex bolt");
+}
+
+#[test]
 fn doubts() {
     case(
         "1/2 x 3-3/4",

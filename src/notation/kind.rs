@@ -142,6 +142,7 @@ const ANCHORS: Styles = &[
     (&[DropIn], Style::DropIn),
     (&[ScrewIn], Style::ScrewIn),
     (&[Adhesive], Style::Adhesive),
+    (&[Concrete], Style::ScrewIn),
 ];
 
 const RIVETS: Styles = &[(&[Blind], Style::Blind), (&[Solid], Style::Solid)];
@@ -188,14 +189,20 @@ impl Traits {
         if item.finish == Some(Finish::BlackOxide) && !marks.has(Oxide) {
             doubts.push(Doubt::Said("black taken for black oxide".into()));
         }
-        let noun = self
-            .noun
-            .or_else(|| marks.first(&[(&[Lag], Noun::Screw), (&[Carriage], Noun::Bolt)]));
+        let noun = self.noun.or_else(|| {
+            marks.first(&[
+                (&[Lag], Noun::Screw),
+                (&[Carriage], Noun::Bolt),
+                (&[All, Threaded], Noun::Rod),
+            ])
+        });
         let noun = match noun {
             Some(Noun::Bolt | Noun::Rod) if marks.has(Anchor) && !marks.any(&[J, L]) => {
                 Some(Noun::Anchor)
             }
             Some(Noun::Bolt) if marks.has(Stud) => Some(Noun::Stud),
+            // Concrete screws are anchors that are screwed in.
+            Some(Noun::Screw) if marks.has(Concrete) => Some(Noun::Anchor),
             noun => noun,
         };
         match noun {

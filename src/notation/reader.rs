@@ -10,7 +10,7 @@ use super::{
     number::Shape,
     size::{Dim, Dims},
     token::{Prefix, Tok, Token, tokens},
-    words::{Mark, Measure, Noun, Row, Sense},
+    words::{self, Mark, Measure, Noun, Row, Sense},
 };
 use crate::{
     doubt::Doubt,
@@ -41,6 +41,8 @@ pub(super) struct Draft<'a> {
     /// Words that are in the table, at least one.
     pub known: bool,
     pub doubts: Vec<Doubt>,
+    /// What the standard that it names is the standard of.
+    pub standard: &'static [Sense],
     /// Its tokens.
     pub tokens: Range<usize>,
     /// A whole number and a fraction in front that may be a count and a size, or one size.
@@ -112,6 +114,7 @@ impl<'a> Draft<'a> {
         }
         self.traits.noun.is_some()
             || self.traits.marks.has(Mark::Lag)
+            || (self.traits.marks.has(Mark::All) && self.traits.marks.has(Mark::Threaded))
             || (self.dims.has_standard()
                 && !(self.dims.len() == 1 && self.dims.is_bare())
                 && (!self.traits.unknown && self.codes == 0 || self.dims.is_fastener_form()))
@@ -386,6 +389,23 @@ impl<'a> Reader<'a> {
         if self.text.trim_start().starts_with('*') {
             start = self.skip(0, |tok| matches!(tok, Tok::Join));
         }
+        // `Item 12:`, `Line 3.`
+        let named = self.tokens.get(start).is_some_and(|token| {
+            let word = &self.text[token.start..token.end];
+            ["item", "line", "pos"]
+                .iter()
+                .any(|known| word.eq_ignore_ascii_case(known))
+        });
+        if named
+            && self.whole(start + 1).is_some()
+            && matches!(
+                self.tok(start + 2),
+                Some(Tok::Dot | Tok::Close | Tok::Colon | Tok::Dash)
+            )
+        {
+            self.mark_used(start..start + 3);
+            return start + 3;
+        }
         let numbered = self.whole(start).is_some()
             && matches!(self.tok(start + 1), Some(Tok::Dot | Tok::Close))
             && self.spaced(start + 2);
@@ -442,9 +462,14 @@ impl<'a> Reader<'a> {
         let mut i = start;
         while i < end {
             let links = self.link(i);
+            // A note ends at a comma.
+            after_for &= !matches!(self.tok(i), Some(Tok::Comma | Tok::Semicolon));
             if let Some(link) = links {
                 let to = self.next_link(i + 1);
-                let noun_follows = (i + 1..to).any(|j| self.noun(j).is_some());
+                // Nouns of a note (`two per bolt`) name no item.
+                let noun_follows = (i + 1..to)
+                    .take_while(|&j| !self.says(j, Sense::For) && !self.says(j, Sense::PerPlace))
+                    .any(|j| self.noun(j).is_some());
                 if link == Link::Without && noun_follows {
                     self.mark_used(i..to);
                     i = to;
@@ -480,7 +505,7 @@ impl<'a> Reader<'a> {
                     from = at;
                 }
                 named = true;
-            } else if self.says(i, Sense::For) {
+            } else if self.says(i, Sense::For) || self.says(i, Sense::PerPlace) {
                 after_for = true;
             }
             words |= self.is_word(i);
@@ -646,6 +671,16 @@ impl<'a> Stretch<'_, 'a> {
     }
 
     fn close(mut self, range: Range<usize>) -> Draft<'a> {
+        if self.draft.traits.noun.is_none() && !self.draft.thing {
+            for &sense in self.draft.standard {
+                match sense {
+                    Sense::Noun(noun) => self.draft.traits.noun = Some(noun),
+                    Sense::Mark(mark) => self.draft.traits.marks.add(mark),
+                    Sense::FullThread(full) => self.draft.full_thread = Some(full),
+                    _ => {}
+                }
+            }
+        }
         let tokens = &self.reader.tokens;
         let (mut first, mut last) = (range.start, range.end);
         if let Some(count) = &self.count_at {
@@ -978,6 +1013,11 @@ impl<'a> Stretch<'_, 'a> {
             if self.is_pack(i + 1) {
                 return self.packs(i, n);
             }
+            // `8 sets` of the joint.
+            if self.is_word(i + 1) && self.text(i + 1).eq_ignore_ascii_case("sets") {
+                self.count(Some(n), None, i..i + 2);
+                return i + 2;
+            }
             if matches!(n, 304 | 316 | 410)
                 && self.draft.quantity.is_none_or(|_| true)
                 && !self.begins_size(i)
@@ -1043,7 +1083,7 @@ impl<'a> Stretch<'_, 'a> {
             let at = self.reader.skip(at + 1, |tok| {
                 matches!(tok, Tok::Dash | Tok::Dot | Tok::Mark)
             });
-            if self.says(at, Sense::Torque) {
+            if self.says(at, Sense::Torque) || self.says(at, Sense::Pound) {
                 return Some(at + 1);
             }
         }
@@ -1131,9 +1171,28 @@ impl<'a> Stretch<'_, 'a> {
                 Sense::PartNumber => next = next.max(self.part_number(i)),
                 Sense::NumberWord => next = next.max(self.number_word(i)),
                 Sense::Standard => next = next.max(self.standard(i)),
-                Sense::For => {
-                    self.reader.mark_used(i..self.end);
-                    next = self.end;
+                Sense::For | Sense::PerPlace => {
+                    // A note, up to the next comma.
+                    next = (i + 1..self.end)
+                        .find(|&j| matches!(self.tok(j), Some(Tok::Comma | Tok::Semicolon)))
+                        .unwrap_or(self.end);
+                    self.reader.mark_used(i..next);
+                    if sense == Sense::PerPlace {
+                        let tokens = &self.reader.tokens;
+                        let words = tokens[i].start..tokens[next - 1].end;
+                        let words = self.reader.text[words].into();
+                        self.draft.doubts.push(Doubt::Multiplier(words));
+                    }
+                }
+                Sense::TypeWord => {
+                    let letter = self.is_word(i + 1) && self.text(i + 1).len() == 1;
+                    if letter || self.whole(i + 1).is_some_and(|n| n < 10) {
+                        self.reader.mark_used(i..i + 2);
+                        next = i + 2;
+                    }
+                }
+                Sense::Count(n) if self.draft.quantity.is_none() => {
+                    self.count(Some(n), None, i..i + 1);
                 }
                 Sense::Thing => self.thing(i),
                 Sense::Count(_)
@@ -1147,6 +1206,7 @@ impl<'a> Stretch<'_, 'a> {
                 | Sense::Without
                 | Sense::Of
                 | Sense::Torque
+                | Sense::Pound
                 | Sense::Head
                 | Sense::DriveWord
                 | Sense::PointWord
@@ -1190,6 +1250,12 @@ impl<'a> Stretch<'_, 'a> {
             Mark::Oval => Some(Point::Oval),
             _ => None,
         };
+        // `half-inch` is no jam nut.
+        if mark == Mark::Jam && matches!(self.tok(i + 1), Some(Tok::Dash)) {
+            self.draft.traits.unknown = true;
+            self.reader.tokens[i].used = false;
+            return;
+        }
         let half_dog = mark == Mark::Jam && self.says(i + 1, Sense::Point(Point::Dog));
         if point.is_some() {
             self.draft.point = point;
@@ -1349,6 +1415,7 @@ impl<'a> Stretch<'_, 'a> {
         while self.says(at, Sense::Standard) {
             at += 1;
         }
+        let first = at;
         if matches!(
             self.tok(at),
             Some(
@@ -1370,6 +1437,9 @@ impl<'a> Stretch<'_, 'a> {
                 at += 1;
             }
             self.reader.mark_used(i..at);
+            if let Some(senses) = self.whole(first).and_then(words::standard) {
+                self.draft.standard = senses;
+            }
         }
         at
     }

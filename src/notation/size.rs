@@ -215,6 +215,13 @@ fn rounded(value: Ratio, places: u8) -> Option<Ratio> {
     })
 }
 
+/// The number size of a decimal: ASME B1.1 gives them to three places, .164 is #8.
+fn number_size(value: Ratio) -> Option<Diameter> {
+    (0..=14u8)
+        .map(Diameter::Number)
+        .find(|number| number.value() == value && number.is_standard())
+}
+
 /// Works out a size, for one kind of item at a time.
 pub(super) struct Sizer {
     pub notation: Notation,
@@ -265,11 +272,7 @@ impl Sizer {
             return Diameter::Metric(dim.value);
         }
         if let Shape::Decimal(_) = dim.shape {
-            // ASME B1.1 gives number sizes to three places: .164 is #8.
-            let number = (0..=14u8)
-                .map(Diameter::Number)
-                .find(|number| number.value() == dim.value && number.is_standard());
-            if let Some(number) = number {
+            if let Some(number) = number_size(dim.value) {
                 return number;
             }
             return Diameter::Inch(self.inches(dim));
@@ -366,6 +369,7 @@ impl Sizer {
                 return Diameter::Metric(dim.value).is_standard();
             }
             let value = match dim.shape {
+                Shape::Decimal(_) if number_size(dim.value).is_some() => return true,
                 Shape::Decimal(places) => rounded(dim.value, places).unwrap_or(dim.value),
                 _ => dim.value,
             };
@@ -435,7 +439,12 @@ impl Sizer {
         let Some(diameter) = item.diameter else {
             return;
         };
-        if let Some(n) = dims.thread {
+        let pitch_of_nothing = diameter.unit() == Unit::Millimetre
+            && dims.thread.is_some_and(|n| n > Ratio::from_integer(6));
+        if pitch_of_nothing && let Some(n) = dims.thread.take() {
+            let written = Length::Millimetre(n).to_string();
+            self.doubts.push(Doubt::LeftOver(written.into()));
+        } else if let Some(n) = dims.thread {
             item.thread = Some(match diameter.unit() {
                 Unit::Inch => Thread::PerInch(n),
                 Unit::Millimetre => Thread::Pitch(n),

@@ -33,7 +33,7 @@ pub(super) enum Mark {
     NylonInsert, Lock, Jam, Wing, Castle, Coupling, ToothWasher, Weld, Barrel, Insert,
     Plain, Sae, Uss, Split, External, Internal, Fender, Bevel, Plate, Spherical, Spring, Sealing,
     Finishing, Cotter, Clevis, Hitch, Dowel, Roll, Taper, Linch, Detent, Threaded,
-    Wedge, Sleeve, DropIn, ScrewIn, Adhesive, Blind, Solid,
+    Wedge, Sleeve, DropIn, ScrewIn, Adhesive, Blind, Solid, All, Concrete,
     // nouns in front of another: anchor bolt, stud bolt
     Anchor, Stud,
     // finishes
@@ -103,6 +103,12 @@ pub(super) enum Sense {
     NumberWord,
     /// Torque: the figure before is one.
     Torque,
+    /// A torque, behind `ft` or `in`.
+    Pound,
+    /// The figure or letter behind is a type's (`Type 1`).
+    TypeWord,
+    /// Multiplies by a number of places that is not stated (`per bolt`).
+    PerPlace,
     /// Names a thing that is no hardware.
     Thing,
     /// Turns the noun before it into a mark (`washer head`).
@@ -133,7 +139,8 @@ macro_rules! words {
 use Mark::*;
 use Sense::{
     And, By, Count, DriveWord, Each, Foot, For, FullThread, GradeWord, Head, Noise, NumberWord, Of,
-    Pack, PartNumber, Per, PointWord, Qty, Standard, Thing, Torque, With, Without,
+    Pack, PartNumber, Per, PerPlace, PointWord, Pound, Qty, Standard, Thing, Torque, TypeWord,
+    With, Without,
 };
 
 const fn noun(noun: Noun) -> Sense {
@@ -361,7 +368,9 @@ pub(super) const WORDS: &[Row] = words! {
     "thrd", "thread", [Noise];
     "thd", "thread", [Noise];
     "thread", "thread", [m(Threaded)];
-    "all", "all-thread", [Noise];
+    "all", "all-thread", [m(All)];
+    "concrete", "concrete screw: screw-in anchor", [m(Concrete)];
+    "masonry", "concrete screw: screw-in anchor", [m(Concrete)];
     "wedge", "wedge", [m(Wedge)];
     "expansion", "wedge", [m(Wedge)];
     "sleeve", "sleeve", [m(Sleeve)];
@@ -605,7 +614,7 @@ pub(super) const WORDS: &[Row] = words! {
     "diam", "diameter", [Sense::Measure(Measure::Diameter)];
     "diameter", "diameter", [Sense::Measure(Measure::Diameter)];
     "od", "outside diameter", [Sense::Measure(Measure::Outside)];
-    "id", "inside diameter", [Sense::Measure(Measure::Other)];
+    "id", "inside diameter: a washer's nominal size", [Sense::Measure(Measure::Diameter)];
     "thk", "thick", [Sense::Measure(Measure::Other)];
     "thick", "thick", [Sense::Measure(Measure::Other)];
     "x", "by", [By];
@@ -619,8 +628,8 @@ pub(super) const WORDS: &[Row] = words! {
     "lb-ft", "torque", [Torque];
     "lbf-ft", "torque", [Torque];
     "lb-in", "torque", [Torque];
-    "lb", "torque, behind a length", [Torque];
-    "lbf", "torque, behind a length", [Torque];
+    "lb", "pound: torque behind a length", [Pound];
+    "lbf", "pound: torque behind a length", [Pound];
     "nm", "torque", [Torque];
     "n-m", "torque", [Torque];
 
@@ -645,8 +654,9 @@ pub(super) const WORDS: &[Row] = words! {
     "a", "article", [Noise];
     "an", "article", [Noise];
     "the", "article", [Noise];
-    "type", "type", [Noise];
-    "style", "style", [Noise];
+    "type", "type", [TypeWord];
+    "style", "style", [TypeWord];
+    "per", "at each place", [PerPlace];
     "unspecified", "of unknown style", [Sense::Unspecified];
     "series", "series", [Noise];
     "std", "standard", [Noise];
@@ -712,6 +722,31 @@ pub(super) const WORDS: &[Row] = words! {
     "template", "template", [Thing];
     "hole", "hole", [Thing];
 };
+
+/// What is named by the number of its standard alone, ISO and DIN.
+#[rustfmt::skip]
+const STANDARDS: &[(u64, &[Sense])] = &[
+    (4014, &[m(Hex), BOLT]), (931, &[m(Hex), BOLT]),
+    (4017, &[m(Hex), BOLT, FullThread(true)]), (933, &[m(Hex), BOLT, FullThread(true)]),
+    (4762, &[m(Socket), SCREW]), (912, &[m(Socket), SCREW]),
+    (7380, &[m(Button), SCREW]),
+    (10642, &[m(Flat), m(Socket), SCREW]), (7991, &[m(Flat), m(Socket), SCREW]),
+    (4032, &[m(Hex), NUT]), (934, &[m(Hex), NUT]),
+    (4035, &[m(Jam), NUT]), (439, &[m(Jam), NUT]),
+    (7040, &[m(NylonInsert), NUT]), (10511, &[m(NylonInsert), NUT]), (985, &[m(NylonInsert), NUT]),
+    (7089, &[m(Flat), WASHER]), (125, &[m(Flat), WASHER]),
+    (127, &[m(Split), WASHER]),
+    (7093, &[m(Fender), WASHER]), (9021, &[m(Fender), WASHER]),
+    (8677, &[m(Carriage), BOLT]), (603, &[m(Carriage), BOLT]),
+    (571, &[m(Lag), SCREW]),
+    (976, &[m(Threaded), ROD]), (975, &[m(Threaded), ROD]),
+];
+
+/// What a standard of ISO or DIN is the standard of.
+pub(super) fn standard(number: u64) -> Option<&'static [Sense]> {
+    let row = STANDARDS.iter().find(|(known, _)| *known == number)?;
+    Some(row.1)
+}
 
 static INDEX: LazyLock<FxHashMap<&'static [u8], &'static Row>> = LazyLock::new(|| {
     WORDS
