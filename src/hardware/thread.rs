@@ -287,12 +287,12 @@ mod tests {
         assert_eq!(coarse(Diameter::Number(10)), Some(Thread::per_inch(24)));
     }
 
-    /// Tensile stress area of ASME B1.1, At = 0.7854 (D - 0.9743/n)², in².
+    /// Tensile stress area of ASME B1.1, At = π/4 (D - 0.9743/n)², in².
     #[track_caller]
     fn stress_area(diameter: Diameter, thread: Option<Thread>, published: f64) {
         let value = |r: Ratio| *r.numer() as f64 / *r.denom() as f64;
         let pitch = value(thread.expect("in the series").pitch());
-        let area = 0.7854 * (value(diameter.value()) - 0.9743 * pitch).powi(2);
+        let area = std::f64::consts::FRAC_PI_4 * (value(diameter.value()) - 0.9743 * pitch).powi(2);
         assert!(
             (area - published).abs() < 0.006 * published,
             "{diameter}: {area:.4} for {published}"
