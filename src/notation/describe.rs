@@ -3,7 +3,8 @@
 use super::{
     callout::{Callout, ItemCells, Notation, Quantity, Unread},
     dates,
-    reader::{Draft, Reader},
+    draft::Draft,
+    reader::Reader,
     size::Sizer,
     token::is_space,
     words::{Measure, Noun},

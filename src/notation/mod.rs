@@ -58,20 +58,25 @@
 //! no rule explains is in [`Callout::doubts`], and a text in which no item is found is [`Unread`].
 //!
 //! A text goes through these files in order: `token` (numerals, words, codes; `number` reads one
-//! numeral, `words` is the table of the trade's words), `reader` (which token is for what, one draft
-//! an item), then `kind` and `size` (what the words and the figures of a draft add up to), all joined
+//! numeral, `words` is the table of the trade's words), `reader` (where one item ends and the
+//! next begins), `stretch` with `count` and `figures` (what each token of one item is for, into a
+//! `draft`), then `kind` and `size` (what the words and the figures of a draft add up to), all joined
 //! in `describe`. `dates` recovers sizes from dates; `amount` reads quantity cells.
 
 mod amount;
 mod callout;
 #[cfg(test)]
 mod cases;
+mod count;
 mod dates;
 mod describe;
+mod draft;
+mod figures;
 mod kind;
 mod number;
 mod reader;
 mod size;
+mod stretch;
 mod token;
 mod words;
 

@@ -1,0 +1,216 @@
+//! The count in front of an item, told from its size.
+
+use super::{
+    draft::Lead,
+    number::Shape,
+    stretch::{Stretch, is_plural},
+    token::{Prefix, Tok},
+    words::{Noun, Sense},
+};
+use crate::{
+    doubt::Doubt,
+    hardware::{Diameter, Ratio, thread},
+};
+
+impl Stretch<'_, '_> {
+    /// The count in front of an item.
+    pub(super) fn lead(&mut self, start: usize) -> usize {
+        let i = self.reader.skip(start, |tok| {
+            matches!(
+                tok,
+                Tok::Mark | Tok::Dash | Tok::Comma | Tok::Semicolon | Tok::Slash | Tok::Close
+            )
+        });
+        if let Some(n) = self.sense(i, |sense| match sense {
+            Sense::Count(n) => Some(*n),
+            _ => None,
+        }) {
+            return self.lead_in_words(i, n);
+        }
+        let article = self.tok(i).is_some() && self.is_word(i) && matches!(self.text(i), "a" | "A");
+        if article && let Some(n) = self.per(i + 1).filter(|&n| n > 1) {
+            self.count(Some(n), None, i..i + 2);
+            return i + 2;
+        }
+        let Some(n) = self.whole(i) else { return i };
+        match self.lead_end(i) {
+            Some(end) => {
+                self.count(Some(n), None, i..end);
+                end
+            }
+            None => i,
+        }
+    }
+
+    /// `two`, `twelve (12)`, `two dozen`.
+    fn lead_in_words(&mut self, i: usize, n: u64) -> usize {
+        let counts_again = self.sense(i + 1, |sense| {
+            matches!(sense, Sense::Count(_)).then_some(())
+        });
+        if counts_again.is_some() {
+            return i;
+        }
+        let mut end = i + 1;
+        if matches!(self.tok(end), Some(Tok::Open))
+            && self.whole(end + 1) == Some(n)
+            && matches!(self.tok(end + 2), Some(Tok::Close))
+        {
+            end += 3;
+        }
+        let per = self.per(end);
+        if per.is_some() {
+            end += 1;
+        }
+        if self.is_pack(end) || end >= self.end {
+            return i;
+        }
+        self.count(n.checked_mul(per.unwrap_or(1)), None, i..end);
+        end
+    }
+
+    /// Where the bare whole number at `i` is a count: the token after it and its joining mark.
+    fn lead_end(&mut self, i: usize) -> Option<usize> {
+        let next = i + 1;
+        match self.tok(next)? {
+            Tok::Word(row) => {
+                let material = matches!(self.whole(i), Some(304 | 316 | 410))
+                    && row.senses.iter().any(|s| matches!(s, Sense::Grade(_)));
+                let measured = row.senses.iter().any(|sense| {
+                    matches!(
+                        sense,
+                        Sense::Unit(_)
+                            | Sense::Metric(_)
+                            | Sense::Foot
+                            | Sense::Measure(_)
+                            | Sense::Per(_)
+                            | Sense::Pack
+                            | Sense::Torque
+                            | Sense::By
+                            | Sense::Series(_)
+                    )
+                }) && row.spelling != "l";
+                (!material && !measured).then_some(next)
+            }
+            Tok::Unknown => (!is_measure_of_parts(self.text(next))).then_some(next),
+            Tok::Join => self.lead_joined(i),
+            Tok::Num {
+                value,
+                shape,
+                prefix,
+            } => {
+                let counted = match (prefix, shape) {
+                    (Prefix::None, Shape::Fraction) => return self.lead_mixed(i, next, value),
+                    (Prefix::None, Shape::Whole) => {
+                        matches!(
+                            self.number(next + 1),
+                            Some((_, Shape::Fraction, Prefix::None))
+                        ) || matches!(self.tok(next + 1), Some(Tok::Join | Tok::Dash | Tok::Inch))
+                            || self
+                                .sense(next + 1, |s| matches!(s, Sense::Unit(_)).then_some(()))
+                                .is_some()
+                    }
+                    _ => true,
+                };
+                counted.then_some(next)
+            }
+            Tok::Dash | Tok::Colon if self.reader.spaced(next + 1) => match self.number(next + 1) {
+                Some((value, Shape::Fraction, Prefix::None)) => self.lead_mixed(i, next + 1, value),
+                Some(_) => Some(next + 1),
+                None => self.is_word(next + 1).then_some(next + 1),
+            },
+            Tok::Comma => {
+                (self.is_word(next + 1) || self.number(next + 1).is_some()).then_some(next + 1)
+            }
+            // `24 (24)` says it twice.
+            Tok::Open => {
+                let again = self.whole(next + 1) == self.whole(i)
+                    && matches!(self.tok(next + 2), Some(Tok::Close));
+                Some(if again { next + 3 } else { next })
+            }
+            _ => None,
+        }
+    }
+
+    /// `24 x hex bolts`, `4 x M8`, `2 x 1/2 x 3`; `3 x 1/2` is a count for nuts and washers only.
+    fn lead_joined(&mut self, i: usize) -> Option<usize> {
+        let after = self.reader.skip(i + 1, |tok| matches!(tok, Tok::Join));
+        let Some((value, shape, prefix)) = self.number(after) else {
+            return self.is_word(after).then_some(after);
+        };
+        let (dims, _) = self.dims(after, None);
+        let fraction = matches!(shape, Shape::Fraction | Shape::Mixed);
+        let standard = thread::is_threaded_size(Diameter::Inch(value));
+        let short = || {
+            (i..self.end)
+                .find_map(|j| self.reader.noun(j))
+                .is_some_and(|noun| matches!(noun, Noun::Nut | Noun::Washer))
+        };
+        let counted = prefix != Prefix::None
+            || dims.thread.is_some()
+            || (fraction && standard && (dims.len() > 1 || short()));
+        // `40 x M8 hex bolt` may be a length in front.
+        let long = |noun| matches!(noun, Noun::Bolt | Noun::Screw | Noun::Rod | Noun::Stud);
+        if prefix == Prefix::Metric
+            && dims.len() == 1
+            && (i..self.end)
+                .find_map(|j| self.reader.noun(j))
+                .is_some_and(long)
+        {
+            let (count, size) = (self.text(i), self.text(after));
+            self.draft.doubts.push(Doubt::Readings(vec![
+                format!("{count} pieces of {size}").into(),
+                format!("{size} x {count}").into(),
+            ]));
+        }
+        counted.then_some(after)
+    }
+
+    /// `4 5/8 washers`: a count and a size, or one mixed number.
+    fn lead_mixed(&mut self, i: usize, at: usize, part: Ratio) -> Option<usize> {
+        let whole = self.number(i)?.0;
+        let mixed = Diameter::Inch(whole + part);
+        let alone = Diameter::Inch(part);
+        if part >= Ratio::from_integer(1) || !thread::is_threaded_size(mixed) {
+            return Some(at);
+        }
+        if self.reader.notation.counted || self.is_counted_elsewhere(at) {
+            return None;
+        }
+        if !thread::is_threaded_size(alone) {
+            return None;
+        }
+        let counted = whole > Ratio::from_integer(1);
+        // `1 1/4 x 6 hex bolts`: one piece would not be in the plural.
+        let plural =
+            (i..self.end).any(|j| self.reader.noun(j).is_some() && is_plural(self.text(j)));
+        if counted || !plural {
+            self.draft.lead = Some(Lead {
+                count: self.whole(i)?,
+                part,
+                counted,
+            });
+        }
+        counted.then_some(at)
+    }
+
+    /// True where another count stands in the stretch: `qty 4`, `(4)`, `4 ea`.
+    fn is_counted_elsewhere(&self, from: usize) -> bool {
+        (from..self.end).any(|i| {
+            self.says(i, Sense::Qty)
+                || (self.whole(i).is_some()
+                    && (self.per(i + 1).is_some()
+                        || (matches!(self.tok(i - 1), Some(Tok::Open))
+                            && matches!(self.tok(i + 1), Some(Tok::Close)))))
+        })
+    }
+}
+
+/// Words that make a measure of the figure before them: a 4 way valve is one valve.
+fn is_measure_of_parts(word: &str) -> bool {
+    const WORDS: &[&str] = &[
+        "way", "hole", "part", "ply", "degree", "deg", "gauge", "ga", "point", "leg", "step",
+        "tier", "gal", "oz", "lb", "lbs", "kg", "g", "v", "w", "watt", "amp", "hp", "st", "nd",
+        "rd", "th", "yd", "yard", "metre", "meter", "litre", "liter", "l", "ml",
+    ];
+    WORDS.iter().any(|known| word.eq_ignore_ascii_case(known))
+}

@@ -1,0 +1,242 @@
+//! A draft: what a stretch of text says of one item, before it is known what it adds up to.
+
+use std::ops::Range;
+
+use super::{
+    callout::Quantity,
+    kind::Traits,
+    number::Shape,
+    size::{Dim, Dims},
+    token::Prefix,
+    words::{Mark, Measure, Sense},
+};
+use crate::{
+    doubt::Doubt,
+    hardware::{Diameter, Grade, Length, Material, Point, Ratio},
+};
+
+/// What a stretch of text says of one item.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Draft<'a> {
+    pub traits: Traits,
+    pub dims: Dims<'a>,
+    pub point: Option<Point>,
+    pub full_thread: Option<bool>,
+    pub quantity: Option<Quantity>,
+    /// Comes with each piece of the first item.
+    pub with: bool,
+    pub each: bool,
+    /// The noun is in the plural.
+    pub plural: bool,
+    /// The word that says what it is names no hardware.
+    pub thing: bool,
+    /// The first code, and how many there are.
+    pub code: Option<&'a str>,
+    pub codes: usize,
+    /// Words that are in the table, at least one.
+    pub known: bool,
+    pub doubts: Vec<Doubt>,
+    /// What the standard that it names is the standard of.
+    pub standard: &'static [Sense],
+    /// Its tokens.
+    pub tokens: Range<usize>,
+    /// A whole number and a fraction in front that may be a count and a size, or one size.
+    pub lead: Option<Lead>,
+    /// Bytes of its text, without a count in front or behind.
+    pub body: Range<usize>,
+}
+
+/// `2 1/2 lock nuts`: two of 1/2, or nuts for 2-1/2.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Lead {
+    pub count: u64,
+    /// The fraction.
+    pub part: Ratio,
+    /// Taken for a count and a size.
+    pub counted: bool,
+}
+
+impl Lead {
+    fn mixed(self) -> Ratio {
+        self.part + Ratio::from_integer(i64::try_from(self.count).unwrap_or(i64::MAX))
+    }
+}
+
+impl<'a> Draft<'a> {
+    /// Settles an open lead by the diameters that the other pieces of the joint have; a doubt where
+    /// they do not tell.
+    pub fn settle_lead(&mut self, others: &[Ratio]) {
+        let Some(lead) = self.lead.take() else { return };
+        let (part, mixed) = (others.contains(&lead.part), others.contains(&lead.mixed()));
+        let counted = match (part, mixed) {
+            (true, false) => true,
+            (false, true) => false,
+            _ => {
+                let pieces = match lead.count {
+                    1 => "piece",
+                    _ => "pieces",
+                };
+                let pieces = format!("{} {pieces} of {}", lead.count, Diameter::Inch(lead.part));
+                let mixed = Diameter::Inch(lead.mixed()).to_string();
+                let (first, second) = if lead.counted {
+                    (pieces, mixed)
+                } else {
+                    (mixed, pieces)
+                };
+                self.doubts
+                    .push(Doubt::Readings(vec![first.into(), second.into()]));
+                return;
+            }
+        };
+        if counted != lead.counted {
+            let (value, shape) = if counted {
+                (lead.part, Shape::Fraction)
+            } else {
+                (lead.mixed(), Shape::Mixed)
+            };
+            self.dims.set_first(value, shape);
+            self.quantity = counted.then_some(Quantity {
+                pieces: lead.count,
+                packs: None,
+            });
+        }
+    }
+
+    /// A fastener needs a hardware word, or a size that can be nothing else.
+    pub fn is_hardware(&self) -> bool {
+        if self.thing {
+            return false;
+        }
+        self.traits.noun.is_some()
+            || self.traits.marks.has(Mark::Lag)
+            || (self.traits.marks.has(Mark::All) && self.traits.marks.has(Mark::Threaded))
+            || (self.dims.has_standard()
+                && !(self.dims.len() == 1 && self.dims.is_bare())
+                && (!self.traits.unknown && self.codes == 0 || self.dims.is_fastener_form()))
+    }
+
+    pub fn has_words(&self) -> bool {
+        self.known || self.traits.unknown || self.thing || self.codes > 0
+    }
+
+    /// Takes over what another cell of the row says. Returns a doubt where the two disagree.
+    pub fn merge(&mut self, other: Draft<'a>) -> Vec<Doubt> {
+        let mut doubts = other.doubts;
+        if other.traits.unknown {
+            self.traits.unknown = true;
+        }
+        self.traits.noun = self.traits.noun.or(other.traits.noun);
+        self.traits.marks = self.traits.marks.with(other.traits.marks);
+        self.traits.drive = self.traits.drive.or(other.traits.drive);
+        self.traits.grade = match (self.traits.grade, other.traits.grade) {
+            (Some(a), Some(b)) => Some(finer_grade(a, b, &mut doubts)),
+            (a, b) => a.or(b),
+        };
+        self.point = self.point.or(other.point);
+        self.full_thread = self.full_thread.or(other.full_thread);
+        self.code = self.code.or(other.code);
+        match (self.quantity, other.quantity) {
+            (Some(a), Some(b)) if a != b => {
+                doubts.push(Doubt::TwoQuantities(a.pieces, b.pieces));
+            }
+            (a, b) => self.quantity = a.or(b),
+        }
+        for dim in other.dims.iter() {
+            if !self.dims.says(dim) && !self.dims.push(*dim) {
+                doubts.push(Doubt::LeftOver(dim.written.into()));
+            }
+        }
+        match (self.dims.thread, other.dims.thread) {
+            (Some(a), Some(b)) if a != b => {
+                doubts.push(Doubt::LeftOver(Length::Millimetre(b).to_string().into()));
+            }
+            (a, b) => self.dims.thread = a.or(b),
+        }
+        self.dims.series = self.dims.series.or(other.dims.series);
+        doubts
+    }
+
+    /// Takes over a thread cell: `13`, `UNC`, `1/2-13`, `1.25`, `M8x1.25`.
+    pub fn thread_cell(&mut self, mut other: Draft<'a>, text: &str) -> Vec<Doubt> {
+        if other.dims.thread.is_none() {
+            let is_diameter = |dim: &Dim<'_>| {
+                dim.prefix != Prefix::None
+                    || dim.shape == Shape::Fraction
+                    || dim.shape == Shape::Mixed
+            };
+            let bare = other.dims.get(0).is_some_and(|dim| !is_diameter(dim));
+            if bare {
+                let pitch = other.dims.get(0).map(|dim| dim.value);
+                other.dims = Dims::of_thread(pitch, other.dims.series);
+            } else if let Some(pitch) = other.dims.get(1).map(|dim| dim.value) {
+                let mut dims = Dims::of_thread(Some(pitch), other.dims.series);
+                dims.push_all(other.dims.iter().take(1));
+                other.dims = dims;
+            }
+        }
+        if let Some(mut first) = other.dims.get(0).copied() {
+            other.dims.clear();
+            match self.dims.diameter() {
+                Some(stated) if stated.value != first.value => {
+                    return vec![Doubt::LeftOver(text.trim().into())];
+                }
+                Some(_) => {}
+                None => {
+                    first.measure = Some(Measure::Diameter);
+                    other.dims.push(first);
+                }
+            }
+        }
+        self.merge(other)
+    }
+}
+
+/// The more special of two grades that one piece can have; a doubt where it cannot have both.
+pub(super) fn finer_grade(a: Grade, b: Grade, doubts: &mut Vec<Doubt>) -> Grade {
+    let mut grades = [a, b];
+    // `stainless steel` is no plain steel.
+    let stainless = |grade: Grade| Material::Stainless.covers(grade.material());
+    match (a, b) {
+        (Grade::Steel, other) | (other, Grade::Steel) if stainless(other) => return other,
+        _ => {}
+    }
+    if !a.agrees(b) {
+        doubts.push(Doubt::Readings(
+            grades.iter().map(|g| g.as_str().into()).collect(),
+        ));
+        return a;
+    }
+    // A strength says more than a material, and a named stainless more than `stainless`.
+    grades.sort_by_key(|g| (!g.is_material(), *g != Grade::Stainless));
+    grades[1]
+}
+
+/// A grade or property class by its figure.
+pub(super) fn grade_number(value: Ratio, class: bool) -> Option<Grade> {
+    let tenths = value * Ratio::from_integer(10);
+    if !tenths.is_integer() {
+        return None;
+    }
+    Some(match (tenths.to_integer(), class) {
+        (20, false) => Grade::Grade2,
+        (50, false) => Grade::Grade5,
+        (80, false) => Grade::Grade8,
+        (50, true) => Grade::Class5,
+        (60, true) => Grade::Class6,
+        (80, true) => Grade::Class8,
+        (100, _) => Grade::Class10,
+        (120, _) => Grade::Class12,
+        (46, _) => Grade::Class46,
+        (48, _) => Grade::Class48,
+        (56, _) => Grade::Class56,
+        (58, _) => Grade::Class58,
+        (68, _) => Grade::Class68,
+        (88, _) => Grade::Class88,
+        (109, _) => Grade::Class109,
+        (129, _) => Grade::Class129,
+        (3040, _) => Grade::Stainless18_8,
+        (3160, _) => Grade::Stainless316,
+        (4100, _) => Grade::Stainless410,
+        _ => return None,
+    })
+}
