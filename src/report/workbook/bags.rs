@@ -1,5 +1,7 @@
 //! Bags: whether each bag and box came at all. Only where the lists name any.
 
+use std::collections::HashSet;
+
 use indexmap::IndexSet;
 use rust_xlsxwriter::{ColNum, DataValidation, Workbook, XlsxError};
 
@@ -8,7 +10,7 @@ use super::{
     sheet::{Column, Pen},
     style::{self, Paper},
 };
-use crate::kit::{List, Role};
+use crate::{kit::Role, settle::LineRef};
 
 pub const NAME: &str = "Bags";
 
@@ -22,13 +24,18 @@ const RECEIVED: Column = Column {
 };
 
 /// Bags and boxes in order of first naming: a bag stands with the box that it came in, a box by
-/// itself only where no bag is named in it.
-fn named(lists: &[List]) -> Vec<(&str, &str)> {
+/// itself only where no bag is named in it. Lines of options not chosen name none.
+fn named<'a>(report: &Report<'a>) -> Vec<(&'a str, &'a str)> {
+    let not_chosen: HashSet<LineRef> = report.account.not_chosen.iter().copied().collect();
+    let lists = report.lists.iter().enumerate();
     let pairs: IndexSet<(&str, &str)> = lists
-        .iter()
-        .filter(|list| list.role != Role::Counted)
-        .flat_map(|list| list.lines.iter().map(|line| list.placement_of(line)))
-        .map(|p| {
+        .filter(|(_, list)| list.role != Role::Counted)
+        .flat_map(|(at, list)| {
+            let lines = list.lines.iter().enumerate();
+            lines.map(move |(line, l)| (LineRef { list: at, line }, list.placement_of(l)))
+        })
+        .filter(|(at, _)| !not_chosen.contains(at))
+        .map(|(_, p)| {
             (
                 p.bag.as_deref().unwrap_or(""),
                 p.carton.as_deref().unwrap_or(""),
@@ -46,7 +53,7 @@ fn named(lists: &[List]) -> Vec<(&str, &str)> {
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
-    let named = named(report.lists);
+    let named = named(report);
     if named.is_empty() {
         return Ok(());
     }

@@ -187,14 +187,14 @@ impl Answer {
             .collect();
         Cell {
             formula: format!(
-                "=IF({lines}=0,\"{NOTHING}\",\"Short: \"&{pieces}&\" in all, on \"\
+                "=IF({lines}=0,\"{NOTHING}\",\"Pieces short: \"&{pieces}&\", on \"\
                  &{lines}&\" of the lines of {}.\")",
                 by_stage::NAME
             ),
             value: match short.len() {
                 0 => NOTHING.to_owned(),
                 lines => format!(
-                    "Short: {} in all, on {lines} of the lines of {}.",
+                    "Pieces short: {}, on {lines} of the lines of {}.",
                     short.iter().sum::<u64>(),
                     by_stage::NAME
                 ),
