@@ -156,7 +156,7 @@ impl fmt::Display for Length {
 }
 
 /// Prints a ratio as the inch trade does: `3`, `1/2`, `3-3/4`; a value that is no binary fraction
-/// up to 128ths prints as its exact decimal where it has one (`3.7`).
+/// up to 128ths prints as its exact decimal where it has one (`3.7`, `0.020000`).
 pub struct Mixed(pub Ratio);
 
 impl fmt::Display for Mixed {
@@ -167,7 +167,16 @@ impl fmt::Display for Mixed {
         }
         let denominator = *r.denom();
         if denominator > 128 || denominator & (denominator - 1) != 0 {
-            return write!(f, "{}", Decimal(r));
+            let text = Decimal(r).to_string();
+            let places = text.find('.').map_or(0, |point| text.len() - point - 1);
+            f.write_str(&text)?;
+            // To two or three places it could be taken for a rounded fraction.
+            let zeros = if (2..6).contains(&places) {
+                6 - places
+            } else {
+                0
+            };
+            return write!(f, "{:0<zeros$}", "");
         }
         let whole = r.trunc().to_integer();
         let part = (r - r.trunc()).reduced();
@@ -231,6 +240,8 @@ mod tests {
         diameter(Diameter::Inch(Ratio::new(15, 4)), "3-3/4", true);
         diameter(Diameter::Inch(Ratio::new(9, 2)), "4-1/2", false);
         diameter(Diameter::Inch(Ratio::new(1, 3)), "1/3", false);
+        diameter(Diameter::Inch(Ratio::new(37, 10)), "3.7", false);
+        diameter(Diameter::Inch(Ratio::new(1, 50)), "0.020000", false);
         diameter(Diameter::Number(10), "#10", true);
         diameter(Diameter::Number(14), "#14", true);
         diameter(Diameter::Number(13), "#13", false);

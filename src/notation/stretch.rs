@@ -394,7 +394,13 @@ impl<'a> Stretch<'_, 'a> {
     }
 
     pub(super) fn word(&mut self, i: usize, row: &'static Row) -> usize {
-        self.draft.known = true;
+        // A count in words names nothing.
+        self.draft.known |= !row.senses.iter().all(|sense| {
+            matches!(
+                sense,
+                Sense::Count(_) | Sense::Per(_) | Sense::Each | Sense::Qty
+            )
+        });
         self.reader.mark_used(i..i + 1);
         if let Some(noun) = self.reader.noun(i) {
             self.draft.traits.noun = Some(noun);

@@ -60,13 +60,12 @@ pub fn of_item(
     let (required, slip, bench) = (&item.required_by, &item.shipped_by, &item.counted_by);
     let sums = &item.sums;
     let handled = sums.counted + sums.damaged;
-    if let Some(shipped) = item.shipped {
-        let short = ledger.unlisted[entry];
-        let wanted: u64 = sums.required;
+    if item.shipped.is_some() {
+        let (short, wanted) = (ledger.unlisted[entry], ledger.wanted[entry]);
         say(
             FindingKind::SlipShort,
             short,
-            format!("The slip lists {shipped} of {wanted} required."),
+            format!("The slip lists {} of {wanted} required.", wanted - short),
             &[required, slip],
         );
         let missing = ledger.unseen[entry] - outcome.built_of_counted;

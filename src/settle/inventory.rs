@@ -20,6 +20,9 @@ use crate::{
 /// enough that no sum of such sums can overflow.
 pub const MOST_PIECES: u64 = u64::MAX / 64;
 
+/// For a line that belongs to no stage that is built.
+const NO_STAGE: usize = u32::MAX as usize;
+
 /// An item as the lists state it, and what is known about it apart from sums.
 #[derive(Debug)]
 pub struct Stated {
@@ -147,6 +150,8 @@ pub struct Inventory {
     pub shipped: Vec<((u32, u32), Shipped)>,
     /// By item and container, in order.
     pub counted: Vec<((u32, u32), Counted)>,
+    /// Item and container of lines of a count that were left blank, in order.
+    pub blank: Vec<(u32, u32)>,
     /// What the required lists put in bags: item, container, pieces of one kit.
     pub bagged: Vec<((u32, u32), u64)>,
     /// Containers that a count sheet says did not arrive, with the slip's or parts list's rows.
@@ -236,6 +241,7 @@ impl Inventory {
                 needs: Vec::new(),
                 shipped: Vec::new(),
                 counted: Vec::new(),
+                blank: Vec::new(),
                 bagged: Vec::new(),
                 not_received: Vec::new(),
                 unopened: Vec::new(),
@@ -453,7 +459,7 @@ impl Taking<'_> {
                 let of = &self.containers[container as usize];
                 let missing = self.missing.keys().copied();
                 Place {
-                    stage: stages.of(placement.stage.as_deref()),
+                    stage: stages.of(placement.stage.as_deref()).unwrap_or(NO_STAGE),
                     chosen: chosen.takes(placement.option.as_ref()),
                     usage: placement.usage.unwrap_or(Usage::New),
                     container,
@@ -606,8 +612,11 @@ impl Taking<'_> {
             None => None,
         };
         let damaged = self.pieces(at, line.damaged, 1, 1)?;
-        if good.is_none() && damaged == 0 {
-            return Ok(());
+        if good.is_none() {
+            self.of.blank.push((id, place.container));
+            if damaged == 0 {
+                return Ok(());
+            }
         }
         let item = &mut self.of.items[id as usize];
         push_row(&mut item.counted_by, at.list, line);
@@ -706,6 +715,8 @@ impl Taking<'_> {
             fold(&mut item.shipped_by);
             fold(&mut item.counted_by);
         }
+        of.blank.sort_unstable();
+        of.blank.dedup();
         of.containers = self.containers;
         of.needs = sorted(self.needs);
         of.shipped = sorted(self.shipped);

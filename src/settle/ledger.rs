@@ -83,7 +83,11 @@ pub struct Ledger {
     pub damaged: Vec<u64>,
     /// By entry: slip pieces of counted bags that are not in the box.
     pub unseen: Vec<u64>,
-    /// By entry: wanted pieces that the slips do not list.
+    /// By entry: bags of it are counted and bags of it are blank, and the slips do not say which bag
+    /// holds how many, so that nobody knows how many are there.
+    pub part_counted: Vec<bool>,
+    /// By entry: wanted new pieces, and those of them that the slips do not list.
+    pub wanted: Vec<u64>,
     pub unlisted: Vec<u64>,
 }
 
@@ -167,6 +171,8 @@ impl Ledger {
             counted: Vec::new(),
             damaged: Vec::new(),
             unseen: Vec::new(),
+            part_counted: Vec::new(),
+            wanted: Vec::new(),
             unlisted: Vec::new(),
         };
         ledger.enter_needs(inventory);
@@ -187,6 +193,8 @@ impl Ledger {
         ledger.share_slips(inventory, kits);
         ledger.share_counts(inventory, kits);
         ledger.weigh_slips(inventory);
+        ledger.miss_bags(inventory, kits);
+        ledger.note_part_counts(inventory);
         ledger.look_for_slips();
         ledger.look_in_slips(kits);
         ledger
@@ -500,6 +508,69 @@ impl Ledger {
         }
     }
 
+    /// Where the slips name no bags of an item, what the required lists put in a bag that did not arrive
+    /// is not believed.
+    fn miss_bags(&mut self, inventory: &Inventory, kits: u64) {
+        let mut in_bags = vec![false; self.entries.len()];
+        for share in &self.slips {
+            in_bags[share.entry] |= !inventory.containers[share.container].is_loose();
+        }
+        let mut missing: FxHashMap<usize, Vec<(usize, u64)>> = FxHashMap::default();
+        for (at, (bag, _)) in inventory.not_received.iter().enumerate() {
+            let bag = &inventory.containers[*bag as usize];
+            for ((item, of), pieces) in &inventory.bagged {
+                if bag.holds(&inventory.containers[*of as usize]) {
+                    let of_item = missing.entry(*item as usize).or_default();
+                    of_item.push((at, pieces * kits));
+                }
+            }
+        }
+        let mut lost = Vec::new();
+        for share in &mut self.slips {
+            let (false, ShareState::Believed { damaged }) = (in_bags[share.entry], share.state)
+            else {
+                continue;
+            };
+            let Some(missing) = missing.get_mut(&self.entries[share.entry].item) else {
+                continue;
+            };
+            for (bag, pieces) in missing {
+                let taken = (*pieces).min(share.pieces - damaged);
+                *pieces -= taken;
+                share.pieces -= taken;
+                lost.push(SlipShare {
+                    pieces: taken,
+                    state: ShareState::NotReceived(*bag),
+                    ..*share
+                });
+            }
+        }
+        lost.retain(|share| share.pieces > 0);
+        self.slips.append(&mut lost);
+    }
+
+    /// Finds entries of which some bags are counted and some are blank, where the slips name no bags.
+    fn note_part_counts(&mut self, inventory: &Inventory) {
+        let mut counted_loose = vec![false; self.entries.len()];
+        let mut blank = vec![false; self.entries.len()];
+        self.part_counted = vec![false; self.entries.len()];
+        for count in &self.counts {
+            counted_loose[count.home] |=
+                count.counted.good.is_some() && inventory.containers[count.container].is_loose();
+        }
+        for (item, container) in &inventory.blank {
+            if let Some((entry, _)) = self.fits[*item as usize].first() {
+                blank[*entry] |= !inventory.containers[*container as usize].is_loose();
+            }
+        }
+        for share in &self.slips {
+            self.part_counted[share.entry] |= share.state == ShareState::Counted
+                && inventory.containers[share.container].is_loose()
+                && blank[share.entry]
+                && !counted_loose[share.entry];
+        }
+    }
+
     /// Looks for the slips' pieces among those counted, good or damaged: what is not seen is short in
     /// the box.
     fn look_for_slips(&mut self) {
@@ -555,7 +626,9 @@ impl Ledger {
         let dealt = deal(&sinks, &sources, 1);
         let mut unseen = vec![0; self.entries.len()];
         for (share, seen) in counted.iter().zip(dealt.covered) {
-            unseen[share.entry] += share.pieces - seen[0];
+            if !self.part_counted[share.entry] {
+                unseen[share.entry] += share.pieces - seen[0];
+            }
         }
         self.unseen = unseen;
     }
@@ -580,6 +653,7 @@ impl Ledger {
             })
             .collect();
         let Dealt { covered, .. } = deal(&sinks, &sources, 1);
+        self.wanted = sinks.iter().map(|sink| sink.wants[0].1).collect();
         self.unlisted = sinks
             .iter()
             .zip(covered)

@@ -150,7 +150,7 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
         };
         item.findings =
             findings::of_item(&ledger, at, outcome, &item, stated.not_chosen, on_slip[at]);
-        let known = any_slip || item.counted.is_some();
+        let known = (any_slip || item.counted.is_some()) && !ledger.part_counted[at];
         short.push(if known { item.sums.short } else { 0 });
         stand(&mut standings, &item, outcome, known, &stages);
         for share in &item.shares {

@@ -10,7 +10,7 @@ use super::{
 use crate::{
     Result,
     error::Error,
-    kit::{Job, List, Role},
+    kit::{Job, List, Role, What},
 };
 
 /// The stages that are built, in build order.
@@ -42,7 +42,9 @@ impl Stages {
         for list in lists.iter().filter(|list| list.role == Role::Required) {
             let mut seen = vec![false; list.placements.len()];
             for line in &list.lines {
-                if std::mem::replace(&mut seen[line.placement as usize], true) {
+                // A placement is looked at once; one without a stage, until an item has it.
+                let seen = &mut seen[line.placement as usize];
+                if std::mem::replace(seen, matches!(line.what, What::Item(_))) {
                     continue;
                 }
                 let placement = list.placement_of(line);
@@ -54,7 +56,7 @@ impl Stages {
                             .or_insert_with(|| (name.trim().to_owned(), false))
                             .1 |= taken;
                     }
-                    _ => unnamed |= taken,
+                    _ => unnamed |= taken && matches!(line.what, What::Item(_)),
                 }
             }
         }
@@ -111,10 +113,10 @@ impl Stages {
         self.built
     }
 
-    /// The stage of a name; for a name that is not built, any stage.
-    pub fn of(&self, name: Option<&str>) -> usize {
+    /// The stage of a name; `None` for one that is not built.
+    pub fn of(&self, name: Option<&str>) -> Option<usize> {
         let key = name.map(key).unwrap_or_default();
-        self.named.get_index_of(&key).unwrap_or_default()
+        self.named.get_index_of(&key)
     }
 
     /// True for the stage of lines that name none.

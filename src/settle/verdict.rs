@@ -16,7 +16,7 @@ const NAMED: usize = 3;
 pub struct Standing {
     /// Items short, for sure: text and pieces.
     pub short: Vec<(String, u64)>,
-    /// Items of which neither slip nor count says anything.
+    /// Items of which nobody knows how many are there.
     pub unknown: u64,
     /// Items that only an uncounted slip covers.
     pub uncounted: u64,
@@ -42,7 +42,7 @@ pub fn of_stage(
     }
     if standing.unknown > 0 {
         reasons.push(match any_supply {
-            true => format!("{} neither counted nor on a slip", are(standing.unknown)),
+            true => unknown_reason(standing.unknown),
             false => NOTHING_TO_SETTLE.to_owned(),
         });
     }
@@ -71,6 +71,13 @@ pub fn of_stage(
 }
 
 const NOTHING_TO_SETTLE: &str = "nothing to settle against: no slip and no count is given";
+
+fn unknown_reason(items: u64) -> String {
+    format!(
+        "{} not counted in full, and no slip says how many are in which bag",
+        are(items)
+    )
+}
 
 /// `1 item is`, `3 items are`.
 fn are(n: u64) -> String {
@@ -128,16 +135,11 @@ pub fn of_job(
         reasons.push(finding.note.trim_end_matches('.').to_owned());
     }
     let mut unsure = Vec::new();
-    if any_supply {
-        let unknown = account
-            .items
-            .iter()
-            .filter(|item| item.shipped.is_none() && item.counted.is_none())
-            .filter(|item| item.sums.short > 0)
-            .count() as u64;
-        if unknown > 0 {
-            unsure.push(format!("{} neither counted nor on a slip", are(unknown)));
-        }
+    let unknown = items(|standing| standing.unknown);
+    if any_supply && unknown > 0 {
+        unsure.push(
+            "some items are not counted in full, and no slip tells how many there are".to_owned(),
+        );
     }
     let uncounted = items(|standing| standing.uncounted);
     if uncounted > 0 {
