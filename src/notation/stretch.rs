@@ -462,7 +462,9 @@ impl<'a> Stretch<'_, 'a> {
                         next = i + 2;
                     }
                 }
-                Sense::Count(n) if self.draft.quantity.is_none() => {
+                Sense::Count(n)
+                    if self.draft.quantity.is_none() && self.draft.traits.noun.is_some() =>
+                {
                     self.count(Some(n), None, i..i + 1);
                 }
                 Sense::Thing => self.thing(i),
