@@ -219,6 +219,18 @@ def settle(required, shipped, back_ordered, counted, missing):
         bags = [at for at in (counted or {}) if at[0] == item]
         lacking = sum(shipped[at] - sum(filter(None, counted[at])) for at in bags)
         findings["box is short", item] = max(0, lacking)
+    # What is over of one length against what is short of another of its family, nearest first.
+    over, short = ({i: s[field] for i, s in items.items() if s[field]} for field in ("extra", "short"))
+    pairs = []
+    for a in over:
+        for b in short:
+            (one, _, long), (other, _, wanted) = a.partition(" x "), b.partition(" x ")
+            if long and wanted and one == other:
+                pairs.append((abs(Fraction(long) - Fraction(wanted)), a, b))
+    for _, a, b in sorted(pairs):
+        pieces = min(over[a], short[b])
+        over[a], short[b] = over[a] - pieces, short[b] - pieces
+        findings["wrong size packed", b] += pieces
     for bag in missing:
         findings["box not received", bag] = sum(n for (_, b), n in shipped.items() if b == bag)
     return items, stages, {finding: pieces for finding, pieces in findings.items() if pieces}
@@ -278,6 +290,9 @@ def compare(name, tallybin, read):
     for item in theirs["items"]:
         for finding in item["findings"]:
             said[finding["finding"], of_json(item)] += finding["pieces"]
+    for finding in theirs["findings"]:
+        # About the job as a whole: the note begins with the bag's name.
+        said[finding["finding"], re.sub(r"^[Bb]ag ", "", finding["note"]).split()[0]] += finding["pieces"]
     for finding in sorted(findings.keys() | said.keys()):
         same(": ".join(finding), findings.get(finding, 0), said[finding])
 
