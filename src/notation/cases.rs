@@ -731,6 +731,14 @@ fn cells_beside_the_description() {
     );
     cells(
         ItemCells {
+            description: "Hex nut M16",
+            grade: "8",
+            ..none
+        },
+        "M16 hex nut, Class 8",
+    );
+    cells(
+        ItemCells {
             description: "Hex bolt",
             diameter: "1/2",
             length: "3",
@@ -1044,8 +1052,11 @@ mod properties {
                                 && outside
                                 && length.value() > diameter.value())
                             .then_some(length),
-                            grade: grade
-                                .filter(|grade| kind != Kind::Nut || *grade != Grade::Nylon),
+                            grade: grade.filter(|grade| {
+                                let inch_nut = matches!(grade, Grade::Grade5 | Grade::Grade8);
+                                kind != Kind::Nut
+                                    || (*grade != Grade::Nylon && !(metric && inch_nut))
+                            }),
                             finish,
                             // A machine screw's style is its head, where that is a screw's own.
                             head: head.filter(|head| {

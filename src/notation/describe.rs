@@ -11,7 +11,7 @@ use super::{
 };
 use crate::{
     doubt::Doubt,
-    hardware::{Item, Kind, PartName, Style},
+    hardware::{Diameter, Grade, Item, Kind, PartName, Style},
 };
 
 /// Reads the item cells of a row as the items that they name, at least one.
@@ -325,7 +325,15 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
     }
     share_size(&mut callouts);
     for callout in &mut callouts {
-        let item = &callout.item;
+        let item = &mut callout.item;
+        // SAE J995 grades are for inch nuts: the figure of a metric one is its class (ISO 898-2).
+        if item.kind == Some(Kind::Nut) && matches!(item.diameter, Some(Diameter::Metric(_))) {
+            item.grade = match item.grade {
+                Some(Grade::Grade5) => Some(Grade::Class5),
+                Some(Grade::Grade8) => Some(Grade::Class8),
+                stated => stated,
+            };
+        }
         if item.kind != Some(Kind::Part) {
             if item.diameter.is_none() {
                 callout.doubts.push(Doubt::NoSize);

@@ -256,7 +256,11 @@ pub fn revisions(lists: &[List]) -> Option<Finding> {
     let named: Vec<(usize, &str)> = lists
         .iter()
         .enumerate()
-        .filter_map(|(at, list)| Some((at, list.revision.as_deref()?)))
+        .filter_map(|(at, list)| {
+            // The date of the list may follow; a slip has one of its own.
+            let stated = list.revision.as_deref()?.strip_prefix("revision ")?;
+            Some((at, stated.split(", ").next().unwrap_or(stated)))
+        })
         .collect();
     let key = |revision: &str| {
         revision

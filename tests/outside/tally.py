@@ -98,11 +98,12 @@ def key(description, part_number=""):
 
 
 def footbridge():
-    """Required lines (stage, key, pieces), slip and count by key and bag, bags not received."""
+    """Required lines (stage, key, pieces), pieces to bring, slip and back orders, count by key and bag,
+    bags not received."""
     folder = SAMPLES / "footbridge"
     job = tomllib.loads((folder / "job.toml").read_text())
     rows = openpyxl.load_workbook(folder / "parts-list.xlsx", data_only=True)["Parts list"]
-    required, stage, column = [], None, None
+    required, to_bring, stage, column = [], Counter(), None, None
     for row in rows.iter_rows(values_only=True):
         if "Description" in row:
             column = {heading: index for index, heading in enumerate(row)}
@@ -118,12 +119,14 @@ def footbridge():
                 raise SystemExit(f"tally.py: the job does not say whether {name!r} is built")
             if (name in job["with"]) != (wanted == "with"):
                 continue
-        if use in ("carried over", "sold separately", "consumable"):
-            continue
-        if use:
-            raise SystemExit(f"tally.py: use {use!r} is not known here")
+        item = key(cell("Description"), cell("Part no.") or "")
         pieces = cell("Qty per place") * cell("Places") * job["kits"]
-        required.append((stage, key(cell("Description"), cell("Part no.") or ""), pieces))
+        if use in ("sold separately", "consumable"):
+            to_bring[item] += pieces
+        elif use is None:
+            required.append((stage, item, pieces))
+        elif use != "carried over":
+            raise SystemExit(f"tally.py: use {use!r} is not known here")
 
     slip = pandas.read_csv(folder / "packing-slip.csv", skiprows=7, dtype=str, keep_default_na=False)
     shipped, back_ordered = Counter(), Counter()
@@ -136,9 +139,9 @@ def footbridge():
         if int(row["B/O"]):
             back_ordered[item] += int(row["B/O"]) * each
 
-    book = pandas.ExcelFile(folder / "bench-count.xlsx")
+    count = pandas.read_excel(folder / "bench-count.xlsx", sheet_name=None, header=None, dtype=object)
     counted = {}
-    sheet = book.parse("Count sheet", header=None, dtype=object)
+    sheet = count["Count sheet"]
     top = next(i for i, row in sheet.iterrows() if "Good" in row.values)
     sheet.columns = sheet.iloc[top]
     for _, row in sheet.iloc[top + 1 :].iterrows():
@@ -149,9 +152,8 @@ def footbridge():
         good, damaged = (None if pandas.isna(row[c]) else int(row[c]) for c in ("Good", "Damaged"))
         if good is not None or damaged is not None:
             counted[item, bag] = (good, damaged or 0)
-    bags = book.parse("Bags", header=None, dtype=object)
-    missing = {bag for bag, received, *_ in bags.itertuples(index=False) if received == "no"}
-    return required, shipped, back_ordered, counted, missing
+    missing = {row[0] for row in count["Bags"].values if row[-1] == "no"}
+    return required, to_bring, shipped, back_ordered, counted, missing
 
 
 def shelter():
@@ -167,19 +169,21 @@ def shelter():
         found = re.match(r"(?:(\d+) boxes of )?(\d+) (?:x |pcs |off )?(.*(?:M\d|BW-).*)", line)
         if found:
             shipped[key(found[3]), ""] += int(found[1] or 1) * int(found[2])
-    return required, shipped, Counter(), None, set()
+    return required, Counter(), shipped, Counter(), None, set()
 
 
 # ---------------------------------------------------------------- settling
 
 
-def settle(required, shipped, back_ordered, counted, missing):
+def settle(required, to_bring, shipped, back_ordered, counted, missing):
     """The account by the rules of the trade: every figure by item and by stage."""
     items = defaultdict(Counter)
     stages = {}
     findings = Counter()
     for _, item, pieces in required:
         items[item]["required"] += pieces
+    for item, pieces in to_bring.items():
+        items[item]["to_bring"] += pieces
     for (item, _), pieces in shipped.items():
         items[item]["shipped"] += pieces
     for (item, _), (good, damaged) in (counted or {}).items():
@@ -212,7 +216,7 @@ def settle(required, shipped, back_ordered, counted, missing):
         findings["damaged", item] = sums["damaged"]
         findings["back-ordered", item] = back_ordered[item]
         findings["slip is short", item] = max(0, sums["required"] - sums["shipped"])
-        if not sums["required"]:
+        if not sums["required"] and not sums["to_bring"]:
             findings["not on the list", item] = max(sums["shipped"], pool[item])
         if sums["was counted"] and not sums["shipped"]:
             findings["not on the slip", item] = sums["counted"] + sums["damaged"]
@@ -271,7 +275,7 @@ def compare(name, tallybin, read):
         wrong.append(f"  {missing}: not known to {who}")
     fields = ["required", "shipped", "damaged", "covered", "short", "extra"]
     for item in items.keys() & listed.keys():
-        for field in fields:
+        for field in fields + ["to_bring"]:
             same(f"{item}, {field}", items[item][field], listed[item][field] or 0)
         counted = items[item]["counted"] if items[item]["was counted"] else None
         same(f"{item}, counted", counted, listed[item]["counted"])
