@@ -256,11 +256,7 @@ pub fn revisions(lists: &[List]) -> Option<Finding> {
     let named: Vec<(usize, &str)> = lists
         .iter()
         .enumerate()
-        .filter_map(|(at, list)| {
-            // The date of the list may follow; a slip has one of its own.
-            let stated = list.revision.as_deref()?.strip_prefix("revision ")?;
-            Some((at, stated.split(", ").next().unwrap_or(stated)))
-        })
+        .filter_map(|(at, list)| Some((at, list.revision.as_deref()?)))
         .collect();
     let key = |revision: &str| {
         revision

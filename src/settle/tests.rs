@@ -841,12 +841,10 @@ fn lists_of_different_revisions() {
             .edit(|list| list.revision = Some(revision.to_owned()))
             .list()
     };
-    let required = list(ListOf::required(), "revision C, 14 March 2026");
-    for same in ["revision c ", "revision C, 21 April 2026", "21 April 2026"] {
-        let same = settled(&job(), &[required.clone(), list(ListOf::shipped(), same)]);
-        assert_eq!(same.findings, []);
-    }
-    let other = settled(&job(), &[required, list(ListOf::shipped(), "revision B")]);
+    let required = list(ListOf::required(), "C");
+    let same = settled(&job(), &[required.clone(), list(ListOf::shipped(), "c ")]);
+    assert_eq!(same.findings, []);
+    let other = settled(&job(), &[required, list(ListOf::shipped(), "B")]);
     assert_eq!(
         other.findings[0].note,
         "The lists are of different revisions: parts.csv is C, slip.csv is B."

@@ -398,12 +398,13 @@ COUNTED_BY = {"": "R. Osk", "A": "R. Osk", "B": "R. Osk", "C": "M. Dunmoor", "D"
 
 def bench_count(folder, tallybin):
     """Fills the Count sheet that the program writes for the job, with what the slip says or COUNT."""
-    found = {(key(description), bag): figures for (description, bag), figures in COUNT.items()}
+    number = {line[0]: line[1] for lines in STAGES.values() for line in lines}
+    found = {(key(item, number[item]), bag): figures for (item, bag), figures in COUNT.items()}
     on_slip = {}
-    for number, description, bag, _, shipped, _, unit, pack in SLIP:
+    for part, description, bag, _, shipped, _, unit, pack in SLIP:
         if unit != "GAL":
             pieces = shipped * {"EA": 1, "C": 100, "PK": pack}[unit]
-            on_slip[key(description, number), bag] = pieces
+            on_slip[key(description, part), bag] = pieces
 
     with tempfile.TemporaryDirectory() as scratch:
         blank = Path(scratch) / "blank.xlsx"
@@ -440,12 +441,12 @@ def bench_count(folder, tallybin):
     for at in found.keys() - filled:
         raise SystemExit(f"make_samples.py: the Count sheet has no row for {at}")
 
-    sheet, column = book["Bags"], None
+    sheet, column, sent = book["Bags"], None, {bag for _, bag in on_slip}
     for row in sheet.iter_rows():
         texts = [cell.value for cell in row]
         if "Received" in texts:
             column = {text: index for index, text in enumerate(texts)}
-        elif column and texts[column["Bag"]]:
+        elif column and texts[column["Bag"]] in sent:
             received = "no" if texts[column["Bag"]] in NOT_RECEIVED else "yes"
             row[column["Received"]].value = received
 

@@ -55,6 +55,7 @@ WORDS = [
     ("deck scr", "screw deck"),
     ("wood scr", "screw wood"),
     ("pan head machine screw", "screw pan"),
+    ("pan head screw", "screw pan"),
     ("phms", "screw pan"),
     ("socket head cap screw", "screw socket"),
     ("shcs", "screw socket"),
