@@ -140,7 +140,11 @@ pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
             families.entry(family).or_default().push(at);
         }
     }
-    for family in families.into_values() {
+    for mut family in families.into_values() {
+        family.sort_by_key(|&at| {
+            let first = items[at].shares.first().map(|share| share.stage);
+            (first.is_none(), first, &items[at].item)
+        });
         let shorts: Vec<usize> = family.iter().copied().filter(|&at| short[at] > 0).collect();
         let overs: Vec<usize> = family
             .into_iter()
@@ -155,8 +159,15 @@ pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
                 let differences = shorts.iter().enumerate().filter(|&(_, &at)| at != over);
                 differences
                     .filter_map(|(sink, &at)| {
-                        let cost = difference(items[over].item.length?, items[at].item.length?)?;
-                        Some(Way { sink, cost })
+                        let (a, b) = (&items[over].item, &items[at].item);
+                        let apart = difference(a.length?, b.length?)?;
+                        // Of lengths equally far apart, the like material goes first.
+                        let unlike =
+                            u32::from(a.grade != b.grade) + u32::from(a.finish != b.finish);
+                        Some(Way {
+                            sink,
+                            cost: apart * 4 + unlike,
+                        })
                     })
                     .collect()
             })
@@ -177,13 +188,13 @@ pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
                 spares: 0,
             })
             .collect();
-        for (over, at, number) in deal(&sinks, &sources, 1).flows {
+        for (over, at, number) in deal(&sinks, &sources).flows {
             let (over, at) = (overs[over], shorts[at]);
             let finding = Finding {
                 finding: FindingKind::WrongSize,
                 pieces: number,
                 note: format!(
-                    "{} of {} are over and may have been packed in place of these.",
+                    "Perhaps packed in its place: {} of {}.",
                     pieces(number),
                     items[over].text
                 ),
@@ -198,6 +209,10 @@ pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
     }
 }
 
+/// Lengths farther apart than this are all equally far apart: 100 m, and 1920 of the cost's units are
+/// one of theirs.
+const FARTHEST: u32 = 100_000 * 1920;
+
 /// How far two lengths lie apart, in 1/1920 of their unit: whole for inch fractions down to 1/128 and
 /// for hundredths and twentieths of a millimetre, near enough to rank the rest. `None` across units.
 fn difference(a: Length, b: Length) -> Option<u32> {
@@ -205,7 +220,14 @@ fn difference(a: Length, b: Length) -> Option<u32> {
         return None;
     }
     let apart = (a.value() - b.value()).abs() * Ratio::from_integer(1920);
-    Some(apart.round().to_integer().to_u32().unwrap_or(u32::MAX / 4))
+    Some(
+        apart
+            .round()
+            .to_integer()
+            .to_u32()
+            .unwrap_or(FARTHEST)
+            .min(FARTHEST),
+    )
 }
 
 /// One finding for each bag or box that did not arrive, with all the pieces that it held.
@@ -236,7 +258,7 @@ pub fn boxes_not_received(
         let mut items: Vec<usize> = held.iter().map(|(item, _)| *item).collect();
         items.sort_unstable();
         items.dedup();
-        let name = &container.name;
+        let name = container.spoken();
         findings.push(Finding {
             finding: FindingKind::BoxNotReceived,
             pieces: total,
@@ -253,32 +275,28 @@ pub fn boxes_not_received(
 
 /// A finding where the title blocks of the lists name different revisions.
 pub fn revisions(lists: &[List]) -> Option<Finding> {
-    let named: Vec<(usize, &str)> = lists
-        .iter()
-        .enumerate()
-        .filter_map(|(at, list)| Some((at, list.revision.as_deref()?)))
-        .collect();
     let key = |revision: &str| {
         revision
             .split_whitespace()
             .collect::<String>()
             .to_lowercase()
     };
+    let named: Vec<(&List, &str)> = lists
+        .iter()
+        .filter_map(|list| Some((list, list.revision.as_deref()?)))
+        .collect();
     let (_, first) = named.first()?;
     if named.iter().all(|(_, other)| key(other) == key(first)) {
         return None;
     }
     let words: Vec<String> = named
         .iter()
-        .map(|(at, revision)| format!("{} is {revision}", lists[*at].file))
+        .map(|(list, revision)| format!("{} is revision {revision}", list.file))
         .collect();
     Some(Finding {
         finding: FindingKind::Revisions,
         pieces: 0,
-        note: format!(
-            "The lists are of different revisions: {}.",
-            words.join(", ")
-        ),
+        note: format!("The lists do not belong together: {}.", words.join(", ")),
         evidence: Vec::new(),
     })
 }

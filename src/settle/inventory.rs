@@ -102,6 +102,15 @@ impl Container {
         }
     }
 
+    /// The name with the word for what it is, at the start of a sentence: `Bag H`.
+    pub fn spoken(&self) -> String {
+        let noun = if self.bag.is_some() { "Bag" } else { "Box" };
+        match self.name.chars().all(|c| c.is_alphanumeric()) && self.name.len() < 4 {
+            true => format!("{noun} {}", self.name),
+            false => self.name.to_string(),
+        }
+    }
+
     /// True for pieces that are in no named bag or box.
     pub fn is_loose(&self) -> bool {
         self.bag.is_none() && self.carton.is_none()

@@ -342,7 +342,7 @@ impl Ledger {
                 after: None,
             })
             .collect();
-        let dealt = deal(&sinks, &sources, 1);
+        let dealt = deal(&sinks, &sources);
         for (source, entry, pieces) in dealt.flows {
             shares[open[source]].push((entry, pieces));
         }
@@ -623,7 +623,7 @@ impl Ledger {
                 after: None,
             })
             .collect();
-        let dealt = deal(&sinks, &sources, 1);
+        let dealt = deal(&sinks, &sources);
         let mut unseen = vec![0; self.entries.len()];
         for (share, seen) in counted.iter().zip(dealt.covered) {
             if !self.part_counted[share.entry] {
@@ -652,7 +652,7 @@ impl Ledger {
                 after: None,
             })
             .collect();
-        let Dealt { covered, .. } = deal(&sinks, &sources, 1);
+        let Dealt { covered, .. } = deal(&sinks, &sources);
         self.wanted = sinks.iter().map(|sink| sink.wants[0].1).collect();
         self.unlisted = sinks
             .iter()

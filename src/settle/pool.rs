@@ -1,7 +1,7 @@
 //! The pool: what is on hand, dealt out stage by stage, and what that comes to for each entry.
 
 use super::{
-    deal::{Dealt, Sink, Source, Way, deal},
+    deal::{Dealt, Sink, Source, Way, deal_kits},
     fit::Fit,
     ledger::{Entry, Ledger, ShareState},
     stages::Stages,
@@ -78,11 +78,16 @@ pub fn deal_pool(ledger: &Ledger, stages: &Stages, kits: u64, spares: &[u64]) ->
             spares: *spares,
         })
         .collect();
-    let dealt = deal(&sinks, &sources(ledger, &lots, |_| true), kits);
+    let dealt = deal_kits(
+        &sinks,
+        &sources(ledger, &lots, |_| true),
+        kits,
+        stages.built(),
+    );
     let uncounted = lots.iter().any(|lot| lot.origin == Origin::Slip);
     let by_count = if uncounted {
         let counted = sources(ledger, &lots, |origin| origin != Origin::Slip);
-        deal(&sinks, &counted, kits).covered
+        deal_kits(&sinks, &counted, kits, stages.built()).covered
     } else {
         dealt.covered.clone()
     };

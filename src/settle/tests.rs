@@ -1,6 +1,9 @@
 //! Whole jobs, small enough to be settled by hand.
 
+use std::collections::BTreeMap;
+
 use pretty_assertions::assert_eq;
+use proptest::prelude::*;
 
 use super::{
     sample::{ListOf, bag, plain, stage, used},
@@ -320,7 +323,7 @@ fn a_bag_that_did_not_arrive_is_one_finding() {
         [Finding {
             finding: FindingKind::BoxNotReceived,
             pieces: 30,
-            note: "H was not received: 30 pieces of 2 items.".to_owned(),
+            note: "Bag H was not received: 30 pieces of 2 items.".to_owned(),
             evidence: vec![
                 Evidence {
                     list: 0,
@@ -420,7 +423,7 @@ fn wrong_sizes_are_paired_and_stay_short() {
     );
     assert_eq!(
         account.items[0].findings[1].note,
-        "8 pieces of 5/8-11 x 5 hex bolt, Grade 5 are over and may have been packed in place of these."
+        "Perhaps packed in its place: 8 pieces of 5/8-11 x 5 hex bolt, Grade 5."
     );
     // Most pieces first, then the least difference: 3 over pairs with 3-1/4 and 2-1/2 over with 2.
     let lists = [
@@ -439,11 +442,11 @@ fn wrong_sizes_are_paired_and_stay_short() {
         .map(|i| i.findings[1].note.as_str())
         .collect();
     assert!(
-        notes[0].starts_with("1 piece of 1/2-13 x 2-1/2 hex bolt"),
+        notes[0].ends_with("1 piece of 1/2-13 x 2-1/2 hex bolt."),
         "{notes:?}"
     );
     assert!(
-        notes[1].starts_with("1 piece of 1/2-13 x 3 hex bolt"),
+        notes[1].ends_with("1 piece of 1/2-13 x 3 hex bolt."),
         "{notes:?}"
     );
 }
@@ -842,11 +845,228 @@ fn lists_of_different_revisions() {
             .list()
     };
     let required = list(ListOf::required(), "C");
-    let same = settled(&job(), &[required.clone(), list(ListOf::shipped(), "c ")]);
-    assert_eq!(same.findings, []);
+    let same = [required.clone(), list(ListOf::shipped(), "c ")];
+    assert_eq!(settled(&job(), &same).findings, []);
     let other = settled(&job(), &[required, list(ListOf::shipped(), "B")]);
     assert_eq!(
         other.findings[0].note,
-        "The lists are of different revisions: parts.csv is C, slip.csv is B."
+        "The lists do not belong together: parts.csv is revision C, slip.csv is revision B."
     );
+}
+
+/// Items that state more or less of what others state, so that many may stand for one another.
+const ITEMS: [&str; 12] = [
+    "bolt hex 1/2 3",
+    "bolt hex 1/2 3 g5",
+    "bolt hex 1/2-13 3 g5 hdg",
+    "bolt hex 1/2 3 18-8",
+    "bolt hex 1/2 3 g8",
+    "bolt hex 1/2",
+    "1/2 3",
+    "bolt hex 1/2 4",
+    "nut 1/2",
+    "nut nylon 1/2",
+    "part TB-1 shoe",
+    "part - shoe",
+];
+const STAGES: [&str; 3] = ["one", "two", "three"];
+const BAGS: [Option<&str>; 3] = [None, Some("A"), Some("B")];
+
+/// A job at random: indices into the tables above, and pieces.
+#[derive(Debug, Clone)]
+struct AnyJob {
+    kits: u64,
+    built: Option<usize>,
+    spares: u32,
+    required: Vec<(usize, usize, u64, Usage)>,
+    shipped: BTreeMap<(usize, usize), u64>,
+    counted: BTreeMap<(usize, usize), (Option<u64>, u64)>,
+    missing: Option<usize>,
+}
+
+fn any_job() -> impl Strategy<Value = AnyJob> {
+    let item = 0..ITEMS.len();
+    let usage = prop_oneof![
+        12 => Just(Usage::New),
+        1 => Just(Usage::Returned),
+        1 => Just(Usage::Discarded),
+        1 => Just(Usage::ComesFitted),
+        1 => Just(Usage::CarriedOver),
+        1 => Just(Usage::NotInKit),
+    ];
+    let at = (item.clone(), 0..BAGS.len());
+    (
+        1..4u64,
+        proptest::option::weighted(0.2, 0..STAGES.len()),
+        0..40u32,
+        proptest::collection::vec((item, 0..STAGES.len(), 0..9u64, usage), 1..12),
+        proptest::collection::btree_map(at.clone(), 0..12u64, 0..9),
+        proptest::collection::btree_map(
+            at,
+            (proptest::option::weighted(0.8, 0..12u64), 0..3u64),
+            0..9,
+        ),
+        proptest::option::weighted(0.2, 1..BAGS.len()),
+    )
+        .prop_map(
+            |(kits, built, spares, required, shipped, counted, missing)| AnyJob {
+                kits,
+                built,
+                spares,
+                required,
+                shipped,
+                counted,
+                missing,
+            },
+        )
+}
+
+impl AnyJob {
+    /// The job and its lists; the stages are named by the job, so that no order of rows matters.
+    fn lists(&self) -> (Job, [List; 3]) {
+        let mut required = ListOf::required();
+        for &(item, at, pieces, usage) in &self.required {
+            required = required.line(ITEMS[item], pieces, &used(STAGES[at], usage));
+        }
+        let named = |at: usize| self.required.iter().any(|line| line.1 == at);
+        let in_bag =
+            |at: usize| move |_: &mut Line, p: &mut Placement| p.bag = BAGS[at].map(Into::into);
+        let mut shipped = ListOf::shipped();
+        for (&(item, at), &pieces) in &self.shipped {
+            shipped = shipped.line(ITEMS[item], pieces, &in_bag(at));
+        }
+        let mut counted = ListOf::counted();
+        for (&(item, at), &(good, damaged)) in &self.counted {
+            counted = counted.line(ITEMS[item], good, &|line, placement| {
+                line.damaged = damaged;
+                in_bag(at)(line, placement);
+            });
+        }
+        if let Some(at) = self.missing {
+            counted = counted.other(&|line, placement| {
+                line.what = What::Bag {
+                    received: Some(false),
+                };
+                in_bag(at)(line, placement);
+            });
+        }
+        let job = Job {
+            kits: self.kits,
+            stages: (0..STAGES.len())
+                .filter(|&at| named(at))
+                .map(|at| STAGES[at].to_owned())
+                .collect(),
+            built_through: self
+                .built
+                .filter(|&at| named(at))
+                .map(|at| STAGES[at].to_owned()),
+            spares: vec![SpareRule {
+                kind: None,
+                up_to: None,
+                percent: self.spares,
+                least: 0,
+            }],
+            ..job()
+        };
+        (job, [required.list(), shipped.list(), counted.list()])
+    }
+}
+
+/// An account without the order of its items and the addresses of its lines.
+fn without_order(account: &Account) -> impl PartialEq + std::fmt::Debug + use<> {
+    let mut items: Vec<_> = account
+        .items
+        .iter()
+        .map(|item| {
+            let findings = item
+                .findings
+                .iter()
+                .map(|f| (f.finding, f.pieces, f.note.clone()));
+            let mut doubts: Vec<String> = item.doubts.iter().map(ToString::to_string).collect();
+            doubts.sort_unstable();
+            let findings: Vec<_> = findings.collect();
+            (
+                item.text.clone(),
+                item.sums,
+                item.shares.clone(),
+                findings,
+                doubts,
+            )
+        })
+        .collect();
+    items.sort_by(|a, b| a.0.cmp(&b.0));
+    let stages: Vec<_> = account
+        .stages
+        .iter()
+        .map(|s| (s.name.clone(), s.covered, s.ready))
+        .collect();
+    (items, stages, account.verdict, account.stops_at)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 512, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_piece_is_accounted_for(any in any_job()) {
+        let (job, lists) = any.lists();
+        let account = settled(&job, &lists);
+        let totals = account.totals;
+        prop_assert_eq!(totals.shipped, any.shipped.values().sum::<u64>());
+        let counted = any.counted.values();
+        prop_assert_eq!(totals.counted, counted.clone().filter_map(|count| count.0).sum::<u64>());
+        prop_assert_eq!(totals.damaged, counted.map(|count| count.1).sum::<u64>());
+        prop_assert!(totals.pool >= totals.counted);
+        if job.built_through.is_none() {
+            prop_assert!(totals.pool <= totals.counted + totals.shipped);
+        }
+        let wanted = any.required.iter().filter(|line| line.3 == Usage::New);
+        let wanted: u64 = wanted.map(|line| line.2 * any.kits).sum();
+        prop_assert!(totals.required >= wanted);
+        // What is built stands.
+        let built = any.built.and_then(|at| job.stages.iter().position(|name| name == STAGES[at]));
+        for stage in account.stages.iter().take(built.map_or(0, |at| at + 1)) {
+            prop_assert_eq!(stage.short, 0);
+        }
+    }
+
+    #[test]
+    fn the_order_of_rows_changes_nothing(any in any_job(), seed in any::<u64>()) {
+        let (job, lists) = any.lists();
+        let account = settled(&job, &lists);
+        let mut shuffled = lists.clone();
+        for list in &mut shuffled {
+            // A shuffle by a plain linear congruence: which one does not matter.
+            let mut state = seed;
+            for at in (1..list.lines.len()).rev() {
+                state = state.wrapping_mul(6364136223846793005).wrapping_add(1442695040888963407);
+                list.lines.swap(at, (state >> 33) as usize % (at + 1));
+            }
+            for (line, row) in list.lines.iter_mut().zip(2..) {
+                line.row = row;
+            }
+        }
+        let again = settled(&job, &shuffled);
+        prop_assert_eq!(without_order(&account), without_order(&again));
+    }
+
+    #[test]
+    fn one_more_good_piece_harms_nobody(any in any_job(), pick in any::<proptest::sample::Index>()) {
+        let counted: Vec<(usize, usize)> = any
+            .counted
+            .iter()
+            .filter(|(_, count)| count.0.is_some())
+            .map(|(at, _)| *at)
+            .collect();
+        prop_assume!(!counted.is_empty());
+        let (job, lists) = any.lists();
+        let mut more = any.clone();
+        if let Some((Some(good), _)) = more.counted.get_mut(&counted[pick.index(counted.len())]) {
+            *good += 1;
+        }
+        let (before, after) = (settled(&job, &lists), settled(&job, &more.lists().1));
+        for (before, after) in before.stages.iter().zip(&after.stages) {
+            prop_assert!(after.short <= before.short, "{}: {} then {}", before.name, before.short, after.short);
+        }
+        prop_assert!(after.totals.short <= before.totals.short);
+    }
 }

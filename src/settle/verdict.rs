@@ -131,9 +131,6 @@ pub fn of_job(
     if !any_supply {
         reasons.push(NOTHING_TO_SETTLE.to_owned());
     }
-    for finding in &account.findings {
-        reasons.push(finding.note.trim_end_matches('.').to_owned());
-    }
     let mut unsure = Vec::new();
     let unknown = items(|standing| standing.unknown);
     if any_supply && unknown > 0 {
