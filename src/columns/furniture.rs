@@ -141,6 +141,14 @@ pub fn container_name(text: &str) -> &str {
 
 /// True where a cell repeats the one above.
 pub fn is_ditto(text: &str) -> bool {
+    // Nearly every cell of a list is asked, so most are told by their first byte.
+    let first = text.bytes().next().unwrap_or_default();
+    if !matches!(
+        first,
+        b'"' | b'\'' | b'-' | b'd' | b'D' | b'a' | b'A' | 0x80..
+    ) {
+        return false;
+    }
     matches!(
         text,
         "\"" | "\u{201d}"

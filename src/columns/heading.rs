@@ -3,6 +3,10 @@
 //! A heading is folded to plain words (`Qty. Req'd` and `Quantity required` are both `qty req`) and
 //! looked up in the table of headings. To teach a new one, add a row to `words.rs`.
 
+use std::{collections::HashMap, sync::LazyLock};
+
+use rustc_hash::FxBuildHasher;
+
 use super::{
     Meaning,
     words::{HEADINGS, NOISE, UNITS, WEIGHTS, WORDS},
@@ -105,7 +109,14 @@ fn find(words: &[String]) -> Option<Heading> {
 
 fn look_up(words: &[String]) -> Option<Heading> {
     let phrase = words.join(" ");
-    let &(_, meaning, weak) = HEADINGS.iter().find(|(heading, ..)| *heading == phrase)?;
+    static BY_PHRASE: LazyLock<HashMap<&str, (Meaning, bool), FxBuildHasher>> =
+        LazyLock::new(|| {
+            HEADINGS
+                .iter()
+                .map(|&(phrase, m, weak)| (phrase, (m, weak)))
+                .collect()
+        });
+    let &(meaning, weak) = BY_PHRASE.get(phrase.as_str())?;
     let has = |word: &str| words.iter().any(|w| w == word);
     let basis = if has("each") || has("per") {
         Basis::Each

@@ -205,7 +205,7 @@ impl Layout {
 }
 
 /// No heading is a number, and a heading row has few long cells.
-fn may_be_heading(row: &Row) -> bool {
+pub fn may_be_heading(row: &Row) -> bool {
     let mut filled = 0;
     for (text, kind) in row.cells() {
         match kind {

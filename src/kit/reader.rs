@@ -20,7 +20,7 @@ use crate::{
     columns::{
         Layout, Meaning,
         furniture::{self, Container},
-        heading,
+        heading, may_be_heading, same_words,
     },
     error::{At, Error},
     hardware::Kind,
@@ -551,15 +551,11 @@ impl<'a> Reader<'a> {
     }
 
     fn is_heading_like(&self, row: &Row) -> bool {
-        let filled = row.cells().filter(|(text, _)| !text.is_empty()).count();
-        filled > 1
-            && row.cells().any(|(text, kind)| {
-                kind == CellKind::Text
-                    && (heading::recognise(text).is_some()
-                        || self
-                            .named
-                            .values()
-                            .any(|name| crate::columns::same_words(name, text)))
+        may_be_heading(row)
+            && row.cells().filter(|(text, _)| !text.is_empty()).count() > 1
+            && row.cells().any(|(text, _)| {
+                heading::recognise(text).is_some()
+                    || self.named.values().any(|name| same_words(name, text))
             })
     }
 

@@ -167,19 +167,18 @@ fn records(
         }
         let raw = &bytes[*start..end];
         let lines = line_ends(raw);
-        let first_end = next_line(text, *start);
-        let first = text[*start..first_end].trim_end_matches(['\r', '\n']);
-        if raw.contains(&b'"')
-            && (cut_line(first, delimiter).any(|cell| cell == "\"")
-                || is_stray_quote(raw, lines, end == bytes.len()))
-        {
-            row.start(*line);
-            for cell in cut_line(first, delimiter) {
-                push(row, unquote(cell).trim());
+        if raw.contains(&b'"') {
+            let first_end = next_line(text, *start);
+            let first = text[*start..first_end].trim_end_matches(['\r', '\n']);
+            if has_lone_mark(first, delimiter) || is_stray_quote(raw, lines, end == bytes.len()) {
+                row.start(*line);
+                for cell in cut_line(first, delimiter) {
+                    push(row, unquote(cell).trim());
+                }
+                *start = first_end;
+                *line += 1;
+                return each(row);
             }
-            *start = first_end;
-            *line += 1;
-            return each(row);
         }
         row.start(*line);
         for cell in &record {
@@ -211,15 +210,25 @@ fn cut_line(line: &str, delimiter: u8) -> impl Iterator<Item = &str> {
         let closing = text
             .strip_prefix('"')
             .filter(|rest| !rest.starts_with(char::from(delimiter)));
-        let quoted = closing
-            .and_then(|inner| closing_quote(inner))
-            .map_or(0, |end| end + 2);
+        let quoted = closing.and_then(closing_quote).map_or(0, |end| end + 2);
         let end = text[quoted..]
             .find(char::from(delimiter))
             .map(|end| quoted + end);
         rest = end.map(|end| &text[end + 1..]);
         Some(text[..end.unwrap_or(text.len())].trim())
     })
+}
+
+/// True where a cell of the line is a quotation mark and nothing else, a ditto mark.
+fn has_lone_mark(line: &str, delimiter: u8) -> bool {
+    let bytes = line.as_bytes();
+    let ends_cell = |at: Option<usize>| {
+        at.and_then(|at| bytes.get(at))
+            .is_none_or(|&b| b == delimiter)
+    };
+    line.match_indices('"').any(|(at, _)| ends_cell(at.checked_sub(1)) && ends_cell(Some(at + 1)))
+        // A quoted cell that ends in a delimiter looks the same: cutting the line tells.
+        && cut_line(line, delimiter).any(|cell| cell == "\"")
 }
 
 /// Where the closing quotation mark is; two in a row stand for one.
@@ -265,10 +274,11 @@ fn blank_line(bytes: &[u8], start: usize) -> Option<usize> {
 
 /// Line ends in a record, the last line of the file counted as ended.
 fn line_ends(raw: &[u8]) -> usize {
-    let feeds = raw.iter().filter(|&&b| b == b'\n').count();
-    if feeds > 0 && raw.last() == Some(&b'\n') {
-        return feeds;
+    let first = raw.iter().position(|b| matches!(b, b'\r' | b'\n'));
+    if first.is_none_or(|at| blank_line(raw, at) == Some(raw.len())) {
+        return 1;
     }
+    let feeds = raw.iter().filter(|&&b| b == b'\n').count();
     let returns = raw.iter().filter(|&&b| b == b'\r').count();
     let ended = matches!(raw.last(), Some(b'\r' | b'\n'));
     feeds.max(returns) + usize::from(!ended)
