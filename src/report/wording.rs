@@ -154,6 +154,9 @@ pub fn readiness(verdict: Verdict) -> &'static str {
 
 /// The verdict in one sentence: where the job stops, or that it does not.
 pub fn stop(account: &Account) -> String {
+    if nothing_seen(account) {
+        return "There is nothing to settle against yet: no slip and no count is given.".to_owned();
+    }
     match (account.verdict, account.stops_at) {
         (_, Some(stage)) => format!(
             "The build stops at stage {} of {}, {}.",
@@ -166,10 +169,23 @@ pub fn stop(account: &Account) -> String {
     }
 }
 
+/// True where no slip and no count was given, so that the lists only tell what is required.
+fn nothing_seen(account: &Account) -> bool {
+    account
+        .items
+        .iter()
+        .all(|item| item.shipped.is_none() && item.counted.is_none())
+}
+
 /// How much is short, in one sentence.
 pub fn shortage(account: &Account) -> String {
     let items = account.items.iter().filter(|i| i.sums.short > 0).count() as u64;
     match items {
+        _ if nothing_seen(account) => format!(
+            "{} of {} are required.",
+            count(account.totals.required, "piece"),
+            count(items, "item")
+        ),
         0 => "No item is short.".to_owned(),
         _ => format!(
             "{} short, {} in all.",
