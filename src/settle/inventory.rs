@@ -233,6 +233,8 @@ impl Inventory {
             lists,
             ids,
             totals: [0; 3],
+            first_stages: vec![usize::MAX; items.len()],
+            rows: Vec::new(),
             containers: vec![Container::default()],
             container_ids: FxHashMap::default(),
             needs: FxHashMap::default(),
@@ -407,6 +409,10 @@ struct Taking<'a> {
     ids: Vec<Vec<u32>>,
     /// Pieces so far, by role.
     totals: [u64; 3],
+    /// By item: the first stage of a required line.
+    first_stages: Vec<usize>,
+    /// Item, sheet and row of the lines of the list at hand that count for something.
+    rows: Vec<(u32, u16, u32)>,
     containers: Vec<Container>,
     container_ids: FxHashMap<Container, u32>,
     needs: FxHashMap<(u32, u32), Need>,
@@ -478,6 +484,7 @@ impl Taking<'_> {
                 }
             })
             .collect();
+        let mut firsts = vec![usize::MAX; self.of.items.len()];
         for (index, line) in list.lines.iter().enumerate() {
             let place = places[line.placement as usize];
             let at = LineRef {
@@ -485,9 +492,8 @@ impl Taking<'_> {
                 line: index,
             };
             if let What::Item(reading) = line.what {
-                let id = self.ids[at.list][reading as usize];
-                let item = &mut self.of.items[id as usize];
-                item.first_line = item.first_line.min((list.role, at.list, index));
+                let first = &mut firsts[self.ids[at.list][reading as usize] as usize];
+                *first = (*first).min(index);
             }
             match list.role {
                 Role::Required => self.required(at, line, place, stages)?,
@@ -495,7 +501,46 @@ impl Taking<'_> {
                 Role::Counted => self.count(at, line, place)?,
             }
         }
+        for (item, first) in self.of.items.iter_mut().zip(firsts) {
+            if first != usize::MAX {
+                item.first_line = item.first_line.min((list.role, at, first));
+            }
+        }
+        self.keep_rows(at);
         Ok(())
+    }
+
+    /// Hands the rows gathered of a list to their items. They are sorted by item first: going from
+    /// item to item line by line would leave the processor's cache at every step.
+    fn keep_rows(&mut self, list: usize) {
+        let mut ends = vec![0; self.of.items.len()];
+        for (id, ..) in &self.rows {
+            ends[*id as usize] += 1;
+        }
+        let mut sum = 0;
+        for end in &mut ends {
+            // Each is the start of its item's rows, until these are put in their places.
+            sum += std::mem::replace(end, sum);
+        }
+        let mut sorted = vec![(0, 0); self.rows.len()];
+        for &(id, sheet, row) in &self.rows {
+            let place = &mut ends[id as usize];
+            sorted[*place] = (sheet, row);
+            *place += 1;
+        }
+        let mut start = 0;
+        for (item, end) in self.of.items.iter_mut().zip(ends) {
+            let evidence = match self.lists[list].role {
+                Role::Required => &mut item.required_by,
+                Role::Shipped => &mut item.shipped_by,
+                Role::Counted => &mut item.counted_by,
+            };
+            for &(sheet, row) in &sorted[start..end] {
+                push_row(evidence, list, sheet, row);
+            }
+            start = end;
+        }
+        self.rows.clear();
     }
 
     fn required(&mut self, at: LineRef, line: &Line, place: Place, stages: &Stages) -> Result<()> {
@@ -534,10 +579,10 @@ impl Taking<'_> {
                 0
             }
         };
-        let item = &mut self.of.items[id as usize];
-        item.first_stage = item.first_stage.min(place.stage);
+        let first_stage = &mut self.first_stages[id as usize];
+        *first_stage = (*first_stage).min(place.stage);
         if !matches!(place.usage, Usage::CarriedOver | Usage::Reference) {
-            push_row(&mut item.required_by, at.list, line);
+            self.rows.push((id, line.sheet, line.row));
         }
         let need = self.needs.entry((id, place.stage as u32)).or_default();
         match place.usage {
@@ -552,7 +597,7 @@ impl Taking<'_> {
                     *self.bagged.entry((id, place.container)).or_default() += quantity;
                 }
                 if let Some(rows) = place.missing.and_then(|bag| self.missing.get_mut(&bag)) {
-                    push_row(rows, at.list, line);
+                    push_row(rows, at.list, line.sheet, line.row);
                 }
             }
             Usage::ComesFitted => {
@@ -569,7 +614,7 @@ impl Taking<'_> {
 
     fn slip(&mut self, at: LineRef, line: &Line, place: Place) -> Result<()> {
         if let Some(rows) = place.missing.and_then(|bag| self.missing.get_mut(&bag)) {
-            push_row(rows, at.list, line);
+            push_row(rows, at.list, line.sheet, line.row);
         }
         let reading = match &line.what {
             What::Item(reading) => *reading,
@@ -594,7 +639,7 @@ impl Taking<'_> {
             }
         };
         let back_ordered = self.pieces(at, line.back_ordered, 1, 1)?;
-        push_row(&mut self.of.items[id as usize].shipped_by, at.list, line);
+        self.rows.push((id, line.sheet, line.row));
         let shipped = self.shipped.entry((id, place.container)).or_default();
         shipped.pieces += pieces;
         shipped.back_ordered += back_ordered;
@@ -628,7 +673,7 @@ impl Taking<'_> {
             }
         }
         let item = &mut self.of.items[id as usize];
-        push_row(&mut item.counted_by, at.list, line);
+        self.rows.push((id, line.sheet, line.row));
         let new = Counted {
             good,
             damaged,
@@ -684,7 +729,8 @@ impl Taking<'_> {
                 let pieces = self.pieces(at, each, bags, 1)?;
                 self.shipped.entry((item, bag)).or_default().pieces += pieces;
                 let line = &self.lists[at.list].lines[at.line];
-                push_row(&mut self.of.items[item as usize].shipped_by, at.list, line);
+                let evidence = &mut self.of.items[item as usize].shipped_by;
+                push_row(evidence, at.list, line.sheet, line.row);
             }
         }
         Ok(())
@@ -719,7 +765,8 @@ impl Taking<'_> {
             all
         }
         let mut of = self.of;
-        for item in &mut of.items {
+        for (item, first) in of.items.iter_mut().zip(self.first_stages) {
+            item.first_stage = first;
             fold(&mut item.required_by);
             fold(&mut item.shipped_by);
             fold(&mut item.counted_by);
@@ -743,19 +790,19 @@ impl Taking<'_> {
 }
 
 /// Adds a row to the evidence, as part of the last run where it follows on.
-fn push_row(evidence: &mut Vec<Evidence>, list: usize, line: &Line) {
-    let sheet = usize::from(line.sheet);
+fn push_row(evidence: &mut Vec<Evidence>, list: usize, sheet: u16, row: u32) {
+    let sheet = usize::from(sheet);
     match evidence.last_mut() {
         Some(last) if last.list == list && last.sheet == sheet => match last.rows.last_mut() {
-            Some((first, end)) if (*first..=end.saturating_add(1)).contains(&line.row) => {
-                *end = (*end).max(line.row);
+            Some((first, end)) if (*first..=end.saturating_add(1)).contains(&row) => {
+                *end = (*end).max(row);
             }
-            _ => last.rows.push((line.row, line.row)),
+            _ => last.rows.push((row, row)),
         },
         _ => evidence.push(Evidence {
             list,
             sheet,
-            rows: vec![(line.row, line.row)],
+            rows: vec![(row, row)],
         }),
     }
 }
