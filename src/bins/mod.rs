@@ -1,21 +1,52 @@
 //! Where the pieces are laid out.
+//!
+//! An item gets one bin, or as many as its pieces fill ([`fill`]); the fewest trays that hold them
+//! all, in order of use, are taken; then the bins are spread so that no look-alikes ([`alike`])
+//! stand side by side or one above the other ([`arrange`]).
+
+mod alike;
+mod arrange;
+mod fill;
+
+pub use alike::{Likeness, Look};
 
 use serde::Serialize;
 
 use crate::{
     hardware::Kind,
+    names::names,
     settle::{Account, ItemAccount},
 };
+use arrange::{Rack, Want, arrange};
 
-/// A tray: a box of equal bins.
+/// A tray: a box of equal bins, and what one holds, where that is known.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Tray {
     pub rows: u32,
     pub columns: u32,
+    /// Millilitres that one bin holds to the brim.
+    pub bin_volume_ml: Option<u32>,
+    /// Longest inside measure of one bin.
+    pub bin_length_mm: Option<u32>,
+    /// Most that the tray may bear.
+    pub weight_limit_kg: Option<u32>,
+}
+
+impl Tray {
+    /// A tray of which no more is known than how many bins it has.
+    pub const fn of(rows: u32, columns: u32) -> Tray {
+        Tray {
+            rows,
+            columns,
+            bin_volume_ml: None,
+            bin_length_mm: None,
+            weight_limit_kg: None,
+        }
+    }
 }
 
 /// One bin of the layout.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Bin {
     /// From 1.
     pub tray: u32,
@@ -29,59 +60,159 @@ pub struct Bin {
     pub item: usize,
     /// Pieces that are laid out in it.
     pub pieces: u64,
+    /// Share of the bin that they fill; `None` where the bin or the piece has no known volume.
+    pub volume_used: Option<f64>,
+}
+
+/// Two bins side by side or one above the other whose items are look-alikes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Neighbours {
+    /// Indices into [`Layout::bins`], the first one to the left or above.
+    pub bins: [usize; 2],
+    pub likeness: Likeness,
+}
+
+names! {
+    /// Why an item has no bin.
+    pub enum NoBin {
+        TooLong = "longer than a bin",
+        TooLarge = "a piece does not go into a bin",
+        TooMany = "too many for the trays",
+    }
+}
+
+/// An item that is laid out beside the trays.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Beside {
+    /// As in [`Bin`].
+    pub stage: usize,
+    pub item: usize,
+    pub pieces: u64,
+    pub why: NoBin,
 }
 
 /// All the bins, in order of tray, row and column.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Layout {
     pub tray: Option<Tray>,
     pub trays: u32,
     pub bins: Vec<Bin>,
+    /// Look-alikes that no layout that was found keeps apart.
+    pub neighbours: Vec<Neighbours>,
+    pub beside: Vec<Beside>,
 }
 
-/// Lays the required hardware out, one bin an item, in order of the stage that first needs it. A bin
-/// holds what is covered of its item in all stages; where there was neither a slip nor a count to settle
-/// against, what is required. Parts that are not hardware, and items of which nothing is there, get no
-/// bin.
-pub fn lay_out(tray: &Tray, account: &Account) -> Layout {
-    let (rows, columns) = (tray.rows.max(1), tray.columns.max(1));
-    let in_tray = u64::from(rows) * u64::from(columns);
-    let unsettled = |item: &ItemAccount| item.shipped.is_none() && item.counted.is_none();
-    let mut wanted: Vec<(usize, usize, u64)> = account
-        .items
-        .iter()
-        .enumerate()
-        .filter(|(_, account)| account.item.kind != Some(Kind::Part))
-        .filter_map(|(item, account)| {
-            let stage = account.shares.first()?.stage;
-            let pieces = match unsettled(account) {
-                true => account.sums.required,
-                false => account.sums.covered,
-            };
-            (pieces > 0).then_some((stage, item, pieces))
+impl Layout {
+    /// The look-alikes that a bin (by index) stands next to.
+    pub fn next_to(&self, bin: usize) -> impl Iterator<Item = (&Bin, Likeness)> {
+        let pairs = self.neighbours.iter();
+        pairs.filter_map(move |pair| match pair.bins {
+            [a, b] if a == bin => Some((&self.bins[b], pair.likeness)),
+            [a, b] if b == bin => Some((&self.bins[a], pair.likeness)),
+            _ => None,
         })
-        .collect();
-    wanted.sort_unstable();
-    let bins: Vec<Bin> = wanted
-        .into_iter()
-        .zip(0u64..)
-        .map(|((stage, item, pieces), at)| {
-            let within = at % in_tray;
-            Bin {
-                tray: (at / in_tray) as u32 + 1,
-                row: (within / u64::from(columns)) as u32 + 1,
-                column: (within % u64::from(columns)) as u32 + 1,
+    }
+}
+
+/// Lays the required hardware out. A bin holds what is covered of its item in all stages; where there
+/// was neither a slip nor a count to settle against, what is required. Parts that are not hardware,
+/// and items of which nothing is there, get no bin.
+pub fn lay_out(tray: &Tray, account: &Account) -> Layout {
+    let rack = Rack {
+        rows: tray.rows.max(1) as usize,
+        columns: tray.columns.max(1) as usize,
+        limit: tray.weight_limit_kg.map(|kg| u64::from(kg) * 1000),
+    };
+    let unsettled = |item: &ItemAccount| item.shipped.is_none() && item.counted.is_none();
+    let mut beside = Vec::new();
+    let mut bins = Vec::new();
+    for (index, account) in account.items.iter().enumerate() {
+        let Some(share) = account.shares.first() else {
+            continue;
+        };
+        let pieces = match unsettled(account) {
+            true => account.sums.required,
+            false => account.sums.covered,
+        };
+        if account.item.kind == Some(Kind::Part) || pieces == 0 {
+            continue;
+        }
+        let (stage, item) = (share.stage, index);
+        match fill::fill(tray, &account.item, pieces) {
+            Ok(filled) => bins.extend(filled.into_iter().map(|f| {
+                let want = Want {
+                    stage,
+                    item,
+                    look: Look::of(&account.item),
+                    grams: f.grams,
+                };
+                (want, f)
+            })),
+            Err(why) => beside.push(Beside {
                 stage,
                 item,
                 pieces,
+                why,
+            }),
+        }
+    }
+    // Heavy bins, to the kilogram, last in their stage: they come to stand in the lower rows.
+    bins.sort_by_key(|(want, _)| (want.stage, want.grams / 1000, want.item));
+    let (wants, filled): (Vec<Want>, Vec<fill::Filled>) = bins.into_iter().unzip();
+    let (places, trays) = arrange(rack, &wants);
+
+    let mut order: Vec<usize> = (0..wants.len()).collect();
+    order.sort_unstable_by_key(|&bin| places[bin]);
+    let in_tray = rack.rows * rack.columns;
+    let bins: Vec<Bin> = order
+        .iter()
+        .map(|&bin| {
+            let within = places[bin] % in_tray;
+            Bin {
+                tray: (places[bin] / in_tray) as u32 + 1,
+                row: (within / rack.columns) as u32 + 1,
+                column: (within % rack.columns) as u32 + 1,
+                stage: wants[bin].stage,
+                item: wants[bin].item,
+                pieces: filled[bin].pieces,
+                volume_used: filled[bin].volume_used,
             }
         })
         .collect();
+    let looks: Vec<Option<&Look>> = order.iter().map(|&b| wants[b].look.as_ref()).collect();
+    beside.sort_unstable_by_key(|b| (b.stage, b.item));
     Layout {
         tray: Some(tray.clone()),
-        trays: bins.last().map_or(0, |bin| bin.tray),
+        trays: trays as u32,
+        neighbours: neighbours(&bins, &looks),
         bins,
+        beside,
     }
+}
+
+/// The pairs of look-alikes that stand next to one another, by the first bin.
+fn neighbours(bins: &[Bin], looks: &[Option<&Look>]) -> Vec<Neighbours> {
+    let place = |bin: &Bin| (bin.tray, bin.row, bin.column);
+    let at = |tray, row, column| bins.binary_search_by_key(&(tray, row, column), place).ok();
+    let mut pairs = Vec::new();
+    for (first, bin) in bins.iter().enumerate() {
+        for second in [
+            at(bin.tray, bin.row, bin.column + 1),
+            at(bin.tray, bin.row + 1, bin.column),
+        ] {
+            if let Some(second) = second
+                && bins[second].item != bin.item
+                && let (Some(a), Some(b)) = (looks[first], looks[second])
+                && let Some(likeness) = a.likeness(b)
+            {
+                pairs.push(Neighbours {
+                    bins: [first, second],
+                    likeness,
+                });
+            }
+        }
+    }
+    pairs
 }
 
 #[cfg(test)]
@@ -115,10 +246,7 @@ mod tests {
             ..Job::default()
         };
         let account = settle(&job, &lists).expect("a sound job");
-        let tray = Tray {
-            rows: 2,
-            columns: 1,
-        };
+        let tray = Tray::of(2, 1);
         let places = |account: &Account| {
             let layout = lay_out(&tray, account);
             let bins = layout.bins.into_iter();

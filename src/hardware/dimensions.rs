@@ -58,7 +58,8 @@ pub(super) fn find<const N: usize>(table: &Table<N>, diameter: Diameter) -> Opti
     Some(row.map(|raw| Measure { raw, unit }))
 }
 
-pub(super) fn length_mm(length: Length) -> f64 {
+/// A length in millimetres, for drawings, masses and volumes.
+pub fn length_mm(length: Length) -> f64 {
     let value = ratio_f64(length.value());
     match length.unit() {
         Unit::Inch => value * MM_PER_INCH,
@@ -66,7 +67,8 @@ pub(super) fn length_mm(length: Length) -> f64 {
     }
 }
 
-pub(super) fn diameter_mm(diameter: Diameter) -> f64 {
+/// A diameter in millimetres, likewise.
+pub fn diameter_mm(diameter: Diameter) -> f64 {
     length_mm(match diameter.unit() {
         Unit::Inch => Length::Inch(diameter.value()),
         Unit::Millimetre => Length::Millimetre(diameter.value()),

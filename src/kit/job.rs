@@ -19,6 +19,9 @@
 //!     [tray]
 //!     rows = 4
 //!     columns = 6
+//!     bin_volume_ml = 1400
+//!     bin_length_mm = 160
+//!     weight_limit_kg = 25
 //!
 //!     [claim]
 //!     "Order" = "TF-2207"
@@ -121,10 +124,7 @@ impl Default for Job {
             stages: Vec::new(),
             built_through: None,
             spares: Vec::new(),
-            tray: Tray {
-                rows: 4,
-                columns: 6,
-            },
+            tray: Tray::of(4, 6),
             claim: IndexMap::new(),
         }
     }
@@ -192,6 +192,9 @@ impl Job {
             tray: file.tray.map_or(default.tray, |tray| Tray {
                 rows: tray.rows.0,
                 columns: tray.columns.0,
+                bin_volume_ml: tray.bin_volume_ml.map(|Size(ml)| ml),
+                bin_length_mm: tray.bin_length_mm.map(|Size(mm)| mm),
+                weight_limit_kg: tray.weight_limit_kg.map(|Size(kg)| kg),
             }),
             claim: file.claim,
         };
@@ -259,6 +262,9 @@ struct SpareFile {
 struct TrayFile {
     rows: Bins,
     columns: Bins,
+    bin_volume_ml: Option<Size>,
+    bin_length_mm: Option<Size>,
+    weight_limit_kg: Option<Size>,
 }
 
 /// A list in a job file: its path, or a table with its path and its headings.
@@ -329,6 +335,15 @@ struct Bins(u32);
 impl<'de> Deserialize<'de> for Bins {
     fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
         whole(d, "a tray's side", 40).map(|n| Bins(n as u32))
+    }
+}
+
+/// A volume, length or weight limit of a tray, in the unit that its key names.
+struct Size(u32);
+
+impl<'de> Deserialize<'de> for Size {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        whole(d, "a tray's measure", 1_000_000).map(|n| Size(n as u32))
     }
 }
 
@@ -467,6 +482,35 @@ job.toml, row 1, column 8: the number of kits is {bad}, not a whole number from 
                 ),
             );
         }
+    }
+
+    #[test]
+    fn a_tray_has_measures() {
+        let tray = "[tray]\nrows = 4\ncolumns = 6\n";
+        let job = |more: &str| Job::parse(&format!("{tray}{more}"), Path::new("job.toml"));
+        assert_eq!(job("").expect("sound").tray, Tray::of(4, 6));
+        let measured = job("bin_volume_ml = 1400\nbin_length_mm = 160\nweight_limit_kg = 25");
+        assert_eq!(
+            measured.expect("sound").tray,
+            Tray {
+                bin_volume_ml: Some(1400),
+                bin_length_mm: Some(160),
+                weight_limit_kg: Some(25),
+                ..Tray::of(4, 6)
+            }
+        );
+        let refused = job("bin_volume_ml = 1.4")
+            .expect_err("no whole number")
+            .to_string();
+        assert!(
+            refused.contains("a tray's measure is 1.4, not a whole number from 1 to 1000000"),
+            "{refused}"
+        );
+        let refused = job("bin_volume = 14").expect_err("unknown").to_string();
+        assert!(
+            refused.contains("write `bin_volume_ml`, the nearest known"),
+            "{refused}"
+        );
     }
 
     #[test]

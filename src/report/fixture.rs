@@ -305,10 +305,7 @@ pub fn footbridge() -> Fixture {
         not_chosen: Vec::new(),
         no_demand: vec![LineRef { list: 0, line: 3 }],
     };
-    let tray = Tray {
-        rows: 2,
-        columns: 3,
-    };
+    let tray = Tray::of(2, 3);
     let bin = |column, stage, item, pieces| Bin {
         tray: 1,
         row: 1,
@@ -316,6 +313,7 @@ pub fn footbridge() -> Fixture {
         stage,
         item,
         pieces,
+        volume_used: None,
     };
     Fixture {
         job: Job {
@@ -338,6 +336,7 @@ pub fn footbridge() -> Fixture {
             tray: Some(tray),
             trays: 1,
             bins: vec![bin(1, 0, 0, 24), bin(2, 2, 1, 2)],
+            ..Layout::default()
         },
     }
 }

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::wording;
 use crate::{
-    bins::Layout,
+    bins::{Layout, Likeness, NoBin},
     hardware::{self, Grade, Item, Kind, Style, Unit, grade::Finish},
     kit::{Job, LineStatus, List, Role, RowTally, Usage, What},
     settle::{Account, Evidence, FindingKind, ItemAccount, LineRef, Share, Totals, Verdict},
@@ -266,6 +266,28 @@ struct BinObject<'a> {
     /// Share of the bin's volume that the pieces fill; `null` where volumes are not known.
     volume_used: Option<f64>,
     text: &'a str,
+    /// Look-alikes in the bins beside, above and below.
+    next_to: Vec<NextTo<'a>>,
+}
+
+/// A look-alike in the next bin.
+#[derive(Serialize)]
+struct NextTo<'a> {
+    tray: u32,
+    row: u32,
+    column: u32,
+    item: &'a str,
+    why: Likeness,
+}
+
+/// Hardware that is laid out beside the trays.
+#[derive(Serialize)]
+struct BesideObject<'a> {
+    stage: &'a str,
+    item: &'a str,
+    pieces: u64,
+    why: NoBin,
+    text: &'a str,
 }
 
 /// One line that is listed and not counted.
@@ -288,6 +310,7 @@ struct AccountObject<'a> {
     totals: Totals,
     stops_at: Option<&'a str>,
     bins: Vec<BinObject<'a>>,
+    beside_trays: Vec<BesideObject<'a>>,
     /// About the job as a whole.
     findings: Vec<FindingObject<'a>>,
     not_chosen: Vec<LineAddress<'a>>,
@@ -344,15 +367,38 @@ pub fn account(
         bins: layout
             .bins
             .iter()
-            .map(|bin| BinObject {
+            .enumerate()
+            .map(|(index, bin)| BinObject {
                 tray: bin.tray,
                 row: bin.row,
                 column: bin.column,
                 stage: &account.stages[bin.stage].name,
                 item: &account.items[bin.item].id,
                 pieces: bin.pieces,
-                volume_used: None,
+                // To the thousandth: a plan, no measurement.
+                volume_used: bin.volume_used.map(|v| (v * 1000.0).round() / 1000.0),
                 text: &account.items[bin.item].text,
+                next_to: layout
+                    .next_to(index)
+                    .map(|(other, why)| NextTo {
+                        tray: other.tray,
+                        row: other.row,
+                        column: other.column,
+                        item: &account.items[other.item].id,
+                        why,
+                    })
+                    .collect(),
+            })
+            .collect(),
+        beside_trays: layout
+            .beside
+            .iter()
+            .map(|beside| BesideObject {
+                stage: &account.stages[beside.stage].name,
+                item: &account.items[beside.item].id,
+                pieces: beside.pieces,
+                why: beside.why,
+                text: &account.items[beside.item].text,
             })
             .collect(),
         findings: findings(lists, &account.findings),

@@ -1,7 +1,8 @@
 //! How addresses, states and counts are worded: the same in every output.
 
 use crate::{
-    bins::Bin,
+    bins::{Beside, Bin, Layout, Neighbours},
+    hardware::Item,
     kit::{Job, Line, List, OptionRule},
     settle::{Account, Evidence, Finding, FindingKind, ItemAccount, Verdict},
     source::Format,
@@ -260,6 +261,71 @@ fn rests_on(item: &ItemAccount, evidence: &Evidence) -> bool {
 /// A bin's address on the wall map: tray, then row letter and column number, `1-B3`.
 pub fn bin(bin: &Bin) -> String {
     format!("{}-{}{}", bin.tray, row_letters(bin.row), bin.column)
+}
+
+/// Whether look-alikes are kept apart, in one sentence.
+pub fn apart(layout: &Layout) -> String {
+    match layout.neighbours.len() as u64 {
+        0 => "No look-alikes stand side by side or one above the other.".to_owned(),
+        1 => "▲ One pair of look-alikes could not be kept apart: it is listed below the trays."
+            .to_owned(),
+        n => format!(
+            "▲ {n} pairs of look-alikes could not be kept apart: they are listed below the trays."
+        ),
+    }
+}
+
+/// `1-A3 (1/2 x 3 hex bolt) and 1-A4 (1/2 x 3-1/2 hex bolt): lengths near one another.`
+pub fn neighbours(account: &Account, layout: &Layout, pair: &Neighbours) -> String {
+    let [a, b] = pair.bins.map(|index| {
+        let bin = &layout.bins[index];
+        format!("{} ({})", self::bin(bin), account.items[bin.item].text)
+    });
+    format!("▲ {a} and {b}: {}.", pair.likeness)
+}
+
+/// What is laid out beside the trays, and why.
+pub fn beside(account: &Account, beside: &Beside) -> String {
+    let item = &account.items[beside.item].text;
+    format!(
+        "{}: {item}, {} ({}).",
+        stage(account, beside.stage),
+        count(beside.pieces, "piece"),
+        beside.why
+    )
+}
+
+/// What of an item is set large and what small: the size and the name, or a part's number and
+/// description.
+pub fn large_and_small(item: &Item, text: &str) -> (String, String) {
+    let size = item.size();
+    let number = item.part.as_ref().and_then(|p| p.number.as_deref());
+    let description = item.part.as_ref().and_then(|p| p.description.as_deref());
+    match (size.as_str(), number, description) {
+        ("", Some(number), description) => {
+            (number.to_owned(), description.unwrap_or("").to_owned())
+        }
+        ("", None, _) => (text.to_owned(), String::new()),
+        (size, ..) => {
+            let name = text.strip_prefix(size).unwrap_or(text);
+            (size.to_owned(), name.trim().to_owned())
+        }
+    }
+}
+
+/// `also stages 3, 5`: those besides the bin's own that draw from it.
+pub fn later_stages(item: &ItemAccount, own: usize) -> Option<String> {
+    let later: Vec<String> = item
+        .shares
+        .iter()
+        .filter(|share| share.required > 0 && share.stage != own)
+        .map(|share| (share.stage + 1).to_string())
+        .collect();
+    match later.as_slice() {
+        [] => None,
+        [one] => Some(format!("also stage {one}")),
+        [..] => Some(format!("also stages {}", later.join(", "))),
+    }
 }
 
 /// Rows of a tray are lettered from the top: A to Z, then AA.

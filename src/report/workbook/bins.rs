@@ -1,4 +1,4 @@
-//! Bins: each tray drawn as it stands on the bench, a block of cells a bin.
+//! Bins: each tray drawn as it stands on the bench, a block of cells a bin, look-alikes marked.
 
 use std::collections::HashMap;
 
@@ -6,16 +6,18 @@ use rust_xlsxwriter::{ColNum, Color, Format, FormatAlign, FormatBorder, Workbook
 
 use super::{
     Report,
-    sheet::Pen,
+    sheet::{Pen, lines_of},
     style::{self, Paper},
 };
 use crate::{
-    bins::{Bin, Tray},
-    hardware::Item,
+    bins::{Bin, Look, Tray},
     report::wording,
 };
 
 pub const NAME: &str = "Bins";
+
+/// Width of a bin on the sheet, in characters.
+const BIN_WIDTH: f64 = 24.0;
 
 /// What a bin shows: the band, the size, the kind, the count.
 struct Face {
@@ -23,60 +25,103 @@ struct Face {
     size: String,
     kind: String,
     count: String,
-    /// Later stages that draw from the bin; empty where there are none.
-    later: String,
+    /// What to mistake it for; empty where there is nothing.
+    mark: String,
+    /// Later stages that draw from the bin, and how full it is; empty where neither is known.
+    foot: String,
     stage: usize,
     short: bool,
 }
 
-/// What is set large and what small: the size and the name, or a part's number and description.
-fn large_and_small(item: &Item, text: &str) -> (String, String) {
-    let size = item.size();
-    let number = item.part.as_ref().and_then(|p| p.number.as_deref());
-    let description = item.part.as_ref().and_then(|p| p.description.as_deref());
-    match (size.as_str(), number, description) {
-        ("", Some(number), description) => {
-            (number.to_owned(), description.unwrap_or("").to_owned())
-        }
-        ("", None, _) => (text.to_owned(), String::new()),
-        (size, ..) => {
-            let name = text.strip_prefix(size).unwrap_or(text);
-            (size.to_owned(), name.trim().to_owned())
-        }
-    }
+/// The bins of the map, and what look-alikes are marked by.
+struct Map<'a> {
+    report: &'a Report<'a>,
+    /// Index into the layout's bins, by place.
+    at: HashMap<(u32, u32, u32), usize>,
+    /// By item.
+    looks: Vec<Option<Look>>,
 }
 
-fn face(report: &Report<'_>, bin: &Bin) -> Face {
-    let item = &report.account.items[bin.item];
-    let (size, kind) = large_and_small(&item.item, &item.text);
-    let label = wording::bin(bin);
-    let later: Vec<String> = item
-        .shares
-        .iter()
-        .filter(|share| share.required > 0 && share.stage != bin.stage)
-        .map(|share| (share.stage + 1).to_string())
-        .collect();
-    let short = item.sums.short;
-    let count = match short {
-        0 => wording::count(bin.pieces, "piece"),
-        _ => format!("{} (short {short})", wording::count(bin.pieces, "piece")),
-    };
-    Face {
-        band: format!(
-            "{label}   {} {}",
-            bin.stage + 1,
-            wording::stage_name(report.account, bin.stage)
-        ),
-        size,
-        kind,
-        count,
-        later: match later.as_slice() {
-            [] => String::new(),
-            [one] => format!("also stage {one}"),
-            [..] => format!("also stages {}", later.join(", ")),
-        },
-        stage: bin.stage,
-        short: short > 0,
+impl<'a> Map<'a> {
+    fn of(report: &'a Report<'a>) -> Map<'a> {
+        let bins = report.layout.bins.iter().enumerate();
+        let items = report.account.items.iter();
+        Map {
+            report,
+            at: bins
+                .map(|(index, bin)| ((bin.tray, bin.row, bin.column), index))
+                .collect(),
+            looks: items.map(|account| Look::of(&account.item)).collect(),
+        }
+    }
+
+    /// The face of a bin by its index.
+    fn face(&self, index: usize) -> Face {
+        let report = self.report;
+        let bin = &report.layout.bins[index];
+        let item = &report.account.items[bin.item];
+        let (size, kind) = wording::large_and_small(&item.item, &item.text);
+        let short = item.sums.short;
+        let count = match short {
+            0 => wording::count(bin.pieces, "piece"),
+            _ => format!("{} (short {short})", wording::count(bin.pieces, "piece")),
+        };
+        let measured = report.layout.tray.as_ref().and_then(|t| t.bin_volume_ml);
+        let full = match (bin.volume_used, measured) {
+            (Some(part), _) => Some(format!("{:.0} % full", part * 100.0)),
+            (None, Some(_)) => Some("volume not known".to_owned()),
+            (None, None) => None,
+        };
+        let foot: Vec<String> = wording::later_stages(item, bin.stage)
+            .into_iter()
+            .chain(full)
+            .collect();
+        Face {
+            band: format!(
+                "{}   {} {}",
+                wording::bin(bin),
+                bin.stage + 1,
+                wording::stage_name(report.account, bin.stage)
+            ),
+            size,
+            kind,
+            count,
+            mark: self.mark(index),
+            foot: foot.join(", "),
+            stage: bin.stage,
+            short: short > 0,
+        }
+    }
+
+    /// What to mistake a bin for: a look-alike next to it, or elsewhere in its tray.
+    fn mark(&self, index: usize) -> String {
+        let layout = self.report.layout;
+        let bin = &layout.bins[index];
+        let next: Vec<String> = layout
+            .next_to(index)
+            .map(|(other, _)| wording::bin(other))
+            .collect();
+        if !next.is_empty() {
+            return format!("▲ LOOK-ALIKE NEXT: {}", next.join(", "));
+        }
+        let Some(look) = &self.looks[bin.item] else {
+            return String::new();
+        };
+        let like = |other: &&Bin| {
+            let likeness = self.looks[other.item]
+                .as_ref()
+                .and_then(|o| look.likeness(o));
+            other.item != bin.item && likeness.is_some_and(|l| l.is_close())
+        };
+        let start = layout.bins.partition_point(|b| b.tray < bin.tray);
+        let in_tray = layout.bins[start..]
+            .iter()
+            .take_while(|b| b.tray == bin.tray);
+        let like: Vec<String> = in_tray.filter(like).take(3).map(wording::bin).collect();
+        match like.is_empty() {
+            true => String::new(),
+            false => format!("△ not to be mistaken for {}", like.join(", ")),
+        }
     }
 }
 
@@ -129,6 +174,10 @@ fn count(face: Option<&Face>) -> Format {
     }
 }
 
+fn mark() -> Format {
+    sides().set_font_size(8).set_bold().set_shrink()
+}
+
 fn foot() -> Format {
     sides()
         .set_border_bottom(FormatBorder::Medium)
@@ -143,42 +192,35 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let mut pen = Pen::on(sheet);
     pen.tall(30.0)?.plain("Bins", &style.title)?;
     pen.row()?.plain(
-        "One bin an item, in the order of the stages. A bin's address is tray, row letter, column number.",
+        "In the order of the stages. A bin's address is tray, row letter, column number.",
         &style.subtitle,
     )?;
+    pen.row()?
+        .plain(&wording::apart(report.layout), &style.subtitle)?;
     let Some(tray) = &report.layout.tray else {
         pen.row()?.plain("No bins are laid out.", &style.subtitle)?;
         return style::print(pen.sheet(), &Paper::Landscape, None, &report.footer());
     };
-    let bins: HashMap<(u32, u32, u32), &Bin> = report
-        .layout
-        .bins
-        .iter()
-        .map(|bin| ((bin.tray, bin.row, bin.column), bin))
-        .collect();
+    let map = Map::of(report);
     let mut breaks = Vec::new();
     for number in 1..=report.layout.trays {
         if number > 1 {
             breaks.push(pen.next());
         }
-        one_tray(&mut pen, report, tray, number, &bins)?;
+        one_tray(&mut pen, &map, tray, number)?;
     }
+    below(&mut pen, report, tray)?;
     let columns = tray.columns as ColNum;
     pen.sheet().set_column_width(0, 4)?;
-    pen.sheet().set_column_range_width(1, columns, 24)?;
+    pen.sheet().set_column_range_width(1, columns, BIN_WIDTH)?;
     if !breaks.is_empty() {
         pen.sheet().set_page_breaks(&breaks)?;
     }
     style::print(pen.sheet(), &Paper::Landscape, None, &report.footer())
 }
 
-fn one_tray(
-    pen: &mut Pen<'_>,
-    report: &Report<'_>,
-    tray: &Tray,
-    number: u32,
-    bins: &HashMap<(u32, u32, u32), &Bin>,
-) -> Result<(), XlsxError> {
+fn one_tray(pen: &mut Pen<'_>, map: &Map<'_>, tray: &Tray, number: u32) -> Result<(), XlsxError> {
+    let report = map.report;
     let style = &report.style;
     pen.tall(26.0)?.wide(
         tray.columns as ColNum + 1,
@@ -197,8 +239,8 @@ fn one_tray(
     for row in 1..=tray.rows {
         let faces: Vec<Option<Face>> = (1..=tray.columns)
             .map(|column| {
-                bins.get(&(number, row, column))
-                    .map(|bin| face(report, bin))
+                let bin = map.at.get(&(number, row, column));
+                bin.map(|&bin| map.face(bin))
             })
             .collect();
         pen.tall(16.0)?.skip(1);
@@ -227,8 +269,57 @@ fn one_tray(
         }
         pen.tall(12.0)?.skip(1);
         for face in &faces {
-            pen.plain(face.as_ref().map_or("", |f| &f.later), &foot())?;
+            pen.plain(face.as_ref().map_or("", |f| &f.mark), &mark())?;
         }
+        pen.tall(12.0)?.skip(1);
+        for face in &faces {
+            pen.plain(face.as_ref().map_or("", |f| &f.foot), &foot())?;
+        }
+    }
+    pen.row()?;
+    Ok(())
+}
+
+/// Below the trays: look-alikes that could not be kept apart, and what stands beside the trays.
+fn below(pen: &mut Pen<'_>, report: &Report<'_>, tray: &Tray) -> Result<(), XlsxError> {
+    let layout = report.layout;
+    let neighbours: Vec<String> = layout
+        .neighbours
+        .iter()
+        .map(|pair| wording::neighbours(report.account, layout, pair))
+        .collect();
+    section(
+        pen,
+        report,
+        tray,
+        "Look-alikes next to one another",
+        &neighbours,
+    )?;
+    let beside: Vec<String> = layout
+        .beside
+        .iter()
+        .map(|beside| wording::beside(report.account, beside))
+        .collect();
+    section(pen, report, tray, "Beside the trays", &beside)
+}
+
+fn section(
+    pen: &mut Pen<'_>,
+    report: &Report<'_>,
+    tray: &Tray,
+    title: &str,
+    lines: &[String],
+) -> Result<(), XlsxError> {
+    let style = &report.style;
+    let columns = tray.columns as ColNum + 1;
+    if lines.is_empty() {
+        return Ok(());
+    }
+    pen.tall(22.0)?.wide(columns, title, &style.section)?;
+    for line in lines {
+        let wrapped = lines_of(line, f64::from(tray.columns) * BIN_WIDTH);
+        pen.tall(wrapped as f64 * 13.0 + 3.0)?
+            .wide(columns, line, &style.body)?;
     }
     pen.row()?;
     Ok(())

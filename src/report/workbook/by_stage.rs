@@ -118,6 +118,9 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     for bin in &report.layout.bins {
         bins[bin.item].push(wording::bin(bin));
     }
+    for beside in &report.layout.beside {
+        bins[beside.item].push("beside the trays".to_owned());
+    }
 
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
