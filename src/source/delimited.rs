@@ -166,9 +166,15 @@ fn records(
             end += 1;
         }
         let raw = &bytes[*start..end];
-        let lines = line_ends(raw);
+        let mut lines = 1;
+        // Only a quoted cell runs over a line's end.
         if raw.contains(&b'"') {
-            let first_end = next_line(text, *start);
+            lines = line_ends(raw);
+            let first_end = if lines > 1 {
+                next_line(text, *start)
+            } else {
+                end
+            };
             let first = text[*start..first_end].trim_end_matches(['\r', '\n']);
             if has_lone_mark(first, delimiter) || is_stray_quote(raw, lines, end == bytes.len()) {
                 row.start(*line);
@@ -274,8 +280,9 @@ fn blank_line(bytes: &[u8], start: usize) -> Option<usize> {
 
 /// Line ends in a record, the last line of the file counted as ended.
 fn line_ends(raw: &[u8]) -> usize {
-    let first = raw.iter().position(|b| matches!(b, b'\r' | b'\n'));
-    if first.is_none_or(|at| blank_line(raw, at) == Some(raw.len())) {
+    let body = raw.strip_suffix(b"\n").unwrap_or(raw);
+    let body = body.strip_suffix(b"\r").unwrap_or(body);
+    if !body.contains(&b'\n') && !body.contains(&b'\r') {
         return 1;
     }
     let feeds = raw.iter().filter(|&&b| b == b'\n').count();
