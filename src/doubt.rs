@@ -61,6 +61,8 @@ pub enum Doubt {
     NumberNotUnique(Box<str>),
     /// One side states a grade, finish or thread and the other does not.
     NotConfirmed(Box<str>),
+    /// Another item of the same row is in doubt.
+    RowInDoubt,
     /// Anything said in one sentence by the rule that found it.
     Said(Box<str>),
 }
@@ -129,6 +131,7 @@ impl fmt::Display for Doubt {
                 write!(f, "part number {number} stands for more than one item")
             }
             Doubt::NotConfirmed(what) => write!(f, "{what} not confirmed"),
+            Doubt::RowInDoubt => write!(f, "another item of the same row is in doubt"),
             Doubt::Said(text) => f.write_str(text),
         }
     }

@@ -1,7 +1,5 @@
 //! The program as a user runs it: arguments in; exit code, standard output and standard error out.
 
-use std::path::Path;
-
 use assert_cmd::Command;
 use pretty_assertions::assert_eq;
 use tempfile::TempDir;
@@ -121,7 +119,213 @@ fn kits_out_of_range() {
     }
 }
 
+/// What a file that cannot be read as a list is refused with.
+#[track_caller]
+fn refuses_list(name: &str, bytes: &[u8], message: &str) {
+    let bench = Bench::new(&[]);
+    std::fs::write(bench.path(name), bytes).expect("a file for the test");
+    bench.refuses(
+        &["reconcile", "--required", name, "-o", "report.xlsx"],
+        message,
+    );
+}
+
 #[test]
-fn samples_are_here() {
-    assert!(Path::new("samples/footbridge/job.toml").exists());
+fn list_missing() {
+    Bench::new(&[]).refuses(
+        &["reconcile", "--required", "parts.csv", "-o", "report.xlsx"],
+        "tallybin: parts.csv: no such file\n  what to do: check the path and that you may read it\n",
+    );
+}
+
+#[test]
+fn list_is_a_directory() {
+    let bench = Bench::new(&[]);
+    std::fs::create_dir(bench.path("parts.xlsx")).expect("a directory for the test");
+    bench.refuses(
+        &["reconcile", "--required", "parts.xlsx", "-o", "report.xlsx"],
+        "tallybin: parts.xlsx: a directory, not a file\n  what to do: name the list in it\n",
+    );
+}
+
+#[test]
+fn list_empty() {
+    refuses_list(
+        "parts.csv",
+        b"",
+        "tallybin: parts.csv: the file is empty\n  what to do: save the list again\n",
+    );
+}
+
+#[test]
+fn zip_that_is_no_workbook() {
+    let mut zip = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
+    zip.start_file("letter.txt", zip::write::SimpleFileOptions::default())
+        .expect("a zip in memory");
+    let bytes = zip.finish().expect("a zip in memory").into_inner();
+    refuses_list(
+        "parts.xlsx",
+        &bytes,
+        "tallybin: parts.xlsx: a zip that is no workbook\n  \
+         what to do: save the list as a workbook (xlsx, xls, xlsb, ods), CSV or plain text\n",
+    );
+}
+
+#[test]
+fn workbook_cut_short() {
+    let whole = std::fs::read("samples/footbridge/parts-list.xlsx").expect("the sample");
+    refuses_list(
+        "parts.xlsx",
+        &whole[..whole.len() / 2],
+        "tallybin: parts.xlsx: the workbook is damaged or cut short \
+         (invalid Zip archive: Could not find EOCD)\n  \
+         what to do: open it in a spreadsheet program and save it again, or ask for it again\n",
+    );
+}
+
+#[test]
+fn columns_that_cannot_be_told_apart() {
+    refuses_list(
+        "parts.csv",
+        b"a,b,c\n1,x,y\n2,z,w\n",
+        "tallybin: parts.csv: no heading row is understood, and the lines do not read as items; \
+         the first rows as read:\n    1: a | b | c\n    2: 1 | x | y\n    3: 2 | z | w\n  \
+         what to do: name the columns by their headings in the job file, beside this file: \
+         columns = { quantity = \"...\", description = \"...\" }; the keys are quantity, total, places, \
+         pack_size, packs, unit, shipped, ordered, back_ordered, good, damaged, counted_by, received, \
+         description, size, diameter, length, thread, grade, finish, part_number, stage, place, bag, box, \
+         option, use, torque, note, id, ignored\n",
+    );
+}
+
+#[test]
+fn options_that_contradict() {
+    let parts = "Stage,Description,Qty,Option\nDeck,1/2 x 4 hex bolt,8,with: ramp\n";
+    Bench::new(&[("parts.csv", parts)]).refuses(
+        &[
+            "reconcile",
+            "--required",
+            "parts.csv",
+            "--with",
+            "ramp",
+            "--without",
+            "Ramp",
+            "-o",
+            "report.xlsx",
+        ],
+        "tallybin: the option \"ramp\" is both taken (with) and refused (without)\n  \
+         what to do: give it once: with, to build it, or without\n",
+    );
+}
+
+#[test]
+fn outputs_that_cannot_be_written() {
+    let bench = Bench::new(&[("parts.csv", PARTS), ("old.xlsx", "old")]);
+    bench.refuses(
+        &[
+            "reconcile",
+            "--required",
+            "parts.csv",
+            "-o",
+            "none/report.xlsx",
+        ],
+        "tallybin: none/report.xlsx: there is no such folder to write to\n  \
+         what to do: make the folder first, or name another\n",
+    );
+    bench.refuses(
+        &["reconcile", "--required", "parts.csv", "-o", "."],
+        "tallybin: .: this is a folder\n  what to do: name a file in it, such as report.xlsx\n",
+    );
+    bench.refuses(
+        &["reconcile", "--required", "parts.csv", "-o", "old.xlsx"],
+        "tallybin: old.xlsx: the file is there already\n  \
+         what to do: give --force to replace it, or name another file\n",
+    );
+    assert_eq!(
+        std::fs::read(bench.path("old.xlsx")).ok().as_deref(),
+        Some(&b"old"[..])
+    );
+}
+
+#[test]
+fn one_stage_in_two_required_lists() {
+    Bench::new(&[("parts.csv", PARTS), ("again.csv", PARTS)]).refuses(
+        &["reconcile", "--required", "parts.csv", "--required", "again.csv"],
+        "tallybin: again.csv, row 2: stage \"Deck\" asks for \"Deck | 1/2 x 3-3/4 hex bolt | 8\" here, and for \
+         \"Deck | 1/2 x 3-3/4 hex bolt | 8\" in parts.csv, row 2 too: two required lists over one stage and \
+         item are not added up\n  \
+         what to do: give one of the two lists, or take the stage out of one\n",
+    );
+}
+
+/// A bad line never stops the run: it is set aside with its reason, and the rest is read.
+#[test]
+fn bad_lines_in_a_good_file() {
+    let parts = "Stage,Description,Qty\nDeck,1/2 x 3-3/4 hex bolt,8\nDeck,1/2 hex nut,-3\n\
+                 Deck,1/2 hex nut,2.5\nDeck,1/2 FW,99999999999\nDeck,1/2 FW,\n";
+    let (code, out, err) = Bench::new(&[("parts.csv", parts)]).run(&["read", "parts.csv"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert_eq!(out, READ);
+}
+
+const READ: &str = r#"parts.csv
+    row state   pieces  reads as
+  Deck
+      2 read         8  1/2 x 3-3/4 hex bolt
+      3 aside           "Deck | 1/2 hex nut | -3"
+                        ? "-3" is no count of pieces
+      4 aside           "Deck | 1/2 hex nut | 2.5"
+                        ? "2.5" is no count of pieces
+      5 aside           "Deck | 1/2 FW | 99999999999"
+                        ? "99999999999" is no count of pieces
+      6 check           1/2 flat washer
+                        "Deck | 1/2 FW"
+                        ? no quantity stated: not summed
+6 rows = 1 read + 1 check + 3 aside + 1 headings, blanks and totals
+"#;
+
+/// What is short decides the exit code only where it is asked for.
+#[test]
+fn fail_on_short() {
+    let slip = "Description,Shipped\n1/2 x 3-3/4 hex bolt,8\n1/2 hex nut,6\n";
+    let bench = Bench::new(&[("parts.csv", PARTS), ("slip.csv", slip)]);
+    let run = [
+        "reconcile",
+        "--required",
+        "parts.csv",
+        "--shipped",
+        "slip.csv",
+    ];
+    assert_eq!(bench.run(&run).0, 0);
+    assert_eq!(bench.run(&[&run[..], &["--fail-on-short"]].concat()).0, 1);
+    assert_eq!(bench.run(&[&run[..3], &["--fail-on-short"]].concat()).0, 1);
+}
+
+#[test]
+fn json_and_nothing_else_on_standard_output() {
+    let slip = "Description,Shipped\n1/2 x 3-3/4 hex bolt,8\n1/2 hex nut,6\n";
+    let bench = Bench::new(&[("parts.csv", PARTS), ("slip.csv", slip)]);
+    let (code, out, err) = bench.run(&[
+        "reconcile",
+        "--required",
+        "parts.csv",
+        "--shipped",
+        "slip.csv",
+        "--format",
+        "json",
+        "-o",
+        "report.xlsx",
+    ]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let object: serde_json::Value = serde_json::from_str(&out).expect("one JSON object");
+    assert_eq!(object["totals"]["required"], 16);
+    assert_eq!(object["totals"]["covered"], 14);
+    assert_eq!(object["totals"]["short"], 2);
+    assert_eq!(object["stops_at"], "Deck");
+    assert_eq!(
+        object["items"][1]["findings"][0]["finding"],
+        "slip is short"
+    );
+    assert_eq!(object["items"][1]["findings"][0]["pieces"], 2);
+    assert!(bench.path("report.xlsx").exists());
 }

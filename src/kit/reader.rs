@@ -406,21 +406,26 @@ impl<'a> Reader<'a> {
     }
 
     /// True where the lines of a headless sheet read as items: a text where any does, a table cut
-    /// into cells where most do. A workbook's table needs headings.
+    /// into cells where most do and one is hardware, since a column of words and one of figures may
+    /// be anything. A workbook's table needs headings.
     fn reads_as_list(&self, head: &[Row]) -> bool {
         let mut lines = 0;
         let mut items = 0;
+        let mut hardware = 0;
         let mut text = String::new();
         for row in head.iter().filter(|row| !row.is_empty()) {
             join(row, &mut text);
             lines += 1;
-            items += usize::from(describe(&text, self.notation).is_ok_and(|all| {
-                all.iter().any(is_hardware) || all.iter().any(|callout| callout.quantity.is_some())
-            }));
+            let Ok(all) = describe(&text, self.notation) else {
+                continue;
+            };
+            let fastens = all.iter().any(is_hardware);
+            hardware += usize::from(fastens);
+            items += usize::from(fastens || all.iter().any(|callout| callout.quantity.is_some()));
         }
         match self.list.format {
             Format::Text => items > 0,
-            Format::Delimited(_) => items * 2 >= lines && items > 0,
+            Format::Delimited(_) => items * 2 >= lines && hardware > 0,
             _ => false,
         }
     }
@@ -987,6 +992,7 @@ impl<'a> Reader<'a> {
                 pieces > 1 && first.is_some_and(|q| q.pieces == pieces)
             });
         let mut worst = LineStatus::Read;
+        let first = self.list.lines.len();
         for index in found {
             let Found { reading, quantity } = self.found[index as usize];
             let mut doubts = count.doubts.clone();
@@ -1028,6 +1034,14 @@ impl<'a> Reader<'a> {
                 packs,
                 doubts,
             });
+        }
+        // The items of one row stand or fall together: one in doubt puts all of them in doubt.
+        if worst == LineStatus::Check {
+            for at in first..self.list.lines.len() {
+                if self.list.status_of(&self.list.lines[at]) == LineStatus::Read {
+                    self.list.lines[at].doubts.push(Doubt::RowInDoubt);
+                }
+            }
         }
         Some(worst)
     }
