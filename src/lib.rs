@@ -8,11 +8,13 @@
 //! * [`hardware`]: what a fastener is (item, threads, standard tables)
 //! * [`kit`]: what the job is (job file, lists, lines, stages)
 //! * [`settle`]: required, shipped, counted: match, deal out, findings
+//! * [`audit`]: what the required lists themselves ask, whatever was shipped
 //! * [`bins`]: where the pieces are laid out
 //! * [`weigh`]: counting by weight
 //! * [`report`]: the workbook, JSON, the terminal
 //! * [`command`]: one file a subcommand
 
+pub mod audit;
 pub mod bins;
 pub mod columns;
 pub mod command;

@@ -30,6 +30,10 @@ const NEWTON_METRES_PER_FOOT_POUND: f64 = 1.355_817_948;
 pub struct Torque(pub f64);
 
 impl Torque {
+    pub fn of_foot_pounds(foot_pounds: f64) -> Torque {
+        Torque(foot_pounds * NEWTON_METRES_PER_FOOT_POUND)
+    }
+
     pub fn foot_pounds(self) -> f64 {
         self.0 / NEWTON_METRES_PER_FOOT_POUND
     }
@@ -141,7 +145,5 @@ pub fn prevailing_torque(nut: &Item) -> Option<Torque> {
         return None;
     }
     let (_, inch_pounds) = PREVAILING.iter().find(|(d, _)| Some(*d) == nut.diameter)?;
-    Some(Torque(
-        f64::from(*inch_pounds) / 12.0 * NEWTON_METRES_PER_FOOT_POUND,
-    ))
+    Some(Torque::of_foot_pounds(f64::from(*inch_pounds) / 12.0))
 }

@@ -52,6 +52,13 @@ pub struct OptionRule {
     pub name: Box<str>,
 }
 
+impl OptionRule {
+    /// True where a kit with those options needs the line.
+    pub fn holds(&self, with: &[String]) -> bool {
+        with.contains(&super::job::option_name(&self.name)) == self.with
+    }
+}
+
 /// Where a line belongs: everything a row says besides what the item is and how many.
 /// One value is shared by all lines that say the same.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]

@@ -78,6 +78,7 @@ mod reader;
 mod size;
 mod stretch;
 mod token;
+pub mod torque;
 mod words;
 
 pub use callout::{

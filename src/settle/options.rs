@@ -56,10 +56,7 @@ impl<'a> Chosen<'a> {
     /// True for a line that is built: of no option, of one that is taken, or of what takes its place
     /// where the option is not taken.
     pub fn takes(&self, option: Option<&OptionRule>) -> bool {
-        option.is_none_or(|rule| {
-            let name = option_name(&rule.name);
-            self.with.contains(&name) == rule.with
-        })
+        option.is_none_or(|rule| rule.holds(self.with))
     }
 }
 

@@ -1,0 +1,291 @@
+//! Joints: the lines of one stage, place and diameter, which hold one connection together.
+
+use std::collections::hash_map::Entry;
+
+use indexmap::IndexMap;
+use rustc_hash::{FxBuildHasher, FxHashMap};
+
+use crate::{
+    hardware::{Diameter, Item, Kind, Style},
+    kit::{Job, List, Placement, Role, Usage},
+    settle::Evidence,
+};
+
+/// What a piece is to its joint.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Duty {
+    /// Holds the joint: bolt, screw, rod, anchor.
+    Fastener,
+    /// Closes it.
+    Nut,
+    /// A jam nut, beside another nut or for levelling; a nut that is part of a piece.
+    OtherNut,
+    /// A flat washer.
+    Washer,
+    LockWasher,
+    /// Of a size, but not known as one of these: it makes every count open.
+    Unknown,
+}
+
+impl Duty {
+    /// `None` for what is no part of a joint: parts, pins, rivets, and washers that serve as spacers
+    /// or bear on slots and timber (common practice, no source).
+    fn of(item: &Item) -> Option<Duty> {
+        Some(match (item.kind, item.style) {
+            (None, _) => Duty::Unknown,
+            (Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor), _) => Duty::Fastener,
+            (
+                Some(Kind::Nut),
+                Some(
+                    Style::Jam
+                    | Style::Weld
+                    | Style::Barrel
+                    | Style::Insert
+                    | Style::Coupling
+                    | Style::T
+                    | Style::Thumb,
+                ),
+            ) => Duty::OtherNut,
+            (Some(Kind::Nut), _) => Duty::Nut,
+            (Some(Kind::Washer), None | Some(Style::Flat | Style::Sae | Style::Uss)) => {
+                Duty::Washer
+            }
+            (
+                Some(Kind::Washer),
+                Some(Style::SplitLock | Style::ExternalTooth | Style::InternalTooth),
+            ) => Duty::LockWasher,
+            _ => return None,
+        })
+    }
+}
+
+/// Lines of a joint that say the same of the same item.
+#[derive(Debug, Clone)]
+pub struct Member<'a> {
+    pub duty: Duty,
+    pub item: &'a Item,
+    pub placement: &'a Placement,
+    /// Of one kit, all places; `None` where a line states none.
+    pub pieces: Option<u64>,
+    pub evidence: Evidence,
+}
+
+impl Member<'_> {
+    /// True for pieces that an earlier stage brought.
+    pub fn is_carried_over(&self) -> bool {
+        self.placement.usage == Some(Usage::CarriedOver)
+    }
+}
+
+/// The lines of one connection.
+#[derive(Debug, Clone)]
+pub struct Joint<'a> {
+    /// As first named; empty where no line names one.
+    pub stage: &'a str,
+    pub diameter: Diameter,
+    pub members: Vec<Member<'a>>,
+}
+
+impl<'a> Joint<'a> {
+    pub fn with(&self, duty: Duty) -> impl Iterator<Item = &Member<'a>> {
+        self.members.iter().filter(move |m| m.duty == duty)
+    }
+
+    pub fn has(&self, duty: Duty) -> bool {
+        self.with(duty).next().is_some()
+    }
+
+    /// The place that all of its lines name; empty where they name several or none.
+    pub fn place(&self) -> &'a str {
+        let place = |member: &Member<'a>| member.placement.place.as_deref().unwrap_or("");
+        let first = self.members.first().map_or("", place);
+        match self.members.iter().all(|m| place(m) == first) {
+            true => first,
+            false => "",
+        }
+    }
+
+    /// The rows of all members.
+    pub fn evidence(&self) -> Vec<Evidence> {
+        gather(&self.members)
+    }
+}
+
+/// The rows of several members, one entry a sheet.
+pub fn gather<'m, 'a: 'm>(members: impl IntoIterator<Item = &'m Member<'a>>) -> Vec<Evidence> {
+    let mut sheets: IndexMap<(usize, usize), Vec<(u32, u32)>> = IndexMap::new();
+    for Member { evidence, .. } in members {
+        let rows = sheets.entry((evidence.list, evidence.sheet)).or_default();
+        rows.extend(&evidence.rows);
+    }
+    let folded = |mut rows: Vec<(u32, u32)>| {
+        rows.sort_unstable();
+        rows.dedup();
+        rows
+    };
+    sheets
+        .into_iter()
+        .map(|((list, sheet), rows)| Evidence {
+            list,
+            sheet,
+            rows: folded(rows),
+        })
+        .collect()
+}
+
+/// The form in which stages and places are compared.
+pub fn fold(name: &str) -> String {
+    let words: Vec<&str> = name.split_whitespace().collect();
+    words.join(" ").to_lowercase()
+}
+
+/// The joints of the required lists, in order of first naming; lines of options that are not built,
+/// and pieces that only come off, left out. Where a place has bolts and no nuts, or nuts and no bolts,
+/// and another place of the stage has the other half, these are one joint ("all rails").
+pub fn joints<'a>(job: &Job, lists: &'a [List]) -> Vec<Joint<'a>> {
+    let mut groups: IndexMap<(u32, u32, Diameter), Joint<'a>, FxBuildHasher> = IndexMap::default();
+    let mut names: FxHashMap<String, u32> = FxHashMap::default();
+    let mut stage_names: FxHashMap<u32, &'a str> = FxHashMap::default();
+    for (at, list) in lists.iter().enumerate() {
+        if list.role != Role::Required {
+            continue;
+        }
+        let mut number = |name: Option<&str>| {
+            let next = names.len() as u32;
+            *names.entry(fold(name.unwrap_or(""))).or_insert(next)
+        };
+        let keys: Vec<Option<(u32, u32)>> = list
+            .placements
+            .iter()
+            .map(|p| {
+                let built = p.option.as_ref().is_none_or(|rule| rule.holds(&job.with));
+                let there = !matches!(
+                    p.usage,
+                    Some(Usage::Returned | Usage::Discarded | Usage::Consumable | Usage::Reference)
+                );
+                (built && there).then(|| (number(p.stage.as_deref()), number(p.place.as_deref())))
+            })
+            .collect();
+        let duties: Vec<Option<(Duty, Diameter)>> = list
+            .readings
+            .iter()
+            .map(|r| Duty::of(&r.item).zip(r.item.diameter))
+            .collect();
+        // Lines that say the same of the same item are one member.
+        let mut members: FxHashMap<(u32, u32, u16), ((u32, u32, Diameter), usize)> =
+            FxHashMap::default();
+        for line in &list.lines {
+            let crate::kit::What::Item(reading) = line.what else {
+                continue;
+            };
+            let (Some((duty, diameter)), Some((stage, place))) =
+                (duties[reading as usize], keys[line.placement as usize])
+            else {
+                continue;
+            };
+            let pieces = line
+                .quantity
+                .and_then(|each| each.checked_mul(u64::from(line.places)));
+            let key = (stage, place, diameter);
+            match members.entry((line.placement, reading, line.sheet)) {
+                Entry::Occupied(known) => {
+                    let &(key, index) = known.get();
+                    let member = &mut groups[&key].members[index];
+                    member.pieces = member
+                        .pieces
+                        .zip(pieces)
+                        .and_then(|(a, b)| a.checked_add(b));
+                    match member.evidence.rows.last_mut() {
+                        Some((_, last)) if *last + 1 == line.row => *last = line.row,
+                        _ => member.evidence.rows.push((line.row, line.row)),
+                    }
+                }
+                Entry::Vacant(new) => {
+                    let placement = &list.placements[line.placement as usize];
+                    let name = placement.stage.as_deref().unwrap_or("").trim();
+                    let stage_name = *stage_names.entry(stage).or_insert(name);
+                    let joint = groups.entry(key).or_insert_with(|| Joint {
+                        stage: stage_name,
+                        diameter,
+                        members: Vec::new(),
+                    });
+                    new.insert((key, joint.members.len()));
+                    joint.members.push(Member {
+                        duty,
+                        item: &list.readings[reading as usize].item,
+                        placement,
+                        pieces,
+                        evidence: Evidence {
+                            list: at,
+                            sheet: usize::from(line.sheet),
+                            rows: vec![(line.row, line.row)],
+                        },
+                    });
+                }
+            }
+        }
+    }
+    let mut by_size: IndexMap<(u32, Diameter), Vec<Joint<'a>>, FxBuildHasher> = IndexMap::default();
+    for ((stage, _, diameter), joint) in groups {
+        by_size.entry((stage, diameter)).or_default().push(joint);
+    }
+    by_size.into_values().flat_map(halves_together).collect()
+}
+
+/// Joins the halves among the joints of one stage and diameter.
+fn halves_together(joints: Vec<Joint<'_>>) -> Vec<Joint<'_>> {
+    let headless = |joint: &Joint<'_>| !joint.has(Duty::Fastener) && !joint.has(Duty::Unknown);
+    let offered = |duty| {
+        joints
+            .iter()
+            .any(|joint| headless(joint) && joint.has(duty))
+    };
+    let (nuts, washers) = (offered(Duty::Nut), offered(Duty::Washer));
+    let half = |joint: &Joint<'_>| {
+        let wants_nut = joint
+            .with(Duty::Fastener)
+            .any(|m| !m.is_carried_over() && takes_nut(m.item));
+        headless(joint)
+            || nuts && wants_nut && !joint.has(Duty::Nut)
+            || washers && !joint.has(Duty::Washer)
+    };
+    if !nuts && !washers || !joints.iter().any(|joint| half(joint) && !headless(joint)) {
+        return joints;
+    }
+    let halves: Vec<bool> = joints.iter().map(half).collect();
+    let mut together: Vec<Joint<'_>> = Vec::with_capacity(joints.len());
+    let mut whole: Option<usize> = None;
+    for (joint, half) in joints.into_iter().zip(halves) {
+        match whole {
+            Some(at) if half => together[at].members.extend(joint.members),
+            _ => {
+                if half {
+                    whole = Some(together.len());
+                }
+                together.push(joint);
+            }
+        }
+    }
+    together
+}
+
+/// True for a fastener that a nut can close.
+pub fn takes_nut(item: &Item) -> bool {
+    match item.kind {
+        Some(Kind::Bolt | Kind::Rod | Kind::Anchor) => true,
+        Some(Kind::Screw) => !matches!(
+            item.style,
+            Some(
+                Style::Wood
+                    | Style::Lag
+                    | Style::Set
+                    | Style::SelfDrilling
+                    | Style::SheetMetal
+                    | Style::Deck
+                    | Style::Thumb
+                    | Style::Bugle
+            )
+        ),
+        _ => false,
+    }
+}

@@ -1,0 +1,141 @@
+//! The list audited: what a person who has done this for years sees in the required lists at once,
+//! whatever was shipped.
+//!
+//! Each finding is a question to the kit maker, with a weight and the rows it rests on; none changes a
+//! figure. Joints have many exceptions (tapped holes, levelling nuts, spacers), so a count that some
+//! ordinary joint explains asks nothing: what is asked should be worth a person's time.
+
+mod counts;
+mod joint;
+mod length;
+mod matching;
+mod torque;
+
+use serde::Serialize;
+
+use crate::{
+    hardware::Diameter,
+    kit::{Job, List},
+    names::names,
+    settle::Evidence,
+};
+pub use joint::{Duty, Joint, Member, fold, joints};
+pub use torque::{LubricatedStages, TorqueCheck, check as check_torque};
+
+names! {
+    /// What is asked about.
+    pub enum Question {
+        Nuts = "nuts against bolts",
+        Washers = "washers against bolts",
+        LockNuts = "lock nuts on some",
+        NoTorque = "torque on some",
+        TorqueHigh = "torque too high",
+        TorqueLow = "torque too low",
+        TorqueUnread = "torque not understood",
+        Mismatch = "pieces that do not match",
+        TooShort = "too short",
+        OddLength = "no stock length",
+    }
+}
+
+names! {
+    /// How much speaks for an error in the list.
+    pub enum Weight {
+        /// No ordinary joint explains it.
+        Strong = "strong",
+        Weak = "weak",
+    }
+}
+
+/// Something in the required lists that the kit maker should be asked about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AuditFinding {
+    /// As the list names it; empty where it names none.
+    pub stage: String,
+    /// Empty where the joint is not at one named place.
+    pub place: String,
+    pub diameter: Option<Diameter>,
+    pub what: Question,
+    pub weight: Weight,
+    /// What the list says, in one clause.
+    pub found: String,
+    /// What to ask.
+    pub question: String,
+    pub evidence: Vec<Evidence>,
+}
+
+impl AuditFinding {
+    /// A finding of little weight about a joint.
+    fn of(
+        joint: &Joint<'_>,
+        what: Question,
+        found: String,
+        question: String,
+        evidence: Vec<Evidence>,
+    ) -> AuditFinding {
+        AuditFinding {
+            stage: joint.stage.to_owned(),
+            place: joint.place().to_owned(),
+            diameter: Some(joint.diameter),
+            what,
+            weight: Weight::Weak,
+            found,
+            question,
+            evidence,
+        }
+    }
+}
+
+/// What was found about the lists, those of strong weight first, then in the order of the lists.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Audit {
+    pub findings: Vec<AuditFinding>,
+}
+
+/// How many findings there are of each weight.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+pub struct Tally {
+    pub strong: u64,
+    pub weak: u64,
+}
+
+impl Audit {
+    pub fn tally(&self) -> Tally {
+        let of = |weight| self.findings.iter().filter(|f| f.weight == weight).count() as u64;
+        Tally {
+            strong: of(Weight::Strong),
+            weak: of(Weight::Weak),
+        }
+    }
+}
+
+/// Audits the required lists of a job; one kit is looked at, however many are wanted.
+pub fn audit(job: &Job, lists: &[List]) -> Audit {
+    let joints = joints(job, lists);
+    let lubricated = LubricatedStages::of(job, lists);
+    let mut findings = Vec::new();
+    // The joints of one stage and size stand together.
+    for of_size in
+        joints.chunk_by(|a, b| fold(a.stage) == fold(b.stage) && a.diameter == b.diameter)
+    {
+        let all: Vec<&Joint<'_>> = of_size.iter().collect();
+        let evens_out = counts::evens_out(&all);
+        for joint in of_size {
+            counts::questions(joint, evens_out, &mut findings);
+            matching::questions(joint, &mut findings);
+            torque::questions(joint, lubricated.has(joint.stage), &mut findings);
+            length::questions(joint, &mut findings);
+        }
+        torque::some_and_not_others(of_size, &mut findings);
+    }
+    findings.sort_by_key(|finding| finding.weight);
+    Audit { findings }
+}
+
+/// `1 nut`, `24 nuts`.
+fn count(n: u64, noun: &str) -> String {
+    match (n, noun) {
+        (1, _) => format!("1 {noun}"),
+        _ => format!("{n} {noun}s"),
+    }
+}

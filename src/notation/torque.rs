@@ -1,0 +1,241 @@
+//! A torque as a list calls it.
+//!
+//! ```
+//! use tallybin::notation::torque;
+//! for (written, read) in [
+//!     ("110 ft-lb", "110 ft-lb"),
+//!     ("35 ft·lb", "35 ft-lb"),
+//!     ("60 lb-ft", "60 ft-lb"),
+//!     ("20 in-lb", "20 in-lb"),
+//!     ("20 N·m", "20 N·m"),
+//!     ("20Nm", "20 N·m"),
+//!     ("50 to 60 ft lbs", "50 to 60 ft-lb"),
+//!     ("110 ft-lb (149 N·m)", "110 ft-lb"),
+//!     ("hand tight", "hand tight"),
+//!     ("snug plus a half turn", "snug plus a half turn"),
+//! ] {
+//!     assert_eq!(torque::read(written).to_string(), read);
+//! }
+//! ```
+
+use std::{fmt, sync::LazyLock};
+
+use regex::Regex;
+
+use crate::{hardware::torque::Torque, names::names};
+
+names! {
+    /// The unit that a torque is called in.
+    pub enum TorqueUnit {
+        FootPounds = "ft-lb",
+        InchPounds = "in-lb",
+        NewtonMetres = "N·m",
+    }
+}
+
+impl TorqueUnit {
+    /// So many of this unit.
+    pub fn torque(self, value: f64) -> Torque {
+        match self {
+            TorqueUnit::FootPounds => Torque::of_foot_pounds(value),
+            TorqueUnit::InchPounds => Torque::of_foot_pounds(value / 12.0),
+            TorqueUnit::NewtonMetres => Torque(value),
+        }
+    }
+
+    /// A torque in this unit.
+    pub fn of(self, torque: Torque) -> f64 {
+        match self {
+            TorqueUnit::FootPounds => torque.foot_pounds(),
+            TorqueUnit::InchPounds => torque.inch_pounds(),
+            TorqueUnit::NewtonMetres => torque.0,
+        }
+    }
+}
+
+/// What a list calls for.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Called {
+    /// From `least` to `most`, the same where one figure is called.
+    Torque {
+        least: f64,
+        most: f64,
+        unit: TorqueUnit,
+        /// A second figure in another unit that does not come to the same within a tenth.
+        disagrees: bool,
+    },
+    /// By turning on after the joint is snug, or to a feel; as written.
+    Feel(Box<str>),
+    /// A figure without a unit that is known, or words that are not; as written.
+    Unread(Box<str>),
+}
+
+impl Called {
+    /// The largest torque called.
+    pub fn most(&self) -> Option<Torque> {
+        match self {
+            Called::Torque { most, unit, .. } => Some(unit.torque(*most)),
+            _ => None,
+        }
+    }
+
+    /// The smallest torque called.
+    pub fn least(&self) -> Option<Torque> {
+        match self {
+            Called::Torque { least, unit, .. } => Some(unit.torque(*least)),
+            _ => None,
+        }
+    }
+}
+
+impl fmt::Display for Called {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Called::Torque {
+                least, most, unit, ..
+            } if least == most => write!(f, "{most} {unit}"),
+            Called::Torque {
+                least, most, unit, ..
+            } => write!(f, "{least} to {most} {unit}"),
+            Called::Feel(words) | Called::Unread(words) => f.write_str(words),
+        }
+    }
+}
+
+/// A figure or a range, and its unit.
+static FIGURE: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(
+        r"(?xi)
+        (?P<first> \d{1,6} (?:[.,]\d{1,3})? )
+        (?: \s* (?:-|–|—|to) \s* (?P<second> \d{1,6} (?:[.,]\d{1,3})? ) )?
+        \s* (?:
+            (?P<ft> (?:ft|foot|feet) [\s.·•*-]* (?:lb|pound) (?:f|s)* | lb(?:f|s)* [\s.·•*-]* (?:ft|foot|feet) )
+          | (?P<in> (?:in|inch) [\s.·•*-]* (?:lb|pound) (?:f|s)* | lb(?:f|s)* [\s.·•*-]* (?:in|inch) )
+          | (?P<nm> n [\s.·•⋅*-]* m | newton [\s-]* met(?:re|er)s? )
+        ) \b",
+    )
+    .expect("the pattern is fixed and checked by every test of this file")
+});
+
+/// Words of a tightening that has no figure: to a feel, or by turning on.
+const FEEL: [&str; 8] = [
+    "hand",
+    "finger",
+    "snug",
+    "turn",
+    "spanner tight",
+    "wrench tight",
+    "flush",
+    "loose",
+];
+
+/// Reads what a torque cell says.
+pub fn read(text: &str) -> Called {
+    let figure = |text: &str| text.replace(',', ".").parse::<f64>().ok();
+    let mut figures = FIGURE.captures_iter(text).filter_map(|found| {
+        let unit = match (found.name("ft"), found.name("in")) {
+            (Some(_), _) => TorqueUnit::FootPounds,
+            (_, Some(_)) => TorqueUnit::InchPounds,
+            _ => TorqueUnit::NewtonMetres,
+        };
+        let first = figure(&found["first"])?;
+        let second = found.name("second").and_then(|m| figure(m.as_str()));
+        let second = second.unwrap_or(first);
+        let positive = first > 0.0 && second > 0.0;
+        positive.then(|| (first.min(second), first.max(second), unit))
+    });
+    if let Some((least, most, unit)) = figures.next() {
+        let called = unit.torque(most).0;
+        let disagrees = figures
+            .next()
+            .is_some_and(|(_, most, unit)| (unit.torque(most).0 / called - 1.0).abs() > 0.1);
+        return Called::Torque {
+            least,
+            most,
+            unit,
+            disagrees,
+        };
+    }
+    let words = text.to_lowercase();
+    match FEEL.iter().any(|word| words.contains(word)) {
+        true => Called::Feel(text.trim().into()),
+        false => Called::Unread(text.trim().into()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn case(text: &str, least: f64, most: f64, unit: TorqueUnit) {
+        match read(text) {
+            Called::Torque {
+                least: l,
+                most: m,
+                unit: u,
+                disagrees: false,
+            } => assert_eq!((l, m, u), (least, most, unit), "{text}"),
+            other => panic!("{text}: {other:?}"),
+        }
+    }
+
+    #[test]
+    fn torques() {
+        use TorqueUnit::*;
+        case("110 ft-lb", 110.0, 110.0, FootPounds);
+        case("35 ft·lb", 35.0, 35.0, FootPounds);
+        case("60 lb-ft", 60.0, 60.0, FootPounds);
+        case("60 LBF·FT", 60.0, 60.0, FootPounds);
+        case("60 ft.lbs.", 60.0, 60.0, FootPounds);
+        case("60 foot-pounds", 60.0, 60.0, FootPounds);
+        case("20 N·m", 20.0, 20.0, NewtonMetres);
+        case("20 Nm dry", 20.0, 20.0, NewtonMetres);
+        case("7,5 Nm", 7.5, 7.5, NewtonMetres);
+        case("20 newton metres", 20.0, 20.0, NewtonMetres);
+        case("20 in-lb", 20.0, 20.0, InchPounds);
+        case("20 inch pounds", 20.0, 20.0, InchPounds);
+        case("20 lb-in", 20.0, 20.0, InchPounds);
+        case("50-60 ft-lb", 50.0, 60.0, FootPounds);
+        case("50 – 60 ft lb", 50.0, 60.0, FootPounds);
+        case("torque to 55 ft-lb", 55.0, 55.0, FootPounds);
+        case("110 ft-lb (149 N·m)", 110.0, 110.0, FootPounds);
+    }
+
+    #[test]
+    fn two_figures_are_compared() {
+        assert!(matches!(
+            read("110 ft-lb (49 N·m)"),
+            Called::Torque {
+                disagrees: true,
+                ..
+            }
+        ));
+    }
+
+    #[test]
+    fn words() {
+        for feel in [
+            "hand tight",
+            "Snug plus a half turn",
+            "snug + 1/2 turn",
+            "finger-tight",
+        ] {
+            assert_eq!(read(feel), Called::Feel(feel.into()));
+        }
+        for unread in ["75", "see drawing", "0 ft-lb", "75 kg", ""] {
+            assert_eq!(read(unread), Called::Unread(unread.into()));
+        }
+    }
+
+    /// SP 811, appendix B.8: 1 ft lbf is 1.355 818 N m, 1 in lbf 0.112 984 8 N m.
+    #[test]
+    fn units() {
+        let near = |a: f64, b: f64| assert!((a / b - 1.0).abs() < 1e-6, "{a} {b}");
+        near(TorqueUnit::FootPounds.torque(1.0).0, 1.355_818);
+        near(TorqueUnit::InchPounds.torque(1.0).0, 0.112_984_8);
+        for unit in TorqueUnit::ALL {
+            near(unit.of(unit.torque(7.0)), 7.0);
+        }
+    }
+}
