@@ -9,6 +9,8 @@ mod counts;
 mod joint;
 mod length;
 mod matching;
+#[cfg(test)]
+mod tests;
 mod torque;
 
 use serde::Serialize;
@@ -19,7 +21,7 @@ use crate::{
     names::names,
     settle::Evidence,
 };
-pub use joint::{Duty, Joint, Member, fold, joints};
+pub use joint::{Duty, Joint, Member, fold, joints, takes_nut};
 pub use torque::{LubricatedStages, TorqueCheck, check as check_torque};
 
 names! {

@@ -4,7 +4,7 @@ use std::{path::PathBuf, process::ExitCode};
 
 use super::{Format, SHORT, inputs, print, progress::Progress};
 use crate::{
-    bins,
+    audit, bins,
     error::{Error, Result},
     kit::{
         Job, Role,
@@ -112,15 +112,16 @@ pub fn run(args: Args) -> Result<ExitCode> {
     progress.doing("settling");
     let account = settle(&job, &lists)?;
     let layout = bins::lay_out(&job.tray, &account);
+    let audit = audit::audit(&job, &lists);
     if let Some(output) = &args.output {
         progress.doing("writing the workbook");
-        report::workbook::write(output, args.force, &job, &lists, &account, &layout)?;
+        report::workbook::write(output, args.force, &job, &lists, &account, &layout, &audit)?;
     }
     progress.finish();
     print(|out| match args.format {
-        Format::Json => report::json::account(&job, &lists, &account, &layout, out),
+        Format::Json => report::json::account(&job, &lists, &account, &layout, &audit, out),
         Format::Text => {
-            report::terminal::verdict(&job, &lists, &account, &mut *out)?;
+            report::terminal::verdict(&job, &lists, &account, &audit, &mut *out)?;
             match &args.output {
                 Some(output) => writeln!(out, "\nThe workbook is in {}.", output.display()),
                 None => writeln!(

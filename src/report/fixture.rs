@@ -1,6 +1,7 @@
 //! A small settled job for the tests of the reports: three stages, two of them short.
 
 use crate::{
+    audit::Audit,
     bins::{Bin, Layout, Tray},
     doubt::Doubt,
     hardware::{Diameter, Item, Kind, Length, PartName, Ratio, Style},
@@ -19,6 +20,7 @@ pub struct Fixture {
     pub lists: Vec<List>,
     pub account: Account,
     pub layout: Layout,
+    pub audit: Audit,
 }
 
 pub fn hex_bolt(diameter: (i64, i64), length: (i64, i64)) -> Item {
@@ -338,5 +340,6 @@ pub fn footbridge() -> Fixture {
             bins: vec![bin(1, 0, 0, 24), bin(2, 2, 1, 2)],
             ..Layout::default()
         },
+        audit: Audit::default(),
     }
 }

@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::wording;
 use crate::{
+    audit::{Audit, Question, Weight},
     bins::{Layout, Likeness, NoBin},
     hardware::{self, Grade, Item, Kind, Style, Unit, grade::Finish},
     kit::{Job, LineStatus, List, Role, RowTally, Usage, What},
@@ -315,6 +316,22 @@ struct AccountObject<'a> {
     findings: Vec<FindingObject<'a>>,
     not_chosen: Vec<LineAddress<'a>>,
     no_demand: Vec<LineAddress<'a>>,
+    /// What the required lists ask, whatever was shipped.
+    audit: Vec<QuestionObject<'a>>,
+}
+
+/// A question on the list.
+#[derive(Serialize)]
+struct QuestionObject<'a> {
+    /// As the list names it; `null` where it names none.
+    stage: Option<&'a str>,
+    place: Option<&'a str>,
+    diameter: Option<String>,
+    what: Question,
+    weight: Weight,
+    found: &'a str,
+    question: &'a str,
+    lines: Vec<AddressObject<'a>>,
 }
 
 /// Writes a settled job as one object.
@@ -326,6 +343,7 @@ pub fn account(
     lists: &[List],
     account: &Account,
     layout: &Layout,
+    audit: &Audit,
     mut out: impl Write,
 ) -> io::Result<()> {
     let object = AccountObject {
@@ -404,6 +422,7 @@ pub fn account(
         findings: findings(lists, &account.findings),
         not_chosen: line_addresses(lists, &account.not_chosen),
         no_demand: line_addresses(lists, &account.no_demand),
+        audit: questions(lists, audit),
     };
     serde_json::to_writer_pretty(&mut out, &object)?;
     out.write_all(b"\n")?;
@@ -448,6 +467,30 @@ fn item_object<'a>(
             })
             .collect(),
     }
+}
+
+fn questions<'a>(lists: &'a [List], audit: &'a Audit) -> Vec<QuestionObject<'a>> {
+    fn stated(text: &str) -> Option<&str> {
+        (!text.is_empty()).then_some(text)
+    }
+    audit
+        .findings
+        .iter()
+        .map(|finding| QuestionObject {
+            stage: stated(&finding.stage),
+            place: stated(&finding.place),
+            diameter: finding.diameter.map(|d| d.to_string()),
+            what: finding.what,
+            weight: finding.weight,
+            found: &finding.found,
+            question: &finding.question,
+            lines: finding
+                .evidence
+                .iter()
+                .map(|evidence| address(lists, evidence))
+                .collect(),
+        })
+        .collect()
 }
 
 fn findings<'a>(
@@ -594,7 +637,7 @@ mod tests {
     fn an_account_has_the_promised_fields() {
         let f = fixture::footbridge();
         let mut out = Vec::new();
-        account(&f.job, &f.lists, &f.account, &f.layout, &mut out).unwrap();
+        account(&f.job, &f.lists, &f.account, &f.layout, &f.audit, &mut out).unwrap();
         let object: Value = serde_json::from_slice(&out).unwrap();
         promised(
             &object,

@@ -5,6 +5,7 @@ use std::io::{self, Write};
 
 use super::wording;
 use crate::{
+    audit::Audit,
     kit::{Job, Line, LineStatus, List, RowTally, What},
     settle::{Account, Verdict},
 };
@@ -13,6 +14,8 @@ use crate::{
 const WIDTH: usize = 100;
 /// Rows of the shortage table and of the list of lines to look at; the workbook has them all.
 const WORST: u64 = 10;
+/// Lines that the questions on the list take.
+const QUESTIONS: usize = 5;
 /// Where the reading of a line starts, in `lines`.
 const READING: usize = 24;
 
@@ -119,6 +122,7 @@ pub fn verdict(
     job: &Job,
     lists: &[List],
     account: &Account,
+    audit: &Audit,
     mut out: impl Write,
 ) -> io::Result<()> {
     wrapped(
@@ -142,6 +146,7 @@ pub fn verdict(
     writeln!(out, "{}", wording::shortage(account))?;
     shortages(account, lists, &mut out)?;
     eye(lists, account, &mut out)?;
+    questions(account, audit, &mut out)?;
     writeln!(out)?;
     sums(lists, account, &mut out)?;
     writeln!(out)?;
@@ -149,6 +154,32 @@ pub fn verdict(
         wrapped(&mut out, "", 0, caution)?;
     }
     out.flush()
+}
+
+/// What the required lists ask by themselves, in [`QUESTIONS`] lines at most; the workbook has all.
+fn questions(account: &Account, audit: &Audit, out: &mut impl Write) -> io::Result<()> {
+    if audit.findings.is_empty() {
+        return Ok(());
+    }
+    let all = audit.findings.len() as u64;
+    writeln!(out)?;
+    writeln!(
+        out,
+        "{} on the list itself, for the kit maker ({} likely an error)",
+        wording::count(all, "question"),
+        audit.tally().strong
+    )?;
+    let mut shown = 1;
+    for finding in &audit.findings {
+        let mut lines = Vec::new();
+        wrapped(&mut lines, "  - ", 4, &wording::question(account, finding))?;
+        shown += lines.iter().filter(|byte| **byte == b'\n').count();
+        if shown > QUESTIONS {
+            break;
+        }
+        out.write_all(&lines)?;
+    }
+    Ok(())
 }
 
 /// The shortages where the job stops first, stage by stage, the largest first in each.
@@ -286,7 +317,7 @@ mod tests {
     fn the_verdict_reads() {
         let f = fixture::footbridge();
         let mut out = Vec::new();
-        verdict(&f.job, &f.lists, &f.account, &mut out).unwrap();
+        verdict(&f.job, &f.lists, &f.account, &f.audit, &mut out).unwrap();
         let text = String::from_utf8(out).unwrap();
         for line in text.lines() {
             assert!(line.chars().count() <= WIDTH, "too wide: {line}");

@@ -1,6 +1,7 @@
 //! How addresses, states and counts are worded: the same in every output.
 
 use crate::{
+    audit::{AuditFinding, fold},
     bins::{Beside, Bin, Layout, Neighbours},
     hardware::Item,
     kit::{Job, Line, List, OptionRule},
@@ -114,6 +115,12 @@ pub fn why(list: &List, line: &Line) -> Vec<String> {
 /// A stage as people call it: `stage 3, Handrail posts`.
 pub fn stage(account: &Account, index: usize) -> String {
     format!("stage {}, {}", index + 1, stage_name(account, index))
+}
+
+/// The stage of a name, by index; `None` for one that is not built.
+pub fn stage_of(account: &Account, name: &str) -> Option<usize> {
+    let name = fold(name);
+    account.stages.iter().position(|s| fold(&s.name) == name)
 }
 
 /// A stage's name without the number that it may begin with, where that is the stage's own; where no
@@ -256,6 +263,25 @@ fn rests_on(item: &ItemAccount, evidence: &Evidence) -> bool {
                 .iter()
                 .any(|&(first, last)| evidence.rows.iter().any(|&(a, b)| first <= b && a <= last))
     })
+}
+
+/// A question on the list in one line: `stage 3, Cross frames, frame to girder: 40 bolts 1/2 and 32
+/// nuts 1/2. Are 8 nuts missing?`
+pub fn question(account: &Account, finding: &AuditFinding) -> String {
+    let mut at: Vec<String> = Vec::new();
+    match stage_of(account, &finding.stage) {
+        Some(index) => at.push(stage(account, index)),
+        None if finding.stage.is_empty() => {}
+        None => at.push(finding.stage.clone()),
+    }
+    if !finding.place.is_empty() {
+        at.push(finding.place.clone());
+    }
+    let at = match at.is_empty() {
+        true => String::new(),
+        false => format!("{}: ", at.join(", ")),
+    };
+    format!("{at}{}. {}", finding.found, finding.question)
 }
 
 /// A bin's address on the wall map: tray, then row letter and column number, `1-B3`.

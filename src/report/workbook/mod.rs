@@ -8,10 +8,14 @@ mod count_sheet;
 mod every_line;
 mod file;
 mod live;
+mod questions;
 mod sheet;
 mod shortages;
 mod style;
 mod summary;
+mod tightening;
+mod tools;
+mod weights;
 
 use std::{io, path::Path};
 
@@ -19,6 +23,7 @@ use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, XlsxError};
 
 use crate::{
     Result,
+    audit::Audit,
     bins::Layout,
     kit::{Job, List},
     settle::Account,
@@ -31,6 +36,7 @@ struct Report<'a> {
     lists: &'a [List],
     account: &'a Account,
     layout: &'a Layout,
+    audit: &'a Audit,
     style: Style,
     /// When the job was settled, as `2026-03-14 09:26`.
     when: String,
@@ -65,10 +71,12 @@ pub fn write(
     lists: &[List],
     account: &Account,
     layout: &Layout,
+    audit: &Audit,
 ) -> Result<()> {
     let now = jiff::ZonedDateTime::now().datetime();
     file::replace(path, force, |out| {
-        let mut workbook = fill(job, lists, account, layout, now).map_err(io::Error::other)?;
+        let mut workbook =
+            fill(job, lists, account, layout, audit, now).map_err(io::Error::other)?;
         workbook.save_to_writer(out).map_err(io::Error::other)
     })
 }
@@ -79,6 +87,7 @@ fn fill(
     lists: &[List],
     account: &Account,
     layout: &Layout,
+    audit: &Audit,
     now: jiff::civil::DateTime,
 ) -> std::result::Result<Workbook, XlsxError> {
     let report = Report {
@@ -86,6 +95,7 @@ fn fill(
         lists,
         account,
         layout,
+        audit,
         style: Style::new(),
         when: now.strftime("%Y-%m-%d %H:%M").to_string(),
     };
@@ -105,6 +115,10 @@ fn fill(
     bins::write(&mut workbook, &report)?;
     count_sheet::write(&mut workbook, &report)?;
     bags::write(&mut workbook, &report)?;
+    tightening::write(&mut workbook, &report)?;
+    tools::write(&mut workbook, &report)?;
+    weights::write(&mut workbook, &report)?;
+    questions::write(&mut workbook, &report)?;
     check::write(&mut workbook, &report)?;
     every_line::write(&mut workbook, &report)?;
     Ok(workbook)
@@ -126,7 +140,7 @@ mod tests {
 
     fn bytes(f: &Fixture) -> Vec<u8> {
         let now = jiff::civil::date(2026, 3, 14).at(9, 26, 0, 0);
-        fill(&f.job, &f.lists, &f.account, &f.layout, now)
+        fill(&f.job, &f.lists, &f.account, &f.layout, &f.audit, now)
             .unwrap()
             .save_to_buffer()
             .unwrap()
@@ -156,6 +170,10 @@ mod tests {
                 "By stage",
                 "Bins",
                 "Count sheet",
+                "Tightening",
+                "Tools to bring",
+                "Weights",
+                "Questions on the list",
                 "Check these lines",
                 "Every line"
             ]
@@ -446,6 +464,7 @@ mod tests {
             lists: &f.lists,
             account: &f.account,
             layout: &f.layout,
+            audit: &f.audit,
             style: Style::new(),
             when: String::new(),
         };
@@ -477,6 +496,6 @@ mod tests {
         f.account.no_demand.clear();
         f.layout = Layout::default();
         let book = open(bytes(&f));
-        assert_eq!(book.sheet_names().len(), 7);
+        assert_eq!(book.sheet_names().len(), 11);
     }
 }

@@ -127,6 +127,14 @@ impl<'w> Pen<'w> {
         Ok(self.skip(1))
     }
 
+    /// A number cell of a measured figure.
+    pub fn decimal(&mut self, number: f64, format: &Format) -> Result<&mut Self, XlsxError> {
+        self.measure(&format!("{number:.2}"));
+        self.sheet
+            .write_number_with_format(self.row, self.column, number, format)?;
+        Ok(self.skip(1))
+    }
+
     /// A number cell, or what stands in its place.
     pub fn number_or(
         &mut self,

@@ -41,6 +41,7 @@ pub struct Style {
     pub wrap: Format,
     pub strong: Format,
     pub number: Format,
+    pub decimal: Format,
     pub strong_number: Format,
     pub link: Format,
     pub note: Format,
@@ -113,6 +114,7 @@ impl Style {
             wrap: cell().set_text_wrap(),
             strong: cell().set_bold(),
             strong_number: number.clone().set_bold().set_background_color(WASH),
+            decimal: number.clone().set_num_format("#,##0.00"),
             number,
             link: cell()
                 .set_font_color(INK)

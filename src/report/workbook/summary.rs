@@ -8,6 +8,7 @@ use super::{
     by_stage::{self, State},
     check, count_sheet,
     live::{Cell, Live, StageRows, literal, range},
+    questions,
     sheet::{Pen, lines_of},
     shortages,
     style::{self, Paper},
@@ -500,6 +501,12 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
             wording::count(uncounted, "item"),
             "not counted: the slip is believed",
             count_sheet::NAME,
+        ),
+        (
+            report.audit.findings.len() as u64,
+            wording::count(report.audit.findings.len() as u64, "question"),
+            "on the list itself, whatever was shipped",
+            questions::NAME,
         ),
     ];
     for (number, what, text, target) in told {

@@ -1,0 +1,269 @@
+//! Tightening: joint by joint, what is called, what it is turned with, and a box to tick when it is
+//! done and marked.
+
+use rust_xlsxwriter::{ColNum, DataValidation, Workbook, XlsxError};
+
+use super::{
+    Report,
+    sheet::{Column, Pen},
+    style::{self, Paper},
+};
+use crate::{
+    audit::{Duty, Joint, LubricatedStages, Member, TorqueCheck, check_torque, joints, takes_nut},
+    hardware::{Grade, Item, Kind, Style as Form, Tool, torque::prevailing_torque, wrench},
+    notation::torque::{Called, TorqueUnit, read},
+    report::wording,
+};
+
+pub const NAME: &str = "Tightening";
+/// More rows than these are in Every line.
+const MOST: usize = 20_000;
+
+const COLUMNS: [Column; 13] = [
+    Column::words("No.", 6.0),
+    Column::words("Stage", 18.0),
+    Column::words("Joint", 20.0),
+    Column::words("Item", 32.0),
+    Column::number("Pieces"),
+    Column::words("Torque called", 16.0),
+    Column::words("In the other unit", 14.0),
+    Column::words("Head", 14.0),
+    Column::words("Nut", 14.0),
+    Column::words("Tighten", 22.0),
+    Column::words("Look", 30.0),
+    Column {
+        heading: "Done and marked",
+        number: false,
+        least: 10.0,
+        most: 10.0,
+    },
+    Column {
+        heading: "Initials",
+        number: false,
+        least: 10.0,
+        most: 10.0,
+    },
+];
+const DONE: ColNum = 11;
+
+const CAUTIONS: [&str; 4] = [
+    "Torques are repeated as the list calls them. The kit maker's figure and sequence rule; figures of this sheet are checks, not instructions.",
+    "A torque is applied at the nut unless the list says otherwise (common practice, no source). Mark each nut when it is done.",
+    "Structural bolts (A325, A490) are tightened by turn of nut or by an indicating method, not by torque from a table.",
+    "Do not tighten a joint with missing or substituted structural hardware without the kit maker's word.",
+];
+
+/// What turns a piece: `wrench 15/16`, `hex key 6`, `wrench 16 (DIN 17)`.
+pub fn tool(item: &Item) -> Option<String> {
+    let wrench = wrench(item)?;
+    let din = match wrench.din {
+        Some(din) => format!(" (DIN {din})"),
+        None => String::new(),
+    };
+    Some(match wrench.tool {
+        Tool::Wrench => format!("{wrench}{din}"),
+        Tool::HexKey => format!("key {wrench}{din}"),
+    })
+}
+
+/// True for what belongs on the sheet: what is closed by a nut or turned by a wrench, and what is
+/// called with a torque; of what an earlier stage fitted, the last only.
+fn is_tightened(member: &Member<'_>) -> bool {
+    member.duty == Duty::Fastener
+        && (member.placement.torque.is_some()
+            || !member.is_carried_over()
+                && (takes_nut(member.item) || wrench(member.item).is_some()))
+}
+
+/// The torque called for a fastener: its own line's, or that of a nut of its joint.
+pub fn called_for<'a>(joint: &Joint<'a>, member: &Member<'a>) -> Option<&'a str> {
+    let own = member.placement.torque.as_deref();
+    own.or_else(|| {
+        joint
+            .with(Duty::Nut)
+            .find_map(|nut| nut.placement.torque.as_deref())
+    })
+}
+
+/// The called torque in the other unit: newton metres for foot- or inch-pounds, and the reverse.
+fn other_unit(called: &Called) -> String {
+    let (Called::Torque { unit, .. }, Some(least), Some(most)) =
+        (called, called.least(), called.most())
+    else {
+        return String::new();
+    };
+    let other = match unit {
+        TorqueUnit::NewtonMetres if most.foot_pounds() < 5.0 => TorqueUnit::InchPounds,
+        TorqueUnit::NewtonMetres => TorqueUnit::FootPounds,
+        _ => TorqueUnit::NewtonMetres,
+    };
+    let rounded = |value: f64| match value >= 20.0 {
+        true => format!("{value:.0}"),
+        false => format!("{value:.1}"),
+    };
+    let (least, most) = (rounded(other.of(least)), rounded(other.of(most)));
+    match least == most {
+        true => format!("{most} {other}"),
+        false => format!("{least} to {most} {other}"),
+    }
+}
+
+fn is_structural(item: &Item) -> bool {
+    matches!(item.grade, Some(Grade::A325 | Grade::A490))
+}
+
+/// How it is tightened.
+fn how(joint: &Joint<'_>, member: &Member<'_>, called: Option<&Called>) -> &'static str {
+    let item = member.item;
+    let nut = joint.has(Duty::Nut) && takes_nut(item);
+    match called {
+        _ if is_structural(item) => "turn of nut, or an indicating method",
+        Some(Called::Feel(_)) => "as called",
+        _ if item.kind == Some(Kind::Anchor) => "as the anchor's maker says",
+        Some(_) if nut => "torque at the nut",
+        Some(_) => "torque at the head",
+        None if nut => "no torque called; turn the nut",
+        None => "no torque called",
+    }
+}
+
+/// What to look at before tightening.
+fn look(joint: &Joint<'_>, member: &Member<'_>, called: &Called, lubricated: bool) -> String {
+    let mut notes = Vec::new();
+    if let Some(most) = called.most() {
+        match check_torque(member.item, most, lubricated) {
+            TorqueCheck::Within { .. } => {}
+            TorqueCheck::Needs { grade } => {
+                notes.push(format!("no grade stated; wants at least {grade}"));
+            }
+            TorqueCheck::Above { .. } => {
+                notes.push("■ more than the bolt takes: see Questions on the list".to_owned());
+            }
+            TorqueCheck::NotChecked => notes.push("figure not checked".to_owned()),
+        }
+        if let (Some(drag), Called::Torque { unit, .. }) = (
+            joint
+                .with(Duty::Nut)
+                .find_map(|nut| prevailing_torque(nut.item)),
+            called,
+        ) {
+            notes.push(format!(
+                "the nylon insert drags by up to {:.0} {unit}",
+                unit.of(drag)
+            ));
+        }
+    } else if let Called::Unread(_) = called {
+        notes.push("▲ not understood: ask which unit is meant".to_owned());
+    }
+    if lubricated {
+        notes.push("lubricant named".to_owned());
+    }
+    notes.join("; ")
+}
+
+pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
+    let (style, account) = (&report.style, report.account);
+    let joints = joints(report.job, report.lists);
+    let lubricated = LubricatedStages::of(report.job, report.lists);
+    let mut rows: Vec<(Option<usize>, &Joint<'_>, &Member<'_>)> = joints
+        .iter()
+        .flat_map(|joint| {
+            let stage = wording::stage_of(account, joint.stage);
+            let fasteners = joint.members.iter().filter(|m| is_tightened(m));
+            fasteners.map(move |member| (stage, joint, member))
+        })
+        .collect();
+    rows.sort_by_key(|(stage, ..)| stage.unwrap_or(usize::MAX));
+
+    let sheet = workbook.add_worksheet().set_name(NAME)?;
+    let mut pen = Pen::on(sheet);
+    pen.tall(30.0)?.plain("Tightening", &style.title)?;
+    pen.row()?.plain(
+        "Joint by joint, in build order, for all kits of the job. Tick and initial each when it has been tightened and marked.",
+        &style.subtitle,
+    )?;
+    let heading = pen.headings(style, &COLUMNS)?;
+    for (stage, joint, member) in rows.iter().take(MOST) {
+        let written = called_for(joint, member);
+        let called = written.map(read);
+        pen.row()?;
+        match stage {
+            Some(stage) => pen
+                .number(*stage as u64 + 1, style.stage(*stage))?
+                .text(wording::stage_name(account, *stage), &style.wrap)?,
+            None => pen.blank(&style.cell)?.text(joint.stage, &style.wrap)?,
+        };
+        let place = member.placement.place.as_deref().unwrap_or("");
+        let pieces = member
+            .pieces
+            .and_then(|pieces| pieces.checked_mul(report.job.kits));
+        let by_nut = joint.with(Duty::Nut).find_map(|nut| tool(nut.item));
+        let head = match member.item.style {
+            Some(Form::Carriage | Form::Plow | Form::Elevator) => {
+                Some("held by its square".to_owned())
+            }
+            _ => tool(member.item),
+        };
+        let nut = by_nut
+            .filter(|_| takes_nut(member.item))
+            .unwrap_or_default();
+        pen.text(place, &style.wrap)?
+            .text(&member.item.text(), &style.wrap)?
+            .number_or(pieces, "not stated", &style.number)?
+            .text(written.unwrap_or(""), &style.strong)?
+            .text(
+                &called.as_ref().map(other_unit).unwrap_or_default(),
+                &style.cell,
+            )?
+            .text(&head.unwrap_or_default(), &style.wrap)?
+            .text(&nut, &style.wrap)?
+            .text(how(joint, member, called.as_ref()), &style.wrap)?
+            .text(
+                &called
+                    .as_ref()
+                    .map(|called| look(joint, member, called, lubricated.has(joint.stage)))
+                    .unwrap_or_default(),
+                &style.wrap,
+            )?
+            .blank(&style.entry_text)?
+            .blank(&style.entry_text)?;
+    }
+    if rows.len() > MOST {
+        let more = format!("and {} more: see Every line", rows.len() - MOST);
+        pen.row()?.plain(&more, &style.cell)?;
+    }
+    if rows.is_empty() {
+        pen.row()?.plain("Nothing is tightened.", &style.cell)?;
+    }
+    let last = pen.at();
+    pen.end_table(heading, &COLUMNS)?;
+    let ticks = DataValidation::new().allow_list_strings(&["yes", "no"])?;
+    pen.sheet()
+        .add_data_validation(heading + 1, DONE, last, DONE, &ticks)?;
+    pen.row()?;
+    for caution in CAUTIONS {
+        pen.row()?.plain(&format!("– {caution}"), &style.subtitle)?;
+    }
+    pen.end_row()?;
+    style::print(
+        pen.sheet(),
+        &Paper::Landscape,
+        Some(heading),
+        &report.footer(),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_other_unit() {
+        // SP 811: 110 ft lbf is 149.1 N m, 20 in lbf 2.26 N m, 50 N m 36.9 ft lbf.
+        assert_eq!(other_unit(&read("110 ft-lb")), "149 N·m");
+        assert_eq!(other_unit(&read("20 in-lb")), "2.3 N·m");
+        assert_eq!(other_unit(&read("50 N·m")), "37 ft-lb");
+        assert_eq!(other_unit(&read("50 to 60 ft-lb")), "68 to 81 N·m");
+        assert_eq!(other_unit(&read("hand tight")), "");
+    }
+}
