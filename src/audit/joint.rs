@@ -139,11 +139,14 @@ pub fn fold(name: &str) -> String {
     words.join(" ").to_lowercase()
 }
 
+/// Stage and place, by number, and diameter.
+type Connection = (u32, u32, Diameter);
+
 /// The joints of the required lists, in order of first naming; lines of options that are not built,
 /// and pieces that only come off, left out. Where a place has bolts and no nuts, or nuts and no bolts,
 /// and another place of the stage has the other half, these are one joint ("all rails").
 pub fn joints<'a>(job: &Job, lists: &'a [List]) -> Vec<Joint<'a>> {
-    let mut groups: IndexMap<(u32, u32, Diameter), Joint<'a>, FxBuildHasher> = IndexMap::default();
+    let mut groups: IndexMap<Connection, Joint<'a>, FxBuildHasher> = IndexMap::default();
     let mut names: FxHashMap<String, u32> = FxHashMap::default();
     let mut stage_names: FxHashMap<u32, &'a str> = FxHashMap::default();
     for (at, list) in lists.iter().enumerate() {
@@ -172,8 +175,7 @@ pub fn joints<'a>(job: &Job, lists: &'a [List]) -> Vec<Joint<'a>> {
             .map(|r| Duty::of(&r.item).zip(r.item.diameter))
             .collect();
         // Lines that say the same of the same item are one member.
-        let mut members: FxHashMap<(u32, u32, u16), ((u32, u32, Diameter), usize)> =
-            FxHashMap::default();
+        let mut members: FxHashMap<(u32, u32, u16), (Connection, usize)> = FxHashMap::default();
         for line in &list.lines {
             let crate::kit::What::Item(reading) = line.what else {
                 continue;

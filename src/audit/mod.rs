@@ -136,8 +136,8 @@ pub fn audit(job: &Job, lists: &[List]) -> Audit {
 
 /// `1 nut`, `24 nuts`.
 fn count(n: u64, noun: &str) -> String {
-    match (n, noun) {
-        (1, _) => format!("1 {noun}"),
+    match n {
+        1 => format!("1 {noun}"),
         _ => format!("{n} {noun}s"),
     }
 }
