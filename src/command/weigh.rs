@@ -122,6 +122,7 @@ fn one(args: Args) -> Result<ExitCode> {
     })?;
     let entry = Entry {
         row: 0,
+        text: args.item.clone(),
         item: args.item,
         count: Ok(count),
     };

@@ -239,6 +239,12 @@ impl List {
         role: Role,
         tick: &(dyn Fn(u64) + Sync),
     ) -> crate::Result<List> {
+        if role == Role::Counted
+            && input.columns.is_empty()
+            && let Some(list) = super::weighed::read(input, &file)?
+        {
+            return Ok(list);
+        }
         super::reader::read(input, file, role, tick)
     }
 }

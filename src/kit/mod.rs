@@ -5,6 +5,7 @@ pub mod job;
 pub mod list;
 mod placement;
 mod reader;
+mod weighed;
 
 pub use job::Job;
 pub use list::{

@@ -47,7 +47,7 @@ const NEEDED: [Column; 3] = [
 ];
 
 /// The heading row stands in one of so many rows.
-const HEADING_WITHIN: usize = 30;
+const HEADING_WITHIN: u64 = 30;
 
 /// One weighing as written. Blank texts are not stated.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -100,7 +100,17 @@ pub struct Entry {
     /// From 1, as in the file.
     pub row: u32,
     pub item: String,
+    /// The row as written, cells joined by ` | `.
+    pub text: String,
     pub count: Result<Count, Problem>,
+}
+
+/// All of a sheet of weighings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weighings {
+    pub entries: Vec<Entry>,
+    /// With headings and blank rows.
+    pub rows: u64,
 }
 
 impl Written {
@@ -153,42 +163,53 @@ impl Written {
 /// A file that cannot be read, or that has no row with the headings needed. A row that gives no
 /// count is no error: it says why.
 pub fn read(path: &Path) -> error::Result<Vec<Entry>> {
+    if let Some(weighings) = find(path)? {
+        return Ok(weighings.entries);
+    }
+    Err(Error::input(
+        At::file(path),
+        format!(
+            "no heading row with {}",
+            NEEDED.map(|c| format!("\"{c}\"")).join(", ")
+        ),
+        format!(
+            "head the columns with {}",
+            Column::ALL
+                .iter()
+                .map(|c| format!("\"{c}\""))
+                .collect::<Vec<_>>()
+                .join(", ")
+        ),
+    ))
+}
+
+/// Reads a sheet of weighings, if that is what the file holds: the headings needed stand in one row.
+///
+/// # Errors
+/// A file that cannot be read.
+pub fn find(path: &Path) -> error::Result<Option<Weighings>> {
     let mut document = Document::open(path)?;
+    if document.sheets().is_empty() {
+        return Ok(None);
+    }
     let mut columns: Option<Vec<Option<Column>>> = None;
     let mut entries = Vec::new();
-    let mut before = 0;
+    let mut rows = 0;
     document.rows(0, &mut |row| {
+        rows += 1;
         match &columns {
             Some(_) if row.is_empty() => {}
             Some(columns) => entries.push(entry(row, columns)),
             None => {
                 columns = headings(row);
-                before += 1;
-                if columns.is_none() && before == HEADING_WITHIN {
+                if columns.is_none() && rows == HEADING_WITHIN {
                     return Ok(ControlFlow::Break(()));
                 }
             }
         }
         Ok(ControlFlow::Continue(()))
     })?;
-    match columns {
-        Some(_) => Ok(entries),
-        None => Err(Error::input(
-            At::file(path),
-            format!(
-                "no heading row with {}",
-                NEEDED.map(|c| format!("\"{c}\"")).join(", ")
-            ),
-            format!(
-                "head the columns with {}",
-                Column::ALL
-                    .iter()
-                    .map(|c| format!("\"{c}\""))
-                    .collect::<Vec<_>>()
-                    .join(", ")
-            ),
-        )),
-    }
+    Ok(columns.map(|_| Weighings { entries, rows }))
 }
 
 /// What each column means, if the row has the headings needed.
@@ -232,9 +253,11 @@ fn entry(row: &Row, columns: &[Option<Column>]) -> Entry {
         }
         .count(),
     };
+    let cells: Vec<&str> = row.cells().map(|(text, _)| text.trim()).collect();
     Entry {
         row: row.number,
         item,
+        text: cells.join(" | "),
         count,
     }
 }
