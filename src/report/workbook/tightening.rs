@@ -2,6 +2,7 @@
 //! done and marked.
 
 use rust_xlsxwriter::{ColNum, DataValidation, Workbook, XlsxError};
+use rustc_hash::FxHashMap;
 
 use super::{
     Report,
@@ -115,7 +116,8 @@ fn is_structural(item: &Item) -> bool {
 /// How it is tightened.
 fn how(joint: &Joint<'_>, member: &Member<'_>, called: Option<&Called>) -> &'static str {
     let item = member.item;
-    let nut = joint.has(Duty::Nut) && takes_nut(item);
+    // The nut of what an earlier stage fitted is listed there.
+    let nut = (joint.has(Duty::Nut) || member.is_carried_over()) && takes_nut(item);
     match called {
         _ if is_structural(item) => "turn of nut, or an indicating method",
         Some(Called::Feel(_)) => "as called",
@@ -165,15 +167,27 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let (style, account) = (&report.style, report.account);
     let joints = joints(report.job, report.lists);
     let lubricated = LubricatedStages::of(report.job, report.lists);
+    let mut stages: FxHashMap<&str, Option<usize>> = FxHashMap::default();
     let mut rows: Vec<(Option<usize>, &Joint<'_>, &Member<'_>)> = joints
         .iter()
         .flat_map(|joint| {
-            let stage = wording::stage_of(account, joint.stage);
+            let stage = *stages
+                .entry(joint.stage)
+                .or_insert_with(|| wording::stage_of(account, joint.stage));
             let fasteners = joint.members.iter().filter(|m| is_tightened(m));
             fasteners.map(move |member| (stage, joint, member))
         })
         .collect();
     rows.sort_by_key(|(stage, ..)| stage.unwrap_or(usize::MAX));
+    // What turns the nut of what an earlier stage fitted.
+    let nuts: FxHashMap<&Item, String> = joints
+        .iter()
+        .filter_map(|joint| Some((joint, joint.with(Duty::Nut).find_map(|n| tool(n.item))?)))
+        .flat_map(|(joint, tool)| {
+            let fasteners = joint.with(Duty::Fastener);
+            fasteners.map(move |member| (member.item, tool.clone()))
+        })
+        .collect();
 
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
@@ -197,7 +211,11 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         let pieces = member
             .pieces
             .and_then(|pieces| pieces.checked_mul(report.job.kits));
-        let by_nut = joint.with(Duty::Nut).find_map(|nut| tool(nut.item));
+        let closed = joint.with(Duty::Nut).find_map(|nut| tool(nut.item));
+        let by_nut = closed.or_else(|| {
+            let fitted = member.is_carried_over();
+            fitted.then(|| nuts.get(member.item).cloned()).flatten()
+        });
         let head = match member.item.style {
             Some(Form::Carriage | Form::Plow | Form::Elevator) => {
                 Some("held by its square".to_owned())

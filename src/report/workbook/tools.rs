@@ -58,6 +58,14 @@ fn tools(joints: &[Joint<'_>]) -> BTreeMap<(Tool, Length), Need> {
             if is_nut || takes_nut(member.item) {
                 in_joint.entry(key).or_default().insert(is_nut);
             }
+            // A rod has no head: one of its nuts is held while another is turned.
+            let on_rod = is_nut
+                && joint
+                    .with(Duty::Fastener)
+                    .any(|m| m.item.kind == Some(Kind::Rod));
+            if on_rod {
+                in_joint.entry(key).or_default().insert(false);
+            }
             let need = needs.entry(key).or_default();
             need.at_once = need.at_once.max(1);
             need.din = need.din.or(wrench.din);
@@ -169,7 +177,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     for ((tool, size), need) in tools(&joints) {
         let mut look = Vec::new();
         if need.at_once > 1 {
-            look.push("one holds the head, one turns the nut".to_owned());
+            look.push("one to hold, one to turn".to_owned());
         }
         if let Some(din) = need.din {
             look.push(format!("pieces made to DIN take {din}: bring both"));
@@ -213,7 +221,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     }
     for item in report.account.items.iter().filter(|item| item.to_bring > 0) {
         row(
-            "to bring: not in this kit",
+            "to bring, not in the kit",
             "",
             item.to_bring,
             &item.text,
