@@ -26,7 +26,8 @@ import openpyxl
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 SHEETS = [
-    "Summary", "Shortages", "By stage", "Bins", "Count sheet", "Check these lines", "Every line",
+    "Summary", "Shortages", "By stage", "Bins", "Count sheet", "Tightening", "Tools to bring", "Weights",
+    "Questions on the list", "Check these lines", "Every line",
 ]
 TABLES = ["Shortages", "By stage", "Count sheet", "Check these lines", "Every line"]
 NUMBERS = re.compile(r"^(Required|Covered|Short|Shipped|Counted good|Good|Damaged|Extra|Pieces|Quantity|Places|Row)$")
