@@ -7,8 +7,10 @@
 mod alike;
 mod arrange;
 mod fill;
+mod label;
 
 pub use alike::{Likeness, Look};
+pub use label::{LabelStock, Page};
 
 use serde::Serialize;
 

@@ -23,6 +23,14 @@
 //!     bin_length_mm = 160
 //!     weight_limit_kg = 25
 //!
+//!     [labels]
+//!     page = "A4"
+//!     rows = 7
+//!     columns = 3
+//!     margin_top_mm = 15.5
+//!     margin_side_mm = 7
+//!     gap_mm = 2.5
+//!
 //!     [claim]
 //!     "Order" = "TF-2207"
 //! "#, "samples/footbridge/job.toml".as_ref()).unwrap();
@@ -41,7 +49,7 @@ use serde::{
 };
 
 use crate::{
-    bins::Tray,
+    bins::{LabelStock, Page, Tray},
     columns::Meaning,
     error::{At, Error, Result},
     hardware::{Diameter, Kind},
@@ -107,6 +115,8 @@ pub struct Job {
     pub built_through: Option<String>,
     pub spares: Vec<SpareRule>,
     pub tray: Tray,
+    /// `None`: common stock of the page that goes with the hardware's unit.
+    pub labels: Option<LabelStock>,
     /// Heading lines of a claim, in order.
     pub claim: IndexMap<String, String>,
 }
@@ -125,6 +135,7 @@ impl Default for Job {
             built_through: None,
             spares: Vec::new(),
             tray: Tray::of(4, 6),
+            labels: None,
             claim: IndexMap::new(),
         }
     }
@@ -196,6 +207,7 @@ impl Job {
                 bin_length_mm: tray.bin_length_mm.map(|Size(mm)| mm),
                 weight_limit_kg: tray.weight_limit_kg.map(|Size(kg)| kg),
             }),
+            labels: file.labels,
             claim: file.claim,
         };
         Ok(job)
@@ -242,6 +254,7 @@ struct JobFile {
     #[serde(default)]
     spares: Vec<SpareFile>,
     tray: Option<TrayFile>,
+    labels: Option<LabelStock>,
     #[serde(default)]
     claim: IndexMap<String, String>,
 }
@@ -265,6 +278,59 @@ struct TrayFile {
     bin_volume_ml: Option<Size>,
     bin_length_mm: Option<Size>,
     weight_limit_kg: Option<Size>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct LabelsFile {
+    page: Page,
+    rows: Option<Bins>,
+    columns: Option<Bins>,
+    margin_top_mm: Option<Tenths>,
+    margin_side_mm: Option<Tenths>,
+    gap_mm: Option<Tenths>,
+}
+
+impl<'de> Deserialize<'de> for LabelStock {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        let file = LabelsFile::deserialize(d)?;
+        let common = LabelStock::common(file.page);
+        let tenths = |given: Option<Tenths>, common| given.map_or(common, |Tenths(n)| n);
+        let stock = LabelStock {
+            page: file.page,
+            rows: file.rows.map_or(common.rows, |Bins(n)| n),
+            columns: file.columns.map_or(common.columns, |Bins(n)| n),
+            margin_top: tenths(file.margin_top_mm, common.margin_top),
+            margin_side: tenths(file.margin_side_mm, common.margin_side),
+            gap: tenths(file.gap_mm, common.gap),
+        };
+        match stock.label() {
+            Some(_) => Ok(stock),
+            None => Err(de::Error::custom(
+                "so many labels with these margins are too small to write on",
+            )),
+        }
+    }
+}
+
+/// Millimetres, to the tenth.
+struct Tenths(u32);
+
+impl<'de> Deserialize<'de> for Tenths {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        let value = toml::Value::deserialize(d)?;
+        let mm = match value {
+            toml::Value::Integer(mm) => Some(mm as f64),
+            toml::Value::Float(mm) => Some(mm),
+            _ => None,
+        };
+        match mm {
+            Some(mm) if (0.0..=100.0).contains(&mm) => Ok(Tenths((mm * 10.0).round() as u32)),
+            _ => Err(de::Error::custom(format!(
+                "a margin is {value}, not a number of millimetres from 0 to 100"
+            ))),
+        }
+    }
 }
 
 /// A list in a job file: its path, or a table with its path and its headings.
@@ -329,12 +395,12 @@ impl<'de> Deserialize<'de> for Kits {
     }
 }
 
-/// Rows or columns of a tray.
+/// Rows or columns of a tray or of a sheet of labels.
 struct Bins(u32);
 
 impl<'de> Deserialize<'de> for Bins {
     fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
-        whole(d, "a tray's side", 40).map(|n| Bins(n as u32))
+        whole(d, "rows or columns", 40).map(|n| Bins(n as u32))
     }
 }
 
@@ -447,7 +513,7 @@ mod tests {
 job.toml, row 2, column 1: `kit` is not known here
   2 | kit = 2
     | ^^^
-  what to do: write `kits`, the nearest known; known here: name, kits, required, shipped, counted, with, without, stages, built_through, spares, tray, claim",
+  what to do: write `kits`, the nearest known; known here: name, kits, required, shipped, counted, with, without, stages, built_through, spares, tray, labels, claim",
         );
     }
 
@@ -511,6 +577,37 @@ job.toml, row 1, column 8: the number of kits is {bad}, not a whole number from 
             refused.contains("write `bin_volume_ml`, the nearest known"),
             "{refused}"
         );
+    }
+
+    #[test]
+    fn label_stock_is_bounded() {
+        let job = |labels: &str| Job::parse(&format!("[labels]\n{labels}"), Path::new("job.toml"));
+        let stock = job("page = \"letter\"").expect("sound").labels;
+        assert_eq!(stock, Some(LabelStock::common(Page::Letter)));
+        let own = job("page = \"A4\"\nrows = 7\ncolumns = 3\nmargin_top_mm = 15.15\ngap_mm = 2");
+        assert_eq!(
+            own.expect("sound").labels,
+            Some(LabelStock {
+                rows: 7,
+                columns: 3,
+                margin_top: 152,
+                gap: 20,
+                ..LabelStock::common(Page::A4)
+            })
+        );
+        for (bad, message) in [
+            ("page = \"A5\"", "`A5` is not known here"),
+            ("rows = 7", "missing field `page`"),
+            ("page = \"A4\"\ncolumns = 30", "too small to write on"),
+            (
+                "page = \"A4\"\ngap_mm = nan",
+                "a margin is nan, not a number",
+            ),
+            ("page = \"A4\"\nrows = 0", "rows or columns is 0"),
+        ] {
+            let error = job(bad).expect_err(bad).to_string();
+            assert!(error.contains(message), "{error}");
+        }
     }
 
     #[test]

@@ -330,6 +330,7 @@ pub fn footbridge() -> Fixture {
             built_through: None,
             spares: Vec::new(),
             tray: tray.clone(),
+            labels: None,
             claim: indexmap::IndexMap::new(),
         },
         lists,

@@ -25,7 +25,7 @@ const RECEIVED: Column = Column {
 
 /// Bags and boxes in order of first naming: a bag stands with the box that it came in, a box by
 /// itself only where no bag is named in it. Lines of options not chosen name none.
-fn named<'a>(report: &Report<'a>) -> Vec<(&'a str, &'a str)> {
+pub fn named<'a>(report: &Report<'a>) -> Vec<(&'a str, &'a str)> {
     let not_chosen: HashSet<LineRef> = report.account.not_chosen.iter().copied().collect();
     let lists = report.lists.iter().enumerate();
     let pairs: IndexSet<(&str, &str)> = lists

@@ -20,21 +20,21 @@ pub const NAME: &str = "Bins";
 const BIN_WIDTH: f64 = 24.0;
 
 /// What a bin shows: the band, the size, the kind, the count.
-struct Face {
-    band: String,
-    size: String,
-    kind: String,
-    count: String,
+pub struct Face {
+    pub band: String,
+    pub size: String,
+    pub kind: String,
+    pub count: String,
     /// What to mistake it for; empty where there is nothing.
-    mark: String,
+    pub mark: String,
     /// Later stages that draw from the bin, and how full it is; empty where neither is known.
-    foot: String,
-    stage: usize,
-    short: bool,
+    pub foot: String,
+    pub stage: usize,
+    pub short: bool,
 }
 
 /// The bins of the map, and what look-alikes are marked by.
-struct Map<'a> {
+pub struct Map<'a> {
     report: &'a Report<'a>,
     /// Index into the layout's bins, by place.
     at: HashMap<(u32, u32, u32), usize>,
@@ -43,7 +43,7 @@ struct Map<'a> {
 }
 
 impl<'a> Map<'a> {
-    fn of(report: &'a Report<'a>) -> Map<'a> {
+    pub fn of(report: &'a Report<'a>) -> Map<'a> {
         let bins = report.layout.bins.iter().enumerate();
         let items = report.account.items.iter();
         Map {
@@ -56,7 +56,7 @@ impl<'a> Map<'a> {
     }
 
     /// The face of a bin by its index.
-    fn face(&self, index: usize) -> Face {
+    pub fn face(&self, index: usize) -> Face {
         let report = self.report;
         let bin = &report.layout.bins[index];
         let item = &report.account.items[bin.item];

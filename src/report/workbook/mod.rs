@@ -7,6 +7,7 @@ mod check;
 mod count_sheet;
 mod every_line;
 mod file;
+mod labels;
 mod live;
 mod questions;
 mod sheet;
@@ -115,6 +116,7 @@ fn fill(
     bins::write(&mut workbook, &report)?;
     count_sheet::write(&mut workbook, &report)?;
     bags::write(&mut workbook, &report)?;
+    labels::write(&mut workbook, &report)?;
     tightening::write(&mut workbook, &report)?;
     tools::write(&mut workbook, &report)?;
     weights::write(&mut workbook, &report)?;
@@ -170,6 +172,7 @@ mod tests {
                 "By stage",
                 "Bins",
                 "Count sheet",
+                "Labels",
                 "Tightening",
                 "Tools to bring",
                 "Weights",
