@@ -27,7 +27,7 @@ const COLUMNS: [Column; 13] = [
     Column::words("Item", 32.0),
     Column::number("Pieces"),
     Column::words("Torque called", 16.0),
-    Column::words("In the other unit", 14.0),
+    Column::words("Other unit", 14.0),
     Column::words("Head", 14.0),
     Column::words("Nut", 14.0),
     Column::words("Tighten", 22.0),
@@ -179,15 +179,17 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         })
         .collect();
     rows.sort_by_key(|(stage, ..)| stage.unwrap_or(usize::MAX));
-    // What turns the nut of what an earlier stage fitted.
-    let nuts: FxHashMap<&Item, String> = joints
-        .iter()
-        .filter_map(|joint| Some((joint, joint.with(Duty::Nut).find_map(|n| tool(n.item))?)))
-        .flat_map(|(joint, tool)| {
-            let fasteners = joint.with(Duty::Fastener);
-            fasteners.map(move |member| (member.item, tool.clone()))
-        })
-        .collect();
+    // What turns the nut of what an earlier stage fitted: the joint of that item and torque.
+    let mut nuts: FxHashMap<(&Item, Option<&str>), String> = FxHashMap::default();
+    for joint in &joints {
+        let Some(tool) = joint.with(Duty::Nut).find_map(|nut| tool(nut.item)) else {
+            continue;
+        };
+        for member in joint.with(Duty::Fastener) {
+            nuts.entry((member.item, called_for(joint, member)))
+                .or_insert_with(|| tool.clone());
+        }
+    }
 
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
@@ -214,7 +216,9 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         let closed = joint.with(Duty::Nut).find_map(|nut| tool(nut.item));
         let by_nut = closed.or_else(|| {
             let fitted = member.is_carried_over();
-            fitted.then(|| nuts.get(member.item).cloned()).flatten()
+            fitted
+                .then(|| nuts.get(&(member.item, written)).cloned())
+                .flatten()
         });
         let head = match member.item.style {
             Some(Form::Carriage | Form::Plow | Form::Elevator) => {
