@@ -12,8 +12,9 @@ use super::{
 };
 use crate::hardware::{Kind, Style};
 
-/// More sums than these are not looked at: nearly any count is explained then.
-const MOST_SUMS: usize = 4_096;
+/// More lines or sums than these are not looked at: nearly any count is explained then.
+const MOST_LINES: usize = 24;
+const MOST_SUMS: usize = 512;
 
 /// How many nuts a piece may have.
 fn nuts_of(member: &Member<'_>) -> &'static [u64] {
@@ -64,6 +65,9 @@ fn sum(joint: &Joint<'_>, duty: Duty) -> Option<u64> {
 
 /// True where so many each of the lines' pieces come to `target`.
 fn explains(lines: &[(u64, &[u64])], target: u64) -> bool {
+    if lines.len() > MOST_LINES {
+        return true;
+    }
     let mut sums = FxHashSet::from_iter([0u64]);
     for (pieces, each) in lines {
         let mut next = FxHashSet::default();

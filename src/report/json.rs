@@ -641,7 +641,9 @@ mod tests {
         let object: Value = serde_json::from_slice(&out).unwrap();
         promised(
             &object,
-            &["sources", "stages", "items", "totals", "stops_at", "bins"],
+            &[
+                "sources", "stages", "items", "totals", "stops_at", "bins", "audit",
+            ],
         );
         promised(
             &object["sources"][0],
