@@ -97,7 +97,7 @@ fn output_is_an_input() {
             "--force",
         ],
         "tallybin: report.xlsx: the output is also an input\n  \
-         what to do: name another file after -o; inputs are never written over\n",
+         what to do: name another file; inputs are never written over\n",
     );
 }
 
@@ -328,4 +328,116 @@ fn json_and_nothing_else_on_standard_output() {
     );
     assert_eq!(object["items"][1]["findings"][0]["pieces"], 2);
     assert!(bench.path("report.xlsx").exists());
+}
+
+const SLIP: &str = "Description,Qty\n1/2 x 3-3/4 hex bolt,8\n1/2 hex nut,6\n";
+const COUNT: &str =
+    "Description,Good,Damaged,Counted by\n1/2 x 3-3/4 hex bolt,5,1,=Wren\n1/2 hex nut,,,\n";
+
+/// The lists of a small short kit, and what is asked for beside them.
+fn claiming(bench: &Bench, more: &[&str]) -> (i32, String, String) {
+    let mut arguments = vec![
+        "reconcile",
+        "--required",
+        "parts.csv",
+        "--shipped",
+        "slip.csv",
+    ];
+    arguments.extend(["--counted", "count.csv"]);
+    arguments.extend(more);
+    bench.run(&arguments)
+}
+
+fn short_kit() -> Bench {
+    Bench::new(&[
+        ("parts.csv", PARTS),
+        ("slip.csv", SLIP),
+        ("count.csv", COUNT),
+    ])
+}
+
+#[test]
+fn a_claim_as_csv() {
+    let bench = short_kit();
+    let (code, out, err) = claiming(&bench, &["--claim", "claim.csv"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert!(out.ends_with("The claim is in claim.csv.\n"), "{out}");
+    let claim = std::fs::read_to_string(bench.path("claim.csv")).expect("a claim");
+    let lines: Vec<&str> = claim.split("\r\n").collect();
+    let bolt = "1/2-13 x 3-3/4 hex bolt,,8,8,5";
+    let nut = "1/2-13 hex nut,,8,6,not counted";
+    // Of 8 bolts due 5 are good and 1 is damaged; of 8 nuts due the slip itself lists 6.
+    for begins in [
+        "Claimed: 5 pieces: 4 missing, 1 damaged.".to_owned(),
+        format!("1,missing,{bolt},2,"),
+        format!("2,missing,{nut},2,slip is short 2"),
+        format!("3,damaged,{bolt},1,"),
+        "4,left out,1/2-13 hex nut,,,,,6,not counted".to_owned(),
+    ] {
+        let found = |line: &&&str| line.trim_matches('"').starts_with(&begins);
+        assert!(
+            lines.iter().any(|line| found(&line)),
+            "{begins}\nin\n{claim}"
+        );
+    }
+    // What would be a formula in a spreadsheet is marked as text.
+    assert!(claim.contains(",'=Wren,"), "{claim}");
+    let (_, again, _) = claiming(&bench, &["--claim", "claim.csv", "--force"]);
+    assert_eq!(out, again);
+}
+
+#[test]
+fn a_claim_as_a_workbook() {
+    let bench = short_kit();
+    let (code, _, err) = claiming(&bench, &["--claim", "claim.xlsx", "-o", "report.xlsx"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let names = |file: &str| {
+        use calamine::Reader;
+        calamine::open_workbook_auto(bench.path(file))
+            .expect("opens")
+            .sheet_names()
+    };
+    assert_eq!(names("claim.xlsx"), ["Claim"]);
+    assert!(names("report.xlsx").iter().any(|name| name == "Claim"));
+}
+
+#[test]
+fn claims_that_cannot_be_written() {
+    let bench = short_kit();
+    std::fs::write(bench.path("claim.csv"), "old").expect("an old claim");
+    #[track_caller]
+    fn case(bench: &Bench, more: &[&str], message: &str) {
+        let (code, out, err) = claiming(bench, more);
+        assert_eq!(err, message);
+        assert_eq!((code, out.as_str()), (2, ""));
+        assert_eq!(
+            std::fs::read(bench.path("claim.csv")).ok().as_deref(),
+            Some(&b"old"[..])
+        );
+        assert!(!bench.path("report.xlsx").exists());
+    }
+    case(
+        &bench,
+        &["--claim", "claim.csv", "-o", "report.xlsx"],
+        "tallybin: claim.csv: the file is there already\n  \
+         what to do: give --force to replace it, or name another file\n",
+    );
+    case(
+        &bench,
+        &["--claim", "claim.pdf", "-o", "report.xlsx"],
+        "tallybin: claim.pdf: a claim is written as a workbook or as CSV, and this name says neither\n  \
+         what to do: end the name in .xlsx or .csv\n",
+    );
+    case(
+        &bench,
+        &["--claim", "./slip.csv", "--force"],
+        "tallybin: ./slip.csv: the output is also an input\n  \
+         what to do: name another file; inputs are never written over\n",
+    );
+    case(
+        &bench,
+        &["--claim", "./report.xlsx", "-o", "report.xlsx"],
+        "tallybin: ./report.xlsx: the workbook and the claim are to be written to the same file\n  \
+         what to do: name another file after --claim\n",
+    );
 }

@@ -83,9 +83,36 @@ pub fn refuse_as_output<'a>(output: &Path, inputs: impl Iterator<Item = &'a Path
             return Err(Error::Output {
                 path: output.to_owned(),
                 found: "the output is also an input".to_owned(),
-                todo: "name another file after -o; inputs are never written over".to_owned(),
+                todo: "name another file; inputs are never written over".to_owned(),
             });
         }
     }
     Ok(())
+}
+
+/// Refuses to write the claim where the workbook is written.
+///
+/// # Errors
+/// Where both are the same file.
+pub fn refuse_two_outputs(output: Option<&Path>, claim: &Path) -> Result<()> {
+    // Neither need be there yet, but the folder that it goes to is.
+    let place = |path: &Path| {
+        let folder = path
+            .parent()
+            .filter(|folder| !folder.as_os_str().is_empty());
+        let folder = folder.unwrap_or(Path::new(".")).canonicalize().ok()?;
+        Some(folder.join(path.file_name()?))
+    };
+    match output {
+        Some(output)
+            if output == claim || place(output).is_some_and(|o| Some(o) == place(claim)) =>
+        {
+            Err(Error::Output {
+                path: claim.to_owned(),
+                found: "the workbook and the claim are to be written to the same file".to_owned(),
+                todo: "name another file after --claim".to_owned(),
+            })
+        }
+        _ => Ok(()),
+    }
 }

@@ -45,6 +45,9 @@ pub struct Args {
     /// Write the workbook here.
     #[arg(short, long, value_name = "REPORT.xlsx")]
     output: Option<PathBuf>,
+    /// Write the claim here, as a workbook or as CSV by the ending.
+    #[arg(long, value_name = "CLAIM.xlsx|.csv")]
+    claim: Option<PathBuf>,
     /// Replace an existing output.
     #[arg(long)]
     force: bool,
@@ -99,13 +102,18 @@ impl Args {
 pub fn run(args: Args) -> Result<ExitCode> {
     let job = args.job()?;
     let given: Vec<(Role, &Input)> = job.inputs().collect();
+    let inputs_of_job = || {
+        let lists = given.iter().map(|(_, input)| input.path.as_path());
+        lists.chain(args.job.as_deref())
+    };
     if let Some(output) = &args.output {
-        let files = given
-            .iter()
-            .map(|(_, input)| input.path.as_path())
-            .chain(args.job.as_deref());
-        inputs::refuse_as_output(output, files)?;
+        inputs::refuse_as_output(output, inputs_of_job())?;
         report::workbook::refuse_existing(output, args.force)?;
+    }
+    if let Some(claim) = &args.claim {
+        inputs::refuse_as_output(claim, inputs_of_job())?;
+        inputs::refuse_two_outputs(args.output.as_deref(), claim)?;
+        report::claim::refuse_existing(claim, args.force)?;
     }
     let progress = Progress::start();
     let lists = inputs::read_all(&given, &progress)?;
@@ -117,17 +125,25 @@ pub fn run(args: Args) -> Result<ExitCode> {
         progress.doing("writing the workbook");
         report::workbook::write(output, args.force, &job, &lists, &account, &layout, &audit)?;
     }
+    if let Some(claim) = &args.claim {
+        progress.doing("writing the claim");
+        report::claim::write(claim, args.force, &job, &lists, &account)?;
+    }
     progress.finish();
     print(|out| match args.format {
         Format::Json => report::json::account(&job, &lists, &account, &layout, &audit, out),
         Format::Text => {
             report::terminal::verdict(&job, &lists, &account, &audit, &mut *out)?;
             match &args.output {
-                Some(output) => writeln!(out, "\nThe workbook is in {}.", output.display()),
+                Some(output) => writeln!(out, "\nThe workbook is in {}.", output.display())?,
                 None => writeln!(
                     out,
                     "\nNo workbook was written: name one with -o REPORT.xlsx."
-                ),
+                )?,
+            }
+            match &args.claim {
+                Some(claim) => writeln!(out, "The claim is in {}.", claim.display()),
+                None => Ok(()),
             }
         }
     })?;

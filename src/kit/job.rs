@@ -518,6 +518,14 @@ job.toml, row 2, column 1: `kit` is not known here
     }
 
     #[test]
+    fn heading_lines_of_a_claim_keep_their_order() {
+        let text = "[claim]\nTo = \"b\"\nFrom = \"a\"\n\"Ship to\" = \"c\"\n";
+        let job = Job::parse(text, Path::new("job.toml")).expect("a job file");
+        let names: Vec<&str> = job.claim.keys().map(String::as_str).collect();
+        assert_eq!(names, ["To", "From", "Ship to"]);
+    }
+
+    #[test]
     fn unknown_columns_name_the_nearest() {
         let error = Job::parse(
             "required = [{ file = \"a.csv\", columns = { qty = \"Pcs\" } }]",

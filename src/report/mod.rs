@@ -1,9 +1,11 @@
 //! What a person sees: the workbook, JSON, the terminal.
 
+pub mod claim;
 pub mod json;
 pub mod terminal;
 pub mod workbook;
 
+mod file;
 mod wording;
 
 #[cfg(test)]

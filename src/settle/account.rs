@@ -63,6 +63,16 @@ pub struct Finding {
     pub evidence: Vec<Evidence>,
 }
 
+/// Pieces lost with a bag or box that was not received.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Loss {
+    /// Its name as first written.
+    pub bag: String,
+    pub pieces: u64,
+    /// Index into [`Account::findings`].
+    pub finding: usize,
+}
+
 /// How one item fares in one stage. `required = covered + substituted + from_stock + short`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Share {
@@ -116,6 +126,13 @@ pub struct ItemAccount {
     pub counted: Option<u64>,
     /// `None`: no slip was given.
     pub shipped: Option<u64>,
+    /// Good pieces that a slip lists and nobody counted; they are taken to be there.
+    pub believed: u64,
+    /// Lost with bags and boxes that were not received.
+    pub not_received: Vec<Loss>,
+    /// What is short is short for sure: a slip or a count speaks of the item, and no count of it is
+    /// broken off.
+    pub known: bool,
     /// Stages that need it, in order.
     pub shares: Vec<Share>,
     pub bags: Vec<String>,
@@ -205,7 +222,7 @@ pub struct Account {
     pub reasons: Vec<String>,
     /// Index of the first stage with a short item.
     pub stops_at: Option<usize>,
-    /// Findings about the job as a whole: a box not received, lists of different revisions.
+    /// Findings about the job as a whole: boxes not received first, lists of different revisions.
     pub findings: Vec<Finding>,
     /// Lines of options that were not chosen.
     pub not_chosen: Vec<LineRef>,

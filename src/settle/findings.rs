@@ -8,7 +8,7 @@ use super::{
     account::{Evidence, Finding, FindingKind, ItemAccount},
     deal::{Sink, Source, Way, deal},
     inventory::{Inventory, fold},
-    ledger::{Ledger, ShareState},
+    ledger::Ledger,
     pool::Outcome,
 };
 use crate::{
@@ -239,26 +239,12 @@ pub fn boxes_not_received(
 ) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (at, (bag, rows)) in inventory.not_received.iter().enumerate() {
-        let container = &inventory.containers[*bag as usize];
-        let held: Vec<(usize, u64)> = if any_slip {
-            let lost = ledger
-                .slips
-                .iter()
-                .filter(|share| share.state == ShareState::NotReceived(at));
-            lost.map(|share| (share.item, share.pieces)).collect()
-        } else {
-            let due = inventory
-                .bagged
-                .iter()
-                .filter(|((_, of), _)| container.holds(&inventory.containers[*of as usize]));
-            due.map(|((item, _), each)| (*item as usize, each * kits))
-                .collect()
-        };
-        let total: u64 = held.iter().map(|(_, pieces)| pieces).sum();
-        let mut items: Vec<usize> = held.iter().map(|(item, _)| *item).collect();
+        let held = ledger.held(inventory, at, kits, any_slip);
+        let total: u64 = held.iter().map(|lost| lost.pieces).sum();
+        let mut items: Vec<usize> = held.iter().map(|lost| lost.item).collect();
         items.sort_unstable();
         items.dedup();
-        let name = container.spoken();
+        let name = inventory.containers[*bag as usize].spoken();
         findings.push(Finding {
             finding: FindingKind::BoxNotReceived,
             pieces: total,

@@ -56,6 +56,14 @@ pub enum ShareState {
     NotReceived(usize),
 }
 
+/// Pieces of a bag or box that did not arrive.
+#[derive(Debug, Clone, Copy)]
+pub struct Lost {
+    pub item: usize,
+    pub entry: usize,
+    pub pieces: u64,
+}
+
 /// What was counted of one item in one bag, and whose it is.
 #[derive(Debug, Clone, Copy)]
 pub struct CountShare {
@@ -724,6 +732,56 @@ impl Ledger {
         shipped
     }
 
+    /// By entry: good pieces of the slips that nobody counted.
+    pub fn believed(&self) -> Vec<u64> {
+        let mut believed = vec![0; self.entries.len()];
+        for share in &self.slips {
+            if let ShareState::Believed { damaged } = share.state {
+                believed[share.entry] += share.pieces - damaged;
+            }
+        }
+        believed
+    }
+
+    /// What a bag or box that did not arrive held: by the slips, or by the parts list where there is
+    /// no slip. `at` is its index into [`Inventory::not_received`].
+    pub fn held(&self, inventory: &Inventory, at: usize, kits: u64, any_slip: bool) -> Vec<Lost> {
+        if any_slip {
+            let lost = self
+                .slips
+                .iter()
+                .filter(|share| share.state == ShareState::NotReceived(at));
+            return lost
+                .map(|share| Lost {
+                    item: share.item,
+                    entry: share.entry,
+                    pieces: share.pieces,
+                })
+                .collect();
+        }
+        let container = &inventory.containers[inventory.not_received[at].0 as usize];
+        let due = inventory
+            .bagged
+            .iter()
+            .filter(|((_, of), _)| container.holds(&inventory.containers[*of as usize]));
+        due.filter_map(|((item, _), each)| {
+            let item = *item as usize;
+            Some(Lost {
+                item,
+                entry: self.entry_of(item)?,
+                pieces: each * kits,
+            })
+        })
+        .collect()
+    }
+
+    /// The entry of an item that a required list names.
+    fn entry_of(&self, item: usize) -> Option<usize> {
+        let fits = self.fits[item].iter();
+        fits.map(|(entry, _)| *entry)
+            .find(|entry| self.entries[*entry].item == item)
+    }
+
     /// By entry: whether a slip line may serve it.
     pub fn on_slip(&self) -> Vec<bool> {
         let mut on_slip = vec![false; self.entries.len()];
@@ -774,12 +832,8 @@ impl Ledger {
             bags[count.home].push(count.container);
         }
         for ((item, container), _) in &inventory.bagged {
-            let fits = &self.fits[*item as usize];
-            if let Some((entry, _)) = fits
-                .iter()
-                .find(|(at, _)| self.entries[*at].item == *item as usize)
-            {
-                bags[*entry].push(*container as usize);
+            if let Some(entry) = self.entry_of(*item as usize) {
+                bags[entry].push(*container as usize);
             }
         }
         bags.into_iter()

@@ -7,8 +7,10 @@
 //! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`]: what fits what)
 //! * [`pool`]: what is on hand, dealt out ([`deal`], by the [`flow`] of least cost)
 //! * [`findings`] and [`verdict`]: what that means
+//! * [`claim`]: what to ask of the maker
 
 pub mod account;
+pub mod claim;
 mod deal;
 mod findings;
 mod fit;
@@ -26,9 +28,10 @@ mod tests;
 mod verdict;
 
 pub use account::{
-    Account, Evidence, Finding, FindingKind, ItemAccount, LineRef, Share, StageAccount, Totals,
-    Verdict,
+    Account, Evidence, Finding, FindingKind, ItemAccount, LineRef, Loss, Share, StageAccount,
+    Totals, Verdict,
 };
+pub use claim::Claim;
 
 use crate::{
     Result,
@@ -97,7 +100,17 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
     let mut short = Vec::with_capacity(order.len());
     let mut evidence = ledger.evidence(&inventory);
     let mut bags = ledger.bags(&inventory);
-    let (on_slip, shipped) = (ledger.on_slip(), ledger.shipped());
+    let (on_slip, shipped, believed) = (ledger.on_slip(), ledger.shipped(), ledger.believed());
+    let mut not_received = vec![Vec::new(); ledger.entries.len()];
+    for (finding, (bag, _)) in inventory.not_received.iter().enumerate() {
+        for lost in ledger.held(&inventory, finding, job.kits, any_slip) {
+            not_received[lost.entry].push(Loss {
+                bag: inventory.containers[*bag as usize].name.to_string(),
+                pieces: lost.pieces,
+                finding,
+            });
+        }
+    }
     for at in order {
         let (shipped_by, counted_by) = std::mem::take(&mut evidence[at]);
         let (entry, outcome) = (&ledger.entries[at], &outcomes[at]);
@@ -138,6 +151,9 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
             },
             counted: ledger.counted[at],
             shipped: any_slip.then_some(shipped[at]),
+            believed: believed[at],
+            not_received: std::mem::take(&mut not_received[at]),
+            known: (any_slip || ledger.counted[at].is_some()) && !ledger.part_counted[at],
             shares,
             bags: std::mem::take(&mut bags[at]),
             findings: Vec::new(),
@@ -150,9 +166,8 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
         };
         item.findings =
             findings::of_item(&ledger, at, outcome, &item, stated.not_chosen, on_slip[at]);
-        let known = (any_slip || item.counted.is_some()) && !ledger.part_counted[at];
-        short.push(if known { item.sums.short } else { 0 });
-        stand(&mut standings, &item, outcome, known, &stages);
+        short.push(if item.known { item.sums.short } else { 0 });
+        stand(&mut standings, &item, outcome, &stages);
         for share in &item.shares {
             account.stages[share.stage].add(share);
         }
@@ -235,20 +250,14 @@ fn doubts(own: &[Doubt], outcome: &Outcome) -> Vec<Doubt> {
 }
 
 /// Notes what an item means for the stages that need it. What is built stands.
-fn stand(
-    standings: &mut [Standing],
-    item: &ItemAccount,
-    outcome: &Outcome,
-    known: bool,
-    stages: &Stages,
-) {
+fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, stages: &Stages) {
     for (share, by_count) in item.shares.iter().zip(&outcome.by_count) {
         if share.stage < stages.built() {
             continue;
         }
         let standing = &mut standings[share.stage];
         if share.short > 0 {
-            match known {
+            match item.known {
                 true => standing.short.push((item.text.clone(), share.short)),
                 false => standing.unknown += 1,
             }

@@ -6,6 +6,7 @@ use pretty_assertions::assert_eq;
 use proptest::prelude::*;
 
 use super::{
+    claim::Cause,
     sample::{ListOf, bag, plain, stage, used},
     *,
 };
@@ -1047,6 +1048,38 @@ proptest! {
         }
         let again = settled(&job, &shuffled);
         prop_assert_eq!(without_order(&account), without_order(&again));
+    }
+
+    #[test]
+    fn no_more_is_claimed_than_is_due(any in any_job()) {
+        let (job, lists) = any.lists();
+        let account = settled(&job, &lists);
+        let claim = Claim::of(&job, &lists, &account);
+        for (at, item) in account.items.iter().enumerate() {
+            let lines = || claim.claimed.iter().filter(|line| line.item == at);
+            let of = |causes: &[Cause]| -> u64 {
+                lines().filter(|line| causes.contains(&line.cause)).map(|line| line.pieces).sum()
+            };
+            let all = of(Cause::ALL);
+            prop_assert!(all <= item.sums.short);
+            prop_assert!(all + item.sums.covered <= item.sums.required);
+            prop_assert!(of(&[Cause::Damaged]) <= item.sums.damaged);
+            prop_assert!(lines().all(|line| line.pieces > 0));
+            let lost: u64 = item.not_received.iter().map(|loss| loss.pieces).sum();
+            prop_assert!(of(&[Cause::NotReceived]) <= lost);
+            if item.counted.is_none() {
+                let slip_short = item.findings.iter().filter(|f| f.finding == FindingKind::SlipShort);
+                let slip_short: u64 = slip_short.map(|finding| finding.pieces).sum();
+                prop_assert!(of(&[Cause::Missing, Cause::BackOrdered]) <= slip_short);
+            }
+            let over: u64 = claim.over.iter().filter(|over| over.item == at).map(|over| over.pieces).sum();
+            prop_assert!(over <= item.counted.unwrap_or(0));
+        }
+        // Pieces that a slip lists and nobody counted are never claimed, whoever they fall to.
+        let claimed: u64 = claim.claimed.iter().map(|line| line.pieces).sum();
+        let believed: u64 = account.items.iter().map(|item| item.believed).sum();
+        prop_assert!(believed <= account.totals.pool);
+        prop_assert!(claimed <= account.totals.short);
     }
 
     #[test]

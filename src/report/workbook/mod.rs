@@ -4,9 +4,9 @@ mod bags;
 mod bins;
 mod by_stage;
 mod check;
+mod claim_sheet;
 mod count_sheet;
 mod every_line;
-mod file;
 mod labels;
 mod live;
 mod questions;
@@ -18,10 +18,11 @@ mod tightening;
 mod tools;
 mod weights;
 
-use std::{io, path::Path};
+use std::{fs::File, io, path::Path};
 
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, XlsxError};
 
+use super::{claim::Page, file};
 use crate::{
     Result,
     audit::Audit,
@@ -44,11 +45,20 @@ struct Report<'a> {
 }
 
 impl Report<'_> {
-    /// The left part of every page's foot: the job and the time. `&` starts a code there.
     fn footer(&self) -> String {
-        let name: String = self.job.name.chars().take(80).collect();
-        format!("{}, {}", name.replace('&', "&&"), self.when)
+        footer(self.job, &self.when)
     }
+}
+
+/// The left part of every page's foot: the job and the time. `&` starts a code there.
+fn footer(job: &Job, when: &str) -> String {
+    let name: String = job.name.chars().take(80).collect();
+    format!("{}, {when}", name.replace('&', "&&"))
+}
+
+/// A time as people read it: `2026-03-14 09:26`.
+fn shown(time: jiff::civil::DateTime) -> String {
+    time.strftime("%Y-%m-%d %H:%M").to_string()
 }
 
 /// Refuses an output path that [`write()`] could not write, before any work is done: a directory, a
@@ -82,6 +92,41 @@ pub fn write(
     })
 }
 
+/// Writes the claim as a workbook of its own.
+///
+/// # Errors
+/// What the writer reports.
+pub fn write_claim(job: &Job, page: &Page, out: &mut File) -> io::Result<()> {
+    let now = jiff::ZonedDateTime::now().datetime();
+    let fill = || -> std::result::Result<Workbook, XlsxError> {
+        let mut workbook = empty(&page.title, now)?;
+        claim_sheet::write(
+            &mut workbook,
+            page,
+            &Style::new(),
+            &footer(job, &shown(now)),
+        )?;
+        Ok(workbook)
+    };
+    let mut workbook = fill().map_err(io::Error::other)?;
+    workbook.save_to_writer(out).map_err(io::Error::other)
+}
+
+/// A workbook without sheets, in the house's type.
+fn empty(title: &str, now: jiff::civil::DateTime) -> std::result::Result<Workbook, XlsxError> {
+    let mut workbook = Workbook::new();
+    workbook.set_default_format(&style::base(), 18, 64)?;
+    let created = ExcelDateTime::from_ymd(now.year() as u16, now.month() as u8, now.day() as u8)?
+        .and_hms(now.hour() as u16, now.minute() as u8, 0.0)?;
+    workbook.set_properties(
+        &DocProperties::new()
+            .set_title(title)
+            .set_author("tallybin")
+            .set_creation_datetime(&created),
+    );
+    Ok(workbook)
+}
+
 /// The whole workbook as of a time.
 fn fill(
     job: &Job,
@@ -98,18 +143,9 @@ fn fill(
         layout,
         audit,
         style: Style::new(),
-        when: now.strftime("%Y-%m-%d %H:%M").to_string(),
+        when: shown(now),
     };
-    let mut workbook = Workbook::new();
-    workbook.set_default_format(&style::base(), 18, 64)?;
-    let created = ExcelDateTime::from_ymd(now.year() as u16, now.month() as u8, now.day() as u8)?
-        .and_hms(now.hour() as u16, now.minute() as u8, 0.0)?;
-    workbook.set_properties(
-        &DocProperties::new()
-            .set_title(&job.name)
-            .set_author("tallybin")
-            .set_creation_datetime(&created),
-    );
+    let mut workbook = empty(&job.name, now)?;
     summary::write(&mut workbook, &report)?;
     shortages::write(&mut workbook, &report)?;
     by_stage::write(&mut workbook, &report)?;
@@ -117,6 +153,9 @@ fn fill(
     count_sheet::write(&mut workbook, &report)?;
     bags::write(&mut workbook, &report)?;
     labels::write(&mut workbook, &report)?;
+    if let Some(page) = Page::of_job(job, lists, account) {
+        claim_sheet::write(&mut workbook, &page, &report.style, &report.footer())?;
+    }
     tightening::write(&mut workbook, &report)?;
     tools::write(&mut workbook, &report)?;
     weights::write(&mut workbook, &report)?;
@@ -173,6 +212,7 @@ mod tests {
                 "Bins",
                 "Count sheet",
                 "Labels",
+                "Claim",
                 "Tightening",
                 "Tools to bring",
                 "Weights",

@@ -31,6 +31,10 @@ const STAGES: [(Color, Color); 7] = [
 pub struct Style {
     pub title: Format,
     pub subtitle: Format,
+    /// Words that run on over the cells to their right.
+    pub line: Format,
+    /// The same, for the one sentence of a page.
+    pub lead: Format,
     pub section: Format,
     pub verdict: Format,
     pub verdict_more: Format,
@@ -85,6 +89,8 @@ impl Style {
         Style {
             title: base().set_font_size(20).set_bold().set_font_color(INK),
             subtitle: base().set_font_color(GREY),
+            line: base(),
+            lead: base().set_font_size(12).set_bold().set_font_color(INK),
             section: base()
                 .set_font_size(12)
                 .set_bold()
