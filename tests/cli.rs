@@ -441,3 +441,54 @@ fn claims_that_cannot_be_written() {
          what to do: name another file after --claim\n",
     );
 }
+
+#[test]
+fn one_item() {
+    let bench = short_kit();
+    let (code, out, err) = claiming(&bench, &["--item", "1/2 x 3-3/4 bolt"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let id = out
+        .split_once("(id ")
+        .and_then(|(_, rest)| rest.split_once(')'))
+        .map(|(id, _)| id.to_owned())
+        .expect("an id");
+    assert_eq!(
+        out,
+        format!(
+            "\
+1/2-13 x 3-3/4 hex bolt (id {id})
+Asked for by:
+  - parts.csv, line 2: \"Deck | 1/2 x 3-3/4 hex bolt | 8\": 8 pieces
+On the slip:
+  - slip.csv, line 2: \"1/2 x 3-3/4 hex bolt | 8\": 8 pieces
+Counted:
+  - count.csv, line 2: \"1/2 x 3-3/4 hex bolt | 5 | 1 | =Wren\": 5 pieces, and 1 damaged
+Dealt out, stage after stage:
+  - stage 1, Deck: 5 of 8, 3 short
+required 8 = covered 5 + substituted 0 + from stock 0 + short 3
+on hand 5 + returned 0 = used 5 + used as substitute 0 + discarded 0 + extra 0
+Why:
+  - box is short 2: The slip lists 2 pieces more than the 5 good and 1 damaged that were counted.
+  - damaged 1: 1 of 6 counted are damaged.
+"
+        )
+    );
+    // The id names the same item, and nothing else.
+    let by_id = claiming(&bench, &["--item", &id]);
+    assert_eq!(by_id, (0, out, String::new()));
+    let (_, json, _) = claiming(&bench, &["--item", "nut", "--format", "json"]);
+    let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    assert_eq!(json[0]["text"], "1/2-13 hex nut");
+    assert_eq!(
+        (&json[0]["short"], json.as_array().map(Vec::len)),
+        (&2.into(), Some(1))
+    );
+    let (code, out, err) = claiming(&bench, &["--item", "1/2 x 4 hex bolt", "-o", "report.xlsx"]);
+    assert_eq!((code, out.as_str()), (2, ""));
+    assert_eq!(
+        err,
+        "tallybin: no item of this job is called \"1/2 x 4 hex bolt\"\n  \
+         what to do: write \"1/2-13 x 3-3/4 hex bolt\", the nearest, or its id or part number\n"
+    );
+    assert!(!bench.path("report.xlsx").exists());
+}

@@ -51,6 +51,9 @@ pub struct Args {
     /// Replace an existing output.
     #[arg(long)]
     force: bool,
+    /// Print the whole account of one item instead of the verdict: its text, id or part number.
+    #[arg(long, value_name = "ITEM")]
+    item: Option<String>,
     /// How to print the verdict.
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
@@ -119,6 +122,10 @@ pub fn run(args: Args) -> Result<ExitCode> {
     let lists = inputs::read_all(&given, &progress)?;
     progress.doing("settling");
     let account = settle(&job, &lists)?;
+    let items = match &args.item {
+        Some(text) => Some(account.look_up(text)?),
+        None => None,
+    };
     let layout = bins::lay_out(&job.tray, &account);
     let audit = audit::audit(&job, &lists);
     if let Some(output) = &args.output {
@@ -130,9 +137,11 @@ pub fn run(args: Args) -> Result<ExitCode> {
         report::claim::write(claim, args.force, &job, &lists, &account)?;
     }
     progress.finish();
-    print(|out| match args.format {
-        Format::Json => report::json::account(&job, &lists, &account, &layout, &audit, out),
-        Format::Text => {
+    print(|out| match (&items, args.format) {
+        (Some(items), Format::Json) => report::json::items(&lists, &account, items, out),
+        (Some(items), Format::Text) => report::item::explain(&lists, &account, items, out),
+        (None, Format::Json) => report::json::account(&job, &lists, &account, &layout, &audit, out),
+        (None, Format::Text) => {
             report::terminal::verdict(&job, &lists, &account, &audit, &mut *out)?;
             match &args.output {
                 Some(output) => writeln!(out, "\nThe workbook is in {}.", output.display())?,

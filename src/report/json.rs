@@ -429,6 +429,25 @@ pub fn account(
     out.flush()
 }
 
+/// Writes some items of a settled job as one array, each as it stands in the account.
+///
+/// # Errors
+/// What the writer reports.
+pub fn items(
+    lists: &[List],
+    account: &Account,
+    items: &[&ItemAccount],
+    mut out: impl Write,
+) -> io::Result<()> {
+    let objects: Vec<ItemObject> = items
+        .iter()
+        .map(|item| item_object(lists, account, item))
+        .collect();
+    serde_json::to_writer_pretty(&mut out, &objects)?;
+    out.write_all(b"\n")?;
+    out.flush()
+}
+
 fn item_object<'a>(
     lists: &'a [List],
     account: &'a Account,

@@ -288,7 +288,12 @@ fn sums(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<(
 
 /// Writes `head` and `text`, going on in a new line indented by `indent` where the width is used
 /// up. Words longer than a line stay whole.
-fn wrapped(out: &mut impl Write, head: &str, indent: usize, text: &str) -> io::Result<()> {
+pub(super) fn wrapped(
+    out: &mut impl Write,
+    head: &str,
+    indent: usize,
+    text: &str,
+) -> io::Result<()> {
     write!(out, "{head}")?;
     let mut column = head.chars().count();
     let mut first = true;

@@ -17,6 +17,7 @@ mod fit;
 mod flow;
 mod inventory;
 mod ledger;
+mod lookup;
 mod numbers;
 mod options;
 mod pool;

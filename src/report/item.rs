@@ -1,0 +1,243 @@
+//! One item's whole account on the terminal: who asks for it, who supplies it, how it was dealt out,
+//! and why the rest is short or over.
+
+use std::io::{self, Write};
+
+use super::{terminal::wrapped, wording};
+use crate::{
+    kit::{List, Usage},
+    settle::{Account, Evidence, ItemAccount},
+};
+
+/// Writes the account of each item, one after another.
+///
+/// # Errors
+/// What the writer reports.
+pub fn explain(
+    lists: &[List],
+    account: &Account,
+    items: &[&ItemAccount],
+    mut out: impl Write,
+) -> io::Result<()> {
+    for (index, item) in items.iter().enumerate() {
+        if index > 0 {
+            writeln!(out)?;
+        }
+        one(lists, account, item, &mut out)?;
+    }
+    out.flush()
+}
+
+fn one(
+    lists: &[List],
+    account: &Account,
+    item: &ItemAccount,
+    out: &mut impl Write,
+) -> io::Result<()> {
+    let mut names = vec![format!("id {}", item.id)];
+    names.extend(
+        item.part_numbers
+            .iter()
+            .map(|number| format!("no. {number}")),
+    );
+    wrapped(out, "", 2, &format!("{} ({})", item.text, names.join(", ")))?;
+    lines(lists, "Asked for by", "no list", &item.required_by, out)?;
+    lines(lists, "On the slip", "no line", &item.shipped_by, out)?;
+    lines(lists, "Counted", "no line", &item.counted_by, out)?;
+
+    writeln!(out, "Dealt out, stage after stage:")?;
+    if item.shares.is_empty() {
+        writeln!(out, "  - no stage needs it")?;
+    }
+    for share in &item.shares {
+        let mut text = format!(
+            "{}: {} of {}",
+            wording::stage(account, share.stage),
+            share.covered,
+            share.required
+        );
+        for (pieces, how) in [
+            (share.substituted, "substituted"),
+            (share.from_stock, "from stock"),
+            (share.short, "short"),
+        ] {
+            if pieces > 0 {
+                text.push_str(&format!(", {pieces} {how}"));
+            }
+        }
+        wrapped(out, "  - ", 4, &text)?;
+    }
+    sums(item, out)?;
+    why(item, out)
+}
+
+/// The rows of some evidence, each as written with what was read of it.
+fn lines(
+    lists: &[List],
+    title: &str,
+    none: &str,
+    evidence: &[Evidence],
+    out: &mut impl Write,
+) -> io::Result<()> {
+    writeln!(out, "{title}:")?;
+    if evidence.is_empty() {
+        writeln!(out, "  - {none}")?;
+    }
+    for evidence in evidence {
+        let list = &lists[evidence.list];
+        let own = list.lines.iter().filter(|line| {
+            usize::from(line.sheet) == evidence.sheet
+                && evidence
+                    .rows
+                    .iter()
+                    .any(|&(first, last)| (first..=last).contains(&line.row))
+        });
+        for line in own {
+            let placement = list.placement_of(line);
+            let mut text = format!(
+                "{}: \"{}\": ",
+                wording::line_address(list, line),
+                list.text_of(line)
+            );
+            match line.quantity {
+                Some(quantity) => text.push_str(&wording::count(quantity, "piece")),
+                None => text.push_str("no number of pieces"),
+            }
+            if line.places > 1 {
+                text.push_str(&format!(" at each of {} places", line.places));
+            }
+            if line.damaged > 0 {
+                text.push_str(&format!(", and {} damaged", line.damaged));
+            }
+            if line.back_ordered > 0 {
+                text.push_str(&format!(", and {} back-ordered", line.back_ordered));
+            }
+            for (what, name) in [("bag", &placement.bag), ("box", &placement.carton)] {
+                if let Some(name) = name {
+                    text.push_str(&format!(", {what} {name}"));
+                }
+            }
+            if let Some(usage) = placement.usage.filter(|usage| *usage != Usage::New) {
+                text.push_str(&format!(", {usage}"));
+            }
+            if let Some(option) = &placement.option {
+                text.push_str(&format!(", {}", wording::option(option)));
+            }
+            for doubt in wording::why(list, line) {
+                text.push_str(&format!("; check: {doubt}"));
+            }
+            wrapped(out, "  - ", 4, &text)?;
+        }
+    }
+    Ok(())
+}
+
+fn sums(item: &ItemAccount, out: &mut impl Write) -> io::Result<()> {
+    let t = &item.sums;
+    writeln!(
+        out,
+        "required {} = covered {} + substituted {} + from stock {} + short {}",
+        t.required, t.covered, t.substituted, t.from_stock, t.short
+    )?;
+    writeln!(
+        out,
+        "on hand {} + returned {} = used {} + used as substitute {} + discarded {} + extra {}",
+        t.pool, t.returned, t.used, t.used_as_substitute, t.discarded, t.extra
+    )
+}
+
+/// Why the rest is short or over, and what is not sure.
+fn why(item: &ItemAccount, out: &mut impl Write) -> io::Result<()> {
+    let mut reasons: Vec<String> = item.findings.iter().map(wording::finding).collect();
+    for loss in &item.not_received {
+        reasons.push(format!(
+            "{} of it were to come in bag or box {}, which was not received",
+            wording::count(loss.pieces, "piece"),
+            loss.bag
+        ));
+    }
+    if item.believed > 0 {
+        reasons.push(format!(
+            "{} on the slip are not counted: taken to be there",
+            wording::count(item.believed, "piece")
+        ));
+    }
+    if !item.known && item.sums.short > 0 {
+        reasons.push(match item.counted {
+            None => "neither counted nor on a slip: nobody knows how many are there".to_owned(),
+            Some(_) => "some of its bags are not counted: the rest may be in those".to_owned(),
+        });
+    }
+    if item.sums.spares > 0 {
+        reasons.push(format!(
+            "{} of {} are there",
+            item.sums.spares_covered,
+            wording::count(item.sums.spares, "spare")
+        ));
+    }
+    if item.to_bring > 0 {
+        reasons.push(format!(
+            "{} to be brought: not part of the kit",
+            wording::count(item.to_bring, "piece")
+        ));
+    }
+    reasons.extend(item.doubts.iter().map(|doubt| format!("check: {doubt}")));
+    if reasons.is_empty() {
+        reasons.push("nothing is short or over".to_owned());
+    }
+    writeln!(out, "Why:")?;
+    for reason in reasons {
+        wrapped(out, "  - ", 4, &reason)?;
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::fixture;
+
+    #[test]
+    fn the_whole_account_of_an_item() {
+        let mut f = fixture::footbridge();
+        f.account.items[0].findings[0].note = "The slip lists 3 more.".to_owned();
+        let mut out = Vec::new();
+        let items: Vec<&ItemAccount> = f.account.items.iter().collect();
+        explain(&f.lists, &f.account, &items, &mut out).expect("writes");
+        pretty_assertions::assert_eq!(
+            String::from_utf8(out).expect("UTF-8"),
+            "\
+1/2 x 6 hex bolt (id B1)
+Asked for by:
+  - parts.xlsx, sheet Stages, row 8: \"Sills | 1/2 x 6 hex bolt | 8\": 8 pieces
+  - parts.xlsx, sheet Stages, row 9: \"Rails | 1/2 x 6 hex bolt | 16\": 16 pieces
+On the slip:
+  - slip.csv, line 2: \"HHCS 1/2X6,24\": 24 pieces
+Counted:
+  - count.xlsx, sheet Count sheet, row 2: \"1/2 x 6 hex bolt | 20 | 1\": 20 pieces
+Dealt out, stage after stage:
+  - stage 1, Sills: 8 of 8
+  - stage 2, Rails: 12 of 16, 4 short
+required 24 = covered 20 + substituted 0 + from stock 0 + short 4
+on hand 20 + returned 0 = used 20 + used as substitute 0 + discarded 0 + extra 0
+Why:
+  - box is short 3: The slip lists 3 more.
+  - damaged 1: 1 is damaged
+
+FB-7 ladder hook (id P1, no. FB-7)
+Asked for by:
+  - parts.xlsx, sheet Stages, row 10: \"Hooks | FB-7 ladder hook | 2\": 2 pieces
+On the slip:
+  - slip.csv, line 3: \"FB-7 HOOK,2\": 2 pieces
+Counted:
+  - no line
+Dealt out, stage after stage:
+  - stage 3, Hooks: 2 of 2
+required 2 = covered 2 + substituted 0 + from stock 0 + short 0
+on hand 2 + returned 0 = used 2 + used as substitute 0 + discarded 0 + extra 0
+Why:
+  - 2 pieces on the slip are not counted: taken to be there
+"
+        );
+    }
+}
