@@ -385,8 +385,9 @@ fn finding(item: &ItemAccount, line: &Claimed) -> String {
     let mut losses = losses.filter(|loss| Some(loss.finding) == line.finding);
     match losses.next() {
         Some(loss) => format!(
-            "{} were to come in it",
-            wording::count(loss.pieces, "piece")
+            "it was to hold {}; {} due",
+            wording::count(loss.pieces, "piece"),
+            line.pieces
         ),
         None => format!(
             "{} good counted of {} required",
@@ -492,7 +493,10 @@ fn inert(cell: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{report::fixture, settle::claim::Omission};
+    use crate::{
+        report::fixture,
+        settle::{Finding, Loss, claim::Omission},
+    };
 
     fn records(page: &Page) -> Vec<Vec<String>> {
         let mut out = Vec::new();
@@ -574,6 +578,36 @@ mod tests {
                 ("Hooks | see drawing 4", Omission::NotUnderstood.as_str()),
             ]
         );
+    }
+
+    #[test]
+    fn a_bag_not_received_is_a_table_of_its_own() {
+        let mut f = fixture::footbridge();
+        f.account.findings.push(Finding {
+            finding: FindingKind::BoxNotReceived,
+            pieces: 10,
+            note: "Bag H was not received: 10 pieces of 1 item.".to_owned(),
+            evidence: Vec::new(),
+        });
+        // Of the 4 that are short, 1 is damaged and 3 are among the 10 of the bag.
+        f.account.items[0].findings.clear();
+        f.account.items[0].not_received = vec![Loss {
+            bag: "H".to_owned(),
+            pieces: 10,
+            finding: 0,
+        }];
+        let page = Page::of_job(&f.job, &f.lists, &f.account).expect("a claim");
+        let records = records(&page);
+        assert!(records.iter().any(|r| r == &[
+            "Bag H was not received: 10 pieces of 1 item. Of these, 3 are due and claimed here. \
+             To be taken up with the carrier, too."
+        ]));
+        let row = records
+            .iter()
+            .find(|r| r.get(1).is_some_and(|c| c == "bag not received"));
+        let row = row.expect("a row of the bag");
+        assert_eq!((&*row[3], &*row[7]), ("H", "3"));
+        assert_eq!(row[8], "it was to hold 10 pieces; 3 due");
     }
 
     #[test]

@@ -151,9 +151,9 @@ fn why(item: &ItemAccount, out: &mut impl Write) -> io::Result<()> {
     let mut reasons: Vec<String> = item.findings.iter().map(wording::finding).collect();
     for loss in &item.not_received {
         reasons.push(format!(
-            "{} of it were to come in bag or box {}, which was not received",
-            wording::count(loss.pieces, "piece"),
-            loss.bag
+            "bag or box {} was not received: it was to hold {} of these",
+            loss.bag,
+            wording::count(loss.pieces, "piece")
         ));
     }
     if item.believed > 0 {
