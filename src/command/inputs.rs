@@ -90,11 +90,11 @@ pub fn refuse_as_output<'a>(output: &Path, inputs: impl Iterator<Item = &'a Path
     Ok(())
 }
 
-/// Refuses to write the claim where the workbook is written.
+/// Refuses to write two outputs, each with its noun and its flag, to one file.
 ///
 /// # Errors
-/// Where both are the same file.
-pub fn refuse_two_outputs(output: Option<&Path>, claim: &Path) -> Result<()> {
+/// Where two of them are the same file.
+pub fn refuse_two_outputs(outputs: &[(&str, &str, Option<&Path>)]) -> Result<()> {
     // Neither need be there yet, but the folder that it goes to is.
     let place = |path: &Path| {
         let folder = path
@@ -103,16 +103,22 @@ pub fn refuse_two_outputs(output: Option<&Path>, claim: &Path) -> Result<()> {
         let folder = folder.unwrap_or(Path::new(".")).canonicalize().ok()?;
         Some(folder.join(path.file_name()?))
     };
-    match output {
-        Some(output)
-            if output == claim || place(output).is_some_and(|o| Some(o) == place(claim)) =>
-        {
-            Err(Error::Output {
-                path: claim.to_owned(),
-                found: "the workbook and the claim are to be written to the same file".to_owned(),
-                todo: "name another file after --claim".to_owned(),
-            })
+    let mut seen: Vec<(&str, &Path)> = Vec::new();
+    for &(noun, flag, path) in outputs {
+        let Some(path) = path else {
+            continue;
+        };
+        let same = seen.iter().find(|(_, other)| {
+            *other == path || place(other).is_some_and(|o| Some(o) == place(path))
+        });
+        if let Some((other, _)) = same {
+            return Err(Error::Output {
+                path: path.to_owned(),
+                found: format!("the {other} and the {noun} are to be written to the same file"),
+                todo: format!("name another file after {flag}"),
+            });
         }
-        _ => Ok(()),
+        seen.push((noun, path));
     }
+    Ok(())
 }

@@ -48,6 +48,9 @@ pub struct Args {
     /// Write the claim here, as a workbook or as CSV by the ending.
     #[arg(long, value_name = "CLAIM.xlsx|.csv")]
     claim: Option<PathBuf>,
+    /// Write a page for phone and print here; it holds the length gauge, too.
+    #[arg(long, value_name = "REPORT.html")]
+    html: Option<PathBuf>,
     /// Replace an existing output.
     #[arg(long)]
     force: bool,
@@ -115,9 +118,17 @@ pub fn run(args: Args) -> Result<ExitCode> {
     }
     if let Some(claim) = &args.claim {
         inputs::refuse_as_output(claim, inputs_of_job())?;
-        inputs::refuse_two_outputs(args.output.as_deref(), claim)?;
         report::claim::refuse_existing(claim, args.force)?;
     }
+    if let Some(page) = &args.html {
+        inputs::refuse_as_output(page, inputs_of_job())?;
+        report::html::refuse_existing(page, args.force)?;
+    }
+    inputs::refuse_two_outputs(&[
+        ("workbook", "-o", args.output.as_deref()),
+        ("claim", "--claim", args.claim.as_deref()),
+        ("page", "--html", args.html.as_deref()),
+    ])?;
     let progress = Progress::start();
     let lists = inputs::read_all(&given, &progress)?;
     progress.doing("settling");
@@ -136,6 +147,10 @@ pub fn run(args: Args) -> Result<ExitCode> {
         progress.doing("writing the claim");
         report::claim::write(claim, args.force, &job, &lists, &account)?;
     }
+    if let Some(page) = &args.html {
+        progress.doing("writing the page");
+        report::html::write(page, args.force, &job, &lists, &account, &layout, &audit)?;
+    }
     progress.finish();
     print(|out| match (&items, args.format) {
         (Some(items), Format::Json) => report::json::items(&lists, &account, items, out),
@@ -150,8 +165,11 @@ pub fn run(args: Args) -> Result<ExitCode> {
                     "\nNo workbook was written: name one with -o REPORT.xlsx."
                 )?,
             }
-            match &args.claim {
-                Some(claim) => writeln!(out, "The claim is in {}.", claim.display()),
+            if let Some(claim) = &args.claim {
+                writeln!(out, "The claim is in {}.", claim.display())?;
+            }
+            match &args.html {
+                Some(page) => writeln!(out, "The page is in {}.", page.display()),
                 None => Ok(()),
             }
         }

@@ -1,11 +1,13 @@
-//! What a person sees: the workbook, JSON, the terminal.
+//! What a person sees: the workbook, the page, JSON, the terminal.
 
 pub mod claim;
+pub mod html;
 pub mod item;
 pub mod json;
 pub mod terminal;
 pub mod workbook;
 
+mod bin_map;
 mod file;
 mod wording;
 

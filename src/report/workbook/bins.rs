@@ -1,7 +1,5 @@
 //! Bins: each tray drawn as it stands on the bench, a block of cells a bin, look-alikes marked.
 
-use std::collections::HashMap;
-
 use rust_xlsxwriter::{ColNum, Color, Format, FormatAlign, FormatBorder, Workbook, XlsxError};
 
 use super::{
@@ -10,120 +8,17 @@ use super::{
     style::{self, Paper},
 };
 use crate::{
-    bins::{Bin, Look, Tray},
-    report::wording,
+    bins::Tray,
+    report::{
+        bin_map::{BinMap, Face},
+        wording,
+    },
 };
 
 pub const NAME: &str = "Bins";
 
 /// Width of a bin on the sheet, in characters.
 const BIN_WIDTH: f64 = 24.0;
-
-/// What a bin shows: the band, the size, the kind, the count.
-pub struct Face {
-    pub band: String,
-    pub size: String,
-    pub kind: String,
-    pub count: String,
-    /// What to mistake it for; empty where there is nothing.
-    pub mark: String,
-    /// Later stages that draw from the bin, and how full it is; empty where neither is known.
-    pub foot: String,
-    pub stage: usize,
-    pub short: bool,
-}
-
-/// The bins of the map, and what look-alikes are marked by.
-pub struct Map<'a> {
-    report: &'a Report<'a>,
-    /// Index into the layout's bins, by place.
-    at: HashMap<(u32, u32, u32), usize>,
-    /// By item.
-    looks: Vec<Option<Look>>,
-}
-
-impl<'a> Map<'a> {
-    pub fn of(report: &'a Report<'a>) -> Map<'a> {
-        let bins = report.layout.bins.iter().enumerate();
-        let items = report.account.items.iter();
-        Map {
-            report,
-            at: bins
-                .map(|(index, bin)| ((bin.tray, bin.row, bin.column), index))
-                .collect(),
-            looks: items.map(|account| Look::of(&account.item)).collect(),
-        }
-    }
-
-    /// The face of a bin by its index.
-    pub fn face(&self, index: usize) -> Face {
-        let report = self.report;
-        let bin = &report.layout.bins[index];
-        let item = &report.account.items[bin.item];
-        let (size, kind) = wording::large_and_small(&item.item, &item.text);
-        let short = item.sums.short;
-        let count = match short {
-            0 => wording::count(bin.pieces, "piece"),
-            _ => format!("{} (short {short})", wording::count(bin.pieces, "piece")),
-        };
-        let measured = report.layout.tray.as_ref().and_then(|t| t.bin_volume_ml);
-        let full = match (bin.volume_used, measured) {
-            (Some(part), _) => Some(format!("{:.0} % full", part * 100.0)),
-            (None, Some(_)) => Some("volume not known".to_owned()),
-            (None, None) => None,
-        };
-        let foot: Vec<String> = wording::later_stages(item, bin.stage)
-            .into_iter()
-            .chain(full)
-            .collect();
-        Face {
-            band: format!(
-                "{}   {} {}",
-                wording::bin(bin),
-                bin.stage + 1,
-                wording::stage_name(report.account, bin.stage)
-            ),
-            size,
-            kind,
-            count,
-            mark: self.mark(index),
-            foot: foot.join(", "),
-            stage: bin.stage,
-            short: short > 0,
-        }
-    }
-
-    /// What to mistake a bin for: a look-alike next to it, or elsewhere in its tray.
-    fn mark(&self, index: usize) -> String {
-        let layout = self.report.layout;
-        let bin = &layout.bins[index];
-        let next: Vec<String> = layout
-            .next_to(index)
-            .map(|(other, _)| wording::bin(other))
-            .collect();
-        if !next.is_empty() {
-            return format!("▲ LOOK-ALIKE NEXT: {}", next.join(", "));
-        }
-        let Some(look) = &self.looks[bin.item] else {
-            return String::new();
-        };
-        let like = |other: &&Bin| {
-            let likeness = self.looks[other.item]
-                .as_ref()
-                .and_then(|o| look.likeness(o));
-            other.item != bin.item && likeness.is_some_and(|l| l.is_close())
-        };
-        let start = layout.bins.partition_point(|b| b.tray < bin.tray);
-        let in_tray = layout.bins[start..]
-            .iter()
-            .take_while(|b| b.tray == bin.tray);
-        let like: Vec<String> = in_tray.filter(like).take(3).map(wording::bin).collect();
-        match like.is_empty() {
-            true => String::new(),
-            false => format!("△ not to be mistaken for {}", like.join(", ")),
-        }
-    }
-}
 
 /// The sides of a bin are drawn; between its rows there is no line.
 fn sides() -> Format {
@@ -201,13 +96,13 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         pen.row()?.plain("No bins are laid out.", &style.subtitle)?;
         return style::print(pen.sheet(), &Paper::Landscape, None, &report.footer());
     };
-    let map = Map::of(report);
+    let map = BinMap::of(report.account, report.layout);
     let mut breaks = Vec::new();
     for number in 1..=report.layout.trays {
         if number > 1 {
             breaks.push(pen.next());
         }
-        one_tray(&mut pen, &map, tray, number)?;
+        one_tray(&mut pen, report, &map, tray, number)?;
     }
     below(&mut pen, report, tray)?;
     let columns = tray.columns as ColNum;
@@ -219,8 +114,13 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     style::print(pen.sheet(), &Paper::Landscape, None, &report.footer())
 }
 
-fn one_tray(pen: &mut Pen<'_>, map: &Map<'_>, tray: &Tray, number: u32) -> Result<(), XlsxError> {
-    let report = map.report;
+fn one_tray(
+    pen: &mut Pen<'_>,
+    report: &Report<'_>,
+    map: &BinMap<'_>,
+    tray: &Tray,
+    number: u32,
+) -> Result<(), XlsxError> {
     let style = &report.style;
     pen.tall(26.0)?.wide(
         tray.columns as ColNum + 1,
@@ -239,8 +139,8 @@ fn one_tray(pen: &mut Pen<'_>, map: &Map<'_>, tray: &Tray, number: u32) -> Resul
     for row in 1..=tray.rows {
         let faces: Vec<Option<Face>> = (1..=tray.columns)
             .map(|column| {
-                let bin = map.at.get(&(number, row, column));
-                bin.map(|&bin| map.face(bin))
+                let bin = map.at(number, row, column);
+                bin.map(|bin| map.face(bin))
             })
             .collect();
         pen.tall(16.0)?.skip(1);

@@ -8,14 +8,16 @@ use rust_xlsxwriter::{ColNum, Format, FormatAlign, Workbook, XlsxError};
 
 use super::{
     Report, bags,
-    bins::{Face, Map},
     sheet::{Pen, SHEET_ROWS},
     style,
 };
 use crate::{
     bins::{LabelStock, Page},
     hardware::Unit,
-    report::wording,
+    report::{
+        bin_map::{BinMap, Face},
+        wording,
+    },
 };
 
 pub const NAME: &str = "Labels";
@@ -137,7 +139,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let Some((width, height)) = stock.label() else {
         return Ok(());
     };
-    let map = Map::of(report);
+    let map = BinMap::of(report.account, report.layout);
     let bins = (0..report.layout.bins.len()).map(|bin| Label::from(map.face(bin)));
     let bags = bags::named(report);
     let bags = bags.iter().map(|(bag, carton)| of_bag(report, bag, carton));

@@ -2,8 +2,8 @@
 
 mod bags;
 mod bins;
-mod by_stage;
-mod check;
+pub(super) mod by_stage;
+pub(super) mod check;
 mod claim_sheet;
 mod count_sheet;
 mod every_line;
@@ -11,8 +11,8 @@ mod labels;
 mod live;
 mod questions;
 mod sheet;
-mod shortages;
-mod style;
+pub(super) mod shortages;
+pub(super) mod style;
 mod summary;
 mod tightening;
 mod tools;
@@ -33,7 +33,7 @@ use crate::{
 use style::Style;
 
 /// All that the sheets are written from.
-struct Report<'a> {
+pub(super) struct Report<'a> {
     job: &'a Job,
     lists: &'a [List],
     account: &'a Account,

@@ -1,0 +1,121 @@
+//! What each bin of the map shows: the same on the Bins sheet, on labels and on the page.
+
+use std::collections::HashMap;
+
+use super::wording;
+use crate::{
+    bins::{Bin, Layout, Look},
+    settle::Account,
+};
+
+/// What a bin shows: the band, the size, the kind, the count.
+pub struct Face {
+    pub band: String,
+    pub size: String,
+    pub kind: String,
+    pub count: String,
+    /// What to mistake it for; empty where there is nothing.
+    pub mark: String,
+    /// Later stages that draw from the bin, and how full it is; empty where neither is known.
+    pub foot: String,
+    pub stage: usize,
+    pub short: bool,
+}
+
+/// The bins of the map, and what look-alikes are marked by.
+pub struct BinMap<'a> {
+    account: &'a Account,
+    layout: &'a Layout,
+    /// Index into the layout's bins, by place.
+    at: HashMap<(u32, u32, u32), usize>,
+    /// By item.
+    looks: Vec<Option<Look>>,
+}
+
+impl<'a> BinMap<'a> {
+    pub fn of(account: &'a Account, layout: &'a Layout) -> BinMap<'a> {
+        let bins = layout.bins.iter().enumerate();
+        let items = account.items.iter();
+        BinMap {
+            account,
+            layout,
+            at: bins
+                .map(|(index, bin)| ((bin.tray, bin.row, bin.column), index))
+                .collect(),
+            looks: items.map(|account| Look::of(&account.item)).collect(),
+        }
+    }
+
+    /// The bin at a place, by its index.
+    pub fn at(&self, tray: u32, row: u32, column: u32) -> Option<usize> {
+        self.at.get(&(tray, row, column)).copied()
+    }
+
+    /// The face of a bin by its index.
+    pub fn face(&self, index: usize) -> Face {
+        let bin = &self.layout.bins[index];
+        let item = &self.account.items[bin.item];
+        let (size, kind) = wording::large_and_small(&item.item, &item.text);
+        let short = item.sums.short;
+        let count = match short {
+            0 => wording::count(bin.pieces, "piece"),
+            _ => format!("{} (short {short})", wording::count(bin.pieces, "piece")),
+        };
+        let measured = self.layout.tray.as_ref().and_then(|t| t.bin_volume_ml);
+        let full = match (bin.volume_used, measured) {
+            (Some(part), _) => Some(format!("{:.0} % full", part * 100.0)),
+            (None, Some(_)) => Some("volume not known".to_owned()),
+            (None, None) => None,
+        };
+        let foot: Vec<String> = wording::later_stages(item, bin.stage)
+            .into_iter()
+            .chain(full)
+            .collect();
+        Face {
+            band: format!(
+                "{}   {} {}",
+                wording::bin(bin),
+                bin.stage + 1,
+                wording::stage_name(self.account, bin.stage)
+            ),
+            size,
+            kind,
+            count,
+            mark: self.mark(index),
+            foot: foot.join(", "),
+            stage: bin.stage,
+            short: short > 0,
+        }
+    }
+
+    /// What to mistake a bin for: a look-alike next to it, or elsewhere in its tray.
+    fn mark(&self, index: usize) -> String {
+        let layout = self.layout;
+        let bin = &layout.bins[index];
+        let next: Vec<String> = layout
+            .next_to(index)
+            .map(|(other, _)| wording::bin(other))
+            .collect();
+        if !next.is_empty() {
+            return format!("▲ LOOK-ALIKE NEXT: {}", next.join(", "));
+        }
+        let Some(look) = &self.looks[bin.item] else {
+            return String::new();
+        };
+        let like = |other: &&Bin| {
+            let likeness = self.looks[other.item]
+                .as_ref()
+                .and_then(|o| look.likeness(o));
+            other.item != bin.item && likeness.is_some_and(|l| l.is_close())
+        };
+        let start = layout.bins.partition_point(|b| b.tray < bin.tray);
+        let in_tray = layout.bins[start..]
+            .iter()
+            .take_while(|b| b.tray == bin.tray);
+        let like: Vec<String> = in_tray.filter(like).take(3).map(wording::bin).collect();
+        match like.is_empty() {
+            true => String::new(),
+            false => format!("△ not to be mistaken for {}", like.join(", ")),
+        }
+    }
+}
