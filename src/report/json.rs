@@ -424,7 +424,7 @@ pub fn account(
         no_demand: line_addresses(lists, &account.no_demand),
         audit: questions(lists, audit),
     };
-    serde_json::to_writer_pretty(&mut out, &object)?;
+    serde_json::to_writer(&mut out, &object)?;
     out.write_all(b"\n")?;
     out.flush()
 }

@@ -144,7 +144,7 @@ pub fn verdict(
     }
     writeln!(out)?;
     writeln!(out, "{}", wording::shortage(account))?;
-    shortages(account, lists, &mut out)?;
+    shortages(account, &mut out)?;
     eye(lists, account, &mut out)?;
     questions(account, audit, &mut out)?;
     writeln!(out)?;
@@ -183,7 +183,7 @@ fn questions(account: &Account, audit: &Audit, out: &mut impl Write) -> io::Resu
 }
 
 /// The shortages where the job stops first, stage by stage, the largest first in each.
-fn shortages(account: &Account, lists: &[List], out: &mut impl Write) -> io::Result<()> {
+fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
     let mut rows: Vec<_> = account
         .items
         .iter()
@@ -216,11 +216,17 @@ fn shortages(account: &Account, lists: &[List], out: &mut impl Write) -> io::Res
         );
         let indent = head.chars().count();
         wrapped(out, &head, indent, &item.text)?;
-        let margin = " ".repeat(indent);
-        wrapped(out, &margin, indent, &wording::sources_of(lists, item))?;
+        let found = wording::found_briefly(account, item);
+        if !found.is_empty() {
+            wrapped(out, &" ".repeat(indent), indent, &found)?;
+        }
     }
     if let Some(more) = rows.len().checked_sub(WORST as usize + 1) {
-        writeln!(out, "and {} more", more + 1)?;
+        writeln!(
+            out,
+            "and {} more; the workbook's Shortages sheet names the rows of each",
+            more + 1
+        )?;
     }
     Ok(())
 }
@@ -243,11 +249,11 @@ fn eye(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()
         wrapped(out, "  - ", 4, &wording::job_finding(lists, finding))?;
     }
     let mut shown = 0u64;
-    for wanted in [LineStatus::Aside, LineStatus::Check] {
+    'worst: for wanted in [LineStatus::Aside, LineStatus::Check] {
         for list in lists {
             for line in list.lines.iter().filter(|l| list.status_of(l) == wanted) {
                 if shown == WORST {
-                    continue;
+                    break 'worst;
                 }
                 shown += 1;
                 let text = format!(

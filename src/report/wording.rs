@@ -239,12 +239,7 @@ pub fn job_finding(lists: &[List], finding: &Finding) -> String {
 
 /// What was found about an item: its own findings, and those about a bag or box that it was in.
 pub fn found(account: &Account, item: &ItemAccount) -> String {
-    let of_its_box = account
-        .findings
-        .iter()
-        .filter(|f| f.finding == FindingKind::BoxNotReceived)
-        .filter(|f| f.evidence.iter().any(|e| rests_on(item, e)))
-        .map(|f| format!("{}: {}", f.finding, f.note));
+    let of_its_box = boxes_missing(account, item).map(|f| format!("{}: {}", f.finding, f.note));
     let words: Vec<String> = item
         .findings
         .iter()
@@ -252,6 +247,30 @@ pub fn found(account: &Account, item: &ItemAccount) -> String {
         .chain(of_its_box)
         .collect();
     words.join("\n")
+}
+
+/// The same in a few words: `box is short 8, wrong size packed 8`.
+pub fn found_briefly(account: &Account, item: &ItemAccount) -> String {
+    let of_its_box = boxes_missing(account, item).map(|f| f.finding.to_string());
+    let words: Vec<String> = item
+        .findings
+        .iter()
+        .map(|f| format!("{} {}", f.finding, f.pieces))
+        .chain(of_its_box)
+        .collect();
+    words.join(", ")
+}
+
+/// Bags and boxes that the item was in and that were not received.
+fn boxes_missing<'a>(
+    account: &'a Account,
+    item: &'a ItemAccount,
+) -> impl Iterator<Item = &'a Finding> {
+    account
+        .findings
+        .iter()
+        .filter(|f| f.finding == FindingKind::BoxNotReceived)
+        .filter(|f| f.evidence.iter().any(|e| rests_on(item, e)))
 }
 
 /// True where the item's slip or parts list lines are among those of the evidence.
