@@ -130,7 +130,8 @@ pub fn of_item(
 }
 
 /// Pairs what is over of one length with what is short of another, within kind, style, diameter and
-/// thread: the most pieces first, then the least difference of length in all.
+/// thread: the most pieces first, then the least difference of length in all; in a family of very many
+/// lengths, the nearest first.
 pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
     let mut families: BTreeMap<Family, Vec<usize>> = BTreeMap::new();
     for (at, item) in items.iter().enumerate() {
@@ -153,43 +154,11 @@ pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
         if shorts.is_empty() || overs.is_empty() {
             continue;
         }
-        let ways: Vec<Vec<Way>> = overs
-            .iter()
-            .map(|&over| {
-                let differences = shorts.iter().enumerate().filter(|&(_, &at)| at != over);
-                differences
-                    .filter_map(|(sink, &at)| {
-                        let (a, b) = (&items[over].item, &items[at].item);
-                        let apart = difference(a.length?, b.length?)?;
-                        // Of lengths equally far apart, the like material goes first.
-                        let unlike =
-                            u32::from(a.grade != b.grade) + u32::from(a.finish != b.finish);
-                        Some(Way {
-                            sink,
-                            cost: apart * 4 + unlike,
-                        })
-                    })
-                    .collect()
-            })
-            .collect();
-        let sources: Vec<Source> = overs
-            .iter()
-            .zip(&ways)
-            .map(|(&over, ways)| Source {
-                pieces: items[over].sums.extra,
-                ways,
-                after: None,
-            })
-            .collect();
-        let sinks: Vec<Sink> = shorts
-            .iter()
-            .map(|&at| Sink {
-                wants: vec![(0, short[at])],
-                spares: 0,
-            })
-            .collect();
-        for (over, at, number) in deal(&sinks, &sources).flows {
-            let (over, at) = (overs[over], shorts[at]);
+        let flows = match shorts.len() * overs.len() <= EXACT_PAIRS {
+            true => best_pairs(items, short, &shorts, &overs),
+            false => nearest_pairs(items, short, &shorts, &overs),
+        };
+        for (over, at, number) in flows {
             let finding = Finding {
                 finding: FindingKind::WrongSize,
                 pieces: number,
@@ -207,6 +176,103 @@ pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
             items[at].findings.push(finding);
         }
     }
+}
+
+/// Pairs of a family, short against over, up to which the pairing is the best there is.
+const EXACT_PAIRS: usize = 10_000;
+/// In a larger family: so many lengths on either side of its own that an item is held against.
+const NEAREST: usize = 16;
+
+/// How ill an item that is over fits the place of one that is short: the difference of length first;
+/// of lengths equally far apart, the like material goes first.
+fn misfit(over: &ItemAccount, short: &ItemAccount) -> Option<u32> {
+    let (a, b) = (&over.item, &short.item);
+    let apart = difference(a.length?, b.length?)?;
+    Some(apart * 4 + u32::from(a.grade != b.grade) + u32::from(a.finish != b.finish))
+}
+
+/// The best pairing: the most pieces, then the least misfit. Items over and short, and pieces.
+fn best_pairs(
+    items: &[ItemAccount],
+    short: &[u64],
+    shorts: &[usize],
+    overs: &[usize],
+) -> Vec<(usize, usize, u64)> {
+    let ways: Vec<Vec<Way>> = overs
+        .iter()
+        .map(|&over| {
+            let others = shorts.iter().enumerate().filter(|&(_, &at)| at != over);
+            others
+                .filter_map(|(sink, &at)| {
+                    let cost = misfit(&items[over], &items[at])?;
+                    Some(Way { sink, cost })
+                })
+                .collect()
+        })
+        .collect();
+    let sources: Vec<Source> = overs
+        .iter()
+        .zip(&ways)
+        .map(|(&over, ways)| Source {
+            pieces: items[over].sums.extra,
+            ways,
+            after: None,
+        })
+        .collect();
+    let sinks: Vec<Sink> = shorts
+        .iter()
+        .map(|&at| Sink {
+            wants: vec![(0, short[at])],
+            spares: 0,
+        })
+        .collect();
+    deal(&sinks, &sources)
+        .flows
+        .into_iter()
+        .map(|(over, at, pieces)| (overs[over], shorts[at], pieces))
+        .collect()
+}
+
+/// A pairing for families too large to try all: the nearest lengths are paired first.
+fn nearest_pairs(
+    items: &[ItemAccount],
+    short: &[u64],
+    shorts: &[usize],
+    overs: &[usize],
+) -> Vec<(usize, usize, u64)> {
+    let mut by_length = shorts.to_vec();
+    by_length.sort_by_key(|&at| (items[at].item.length, at));
+    let mut pairs: Vec<(u32, usize, usize)> = Vec::new();
+    for &over in overs {
+        let length = items[over].item.length;
+        let at = by_length.partition_point(|&at| items[at].item.length < length);
+        let near = at.saturating_sub(NEAREST)..(at + NEAREST).min(by_length.len());
+        pairs.extend(
+            by_length[near]
+                .iter()
+                .filter(|&&at| at != over)
+                .filter_map(|&at| {
+                    let misfit = misfit(&items[over], &items[at])?;
+                    Some((misfit, over, at))
+                }),
+        );
+    }
+    pairs.sort_unstable();
+    let mut left: BTreeMap<usize, u64> =
+        overs.iter().map(|&at| (at, items[at].sums.extra)).collect();
+    let mut wanted: BTreeMap<usize, u64> = shorts.iter().map(|&at| (at, short[at])).collect();
+    let mut flows = Vec::new();
+    for (_, over, at) in pairs {
+        if let (Some(left), Some(wanted)) = (left.get_mut(&over), wanted.get_mut(&at)) {
+            let pieces = (*left).min(*wanted);
+            *left -= pieces;
+            *wanted -= pieces;
+            if pieces > 0 {
+                flows.push((over, at, pieces));
+            }
+        }
+    }
+    flows
 }
 
 /// Lengths farther apart than this are all equally far apart: 100 m, and 1920 of the cost's units are
