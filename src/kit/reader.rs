@@ -4,13 +4,18 @@
 //! each distinct wording and looked up afterwards, and so is where a line belongs; a row costs two
 //! look-ups, or none where it says the same as the row above.
 
-use std::{borrow::Cow, collections::HashMap, ops::ControlFlow};
+use std::{
+    borrow::Cow,
+    collections::{BTreeMap, HashMap},
+    ops::ControlFlow,
+};
 
 use indexmap::IndexMap;
 use rustc_hash::FxBuildHasher;
 
 use super::{
     count::{self, Count},
+    guide::{Asked, Guide, is_prose},
     job::Input,
     list::{Aside, Line, LineStatus, List, Reading, Role, RowTally, SheetRead, Usage, What},
     placement,
@@ -24,7 +29,9 @@ use crate::{
     },
     error::{At, Error},
     hardware::Kind,
-    notation::{Callout, ItemCells, Notation, Quantity, Unread, describe, describe_cells},
+    notation::{
+        Callout, ItemCells, Notation, Quantity, Unread, describe, describe_cells, sentence,
+    },
     source::{CellKind, Document, Format, Row},
 };
 
@@ -56,6 +63,14 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
     if let Some(rows) = document.rows_about() {
         reader.list.lines.reserve(rows);
     }
+    // The first item of a guide may stand far down.
+    let reads_further_on = match (format, role) {
+        (Format::Text, Role::Required) if heads.iter().all(|head| head.len() == HEAD) => {
+            let all = document.first_rows(0, usize::MAX)?;
+            input.columns.is_empty() && reader.reads_as_list(&all)
+        }
+        _ => false,
+    };
     let plans: Vec<Plan> = {
         let layouts: Vec<Option<Layout>> = heads
             .iter()
@@ -80,7 +95,9 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
                     Plan::Table
                 } else if head.is_empty() {
                     Plan::PassOver("blank sheet")
-                } else if input.columns.is_empty() && reader.reads_as_list(head) {
+                } else if reads_further_on
+                    || (input.columns.is_empty() && reader.reads_as_list(head))
+                {
                     Plan::Lines
                 } else {
                     Plan::PassOver("no list found on it")
@@ -92,7 +109,10 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
     // A slip's or a count's sheets are not the build's stages.
     let sheet_is_stage = role == Role::Required && read.clone().count() > 1;
     if read.count() == 0 {
-        return Err(no_columns(&document, &heads, input));
+        return Err(match no_hardware(&mut document, role)? {
+            Some(error) => error,
+            None => no_columns(&document, &heads, input),
+        });
     }
     for (index, (sheet, plan)) in sheets.iter().zip(&plans).enumerate() {
         let passed_over = match plan {
@@ -128,6 +148,11 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
         })?;
         reader.end_sheet();
         tick(since);
+    }
+    if reader.list.lines.is_empty()
+        && let Some(error) = no_hardware(&mut document, role)?
+    {
+        return Err(error);
     }
     Ok(reader.finish())
 }
@@ -220,6 +245,42 @@ fn no_columns(document: &Document, heads: &[Vec<Row>], input: &Input) -> Error {
         keys.join(", ")
     );
     Error::input(at, found, todo)
+}
+
+/// The error for a guide that names no hardware, with the headings that it has.
+fn no_hardware(document: &mut Document, role: Role) -> Result<Option<Error>> {
+    if document.format() != Format::Text || role != Role::Required {
+        return Ok(None);
+    }
+    let mut headings: Vec<String> = Vec::new();
+    let mut prose = false;
+    let mut text = String::new();
+    document.rows(0, &mut |row| {
+        join(row, &mut text);
+        let heading = furniture::stage_title(&text)
+            .or_else(|| furniture::markdown_heading(&text).map(|(_, heading)| heading));
+        headings.extend(heading.map(|heading| format!("\"{}\"", shorten(heading))));
+        prose |= is_prose(&text);
+        Ok(ControlFlow::Continue(()))
+    })?;
+    if !prose && headings.is_empty() {
+        return Ok(None);
+    }
+    let found = if headings.is_empty() {
+        "no hardware is named in it, and it has no headings".to_owned()
+    } else {
+        format!(
+            "no hardware is named in it; its headings: {}",
+            headings.join(", ")
+        )
+    };
+    let todo = "give the parts list, or a guide whose sentences name the hardware \
+                (\"with four 5/8 x 6 hex bolts\")";
+    Ok(Some(Error::input(
+        At::file(document.path()),
+        found,
+        todo.to_owned(),
+    )))
 }
 
 /// At most so much of a cell as a message can show.
@@ -355,6 +416,8 @@ struct Reader<'a> {
     unknown_uses: Vec<Option<Box<str>>>,
     /// A line of text, its cells joined.
     line: String,
+    /// The prose of the stage so far.
+    guide: Guide,
     tally: RowTally,
 }
 
@@ -401,6 +464,7 @@ impl<'a> Reader<'a> {
             placement_before: NONE,
             unknown_uses: Vec::new(),
             line: String::new(),
+            guide: Guide::default(),
             tally: RowTally::default(),
         }
     }
@@ -458,6 +522,10 @@ impl<'a> Reader<'a> {
         if let Some(held) = self.held.take() {
             self.settle_held(&held, None);
         }
+        self.end_prose();
+        // A stage's prose is read together, so its lines come behind those of its lists.
+        let first = self.list.lines.partition_point(|l| l.sheet < self.sheet);
+        self.list.lines[first..].sort_by_key(|line| line.row);
         let tally = std::mem::take(&mut self.tally);
         debug_assert_eq!(
             tally.rows,
@@ -530,6 +598,7 @@ impl<'a> Reader<'a> {
                 .cells()
                 .any(|(text, _)| text.contains(char::is_alphanumeric) || furniture::is_ditto(text))
         {
+            self.guide.end_paragraph(self.notation);
             self.tally.other += 1;
             return;
         }
@@ -545,6 +614,7 @@ impl<'a> Reader<'a> {
         match self.layout.take() {
             // A text's line that is not cut into cells is no row of the table above it.
             Some(layout) if self.list.format != Format::Text || row.len() > 1 => {
+                self.guide.end_paragraph(self.notation);
                 self.table_row(row, &layout, fresh);
                 self.layout = Some(layout);
             }
@@ -678,11 +748,13 @@ impl<'a> Reader<'a> {
     }
 
     fn enter_stage(&mut self, stage: &str) {
+        self.end_prose();
         self.stage.clear();
         self.stage.push_str(stage);
     }
 
     fn enter_container(&mut self, container: Container<'_>) {
+        self.end_prose();
         let (holder, name) = match container {
             Container::Bag(name) => (&mut self.bag, name),
             Container::Box(name) => (&mut self.carton, name),
@@ -900,6 +972,9 @@ impl<'a> Reader<'a> {
 
     /// A line of text, or a row without headings above it.
     fn list_row(&mut self, row: &Row, fresh: bool) {
+        if self.take_prose(row) {
+            return;
+        }
         if fresh && self.is_heading_like(row) {
             self.held = Some(row.clone());
             return;
@@ -909,6 +984,110 @@ impl<'a> Reader<'a> {
         let worst = self.list_line(row, &text);
         self.line = text;
         self.add(worst);
+    }
+
+    /// Takes a line of a guide's prose.
+    fn take_prose(&mut self, row: &Row) -> bool {
+        if self.list.role != Role::Required || self.list.format != Format::Text {
+            return false;
+        }
+        let mut text = std::mem::take(&mut self.line);
+        join(row, &mut text);
+        // A heading names no pieces: `Stage 2 takes four 5/8 x 6 hex bolts.` is a sentence.
+        let is_heading = furniture::markdown_heading(&text).is_some()
+            || (furniture::stage_title(&text).is_some()
+                && text.starts_with(|c: char| !c.is_lowercase())
+                && !(text.ends_with('.')
+                    && sentence(&text, self.notation)
+                        .calls
+                        .iter()
+                        .any(|call| call.callout.quantity.is_some())));
+        let is_furniture = is_heading
+            || furniture::container(&text).is_some()
+            || furniture::is_loose(&text)
+            || furniture::is_total(&text);
+        let taken = if is_furniture {
+            self.guide.end_paragraph(self.notation);
+            false
+        } else {
+            let body = furniture::without_bullet(&text);
+            let fresh = !text.trim().starts_with(&*body);
+            self.guide.takes(row.number, &body, fresh, self.notation)
+        };
+        self.line = text;
+        taken
+    }
+
+    /// Pushes the lines that the stage's prose asks for, and counts its rows.
+    fn end_prose(&mut self) {
+        let mut worst: BTreeMap<u32, LineStatus> = BTreeMap::new();
+        let mut text = (0, String::new(), 0..0);
+        for asked in self.guide.end_stage(self.notation) {
+            if text.0 != asked.row || text.1 != asked.text {
+                let start = self.list.text.len();
+                self.list.text.push_str(&asked.text);
+                text = (asked.row, asked.text.clone(), start..self.list.text.len());
+            }
+            let line = self.asked_line(asked, text.2.clone());
+            let status = self.list.status_of(&line);
+            let row = worst.entry(line.row).or_insert(status);
+            *row = status.max(*row);
+            self.list.lines.push(line);
+        }
+        for row in std::mem::take(&mut self.guide.rows) {
+            self.add(worst.get(&row).copied());
+        }
+    }
+
+    fn asked_line(&mut self, asked: Asked, text: std::ops::Range<usize>) -> Line {
+        let mut place = std::mem::replace(&mut self.place, Key::new());
+        place.clear();
+        place.push(&self.stage);
+        for meaning in PLACE_CELLS {
+            place.push(match meaning {
+                Meaning::Bag => &self.bag,
+                Meaning::Box => &self.carton,
+                Meaning::Use => asked.usage.map_or("", Usage::as_str),
+                Meaning::Torque => asked.torque.as_deref().unwrap_or_default(),
+                _ => "",
+            });
+        }
+        let placement = self.look_up_placement(place, None);
+        let mut doubts = asked.doubts;
+        let (what, quantity) = match asked.callout {
+            Some(callout) => {
+                self.list.readings.push(Reading {
+                    item: callout.item,
+                    part_number: callout.part_number,
+                    doubts: callout.doubts,
+                });
+                let reading = self.list.readings.len() as u32 - 1;
+                (What::Item(reading), callout.quantity)
+            }
+            None => {
+                let reason = "a size, and no word says of what".into();
+                (What::Aside(Box::new(Aside::NoItem(reason))), None)
+            }
+        };
+        if quantity.is_none()
+            && matches!(what, What::Item(_))
+            && asked.usage != Some(Usage::Reference)
+        {
+            doubts.push(Doubt::NoQuantity);
+        }
+        Line {
+            row: asked.row,
+            sheet: self.sheet,
+            text,
+            what,
+            placement,
+            quantity: quantity.map(|q| q.pieces),
+            damaged: 0,
+            back_ordered: 0,
+            places: asked.places,
+            packs: quantity.and_then(|q| q.packs),
+            doubts,
+        }
     }
 
     fn list_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {

@@ -61,7 +61,8 @@
 //! numeral, `words` is the table of the trade's words), `reader` (where one item ends and the
 //! next begins), `stretch` with `count` and `figures` (what each token of one item is for, into a
 //! `draft`), then `kind` and `size` (what the words and the figures of a draft add up to), all joined
-//! in `describe`. `dates` recovers sizes from dates; `amount` reads quantity cells.
+//! in `describe`. `dates` recovers sizes from dates; `amount` reads quantity cells;
+//! `sentence` finds the items in a guide's prose, and `spoken` puts dictated numbers in figures.
 
 mod amount;
 mod callout;
@@ -75,7 +76,9 @@ mod figures;
 mod kind;
 mod number;
 mod reader;
+mod sentence;
 mod size;
+mod spoken;
 mod stretch;
 mod token;
 pub mod torque;
@@ -84,3 +87,4 @@ mod words;
 pub use callout::{
     Amount, Callout, ItemCells, Notation, Quantity, Unread, amount, describe, describe_cells,
 };
+pub use sentence::{Call, Sentence, lend, sentence};

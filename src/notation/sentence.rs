@@ -1,0 +1,877 @@
+//! A sentence of an assembly guide: the hardware that it calls for, how often, and what it says of
+//! the joint.
+//!
+//! A callout is a noun of the trade with the size, the grade and the count around it; each is read
+//! by the rules for a list's line. The rest of the sentence is looked through for what multiplies,
+//! for torque, and for numbers that name something (`step 3`). What multiplies is taken only where
+//! its number is stated; everything else that bears on a count is a doubt.
+
+use std::{ops::Range, sync::LazyLock};
+
+use regex::Regex;
+
+use super::{
+    callout::{Callout, Notation, Quantity, describe},
+    number::Shape,
+    reader::Reader,
+    spoken::in_figures,
+    token::{Prefix, Tok},
+    words::{Sense, look_up},
+};
+use crate::{
+    doubt::Doubt,
+    hardware::{Diameter, Kind, Length, Style, Unit},
+};
+
+/// One item that a sentence names.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Call {
+    pub callout: Callout,
+    /// Named as known already: `the bolts`, `tighten all four nuts`.
+    pub known: bool,
+    /// Where it stands in [`Sentence::text`].
+    pub at: Range<usize>,
+}
+
+/// What a sentence says.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Sentence {
+    /// With its dictated numbers in figures.
+    pub text: String,
+    pub calls: Vec<Call>,
+    /// How often each call is needed: `both ends` is 2.
+    pub places: u32,
+    /// Torques as written, with where they stand.
+    pub torques: Vec<(usize, String)>,
+    /// The sentence repeats what was called for before, so many times.
+    pub repeat: Option<u32>,
+    /// Doubts of all its calls.
+    pub doubts: Vec<Doubt>,
+    /// A size stands in it, and no item.
+    pub lone_size: bool,
+}
+
+fn regex(pattern: &str) -> Regex {
+    Regex::new(pattern).expect("the pattern is fixed and tested")
+}
+
+const NUMBER: &str = r"(?:\d{1,3}|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen)";
+
+static TORQUE: LazyLock<Regex> = LazyLock::new(|| {
+    regex(
+        r"(?ix) \b \d+ (?:\.\d+)? (?: \s* (?:-|–|to) \s* \d+ (?:\.\d+)? )? \s*
+            (?: (?:ft|in|foot|inch) [\s.·⋅-]* (?:lbs?|pounds?) f? \b
+              | lbs? f? [\s.·⋅-]* (?:ft|in) \b
+              | N \s? [·⋅.*-]? \s? m \b )
+          | \b snug (?: [\s-]* tight (?:en)? )?
+              (?: ,? \s+ (?:plus|then|and) \s+ (?:an?|one|another)? \s* (?:half|quarter|third|full|1/2|1/4|1/3)
+                  (?: \s+ an? )? \s+ turn )? \b
+          | \b (?:hand|finger) [\s-]* tight (?:en)? \b",
+    )
+});
+/// Numbers that name a thing.
+static NAMED: LazyLock<Regex> = LazyLock::new(|| {
+    regex(
+        r"(?ix) \b (?: stage | step | section | fig(?:ure)?s? \.? | sheet | drawing | detail | page | note | post | rail
+            | frame | bag | box | crate | panel | board | girder | item | bay | bracket | shoe | hoop | beam ) s? \s+
+            (?: no\.? \s* | \# )? \d{1,3} [a-z]? \b (?: \s* (?: , | and | & | to | or | – ) \s* \d{1,3} [a-z]? \b )*",
+    )
+});
+static COUNTED: LazyLock<Regex> = LazyLock::new(|| {
+    regex(&format!(
+        r"(?ix) \b (?:
+              (?P<both> both ) \s+ (?: of \s+ )? (?: the \s+ )? (?P<noun1> [a-z]+ )
+            | (?: each | every \s one | all ) \s+ of \s+ (?: the | these ) \s+ (?P<n2> {NUMBER} ) \s+ (?P<noun2> [a-z]+ )
+            | (?P<all> all ) \s+ (?: the \s+ )? (?P<n3> {NUMBER} ) \s+ (?P<noun3> [a-z]+ )
+            | (?: in | at ) \s+ (?P<n4> {NUMBER} ) \s+ (?P<noun4> places | locations | positions ) ) \b"
+    ))
+});
+static EACH: LazyLock<Regex> =
+    LazyLock::new(|| regex(r"(?i)\b(?P<word>each|every|per)(?:\s+of\s+the)?\s+(?P<noun>[a-z]+)\b"));
+/// Places whose number or whose bearing on the count is open: `on all posts`, `the four posts`.
+static OPEN: LazyLock<Regex> = LazyLock::new(|| {
+    regex(&format!(
+        r"(?i)\b(?:all(?:\s+the)?|(?:the|these|those)\s+{NUMBER})\s+(?P<noun>[a-z]+)\b"
+    ))
+});
+/// Words that make it open whether the items are wanted, or how often.
+static BEARS_ON: LazyLock<Regex> = LazyLock::new(|| {
+    regex(
+        r"(?ix) \b (?: or | never | don['’]t | instead \s of | rather \s than | leave \s out | omit | except | unless
+            | if | again | as \s well | too | twice | double | half \s of
+            | not \s (?: use | fit | the | more | less | all | any | put | install | add | insert ) ) \b",
+    )
+});
+static BARE_EACH: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\beach\s*(?:[.,;)]|$)"));
+static REPEAT: LazyLock<Regex> = LazyLock::new(|| {
+    regex(r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|likewise|as before)\b")
+});
+static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
+    regex(&format!(
+        r"(?i)\b(?:other|remaining|next|last)\s+(?P<n>{NUMBER})\b"
+    ))
+});
+/// Words that say nothing of an item and would cut its phrase.
+static PASSED: LazyLock<Regex> = LazyLock::new(|| {
+    regex(r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare)\b")
+});
+/// Verbs by which hardware that is there already is worked on.
+static WORKS_ON: LazyLock<Regex> = LazyLock::new(|| {
+    regex(
+        r"(?ix)^\W* (?: now | then | finally | lastly )? \W* (?: fully \s+ )?
+            (?: re-?tighten | tighten | re-?torque | torque | loosen | snug | check | re-?check | hand-?\s?tighten | finger-?\s?tighten ) \b",
+    )
+});
+
+/// Words that a noun of the trade may stand in front of without being the thing meant.
+const COMPOUNDS: &[&str] = &[
+    "hole", "head", "end", "pattern", "bracket", "circle", "line", "side", "thread", "shank",
+    "spacing", "driver", "group", "plate", "face", "position", "location", "centre", "center",
+    "tip", "row", "length",
+];
+/// Words behind a verb.
+const DETERMINERS: &[&str] = &[
+    "the", "each", "both", "every", "it", "them", "this", "these", "those", "a", "an", "all",
+    "its", "one", "two", "three", "four", "together",
+];
+/// A length in front of these is a distance.
+const DISTANCES: &[&str] = &[
+    "apart", "from", "above", "below", "deep", "away", "off", "out", "up", "down", "back",
+    "inside", "outside", "past", "clear",
+];
+
+/// Reads one sentence.
+pub fn sentence(written: &str, notation: Notation) -> Sentence {
+    let text = in_figures(written).into_owned();
+    let mut said = Sentence {
+        places: 1,
+        ..Sentence::default()
+    };
+    let mut masked = text.clone();
+    for found in TORQUE.find_iter(&text) {
+        said.torques
+            .push((found.start(), found.as_str().trim().to_owned()));
+        mask(&mut masked, found.range(), true);
+    }
+    let named = mask_names(&text, &mut masked);
+    if REPEAT.is_match(&masked) {
+        said.repeat = Some(repeats(&masked, named));
+    }
+    for found in PASSED.find_iter(&masked.clone()) {
+        mask(&mut masked, found.range(), false);
+    }
+    let multipliers = multipliers(&mut masked);
+    said.calls = calls(
+        &masked,
+        &text,
+        notation,
+        &mut said.doubts,
+        &mut said.lone_size,
+    );
+    if let Some(word) = BEARS_ON.find(&masked)
+        && said.repeat.is_none()
+        && !said.calls.is_empty()
+    {
+        said.doubts.push(Doubt::Said(
+            format!("\"{}\" bears on the count: see the sentence", word.as_str()).into(),
+        ));
+    }
+    let works_on = WORKS_ON.is_match(&text);
+    for call in &mut said.calls {
+        call.known |= works_on;
+    }
+    multiply(&mut said, multipliers, &text);
+    said.text = text;
+    join(&mut said.calls);
+    said
+}
+
+/// Blanks a range, byte for byte; a `stop` ends every phrase there.
+fn mask(text: &mut String, range: Range<usize>, stop: bool) {
+    let blanks = " ".repeat(range.len());
+    text.replace_range(range.clone(), &blanks);
+    if stop {
+        text.replace_range(range.start..range.start + 1, ";");
+    }
+}
+
+/// Blanks numbers that name a thing (`posts 3 and 4`). Gives how many the last of them names.
+fn mask_names(text: &str, masked: &mut String) -> Option<u32> {
+    let mut named = None;
+    for found in NAMED.find_iter(text) {
+        let rest = &text[found.end()..];
+        let runs_on = rest.starts_with(['/', '-', '.', '\u{2044}'])
+            && rest[1..].starts_with(|c: char| c.is_ascii_digit() || !rest.starts_with('.'))
+            || rest
+                .trim_start()
+                .starts_with(|c: char| c.is_ascii_digit() || matches!(c, 'x' | 'X' | '×' | '"'));
+        if runs_on || !masked[found.range()].eq(found.as_str()) {
+            continue;
+        }
+        let numbers: Vec<u32> = found
+            .as_str()
+            .split(|c: char| !c.is_ascii_digit())
+            .filter_map(|digits| digits.parse().ok())
+            .collect();
+        named = Some(match numbers.as_slice() {
+            [first, last] if found.as_str().contains(" to ") && last > first => last - first + 1,
+            all => all.len() as u32,
+        });
+        mask(masked, found.range(), true);
+    }
+    named
+}
+
+/// How often a sentence repeats what stood before it.
+fn repeats(text: &str, named: Option<u32>) -> u32 {
+    let others = OTHERS.captures(text).and_then(|found| number(&found["n"]));
+    named.or(others).unwrap_or_else(|| {
+        let both = COUNTED
+            .captures(text)
+            .and_then(|found| found.name("both").map(|_| 2));
+        both.unwrap_or(1)
+    })
+}
+
+fn number(word: &str) -> Option<u32> {
+    word.parse().ok().or_else(|| {
+        look_up(word)?.senses.iter().find_map(|sense| match sense {
+            Sense::Count(n) => u32::try_from(*n).ok(),
+            _ => None,
+        })
+    })
+}
+
+/// A number of places, in a sentence.
+struct Multiplier {
+    at: usize,
+    words: String,
+    noun: String,
+    /// `None`: not stated.
+    times: Option<u32>,
+    /// Whether the pieces are for each place or for all of them is open.
+    open: bool,
+}
+
+/// True where words of the trade lead up to a noun of the trade.
+fn names_hardware(text: &str) -> bool {
+    for word in text.split_whitespace().take(4) {
+        let Some(row) = look_up(word.trim_end_matches([',', '.', ';', ')'])) else {
+            return false;
+        };
+        if row.senses.iter().any(|s| matches!(s, Sense::Noun(_))) {
+            return true;
+        }
+        let describes = |s: &Sense| matches!(s, Sense::Mark(_) | Sense::Grade(_));
+        if !row.senses.iter().any(describes) {
+            return false;
+        }
+    }
+    false
+}
+
+/// The numbers of places that a sentence names; they are blanked.
+fn multipliers(masked: &mut String) -> Vec<Multiplier> {
+    let text = masked.clone();
+    let mut all = Vec::new();
+    for found in COUNTED.captures_iter(&text) {
+        let Some(whole) = found.get(0) else { continue };
+        let noun = ["noun1", "noun2", "noun3", "noun4"]
+            .into_iter()
+            .find_map(|name| found.name(name));
+        let Some(noun) = noun else { continue };
+        let object = found.name("both").is_some() || found.name("all").is_some();
+        // `both bolts`, `all four hex nuts`: hardware that is there.
+        if object && names_hardware(&text[noun.start()..]) {
+            continue;
+        }
+        let times = match found.name("both") {
+            Some(_) => Some(2),
+            None => ["n2", "n3", "n4"]
+                .into_iter()
+                .find_map(|name| found.name(name))
+                .and_then(|n| number(n.as_str())),
+        };
+        let before = text[..whole.start()].trim_end();
+        let last = before.rsplit(|c: char| c.is_whitespace()).next();
+        let placed = before.ends_with(',')
+            || last.is_some_and(|word| {
+                [
+                    "on", "at", "to", "in", "for", "from", "of", "through", "onto", "into", "under",
+                ]
+                .iter()
+                .any(|known| word.eq_ignore_ascii_case(known))
+            })
+            || ["sides", "ends", "edges", "faces"].contains(&&*noun.as_str().to_ascii_lowercase());
+        all.push(Multiplier {
+            at: whole.start(),
+            words: whole.as_str().to_owned(),
+            noun: noun.as_str().to_ascii_lowercase(),
+            times,
+            open: object && !placed,
+        });
+        mask(masked, whole.range(), true);
+    }
+    let text = masked.clone();
+    for found in EACH.captures_iter(&text) {
+        let Some(whole) = found.get(0) else { continue };
+        let noun = found["noun"].to_ascii_lowercase();
+        if matches!(&*noun, "with" | "having" | "and" | "other" | "time") {
+            continue;
+        }
+        all.push(Multiplier {
+            at: whole.start(),
+            words: whole.as_str().to_owned(),
+            noun,
+            times: None,
+            open: false,
+        });
+        mask(masked, whole.range(), true);
+    }
+    for found in OPEN.captures_iter(&masked.clone()) {
+        let (Some(whole), Some(noun)) = (found.get(0), found.name("noun")) else {
+            continue;
+        };
+        if names_hardware(&masked[noun.start()..]) || number(noun.as_str()).is_some() {
+            continue;
+        }
+        all.push(Multiplier {
+            at: whole.start(),
+            words: whole.as_str().to_owned(),
+            noun: noun.as_str().to_ascii_lowercase(),
+            times: None,
+            open: false,
+        });
+        mask(masked, whole.range(), true);
+    }
+    all
+}
+
+/// Multiplies the calls by the places that the sentence names.
+fn multiply(said: &mut Sentence, mut all: Vec<Multiplier>, text: &str) {
+    let each_left = each_of_the_first(&mut said.calls, text);
+    let Some(first) = said.calls.iter().map(|call| call.at.start).min() else {
+        return;
+    };
+    let bare = BARE_EACH.find(text).is_some();
+    let stem = |noun: &str| noun.strip_suffix('s').unwrap_or(noun).to_owned();
+    let counted: Vec<String> = all
+        .iter()
+        .filter(|m| m.times.is_some())
+        .map(|m| stem(&m.noun))
+        .collect();
+    all.retain(|m| m.times.is_some() || !counted.contains(&stem(&m.noun)));
+    all.sort_by_key(|m| m.at);
+    let mut places = 1u32;
+    let mut before: Option<usize> = None;
+    for found in &all {
+        let Some(times) = found.times else {
+            said.doubts
+                .push(Doubt::Multiplier(found.words.as_str().into()));
+            continue;
+        };
+        places = places.saturating_mul(times);
+        if found.open && !bare {
+            said.doubts.push(Doubt::Said(
+                format!(
+                    "\"{}\": the pieces may be for each or in all; taken as for each",
+                    found.words
+                )
+                .into(),
+            ));
+        }
+        let linked = text[..found.at].trim_end().ends_with(" of");
+        if before.is_some() && !linked {
+            said.doubts.push(Doubt::Said(
+                "more than one number of places in the sentence: all were multiplied".into(),
+            ));
+        }
+        before = Some(found.at);
+        // A place between two items may be meant for the first alone.
+        let last = said.calls.iter().map(|call| call.at.start).max();
+        if found.at > first && last.is_some_and(|last| last > found.at) {
+            said.doubts.push(Doubt::Said(
+                format!(
+                    "\"{}\" stands between items: taken for all of them",
+                    found.words
+                )
+                .into(),
+            ));
+        }
+    }
+    said.places = places;
+    if each_left && counted.is_empty() {
+        said.doubts.push(Doubt::Multiplier("each".into()));
+    }
+}
+
+/// `four bolts, each with two washers and a nut`, `four bolts with two washers each`. True where a
+/// bare `each` is left that multiplies something else.
+fn each_of_the_first(calls: &mut [Call], text: &str) -> bool {
+    let main = calls.iter().position(|call| {
+        matches!(
+            call.callout.item.kind,
+            Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor)
+        ) && call.callout.quantity.is_some()
+    });
+    let lower = text.to_ascii_lowercase();
+    let bare = BARE_EACH.find(text).map(|found| found.start());
+    let Some(main) = main.filter(|&main| main + 1 < calls.len()) else {
+        return bare.is_some();
+    };
+    let gap = lower[calls[main].at.end..calls[main + 1].at.start].trim();
+    let gap = gap.trim_matches([',', '(', ' ']);
+    let with = gap.split_whitespace().any(|w| w == "with" || w == "having");
+    let each_with = gap.split_whitespace().any(|w| w == "each") && with;
+    let each_behind = bare.filter(|&at| with && at > calls[main + 1].at.start);
+    let sets = calls[main].callout.quantity.map_or(1, |q| q.pieces);
+    let mut done = false;
+    for call in &mut calls[main + 1..] {
+        let taken = each_with || each_behind.is_some_and(|at| call.at.start < at);
+        let small = matches!(
+            call.callout.item.kind,
+            Some(Kind::Nut | Kind::Washer | Kind::Pin)
+        );
+        if taken && small {
+            if let Some(q) = &mut call.callout.quantity {
+                q.pieces = q.pieces.saturating_mul(sets);
+            }
+            done = true;
+        }
+    }
+    bare.is_some() && !done
+}
+
+/// What a token can be in the phrase of an item.
+fn describes(reader: &Reader<'_>, i: usize) -> bool {
+    match reader.tok(i) {
+        Some(Tok::Num { .. } | Tok::Join | Tok::Dash | Tok::Slash | Tok::Inch) => true,
+        Some(Tok::Word(row)) => {
+            if matches!(
+                row.spelling,
+                "a" | "an" | "the" | "to" | "each" | "ea" | "assembly"
+            ) {
+                return false;
+            }
+            let behind_figure = i > 0 && reader.number(i - 1).is_some();
+            row.senses.iter().any(|sense| match sense {
+                Sense::By => joins_sizes(reader, i),
+                Sense::Noun(_) => reader.noun(i).is_none(),
+                Sense::Unit(_) | Sense::Metric(_) => {
+                    behind_figure || (i > 1 && matches!(reader.tok(i - 1), Some(Tok::Dash)))
+                }
+                Sense::Mark(_)
+                | Sense::Grade(_)
+                | Sense::GradeWord
+                | Sense::Drive(_)
+                | Sense::Point(_)
+                | Sense::Series(_)
+                | Sense::FullThread(_)
+                | Sense::Count(_)
+                | Sense::Per(_)
+                | Sense::Measure(_)
+                | Sense::Standard
+                | Sense::NumberWord
+                | Sense::TypeWord
+                | Sense::Head
+                | Sense::DriveWord
+                | Sense::PointWord
+                | Sense::Noise => true,
+                _ => false,
+            })
+        }
+        _ => false,
+    }
+}
+
+/// `by` behind a figure: `3/8 by 4`, `3/8 in by 4`; not `held by two`.
+fn joins_sizes(reader: &Reader<'_>, i: usize) -> bool {
+    let figure = |back: usize| {
+        i.checked_sub(back)
+            .is_some_and(|at| reader.number(at).is_some())
+    };
+    let unit = i.checked_sub(1).is_some_and(|at| {
+        matches!(reader.tok(at), Some(Tok::Inch)) || reader.says(at, Sense::Unit(Unit::Inch))
+    });
+    reader.says(i, Sense::By) && (figure(1) || (unit && figure(2)))
+}
+
+/// A figure or a word that counts pieces, at a token.
+fn counts(reader: &Reader<'_>, i: usize) -> bool {
+    let takes_figure = i > 0
+        && (matches!(reader.tok(i - 1), Some(Tok::Join | Tok::Dash | Tok::Slash))
+            || joins_sizes(reader, i - 1)
+            || reader
+                .sense(i - 1, |sense| {
+                    matches!(
+                        sense,
+                        Sense::GradeWord
+                            | Sense::NumberWord
+                            | Sense::Standard
+                            | Sense::TypeWord
+                            | Sense::Measure(_)
+                    )
+                    .then_some(())
+                })
+                .is_some());
+    let counting = |sense: &Sense| matches!(sense, Sense::Count(_)).then_some(());
+    if takes_figure {
+        return false;
+    }
+    if reader.sense(i, counting).is_some() {
+        return true;
+    }
+    let measured = reader
+        .sense(i + 1, |s| {
+            matches!(s, Sense::Unit(_) | Sense::Metric(_) | Sense::By).then_some(())
+        })
+        .is_some()
+        || matches!(
+            reader.tok(i + 1),
+            Some(Tok::Join | Tok::Inch | Tok::Dash | Tok::Slash)
+        );
+    reader.whole(i).is_some() && !measured
+}
+
+/// The first token of the phrase of the item whose noun is at `i`.
+fn phrase_start(reader: &Reader<'_>, i: usize, from: usize) -> usize {
+    let mut start = i;
+    while start > from {
+        let at = start - 1;
+        // `twelve (12)`
+        if matches!(reader.tok(at), Some(Tok::Close))
+            && at >= from + 2
+            && reader.whole(at - 1).is_some()
+            && matches!(reader.tok(at - 2), Some(Tok::Open))
+        {
+            start = at - 2;
+            continue;
+        }
+        if !describes(reader, at) {
+            break;
+        }
+        start = at;
+        let dozen = reader
+            .sense(at, |s| matches!(s, Sense::Per(n) if *n > 1).then_some(()))
+            .is_some();
+        if dozen {
+            let more = at > from && (reader.says(at - 1, Sense::Noise) || counts(reader, at - 1));
+            return if more { at - 1 } else { at };
+        }
+        if counts(reader, at) {
+            break;
+        }
+    }
+    // Marks in front of the phrase belong to the sentence.
+    while start < i && matches!(reader.tok(start), Some(Tok::Dash | Tok::Slash | Tok::Join)) {
+        start += 1;
+    }
+    start
+}
+
+/// Behind the last token of the phrase of the item whose noun is at `i`.
+fn phrase_end(reader: &Reader<'_>, i: usize, masked: &str) -> usize {
+    let mut end = i + 1;
+    loop {
+        let open = matches!(reader.tok(end), Some(Tok::Open));
+        let comma = matches!(reader.tok(end), Some(Tok::Comma));
+        let from = end + usize::from(open || comma);
+        let mut to = from;
+        while describes(reader, to) && reader.noun(to).is_none() && !(counts(reader, to) && !open) {
+            to += 1;
+        }
+        while to > from && matches!(reader.tok(to - 1), Some(Tok::Join | Tok::Dash | Tok::Slash)) {
+            to -= 1;
+        }
+        if to == from || reader.noun(to).is_some() {
+            return end;
+        }
+        let next = reader.tokens.get(to);
+        let word = next.map_or("", |token| &masked[token.start..token.end]);
+        if DISTANCES
+            .iter()
+            .any(|known| word.eq_ignore_ascii_case(known))
+        {
+            return end;
+        }
+        if open {
+            if !matches!(reader.tok(to), Some(Tok::Close)) {
+                return end;
+            }
+            end = to + 1;
+            continue;
+        }
+        let stops = match reader.tok(to) {
+            None | Some(Tok::Comma | Tok::Semicolon | Tok::Dot | Tok::Close | Tok::Open) => true,
+            _ => reader.says(to, Sense::And),
+        };
+        if comma && !stops {
+            return end;
+        }
+        end = to;
+    }
+}
+
+fn calls(
+    masked: &str,
+    text: &str,
+    notation: Notation,
+    doubts: &mut Vec<Doubt>,
+    lone_size: &mut bool,
+) -> Vec<Call> {
+    let mut reader = Reader::new(masked, notation);
+    let mut calls = Vec::new();
+    let mut from = 0;
+    let mut i = 0;
+    while i < reader.tokens.len() {
+        if reader.noun(i).is_none() || i < from || is_no_item(&reader, i, text) {
+            i += 1;
+            continue;
+        }
+        let start = phrase_start(&reader, i, from);
+        let end = phrase_end(&reader, i, masked);
+        let at = reader.tokens[start].start..reader.tokens[end - 1].end;
+        let before = start
+            .checked_sub(1)
+            .map(|t| &masked[reader.tokens[t].start..reader.tokens[t].end])
+            .unwrap_or_default()
+            .to_ascii_lowercase();
+        let known = matches!(
+            &*before,
+            "the" | "these" | "those" | "same" | "all" | "both" | "its" | "their"
+        );
+        let article = matches!(&*before, "a" | "an" | "another");
+        let some_of = known.then(|| count_of(&reader, start)).flatten();
+        match describe(masked[at.clone()].trim(), notation) {
+            Ok(all) => {
+                for mut callout in all {
+                    let none_stated = callout.quantity.is_none();
+                    if let Some(pieces) = some_of.filter(|_| none_stated) {
+                        callout.quantity = Some(Quantity {
+                            pieces,
+                            packs: None,
+                        });
+                    }
+                    doubt_proportions(&mut callout);
+                    if callout.quantity.is_none() && article {
+                        callout.quantity = Some(Quantity {
+                            pieces: 1,
+                            packs: None,
+                        });
+                    }
+                    calls.push(Call {
+                        callout,
+                        known,
+                        at: at.clone(),
+                    });
+                }
+            }
+            Err(_) => doubts.push(Doubt::LeftOver(masked[at].into())),
+        }
+        reader.mark_used(start..end);
+        from = end;
+        i = end;
+    }
+    left_over(&reader, masked, &calls, doubts, lone_size);
+    calls
+}
+
+/// The count of `four of the bolts`, whose item begins at a token.
+fn count_of(reader: &Reader<'_>, start: usize) -> Option<u64> {
+    let at = start.checked_sub(3)?;
+    if !reader.says(start - 2, Sense::Of) {
+        return None;
+    }
+    let in_words = |sense: &Sense| match sense {
+        Sense::Count(n) => Some(*n),
+        _ => None,
+    };
+    reader.whole(at).or_else(|| reader.sense(at, in_words))
+}
+
+/// A bolt that is thicker than long is a doubt: the figures may stand the other way round.
+fn doubt_proportions(callout: &mut Callout) {
+    let item = &callout.item;
+    let stout = match (item.diameter, item.length) {
+        (Some(Diameter::Inch(d)), Some(Length::Inch(l))) => l < d,
+        (Some(Diameter::Metric(d)), Some(Length::Millimetre(l))) => l < d,
+        _ => false,
+    };
+    if stout && matches!(item.kind, Some(Kind::Bolt | Kind::Screw | Kind::Rod)) {
+        callout
+            .doubts
+            .push(Doubt::Said("thicker than it is long".into()));
+    }
+}
+
+/// True for a noun of the trade that is a verb here, or a part of another name.
+fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
+    let token = &reader.tokens[i];
+    let word = &text[token.start..token.end];
+    if word.ends_with(['s', 'S']) {
+        return false;
+    }
+    let next = text[token.end..]
+        .split_whitespace()
+        .next()
+        .unwrap_or_default();
+    if text[token.end..].starts_with([',', '.', ';', ')']) {
+        return false;
+    }
+    let next = next
+        .trim_end_matches([',', '.', ';', ')'])
+        .to_ascii_lowercase();
+    let behind = i.checked_sub(1).is_some_and(|before| {
+        describes(reader, before)
+            || reader
+                .sense(before, |s| matches!(s, Sense::Noise).then_some(()))
+                .is_some()
+    });
+    let is_verb = !behind && DETERMINERS.contains(&&*next);
+    let is_compound =
+        COMPOUNDS.contains(&next.trim_end_matches('s')) || reader.says(i + 1, Sense::Thing);
+    is_verb || is_compound
+}
+
+/// Doubts about figures that no reading took, save those that measure or count other things.
+fn left_over(
+    reader: &Reader<'_>,
+    masked: &str,
+    calls: &[Call],
+    doubts: &mut Vec<Doubt>,
+    lone_size: &mut bool,
+) {
+    for i in 0..reader.tokens.len() {
+        let token = &reader.tokens[i];
+        if token.used {
+            continue;
+        }
+        let Some((_, shape, prefix)) = reader.number(i) else {
+            let digits = masked[token.start..token.end].contains(|c: char| c.is_numeric());
+            // A code names a part.
+            if digits && !matches!(reader.tok(i), Some(Tok::Code | Tok::Mark)) && !calls.is_empty()
+            {
+                doubts.push(Doubt::LeftOver(masked[token.start..token.end].into()));
+            }
+            continue;
+        };
+        let fine = prefix == Prefix::None && shape == Shape::Whole;
+        let joins =
+            |at: usize| matches!(reader.tok(at), Some(Tok::Join)) || reader.says(at, Sense::By);
+        if !fine && (joins(i + 1)) {
+            *lone_size = true;
+        }
+        let unit = |at: usize| {
+            matches!(reader.tok(at), Some(Tok::Inch | Tok::Foot))
+                || reader
+                    .sense(at, |s| {
+                        matches!(s, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot).then_some(())
+                    })
+                    .is_some()
+        };
+        let dash = usize::from(matches!(reader.tok(i + 1), Some(Tok::Dash)));
+        // A length right behind an item may be the item's.
+        let behind_item = i > 0
+            && calls
+                .iter()
+                .any(|call| call.at.end == reader.tokens[i - 1].end);
+        let measure = unit(i + 1 + dash) && !behind_item;
+        let dimension = fine && (joins(i + 1) || (i > 0 && joins(i - 1)));
+        let of_parts = fine && matches!(reader.tok(i + 1), Some(Tok::Unknown))
+            || reader.says(i + 1, Sense::Thing);
+        if !(measure || dimension || of_parts) {
+            doubts.push(Doubt::LeftOver(masked[token.start..token.end].into()));
+        }
+    }
+    *lone_size &= calls.is_empty();
+}
+
+/// Settles what the items of one joint say of each other: a washer or nut without a size takes it
+/// from the bolt before it (else after it), and counts that make no sound joint are a doubt (common
+/// practice, no source).
+fn join(calls: &mut [Call]) {
+    let long = |call: &Call| {
+        matches!(
+            call.callout.item.kind,
+            Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor)
+        )
+    };
+    let mut sizes: Vec<_> = calls
+        .iter()
+        .filter(|call| long(call))
+        .filter_map(|call| call.callout.item.diameter)
+        .collect();
+    sizes.dedup();
+    for i in 0..calls.len() {
+        let small = matches!(calls[i].callout.item.kind, Some(Kind::Nut | Kind::Washer));
+        if !small || calls[i].callout.item.diameter.is_some() {
+            continue;
+        }
+        let bolts = || {
+            calls
+                .iter()
+                .enumerate()
+                .filter(|(_, call)| long(call) && call.callout.item.diameter.is_some())
+        };
+        let lender = bolts()
+            .rfind(|&(at, _)| at < i)
+            .or_else(|| bolts().next())
+            .map(|(_, call)| call.callout.item.clone());
+        if let Some(lender) = lender {
+            lend(&mut calls[i].callout, &lender);
+            let open = sizes.len() > 1;
+            if open {
+                calls[i].callout.doubts.push(Doubt::Said(
+                    "no size stated, and the joint's bolts are of several: taken from the nearest"
+                        .into(),
+                ));
+            }
+        }
+    }
+    for size in sizes {
+        let sum = |kind: Kind| -> u64 {
+            calls
+                .iter()
+                .filter(|call| !call.known && call.callout.item.diameter == Some(size))
+                .filter(|call| call.callout.item.kind == Some(kind))
+                .filter_map(|call| call.callout.quantity)
+                .map(|q| q.pieces)
+                .sum()
+        };
+        let (bolts, nuts, washers) = (sum(Kind::Bolt), sum(Kind::Nut), sum(Kind::Washer));
+        let stacked = calls.iter().any(|call| {
+            matches!(
+                call.callout.item.style,
+                Some(Style::Lock | Style::SplitLock)
+            ) && call.callout.item.kind == Some(Kind::Washer)
+        });
+        let unsound = |pieces: u64| pieces > 0 && pieces != bolts && pieces != 2 * bolts;
+        let (nuts_off, washers_off) = (
+            unsound(nuts),
+            unsound(washers) && !(stacked && washers == 3 * bolts),
+        );
+        if bolts == 0 || !(nuts_off || washers_off) {
+            continue;
+        }
+        let found = if nuts_off {
+            format!("{bolts} bolts {size} but {nuts} nuts in one joint: read as written")
+        } else {
+            format!("{bolts} bolts {size} but {washers} washers in one joint: read as written")
+        };
+        for call in calls
+            .iter_mut()
+            .filter(|call| call.callout.item.diameter == Some(size))
+        {
+            call.callout.doubts.push(Doubt::Said(found.as_str().into()));
+        }
+    }
+}
+
+/// Gives a washer or nut the size of the bolt that it goes on.
+pub fn lend(callout: &mut Callout, bolt: &crate::hardware::Item) {
+    callout.item.diameter = bolt.diameter;
+    if callout.item.kind == Some(Kind::Nut) {
+        callout.item.thread = bolt.thread;
+    }
+    callout.doubts.retain(|doubt| *doubt != Doubt::NoSize);
+}
