@@ -78,6 +78,7 @@ const VERBS: &[&str] = &[
     "plumb",
     "brace",
     "suspend",
+    "close",
     "support",
     "pull",
     "hand-tighten",
@@ -134,7 +135,16 @@ pub fn is_prose(text: &str) -> bool {
         .any(|w| is(OBJECTS, w) || w == "with" || w == "through")
         && words.iter().any(|w| is(VERBS, w) || is(SAYS, w));
     let closed = text.trim_end().ends_with(['.', '!', ':']);
-    noun_verb || acts || (tells && (closed || words.len() > 5))
+    // Whatever the verb: `Close the deck with`.
+    let names = ["hex", "carriage", "lag", "flat", "lock", "machine", "wood"];
+    let is_item = names.contains(&first.as_str())
+        || NOUN_VERBS.contains(&first.trim_end_matches('s'))
+        || first.starts_with("washer");
+    let joins = words.len() > 5
+        && !is_item
+        && words.iter().any(|w| is(OBJECTS, w))
+        && words.iter().any(|w| w == "with" || w == "using");
+    noun_verb || acts || joins || (tells && (closed || words.len() > 5))
 }
 
 /// Ends of words with a stop that ends no sentence.

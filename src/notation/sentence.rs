@@ -134,6 +134,10 @@ const DETERMINERS: &[&str] = &[
     "the", "each", "both", "every", "it", "them", "this", "these", "those", "a", "an", "all",
     "its", "one", "two", "three", "four", "together",
 ];
+/// Words behind a verb that opens its clause: `Screw down`.
+const PARTICLES: &[&str] = &[
+    "down", "on", "up", "in", "through", "into", "onto", "back", "to",
+];
 /// A length in front of these is a distance.
 const DISTANCES: &[&str] = &[
     "apart", "from", "above", "below", "deep", "away", "off", "out", "up", "down", "back",
@@ -332,7 +336,12 @@ fn multipliers(masked: &mut String) -> Vec<Multiplier> {
         let (Some(whole), Some(noun)) = (found.get(0), found.name("noun")) else {
             continue;
         };
-        if names_hardware(&masked[noun.start()..]) || number(noun.as_str()).is_some() {
+        let is_unit = look_up(noun.as_str()).is_some_and(|row| {
+            row.senses
+                .iter()
+                .any(|s| matches!(s, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot))
+        });
+        if is_unit || names_hardware(&masked[noun.start()..]) || number(noun.as_str()).is_some() {
             continue;
         }
         all.push(Multiplier {
@@ -577,7 +586,7 @@ fn phrase_end(reader: &Reader<'_>, i: usize, masked: &str) -> usize {
         let comma = matches!(reader.tok(end), Some(Tok::Comma));
         let from = end + usize::from(open || comma);
         let mut to = from;
-        while describes(reader, to) && reader.noun(to).is_none() && !(counts(reader, to) && !open) {
+        while describes(reader, to) && reader.noun(to).is_none() && (open || !counts(reader, to)) {
             to += 1;
         }
         while to > from && matches!(reader.tok(to - 1), Some(Tok::Join | Tok::Dash | Tok::Slash)) {
@@ -727,7 +736,13 @@ fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
                 .sense(before, |s| matches!(s, Sense::Noise).then_some(()))
                 .is_some()
     });
-    let is_verb = !behind && DETERMINERS.contains(&&*next);
+    let opens = i == 0
+        || matches!(
+            reader.tok(i - 1),
+            Some(Tok::Comma | Tok::Semicolon | Tok::Dot)
+        );
+    let is_verb =
+        !behind && (DETERMINERS.contains(&&*next) || (opens && PARTICLES.contains(&&*next)));
     let is_compound =
         COMPOUNDS.contains(&next.trim_end_matches('s')) || reader.says(i + 1, Sense::Thing);
     is_verb || is_compound
