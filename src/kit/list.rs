@@ -185,6 +185,9 @@ pub struct List {
     pub revision: Option<String>,
     /// The date that the title block names, as written.
     pub date: Option<String>,
+    /// Some of its lines were read from sentences, which say less surely than a list what is
+    /// required in all.
+    pub from_sentences: bool,
     pub tally: RowTally,
 }
 

@@ -439,6 +439,7 @@ impl<'a> Reader<'a> {
                 text: String::new(),
                 revision: None,
                 date: None,
+                from_sentences: false,
                 tally: RowTally::default(),
             },
             named: &input.columns,
@@ -1028,6 +1029,7 @@ impl<'a> Reader<'a> {
                 self.list.text.push_str(&asked.text);
                 text = (asked.row, asked.text.clone(), start..self.list.text.len());
             }
+            self.list.from_sentences = true;
             let line = self.asked_line(asked, text.2.clone());
             let status = self.list.status_of(&line);
             let row = worst.entry(line.row).or_insert(status);

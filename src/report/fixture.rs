@@ -65,6 +65,7 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
         text: String::new(),
         revision: None,
         date: None,
+        from_sentences: false,
         tally: RowTally {
             other: 1,
             rows: 1,

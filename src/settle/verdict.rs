@@ -163,6 +163,12 @@ pub fn of_job(
             address(lists, *at)
         )
     }));
+    unsure.extend(lists.iter().filter(|list| list.from_sentences).map(|list| {
+        format!(
+            "{} was read from sentences: hold what it asks for against the parts list",
+            list.file
+        )
+    }));
     let doubtful = !unsure.is_empty() || !any_supply;
     reasons.append(&mut unsure);
     reasons.extend(inventory.unsure.iter().map(|(_, of)| {
