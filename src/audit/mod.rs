@@ -111,6 +111,10 @@ impl Audit {
     }
 }
 
+/// Different lines of one stage and size beyond which nothing is asked: they are no joints of one kit
+/// but a stock list, and each would be held against each.
+const MOST_MEMBERS: usize = 100;
+
 /// Audits the required lists of a job; one kit is looked at, however many are wanted.
 pub fn audit(job: &Job, lists: &[List]) -> Audit {
     let joints = joints(job, lists);
@@ -120,6 +124,14 @@ pub fn audit(job: &Job, lists: &[List]) -> Audit {
     for of_size in
         joints.chunk_by(|a, b| fold(a.stage) == fold(b.stage) && a.diameter == b.diameter)
     {
+        if of_size
+            .iter()
+            .map(|joint| joint.members.len())
+            .sum::<usize>()
+            > MOST_MEMBERS
+        {
+            continue;
+        }
         let all: Vec<&Joint<'_>> = of_size.iter().collect();
         let evens_out = counts::evens_out(&all);
         for joint in of_size {
