@@ -28,6 +28,7 @@ pub mod report;
 pub mod settle;
 pub mod source;
 pub mod weigh;
+mod words;
 
 pub use doubt::Doubt;
 pub use error::{Error, Result};

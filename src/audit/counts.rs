@@ -4,10 +4,11 @@
 //! fastener has no flat washer, one or two, a rod up to four. Common practice, no source. A count that
 //! some choice of these explains, line by line, is sound.
 
+use crate::words::count;
 use rustc_hash::FxHashSet;
 
 use super::{
-    AuditFinding, Question, Weight, count,
+    AuditFinding, Question, Weight,
     joint::{Duty, Joint, Member, gather, takes_nut},
 };
 use crate::hardware::{Kind, Style};

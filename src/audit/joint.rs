@@ -1,5 +1,6 @@
 //! Joints: the lines of one stage, place and diameter, which hold one connection together.
 
+use crate::words::fold;
 use std::collections::hash_map::Entry;
 
 use indexmap::IndexMap;
@@ -131,12 +132,6 @@ pub fn gather<'m, 'a: 'm>(members: impl IntoIterator<Item = &'m Member<'a>>) -> 
             rows: folded(rows),
         })
         .collect()
-}
-
-/// The form in which stages and places are compared.
-pub fn fold(name: &str) -> String {
-    let words: Vec<&str> = name.split_whitespace().collect();
-    words.join(" ").to_lowercase()
 }
 
 /// Stage and place, by number, and diameter.

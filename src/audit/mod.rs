@@ -13,6 +13,7 @@ mod matching;
 mod tests;
 mod torque;
 
+use crate::words::fold;
 use serde::Serialize;
 
 use crate::{
@@ -21,7 +22,7 @@ use crate::{
     names::names,
     settle::Evidence,
 };
-pub use joint::{Duty, Joint, Member, fold, joints, takes_nut};
+pub use joint::{Duty, Joint, Member, joints, takes_nut};
 pub use torque::{LubricatedStages, TorqueCheck, check as check_torque};
 
 names! {
@@ -144,12 +145,4 @@ pub fn audit(job: &Job, lists: &[List]) -> Audit {
     }
     findings.sort_by_key(|finding| finding.weight);
     Audit { findings }
-}
-
-/// `1 nut`, `24 nuts`.
-fn count(n: u64, noun: &str) -> String {
-    match n {
-        1 => format!("1 {noun}"),
-        _ => format!("{n} {noun}s"),
-    }
 }

@@ -1,11 +1,12 @@
 //! Called torques: too much for the bolt, too little for the nut, on some joints and not on others,
 //! not understood. A doubt, never a change: the kit maker's figure rules.
 
+use crate::words::fold;
 use rustc_hash::FxHashSet;
 
 use super::{
     AuditFinding, Question, Weight,
-    joint::{Duty, Joint, Member, fold, gather},
+    joint::{Duty, Joint, Member, gather},
 };
 use crate::{
     hardware::{

@@ -1,5 +1,6 @@
 //! `tallybin reconcile`: the whole job, from the lists to the workbook.
 
+use crate::words::fold;
 use std::{path::PathBuf, process::ExitCode};
 
 use super::{Format, SHORT, inputs, print, progress::Progress};
@@ -8,7 +9,7 @@ use crate::{
     error::{Error, Result},
     kit::{
         Job, Role,
-        job::{Input, MOST_KITS, option_name},
+        job::{Input, MOST_KITS},
     },
     report,
     settle::settle,
@@ -84,12 +85,7 @@ impl Args {
         if let Some(kits) = self.kits {
             job.kits = kits;
         }
-        let names = |given: &[String]| {
-            given
-                .iter()
-                .map(|name| option_name(name))
-                .collect::<Vec<_>>()
-        };
+        let names = |given: &[String]| given.iter().map(|name| fold(name)).collect::<Vec<_>>();
         let (with, without) = (names(&self.with), names(&self.without));
         job.with.retain(|name| !without.contains(name));
         job.without.retain(|name| !with.contains(name));

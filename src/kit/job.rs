@@ -37,6 +37,7 @@
 //! assert_eq!(job.required[0].path, std::path::Path::new("samples/footbridge/parts-list.xlsx"));
 //! ```
 
+use crate::words::fold;
 use std::{
     fmt,
     path::{Path, PathBuf},
@@ -186,8 +187,8 @@ impl Job {
             required: inputs(file.required),
             shipped: inputs(file.shipped),
             counted: inputs(file.counted),
-            with: file.with.iter().map(|name| option_name(name)).collect(),
-            without: file.without.iter().map(|name| option_name(name)).collect(),
+            with: file.with.iter().map(|name| fold(name)).collect(),
+            without: file.without.iter().map(|name| fold(name)).collect(),
             stages: file.stages,
             built_through: file.built_through,
             spares: file
@@ -223,14 +224,6 @@ impl Job {
             .chain(of(Shipped, &self.shipped))
             .chain(of(Counted, &self.counted))
     }
-}
-
-/// The one form in which option names are compared: lower case, white space folded.
-pub fn option_name(text: &str) -> String {
-    text.split_whitespace()
-        .collect::<Vec<_>>()
-        .join(" ")
-        .to_lowercase()
 }
 
 #[derive(Deserialize)]
@@ -616,10 +609,5 @@ job.toml, row 1, column 8: the number of kits is {bad}, not a whole number from 
             let error = job(bad).expect_err(bad).to_string();
             assert!(error.contains(message), "{error}");
         }
-    }
-
-    #[test]
-    fn option_names_fold() {
-        assert_eq!(option_name("  Handrail   Mesh "), "handrail mesh");
     }
 }

@@ -55,7 +55,7 @@ pub struct OptionRule {
 impl OptionRule {
     /// True where a kit with those options needs the line.
     pub fn holds(&self, with: &[String]) -> bool {
-        with.contains(&super::job::option_name(&self.name)) == self.with
+        with.contains(&crate::words::fold(&self.name)) == self.with
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::list::{OptionRule, Placement, Usage};
 use crate::columns::furniture::container_name;
+use crate::words::fold;
 
 /// Cells that a placement is made of: stage, place, bag, box, option, use, torque, note, counted by.
 pub const CELLS: usize = 9;
@@ -122,18 +123,6 @@ pub fn option(text: &str) -> Option<OptionRule> {
         with,
         name: name.into(),
     })
-}
-
-/// Lower case, white space folded.
-fn fold(text: &str) -> String {
-    let mut folded = String::with_capacity(text.len());
-    for word in text.split_whitespace() {
-        if !folded.is_empty() {
-            folded.push(' ');
-        }
-        folded.push_str(&word.to_lowercase());
-    }
-    folded
 }
 
 /// A placement from its cells, in the order of [`CELLS`]. `torque_unit` is the unit of bare torques.

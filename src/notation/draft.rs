@@ -211,32 +211,37 @@ pub(super) fn finer_grade(a: Grade, b: Grade, doubts: &mut Vec<Doubt>) -> Grade 
     grades[1]
 }
 
+/// Grades by their figure in tenths: inch grades of SAE J429, then the classes of ISO 898-2 (nuts) and
+/// ISO 898-1 (bolts), then stainless by its AISI number. `Some(true)` only where the text says class.
+const GRADE_FIGURES: &[(i64, Option<bool>, Grade)] = &[
+    (20, Some(false), Grade::Grade2),
+    (50, Some(false), Grade::Grade5),
+    (80, Some(false), Grade::Grade8),
+    (50, Some(true), Grade::Class5),
+    (60, Some(true), Grade::Class6),
+    (80, Some(true), Grade::Class8),
+    (100, None, Grade::Class10),
+    (120, None, Grade::Class12),
+    (46, None, Grade::Class46),
+    (48, None, Grade::Class48),
+    (56, None, Grade::Class56),
+    (58, None, Grade::Class58),
+    (68, None, Grade::Class68),
+    (88, None, Grade::Class88),
+    (109, None, Grade::Class109),
+    (129, None, Grade::Class129),
+    (3040, None, Grade::Stainless18_8),
+    (3160, None, Grade::Stainless316),
+    (4100, None, Grade::Stainless410),
+];
+
 /// A grade or property class by its figure.
 pub(super) fn grade_number(value: Ratio, class: bool) -> Option<Grade> {
     let tenths = value * Ratio::from_integer(10);
-    if !tenths.is_integer() {
-        return None;
-    }
-    Some(match (tenths.to_integer(), class) {
-        (20, false) => Grade::Grade2,
-        (50, false) => Grade::Grade5,
-        (80, false) => Grade::Grade8,
-        (50, true) => Grade::Class5,
-        (60, true) => Grade::Class6,
-        (80, true) => Grade::Class8,
-        (100, _) => Grade::Class10,
-        (120, _) => Grade::Class12,
-        (46, _) => Grade::Class46,
-        (48, _) => Grade::Class48,
-        (56, _) => Grade::Class56,
-        (58, _) => Grade::Class58,
-        (68, _) => Grade::Class68,
-        (88, _) => Grade::Class88,
-        (109, _) => Grade::Class109,
-        (129, _) => Grade::Class129,
-        (3040, _) => Grade::Stainless18_8,
-        (3160, _) => Grade::Stainless316,
-        (4100, _) => Grade::Stainless410,
-        _ => return None,
-    })
+    GRADE_FIGURES
+        .iter()
+        .find(|(figure, word, _)| {
+            tenths == Ratio::from_integer(*figure) && word.is_none_or(|word| word == class)
+        })
+        .map(|&(_, _, grade)| grade)
 }

@@ -58,8 +58,11 @@ impl<'a> BinMap<'a> {
         let (size, kind) = wording::large_and_small(&item.item, &item.text);
         let short = item.sums.short;
         let count = match short {
-            0 => wording::count(bin.pieces, "piece"),
-            _ => format!("{} (short {short})", wording::count(bin.pieces, "piece")),
+            0 => crate::words::count(bin.pieces, "piece"),
+            _ => format!(
+                "{} (short {short})",
+                crate::words::count(bin.pieces, "piece")
+            ),
         };
         let measured = self.layout.tray.as_ref().and_then(|t| t.bin_volume_ml);
         let full = match (bin.volume_used, measured) {

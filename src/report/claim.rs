@@ -183,14 +183,14 @@ fn summary(claim: &Claim) -> String {
         [] => "Nothing is claimed.".to_owned(),
         _ => format!(
             "Claimed: {}: {}.",
-            wording::count(missing + damaged + not_received, "piece"),
+            crate::words::count(missing + damaged + not_received, "piece"),
             parts.join(", ")
         ),
     };
     if to_follow > 0 {
         summary.push_str(&format!(
             " Back-ordered: {}.",
-            wording::count(to_follow, "piece")
+            crate::words::count(to_follow, "piece")
         ));
     }
     summary
@@ -386,7 +386,7 @@ fn finding(item: &ItemAccount, line: &Claimed) -> String {
     match losses.next() {
         Some(loss) => format!(
             "it was to hold {}; {} due",
-            wording::count(loss.pieces, "piece"),
+            crate::words::count(loss.pieces, "piece"),
             line.pieces
         ),
         None => format!(

@@ -67,7 +67,7 @@ fn one(
         }
         wrapped(out, "  - ", 4, &text)?;
     }
-    sums(item, out)?;
+    write!(out, "{}", wording::sums(&item.sums))?;
     why(item, out)
 }
 
@@ -100,7 +100,7 @@ fn lines(
                 list.text_of(line)
             );
             match line.quantity {
-                Some(quantity) => text.push_str(&wording::count(quantity, "piece")),
+                Some(quantity) => text.push_str(&crate::words::count(quantity, "piece")),
                 None => text.push_str("no number of pieces"),
             }
             if line.places > 1 {
@@ -132,20 +132,6 @@ fn lines(
     Ok(())
 }
 
-fn sums(item: &ItemAccount, out: &mut impl Write) -> io::Result<()> {
-    let t = &item.sums;
-    writeln!(
-        out,
-        "required {} = covered {} + substituted {} + from stock {} + short {}",
-        t.required, t.covered, t.substituted, t.from_stock, t.short
-    )?;
-    writeln!(
-        out,
-        "on hand {} + returned {} = used {} + used as substitute {} + discarded {} + extra {}",
-        t.pool, t.returned, t.used, t.used_as_substitute, t.discarded, t.extra
-    )
-}
-
 /// Why the rest is short or over, and what is not sure.
 fn why(item: &ItemAccount, out: &mut impl Write) -> io::Result<()> {
     let mut reasons: Vec<String> = item.findings.iter().map(wording::finding).collect();
@@ -153,13 +139,13 @@ fn why(item: &ItemAccount, out: &mut impl Write) -> io::Result<()> {
         reasons.push(format!(
             "bag or box {} was not received: it was to hold {} of these",
             loss.bag,
-            wording::count(loss.pieces, "piece")
+            crate::words::count(loss.pieces, "piece")
         ));
     }
     if item.believed > 0 {
         reasons.push(format!(
             "{} on the slip are not counted: taken to be there",
-            wording::count(item.believed, "piece")
+            crate::words::count(item.believed, "piece")
         ));
     }
     if !item.known && item.sums.short > 0 {
@@ -172,13 +158,13 @@ fn why(item: &ItemAccount, out: &mut impl Write) -> io::Result<()> {
         reasons.push(format!(
             "{} of {} are there",
             item.sums.spares_covered,
-            wording::count(item.sums.spares, "spare")
+            crate::words::count(item.sums.spares, "spare")
         ));
     }
     if item.to_bring > 0 {
         reasons.push(format!(
             "{} to be brought: not part of the kit",
-            wording::count(item.to_bring, "piece")
+            crate::words::count(item.to_bring, "piece")
         ));
     }
     reasons.extend(item.doubts.iter().map(|doubt| format!("check: {doubt}")));

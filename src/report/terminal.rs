@@ -166,7 +166,7 @@ fn questions(account: &Account, audit: &Audit, out: &mut impl Write) -> io::Resu
     writeln!(
         out,
         "{} on the list itself, for the kit maker ({} likely an error)",
-        wording::count(all, "question"),
+        crate::words::count(all, "question"),
         audit.tally().strong
     )?;
     let mut shown = 1;
@@ -242,8 +242,8 @@ fn eye(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()
     writeln!(
         out,
         "For a person to look at: {} aside, {} to check",
-        wording::count(aside, "line"),
-        wording::count(check, "line")
+        crate::words::count(aside, "line"),
+        crate::words::count(check, "line")
     )?;
     for finding in &account.findings {
         wrapped(out, "  - ", 4, &wording::job_finding(lists, finding))?;
@@ -274,17 +274,7 @@ fn eye(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()
 }
 
 fn sums(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()> {
-    let t = &account.totals;
-    writeln!(
-        out,
-        "required {} = covered {} + substituted {} + from stock {} + short {}",
-        t.required, t.covered, t.substituted, t.from_stock, t.short
-    )?;
-    writeln!(
-        out,
-        "on hand {} + returned {} = used {} + used as substitute {} + discarded {} + extra {}",
-        t.pool, t.returned, t.used, t.used_as_substitute, t.discarded, t.extra
-    )?;
+    write!(out, "{}", wording::sums(&account.totals))?;
     for list in lists {
         let text = format!("{} ({}): {}", list.file, list.role, row_sum(&list.tally));
         wrapped(out, "", 4, &text)?;

@@ -1,11 +1,12 @@
 //! How addresses, states and counts are worded: the same in every output.
 
+use crate::words::{count, fold};
 use crate::{
-    audit::{AuditFinding, fold},
+    audit::AuditFinding,
     bins::{Beside, Bin, Layout, Neighbours},
     hardware::Item,
     kit::{Job, Line, List, OptionRule},
-    settle::{Account, Evidence, Finding, FindingKind, ItemAccount, Verdict},
+    settle::{Account, Evidence, Finding, FindingKind, ItemAccount, Totals, Verdict},
     source::Format,
 };
 
@@ -19,14 +20,6 @@ pub const CAUTIONS: [&str; 4] = [
 
 /// What a count is called where nobody has counted, which is not zero.
 pub const NOT_COUNTED: &str = "not counted";
-
-/// `1 piece`, `24 pieces`: a count and its noun, with a plural in -s.
-pub fn count(n: u64, noun: &str) -> String {
-    match n {
-        1 => format!("1 {noun}"),
-        _ => format!("{n} {noun}s"),
-    }
-}
 
 /// Runs of rows: `12-14, 20`. Runs that touch or overlap are joined.
 pub fn rows(runs: &[(u32, u32)]) -> String {
@@ -201,6 +194,25 @@ pub fn shortage(account: &Account) -> String {
             count(account.totals.short, "piece")
         ),
     }
+}
+
+/// Both conservation sums, a line each.
+pub fn sums(t: &Totals) -> String {
+    format!(
+        "required {} = covered {} + substituted {} + from stock {} + short {}\n\
+         on hand {} + returned {} = used {} + used as substitute {} + discarded {} + extra {}\n",
+        t.required,
+        t.covered,
+        t.substituted,
+        t.from_stock,
+        t.short,
+        t.pool,
+        t.returned,
+        t.used,
+        t.used_as_substitute,
+        t.discarded,
+        t.extra
+    )
 }
 
 /// The job in one line: kits and options.
@@ -433,12 +445,5 @@ mod tests {
         bare("3", 3, "3");
         bare("Stage 3", 3, "Stage 3");
         bare("", 1, "whole kit");
-    }
-
-    #[test]
-    fn one_piece_is_no_plural() {
-        assert_eq!(count(1, "piece"), "1 piece");
-        assert_eq!(count(0, "piece"), "0 pieces");
-        assert_eq!(count(24, "piece"), "24 pieces");
     }
 }

@@ -1,5 +1,6 @@
 //! What there is to say about each item, and about the job as a whole.
 
+use crate::words::count;
 use std::collections::BTreeMap;
 
 use num_traits::{Signed, ToPrimitive};
@@ -19,14 +20,6 @@ use crate::{
 /// `1 piece`, `24 pieces`.
 pub fn pieces(n: u64) -> String {
     count(n, "piece")
-}
-
-/// A count and its noun, with a plural in -s.
-pub fn count(n: u64, noun: &str) -> String {
-    match n {
-        1 => format!("1 {noun}"),
-        _ => format!("{n} {noun}s"),
-    }
 }
 
 /// Evidence of several sources as one.

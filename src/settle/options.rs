@@ -1,11 +1,12 @@
 //! Which options are built.
 
+use crate::words::fold;
 use std::collections::BTreeMap;
 
 use crate::{
     Result,
     error::Error,
-    kit::{Job, List, OptionRule, Role, job::option_name},
+    kit::{Job, List, OptionRule, Role},
 };
 
 /// The options that the job takes.
@@ -28,9 +29,7 @@ impl<'a> Chosen<'a> {
         let mut known: BTreeMap<String, &str> = BTreeMap::new();
         for list in lists.iter().filter(|list| list.role == Role::Required) {
             for option in list.placements.iter().filter_map(|p| p.option.as_ref()) {
-                known
-                    .entry(option_name(&option.name))
-                    .or_insert(&option.name);
+                known.entry(fold(&option.name)).or_insert(&option.name);
             }
         }
         for name in job.with.iter().chain(&job.without) {

@@ -1,5 +1,6 @@
 //! The stages in build order.
 
+use crate::words::fold;
 use indexmap::IndexMap;
 
 use super::{
@@ -19,14 +20,6 @@ pub struct Stages {
     named: IndexMap<String, String>,
     /// Stages up to here are built.
     built: usize,
-}
-
-/// The form in which stage names are compared.
-fn key(name: &str) -> String {
-    name.split_whitespace()
-        .collect::<Vec<_>>()
-        .join(" ")
-        .to_lowercase()
 }
 
 impl Stages {
@@ -49,7 +42,7 @@ impl Stages {
                 }
                 let placement = list.placement_of(line);
                 let taken = chosen.takes(placement.option.as_ref());
-                match placement.stage.as_deref().map(|name| (key(name), name)) {
+                match placement.stage.as_deref().map(|name| (fold(name), name)) {
                     Some((key, name)) if !key.is_empty() => {
                         named
                             .entry(key)
@@ -61,7 +54,7 @@ impl Stages {
             }
         }
         for name in job.stages.iter().chain(&job.built_through) {
-            if !named.contains_key(&key(name)) {
+            if !named.contains_key(&fold(name)) {
                 let known = || named.values().map(|(name, _)| name);
                 let todo = match nearest(name, known()) {
                     None => "leave it out: the required lists name no stages".to_owned(),
@@ -76,10 +69,10 @@ impl Stages {
                 });
             }
         }
-        let order: Vec<String> = job.stages.iter().map(|name| key(name)).collect();
+        let order: Vec<String> = job.stages.iter().map(|name| fold(name)).collect();
         let place = |key: &String| order.iter().position(|k| k == key).unwrap_or(order.len());
         named.sort_by(|a, _, b, _| place(a).cmp(&place(b)));
-        let built_key = job.built_through.as_deref().map(key);
+        let built_key = job.built_through.as_deref().map(fold);
         let built_to = built_key.and_then(|key| named.get_index_of(&key));
         let mut stages = Stages {
             named: IndexMap::new(),
@@ -115,7 +108,7 @@ impl Stages {
 
     /// The stage of a name; `None` for one that is not built.
     pub fn of(&self, name: Option<&str>) -> Option<usize> {
-        let key = name.map(key).unwrap_or_default();
+        let key = name.map(fold).unwrap_or_default();
         self.named.get_index_of(&key)
     }
 

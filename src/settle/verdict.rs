@@ -2,11 +2,12 @@
 
 use super::{
     account::{Account, LineRef, StageAccount, Verdict},
-    findings::{count, pieces},
+    findings::pieces,
     inventory::{Inventory, Unread, address},
     stages::Stages,
 };
 use crate::kit::List;
+use crate::words::count;
 
 /// Most items that a stage's reason names.
 const NAMED: usize = 3;

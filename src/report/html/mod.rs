@@ -243,7 +243,11 @@ impl Page<'_> {
                 escaped(wording::stage_name(account, index)),
                 match stage.ready {
                     Verdict::No if stage.short > 0 => {
-                        format!("{}, {}", State::Short, wording::count(stage.short, "piece"))
+                        format!(
+                            "{}, {}",
+                            State::Short,
+                            crate::words::count(stage.short, "piece")
+                        )
                     }
                     ready => wording::readiness(ready).to_owned(),
                 }

@@ -66,7 +66,7 @@ fn of_bag(report: &Report<'_>, bag: &str, carton: &str) -> Label {
     stages.dedup();
     let count = match inside.len() as u64 {
         0 => String::new(),
-        n => wording::count(n, "item"),
+        n => crate::words::count(n, "item"),
     };
     let names = match stages.as_slice() {
         [] => String::new(),

@@ -348,7 +348,7 @@ impl Open {
         ]
         .into_iter()
         .filter(|(n, ..)| *n > 0)
-        .map(|(n, noun, what)| format!("{} {what}", wording::count(n, noun)))
+        .map(|(n, noun, what)| format!("{} {what}", crate::words::count(n, noun)))
         .collect();
         match told.as_slice() {
             [] => "Nothing needs a person's eye.".to_owned(),
@@ -486,25 +486,25 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     let told = [
         (
             aside,
-            wording::count(aside, "line"),
+            crate::words::count(aside, "line"),
             "not understood, kept aside and not summed",
             check::NAME,
         ),
         (
             check,
-            wording::count(check, "line"),
+            crate::words::count(check, "line"),
             "understood with a doubt",
             check::NAME,
         ),
         (
             uncounted,
-            wording::count(uncounted, "item"),
+            crate::words::count(uncounted, "item"),
             "not counted: the slip is believed",
             count_sheet::NAME,
         ),
         (
             report.audit.findings.len() as u64,
-            wording::count(report.audit.findings.len() as u64, "question"),
+            crate::words::count(report.audit.findings.len() as u64, "question"),
             "on the list itself, whatever was shipped",
             questions::NAME,
         ),
