@@ -254,7 +254,73 @@ fn one_stage_in_two_required_lists() {
         "tallybin: again.csv, row 2: stage \"Deck\" asks for \"Deck | 1/2 x 3-3/4 hex bolt | 8\" here, and for \
          \"Deck | 1/2 x 3-3/4 hex bolt | 8\" in parts.csv, row 2 too: two required lists over one stage and \
          item are not added up\n  \
-         what to do: give one of the two lists, or take the stage out of one\n",
+         what to do: give one of the two lists; or --required-adds, where the second adds to the first; or \
+         --required-checks, to see where the two differ\n",
+    );
+}
+
+/// Two lists of one kit: added up, or the second held against the first, as the user says.
+#[test]
+fn two_required_lists() {
+    let again = "Stage,Description,Qty\nDeck,1/2 x 3-3/4 hex bolt,8\nDeck,1/2 hex nut,6\n";
+    let bench = Bench::new(&[
+        ("parts.csv", PARTS),
+        ("again.csv", again),
+        (
+            "job.toml",
+            "required = [\"parts.csv\", \"again.csv\"]\nrequired_checks = true\n",
+        ),
+        (
+            "both.toml",
+            "required_adds = true\nrequired_checks = true\n",
+        ),
+    ]);
+    let run = |arguments: &[&str]| {
+        let (code, out, err) = bench.run(&[arguments, &["--format", "json"]].concat());
+        assert_eq!((code, err.as_str()), (0, ""));
+        serde_json::from_str::<serde_json::Value>(&out).expect("one JSON object")
+    };
+    let lists = [
+        "reconcile",
+        "--required",
+        "parts.csv",
+        "--required",
+        "again.csv",
+    ];
+    let added = run(&[&lists[..], &["--required-adds"]].concat());
+    assert_eq!(added["totals"]["required"], 30);
+    for checked in [
+        run(&[&lists[..], &["--required-checks"]].concat()),
+        run(&["reconcile", "job.toml"]),
+    ] {
+        assert_eq!(checked["totals"]["required"], 16);
+        assert_eq!(checked["sources"][1]["role"], "compared");
+        assert_eq!(
+            checked["compared"],
+            serde_json::json!([{"file": "again.csv", "agree": 1, "differ": 1, "unread": 0}])
+        );
+        assert_eq!(
+            checked["findings"],
+            serde_json::json!([{
+                "finding": "required lists differ",
+                "pieces": 2,
+                "lines": [
+                    {"file": "parts.csv", "sheet": null, "rows": [[3, 3]]},
+                    {"file": "again.csv", "sheet": null, "rows": [[3, 3]]},
+                ],
+                "note": "Stage \"Deck\": 1/2-13 hex nut: 8 in parts.csv, 6 in again.csv.",
+            }])
+        );
+    }
+    bench.refuses(
+        &["reconcile", "both.toml"],
+        "tallybin: both.toml: required_adds and required_checks are both true\n  \
+         what to do: keep one: a second required list either adds to the first or checks it\n",
+    );
+    bench.refuses(
+        &["reconcile", "--required", "parts.csv", "--required-checks"],
+        "tallybin: --required-checks holds a second required list against the first, and one is given\n  \
+         what to do: give the second list with another --required FILE\n",
     );
 }
 

@@ -9,7 +9,7 @@ use crate::{
     error::{Error, Result},
     kit::{
         Job, Role,
-        job::{Input, MOST_KITS},
+        job::{Input, MOST_KITS, SecondList},
     },
     report,
     settle::settle,
@@ -28,6 +28,13 @@ pub struct Args {
     /// A parts list or assembly guide. May be given again.
     #[arg(long, value_name = "FILE")]
     required: Vec<PathBuf>,
+    /// Required lists that name the same items in the same stages are added up.
+    #[arg(long, conflicts_with = "required_checks")]
+    required_adds: bool,
+    /// The first required list is what is required; those after it are held against it, and only
+    /// where they differ is reported.
+    #[arg(long)]
+    required_checks: bool,
     /// A packing slip. May be given again.
     #[arg(long, value_name = "FILE")]
     shipped: Vec<PathBuf>,
@@ -82,6 +89,12 @@ impl Args {
                 *inputs = paths.iter().map(Input::at).collect();
             }
         }
+        if self.required_adds {
+            job.second_list = SecondList::Adds;
+        }
+        if self.required_checks {
+            job.second_list = SecondList::Checks;
+        }
         if let Some(kits) = self.kits {
             job.kits = kits;
         }
@@ -95,6 +108,14 @@ impl Args {
             return Err(Error::Arguments {
                 found: "no required list is given, so there is nothing to settle".to_owned(),
                 todo: "name a job file, or give the parts list with --required FILE".to_owned(),
+            });
+        }
+        if self.required_checks && job.required.len() < 2 {
+            return Err(Error::Arguments {
+                found: "--required-checks holds a second required list against the first, and one \
+                        is given"
+                    .to_owned(),
+                todo: "give the second list with another --required FILE".to_owned(),
             });
         }
         Ok(job)

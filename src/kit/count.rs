@@ -166,7 +166,9 @@ impl Counting<'_> {
     /// The column that says how many, for what the list is.
     fn main(&self) -> Meaning {
         let candidates: &[Meaning] = match self.role {
-            Role::Required => &[Meaning::Quantity, Meaning::Ordered, Meaning::Good],
+            Role::Required | Role::Compared => {
+                &[Meaning::Quantity, Meaning::Ordered, Meaning::Good]
+            }
             Role::Shipped => &[Meaning::Shipped, Meaning::Quantity, Meaning::Good],
             Role::Counted => &[Meaning::Good, Meaning::Received, Meaning::Quantity],
         };

@@ -84,6 +84,16 @@ impl Input {
     }
 }
 
+/// What becomes of a second required list that asks for the items and stages of the first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SecondList {
+    /// An error: nobody said whether it adds to the first or repeats it.
+    Refused,
+    Adds,
+    /// It makes no demand; where it differs from the first list is a finding.
+    Checks,
+}
+
 /// How many spares to allow for; off by default.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SpareRule {
@@ -104,6 +114,7 @@ pub struct Job {
     /// From 1 to [`MOST_KITS`].
     pub kits: u64,
     pub required: Vec<Input>,
+    pub second_list: SecondList,
     pub shipped: Vec<Input>,
     pub counted: Vec<Input>,
     /// Options chosen, lower case, white space folded.
@@ -128,6 +139,7 @@ impl Default for Job {
             name: "job".to_owned(),
             kits: 1,
             required: Vec::new(),
+            second_list: SecondList::Refused,
             shipped: Vec::new(),
             counted: Vec::new(),
             with: Vec::new(),
@@ -178,6 +190,18 @@ impl Job {
                 .collect()
         };
         let default = Job::default();
+        let second_list = match (file.required_adds, file.required_checks) {
+            (true, true) => {
+                return Err(Error::input(
+                    At::file(path),
+                    "required_adds and required_checks are both true",
+                    "keep one: a second required list either adds to the first or checks it",
+                ));
+            }
+            (true, false) => SecondList::Adds,
+            (false, true) => SecondList::Checks,
+            (false, false) => SecondList::Refused,
+        };
         let job = Job {
             name: file.name.unwrap_or_else(|| {
                 path.file_stem()
@@ -185,6 +209,7 @@ impl Job {
             }),
             kits: file.kits.map_or(default.kits, |Kits(kits)| kits),
             required: inputs(file.required),
+            second_list,
             shipped: inputs(file.shipped),
             counted: inputs(file.counted),
             with: file.with.iter().map(|name| fold(name)).collect(),
@@ -214,13 +239,19 @@ impl Job {
         Ok(job)
     }
 
-    /// Every list of the job, in the order required, shipped, counted.
+    /// Every list of the job, in the order required, compared, shipped, counted.
     pub fn inputs(&self) -> impl Iterator<Item = (super::Role, &Input)> {
-        use super::Role::{self, Counted, Required, Shipped};
+        use super::Role::{self, Compared, Counted, Required, Shipped};
         fn of(role: Role, inputs: &[Input]) -> impl Iterator<Item = (Role, &Input)> {
             inputs.iter().map(move |input| (role, input))
         }
-        of(Required, &self.required)
+        let demanding = match self.second_list {
+            SecondList::Checks => self.required.len().min(1),
+            SecondList::Refused | SecondList::Adds => self.required.len(),
+        };
+        let (demanding, compared) = self.required.split_at(demanding);
+        of(Required, demanding)
+            .chain(of(Compared, compared))
             .chain(of(Shipped, &self.shipped))
             .chain(of(Counted, &self.counted))
     }
@@ -233,6 +264,10 @@ struct JobFile {
     kits: Option<Kits>,
     #[serde(default)]
     required: Vec<InputFile>,
+    #[serde(default)]
+    required_adds: bool,
+    #[serde(default)]
+    required_checks: bool,
     #[serde(default)]
     shipped: Vec<InputFile>,
     #[serde(default)]
@@ -506,7 +541,7 @@ mod tests {
 job.toml, row 2, column 1: `kit` is not known here
   2 | kit = 2
     | ^^^
-  what to do: write `kits`, the nearest known; known here: name, kits, required, shipped, counted, with, without, stages, built_through, spares, tray, labels, claim",
+  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, with, without, stages, built_through, spares, tray, labels, claim",
         );
     }
 

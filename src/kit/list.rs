@@ -10,6 +10,8 @@ names! {
         Required = "required",
         Shipped = "shipped",
         Counted = "counted",
+        /// A second list of what is required, held against the first and not added to it.
+        Compared = "compared",
     }
 }
 
@@ -242,6 +244,10 @@ impl List {
         role: Role,
         tick: &(dyn Fn(u64) + Sync),
     ) -> crate::Result<List> {
+        if role == Role::Compared {
+            let list = super::reader::read(input, file, Role::Required, tick)?;
+            return Ok(List { role, ..list });
+        }
         if role == Role::Counted
             && input.columns.is_empty()
             && let Some(list) = super::weighed::read(input, &file)?

@@ -7,6 +7,7 @@ use crate::{
     hardware::{Diameter, Item, Kind, Length, PartName, Ratio, Style},
     kit::{
         Aside, Job, Line, List, Placement, Reading, Role, RowTally, SheetRead, What, job::Input,
+        job::SecondList,
     },
     settle::{
         Account, Evidence, Finding, FindingKind, ItemAccount, LineRef, Share, StageAccount, Totals,
@@ -311,6 +312,7 @@ pub fn footbridge() -> Fixture {
         reasons: vec!["1/2 x 6 hex bolt: 4 short in Rails".to_owned()],
         stops_at: Some(1),
         findings: Vec::new(),
+        compared: Vec::new(),
         not_chosen: Vec::new(),
         no_demand: vec![LineRef { list: 0, line: 3 }],
     };
@@ -329,6 +331,7 @@ pub fn footbridge() -> Fixture {
             name: "Fern Gully footbridge".to_owned(),
             kits: 1,
             required: vec![Input::at("parts.xlsx")],
+            second_list: SecondList::Refused,
             shipped: vec![Input::at("slip.csv")],
             counted: vec![Input::at("count.xlsx")],
             with: vec!["handrail".to_owned()],

@@ -314,10 +314,22 @@ struct AccountObject<'a> {
     beside_trays: Vec<BesideObject<'a>>,
     /// About the job as a whole.
     findings: Vec<FindingObject<'a>>,
+    /// Lists held against the required one.
+    compared: Vec<ComparedObject<'a>>,
     not_chosen: Vec<LineAddress<'a>>,
     no_demand: Vec<LineAddress<'a>>,
     /// What the required lists ask, whatever was shipped.
     audit: Vec<QuestionObject<'a>>,
+}
+
+/// How a list that checks the required one agrees with it, by item and stage.
+#[derive(Serialize)]
+struct ComparedObject<'a> {
+    file: &'a str,
+    agree: u64,
+    differ: u64,
+    /// Lines that could not be compared.
+    unread: u64,
 }
 
 /// A question on the list.
@@ -420,6 +432,16 @@ pub fn account(
             })
             .collect(),
         findings: findings(lists, &account.findings),
+        compared: account
+            .compared
+            .iter()
+            .map(|of| ComparedObject {
+                file: &lists[of.list].file,
+                agree: of.agree,
+                differ: of.differ,
+                unread: of.unread,
+            })
+            .collect(),
         not_chosen: line_addresses(lists, &account.not_chosen),
         no_demand: line_addresses(lists, &account.no_demand),
         audit: questions(lists, audit),

@@ -235,7 +235,8 @@ fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
 fn eye(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()> {
     let total = |pick: fn(&RowTally) -> u64| lists.iter().map(|l| pick(&l.tally)).sum::<u64>();
     let (check, aside) = (total(|t| t.check), total(|t| t.aside));
-    if check + aside == 0 && account.findings.is_empty() {
+    let compared = wording::compared(lists, account);
+    if check + aside == 0 && account.findings.is_empty() && compared.is_empty() {
         return Ok(());
     }
     writeln!(out)?;
@@ -245,8 +246,18 @@ fn eye(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()
         crate::words::count(aside, "line"),
         crate::words::count(check, "line")
     )?;
-    for finding in &account.findings {
+    for text in compared {
+        wrapped(out, "  - ", 4, &text)?;
+    }
+    for finding in account.findings.iter().take(WORST as usize) {
         wrapped(out, "  - ", 4, &wording::job_finding(lists, finding))?;
+    }
+    if let Some(more) = account.findings.len().checked_sub(WORST as usize + 1) {
+        writeln!(
+            out,
+            "  and {} more findings; the workbook's Summary has all",
+            more + 1
+        )?;
     }
     let mut shown = 0u64;
     'worst: for wanted in [LineStatus::Aside, LineStatus::Check] {

@@ -5,7 +5,7 @@ use crate::{
     audit::AuditFinding,
     bins::{Beside, Bin, Layout, Neighbours},
     hardware::Item,
-    kit::{Job, Line, List, OptionRule},
+    kit::{Job, Line, List, OptionRule, Role},
     settle::{Account, Evidence, Finding, FindingKind, ItemAccount, Totals, Verdict},
     source::Format,
 };
@@ -247,6 +247,28 @@ pub fn job_finding(lists: &[List], finding: &Finding) -> String {
         "" => text,
         addresses => format!("{text} ({addresses})"),
     }
+}
+
+/// How the lists that check the required one agree with it, a sentence each.
+pub fn compared(lists: &[List], account: &Account) -> Vec<String> {
+    let required = lists.iter().find(|list| list.role == Role::Required);
+    let against = required.map_or("the required list", |list| list.file.as_str());
+    account
+        .compared
+        .iter()
+        .map(|of| {
+            let mut text = format!(
+                "{} against {against}: {} of stage and item agree, {} differ",
+                lists[of.list].file,
+                count(of.agree, "line"),
+                of.differ
+            );
+            if of.unread > 0 {
+                text.push_str(&format!(", {} could not be compared", of.unread));
+            }
+            text
+        })
+        .collect()
 }
 
 /// What was found about an item: its own findings, and those about a bag or box that it was in.

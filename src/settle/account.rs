@@ -31,6 +31,8 @@ names! {
         BackOrdered = "back-ordered",
         /// Lists of one job name different revisions.
         Revisions = "lists of different revisions",
+        /// A list that checks the required one asks for other pieces.
+        RequiredDiffer = "required lists differ",
     }
 }
 
@@ -210,6 +212,18 @@ impl Totals {
     }
 }
 
+/// How a list that checks the required one agrees with it, by item and stage. Where they differ is
+/// a finding of the job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Compared {
+    /// Index into the lists settled.
+    pub list: usize,
+    pub agree: u64,
+    pub differ: u64,
+    /// Lines of it that could not be summed, and so not be compared.
+    pub unread: u64,
+}
+
 /// Everything that settling found out.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Account {
@@ -224,6 +238,8 @@ pub struct Account {
     pub stops_at: Option<usize>,
     /// Findings about the job as a whole: boxes not received first, lists of different revisions.
     pub findings: Vec<Finding>,
+    /// Lists held against the required one.
+    pub compared: Vec<Compared>,
     /// Lines of options that were not chosen.
     pub not_chosen: Vec<LineRef>,
     /// Lines that make no demand in this kit: carried over, sold separately, consumable, reference.

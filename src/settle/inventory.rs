@@ -13,7 +13,7 @@ use crate::{
     doubt::Doubt,
     error::{At, Error},
     hardware::{Item, Kind, PartName},
-    kit::{Job, Line, List, Role, Usage, What},
+    kit::{Job, Line, List, Role, Usage, What, job::SecondList},
 };
 
 /// Most pieces in all lists of one role together, kits included: far beyond any kit, and small
@@ -43,6 +43,13 @@ pub struct Stated {
     pub required_by: Vec<Evidence>,
     pub shipped_by: Vec<Evidence>,
     pub counted_by: Vec<Evidence>,
+}
+
+impl Stated {
+    /// The words for a part.
+    pub fn description(&self) -> Option<&str> {
+        self.shown.part.as_ref()?.description.as_deref()
+    }
 }
 
 /// What one kit needs of one item in one stage.
@@ -232,7 +239,8 @@ impl Inventory {
             kits: job.kits,
             lists,
             ids,
-            totals: [0; 3],
+            adds: job.second_list == SecondList::Adds,
+            totals: [0; Role::ALL.len()],
             first_stages: vec![usize::MAX; items.len()],
             rows: Vec::new(),
             containers: vec![Container::default()],
@@ -278,7 +286,7 @@ impl Inventory {
 }
 
 /// Items by identity, each with all that the readings say of it; and the id of each list's readings.
-fn state_items(lists: &[List]) -> (Vec<Stated>, Vec<Vec<u32>>) {
+pub fn state_items(lists: &[List]) -> (Vec<Stated>, Vec<Vec<u32>>) {
     let mut numbers = Numbers::default();
     for list in lists {
         let required = list.role == Role::Required;
@@ -404,11 +412,13 @@ fn identity(item: &Item) -> Item {
 /// The work of summing.
 struct Taking<'a> {
     kits: u64,
+    /// Required lists that name one item in one stage are added up.
+    adds: bool,
     lists: &'a [List],
     /// Item ids of each list's readings.
     ids: Vec<Vec<u32>>,
     /// Pieces so far, by role.
-    totals: [u64; 3],
+    totals: [u64; Role::ALL.len()],
     /// By item: the first stage of a required line.
     first_stages: Vec<usize>,
     /// Item, sheet and row of the lines of the list at hand that count for something.
@@ -499,6 +509,7 @@ impl Taking<'_> {
                 Role::Required => self.required(at, line, place, stages)?,
                 Role::Shipped => self.slip(at, line, place)?,
                 Role::Counted => self.count(at, line, place)?,
+                Role::Compared => {}
             }
         }
         for (item, first) in self.of.items.iter_mut().zip(firsts) {
@@ -534,6 +545,7 @@ impl Taking<'_> {
                 Role::Required => &mut item.required_by,
                 Role::Shipped => &mut item.shipped_by,
                 Role::Counted => &mut item.counted_by,
+                Role::Compared => continue,
             };
             for &(sheet, row) in &sorted[start..end] {
                 push_row(evidence, list, sheet, row);
@@ -590,7 +602,7 @@ impl Taking<'_> {
             Usage::New => {
                 need.new += quantity;
                 let first = *need.first.get_or_insert(at);
-                if first.list != at.list {
+                if first.list != at.list && !self.adds {
                     return Err(stages.listed_twice(self.lists, first, at, place.stage));
                 }
                 if place.container != 0 {
@@ -790,7 +802,7 @@ impl Taking<'_> {
 }
 
 /// Adds a row to the evidence, as part of the last run where it follows on.
-fn push_row(evidence: &mut Vec<Evidence>, list: usize, sheet: u16, row: u32) {
+pub fn push_row(evidence: &mut Vec<Evidence>, list: usize, sheet: u16, row: u32) {
     let sheet = usize::from(sheet);
     match evidence.last_mut() {
         Some(last) if last.list == list && last.sheet == sheet => match last.rows.last_mut() {

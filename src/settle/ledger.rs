@@ -13,7 +13,7 @@ use super::{
 };
 use crate::{
     Result,
-    hardware::{Diameter, Item, Length},
+    hardware::{Diameter, Length},
     kit::{List, Role},
 };
 
@@ -101,7 +101,7 @@ pub struct Ledger {
 
 /// Where to look for entries that a supply may serve.
 #[derive(Default)]
-struct Index {
+pub struct Index {
     sized: FxHashMap<(Option<Diameter>, Option<Length>), Vec<usize>>,
     of_diameter: FxHashMap<Option<Diameter>, Vec<usize>>,
     numbered: FxHashMap<Box<str>, Vec<usize>>,
@@ -109,13 +109,15 @@ struct Index {
 }
 
 impl Index {
-    fn add(&mut self, entry: usize, item: &Item, numbers: &[Box<str>], description: Option<&str>) {
+    /// Adds an entry for an item.
+    pub fn add(&mut self, entry: usize, stated: &Stated) {
+        let (item, description) = (&stated.identity, stated.description());
         if item.part.is_none() {
             let sized = (item.diameter, item.length);
             self.sized.entry(sized).or_default().push(entry);
             self.of_diameter.entry(sized.0).or_default().push(entry);
         }
-        for number in numbers {
+        for number in &stated.numbers {
             self.numbered.entry(number.clone()).or_default().push(entry);
         }
         if let Some(description) = description {
@@ -125,28 +127,41 @@ impl Index {
     }
 
     /// Entries that may fit, each at least once.
-    fn candidates<'a>(
-        &'a self,
-        item: &'a Item,
-        numbers: &'a [Box<str>],
-        description: Option<&str>,
-    ) -> impl Iterator<Item = usize> + 'a {
+    fn candidates<'a>(&'a self, stated: &'a Stated) -> impl Iterator<Item = usize> + 'a {
         fn of(entries: Option<&Vec<usize>>) -> &[usize] {
             entries.map_or(&[], Vec::as_slice)
         }
+        let item = &stated.identity;
         let (same, open) = match (&item.part, item.length) {
-            (Some(_), _) => (
-                of(description.and_then(|d| self.described.get(d))),
-                of(None),
-            ),
+            (Some(_), _) => {
+                let described = stated.description().and_then(|d| self.described.get(d));
+                (of(described), of(None))
+            }
             (None, None) => (of(self.of_diameter.get(&item.diameter)), of(None)),
             (None, length) => (
                 of(self.sized.get(&(item.diameter, length))),
                 of(self.sized.get(&(item.diameter, None))),
             ),
         };
-        let numbered = numbers.iter().flat_map(|n| of(self.numbered.get(n)));
+        let numbered = stated.numbers.iter();
+        let numbered = numbered.flat_map(|n| of(self.numbered.get(n)));
         same.iter().chain(open).chain(numbered).copied()
+    }
+
+    /// The entries that pieces of an item may serve, best first; `of` says what an entry asks for.
+    pub fn find<'a>(&self, supply: &Stated, of: impl Fn(usize) -> &'a Stated) -> Vec<(usize, Fit)> {
+        let mut found: Vec<(usize, Fit)> = self
+            .candidates(supply)
+            .filter_map(|at| {
+                let entry = of(at);
+                let fit = fit(&entry.shown, &supply.shown)?;
+                let one_number = entry.numbers.iter().any(|n| supply.numbers.contains(n));
+                Some((at, if one_number { Fit::EXACT } else { fit }))
+            })
+            .collect();
+        found.sort_by_key(|(at, fit)| (fit.cost(), *at));
+        found.dedup_by_key(|(at, _)| *at);
+        found
     }
 }
 
@@ -235,32 +250,14 @@ impl Ledger {
     }
 
     fn find_fits(&mut self, inventory: &Inventory) {
-        let describe = |item: usize| {
-            let part = inventory.items[item].shown.part.as_ref();
-            part.and_then(|part| part.description.as_deref())
-        };
         let mut index = Index::default();
-        let add = |index: &mut Index, at: usize, item: usize| {
-            let stated = &inventory.items[item];
-            index.add(at, &stated.identity, &stated.numbers, describe(item));
-        };
         let find = |index: &Index, entries: &[Entry], item: usize| {
-            let stated = &inventory.items[item];
-            let mut found: Vec<(usize, Fit)> = index
-                .candidates(&stated.identity, &stated.numbers, describe(item))
-                .filter_map(|at| {
-                    let entry = &inventory.items[entries[at].item];
-                    let fit = fit(&entry.shown, &stated.shown)?;
-                    let one_number = entry.numbers.iter().any(|n| stated.numbers.contains(n));
-                    Some((at, if one_number { Fit::EXACT } else { fit }))
-                })
-                .collect();
-            found.sort_by_key(|(at, fit)| (fit.cost(), *at));
-            found.dedup_by_key(|(at, _)| *at);
-            found
+            index.find(&inventory.items[item], |at| {
+                &inventory.items[entries[at].item]
+            })
         };
         for (at, entry) in self.entries.iter().enumerate() {
-            add(&mut index, at, entry.item);
+            index.add(at, &inventory.items[entry.item]);
         }
         for entry in &self.entries {
             self.fits[entry.item] = find(&index, &self.entries, entry.item);
@@ -284,7 +281,7 @@ impl Ledger {
                     ..Entry::default()
                 });
                 self.fits[item].push((at, Fit::EXACT));
-                add(&mut unlisted, at, item);
+                unlisted.add(at, &inventory.items[item]);
             }
         }
     }
@@ -695,7 +692,7 @@ impl Ledger {
             for (other, _) in &self.fits[entry.item] {
                 for (stage, first) in firsts(entry.item) {
                     for (other_stage, other) in firsts(self.entries[*other].item) {
-                        let one_stage = stage == other_stage
+                        let one_stage = stages.are_alike(stage, other_stage)
                             || stages.is_unnamed(stage)
                             || stages.is_unnamed(other_stage);
                         if one_stage && first.list != other.list {

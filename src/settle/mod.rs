@@ -6,11 +6,13 @@
 //! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for)
 //! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`]: what fits what)
 //! * [`pool`]: what is on hand, dealt out ([`deal`], by the [`flow`] of least cost)
+//! * [`compare`]: a second required list against the first
 //! * [`findings`] and [`verdict`]: what that means
 //! * [`claim`]: what to ask of the maker
 
 pub mod account;
 pub mod claim;
+mod compare;
 mod deal;
 mod findings;
 mod fit;
@@ -29,8 +31,8 @@ mod tests;
 mod verdict;
 
 pub use account::{
-    Account, Evidence, Finding, FindingKind, ItemAccount, LineRef, Loss, Share, StageAccount,
-    Totals, Verdict,
+    Account, Compared, Evidence, Finding, FindingKind, ItemAccount, LineRef, Loss, Share,
+    StageAccount, Totals, Verdict,
 };
 pub use claim::Claim;
 
@@ -39,7 +41,10 @@ use crate::{
     doubt::Doubt,
     error::Error,
     hardware::{Item, Kind},
-    kit::{Job, List, Role, job::SpareRule},
+    kit::{
+        Job, List, Role,
+        job::{SecondList, SpareRule},
+    },
 };
 use inventory::{Inventory, MOST_PIECES};
 use ledger::Ledger;
@@ -58,7 +63,9 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
     let stages = Stages::order(job, lists, &chosen)?;
     let mut inventory = Inventory::take(job, lists, &stages, &chosen)?;
     let ledger = Ledger::open(&inventory, job.kits);
-    ledger.refuse_lists_that_overlap(lists, &inventory, &stages)?;
+    if job.second_list == SecondList::Refused {
+        ledger.refuse_lists_that_overlap(lists, &inventory, &stages)?;
+    }
     let spares = ledger
         .entries
         .iter()
@@ -83,6 +90,7 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
         reasons: Vec::new(),
         stops_at: None,
         findings: Vec::new(),
+        compared: Vec::new(),
         not_chosen: std::mem::take(&mut inventory.not_chosen),
         no_demand: std::mem::take(&mut inventory.no_demand),
     };
@@ -178,6 +186,9 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
     findings::pair_wrong_sizes(&mut account.items, &short);
     account.findings = findings::boxes_not_received(&inventory, &ledger, job.kits, any_slip);
     account.findings.extend(findings::revisions(lists));
+    let (compared, differences) = compare::hold_against(lists, &stages, &chosen);
+    account.compared = compared;
+    account.findings.extend(differences);
 
     let any_supply = any_slip || any_count;
     for (at, standing) in standings.iter().enumerate() {

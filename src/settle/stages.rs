@@ -119,6 +119,12 @@ impl Stages {
             .is_some_and(|(key, _)| key.is_empty())
     }
 
+    /// True for two stages that lists may well mean as one: `2 Girders` and `Stage 2: Girders`.
+    pub fn are_alike(&self, a: usize, b: usize) -> bool {
+        let key = |stage| self.named.get_index(stage).map(|(key, _)| bare(key));
+        key(a) == key(b)
+    }
+
     /// The error for two required lists that both ask for one item in one stage.
     pub fn listed_twice(
         &self,
@@ -144,7 +150,43 @@ impl Stages {
                 text(first),
                 address(lists, first),
             ),
-            "give one of the two lists, or take the stage out of one",
+            "give one of the two lists; or --required-adds, where the second adds to the first; or \
+             --required-checks, to see where the two differ",
         )
+    }
+}
+
+/// A stage's name without the number that it may begin with: `Stage 2: Girders` is `2 Girders`.
+pub fn bare(key: &str) -> &str {
+    let name = ["stage ", "step "]
+        .iter()
+        .find_map(|word| key.strip_prefix(word))
+        .unwrap_or(key);
+    let rest = name.trim_start_matches(|c: char| c.is_ascii_digit());
+    let rest = match rest.len() < name.len() {
+        true => rest.trim_start_matches([' ', '.', ':', ')', '-', ',']),
+        false => name,
+    };
+    if rest.is_empty() { key } else { rest }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn stages_are_known_without_their_numbers() {
+        #[track_caller]
+        fn case(key: &str, expected: &str) {
+            assert_eq!(bare(key), expected);
+        }
+        case("1 deck", "deck");
+        case("stage 1: deck", "deck");
+        case("step 12. rails", "rails");
+        case("deck", "deck");
+        case("2x6 boards", "x6 boards");
+        case("7", "7");
+        case("stage 7", "stage 7");
+        case("", "");
     }
 }

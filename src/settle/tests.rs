@@ -627,13 +627,19 @@ fn required_lists_are_not_added_up() {
     refused(
         &job(),
         &[parts.clone(), guide("bolt hex 1/2 3 g5", "deck")],
-        "guide.txt, row 2: stage \"Deck\" asks for \"bolt hex 1/2 3 g5\" here, and for \"bolt hex 1/2 3 g5\" in parts.csv, row 2 too: two required lists over one stage and item are not added up\n  what to do: give one of the two lists, or take the stage out of one",
+        "guide.txt, row 2: stage \"Deck\" asks for \"bolt hex 1/2 3 g5\" here, and for \"bolt hex 1/2 3 g5\" in parts.csv, row 2 too: two required lists over one stage and item are not added up\n  what to do: give one of the two lists; or --required-adds, where the second adds to the first; or --required-checks, to see where the two differ",
     );
     // Nor where one of them leaves something open.
     refused(
         &job(),
         &[parts.clone(), guide("bolt hex 1/2 3", "Deck")],
-        "guide.txt, row 2: stage \"Deck\" asks for \"bolt hex 1/2 3\" here, and for \"bolt hex 1/2 3 g5\" in parts.csv, row 2 too: two required lists over one stage and item are not added up\n  what to do: give one of the two lists, or take the stage out of one",
+        "guide.txt, row 2: stage \"Deck\" asks for \"bolt hex 1/2 3\" here, and for \"bolt hex 1/2 3 g5\" in parts.csv, row 2 too: two required lists over one stage and item are not added up\n  what to do: give one of the two lists; or --required-adds, where the second adds to the first; or --required-checks, to see where the two differ",
+    );
+    // Nor where only one of them numbers the stage.
+    refused(
+        &job(),
+        &[parts.clone(), guide("bolt hex 1/2 3 g5", "Stage 1: Deck")],
+        "guide.txt, row 2: stage \"Deck\" asks for \"bolt hex 1/2 3 g5\" here, and for \"bolt hex 1/2 3 g5\" in parts.csv, row 2 too: two required lists over one stage and item are not added up\n  what to do: give one of the two lists; or --required-adds, where the second adds to the first; or --required-checks, to see where the two differ",
     );
     let other_stage = settled(
         &job(),

@@ -170,6 +170,26 @@ pub fn of_job(
             list.file
         )
     }));
+    let differ: u64 = account.compared.iter().map(|list| list.differ).sum();
+    if differ > 0 {
+        unsure.push(format!(
+            "the required lists differ in {}: settle which of them is right",
+            count(differ, "line")
+        ));
+    }
+    unsure.extend(
+        account
+            .compared
+            .iter()
+            .filter(|of| of.unread > 0)
+            .map(|of| {
+                format!(
+                    "{} of {} could not be compared: no quantity, or not understood",
+                    count(of.unread, "line"),
+                    lists[of.list].file
+                )
+            }),
+    );
     let doubtful = !unsure.is_empty() || !any_supply;
     reasons.append(&mut unsure);
     reasons.extend(inventory.unsure.iter().map(|(_, of)| {

@@ -129,10 +129,7 @@ impl Answer {
             && (account.verdict == Verdict::No) == first_short.is_some()
             && stages().all(|(stage, s)| (stage.ready == Verdict::No) == (s.short > 0));
         let any = |open: fn(&Standing) -> usize| usize::from(standings.iter().any(|s| open(s) > 0));
-        let reasons = usize::from(first_short.is_some())
-            + account.findings.len()
-            + any(|s| s.by_slip)
-            + any(|s| s.unknown);
+        let reasons = usize::from(first_short.is_some()) + any(|s| s.by_slip) + any(|s| s.unknown);
         let last = at.stages + account.stages.len() as RowNum - 1;
         plain.then(|| Answer {
             rows,
@@ -478,6 +475,10 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         uncounted,
     } = Open::of(report);
     let mut clean = true;
+    for text in wording::compared(report.lists, report.account) {
+        clean = false;
+        paragraph(pen, &format!("– {text}"), &style.body)?;
+    }
     for finding in &report.account.findings {
         clean = false;
         let text = wording::job_finding(report.lists, finding);
