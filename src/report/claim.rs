@@ -33,7 +33,8 @@ pub const COLUMNS: [&str; 14] = [
     "Photo",
     "Remark",
 ];
-const PIECES: &str = "Pieces";
+/// The heading that each table has its own word for.
+pub const PIECES: &str = "Pieces";
 
 /// Heading lines to be filled in by hand, where the job file has none.
 const HEADING: [&str; 10] = [

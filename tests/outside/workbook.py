@@ -7,7 +7,8 @@
    names as text, no date anywhere.
 2. Text of the input that starts with =, +, - or @ stays text, in openpyxl and in LibreOffice.
 3. The Count sheet, filled at random and passed back with --counted, gives just those counts.
-4. Every formula, recalculated from scratch by LibreOffice, equals the value stored. That the
+4. A count far above what is due is marked by a shape as LibreOffice prints it, and no other is.
+5. Every formula, recalculated from scratch by LibreOffice, equals the value stored. That the
    recalculation is a real one is proved on a planted wrong value, which must come back corrected.
 """
 
@@ -29,7 +30,12 @@ SHEETS = [
     "Summary", "Shortages", "By stage", "Bins", "Count sheet", "Tightening", "Tools to bring", "Weights",
     "Questions on the list", "Check these lines", "Every line",
 ]
-TABLES = ["Shortages", "By stage", "Count sheet", "Check these lines", "Every line"]
+TABLES = [
+    "Shortages", "By stage", "Count sheet", "Tightening", "Tools to bring", "Weights", "Questions on the list",
+    "Check these lines", "Every line",
+]
+# Sheets of several tables, and the first heading of each.
+MANY_TABLES = {"Summary": {"No.", "List"}, "Claim": {"No."}}
 NUMBERS = re.compile(r"^(Required|Covered|Short|Shipped|Counted good|Good|Damaged|Extra|Pieces|Quantity|Places|Row)$")
 TEXTS = re.compile(r"^(Item|Size|Diameter|Length|Thread|Part no\.|Id|Bag|Stage|Text|As written)$")
 
@@ -79,7 +85,7 @@ def layout(path):
         first, _, last = titles.partition(":")
         if not titles or not int(first) <= row <= int(last):
             fail(f"{name}: prints without its heading row {row} ({titles!r})")
-        if not sheet.auto_filter.ref and name != "Count sheet":
+        if not sheet.auto_filter.ref:
             fail(f"{name}: no filter")
         for heading, column in columns:
             for cells in sheet.iter_rows(min_row=row + 1, min_col=column, max_col=column):
@@ -92,6 +98,16 @@ def layout(path):
                 if TEXTS.match(heading) and cell.data_type != "s":
                     fail(f"{name}!{cell.coordinate}, {heading}: {cell.value!r} is no text")
                 looked[name] += 1
+    for name, firsts in MANY_TABLES.items():
+        if name not in book.sheetnames:
+            continue
+        found = {table.column_names[0] for table in book[name].tables.values()}
+        if found != firsts:
+            fail(f"{name}: its tables begin with {found}")
+        for table in book[name].tables.values():
+            top = book[name][table.ref][0]
+            if [cell.value for cell in top] != table.column_names:
+                fail(f"{name}: the table {table.ref} is headed {table.column_names}")
     print("layout:", ", ".join(f"{name} {cells} cells" for name, cells in looked.items()))
 
 
@@ -176,6 +192,44 @@ def round_trip(tallybin, job, scratch, seed):
 
 # ---------------------------------------------------------------- 4
 
+
+def far_above(tallybin, job, scratch):
+    """What is typed into the Count sheet is marked where it is more than twice what is due, and 10 more."""
+    blank, typed = scratch / "blank.xlsx", scratch / "typed.xlsx"
+    account = reconcile(tallybin, job, "-o", blank)
+    due = {item["id"]: item["required"] for item in account["items"]}
+    book = openpyxl.load_workbook(blank)
+    sheet = book["Count sheet"]
+    top, columns = heading_row(sheet)
+    column = dict(columns)
+    rows = {}
+    for row in range(top + 1, sheet.max_row + 1):
+        if item := sheet.cell(row, column["Id"]).value:
+            rows.setdefault(item, []).append(row)
+    # Figures that are told from any other; an item of several bags is counted in one of them.
+    far, near = {}, {}
+    for number, (item, of_item) in enumerate(rows.items()):
+        if due[item] == 0:
+            continue
+        most = max(2 * due[item], due[item] + 10)
+        pieces = most if number % 3 else most + 1 + 10_000 + number
+        (near if number % 3 else far)[item] = pieces
+        sheet.cell(of_item[0], column["Good"]).value = pieces
+    book.save(typed)
+    subprocess.run(
+        ["soffice", f"-env:UserInstallation=file://{scratch / 'profile'}", "--headless", "--convert-to", "pdf",
+         "--outdir", scratch, typed],
+        check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, timeout=300,
+    )
+    printed = subprocess.run(["pdftotext", "-layout", typed.with_suffix(".pdf"), "-"], check=True, stdout=subprocess.PIPE)
+    marked = sorted(int(figure) for figure in re.findall(r"▲ (\d+)\b", printed.stdout.decode()))
+    if marked != sorted(far.values()) or not near:
+        fail(f"far above what is due: marked {marked}, not {sorted(far.values())}")
+    print(f"far above: {len(far)} figures marked, {len(near)} at the limit are not")
+
+
+# ---------------------------------------------------------------- 5
+
 # LibreOffice recalculates a workbook on loading only where it is told to: 0 is always.
 PROFILE = """<?xml version="1.0" encoding="UTF-8"?>
 <oor:items xmlns:oor="http://openoffice.org/2001/registry">
@@ -254,6 +308,7 @@ def main():
             reconcile(tallybin, job, "-o", report)
             layout(report)
             formulas(report, scratch)
+            far_above(tallybin, job, scratch)
             for seed in range(4):
                 round_trip(tallybin, job, scratch, seed)
         hostile(tallybin, scratch)

@@ -155,8 +155,7 @@ fn card(out: &mut impl Write) -> io::Result<()> {
     writeln!(
         out,
         "<rect class=\"line\" x=\".5\" y=\".5\" width=\"{width}\" height=\"{height}\" rx=\"3.18\"/>\
-         <text x=\"5\" y=\"28\">Bank card, {width} x {height} mm (ISO/IEC 7810, ID-1)</text>\
-         </svg></figure>"
+         </svg><figcaption>Bank card, {width} x {height} mm (ISO/IEC 7810, ID-1)</figcaption></figure>"
     )
 }
 
@@ -195,7 +194,9 @@ fn ruler(out: &mut impl Write) -> io::Result<()> {
         let x = f64::from(inch) * MM_PER_INCH + 0.5;
         write!(out, "<text x=\"{x:.2}\" y=\"15.5\">{inch} in</text>")?;
     }
-    out.write_all(b"</svg></figure>\n")
+    out.write_all(
+        b"</svg><figcaption>Ruler: millimetres above, inches below</figcaption></figure>\n",
+    )
 }
 
 fn bolt(name: &str, bolt: &Outline, out: &mut impl Write) -> io::Result<()> {

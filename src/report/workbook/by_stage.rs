@@ -18,6 +18,9 @@ use crate::{
 pub const NAME: &str = "By stage";
 /// The first row of the table, from 0.
 pub const FIRST: RowNum = 3;
+/// Columns that formulas speak of, from 0; see also [`Places`].
+pub const ITEM_COLUMN: ColNum = 2;
+pub const REQUIRED_COLUMN: ColNum = 3;
 
 const NUMBER: Column = Column::words("No.", 6.0);
 const STAGE: Column = Column::words("Stage", 26.0);

@@ -6,13 +6,66 @@ use super::{
     sheet::Pen,
     style::{self, Paper, Style},
 };
-use crate::report::claim::{COLUMNS, Cell, Page};
+use crate::report::claim::{Cell, PIECES, Page, Row};
 
 pub const NAME: &str = "Claim";
-/// Widths of the columns, in characters.
-const WIDTHS: [f64; COLUMNS.len()] = [
-    5.0, 15.0, 30.0, 8.0, 10.0, 10.0, 10.0, 10.0, 34.0, 21.0, 38.0, 12.0, 12.0, 18.0,
+/// Columns of the sheet and their widths, in characters: narrow enough to be read on paper. A bag
+/// stands with its item, the rows that say so with the finding; the title of a table says why.
+const SHEET: [(&str, f64); 9] = [
+    ("No.", 5.0),
+    ("Item", 34.0),
+    ("Required", 11.0),
+    ("On the slip", 11.0),
+    ("By count", 11.0),
+    (PIECES, 11.0),
+    ("Finding, and where it says so", 48.0),
+    ("What it stops", 16.0),
+    ("Photo, remark", 16.0),
 ];
+
+/// Columns that a line to sign on takes.
+const SIGNATURE: usize = 4;
+
+/// The cells of a row of the page as the sheet shows them.
+fn cells(row: &Row) -> [Cell; SHEET.len()] {
+    let [
+        number,
+        _,
+        item,
+        bag,
+        required,
+        slip,
+        count,
+        pieces,
+        finding,
+        stops,
+        says_so,
+        counted_by,
+        photo,
+        remark,
+    ] = row;
+    let words = |parts: &[(&str, &Cell)]| {
+        let told: Vec<String> = parts
+            .iter()
+            .filter_map(|(lead, cell)| match cell {
+                Cell::Text(text) if !text.is_empty() => Some(format!("{lead}{text}")),
+                _ => None,
+            })
+            .collect();
+        Cell::Text(told.join("\n"))
+    };
+    [
+        number.clone(),
+        words(&[("", item), ("Bag ", bag)]),
+        required.clone(),
+        slip.clone(),
+        count.clone(),
+        pieces.clone(),
+        words(&[("", finding), ("", says_so), ("Counted by ", counted_by)]),
+        stops.clone(),
+        words(&[("", photo), ("", remark)]),
+    ]
+}
 
 pub fn write(
     workbook: &mut Workbook,
@@ -22,7 +75,7 @@ pub fn write(
 ) -> Result<(), XlsxError> {
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
-    pen.wrap_at(WIDTHS);
+    pen.wrap_at(SHEET.map(|(_, width)| width));
     pen.tall(30.0)?.plain(&page.title, &style.title)?;
     for (name, value) in &page.heading {
         pen.row()?
@@ -35,37 +88,39 @@ pub fn write(
     for table in &page.tables {
         pen.row()?;
         pen.tall(20.0)?.plain(&table.title, &style.section)?;
-        for _ in 1..WIDTHS.len() {
+        for _ in 1..SHEET.len() {
             pen.blank(&style.section)?;
         }
         pen.row()?.plain(&table.note, &style.subtitle)?;
         pen.tall(30.0)?;
-        let headings = table.headings();
-        for (column, heading) in headings.into_iter().enumerate() {
-            let number = table
-                .rows
-                .iter()
-                .any(|row| matches!(row[column], Cell::Number(_)));
-            let format = match number && column > 0 {
-                true => &style.head_number,
-                false => &style.head,
-            };
-            pen.plain(heading, format)?;
+        let heading = pen.at();
+        let headings = SHEET.map(|(name, _)| match name {
+            PIECES => (table.pieces, &style.head_number),
+            "Required" | "On the slip" | "By count" => (name, &style.head_number),
+            name => (name, &style.head),
+        });
+        for (name, format) in headings {
+            pen.plain(name, format)?;
         }
         for row in &table.rows {
             pen.row()?;
-            for (column, cell) in row.iter().enumerate() {
+            for (cell, (name, _)) in cells(row).iter().zip(SHEET) {
                 match cell {
                     Cell::Text(text) => pen.text(text, &style.wrap)?,
-                    Cell::Number(number) if column == 0 => pen.number(*number, &style.cell)?,
-                    Cell::Number(number) if headings[column] == table.pieces => {
-                        pen.number(*number, &style.strong_number)?
-                    }
-                    Cell::Number(number) => pen.number(*number, &style.number)?,
+                    Cell::Number(number) => pen.number(
+                        *number,
+                        match name {
+                            "No." => &style.cell,
+                            PIECES => &style.strong_number,
+                            _ => &style.number,
+                        },
+                    )?,
                     Cell::Blank => pen.blank(&style.cell)?,
                 };
             }
         }
+        pen.end_row()?;
+        pen.make_table(heading, 0, headings)?;
     }
     pen.row()?;
     for caution in &page.cautions {
@@ -74,10 +129,12 @@ pub fn write(
     pen.row()?;
     for signature in page.signatures {
         pen.tall(28.0)?.plain(signature, &style.subtitle)?.skip(1);
-        pen.blank(&style.section)?;
+        for _ in 0..SIGNATURE {
+            pen.blank(&style.section)?;
+        }
     }
     pen.end_row()?;
-    for (column, width) in WIDTHS.iter().enumerate() {
+    for (column, (_, width)) in SHEET.iter().enumerate() {
         pen.sheet().set_column_width(column as ColNum, *width)?;
     }
     style::print(pen.sheet(), &Paper::Landscape, None, footer)

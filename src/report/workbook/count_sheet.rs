@@ -2,10 +2,14 @@
 //! handed back. It does not show what is due, for people count to what they expect.
 
 use indexmap::IndexSet;
-use rust_xlsxwriter::{ColNum, DataValidation, DataValidationRule, RowNum, Workbook, XlsxError};
+use rust_xlsxwriter::{
+    ColNum, ConditionalFormatFormula, DataValidation, DataValidationRule, Format, RowNum, Workbook,
+    XlsxError, utility,
+};
 
 use super::{
-    Report,
+    Report, by_stage,
+    live::{Live, range},
     sheet::{Column, Pen, lines_of},
     style::{self, Paper},
 };
@@ -170,7 +174,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let mut pen = Pen::on(sheet);
     pen.tall(30.0)?.plain("Count sheet", &style.title)?;
     pen.row()?.plain(
-        "Write what is there. 0 is: looked for, none found. Leave blank what nobody counted.",
+        "Write what is there. 0 is: looked for, none found. Leave blank what nobody counted. ▲ before a figure: far above what is due, count again.",
         &style.subtitle,
     )?;
     pen.row()?.plain(
@@ -211,6 +215,10 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let last = pen.at();
     pen.end_table(heading, &columns)?;
     validate(&mut pen, heading + 1, last, good)?;
+    if Live::of(report).is_some() {
+        let rows = (FIRST, FIRST + entries.len() as RowNum - 1);
+        mark_far_above(&mut pen, report, rows, good)?;
+    }
     style::print(
         pen.sheet(),
         &Paper::Portrait,
@@ -227,5 +235,47 @@ fn validate(pen: &mut Pen<'_>, first: RowNum, last: RowNum, good: ColNum) -> Res
         .set_error_message("Type a whole number of pieces, 0 or more, or leave the cell blank.")?;
     pen.sheet()
         .add_data_validation(first, good, last, good + 1, &whole)?;
+    Ok(())
+}
+
+/// Marks figures that make more than twice what is due of an item, and ten more: a slip of the pen, or
+/// two items taken for one. What is due stays unseen, for people count to what they expect.
+fn mark_far_above(
+    pen: &mut Pen<'_>,
+    report: &Report<'_>,
+    (first, last): (RowNum, RowNum),
+    good: ColNum,
+) -> Result<(), XlsxError> {
+    let due_rows = by_stage::entries(report.account).len() as RowNum;
+    if due_rows == 0 {
+        return Ok(());
+    }
+    let to = by_stage::FIRST + due_rows - 1;
+    let due = format!(
+        "SUMPRODUCT(({}=$B{row})*{})",
+        range(by_stage::NAME, by_stage::FIRST, to, by_stage::ITEM_COLUMN),
+        range(
+            by_stage::NAME,
+            by_stage::FIRST,
+            to,
+            by_stage::REQUIRED_COLUMN
+        ),
+        row = first + 1,
+    );
+    let cells = |column| utility::cell_range_absolute(first, column, last, column);
+    let typed = format!("SUMIFS({},{},$A{})", cells(good), cells(0), first + 1);
+    let cell = format!("${}{}", utility::column_number_to_name(good), first + 1);
+    let rule = ConditionalFormatFormula::new()
+        .set_rule(&*format!(
+            "=AND(ISNUMBER({cell}),{due}>0,{typed}>2*{due},{typed}>{due}+10)"
+        ))
+        .set_format(
+            Format::new()
+                .set_bold()
+                .set_background_color(style::WARN)
+                .set_num_format("\"▲ \"0"),
+        );
+    pen.sheet()
+        .add_conditional_format(first, good, last, good, &rule)?;
     Ok(())
 }

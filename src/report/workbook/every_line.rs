@@ -24,16 +24,16 @@ const WRAPPED: usize = 20_000;
 const COLUMNS: [Column; 12] = [
     Column::words("State", 10.0),
     Column::words("List", 12.0),
-    Column::words("File", 20.0),
-    Column::words("Sheet", 16.0),
+    Column::words("File", 16.0),
+    Column::words("Sheet", 11.0),
     Column::number("Row"),
-    Column::words("As written", 46.0),
-    Column::words("Reads as", 38.0),
+    Column::words("As written", 38.0),
+    Column::words("Reads as", 32.0),
     Column::number("Pieces"),
     Column::number("Places"),
-    Column::words("Stage", 22.0),
-    Column::words("Details", 24.0),
-    Column::words("Remark", 38.0),
+    Column::words("Stage", 16.0),
+    Column::words("Details", 20.0),
+    Column::words("Remark", 24.0),
 ];
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {

@@ -3,7 +3,9 @@
 //! The low-memory writer drops a cell that comes late, without a word. [`Pen`] has no way to go
 //! back: a cell is always written at the pen, which only moves right and down.
 
-use rust_xlsxwriter::{ColNum, Format, Formula, RowNum, Url, Worksheet, XlsxError};
+use rust_xlsxwriter::{
+    ColNum, Format, Formula, RowNum, Table, TableColumn, TableStyle, Url, Worksheet, XlsxError,
+};
 
 use super::{live::Cell, style::Style};
 
@@ -11,6 +13,8 @@ use super::{live::Cell, style::Style};
 pub const CELL_LIMIT: usize = 32_767;
 /// Rows of a sheet.
 pub const SHEET_ROWS: u32 = 1_048_576;
+/// What stands in the last row of a sheet that has no room for more.
+const FULL: &str = "Cut here: a sheet holds no more rows. The lists have more.";
 /// What a cell that was cut ends with.
 const CUT: &str = " [cut here: longer than a cell can hold]";
 /// Height of a line of the house's type.
@@ -32,6 +36,10 @@ pub struct Pen<'w> {
     limits: Vec<f64>,
     /// Lines that the cells of this row take; `None` where the row's height is given.
     lines: Option<usize>,
+    /// The last row of the sheet, from 0: it holds a note where there was more to write.
+    last: RowNum,
+    /// The note is written, and nothing goes behind it.
+    full: bool,
 }
 
 impl<'w> Pen<'w> {
@@ -45,6 +53,8 @@ impl<'w> Pen<'w> {
             widest: Vec::new(),
             limits: Vec::new(),
             lines: None,
+            last: SHEET_ROWS - 1,
+            full: false,
         }
     }
 
@@ -65,10 +75,18 @@ impl<'w> Pen<'w> {
 
     /// Starts the next row, as high as its words will want.
     pub fn row(&mut self) -> Result<&mut Self, XlsxError> {
+        if self.full {
+            return Ok(self);
+        }
         self.end_row()?;
         self.row = self.next();
         self.started = true;
         self.column = 0;
+        if self.row == self.last {
+            self.sheet.write_string(self.row, 0, FULL)?;
+            self.full = true;
+            return Ok(self);
+        }
         self.lines = Some(1);
         Ok(self)
     }
@@ -77,7 +95,9 @@ impl<'w> Pen<'w> {
     pub fn tall(&mut self, points: f64) -> Result<&mut Self, XlsxError> {
         self.row()?;
         self.lines = None;
-        self.sheet.set_row_height(self.row, points)?;
+        if !self.full {
+            self.sheet.set_row_height(self.row, points)?;
+        }
         Ok(self)
     }
 
@@ -111,8 +131,10 @@ impl<'w> Pen<'w> {
             return self.blank(format);
         }
         let text = fit(text);
-        self.sheet
-            .write_string_with_format(self.row, self.column, text.as_ref(), format)?;
+        if !self.full {
+            self.sheet
+                .write_string_with_format(self.row, self.column, text.as_ref(), format)?;
+        }
         Ok(self.skip(1))
     }
 
@@ -122,16 +144,20 @@ impl<'w> Pen<'w> {
             return self.text(&number.to_string(), format);
         }
         self.measure(&number.to_string());
-        self.sheet
-            .write_number_with_format(self.row, self.column, number as f64, format)?;
-        Ok(self.skip(1))
+        self.figure(number as f64, format)
     }
 
     /// A number cell of a measured figure.
     pub fn decimal(&mut self, number: f64, format: &Format) -> Result<&mut Self, XlsxError> {
         self.measure(&format!("{number:.2}"));
-        self.sheet
-            .write_number_with_format(self.row, self.column, number, format)?;
+        self.figure(number, format)
+    }
+
+    fn figure(&mut self, number: f64, format: &Format) -> Result<&mut Self, XlsxError> {
+        if !self.full {
+            self.sheet
+                .write_number_with_format(self.row, self.column, number, format)?;
+        }
         Ok(self.skip(1))
     }
 
@@ -150,7 +176,9 @@ impl<'w> Pen<'w> {
 
     /// An empty cell with a format.
     pub fn blank(&mut self, format: &Format) -> Result<&mut Self, XlsxError> {
-        self.sheet.write_blank(self.row, self.column, format)?;
+        if !self.full {
+            self.sheet.write_blank(self.row, self.column, format)?;
+        }
         Ok(self.skip(1))
     }
 
@@ -165,18 +193,28 @@ impl<'w> Pen<'w> {
         let target = format!("internal:'{sheet}'!A{}", row + 1);
         let link = Url::new(target).set_text(words);
         self.measure(words);
-        self.sheet
-            .write_url_with_format(self.row, self.column, link, format)?;
+        if !self.full {
+            self.sheet
+                .write_url_with_format(self.row, self.column, link, format)?;
+        }
         Ok(self.skip(1))
     }
 
     /// A cell that works itself out.
     pub fn live(&mut self, cell: &Cell, format: &Format) -> Result<&mut Self, XlsxError> {
         self.measure(&cell.value);
-        let formula = Formula::new(&cell.formula).set_result(&cell.value);
-        self.sheet
-            .write_formula_with_format(self.row, self.column, formula, format)?;
+        let column = self.column;
+        self.formula(column, cell, format)?;
         Ok(self.skip(1))
+    }
+
+    fn formula(&mut self, column: ColNum, cell: &Cell, format: &Format) -> Result<(), XlsxError> {
+        let formula = Formula::new(&cell.formula).set_result(&cell.value);
+        if !self.full {
+            self.sheet
+                .write_formula_with_format(self.row, column, formula, format)?;
+        }
+        Ok(())
     }
 
     /// A cell that works itself out, over several cells of this row, merged.
@@ -188,9 +226,7 @@ impl<'w> Pen<'w> {
     ) -> Result<&mut Self, XlsxError> {
         let first = self.column;
         self.wide(columns, "", format)?;
-        let formula = Formula::new(&cell.formula).set_result(&cell.value);
-        self.sheet
-            .write_formula_with_format(self.row, first, formula, format)?;
+        self.formula(first, cell, format)?;
         Ok(self)
     }
 
@@ -203,9 +239,41 @@ impl<'w> Pen<'w> {
     ) -> Result<&mut Self, XlsxError> {
         let last = self.column + columns - 1;
         let text = fit(text);
-        self.sheet
-            .merge_range(self.row, self.column, self.row, last, text.as_ref(), format)?;
+        if !self.full {
+            self.sheet
+                .merge_range(self.row, self.column, self.row, last, text.as_ref(), format)?;
+        }
         Ok(self.skip(columns))
+    }
+
+    /// Makes the rows from a heading row to this one a table of the spreadsheet, with these headings
+    /// from a column on. For a sheet of several tables; it must be kept in memory, since the headings
+    /// are written again.
+    pub fn make_table<'h>(
+        &mut self,
+        heading: RowNum,
+        first: ColNum,
+        headings: impl IntoIterator<Item = (&'h str, &'h Format)>,
+    ) -> Result<(), XlsxError> {
+        let columns: Vec<TableColumn> = headings
+            .into_iter()
+            .map(|(name, format)| {
+                TableColumn::new()
+                    .set_header(name)
+                    .set_header_format(format)
+            })
+            .collect();
+        let last = first + columns.len() as ColNum - 1;
+        // A table has at least one row below its headings.
+        if self.row > heading {
+            let table = Table::new()
+                .set_columns(&columns)
+                .set_style(TableStyle::None)
+                .set_autofilter(false);
+            self.sheet
+                .add_table(heading, first, self.row, last, &table)?;
+        }
+        Ok(())
     }
 
     /// A heading row, and the panes frozen below it; the columns' widths hold from here on.
@@ -361,6 +429,42 @@ mod tests {
         takes("one\ntwo", 10.0, 2);
         takes("aaaaaaaaaaaaaaaaaaaaaaaaa", 10.0, 3);
         takes("WIDE WORDS", 10.0, 2);
+    }
+
+    /// The format ends at 1,048,576 rows; here a sheet ends at 4.
+    #[test]
+    fn a_full_sheet_says_that_it_was_cut() {
+        assert_eq!(SHEET_ROWS, 1_048_576);
+        let mut workbook = rust_xlsxwriter::Workbook::new();
+        let mut pen = Pen::on(workbook.add_worksheet());
+        pen.last = 3;
+        let (format, cell) = (
+            Format::new(),
+            Cell {
+                formula: "=1".to_owned(),
+                value: "1".to_owned(),
+            },
+        );
+        for row in 0..6 {
+            pen.tall(20.0)
+                .and_then(|pen| pen.number(row, &format))
+                .and_then(|pen| pen.decimal(0.5, &format))
+                .and_then(|pen| pen.text("words", &format))
+                .and_then(|pen| pen.live(&cell, &format))
+                .and_then(|pen| pen.jump("there", "Sheet1", 0, &format))
+                .and_then(|pen| pen.wide(2, "wide", &format))
+                .and_then(|pen| pen.wide_live(2, &cell, &format))
+                .and_then(|pen| pen.blank(&format))
+                .expect("writes");
+        }
+        assert_eq!(pen.at(), 3);
+        let bytes = workbook.save_to_buffer().expect("a workbook");
+        let mut book: calamine::Xlsx<_> =
+            calamine::open_workbook_from_rs(std::io::Cursor::new(bytes)).expect("opens");
+        let range = calamine::Reader::worksheet_range(&mut book, "Sheet1").expect("a sheet");
+        let firsts: Vec<String> = range.rows().map(|row| row[0].to_string()).collect();
+        assert_eq!(firsts, ["0", "1", "2", FULL]);
+        assert_eq!(range.rows().next_back().expect("rows")[1].to_string(), "");
     }
 
     #[test]

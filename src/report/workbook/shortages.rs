@@ -20,16 +20,16 @@ pub const FIRST: RowNum = 4;
 
 const COLUMNS: [Column; 11] = [
     Column::words("No.", 6.0),
-    Column::words("Stage", 24.0),
-    Column::words("Item", 34.0),
+    Column::words("Stage", 16.0),
+    Column::words("Item", 28.0),
     Column::number("Required"),
     Column::number("Short"),
     Column::number("Required"),
     Column::number("Shipped"),
     Column::number("By count"),
     Column::number("Short"),
-    Column::words("Finding", 38.0),
-    Column::words("Where it says so", 38.0),
+    Column::words("Finding", 32.0),
+    Column::words("Where it says so", 30.0),
 ];
 
 /// A row of the sheet: an item that is short in a stage, or one about which something else was

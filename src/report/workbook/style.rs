@@ -12,6 +12,8 @@ const WASH: Color = Color::RGB(0xEDF2F4);
 pub const RULE: Color = Color::RGB(0xC9D3D8);
 /// Words beside the point.
 const GREY: Color = Color::RGB(0x55636B);
+/// Behind a figure typed in that is likely wrong; a shape always stands beside it.
+pub const WARN: Color = Color::RGB(0xFFD9A0);
 /// Cells for a person to fill in.
 const ENTRY: Color = Color::RGB(0xFFFBE6);
 

@@ -259,25 +259,58 @@ fn section(pen: &mut Pen<'_>, report: &Report<'_>, title: &str) -> Result<(), Xl
     Ok(())
 }
 
-/// Headings of one of the page's tables, five of them over numbers.
-fn headings(
-    pen: &mut Pen<'_>,
-    report: &Report<'_>,
-    names: [&str; WIDTHS.len()],
-) -> Result<(), XlsxError> {
+/// Headings of one of the page's tables, five of them over numbers; a blank one belongs to none.
+type Headings = [&'static str; WIDTHS.len()];
+
+const MISSING: Headings = [
+    "No.", "Stage", "Item", "Required", "Shipped", "By count", "Damaged", "Short", "Go to",
+];
+const STAGES: Headings = [
+    "No.",
+    "Stage",
+    "State",
+    "Required",
+    "Covered",
+    "Substituted",
+    "From stock",
+    "Short",
+    "Go to",
+];
+const SOURCES: Headings = [
+    "", "List", "File", "Rows", "= read", "+ check", "+ aside", "+ other", "",
+];
+
+fn heading_format<'s>(report: &'s Report<'_>, column: usize) -> &'s rust_xlsxwriter::Format {
+    match (3..8).contains(&column) {
+        true => &report.style.head_number,
+        false => &report.style.head,
+    }
+}
+
+/// Writes headings; gives their row.
+fn headings(pen: &mut Pen<'_>, report: &Report<'_>, names: &Headings) -> Result<RowNum, XlsxError> {
     let lines = names
         .iter()
         .zip(WIDTHS)
         .map(|(name, width)| lines_of(name, width - 2.5));
     pen.tall(5.0 + 13.0 * lines.max().unwrap_or(1) as f64)?;
     for (column, name) in names.iter().enumerate() {
-        let format = match (3..8).contains(&column) {
-            true => &report.style.head_number,
-            false => &report.style.head,
-        };
-        pen.plain(name, format)?;
+        pen.plain(name, heading_format(report, column))?;
     }
-    Ok(())
+    Ok(pen.at())
+}
+
+/// Makes what stands below a heading row a table.
+fn end_table(
+    pen: &mut Pen<'_>,
+    report: &Report<'_>,
+    heading: RowNum,
+    names: &Headings,
+) -> Result<(), XlsxError> {
+    let named = || (0..names.len()).filter(|&column| !names[column].is_empty());
+    let first = named().next().unwrap_or(0) as ColNum;
+    let headings = named().map(|column| (names[column], heading_format(report, column)));
+    pen.make_table(heading, first, headings)
 }
 
 fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Result<(), XlsxError> {
@@ -303,6 +336,7 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
     };
     pen.tall(20.0)?
         .wide(ALL, &Open::of(report).sentence(), &style.verdict_more)?;
+    pen.tall(6.0)?;
     for reason in account.reasons.iter().take(FEW) {
         paragraph(pen, &format!("– {reason}"), &style.body)?;
     }
@@ -366,13 +400,7 @@ fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     if short.is_empty() {
         return paragraph(pen, "Nothing.", &style.body);
     }
-    headings(
-        pen,
-        report,
-        [
-            "No.", "Stage", "Item", "Required", "Shipped", "By count", "Damaged", "Short", "Go to",
-        ],
-    )?;
+    let heading = headings(pen, report, &MISSING)?;
     for (row, item, share) in short.iter().take(FEW) {
         pen.row()?
             .number(share.stage as u64 + 1, style.stage(share.stage))?
@@ -386,6 +414,7 @@ fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         let target = shortages::FIRST + *row as RowNum;
         pen.jump("see the row", shortages::NAME, target, &style.link)?;
     }
+    end_table(pen, report, heading, &MISSING)?;
     if short.len() > FEW {
         let more = format!("and {} more", short.len() - FEW);
         pen.row()?.skip(2).text(&more, &style.cell)?.skip(5).jump(
@@ -406,21 +435,7 @@ fn stages(
 ) -> Result<RowNum, XlsxError> {
     let (style, account) = (&report.style, report.account);
     section(pen, report, "How far the crew can get")?;
-    headings(
-        pen,
-        report,
-        [
-            "No.",
-            "Stage",
-            "State",
-            "Required",
-            "Covered",
-            "Substituted",
-            "From stock",
-            "Short",
-            "Go to",
-        ],
-    )?;
+    let heading = headings(pen, report, &STAGES)?;
     let rows = by_stage::stage_rows(account);
     let first = pen.next();
     for (index, stage) in account.stages.iter().enumerate() {
@@ -463,6 +478,7 @@ fn stages(
         };
         pen.jump("see its items", by_stage::NAME, rows[index], &style.link)?;
     }
+    end_table(pen, report, heading, &STAGES)?;
     Ok(first)
 }
 
@@ -544,13 +560,7 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
 fn sources(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
     section(pen, report, "Where the figures come from")?;
-    headings(
-        pen,
-        report,
-        [
-            "", "List", "File", "Rows", "= read", "+ check", "+ aside", "+ other", "",
-        ],
-    )?;
+    let heading = headings(pen, report, &SOURCES)?;
     for list in report.lists {
         let t = &list.tally;
         let mut file = list.file.clone();
@@ -577,6 +587,7 @@ fn sources(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
             .number(t.other, &style.number)?
             .blank(&style.cell)?;
     }
+    end_table(pen, report, heading, &SOURCES)?;
     paragraph(
         pen,
         "other: headings, blank rows, totals and titles. No line is dropped.",
@@ -590,7 +601,7 @@ fn sums(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     headings(
         pen,
         report,
-        [
+        &[
             "",
             "What is due",
             "",
@@ -613,7 +624,7 @@ fn sums(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     headings(
         pen,
         report,
-        [
+        &[
             "",
             "What is on hand",
             "On hand + returned",
