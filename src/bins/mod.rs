@@ -116,8 +116,8 @@ impl Layout {
     }
 }
 
-/// Lays the required hardware out. A bin holds what is covered of its item in all stages; where there
-/// was neither a slip nor a count to settle against, what is required. Parts that are not hardware,
+/// Lays the required hardware out. A bin holds what there is of its item for all stages, from the kit or
+/// from stock; where there was nothing to settle against, what is required. Parts that are not hardware,
 /// and items of which nothing is there, get no bin.
 pub fn lay_out(tray: &Tray, account: &Account) -> Layout {
     let rack = Rack {
@@ -125,7 +125,8 @@ pub fn lay_out(tray: &Tray, account: &Account) -> Layout {
         columns: tray.columns.max(1) as usize,
         limit: tray.weight_limit_kg.map(|kg| u64::from(kg) * 1000),
     };
-    let unsettled = |item: &ItemAccount| item.shipped.is_none() && item.counted.is_none();
+    let unsettled =
+        |item: &ItemAccount| item.shipped.is_none() && item.counted.is_none() && !item.known;
     let mut beside = Vec::new();
     let mut bins = Vec::new();
     for (index, account) in account.items.iter().enumerate() {
@@ -134,7 +135,7 @@ pub fn lay_out(tray: &Tray, account: &Account) -> Layout {
         };
         let pieces = match unsettled(account) {
             true => account.sums.required,
-            false => account.sums.covered,
+            false => account.sums.covered + account.sums.from_stock,
         };
         if account.item.kind == Some(Kind::Part) || pieces == 0 {
             continue;

@@ -54,6 +54,8 @@ names! {
         Use = "use",
         Torque = "torque",
         Note = "note",
+        /// Where the shop keeps it, on a list of its own stock.
+        Bin = "bin",
         /// The item's stable id, on our own count sheet.
         Id = "id",
         /// Known and passed over: line numbers, prices, drawings' balloons.

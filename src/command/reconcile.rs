@@ -41,6 +41,10 @@ pub struct Args {
     /// A bench count, such as a filled Count sheet. May be given again.
     #[arg(long, value_name = "FILE")]
     counted: Vec<PathBuf>,
+    /// What the shop has of its own: it fills what the kit lacks, and is listed to be put back. May be
+    /// given again.
+    #[arg(long, value_name = "FILE")]
+    stock: Vec<PathBuf>,
     /// How many kits are wanted; multiplies what is required.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=MOST_KITS))]
     kits: Option<u64>,
@@ -84,6 +88,7 @@ impl Args {
             (&self.required, &mut job.required),
             (&self.shipped, &mut job.shipped),
             (&self.counted, &mut job.counted),
+            (&self.stock, &mut job.stock),
         ] {
             if !paths.is_empty() {
                 *inputs = paths.iter().map(Input::at).collect();

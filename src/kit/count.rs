@@ -19,6 +19,8 @@ pub struct Count {
     pub pieces: Option<u64>,
     pub places: u32,
     pub packs: Option<u64>,
+    /// Pieces in one pack, by a column.
+    pub pack_size: Option<u32>,
     /// `packs` holds packs whose size the row does not give in a column.
     pub in_packs: bool,
     pub damaged: u64,
@@ -37,6 +39,7 @@ impl Default for Count {
             pieces: None,
             places: 1,
             packs: None,
+            pack_size: None,
             in_packs: false,
             damaged: 0,
             back_ordered: 0,
@@ -171,6 +174,7 @@ impl Counting<'_> {
             }
             Role::Shipped => &[Meaning::Shipped, Meaning::Quantity, Meaning::Good],
             Role::Counted => &[Meaning::Good, Meaning::Received, Meaning::Quantity],
+            Role::Stock => &[Meaning::Good, Meaning::Quantity],
         };
         candidates
             .iter()
@@ -304,6 +308,7 @@ impl Counting<'_> {
     /// Packs times pack size, beside or instead of a count of pieces.
     fn packs(&mut self, main: Meaning) {
         let size = self.whole(Meaning::PackSize).filter(|&size| size > 0);
+        self.count.pack_size = size.and_then(|size| u32::try_from(size).ok());
         let packs = self.whole(Meaning::Packs);
         if packs.is_some() {
             self.count.stated = true;
@@ -363,7 +368,12 @@ impl Counting<'_> {
         let counts_pieces = match issue(unit) {
             Some(Issue::Pieces(_)) => true,
             Some(Issue::Pack) => false,
-            None => main == Meaning::Good || self.layout.basis != Basis::Neutral || size == 1,
+            None => {
+                main == Meaning::Good
+                    || self.role == Role::Stock
+                    || self.layout.basis != Basis::Neutral
+                    || size == 1
+            }
         };
         if counts_pieces {
             if pieces.is_multiple_of(size) {

@@ -117,6 +117,8 @@ pub struct Job {
     pub second_list: SecondList,
     pub shipped: Vec<Input>,
     pub counted: Vec<Input>,
+    /// What the shop has of its own.
+    pub stock: Vec<Input>,
     /// Options chosen, lower case, white space folded.
     pub with: Vec<String>,
     /// Options refused, lower case, white space folded.
@@ -142,6 +144,7 @@ impl Default for Job {
             second_list: SecondList::Refused,
             shipped: Vec::new(),
             counted: Vec::new(),
+            stock: Vec::new(),
             with: Vec::new(),
             without: Vec::new(),
             stages: Vec::new(),
@@ -212,6 +215,7 @@ impl Job {
             second_list,
             shipped: inputs(file.shipped),
             counted: inputs(file.counted),
+            stock: inputs(file.stock),
             with: file.with.iter().map(|name| fold(name)).collect(),
             without: file.without.iter().map(|name| fold(name)).collect(),
             stages: file.stages,
@@ -239,9 +243,9 @@ impl Job {
         Ok(job)
     }
 
-    /// Every list of the job, in the order required, compared, shipped, counted.
+    /// Every list of the job, in the order required, compared, shipped, counted, stock.
     pub fn inputs(&self) -> impl Iterator<Item = (super::Role, &Input)> {
-        use super::Role::{self, Compared, Counted, Required, Shipped};
+        use super::Role::{self, Compared, Counted, Required, Shipped, Stock};
         fn of(role: Role, inputs: &[Input]) -> impl Iterator<Item = (Role, &Input)> {
             inputs.iter().map(move |input| (role, input))
         }
@@ -254,6 +258,7 @@ impl Job {
             .chain(of(Compared, compared))
             .chain(of(Shipped, &self.shipped))
             .chain(of(Counted, &self.counted))
+            .chain(of(Stock, &self.stock))
     }
 }
 
@@ -272,6 +277,8 @@ struct JobFile {
     shipped: Vec<InputFile>,
     #[serde(default)]
     counted: Vec<InputFile>,
+    #[serde(default)]
+    stock: Vec<InputFile>,
     #[serde(default)]
     with: Vec<String>,
     #[serde(default)]
@@ -541,7 +548,7 @@ mod tests {
 job.toml, row 2, column 1: `kit` is not known here
   2 | kit = 2
     | ^^^
-  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, with, without, stages, built_through, spares, tray, labels, claim",
+  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, with, without, stages, built_through, spares, tray, labels, claim",
         );
     }
 

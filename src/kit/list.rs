@@ -12,6 +12,8 @@ names! {
         Counted = "counted",
         /// A second list of what is required, held against the first and not added to it.
         Compared = "compared",
+        /// What the shop or the truck has of its own.
+        Stock = "stock",
     }
 }
 
@@ -76,6 +78,8 @@ pub struct Placement {
     pub torque: Option<Box<str>>,
     pub note: Option<Box<str>>,
     pub counted_by: Option<Box<str>>,
+    /// Where the shop keeps it.
+    pub bin: Option<Box<str>>,
 }
 
 /// What the item cells of a row say. One value is shared by all lines with the same cells.
@@ -142,6 +146,8 @@ pub struct Line {
     /// Default 1.
     pub places: u32,
     pub packs: Option<u64>,
+    /// Pieces in one pack, where a column says so.
+    pub pack_size: Option<u32>,
     /// Doubts of this line beyond those of its reading. The pieces are summed only where
     /// `quantity` is `Some`.
     pub doubts: Vec<Doubt>,
@@ -191,6 +197,19 @@ pub struct List {
     /// required in all.
     pub from_sentences: bool,
     pub tally: RowTally,
+}
+
+impl Line {
+    /// Pieces in one pack: by a column, or by what so many packs hold.
+    pub fn pack(&self) -> Option<u64> {
+        let packs = self.packs.filter(|packs| *packs > 0);
+        let held = self.quantity.zip(packs);
+        let by_packs = held.filter(|(pieces, packs)| pieces.is_multiple_of(*packs));
+        self.pack_size
+            .map(u64::from)
+            .or_else(|| by_packs.map(|(pieces, packs)| pieces / packs))
+            .filter(|pieces| *pieces > 0)
+    }
 }
 
 impl List {

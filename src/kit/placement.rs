@@ -4,8 +4,9 @@ use super::list::{OptionRule, Placement, Usage};
 use crate::columns::furniture::container_name;
 use crate::words::fold;
 
-/// Cells that a placement is made of: stage, place, bag, box, option, use, torque, note, counted by.
-pub const CELLS: usize = 9;
+/// Cells that a placement is made of: stage, place, bag, box, option, use, torque, note, counted by,
+/// bin.
+pub const CELLS: usize = 10;
 
 /// What is written under "Use", in lower case, and what it means.
 const USES: &[(&str, Usage)] = &[
@@ -163,6 +164,7 @@ pub fn placement<'a>(
         torque,
         note,
         counted_by: text(8),
+        bin: text(9),
     };
     (placement, unknown)
 }

@@ -365,6 +365,7 @@ const PLACE_CELLS: [Meaning; placement::CELLS - 1] = [
     Meaning::Torque,
     Meaning::Note,
     Meaning::CountedBy,
+    Meaning::Bin,
 ];
 
 /// One item of a wording: its reading, and the count that the wording states.
@@ -1088,6 +1089,7 @@ impl<'a> Reader<'a> {
             back_ordered: 0,
             places: asked.places,
             packs: quantity.and_then(|q| q.packs),
+            pack_size: None,
             doubts,
         }
     }
@@ -1213,6 +1215,7 @@ impl<'a> Reader<'a> {
                 back_ordered: count.back_ordered,
                 places: count.places,
                 packs,
+                pack_size: count.pack_size,
                 doubts,
             });
         }
@@ -1252,6 +1255,7 @@ impl<'a> Reader<'a> {
             back_ordered: 0,
             places: 1,
             packs: None,
+            pack_size: None,
             doubts,
         });
         Some(status)
@@ -1270,6 +1274,7 @@ impl<'a> Reader<'a> {
             back_ordered: 0,
             places: 1,
             packs: None,
+            pack_size: None,
             doubts: Vec::new(),
         });
         Some(LineStatus::Aside)

@@ -105,6 +105,7 @@ fn push(list: &mut List, entry: &Entry) {
         back_ordered: 0,
         places: 1,
         packs: None,
+        pack_size: None,
         doubts,
     });
 }

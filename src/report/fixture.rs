@@ -112,6 +112,7 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
             back_ordered: 0,
             places: 1,
             packs: None,
+            pack_size: None,
             doubts,
         });
     }
@@ -238,6 +239,8 @@ pub fn footbridge() -> Fixture {
             not_received: Vec::new(),
             known: true,
             shares: vec![share(0, 8, 0), share(1, 16, 4)],
+            stand_ins: Vec::new(),
+            in_play: false,
             bags: vec!["A".to_owned(), "B".to_owned()],
             findings: vec![
                 Finding {
@@ -271,6 +274,8 @@ pub fn footbridge() -> Fixture {
             not_received: Vec::new(),
             known: true,
             shares: vec![share(2, 2, 0)],
+            stand_ins: Vec::new(),
+            in_play: false,
             bags: Vec::new(),
             findings: Vec::new(),
             to_bring: 0,
@@ -313,6 +318,8 @@ pub fn footbridge() -> Fixture {
         stops_at: Some(1),
         findings: Vec::new(),
         compared: Vec::new(),
+        put_back: None,
+        to_buy: Vec::new(),
         not_chosen: Vec::new(),
         no_demand: vec![LineRef { list: 0, line: 3 }],
     };
@@ -334,6 +341,7 @@ pub fn footbridge() -> Fixture {
             second_list: SecondList::Refused,
             shipped: vec![Input::at("slip.csv")],
             counted: vec![Input::at("count.xlsx")],
+            stock: Vec::new(),
             with: vec!["handrail".to_owned()],
             without: Vec::new(),
             stages: Vec::new(),

@@ -6,7 +6,7 @@ use std::io::{self, Write};
 use super::{terminal::wrapped, wording};
 use crate::{
     kit::{List, Usage},
-    settle::{Account, Evidence, ItemAccount},
+    settle::{Account, Evidence, ItemAccount, together},
 };
 
 /// Writes the account of each item, one after another.
@@ -44,6 +44,10 @@ fn one(
     lines(lists, "Asked for by", "no list", &item.required_by, out)?;
     lines(lists, "On the slip", "no line", &item.shipped_by, out)?;
     lines(lists, "Counted", "no line", &item.counted_by, out)?;
+    let stock = together(item.stand_ins.iter().map(|of| &of.evidence));
+    if !stock.is_empty() {
+        lines(lists, "In stock", "no line", &stock, out)?;
+    }
 
     writeln!(out, "Dealt out, stage after stage:")?;
     if item.shares.is_empty() {
@@ -65,6 +69,14 @@ fn one(
                 text.push_str(&format!(", {pieces} {how}"));
             }
         }
+        wrapped(out, "  - ", 4, &text)?;
+    }
+    for stand_in in &item.stand_ins {
+        let text = format!(
+            "{}: {} from stock, to be put back",
+            wording::stage(account, stand_in.stage),
+            stand_in.pieces
+        );
         wrapped(out, "  - ", 4, &text)?;
     }
     write!(out, "{}", wording::sums(&item.sums))?;

@@ -253,6 +253,49 @@ struct ItemObject<'a> {
     bags: &'a [String],
     to_bring: u64,
     stages: Vec<ShareObject<'a>>,
+    /// What serves in its place.
+    stand_ins: Vec<StandInObject<'a>>,
+}
+
+/// Pieces that serve where the kit's own are lacking.
+#[derive(Serialize)]
+struct StandInObject<'a> {
+    stage: &'a str,
+    pieces: u64,
+    /// The id of what serves.
+    item: &'a str,
+    text: &'a str,
+}
+
+/// What the shop lent, to be put back.
+#[derive(Serialize)]
+struct PutBackObject<'a> {
+    item: &'a str,
+    text: &'a str,
+    pieces: u64,
+    bins: &'a [String],
+    stages: Vec<PiecesObject<'a>>,
+    lines: Vec<AddressObject<'a>>,
+}
+
+#[derive(Serialize)]
+struct PiecesObject<'a> {
+    stage: &'a str,
+    pieces: u64,
+}
+
+/// What is still lacking when the stock is used up.
+#[derive(Serialize)]
+struct BuyObject<'a> {
+    item: &'a str,
+    text: &'a str,
+    grade: Option<Grade>,
+    finish: Option<Finish>,
+    short: u64,
+    spares: u64,
+    /// Pieces in one pack, and how many packs; `null` where that is not known.
+    pack_size: Option<u64>,
+    packs: Option<u64>,
 }
 
 #[derive(Serialize)]
@@ -318,6 +361,9 @@ struct AccountObject<'a> {
     compared: Vec<ComparedObject<'a>>,
     not_chosen: Vec<LineAddress<'a>>,
     no_demand: Vec<LineAddress<'a>>,
+    /// `null` where no stock list was given.
+    put_back: Option<Vec<PutBackObject<'a>>>,
+    to_buy: Vec<BuyObject<'a>>,
     /// What the required lists ask, whatever was shipped.
     audit: Vec<QuestionObject<'a>>,
 }
@@ -444,6 +490,41 @@ pub fn account(
             .collect(),
         not_chosen: line_addresses(lists, &account.not_chosen),
         no_demand: line_addresses(lists, &account.no_demand),
+        put_back: account.put_back.as_ref().map(|put_back| {
+            let objects = put_back.iter().map(|lent| PutBackObject {
+                item: &lent.id,
+                text: &lent.text,
+                pieces: lent.pieces,
+                bins: &lent.bins,
+                stages: lent
+                    .stages
+                    .iter()
+                    .map(|(stage, pieces)| PiecesObject {
+                        stage: &account.stages[*stage].name,
+                        pieces: *pieces,
+                    })
+                    .collect(),
+                lines: addresses(lists, &lent.evidence),
+            });
+            objects.collect()
+        }),
+        to_buy: account
+            .to_buy
+            .iter()
+            .map(|buy| {
+                let item = &account.items[buy.item];
+                BuyObject {
+                    item: &item.id,
+                    text: &item.text,
+                    grade: item.item.grade,
+                    finish: item.item.finish,
+                    short: buy.short,
+                    spares: buy.spares,
+                    pack_size: buy.pack,
+                    packs: buy.packs(),
+                }
+            })
+            .collect(),
         audit: questions(lists, audit),
     };
     serde_json::to_writer(&mut out, &object)?;
@@ -507,6 +588,16 @@ fn item_object<'a>(
                 short: share.short,
             })
             .collect(),
+        stand_ins: item
+            .stand_ins
+            .iter()
+            .map(|stand_in| StandInObject {
+                stage: &account.stages[stand_in.stage].name,
+                pieces: stand_in.pieces,
+                item: &stand_in.id,
+                text: &stand_in.text,
+            })
+            .collect(),
     }
 }
 
@@ -525,11 +616,7 @@ fn questions<'a>(lists: &'a [List], audit: &'a Audit) -> Vec<QuestionObject<'a>>
             weight: finding.weight,
             found: &finding.found,
             question: &finding.question,
-            lines: finding
-                .evidence
-                .iter()
-                .map(|evidence| address(lists, evidence))
-                .collect(),
+            lines: addresses(lists, &finding.evidence),
         })
         .collect()
 }
@@ -543,14 +630,14 @@ fn findings<'a>(
         .map(|finding| FindingObject {
             finding: finding.finding,
             pieces: finding.pieces,
-            lines: finding
-                .evidence
-                .iter()
-                .map(|evidence| address(lists, evidence))
-                .collect(),
+            lines: addresses(lists, &finding.evidence),
             note: &finding.note,
         })
         .collect()
+}
+
+fn addresses<'a>(lists: &'a [List], evidence: &'a [Evidence]) -> Vec<AddressObject<'a>> {
+    evidence.iter().map(|e| address(lists, e)).collect()
 }
 
 fn address<'a>(lists: &'a [List], evidence: &'a Evidence) -> AddressObject<'a> {

@@ -145,6 +145,7 @@ pub fn verdict(
     writeln!(out)?;
     writeln!(out, "{}", wording::shortage(account))?;
     shortages(account, &mut out)?;
+    stock(account, &mut out)?;
     eye(lists, account, &mut out)?;
     questions(account, audit, &mut out)?;
     writeln!(out)?;
@@ -229,6 +230,49 @@ fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
         )?;
     }
     Ok(())
+}
+
+/// What the stock lent, and what is still to be bought.
+fn stock(account: &Account, out: &mut impl Write) -> io::Result<()> {
+    let Some(lent) = &account.put_back else {
+        return Ok(());
+    };
+    let mut list = |title: &str, rows: Vec<String>, sheet: &str| -> io::Result<()> {
+        writeln!(out)?;
+        writeln!(out, "{title}")?;
+        for row in rows.iter().take(WORST as usize) {
+            wrapped(out, "  - ", 4, row)?;
+        }
+        match rows.len().checked_sub(WORST as usize + 1) {
+            Some(more) => writeln!(out, "  and {} more; see the sheet {sheet}", more + 1),
+            None if rows.is_empty() => writeln!(out, "  nothing"),
+            None => Ok(()),
+        }
+    };
+    let put_back = lent.iter().map(|lent| {
+        let mut text = format!(
+            "{}: {}",
+            lent.text,
+            wording::to_stages(account, &lent.stages)
+        );
+        if !lent.bins.is_empty() {
+            text.push_str(&format!(" (from {})", lent.bins.join(", ")));
+        }
+        text
+    });
+    list(
+        "From stock, to be put back; still asked of the kit maker",
+        put_back.collect(),
+        "Put back",
+    )?;
+    let buy = account.to_buy.iter().map(|buy| {
+        let text = &account.items[buy.item].text;
+        match buy.pack {
+            Some(_) => format!("{text}: {} ({})", buy.pieces(), wording::to_buy(buy)),
+            None => format!("{text}: {}", buy.pieces()),
+        }
+    });
+    list("To buy", buy.collect(), "To buy")
 }
 
 /// What a person should look at: findings about the job, lines aside, lines to check.

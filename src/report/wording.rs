@@ -6,7 +6,7 @@ use crate::{
     bins::{Beside, Bin, Layout, Neighbours},
     hardware::Item,
     kit::{Job, Line, List, OptionRule, Role},
-    settle::{Account, Evidence, Finding, FindingKind, ItemAccount, Totals, Verdict},
+    settle::{Account, Buy, Evidence, Finding, FindingKind, ItemAccount, Totals, Verdict},
     source::Format,
 };
 
@@ -175,7 +175,7 @@ fn nothing_seen(account: &Account) -> bool {
     account
         .items
         .iter()
-        .all(|item| item.shipped.is_none() && item.counted.is_none())
+        .all(|item| item.shipped.is_none() && item.counted.is_none() && !item.known)
 }
 
 /// How much is short, in one sentence.
@@ -193,6 +193,34 @@ pub fn shortage(account: &Account) -> String {
             count(items, "item"),
             count(account.totals.short, "piece")
         ),
+    }
+}
+
+/// What serves in place of the kit's own pieces, in one sentence; `None` where nothing does.
+pub fn filled(account: &Account) -> Option<String> {
+    let t = &account.totals;
+    (t.from_stock > 0).then(|| {
+        format!(
+            "{} come from stock, to be put back; they are still asked of the kit maker.",
+            count(t.from_stock, "piece")
+        )
+    })
+}
+
+/// Stages with the pieces that go to each: `4 to stage 1, Sills; 8 to stage 3, Rails`.
+pub fn to_stages(account: &Account, stages: &[(usize, u64)]) -> String {
+    let words: Vec<String> = stages
+        .iter()
+        .map(|(at, pieces)| format!("{pieces} to {}", stage(account, *at)))
+        .collect();
+    words.join("; ")
+}
+
+/// What to buy of an item: `2 packs of 25`, else `48 pieces`.
+pub fn to_buy(buy: &Buy) -> String {
+    match (buy.packs(), buy.pack) {
+        (Some(packs), Some(pack)) => format!("{} of {pack}", count(packs, "pack")),
+        _ => count(buy.pieces(), "piece"),
     }
 }
 

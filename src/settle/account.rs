@@ -113,6 +113,58 @@ pub struct Totals {
     pub spares_covered: u64,
 }
 
+/// Pieces of another source that serve where the kit's own are lacking.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StandIn {
+    /// Index into [`Account::stages`].
+    pub stage: usize,
+    pub pieces: u64,
+    /// What serves, by its canonical text and id.
+    pub text: String,
+    pub id: String,
+    /// The rows that list it.
+    pub evidence: Vec<Evidence>,
+}
+
+/// What the shop lent of one item, to be put back.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PutBack {
+    pub item: Item,
+    pub text: String,
+    pub id: String,
+    pub pieces: u64,
+    /// Where the shop keeps it.
+    pub bins: Vec<String>,
+    /// Stages that it went to, in order: indices into [`Account::stages`], and pieces.
+    pub stages: Vec<(usize, u64)>,
+    /// The rows of the stock list.
+    pub evidence: Vec<Evidence>,
+}
+
+/// What is still lacking of one item when the stock is used up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Buy {
+    /// Index into [`Account::items`].
+    pub item: usize,
+    /// For the stages; at least 1 of these two.
+    pub short: u64,
+    /// For the shop's own spares.
+    pub spares: u64,
+    /// Pieces in one pack, where the stock list or the slip says so.
+    pub pack: Option<u64>,
+}
+
+impl Buy {
+    pub fn pieces(&self) -> u64 {
+        self.short + self.spares
+    }
+
+    /// Packs to buy, where the size of one is known.
+    pub fn packs(&self) -> Option<u64> {
+        self.pack.map(|pack| self.pieces().div_ceil(pack))
+    }
+}
+
 /// One item's whole account.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ItemAccount {
@@ -137,6 +189,10 @@ pub struct ItemAccount {
     pub known: bool,
     /// Stages that need it, in order.
     pub shares: Vec<Share>,
+    /// What serves in its place, in order of stage.
+    pub stand_ins: Vec<StandIn>,
+    /// Other pieces than its own may serve it, so that a change of its count may change what does.
+    pub in_play: bool,
     pub bags: Vec<String>,
     pub findings: Vec<Finding>,
     /// Not required to be packed: sold separately or consumable; pieces to bring.
@@ -240,6 +296,10 @@ pub struct Account {
     pub findings: Vec<Finding>,
     /// Lists held against the required one.
     pub compared: Vec<Compared>,
+    /// What the shop lent, by size; `None` where no stock list was given.
+    pub put_back: Option<Vec<PutBack>>,
+    /// What to buy, by size. Empty where no stock list was given.
+    pub to_buy: Vec<Buy>,
     /// Lines of options that were not chosen.
     pub not_chosen: Vec<LineRef>,
     /// Lines that make no demand in this kit: carried over, sold separately, consumable, reference.

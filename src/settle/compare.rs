@@ -188,10 +188,7 @@ impl Pages<'_> {
                 let found = index.find(stated, |at| &self.items[own_item(at) as usize]);
                 found
                     .into_iter()
-                    .map(|(sink, fit)| Way {
-                        sink,
-                        cost: fit.cost(),
-                    })
+                    .map(|(sink, fit)| Way::own(sink, fit.cost()))
                     .collect()
             })
             .collect();

@@ -2,13 +2,29 @@
 
 use std::ops::Range;
 
-use super::flow::Flow;
+use rustc_hash::FxHashMap;
+
+pub use super::flow::Cost;
+use super::flow::{Flow, Sent};
 
 /// One way in which a source may serve.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Way {
     pub sink: usize,
-    pub cost: u32,
+    pub cost: Cost,
+    /// Where it serves some stages only: index into [`Bench::stages`].
+    pub only: Option<usize>,
+}
+
+impl Way {
+    /// A way for the kit's own pieces, in every stage.
+    pub fn own(sink: usize, misfit: i32) -> Way {
+        Way {
+            sink,
+            cost: Cost::own(misfit),
+            only: None,
+        }
+    }
 }
 
 /// Pieces on hand, all alike.
@@ -30,6 +46,27 @@ pub struct Sink {
     pub spares: u64,
 }
 
+/// Everything that is to be dealt.
+#[derive(Debug, Clone, Copy)]
+pub struct Bench<'a> {
+    pub sinks: &'a [Sink],
+    pub sources: &'a [Source<'a>],
+    /// Stages that ways are limited to.
+    pub stages: &'a [Vec<usize>],
+}
+
+/// Pieces that a sink got from a source.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Given {
+    pub sink: usize,
+    /// Index into the sink's wants; `None`: for its spares.
+    pub want: Option<usize>,
+    pub source: usize,
+    /// Index into the source's ways.
+    pub way: usize,
+    pub pieces: u64,
+}
+
 /// Who got what.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Dealt {
@@ -39,6 +76,9 @@ pub struct Dealt {
     pub spares: Vec<u64>,
     /// Source, sink, pieces, spares included.
     pub flows: Vec<(usize, usize, u64)>,
+    /// The same by want, in order. Of what a sink has, the kit's own pieces go to its earliest stages,
+    /// the shop's to later ones, and substitutes to the last. [`deal`] leaves it out.
+    pub given: Vec<Given>,
     /// Pieces of each source that nobody got.
     pub left: Vec<u64>,
 }
@@ -46,23 +86,39 @@ pub struct Dealt {
 /// Deals the sources out to the sinks: the stages before `built` of all kits, then whole kits, then the
 /// rest stage by stage, then spares. Of each stage as much is covered as can be without taking from an
 /// earlier one, at the least cost.
-pub fn deal_kits(sinks: &[Sink], sources: &[Source], kits: u64, built: usize) -> Dealt {
-    let mut dealt = Dealt {
-        covered: sinks.iter().map(|s| vec![0; s.wants.len()]).collect(),
-        spares: vec![0; sinks.len()],
-        flows: Vec::new(),
-        left: sources.iter().map(|s| s.pieces).collect(),
-    };
-    for group in groups(sinks.len(), sources) {
-        Table::lay(sinks, sources, &group).deal(kits, built, &mut dealt);
-    }
-    dealt.flows.sort_unstable();
+pub fn deal_kits(bench: Bench, kits: u64, built: usize) -> Dealt {
+    let mut dealt = deal_groups(bench, kits, built, |table, dealt| table.hand_out(dealt));
+    dealt.given.sort_unstable();
     dealt
 }
 
 /// Deals the sources out to the sinks, stage by stage.
 pub fn deal(sinks: &[Sink], sources: &[Source]) -> Dealt {
-    deal_kits(sinks, sources, 1, 0)
+    let stages = &[];
+    let bench = Bench {
+        sinks,
+        sources,
+        stages,
+    };
+    deal_groups(bench, 1, 0, |_, _| ())
+}
+
+fn deal_groups(bench: Bench, kits: u64, built: usize, each: impl Fn(&Table, &mut Dealt)) -> Dealt {
+    let Bench { sinks, sources, .. } = bench;
+    let mut dealt = Dealt {
+        covered: sinks.iter().map(|s| vec![0; s.wants.len()]).collect(),
+        spares: vec![0; sinks.len()],
+        flows: Vec::new(),
+        given: Vec::new(),
+        left: sources.iter().map(|s| s.pieces).collect(),
+    };
+    for group in groups(sinks.len(), sources) {
+        let mut table = Table::lay(bench, &group);
+        table.deal(kits, built, &mut dealt);
+        each(&table, &mut dealt);
+    }
+    dealt.flows.sort_unstable();
+    dealt
 }
 
 /// Sinks and sources that hang together, through whatever may serve whom.
@@ -129,7 +185,8 @@ struct Table<'a> {
 }
 
 impl<'a> Table<'a> {
-    fn lay(sinks: &[Sink], sources: &[Source], group: &'a Group) -> Table<'a> {
+    fn lay(bench: Bench, group: &'a Group) -> Table<'a> {
+        let Bench { sinks, sources, .. } = bench;
         let own = |at: usize| &sources[group.sources[at]];
         let mut wants: Vec<Want> = group
             .sinks
@@ -146,9 +203,10 @@ impl<'a> Table<'a> {
             })
             .collect();
         wants.sort_by_key(|want| (want.stage, want.sink));
-        // Pieces that come free at a stage serve later stages only, so that there each want is a
-        // sink of the flow by itself; elsewhere one sink stands for all stages.
-        let by_stage = (0..group.sources.len()).any(|at| own(at).after.is_some());
+        // Pieces that come free at a stage serve later stages only, and some ways a few stages, so that
+        // there each want is a sink of the flow by itself; elsewhere one sink stands for all stages.
+        let by_stage = (0..group.sources.len())
+            .any(|at| own(at).after.is_some() || own(at).ways.iter().any(|way| way.only.is_some()));
         let (mut slots, mut slot_stages) = (group.sinks.clone(), Vec::new());
         let spare_slots = (0..group.sinks.len()).collect();
         if by_stage {
@@ -166,21 +224,33 @@ impl<'a> Table<'a> {
                     .expect("a group's sinks are in order");
             }
         }
+        let mut slots_of: FxHashMap<usize, Vec<usize>> = FxHashMap::default();
+        if by_stage {
+            for (slot, sink) in slots.iter().enumerate() {
+                slots_of.entry(*sink).or_default().push(slot);
+            }
+        }
         let arcs = group.sources.iter().map(|&source| {
             let Source { ways, after, .. } = &sources[source];
-            let mut arcs: Vec<(u32, u32)> = Vec::new();
-            for way in *ways {
+            let mut arcs: Vec<(u32, u32, Cost)> = Vec::new();
+            for (at, way) in ways.iter().enumerate() {
                 if by_stage {
-                    let fitting = (0..slots.len()).filter(|&slot| {
-                        slots[slot] == way.sink && after.is_none_or(|s| slot_stages[slot] > s)
-                    });
-                    arcs.extend(fitting.map(|slot| (slot as u32, way.cost)));
+                    let serves = |slot: usize| {
+                        let stage = slot_stages[slot];
+                        after.is_none_or(|s| stage > s)
+                            && way
+                                .only
+                                .is_none_or(|only| bench.stages[only].contains(&stage))
+                    };
+                    let own = slots_of.get(&way.sink).into_iter().flatten();
+                    let fitting = own.filter(|slot| serves(**slot));
+                    arcs.extend(fitting.map(|slot| (*slot as u32, at as u32, way.cost)));
                 } else {
                     let slot = group
                         .sinks
                         .binary_search(&way.sink)
                         .expect("a source's sinks are in its group");
-                    arcs.push((slot as u32, way.cost));
+                    arcs.push((slot as u32, at as u32, way.cost));
                 }
             }
             arcs
@@ -207,7 +277,7 @@ impl<'a> Table<'a> {
 
     /// Whole kits first: as many kits as can be are covered in full, the next as far as it goes, and
     /// so on with what is left of a kit's wants, for what one kit could not get none after it can.
-    fn deal(mut self, kits: u64, built: usize, dealt: &mut Dealt) {
+    fn deal(&mut self, kits: u64, built: usize, dealt: &mut Dealt) {
         let mut each: Vec<u64> = self.wants.iter().map(|want| want.pieces).collect();
         let standing = self.round(&each, kits, 0..built);
         self.note(&standing, 1, dealt);
@@ -235,7 +305,7 @@ impl<'a> Table<'a> {
         for (slot, pieces) in self.spare_slots.iter().zip(&self.spares) {
             want[*slot] = *pieces;
         }
-        self.flow.push(&mut want);
+        self.flow.push_own(&mut want);
         for ((slot, pieces), sink) in self
             .spare_slots
             .iter()
@@ -244,12 +314,49 @@ impl<'a> Table<'a> {
         {
             dealt.spares[*sink] = pieces - want[*slot];
         }
-        for (source, slot, pieces) in self.flow.flows() {
-            let flow = (self.group.sources[source], self.slots[slot], pieces);
-            dealt.flows.push(flow);
+        for sent in self.flow.sent() {
+            let source = self.group.sources[sent.source];
+            dealt
+                .flows
+                .push((source, self.slots[sent.sink], sent.pieces));
         }
         for (at, &source) in self.group.sources.iter().enumerate() {
             dealt.left[source] = self.flow.left(at);
+        }
+    }
+
+    /// Lays to each want the pieces that its slot got.
+    fn hand_out(&self, dealt: &mut Dealt) {
+        let mut of_slot: Vec<Vec<Sent>> = vec![Vec::new(); self.slots.len()];
+        for sent in self.flow.sent() {
+            of_slot[sent.sink].push(sent);
+        }
+        for sent in &mut of_slot {
+            // The last is handed out first.
+            sent.sort_by_key(|sent| std::cmp::Reverse((sent.cost, sent.source, sent.way)));
+        }
+        let wants = self.wants.iter().map(|want| {
+            let pieces = dealt.covered[want.sink][want.at];
+            (want.sink, Some(want.at), want.slot, pieces)
+        });
+        let spares = self.group.sinks.iter().zip(&self.spare_slots);
+        let spares = spares.map(|(&sink, &slot)| (sink, None, slot, dealt.spares[sink]));
+        for (sink, want, slot, mut wanted) in wants.chain(spares) {
+            while let (1.., Some(sent)) = (wanted, of_slot[slot].last_mut()) {
+                let pieces = wanted.min(sent.pieces);
+                wanted -= pieces;
+                sent.pieces -= pieces;
+                dealt.given.push(Given {
+                    sink,
+                    want,
+                    source: self.group.sources[sent.source],
+                    way: sent.way,
+                    pieces,
+                });
+                if sent.pieces == 0 {
+                    of_slot[slot].pop();
+                }
+            }
         }
     }
 
@@ -325,7 +432,7 @@ mod tests {
     #[derive(Debug, Clone, PartialEq, Eq)]
     struct Tried {
         covered: Vec<Vec<u64>>,
-        cost: u32,
+        cost: Cost,
     }
 
     /// Deals piece by piece in every possible way.
@@ -348,10 +455,10 @@ mod tests {
                     continue;
                 }
                 so_far.covered[way.sink][at] += 1;
-                so_far.cost += way.cost;
+                so_far.cost = so_far.cost + way.cost;
                 try_all(rest, sinks, so_far, each);
                 so_far.covered[way.sink][at] -= 1;
-                so_far.cost -= way.cost;
+                so_far.cost = so_far.cost - way.cost;
             }
         }
     }
@@ -367,7 +474,7 @@ mod tests {
     }
 
     /// A source: its pieces, the cost for each sink that it may serve, its stage of return.
-    type Given = (u64, Vec<Option<u32>>, Option<usize>);
+    type Given = (u64, Vec<Option<i32>>, Option<usize>);
 
     /// Wants of three sinks in two stages, and the sources.
     type Tiny = (Vec<Vec<u64>>, Vec<Given>);
@@ -382,7 +489,7 @@ mod tests {
             proptest::collection::vec(
                 (
                     0..3u64,
-                    proptest::collection::vec(proptest::option::of(0..3u32), 3),
+                    proptest::collection::vec(proptest::option::of(0..3i32), 3),
                     after,
                 ),
                 1..4,
@@ -409,46 +516,41 @@ mod tests {
     }
 
     fn ways(sources: &[Given]) -> Vec<Vec<Way>> {
-        let of = |costs: &Vec<Option<u32>>| {
+        let of = |costs: &Vec<Option<i32>>| {
             let ways = costs.iter().enumerate();
-            ways.filter_map(|(sink, cost)| {
-                Some(Way {
-                    sink,
-                    cost: (*cost)?,
-                })
-            })
-            .collect()
+            ways.filter_map(|(sink, cost)| Some(Way::own(sink, (*cost)?)))
+                .collect()
         };
         sources.iter().map(|(_, costs, _)| of(costs)).collect()
     }
 
-    fn best(sources: &[Source<'_>], sinks: &[Sink], got: &[Vec<u64>]) -> (Vec<u64>, u32) {
+    fn best(sources: &[Source<'_>], sinks: &[Sink], got: &[Vec<u64>]) -> (Vec<u64>, Option<Cost>) {
         let pieces: Vec<(&Source<'_>, u32)> = sources
             .iter()
             .flat_map(|source| (0..source.pieces as u32).map(move |at| (source, at)))
             .collect();
         let mut none = Tried {
             covered: sinks.iter().map(|sink| vec![0; sink.wants.len()]).collect(),
-            cost: 0,
+            cost: Cost::default(),
         };
-        let (mut most, mut least) = (vec![0; 8], u32::MAX);
+        let (mut most, mut least) = (vec![0; 8], None);
         try_all(&pieces, sinks, &mut none, &mut |tried| {
             most = most.clone().max(by_stage(sinks, &tried.covered));
             if tried.covered == got {
-                least = least.min(tried.cost);
+                least = Some(least.map_or(tried.cost, |least: Cost| least.min(tried.cost)));
             }
         });
         (most, least)
     }
 
-    fn cost(dealt: &Dealt, sources: &[Source<'_>]) -> u32 {
-        let flows = dealt.flows.iter();
-        flows
-            .map(|&(source, sink, pieces)| {
-                let way = sources[source].ways.iter().find(|way| way.sink == sink);
-                way.expect("pieces go where they may").cost * pieces as u32
-            })
-            .sum()
+    fn cost(dealt: &Dealt, sources: &[Source<'_>]) -> Cost {
+        let mut sum = Cost::default();
+        for given in &dealt.given {
+            for _ in 0..given.pieces {
+                sum = sum + sources[given.source].ways[given.way].cost;
+            }
+        }
+        sum
     }
 
     proptest! {
@@ -463,10 +565,10 @@ mod tests {
                 .zip(&ways)
                 .map(|((pieces, _, after), ways)| Source { pieces: *pieces, ways, after: *after })
                 .collect();
-            let dealt = deal(&sinks, &sources);
+            let dealt = deal_kits(Bench { sinks: &sinks, sources: &sources, stages: &[] }, 1, 0);
             let (most, least) = best(&sources, &sinks, &dealt.covered);
             prop_assert_eq!(by_stage(&sinks, &dealt.covered), most);
-            prop_assert_eq!(cost(&dealt, &sources), least);
+            prop_assert_eq!(Some(cost(&dealt, &sources)), least);
         }
 
         /// Whole kits first: the same as if each kit's stages came after those of the kit before.
@@ -480,7 +582,8 @@ mod tests {
                 .collect();
             let one_by_one = sinks(&wants, kits);
             let apart = deal(&one_by_one, &sources);
-            let together = deal_kits(&sinks(&wants, 1), &sources, kits as u64, 0);
+            let one = sinks(&wants, 1);
+            let together = deal_kits(Bench { sinks: &one, sources: &sources, stages: &[] }, kits as u64, 0);
             let folded: Vec<u64> = (0..2)
                 .map(|stage| {
                     let of = |kit: usize| apart.covered.iter().map(move |c| c[2 * kit + stage]);
@@ -494,7 +597,7 @@ mod tests {
 
     #[test]
     fn spares_take_nothing_from_stages() {
-        let ways = [Way { sink: 0, cost: 0 }, Way { sink: 1, cost: 0 }];
+        let ways = [Way::own(0, 0), Way::own(1, 0)];
         let source = Source {
             pieces: 5,
             ways: &ways,

@@ -3,11 +3,11 @@
 use crate::words::count;
 use std::collections::BTreeMap;
 
-use num_traits::{Signed, ToPrimitive};
+use num_traits::Signed;
 
 use super::{
     account::{Evidence, Finding, FindingKind, ItemAccount},
-    deal::{Sink, Source, Way, deal},
+    deal::{Cost, Sink, Source, Way, deal},
     inventory::{Inventory, fold},
     ledger::Ledger,
     pool::Outcome,
@@ -178,10 +178,12 @@ const NEAREST: usize = 16;
 
 /// How ill an item that is over fits the place of one that is short: the difference of length first;
 /// of lengths equally far apart, the like material goes first.
-fn misfit(over: &ItemAccount, short: &ItemAccount) -> Option<u32> {
+fn misfit(over: &ItemAccount, short: &ItemAccount) -> Option<Cost> {
     let (a, b) = (&over.item, &short.item);
-    let apart = difference(a.length?, b.length?)?;
-    Some(apart * 4 + u32::from(a.grade != b.grade) + u32::from(a.finish != b.finish))
+    Some(Cost {
+        apart: difference(a.length?, b.length?)?,
+        ..Cost::own(i32::from(a.grade != b.grade) + i32::from(a.finish != b.finish))
+    })
 }
 
 /// The best pairing: the most pieces, then the least misfit. Items over and short, and pieces.
@@ -197,8 +199,10 @@ fn best_pairs(
             let others = shorts.iter().enumerate().filter(|&(_, &at)| at != over);
             others
                 .filter_map(|(sink, &at)| {
-                    let cost = misfit(&items[over], &items[at])?;
-                    Some(Way { sink, cost })
+                    Some(Way {
+                        cost: misfit(&items[over], &items[at])?,
+                        ..Way::own(sink, 0)
+                    })
                 })
                 .collect()
         })
@@ -235,7 +239,7 @@ fn nearest_pairs(
 ) -> Vec<(usize, usize, u64)> {
     let mut by_length = shorts.to_vec();
     by_length.sort_by_key(|&at| (items[at].item.length, at));
-    let mut pairs: Vec<(u32, usize, usize)> = Vec::new();
+    let mut pairs: Vec<(Cost, usize, usize)> = Vec::new();
     for &over in overs {
         let length = items[over].item.length;
         let at = by_length.partition_point(|&at| items[at].item.length < length);
@@ -270,23 +274,16 @@ fn nearest_pairs(
 
 /// Lengths farther apart than this are all equally far apart: 100 m, and 1920 of the cost's units are
 /// one of theirs.
-const FARTHEST: u32 = 100_000 * 1920;
+const FARTHEST: i64 = 100_000 * 1920;
 
 /// How far two lengths lie apart, in 1/1920 of their unit: whole for inch fractions down to 1/128 and
 /// for hundredths and twentieths of a millimetre, near enough to rank the rest. `None` across units.
-fn difference(a: Length, b: Length) -> Option<u32> {
+fn difference(a: Length, b: Length) -> Option<i64> {
     if a.unit() != b.unit() {
         return None;
     }
     let apart = (a.value() - b.value()).abs() * Ratio::from_integer(1920);
-    Some(
-        apart
-            .round()
-            .to_integer()
-            .to_u32()
-            .unwrap_or(FARTHEST)
-            .min(FARTHEST),
-    )
+    Some(apart.round().to_integer().min(FARTHEST))
 }
 
 /// One finding for each bag or box that did not arrive, with all the pieces that it held.

@@ -6,7 +6,7 @@ use crate::hardware::{Grade, Item, Kind, Material, Style, grade::Finish};
 struct Field {
     name: &'static str,
     /// How unwelcome it is that this field is not confirmed.
-    cost: u32,
+    cost: i32,
 }
 
 /// What may stay unconfirmed. Costs only rank the ways to deal: an open kind or length is worse than
@@ -27,7 +27,7 @@ const FIELDS: [Field; 13] = [
     field("part number", 1),
 ];
 
-const fn field(name: &'static str, cost: u32) -> Field {
+const fn field(name: &'static str, cost: i32) -> Field {
     Field { name, cost }
 }
 
@@ -68,7 +68,7 @@ impl Fit {
     }
 
     /// 0 where it is exact.
-    pub fn cost(self) -> u32 {
+    pub fn cost(self) -> i32 {
         self.fields().map(|field| field.cost).sum()
     }
 

@@ -7,14 +7,84 @@
 //! can be met together are a matroid, dealing one stage after another meets as much of each stage as
 //! any way of dealing that puts earlier stages first.
 
-use std::collections::VecDeque;
+use std::{
+    collections::VecDeque,
+    ops::{Add, Sub},
+};
+
+/// What it costs to let one piece serve, weighed in this order: no amount of a later figure makes up
+/// for one of an earlier.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub struct Cost {
+    /// 1 for a substitute.
+    pub substitutes: i32,
+    /// 1 for a piece of the shop's own.
+    pub stock: i32,
+    /// How far a substitute's length lies apart, in 1/1920 of its unit.
+    pub apart: i64,
+    /// How much of the fit is not confirmed.
+    pub misfit: i32,
+}
+
+impl Cost {
+    /// The kit's own piece, that serves as what it is.
+    pub const fn own(misfit: i32) -> Cost {
+        Cost {
+            substitutes: 0,
+            stock: 0,
+            apart: 0,
+            misfit,
+        }
+    }
+
+    /// True for the kit's own pieces that serve as what they are.
+    pub const fn is_own(self) -> bool {
+        self.substitutes == 0 && self.stock == 0
+    }
+}
+
+impl Add for Cost {
+    type Output = Cost;
+    fn add(self, other: Cost) -> Cost {
+        Cost {
+            substitutes: self.substitutes + other.substitutes,
+            stock: self.stock + other.stock,
+            apart: self.apart + other.apart,
+            misfit: self.misfit + other.misfit,
+        }
+    }
+}
+
+impl Sub for Cost {
+    type Output = Cost;
+    fn sub(self, other: Cost) -> Cost {
+        Cost {
+            substitutes: self.substitutes - other.substitutes,
+            stock: self.stock - other.stock,
+            apart: self.apart - other.apart,
+            misfit: self.misfit - other.misfit,
+        }
+    }
+}
 
 #[derive(Debug, Clone, Copy)]
 struct Arc {
     source: u32,
     sink: u32,
-    cost: u32,
+    /// The caller's number of it among those of its source.
+    way: u32,
+    cost: Cost,
     pieces: u64,
+}
+
+/// Pieces that go from a source to a sink.
+#[derive(Debug, Clone, Copy)]
+pub struct Sent {
+    pub source: usize,
+    pub sink: usize,
+    pub way: usize,
+    pub cost: Cost,
+    pub pieces: u64,
 }
 
 /// Sources, sinks, and what flows between them so far.
@@ -35,7 +105,7 @@ pub struct Flow {
 #[derive(Debug, Clone, Default)]
 struct Search {
     /// Least cost to reach a node: sources first, then sinks.
-    cost: Vec<Option<i64>>,
+    cost: Vec<Option<Cost>>,
     /// The arc over which a node is reached; `None` for a source that still has pieces.
     by: Vec<Option<u32>>,
     queue: VecDeque<usize>,
@@ -43,10 +113,10 @@ struct Search {
 }
 
 impl Flow {
-    /// `arcs[source]` lists the sinks that a source can serve, with the cost of each.
+    /// `arcs[source]` lists the sinks that a source can serve: sink, the caller's number, cost.
     pub fn new(
         sinks: usize,
-        arcs: impl Iterator<Item = impl IntoIterator<Item = (u32, u32)>>,
+        arcs: impl Iterator<Item = impl IntoIterator<Item = (u32, u32, Cost)>>,
     ) -> Flow {
         let mut flow = Flow {
             left: Vec::new(),
@@ -56,11 +126,12 @@ impl Flow {
             search: Search::default(),
         };
         for (source, of) in arcs.enumerate() {
-            for (sink, cost) in of {
+            for (sink, way, cost) in of {
                 flow.into[sink as usize].push(flow.arcs.len() as u32);
                 flow.arcs.push(Arc {
                     source: source as u32,
                     sink,
+                    way,
                     cost,
                     pieces: 0,
                 });
@@ -84,22 +155,39 @@ impl Flow {
         self.left[source]
     }
 
-    /// What flows: source, sink, pieces.
-    pub fn flows(&self) -> impl Iterator<Item = (usize, usize, u64)> {
-        self.arcs
-            .iter()
-            .filter(|arc| arc.pieces > 0)
-            .map(|arc| (arc.source as usize, arc.sink as usize, arc.pieces))
+    /// What flows.
+    pub fn sent(&self) -> impl Iterator<Item = Sent> {
+        let sent = self.arcs.iter().filter(|arc| arc.pieces > 0);
+        sent.map(|arc| Sent {
+            source: arc.source as usize,
+            sink: arc.sink as usize,
+            way: arc.way as usize,
+            cost: arc.cost,
+            pieces: arc.pieces,
+        })
     }
 
     /// Sends as many pieces as can be sent to sinks that want them, at the least cost; takes off each
     /// want what was sent.
     pub fn push(&mut self, want: &mut [u64]) {
+        self.push_at(want, |_| true);
+    }
+
+    /// [`Flow::push`], without one substitute or piece of the stock more than flows so far.
+    pub fn push_own(&mut self, want: &mut [u64]) {
+        self.push_at(want, Cost::is_own);
+    }
+
+    fn push_at(&mut self, want: &mut [u64], usable: fn(Cost) -> bool) {
         if let [want] = want {
-            return self.push_to_only(want);
+            return self.take(0, want, usable);
+        }
+        // No way to a sink costs less than nothing, so what costs nothing needs no search.
+        for (sink, want) in want.iter_mut().enumerate().filter(|(_, want)| **want > 0) {
+            self.take(sink, want, |cost| cost == Cost::default());
         }
         while want.iter().any(|&pieces| pieces > 0) {
-            let Some(sink) = self.nearest(want) else {
+            let Some(sink) = self.nearest(want, usable) else {
                 return;
             };
             let mut pieces = want[sink];
@@ -121,13 +209,13 @@ impl Flow {
         }
     }
 
-    /// [`Flow::push`] where there is one sink: nothing competes, so cheapest first is the optimum.
-    fn push_to_only(&mut self, want: &mut u64) {
-        for &arc in &self.into[0] {
-            if *want == 0 {
+    /// Sends a sink what can be sent to it straight, cheapest first: the optimum where nothing competes.
+    fn take(&mut self, sink: usize, want: &mut u64, usable: fn(Cost) -> bool) {
+        for &arc in &self.into[sink] {
+            let arc = &mut self.arcs[arc as usize];
+            if *want == 0 || !usable(arc.cost) {
                 return;
             }
-            let arc = &mut self.arcs[arc as usize];
             let left = &mut self.left[arc.source as usize];
             let pieces = (*want).min(*left);
             arc.pieces += pieces;
@@ -155,25 +243,27 @@ impl Flow {
     }
 
     /// The sink that wants pieces and can be given some at the least cost; the first of several.
-    fn nearest(&mut self, want: &[u64]) -> Option<usize> {
+    fn nearest(&mut self, want: &[u64], usable: fn(Cost) -> bool) -> Option<usize> {
         let sources = self.left.len();
         let search = &mut self.search;
         search.start(sources + self.into.len());
         for source in (0..sources).filter(|&source| self.left[source] > 0) {
-            search.reach(source, 0, None);
+            search.reach(source, Cost::default(), None);
         }
         while let Some((node, cost)) = search.next() {
             if node < sources {
                 for at in self.from[node]..self.from[node + 1] {
                     let arc = &self.arcs[at];
-                    let sink = sources + arc.sink as usize;
-                    search.reach(sink, cost + i64::from(arc.cost), Some(at as u32));
+                    if usable(arc.cost) {
+                        let sink = sources + arc.sink as usize;
+                        search.reach(sink, cost + arc.cost, Some(at as u32));
+                    }
                 }
             } else {
                 for &at in &self.into[node - sources] {
                     let arc = &self.arcs[at as usize];
                     if arc.pieces > 0 {
-                        search.reach(arc.source as usize, cost - i64::from(arc.cost), Some(at));
+                        search.reach(arc.source as usize, cost - arc.cost, Some(at));
                     }
                 }
             }
@@ -197,7 +287,7 @@ impl Search {
     }
 
     /// Notes a way to a node, if it is the cheapest so far.
-    fn reach(&mut self, node: usize, cost: i64, by: Option<u32>) {
+    fn reach(&mut self, node: usize, cost: Cost, by: Option<u32>) {
         if self.cost[node].is_none_or(|old| cost < old) {
             self.cost[node] = Some(cost);
             self.by[node] = by;
@@ -209,7 +299,7 @@ impl Search {
     }
 
     /// A node whose ways on are still to be looked at, and what it costs to reach.
-    fn next(&mut self) -> Option<(usize, i64)> {
+    fn next(&mut self) -> Option<(usize, Cost)> {
         let node = self.queue.pop_front()?;
         self.queued[node] = false;
         self.cost[node].map(|cost| (node, cost))

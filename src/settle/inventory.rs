@@ -43,6 +43,7 @@ pub struct Stated {
     pub required_by: Vec<Evidence>,
     pub shipped_by: Vec<Evidence>,
     pub counted_by: Vec<Evidence>,
+    pub stocked_by: Vec<Evidence>,
 }
 
 impl Stated {
@@ -81,6 +82,14 @@ pub struct Counted {
     pub damaged: u64,
     /// Looked for on another part, not in a bag.
     pub fitted: bool,
+}
+
+/// What the shop has of one item.
+#[derive(Debug, Clone, Default)]
+pub struct Stocked {
+    pub pieces: u64,
+    /// Where it keeps them, in the order of its list.
+    pub bins: Vec<Box<str>>,
 }
 
 /// What cannot be summed, one kind in one stage or list.
@@ -166,6 +175,10 @@ pub struct Inventory {
     pub shipped: Vec<((u32, u32), Shipped)>,
     /// By item and container, in order.
     pub counted: Vec<((u32, u32), Counted)>,
+    /// By item, in order.
+    pub stocked: Vec<(u32, Stocked)>,
+    /// Pieces in one pack, by item: the shop's before the slip's, the least of several.
+    pub packs: Vec<(u32, (Role, u64))>,
     /// Item and container of lines of a count that were left blank, in order.
     pub blank: Vec<(u32, u32)>,
     /// What the required lists put in bags: item, container, pieces of one kit.
@@ -248,6 +261,8 @@ impl Inventory {
             needs: FxHashMap::default(),
             shipped: FxHashMap::default(),
             counted: FxHashMap::default(),
+            stocked: FxHashMap::default(),
+            packs: FxHashMap::default(),
             bagged: FxHashMap::default(),
             slip_bags: Vec::new(),
             missing: FxHashMap::default(),
@@ -260,6 +275,8 @@ impl Inventory {
                 needs: Vec::new(),
                 shipped: Vec::new(),
                 counted: Vec::new(),
+                stocked: Vec::new(),
+                packs: Vec::new(),
                 blank: Vec::new(),
                 bagged: Vec::new(),
                 not_received: Vec::new(),
@@ -273,7 +290,7 @@ impl Inventory {
             },
         };
         // Counts first, for they say which bags did not arrive; then what the bags hold.
-        for role in [Role::Counted, Role::Required, Role::Shipped] {
+        for role in [Role::Counted, Role::Required, Role::Shipped, Role::Stock] {
             for (at, list) in lists.iter().enumerate() {
                 if list.role == role {
                     taking.take(at, stages, chosen)?;
@@ -288,7 +305,8 @@ impl Inventory {
 /// Items by identity, each with all that the readings say of it; and the id of each list's readings.
 pub fn state_items(lists: &[List]) -> (Vec<Stated>, Vec<Vec<u32>>) {
     let mut numbers = Numbers::default();
-    for list in lists {
+    // A shop has numbers of its own, which are not the maker's.
+    for list in lists.iter().filter(|list| list.role != Role::Stock) {
         let required = list.role == Role::Required;
         for reading in &list.readings {
             match (&reading.item.part, &reading.part_number) {
@@ -345,6 +363,7 @@ pub fn state_items(lists: &[List]) -> (Vec<Stated>, Vec<Vec<u32>>) {
                 required_by: Vec::new(),
                 shipped_by: Vec::new(),
                 counted_by: Vec::new(),
+                stocked_by: Vec::new(),
             });
             let rank = |item: &Item| {
                 let silent = |part: &PartName| part.description.is_none();
@@ -353,7 +372,7 @@ pub fn state_items(lists: &[List]) -> (Vec<Stated>, Vec<Vec<u32>>) {
             if list.role == Role::Required && rank(&shown) < rank(&stated.shown) {
                 stated.shown = shown;
             }
-            if let Some(number) = number {
+            if let (Some(number), true) = (number, list.role != Role::Stock) {
                 let number = match &doubt {
                     Some(Doubt::LooseNumber { matched, .. }) => matched,
                     _ => number,
@@ -428,6 +447,8 @@ struct Taking<'a> {
     needs: FxHashMap<(u32, u32), Need>,
     shipped: FxHashMap<(u32, u32), Shipped>,
     counted: FxHashMap<(u32, u32), Counted>,
+    stocked: FxHashMap<u32, Stocked>,
+    packs: FxHashMap<u32, (Role, u64)>,
     bagged: FxHashMap<(u32, u32), u64>,
     /// Slip lines that are bags: the line, the bag, how many of it.
     slip_bags: Vec<(LineRef, u32, u64)>,
@@ -510,6 +531,7 @@ impl Taking<'_> {
                 Role::Shipped => self.slip(at, line, place)?,
                 Role::Counted => self.count(at, line, place)?,
                 Role::Compared => {}
+                Role::Stock => self.stock(at, line)?,
             }
         }
         for (item, first) in self.of.items.iter_mut().zip(firsts) {
@@ -546,6 +568,7 @@ impl Taking<'_> {
                 Role::Shipped => &mut item.shipped_by,
                 Role::Counted => &mut item.counted_by,
                 Role::Compared => continue,
+                Role::Stock => &mut item.stocked_by,
             };
             for &(sheet, row) in &sorted[start..end] {
                 push_row(evidence, list, sheet, row);
@@ -651,10 +674,48 @@ impl Taking<'_> {
             }
         };
         let back_ordered = self.pieces(at, line.back_ordered, 1, 1)?;
+        self.pack(id, line, Role::Shipped);
         self.rows.push((id, line.sheet, line.row));
         let shipped = self.shipped.entry((id, place.container)).or_default();
         shipped.pieces += pieces;
         shipped.back_ordered += back_ordered;
+        Ok(())
+    }
+
+    fn pack(&mut self, id: u32, line: &Line, role: Role) {
+        if let Some(pieces) = line.pack() {
+            // The later role is the shop's.
+            let rank = |(role, pieces): (Role, u64)| (std::cmp::Reverse(role), pieces);
+            let known = self.packs.entry(id).or_insert((role, pieces));
+            if rank((role, pieces)) < rank(*known) {
+                *known = (role, pieces);
+            }
+        }
+    }
+
+    fn stock(&mut self, at: LineRef, line: &Line) -> Result<()> {
+        let list = &self.lists[at.list];
+        let reading = match (&line.what, line.quantity) {
+            (What::Item(reading), Some(_)) => *reading,
+            (What::Bag { .. }, _) => return Ok(()),
+            (What::Item(_), None) | (What::Aside(_), _) => {
+                unread_line(&mut self.unsure, at.list, at);
+                return Ok(());
+            }
+        };
+        let id = self.ids[at.list][reading as usize];
+        let quantity = line.quantity.unwrap_or(0);
+        let pieces = self.pieces(at, quantity, u64::from(line.places), 1)?;
+        self.rows.push((id, line.sheet, line.row));
+        self.pack(id, line, Role::Stock);
+        let placement = list.placement_of(line);
+        let stocked = self.stocked.entry(id).or_default();
+        stocked.pieces += pieces;
+        if let (Some(bin), 1..) = (placement.bin.as_ref().or(placement.place.as_ref()), pieces)
+            && !stocked.bins.contains(bin)
+        {
+            stocked.bins.push(bin.clone());
+        }
         Ok(())
     }
 
@@ -782,6 +843,7 @@ impl Taking<'_> {
             fold(&mut item.required_by);
             fold(&mut item.shipped_by);
             fold(&mut item.counted_by);
+            fold(&mut item.stocked_by);
         }
         of.blank.sort_unstable();
         of.blank.dedup();
@@ -789,6 +851,8 @@ impl Taking<'_> {
         of.needs = sorted(self.needs);
         of.shipped = sorted(self.shipped);
         of.counted = sorted(self.counted);
+        of.stocked = sorted(self.stocked);
+        of.packs = sorted(self.packs);
         of.bagged = sorted(self.bagged);
         of.not_received = sorted(self.missing);
         for (_, rows) in &mut of.not_received {

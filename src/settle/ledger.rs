@@ -206,10 +206,7 @@ impl Ledger {
             .iter()
             .map(|fits| {
                 fits.iter()
-                    .map(|(sink, fit)| Way {
-                        sink: *sink,
-                        cost: fit.cost(),
-                    })
+                    .map(|(sink, fit)| Way::own(*sink, fit.cost()))
                     .collect()
             })
             .collect();
@@ -284,6 +281,26 @@ impl Ledger {
                 unlisted.add(at, &inventory.items[item]);
             }
         }
+        // What the shop has besides is nobody's business here.
+        for (item, _) in &inventory.stocked {
+            let item = *item as usize;
+            if self.fits[item].is_empty() {
+                self.fits[item] = find(&index, &self.entries, item);
+            }
+        }
+    }
+
+    /// By entry: what is short of it is short for sure: a slip or a count speaks of it, and no count
+    /// of it is broken off. Where there is neither slip nor count, the kit is still to be packed from
+    /// stock, so that all of it is known.
+    pub fn known(&self, any_slip: bool, any_count: bool, any_stock: bool) -> Vec<bool> {
+        let to_pack = any_stock && !any_slip && !any_count;
+        let entries = self.counted.iter().zip(&self.part_counted);
+        entries
+            .map(|(counted, part_counted)| {
+                (any_slip || to_pack || counted.is_some()) && !part_counted
+            })
+            .collect()
     }
 
     /// Pieces that come fitted fall due where somebody counted them: as such, or as an item of which
@@ -603,16 +620,13 @@ impl Ledger {
                 for (entry, fit) in &self.fits[count.item] {
                     for &sink in of_entry.get(entry).into_iter().flatten() {
                         let share = counted[sink];
-                        let elsewhere = u32::from(share.container != count.container);
+                        let elsewhere = i32::from(share.container != count.container);
                         let cost = if share.item == count.item {
                             0
                         } else {
                             fit.cost()
                         };
-                        ways.push(Way {
-                            sink,
-                            cost: 2 * cost + elsewhere,
-                        });
+                        ways.push(Way::own(sink, 2 * cost + elsewhere));
                     }
                 }
                 ways

@@ -26,15 +26,17 @@ mod pool;
 #[cfg(test)]
 pub(crate) mod sample;
 mod stages;
+mod stock;
 #[cfg(test)]
 mod tests;
 mod verdict;
 
 pub use account::{
-    Account, Compared, Evidence, Finding, FindingKind, ItemAccount, LineRef, Loss, Share,
-    StageAccount, Totals, Verdict,
+    Account, Buy, Compared, Evidence, Finding, FindingKind, ItemAccount, LineRef, Loss, PutBack,
+    Share, StageAccount, StandIn, Totals, Verdict,
 };
 pub use claim::Claim;
+pub use findings::together;
 
 use crate::{
     Result,
@@ -78,10 +80,11 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
             )
         })
         .collect::<Result<Vec<u64>>>()?;
-    let outcomes = pool::deal_pool(&ledger, &stages, job.kits, &spares);
-
     let any = |role| lists.iter().any(|list| list.role == role);
-    let (any_slip, any_count) = (any(Role::Shipped), any(Role::Counted));
+    let [any_slip, any_count, any_stock] = [Role::Shipped, Role::Counted, Role::Stock].map(any);
+    let known = ledger.known(any_slip, any_count, any_stock);
+    let dealing = pool::deal_pool(&inventory, &ledger, &stages, job.kits, &spares, &known);
+    let outcomes = &dealing.outcomes;
     let mut account = Account {
         stages: stages.names().map(StageAccount::of).collect(),
         items: Vec::new(),
@@ -91,6 +94,8 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
         stops_at: None,
         findings: Vec::new(),
         compared: Vec::new(),
+        put_back: None,
+        to_buy: Vec::new(),
         not_chosen: std::mem::take(&mut inventory.not_chosen),
         no_demand: std::mem::take(&mut inventory.no_demand),
     };
@@ -120,32 +125,35 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
             });
         }
     }
-    for at in order {
+    let mut stand_ins = stock::stand_ins(&inventory, &ledger, &dealing);
+    for &at in &order {
         let (shipped_by, counted_by) = std::mem::take(&mut evidence[at]);
         let (entry, outcome) = (&ledger.entries[at], &outcomes[at]);
         let stated = &inventory.items[entry.item];
         let shares: Vec<Share> = entry
             .due
             .iter()
-            .zip(&outcome.covered)
-            .map(|(&(stage, each), &covered)| Share {
+            .zip(outcome.covered.iter().zip(&outcome.from_stock))
+            .map(|(&(stage, each), (&covered, &from_stock))| Share {
                 stage,
                 required: each * job.kits,
                 covered,
-                short: each * job.kits - covered,
+                from_stock,
+                short: each * job.kits - covered - from_stock,
                 ..Share::default()
             })
             .collect();
-        let required = shares.iter().map(|share| share.required).sum();
-        let covered = outcome.total_covered();
+        let sum = |of: fn(&Share) -> u64| shares.iter().map(of).sum::<u64>();
+        let covered = sum(|share| share.covered);
         let mut item = ItemAccount {
             id: stated.shown.id(),
             text: stated.shown.text(),
             part_numbers: stated.numbers.iter().map(|n| n.to_string()).collect(),
             sums: Totals {
-                required,
+                required: sum(|share| share.required),
                 covered,
-                short: required - covered,
+                from_stock: sum(|share| share.from_stock),
+                short: sum(|share| share.short),
                 shipped: shipped[at],
                 counted: ledger.counted[at].unwrap_or(0),
                 damaged: ledger.damaged[at],
@@ -162,8 +170,10 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
             shipped: any_slip.then_some(shipped[at]),
             believed: believed[at],
             not_received: std::mem::take(&mut not_received[at]),
-            known: (any_slip || ledger.counted[at].is_some()) && !ledger.part_counted[at],
+            known: known[at],
             shares,
+            stand_ins: std::mem::take(&mut stand_ins[at]),
+            in_play: dealing.in_play[at],
             bags: std::mem::take(&mut bags[at]),
             findings: Vec::new(),
             to_bring: entry.to_bring * job.kits,
@@ -175,7 +185,11 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
         };
         item.findings =
             findings::of_item(&ledger, at, outcome, &item, stated.not_chosen, on_slip[at]);
-        short.push(if item.known { item.sums.short } else { 0 });
+        // What stock fills is lacking in the box nonetheless.
+        short.push(match item.known {
+            true => item.sums.short + item.sums.from_stock,
+            false => 0,
+        });
         stand(&mut standings, &item, outcome, &stages);
         for share in &item.shares {
             account.stages[share.stage].add(share);
@@ -190,7 +204,11 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
     account.compared = compared;
     account.findings.extend(differences);
 
-    let any_supply = any_slip || any_count;
+    let any_supply = any_slip || any_count || any_stock;
+    if any_stock {
+        account.put_back = Some(stock::put_back(&inventory, &ledger, &dealing));
+        account.to_buy = stock::to_buy(&inventory, &ledger, &order, &account.items);
+    }
     for (at, standing) in standings.iter().enumerate() {
         let of = |lines: &[(usize, inventory::Unread)]| {
             let found = lines.iter().find(|(stage, _)| *stage == at);

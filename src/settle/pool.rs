@@ -1,8 +1,11 @@
 //! The pool: what is on hand, dealt out stage by stage, and what that comes to for each entry.
 
+use std::borrow::Cow;
+
 use super::{
-    deal::{Dealt, Sink, Source, Way, deal_kits},
+    deal::{Bench, Cost, Dealt, Sink, Source, Way, deal_kits},
     fit::Fit,
+    inventory::Inventory,
     ledger::{Entry, Ledger, ShareState},
     stages::Stages,
 };
@@ -17,25 +20,39 @@ enum Origin {
     Built,
     /// Given back by a stage.
     Returned,
+    /// The shop's own.
+    Stock,
 }
 
 /// Alike pieces of one origin.
-struct Lot {
+struct Lot<'a> {
     origin: Origin,
     item: usize,
     pieces: u64,
     after: Option<usize>,
     /// The entry that has what nobody gets.
     home: usize,
-    /// The one way that built pieces go.
-    only: Option<[Way; 1]>,
+    ways: Cow<'a, [Way]>,
+}
+
+/// Pieces that serve in place of the kit's own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct StandIn {
+    /// The entry that lacks its own, and the index of the want.
+    pub entry: usize,
+    pub want: usize,
+    /// What serves: index into [`Inventory::items`].
+    pub item: usize,
+    pub pieces: u64,
 }
 
 /// What the dealing comes to for one entry.
 #[derive(Debug, Clone, Default)]
 pub struct Outcome {
-    /// Beside [`Entry::due`]: covered over all kits; and what would be by counted pieces alone.
+    /// Beside [`Entry::due`], over all kits: covered by the kit's own pieces, and from stock; and what
+    /// would be covered by counted pieces alone.
     pub covered: Vec<u64>,
+    pub from_stock: Vec<u64>,
     pub by_count: Vec<u64>,
     pub spares: u64,
     pub spares_covered: u64,
@@ -53,22 +70,46 @@ pub struct Outcome {
     pub takes_off_too_many: bool,
 }
 
-impl Outcome {
-    pub fn total_covered(&self) -> u64 {
-        self.covered.iter().sum()
-    }
+/// The pool as dealt.
+pub struct Dealing {
+    /// By entry.
+    pub outcomes: Vec<Outcome>,
+    /// In order of entry and want.
+    pub stand_ins: Vec<StandIn>,
+    /// By entry: stock may serve it.
+    pub in_play: Vec<bool>,
 }
 
-/// Deals the pool: for each entry, what it comes to. `spares` is what each entry should have spare.
-pub fn deal_pool(ledger: &Ledger, stages: &Stages, kits: u64, spares: &[u64]) -> Vec<Outcome> {
-    let mut outcomes: Vec<Outcome> = spares
+/// Deals the pool: for each entry, what it comes to. `spares` is what each entry should have spare;
+/// `known` says which may be served from stock, for nobody knows what others lack.
+pub fn deal_pool(
+    inventory: &Inventory,
+    ledger: &Ledger,
+    stages: &Stages,
+    kits: u64,
+    spares: &[u64],
+    known: &[bool],
+) -> Dealing {
+    let mut outcomes: Vec<Outcome> = ledger
+        .entries
         .iter()
-        .map(|spares| Outcome {
+        .zip(spares)
+        .map(|(entry, spares)| Outcome {
             spares: *spares,
+            covered: vec![0; entry.due.len()],
+            from_stock: vec![0; entry.due.len()],
+            by_count: vec![0; entry.due.len()],
             ..Outcome::default()
         })
         .collect();
-    let lots = lots(ledger, stages, kits, &mut outcomes);
+    let mut lots = lots(ledger, stages, kits, &mut outcomes);
+    let mut in_play = vec![false; ledger.entries.len()];
+    for lot in stock_lots(inventory, ledger, known) {
+        for way in lot.ways.iter() {
+            in_play[way.sink] = true;
+        }
+        lots.push(lot);
+    }
     let sinks: Vec<Sink> = ledger
         .entries
         .iter()
@@ -78,70 +119,125 @@ pub fn deal_pool(ledger: &Ledger, stages: &Stages, kits: u64, spares: &[u64]) ->
             spares: *spares,
         })
         .collect();
-    let dealt = deal_kits(
-        &sinks,
-        &sources(ledger, &lots, |_| true),
-        kits,
-        stages.built(),
-    );
-    let uncounted = lots.iter().any(|lot| lot.origin == Origin::Slip);
-    let by_count = if uncounted {
-        let counted = sources(ledger, &lots, |origin| origin != Origin::Slip);
-        deal_kits(&sinks, &counted, kits, stages.built()).covered
-    } else {
-        dealt.covered.clone()
+    let deal = |keep: &dyn Fn(Origin) -> bool| {
+        let sources = sources(&lots, keep);
+        let bench = Bench {
+            sinks: &sinks,
+            sources: &sources,
+            stages: &[],
+        };
+        deal_kits(bench, kits, stages.built())
     };
     let Dealt {
-        covered,
         spares: spares_covered,
-        flows,
+        given,
         left,
-    } = dealt;
-    for (((outcome, covered), by_count), spares) in outcomes
-        .iter_mut()
-        .zip(covered)
-        .zip(by_count)
-        .zip(spares_covered)
-    {
-        outcome.covered = covered;
-        outcome.by_count = by_count;
+        ..
+    } = deal(&|_| true);
+    let by_count = match lots.iter().any(|lot| lot.origin == Origin::Slip) {
+        true => Cow::Owned(deal(&|origin| origin != Origin::Slip).given),
+        false => Cow::Borrowed(&given),
+    };
+    for given in by_count.iter() {
+        if let (Some(want), false) = (given.want, lots[given.source].origin == Origin::Stock) {
+            outcomes[given.sink].by_count[want] += given.pieces;
+        }
+    }
+    for (outcome, spares) in outcomes.iter_mut().zip(spares_covered) {
         outcome.spares_covered = spares;
     }
     for (lot, left) in lots.iter().zip(left) {
         let outcome = &mut outcomes[lot.home];
-        outcome.extra += left;
         match lot.origin {
+            Origin::Stock => continue,
             Origin::Returned => outcome.returned += left,
             _ => outcome.pool += left,
         }
+        outcome.extra += left;
     }
-    for (lot, entry, pieces) in flows {
-        let lot = &lots[lot];
-        let outcome = &mut outcomes[entry];
-        outcome.extra += pieces;
-        match lot.origin {
-            Origin::Returned => outcome.returned += pieces,
-            _ => outcome.pool += pieces,
-        }
-        if lot.only.is_none() {
-            let fits = &ledger.fits[lot.item];
-            if let Some((_, fit)) = fits.iter().find(|(at, _)| *at == entry) {
-                outcome.fits.push(*fit);
-                if fit.is_vague() {
-                    outcome.vague += pieces;
-                }
+    let mut stand_ins = Vec::new();
+    for given in &given {
+        let lot = &lots[given.source];
+        let outcome = &mut outcomes[given.sink];
+        let fits = ledger.fits[lot.item].iter();
+        if lot.origin != Origin::Built
+            && let Some((_, fit)) = fits.clone().find(|(at, _)| *at == given.sink)
+        {
+            outcome.fits.push(*fit);
+            if fit.is_vague() {
+                outcome.vague += given.pieces;
             }
+        }
+        match (lot.origin, given.want) {
+            (Origin::Stock, Some(want)) => {
+                outcome.from_stock[want] += given.pieces;
+                stand_ins.push(StandIn {
+                    entry: given.sink,
+                    want,
+                    item: lot.item,
+                    pieces: given.pieces,
+                });
+                continue;
+            }
+            (Origin::Returned, _) => outcome.returned += given.pieces,
+            _ => outcome.pool += given.pieces,
+        }
+        match given.want {
+            Some(want) => outcome.covered[want] += given.pieces,
+            None => outcome.extra += given.pieces,
         }
     }
     for (entry, outcome) in ledger.entries.iter().zip(&mut outcomes) {
-        outcome.extra -= outcome.total_covered();
         take_off(entry, kits, outcome);
     }
-    outcomes
+    Dealing {
+        outcomes,
+        stand_ins,
+        in_play,
+    }
+}
+
+/// What the shop has for the entries that are known to lack some.
+fn stock_lots<'a>(
+    inventory: &'a Inventory,
+    ledger: &'a Ledger,
+    known: &'a [bool],
+) -> impl Iterator<Item = Lot<'a>> + 'a {
+    let stocked = inventory.stocked.iter();
+    stocked
+        .filter(|(_, of)| of.pieces > 0)
+        .filter_map(|(item, stocked)| {
+            let item = *item as usize;
+            let ways: Vec<Way> = ledger.fits[item]
+                .iter()
+                .filter(|(entry, _)| known[*entry] && !ledger.entries[*entry].due.is_empty())
+                .map(|(entry, fit)| Way {
+                    cost: Cost {
+                        stock: 1,
+                        ..Cost::own(fit.cost())
+                    },
+                    ..Way::own(*entry, 0)
+                })
+                .collect();
+            let home = ways.first()?.sink;
+            Some(Lot {
+                origin: Origin::Stock,
+                item,
+                pieces: stocked.pieces,
+                after: None,
+                home,
+                ways: ways.into(),
+            })
+        })
 }
 
 /// What is on hand, lot by lot.
-fn lots(ledger: &Ledger, stages: &Stages, kits: u64, outcomes: &mut [Outcome]) -> Vec<Lot> {
+fn lots<'a>(
+    ledger: &'a Ledger,
+    stages: &Stages,
+    kits: u64,
+    outcomes: &mut [Outcome],
+) -> Vec<Lot<'a>> {
     let mut lots: Vec<Lot> = Vec::new();
     let mut add = |origin, item, pieces, after, home| {
         if pieces > 0 {
@@ -151,7 +247,7 @@ fn lots(ledger: &Ledger, stages: &Stages, kits: u64, outcomes: &mut [Outcome]) -
                 pieces,
                 after,
                 home,
-                only: None,
+                ways: Cow::Borrowed(&ledger.ways[item]),
             });
         }
     };
@@ -194,25 +290,18 @@ fn lots(ledger: &Ledger, stages: &Stages, kits: u64, outcomes: &mut [Outcome]) -
                 pieces: built - of_slips,
                 after: None,
                 home: at,
-                only: Some([Way { sink: at, cost: 0 }]),
+                ways: vec![Way::own(at, 0)].into(),
             });
         }
     }
     lots
 }
 
-fn sources<'a>(
-    ledger: &'a Ledger,
-    lots: &'a [Lot],
-    keep: impl Fn(Origin) -> bool,
-) -> Vec<Source<'a>> {
+fn sources<'a>(lots: &'a [Lot<'a>], keep: &dyn Fn(Origin) -> bool) -> Vec<Source<'a>> {
     lots.iter()
         .map(|lot| Source {
             pieces: if keep(lot.origin) { lot.pieces } else { 0 },
-            ways: match &lot.only {
-                Some(only) => only,
-                None => &ledger.ways[lot.item],
-            },
+            ways: &lot.ways,
             after: lot.after,
         })
         .collect()

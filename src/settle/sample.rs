@@ -101,6 +101,10 @@ impl ListOf {
         ListOf::new(Role::Shipped, "slip.csv")
     }
 
+    pub fn stock() -> ListOf {
+        ListOf::new(Role::Stock, "stock.csv")
+    }
+
     pub fn counted() -> ListOf {
         ListOf::new(Role::Counted, "count.csv")
     }
@@ -158,6 +162,7 @@ impl ListOf {
             back_ordered: 0,
             places: 1,
             packs: None,
+            pack_size: None,
             doubts: Vec::new(),
         };
         fill(&mut line, &mut placement);

@@ -30,10 +30,15 @@ fn sums_hold(account: &Account) {
     let mut stages = vec![Share::default(); account.stages.len()];
     for item in &account.items {
         let t = &item.sums;
-        assert_eq!(t.required, t.covered + t.short, "{}", item.text);
+        assert_eq!(
+            t.required,
+            t.covered + t.substituted + t.from_stock + t.short,
+            "{}",
+            item.text
+        );
         assert_eq!(
             t.pool + t.returned,
-            t.used + t.discarded + t.extra,
+            t.used + t.used_as_substitute + t.discarded + t.extra,
             "{}",
             item.text
         );
@@ -47,7 +52,10 @@ fn sums_hold(account: &Account) {
             item.shares.iter().map(|s| s.covered).sum::<u64>()
         );
         for share in &item.shares {
-            assert_eq!(share.required, share.covered + share.short);
+            assert_eq!(
+                share.required,
+                share.covered + share.substituted + share.from_stock + share.short
+            );
             stages[share.stage].required += share.required;
             stages[share.stage].covered += share.covered;
         }
@@ -59,7 +67,10 @@ fn sums_hold(account: &Account) {
             (stage.required, stage.covered),
             (sums.required, sums.covered)
         );
-        assert_eq!(stage.required, stage.covered + stage.short);
+        assert_eq!(
+            stage.required,
+            stage.covered + stage.substituted + stage.from_stock + stage.short
+        );
     }
 }
 
@@ -213,6 +224,149 @@ fn counts_replace_the_slip_bag_by_bag() {
         account.items[0].doubts[0].to_string(),
         "counted twice in A: the lower figure is taken, not the sum"
     );
+}
+
+#[test]
+fn stock_fills_what_the_kit_lacks() {
+    let required = ListOf::required()
+        .line("bolt hex 1/2 3", 4, &stage("Shoes"))
+        .line("bolt hex 1/2 3", 6, &stage("Girders"))
+        .line("nut hex 1/2", 8, &stage("Girders"))
+        .list();
+    let slip = ListOf::shipped()
+        .line("bolt hex 1/2 3", 10, &plain)
+        .line("nut hex 1/2", 8, &plain)
+        .list();
+    let counted = ListOf::counted()
+        .line("bolt hex 1/2 3", 5, &plain)
+        .line("nut hex 1/2", 5, &plain)
+        .list();
+    let bin = |name: &'static str| move |_: &mut Line, p: &mut Placement| p.bin = Some(name.into());
+    // Two bins of the bolt, which is more than enough; 1 nut, in packs of 10; the rest is not asked for.
+    let stock = ListOf::stock()
+        .line("bolt hex 1/2 3", 3, &bin("B7"))
+        .line("nut hex 1/2", 1, &|line, _| line.pack_size = Some(10))
+        .line("bolt hex 1/2-13 3", 4, &bin("B9"))
+        .line("bolt hex 3/4 3", 90, &bin("C1"))
+        .list();
+    let lists = [required, slip, counted, stock];
+    let account = settled(&job(), &lists);
+    let sums = |at: usize| {
+        let sums = &account.items[at].sums;
+        (
+            sums.required,
+            sums.covered,
+            sums.from_stock,
+            sums.short,
+            sums.extra,
+        )
+    };
+    assert_eq!(account.items.len(), 2);
+    assert_eq!(sums(0), (10, 5, 5, 0, 0));
+    assert_eq!(sums(1), (8, 5, 1, 2, 0));
+    // The earliest stage gets the kit's own.
+    let shares: Vec<_> = account.items[0]
+        .shares
+        .iter()
+        .map(|s| (s.covered, s.from_stock))
+        .collect();
+    assert_eq!(shares, [(4, 0), (1, 5)]);
+    assert_eq!((account.verdict, account.stops_at), (Verdict::No, Some(1)));
+    let put_back = account.put_back.as_ref().expect("a stock list was given");
+    let lent: Vec<_> = put_back
+        .iter()
+        .map(|lent| {
+            (
+                lent.text.as_str(),
+                lent.pieces,
+                lent.bins.join(","),
+                lent.stages.clone(),
+            )
+        })
+        .collect();
+    assert_eq!(
+        lent,
+        [
+            ("1/2-13 x 3 hex bolt", 5, "B7,B9".to_owned(), vec![(1, 5)]),
+            ("1/2-13 hex nut", 1, String::new(), vec![(1, 1)])
+        ]
+    );
+    assert_eq!(
+        account.to_buy,
+        [Buy {
+            item: 1,
+            short: 2,
+            spares: 0,
+            pack: Some(10)
+        }]
+    );
+    assert_eq!(account.to_buy[0].packs(), Some(1));
+    // What the stock fills is still claimed.
+    let claim = Claim::of(&job(), &lists, &account);
+    let claimed: Vec<_> = claim
+        .claimed
+        .iter()
+        .map(|line| (line.item, line.pieces))
+        .collect();
+    assert_eq!(claimed, [(0, 5), (1, 3)]);
+}
+
+#[test]
+fn stock_fills_nothing_that_nobody_looked_for() {
+    let required = ListOf::required().line("nut hex 1/2", 8, &plain).list();
+    let counted = ListOf::counted().line("nut hex 1/2", None, &plain).list();
+    let stock = ListOf::stock().line("nut hex 1/2", 5, &plain).list();
+    let account = settled(&job(), &[required.clone(), counted, stock.clone()]);
+    assert_eq!(
+        (account.totals.from_stock, account.verdict),
+        (0, Verdict::CannotSay)
+    );
+    assert_eq!(account.to_buy, []);
+    // A kit of which there is nothing yet is packed from stock.
+    let account = settled(&job(), &[required, stock]);
+    assert_eq!((account.totals.from_stock, account.totals.short), (5, 3));
+    assert_eq!(account.verdict, Verdict::No);
+    assert_eq!(account.to_buy.len(), 1);
+}
+
+#[test]
+fn spares_come_from_the_kit_alone() {
+    let lists = [
+        ListOf::required().line("nut hex 1/2", 10, &plain).list(),
+        ListOf::counted().line("nut hex 1/2", 10, &plain).list(),
+        ListOf::stock().line("nut hex 1/2", 40, &plain).list(),
+    ];
+    let job = Job {
+        spares: vec![SpareRule {
+            kind: None,
+            up_to: None,
+            percent: 20,
+            least: 0,
+        }],
+        ..job()
+    };
+    let account = settled(&job, &lists);
+    assert_eq!(
+        (account.totals.from_stock, account.totals.spares_covered),
+        (0, 0)
+    );
+    assert_eq!((account.to_buy[0].short, account.to_buy[0].spares), (0, 2));
+}
+
+#[test]
+fn a_shops_own_numbers_teach_nothing() {
+    let lists = [
+        ListOf::required()
+            .numbered("100", "bolt hex 1/2 3", 4, &plain)
+            .list(),
+        ListOf::counted().line("part 100 -", 4, &plain).list(),
+        ListOf::stock()
+            .numbered("100", "nut hex 1/2", 40, &plain)
+            .list(),
+    ];
+    let account = settled(&job(), &lists);
+    assert_eq!(account.totals.covered, 4);
+    assert_eq!(account.items[0].doubts, []);
 }
 
 fn required_list(of: &ListOf) -> List {
@@ -889,6 +1043,7 @@ struct AnyJob {
     shipped: BTreeMap<(usize, usize), u64>,
     counted: BTreeMap<(usize, usize), (Option<u64>, u64)>,
     missing: Option<usize>,
+    stock: Option<BTreeMap<usize, u64>>,
 }
 
 fn any_job() -> impl Strategy<Value = AnyJob> {
@@ -914,9 +1069,14 @@ fn any_job() -> impl Strategy<Value = AnyJob> {
             0..9,
         ),
         proptest::option::weighted(0.2, 1..BAGS.len()),
+        proptest::option::of(proptest::collection::btree_map(
+            0..ITEMS.len(),
+            0..9u64,
+            0..6,
+        )),
     )
         .prop_map(
-            |(kits, built, spares, required, shipped, counted, missing)| AnyJob {
+            |(kits, built, spares, required, shipped, counted, missing, stock)| AnyJob {
                 kits,
                 built,
                 spares,
@@ -924,13 +1084,14 @@ fn any_job() -> impl Strategy<Value = AnyJob> {
                 shipped,
                 counted,
                 missing,
+                stock,
             },
         )
 }
 
 impl AnyJob {
     /// The job and its lists; the stages are named by the job, so that no order of rows matters.
-    fn lists(&self) -> (Job, [List; 3]) {
+    fn lists(&self) -> (Job, Vec<List>) {
         let mut required = ListOf::required();
         for &(item, at, pieces, usage) in &self.required {
             required = required.line(ITEMS[item], pieces, &used(STAGES[at], usage));
@@ -975,7 +1136,15 @@ impl AnyJob {
             }],
             ..job()
         };
-        (job, [required.list(), shipped.list(), counted.list()])
+        let mut lists = vec![required.list(), shipped.list(), counted.list()];
+        if let Some(stocked) = &self.stock {
+            let mut stock = ListOf::stock();
+            for (&item, &pieces) in stocked {
+                stock = stock.line(ITEMS[item], pieces, &plain);
+            }
+            lists.push(stock.list());
+        }
+        (job, lists)
     }
 }
 
@@ -1029,6 +1198,18 @@ proptest! {
         let wanted = any.required.iter().filter(|line| line.3 == Usage::New);
         let wanted: u64 = wanted.map(|line| line.2 * any.kits).sum();
         prop_assert!(totals.required >= wanted);
+        // The shop lends what it has, and only that, and buys what is then known to be short.
+        let lent: Vec<u64> = account.put_back.iter().flatten().map(|lent| lent.pieces).collect();
+        prop_assert_eq!(totals.from_stock, lent.iter().sum::<u64>());
+        let stock: u64 = any.stock.iter().flatten().map(|(_, pieces)| pieces).sum();
+        prop_assert!(totals.from_stock <= stock);
+        let known = account.items.iter().filter(|item| item.known && any.stock.is_some());
+        let short: u64 = known.map(|item| item.sums.short).sum();
+        prop_assert_eq!(account.to_buy.iter().map(|buy| buy.short).sum::<u64>(), short);
+        for item in &account.items {
+            let stand_ins: u64 = item.stand_ins.iter().map(|of| of.pieces).sum();
+            prop_assert_eq!(stand_ins, item.sums.from_stock);
+        }
         // What is built stands.
         let built = any.built.and_then(|at| job.stages.iter().position(|name| name == STAGES[at]));
         for stage in account.stages.iter().take(built.map_or(0, |at| at + 1)) {
@@ -1067,7 +1248,7 @@ proptest! {
                 lines().filter(|line| causes.contains(&line.cause)).map(|line| line.pieces).sum()
             };
             let all = of(Cause::ALL);
-            prop_assert!(all <= item.sums.short);
+            prop_assert!(all <= item.sums.short + item.sums.from_stock);
             prop_assert!(all + item.sums.covered <= item.sums.required);
             prop_assert!(of(&[Cause::Damaged]) <= item.sums.damaged);
             prop_assert!(lines().all(|line| line.pieces > 0));
@@ -1085,7 +1266,7 @@ proptest! {
         let claimed: u64 = claim.claimed.iter().map(|line| line.pieces).sum();
         let believed: u64 = account.items.iter().map(|item| item.believed).sum();
         prop_assert!(believed <= account.totals.pool);
-        prop_assert!(claimed <= account.totals.short);
+        prop_assert!(claimed <= account.totals.short + account.totals.from_stock);
     }
 
     /// For one kit. With several, whole kits come first, so that one more piece may complete a kit

@@ -128,17 +128,23 @@ impl Page<'_> {
             self.when
         )?;
         self.answer(out)?;
-        out.write_all(
-            b"<nav aria-label=\"On this page\"><ul>\
+        let stock = match self.account.put_back {
+            Some(_) => "<li><a href=\"#stock\">From stock, to buy</a></li>",
+            None => "",
+        };
+        writeln!(
+            out,
+            "<nav aria-label=\"On this page\"><ul>\
               <li><a href=\"#missing\">What is missing</a></li>\
-              <li><a href=\"#stages\">By stage</a></li>\
+              <li><a href=\"#stages\">By stage</a></li>{stock}\
               <li><a href=\"#bins\">Bins</a></li>\
               <li><a href=\"#check\">Lines to check</a></li>\
               <li><a href=\"#cautions\">Before you build</a></li>\
-              <li><a href=\"#gauge\">Length gauge</a></li></ul></nav>\n",
+              <li><a href=\"#gauge\">Length gauge</a></li></ul></nav>",
         )?;
         self.missing(out)?;
         self.stages(out)?;
+        self.stock(out)?;
         self.bins(out)?;
         self.check(out)?;
         out.write_all(b"<section id=\"cautions\"><h2>Before you build</h2>\n")?;
@@ -158,7 +164,14 @@ impl Page<'_> {
             escaped(&wording::stop(account)),
             escaped(&wording::shortage(account))
         )?;
-        bullets(out, account.reasons.iter().cloned())
+        bullets(
+            out,
+            account
+                .reasons
+                .iter()
+                .cloned()
+                .chain(wording::filled(account)),
+        )
     }
 
     fn missing(&self, out: &mut impl Write) -> io::Result<()> {
@@ -283,6 +296,63 @@ impl Page<'_> {
             out.write_all(b"</tbody></table>\n")?;
             more(out, of_stage.len())?;
         }
+        out.write_all(b"</section>\n")
+    }
+
+    /// What the stock lent, and what is still to be bought.
+    fn stock(&self, out: &mut impl Write) -> io::Result<()> {
+        let account = self.account;
+        let Some(lent) = &account.put_back else {
+            return Ok(());
+        };
+        out.write_all(b"<section id=\"stock\"><h2>From stock, to be put back</h2>\n")?;
+        let table = |out: &mut _, rows: &[(&str, String, String)]| -> io::Result<()> {
+            let out: &mut dyn Write = out;
+            if rows.is_empty() {
+                return out.write_all(b"<p>Nothing.</p>\n");
+            }
+            out.write_all(
+                b"<table><thead><tr><th scope=\"col\">Item</th>\
+                  <th scope=\"col\" class=\"n\">Pieces</th></tr></thead><tbody>\n",
+            )?;
+            for (text, about, pieces) in rows.iter().take(MOST) {
+                writeln!(
+                    out,
+                    "<tr><td>{}<span class=\"quiet\">{}</span></td><td class=\"n\">{}</td></tr>",
+                    escaped(text),
+                    escaped(about),
+                    escaped(pieces)
+                )?;
+            }
+            out.write_all(b"</tbody></table>\n")
+        };
+        let rows: Vec<_> = lent
+            .iter()
+            .map(|lent| {
+                let mut about = wording::to_stages(account, &lent.stages);
+                if !lent.bins.is_empty() {
+                    about.push_str(&format!(" \u{b7} from {}", lent.bins.join(", ")));
+                }
+                (lent.text.as_str(), about, lent.pieces.to_string())
+            })
+            .collect();
+        table(out, &rows)?;
+        more(out, rows.len())?;
+        out.write_all(b"<h2>To buy</h2>\n")?;
+        let rows: Vec<_> = account
+            .to_buy
+            .iter()
+            .map(|buy| {
+                let item = &account.items[buy.item];
+                (
+                    item.text.as_str(),
+                    wording::to_buy(buy),
+                    buy.pieces().to_string(),
+                )
+            })
+            .collect();
+        table(out, &rows)?;
+        more(out, rows.len())?;
         out.write_all(b"</section>\n")
     }
 

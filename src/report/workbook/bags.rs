@@ -29,7 +29,7 @@ pub fn named<'a>(report: &Report<'a>) -> Vec<(&'a str, &'a str)> {
     let not_chosen: HashSet<LineRef> = report.account.not_chosen.iter().copied().collect();
     let lists = report.lists.iter().enumerate();
     let pairs: IndexSet<(&str, &str)> = lists
-        .filter(|(_, list)| list.role != Role::Counted)
+        .filter(|(_, list)| matches!(list.role, Role::Required | Role::Shipped))
         .flat_map(|(at, list)| {
             let lines = list.lines.iter().enumerate();
             lines.map(move |(line, l)| (LineRef { list: at, line }, list.placement_of(l)))

@@ -39,6 +39,7 @@ names! {
     pub enum State {
         Covered = "● covered",
         Short = "■ short",
+        FromStock = "● covered, with stock",
         BySlip = "▲ by the slip, not counted",
         Unknown = "▲ neither counted nor on a slip",
         /// What a formula says where it cannot tell.
@@ -102,9 +103,10 @@ impl State {
     /// As settled.
     pub fn of(item: &ItemAccount, share: &Share) -> State {
         match (share.short, item.counted, item.shipped) {
-            (1.., None, None) => State::Unknown,
+            (1.., None, None) if !item.known => State::Unknown,
             (1.., ..) => State::Short,
-            (0, None, Some(_)) => State::BySlip,
+            (0, None, Some(_)) if share.covered > 0 => State::BySlip,
+            (0, ..) if share.from_stock > 0 => State::FromStock,
             (0, ..) => State::Covered,
         }
     }

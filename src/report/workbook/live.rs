@@ -153,7 +153,7 @@ fn is_plain(item: &ItemAccount) -> bool {
         s.returned,
         s.discarded,
     ];
-    dealt && s.pool == s.used + s.extra && others == [0; 5]
+    !item.in_play && dealt && s.pool == s.used + s.extra && others == [0; 5]
 }
 
 /// The rows of By stage, for the Summary's formulas.
@@ -225,6 +225,7 @@ mod tests {
         };
         assert!(!with(|i| i.sums.discarded = 1));
         assert!(!with(|i| i.sums.from_stock = 1));
+        assert!(!with(|i| i.in_play = true));
         assert!(!with(|i| i.sums.pool = 24));
         assert!(!with(|i| {
             // The later stage was covered first.

@@ -2,6 +2,7 @@
 
 mod bags;
 mod bins;
+mod buy;
 pub(super) mod by_stage;
 pub(super) mod check;
 mod claim_sheet;
@@ -9,6 +10,7 @@ mod count_sheet;
 mod every_line;
 mod labels;
 mod live;
+mod put_back;
 mod questions;
 mod sheet;
 pub(super) mod shortages;
@@ -152,6 +154,8 @@ fn fill(
     bins::write(&mut workbook, &report)?;
     count_sheet::write(&mut workbook, &report)?;
     bags::write(&mut workbook, &report)?;
+    put_back::write(&mut workbook, &report)?;
+    buy::write(&mut workbook, &report)?;
     labels::write(&mut workbook, &report)?;
     if let Some(page) = Page::of_job(job, lists, account) {
         claim_sheet::write(&mut workbook, &page, &report.style, &report.footer())?;

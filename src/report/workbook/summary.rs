@@ -334,6 +334,9 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
         Some(live) => pen.wide_live(ALL, &live.shortage(account), &style.verdict_more)?,
         None => pen.wide(ALL, &wording::shortage(account), &style.verdict_more)?,
     };
+    if let Some(filled) = wording::filled(account) {
+        pen.tall(20.0)?.wide(ALL, &filled, &style.verdict_more)?;
+    }
     pen.tall(20.0)?
         .wide(ALL, &Open::of(report).sentence(), &style.verdict_more)?;
     pen.tall(6.0)?;

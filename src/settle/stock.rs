@@ -1,0 +1,97 @@
+//! The shop's own stock: what it lends to the job, to be put back, and what is still to be bought.
+
+use std::collections::BTreeMap;
+
+use super::{
+    account::{Buy, ItemAccount, PutBack, StandIn},
+    inventory::Inventory,
+    ledger::Ledger,
+    pool::Dealing,
+};
+use crate::{hardware::Item, kit::Role};
+
+/// What serves in each entry's place, in order of stage.
+pub fn stand_ins(inventory: &Inventory, ledger: &Ledger, dealing: &Dealing) -> Vec<Vec<StandIn>> {
+    let mut of_entries = vec![Vec::new(); ledger.entries.len()];
+    for stand_in in &dealing.stand_ins {
+        let stated = &inventory.items[stand_in.item];
+        of_entries[stand_in.entry].push(StandIn {
+            stage: ledger.entries[stand_in.entry].due[stand_in.want].0,
+            pieces: stand_in.pieces,
+            text: stated.shown.text(),
+            id: stated.shown.id(),
+            evidence: stated.stocked_by.clone(),
+        });
+    }
+    of_entries
+}
+
+/// What was lent, item by item, by size.
+pub fn put_back(inventory: &Inventory, ledger: &Ledger, dealing: &Dealing) -> Vec<PutBack> {
+    let mut lent: BTreeMap<usize, BTreeMap<usize, u64>> = BTreeMap::new();
+    for stand_in in &dealing.stand_ins {
+        let stage = ledger.entries[stand_in.entry].due[stand_in.want].0;
+        let stages = lent.entry(stand_in.item).or_default();
+        *stages.entry(stage).or_default() += stand_in.pieces;
+    }
+    let mut put_back: Vec<PutBack> = lent
+        .into_iter()
+        .map(|(item, stages)| {
+            let stated = &inventory.items[item];
+            let stocked = &inventory.stocked;
+            let at = stocked.partition_point(|(of, _)| (*of as usize) < item);
+            PutBack {
+                item: stated.shown.clone(),
+                text: stated.shown.text(),
+                id: stated.shown.id(),
+                pieces: stages.values().sum(),
+                bins: stocked[at].1.bins.iter().map(|b| b.to_string()).collect(),
+                stages: stages.into_iter().collect(),
+                evidence: stated.stocked_by.clone(),
+            }
+        })
+        .collect();
+    put_back.sort_by(|a, b| by_size(&a.item).cmp(&by_size(&b.item)));
+    put_back
+}
+
+/// What is known to be lacking when the stock is used up, by size. `order` gives the entry of each
+/// item.
+pub fn to_buy(
+    inventory: &Inventory,
+    ledger: &Ledger,
+    order: &[usize],
+    items: &[ItemAccount],
+) -> Vec<Buy> {
+    let mut packs: Vec<Option<(std::cmp::Reverse<Role>, u64)>> = vec![None; ledger.entries.len()];
+    for (item, (role, pieces)) in &inventory.packs {
+        // The shop's own packs go before the slip's.
+        let pack = (std::cmp::Reverse(*role), *pieces);
+        if let Some((entry, _)) = ledger.fits[*item as usize].first() {
+            let known = packs[*entry].get_or_insert(pack);
+            *known = pack.min(*known);
+        }
+    }
+    let mut to_buy: Vec<Buy> = items
+        .iter()
+        .enumerate()
+        .filter(|(_, item)| item.known)
+        .map(|(at, item)| Buy {
+            item: at,
+            short: item.sums.short,
+            spares: item.sums.spares - item.sums.spares_covered,
+            pack: packs[order[at]].map(|(_, pieces)| pieces),
+        })
+        .filter(|buy| buy.pieces() > 0)
+        .collect();
+    to_buy.sort_by(|a, b| {
+        let size = |buy: &Buy| by_size(&items[buy.item].item);
+        size(a).cmp(&size(b))
+    });
+    to_buy
+}
+
+/// Kind, diameter, length: as pieces stand on a shelf.
+fn by_size(item: &Item) -> (bool, &Item) {
+    (item.kind.is_none(), item)
+}
