@@ -33,6 +33,11 @@ fn shown(list: &List, line: &Line) -> String {
     let placement = list.placement_of(line);
     let mut said: Vec<String> = placement.usage.iter().map(|u| u.to_string()).collect();
     said.extend(placement.torque.iter().map(|t| t.to_string()));
+    said.extend(placement.option.iter().map(|option| {
+        let with = if option.with { "with" } else { "without" };
+        format!("{with} {}", option.name)
+    }));
+    said.extend(placement.place.iter().map(|place| format!("at {place}")));
     let said = match said.is_empty() {
         true => String::new(),
         false => format!(" {{{}}}", said.join(", ")),
@@ -55,14 +60,15 @@ fn label(text: &str) -> String {
     lines.join("; ")
 }
 
-/// The labelled sentences (ours; from how guides of the trade are worded, no source): each must be
-/// read as labelled. What is wrong and carries no doubt must be nothing; what is labelled `read`
-/// must carry no doubt.
+/// The labelled sentences: ours, from how guides of the trade are worded (common practice, no
+/// source); the last column names the habit. What is wrong and carries no doubt must be nothing.
 #[test]
 fn corpus() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/corpus/guide.csv");
     let mut rows = csv::Reader::from_path(path).expect("the corpus");
-    let (mut all, mut silent, mut wrong, mut doubted) = (0, Vec::new(), Vec::new(), Vec::new());
+    let (mut all, mut plain, mut plainly) = (0, 0, 0);
+    let (mut wanted, mut found_in_all, mut right) = (0, 0, 0);
+    let (mut silent, mut others) = (Vec::new(), Vec::new());
     for row in rows.records() {
         let row = row.expect("a row of the corpus");
         let (state, text, expected) = (&row[0], &row[1], label(&row[2]));
@@ -70,34 +76,51 @@ fn corpus() {
         let list = guide(&format!("Stage 1\n\n{text}\n\nStage 2\n\n1 hex nut 1/2\n"));
         let lines: Vec<&Line> = list.lines.iter().filter(|line| line.row == 3).collect();
         let found: Vec<String> = lines.iter().map(|line| shown(&list, line)).collect();
-        let found = found.join("; ");
         let read = lines
             .iter()
             .all(|line| list.status_of(line) == LineStatus::Read);
-        all += 1;
         let doubts: Vec<String> = lines
             .iter()
             .flat_map(|line| list.doubts_of(line).map(|doubt| doubt.to_string()))
             .collect();
+        all += 1;
+        let mut left: Vec<&str> = expected
+            .split("; ")
+            .filter(|line| !line.is_empty())
+            .collect();
+        wanted += left.len();
+        found_in_all += found.len();
+        for line in &found {
+            if let Some(at) = left.iter().position(|wanted| wanted == line) {
+                left.swap_remove(at);
+                right += 1;
+            }
+        }
+        let found = found.join("; ");
+        plain += usize::from(state == "read");
+        plainly += usize::from(state == "read" && read && found == expected);
         let report = format!(
             "{text}\n    wanted {state}: {expected}\n    found: {found}\n    doubts: {doubts:?}"
         );
-        if found != expected {
-            if read {
-                silent.push(report);
-            } else {
-                wrong.push(report);
-            }
-        } else if read != (state == "read") {
-            doubted.push(report);
+        match (found == expected, read == (state == "read")) {
+            (true, true) => {}
+            (false, _) if read => silent.push(report),
+            _ => others.push(report),
         }
     }
-    assert!(all >= 60);
-    let none: [Vec<String>; 3] = Default::default();
-    assert_eq!(
-        [silent, wrong, doubted],
-        none,
-        "wrong and not doubted; wrong; a doubt where none is due, or none where one is"
+    println!(
+        "{all} sentences: {right} of {wanted} items found, {found_in_all} found in all; {plainly} of \
+         {plain} plain ones read without a doubt; not as labelled:\n{}",
+        others.join("\n")
+    );
+    assert!(all >= 130);
+    assert_eq!(silent, [""; 0], "wrong and not doubted");
+    // Precision and recall of item and count, and plain sentences read with no doubt, in percent.
+    assert!(right * 100 >= 99 * found_in_all, "precision");
+    assert!(right * 100 >= 99 * wanted, "recall");
+    assert!(
+        plainly * 100 >= 97 * plain,
+        "plain sentences without a doubt"
     );
 }
 
@@ -133,28 +156,102 @@ fn hardware(list: &List, job: &Job) -> BTreeMap<(char, String), u64> {
     pieces
 }
 
+/// A sample's job and its required list.
+fn sample(job: &str) -> (Job, List) {
+    let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/footbridge");
+    let job = Job::load(&samples.join(job)).expect("the job file");
+    let list = List::read(&job.required[0], "required".into(), Role::Required, &|_| {})
+        .expect("the required list");
+    (job, list)
+}
+
+fn all_doubts(list: &List) -> Vec<String> {
+    let of = |line| list.doubts_of(line).map(|doubt| doubt.to_string());
+    list.lines.iter().flat_map(of).collect()
+}
+
 /// The footbridge's guide asks for what its parts list asks for, stage by stage, save the nuts that
 /// the parts list is short of (planted: stage 3 has 40 bolts and 32 nuts).
 #[test]
 fn footbridge() {
-    let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/footbridge");
-    let read = |job: &str| {
-        let job = Job::load(&samples.join(job)).expect("the job file");
-        let list = List::read(&job.required[0], "required".into(), Role::Required, &|_| {})
-            .expect("the required list");
-        (job, list)
-    };
-    let (job, guide) = read("guide-job.toml");
-    for line in &guide.lines {
-        let doubts: Vec<String> = guide.doubts_of(line).map(|d| d.to_string()).collect();
-        assert_eq!(doubts, [""; 0], "{}", guide.text_of(line));
-    }
+    let (job, guide) = sample("guide-job.toml");
+    assert_eq!(all_doubts(&guide), [""; 0]);
     let found = hardware(&guide, &job);
-    let (job, parts) = read("job.toml");
+    let (job, parts) = sample("job.toml");
     let mut wanted = hardware(&parts, &job);
     let nuts = wanted.get_mut(&('3', "1/2 hex nut".to_owned()));
     assert_eq!(nuts.map(|n| std::mem::replace(n, 40)), Some(32));
     pretty_assertions::assert_eq!(found, wanted);
+}
+
+/// So do the notes spoken on site, for the two stages that they are of.
+#[test]
+fn dictated() {
+    let (job, notes) = sample("dictated-job.toml");
+    let found = hardware(&notes, &job);
+    let (job, parts) = sample("job.toml");
+    let mut wanted = hardware(&parts, &job);
+    wanted.retain(|(stage, _), _| matches!(stage, '4' | '6'));
+    pretty_assertions::assert_eq!(found, wanted);
+}
+
+/// Reads a text as the guide of a job that says so many repetitions of its lines.
+fn repeating(text: &str, repeats: &[(u32, u32)]) -> tallybin::Result<List> {
+    let folder = tempfile::tempdir().expect("a folder for the test");
+    let path = folder.path().join("guide.txt");
+    std::fs::write(&path, text).expect("a file for the test");
+    let mut input = Input::at(&path);
+    input.repeats.extend(repeats.iter().copied());
+    List::read(&input, "guide.txt".into(), Role::Required, &|_| {})
+}
+
+const REPEATS: &str =
+    "Stage 1\n\nFit four 1/2 x 3 hex bolts to the left rail.\nRepeat for the right rail.\n";
+
+/// What repeats is asked for again with a doubt, which says how to confirm it; the job confirms it,
+/// changes it, or says that nothing is repeated.
+#[test]
+fn repeats() {
+    #[track_caller]
+    fn case(repeats: &[(u32, u32)], pieces: &[u64], doubts: &[&str]) {
+        let list = repeating(REPEATS, repeats).expect("a guide");
+        let found: Vec<u64> = list
+            .lines
+            .iter()
+            .map(|line| line.quantity.expect("a count") * u64::from(line.places))
+            .collect();
+        assert_eq!(found, pieces);
+        assert_eq!(all_doubts(&list), doubts);
+    }
+    case(
+        &[],
+        &[4, 4],
+        &[
+            "\"Repeat for the right rail.\": line 3 again, once: to confirm or change that, write repeats = \
+           { 4 = 1 } beside this file in the job file",
+        ],
+    );
+    case(&[(4, 1)], &[4, 4], &[]);
+    case(&[(4, 3)], &[4, 12], &[]);
+    case(&[(4, 0)], &[4], &[]);
+}
+
+#[test]
+fn repeats_of_a_line_that_repeats_nothing() {
+    let error = repeating(REPEATS, &[(3, 1)]).expect_err("line 3 repeats nothing");
+    assert_eq!(
+        error.to_string(),
+        "guide.txt, row 3: the job file's repeats name this line, and no sentence that repeats starts on \
+         it\n  what to do: take it out of repeats, or name the line on which a sentence that repeats starts: 4"
+    );
+    let text = "Stage 1\n\nFit four 1/2 x 3 hex bolts to the left rail.\n";
+    let error = repeating(text, &[(3, 1)]).expect_err("nothing is repeated");
+    assert!(
+        error
+            .to_string()
+            .ends_with("take it out of repeats: no sentence of this file repeats one before it"),
+        "{error}"
+    );
 }
 
 /// A guide that names no hardware is no list; the message shows the headings that it has.

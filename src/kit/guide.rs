@@ -1,6 +1,10 @@
 //! An assembly guide in prose: lines to sentences, and what a stage's sentences ask for together.
 
-use std::{collections::BTreeMap, sync::LazyLock};
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    ops::Range,
+    sync::LazyLock,
+};
 
 use regex::Regex;
 
@@ -8,7 +12,7 @@ use super::list::Usage;
 use crate::{
     Doubt,
     hardware::Kind,
-    notation::{Call, Callout, Notation, Sentence, lend, sentence},
+    notation::{Call, Callout, Naming, Notation, OptionNamed, Sentence, lend, sentence},
 };
 
 /// What a guide tells its reader to do, in lower case. Words that are hardware too are verbs only
@@ -83,6 +87,11 @@ const VERBS: &[&str] = &[
     "pull",
     "hand-tighten",
     "finger-tighten",
+    "refit",
+    "reuse",
+    "reinstall",
+    "replace",
+    "mirror",
 ];
 /// Forms that say what a thing does or has.
 const SAYS: &[&str] = &[
@@ -116,6 +125,13 @@ pub fn is_prose(text: &str) -> bool {
     if words.len() < 3 {
         return false;
     }
+    // `Left side: fit two bolts.`
+    if let Some((label, rest)) = text.split_once(": ")
+        && !label.contains(|c: char| c.is_ascii_digit())
+        && is_prose(rest.trim_start())
+    {
+        return true;
+    }
     let is = |known: &[&str], word: &String| known.contains(&word.as_str());
     let first = match words[0].as_str() {
         "now" | "then" | "next" | "finally" | "to" | "first" => &words[1],
@@ -144,6 +160,12 @@ pub fn is_prose(text: &str) -> bool {
         && !is_item
         && words.iter().any(|w| is(OBJECTS, w))
         && words.iter().any(|w| w == "with" || w == "using");
+    // `Bolt post 2 to the bracket with`
+    let noun_verb = noun_verb
+        || is(NOUN_VERBS, first)
+            && !hardware_next
+            && words.iter().any(|w| w == "to")
+            && words.iter().any(|w| w == "with" || w == "using");
     noun_verb || acts || joins || (tells && (closed || words.len() > 5))
 }
 
@@ -208,6 +230,10 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
     let regex = |pattern: &str| Regex::new(pattern).expect("the pattern is fixed and tested");
     vec![
         (
+            regex(r"(?i)\bcomes? with\b.*\b(?:fitted|installed|attached|in place)\b"),
+            Usage::ComesFitted,
+        ),
+        (
             regex(r"(?i)\b(?:thrown? (?:\w+ )?away|discard(?:ed)?|scrap(?:ped)?)\b"),
             Usage::Discarded,
         ),
@@ -237,6 +263,15 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
         ),
     ]
 });
+/// What a later sentence says of what was removed: `Keep them.`
+static KEEPS: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"(?i)\b(?:keep|retain|save|set aside|put aside|use (?:them|it) again)\b")
+        .expect("the pattern is fixed and tested")
+});
+static REMOVED_BEFORE: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"(?i)\bremoved (?:earlier|before|in (?:stage|step|section))\b")
+        .expect("the pattern is fixed and tested")
+});
 static REMOVES: LazyLock<Regex> = LazyLock::new(|| {
     Regex::new(r"(?i)^\W*(?:now |then )?(?:remove|take (?:off|out)|unbolt)\b")
         .expect("the pattern is fixed and tested")
@@ -248,12 +283,16 @@ pub struct Asked {
     /// The line on which the sentence starts, and its words.
     pub row: u32,
     pub text: String,
-    /// `None`: a size without an item, kept word for word.
-    pub callout: Option<Callout>,
+    /// `Err`: no item, kept word for word, and why.
+    pub callout: Result<Callout, &'static str>,
     pub usage: Option<Usage>,
     pub torque: Option<String>,
+    pub place: Option<String>,
+    pub option: Option<OptionNamed>,
     pub places: u32,
     pub doubts: Vec<Doubt>,
+    /// Taken off, and not said whether kept or thrown away.
+    removed: bool,
 }
 
 /// A guide being read: the paragraph so far, and what the stage's sentences have asked for.
@@ -262,13 +301,38 @@ pub struct Guide {
     paragraph: Vec<(u32, String)>,
     /// Rows that were taken as prose since they were last handed on.
     pub rows: Vec<u32>,
+    /// The title of the stage being read.
+    pub title: String,
+    /// How often sentences repeat what stands before them, as the job confirms it, by the line on
+    /// which they start.
+    confirmed: BTreeMap<u32, u32>,
+    /// The lines on which sentences that repeat were found to start.
+    repeats: BTreeSet<u32>,
     asked: Vec<Asked>,
-    /// The first line of the last joint, and of what a repetition repeats.
+    /// The first line of the last joint.
     joint: usize,
+    /// What a repetition repeats: from here on, or, where nothing came since the last, that again.
     since: usize,
+    repeated: Range<usize>,
 }
 
 impl Guide {
+    /// A guide of which nothing is read yet. `confirmed`: [`super::job::Input::repeats`].
+    pub fn new(confirmed: BTreeMap<u32, u32>) -> Guide {
+        Guide {
+            confirmed,
+            ..Guide::default()
+        }
+    }
+
+    /// A line that the job confirms to repeat, and on which no sentence that repeats starts; and the
+    /// lines on which such do.
+    pub fn idle_repeat(&self) -> Option<(u32, &BTreeSet<u32>)> {
+        let idle = |row: &&u32| !self.repeats.contains(row);
+        let row = self.confirmed.keys().find(idle)?;
+        Some((*row, &self.repeats))
+    }
+
     /// Takes a line of text if it is prose: one that begins a sentence, or goes on with one.
     /// `fresh`: a bullet or number stands in front, so that it goes on with none.
     pub fn takes(&mut self, row: u32, text: &str, fresh: bool, notation: Notation) -> bool {
@@ -317,6 +381,7 @@ impl Guide {
         self.end_paragraph(notation);
         self.joint = 0;
         self.since = 0;
+        self.repeated = 0..0;
         std::mem::take(&mut self.asked)
     }
 
@@ -328,23 +393,36 @@ impl Guide {
             callout,
             usage: None,
             torque: None,
+            place: None,
+            option: None,
             places: 1,
             doubts: Vec::new(),
+            removed: false,
         };
         if said.lone_size {
-            self.asked.push(asked(None));
+            self.asked
+                .push(asked(Err("a size, and no word says of what")));
             return;
         }
-        let (usage, mut doubts) = usage(&said, text);
+        let Use {
+            usage,
+            mut doubts,
+            removed,
+        } = usage(&said, text);
         doubts.append(&mut said.doubts);
         let calls = std::mem::take(&mut said.calls);
-        let (known, new): (Vec<Call>, Vec<Call>) = calls
-            .into_iter()
-            .partition(|call| call.known && self.is_called_for(&call.callout, usage));
+        let (mut known, mut new): (Vec<Call>, Vec<(Call, Option<Doubt>)>) = Default::default();
+        for call in calls {
+            match self.role(&call, usage, &new) {
+                Part::Mention => known.push(call),
+                Part::Wanted(doubt) => new.push((call, doubt)),
+            }
+        }
         if new.is_empty() {
             self.tell_torques(&said, &known, text);
+            self.tell_use(text, usage);
             if let Some(times) = said.repeat {
-                self.repeat(times, row, text);
+                self.repeat(&said, times, asked(Err("")));
             }
             return;
         }
@@ -365,10 +443,17 @@ impl Guide {
         };
         let before = self.last_bolt();
         self.joint = self.asked.len();
-        for call in new {
+        for (call, mention) in new {
             let mut callout = call.callout;
             let mut doubts = doubts.clone();
-            if call.known && usage.is_none() {
+            let usage = match mention {
+                Some(doubt) => {
+                    doubts.push(doubt);
+                    Some(Usage::Reference)
+                }
+                None => usage,
+            };
+            if call.naming != Naming::New && usage.is_none() {
                 doubts.push(Doubt::Said(
                     "named as known, and not called for before in this stage: taken as new".into(),
                 ));
@@ -386,16 +471,56 @@ impl Guide {
             self.asked.push(Asked {
                 usage,
                 torque: torque.clone(),
+                place: said.place.clone(),
+                option: said.option.clone(),
                 places: said.places,
                 doubts,
-                ..asked(Some(callout))
+                removed,
+                ..asked(Ok(callout))
             });
+        }
+    }
+
+    /// Whether a call asks for pieces or mentions what is there. Pieces that are for reference, since
+    /// they may be wanted or not, carry the doubt. `also`: what the sentence asks for before it.
+    fn role(&self, call: &Call, usage: Option<Usage>, also: &[(Call, Option<Doubt>)]) -> Part {
+        let item = &call.callout.item;
+        let vague = call.callout.quantity.is_none() && item.diameter.is_none();
+        let doubt = |text: &str| Part::Wanted(Some(Doubt::Said(text.into())));
+        let here = || also.iter().map(|(call, _)| &call.callout);
+        let before = || {
+            self.asked
+                .iter()
+                .filter_map(|asked| asked.callout.as_ref().ok())
+        };
+        let named = || {
+            before()
+                .chain(here())
+                .any(|known| known.item.kind == item.kind)
+        };
+        let called_for = || {
+            here().any(|known| fits(&call.callout, known))
+                || self.is_called_for(&call.callout, usage)
+        };
+        match call.naming {
+            Naming::New => Part::Wanted(None),
+            Naming::Not if vague => Part::Mention,
+            Naming::Not => doubt("said to be left out: makes no demand"),
+            Naming::Known if called_for() => Part::Mention,
+            Naming::Put if vague && (named() || usage == Some(Usage::CarriedOver)) => Part::Mention,
+            Naming::Put if !vague && called_for() => {
+                doubt("called for before in this stage: taken as those, and not as more")
+            }
+            Naming::Some if usage.is_none() && self.has_as_many(&call.callout) => {
+                doubt("called for before in this stage: taken as so many of those, and not as more")
+            }
+            _ => Part::Wanted(None),
         }
     }
 
     fn last_bolt(&self) -> Option<(crate::hardware::Item, u32)> {
         self.asked.iter().rev().find_map(|asked| {
-            let item = &asked.callout.as_ref()?.item;
+            let item = &asked.callout.as_ref().ok()?.item;
             let bolt = matches!(
                 item.kind,
                 Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor)
@@ -413,13 +538,13 @@ impl Guide {
                     || self
                         .asked
                         .iter()
-                        .filter_map(|asked| asked.callout.as_ref())
+                        .filter_map(|asked| asked.callout.as_ref().ok())
                         .any(|known| fits(callout, known))
             }
             Some(q) => {
                 usage.is_none()
                     && self.asked.iter().any(|asked| {
-                        asked.callout.as_ref().is_some_and(|known| {
+                        asked.callout.as_ref().is_ok_and(|known| {
                             let pieces = known.quantity.map(|k| k.pieces);
                             let in_all = pieces.map(|p| p * u64::from(asked.places));
                             fits(callout, known)
@@ -427,6 +552,31 @@ impl Guide {
                         })
                     })
             }
+        }
+    }
+
+    /// True where at least so many of what a callout names were asked for in this stage.
+    fn has_as_many(&self, callout: &Callout) -> bool {
+        let wanted = callout.quantity.map_or(0, |q| q.pieces);
+        self.asked.iter().any(|asked| {
+            asked.callout.as_ref().is_ok_and(|known| {
+                let pieces = known.quantity.map_or(0, |k| k.pieces);
+                fits(callout, known) && pieces.saturating_mul(u64::from(asked.places)) >= wanted
+            })
+        })
+    }
+
+    /// Gives what is said of hardware taken off in the sentence before to its lines.
+    fn tell_use(&mut self, text: &str, usage: Option<Usage>) {
+        let usage = match usage {
+            Some(Usage::Discarded) => Usage::Discarded,
+            None if KEEPS.is_match(text) => Usage::Returned,
+            _ => return,
+        };
+        for asked in self.asked[self.joint..].iter_mut().filter(|a| a.removed) {
+            asked.removed = false;
+            asked.usage = Some(usage);
+            asked.doubts.retain(|doubt| *doubt != kept_or_not());
         }
     }
 
@@ -443,7 +593,7 @@ impl Guide {
             let sized = named.filter(|callout| callout.item.diameter.is_some());
             let from = if sized.is_some() { 0 } else { self.joint };
             for asked in self.asked.iter_mut().skip(from) {
-                let Some(callout) = &asked.callout else {
+                let Ok(callout) = &asked.callout else {
                     continue;
                 };
                 if sized.is_some_and(|named| named.item.diameter != callout.item.diameter) {
@@ -459,25 +609,80 @@ impl Guide {
         }
     }
 
-    /// Asks again for what was asked for since the last repetition.
-    fn repeat(&mut self, times: u32, row: u32, text: &str) {
-        let again: Vec<Asked> = self.asked[self.since.min(self.asked.len())..]
-            .iter()
-            .filter(|asked| asked.callout.is_some())
-            .cloned()
-            .collect();
-        for mut asked in again {
-            asked.doubts.push(Doubt::Said(
-                format!("\"{text}\": line {} again, {times} times", asked.row).into(),
-            ));
-            asked.row = row;
-            text.clone_into(&mut asked.text);
-            asked.places = asked.places.saturating_mul(times);
-            self.asked.push(asked);
+    /// Asks again for what was asked for since the last repetition. `aside`: the sentence, to be kept
+    /// word for word where it cannot be known what it repeats.
+    fn repeat(&mut self, said: &Sentence, times: u32, aside: Asked) {
+        let elsewhere = said
+            .repeats_stage
+            .as_deref()
+            .is_some_and(|stage| Some(stage) != stage_number(&self.title));
+        let end = self.asked.len();
+        let again = match self.since.min(end) {
+            since if since < end => since..end,
+            _ => self.repeated.clone(),
+        };
+        let items = |range: &Range<usize>| {
+            let all = self.asked[range.clone()].iter();
+            all.filter(|asked| asked.callout.is_ok() && asked.usage != Some(Usage::Reference))
+                .cloned()
+                .collect::<Vec<Asked>>()
+        };
+        let items = items(&again);
+        if elsewhere || items.is_empty() {
+            self.asked.push(Asked {
+                callout: Err(match elsewhere {
+                    true => "repeats another stage: list what it takes here",
+                    false => "repeats, and nothing was called for before it in this stage",
+                }),
+                ..aside
+            });
+            return;
         }
+        self.repeats.insert(aside.row);
+        let confirmed = self.confirmed.get(&aside.row).copied();
+        for mut asked in items {
+            if confirmed.is_none() {
+                asked.doubts.push(Doubt::Said(
+                    format!(
+                        "\"{}\": line {} again, {}: to confirm or change that, write repeats = {{ {} = {times} }} beside this file in the job file",
+                        aside.text,
+                        asked.row,
+                        match times {
+                            1 => "once".to_owned(),
+                            _ => format!("{times} times"),
+                        },
+                        aside.row,
+                    )
+                    .into(),
+                ));
+            }
+            asked.row = aside.row;
+            asked.text.clone_from(&aside.text);
+            asked.place.clone_from(&said.place);
+            asked.places = asked.places.saturating_mul(confirmed.unwrap_or(times));
+            if confirmed != Some(0) {
+                self.asked.push(asked);
+            }
+        }
+        self.repeated = again;
         self.since = self.asked.len();
         self.joint = self.asked.len();
     }
+}
+
+/// What a call is to the list.
+enum Part {
+    /// Hardware that is there: makes no line.
+    Mention,
+    /// Makes a line; with a doubt, one for reference.
+    Wanted(Option<Doubt>),
+}
+
+/// The number of a stage, from its title: `4B` of `Step 4B - Rails`.
+fn stage_number(title: &str) -> Option<&str> {
+    title
+        .split(|c: char| !c.is_ascii_alphanumeric())
+        .find(|word| word.starts_with(|c: char| c.is_ascii_digit()))
 }
 
 /// True where a mention fits an item, as far as both state it.
@@ -489,32 +694,51 @@ fn fits(mention: &Callout, item: &Callout) -> bool {
         && (a.style.is_none() || b.style.is_none() || a.style == b.style)
 }
 
-/// The use of a sentence's items, and doubts about it.
-fn usage(said: &Sentence, text: &str) -> (Option<Usage>, Vec<Doubt>) {
+/// What becomes of a sentence's items.
+struct Use {
+    usage: Option<Usage>,
+    doubts: Vec<Doubt>,
+    /// Taken off, and not said whether kept or thrown away.
+    removed: bool,
+}
+
+fn kept_or_not() -> Doubt {
+    Doubt::Said("removed; whether kept or thrown away is not said".into())
+}
+
+fn usage(said: &Sentence, text: &str) -> Use {
     let found = USES
         .iter()
         .find_map(|(regex, usage)| Some((regex.find(text)?, *usage)));
     let removes = REMOVES.is_match(text);
-    match found {
+    let mut doubts = Vec::new();
+    let (usage, removed) = match found {
         Some((found, usage)) => {
-            let several = said.calls.len() > 1 && !removes;
-            let doubt = several.then(|| {
-                Doubt::Said(
+            if said.calls.len() > 1 && !removes {
+                doubts.push(Doubt::Said(
                     format!(
                         "\"{}\" may be meant for one of the items alone",
                         found.as_str()
                     )
                     .into(),
-                )
-            });
-            (Some(usage), doubt.into_iter().collect())
+                ));
+            }
+            if REMOVED_BEFORE.is_match(text) {
+                doubts.push(Doubt::Said(
+                    "removed before: taken as there already, and not as new".into(),
+                ));
+            }
+            (Some(usage), false)
         }
-        None if removes && !said.calls.is_empty() => (
-            Some(Usage::Reference),
-            vec![Doubt::Said(
-                "removed; whether kept or thrown away is not said".into(),
-            )],
-        ),
-        None => (None, Vec::new()),
+        None if removes && !said.calls.is_empty() => {
+            doubts.push(kept_or_not());
+            (Some(Usage::Reference), true)
+        }
+        None => (None, false),
+    };
+    Use {
+        usage,
+        doubts,
+        removed,
     }
 }

@@ -39,6 +39,7 @@
 
 use crate::words::fold;
 use std::{
+    collections::BTreeMap,
     fmt,
     path::{Path, PathBuf},
 };
@@ -59,6 +60,8 @@ use crate::{
 
 /// Most kits in one job.
 pub const MOST_KITS: u64 = 1_000_000;
+/// Most times that one sentence of a guide may repeat.
+const MOST_REPEATS: u32 = 1_000;
 
 /// A list to be read, and what is known of its columns.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -69,6 +72,11 @@ pub struct Input {
     pub shown: String,
     /// Headings that the job file names: which meaning stands under which heading.
     pub columns: IndexMap<Meaning, String>,
+    /// Of a guide in sentences: how many more times what stands before a sentence that repeats is
+    /// needed, by the line on which that sentence starts.
+    pub repeats: BTreeMap<u32, u32>,
+    /// Count hidden sheets, too.
+    pub hidden_sheets: bool,
 }
 
 impl Input {
@@ -79,7 +87,7 @@ impl Input {
         Input {
             path,
             shown,
-            columns: IndexMap::new(),
+            ..Input::default()
         }
     }
 }
@@ -185,10 +193,12 @@ impl Job {
         let inputs = |files: Vec<InputFile>| {
             files
                 .into_iter()
-                .map(|InputFile { file, columns }| Input {
-                    path: folder.join(&file),
-                    shown: file.replace('\\', "/"),
-                    columns,
+                .map(|input| Input {
+                    path: folder.join(&input.file),
+                    shown: input.file.replace('\\', "/"),
+                    columns: input.columns,
+                    repeats: input.repeats,
+                    hidden_sheets: input.hidden_sheets,
                 })
                 .collect()
         };
@@ -368,10 +378,13 @@ impl<'de> Deserialize<'de> for Tenths {
     }
 }
 
-/// A list in a job file: its path, or a table with its path and its headings.
+/// A list in a job file: its path, or a table with its path and what is known of it.
+#[derive(Default)]
 struct InputFile {
     file: String,
     columns: IndexMap<Meaning, String>,
+    repeats: BTreeMap<u32, u32>,
+    hidden_sheets: bool,
 }
 
 impl<'de> Deserialize<'de> for InputFile {
@@ -382,6 +395,10 @@ impl<'de> Deserialize<'de> for InputFile {
             file: String,
             #[serde(default)]
             columns: IndexMap<Meaning, String>,
+            #[serde(default)]
+            repeats: BTreeMap<LineNumber, Repeats>,
+            #[serde(default)]
+            hidden_sheets: bool,
         }
         struct PathOrTable;
         impl<'de> Visitor<'de> for PathOrTable {
@@ -392,18 +409,57 @@ impl<'de> Deserialize<'de> for InputFile {
             fn visit_str<E: de::Error>(self, text: &str) -> std::result::Result<InputFile, E> {
                 Ok(InputFile {
                     file: text.to_owned(),
-                    columns: IndexMap::new(),
+                    ..InputFile::default()
                 })
             }
             fn visit_map<A: MapAccess<'de>>(
                 self,
                 map: A,
             ) -> std::result::Result<InputFile, A::Error> {
-                let Table { file, columns } = Table::deserialize(MapAccessDeserializer::new(map))?;
-                Ok(InputFile { file, columns })
+                let table = Table::deserialize(MapAccessDeserializer::new(map))?;
+                let repeats = table.repeats.into_iter();
+                Ok(InputFile {
+                    file: table.file,
+                    columns: table.columns,
+                    repeats: repeats
+                        .map(|(LineNumber(row), Repeats(n))| (row, n))
+                        .collect(),
+                    hidden_sheets: table.hidden_sheets,
+                })
             }
         }
         d.deserialize_any(PathOrTable)
+    }
+}
+
+/// The line of a guide on which a sentence starts, as a key.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+struct LineNumber(u32);
+
+impl<'de> Deserialize<'de> for LineNumber {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        let text = String::deserialize(d)?;
+        match text.parse() {
+            Ok(row) if row > 0 => Ok(LineNumber(row)),
+            _ => Err(de::Error::custom(format!(
+                "\"{text}\" is no line of a guide: write the number of the line on which the sentence starts"
+            ))),
+        }
+    }
+}
+
+/// How many more times; 0 for a sentence that repeats nothing.
+struct Repeats(u32);
+
+impl<'de> Deserialize<'de> for Repeats {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        let value = toml::Value::deserialize(d)?;
+        match value.as_integer().and_then(|n| u32::try_from(n).ok()) {
+            Some(n) if n <= MOST_REPEATS => Ok(Repeats(n)),
+            _ => Err(de::Error::custom(format!(
+                "a repetition is {value}, not how many more times, from 0 to {MOST_REPEATS}"
+            ))),
+        }
     }
 }
 

@@ -30,7 +30,7 @@ use crate::{
     error::{At, Error},
     hardware::Kind,
     notation::{
-        Callout, ItemCells, Notation, Quantity, Unread, describe, describe_cells, sentence,
+        self, Callout, ItemCells, Notation, Quantity, Unread, describe, describe_cells, sentence,
     },
     source::{CellKind, Document, Format, Row},
 };
@@ -154,6 +154,7 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
     {
         return Err(error);
     }
+    reader.refuse_idle_repeats()?;
     Ok(reader.finish())
 }
 
@@ -399,6 +400,8 @@ struct Reader<'a> {
     sheet: u16,
     sheet_name: Option<String>,
     stage: String,
+    /// The option that the stage's title names, as a cell gives it.
+    stage_option: String,
     bag: String,
     carton: String,
     /// A row that may be a heading, or the upper half of one.
@@ -451,6 +454,7 @@ impl<'a> Reader<'a> {
             sheet: 0,
             sheet_name: None,
             stage: String::new(),
+            stage_option: String::new(),
             bag: String::new(),
             carton: String::new(),
             held: None,
@@ -466,7 +470,7 @@ impl<'a> Reader<'a> {
             placement_before: NONE,
             unknown_uses: Vec::new(),
             line: String::new(),
-            guide: Guide::default(),
+            guide: Guide::new(input.repeats.clone()),
             tally: RowTally::default(),
         }
     }
@@ -507,6 +511,7 @@ impl<'a> Reader<'a> {
         };
         self.stage.clear();
         self.stage.push_str(name.unwrap_or_default());
+        self.stage_option.clear();
         self.bag.clear();
         self.carton.clear();
         self.forget_row_above();
@@ -540,6 +545,31 @@ impl<'a> Reader<'a> {
         total.aside += tally.aside;
         total.other += tally.other;
         self.list.sheets[usize::from(self.sheet)].tally = tally;
+    }
+
+    /// Refuses a repetition that the job confirms where no sentence repeats.
+    fn refuse_idle_repeats(&self) -> Result<()> {
+        let Some((row, found)) = self.guide.idle_repeat() else {
+            return Ok(());
+        };
+        let lines: Vec<String> = found.iter().map(u32::to_string).collect();
+        let todo = match lines.as_slice() {
+            [] => {
+                "take it out of repeats: no sentence of this file repeats one before it".to_owned()
+            }
+            lines => format!(
+                "take it out of repeats, or name the line on which a sentence that repeats starts: {}",
+                lines.join(", ")
+            ),
+        };
+        Err(Error::input(
+            At {
+                row: Some(row),
+                ..At::file(&self.list.file)
+            },
+            "the job file's repeats name this line, and no sentence that repeats starts on it",
+            todo,
+        ))
     }
 
     fn finish(self) -> List {
@@ -753,6 +783,13 @@ impl<'a> Reader<'a> {
         self.end_prose();
         self.stage.clear();
         self.stage.push_str(stage);
+        self.guide.title.clear();
+        self.guide.title.push_str(stage);
+        self.stage_option.clear();
+        if let Some((option, _)) = notation::option(stage) {
+            let with = if option.with { "with" } else { "without" };
+            self.stage_option = format!("{with}: {}", option.name);
+        }
     }
 
     fn enter_container(&mut self, container: Container<'_>) {
@@ -920,6 +957,7 @@ impl<'a> Reader<'a> {
                 match meaning {
                     Meaning::Bag => place.push(&self.bag),
                     Meaning::Box => place.push(&self.carton),
+                    Meaning::Option => place.push(&self.stage_option),
                     Meaning::Use if reference => place.push("ref"),
                     _ => place.end_cell(),
                 }
@@ -941,6 +979,7 @@ impl<'a> Reader<'a> {
             match meaning {
                 Meaning::Bag => place.push(&self.bag),
                 Meaning::Box => place.push(&self.carton),
+                Meaning::Option => place.push(&self.stage_option),
                 _ => place.end_cell(),
             }
         }
@@ -1052,13 +1091,23 @@ impl<'a> Reader<'a> {
                 Meaning::Box => &self.carton,
                 Meaning::Use => asked.usage.map_or("", Usage::as_str),
                 Meaning::Torque => asked.torque.as_deref().unwrap_or_default(),
+                Meaning::Place => asked.place.as_deref().unwrap_or_default(),
+                Meaning::Option => match &asked.option {
+                    Some(option) => {
+                        let with = if option.with { "with" } else { "without" };
+                        place.text.push_str(&format!("{with}: {}", option.name));
+                        place.end_cell();
+                        continue;
+                    }
+                    None => &self.stage_option,
+                },
                 _ => "",
             });
         }
         let placement = self.look_up_placement(place, None);
         let mut doubts = asked.doubts;
         let (what, quantity) = match asked.callout {
-            Some(callout) => {
+            Ok(callout) => {
                 self.list.readings.push(Reading {
                     item: callout.item,
                     part_number: callout.part_number,
@@ -1067,10 +1116,7 @@ impl<'a> Reader<'a> {
                 let reading = self.list.readings.len() as u32 - 1;
                 (What::Item(reading), callout.quantity)
             }
-            None => {
-                let reason = "a size, and no word says of what".into();
-                (What::Aside(Box::new(Aside::NoItem(reason))), None)
-            }
+            Err(reason) => (What::Aside(Box::new(Aside::NoItem(reason.into()))), None),
         };
         if quantity.is_none()
             && matches!(what, What::Item(_))

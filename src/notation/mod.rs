@@ -62,7 +62,7 @@
 //! next begins), `stretch` with `count` and `figures` (what each token of one item is for, into a
 //! `draft`), then `kind` and `size` (what the words and the figures of a draft add up to), all joined
 //! in `describe`. `dates` recovers sizes from dates; `amount` reads quantity cells;
-//! `sentence` finds the items in a guide's prose, and `spoken` puts dictated numbers in figures.
+//! `sentence` finds the items in a guide's prose, `setting` where and for which option they are, and `spoken` puts dictated numbers in figures.
 
 mod amount;
 mod callout;
@@ -77,6 +77,7 @@ mod kind;
 mod number;
 mod reader;
 mod sentence;
+mod setting;
 mod size;
 mod spoken;
 mod stretch;
@@ -87,4 +88,5 @@ mod words;
 pub use callout::{
     Amount, Callout, ItemCells, Notation, Quantity, Unread, amount, describe, describe_cells,
 };
-pub use sentence::{Call, Sentence, lend, sentence};
+pub use sentence::{Call, Naming, Sentence, lend, sentence};
+pub use setting::{OptionNamed, option};

@@ -14,6 +14,7 @@ use super::{
     callout::{Callout, Notation, Quantity, describe},
     number::Shape,
     reader::Reader,
+    setting::{self, OptionNamed},
     spoken::in_figures,
     token::{Prefix, Tok},
     words::{Sense, look_up},
@@ -23,12 +24,26 @@ use crate::{
     hardware::{Diameter, Kind, Length, Style, Unit},
 };
 
+/// How a sentence brings an item up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Naming {
+    /// Called for: `four bolts`.
+    New,
+    /// There already, to be worked on or as a place: `tighten all four nuts`, `over the bolts`.
+    Known,
+    /// There already, and put to use: `with the four bolts`.
+    Put,
+    /// So many of what is there: `four of the bolts`.
+    Some,
+    /// Said to be left out: `do not use the bolts`, `instead of the bolts`.
+    Not,
+}
+
 /// One item that a sentence names.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Call {
     pub callout: Callout,
-    /// Named as known already: `the bolts`, `tighten all four nuts`.
-    pub known: bool,
+    pub naming: Naming,
     /// Where it stands in [`Sentence::text`].
     pub at: Range<usize>,
 }
@@ -45,6 +60,11 @@ pub struct Sentence {
     pub torques: Vec<(usize, String)>,
     /// The sentence repeats what was called for before, so many times.
     pub repeat: Option<u32>,
+    /// The stage or step that it repeats, as written, where it names one: `3`, `1 to 3`.
+    pub repeats_stage: Option<String>,
+    /// The one place that it names: `north post`.
+    pub place: Option<String>,
+    pub option: Option<OptionNamed>,
     /// Doubts of all its calls.
     pub doubts: Vec<Doubt>,
     /// A size stands in it, and no item.
@@ -96,15 +116,39 @@ static OPEN: LazyLock<Regex> = LazyLock::new(|| {
 });
 /// Words that make it open whether the items are wanted, or how often.
 static BEARS_ON: LazyLock<Regex> = LazyLock::new(|| {
-    regex(
-        r"(?ix) \b (?: or | never | don['’]t | instead \s of | rather \s than | leave \s out | omit | except | unless
-            | if | again | as \s well | too | twice | double | half \s of
+    regex(&format!(
+        r"(?ix) \b (?: {NUMBER} \s to \s {NUMBER} | spare | spares | or | never | don['’]t | instead \s of | rather \s than | leave \s out | omit | except | unless
+            | if | again | as \s well | too | twice | double | half \s of | optional | optionally | replac(?:e|es|ing)
+            | every \s \d+ (?: \.\d+ )? \s? (?: in | inch | inches | ft | feet | mm | cm | m ) \b | spaced | apart | centres | centers
             | not \s (?: use | fit | the | more | less | all | any | put | install | add | insert ) ) \b",
-    )
+    ))
 });
 static BARE_EACH: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\beach\s*(?:[.,;)]|$)"));
 static REPEAT: LazyLock<Regex> = LazyLock::new(|| {
-    regex(r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|likewise|as before)\b")
+    regex(
+        r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|the same (?:way|manner)|likewise|similarly|mirror(?:ed)?|as before|do (?:this|that|it|so)\b.*\btimes|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
+    )
+});
+/// A repetition of another stage: `Repeat steps 1 to 3`, `the same as in stage 2`.
+static REPEATS_STAGE: LazyLock<Regex> = LazyLock::new(|| {
+    regex(
+        r"(?ix) \b (?: repeat(?:ed)? | do | same \s (?:again \s)? as (?: \s in )? | as \s (?: in | for ) ) \s (?: all \s of \s )? (?: the \s )?
+            (?: stage | step | section ) s? \s (?P<stage> \d+ [a-z]? (?: \s? (?: , | and | & | to | - | – ) \s? \d+ [a-z]? )* ) \b",
+    )
+});
+/// `Do this four times`: so often in all.
+static IN_ALL: LazyLock<Regex> = LazyLock::new(|| {
+    regex(&format!(
+        r"(?i)\b(?P<verb>do|repeat)\b.*?\b(?P<n>{NUMBER})\s+(?P<more>more\s+)?times\b"
+    ))
+});
+/// Words by which what follows, up to a stop, is said to be left out.
+static LEFT_OUT: LazyLock<Regex> = LazyLock::new(|| {
+    regex(
+        r"(?ix) \b (?: (?: do \s not | don['’]t | never | must \s not | should \s not ) \s (?: use | fit | put | install | add | insert ) \b [^;.]*
+            | (?: leave \s out | omit ) \b [^;.]*
+            | (?: instead \s of | rather \s than | in \s place \s of ) \b [^,;.]* )",
+    )
 });
 static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
     regex(&format!(
@@ -113,7 +157,7 @@ static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
 });
 /// Words that say nothing of an item and would cut its phrase.
 static PASSED: LazyLock<Regex> = LazyLock::new(|| {
-    regex(r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare)\b")
+    regex(r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional)\b")
 });
 /// Verbs by which hardware that is there already is worked on.
 static WORKS_ON: LazyLock<Regex> = LazyLock::new(|| {
@@ -127,7 +171,68 @@ static WORKS_ON: LazyLock<Regex> = LazyLock::new(|| {
 const COMPOUNDS: &[&str] = &[
     "hole", "head", "end", "pattern", "bracket", "circle", "line", "side", "thread", "shank",
     "spacing", "driver", "group", "plate", "face", "position", "location", "centre", "center",
-    "tip", "row", "length",
+    "tip", "row", "length", "point",
+];
+/// Words in front of an item that is there already.
+const IS_THERE: &[&str] = &[
+    "the",
+    "these",
+    "those",
+    "all",
+    "both",
+    "its",
+    "their",
+    "remaining",
+    "other",
+    "last",
+];
+/// Words in front of `the bolts` by which the bolts are there: a place, or something to work on.
+const PLACED: &[&str] = &[
+    "over",
+    "onto",
+    "on",
+    "around",
+    "behind",
+    "under",
+    "beneath",
+    "between",
+    "of",
+    "to",
+    "from",
+    "through",
+    "past",
+    "against",
+    "beside",
+    "near",
+    "into",
+    "in",
+    "at",
+    "above",
+    "below",
+    "along",
+    "off",
+    "tighten",
+    "retighten",
+    "re-tighten",
+    "torque",
+    "re-torque",
+    "loosen",
+    "slacken",
+    "snug",
+    "check",
+    "turn",
+    "leave",
+    "hand-tighten",
+    "finger-tighten",
+];
+/// Words in front of `the bolts` by which these are put to use.
+const PUTS: &[&str] = &[
+    "with", "using", "use", "by", "fit", "insert", "install", "add", "put", "place", "drive",
+];
+/// Counted, and no places for hardware.
+const NO_PLACES: &[&str] = &[
+    "people", "persons", "hands", "helpers", "men", "women", "turns", "times", "minutes", "hours",
+    "days", "coats", "ways", "passes", "wrenches", "spanners", "holes", "slots",
 ];
 /// Words behind a verb.
 const DETERMINERS: &[&str] = &[
@@ -157,33 +262,51 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
             .push((found.start(), found.as_str().trim().to_owned()));
         mask(&mut masked, found.range(), true);
     }
+    said.place = setting::place(&masked);
+    if let Some((option, at)) = setting::option(&masked) {
+        said.option = Some(option);
+        mask(&mut masked, at, true);
+    }
+    said.repeats_stage = REPEATS_STAGE
+        .captures(&text)
+        .map(|found| found["stage"].to_owned());
     let named = mask_names(&text, &mut masked);
-    if REPEAT.is_match(&masked) {
+    if REPEAT.is_match(&masked) || said.repeats_stage.is_some() {
+        let named = named.filter(|_| said.repeats_stage.is_none());
         said.repeat = Some(repeats(&masked, named));
     }
+    let bears_on = BEARS_ON
+        .find(&masked)
+        .map(|found| found.as_str().to_owned());
     for found in PASSED.find_iter(&masked.clone()) {
         mask(&mut masked, found.range(), false);
     }
-    let multipliers = multipliers(&mut masked);
-    said.calls = calls(
-        &masked,
-        &text,
-        notation,
-        &mut said.doubts,
-        &mut said.lone_size,
-    );
-    if let Some(word) = BEARS_ON.find(&masked)
+    let (mut multipliers, each_piece) = multipliers(&mut masked);
+    let things = calls(&masked, &text, notation, &mut said);
+    if let Some(word) = bears_on
         && said.repeat.is_none()
         && !said.calls.is_empty()
     {
         said.doubts.push(Doubt::Said(
-            format!("\"{}\" bears on the count: see the sentence", word.as_str()).into(),
+            format!("\"{word}\" bears on the count: see the sentence").into(),
         ));
     }
-    let works_on = WORKS_ON.is_match(&text);
-    for call in &mut said.calls {
-        call.known |= works_on;
+    if WORKS_ON.is_match(&text) {
+        for call in &mut said.calls {
+            call.naming = Naming::Known;
+        }
     }
+    for left_out in LEFT_OUT.find_iter(&masked) {
+        for call in &mut said.calls {
+            if left_out.range().contains(&call.at.start) {
+                call.naming = Naming::Not;
+            }
+        }
+    }
+    for of in each_piece {
+        of.multiply(&mut said);
+    }
+    multiply_by_things(&mut said, things, &mut multipliers, &text);
     multiply(&mut said, multipliers, &text);
     said.text = text;
     join(&mut said.calls);
@@ -229,7 +352,12 @@ fn mask_names(text: &str, masked: &mut String) -> Option<u32> {
 /// How often a sentence repeats what stood before it.
 fn repeats(text: &str, named: Option<u32>) -> u32 {
     let others = OTHERS.captures(text).and_then(|found| number(&found["n"]));
-    named.or(others).unwrap_or_else(|| {
+    let in_all = IN_ALL.captures(text).and_then(|found| {
+        let times = number(&found["n"])?;
+        let first = found["verb"].eq_ignore_ascii_case("do") && found.name("more").is_none();
+        Some(times - u32::from(first))
+    });
+    named.or(others).or(in_all).unwrap_or_else(|| {
         let both = COUNTED
             .captures(text)
             .and_then(|found| found.name("both").map(|_| 2));
@@ -257,6 +385,73 @@ struct Multiplier {
     open: bool,
 }
 
+/// `each of the four 5/8 x 6 hex bolts`: what is called for beside them is called for so many times.
+struct EachPiece {
+    /// Where the number stands.
+    at: usize,
+    words: String,
+    times: u32,
+}
+
+impl EachPiece {
+    fn multiply(self, said: &mut Sentence) {
+        if !said.calls.iter().any(|call| call.at.contains(&self.at)) {
+            said.doubts.push(Doubt::Multiplier(self.words.into()));
+            return;
+        }
+        for call in &mut said.calls {
+            if call.naming == Naming::New
+                && !call.at.contains(&self.at)
+                && let Some(quantity) = &mut call.callout.quantity
+            {
+                quantity.pieces = quantity.pieces.saturating_mul(u64::from(self.times));
+            }
+        }
+    }
+}
+
+/// Things that a sentence counts and that are no hardware: `two rails`.
+struct Things {
+    at: usize,
+    words: String,
+    number: u32,
+    /// Named beside hardware, as if it were some: `and two spacers`.
+    beside: bool,
+}
+
+/// What the things that a sentence counts say of its hardware: `two rails with four bolts each` is 8;
+/// without `each` it is open, and what is counted beside the hardware is not in the list.
+fn multiply_by_things(
+    said: &mut Sentence,
+    things: Vec<Things>,
+    multipliers: &mut Vec<Multiplier>,
+    text: &str,
+) {
+    if !said.calls.iter().any(|call| call.naming == Naming::New) {
+        return;
+    }
+    let bare = BARE_EACH.is_match(text) && multipliers.is_empty();
+    match things.as_slice() {
+        [one] if bare && !one.beside && said.calls.len() == 1 => multipliers.push(Multiplier {
+            at: one.at,
+            words: one.words.clone(),
+            noun: String::new(),
+            times: Some(one.number),
+            open: false,
+        }),
+        _ => said.doubts.extend(things.iter().map(|things| {
+            let words = &things.words;
+            Doubt::Said(match things.beside {
+                true => format!("\"{words}\" is not known as hardware: not counted").into(),
+                false => {
+                    format!("\"{words}\": the pieces may be for each or in all; taken as in all")
+                        .into()
+                }
+            })
+        })),
+    }
+}
+
 /// True where words of the trade lead up to a noun of the trade.
 fn names_hardware(text: &str) -> bool {
     for word in text.split_whitespace().take(4) {
@@ -275,9 +470,9 @@ fn names_hardware(text: &str) -> bool {
 }
 
 /// The numbers of places that a sentence names; they are blanked.
-fn multipliers(masked: &mut String) -> Vec<Multiplier> {
+fn multipliers(masked: &mut String) -> (Vec<Multiplier>, Vec<EachPiece>) {
     let text = masked.clone();
-    let mut all = Vec::new();
+    let (mut all, mut each_piece) = (Vec::new(), Vec::new());
     for found in COUNTED.captures_iter(&text) {
         let Some(whole) = found.get(0) else { continue };
         let noun = ["noun1", "noun2", "noun3", "noun4"]
@@ -320,7 +515,20 @@ fn multipliers(masked: &mut String) -> Vec<Multiplier> {
     for found in EACH.captures_iter(&text) {
         let Some(whole) = found.get(0) else { continue };
         let noun = found["noun"].to_ascii_lowercase();
-        if matches!(&*noun, "with" | "having" | "and" | "other" | "time") {
+        let word = found.name("word").map_or("", |word| word.as_str());
+        let each_other = noun == "other" && word.eq_ignore_ascii_case("each");
+        if each_other || matches!(&*noun, "with" | "having" | "and" | "time") {
+            continue;
+        }
+        if let (Some(times), Some(figure), Some(word)) =
+            (number(&noun), found.name("noun"), found.name("word"))
+        {
+            each_piece.push(EachPiece {
+                at: figure.start(),
+                words: whole.as_str().to_owned(),
+                times,
+            });
+            mask(masked, word.range(), false);
             continue;
         }
         all.push(Multiplier {
@@ -353,7 +561,7 @@ fn multipliers(masked: &mut String) -> Vec<Multiplier> {
         });
         mask(masked, whole.range(), true);
     }
-    all
+    (all, each_piece)
 }
 
 /// Multiplies the calls by the places that the sentence names.
@@ -621,15 +829,11 @@ fn phrase_end(reader: &Reader<'_>, i: usize, masked: &str) -> usize {
     }
 }
 
-fn calls(
-    masked: &str,
-    text: &str,
-    notation: Notation,
-    doubts: &mut Vec<Doubt>,
-    lone_size: &mut bool,
-) -> Vec<Call> {
+/// Reads the items of a sentence into it; what else it counts comes back.
+fn calls(masked: &str, text: &str, notation: Notation, said: &mut Sentence) -> Vec<Things> {
     let mut reader = Reader::new(masked, notation);
-    let mut calls = Vec::new();
+    let mut calls: Vec<Call> = Vec::new();
+    let doubts = &mut said.doubts;
     let mut from = 0;
     let mut i = 0;
     while i < reader.tokens.len() {
@@ -645,10 +849,8 @@ fn calls(
             .map(|t| &masked[reader.tokens[t].start..reader.tokens[t].end])
             .unwrap_or_default()
             .to_ascii_lowercase();
-        let known = matches!(
-            &*before,
-            "the" | "these" | "those" | "same" | "all" | "both" | "its" | "their"
-        );
+        // `the same bolts`: more of them.
+        let known = IS_THERE.contains(&&*before);
         let article = matches!(&*before, "a" | "an" | "another");
         let some_of = known.then(|| count_of(&reader, start)).flatten();
         match describe(masked[at.clone()].trim(), notation) {
@@ -668,9 +870,14 @@ fn calls(
                             packs: None,
                         });
                     }
+                    let naming = match () {
+                        () if some_of.is_some() => Naming::Some,
+                        () if !known => Naming::New,
+                        () => naming(&masked[..at.start], &callout),
+                    };
                     calls.push(Call {
                         callout,
-                        known,
+                        naming,
                         at: at.clone(),
                     });
                 }
@@ -681,8 +888,73 @@ fn calls(
         from = end;
         i = end;
     }
-    left_over(&reader, masked, &calls, doubts, lone_size);
-    calls
+    left_over(&reader, masked, &calls, doubts, &mut said.lone_size);
+    let things = things(&reader, masked, &calls);
+    said.calls = calls;
+    things
+}
+
+/// How an item is brought up that stands behind `the`, or a word like it.
+fn naming(before: &str, callout: &Callout) -> Naming {
+    let lead = before
+        .split_whitespace()
+        .rev()
+        .map(|word| {
+            word.trim_matches(|c: char| !c.is_alphanumeric())
+                .to_ascii_lowercase()
+        })
+        .find(|word| !word.is_empty() && !IS_THERE.contains(&&**word))
+        .unwrap_or_default();
+    let stated = callout.quantity.is_some() || callout.item.diameter.is_some();
+    match PLACED.contains(&&*lead) || !(stated || PUTS.contains(&&*lead)) {
+        true => Naming::Known,
+        false => Naming::Put,
+    }
+}
+
+/// The things that a sentence counts beside its hardware.
+fn things(reader: &Reader<'_>, masked: &str, calls: &[Call]) -> Vec<Things> {
+    let word = |i: usize| {
+        let token = &reader.tokens[i];
+        &masked[token.start..token.end]
+    };
+    let is_thing = |i: usize| {
+        i < reader.tokens.len()
+            && !reader.tokens[i].used
+            && (matches!(reader.tok(i), Some(Tok::Unknown)) || reader.says(i, Sense::Thing))
+    };
+    let mut all = Vec::new();
+    for i in 0..reader.tokens.len() {
+        let token = &reader.tokens[i];
+        if token.used || !counts(reader, i) || !is_thing(i + 1) {
+            continue;
+        }
+        let Some(figure) = number(word(i)).filter(|n| *n > 1) else {
+            continue;
+        };
+        // `two splice straps`: the last word is the thing.
+        let last = (i + 1..)
+            .take_while(|&at| is_thing(at))
+            .last()
+            .unwrap_or(i + 1)
+            .min(i + 3);
+        if NO_PLACES
+            .iter()
+            .any(|known| (i + 1..=last).any(|at| word(at).eq_ignore_ascii_case(known)))
+        {
+            continue;
+        }
+        let behind_item = i > 0
+            && calls.iter().any(|call| call.at.end <= token.start)
+            && (matches!(reader.tok(i - 1), Some(Tok::Comma)) || reader.says(i - 1, Sense::And));
+        all.push(Things {
+            at: token.start,
+            words: masked[token.start..reader.tokens[last].end].to_owned(),
+            number: figure,
+            beside: behind_item,
+        });
+    }
+    all
 }
 
 /// The count of `four of the bolts`, whose item begins at a token.
@@ -743,8 +1015,9 @@ fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
         );
     let is_verb =
         !behind && (DETERMINERS.contains(&&*next) || (opens && PARTICLES.contains(&&*next)));
-    let is_compound =
-        COMPOUNDS.contains(&next.trim_end_matches('s')) || reader.says(i + 1, Sense::Thing);
+    let names_thing =
+        || look_up(&next).is_some_and(|row| row.senses.iter().any(|s| matches!(s, Sense::Thing)));
+    let is_compound = COMPOUNDS.contains(&next.trim_end_matches('s')) || names_thing();
     is_verb || is_compound
 }
 
@@ -847,7 +1120,9 @@ fn join(calls: &mut [Call]) {
         let sum = |kind: Kind| -> u64 {
             calls
                 .iter()
-                .filter(|call| !call.known && call.callout.item.diameter == Some(size))
+                .filter(|call| {
+                    call.naming == Naming::New && call.callout.item.diameter == Some(size)
+                })
                 .filter(|call| call.callout.item.kind == Some(kind))
                 .filter_map(|call| call.callout.quantity)
                 .map(|q| q.pieces)

@@ -1,0 +1,158 @@
+//! Where a sentence of a guide puts its hardware, and for which option: `at the north post`, `with
+//! the handrail mesh option`.
+//!
+//! Only what is plain is taken: a place is one place, told apart from its likes by a word or a number;
+//! an option is called one, or said of the kit.
+
+use std::{ops::Range, sync::LazyLock};
+
+use regex::{Captures, Regex};
+
+fn regex(pattern: &str) -> Regex {
+    Regex::new(pattern).expect("the pattern is fixed and tested")
+}
+
+/// An option that a sentence or a title is about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OptionNamed {
+    /// Needed with the option, or without it.
+    pub with: bool,
+    pub name: String,
+}
+
+/// Up to four words.
+const WORDS: &str = r"(?P<o>[a-z][a-z-]*(?:\s[a-z][a-z-]*){0,3}?)";
+
+static OPTIONS: LazyLock<[Regex; 5]> = LazyLock::new(|| {
+    [
+        format!(r"(?i)\b(?:only\s)?with(?P<out>out)?\s(?:the\s|an?\s)?{WORDS}\soption\b"),
+        format!(
+            r"(?i)\bif\s(?:the\s)?{WORDS}\soption\sis\s(?P<out>not\s)?(?:fitted|ordered|chosen|supplied|used|built|taken|included)\b"
+        ),
+        format!(
+            r"(?i)\b(?:if|where|when)\s(?:you\s(?:have|ordered|chose)|(?:the|your)\s(?:kit|bridge|shelter)\shas)\s(?P<out>no\s)?(?:the\s|an?\s)?{WORDS}(?:\soption)?(?P<end>\s?[,;:.]|$)"
+        ),
+        format!(
+            r"(?i)\b(?:for|on|in)\s(?:all\s)?(?:kits|bridges|shelters|models|builds)\swith(?P<out>out)?\s(?:the\s|an?\s)?{WORDS}(?:\soption)?(?P<end>\s?[,;:.]|$)"
+        ),
+        format!(r"(?i)(?:^|[(,;:.]\s?)(?:the\s)?{WORDS}(?:\soption(?:\sonly)?\s?(?:[:)]|$)|\s\(option(?:al)?\))"),
+    ]
+    .map(|pattern| regex(&pattern))
+});
+
+/// The option that a text names, and where it does.
+pub fn option(text: &str) -> Option<(OptionNamed, Range<usize>)> {
+    // Nearly every sentence names none.
+    let bears = |word: &str| text.contains(word);
+    if ![
+        "option", "Option", "kit", "Kit", "bridge", "shelter", "model", "build", "you",
+    ]
+    .into_iter()
+    .any(bears)
+    {
+        return None;
+    }
+    let found: Captures<'_> = OPTIONS.iter().find_map(|regex| regex.captures(text))?;
+    let whole = found.get(0)?;
+    let end = found.name("end").map_or(whole.end(), |end| end.start());
+    let named = OptionNamed {
+        with: found.name("out").is_none(),
+        name: found["o"].to_lowercase(),
+    };
+    Some((named, whole.start()..end))
+}
+
+const THINGS: &str = "post|end|side|corner|shoe|girder|abutment|rail|frame|bracket|brace|beam|plate|bay|panel|edge|face|leg|wall|splice|hoop|gate|flange|column|foot|board|pier|bank|nailer|strap|purlin|joint";
+
+static PLACE: LazyLock<Regex> = LazyLock::new(|| {
+    let which = "north|south|east|west|left|right|left-hand|right-hand|front|rear|back|near|far|upper|lower|top|bottom|inner|outer|inside|outside|middle|centre|center|upstream|downstream|first|second|third|last|fixed|sliding|opposite";
+    regex(&format!(
+        r"(?ix) \b (?: at | on | to | onto | for | in | under | over | along ) \s+ (?:
+              (?: the \s+ )? (?P<named> (?: {which} ) (?: [\s-] (?: {which} | {THINGS} ) )? [\s-] (?: {THINGS} ) ) \b
+            | (?P<numbered> (?: {THINGS} ) s? \s+ (?: no\.? \s* )? \d{{1,3}} [a-z]? \b
+                (?: \s* (?: , | and | & | to ) \s* \d{{1,3}} [a-z]? \b )* ) )"
+    ))
+});
+
+/// The one place that a sentence names.
+pub fn place(text: &str) -> Option<String> {
+    let mut all = PLACE.captures_iter(text).filter_map(|found| {
+        let place = found.name("named").or_else(|| found.name("numbered"))?;
+        // `post 3/8`, `post 3 x 4`: a size.
+        let rest = text[place.end()..].trim_start();
+        let is_size = found.name("numbered").is_some()
+            && rest.starts_with(|c: char| matches!(c, '/' | '-' | 'x' | 'X' | '×' | '"'));
+        (!is_size).then(|| place.as_str().to_lowercase())
+    });
+    let one = all.next()?;
+    all.all(|other| other == one).then_some(one)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn options() {
+        #[track_caller]
+        fn case(text: &str, expected: Option<(bool, &str, &str)>) {
+            let found = option(text);
+            let found = found
+                .as_ref()
+                .map(|(o, at)| (o.with, &*o.name, &text[at.clone()]));
+            assert_eq!(found, expected, "{text}");
+        }
+        let mesh = "handrail mesh";
+        case(
+            "With the handrail mesh option, fit two bolts.",
+            Some((true, mesh, "With the handrail mesh option")),
+        );
+        case(
+            "Fit two bolts without the handrail mesh option.",
+            Some((false, mesh, "without the handrail mesh option")),
+        );
+        case(
+            "If the handrail mesh option is not fitted, fit two bolts.",
+            Some((false, mesh, "If the handrail mesh option is not fitted")),
+        );
+        case(
+            "If your kit has no handrail mesh, fit two bolts.",
+            Some((false, mesh, "If your kit has no handrail mesh")),
+        );
+        case(
+            "For kits with the handrail mesh, fit two bolts.",
+            Some((true, mesh, "For kits with the handrail mesh")),
+        );
+        case(
+            "Handrail mesh option only: fit two bolts.",
+            Some((true, mesh, "Handrail mesh option only:")),
+        );
+        case(
+            "Stage 8: Handrail mesh (option)",
+            Some((true, mesh, ": Handrail mesh (option)")),
+        );
+        case("Fit two bolts with the handrail mesh.", None);
+        case("There is no other option.", None);
+        case("If the post is out of plumb, add a shim.", None);
+        case("Open the kit and lay out the posts.", None);
+    }
+
+    #[test]
+    fn places() {
+        #[track_caller]
+        fn case(text: &str, expected: Option<&str>) {
+            assert_eq!(place(text).as_deref(), expected, "{text}");
+        }
+        case("At the north post, fit two bolts.", Some("north post"));
+        case(
+            "Fit two bolts at the far left corner.",
+            Some("far left corner"),
+        );
+        case("Same again on posts 3 and 4.", Some("posts 3 and 4"));
+        case("Fasten the strap to post 3 with two bolts.", Some("post 3"));
+        case("Bolt the rail to the post.", None);
+        case("Run it on the near end and to the far end.", None);
+        case("Fasten it to post 3/8 in away.", None);
+        case("On the left, fit two bolts.", None);
+    }
+}
