@@ -1,5 +1,7 @@
 //! How names are compared and counts are worded: the same in every part of the program.
 
+use jiff::civil::Date;
+
 /// The form in which stages, places, options and uses are compared: lower case, white space folded.
 pub fn fold(name: &str) -> String {
     let mut folded = String::with_capacity(name.len());
@@ -20,6 +22,42 @@ pub fn count(n: u64, noun: &str) -> String {
     }
 }
 
+/// The day that a date names, as lists write it: `21 April 2026`, `April 21, 2026`, `21.04.2026`,
+/// `2026-04-21`, and `4/21/2026` where one of the two figures can be no month. `None` for all else.
+pub fn day(text: &str) -> Option<Date> {
+    let text = text.trim().trim_end_matches('.');
+    // A date cell of a workbook may come with a time.
+    let text = text.split_once('T').map_or(text, |(day, time)| {
+        if time.starts_with(|c: char| c.is_ascii_digit()) {
+            day
+        } else {
+            text
+        }
+    });
+    let text = text.strip_suffix(" 00:00:00").unwrap_or(text);
+    let read = |format: &str| Date::strptime(format, text).ok();
+    let named = [
+        "%Y-%m-%d",
+        "%d %B %Y",
+        "%d %b %Y",
+        "%B %d, %Y",
+        "%b %d, %Y",
+        "%B %d %Y",
+        "%b %d %Y",
+        "%d-%b-%Y",
+        "%d.%m.%Y",
+    ];
+    let found =
+        named
+            .into_iter()
+            .find_map(read)
+            .or_else(|| match (read("%m/%d/%Y"), read("%d/%m/%Y")) {
+                (Some(a), Some(b)) => (a == b).then_some(a),
+                (a, b) => a.or(b),
+            });
+    found.filter(|day| day.year() >= 1900)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -28,6 +66,34 @@ mod tests {
     fn names_fold() {
         assert_eq!(fold("  Handrail \t Mesh "), "handrail mesh");
         assert_eq!(fold(""), "");
+    }
+
+    #[test]
+    fn days_are_read() {
+        #[track_caller]
+        fn case(text: &str, expected: Option<&str>) {
+            assert_eq!(day(text).map(|day| day.to_string()).as_deref(), expected);
+        }
+        for text in [
+            "21 April 2026",
+            "21 Apr 2026",
+            "April 21, 2026",
+            "Apr 21 2026",
+            "21-Apr-2026",
+            "21.04.2026",
+            "2026-04-21",
+            "2026-04-21T00:00:00",
+            "2026-04-21 00:00:00",
+            "4/21/2026",
+            "21/4/2026",
+        ] {
+            case(text, Some("2026-04-21"));
+        }
+        case("4/4/2026", Some("2026-04-04"));
+        case("4/5/2026", None);
+        case("31 April 2026", None);
+        case("soon", None);
+        case("", None);
     }
 
     #[test]

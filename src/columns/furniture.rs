@@ -168,7 +168,7 @@ pub fn is_ditto(text: &str) -> bool {
 pub fn revision(text: &str) -> Option<(&'static str, &str)> {
     static REVISION: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?ix) (?: ^ | [\s,;(] ) (?: (?P<rev> rev(?:ision)? \b \.? | issue \b ) | (?P<date> ^ (?:(?:list|revision|issue|print)\s+)? dated? \b ) )
+            r"(?ix) (?: ^ | [\s,;(] ) (?: (?P<rev> rev(?:ision)? \b \.? | issue \b ) | (?P<date> ^ (?:(?:list|revision|issue|print|ship(?:ped|ping)?|pack(?:ed|ing)?|count(?:ed)?|deliver(?:ed|y))\s+)? dated? \b ) )
                \s* (?: no\.? \b )? \s* [:\#=]? \s* (?P<value> .* ) $",
         )
     });
@@ -308,8 +308,10 @@ mod tests {
         case("PARTS LIST REV", Some(("revision", "")));
         case("Date", Some(("date", "")));
         case("Date: 14 March 2026", Some(("date", "14 March 2026")));
+        case("SHIP DATE", Some(("date", "")));
+        case("Count date: 24 April 2026", Some(("date", "24 April 2026")));
         case("Review of parts", None);
         case("Update the list", None);
-        case("SHIP DATE", None);
+        case("NEED DATE", None);
     }
 }

@@ -37,7 +37,7 @@
 //! assert_eq!(job.required[0].path, std::path::Path::new("samples/footbridge/parts-list.xlsx"));
 //! ```
 
-use crate::words::fold;
+use crate::words::{day, fold};
 use std::{
     collections::BTreeMap,
     fmt,
@@ -77,6 +77,10 @@ pub struct Input {
     pub repeats: BTreeMap<u32, u32>,
     /// Count hidden sheets, too.
     pub hidden_sheets: bool,
+    /// The date that the job file gives it, whatever its title block says.
+    pub date: Option<String>,
+    /// Of a slip or a count: which delivery it is of, from 1.
+    pub parcel: Option<u32>,
 }
 
 impl Input {
@@ -199,6 +203,8 @@ impl Job {
                     columns: input.columns,
                     repeats: input.repeats,
                     hidden_sheets: input.hidden_sheets,
+                    date: input.date.map(|Day(text)| text),
+                    parcel: input.parcel.map(|ParcelNumber(n)| n),
                 })
                 .collect()
         };
@@ -385,6 +391,35 @@ struct InputFile {
     columns: IndexMap<Meaning, String>,
     repeats: BTreeMap<u32, u32>,
     hidden_sheets: bool,
+    date: Option<Day>,
+    parcel: Option<ParcelNumber>,
+}
+
+/// A date as written, which can be read.
+struct Day(String);
+
+impl<'de> Deserialize<'de> for Day {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        let text = match toml::Value::deserialize(d)? {
+            toml::Value::String(text) => text,
+            toml::Value::Datetime(date) => date.to_string(),
+            other => other.to_string(),
+        };
+        match day(&text) {
+            Some(_) => Ok(Day(text)),
+            None => Err(de::Error::custom(format!(
+                "\"{text}\" is no date that can be read: write 24 April 2026 or 2026-04-24"
+            ))),
+        }
+    }
+}
+
+struct ParcelNumber(u32);
+
+impl<'de> Deserialize<'de> for ParcelNumber {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        whole(d, "the number of a parcel", 1000).map(|n| ParcelNumber(n as u32))
+    }
 }
 
 impl<'de> Deserialize<'de> for InputFile {
@@ -399,12 +434,14 @@ impl<'de> Deserialize<'de> for InputFile {
             repeats: BTreeMap<LineNumber, Repeats>,
             #[serde(default)]
             hidden_sheets: bool,
+            date: Option<Day>,
+            parcel: Option<ParcelNumber>,
         }
         struct PathOrTable;
         impl<'de> Visitor<'de> for PathOrTable {
             type Value = InputFile;
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str("a path, or { file = \"...\", columns = { ... } }")
+                f.write_str("a path, or { file = \"...\", columns = { ... }, date = \"...\" }")
             }
             fn visit_str<E: de::Error>(self, text: &str) -> std::result::Result<InputFile, E> {
                 Ok(InputFile {
@@ -425,6 +462,8 @@ impl<'de> Deserialize<'de> for InputFile {
                         .map(|(LineNumber(row), Repeats(n))| (row, n))
                         .collect(),
                     hidden_sheets: table.hidden_sheets,
+                    date: table.date,
+                    parcel: table.parcel,
                 })
             }
         }

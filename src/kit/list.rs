@@ -124,6 +124,12 @@ pub enum What {
     Aside(Box<Aside>),
 }
 
+impl What {
+    pub fn is_item(&self) -> bool {
+        matches!(self, What::Item(_))
+    }
+}
+
 /// One row or phrase of a list.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Line {
@@ -193,6 +199,8 @@ pub struct List {
     pub revision: Option<String>,
     /// The date that the title block names, as written.
     pub date: Option<String>,
+    /// Which delivery it is of, or counts, as the job file numbers them.
+    pub parcel: Option<u32>,
     /// Some of its lines were read from sentences, which say less surely than a list what is
     /// required in all.
     pub from_sentences: bool,
@@ -258,6 +266,20 @@ impl List {
     /// # Errors
     /// A file that cannot be opened or read, or whose columns cannot be told apart.
     pub fn read(
+        input: &super::job::Input,
+        file: String,
+        role: Role,
+        tick: &(dyn Fn(u64) + Sync),
+    ) -> crate::Result<List> {
+        let list = List::read_rows(input, file, role, tick)?;
+        Ok(List {
+            date: input.date.clone().or(list.date),
+            parcel: input.parcel,
+            ..list
+        })
+    }
+
+    fn read_rows(
         input: &super::job::Input,
         file: String,
         role: Role,

@@ -443,6 +443,7 @@ impl<'a> Reader<'a> {
                 text: String::new(),
                 revision: None,
                 date: None,
+                parcel: None,
                 from_sentences: false,
                 tally: RowTally::default(),
             },

@@ -36,6 +36,7 @@ pub fn read(input: &Input, file: &str) -> Result<Option<List>> {
         text: String::new(),
         revision: None,
         date: None,
+        parcel: None,
         from_sentences: false,
         tally: RowTally::default(),
     };

@@ -140,7 +140,7 @@ impl Page {
         Page {
             title: "Claim for missing and damaged pieces".to_owned(),
             heading,
-            summary: summary(claim),
+            summary: summary(claim, account),
             tables,
             cautions: vec![instructions, structural, licensed, CAUTION],
             signatures: SIGNATURES,
@@ -163,7 +163,7 @@ fn edition(list: &List) -> (String, String) {
 }
 
 /// How much is claimed; what is back-ordered is asked after and not claimed again.
-fn summary(claim: &Claim) -> String {
+fn summary(claim: &Claim, account: &Account) -> String {
     let [missing, damaged, to_follow, not_received] = [
         Cause::Missing,
         Cause::Damaged,
@@ -192,6 +192,13 @@ fn summary(claim: &Claim) -> String {
         summary.push_str(&format!(
             " Back-ordered: {}.",
             crate::words::count(to_follow, "piece")
+        ));
+    }
+    if let [first, later @ ..] = account.parcels.as_slice() {
+        let closed: u64 = later.iter().map(|parcel| parcel.closed).sum();
+        summary.push_str(&format!(
+            " Of {} asked for when the first parcel had come, later ones closed {closed}.",
+            crate::words::count(first.open, "piece")
         ));
     }
     summary
@@ -239,6 +246,7 @@ impl Writing<'_> {
             );
             tables.push(self.claimed("Claimed", "Bag or box not received", &note, lines));
         }
+        tables.extend((1..self.account.parcels.len()).map(|parcel| self.closed(parcel)));
         tables.push(self.over());
         tables.push(self.left_out());
         tables
@@ -275,6 +283,26 @@ impl Writing<'_> {
         ));
         row[11] = Cell::Text(line.counted_by.join(", "));
         row
+    }
+
+    /// What a later parcel closed of the claim.
+    fn closed(&mut self, parcel: usize) -> Table {
+        let account = self.account;
+        let changes = account.parcels[parcel].changes.iter();
+        let rows = changes.filter(|change| change.closed > 0).map(|change| {
+            let item = &account.items[change.item];
+            let mut row = self.item_row("closed", item, change.closed);
+            row[8] = Cell::Text(wording::change(change));
+            row
+        });
+        let rows = rows.collect();
+        let sentence = wording::parcels(self.lists, account).swap_remove(parcel);
+        Table {
+            title: format!("Closed by parcel {}", parcel + 1),
+            note: format!("{sentence}. What it closed is not claimed any more."),
+            pieces: "Closed",
+            rows,
+        }
     }
 
     fn over(&mut self) -> Table {

@@ -66,6 +66,7 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
         text: String::new(),
         revision: None,
         date: None,
+        parcel: None,
         from_sentences: false,
         tally: RowTally {
             other: 1,
@@ -317,6 +318,7 @@ pub fn footbridge() -> Fixture {
         reasons: vec!["1/2 x 6 hex bolt: 4 short in Rails".to_owned()],
         stops_at: Some(1),
         findings: Vec::new(),
+        parcels: Vec::new(),
         compared: Vec::new(),
         put_back: None,
         to_buy: Vec::new(),

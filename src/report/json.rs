@@ -357,6 +357,8 @@ struct AccountObject<'a> {
     beside_trays: Vec<BesideObject<'a>>,
     /// About the job as a whole.
     findings: Vec<FindingObject<'a>>,
+    /// Where there are several: each delivery, and what it closed of the claim.
+    parcels: Vec<ParcelObject<'a>>,
     /// Lists held against the required one.
     compared: Vec<ComparedObject<'a>>,
     not_chosen: Vec<LineAddress<'a>>,
@@ -366,6 +368,36 @@ struct AccountObject<'a> {
     to_buy: Vec<BuyObject<'a>>,
     /// What the required lists ask, whatever was shipped.
     audit: Vec<QuestionObject<'a>>,
+}
+
+/// One delivery: `open = the open of the one before - closed + opened`.
+#[derive(Serialize)]
+struct ParcelObject<'a> {
+    parcel: usize,
+    /// Its slips.
+    files: Vec<&'a str>,
+    /// The counts made of it.
+    counts: Vec<&'a str>,
+    date: Option<&'a str>,
+    /// On its slips.
+    pieces: u64,
+    closed: u64,
+    opened: u64,
+    /// Claimed when it had come.
+    open: u64,
+    items: Vec<ChangeObject<'a>>,
+}
+
+/// How a parcel changed the claim of one item.
+#[derive(Serialize)]
+struct ChangeObject<'a> {
+    /// The item's id.
+    item: &'a str,
+    text: &'a str,
+    before: u64,
+    closed: u64,
+    opened: u64,
+    open: u64,
 }
 
 /// How a list that checks the required one agrees with it, by item and stage.
@@ -478,6 +510,7 @@ pub fn account(
             })
             .collect(),
         findings: findings(lists, &account.findings),
+        parcels: parcels(lists, account),
         compared: account
             .compared
             .iter()
@@ -599,6 +632,37 @@ fn item_object<'a>(
             })
             .collect(),
     }
+}
+
+fn parcels<'a>(lists: &'a [List], account: &'a Account) -> Vec<ParcelObject<'a>> {
+    let files = |of: &[usize]| of.iter().map(|&at| lists[at].file.as_str()).collect();
+    account
+        .parcels
+        .iter()
+        .zip(1..)
+        .map(|(parcel, number)| ParcelObject {
+            parcel: number,
+            files: files(&parcel.slips),
+            counts: files(&parcel.counts),
+            date: parcel.date.as_deref(),
+            pieces: parcel.pieces,
+            closed: parcel.closed,
+            opened: parcel.opened,
+            open: parcel.open,
+            items: parcel
+                .changes
+                .iter()
+                .map(|change| ChangeObject {
+                    item: &account.items[change.item].id,
+                    text: &account.items[change.item].text,
+                    before: change.before,
+                    closed: change.closed,
+                    opened: change.opened,
+                    open: change.open,
+                })
+                .collect(),
+        })
+        .collect()
 }
 
 fn questions<'a>(lists: &'a [List], audit: &'a Audit) -> Vec<QuestionObject<'a>> {

@@ -146,6 +146,7 @@ pub fn verdict(
     writeln!(out, "{}", wording::shortage(account))?;
     shortages(account, &mut out)?;
     stock(account, &mut out)?;
+    parcels(lists, account, &mut out)?;
     eye(lists, account, &mut out)?;
     questions(account, audit, &mut out)?;
     writeln!(out)?;
@@ -273,6 +274,35 @@ fn stock(account: &Account, out: &mut impl Write) -> io::Result<()> {
         }
     });
     list("To buy", buy.collect(), "To buy")
+}
+
+/// Where there are several parcels: what each brought, and what it closed of the claim.
+fn parcels(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()> {
+    let sentences = wording::parcels(lists, account);
+    if sentences.is_empty() {
+        return Ok(());
+    }
+    writeln!(out)?;
+    writeln!(out, "Parcels")?;
+    for (index, sentence) in sentences.iter().enumerate() {
+        wrapped(out, "  - ", 4, sentence)?;
+        if index == 0 {
+            continue;
+        }
+        let changes = &account.parcels[index].changes;
+        for change in changes.iter().take(WORST as usize) {
+            let text = format!(
+                "{}: {}",
+                account.items[change.item].text,
+                wording::change(change)
+            );
+            wrapped(out, "      ", 8, &text)?;
+        }
+        if let Some(more) = changes.len().checked_sub(WORST as usize + 1) {
+            writeln!(out, "      and {} more; the Claim sheet has all", more + 1)?;
+        }
+    }
+    Ok(())
 }
 
 /// What a person should look at: findings about the job, lines aside, lines to check.

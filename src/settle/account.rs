@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::parcels::Parcel;
 use crate::{doubt::Doubt, hardware::Item, names::names};
 
 names! {
@@ -294,6 +295,8 @@ pub struct Account {
     pub stops_at: Option<usize>,
     /// Findings about the job as a whole: boxes not received first, lists of different revisions.
     pub findings: Vec<Finding>,
+    /// Where there are several: each delivery in order, and what it closed of the claim.
+    pub parcels: Vec<Parcel>,
     /// Lists held against the required one.
     pub compared: Vec<Compared>,
     /// What the shop lent, by size; `None` where no stock list was given.

@@ -6,6 +6,7 @@ use super::{
     account::{Evidence, LineRef},
     numbers::{Meant, Numbers},
     options::Chosen,
+    parcels::{Parcels, Scope},
     stages::Stages,
 };
 use crate::{
@@ -105,13 +106,16 @@ pub struct Container {
     /// Compared without case and without the words for bag and box.
     bag: Option<Box<str>>,
     carton: Option<Box<str>>,
+    /// The parcels that it came in, or that a count looked at.
+    pub parcels: Scope,
     /// As first named: the bag, else the box.
     pub name: Box<str>,
 }
 
 impl Container {
-    fn of(bag: Option<&str>, carton: Option<&str>) -> Container {
+    fn of(bag: Option<&str>, carton: Option<&str>, parcels: Scope) -> Container {
         Container {
+            parcels,
             bag: bag.map(container_key),
             carton: carton.map(container_key),
             name: bag.or(carton).unwrap_or_default().into(),
@@ -134,6 +138,10 @@ impl Container {
 
     /// True where what is said of `self` is said of `other`, too: the same bag, or the box it is in.
     pub fn holds(&self, other: &Container) -> bool {
+        self.parcels.meets(other.parcels) && self.has_name_of(other)
+    }
+
+    fn has_name_of(&self, other: &Container) -> bool {
         match (&self.bag, &other.bag) {
             (Some(a), Some(b)) => a == b,
             (Some(_), None) => false,
@@ -195,6 +203,8 @@ pub struct Inventory {
     pub unread: Vec<(usize, Unread)>,
     /// Required lines aside, by stage.
     pub aside: Vec<(usize, Unread)>,
+    /// Pieces came in one parcel, or in several.
+    pub several_parcels: bool,
     /// Lines of slips and counts that are aside or not summed, by list.
     pub unsure: Vec<(usize, Unread)>,
 }
@@ -242,15 +252,24 @@ fn unread_line(of: &mut FxHashMap<usize, Unread>, key: usize, at: LineRef) {
 }
 
 impl Inventory {
-    /// Sums the lists.
+    /// Sums the lists that were there when the parcel `through` had come.
     ///
     /// # Errors
     /// Sums beyond [`MOST_PIECES`], naming the row.
-    pub fn take(job: &Job, lists: &[List], stages: &Stages, chosen: &Chosen) -> Result<Inventory> {
+    pub fn take(
+        job: &Job,
+        lists: &[List],
+        stages: &Stages,
+        chosen: &Chosen,
+        parcels: &Parcels,
+        through: u32,
+    ) -> Result<Inventory> {
         let (items, ids) = state_items(lists);
         let mut taking = Taking {
             kits: job.kits,
             lists,
+            parcels,
+            brought: FxHashMap::default(),
             ids,
             adds: job.second_list == SecondList::Adds,
             totals: [0; Role::ALL.len()],
@@ -286,13 +305,17 @@ impl Inventory {
                 fitted: Vec::new(),
                 unread: Vec::new(),
                 aside: Vec::new(),
+                several_parcels: parcels.number > 1,
                 unsure: Vec::new(),
             },
         };
+        if parcels.number > 1 {
+            taking.note_what_came();
+        }
         // Counts first, for they say which bags did not arrive; then what the bags hold.
         for role in [Role::Counted, Role::Required, Role::Shipped, Role::Stock] {
             for (at, list) in lists.iter().enumerate() {
-                if list.role == role {
+                if list.role == role && parcels.had_come(lists, at, through) {
                     taking.take(at, stages, chosen)?;
                 }
             }
@@ -434,6 +457,9 @@ struct Taking<'a> {
     /// Required lists that name one item in one stage are added up.
     adds: bool,
     lists: &'a [List],
+    parcels: &'a Parcels,
+    /// Where there are several parcels: what the slips list, by parcel and item.
+    brought: FxHashMap<(u32, u32), u64>,
     /// Item ids of each list's readings.
     ids: Vec<Vec<u32>>,
     /// Pieces so far, by role.
@@ -462,9 +488,9 @@ struct Taking<'a> {
 
 impl Taking<'_> {
     /// The id of a placement's bag or box; 0 for loose pieces.
-    fn container(&mut self, bag: Option<&str>, carton: Option<&str>) -> u32 {
-        let container = Container::of(bag, carton);
-        if container.is_loose() {
+    fn container(&mut self, bag: Option<&str>, carton: Option<&str>, parcels: Scope) -> u32 {
+        let container = Container::of(bag, carton, parcels);
+        if container.is_loose() && parcels == Scope::ALL {
             return 0;
         }
         let key = Container {
@@ -493,6 +519,56 @@ impl Taking<'_> {
             .ok_or_else(|| too_many(self.lists, at))
     }
 
+    fn note_what_came(&mut self) {
+        for (at, list) in self.lists.iter().enumerate() {
+            if list.role != Role::Shipped {
+                continue;
+            }
+            let parcel = self.parcels.of_list(at).first;
+            for line in &list.lines {
+                if let (What::Item(reading), Some(each)) = (&line.what, line.quantity) {
+                    let id = self.ids[at][*reading as usize];
+                    let brought = self.brought.entry((parcel, id)).or_default();
+                    *brought = brought.saturating_add(each.saturating_mul(line.places.into()));
+                }
+            }
+        }
+    }
+
+    /// The bag in which a count looked. A count made after a later parcel speaks of the parcels since
+    /// the count before it, but of an item that none of these brought, of all: it was left out then.
+    fn looked_in(&mut self, at: LineRef, id: u32, line: &Line, place: Place) -> u32 {
+        let scope = self.parcels.of_list(at.list);
+        let list = &self.lists[at.list];
+        if scope.first == 1 || list.parcel.is_some() {
+            return place.container;
+        }
+        let brought = (scope.first..=scope.last)
+            .filter_map(|parcel| self.brought.get(&(parcel, id)))
+            .copied()
+            .reduce(u64::saturating_add);
+        let Some(brought) = brought else {
+            let placement = list.placement_of(line);
+            let (bag, carton) = (placement.bag.as_deref(), placement.carton.as_deref());
+            return self.container(bag, carton, Scope { first: 1, ..scope });
+        };
+        if line.quantity.is_some_and(|counted| counted > brought) {
+            let doubt = Doubt::Said(
+                format!(
+                    "{} counts more of it than came since the count before: was what came earlier \
+                     counted again?",
+                    list.file
+                )
+                .into(),
+            );
+            let doubts = &mut self.of.items[id as usize].doubts;
+            if !doubts.contains(&doubt) {
+                doubts.push(doubt);
+            }
+        }
+        place.container
+    }
+
     fn take(&mut self, at: usize, stages: &Stages, chosen: &Chosen) -> Result<()> {
         let lists = self.lists;
         let list = &lists[at];
@@ -500,8 +576,11 @@ impl Taking<'_> {
             .placements
             .iter()
             .map(|placement| {
-                let container =
-                    self.container(placement.bag.as_deref(), placement.carton.as_deref());
+                let container = self.container(
+                    placement.bag.as_deref(),
+                    placement.carton.as_deref(),
+                    self.parcels.of_list(at),
+                );
                 let of = &self.containers[container as usize];
                 let missing = self.missing.keys().copied();
                 Place {
@@ -734,6 +813,8 @@ impl Taking<'_> {
             }
         };
         let id = self.ids[at.list][reading as usize];
+        let container = self.looked_in(at, id, line, place);
+        let place = Place { container, ..place };
         let good = match line.quantity {
             Some(quantity) => Some(self.pieces(at, quantity, u64::from(line.places), 1)?),
             None => None,
@@ -822,8 +903,11 @@ impl Taking<'_> {
             for line in &list.lines {
                 if matches!(line.what, What::Item(_)) {
                     let placement = list.placement_of(line);
-                    let container =
-                        self.container(placement.bag.as_deref(), placement.carton.as_deref());
+                    let container = self.container(
+                        placement.bag.as_deref(),
+                        placement.carton.as_deref(),
+                        self.parcels.of_list(at),
+                    );
                     itemised.insert((at, container));
                 }
             }

@@ -217,6 +217,12 @@ impl Ledger {
         ledger.note_part_counts(inventory);
         ledger.look_for_slips();
         ledger.look_in_slips(kits);
+        if inventory.several_parcels {
+            // What was to follow may have come in a later one.
+            for (to_follow, unlisted) in ledger.back_ordered.iter_mut().zip(&ledger.unlisted) {
+                *to_follow = (*to_follow).min(*unlisted);
+            }
+        }
         ledger
     }
 
@@ -480,6 +486,9 @@ impl Ledger {
                 &inventory.containers[count.container],
                 &inventory.containers[share.container],
             );
+            if !counted.parcels.meets(listed.parcels) {
+                return false;
+            }
             counted.is_loose()
                 || counted.holds(listed)
                 || listed.is_loose()
@@ -557,6 +566,11 @@ impl Ledger {
                 continue;
             };
             for (bag, pieces) in missing {
+                let (lost_bag, _) = inventory.not_received[*bag];
+                let lost_of = inventory.containers[lost_bag as usize].parcels;
+                if !lost_of.meets(inventory.containers[share.container].parcels) {
+                    continue;
+                }
                 let taken = (*pieces).min(share.pieces - damaged);
                 *pieces -= taken;
                 share.pieces -= taken;

@@ -5,6 +5,7 @@
 //! * [`options`] and [`stages`]: what is built, in which order
 //! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for)
 //! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`]: what fits what)
+//! * [`parcels`]: deliveries one after another, and what each closed
 //! * [`pool`]: what is on hand, dealt out ([`deal`], by the [`flow`] of least cost)
 //! * [`compare`]: a second required list against the first
 //! * [`findings`] and [`verdict`]: what that means
@@ -22,6 +23,7 @@ mod ledger;
 mod lookup;
 mod numbers;
 mod options;
+pub mod parcels;
 mod pool;
 #[cfg(test)]
 pub(crate) mod sample;
@@ -51,6 +53,7 @@ use crate::{
 use inventory::{Inventory, MOST_PIECES};
 use ledger::Ledger;
 use options::Chosen;
+use parcels::Parcels;
 use pool::Outcome;
 use stages::Stages;
 use verdict::Standing;
@@ -61,9 +64,23 @@ use verdict::Standing;
 /// Contradictory options, an option or a stage that no list names, one stage and item in two required
 /// lists, sums that overflow.
 pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
+    let parcels = Parcels::of(lists);
+    let mut account = settle_through(job, lists, &parcels, parcels.number)?;
+    if parcels.number > 1 {
+        let before = (1..parcels.number)
+            .map(|parcel| settle_through(job, lists, &parcels, parcel))
+            .collect::<Result<Vec<Account>>>()?;
+        let accounts: Vec<&Account> = before.iter().chain([&account]).collect();
+        account.parcels = parcels::closings(job, lists, &parcels, &accounts);
+    }
+    Ok(account)
+}
+
+/// The job as it stood when a parcel had come.
+fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) -> Result<Account> {
     let chosen = Chosen::check(job, lists)?;
     let stages = Stages::order(job, lists, &chosen)?;
-    let mut inventory = Inventory::take(job, lists, &stages, &chosen)?;
+    let mut inventory = Inventory::take(job, lists, &stages, &chosen, parcels, through)?;
     let ledger = Ledger::open(&inventory, job.kits);
     if job.second_list == SecondList::Refused {
         ledger.refuse_lists_that_overlap(lists, &inventory, &stages)?;
@@ -80,7 +97,10 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
             )
         })
         .collect::<Result<Vec<u64>>>()?;
-    let any = |role| lists.iter().any(|list| list.role == role);
+    let any = |role| {
+        let mut all = lists.iter().enumerate();
+        all.any(|(at, list)| list.role == role && parcels.had_come(lists, at, through))
+    };
     let [any_slip, any_count, any_stock] = [Role::Shipped, Role::Counted, Role::Stock].map(any);
     let known = ledger.known(any_slip, any_count, any_stock);
     let dealing = pool::deal_pool(&inventory, &ledger, &stages, job.kits, &spares, &known);
@@ -93,6 +113,7 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
         reasons: Vec::new(),
         stops_at: None,
         findings: Vec::new(),
+        parcels: Vec::new(),
         compared: Vec::new(),
         put_back: None,
         to_buy: Vec::new(),

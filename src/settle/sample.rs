@@ -88,6 +88,7 @@ impl ListOf {
             text: String::new(),
             revision: None,
             date: None,
+            parcel: None,
             from_sentences: false,
             tally: RowTally::default(),
         })

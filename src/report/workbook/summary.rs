@@ -59,6 +59,7 @@ fn page(pen: &mut Pen<'_>, report: &Report<'_>, at: &Rows) -> Result<Rows, XlsxE
     answer(pen, report, live.as_ref())?;
     missing(pen, report)?;
     let stages = stages(pen, report, live.as_ref())?;
+    parcels(pen, report)?;
     eye(pen, report)?;
     let evidence = pen.next();
     sources(pen, report)?;
@@ -483,6 +484,19 @@ fn stages(
     }
     end_table(pen, report, heading, &STAGES)?;
     Ok(first)
+}
+
+/// Where there are several parcels: what each brought and closed of the claim.
+fn parcels(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
+    let sentences = wording::parcels(report.lists, report.account);
+    if sentences.is_empty() {
+        return Ok(());
+    }
+    section(pen, report, "Parcels")?;
+    for sentence in sentences {
+        paragraph(pen, &format!("– {sentence}"), &report.style.body)?;
+    }
+    Ok(())
 }
 
 fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
