@@ -1,6 +1,7 @@
 //! One file a subcommand.
 
 mod inputs;
+mod limits;
 mod progress;
 mod read;
 mod reconcile;

@@ -2,7 +2,7 @@
 
 use std::{path::PathBuf, process::ExitCode};
 
-use super::{Format, inputs, print, progress::Progress};
+use super::{Format, inputs, limits::LimitArgs, print, progress::Progress};
 use crate::{
     error::Result,
     kit::{List, Role, job::Input},
@@ -18,6 +18,8 @@ pub struct Args {
     /// What the files say of the kit; a blank quantity means something else on a count than on a list.
     #[arg(long = "as", value_name = "ROLE", default_value = "required", value_parser = role)]
     role: Role,
+    #[command(flatten)]
+    limits: LimitArgs,
     /// How to print the lines.
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
@@ -30,7 +32,15 @@ fn role(text: &str) -> std::result::Result<Role, String> {
 }
 
 pub fn run(args: Args) -> Result<ExitCode> {
-    let given: Vec<Input> = args.files.into_iter().map(Input::at).collect();
+    let limits = args.limits.limits();
+    let given: Vec<Input> = args
+        .files
+        .into_iter()
+        .map(|path| Input {
+            limits,
+            ..Input::at(path)
+        })
+        .collect();
     let inputs: Vec<(Role, &Input)> = given.iter().map(|input| (args.role, input)).collect();
     let progress = Progress::start();
     let lists: Vec<List> = inputs::read_all(&inputs, &progress)?;

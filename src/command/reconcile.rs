@@ -3,7 +3,7 @@
 use crate::words::fold;
 use std::{path::PathBuf, process::ExitCode};
 
-use super::{Format, SHORT, inputs, print, progress::Progress};
+use super::{Format, SHORT, inputs, limits::LimitArgs, print, progress::Progress};
 use crate::{
     audit, bins,
     error::{Error, Result},
@@ -69,6 +69,8 @@ pub struct Args {
     /// Print the whole account of one item instead of the verdict: its text, id or part number.
     #[arg(long, value_name = "ITEM")]
     item: Option<String>,
+    #[command(flatten)]
+    limits: LimitArgs,
     /// How to print the verdict.
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
@@ -99,6 +101,11 @@ impl Args {
         }
         if self.required_checks {
             job.second_list = SecondList::Checks;
+        }
+        for inputs in [&mut job.required, &mut job.shipped, &mut job.counted] {
+            for input in inputs {
+                input.limits = self.limits.limits();
+            }
         }
         if let Some(kits) = self.kits {
             job.kits = kits;

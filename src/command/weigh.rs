@@ -8,9 +8,10 @@ use std::{
 
 use serde::Serialize;
 
-use super::{Format, print};
+use super::{Format, limits::LimitArgs, print};
 use crate::{
     error::{At, Error, Result},
+    source::Limits,
     weigh::{
         Count, SURE, VariationFrom,
         sheet::{self, Entry, Problem, Written},
@@ -75,6 +76,8 @@ pub struct Args {
         allow_hyphen_values = true
     )]
     variation: String,
+    #[command(flatten)]
+    limits: LimitArgs,
     /// How to print the counts.
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
@@ -86,7 +89,7 @@ const CAUTION: &str = "Weighing cannot tell mixed lengths apart: sort first. \
 
 pub fn run(args: Args) -> Result<ExitCode> {
     match &args.csv {
-        Some(path) => many(path, args.format),
+        Some(path) => many(path, &args.limits.limits(), args.format),
         None => one(args),
     }
 }
@@ -137,8 +140,8 @@ fn one(args: Args) -> Result<ExitCode> {
 }
 
 /// Counts a sheet of weighings. A row that gives no count is told on standard error.
-fn many(path: &Path, format: Format) -> Result<ExitCode> {
-    let entries = sheet::read(path)?;
+fn many(path: &Path, limits: &Limits, format: Format) -> Result<ExitCode> {
+    let entries = sheet::read(path, limits)?;
     for entry in &entries {
         if let Err(problem) = &entry.count {
             let at = At {

@@ -56,6 +56,7 @@ use crate::{
     error::{At, Error, Result},
     hardware::{Diameter, Kind},
     notation::{Notation, describe},
+    source::Limits,
 };
 
 /// Most kits in one job.
@@ -81,6 +82,8 @@ pub struct Input {
     pub date: Option<String>,
     /// Of a slip or a count: which delivery it is of, from 1.
     pub parcel: Option<u32>,
+    /// How much it may ask for.
+    pub limits: Limits,
 }
 
 impl Input {
@@ -205,6 +208,7 @@ impl Job {
                     hidden_sheets: input.hidden_sheets,
                     date: input.date.map(|Day(text)| text),
                     parcel: input.parcel.map(|ParcelNumber(n)| n),
+                    ..Input::default()
                 })
                 .collect()
         };

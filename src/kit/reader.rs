@@ -32,7 +32,7 @@ use crate::{
     notation::{
         self, Callout, ItemCells, Notation, Quantity, Unread, describe, describe_cells, sentence,
     },
-    source::{CellKind, Document, Format, Row},
+    source::{CellKind, Document, Format, Limit, Row},
 };
 
 /// Rows at the head of a sheet among which the heading row must be.
@@ -44,7 +44,7 @@ const CELL_END: char = '\u{1f}';
 
 /// Reads a source line by line.
 pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)) -> Result<List> {
-    let mut document = Document::open(&input.path)?;
+    let mut document = Document::open(&input.path, &input.limits)?;
     let sheets = document.sheets().to_vec();
     let heads = sheets
         .iter()
@@ -114,6 +114,7 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
             None => no_columns(&document, &heads, input),
         });
     }
+    let most_items = input.limits.get(Limit::Rows);
     for (index, (sheet, plan)) in sheets.iter().zip(&plans).enumerate() {
         let passed_over = match plan {
             Plan::PassOver(why) => Some((*why).to_owned()),
@@ -139,6 +140,15 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
         let mut since = 0;
         document.rows(index, &mut |row| {
             reader.row(row);
+            if reader.list.lines.len() as u64 > most_items {
+                let at = At {
+                    sheet: sheet.name.clone(),
+                    row: Some(row.number),
+                    ..At::file(&input.path)
+                };
+                let what = "more items than are read of one file";
+                return Err(input.limits.error(Limit::Rows, at, what));
+            }
             since += 1;
             if since == TICK {
                 tick(since);

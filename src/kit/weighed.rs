@@ -20,10 +20,10 @@ use crate::{
 /// # Errors
 /// A file that cannot be read.
 pub fn read(input: &Input, file: &str) -> Result<Option<List>> {
-    let Some(weighings) = sheet::find(&input.path)? else {
+    let Some(weighings) = sheet::find(&input.path, &input.limits)? else {
         return Ok(None);
     };
-    let document = Document::open(&input.path)?;
+    let document = Document::open(&input.path, &input.limits)?;
     let mut list = List {
         path: input.path.clone(),
         file: file.to_owned(),

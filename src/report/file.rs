@@ -4,6 +4,8 @@ use std::{
     fs::{self, File},
     io,
     path::{Path, PathBuf},
+    process,
+    sync::{Mutex, MutexGuard, Once, PoisonError},
 };
 
 use crate::{Error, Result};
@@ -24,6 +26,42 @@ fn folder(path: &Path) -> PathBuf {
     }
 }
 
+/// The temporary files that are being written, for an interrupt to remove.
+static UNDER_WAY: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
+
+/// The exit code of a run that was interrupted, as shells have it.
+const INTERRUPTED: i32 = 130;
+
+fn under_way() -> MutexGuard<'static, Vec<PathBuf>> {
+    UNDER_WAY.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// From here on, Ctrl-C, a closed terminal and a polite kill remove what is half written before the
+/// run ends. While the list is held no file is begun and none takes its place.
+fn clear_up_on_interrupt() {
+    static ONCE: Once = Once::new();
+    ONCE.call_once(|| {
+        // Where the system allows no handler, an interrupt leaves the temporary file behind: the old
+        // file is whole all the same.
+        let _ = ctrlc::set_handler(|| {
+            let files = under_way();
+            for file in files.iter() {
+                let _ = fs::remove_file(file);
+            }
+            process::exit(INTERRUPTED);
+        });
+    });
+}
+
+/// A temporary file's place in the list.
+struct Listed(PathBuf);
+
+impl Drop for Listed {
+    fn drop(&mut self) {
+        under_way().retain(|path| *path != self.0);
+    }
+}
+
 /// Refuses a path that cannot be written, as far as can be told beforehand.
 pub fn check_path(path: &Path, force: bool) -> Result<()> {
     if path.is_dir() {
@@ -31,6 +69,13 @@ pub fn check_path(path: &Path, force: bool) -> Result<()> {
             path,
             "this is a folder",
             "name a file in it, such as report.xlsx",
+        ));
+    }
+    if path.metadata().is_ok_and(|found| !found.is_file()) {
+        return Err(error(
+            path,
+            "this is no ordinary file",
+            "name a file to write, such as report.xlsx",
         ));
     }
     if !force && path.symlink_metadata().is_ok() {
@@ -77,13 +122,20 @@ pub fn replace(
         use std::os::unix::fs::PermissionsExt;
         builder.permissions(fs::Permissions::from_mode(0o666));
     }
+    clear_up_on_interrupt();
+    let mut files = under_way();
     let mut file = builder.tempfile_in(folder(path)).map_err(cannot)?;
+    files.push(file.path().to_owned());
+    let _listed = Listed(file.path().to_owned());
+    drop(files);
     fill(file.as_file_mut()).map_err(cannot)?;
     file.as_file().sync_all().map_err(cannot)?;
+    let files = under_way();
     let renamed = match force {
         true => file.persist(path),
         false => file.persist_noclobber(path),
     };
+    drop(files);
     match renamed {
         Ok(_) => Ok(()),
         Err(e) if e.error.kind() == io::ErrorKind::AlreadyExists => Err(exists(path)),
@@ -152,6 +204,37 @@ mod tests {
         );
         assert_eq!(fs::read(&path).unwrap(), b"old");
         assert_eq!(names(folder.path()), ["a.xlsx"]);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_is_replaced_and_what_it_leads_to_stays() {
+        let folder = tempfile::tempdir().unwrap();
+        let (path, other) = (folder.path().join("a.xlsx"), folder.path().join("b.xlsx"));
+        fs::write(&other, "old").unwrap();
+        std::os::unix::fs::symlink(&other, &path).unwrap();
+        let message = replace(&path, false, hello).unwrap_err().to_string();
+        assert!(message.contains("the file is there already"), "{message}");
+        replace(&path, true, hello).unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"new");
+        assert_eq!(fs::read(&other).unwrap(), b"old");
+        // A link that leads nowhere is a file that is there.
+        let lost = folder.path().join("c.xlsx");
+        std::os::unix::fs::symlink(folder.path().join("none"), &lost).unwrap();
+        let message = replace(&lost, false, hello).unwrap_err().to_string();
+        assert!(message.contains("the file is there already"), "{message}");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn devices_are_refused() {
+        let message = replace(Path::new("/dev/null"), true, hello)
+            .unwrap_err()
+            .to_string();
+        assert_eq!(
+            message,
+            "/dev/null: this is no ordinary file\n  what to do: name a file to write, such as report.xlsx"
+        );
     }
 
     #[test]

@@ -19,7 +19,7 @@ use crate::{
 
 /// Most pieces in all lists of one role together, kits included: far beyond any kit, and small
 /// enough that no sum of such sums can overflow.
-pub const MOST_PIECES: u64 = u64::MAX / 64;
+pub const MOST_PIECES: u64 = 1 << 53;
 
 /// For a line that belongs to no stage that is built.
 const NO_STAGE: usize = u32::MAX as usize;

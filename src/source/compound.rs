@@ -5,7 +5,11 @@
 
 use std::{fs, path::Path};
 
-use super::{MOST_CELLS, SAVE_AS, workbook::Broken};
+use super::{
+    SAVE_AS,
+    limits::{Limit, Limits},
+    workbook::Broken,
+};
 use crate::error::{At, Error, Result};
 
 /// MS-CFB 2.1: sector numbers from here on are marks, not sectors.
@@ -17,8 +21,6 @@ const MINI_SECTOR: usize = 64;
 const MOST_ROWS: u32 = 65_536;
 const MOST_COLUMNS: u32 = 256;
 const MOST_SHEETS: usize = 1000;
-/// An xls of a list of 65,536 rows is far smaller.
-const MOST_BYTES: u64 = 256 << 20;
 
 type Checked<T> = std::result::Result<T, Broken>;
 
@@ -27,15 +29,16 @@ type Checked<T> = std::result::Result<T, Broken>;
 /// # Errors
 /// A file that is cut short or runs in circles, that a password protects, that holds no workbook,
 /// or whose sheets claim too much.
-pub fn check(path: &Path) -> Result<()> {
-    let io = |error: std::io::Error| Broken::Damaged(error.to_string()).at(path);
-    if fs::metadata(path).map_err(io)?.len() > MOST_BYTES {
-        return Err(Broken::TooLarge("the file".to_owned()).at(path));
+pub fn check(path: &Path, limits: &Limits) -> Result<()> {
+    let broken = |error: Broken| error.at(path, limits);
+    let io = |error: std::io::Error| broken(Broken::Damaged(error.to_string()));
+    if fs::metadata(path).map_err(io)?.len() > limits.most(Limit::Part) {
+        return Err(broken(Broken::TooLarge(Limit::Part, "the file".to_owned())));
     }
     let bytes = fs::read(path).map_err(io)?;
-    match streams(&bytes).map_err(|error| error.at(path))? {
-        Contents::Workbook(stream) => check_workbook(&stream).map_err(|error| error.at(path)),
-        Contents::Encrypted => Err(Broken::Password.at(path)),
+    match streams(&bytes).map_err(broken)? {
+        Contents::Workbook(stream) => check_workbook(&stream, limits).map_err(broken),
+        Contents::Encrypted => Err(broken(Broken::Password)),
         Contents::Other => Err(Error::input(
             At::file(path),
             "an office file that is no workbook",
@@ -186,7 +189,7 @@ fn entry_is(entry: &[u8; 128], name: &str) -> bool {
 }
 
 /// Walks the records of the workbook stream.
-fn check_workbook(stream: &[u8]) -> Checked<()> {
+fn check_workbook(stream: &[u8], limits: &Limits) -> Checked<()> {
     let mut sheets = Vec::new();
     for record in Records(stream) {
         match record? {
@@ -197,13 +200,14 @@ fn check_workbook(stream: &[u8]) -> Checked<()> {
         }
     }
     if sheets.len() > MOST_SHEETS {
-        return Err(Broken::TooLarge(format!("its {} sheets", sheets.len())));
+        return Err(Broken::Damaged(format!("it has {} sheets", sheets.len())));
     }
     let mut cells = 0;
     for start in sheets {
         cells += sheet_cells(stream.get(start..).ok_or_else(cut_short)?)?;
-        if cells > MOST_CELLS {
-            return Err(Broken::TooLarge("the area of its sheets".to_owned()));
+        if cells > limits.most(Limit::Cells) {
+            let what = "the area of its sheets".to_owned();
+            return Err(Broken::TooLarge(Limit::Cells, what));
         }
     }
     Ok(())

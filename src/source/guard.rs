@@ -1,17 +1,28 @@
 //! What is checked of a zip before a library opens it, so that a small file cannot ask for a large
 //! memory: what it is, how much it holds once inflated, and the counts and repeats that it claims.
+//!
+//! Every part is looked at, whatever it is called, since a workbook may give its sheets any name. The
+//! sheets of an xlsx are the bulk of it and are skimmed by [`Sheet`]; all other XML is parsed by the
+//! library that the workbook reader itself uses, so that both see the same.
 
 use std::{
+    borrow::Cow,
     fs::File,
-    io::{BufReader, Read},
+    io::{BufRead, BufReader, Read},
     path::Path,
 };
 
+use quick_xml::{
+    XmlVersion,
+    events::{BytesStart, Event, attributes::Attribute},
+};
 use zip::ZipArchive;
 
 use super::{
-    MOST_CELLS, SAVE_AS,
-    tags::{Tags, attribute, number},
+    SAVE_AS,
+    limits::{Limit, Limits},
+    repeats::Repeats,
+    skim::Sheet,
     workbook::Broken,
 };
 use crate::error::{At, Error, Result};
@@ -32,265 +43,360 @@ pub struct Checked {
     pub hidden_rows: Vec<Vec<u32>>,
 }
 
+type Zip = ZipArchive<BufReader<File>>;
+type Found<T> = std::result::Result<T, Broken>;
+
 /// Parts in a zip: a real workbook has some hundreds at most.
 const MOST_PARTS: usize = 20_000;
-/// Bytes that the parts may inflate to in all: a sheet of a million rows comes to half of it.
-const MOST_BYTES: u64 = 2 << 30;
-/// Bytes that a part may inflate to where a reader keeps all of it in memory.
-const MOST_KEPT: u64 = 256 << 20;
+/// Elements within elements: a real workbook has a dozen.
+pub(super) const DEEPEST: usize = 256;
+/// What a reader takes to keep a text, however short.
+const A_TEXT: u64 = 64;
+
+fn damaged(error: impl std::fmt::Display) -> Broken {
+    Broken::Damaged(error.to_string())
+}
+
+/// ECMA-376-2 (Open Packaging Conventions) forbids document type declarations; entities of one's
+/// own come with them.
+pub(super) fn own_entities() -> Broken {
+    damaged("it declares XML entities of its own, which no workbook does")
+}
+
+pub(super) fn too_deep() -> Broken {
+    damaged("its XML is nested without end")
+}
 
 /// Finds out which workbook a zip is, and checks what it would ask for.
 ///
 /// # Errors
 /// A zip that is cut short, that is no workbook, or that asks for more than a list can need.
-pub fn check(path: &Path) -> Result<Checked> {
-    let damaged = |reason: String| Broken::Damaged(reason).at(path);
-    let file = File::open(path).map_err(|error| damaged(error.to_string()))?;
-    let mut zip =
-        ZipArchive::new(BufReader::new(file)).map_err(|error| damaged(error.to_string()))?;
-    let names: Vec<String> = zip
-        .file_names()
-        .filter_map(|name| Some(name.ok()?.to_lowercase()))
-        .collect();
-    let has = |name: &str| names.iter().any(|n| n == name);
-    let package = if has("xl/workbook.bin") {
-        Package::Xlsb
-    } else if has("content.xml") && has("mimetype") {
-        Package::Ods
-    } else if has("[content_types].xml")
-        && names
-            .iter()
-            .any(|n| n.contains("workbook") && n.ends_with(".xml"))
-    {
-        Package::Xlsx
-    } else {
-        let what = if has("word/document.xml") {
+pub fn check(path: &Path, limits: &Limits) -> Result<Checked> {
+    let broken = |error: Broken| error.at(path, limits);
+    let file = File::open(path).map_err(|error| broken(damaged(error)))?;
+    let mut zip = ZipArchive::new(BufReader::new(file)).map_err(|error| broken(damaged(error)))?;
+    let names = names(&mut zip).map_err(broken)?;
+    let Some(package) = package(&names) else {
+        let what = if names.iter().any(|name| name == "word/document.xml") {
             "a text document, not a list"
         } else {
             "a zip that is no workbook"
         };
         return Err(Error::input(At::file(path), what, SAVE_AS));
     };
-    if zip.len() > MOST_PARTS {
-        return Err(Broken::TooLarge(format!("its {} parts", zip.len())).at(path));
-    }
-    let mut inflated = 0;
-    let mut rows = RowsHidden::default();
-    for index in 0..zip.len() {
-        inflated += check_part(&mut zip, index, package, MOST_BYTES - inflated, &mut rows)
-            .map_err(|error| error.at(path))?;
-    }
+    let mut checking = Checking {
+        package,
+        limits,
+        left: limits.most(Limit::Unpacked),
+        sheets: Vec::new(),
+        hidden: Vec::new(),
+    };
+    checking.run(&mut zip, &names).map_err(broken)?;
     Ok(Checked {
         package,
-        hidden_rows: rows.by_sheet(),
+        hidden_rows: checking.hidden,
     })
 }
 
-/// Inflates one part under a limit, and gives its length.
-fn check_part(
-    zip: &mut ZipArchive<BufReader<File>>,
-    index: usize,
-    package: Package,
-    left: u64,
-    rows: &mut RowsHidden,
-) -> std::result::Result<u64, Broken> {
-    let damaged = |error: &dyn std::fmt::Display| Broken::Damaged(error.to_string());
-    let part = zip.by_index(index).map_err(|error| damaged(&error))?;
-    let name = part.name().map_err(|error| damaged(&error))?.to_lowercase();
-    // Pictures and the like are never read.
-    if ![".xml", ".rels", ".bin"]
-        .iter()
-        .any(|ending| name.ends_with(ending))
-    {
-        return Ok(0);
+/// The names of the parts as a reader looks them up: in small letters, with forward slashes.
+fn names(zip: &mut Zip) -> Found<Vec<String>> {
+    if zip.len() > MOST_PARTS {
+        return Err(damaged(format!("it has {} parts", zip.len())));
     }
-    let streamed = name.contains("/worksheets/") || name == "content.xml";
-    let most = if streamed { left } else { left.min(MOST_KEPT) };
-    let mut part = part.take(most + 1);
-    let mut watch = match package {
-        Package::Ods if name == "content.xml" => Watch::Repeats(Repeats::default()),
-        Package::Xlsx if name.ends_with("sharedstrings.xml") => Watch::Strings(0),
-        Package::Xlsx if name == "xl/workbook.xml" => Watch::Sheets,
-        Package::Xlsx if name == "xl/_rels/workbook.xml.rels" => Watch::Targets,
-        Package::Xlsx if name.contains("/worksheets/") => Watch::Rows(0, Vec::new()),
-        _ => Watch::Nothing,
-    };
-    let mut tags = Tags::default();
-    let mut buffer = vec![0; 1 << 16];
-    let mut length = 0;
-    loop {
-        let read = part.read(&mut buffer).map_err(|error| damaged(&error))?;
-        if read == 0 {
-            break;
-        }
-        length += read as u64;
-        if length > most {
-            return Err(Broken::TooLarge(format!("its part \"{name}\"")));
-        }
-        match &mut watch {
-            Watch::Nothing => {}
-            Watch::Strings(claimed) => tags.each(&buffer[..read], |tag| {
-                if is(tag, "sst") {
-                    *claimed = attribute(tag, "uniqueCount").map_or(0, number);
-                }
-                Ok(())
-            })?,
-            Watch::Sheets => tags.each(&buffer[..read], |tag| {
-                if is(tag, "sheet") {
-                    rows.sheets.push(attribute(tag, "r:id").map(<[u8]>::to_vec));
-                }
-                Ok(())
-            })?,
-            Watch::Targets => tags.each(&buffer[..read], |tag| {
-                if let (true, Some(id), Some(target)) = (
-                    is(tag, "Relationship"),
-                    attribute(tag, "Id"),
-                    attribute(tag, "Target"),
-                ) {
-                    let target = String::from_utf8_lossy(target).to_lowercase();
-                    let part = match target.strip_prefix('/') {
-                        Some(from_root) => from_root.to_owned(),
-                        None => format!("xl/{target}"),
-                    };
-                    rows.targets.push((id.to_vec(), part));
-                }
-                Ok(())
-            })?,
-            Watch::Rows(row, hidden) => tags.each(&buffer[..read], |tag| {
-                if is(tag, "row") {
-                    *row = attribute(tag, "r").map_or(*row + 1, |r| number(r) as u32);
-                    if matches!(attribute(tag, "hidden"), Some(b"1" | b"true")) {
-                        hidden.push(*row);
-                    }
-                }
-                Ok(())
-            })?,
-            Watch::Repeats(repeats) => tags.each(&buffer[..read], |tag| repeats.tag(tag))?,
-        }
-    }
-    match watch {
-        // A string takes five bytes at least: <si/>.
-        Watch::Strings(claimed) if claimed > length / 5 => Err(Broken::TooLarge(format!(
-            "the {claimed} texts that it claims to hold"
-        ))),
-        Watch::Rows(_, hidden) if !hidden.is_empty() => {
-            rows.parts.push((name, hidden));
-            Ok(length)
-        }
-        _ => Ok(length),
-    }
-}
-
-/// What is looked for in a part.
-enum Watch {
-    Nothing,
-    /// The number of shared strings claimed, for which a reader reserves memory.
-    Strings(u64),
-    /// The sheets of an xlsx, in order.
-    Sheets,
-    /// Which part is which sheet.
-    Targets,
-    /// The last row seen, and the hidden ones.
-    Rows(u32, Vec<u32>),
-    Repeats(Repeats),
-}
-
-/// The hidden rows of an xlsx, on the way from parts to sheets.
-#[derive(Default)]
-struct RowsHidden {
-    /// The relationship of each sheet, in order.
-    sheets: Vec<Option<Vec<u8>>>,
-    /// The part of each relationship.
-    targets: Vec<(Vec<u8>, String)>,
-    /// The hidden rows of each part that has any.
-    parts: Vec<(String, Vec<u32>)>,
-}
-
-impl RowsHidden {
-    fn by_sheet(&self) -> Vec<Vec<u32>> {
-        let hidden = |id: &Vec<u8>| {
-            let (_, part) = self.targets.iter().find(|(target, _)| target == id)?;
-            let (_, rows) = self.parts.iter().find(|(name, _)| name == part)?;
-            Some(rows.clone())
-        };
-        self.sheets
-            .iter()
-            .map(|id| {
-                let mut rows = id.as_ref().and_then(hidden).unwrap_or_default();
-                rows.sort_unstable();
-                rows
-            })
-            .collect()
-    }
-}
-
-/// The cells that an ods sheet comes to once its repeated rows and columns are written out, which
-/// is what a reader does: the rectangle around all filled cells.
-#[derive(Default)]
-struct Repeats {
-    /// Cells of the sheets before.
-    before: u64,
-    /// Rows from the first filled one to the last filled one.
-    rows: u64,
-    /// Rows since the last filled one.
-    blank_rows: u64,
-    /// The widest row, to its last filled cell.
-    width: u64,
-    /// Cells of the current row, to its last filled cell and in all.
-    filled: u64,
-    cells: u64,
-    row_repeats: u64,
-}
-
-impl Repeats {
-    fn tag(&mut self, tag: &[u8]) -> std::result::Result<(), Broken> {
-        let repeats = |name: &str| attribute(tag, name).map_or(1, number).max(1);
-        if is(tag, "table:table") {
-            self.before += self.rows * self.width;
-            *self = Repeats {
-                before: self.before,
-                ..Repeats::default()
-            };
-        } else if is(tag, "table:table-row") {
-            self.filled = 0;
-            self.cells = 0;
-            self.row_repeats = repeats("table:number-rows-repeated");
-            self.blank_rows = self.blank_rows.saturating_add(self.row_repeats);
-        } else if is(tag, "table:table-cell") || is(tag, "table:covered-table-cell") {
-            let columns = repeats("table:number-columns-repeated");
-            self.cells = self.cells.saturating_add(columns);
-            if attribute(tag, "office:value-type").is_some()
-                || attribute(tag, "table:formula").is_some()
-            {
-                self.filled = self.cells;
-                self.width = self.width.max(self.cells);
-                if self.blank_rows > 0 {
-                    // Blank rows above the first filled one are not built.
-                    self.rows = match self.rows {
-                        0 => self.row_repeats,
-                        rows => rows.saturating_add(self.blank_rows),
-                    };
-                    self.blank_rows = 0;
-                }
+    (0..zip.len())
+        .map(|index| {
+            let part = zip.by_index(index).map_err(damaged)?;
+            let name = part.name().map_err(damaged)?.replace('\\', "/");
+            if name.split('/').any(|step| step == "..") {
+                return Err(damaged(format!(
+                    "its part \"{name}\" names a place outside of the workbook"
+                )));
             }
+            Ok(name.to_lowercase())
+        })
+        .collect()
+}
+
+fn package(names: &[String]) -> Option<Package> {
+    let has = |name: &str| names.iter().any(|n| n == name);
+    if has("xl/workbook.bin") {
+        Some(Package::Xlsb)
+    } else if has("content.xml") && has("mimetype") {
+        Some(Package::Ods)
+    } else if has("[content_types].xml")
+        && names
+            .iter()
+            .any(|n| n.contains("workbook") && n.ends_with(".xml"))
+    {
+        Some(Package::Xlsx)
+    } else {
+        None
+    }
+}
+
+/// A check under way.
+struct Checking<'a> {
+    package: Package,
+    limits: &'a Limits,
+    /// Bytes that the parts not yet inflated may come to.
+    left: u64,
+    /// The parts of an xlsx's sheets, in order.
+    sheets: Vec<String>,
+    /// The hidden rows of each.
+    hidden: Vec<Vec<u32>>,
+}
+
+impl Checking<'_> {
+    fn run(&mut self, zip: &mut Zip, names: &[String]) -> Found<()> {
+        if self.package == Package::Xlsx {
+            self.sheets = sheets(zip, names, self.limits)?;
+            self.hidden = vec![Vec::new(); self.sheets.len()];
         }
-        let all = self
-            .rows
-            .saturating_mul(self.width)
-            .saturating_add(self.before);
-        if all > MOST_CELLS {
-            return Err(Broken::TooLarge("the area of its sheets".to_owned()));
+        for (index, name) in names.iter().enumerate() {
+            let sheet = self.sheets.iter().position(|part| part == name);
+            if let Some(sheet) = sheet {
+                self.hidden[sheet] = self.skim(zip, index, name)?;
+            } else {
+                self.part(zip, index, name)?;
+            }
         }
         Ok(())
     }
+
+    /// Skims a sheet, which a reader streams, and gives its hidden rows.
+    fn skim(&mut self, zip: &mut Zip, index: usize, name: &str) -> Found<Vec<u32>> {
+        let mut part = zip.by_index(index).map_err(damaged)?.take(self.left + 1);
+        let mut sheet = Sheet::default();
+        let mut buffer = vec![0; 1 << 16];
+        loop {
+            let read = part.read(&mut buffer).map_err(damaged)?;
+            if read == 0 {
+                self.left = unpacked(self.left, &part, Limit::Unpacked, name)?;
+                return Ok(sheet.hidden());
+            }
+            sheet.take(&buffer[..read], self.limits)?;
+        }
+    }
+
+    /// Looks through a part that a reader may hold in memory.
+    fn part(&mut self, zip: &mut Zip, index: usize, name: &str) -> Found<()> {
+        let streamed = self.package == Package::Ods && name == "content.xml";
+        let most = match streamed {
+            true => self.left,
+            false => self.left.min(self.limits.most(Limit::Part)),
+        };
+        let limit = match most == self.left {
+            true => Limit::Unpacked,
+            false => Limit::Part,
+        };
+        let mut part = zip.by_index(index).map_err(damaged)?.take(most + 1);
+        let is_xml = name.ends_with(".xml") || name.ends_with(".rels");
+        if is_xml && self.package != Package::Xlsb {
+            let mut watch = Watch::new(self.package, name, self.limits);
+            let read = xml(BufReader::new(&mut part), |event| watch.event(event));
+            // What is left is unpacked all the same. Where a limit cut the part, that is what is
+            // wrong with it.
+            std::io::copy(&mut part, &mut std::io::sink()).map_err(damaged)?;
+            self.left -= most - unpacked(most, &part, limit, name)?;
+            read?;
+            watch.end(most + 1 - part.limit())
+        } else {
+            std::io::copy(&mut part, &mut std::io::sink()).map_err(damaged)?;
+            self.left -= most - unpacked(most, &part, limit, name)?;
+            Ok(())
+        }
+    }
 }
 
-/// True where a tag has this name, with or without a prefix before it.
-fn is(tag: &[u8], name: &str) -> bool {
-    let tag = tag.strip_prefix(b"x:").unwrap_or(tag);
-    tag.strip_prefix(name.as_bytes()).is_some_and(|rest| {
-        !rest
-            .first()
-            .is_some_and(|b| b.is_ascii_alphanumeric() || *b == b'-')
-    })
+/// What is left of `most` bytes after a part was inflated.
+fn unpacked<R>(most: u64, part: &std::io::Take<R>, limit: Limit, name: &str) -> Found<u64> {
+    let length = most + 1 - part.limit();
+    most.checked_sub(length)
+        .ok_or_else(|| Broken::TooLarge(limit, format!("its part \"{name}\"")))
+}
+
+/// What is looked for in a part that is parsed.
+enum Watch<'a> {
+    Nothing,
+    /// Texts that are shared by cells: how many are claimed, for which a reader reserves memory, and
+    /// how many there are.
+    Texts {
+        claimed: u64,
+        found: u64,
+        limits: &'a Limits,
+    },
+    Repeats(Repeats<'a>),
+}
+
+impl<'a> Watch<'a> {
+    fn new(package: Package, name: &str, limits: &'a Limits) -> Watch<'a> {
+        match package {
+            Package::Ods if name == "content.xml" => Watch::Repeats(Repeats::new(limits)),
+            Package::Xlsx if name.ends_with("sharedstrings.xml") => Watch::Texts {
+                claimed: 0,
+                found: 0,
+                limits,
+            },
+            _ => Watch::Nothing,
+        }
+    }
+
+    fn event(&mut self, event: &Event<'_>) -> Found<()> {
+        match self {
+            Watch::Nothing => Ok(()),
+            Watch::Texts {
+                claimed,
+                found,
+                limits,
+            } => {
+                let Event::Start(tag) = event else {
+                    return Ok(());
+                };
+                match tag.local_name().as_ref() {
+                    "sst" => *claimed = number(tag, "uniqueCount")?.unwrap_or(0),
+                    "si" => *found += 1,
+                    _ => {}
+                }
+                if *found * A_TEXT > limits.most(Limit::Part) {
+                    return Err(Broken::TooLarge(Limit::Part, "its texts".to_owned()));
+                }
+                Ok(())
+            }
+            Watch::Repeats(repeats) => repeats.event(event),
+        }
+    }
+
+    fn end(self, length: u64) -> Found<()> {
+        match self {
+            // A text takes five bytes at least: <si/>.
+            Watch::Texts { claimed, .. } if claimed > length / 5 => Err(damaged(format!(
+                "it claims to hold {claimed} texts, more than it has room for"
+            ))),
+            _ => Ok(()),
+        }
+    }
+}
+
+/// Parses XML as the readers of workbooks do, and hands on what comes by. Where it is not well
+/// formed it ends, and so will the reader.
+fn xml(input: impl BufRead, mut take: impl FnMut(&Event<'_>) -> Found<()>) -> Found<()> {
+    let mut reader = quick_xml::Reader::from_reader(input);
+    let config = reader.config_mut();
+    config.check_end_names = false;
+    config.expand_empty_elements = true;
+    let mut buffer = Vec::with_capacity(1024);
+    let mut depth = 0usize;
+    loop {
+        buffer.clear();
+        let event = match reader.read_event_into(&mut buffer) {
+            Ok(event) => event,
+            Err(quick_xml::Error::Io(error)) => return Err(damaged(error)),
+            Err(_) => return Ok(()),
+        };
+        match &event {
+            Event::Start(_) => {
+                depth += 1;
+                if depth > DEEPEST {
+                    return Err(too_deep());
+                }
+            }
+            Event::End(_) => depth = depth.saturating_sub(1),
+            Event::DocType(_) => return Err(own_entities()),
+            Event::Eof => return Ok(()),
+            _ => {}
+        }
+        take(&event)?;
+    }
+}
+
+/// The largest value of a tag's attributes of this name; 0 where one is no number.
+pub(super) fn number(tag: &BytesStart<'_>, name: &str) -> Found<Option<u64>> {
+    let mut largest = None;
+    for attribute in tag.attributes().with_checks(false) {
+        let attribute = attribute.map_err(damaged)?;
+        if attribute.key.as_ref() != name {
+            continue;
+        }
+        let value = value(&attribute)?;
+        let digits = value.trim().trim_start_matches('+');
+        let number = match digits.bytes().all(|b| b.is_ascii_digit()) && !digits.is_empty() {
+            // More digits than fit are more than any limit.
+            true => digits.parse().unwrap_or(u64::MAX),
+            false => 0,
+        };
+        largest = largest.max(Some(number));
+    }
+    Ok(largest)
+}
+
+/// The parts of an xlsx's sheets, in order; an empty name where a sheet has none.
+fn sheets(zip: &mut Zip, names: &[String], limits: &Limits) -> Found<Vec<String>> {
+    let is_book = |name: &&String| name.contains("workbook") && name.ends_with(".xml");
+    let Some(book) = names.iter().position(|name| is_book(&name)) else {
+        return Ok(Vec::new());
+    };
+    let (folder, file) = names[book].rsplit_once('/').unwrap_or(("", &names[book]));
+    let folder = match folder {
+        "" => String::new(),
+        folder => format!("{folder}/"),
+    };
+    let Some(rels) = names
+        .iter()
+        .position(|name| *name == format!("{folder}_rels/{file}.rels"))
+    else {
+        return Ok(Vec::new());
+    };
+    let most = limits.most(Limit::Part);
+    let mut targets: Vec<(String, String)> = Vec::new();
+    xml(small(zip, rels, most)?, |event| {
+        if let Event::Start(tag) = event
+            && tag.local_name().as_ref() == "Relationship"
+            && let (Some(id), Some(target)) = (text(tag, "Id")?, text(tag, "Target")?)
+        {
+            let target = target.replace('\\', "/").to_lowercase();
+            let part = match target.strip_prefix('/') {
+                Some(from_root) => from_root.to_owned(),
+                None => format!("{folder}{target}"),
+            };
+            targets.push((id, part));
+        }
+        Ok(())
+    })?;
+    let mut sheets = Vec::new();
+    xml(small(zip, book, most)?, |event| {
+        if let Event::Start(tag) = event
+            && tag.local_name().as_ref() == "sheet"
+        {
+            let id = text(tag, "id")?;
+            let target = targets
+                .iter()
+                .find(|(target, _)| Some(target) == id.as_ref());
+            sheets.push(target.map_or_else(String::new, |(_, part)| part.clone()));
+        }
+        Ok(())
+    })?;
+    Ok(sheets)
+}
+
+/// A part to be parsed, at most so many bytes of it.
+fn small(zip: &mut Zip, index: usize, most: u64) -> Found<impl BufRead> {
+    let part = zip.by_index(index).map_err(damaged)?;
+    Ok(BufReader::new(part.take(most)))
+}
+
+/// The value of a tag's attribute, with any prefix before its name.
+pub(super) fn text(tag: &BytesStart<'_>, name: &str) -> Found<Option<String>> {
+    for attribute in tag.attributes().with_checks(false) {
+        let attribute = attribute.map_err(damaged)?;
+        if attribute.key.local_name().as_ref() == name {
+            return Ok(Some(value(&attribute)?.into_owned()));
+        }
+    }
+    Ok(None)
+}
+
+fn value<'a>(attribute: &Attribute<'a>) -> Found<Cow<'a, str>> {
+    attribute
+        .normalized_value(XmlVersion::Implicit1_0)
+        .map_err(damaged)
 }

@@ -8,12 +8,16 @@ mod compound;
 mod delimited;
 mod encoding;
 mod guard;
+mod limits;
+mod repeats;
 mod row;
 mod shield;
+mod skim;
 mod tags;
 mod text;
 mod workbook;
 
+pub use limits::{Limit, Limits};
 pub use row::{CellKind, Row};
 
 use std::{
@@ -53,9 +57,18 @@ pub type Each<'a> = dyn FnMut(&Row) -> Result<ControlFlow<()>> + 'a;
 /// An opened file.
 pub struct Document {
     path: PathBuf,
+    limits: Limits,
     format: Format,
     sheets: Vec<SheetInfo>,
     content: Content,
+    handed: Handed,
+}
+
+/// What was handed on of a file so far.
+#[derive(Default, Clone, Copy)]
+struct Handed {
+    rows: u64,
+    bytes: u64,
 }
 
 enum Content {
@@ -82,10 +95,6 @@ const NO_LIST: &[(&[u8], &str)] = &[
     (b"Rar!", "a compressed file"),
 ];
 
-/// Cells that the sheets of an xls or ods may span: their readers build every one, the blank ones
-/// too.
-const MOST_CELLS: u64 = 4_000_000;
-
 const SAVE_AS: &str = "save the list as a workbook (xlsx, xls, xlsb, ods), CSV or plain text";
 
 impl Document {
@@ -93,8 +102,9 @@ impl Document {
     ///
     /// # Errors
     /// A missing file, a directory, an empty file, a zip that is no workbook, a truncated or
-    /// password-protected workbook: each with what was found and what to do.
-    pub fn open(path: &Path) -> Result<Document> {
+    /// password-protected workbook, one that asks for more than the limits allow: each with what
+    /// was found and what to do.
+    pub fn open(path: &Path, limits: &Limits) -> Result<Document> {
         let wrong = |found: &str, todo: &str| Error::input(At::file(path), found, todo);
         let unreadable = |error: std::io::Error| {
             let found = match error.kind() {
@@ -108,6 +118,9 @@ impl Document {
         if size.is_dir() {
             return Err(wrong("a directory, not a file", "name the list in it"));
         }
+        if size.len() > limits.most(Limit::File) {
+            return Err(limits.error(Limit::File, At::file(path), "the file"));
+        }
         let mut head = Vec::with_capacity(8);
         file.by_ref()
             .take(8)
@@ -120,23 +133,33 @@ impl Document {
             return Err(wrong(&format!("{what}, not a list"), SAVE_AS));
         }
         if head.starts_with(ZIP) || head.starts_with(EMPTY_ZIP) || head.starts_with(OLE) {
-            let workbook = Workbook::open(path, head.starts_with(OLE))?;
+            let workbook = Workbook::open(path, head.starts_with(OLE), limits)?;
             return Ok(Document {
                 path: path.to_owned(),
+                limits: *limits,
                 format: workbook.format(),
                 sheets: workbook.sheets().to_vec(),
                 content: Content::Workbook(workbook),
+                handed: Handed::default(),
             });
         }
         let mut bytes = head;
         bytes.reserve(size.len() as usize);
-        file.read_to_end(&mut bytes).map_err(unreadable)?;
+        // A pipe has no length, and may have no end.
+        let most = limits.most(Limit::File);
+        file.take(most)
+            .read_to_end(&mut bytes)
+            .map_err(unreadable)?;
+        if bytes.len() as u64 > most {
+            return Err(limits.error(Limit::File, At::file(path), "the file"));
+        }
         let Some(text) = encoding::decode(bytes) else {
             return Err(wrong("neither a workbook nor text", SAVE_AS));
         };
         if text.trim().is_empty() {
             return Err(wrong("the file is empty", "save the list again"));
         }
+        refuse_endless_lines(path, &text, limits)?;
         let ending = path.extension().and_then(|e| e.to_str()).unwrap_or("");
         let format = match delimited::sniff(&text, ending.eq_ignore_ascii_case("csv")) {
             Some(delimiter) => Format::Delimited(delimiter),
@@ -144,12 +167,14 @@ impl Document {
         };
         Ok(Document {
             path: path.to_owned(),
+            limits: *limits,
             format,
             sheets: vec![SheetInfo {
                 name: None,
                 hidden: false,
             }],
             content: Content::Text(text),
+            handed: Handed::default(),
         })
     }
 
@@ -169,15 +194,48 @@ impl Document {
     /// anything in it, in order.
     ///
     /// # Errors
-    /// What the reader below finds wrong, with sheet and row; and whatever `each` returns.
+    /// What the reader below finds wrong, with sheet and row; more rows or longer ones than the
+    /// limits allow; and whatever `each` returns.
     pub fn rows(&mut self, sheet: usize, each: &mut Each<'_>) -> Result<()> {
+        // Sheets are read one after another, and the first rows of each may be read before.
+        let mut handed = match sheet {
+            0 => Handed::default(),
+            _ => self.handed,
+        };
+        let (path, name, limits) = (&self.path, &self.sheets[sheet].name, &self.limits);
+        let each: &mut Each<'_> = &mut |row: &Row| {
+            handed.rows += 1;
+            handed.bytes += row.bytes() as u64;
+            let over = if handed.rows > limits.most(Limit::Rows) {
+                Some((Limit::Rows, "more rows than are read of one file"))
+            } else if handed.bytes > limits.most(Limit::Text) {
+                Some((Limit::Text, "more text than is read of one file"))
+            } else if row.bytes() as u64 > limits.most(Limit::Row) {
+                Some((Limit::Row, "a row without end"))
+            } else {
+                None
+            };
+            match over {
+                None => each(row),
+                Some((limit, what)) => {
+                    let at = At {
+                        sheet: name.clone(),
+                        row: Some(row.number),
+                        ..At::file(path)
+                    };
+                    Err(limits.error(limit, at, what))
+                }
+            }
+        };
         match (&mut self.content, self.format) {
             (Content::Workbook(workbook), _) => workbook.rows(sheet, each),
             (Content::Text(text), Format::Delimited(delimiter)) => {
                 delimited::rows(text, delimiter, each)
             }
             (Content::Text(text), _) => text::rows(text, each),
-        }
+        }?;
+        self.handed = handed;
+        Ok(())
     }
 
     /// The first rows of a sheet, at most `most`.
@@ -208,6 +266,25 @@ impl Document {
             }
         }
     }
+}
+
+/// Refuses a text one of whose lines is longer than a row may be, before anything is made of it.
+fn refuse_endless_lines(path: &Path, text: &str, limits: &Limits) -> Result<()> {
+    let most = limits.most(Limit::Row);
+    let (mut start, mut line) = (0, 1);
+    for end in memchr::memchr2_iter(b'\n', b'\r', text.as_bytes()).chain([text.len()]) {
+        if (end - start) as u64 > most {
+            let at = At {
+                row: Some(line),
+                ..At::file(path)
+            };
+            return Err(limits.error(Limit::Row, at, "a line without end"));
+        }
+        // Both halves of a line end count once.
+        line += u32::from(!text[..end].ends_with('\r') || text.as_bytes().get(end) != Some(&b'\n'));
+        start = end + 1;
+    }
+    Ok(())
 }
 
 #[cfg(test)]

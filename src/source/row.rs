@@ -47,6 +47,11 @@ impl Row {
         self.cells.len()
     }
 
+    /// Bytes of text in the row.
+    pub fn bytes(&self) -> usize {
+        self.text.len()
+    }
+
     /// True where no cell holds anything but white space.
     pub fn is_empty(&self) -> bool {
         self.text.trim().is_empty()

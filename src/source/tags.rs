@@ -2,8 +2,8 @@
 
 use super::workbook::Broken;
 
-/// A longer tag is passed over: none that is looked for comes near.
-const LONGEST: usize = 1 << 14;
+/// No tag of a real workbook comes near.
+const LONGEST: usize = 1 << 20;
 
 /// Cuts chunks of XML into tags.
 #[derive(Default)]
@@ -28,9 +28,10 @@ impl Tags {
                     chunk = &chunk[end + 1..];
                 }
                 None => {
-                    if open.len() + chunk.len() <= LONGEST {
-                        open.extend_from_slice(chunk);
+                    if open.len() + chunk.len() > LONGEST {
+                        return Err(Broken::Damaged("its XML has a tag without end".to_owned()));
                     }
+                    open.extend_from_slice(chunk);
                     self.open = Some(open);
                     return Ok(());
                 }
@@ -39,7 +40,7 @@ impl Tags {
         while let Some(start) = position(chunk, b'<') {
             chunk = &chunk[start + 1..];
             let Some(end) = position(chunk, b'>') else {
-                self.open = Some(chunk[..chunk.len().min(LONGEST)].to_vec());
+                self.open = Some(chunk.to_vec());
                 return Ok(());
             };
             take(&chunk[..end])?;
@@ -50,7 +51,20 @@ impl Tags {
 }
 
 fn position(bytes: &[u8], byte: u8) -> Option<usize> {
-    bytes.iter().position(|&b| b == byte)
+    memchr::memchr(byte, bytes)
+}
+
+/// The name of a tag, without a prefix.
+pub fn local_name(tag: &[u8]) -> &[u8] {
+    let end = tag
+        .iter()
+        .position(|b| b.is_ascii_whitespace() || *b == b'/')
+        .unwrap_or(tag.len());
+    let name = &tag[..end];
+    match name.iter().position(|&b| b == b':') {
+        Some(colon) => &name[colon + 1..],
+        None => name,
+    }
 }
 
 /// The value of an attribute of a tag, as written.
@@ -117,5 +131,8 @@ mod tests {
         assert_eq!(attribute(tag, "hidden"), Some(&b"1"[..]));
         assert_eq!(attribute(tag, "ht"), None);
         assert_eq!(number(b"99999999999999999999999"), u64::MAX);
+        assert_eq!(local_name(tag), b"row");
+        assert_eq!(local_name(b"x:row r=\"1\"/"), b"row");
+        assert_eq!(local_name(b"row/"), b"row");
     }
 }

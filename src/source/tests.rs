@@ -1,5 +1,8 @@
 //! Whole files: what opens, what is refused, and with which words.
 
+mod foreign;
+mod hostile;
+
 use std::{
     fs,
     io::{Cursor, Write},
@@ -40,8 +43,14 @@ fn zip(parts: &[(&str, &[u8])]) -> Vec<u8> {
 /// The error of opening a file and reading all of it, without the directory it lies in.
 #[track_caller]
 fn refused(name: &str, bytes: &[u8]) -> String {
+    refused_by(&Limits::default(), name, bytes)
+}
+
+/// As [`refused`], under other limits than the usual ones.
+#[track_caller]
+fn refused_by(limits: &Limits, name: &str, bytes: &[u8]) -> String {
     let sample = sample(name, bytes);
-    let error = read(&sample.path).expect_err("the file is refused");
+    let error = read_within(limits, &sample.path).expect_err("the file is refused");
     let directory = format!("{}/", sample._directory.path().display());
     error.to_string().replace(&directory, "")
 }
@@ -49,7 +58,11 @@ fn refused(name: &str, bytes: &[u8]) -> String {
 type Cells = Vec<(String, CellKind)>;
 
 fn read(path: &Path) -> Result<Vec<(u32, bool, Cells)>> {
-    let mut document = Document::open(path)?;
+    read_within(&Limits::default(), path)
+}
+
+fn read_within(limits: &Limits, path: &Path) -> Result<Vec<(u32, bool, Cells)>> {
+    let mut document = Document::open(path, limits)?;
     let mut rows = Vec::new();
     for sheet in 0..document.sheets().len() {
         document.rows(sheet, &mut |row| {
@@ -76,7 +89,9 @@ fn texts(path: &Path) -> Vec<String> {
 
 #[test]
 fn a_missing_file() {
-    let error = Document::open(Path::new("no/such/list.csv")).err().unwrap();
+    let error = Document::open(Path::new("no/such/list.csv"), &Limits::default())
+        .err()
+        .unwrap();
     assert_eq!(
         error.to_string(),
         "no/such/list.csv: no such file\n  what to do: check the path and that you may read it"
@@ -86,7 +101,10 @@ fn a_missing_file() {
 #[test]
 fn a_directory() {
     let directory = tempfile::tempdir().unwrap();
-    let error = Document::open(directory.path()).err().unwrap().to_string();
+    let error = Document::open(directory.path(), &Limits::default())
+        .err()
+        .unwrap()
+        .to_string();
     assert!(
         error.ends_with(": a directory, not a file\n  what to do: name the list in it"),
         "{error}"
@@ -164,7 +182,7 @@ fn the_content_decides_what_a_file_is() {
     let named_wrongly = sample("list.csv", &small_workbook());
     assert_eq!(texts(&named_wrongly.path), ["1: Qty|Item", "2: 4|hex bolt"]);
     let text = sample("list.xlsx", b"Qty;Item\n4;hex bolt\n");
-    let document = Document::open(&text.path).unwrap();
+    let document = Document::open(&text.path, &Limits::default()).unwrap();
     assert_eq!(document.format(), Format::Delimited(b';'));
 }
 
@@ -286,7 +304,10 @@ fn hidden_rows_and_sheets() {
         .map(|row| row.1)
         .collect();
     assert_eq!(hidden, [false, false, true, false]);
-    let sheets = Document::open(&sample.path).unwrap().sheets().to_vec();
+    let sheets = Document::open(&sample.path, &Limits::default())
+        .unwrap()
+        .sheets()
+        .to_vec();
     assert_eq!(
         sheets.iter().map(|s| s.hidden).collect::<Vec<_>>(),
         [false, true]
@@ -297,7 +318,7 @@ fn hidden_rows_and_sheets() {
 fn a_cell_in_the_far_corner_costs_what_it_holds() {
     let row = r#"<row r="1"><c r="A1"><v>1</v></c></row><row r="1048576"><c r="XFD1048576"><v>2</v></c></row>"#;
     let sample = sample("list.xlsx", &xlsx_with("", row, &[]));
-    let mut document = Document::open(&sample.path).unwrap();
+    let mut document = Document::open(&sample.path, &Limits::default()).unwrap();
     let (mut rows, mut filled) = (0, 0);
     document
         .rows(0, &mut |row| {
@@ -337,8 +358,8 @@ fn a_forged_count_of_shared_strings() {
             "list.xlsx",
             &xlsx_with("", row, &[("xl/sharedStrings.xml", strings)])
         ),
-        "list.xlsx: the workbook is too large to be a list: the 99999999999 texts that it claims to hold\n  \
-         what to do: open it in a spreadsheet program, copy the list alone to a new xlsx workbook, and give that"
+        "list.xlsx: the workbook is damaged or cut short (it claims to hold 99999999999 texts, more than it has room for)\n  \
+         what to do: open it in a spreadsheet program and save it again, or ask for it again"
     );
 }
 
@@ -347,9 +368,7 @@ fn a_part_that_inflates_without_end() {
     let long = vec![b' '; (256 << 20) + 1];
     let error = refused("list.xlsx", &xlsx_with("", "", &[("xl/styles.xml", &long)]));
     assert!(
-        error.starts_with(
-            "list.xlsx: the workbook is too large to be a list: its part \"xl/styles.xml\"\n"
-        ),
+        error.starts_with("list.xlsx: too large to be a list: its part \"xl/styles.xml\"\n"),
         "{error}"
     );
 }
@@ -389,9 +408,7 @@ fn an_ods_of_repeats() {
     let rows = r#"<table:table-row table:number-rows-repeated="1000000"><table:table-cell office:value-type="float" office:value="1" table:number-columns-repeated="16384"/></table:table-row>"#;
     let error = refused("list.ods", &ods(&ods_content(&table(rows))));
     assert!(
-        error.starts_with(
-            "list.ods: the workbook is too large to be a list: the area of its sheets\n"
-        ),
+        error.starts_with("list.ods: too large to be a list: the area of its sheets\n"),
         "{error}"
     );
 }
@@ -620,7 +637,12 @@ fn an_xlsb() {
     ];
     let sample = sample("list.xlsb", &xlsb(&sheet));
     assert_eq!(texts(&sample.path), ["1: Qty||Item", "5: ||bolt"]);
-    assert_eq!(Document::open(&sample.path).unwrap().format(), Format::Xlsb);
+    assert_eq!(
+        Document::open(&sample.path, &Limits::default())
+            .unwrap()
+            .format(),
+        Format::Xlsb
+    );
 }
 
 #[test]

@@ -16,6 +16,7 @@ use calamine::{
 use super::{
     Each, Format, SheetInfo, compound,
     guard::{self, Package},
+    limits::{Limit, Limits},
     row::{CellKind, Row},
     shield::shield,
 };
@@ -26,6 +27,7 @@ type Input = BufReader<File>;
 /// An opened workbook.
 pub struct Workbook {
     path: PathBuf,
+    limits: Limits,
     sheets: Vec<SheetInfo>,
     /// Hidden rows of each sheet, in order, where the format tells.
     hidden: Vec<Vec<u32>>,
@@ -41,17 +43,17 @@ enum Book {
 
 impl Workbook {
     /// Opens a workbook; `ole`: it is an OLE compound file, not a zip.
-    pub fn open(path: &Path, ole: bool) -> Result<Workbook> {
-        let file = File::open(path).map_err(|error| Broken::Damaged(error.to_string()).at(path))?;
+    pub fn open(path: &Path, ole: bool, limits: &Limits) -> Result<Workbook> {
+        let broken = |error: Broken| error.at(path, limits);
+        let file = File::open(path).map_err(|error| broken(Broken::Damaged(error.to_string())))?;
         let input = BufReader::new(file);
         let (book, all, mut hidden_rows) = if ole {
-            compound::check(path)?;
-            let (book, sheets) = open_ole(input).map_err(|error| error.at(path))?;
+            compound::check(path, limits)?;
+            let (book, sheets) = open_ole(input).map_err(broken)?;
             (book, sheets, Vec::new())
         } else {
-            let checked = guard::check(path)?;
-            let (book, sheets) =
-                open_zip(checked.package, input).map_err(|error| error.at(path))?;
+            let checked = guard::check(path, limits)?;
+            let (book, sheets) = open_zip(checked.package, input).map_err(broken)?;
             (book, sheets, checked.hidden_rows)
         };
         hidden_rows.resize(all.len(), Vec::new());
@@ -70,6 +72,7 @@ impl Workbook {
         refuse_same_names(path, &sheets)?;
         Ok(Workbook {
             path: path.to_owned(),
+            limits: *limits,
             sheets,
             hidden,
             book,
@@ -95,8 +98,9 @@ impl Workbook {
             sheet: Some(name.to_owned()),
             ..At::file(&self.path)
         };
-        let mut rows = Rows::new(at.clone(), &self.hidden[sheet], each);
-        let wrong = |error: Broken| error.in_sheet(at.clone());
+        let limits = &self.limits;
+        let mut rows = Rows::new(at.clone(), limits, &self.hidden[sheet], each);
+        let wrong = |error: Broken| error.in_sheet(at.clone(), limits);
         match &mut self.book {
             Book::Xlsx(book) => {
                 let mut cells = shield(|| book.worksheet_cells_reader(name)).map_err(wrong)?;
@@ -189,16 +193,16 @@ fn refuse_same_names(path: &Path, sheets: &[SheetInfo]) -> Result<()> {
 pub enum Broken {
     Password,
     Damaged(String),
-    /// What of it asks for more than a list can need.
-    TooLarge(String),
+    /// What of it asks for more than a list can need, and by which limit.
+    TooLarge(Limit, String),
 }
 
 impl Broken {
-    pub fn at(self, path: &Path) -> Error {
-        self.in_sheet(At::file(path))
+    pub fn at(self, path: &Path, limits: &Limits) -> Error {
+        self.in_sheet(At::file(path), limits)
     }
 
-    fn in_sheet(self, at: At) -> Error {
+    fn in_sheet(self, at: At, limits: &Limits) -> Error {
         match self {
             Broken::Password => Error::input(
                 at,
@@ -210,11 +214,7 @@ impl Broken {
                 format!("the workbook is damaged or cut short ({reason})"),
                 "open it in a spreadsheet program and save it again, or ask for it again",
             ),
-            Broken::TooLarge(what) => Error::input(
-                at,
-                format!("the workbook is too large to be a list: {what}"),
-                "open it in a spreadsheet program, copy the list alone to a new xlsx workbook, and give that",
-            ),
+            Broken::TooLarge(limit, what) => limits.error(limit, at, &what),
         }
     }
 }
@@ -340,6 +340,7 @@ const MOST_BLANKS: u32 = 200_000_000;
 /// Turns cells into rows. Blank cells cost nothing, however many a sheet has of them.
 struct Rows<'a, 'b> {
     at: At,
+    limits: &'a Limits,
     /// Rows hidden in the sheet, from 1, in order.
     hidden: &'a [u32],
     each: &'a mut Each<'b>,
@@ -355,9 +356,10 @@ struct Rows<'a, 'b> {
 }
 
 impl<'a, 'b> Rows<'a, 'b> {
-    fn new(at: At, hidden: &'a [u32], each: &'a mut Each<'b>) -> Rows<'a, 'b> {
+    fn new(at: At, limits: &'a Limits, hidden: &'a [u32], each: &'a mut Each<'b>) -> Rows<'a, 'b> {
         Rows {
             at,
+            limits,
             hidden,
             each,
             row: Row::default(),
@@ -447,6 +449,6 @@ impl<'a, 'b> Rows<'a, 'b> {
             row: Some(row + 1),
             ..self.at.clone()
         };
-        Broken::Damaged(what.to_owned()).in_sheet(at)
+        Broken::Damaged(what.to_owned()).in_sheet(at, self.limits)
     }
 }

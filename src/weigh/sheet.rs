@@ -22,7 +22,7 @@ use super::{
 use crate::{
     error::{self, At, Error},
     names::names,
-    source::{Document, Row},
+    source::{Document, Limits, Row},
 };
 
 names! {
@@ -162,8 +162,8 @@ impl Written {
 /// # Errors
 /// A file that cannot be read, or that has no row with the headings needed. A row that gives no
 /// count is no error: it says why.
-pub fn read(path: &Path) -> error::Result<Vec<Entry>> {
-    if let Some(weighings) = find(path)? {
+pub fn read(path: &Path, limits: &Limits) -> error::Result<Vec<Entry>> {
+    if let Some(weighings) = find(path, limits)? {
         return Ok(weighings.entries);
     }
     Err(Error::input(
@@ -187,8 +187,8 @@ pub fn read(path: &Path) -> error::Result<Vec<Entry>> {
 ///
 /// # Errors
 /// A file that cannot be read.
-pub fn find(path: &Path) -> error::Result<Option<Weighings>> {
-    let mut document = Document::open(path)?;
+pub fn find(path: &Path, limits: &Limits) -> error::Result<Option<Weighings>> {
+    let mut document = Document::open(path, limits)?;
     if document.sheets().is_empty() {
         return Ok(None);
     }

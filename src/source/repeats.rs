@@ -1,0 +1,145 @@
+//! What the repeats in an ods come to.
+
+use quick_xml::events::{BytesStart, Event};
+
+use super::{
+    guard::{number, text},
+    limits::{Limit, Limits},
+    workbook::Broken,
+};
+
+type Found<T> = std::result::Result<T, Broken>;
+
+/// The cells that an ods sheet comes to once its repeated rows and columns are written out, which
+/// is what a reader does (the rectangle around all filled cells), and the text in them.
+pub struct Repeats<'a> {
+    limits: &'a Limits,
+    /// Cells of the sheets before.
+    before: u64,
+    sheet: Area,
+    row: Row,
+    cell: Cell,
+    /// Bytes of all cells of all sheets.
+    bytes: u64,
+}
+
+#[derive(Default)]
+struct Area {
+    /// Rows from the first filled one to the last filled one.
+    rows: u64,
+    /// Rows since the last filled one.
+    blank_rows: u64,
+    /// The widest row, to its last filled cell.
+    width: u64,
+}
+
+impl Area {
+    fn cells(&self) -> u64 {
+        self.rows.saturating_mul(self.width)
+    }
+}
+
+#[derive(Default)]
+struct Row {
+    repeats: u64,
+    cells: u64,
+    bytes: u64,
+}
+
+#[derive(Default)]
+struct Cell {
+    repeats: u64,
+    bytes: u64,
+}
+
+impl<'a> Repeats<'a> {
+    pub fn new(limits: &'a Limits) -> Repeats<'a> {
+        Repeats {
+            limits,
+            before: 0,
+            sheet: Area::default(),
+            row: Row::default(),
+            cell: Cell::default(),
+            bytes: 0,
+        }
+    }
+
+    pub fn event(&mut self, event: &Event<'_>) -> Found<()> {
+        match event {
+            Event::Start(tag) => self.start(tag)?,
+            Event::End(tag) => match tag.name().as_ref() {
+                "table:table-cell" | "table:covered-table-cell" => {
+                    let bytes = self.cell.bytes.saturating_mul(self.cell.repeats);
+                    self.row.bytes = self.row.bytes.saturating_add(bytes);
+                    self.cell = Cell::default();
+                }
+                "table:table-row" => {
+                    let bytes = self.row.bytes.saturating_mul(self.row.repeats);
+                    self.bytes = self.bytes.saturating_add(bytes);
+                }
+                _ => {}
+            },
+            Event::Text(text) => self.add(text.len() as u64),
+            Event::CData(text) => self.add(text.len() as u64),
+            _ => {}
+        }
+        if self.before.saturating_add(self.sheet.cells()) > self.limits.most(Limit::Cells) {
+            let what = "the area of its sheets".to_owned();
+            return Err(Broken::TooLarge(Limit::Cells, what));
+        }
+        let bytes = self.bytes.max(self.row.bytes).max(self.cell.bytes);
+        if bytes > self.limits.most(Limit::Text) {
+            let what = "the text of its cells".to_owned();
+            return Err(Broken::TooLarge(Limit::Text, what));
+        }
+        Ok(())
+    }
+
+    fn add(&mut self, bytes: u64) {
+        self.cell.bytes = self.cell.bytes.saturating_add(bytes);
+    }
+
+    fn start(&mut self, tag: &BytesStart<'_>) -> Found<()> {
+        let repeats = |name: &str| Ok::<u64, Broken>(number(tag, name)?.unwrap_or(1).max(1));
+        match tag.name().as_ref() {
+            "table:table" => {
+                self.before = self.before.saturating_add(self.sheet.cells());
+                self.sheet = Area::default();
+            }
+            "table:table-row" => {
+                self.row = Row {
+                    repeats: repeats("table:number-rows-repeated")?,
+                    ..Row::default()
+                };
+                let blank = &mut self.sheet.blank_rows;
+                *blank = blank.saturating_add(self.row.repeats);
+            }
+            "table:table-cell" | "table:covered-table-cell" => {
+                self.cell.repeats = repeats("table:number-columns-repeated")?;
+                self.row.cells = self.row.cells.saturating_add(self.cell.repeats);
+                if text(tag, "value-type")?.is_some() || text(tag, "formula")?.is_some() {
+                    self.fill();
+                    self.add(tag.attributes_raw().len() as u64);
+                }
+            }
+            // So many spaces.
+            "text:s" => self.add(number(tag, "text:c")?.unwrap_or(1)),
+            _ => {}
+        }
+        Ok(())
+    }
+
+    /// A filled cell is there.
+    fn fill(&mut self) {
+        let sheet = &mut self.sheet;
+        sheet.width = sheet.width.max(self.row.cells);
+        if sheet.blank_rows > 0 {
+            // Blank rows above the first filled one are not built.
+            sheet.rows = match sheet.rows {
+                0 => self.row.repeats,
+                rows => rows.saturating_add(sheet.blank_rows),
+            };
+            sheet.blank_rows = 0;
+        }
+    }
+}
