@@ -39,6 +39,8 @@ use crate::{
 const HEAD: usize = 60;
 /// Rows between two reports of progress.
 const TICK: u64 = 4096;
+/// Cells of a row that a message shows.
+const SHOWN_CELLS: usize = 20;
 /// Between the cells of a key. Text never holds it: control characters are read as spaces.
 const CELL_END: char = '\u{1f}';
 
@@ -246,7 +248,14 @@ fn no_columns(document: &Document, heads: &[Vec<Row>], input: &Input) -> Error {
         found.push_str("; the first rows as read:");
     }
     for row in filled {
-        let cells: Vec<Cow<'_, str>> = row.cells().map(|(text, _)| shorten(text)).collect();
+        let mut cells: Vec<Cow<'_, str>> = row
+            .cells()
+            .take(SHOWN_CELLS)
+            .map(|(text, _)| shorten(text))
+            .collect();
+        if row.len() > SHOWN_CELLS {
+            cells.push(Cow::Borrowed("…"));
+        }
         found.push_str(&format!("\n    {}: {}", row.number, cells.join(" | ")));
     }
     let keys: Vec<&str> = Meaning::ALL.iter().map(|m| m.as_str()).collect();

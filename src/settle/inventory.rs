@@ -17,8 +17,8 @@ use crate::{
     kit::{Job, Line, List, Role, Usage, What, job::SecondList},
 };
 
-/// Most pieces in all lists of one role together, kits included: far beyond any kit, and small
-/// enough that no sum of such sums can overflow.
+/// Most pieces in all lists of one role together, kits included: the largest count that a
+/// spreadsheet holds exactly (2^53, IEEE 754), and small enough that no sum of such sums overflows.
 pub const MOST_PIECES: u64 = 1 << 53;
 
 /// For a line that belongs to no stage that is built.

@@ -811,7 +811,7 @@ fn sums_beyond_any_kit_are_refused() {
     refused(
         &job(),
         &lists,
-        "parts.csv, row 2: with this row the list comes to more than 288230376151711743 pieces\n  what to do: check the quantity, the places and the number of kits",
+        "parts.csv, row 2: with this row the list comes to more than 9007199254740992 pieces\n  what to do: check the quantity, the places and the number of kits",
     );
 }
 
