@@ -26,6 +26,7 @@ mod names;
 pub mod notation;
 pub mod report;
 pub mod settle;
+mod shield;
 pub mod source;
 pub mod weigh;
 mod words;

@@ -39,6 +39,8 @@ use crate::{
 const HEAD: usize = 60;
 /// Rows between two reports of progress.
 const TICK: u64 = 4096;
+/// Items that one row may name: each shows the whole row in the report.
+const MOST_ITEMS: usize = 100;
 /// Cells of a row that a message shows.
 const SHOWN_CELLS: usize = 20;
 /// Between the cells of a key. Text never holds it: control characters are read as spaces.
@@ -116,7 +118,7 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
             None => no_columns(&document, &heads, input),
         });
     }
-    let most_items = input.limits.get(Limit::Rows);
+    let most_items = input.limits.most(Limit::Rows);
     for (index, (sheet, plan)) in sheets.iter().zip(&plans).enumerate() {
         let passed_over = match plan {
             Plan::PassOver(why) => Some((*why).to_owned()),
@@ -161,6 +163,7 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
         reader.end_sheet();
         tick(since);
     }
+    refuse_text_without_end(&reader.list, input)?;
     if reader.list.lines.is_empty()
         && let Some(error) = no_hardware(&mut document, role)?
     {
@@ -168,6 +171,25 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
     }
     reader.refuse_idle_repeats()?;
     Ok(reader.finish())
+}
+
+/// The report shows the row of every item; a small file may name many items in long rows.
+fn refuse_text_without_end(list: &List, input: &Input) -> Result<()> {
+    let most = input.limits.most(Limit::Text);
+    let mut bytes = 0;
+    for line in &list.lines {
+        bytes += line.text.len() as u64;
+        if bytes > most {
+            let at = At {
+                sheet: list.sheets[usize::from(line.sheet)].name.clone(),
+                row: Some(line.row),
+                ..At::file(&input.path)
+            };
+            let what = "more text than is read of one file";
+            return Err(input.limits.error(Limit::Text, at, what));
+        }
+    }
+    Ok(())
 }
 
 /// What is done with a sheet.
@@ -858,6 +880,10 @@ impl<'a> Reader<'a> {
 
     fn describe(&mut self, callouts: std::result::Result<Vec<Callout>, Unread>) -> Entry {
         match callouts {
+            Ok(callouts) if callouts.len() > MOST_ITEMS => {
+                let found = callouts.len();
+                Entry::Unread(format!("{found} items in one row are no line of a list").into())
+            }
             Ok(callouts) => {
                 let start = self.found.len() as u32;
                 for callout in callouts {

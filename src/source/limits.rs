@@ -41,7 +41,7 @@ impl Default for Limits {
 
 impl Limits {
     /// The limit as it is set, in its own unit.
-    pub fn get(&self, limit: Limit) -> u64 {
+    fn get(&self, limit: Limit) -> u64 {
         self.0[limit as usize]
     }
 
@@ -50,8 +50,8 @@ impl Limits {
         self.0[limit as usize] = most;
     }
 
-    /// The limit in bytes, or in whatever else it counts.
-    pub(super) fn most(&self, limit: Limit) -> u64 {
+    /// The limit in bytes, or in what else it counts.
+    pub fn most(&self, limit: Limit) -> u64 {
         let unit = match limit {
             Limit::File | Limit::Unpacked | Limit::Part | Limit::Text => 1 << 20,
             Limit::Row => 1 << 10,

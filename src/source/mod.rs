@@ -11,7 +11,6 @@ mod guard;
 mod limits;
 mod repeats;
 mod row;
-mod shield;
 mod skim;
 mod tags;
 mod text;

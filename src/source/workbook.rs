@@ -18,9 +18,11 @@ use super::{
     guard::{self, Package},
     limits::{Limit, Limits},
     row::{CellKind, Row},
-    shield::shield,
 };
-use crate::error::{At, Error, Result};
+use crate::{
+    error::{At, Error, Result},
+    shield,
+};
 
 type Input = BufReader<File>;
 
@@ -139,6 +141,18 @@ impl Workbook {
             }
         }
         rows.end().map(|_| ())
+    }
+}
+
+/// Calls into a reader. What it held is dropped with the file: nothing half-changed is seen again.
+fn shield<T, E: Into<Broken>>(
+    call: impl FnOnce() -> std::result::Result<T, E>,
+) -> std::result::Result<T, Broken> {
+    match shield::shield(call) {
+        Some(result) => result.map_err(Into::into),
+        None => Err(Broken::Damaged(
+            "its contents contradict one another".to_owned(),
+        )),
     }
 }
 

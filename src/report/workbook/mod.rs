@@ -31,6 +31,7 @@ use crate::{
     bins::Layout,
     kit::{Job, List},
     settle::Account,
+    shield::shield,
 };
 use style::Style;
 
@@ -88,10 +89,22 @@ pub fn write(
 ) -> Result<()> {
     let now = jiff::ZonedDateTime::now().datetime();
     file::replace(path, force, |out| {
-        let mut workbook =
-            fill(job, lists, account, layout, audit, now).map_err(io::Error::other)?;
-        workbook.save_to_writer(out).map_err(io::Error::other)
+        let workbook = fill(job, lists, account, layout, audit, now).map_err(io::Error::other)?;
+        save(workbook, out)
     })
+}
+
+/// Saves a workbook; the writer panics where it cannot read or write its temporary files.
+fn save(mut workbook: Workbook, out: &mut File) -> io::Result<()> {
+    match shield(|| workbook.save_to_writer(out)) {
+        Some(saved) => saved.map_err(io::Error::other),
+        None => Err(no_room()),
+    }
+}
+
+/// What the writer's panic means.
+fn no_room() -> io::Error {
+    io::Error::other("there is no room for temporary files")
 }
 
 /// Writes the claim as a workbook of its own.
@@ -110,8 +123,7 @@ pub fn write_claim(job: &Job, page: &Page, out: &mut File) -> io::Result<()> {
         )?;
         Ok(workbook)
     };
-    let mut workbook = fill().map_err(io::Error::other)?;
-    workbook.save_to_writer(out).map_err(io::Error::other)
+    save(fill().map_err(io::Error::other)?, out)
 }
 
 /// A workbook without sheets, in the house's type.

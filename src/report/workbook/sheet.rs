@@ -8,6 +8,7 @@ use rust_xlsxwriter::{
 };
 
 use super::{live::Cell, style::Style};
+use crate::shield::shield;
 
 /// Characters of a cell, as the format counts them (UTF-16 units).
 pub const CELL_LIMIT: usize = 32_767;
@@ -119,6 +120,19 @@ impl<'w> Pen<'w> {
         self
     }
 
+    /// Writes a cell at the pen. The writer keeps what it has no memory for in a temporary file, and
+    /// panics where the disk is full.
+    fn put(
+        &mut self,
+        write: impl FnOnce(&mut Worksheet, RowNum, ColNum) -> Result<&mut Worksheet, XlsxError>,
+    ) -> Result<&mut Self, XlsxError> {
+        if !self.full {
+            shield(|| write(self.sheet, self.row, self.column).map(|_| ()))
+                .unwrap_or_else(|| Err(XlsxError::IoError(super::no_room())))?;
+        }
+        Ok(self.skip(1))
+    }
+
     /// A text cell, whatever the text looks like: never a number, formula or link.
     pub fn text(&mut self, text: &str, format: &Format) -> Result<&mut Self, XlsxError> {
         self.measure(text);
@@ -131,11 +145,9 @@ impl<'w> Pen<'w> {
             return self.blank(format);
         }
         let text = fit(text);
-        if !self.full {
-            self.sheet
-                .write_string_with_format(self.row, self.column, text.as_ref(), format)?;
-        }
-        Ok(self.skip(1))
+        self.put(|sheet, row, column| {
+            sheet.write_string_with_format(row, column, text.as_ref(), format)
+        })
     }
 
     /// A number cell.
@@ -154,11 +166,7 @@ impl<'w> Pen<'w> {
     }
 
     fn figure(&mut self, number: f64, format: &Format) -> Result<&mut Self, XlsxError> {
-        if !self.full {
-            self.sheet
-                .write_number_with_format(self.row, self.column, number, format)?;
-        }
-        Ok(self.skip(1))
+        self.put(|sheet, row, column| sheet.write_number_with_format(row, column, number, format))
     }
 
     /// A number cell, or what stands in its place.
@@ -176,10 +184,7 @@ impl<'w> Pen<'w> {
 
     /// An empty cell with a format.
     pub fn blank(&mut self, format: &Format) -> Result<&mut Self, XlsxError> {
-        if !self.full {
-            self.sheet.write_blank(self.row, self.column, format)?;
-        }
-        Ok(self.skip(1))
+        self.put(|sheet, row, column| sheet.write_blank(row, column, format))
     }
 
     /// A cell that jumps to a row (from 0) of another sheet of this workbook.
@@ -193,11 +198,7 @@ impl<'w> Pen<'w> {
         let target = format!("internal:'{sheet}'!A{}", row + 1);
         let link = Url::new(target).set_text(words);
         self.measure(words);
-        if !self.full {
-            self.sheet
-                .write_url_with_format(self.row, self.column, link, format)?;
-        }
-        Ok(self.skip(1))
+        self.put(|sheet, row, column| sheet.write_url_with_format(row, column, link, format))
     }
 
     /// A cell that works itself out.

@@ -1,5 +1,5 @@
-//! A wall around the workbook libraries: a damaged file can make them panic, and that is the file's
-//! fault and a message to the user, not the end of the program.
+//! A wall around the workbook libraries: a damaged file, or a full disk, can make them panic, and
+//! that is a message to the user, not the end of the program.
 
 use std::{
     cell::Cell,
@@ -7,15 +7,13 @@ use std::{
     sync::Once,
 };
 
-use super::workbook::Broken;
-
 thread_local! {
     /// A library is at work on this thread: a panic is caught, so nothing is printed of it.
     static AT_WORK: Cell<bool> = const { Cell::new(false) };
 }
 
-/// Calls into a library.
-pub fn shield<T, E: Into<Broken>>(call: impl FnOnce() -> Result<T, E>) -> Result<T, Broken> {
+/// Calls into a library; `None` where it panicked. What it held must not be used again.
+pub fn shield<T>(call: impl FnOnce() -> T) -> Option<T> {
     static HOOK: Once = Once::new();
     HOOK.call_once(|| {
         let before = panic::take_hook();
@@ -26,13 +24,7 @@ pub fn shield<T, E: Into<Broken>>(call: impl FnOnce() -> Result<T, E>) -> Result
         }));
     });
     AT_WORK.set(true);
-    // What the call held is dropped with the file: nothing half-changed is seen again.
     let result = panic::catch_unwind(AssertUnwindSafe(call));
     AT_WORK.set(false);
-    match result {
-        Ok(result) => result.map_err(Into::into),
-        Err(_) => Err(Broken::Damaged(
-            "its contents contradict one another".to_owned(),
-        )),
-    }
+    result.ok()
 }
