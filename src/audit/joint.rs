@@ -39,6 +39,7 @@ impl Duty {
                 Some(Kind::Nut),
                 Some(
                     Style::Jam
+                    | Style::HeavyHexJam
                     | Style::Weld
                     | Style::Barrel
                     | Style::Insert

@@ -334,7 +334,14 @@ struct Hold<'j, 'a> {
 fn is_lock(nut: &Member<'_>) -> bool {
     matches!(
         nut.item.style,
-        Some(Style::NylonInsert | Style::Lock | Style::Castle)
+        Some(
+            Style::NylonInsert
+                | Style::NylonInsertFlange
+                | Style::NylonInsertJam
+                | Style::FlangeLock
+                | Style::Lock
+                | Style::Castle
+        )
     )
 }
 

@@ -70,9 +70,11 @@ impl Shape {
         Some(match (item.kind, item.style) {
             (Some(Kind::Part), _) => return None,
             (None | Some(Kind::Bolt | Kind::Screw), style) => Shape::Headed(style),
-            (Some(Kind::Nut), None | Some(Hex | HeavyHex | NylonInsert | Lock | Jam)) => {
-                Shape::HexNut
-            }
+            (
+                Some(Kind::Nut),
+                None
+                | Some(Hex | HeavyHex | NylonInsert | NylonInsertJam | Lock | Jam | HeavyHexJam),
+            ) => Shape::HexNut,
             (
                 Some(Kind::Washer),
                 None | Some(Flat | Sae | Uss | SplitLock | ExternalTooth | InternalTooth),

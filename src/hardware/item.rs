@@ -66,7 +66,11 @@ names! {
         Wafer = "wafer",
         // nuts (hex, heavy hex, flange, square, T, wing share names with the above)
         NylonInsert = "nylon-insert lock",
+        NylonInsertFlange = "nylon-insert flange lock",
+        NylonInsertJam = "nylon-insert jam lock",
+        FlangeLock = "flange lock",
         Lock = "lock",
+        HeavyHexJam = "heavy hex jam",
         Jam = "jam",
         Wing = "wing",
         Cap = "cap",
@@ -209,7 +213,11 @@ impl Kind {
                 T,
                 Wing,
                 NylonInsert,
+                NylonInsertFlange,
+                NylonInsertJam,
+                FlangeLock,
                 Lock,
+                HeavyHexJam,
                 Jam,
                 Cap,
                 Castle,
@@ -281,6 +289,7 @@ impl Style {
         let of = |general: Style, special: Style| match general {
             Style::Flat => matches!(special, Style::Sae | Style::Uss),
             Style::Lock => matches!(special, Style::NylonInsert),
+            Style::FlangeLock => matches!(special, Style::NylonInsertFlange),
             Style::Machine => matches!(
                 special,
                 Style::Pan

@@ -28,6 +28,35 @@ impl Marks {
         marks.iter().any(|&mark| self.has(mark))
     }
 
+    fn none(self) -> bool {
+        self.0 == 0
+    }
+
+    fn without(self, marks: &[Mark]) -> Marks {
+        marks
+            .iter()
+            .fold(self, |left, &mark| Marks(left.0 & !(1 << mark as u32)))
+    }
+
+    /// The first row whose marks are all there. Where others of the table are there besides, and no
+    /// row has them all, the piece is two things at once: a doubt that names both.
+    fn style(self, rows: Styles<'_>, kind: Kind, doubts: &mut Vec<Doubt>) -> Option<Style> {
+        let (marks, style) = rows
+            .iter()
+            .find(|(marks, _)| marks.iter().all(|&mark| self.has(mark)))?;
+        // A general word beside a special one says nothing more.
+        let rest = self.without(marks).without(GENERAL);
+        let other = rows
+            .iter()
+            .filter(|_| !rest.none())
+            .find(|(marks, other)| other != style && marks.iter().all(|&mark| rest.has(mark)));
+        if let Some((_, other)) = other {
+            let named = |style: &Style| format!("{style} {kind}").into();
+            doubts.push(Doubt::Readings(vec![named(style), named(other)]));
+        }
+        Some(*style)
+    }
+
     /// The first row whose marks are all there.
     fn first<T: Copy>(self, rows: &[(&[Mark], T)]) -> Option<T> {
         rows.iter()
@@ -39,6 +68,12 @@ impl Marks {
 use Mark::*;
 
 type Styles<'a> = &'a [(&'a [Mark], Style)];
+
+/// Words that stand beside a special one without making another style of it: the hexagon of a flange
+/// nut, the square neck of a carriage bolt, the socket of a button head, the round of a truss head.
+const GENERAL: &[Mark] = &[
+    Hex, Heavy, Square, Lock, Flat, Socket, Low, Round, Cap, Sae, Uss, Insert, Machine, T,
+];
 
 const BOLTS: Styles = &[
     (&[Heavy, Hex], Style::HeavyHex),
@@ -86,9 +121,13 @@ const HEADS: Styles = &[
 ];
 
 const NUTS: Styles = &[
+    (&[NylonInsert, Flange], Style::NylonInsertFlange),
+    (&[NylonInsert, Jam], Style::NylonInsertJam),
     (&[NylonInsert], Style::NylonInsert),
     (&[ToothWasher], Style::ToothWasher),
+    (&[Lock, Flange], Style::FlangeLock),
     (&[Lock], Style::Lock),
+    (&[Heavy, Jam], Style::HeavyHexJam),
     (&[Jam], Style::Jam),
     (&[Coupling], Style::Coupling),
     (&[Flange], Style::Flange),
@@ -208,13 +247,13 @@ impl Traits {
         match noun {
             Some(Noun::Bolt) if !marks.any(&[Lag, Socket, Button, Flat]) => {
                 item.kind = Some(Kind::Bolt);
-                item.style = marks.first(BOLTS);
+                item.style = marks.style(BOLTS, Kind::Bolt, doubts);
             }
             Some(Noun::Bolt | Noun::Screw) => self.screw(item, doubts),
-            Some(Noun::Nut) => self.nut(item),
+            Some(Noun::Nut) => self.nut(item, doubts),
             Some(Noun::Washer) => {
                 item.kind = Some(Kind::Washer);
-                item.style = marks.first(WASHERS);
+                item.style = marks.style(WASHERS, Kind::Washer, doubts);
                 if item.style.is_none() && !self.unknown {
                     // Common practice, no source: a lock washer is always called one.
                     item.style = Some(Style::Flat);
@@ -225,7 +264,7 @@ impl Traits {
             }
             Some(Noun::Pin) => {
                 item.kind = Some(Kind::Pin);
-                item.style = marks.first(PINS);
+                item.style = marks.style(PINS, Kind::Pin, doubts);
             }
             Some(Noun::Rod) => {
                 item.kind = Some(Kind::Rod);
@@ -237,7 +276,7 @@ impl Traits {
             }
             Some(Noun::Anchor) => {
                 item.kind = Some(Kind::Anchor);
-                item.style = marks.first(ANCHORS);
+                item.style = marks.style(ANCHORS, Kind::Anchor, doubts);
             }
             Some(Noun::Rivet) => {
                 item.kind = Some(Kind::Rivet);
@@ -250,8 +289,8 @@ impl Traits {
     fn screw(self, item: &mut Item, doubts: &mut Vec<Doubt>) {
         let marks = self.marks;
         item.kind = Some(Kind::Screw);
-        let head = marks.first(HEADS);
-        let usage = marks.first(USES);
+        let head = marks.style(HEADS, Kind::Screw, doubts);
+        let usage = marks.style(USES, Kind::Screw, doubts);
         if marks.has(Shoulder) {
             item.kind = Some(Kind::Bolt);
             item.style = Some(Style::Shoulder);
@@ -291,15 +330,15 @@ impl Traits {
         }
     }
 
-    fn nut(self, item: &mut Item) {
-        let marks = self.marks;
+    fn nut(self, item: &mut Item, doubts: &mut Vec<Doubt>) {
+        let mut marks = self.marks;
         item.kind = Some(Kind::Nut);
-        item.style = marks.first(NUTS);
-        let nylon = item.grade == Some(Grade::Nylon) && marks.any(&[Lock, Insert, NylonInsert]);
-        if nylon {
-            item.style = Some(Style::NylonInsert);
+        // `nylon lock nut`
+        if item.grade == Some(Grade::Nylon) && marks.any(&[Lock, Insert, NylonInsert]) {
+            marks.add(NylonInsert);
             item.grade = None;
         }
+        item.style = marks.style(NUTS, Kind::Nut, doubts);
         if item.drive == Some(Drive::Slotted) {
             item.drive = None;
             item.style = Some(Style::Castle);
