@@ -58,7 +58,13 @@ fn read(text: &str, notation: Notation) -> Option<Amount> {
                 "M" | "m" => counts.times(1000)?,
                 _ => return None,
             },
-            Tok::Num { .. } | Tok::Code | Tok::Money | Tok::At | Tok::Inch | Tok::Foot => {
+            Tok::Num { .. }
+            | Tok::Count(_)
+            | Tok::Code
+            | Tok::Money
+            | Tok::At
+            | Tok::Inch
+            | Tok::Foot => {
                 return None;
             }
             _ => {}

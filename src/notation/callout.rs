@@ -25,6 +25,31 @@ pub struct Quantity {
     pub packs: Option<u64>,
 }
 
+/// What a piece of a text was taken for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Role {
+    /// How many: the figure and its unit of issue.
+    Count,
+    /// Diameter, thread, length, and the words that say which.
+    Size,
+    /// What it is: kind, style, drive, point.
+    Name,
+    Grade,
+    Finish,
+    /// The maker's number.
+    Number,
+    /// The number of a standard.
+    Standard,
+    Price,
+    Torque,
+    /// Where it goes, or what else is said of it.
+    Note,
+    /// How many places need it.
+    Places,
+    /// Bullets, line numbers, words that say nothing of their own.
+    Passed,
+}
+
 /// One item as a text names it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Callout {

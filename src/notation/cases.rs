@@ -225,7 +225,7 @@ fn counts_and_sizes_in_a_row() {
     case("1-1/4 x 6 hex bolt", "1-1/4 x 6 hex bolt");
     case(
         "1 1/4 x 6 hex bolt",
-        "1-1/4 x 6 hex bolt ?may be 1-1/4 or 1 piece of 1/4",
+        "1-1/4 x 6 hex bolt ?may be 1-1/4 x 6 or 1 piece of 1/4 x 6",
     );
     case("1 1/4 x 6 hex bolt, qty 4", "4: 1-1/4 x 6 hex bolt");
     case(
@@ -511,10 +511,7 @@ fn longer_lines() {
         "#10 x 2-1/2 deck screws, 1 lb box",
         "#10 x 2-1/2 deck screw ?left over: \"1\"",
     );
-    case(
-        "half-inch hex nuts",
-        "hex nut ?not understood: \"half\" ?no size stated",
-    );
+    case("half-inch hex nuts", "1/2 hex nut");
     case("M8 x 40 hex bolt for rail, 24 pcs", "24: M8 x 40 hex bolt");
 }
 

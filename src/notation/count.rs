@@ -1,9 +1,8 @@
 //! The count in front of an item, told from its size.
 
 use super::{
-    draft::Lead,
     number::Shape,
-    stretch::{Stretch, is_plural},
+    stretch::Stretch,
     token::{Prefix, Tok},
     words::{Noun, Sense},
 };
@@ -21,6 +20,10 @@ impl Stretch<'_, '_> {
                 Tok::Mark | Tok::Dash | Tok::Comma | Tok::Semicolon | Tok::Slash | Tok::Close
             )
         });
+        if let Some(Tok::Count(n)) = self.tok(i) {
+            self.count(Some(n), None, i..i + 1);
+            return i + 1;
+        }
         if let Some(n) = self.sense(i, |sense| match sense {
             Sense::Count(n) => Some(*n),
             _ => None,
@@ -99,7 +102,8 @@ impl Stretch<'_, '_> {
                 prefix,
             } => {
                 let counted = match (prefix, shape) {
-                    (Prefix::None, Shape::Fraction) => return self.lead_mixed(i, next, value),
+                    // One size: a count would have been told from it.
+                    (Prefix::None, Shape::Fraction) => value >= Ratio::from_integer(1),
                     (Prefix::None, Shape::Whole) => {
                         matches!(
                             self.number(next + 1),
@@ -114,7 +118,9 @@ impl Stretch<'_, '_> {
                 counted.then_some(next)
             }
             Tok::Dash | Tok::Colon if self.reader.spaced(next + 1) => match self.number(next + 1) {
-                Some((value, Shape::Fraction, Prefix::None)) => self.lead_mixed(i, next + 1, value),
+                Some((value, Shape::Fraction, Prefix::None)) => {
+                    (value >= Ratio::from_integer(1)).then_some(next + 1)
+                }
                 Some(_) => Some(next + 1),
                 None => self.is_word(next + 1).then_some(next + 1),
             },
@@ -163,45 +169,6 @@ impl Stretch<'_, '_> {
             ]));
         }
         counted.then_some(after)
-    }
-
-    /// `4 5/8 washers`: a count and a size, or one mixed number.
-    fn lead_mixed(&mut self, i: usize, at: usize, part: Ratio) -> Option<usize> {
-        let whole = self.number(i)?.0;
-        let mixed = Diameter::Inch(whole + part);
-        let alone = Diameter::Inch(part);
-        if part >= Ratio::from_integer(1) || !thread::is_threaded_size(mixed) {
-            return Some(at);
-        }
-        if self.reader.notation.counted || self.is_counted_elsewhere(at) {
-            return None;
-        }
-        if !thread::is_threaded_size(alone) {
-            return None;
-        }
-        let counted = whole > Ratio::from_integer(1);
-        // `1 1/4 x 6 hex bolts`: one piece would not be in the plural.
-        let plural =
-            (i..self.end).any(|j| self.reader.noun(j).is_some() && is_plural(self.text(j)));
-        if counted || !plural {
-            self.draft.lead = Some(Lead {
-                count: self.whole(i)?,
-                part,
-                counted,
-            });
-        }
-        counted.then_some(at)
-    }
-
-    /// True where another count stands in the stretch: `qty 4`, `(4)`, `4 ea`.
-    fn is_counted_elsewhere(&self, from: usize) -> bool {
-        (from..self.end).any(|i| {
-            self.says(i, Sense::Qty)
-                || (self.whole(i).is_some()
-                    && (self.per(i + 1).is_some()
-                        || (matches!(self.tok(i - 1), Some(Tok::Open))
-                            && matches!(self.tok(i + 1), Some(Tok::Close)))))
-        })
     }
 }
 

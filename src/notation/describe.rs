@@ -5,6 +5,7 @@ use super::{
     dates,
     draft::Draft,
     reader::Reader,
+    readings,
     size::Sizer,
     token::is_space,
     words::{Measure, Noun},
@@ -132,8 +133,27 @@ fn read_cells(cells: &ItemCells<'_>, notation: Notation) -> Vec<Callout> {
             read_cells(&cells, notation)
         };
     }
-    let mut reader = Reader::new(cells.description, notation);
-    let mut drafts = reader.drafts();
+    readings::likeliest(cells, notation)
+}
+
+/// Reads a text whose numerals are settled, from a token on, and the cells beside it. Gives besides
+/// whether the noun of each item is in the plural.
+pub(super) fn read<'a>(
+    reader: &mut Reader<'a>,
+    start: usize,
+    cells: &ItemCells<'a>,
+) -> (Vec<Callout>, Vec<bool>) {
+    let mut drafts = reader.drafts(start);
+    let plural = drafts.iter().map(|draft| draft.plural).collect();
+    (read_drafts(reader, &mut drafts, cells), plural)
+}
+
+fn read_drafts<'a>(
+    reader: &Reader<'a>,
+    drafts: &mut Vec<Draft<'a>>,
+    cells: &ItemCells<'a>,
+) -> Vec<Callout> {
+    let notation = reader.notation;
     let beside = Beside::read(cells, notation);
     let mut at = drafts.iter().position(Draft::is_hardware);
     // Known words (`hex, zinc`) or none, and a size beside them.
@@ -147,11 +167,11 @@ fn read_cells(cells: &ItemCells<'_>, notation: Notation) -> Vec<Callout> {
         at = Some(0);
     }
     let Some(at) = at else {
-        return part(&reader, &drafts, cells).into_iter().collect();
+        return part(reader, drafts, cells).into_iter().collect();
     };
     let mut doubts = beside.doubts;
     doubts.extend(drafts[at].merge(beside.draft));
-    let mut callouts = finish(&reader, drafts, at);
+    let mut callouts = finish(reader, std::mem::take(drafts), at);
     if let Some(callout) = callouts.get_mut(at) {
         callout.doubts.append(&mut doubts);
     }
@@ -184,7 +204,8 @@ impl<'a> Beside<'a> {
             if is_blank(text) {
                 continue;
             }
-            let mut reader = Reader::new(text, notation);
+            let mut reader = Reader::spoken(text, notation);
+            reader.settle();
             let mut other = match dates::recover(text) {
                 Some(sizes) => {
                     beside.doubts.push(date_doubt(text, &sizes));
@@ -200,6 +221,9 @@ impl<'a> Beside<'a> {
             beside.is_sized |= !other.dims.is_empty() && !other.traits.unknown;
             beside.doubts.extend(beside.draft.merge(other));
             reader.left_over(0..usize::MAX, &mut beside.doubts);
+            beside
+                .doubts
+                .extend(reader.notes.drain(..).map(|(_, doubt)| doubt));
         }
         if !is_blank(cells.thread) {
             let mut reader = Reader::new(cells.thread, notation);
@@ -313,7 +337,6 @@ impl Reader<'_> {
 /// Turns drafts into callouts; `at` is the first that is hardware.
 fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Callout> {
     lend_size(&mut drafts, at);
-    settle_leads(&mut drafts);
     let main_count = drafts.first().and_then(|draft| draft.quantity);
     let mut callouts = Vec::with_capacity(drafts.len());
     for (i, draft) in drafts.into_iter().enumerate() {
@@ -382,6 +405,12 @@ fn hardware(
     sizer.audit(&item);
     let mut doubts = sizer.doubts;
     doubts.extend(over.iter().map(|dim| Doubt::LeftOver(dim.written.into())));
+    let bytes = draft.tokens.start..draft.tokens.end.min(reader.tokens.len());
+    if let [first, .., last] | [first @ last] = &reader.tokens[bytes] {
+        let noted = |at: usize| (first.start..last.end).contains(&at);
+        let notes = reader.notes.iter().filter(|(at, _)| noted(*at));
+        doubts.extend(notes.map(|(_, doubt)| doubt.clone()));
+    }
     reader.left_over(draft.tokens, &mut doubts);
     let mut quantity = draft.quantity;
     if follows && draft.with {
@@ -423,21 +452,6 @@ fn lend_size(drafts: &mut [Draft<'_>], at: usize) {
     let Some(last) = rest.last_mut() else { return };
     if !long(last.traits.noun) && last.dims.len() > 1 && !last.dims.has_outside() {
         first.dims = std::mem::take(&mut last.dims);
-    }
-}
-
-/// The pieces of one joint share a diameter, so one that is sure tells how an open lead reads.
-fn settle_leads(drafts: &mut [Draft<'_>]) {
-    if drafts.iter().all(|draft| draft.lead.is_none()) {
-        return;
-    }
-    let sure: Vec<_> = drafts
-        .iter()
-        .filter(|draft| draft.lead.is_none())
-        .filter_map(|draft| draft.dims.diameter().map(|dim| dim.value))
-        .collect();
-    for draft in drafts {
-        draft.settle_lead(&sure);
     }
 }
 

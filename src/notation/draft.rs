@@ -12,7 +12,7 @@ use super::{
 };
 use crate::{
     doubt::Doubt,
-    hardware::{Diameter, Grade, Length, Material, Point, Ratio},
+    hardware::{Grade, Length, Material, Point, Ratio},
 };
 
 /// What a stretch of text says of one item.
@@ -40,68 +40,11 @@ pub(super) struct Draft<'a> {
     pub standard: &'static [Sense],
     /// Its tokens.
     pub tokens: Range<usize>,
-    /// A whole number and a fraction in front that may be a count and a size, or one size.
-    pub lead: Option<Lead>,
     /// Bytes of its text, without a count in front or behind.
     pub body: Range<usize>,
 }
 
-/// `2 1/2 lock nuts`: two of 1/2, or nuts for 2-1/2.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Lead {
-    pub count: u64,
-    /// The fraction.
-    pub part: Ratio,
-    /// Taken for a count and a size.
-    pub counted: bool,
-}
-
-impl Lead {
-    fn mixed(self) -> Ratio {
-        self.part + Ratio::from_integer(i64::try_from(self.count).unwrap_or(i64::MAX))
-    }
-}
-
 impl<'a> Draft<'a> {
-    /// Settles an open lead by the diameters that the other pieces of the joint have; a doubt where
-    /// they do not tell.
-    pub fn settle_lead(&mut self, others: &[Ratio]) {
-        let Some(lead) = self.lead.take() else { return };
-        let (part, mixed) = (others.contains(&lead.part), others.contains(&lead.mixed()));
-        let counted = match (part, mixed) {
-            (true, false) => true,
-            (false, true) => false,
-            _ => {
-                let pieces = match lead.count {
-                    1 => "piece",
-                    _ => "pieces",
-                };
-                let pieces = format!("{} {pieces} of {}", lead.count, Diameter::Inch(lead.part));
-                let mixed = Diameter::Inch(lead.mixed()).to_string();
-                let (first, second) = if lead.counted {
-                    (pieces, mixed)
-                } else {
-                    (mixed, pieces)
-                };
-                self.doubts
-                    .push(Doubt::Readings(vec![first.into(), second.into()]));
-                return;
-            }
-        };
-        if counted != lead.counted {
-            let (value, shape) = if counted {
-                (lead.part, Shape::Fraction)
-            } else {
-                (lead.mixed(), Shape::Mixed)
-            };
-            self.dims.set_first(value, shape);
-            self.quantity = counted.then_some(Quantity {
-                pieces: lead.count,
-                packs: None,
-            });
-        }
-    }
-
     /// A fastener needs a hardware word, or a size that can be nothing else.
     pub fn is_hardware(&self) -> bool {
         if self.thing {

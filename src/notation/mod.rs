@@ -58,11 +58,13 @@
 //! no rule explains is in [`Callout::doubts`], and a text in which no item is found is [`Unread`].
 //!
 //! A text goes through these files in order: `token` (numerals, words, codes; `number` reads one
-//! numeral, `words` is the table of the trade's words), `reader` (where one item ends and the
+//! numeral, `words` is the table of the trade's words), `spoken` (dictated numbers into numerals),
+//! `runs` (numerals in a row, and the ways to read them), `reader` (where one item ends and the
 //! next begins), `stretch` with `count` and `figures` (what each token of one item is for, into a
 //! `draft`), then `kind` and `size` (what the words and the figures of a draft add up to), all joined
-//! in `describe`. `dates` recovers sizes from dates; `amount` reads quantity cells;
-//! `sentence` finds the items in a guide's prose, `setting` where and for which option they are, and `spoken` puts dictated numbers in figures.
+//! in `describe`; `readings` does so for each way to read the runs, and `score` tells which is the
+//! likeliest. `dates` recovers sizes from dates; `amount` reads quantity cells; `sentence` finds the
+//! items in a guide's prose, `setting` where and for which option they are.
 
 mod amount;
 mod callout;
@@ -76,6 +78,9 @@ mod figures;
 mod kind;
 mod number;
 mod reader;
+mod readings;
+mod runs;
+mod score;
 mod sentence;
 mod setting;
 mod size;
@@ -86,7 +91,8 @@ pub mod torque;
 mod words;
 
 pub use callout::{
-    Amount, Callout, ItemCells, Notation, Quantity, Unread, amount, describe, describe_cells,
+    Amount, Callout, ItemCells, Notation, Quantity, Role, Unread, amount, describe, describe_cells,
 };
+pub use readings::{Alternative, Piece, Readings, readings};
 pub use sentence::{Call, Naming, Sentence, lend, sentence};
 pub use setting::{OptionNamed, option};

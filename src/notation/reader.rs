@@ -3,11 +3,12 @@
 use std::ops::Range;
 
 use super::{
-    callout::Notation,
+    callout::{Notation, Role},
     dates,
     draft::{Draft, grade_number},
     number::Shape,
     size::Dim,
+    spoken,
     token::{Prefix, Tok, Token, tokens},
     words::{Noun, Row, Sense},
 };
@@ -16,10 +17,13 @@ use crate::{
     hardware::{Ratio, Unit},
 };
 
+#[derive(Clone)]
 pub(super) struct Reader<'a> {
     pub text: &'a str,
     pub notation: Notation,
     pub tokens: Vec<Token>,
+    /// Doubts about how numerals were read, with where those stand in the text.
+    pub notes: Vec<(usize, Doubt)>,
 }
 
 impl<'a> Reader<'a> {
@@ -28,12 +32,19 @@ impl<'a> Reader<'a> {
             text,
             notation,
             tokens: tokens(text, notation),
+            notes: Vec::new(),
         }
     }
 
-    /// One draft an item, in order. None where there is no token that says anything.
-    pub fn drafts(&mut self) -> Vec<Draft<'a>> {
-        let start = self.pass_bullet();
+    /// A reader for the words of a list, in which numbers may be dictated.
+    pub fn spoken(text: &'a str, notation: Notation) -> Reader<'a> {
+        let mut reader = Reader::new(text, notation);
+        spoken::join(text, &mut reader.tokens);
+        reader
+    }
+
+    /// One draft an item from a token on, in order. None where there is no token that says anything.
+    pub fn drafts(&mut self, start: usize) -> Vec<Draft<'a>> {
         let stretches = self.stretches(start);
         stretches
             .into_iter()
@@ -53,7 +64,7 @@ impl<'a> Reader<'a> {
 
     /// A size cell in which a date stands, as the size that it was made of.
     pub fn date(&mut self, size: Option<&dates::Size>) -> Draft<'a> {
-        self.mark_used(0..self.tokens.len());
+        self.mark(0..self.tokens.len(), Role::Size);
         let mut draft = Draft::default();
         if let Some(size) = size {
             draft.dims.push(Dim {
@@ -75,7 +86,7 @@ impl<'a> Reader<'a> {
         if let [
             Token {
                 tok: Tok::Num { value, .. },
-                used,
+                role,
                 ..
             },
         ] = self.tokens.as_mut_slice()
@@ -84,7 +95,7 @@ impl<'a> Reader<'a> {
                 value.is_integer() && *value > Ratio::from_integer(8),
             )
         {
-            *used = true;
+            *role = Some(Role::Grade);
             let mut draft = Draft::default();
             draft.traits.grade = Some(grade);
             return draft;
@@ -114,12 +125,12 @@ impl<'a> Reader<'a> {
         }
     }
 
-    fn is_left_over(&self, i: usize) -> bool {
+    pub(super) fn is_left_over(&self, i: usize) -> bool {
         let token = &self.tokens[i];
-        !token.used
+        token.role.is_none()
             && matches!(
                 token.tok,
-                Tok::Num { .. } | Tok::Code | Tok::Unknown | Tok::Word(_)
+                Tok::Num { .. } | Tok::Count(_) | Tok::Code | Tok::Unknown | Tok::Word(_)
             )
     }
 
@@ -163,16 +174,20 @@ impl<'a> Reader<'a> {
 
     /// A bare whole number.
     pub(super) fn whole(&self, i: usize) -> Option<u64> {
+        if let Some(Tok::Count(n)) = self.tok(i) {
+            return Some(n);
+        }
         match self.number(i)? {
             (value, Shape::Whole, Prefix::None) => u64::try_from(value.to_integer()).ok(),
             _ => None,
         }
     }
 
-    pub(super) fn mark_used(&mut self, range: Range<usize>) {
+    /// Says what tokens were taken for; what is taken already stays.
+    pub(super) fn mark(&mut self, range: Range<usize>, role: Role) {
         let end = range.end.min(self.tokens.len());
         for token in &mut self.tokens[range.start.min(end)..end] {
-            token.used = true;
+            token.role = token.role.or(Some(role));
         }
     }
 
@@ -184,11 +199,12 @@ impl<'a> Reader<'a> {
     }
 
     /// Passes over bullets, line numbers (`12.`, `3)`) and footnote marks in front.
-    fn pass_bullet(&mut self) -> usize {
+    pub fn pass_bullet(&mut self) -> usize {
         let mut start = self.skip(0, |tok| matches!(tok, Tok::Mark | Tok::Dash));
         if self.text.trim_start().starts_with('*') {
             start = self.skip(0, |tok| matches!(tok, Tok::Join));
         }
+        self.mark(0..start, Role::Passed);
         // `Item 12:`, `Line 3.`
         let named = self.tokens.get(start).is_some_and(|token| {
             let word = &self.text[token.start..token.end];
@@ -203,15 +219,27 @@ impl<'a> Reader<'a> {
                 Some(Tok::Dot | Tok::Close | Tok::Colon | Tok::Dash)
             )
         {
-            self.mark_used(start..start + 3);
+            self.mark(start..start + 3, Role::Passed);
             return start + 3;
         }
         let numbered = self.whole(start).is_some()
             && matches!(self.tok(start + 1), Some(Tok::Dot | Tok::Close))
             && self.spaced(start + 2);
         if numbered {
-            self.mark_used(start..start + 2);
+            self.mark(start..start + 2, Role::Passed);
             return start + 2;
+        }
+        // `(a)`, `a)`
+        let open = usize::from(matches!(self.tok(start), Some(Tok::Open)));
+        let at = start + open;
+        let letter = self.is_word(at) && self.tokens[at].end - self.tokens[at].start == 1;
+        // `[ ]`
+        if open == 1 && matches!(self.tok(at), Some(Tok::Close)) {
+            return at + 1;
+        }
+        if letter && matches!(self.tok(at + 1), Some(Tok::Close)) {
+            self.mark(start..at + 2, Role::Passed);
+            return at + 2;
         }
         start
     }
@@ -271,7 +299,7 @@ impl<'a> Reader<'a> {
                     .take_while(|&j| !self.says(j, Sense::For) && !self.says(j, Sense::PerPlace))
                     .any(|j| self.noun(j).is_some());
                 if link == Link::Without && noun_follows {
-                    self.mark_used(i..to);
+                    self.mark(i..to, Role::Note);
                     i = to;
                     continue;
                 }
@@ -286,7 +314,7 @@ impl<'a> Reader<'a> {
                     && (named || (words && (link == Link::With || counted)));
                 if cut || (noun_follows && after_for && link == Link::With) {
                     stretches.push((from..i, with));
-                    self.mark_used(i..i + 1);
+                    self.mark(i..i + 1, Role::Passed);
                     from = i + 1;
                     // All that follows "with" comes with each piece of the first.
                     with |= link == Link::With;
@@ -298,7 +326,10 @@ impl<'a> Reader<'a> {
                 if named {
                     // No joining word: cut where the count of the next item stands, or right here.
                     let back = (from + 1..i).rev().find(|&j| {
-                        self.whole(j).is_some() && self.is_word(j + 1) && !self.takes_figure(j - 1)
+                        matches!(self.tok(j), Some(Tok::Count(_)))
+                            || (self.whole(j).is_some()
+                                && self.is_word(j + 1)
+                                && !self.takes_figure(j - 1))
                     });
                     let at = back.unwrap_or(i);
                     stretches.push((from..at, with));

@@ -11,7 +11,7 @@ use std::{ops::Range, sync::LazyLock};
 use regex::Regex;
 
 use super::{
-    callout::{Callout, Notation, Quantity, describe},
+    callout::{Callout, Notation, Quantity, Role, describe},
     number::Shape,
     reader::Reader,
     setting::{self, OptionNamed},
@@ -884,7 +884,7 @@ fn calls(masked: &str, text: &str, notation: Notation, said: &mut Sentence) -> V
             }
             Err(_) => doubts.push(Doubt::LeftOver(masked[at].into())),
         }
-        reader.mark_used(start..end);
+        reader.mark(start..end, Role::Note);
         from = end;
         i = end;
     }
@@ -920,13 +920,13 @@ fn things(reader: &Reader<'_>, masked: &str, calls: &[Call]) -> Vec<Things> {
     };
     let is_thing = |i: usize| {
         i < reader.tokens.len()
-            && !reader.tokens[i].used
+            && reader.tokens[i].role.is_none()
             && (matches!(reader.tok(i), Some(Tok::Unknown)) || reader.says(i, Sense::Thing))
     };
     let mut all = Vec::new();
     for i in 0..reader.tokens.len() {
         let token = &reader.tokens[i];
-        if token.used || !counts(reader, i) || !is_thing(i + 1) {
+        if token.role.is_some() || !counts(reader, i) || !is_thing(i + 1) {
             continue;
         }
         let Some(figure) = number(word(i)).filter(|n| *n > 1) else {
@@ -1031,7 +1031,7 @@ fn left_over(
 ) {
     for i in 0..reader.tokens.len() {
         let token = &reader.tokens[i];
-        if token.used {
+        if token.role.is_some() {
             continue;
         }
         let Some((_, shape, prefix)) = reader.number(i) else {

@@ -96,14 +96,6 @@ impl<'a> Dims<'a> {
         self.len = 0;
     }
 
-    /// Replaces the value of the first figure.
-    pub fn set_first(&mut self, value: Ratio, shape: Shape) {
-        if let Some(dim) = self.list.first_mut().and_then(Option::as_mut) {
-            dim.value = value;
-            dim.shape = shape;
-        }
-    }
-
     /// Says what the figures measure, where they do not say so themselves.
     pub fn set_measure(&mut self, measure: Measure) {
         if let Some(dim) = self.list.first_mut().and_then(Option::as_mut) {

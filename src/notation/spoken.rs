@@ -1,254 +1,322 @@
 //! Numbers and fractions in words, as people dictate them: `three eighths by four and a half`.
+//!
+//! Works on tokens: those of one dictated number become one numeral that keeps its place in the text.
 
 use std::borrow::Cow;
 
-/// Words for whole numbers; a ten may be joined to a unit (`twenty-four`).
-const NUMBERS: &[(&str, u32)] = &[
-    ("one", 1),
-    ("two", 2),
-    ("three", 3),
-    ("four", 4),
-    ("five", 5),
-    ("six", 6),
-    ("seven", 7),
-    ("eight", 8),
-    ("nine", 9),
-    ("ten", 10),
-    ("eleven", 11),
-    ("twelve", 12),
-    ("thirteen", 13),
-    ("fourteen", 14),
-    ("fifteen", 15),
-    ("sixteen", 16),
-    ("seventeen", 17),
-    ("eighteen", 18),
-    ("nineteen", 19),
-    ("twenty", 20),
-    ("thirty", 30),
-    ("forty", 40),
-    ("fifty", 50),
-    ("sixty", 60),
-    ("seventy", 70),
-    ("eighty", 80),
-    ("ninety", 90),
-];
+use super::{
+    callout::Notation,
+    number::Shape,
+    token::{Prefix, Tok, Token, tokens},
+    words::Sense,
+};
+use crate::hardware::{Length, Ratio, Unit};
 
-/// Parts of an inch.
-const PARTS: &[(&str, u32)] = &[
-    ("half", 2),
-    ("halves", 2),
-    ("quarter", 4),
-    ("quarters", 4),
-    ("eighth", 8),
-    ("eighths", 8),
-    ("sixteenth", 16),
-    ("sixteenths", 16),
-];
-
-/// One word: letters, or anything else between white space and dashes.
-#[derive(Clone, Copy)]
-struct Word<'a> {
-    text: &'a str,
-    start: usize,
-    end: usize,
-    /// A dash joins it to the word before.
-    joined: bool,
-    /// A mark stands behind it, so that no number runs on.
-    stopped: bool,
-}
-
-/// The whole number that a word is, in letters or figures.
-fn number(text: &str) -> Option<u32> {
-    let named = NUMBERS
-        .iter()
-        .find(|(word, _)| text.eq_ignore_ascii_case(word));
-    match named {
-        Some(&(_, n)) => Some(n),
-        None if text.len() <= 3 => text.parse().ok().filter(|&n| n > 0),
-        None => None,
+/// Puts dictated numbers together. Single words for counts stay as they are, where nothing tells that
+/// they measure.
+pub(super) fn join(text: &str, tokens: &mut Vec<Token>) {
+    let dictated = |token: &Token| match token.tok {
+        Tok::Word(row) => row
+            .senses
+            .iter()
+            .any(|sense| matches!(sense, Sense::Fraction(_) | Sense::Count(_))),
+        _ => false,
+    };
+    if !tokens.iter().any(dictated) {
+        return;
     }
-}
-
-fn part(text: &str) -> Option<u32> {
-    PARTS
-        .iter()
-        .find(|(word, _)| text.eq_ignore_ascii_case(word))
-        .map(|&(_, n)| n)
+    let mut joined = Vec::with_capacity(tokens.len());
+    let mut i = 0;
+    while i < tokens.len() {
+        let words = Words {
+            text,
+            tokens,
+            joined: &joined,
+        };
+        match words.number_at(i) {
+            Some((tok, end)) => {
+                joined.push(Token {
+                    tok,
+                    end: tokens[end - 1].end,
+                    ..tokens[i]
+                });
+                i = end;
+                // `five-eighths-inch`: the dash behind joins no figures.
+                if is_tight_dash(tokens, i) && matches!(tokens[i + 1].tok, Tok::Word(_)) {
+                    i += 1;
+                }
+            }
+            None => {
+                joined.push(tokens[i]);
+                i += 1;
+            }
+        }
+    }
+    *tokens = joined;
 }
 
 /// The text with its dictated numbers in figures: `2-3/4` for `two and three quarter`, `24` for
-/// `twenty-four`. A count in front of a fraction becomes a figure too (`2 3/8`), so that the two
-/// are told apart by the rules for figures. Single words for counts stay as they are.
-pub fn in_figures(text: &str) -> Cow<'_, str> {
-    let lower = text.to_ascii_lowercase();
-    let tens = [
-        "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety",
-    ];
-    if !PARTS.iter().any(|(word, _)| lower.contains(word))
-        && !tens.iter().any(|word| lower.contains(word))
-    {
+/// `twenty-four`. A count in front of a fraction becomes a figure too (`2 3/8`). Single words for
+/// counts stay as they are.
+pub(super) fn in_figures(text: &str) -> Cow<'_, str> {
+    let plain = tokens(text, Notation::default());
+    let mut figures = plain.clone();
+    join(text, &mut figures);
+    let in_words = |token: &Token| {
+        let plain = matches!(
+            token.tok,
+            Tok::Num {
+                prefix: Prefix::None,
+                ..
+            }
+        );
+        plain && is_word(text, token)
+    };
+    if figures.len() == plain.len() && !figures.iter().any(in_words) {
         return Cow::Borrowed(text);
     }
-    let words = words(text);
     let mut out = String::with_capacity(text.len());
     let mut copied = 0;
-    // Behind the last number that was put in figures.
-    let mut sized_at = usize::MAX;
-    let mut i = 0;
-    while i < words.len() {
-        let found = size_at(&words, i)
-            .or_else(|| ten_at(&words, i))
-            .or_else(|| behind_by(&words, i, sized_at));
-        match found {
-            Some((figures, taken)) => {
-                out.push_str(&text[copied..words[i].start]);
-                if words[i].joined && out.ends_with('-') {
-                    out.pop();
-                    out.push(' ');
-                }
-                out.push_str(&figures);
-                copied = words[i + taken - 1].end;
-                i += taken;
-                sized_at = i;
-                // `five-eighths-inch`: the dash behind joins no figures.
-                if words.get(i).is_some_and(|next| next.joined) {
-                    out.push(' ');
-                    copied = words[i].start;
-                }
-            }
-            None => i += 1,
+    for (i, token) in figures.iter().enumerate() {
+        let written = plain
+            .iter()
+            .any(|p| (p.start, p.end) == (token.start, token.end));
+        let word = matches!(token.tok, Tok::Word(_));
+        let figure = match token.tok {
+            Tok::Num { value, .. } if !written || in_words(token) => Some(value),
+            // The count of a fraction.
+            Tok::Word(row) if is_sized(&figures, i + 1) => row.count().map(ratio),
+            _ => None,
+        };
+        let Some(figure) = figure else { continue };
+        out.push_str(&text[copied..token.start]);
+        // `four-five-eighths`
+        if out.ends_with('-') {
+            out.pop();
+            out.push(' ');
         }
-    }
-    if copied == 0 {
-        return Cow::Borrowed(text);
+        if matches!(
+            token.tok,
+            Tok::Num {
+                prefix: Prefix::Metric,
+                ..
+            }
+        ) {
+            out.push('M');
+        }
+        out.push_str(&Length::Inch(figure).to_string());
+        copied = token.end;
+        let rest = &text[copied..];
+        if !word && rest.starts_with('-') && rest[1..].starts_with(|c: char| c.is_alphabetic()) {
+            out.push(' ');
+            copied += 1;
+        }
     }
     out.push_str(&text[copied..]);
     Cow::Owned(out)
 }
 
-fn words(text: &str) -> Vec<Word<'_>> {
-    let mut words = Vec::new();
-    let mut joined = false;
-    let mut start = None;
-    let mut close = |start: &mut Option<usize>, end: usize, stopped: bool, joined: bool| {
-        if let Some(from) = start.take() {
-            words.push(Word {
-                text: &text[from..end],
-                start: from,
-                end,
-                joined,
-                stopped,
-            });
-        }
-    };
-    for (at, c) in text.char_indices() {
-        if c.is_alphanumeric() || c == '/' {
-            start.get_or_insert(at);
-            continue;
-        }
-        let ended = start.is_some();
-        close(&mut start, at, !(c == '-' || c.is_whitespace()), joined);
-        joined = ended && c == '-';
-    }
-    close(&mut start, text.len(), true, joined);
-    words
+fn ratio(n: u64) -> Ratio {
+    Ratio::from_integer(i64::try_from(n).unwrap_or(i64::MAX))
 }
 
-/// A fraction or a mixed number at a word, and how many words it takes.
-fn size_at(words: &[Word<'_>], i: usize) -> Option<(String, usize)> {
-    let get = |at: usize| words.get(at).copied();
-    // No number runs over a mark.
-    let runs = |from: usize, to: usize| (from..to).all(|at| get(at).is_some_and(|w| !w.stopped));
-    let first = get(i)?;
-    if let Some(whole) = number(first.text)
-        && get(i + 1).is_some_and(|w| w.text.eq_ignore_ascii_case("and"))
-        && let Some((n, d, taken)) = fraction_at(words, i + 2, true)
-        && runs(i, i + 1 + taken)
-    {
-        return Some((format!("{whole}-{n}/{d}"), 2 + taken));
-    }
-    if let Some((n, d, taken)) = fraction_at(words, i, false)
-        && runs(i, i + taken - 1)
-    {
-        return Some((format!("{n}/{d}"), taken));
-    }
-    // A count in front of a fraction.
-    if let Some(count) = number(first.text)
-        && first.text.bytes().all(|b| b.is_ascii_alphabetic())
-        && let Some((n, d, taken)) = fraction_at(words, i + 1, false)
-        && runs(i, i + taken)
-    {
-        return Some((format!("{count} {n}/{d}"), 1 + taken));
-    }
-    None
+fn is_word(text: &str, token: &Token) -> bool {
+    text[token.start..token.end].starts_with(|c: char| c.is_ascii_alphabetic())
 }
 
-/// `three eighths`, `a half` (behind `and`), `half inch`: numerator, denominator, words.
-fn fraction_at(words: &[Word<'_>], i: usize, behind_and: bool) -> Option<(u32, u32, usize)> {
-    let first = words.get(i)?;
-    let sized = |at: usize| {
-        words.get(at).is_some_and(|w| {
-            ["inch", "in", "by", "x"]
-                .iter()
-                .any(|known| w.text.eq_ignore_ascii_case(known))
+fn is_sized(tokens: &[Token], i: usize) -> bool {
+    matches!(
+        tokens.get(i).map(|token| token.tok),
+        Some(Tok::Num {
+            shape: Shape::Fraction | Shape::Mixed,
+            ..
         })
-    };
-    if let Some(d) = part(first.text) {
-        // A lone `half` is a size only where a size goes on.
-        let an_inch = |at: usize| {
-            words
-                .get(at)
-                .is_some_and(|w| w.text.eq_ignore_ascii_case("an"))
-                && words
-                    .get(at + 1)
-                    .is_some_and(|w| w.text.eq_ignore_ascii_case("inch"))
-        };
-        if an_inch(i + 1) {
-            return Some((1, d, 2));
+    )
+}
+
+/// A dash with no white space about it.
+fn is_tight_dash(tokens: &[Token], i: usize) -> bool {
+    matches!(tokens.get(i), Some(token) if matches!(token.tok, Tok::Dash) && !token.spaced)
+        && tokens.get(i + 1).is_some_and(|next| !next.spaced)
+}
+
+struct Words<'a> {
+    text: &'a str,
+    tokens: &'a [Token],
+    /// What stands in front, put together already.
+    joined: &'a [Token],
+}
+
+impl Words<'_> {
+    fn sense<T>(&self, i: usize, pick: impl Fn(&Sense) -> Option<T>) -> Option<T> {
+        match self.tokens.get(i)?.tok {
+            Tok::Word(row) => row.senses.iter().find_map(pick),
+            _ => None,
         }
-        return (sized(i + 1) || behind_and).then_some((1, d, 1));
     }
-    let d = part(words.get(i + 1)?.text)?;
-    let article = first.text.eq_ignore_ascii_case("a") && behind_and;
-    let n = if article { 1 } else { number(first.text)? };
-    // `a quarter turn`, `one half turn`: no size.
-    let turn = words.get(i + 2).is_some_and(|w| {
-        ["turn", "turns", "of", "hour"]
+
+    fn says(&self, i: usize, sense: Sense) -> bool {
+        self.sense(i, |own| (*own == sense).then_some(())).is_some()
+    }
+
+    fn is(&self, i: usize, word: &str) -> bool {
+        self.tokens
+            .get(i)
+            .is_some_and(|token| self.text[token.start..token.end].eq_ignore_ascii_case(word))
+    }
+
+    fn is_inch(&self, i: usize) -> bool {
+        self.says(i, Sense::Unit(Unit::Inch))
+            || matches!(self.tokens.get(i).map(|token| token.tok), Some(Tok::Inch))
+    }
+
+    fn joins(&self, token: Option<&Token>) -> bool {
+        match token.map(|token| token.tok) {
+            Some(Tok::Join) => true,
+            Some(Tok::Word(row)) => row.senses.contains(&Sense::By),
+            _ => false,
+        }
+    }
+
+    /// Where the next word begins: a dash may join it.
+    fn next(&self, i: usize) -> usize {
+        i + 1 + usize::from(is_tight_dash(self.tokens, i + 1))
+    }
+
+    /// A whole number in a word, not in figures.
+    fn word(&self, i: usize) -> Option<u64> {
+        self.sense(i, |sense| match sense {
+            Sense::Count(n) => Some(*n),
+            _ => None,
+        })
+    }
+
+    /// A whole number in words, or in figures: the value and where it ends. A ten may be joined to a
+    /// unit (`twenty-four`).
+    fn whole(&self, i: usize) -> Option<(u64, usize)> {
+        if let Some(n) = self.word(i) {
+            if n >= 20 {
+                let unit = self.next(i);
+                if let Some(one) = self.word(unit).filter(|one| *one < 10)
+                    // `twenty five-eighths` is a count and a fraction.
+                    && (unit == i + 2 || self.part(self.next(unit)).is_none())
+                {
+                    return Some((n + one, unit + 1));
+                }
+            }
+            return Some((n, i + 1));
+        }
+        match self.tokens.get(i)?.tok {
+            Tok::Num {
+                value,
+                shape: Shape::Whole,
+                prefix: Prefix::None,
+            } => Some((u64::try_from(value.to_integer()).ok()?, i + 1)),
+            _ => None,
+        }
+    }
+
+    /// The part of an inch that a word names.
+    fn part(&self, i: usize) -> Option<i64> {
+        self.sense(i, |sense| match sense {
+            Sense::Fraction(d) => Some(*d),
+            _ => None,
+        })
+    }
+
+    /// The number at a token in words, where it is one that figures must stand for, and its end.
+    fn number_at(&self, i: usize) -> Option<(Tok, usize)> {
+        let num = |value, shape, end| {
+            let prefix = Prefix::None;
+            Some((
+                Tok::Num {
+                    value,
+                    shape,
+                    prefix,
+                },
+                end,
+            ))
+        };
+        // `m twelve`
+        if self.is(i, "m")
+            && let Some((n, end)) = self.word(i + 1).and_then(|_| self.whole(i + 1))
+        {
+            let (shape, prefix) = (Shape::Whole, Prefix::Metric);
+            let value = ratio(n);
+            return Some((
+                Tok::Num {
+                    value,
+                    shape,
+                    prefix,
+                },
+                end,
+            ));
+        }
+        // `two and three quarter`, `2 and a half`
+        if let Some((n, end)) = self.whole(i).filter(|(n, _)| *n > 0)
+            && self.says(end, Sense::And)
+            && let Some((part, end)) = self.fraction(end + 1, true)
+        {
+            return num(ratio(n) + part, Shape::Mixed, end);
+        }
+        // `half a dozen`
+        if self.part(i) == Some(2) && self.is(i + 1, "a") && self.says(i + 2, Sense::Per(12)) {
+            return num(ratio(6), Shape::Whole, i + 3);
+        }
+        if let Some((part, end)) = self.fraction(i, false) {
+            return num(part, Shape::Fraction, end);
+        }
+        let n = self.word(i)?;
+        let (n, end) = if n >= 20 { self.whole(i)? } else { (n, i + 1) };
+        let before = self.joined.last();
+        // `m twelve`, `number ten`: what stands in front belongs to it.
+        let behind_size = self.joins(before)
+            && self.joined.len().checked_sub(2).is_some_and(|at| {
+                let sized = |at: usize| matches!(self.joined[at].tok, Tok::Num { .. });
+                sized(at) || (at > 0 && sized(at - 1))
+            });
+        let numbered = before.is_some_and(
+            |token| matches!(token.tok, Tok::Word(row) if row.senses.contains(&Sense::NumberWord)),
+        );
+        let threads = before.is_some_and(|token| {
+            matches!(
+                token.tok,
+                Tok::Num {
+                    shape: Shape::Fraction,
+                    ..
+                }
+            ) && is_word(self.text, token)
+        }) && self.joins(self.tokens.get(end));
+        let measures = self.is_inch(end) || self.says(end, Sense::Unit(Unit::Millimetre));
+        (n >= 20 || behind_size || numbered || threads || measures)
+            .then(|| num(ratio(n), Shape::Whole, end))
+            .flatten()
+    }
+
+    /// `three eighths`, `a half` (behind `and`), `half inch`: the value and where it ends.
+    fn fraction(&self, i: usize, behind_and: bool) -> Option<(Ratio, usize)> {
+        let sized = |at: usize| self.is_inch(at) || self.joins(self.tokens.get(at));
+        if let Some(d) = self.part(i) {
+            let one = Ratio::new(1, d);
+            if self.is(i + 1, "an") && self.is_inch(i + 2) {
+                return Some((one, i + 2));
+            }
+            // A lone `half` is a size only where a size goes on.
+            return (sized(self.next(i)) || behind_and).then_some((one, i + 1));
+        }
+        let (n, end) = match self.whole(i) {
+            Some((n, end)) => (i64::try_from(n).ok()?, end),
+            None if behind_and && self.is(i, "a") => (1, i + 1),
+            None => return None,
+        };
+        let at = end + usize::from(is_tight_dash(self.tokens, end));
+        let d = self.part(at)?;
+        // `a quarter turn`, `one half turn`: no size.
+        let turn = ["turn", "turns", "of", "hour"]
             .iter()
-            .any(|known| w.text.eq_ignore_ascii_case(known))
-    });
-    (n < d && !turn).then_some((n, d, 2))
-}
-
-/// The whole length behind a diameter in words: `five eighths by six`.
-fn behind_by(words: &[Word<'_>], i: usize, sized_at: usize) -> Option<(String, usize)> {
-    let is = |at: usize, known: &[&str]| {
-        words
-            .get(at)
-            .is_some_and(|w| known.iter().any(|k| w.text.eq_ignore_ascii_case(k)))
-    };
-    let unit = usize::from(is(sized_at, &["inch", "in"]));
-    let by = sized_at.checked_add(unit)?;
-    (is(by, &["by", "x"]) && i == by + 1).then_some(())?;
-    number(words.get(i)?.text).map(|n| (n.to_string(), 1))
-}
-
-/// `twenty-four`, `thirty two`, `thirty`.
-fn ten_at(words: &[Word<'_>], i: usize) -> Option<(String, usize)> {
-    let first = words.get(i)?;
-    let ten = number(first.text).filter(|n| n % 10 == 0 && *n >= 20)?;
-    if first.text.starts_with(|c: char| c.is_ascii_digit()) {
-        return None;
+            .any(|word| self.is(at + 1, word));
+        (n < d && n > 0 && !turn).then(|| (Ratio::new(n, d), at + 1))
     }
-    let unit = words
-        .get(i + 1)
-        .filter(|w| !first.stopped && w.text.bytes().all(|b| b.is_ascii_alphabetic()))
-        .and_then(|w| number(w.text))
-        .filter(|n| *n < 10);
-    Some(match unit {
-        Some(unit) => ((ten + unit).to_string(), 2),
-        None => (ten.to_string(), 1),
-    })
 }
 
 #[cfg(test)]
@@ -273,13 +341,20 @@ mod tests {
         case("a half-inch nut", "a 1/2 inch nut");
         case("twenty-four nuts", "24 nuts");
         case("thirty two washers", "32 washers");
+        case("twenty five-eighths nuts", "20 5/8 nuts");
         case("seven sixteenths", "7/16");
         case("snug plus a half turn", "snug plus a half turn");
         case("snug plus one half turn", "snug plus one half turn");
         case("one quarter turn", "one quarter turn");
         case("half round bar", "half round bar");
         case("a dozen nuts", "a dozen nuts");
+        case("half a dozen nuts", "6 nuts");
         case("two, three eighths bolts", "two, 3/8 bolts");
         case("one quarter by two and three quarters", "1/4 by 2-3/4");
+        case("five eighths eleven by six", "5/8 11 by 6");
+        case("number ten by two", "number 10 by 2");
+        case("two one inch nuts", "two 1 inch nuts");
+        case("two half inch M12 nuts", "2 1/2 inch M12 nuts");
+        case("two m twelve by eighty bolts", "two M12 by 80 bolts");
     }
 }

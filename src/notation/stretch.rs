@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::{
-    callout::Quantity,
+    callout::{Quantity, Role},
     draft::{Draft, finer_grade, grade_number},
     number::Shape,
     reader::Reader,
@@ -111,7 +111,7 @@ impl<'a> Stretch<'_, 'a> {
             return;
         }
         self.draft.quantity = Some(Quantity { pieces, packs });
-        self.reader.mark_used(tokens.clone());
+        self.reader.mark(tokens.clone(), Role::Count);
         self.count_at = Some(tokens);
     }
 
@@ -119,7 +119,7 @@ impl<'a> Stretch<'_, 'a> {
         let mut i = self.lead(start);
         while i < self.end {
             // Passed over already: what a bolt comes without.
-            i = if self.reader.tokens[i].used {
+            i = if self.reader.tokens[i].role.is_some() {
                 i + 1
             } else {
                 self.step(i).max(i + 1)
@@ -177,16 +177,20 @@ impl<'a> Stretch<'_, 'a> {
             Tok::Money | Tok::At => {
                 let at = self.reader.skip(i + 1, |tok| matches!(tok, Tok::Money));
                 if self.number(at).is_some() {
-                    self.reader.mark_used(i..at + 1);
+                    self.reader.mark(i..at + 1, Role::Price);
                     return at + 1;
                 }
+                i + 1
+            }
+            Tok::Count(n) => {
+                self.count(Some(n), None, i..i + 1);
                 i + 1
             }
             Tok::Code => {
                 self.draft.codes += 1;
                 if self.draft.code.is_none() {
                     self.draft.code = Some(self.text(i));
-                    self.reader.mark_used(i..i + 1);
+                    self.reader.mark(i..i + 1, Role::Number);
                 }
                 i + 1
             }
@@ -262,7 +266,7 @@ impl<'a> Stretch<'_, 'a> {
         }
         self.draft.dims.thread = self.draft.dims.thread.or(dims.thread);
         self.draft.dims.series = self.draft.dims.series.or(dims.series);
-        self.reader.mark_used(tokens);
+        self.reader.mark(tokens, Role::Size);
     }
 
     /// A figure: a count, a torque, a grade or a size.
@@ -292,12 +296,12 @@ impl<'a> Stretch<'_, 'a> {
                     316 => Grade::Stainless316,
                     _ => Grade::Stainless410,
                 });
-                self.reader.mark_used(i..i + 1);
+                self.reader.mark(i..i + 1, Role::Grade);
                 return i + 1;
             }
         }
         if let Some(end) = self.torque(i) {
-            self.reader.mark_used(i..end);
+            self.reader.mark(i..end, Role::Torque);
             return end;
         }
         let pending = self.pending.take();
@@ -401,7 +405,7 @@ impl<'a> Stretch<'_, 'a> {
                 Sense::Count(_) | Sense::Per(_) | Sense::Each | Sense::Qty
             )
         });
-        self.reader.mark_used(i..i + 1);
+        self.reader.mark(i..i + 1, role_of(row));
         if let Some(noun) = self.reader.noun(i) {
             self.draft.traits.noun = Some(noun);
             self.draft.plural = is_plural(self.text(i));
@@ -447,7 +451,7 @@ impl<'a> Stretch<'_, 'a> {
                     next = (i + 1..self.end)
                         .find(|&j| matches!(self.tok(j), Some(Tok::Comma | Tok::Semicolon)))
                         .unwrap_or(self.end);
-                    self.reader.mark_used(i..next);
+                    self.reader.mark(i..next, Role::Note);
                     if sense == Sense::PerPlace {
                         let tokens = &self.reader.tokens;
                         let words = tokens[i].start..tokens[next - 1].end;
@@ -458,7 +462,7 @@ impl<'a> Stretch<'_, 'a> {
                 Sense::TypeWord => {
                     let letter = self.is_word(i + 1) && self.text(i + 1).len() == 1;
                     if letter || self.whole(i + 1).is_some_and(|n| n < 10) {
-                        self.reader.mark_used(i..i + 2);
+                        self.reader.mark(i..i + 2, Role::Passed);
                         next = i + 2;
                     }
                 }
@@ -468,6 +472,12 @@ impl<'a> Stretch<'_, 'a> {
                     self.count(Some(n), None, i..i + 1);
                 }
                 Sense::Thing => self.thing(i),
+                // No number was made of it.
+                Sense::Fraction(_) if row.senses.len() == 1 => {
+                    self.draft.traits.unknown = true;
+                    self.reader.tokens[i].role = None;
+                }
+                Sense::Fraction(_) => {}
                 Sense::Count(_)
                 | Sense::Per(_)
                 | Sense::Unit(_)
@@ -526,7 +536,7 @@ impl<'a> Stretch<'_, 'a> {
         // `half-inch` is no jam nut.
         if mark == Mark::Jam && matches!(self.tok(i + 1), Some(Tok::Dash)) {
             self.draft.traits.unknown = true;
-            self.reader.tokens[i].used = false;
+            self.reader.tokens[i].role = None;
             return;
         }
         let half_dog = mark == Mark::Jam && self.says(i + 1, Sense::Point(Point::Dog));
@@ -565,7 +575,7 @@ impl<'a> Stretch<'_, 'a> {
         if let Some((value, _, Prefix::None)) = self.number(at) {
             if let Some(grade) = grade_number(value, class) {
                 self.grade(grade);
-                self.reader.mark_used(i..at + 1);
+                self.reader.mark(i..at + 1, Role::Grade);
                 return at + 1;
             }
             return i + 1;
@@ -581,7 +591,7 @@ impl<'a> Stretch<'_, 'a> {
                 if self.draft.traits.grade != Some(Grade::A307) {
                     self.grade(letter);
                 }
-                self.reader.mark_used(i..at + 1);
+                self.reader.mark(i..at + 1, Role::Grade);
                 return at + 1;
             }
         }
@@ -605,7 +615,7 @@ impl<'a> Stretch<'_, 'a> {
         };
         if self.is_pack(at + 1) {
             let next = self.packs(at, n);
-            self.reader.mark_used(i..next);
+            self.reader.mark(i..next, Role::Count);
             return next;
         }
         let per = self.per(at + 1);
@@ -631,7 +641,7 @@ impl<'a> Stretch<'_, 'a> {
             && self.text(i + 1).eq_ignore_ascii_case("thread")
         {
             self.draft.full_thread = Some(false);
-            self.reader.mark_used(i..i + 2);
+            self.reader.mark(i..i + 2, Role::Name);
             return i + 2;
         }
         let mut at = i + 1;
@@ -657,7 +667,7 @@ impl<'a> Stretch<'_, 'a> {
             let end = self.reader.tokens[at - 1].end;
             self.draft.code = Some(&self.reader.text[start..end]);
             self.draft.codes += 1;
-            self.reader.mark_used(i..at);
+            self.reader.mark(i..at, Role::Number);
             return at;
         }
         // "part" as a plain word.
@@ -709,13 +719,50 @@ impl<'a> Stretch<'_, 'a> {
             {
                 at += 1;
             }
-            self.reader.mark_used(i..at);
+            self.reader.mark(i..at, Role::Standard);
             if let Some(senses) = self.whole(first).and_then(words::standard) {
                 self.draft.standard = senses;
             }
         }
         at
     }
+}
+
+/// What a word is taken for by itself.
+fn role_of(row: &Row) -> Role {
+    let role = |sense: &Sense| match sense {
+        Sense::Noun(_)
+        | Sense::Drive(_)
+        | Sense::Point(_)
+        | Sense::FullThread(_)
+        | Sense::Head
+        | Sense::DriveWord
+        | Sense::PointWord
+        | Sense::Thing
+        | Sense::Unspecified => Some(Role::Name),
+        Sense::Mark(mark) if mark.is_finish() => Some(Role::Finish),
+        Sense::Mark(_) => Some(Role::Name),
+        Sense::Grade(_) | Sense::GradeWord => Some(Role::Grade),
+        Sense::Series(_)
+        | Sense::Unit(_)
+        | Sense::Metric(_)
+        | Sense::Foot
+        | Sense::Measure(_)
+        | Sense::By
+        | Sense::NumberWord
+        | Sense::Fraction(_) => Some(Role::Size),
+        Sense::Count(_) | Sense::Per(_) | Sense::Pack | Sense::Qty | Sense::Each => {
+            Some(Role::Count)
+        }
+        Sense::Torque | Sense::Pound => Some(Role::Torque),
+        Sense::PartNumber => Some(Role::Number),
+        Sense::Standard => Some(Role::Standard),
+        Sense::For | Sense::PerPlace => Some(Role::Note),
+        Sense::With | Sense::And | Sense::Without | Sense::Of | Sense::TypeWord | Sense::Noise => {
+            None
+        }
+    };
+    row.senses.iter().find_map(role).unwrap_or(Role::Passed)
 }
 
 pub(super) fn is_plural(word: &str) -> bool {

@@ -1,7 +1,7 @@
 //! Text to tokens: numerals, words, marks, and codes that are none of these.
 
 use super::{
-    callout::Notation,
+    callout::{Notation, Role},
     number::{Numeral, Shape, is_dash, is_slash, numeral, vulgar},
     words::{Row, Sense, look_up},
 };
@@ -27,6 +27,8 @@ pub(super) enum Tok {
     Word(&'static Row),
     /// A word that is not in the table.
     Unknown,
+    /// A whole number that is settled to count pieces.
+    Count(u64),
     /// Letters, digits and marks that are no size: a maker's number, as a rule.
     Code,
     /// `x`, `×` or `*` between figures.
@@ -59,8 +61,8 @@ pub(super) struct Token {
     pub end: usize,
     /// White space stands before it.
     pub spaced: bool,
-    /// Taken by a reading, or by a named extra (part number, price, torque, note).
-    pub used: bool,
+    /// What it was taken for.
+    pub role: Option<Role>,
 }
 
 /// White space, the invisible kinds included.
@@ -123,7 +125,7 @@ impl Lexer<'_> {
             start: self.at,
             end: self.at + len,
             spaced: self.spaced,
-            used: false,
+            role: None,
         });
         self.at += len;
         self.spaced = false;

@@ -41,6 +41,32 @@ pub(super) enum Mark {
     Cadmium, Painted, Powder, Passivated, Coated,
 }
 
+impl Mark {
+    /// True for a mark of the finish; plain is one of washers too.
+    pub fn is_finish(self) -> bool {
+        matches!(
+            self,
+            Mark::Zinc
+                | Mark::Yellow
+                | Mark::Flake
+                | Mark::Galvanised
+                | Mark::Dipped
+                | Mark::Mechanical
+                | Mark::Black
+                | Mark::Oxide
+                | Mark::Phosphate
+                | Mark::Nickel
+                | Mark::Chrome
+                | Mark::Cadmium
+                | Mark::Painted
+                | Mark::Powder
+                | Mark::Passivated
+                | Mark::Coated
+                | Mark::Plain
+        )
+    }
+}
+
 /// A thread series by name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Series {
@@ -74,6 +100,8 @@ pub(super) enum Sense {
     FullThread(bool),
     /// A count in words.
     Count(u64),
+    /// A part of an inch in words, by its denominator.
+    Fraction(i64),
     /// Pieces in a unit of issue.
     Per(u64),
     /// A bag, box, pack.
@@ -129,6 +157,16 @@ pub(super) struct Row {
     pub senses: &'static [Sense],
 }
 
+impl Row {
+    /// The count that the word is.
+    pub fn count(&self) -> Option<u64> {
+        self.senses.iter().find_map(|sense| match sense {
+            Sense::Count(n) => Some(*n),
+            _ => None,
+        })
+    }
+}
+
 /// A table of spellings; the plain meaning in the middle is for people.
 macro_rules! words {
     ($($spelling:literal, $meaning:literal, [$($sense:expr),* $(,)?];)+) => {
@@ -138,9 +176,9 @@ macro_rules! words {
 
 use Mark::*;
 use Sense::{
-    And, By, Count, DriveWord, Each, Foot, For, FullThread, GradeWord, Head, Noise, NumberWord, Of,
-    Pack, PartNumber, Per, PerPlace, PointWord, Pound, Qty, Standard, Thing, Torque, TypeWord,
-    With, Without,
+    And, By, Count, DriveWord, Each, Foot, For, Fraction, FullThread, GradeWord, Head, Noise,
+    NumberWord, Of, Pack, PartNumber, Per, PerPlace, PointWord, Pound, Qty, Standard, Thing,
+    Torque, TypeWord, With, Without,
 };
 
 const fn noun(noun: Noun) -> Sense {
@@ -312,7 +350,7 @@ pub(super) const WORDS: &[Row] = words! {
     "prevailing", "prevailing torque lock nut", [m(Lock)];
     "jam", "jam", [m(Jam)];
     "thin", "jam", [m(Jam)];
-    "half", "jam", [m(Jam)];
+    "half", "jam; a half in words", [m(Jam), Fraction(2)];
     "wing", "wing", [m(Wing)];
     "acorn", "cap nut", [m(Cap)];
     "castle", "castle", [m(Castle)];
@@ -561,6 +599,19 @@ pub(super) const WORDS: &[Row] = words! {
     "eighteen", "18", [Count(18)];
     "nineteen", "19", [Count(19)];
     "twenty", "20", [Count(20)];
+    "thirty", "30", [Count(30)];
+    "forty", "40", [Count(40)];
+    "fifty", "50", [Count(50)];
+    "sixty", "60", [Count(60)];
+    "seventy", "70", [Count(70)];
+    "eighty", "80", [Count(80)];
+    "ninety", "90", [Count(90)];
+    "hundred", "hundred", [Per(100)];
+    "thousand", "thousand", [Per(1000)];
+    "halve", "halves", [Fraction(2)];
+    "quarter", "a quarter", [Fraction(4)];
+    "eighth", "an eighth", [Fraction(8)];
+    "sixteenth", "a sixteenth", [Fraction(16)];
     "ea", "each piece", [Per(1), Each];
     "each", "each piece", [Per(1), Each];
     "pc", "piece", [Per(1)];

@@ -1,0 +1,323 @@
+//! The ways to read a text, the likeliest first, and what each piece of it was taken for.
+
+use std::ops::Range;
+
+use super::{
+    callout::{Callout, ItemCells, Notation, Role},
+    describe,
+    reader::Reader,
+    runs::Run,
+    score::{NARROW, score},
+    token::Tok,
+};
+use crate::doubt::Doubt;
+
+/// So many ways are tried; a text with more is doubted.
+const MOST: usize = 48;
+
+/// One way to read a text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Alternative {
+    pub callouts: Vec<Callout>,
+    /// 0 at best, less for what is rare, does not fit, or is left over.
+    pub score: i32,
+}
+
+/// A stretch of a text, and what it was taken for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Piece {
+    /// Bytes of the text.
+    pub at: Range<usize>,
+    /// `None`: left over; a doubt says so.
+    pub role: Option<Role>,
+}
+
+/// The ways to read a text, and what each piece of it was taken for in the first.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Readings {
+    /// The likeliest first, which is the one that [`super::describe`] gives; empty where the text
+    /// names no item.
+    pub alternatives: Vec<Alternative>,
+    /// In order, white space left out.
+    pub pieces: Vec<Piece>,
+}
+
+/// Reads a text in every way that it can be read.
+///
+/// The first alternative is what [`super::describe`] gives; by how much its score is above the
+/// next tells how sure it is.
+pub fn readings(text: &str, notation: Notation) -> Readings {
+    let cells = ItemCells {
+        description: text,
+        ..ItemCells::default()
+    };
+    let mut ways = ways(&cells, notation);
+    settle(&mut ways);
+    let pieces = ways
+        .first()
+        .map_or_else(Vec::new, |way| pieces(&way.reader));
+    Readings {
+        alternatives: ways
+            .into_iter()
+            .filter(|way| !way.callouts.is_empty())
+            .map(|way| Alternative {
+                callouts: way.callouts,
+                score: way.score,
+            })
+            .collect(),
+        pieces,
+    }
+}
+
+/// The likeliest reading, doubted where the next is not far behind.
+pub(super) fn likeliest(cells: &ItemCells<'_>, notation: Notation) -> Vec<Callout> {
+    let mut ways = ways(cells, notation);
+    settle(&mut ways);
+    match ways.into_iter().next() {
+        Some(way) => way.callouts,
+        None => Vec::new(),
+    }
+}
+
+struct Way<'a> {
+    reader: Reader<'a>,
+    callouts: Vec<Callout>,
+    score: i32,
+}
+
+fn ways<'a>(cells: &ItemCells<'a>, notation: Notation) -> Vec<Way<'a>> {
+    let mut reader = Reader::spoken(cells.description, notation);
+    let start = reader.pass_bullet();
+    let runs = reader.runs(start);
+    if runs.iter().all(Run::is_sure) {
+        for run in runs.iter().rev() {
+            reader.apply(run, &run.parses[0]);
+        }
+        let (callouts, _) = describe::read(&mut reader, start, cells);
+        return vec![Way {
+            reader,
+            callouts,
+            score: 0,
+        }];
+    }
+    let mut choices: Vec<Vec<usize>> = vec![Vec::new()];
+    let mut untried = false;
+    for run in &runs {
+        let open = choices.len() * run.parses.len() <= MOST;
+        untried |= !open;
+        let ways = if open { run.parses.len() } else { 1 };
+        choices = choices
+            .iter()
+            .flat_map(|chosen| {
+                (0..ways).map(|way| {
+                    let mut chosen = chosen.clone();
+                    chosen.push(way);
+                    chosen
+                })
+            })
+            .collect();
+    }
+    let mut ways: Vec<Way<'a>> = choices
+        .iter()
+        .map(|chosen| {
+            let mut reader = reader.clone();
+            let mut cost = 0;
+            for (run, &way) in runs.iter().zip(chosen).rev() {
+                cost += run.parses[way].cost();
+                reader.apply(run, &run.parses[way]);
+            }
+            let (mut callouts, plural) = describe::read(&mut reader, start, cells);
+            let score = score(&callouts, &plural, notation.counted) - cost;
+            if let (true, Some(first)) = (untried, callouts.first_mut()) {
+                first.doubts.push(Doubt::Said(
+                    "so many numerals in a row that not every way to read them was tried".into(),
+                ));
+            }
+            Way {
+                reader,
+                callouts,
+                score,
+            }
+        })
+        .collect();
+    ways.sort_by_key(|way| std::cmp::Reverse(way.score));
+    ways
+}
+
+/// Doubts the first way where the next that says something else is not far behind.
+fn settle(ways: &mut [Way<'_>]) {
+    let Some((first, others)) = ways.split_first_mut() else {
+        return;
+    };
+    let said = |callouts: &[Callout]| -> Vec<_> {
+        callouts
+            .iter()
+            .map(|callout| (callout.item.clone(), callout.quantity))
+            .collect()
+    };
+    let own = said(&first.callouts);
+    let Some(next) = others.iter().find(|way| said(&way.callouts) != own) else {
+        return;
+    };
+    if first.score - next.score >= NARROW {
+        return;
+    }
+    if first.callouts.len() == next.callouts.len() {
+        for (callout, other) in first.callouts.iter_mut().zip(&next.callouts) {
+            if callout.item != other.item || callout.quantity != other.quantity {
+                let readings = vec![shown(callout), shown(other)];
+                callout.doubts.push(Doubt::Readings(readings));
+            }
+        }
+    } else if let Some(callout) = first.callouts.first_mut() {
+        let all = |callouts: &[Callout]| -> Box<str> {
+            let shown: Vec<Box<str>> = callouts.iter().map(shown).collect();
+            shown.join(", ").into()
+        };
+        let next = all(&next.callouts);
+        callout
+            .doubts
+            .push(Doubt::Said(format!("may be {next} as well").into()));
+    }
+}
+
+/// `2 pieces of 1/2 x 4`, `2-1/2`.
+fn shown(callout: &Callout) -> Box<str> {
+    let mut size = callout.item.size();
+    if size.is_empty() {
+        size = callout.item.text();
+    }
+    match callout.quantity.map(|quantity| quantity.pieces) {
+        Some(1) => format!("1 piece of {size}").into(),
+        Some(n) => format!("{n} pieces of {size}").into(),
+        None => size.into(),
+    }
+}
+
+/// What each token was taken for, those of one kind together.
+fn pieces(reader: &Reader<'_>) -> Vec<Piece> {
+    let mut pieces: Vec<Piece> = Vec::new();
+    for (i, token) in reader.tokens.iter().enumerate() {
+        let says = matches!(
+            token.tok,
+            Tok::Num { .. } | Tok::Count(_) | Tok::Code | Tok::Unknown | Tok::Word(_)
+        );
+        let role = match token.role {
+            None if !says && !reader.is_left_over(i) => Some(Role::Passed),
+            role => role,
+        };
+        match pieces.last_mut() {
+            Some(last) if last.role == role => last.at.end = token.end,
+            _ => pieces.push(Piece {
+                at: token.start..token.end,
+                role,
+            }),
+        }
+    }
+    pieces
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The ways to read a text, each with its score, best first.
+    fn ways(text: &str) -> Vec<(String, i32)> {
+        let shown = |way: &Alternative| {
+            let items: Vec<String> = way
+                .callouts
+                .iter()
+                .map(|callout| {
+                    let count = callout
+                        .quantity
+                        .map_or("-".into(), |q| q.pieces.to_string());
+                    format!("{count} {}", callout.item.text())
+                })
+                .collect();
+            (items.join("; "), way.score)
+        };
+        readings(text, Notation::default())
+            .alternatives
+            .iter()
+            .map(shown)
+            .collect()
+    }
+
+    #[track_caller]
+    fn case(text: &str, expected: &[&str]) {
+        let ways = ways(text);
+        let texts: Vec<&str> = ways.iter().map(|(text, _)| text.as_str()).collect();
+        assert_eq!(texts, expected, "{text}");
+        assert!(ways.is_sorted_by(|a, b| a.1 >= b.1), "{ways:?}");
+    }
+
+    #[test]
+    fn every_way_to_read_a_run_of_numerals() {
+        case("24 1/2 x 3 hex bolts", &["24 1/2 x 3 hex bolt"]);
+        case("2 1/2 lock nuts", &["2 1/2 lock nut", "- 2-1/2 lock nut"]);
+        case(
+            "3 8 by 2 and a half hex bolt",
+            &["- 3/8 x 2-1/2 hex bolt", "3 2-1/2 x 8 hex bolt"],
+        );
+        case("a 1 3/8 by 2 bolt", &["1 3/8 x 2 bolt", "1 1-3/8 x 2 bolt"]);
+        case("8 1 4 20 hex nuts", &["8 1/4-20 hex nut"]);
+        case("12 24 1/2 x 3 hex bolts", &["24 1/2 x 3 hex bolt"]);
+        case("", &[]);
+    }
+
+    /// The joint settles what a callout alone leaves open.
+    #[test]
+    fn the_joint_tells() {
+        let first = |text| {
+            readings(text, Notation::default())
+                .alternatives
+                .swap_remove(0)
+        };
+        let open = first("2 1/2 lock nuts");
+        assert!(!open.callouts[0].doubts.is_empty());
+        let sure = first("2 1/2 lock nuts and 4 1/2 flat washers");
+        assert!(
+            sure.callouts
+                .iter()
+                .all(|callout| callout.doubts.is_empty())
+        );
+    }
+
+    #[track_caller]
+    fn taken(text: &str, expected: &[(&str, Option<Role>)]) {
+        let pieces = readings(text, Notation::default()).pieces;
+        let found: Vec<_> = pieces
+            .iter()
+            .map(|piece| (&text[piece.at.clone()], piece.role))
+            .collect();
+        assert_eq!(found, expected, "{text}");
+    }
+
+    #[test]
+    fn what_each_piece_is_taken_for() {
+        taken(
+            "24 1/2-13 x 3 hex bolts, Gr 5, zinc, P/N 1120-0002 @ $0.85 blue",
+            &[
+                ("24", Some(Role::Count)),
+                ("1/2-13 x 3", Some(Role::Size)),
+                ("hex bolts", Some(Role::Name)),
+                (",", Some(Role::Passed)),
+                ("Gr 5", Some(Role::Grade)),
+                (",", Some(Role::Passed)),
+                ("zinc", Some(Role::Finish)),
+                (",", Some(Role::Passed)),
+                ("P/N 1120-0002", Some(Role::Number)),
+                ("@ $0.85", Some(Role::Price)),
+                ("blue", None),
+            ],
+        );
+        taken(
+            "eight three eighths by four and a half bolts",
+            &[
+                ("eight", Some(Role::Count)),
+                ("three eighths by four and a half", Some(Role::Size)),
+                ("bolts", Some(Role::Name)),
+            ],
+        );
+    }
+}
