@@ -1,10 +1,8 @@
 //! The lists of a run, read side by side.
 
-use std::{
-    path::{Path, PathBuf},
-    sync::atomic::{AtomicUsize, Ordering},
-    thread,
-};
+use std::path::{Path, PathBuf};
+
+use rayon::prelude::*;
 
 use super::progress::Progress;
 use crate::{
@@ -18,36 +16,16 @@ use crate::{
 /// The same file named twice; else the first list's error, in the order given.
 pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<List>> {
     refuse_twice(inputs)?;
-    let next = AtomicUsize::new(0);
-    let workers = thread::available_parallelism()
-        .map_or(1, usize::from)
-        .min(inputs.len());
-    let work = || {
-        let mut done = Vec::new();
-        loop {
-            let index = next.fetch_add(1, Ordering::Relaxed);
-            let Some(&(role, input)) = inputs.get(index) else {
-                return done;
-            };
-            let list = List::read(input, input.shown.clone(), role, &|rows| {
+    let lists: Vec<Result<List>> = inputs
+        .par_iter()
+        .with_max_len(1)
+        .map(|&(role, input)| {
+            List::read(input, input.shown.clone(), role, &|rows| {
                 progress.rows(rows)
-            });
-            done.push((index, list));
-        }
-    };
-    let mut lists: Vec<(usize, Result<List>)> = thread::scope(|scope| {
-        let threads: Vec<_> = (0..workers).map(|_| scope.spawn(work)).collect();
-        threads
-            .into_iter()
-            .flat_map(|thread| {
-                thread
-                    .join()
-                    .unwrap_or_else(|panic| std::panic::resume_unwind(panic))
             })
-            .collect()
-    });
-    lists.sort_by_key(|&(index, _)| index);
-    lists.into_iter().map(|(_, list)| list).collect()
+        })
+        .collect();
+    lists.into_iter().collect()
 }
 
 /// One file may be named once only: a list given twice would be counted twice.

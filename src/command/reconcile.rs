@@ -161,13 +161,13 @@ pub fn run(args: Args) -> Result<ExitCode> {
     let progress = Progress::start();
     let lists = inputs::read_all(&given, &progress)?;
     progress.doing("settling");
-    let account = settle(&job, &lists)?;
+    let (account, audit) = rayon::join(|| settle(&job, &lists), || audit::audit(&job, &lists));
+    let account = account?;
     let items = match &args.item {
         Some(text) => Some(account.look_up(text)?),
         None => None,
     };
     let layout = bins::lay_out(&job.tray, &account);
-    let audit = audit::audit(&job, &lists);
     if let Some(output) = &args.output {
         progress.doing("writing the workbook");
         report::workbook::write(output, args.force, &job, &lists, &account, &layout, &audit)?;
@@ -204,6 +204,8 @@ pub fn run(args: Args) -> Result<ExitCode> {
         }
     })?;
     let short = account.totals.short > 0;
+    // The process ends here, which frees a million lines sooner than dropping each would.
+    std::mem::forget((lists, account));
     Ok(if short && args.fail_on_short {
         ExitCode::from(SHORT)
     } else {

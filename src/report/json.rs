@@ -2,7 +2,12 @@
 
 use std::io::{self, Write};
 
-use serde::Serialize;
+use rayon::prelude::*;
+use serde::{
+    Serialize, Serializer,
+    ser::{Error as _, SerializeSeq as _},
+};
+use serde_json::value::{RawValue, to_raw_value};
 
 use super::wording;
 use crate::{
@@ -298,6 +303,31 @@ struct BuyObject<'a> {
     packs: Option<u64>,
 }
 
+/// All items of the account. They are written a chunk at a time, each chunk by all processors, so that
+/// an account of any length costs no more memory than a chunk.
+struct Items<'a> {
+    lists: &'a [List],
+    account: &'a Account,
+}
+
+impl Serialize for Items<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        const CHUNK: usize = 512;
+        let mut items = serializer.serialize_seq(Some(self.account.items.len()))?;
+        for chunk in self.account.items.chunks(CHUNK) {
+            let written: Vec<Box<RawValue>> = chunk
+                .par_iter()
+                .map(|item| to_raw_value(&item_object(self.lists, self.account, item)))
+                .collect::<serde_json::Result<_>>()
+                .map_err(S::Error::custom)?;
+            for item in &written {
+                items.serialize_element(item)?;
+            }
+        }
+        items.end()
+    }
+}
+
 #[derive(Serialize)]
 struct BinObject<'a> {
     tray: u32,
@@ -350,7 +380,7 @@ struct AccountObject<'a> {
     reasons: &'a [String],
     sources: Vec<SourceObject<'a>>,
     stages: Vec<StageObject<'a>>,
-    items: Vec<ItemObject<'a>>,
+    items: Items<'a>,
     totals: Totals,
     stops_at: Option<&'a str>,
     bins: Vec<BinObject<'a>>,
@@ -465,11 +495,7 @@ pub fn account(
                 reasons: &stage.reasons,
             })
             .collect(),
-        items: account
-            .items
-            .iter()
-            .map(|item| item_object(lists, account, item))
-            .collect(),
+        items: Items { lists, account },
         totals: account.totals,
         stops_at: account.stops_at.map(|s| account.stages[s].name.as_str()),
         bins: layout

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 pub use super::flow::Cost;
@@ -87,7 +88,7 @@ pub struct Dealt {
 /// rest stage by stage, then spares. Of each stage as much is covered as can be without taking from an
 /// earlier one, at the least cost.
 pub fn deal_kits(bench: Bench, kits: u64, built: usize) -> Dealt {
-    let mut dealt = deal_groups(bench, kits, built, |table, dealt| table.hand_out(dealt));
+    let mut dealt = deal_groups(bench, kits, built, |table, got| table.hand_out(got));
     dealt.given.sort_unstable();
     dealt
 }
@@ -100,10 +101,16 @@ pub fn deal(sinks: &[Sink], sources: &[Source]) -> Dealt {
         sources,
         stages,
     };
-    deal_groups(bench, 1, 0, |_, _| ())
+    deal_groups(bench, 1, 0, |_, _| Vec::new())
 }
 
-fn deal_groups(bench: Bench, kits: u64, built: usize, each: impl Fn(&Table, &mut Dealt)) -> Dealt {
+/// Deals group by group, as many at once as there are processors.
+fn deal_groups(
+    bench: Bench,
+    kits: u64,
+    built: usize,
+    hand_out: impl Fn(&Table, &Got) -> Vec<Given> + Sync,
+) -> Dealt {
     let Bench { sinks, sources, .. } = bench;
     let mut dealt = Dealt {
         covered: sinks.iter().map(|s| vec![0; s.wants.len()]).collect(),
@@ -112,10 +119,19 @@ fn deal_groups(bench: Bench, kits: u64, built: usize, each: impl Fn(&Table, &mut
         given: Vec::new(),
         left: sources.iter().map(|s| s.pieces).collect(),
     };
-    for group in groups(sinks.len(), sources) {
-        let mut table = Table::lay(bench, &group);
-        table.deal(kits, built, &mut dealt);
-        each(&table, &mut dealt);
+    let groups = groups(sinks.len(), sources);
+    let tables: Vec<(Table, Got, Vec<Given>)> = groups
+        .par_iter()
+        .map(|group| {
+            let mut table = Table::lay(bench, group);
+            let got = table.deal(kits, built);
+            let given = hand_out(&table, &got);
+            (table, got, given)
+        })
+        .collect();
+    for (table, got, given) in tables {
+        table.enter(&got, &mut dealt);
+        dealt.given.extend(given);
     }
     dealt.flows.sort_unstable();
     dealt
@@ -167,6 +183,14 @@ struct Want {
     /// The flow's sink that stands for it.
     slot: usize,
     pieces: u64,
+}
+
+/// What a group got.
+struct Got {
+    /// Beside the table's wants, over all kits.
+    covered: Vec<u64>,
+    /// Beside the group's sinks.
+    spares: Vec<u64>,
 }
 
 /// One group laid out for dealing.
@@ -277,10 +301,14 @@ impl<'a> Table<'a> {
 
     /// Whole kits first: as many kits as can be are covered in full, the next as far as it goes, and
     /// so on with what is left of a kit's wants, for what one kit could not get none after it can.
-    fn deal(&mut self, kits: u64, built: usize, dealt: &mut Dealt) {
+    fn deal(&mut self, kits: u64, built: usize) -> Got {
         let mut each: Vec<u64> = self.wants.iter().map(|want| want.pieces).collect();
-        let standing = self.round(&each, kits, 0..built);
-        self.note(&standing, 1, dealt);
+        let mut covered = self.round(&each, kits, 0..built);
+        let mut note = |got: &[u64], kits: u64| {
+            for (covered, pieces) in covered.iter_mut().zip(got) {
+                *covered += pieces * kits;
+            }
+        };
         for (want, each) in self.wants.iter().zip(&mut each) {
             if want.stage < built {
                 *each = 0;
@@ -292,12 +320,12 @@ impl<'a> Table<'a> {
             if kits_left > 1 {
                 let whole = self.whole(&each, kits_left, &open);
                 self.round(&each, whole, open.clone());
-                self.note(&each, whole, dealt);
+                note(&each, whole);
                 kits_left -= whole;
             }
             if kits_left > 0 {
                 each = self.round(&each, 1, open.clone());
-                self.note(&each, 1, dealt);
+                note(&each, 1);
                 kits_left -= 1;
             }
         }
@@ -306,19 +334,25 @@ impl<'a> Table<'a> {
             want[*slot] = *pieces;
         }
         self.flow.push_own(&mut want);
-        for ((slot, pieces), sink) in self
-            .spare_slots
-            .iter()
-            .zip(&self.spares)
-            .zip(&self.group.sinks)
-        {
-            dealt.spares[*sink] = pieces - want[*slot];
+        let spares = self.spare_slots.iter().zip(&self.spares);
+        Got {
+            covered,
+            spares: spares.map(|(slot, pieces)| pieces - want[*slot]).collect(),
+        }
+    }
+
+    /// Enters what the group got.
+    fn enter(&self, got: &Got, dealt: &mut Dealt) {
+        for (want, pieces) in self.wants.iter().zip(&got.covered) {
+            dealt.covered[want.sink][want.at] = *pieces;
+        }
+        for (&sink, spares) in self.group.sinks.iter().zip(&got.spares) {
+            dealt.spares[sink] = *spares;
         }
         for sent in self.flow.sent() {
             let source = self.group.sources[sent.source];
-            dealt
-                .flows
-                .push((source, self.slots[sent.sink], sent.pieces));
+            let sink = self.slots[sent.sink];
+            dealt.flows.push((source, sink, sent.pieces));
         }
         for (at, &source) in self.group.sources.iter().enumerate() {
             dealt.left[source] = self.flow.left(at);
@@ -326,7 +360,7 @@ impl<'a> Table<'a> {
     }
 
     /// Lays to each want the pieces that its slot got.
-    fn hand_out(&self, dealt: &mut Dealt) {
+    fn hand_out(&self, got: &Got) -> Vec<Given> {
         let mut of_slot: Vec<Vec<Sent>> = vec![Vec::new(); self.slots.len()];
         for sent in self.flow.sent() {
             of_slot[sent.sink].push(sent);
@@ -335,18 +369,19 @@ impl<'a> Table<'a> {
             // The last is handed out first.
             sent.sort_by_key(|sent| std::cmp::Reverse((sent.cost, sent.source, sent.way)));
         }
-        let wants = self.wants.iter().map(|want| {
-            let pieces = dealt.covered[want.sink][want.at];
-            (want.sink, Some(want.at), want.slot, pieces)
-        });
+        let wants = self.wants.iter().zip(&got.covered);
+        let wants = wants.map(|(want, &pieces)| (want.sink, Some(want.at), want.slot, pieces));
         let spares = self.group.sinks.iter().zip(&self.spare_slots);
-        let spares = spares.map(|(&sink, &slot)| (sink, None, slot, dealt.spares[sink]));
+        let spares = spares
+            .zip(&got.spares)
+            .map(|((&sink, &slot), &pieces)| (sink, None, slot, pieces));
+        let mut given = Vec::new();
         for (sink, want, slot, mut wanted) in wants.chain(spares) {
             while let (1.., Some(sent)) = (wanted, of_slot[slot].last_mut()) {
                 let pieces = wanted.min(sent.pieces);
                 wanted -= pieces;
                 sent.pieces -= pieces;
-                dealt.given.push(Given {
+                given.push(Given {
                     sink,
                     want,
                     source: self.group.sources[sent.source],
@@ -358,12 +393,7 @@ impl<'a> Table<'a> {
                 }
             }
         }
-    }
-
-    fn note(&self, got: &[u64], kits: u64, dealt: &mut Dealt) {
-        for (want, pieces) in self.wants.iter().zip(got) {
-            dealt.covered[want.sink][want.at] += pieces * kits;
-        }
+        given
     }
 
     /// Most kits, up to `most`, that can be covered in full, each wanting `each`.

@@ -186,7 +186,7 @@ impl Flow {
         for (sink, want) in want.iter_mut().enumerate().filter(|(_, want)| **want > 0) {
             self.take(sink, want, |cost| cost == Cost::default());
         }
-        while want.iter().any(|&pieces| pieces > 0) {
+        while want.iter().any(|&pieces| pieces > 0) && self.left.iter().any(|&pieces| pieces > 0) {
             let Some(sink) = self.nearest(want, usable) else {
                 return;
             };

@@ -1,6 +1,6 @@
 //! The inventory: every list's lines summed by item, stage and bag, with the rows they rest on.
 
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::{
     account::{Evidence, LineRef},
@@ -265,6 +265,11 @@ impl Inventory {
         through: u32,
     ) -> Result<Inventory> {
         let (items, ids) = state_items(lists);
+        let lines = |role| -> usize {
+            let of_role = lists.iter().filter(|list| list.role == role);
+            of_role.map(|list| list.lines.len()).sum()
+        };
+        let most_needs = lines(Role::Required).min(items.len() * stages.len());
         let mut taking = Taking {
             kits: job.kits,
             lists,
@@ -277,7 +282,7 @@ impl Inventory {
             rows: Vec::new(),
             containers: vec![Container::default()],
             container_ids: FxHashMap::default(),
-            needs: FxHashMap::default(),
+            needs: FxHashMap::with_capacity_and_hasher(most_needs, FxBuildHasher),
             shipped: FxHashMap::default(),
             counted: FxHashMap::default(),
             stocked: FxHashMap::default(),
