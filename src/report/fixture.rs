@@ -243,6 +243,7 @@ pub fn footbridge() -> Fixture {
             stand_ins: Vec::new(),
             in_play: false,
             bags: vec!["A".to_owned(), "B".to_owned()],
+            draws: Vec::new(),
             findings: vec![
                 Finding {
                     finding: FindingKind::BoxShort,
@@ -278,6 +279,7 @@ pub fn footbridge() -> Fixture {
             stand_ins: Vec::new(),
             in_play: false,
             bags: Vec::new(),
+            draws: Vec::new(),
             findings: Vec::new(),
             to_bring: 0,
             doubts: Vec::new(),

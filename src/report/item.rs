@@ -60,6 +60,9 @@ fn one(
             share.covered,
             share.required
         );
+        for draw in wording::draws(item, share.stage) {
+            text.push_str(&format!(" ({draw})"));
+        }
         for (pieces, how) in [
             (share.substituted, "substituted"),
             (share.from_stock, "from stock"),

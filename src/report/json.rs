@@ -230,6 +230,14 @@ struct ShareObject<'a> {
     substituted: u64,
     from_stock: u64,
     short: u64,
+    /// What it takes from other stages' bags.
+    take_from: Vec<DrawObject<'a>>,
+}
+
+#[derive(Serialize)]
+struct DrawObject<'a> {
+    bag: &'a str,
+    pieces: u64,
 }
 
 #[derive(Serialize)]
@@ -645,6 +653,15 @@ fn item_object<'a>(
                 substituted: share.substituted,
                 from_stock: share.from_stock,
                 short: share.short,
+                take_from: item
+                    .draws
+                    .iter()
+                    .filter(|draw| draw.stage == share.stage)
+                    .map(|draw| DrawObject {
+                        bag: &draw.bag,
+                        pieces: draw.pieces,
+                    })
+                    .collect(),
             })
             .collect(),
         stand_ins: item

@@ -279,6 +279,14 @@ pub fn job_finding(lists: &[List], finding: &Finding) -> String {
     }
 }
 
+/// What a stage takes from other stages' bags: `take 4 from bag 7`.
+pub fn draws(item: &ItemAccount, stage: usize) -> Vec<String> {
+    let draws = item.draws.iter().filter(|draw| draw.stage == stage);
+    draws
+        .map(|draw| format!("take {} from {}", draw.pieces, draw.bag))
+        .collect()
+}
+
 /// A parcel: `parcel 2 (slip-2.csv, 30 April 2026)`.
 pub fn parcel(lists: &[List], account: &Account, index: usize) -> String {
     let of = &account.parcels[index];

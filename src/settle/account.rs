@@ -23,6 +23,8 @@ names! {
         /// Good and damaged counted are fewer than the slip lists.
         BoxShort = "box is short",
         WrongSize = "wrong size packed",
+        /// One bag lacks what another has over; nothing is short for it.
+        WrongBag = "in the wrong bag",
         Damaged = "damaged",
         /// All of one box or bag is missing.
         BoxNotReceived = "box not received",
@@ -64,6 +66,16 @@ pub struct Finding {
     /// One sentence for a person, naming the other item of a pair or the bag.
     pub note: String,
     pub evidence: Vec<Evidence>,
+}
+
+/// Pieces that a stage takes from a bag that is not its own.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Draw {
+    /// Index into [`Account::stages`].
+    pub stage: usize,
+    /// With the word for what it is: `bag D`.
+    pub bag: String,
+    pub pieces: u64,
 }
 
 /// Pieces lost with a bag or box that was not received.
@@ -195,6 +207,8 @@ pub struct ItemAccount {
     /// Other pieces than its own may serve it, so that a change of its count may change what does.
     pub in_play: bool,
     pub bags: Vec<String>,
+    /// What its stages take from other stages' bags, in order of stage.
+    pub draws: Vec<Draw>,
     pub findings: Vec<Finding>,
     /// Not required to be packed: sold separately or consumable; pieces to bring.
     pub to_bring: u64,

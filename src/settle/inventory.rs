@@ -124,10 +124,27 @@ impl Container {
 
     /// The name with the word for what it is, at the start of a sentence: `Bag H`.
     pub fn spoken(&self) -> String {
-        let noun = if self.bag.is_some() { "Bag" } else { "Box" };
+        self.with_noun(["Bag", "Box"])
+    }
+
+    /// The same within a sentence: `bag H`.
+    pub fn called(&self) -> String {
+        self.with_noun(["bag", "box"])
+    }
+
+    fn with_noun(&self, [bag, carton]: [&str; 2]) -> String {
+        let noun = if self.bag.is_some() { bag } else { carton };
         match self.name.chars().all(|c| c.is_alphanumeric()) && self.name.len() < 4 {
             true => format!("{noun} {}", self.name),
             false => self.name.to_string(),
+        }
+    }
+
+    /// The same for one bag, whichever box it is in; `None` for loose pieces.
+    pub fn key(&self) -> Option<String> {
+        match (&self.bag, &self.carton) {
+            (Some(bag), _) => Some(format!("bag {bag}")),
+            (None, carton) => carton.as_ref().map(|carton| format!("box {carton}")),
         }
     }
 
@@ -189,8 +206,8 @@ pub struct Inventory {
     pub packs: Vec<(u32, (Role, u64))>,
     /// Item and container of lines of a count that were left blank, in order.
     pub blank: Vec<(u32, u32)>,
-    /// What the required lists put in bags: item, container, pieces of one kit.
-    pub bagged: Vec<((u32, u32), u64)>,
+    /// What the required lists put in bags: item, container and stage, pieces of one kit.
+    pub bagged: Vec<((u32, u32, u32), u64)>,
     /// Containers that a count sheet says did not arrive, with the slip's or parts list's rows.
     pub not_received: Vec<(u32, Vec<Evidence>)>,
     /// Bags on a slip that no required list fills.
@@ -480,7 +497,7 @@ struct Taking<'a> {
     counted: FxHashMap<(u32, u32), Counted>,
     stocked: FxHashMap<u32, Stocked>,
     packs: FxHashMap<u32, (Role, u64)>,
-    bagged: FxHashMap<(u32, u32), u64>,
+    bagged: FxHashMap<(u32, u32, u32), u64>,
     /// Slip lines that are bags: the line, the bag, how many of it.
     slip_bags: Vec<(LineRef, u32, u64)>,
     /// Bags that did not arrive, with the rows that list them or their pieces.
@@ -713,7 +730,8 @@ impl Taking<'_> {
                     return Err(stages.listed_twice(self.lists, first, at, place.stage));
                 }
                 if place.container != 0 {
-                    *self.bagged.entry((id, place.container)).or_default() += quantity;
+                    let key = (id, place.container, place.stage as u32);
+                    *self.bagged.entry(key).or_default() += quantity;
                 }
                 if let Some(rows) = place.missing.and_then(|bag| self.missing.get_mut(&bag)) {
                     push_row(rows, at.list, line.sheet, line.row);
@@ -875,10 +893,10 @@ impl Taking<'_> {
             let mut inside: Vec<(u32, u64)> = self
                 .bagged
                 .iter()
-                .filter(|((_, container), _)| {
+                .filter(|((_, container, _), _)| {
                     self.containers[bag as usize].holds(&self.containers[*container as usize])
                 })
-                .map(|((item, _), pieces)| (*item, *pieces))
+                .map(|((item, ..), pieces)| (*item, *pieces))
                 .collect();
             inside.sort_unstable();
             if inside.is_empty() {

@@ -549,7 +549,7 @@ impl Ledger {
         let mut missing: FxHashMap<usize, Vec<(usize, u64)>> = FxHashMap::default();
         for (at, (bag, _)) in inventory.not_received.iter().enumerate() {
             let bag = &inventory.containers[*bag as usize];
-            for ((item, of), pieces) in &inventory.bagged {
+            for ((item, of, _), pieces) in &inventory.bagged {
                 if bag.holds(&inventory.containers[*of as usize]) {
                     let of_item = missing.entry(*item as usize).or_default();
                     of_item.push((at, pieces * kits));
@@ -788,8 +788,8 @@ impl Ledger {
         let due = inventory
             .bagged
             .iter()
-            .filter(|((_, of), _)| container.holds(&inventory.containers[*of as usize]));
-        due.filter_map(|((item, _), each)| {
+            .filter(|((_, of, _), _)| container.holds(&inventory.containers[*of as usize]));
+        due.filter_map(|((item, ..), each)| {
             let item = *item as usize;
             Some(Lost {
                 item,
@@ -801,7 +801,7 @@ impl Ledger {
     }
 
     /// The entry of an item that a required list names.
-    fn entry_of(&self, item: usize) -> Option<usize> {
+    pub fn entry_of(&self, item: usize) -> Option<usize> {
         let fits = self.fits[item].iter();
         fits.map(|(entry, _)| *entry)
             .find(|entry| self.entries[*entry].item == item)
@@ -856,7 +856,7 @@ impl Ledger {
         for count in &self.counts {
             bags[count.home].push(count.container);
         }
-        for ((item, container), _) in &inventory.bagged {
+        for ((item, container, _), _) in &inventory.bagged {
             if let Some(entry) = self.entry_of(*item as usize) {
                 bags[entry].push(*container as usize);
             }

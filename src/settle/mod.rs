@@ -7,11 +7,13 @@
 //! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`]: what fits what)
 //! * [`parcels`]: deliveries one after another, and what each closed
 //! * [`pool`]: what is on hand, dealt out ([`deal`], by the [`flow`] of least cost)
+//! * [`bags`]: what is in which bag
 //! * [`compare`]: a second required list against the first
 //! * [`findings`] and [`verdict`]: what that means
 //! * [`claim`]: what to ask of the maker
 
 pub mod account;
+mod bags;
 pub mod claim;
 mod compare;
 mod deal;
@@ -34,8 +36,8 @@ mod tests;
 mod verdict;
 
 pub use account::{
-    Account, Buy, Compared, Evidence, Finding, FindingKind, ItemAccount, LineRef, Loss, PutBack,
-    Share, StageAccount, StandIn, Totals, Verdict,
+    Account, Buy, Compared, Draw, Evidence, Finding, FindingKind, ItemAccount, LineRef, Loss,
+    PutBack, Share, StageAccount, StandIn, Totals, Verdict,
 };
 pub use claim::Claim;
 pub use findings::together;
@@ -135,6 +137,7 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     let mut short = Vec::with_capacity(order.len());
     let mut evidence = ledger.evidence(&inventory);
     let mut bags = ledger.bags(&inventory);
+    let mut in_bags = bags::of_entries(&inventory, &ledger, job.kits);
     let (on_slip, shipped, believed) = (ledger.on_slip(), ledger.shipped(), ledger.believed());
     let mut not_received = vec![Vec::new(); ledger.entries.len()];
     for (finding, (bag, _)) in inventory.not_received.iter().enumerate() {
@@ -196,6 +199,7 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
             stand_ins: std::mem::take(&mut stand_ins[at]),
             in_play: dealing.in_play[at],
             bags: std::mem::take(&mut bags[at]),
+            draws: Vec::new(),
             findings: Vec::new(),
             to_bring: entry.to_bring * job.kits,
             doubts: doubts(&stated.doubts, outcome),
@@ -206,6 +210,9 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
         };
         item.findings =
             findings::of_item(&ledger, at, outcome, &item, stated.not_chosen, on_slip[at]);
+        let in_bags = std::mem::take(&mut in_bags[at]);
+        item.findings.extend(in_bags.mixed_up(&item));
+        item.draws = in_bags.draws(&item, stages.built());
         // What stock fills is lacking in the box nonetheless.
         short.push(match item.known {
             true => item.sums.short + item.sums.from_stock,

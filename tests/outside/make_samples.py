@@ -21,28 +21,30 @@ separately and consumable lines make no demand.
     2 Girders              236      236      0
     3 Cross frames         221      221      0
     4 Nailers              174      170      4  half-inch nuts: bag C lacks 4, and bag D lends them
-    5 Deck and curbs       448      440      8  curb bolts 6, split deck boards 2
+    5 Deck and curbs       448      442      6  curb bolts (2 deck boards for split ones came later)
     6 Posts                270      262      8  post bolts, packed half an inch too short
-    7 Rails                390      362     28  lock nuts 24, bent carriage bolts 3, a strap 1
+    7 Rails                390      388      2  a bent carriage bolt 1 of 3, a strap 1 (24 lock nuts came later)
     8 Handrail mesh        450       70    380  bag H did not come; bag G lends 20 of its washers
     9 Approach ramp          0        0      0  not chosen
-    in all                2241     1813    428
+    in all                2241     1841    400
+
+The first parcel left 428 pieces open; the second, with 28 pieces, closed 28 of them: 24 lock nuts that
+were back-ordered, 2 deck boards for the split ones, and 2 carriage bolts for 3 bent ones.
 
 Findings, each with its pieces:
 
     slip is short      6  1/2 x 7-1/2 carriage bolts: 18 due, 12 on the slip
-                      24  3/8 nylon-insert lock nuts: 48 due, 24 on the slip
                       40  1/2 lock washers: 40 due, on no line of the slip (though found: see below)
-    back-ordered      24  3/8 nylon-insert lock nuts
     box is short       4  1/2 hex nuts, bag C: 32 on the slip, 28 counted
                        1  rail splice strap: 12 on the slip, 11 counted
                        8  5/8 x 5-1/2 hex bolts, bag F: 24 on the slip, 16 counted
-    wrong size packed  8  5/8 x 5 hex bolts, bag F: 12 due, 20 counted, against those 5-1/2 long
+    in the wrong bag   4  5/8 hex nuts: bag F has 20 of 24, bag B 40 of 32
     damaged            3  3/8 x 6 carriage bolts, bag G
                        2  deck boards
     box not received      bag H: 410 pieces on the slip
     not on the slip   40  1/2 lock washers, bag C: 40 counted
     not on the list   12  3/8 x 3-1/2 hex bolts, bag D
+    wrong size packed  8  5/8 x 5 hex bolts, bag F: 12 due, 20 counted, against those 5-1/2 long
     extra              8  5/8 x 5 hex bolts (the wrong size above)
                        4  5/8 hex nuts: packs of 20, 56 due, 60 counted
                       44  #10 x 3 deck screws: by the hundred, 256 due, 300 on the slip, not counted
@@ -377,6 +379,30 @@ def packing_slip(path):
     path.write_bytes(text.getvalue().encode())
 
 
+# What the kit maker sent after the first claim, in a parcel of its own, nine days after the kit.
+
+SECOND_PARCEL = [
+    ("H-375-LN", "NLN 3/8-16 HDG", "G", 24, "EA"),
+    ("H-375-C600", "CB 3/8-16 X 6.000 HDG", "G", 2, "EA"),
+    ("TB-501", "BOARD DECK 2X6 4FT", "", 2, "EA"),
+]
+
+
+def second_parcel(path):
+    lines = [
+        ["PACKING SLIP", "40902", "", "", ""],
+        ["SHIPPED FROM", "Tarrowby Bridgeworks, Dock 2", "", "", ""],
+        ["ORDER", "QF-2291 (claim of 27 April)", "", "", ""],
+        ["PARTS LIST REV", "C", "", "", ""],
+        ["SHIP DATE", "30 April 2026", "", "", ""],
+        [""] * 5,
+        ["PART NO", "DESCRIPTION", "BAG", "QTY SHIP", "U/M"],
+    ]
+    text = io.StringIO()
+    csv.writer(text, lineterminator="\r\n").writerows(lines + [list(line) for line in SECOND_PARCEL])
+    path.write_bytes(text.getvalue().encode())
+
+
 # ---------------------------------------------------------------- the footbridge's bench count
 # What the count found, where it differs from the slip. (stage-list description, bag): (good,
 # damaged). None is not counted.
@@ -457,13 +483,14 @@ def bench_count(folder, tallybin):
 
 
 FOOTBRIDGE_JOB = """\
-# The trail footbridge at Pell Creek: parts list, packing slip and bench count.
+# The trail footbridge at Pell Creek: parts list, packing slip, bench count, and the slip of the parcel
+# that came after the first claim. The count was made before it came.
 name = "Pell Creek footbridge, TF-30"
 kits = 1
 
 required = ["parts-list.xlsx"]
-shipped = ["packing-slip.csv"]
-counted = ["bench-count.xlsx"]
+shipped = ["packing-slip.csv", "second-parcel.csv"]
+counted = [{ file = "bench-count.xlsx", date = "25 April 2026" }]
 
 with = ["handrail mesh"]
 without = ["approach ramp"]
@@ -599,6 +626,7 @@ def write(out, tallybin):
         folder.mkdir(parents=True, exist_ok=True)
     parts_list(footbridge / "parts-list.xlsx")
     packing_slip(footbridge / "packing-slip.csv")
+    second_parcel(footbridge / "second-parcel.csv")
     (footbridge / "job.toml").write_text(FOOTBRIDGE_JOB)
     bench_count(footbridge, tallybin)
     shelter(out / "shelter")

@@ -99,8 +99,8 @@ def key(description, part_number=""):
 
 
 def footbridge():
-    """Required lines (stage, key, pieces), pieces to bring, slip and back orders, count by key and bag,
-    bags not received."""
+    """Required lines (stage, key, pieces, bag), pieces to bring, slip and back orders, count by key and
+    bag, bags not received, and what came in a later parcel, after the count."""
     folder = SAMPLES / "footbridge"
     job = tomllib.loads((folder / "job.toml").read_text())
     rows = openpyxl.load_workbook(folder / "parts-list.xlsx", data_only=True)["Parts list"]
@@ -125,7 +125,7 @@ def footbridge():
         if use in ("sold separately", "consumable"):
             to_bring[item] += pieces
         elif use is None:
-            required.append((stage, item, pieces))
+            required.append((stage, item, pieces, cell("Bag") or ""))
         elif use != "carried over":
             raise SystemExit(f"tally.py: use {use!r} is not known here")
 
@@ -154,7 +154,11 @@ def footbridge():
         if good is not None or damaged is not None:
             counted[item, bag] = (good, damaged or 0)
     missing = {row[0] for row in count["Bags"].values if row[-1] == "no"}
-    return required, to_bring, shipped, back_ordered, counted, missing
+    later = Counter()
+    slip = pandas.read_csv(folder / "second-parcel.csv", skiprows=6, dtype=str, keep_default_na=False)
+    for _, row in slip.iterrows():
+        later[key(row["DESCRIPTION"], row["PART NO"]), row["BAG"]] += int(row["QTY SHIP"])
+    return required, to_bring, shipped, back_ordered, counted, missing, later
 
 
 def shelter():
@@ -162,7 +166,7 @@ def shelter():
     kits = tomllib.loads((folder / "job.toml").read_text())["kits"]
     table = pandas.read_csv(folder / "parts.csv", sep=";", decimal=",", keep_default_na=False)
     required = [
-        (row["Stage"], key(row["Item"], row["Part no."]), row["No. off"] * kits)
+        (row["Stage"], key(row["Item"], row["Part no."]), row["No. off"] * kits, "")
         for _, row in table.iterrows()
     ]
     shipped = Counter()
@@ -170,39 +174,43 @@ def shelter():
         found = re.match(r"(?:(\d+) boxes of )?(\d+) (?:x |pcs |off )?(.*(?:M\d|BW-).*)", line)
         if found:
             shipped[key(found[3]), ""] += int(found[1] or 1) * int(found[2])
-    return required, Counter(), shipped, Counter(), None, set()
+    return required, Counter(), shipped, Counter(), None, set(), Counter()
 
 
 # ---------------------------------------------------------------- settling
 
 
-def settle(required, to_bring, shipped, back_ordered, counted, missing):
+def settle(required, to_bring, shipped, back_ordered, counted, missing, later):
     """The account by the rules of the trade: every figure by item and by stage."""
     items = defaultdict(Counter)
     stages = {}
     findings = Counter()
-    for _, item, pieces in required:
+    for _, item, pieces, _ in required:
         items[item]["required"] += pieces
     for item, pieces in to_bring.items():
         items[item]["to_bring"] += pieces
-    for (item, _), pieces in shipped.items():
+    for (item, _), pieces in [*shipped.items(), *later.items()]:
         items[item]["shipped"] += pieces
     for (item, _), (good, damaged) in (counted or {}).items():
         items[item]["counted"] += good or 0
         items[item]["damaged"] += damaged
         items[item]["was counted"] = 1
 
-    # A bag's count stands where there is one; else the slip is believed, unless the bag never came.
-    pool = Counter()
+    # A bag's count stands where there is one; else the slip is believed, unless the bag never came. What
+    # came after the count is believed.
+    there = Counter(later)
     for item, bag in {*shipped, *(counted or {})}:
         good, _ = (counted or {}).get((item, bag), (None, 0))
         if good is not None:
-            pool[item] += good
+            there[item, bag] += good
         elif bag not in missing:
-            pool[item] += shipped[item, bag]
+            there[item, bag] += shipped[item, bag]
+    pool = Counter()
+    for (item, _), pieces in there.items():
+        pool[item] += pieces
 
     left = pool.copy()
-    for stage, item, pieces in required:
+    for stage, item, pieces, _ in required:
         covered = min(pieces, left[item])
         left[item] -= covered
         sums = stages.setdefault(stage, Counter())
@@ -215,8 +223,9 @@ def settle(required, to_bring, shipped, back_ordered, counted, missing):
         sums["extra"] = left[item]
         findings["extra", item] = left[item]
         findings["damaged", item] = sums["damaged"]
-        findings["back-ordered", item] = back_ordered[item]
-        findings["slip is short", item] = max(0, sums["required"] - sums["shipped"])
+        unlisted = max(0, sums["required"] - sums["shipped"])
+        findings["slip is short", item] = unlisted
+        findings["back-ordered", item] = min(back_ordered[item], unlisted)
         if not sums["required"] and not sums["to_bring"]:
             findings["not on the list", item] = max(sums["shipped"], pool[item])
         if sums["was counted"] and not sums["shipped"]:
@@ -224,6 +233,18 @@ def settle(required, to_bring, shipped, back_ordered, counted, missing):
         bags = [at for at in (counted or {}) if at[0] == item]
         lacking = sum(shipped[at] - sum(filter(None, counted[at])) for at in bags)
         findings["box is short", item] = max(0, lacking)
+    # What one bag lacks and another has over, bent pieces counted as there.
+    due = Counter()
+    for _, item, pieces, bag in required:
+        if bag:
+            due[item, bag] += pieces
+    for item in items:
+        bags = {bag for at, bag in {*due, *there} if at == item and bag} - missing
+        held = {b: there[item, b] + (counted or {}).get((item, b), (0, 0))[1] for b in bags}
+        lacks = sum(max(0, due[item, b] - held[b]) for b in bags)
+        over = sum(max(0, held[b] - due[item, b]) for b in bags)
+        if any(due[item, b] for b in bags):
+            findings["in the wrong bag", item] = min(lacks, over)
     # What is over of one length against what is short of another of its family, nearest first.
     over, short = ({i: s[field] for i, s in items.items() if s[field]} for field in ("extra", "short"))
     pairs = []

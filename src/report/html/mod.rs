@@ -283,6 +283,9 @@ impl Page<'_> {
                 if !account.bags.is_empty() {
                     about.push_str(&format!(" \u{b7} bag {}", account.bags.join(", ")));
                 }
+                for draw in wording::draws(account, share.stage) {
+                    about.push_str(&format!(" \u{b7} {draw}"));
+                }
                 writeln!(
                     out,
                     "<tr><td>{}<span class=\"quiet\">{}</span></td><td class=\"n\">{}</td>\

@@ -188,7 +188,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             None => pen.text(settled, &style.wrap)?,
         };
         pen.text(&bins[index].join(", "), &style.wrap)?
-            .text(&item.bags.join(", "), &style.wrap)?;
+            .text(&bags(item, share.stage), &style.wrap)?;
     }
     pen.end_table(heading, &columns)?;
     list(&mut pen, report, "To bring: not in this kit", |i| {
@@ -206,6 +206,16 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         Some(heading),
         &report.footer(),
     )
+}
+
+/// The bags that an item comes in, and what a stage takes from those of other stages.
+fn bags(item: &ItemAccount, stage: usize) -> String {
+    let bags = Some(item.bags.join(", ")).filter(|bags| !bags.is_empty());
+    let lines: Vec<String> = bags
+        .into_iter()
+        .chain(wording::draws(item, stage))
+        .collect();
+    lines.join("\n")
 }
 
 /// A short list below the table, of the items that have such pieces; nothing where none has.

@@ -1,0 +1,406 @@
+//! What each bag should hold of an item and what is in it: pieces in the wrong bag, and the bags of
+//! later stages that earlier ones take from.
+
+use std::collections::BTreeMap;
+
+use super::{
+    account::{Draw, Finding, FindingKind, ItemAccount},
+    findings::{pieces, together},
+    inventory::Inventory,
+    ledger::{Ledger, ShareState},
+};
+
+/// One bag, for one entry. Pieces over all kits.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+struct Bag {
+    /// As first named, with the word for what it is: `bag D`.
+    name: String,
+    /// Due to be in it: by stage, where the required lists put it there, else as the slips list it.
+    due: BTreeMap<usize, u64>,
+    good: u64,
+    damaged: u64,
+    /// The slips or a count say what is in it, and it came.
+    known: bool,
+}
+
+impl Bag {
+    fn due(&self) -> u64 {
+        self.due.values().sum()
+    }
+
+    /// Pieces of stages from this one on.
+    fn still_due(&self, stage: usize) -> u64 {
+        self.due.range(stage..).map(|(_, pieces)| pieces).sum()
+    }
+
+    fn is_of(&self, stage: usize) -> bool {
+        self.due.contains_key(&stage)
+    }
+}
+
+/// The bags of one entry.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Bags {
+    /// By name.
+    of: BTreeMap<String, Bag>,
+    /// Good pieces in no bag.
+    loose: u64,
+    /// The required lists say which stage a bag is for.
+    by_stage: bool,
+}
+
+/// By entry.
+pub fn of_entries(inventory: &Inventory, ledger: &Ledger, kits: u64) -> Vec<Bags> {
+    let mut all = vec![Bags::default(); ledger.entries.len()];
+    let key = |container: usize| inventory.containers[container].key();
+    let add = |bags: &mut Bags, container: usize, to: &mut dyn FnMut(&mut Bag)| {
+        if let Some(key) = key(container) {
+            let bag = bags.of.entry(key).or_insert_with(|| Bag {
+                name: inventory.containers[container].called(),
+                ..Bag::default()
+            });
+            to(bag);
+        }
+    };
+    for &((item, container, stage), each) in &inventory.bagged {
+        if let Some(entry) = ledger.entry_of(item as usize) {
+            all[entry].by_stage = true;
+            add(&mut all[entry], container as usize, &mut |bag| {
+                *bag.due.entry(stage as usize).or_default() += each * kits;
+            });
+        }
+    }
+    for share in &ledger.slips {
+        let bags = &mut all[share.entry];
+        let by_stage = bags.by_stage;
+        let good = match share.state {
+            ShareState::Believed { damaged } => share.pieces - damaged,
+            ShareState::Counted | ShareState::NotReceived(_) => 0,
+        };
+        if inventory.containers[share.container].is_loose() {
+            bags.loose += good;
+        }
+        add(bags, share.container, &mut |bag| {
+            if !by_stage {
+                *bag.due.entry(0).or_default() += share.pieces;
+            }
+            bag.good += good;
+            bag.known = true;
+        });
+    }
+    for count in &ledger.counts {
+        let bags = &mut all[count.home];
+        let good = count.counted.good.unwrap_or(0);
+        if inventory.containers[count.container].is_loose() {
+            bags.loose += good;
+        }
+        add(bags, count.container, &mut |bag| {
+            bag.good += good;
+            bag.damaged += count.counted.damaged;
+            bag.known |= count.counted.good.is_some();
+        });
+    }
+    for (bag, _) in &inventory.not_received {
+        let lost = &inventory.containers[*bag as usize];
+        for bags in &mut all {
+            for (container, _) in inventory.containers.iter().zip(0..) {
+                if lost.holds(container)
+                    && let Some(bag) = container.key().and_then(|key| bags.of.get_mut(&key))
+                {
+                    bag.known &= bag.good > 0;
+                }
+            }
+        }
+    }
+    all
+}
+
+impl Bags {
+    /// Pieces that one bag lacks and another has over: in the wrong bag, and not short.
+    pub fn mixed_up(&self, item: &ItemAccount) -> Vec<Finding> {
+        let held = |bag: &Bag| bag.good + bag.damaged;
+        let mut over: Vec<(&Bag, u64)> = self
+            .of
+            .values()
+            .map(|bag| (bag, held(bag).saturating_sub(bag.due())))
+            .filter(|(_, over)| *over > 0)
+            .collect();
+        let mut findings = Vec::new();
+        for bag in self.of.values().filter(|bag| bag.known) {
+            let mut lacks = bag.due().saturating_sub(held(bag));
+            for (other, over) in &mut over {
+                let moved = lacks.min(*over);
+                if moved == 0 {
+                    continue;
+                }
+                lacks -= moved;
+                *over -= moved;
+                findings.push(Finding {
+                    finding: FindingKind::WrongBag,
+                    pieces: moved,
+                    note: format!(
+                        "{} of {} in {}: {} due there and {} found, {} due in {} and {} found.",
+                        pieces(moved),
+                        bag.name,
+                        other.name,
+                        other.due(),
+                        held(other),
+                        bag.due(),
+                        bag.name,
+                        held(bag),
+                    ),
+                    evidence: together([&item.required_by, &item.shipped_by, &item.counted_by]),
+                });
+            }
+        }
+        findings
+    }
+
+    /// From which bags of other stages each stage takes pieces: its own bags go first, then what is
+    /// loose, then what no later stage's bag needs, then the bags of later stages, the last first.
+    pub fn draws(mut self, item: &ItemAccount, built: usize) -> Vec<Draw> {
+        let mut draws = Vec::new();
+        if !self.by_stage {
+            return draws;
+        }
+        for share in item.shares.iter().filter(|share| share.stage >= built) {
+            let stage = share.stage;
+            let mut wanted = share.covered;
+            let mut take = |from: &mut u64, most: u64| {
+                let taken = wanted.min(most).min(*from);
+                wanted -= taken;
+                *from -= taken;
+                taken
+            };
+            let named = self.of.values().any(|bag| bag.is_of(stage));
+            for bag in self.of.values_mut().filter(|bag| bag.is_of(stage)) {
+                let own = bag.due[&stage];
+                take(&mut bag.good, own);
+            }
+            for bag in self.of.values_mut().filter(|bag| bag.is_of(stage)) {
+                let surplus = bag.good.saturating_sub(bag.still_due(stage + 1));
+                take(&mut bag.good, surplus);
+            }
+            take(&mut self.loose, u64::MAX);
+            let mut drawn = |bag: &mut Bag, most: u64| {
+                let taken = take(&mut bag.good, most);
+                if taken > 0 && named && !bag.is_of(stage) {
+                    draws.push(Draw {
+                        stage,
+                        bag: bag.name.clone(),
+                        pieces: taken,
+                    });
+                }
+            };
+            for bag in self.of.values_mut() {
+                let surplus = bag.good.saturating_sub(bag.still_due(stage + 1));
+                drawn(bag, surplus);
+            }
+            for bag in self.of.values_mut().filter(|bag| bag.is_of(stage)) {
+                drawn(bag, u64::MAX);
+            }
+            let mut later: Vec<&mut Bag> = self.of.values_mut().collect();
+            later.sort_by_key(|bag| std::cmp::Reverse(bag.due.keys().next_back().copied()));
+            for bag in later {
+                drawn(bag, u64::MAX);
+            }
+        }
+        // One bag may have lent twice: of its surplus, and of what a later stage needs.
+        draws.dedup_by(|next, kept| {
+            let same = (next.stage, &next.bag) == (kept.stage, &kept.bag);
+            if same {
+                kept.pieces += next.pieces;
+            }
+            same
+        });
+        draws
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::{
+        kit::{Job, Line, Placement},
+        settle::{
+            FindingKind,
+            sample::{ListOf, bag},
+            settle,
+        },
+    };
+
+    const NUT: &str = "nut hex 1/2-13";
+
+    fn at(stage: &str, bag: &str) -> impl Fn(&mut Line, &mut Placement) {
+        let (stage, bag): (Box<str>, Box<str>) = (stage.into(), bag.into());
+        move |_, placement| {
+            placement.stage = Some(stage.clone());
+            placement.bag = Some(bag.clone());
+        }
+    }
+
+    /// Two stages with a bag each, 8 pieces due in either; what is counted in the two.
+    #[track_caller]
+    fn case(
+        counted: [u64; 2],
+        short: [u64; 2],
+        mixed_up: &[(u64, &str)],
+        draws: &[(usize, u64, &str)],
+    ) {
+        let list = |list: ListOf, pieces: [u64; 2]| {
+            list.line(NUT, pieces[0], &at("Sills", "1"))
+                .line(NUT, pieces[1], &at("Rails", "7"))
+                .list()
+        };
+        let lists = [
+            list(ListOf::required(), [8, 8]),
+            list(ListOf::shipped(), [8, 8]),
+            list(ListOf::counted(), counted),
+        ];
+        let account = settle(&Job::default(), &lists).expect("settles");
+        let item = &account.items[0];
+        let found: Vec<u64> = item.shares.iter().map(|share| share.short).collect();
+        assert_eq!(found, short);
+        let found: Vec<(u64, &str)> = item
+            .findings
+            .iter()
+            .filter(|f| f.finding == FindingKind::WrongBag)
+            .map(|f| (f.pieces, f.note.as_str()))
+            .collect();
+        assert_eq!(found, mixed_up);
+        let found: Vec<(usize, u64, &str)> = item
+            .draws
+            .iter()
+            .map(|draw| (draw.stage, draw.pieces, draw.bag.as_str()))
+            .collect();
+        assert_eq!(found, draws);
+    }
+
+    #[test]
+    fn a_bag_may_hold_what_another_lacks() {
+        case([8, 8], [0, 0], &[], &[]);
+        // Nothing is short: four of one bag lie in the other.
+        case(
+            [4, 12],
+            [0, 0],
+            &[(
+                4,
+                "4 pieces of bag 1 in bag 7: 8 due there and 12 found, 8 due in bag 1 and 4 found.",
+            )],
+            &[(0, 4, "bag 7")],
+        );
+        case(
+            [12, 4],
+            [0, 0],
+            &[(
+                4,
+                "4 pieces of bag 7 in bag 1: 8 due there and 12 found, 8 due in bag 7 and 4 found.",
+            )],
+            &[(1, 4, "bag 1")],
+        );
+        // Three of six are there; the other three are short, and short of the later stage.
+        case(
+            [2, 11],
+            [0, 3],
+            &[(
+                3,
+                "3 pieces of bag 1 in bag 7: 8 due there and 11 found, 8 due in bag 1 and 2 found.",
+            )],
+            &[(0, 6, "bag 7")],
+        );
+        // No bag has any over: the earlier stage takes from the later one's bag, which runs short.
+        case([5, 8], [0, 3], &[], &[(0, 3, "bag 7")]);
+        case([8, 5], [0, 3], &[], &[]);
+    }
+
+    #[test]
+    fn slips_alone_tell_of_bags_too() {
+        let lists = [
+            ListOf::required()
+                .line(NUT, 16, &crate::settle::sample::plain)
+                .list(),
+            ListOf::shipped()
+                .line(NUT, 8, &bag("1"))
+                .line(NUT, 8, &bag("2"))
+                .list(),
+            ListOf::counted()
+                .line(NUT, 10, &bag("1"))
+                .line(NUT, 6, &bag("2"))
+                .list(),
+        ];
+        let account = settle(&Job::default(), &lists).expect("settles");
+        let found: Vec<&str> = account.items[0]
+            .findings
+            .iter()
+            .map(|f| f.note.as_str())
+            .collect();
+        assert_eq!(
+            found,
+            ["2 pieces of bag 2 in bag 1: 8 due there and 10 found, 8 due in bag 2 and 6 found."]
+        );
+    }
+
+    /// A bag that did not come is not received; its pieces are not in another bag.
+    #[test]
+    fn a_bag_that_did_not_come_is_no_mix_up() {
+        let lists = [
+            ListOf::required()
+                .line(NUT, 8, &at("Sills", "1"))
+                .line(NUT, 8, &at("Rails", "7"))
+                .list(),
+            ListOf::shipped()
+                .line(NUT, 12, &at("Sills", "1"))
+                .line(NUT, 8, &at("Rails", "7"))
+                .list(),
+            ListOf::counted()
+                .other(&|line, placement| {
+                    line.what = crate::kit::What::Bag {
+                        received: Some(false),
+                    };
+                    placement.bag = Some("7".into());
+                })
+                .list(),
+        ];
+        let account = settle(&Job::default(), &lists).expect("settles");
+        let item = &account.items[0];
+        assert!(
+            item.findings
+                .iter()
+                .all(|f| f.finding != FindingKind::WrongBag)
+        );
+        // What the first bag has over serves the later stage all the same.
+        let draws: Vec<(usize, u64, &str)> = item
+            .draws
+            .iter()
+            .map(|draw| (draw.stage, draw.pieces, draw.bag.as_str()))
+            .collect();
+        assert_eq!(draws, [(1, 4, "bag 1")]);
+    }
+
+    /// A slip that lists bags is opened into what the parts list puts in them.
+    #[test]
+    fn a_listed_bag_holds_what_the_parts_list_puts_in_it() {
+        let required = ListOf::required()
+            .line(NUT, 8, &at("Sills", "hardware bag 3"))
+            .line("bolt hex 1/2-13 6", 4, &at("Rails", "Bag 3"))
+            .line("washer flat 1/2", 4, &at("Rails", "4"))
+            .list();
+        let slip = ListOf::shipped().other(&|line, placement| {
+            line.quantity = Some(1);
+            placement.bag = Some("Bag 3".into());
+        });
+        let account = settle(&Job::default(), &[required, slip.list()]).expect("settles");
+        let shipped: Vec<(&str, Option<u64>, u64)> = account
+            .items
+            .iter()
+            .map(|item| (item.text.as_str(), item.shipped, item.sums.short))
+            .collect();
+        assert_eq!(
+            shipped,
+            [
+                ("1/2-13 hex nut", Some(8), 0),
+                ("1/2-13 x 6 hex bolt", Some(4), 0),
+                ("1/2 flat washer", Some(0), 4)
+            ]
+        );
+    }
+}
