@@ -84,6 +84,39 @@ fn one_file_twice() {
     );
 }
 
+/// Under another name, too: by a link, or as a copy byte for byte.
+#[test]
+fn one_file_twice_under_two_names() {
+    let bench = Bench::new(&[("parts.csv", PARTS), ("parts (1).csv", PARTS)]);
+    bench.refuses(
+        &[
+            "reconcile",
+            "--required",
+            "parts.csv",
+            "--required",
+            "parts (1).csv",
+        ],
+        "tallybin: parts (1).csv: holds the very same as parts.csv, given as required too\n  \
+         what to do: give one of the two; a list is never counted twice\n",
+    );
+    #[cfg(unix)]
+    {
+        std::os::unix::fs::symlink(bench.path("parts.csv"), bench.path("link.csv"))
+            .expect("a link for the test");
+        bench.refuses(
+            &[
+                "reconcile",
+                "--required",
+                "parts.csv",
+                "--required",
+                "link.csv",
+            ],
+            "tallybin: link.csv: the same file is given twice, as required and as required\n  \
+             what to do: give each file once; a list is never counted twice\n",
+        );
+    }
+}
+
 #[test]
 fn output_is_an_input() {
     let bench = Bench::new(&[("report.xlsx", PARTS)]);
@@ -249,7 +282,8 @@ fn outputs_that_cannot_be_written() {
 
 #[test]
 fn one_stage_in_two_required_lists() {
-    Bench::new(&[("parts.csv", PARTS), ("again.csv", PARTS)]).refuses(
+    let again = format!("{PARTS}\n");
+    Bench::new(&[("parts.csv", PARTS), ("again.csv", &again)]).refuses(
         &["reconcile", "--required", "parts.csv", "--required", "again.csv"],
         "tallybin: again.csv, row 2: stage \"Deck\" asks for \"Deck | 1/2 x 3-3/4 hex bolt | 8\" here, and for \
          \"Deck | 1/2 x 3-3/4 hex bolt | 8\" in parts.csv, row 2 too: two required lists over one stage and \

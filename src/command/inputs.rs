@@ -13,7 +13,7 @@ use crate::{
 /// Reads every list, as many at once as there are processors, in the order given.
 ///
 /// # Errors
-/// The same file named twice; else the first list's error, in the order given.
+/// The same file named twice, or a copy of it in the same role; else the first list's error, in the order given.
 pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<List>> {
     refuse_twice(inputs)?;
     let lists: Vec<Result<List>> = inputs
@@ -30,22 +30,41 @@ pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<Li
 
 /// One file may be named once only: a list given twice would be counted twice.
 fn refuse_twice(inputs: &[(Role, &Input)]) -> Result<()> {
-    let mut seen: Vec<(PathBuf, Role)> = Vec::new();
+    let mut seen: Vec<(PathBuf, Role, &Input)> = Vec::new();
     for &(role, input) in inputs {
         // A file that cannot be found has its own message when it is opened.
         let Ok(real) = input.path.canonicalize() else {
             continue;
         };
-        if let Some((_, before)) = seen.iter().find(|(path, _)| *path == real) {
+        if let Some((_, before, _)) = seen.iter().find(|(path, ..)| *path == real) {
             return Err(Error::input(
                 At::file(&input.shown),
                 format!("the same file is given twice, as {before} and as {role}"),
                 "give each file once; a list is never counted twice",
             ));
         }
-        seen.push((real, role));
+        // Two deliveries may well hold the same.
+        let copy = seen.iter().find(|(path, before, of)| {
+            *before == role && of.parcel == input.parcel && same_content(path, &real)
+        });
+        if let Some((.., copy)) = copy {
+            return Err(Error::input(
+                At::file(&input.shown),
+                format!("holds the very same as {}, given as {role} too", copy.shown),
+                "give one of the two; a list is never counted twice",
+            ));
+        }
+        seen.push((real, role, input));
     }
     Ok(())
+}
+
+/// True for two files that are the same byte for byte, and hold anything at all.
+fn same_content(a: &Path, b: &Path) -> bool {
+    let size = |path: &Path| path.metadata().ok().map(|of| of.len());
+    size(a) == size(b)
+        && size(a).is_some_and(|bytes| bytes > 0)
+        && matches!((std::fs::read(a), std::fs::read(b)), (Ok(a), Ok(b)) if a == b)
 }
 
 /// Refuses an output that is one of the inputs.

@@ -20,6 +20,9 @@ pub struct Args {
     role: Role,
     #[command(flatten)]
     limits: LimitArgs,
+    /// Read the hidden sheets of workbooks, too.
+    #[arg(long)]
+    hidden_sheets: bool,
     /// How to print the lines.
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
@@ -33,14 +36,12 @@ fn role(text: &str) -> std::result::Result<Role, String> {
 
 pub fn run(args: Args) -> Result<ExitCode> {
     let limits = args.limits.limits();
-    let given: Vec<Input> = args
-        .files
-        .into_iter()
-        .map(|path| Input {
-            limits,
-            ..Input::at(path)
-        })
-        .collect();
+    let input = |path| Input {
+        hidden_sheets: args.hidden_sheets,
+        limits,
+        ..Input::at(path)
+    };
+    let given: Vec<Input> = args.files.into_iter().map(input).collect();
     let inputs: Vec<(Role, &Input)> = given.iter().map(|input| (args.role, input)).collect();
     let progress = Progress::start();
     let lists: Vec<List> = inputs::read_all(&inputs, &progress)?;

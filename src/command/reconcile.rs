@@ -45,6 +45,9 @@ pub struct Args {
     /// given again.
     #[arg(long, value_name = "FILE")]
     stock: Vec<PathBuf>,
+    /// Count the hidden sheets of workbooks, too.
+    #[arg(long)]
+    hidden_sheets: bool,
     /// How many kits are wanted; multiplies what is required.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=MOST_KITS))]
     kits: Option<u64>,
@@ -102,9 +105,16 @@ impl Args {
         if self.required_checks {
             job.second_list = SecondList::Checks;
         }
-        for inputs in [&mut job.required, &mut job.shipped, &mut job.counted] {
+        let lists = [
+            &mut job.required,
+            &mut job.shipped,
+            &mut job.counted,
+            &mut job.stock,
+        ];
+        for inputs in lists {
             for input in inputs {
                 input.limits = self.limits.limits();
+                input.hidden_sheets |= self.hidden_sheets;
             }
         }
         if let Some(kits) = self.kits {

@@ -55,6 +55,7 @@ use crate::{
     columns::Meaning,
     error::{At, Error, Result},
     hardware::{Diameter, Kind},
+    kit::SheetUse,
     notation::{Notation, describe},
     source::Limits,
 };
@@ -84,6 +85,8 @@ pub struct Input {
     pub parcel: Option<u32>,
     /// How much it may ask for.
     pub limits: Limits,
+    /// What the job says of sheets, by folded name.
+    pub sheets: IndexMap<String, SheetUse>,
 }
 
 impl Input {
@@ -197,6 +200,7 @@ impl Job {
         let file: JobFile =
             toml::from_str(text).map_err(|error| in_job_file(&error, text, path))?;
         let folder = path.parent().unwrap_or(Path::new(""));
+        let hidden_sheets = file.hidden_sheets;
         let inputs = |files: Vec<InputFile>| {
             files
                 .into_iter()
@@ -205,7 +209,8 @@ impl Job {
                     shown: input.file.replace('\\', "/"),
                     columns: input.columns,
                     repeats: input.repeats,
-                    hidden_sheets: input.hidden_sheets,
+                    hidden_sheets,
+                    sheets: input.sheets,
                     date: input.date.map(|Day(text)| text),
                     parcel: input.parcel.map(|ParcelNumber(n)| n),
                     ..Input::default()
@@ -305,6 +310,8 @@ struct JobFile {
     without: Vec<String>,
     #[serde(default)]
     stages: Vec<String>,
+    #[serde(default)]
+    hidden_sheets: bool,
     built_through: Option<String>,
     #[serde(default)]
     spares: Vec<SpareFile>,
@@ -394,7 +401,7 @@ struct InputFile {
     file: String,
     columns: IndexMap<Meaning, String>,
     repeats: BTreeMap<u32, u32>,
-    hidden_sheets: bool,
+    sheets: IndexMap<String, SheetUse>,
     date: Option<Day>,
     parcel: Option<ParcelNumber>,
 }
@@ -437,7 +444,7 @@ impl<'de> Deserialize<'de> for InputFile {
             #[serde(default)]
             repeats: BTreeMap<LineNumber, Repeats>,
             #[serde(default)]
-            hidden_sheets: bool,
+            sheets: IndexMap<String, SheetUse>,
             date: Option<Day>,
             parcel: Option<ParcelNumber>,
         }
@@ -465,7 +472,9 @@ impl<'de> Deserialize<'de> for InputFile {
                     repeats: repeats
                         .map(|(LineNumber(row), Repeats(n))| (row, n))
                         .collect(),
-                    hidden_sheets: table.hidden_sheets,
+                    sheets: (table.sheets.into_iter())
+                        .map(|(name, what)| (fold(&name), what))
+                        .collect(),
                     date: table.date,
                     parcel: table.parcel,
                 })
@@ -647,7 +656,7 @@ mod tests {
 job.toml, row 2, column 1: `kit` is not known here
   2 | kit = 2
     | ^^^
-  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, with, without, stages, built_through, spares, tray, labels, claim",
+  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, with, without, stages, hidden_sheets, built_through, spares, tray, labels, claim",
         );
     }
 

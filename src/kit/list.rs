@@ -2,6 +2,7 @@
 
 use std::{fmt, ops::Range, path::PathBuf};
 
+use super::twice::{self, Again};
 use crate::{doubt::Doubt, hardware::Item, names::names, source::Format};
 
 names! {
@@ -171,12 +172,18 @@ pub struct RowTally {
 }
 
 /// A sheet as it was read.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct SheetRead {
     pub name: Option<String>,
     pub hidden: bool,
     /// Why its rows were passed over, where they were ("hidden sheet", "not a count").
     pub passed_over: Option<String>,
+    /// It says again what others say, and was held against them.
+    pub again: Option<Again>,
+    /// What a person should settle: whether it says again what another says.
+    pub question: Option<String>,
+    /// Rows that are hidden or filtered out, and counted; `None` where the format does not tell.
+    pub hidden_rows: Option<u64>,
     pub tally: RowTally,
 }
 
@@ -285,16 +292,30 @@ impl List {
         role: Role,
         tick: &(dyn Fn(u64) + Sync),
     ) -> crate::Result<List> {
-        if role == Role::Compared {
-            let list = super::reader::read(input, file, Role::Required, tick)?;
-            return Ok(List { role, ..list });
-        }
         if role == Role::Counted
             && input.columns.is_empty()
             && let Some(list) = super::weighed::read(input, &file)?
         {
             return Ok(list);
         }
-        super::reader::read(input, file, role, tick)
+        let read_as = match role {
+            Role::Compared => Role::Required,
+            role => role,
+        };
+        let read = |again: &[(usize, Again)]| {
+            super::reader::read(input, file.clone(), read_as, again, tick)
+        };
+        let mut list = read(&[])?;
+        if !matches!(role, Role::Counted | Role::Stock) {
+            let found = twice::find(&list, &input.sheets);
+            // Which sheets are counted bears on how they are read: a sheet may be a stage.
+            if !found.again.is_empty() {
+                list = read(&found.again)?;
+            }
+            for (sheet, question) in found.questions {
+                list.sheets[sheet].question = Some(question);
+            }
+        }
+        Ok(List { role, ..list })
     }
 }

@@ -6,6 +6,7 @@ pub mod job;
 pub mod list;
 mod placement;
 mod reader;
+mod twice;
 mod weighed;
 
 pub use job::Job;
@@ -13,3 +14,4 @@ pub use list::{
     Aside, Line, LineStatus, List, OptionRule, Placement, Reading, Role, RowTally, SheetRead,
     Usage, What,
 };
+pub use twice::{Again, AgainKind, Difference, SheetUse};

@@ -19,6 +19,7 @@ use super::{
     job::Input,
     list::{Aside, Line, LineStatus, List, Reading, Role, RowTally, SheetRead, Usage, What},
     placement,
+    twice::{Again, SheetUse},
 };
 use crate::{
     Doubt, Result,
@@ -32,7 +33,8 @@ use crate::{
     notation::{
         self, Callout, ItemCells, Notation, Quantity, Unread, describe, describe_cells, sentence,
     },
-    source::{CellKind, Document, Format, Limit, Row},
+    source::{CellKind, Document, Format, Limit, Row, SheetInfo},
+    words::fold,
 };
 
 /// Rows at the head of a sheet among which the heading row must be.
@@ -46,15 +48,25 @@ const SHOWN_CELLS: usize = 20;
 /// Between the cells of a key. Text never holds it: control characters are read as spaces.
 const CELL_END: char = '\u{1f}';
 
-/// Reads a source line by line.
-pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)) -> Result<List> {
+/// Reads a source line by line. `again`: sheets that say again what others say, and are passed over.
+pub fn read(
+    input: &Input,
+    file: String,
+    role: Role,
+    again: &[(usize, Again)],
+    tick: &(dyn Fn(u64) + Sync),
+) -> Result<List> {
     let mut document = Document::open(&input.path, &input.limits)?;
     let sheets = document.sheets().to_vec();
+    refuse_unknown_sheets(input, &file, &sheets)?;
+    let told = |sheet: &SheetInfo| input.sheets.get(&fold(sheet.name.as_deref()?)).copied();
+    let is_hidden =
+        |sheet: &SheetInfo| sheet.hidden && !input.hidden_sheets && told(sheet).is_none();
     let heads = sheets
         .iter()
         .enumerate()
         .map(|(index, sheet)| {
-            if sheet.hidden {
+            if is_hidden(sheet) {
                 Ok(Vec::new())
             } else {
                 document.first_rows(index, HEAD)
@@ -90,21 +102,26 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
             .iter()
             .zip(&heads)
             .zip(&layouts)
-            .map(|((sheet, head), layout)| {
-                if sheet.hidden {
-                    Plan::PassOver("hidden sheet")
+            .enumerate()
+            .map(|(index, ((sheet, head), layout))| {
+                if let Some((_, again)) = again.iter().find(|(of, _)| *of == index) {
+                    Plan::PassOver(again.to_string().into())
+                } else if told(sheet) == Some(SheetUse::LeftOut) {
+                    Plan::PassOver("left out, as the job file says".into())
+                } else if is_hidden(sheet) {
+                    Plan::PassOver("hidden sheet".into())
                 } else if any_count && !is_count(layout) {
-                    Plan::PassOver("not a count")
+                    Plan::PassOver("not a count".into())
                 } else if layout.is_some() {
                     Plan::Table
                 } else if head.is_empty() {
-                    Plan::PassOver("blank sheet")
+                    Plan::PassOver("blank sheet".into())
                 } else if reads_further_on
                     || (input.columns.is_empty() && reader.reads_as_list(head))
                 {
                     Plan::Lines
                 } else {
-                    Plan::PassOver("no list found on it")
+                    Plan::PassOver("no list found on it".into())
                 }
             })
             .collect()
@@ -121,7 +138,7 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
     let most_items = input.limits.most(Limit::Rows);
     for (index, (sheet, plan)) in sheets.iter().zip(&plans).enumerate() {
         let passed_over = match plan {
-            Plan::PassOver(why) => Some((*why).to_owned()),
+            Plan::PassOver(why) => Some(why.to_string()),
             _ => None,
         };
         let skip = passed_over.is_some();
@@ -129,7 +146,10 @@ pub fn read(input: &Input, file: String, role: Role, tick: &(dyn Fn(u64) + Sync)
             name: sheet.name.clone(),
             hidden: sheet.hidden,
             passed_over,
-            tally: RowTally::default(),
+            again: (again.iter())
+                .find(|(of, _)| *of == index)
+                .map(|(_, again)| again.clone()),
+            ..SheetRead::default()
         });
         if skip {
             continue;
@@ -192,13 +212,28 @@ fn refuse_text_without_end(list: &List, input: &Input) -> Result<()> {
     Ok(())
 }
 
+/// Refuses a sheet that the job says something of, and that is not there.
+fn refuse_unknown_sheets(input: &Input, file: &str, sheets: &[SheetInfo]) -> Result<()> {
+    let names = || sheets.iter().filter_map(|sheet| sheet.name.as_deref());
+    let unknown = |name: &&String| !names().any(|known| fold(known) == **name);
+    let Some(name) = input.sheets.keys().find(unknown) else {
+        return Ok(());
+    };
+    let todo = match names().collect::<Vec<_>>().as_slice() {
+        [] => "take sheets out of the job file: the file has none".to_owned(),
+        names => format!("write one of its sheets: {}", names.join(", ")),
+    };
+    let found = format!("the job file's sheets name \"{name}\", and there is no such sheet");
+    Err(Error::input(At::file(file), found, todo))
+}
+
 /// What is done with a sheet.
 enum Plan {
     /// It has a heading row.
     Table,
     /// Its lines read as items.
     Lines,
-    PassOver(&'static str),
+    PassOver(Cow<'static, str>),
 }
 
 /// The layout of the first heading row, if there is one.
@@ -463,6 +498,8 @@ struct Reader<'a> {
     line: String,
     /// The prose of the stage so far.
     guide: Guide,
+    /// Hidden rows of the sheet.
+    hidden_rows: u64,
     tally: RowTally,
 }
 
@@ -512,6 +549,7 @@ impl<'a> Reader<'a> {
             placement_before: NONE,
             unknown_uses: Vec::new(),
             line: String::new(),
+            hidden_rows: 0,
             guide: Guide::new(input.repeats.clone()),
             tally: RowTally::default(),
         }
@@ -586,7 +624,13 @@ impl<'a> Reader<'a> {
         total.check += tally.check;
         total.aside += tally.aside;
         total.other += tally.other;
-        self.list.sheets[usize::from(self.sheet)].tally = tally;
+        let hidden_rows = std::mem::take(&mut self.hidden_rows);
+        let sheet = &mut self.list.sheets[usize::from(self.sheet)];
+        sheet.tally = tally;
+        sheet.hidden_rows = match self.list.format {
+            Format::Xlsb | Format::Xls | Format::Ods => None,
+            Format::Xlsx | Format::Delimited(_) | Format::Text => Some(hidden_rows),
+        };
     }
 
     /// Refuses a repetition that the job confirms where no sentence repeats.
@@ -620,6 +664,7 @@ impl<'a> Reader<'a> {
 
     fn row(&mut self, row: &Row) {
         self.tally.rows += 1;
+        self.hidden_rows += u64::from(row.hidden);
         if let Some(held) = self.held.take()
             && self.settle_held(&held, Some(row))
         {

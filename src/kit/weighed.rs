@@ -65,6 +65,7 @@ pub fn read(input: &Input, file: &str) -> Result<Option<List>> {
             } else {
                 RowTally::default()
             },
+            ..SheetRead::default()
         });
     }
     list.tally = tally;

@@ -80,8 +80,8 @@ pub fn place(text: &str) -> Option<String> {
         let place = found.name("named").or_else(|| found.name("numbered"))?;
         // `post 3/8`, `post 3 x 4`: a size.
         let rest = text[place.end()..].trim_start();
-        let is_size = found.name("numbered").is_some()
-            && rest.starts_with(|c: char| matches!(c, '/' | '-' | 'x' | 'X' | '×' | '"'));
+        let is_size =
+            found.name("numbered").is_some() && rest.starts_with(['/', '-', 'x', 'X', '×', '"']);
         (!is_size).then(|| place.as_str().to_lowercase())
     });
     let one = all.next()?;

@@ -119,9 +119,8 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
     }
     list.sheets.push(SheetRead {
         name: sheet.map(str::to_owned),
-        hidden: false,
-        passed_over: None,
         tally: list.tally,
+        ..SheetRead::default()
     });
     list
 }

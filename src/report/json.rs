@@ -14,7 +14,7 @@ use crate::{
     audit::{Audit, Question, Weight},
     bins::{Layout, Likeness, NoBin},
     hardware::{self, Grade, Item, Kind, Style, Unit, grade::Finish},
-    kit::{Job, LineStatus, List, Role, RowTally, Usage, What},
+    kit::{AgainKind, Difference, Job, LineStatus, List, Role, RowTally, SheetRead, Usage, What},
     settle::{Account, Evidence, FindingKind, ItemAccount, LineRef, Share, Totals, Verdict},
 };
 
@@ -191,6 +191,50 @@ struct SourceObject<'a> {
     tally: RowTally,
     revision: Option<&'a str>,
     date: Option<&'a str>,
+    sheets: Vec<SheetObject<'a>>,
+}
+
+/// A sheet of a source.
+#[derive(Serialize)]
+struct SheetObject<'a> {
+    /// `null` for a text file.
+    name: Option<&'a str>,
+    hidden: bool,
+    /// Why its rows were not counted, where they were not.
+    passed_over: Option<&'a str>,
+    /// Hidden rows among those counted; `null` where the format does not tell.
+    hidden_rows: Option<u64>,
+    #[serde(flatten)]
+    tally: RowTally,
+    /// The sheets whose figures it repeats, how many items agree, and those that do not.
+    repeats: Option<RepeatsObject<'a>>,
+    question: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct RepeatsObject<'a> {
+    /// `"totals"` or `"copy"`.
+    kind: AgainKind,
+    sheets: &'a [String],
+    agree: u64,
+    differences: &'a [Difference],
+}
+
+fn sheet_object(sheet: &SheetRead) -> SheetObject<'_> {
+    SheetObject {
+        name: sheet.name.as_deref(),
+        hidden: sheet.hidden,
+        passed_over: sheet.passed_over.as_deref(),
+        hidden_rows: sheet.hidden_rows,
+        tally: sheet.tally,
+        repeats: sheet.again.as_ref().map(|again| RepeatsObject {
+            kind: again.kind,
+            sheets: &again.of,
+            agree: again.agree,
+            differences: &again.differences,
+        }),
+        question: sheet.question.as_deref(),
+    }
 }
 
 #[derive(Serialize)]
@@ -487,6 +531,7 @@ pub fn account(
                 tally: list.tally,
                 revision: list.revision.as_deref(),
                 date: list.date.as_deref(),
+                sheets: list.sheets.iter().map(sheet_object).collect(),
             })
             .collect(),
         stages: account

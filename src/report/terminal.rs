@@ -46,11 +46,8 @@ pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
             }
             one_line(list, line, &texts, &mut out)?;
         }
-        for sheet in &list.sheets {
-            if let Some(why) = &sheet.passed_over {
-                let name = sheet.name.as_deref().unwrap_or("the file");
-                writeln!(out, "sheet {name} was passed over: {why}")?;
-            }
+        for told in wording::sheets(list) {
+            writeln!(out, "{told}")?;
         }
         writeln!(out, "{}", row_sum(&list.tally))?;
     }
@@ -363,6 +360,9 @@ fn sums(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<(
     for list in lists {
         let text = format!("{} ({}): {}", list.file, list.role, row_sum(&list.tally));
         wrapped(out, "", 4, &text)?;
+        for told in wording::sheets(list) {
+            wrapped(out, "  - ", 4, &told)?;
+        }
     }
     Ok(())
 }

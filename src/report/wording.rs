@@ -507,6 +507,27 @@ pub fn row_letters(row: u32) -> String {
     letters.iter().rev().collect()
 }
 
+/// What there is to say of a list's sheets: those passed over, and why; what should be asked; hidden rows.
+pub fn sheets(list: &List) -> impl Iterator<Item = String> + '_ {
+    list.sheets.iter().flat_map(|sheet| {
+        let name = match &sheet.name {
+            Some(name) => format!("sheet {name}"),
+            None => "the file".to_owned(),
+        };
+        let passed_over = sheet.passed_over.as_ref();
+        let hidden = sheet.hidden_rows.filter(|rows| *rows > 0);
+        [
+            passed_over.map(|why| format!("{name} was passed over: {why}")),
+            (sheet.hidden && passed_over.is_none())
+                .then(|| format!("{name} is hidden, and counted")),
+            hidden.map(|rows| format!("{name}: {} hidden, and counted", count(rows, "row"))),
+            sheet.question.clone(),
+        ]
+        .into_iter()
+        .flatten()
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -76,12 +76,7 @@ impl ListOf {
             file: file.to_owned(),
             role,
             format: Format::Delimited(b','),
-            sheets: vec![SheetRead {
-                name: None,
-                hidden: false,
-                passed_over: None,
-                tally: RowTally::default(),
-            }],
+            sheets: vec![SheetRead::default()],
             lines: Vec::new(),
             readings: Vec::new(),
             placements: Vec::new(),

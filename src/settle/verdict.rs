@@ -170,6 +170,20 @@ pub fn of_job(
             list.file
         )
     }));
+    unsure.extend(lists.iter().flat_map(|list| {
+        list.sheets.iter().filter_map(move |sheet| {
+            let name = sheet.name.as_deref().unwrap_or_default();
+            match (&sheet.question, &sheet.again) {
+                (Some(question), _) => Some(format!("{}: {question}", list.file)),
+                (None, Some(again)) if !again.differences.is_empty() => Some(format!(
+                    "{}: sheet {name} should say what the others say, and differs in {}: settle which is right",
+                    list.file,
+                    count(again.differences.len() as u64, "item")
+                )),
+                _ => None,
+            }
+        })
+    }));
     let differ: u64 = account.compared.iter().map(|list| list.differ).sum();
     if differ > 0 {
         unsure.push(format!(

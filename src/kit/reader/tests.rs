@@ -17,7 +17,7 @@ fn read_as(name: &str, bytes: &[u8], role: Role, columns: &[(Meaning, &str)]) ->
         columns: columns.iter().map(|(m, h)| (*m, (*h).to_owned())).collect(),
         ..Input::default()
     };
-    let list = read(&input, name.to_owned(), role, &|_| {}).map_err(|error| match error {
+    let list = read(&input, name.to_owned(), role, &[], &|_| {}).map_err(|error| match error {
         Error::Input {
             mut at,
             found,

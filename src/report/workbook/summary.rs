@@ -587,11 +587,8 @@ fn sources(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         if let Some(date) = &list.date {
             file.push_str(&format!(", {date}"));
         }
-        for sheet in &list.sheets {
-            if let Some(why) = &sheet.passed_over {
-                let name = sheet.name.as_deref().unwrap_or("");
-                file.push_str(&format!("\nsheet {name} passed over: {why}"));
-            }
+        for told in wording::sheets(list) {
+            file.push_str(&format!("\n{told}"));
         }
         pen.row()?
             .blank(&style.cell)?

@@ -1,0 +1,691 @@
+//! Sheets of one workbook that say the same thing twice: a sheet of totals, an older copy.
+//!
+//! Sheets are compared by what they ask for in all, item by item. What is plainly a sheet of totals, or
+//! a copy by its name, is not added again, and its figures check the rest. Two sheets that merely ask
+//! for the same are not: two sides of a structure do. Where that is not plain, it is asked.
+
+use std::{collections::BTreeMap, fmt, sync::LazyLock};
+
+use indexmap::IndexMap;
+use regex::Regex;
+
+use super::list::{List, What};
+use crate::{
+    columns::furniture,
+    hardware::{Item, PartName},
+    names::names,
+    words::{count, fold},
+};
+
+names! {
+    /// What the job says of a sheet.
+    pub enum SheetUse {
+        Counted = "count",
+        /// Not counted, and held against the others.
+        Checks = "check",
+        LeftOut = "leave out",
+    }
+}
+
+names! {
+    /// What a sheet is to the others.
+    pub enum AgainKind {
+        Totals = "totals",
+        Copy = "copy",
+    }
+}
+
+/// A sheet that says again what others say.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Again {
+    pub kind: AgainKind,
+    /// The sheets that it repeats.
+    pub of: Vec<String>,
+    /// Items of which both say as many.
+    pub agree: u64,
+    pub differences: Vec<Difference>,
+}
+
+/// An item of which a sheet says another number than the sheets that it repeats.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Difference {
+    pub item: String,
+    pub here: u64,
+    pub there: u64,
+}
+
+/// Differences that a sentence names.
+const NAMED: usize = 4;
+
+impl fmt::Display for Again {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match (self.kind, self.of.as_slice()) {
+            (AgainKind::Copy, [of]) => write!(f, "a copy of sheet {of}")?,
+            (AgainKind::Copy, _) => f.write_str("a copy of the other sheets")?,
+            (AgainKind::Totals, [of]) => write!(f, "the totals of sheet {of}")?,
+            (AgainKind::Totals, of) => write!(f, "the totals of the other {} sheets", of.len())?,
+        }
+        write!(f, ", not added again; {} agree", count(self.agree, "item"))?;
+        if self.differences.is_empty() {
+            return Ok(());
+        }
+        match self.differences.len() {
+            1 => f.write_str(", 1 differs: ")?,
+            n => write!(f, ", {n} differ: ")?,
+        }
+        let named: Vec<String> = self
+            .differences
+            .iter()
+            .take(NAMED)
+            .map(|d| format!("{}: {} here, {} there", d.item, d.here, d.there))
+            .collect();
+        f.write_str(&named.join("; "))?;
+        match self.differences.len().saturating_sub(NAMED) {
+            0 => Ok(()),
+            more => write!(f, "; and {more} more"),
+        }
+    }
+}
+
+/// What was found out about the sheets of a workbook, by their index.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub struct Twice {
+    pub again: Vec<(usize, Again)>,
+    /// What a person should settle.
+    pub questions: Vec<(usize, String)>,
+}
+
+/// What a sheet asks for in all.
+#[derive(Default)]
+struct Sums {
+    items: BTreeMap<Item, Sum>,
+    /// Stages that its rows name.
+    stages: Vec<String>,
+}
+
+#[derive(Default, Clone)]
+struct Sum {
+    pieces: u64,
+    lines: u64,
+    text: String,
+}
+
+impl Sums {
+    fn add(&mut self, other: &Sums) {
+        for (item, more) in &other.items {
+            let sum = self.items.entry(item.clone()).or_default();
+            sum.pieces = sum.pieces.saturating_add(more.pieces);
+            sum.lines += more.lines;
+            sum.text.clone_from(&more.text);
+        }
+    }
+
+    fn agrees(&self, other: &Sums, item: &Item) -> bool {
+        let pieces = |of: &Sums| of.items.get(item).map(|sum| sum.pieces);
+        pieces(self).is_some() && pieces(self) == pieces(other)
+    }
+}
+
+/// How alike two sheets are.
+struct Likeness {
+    agree: usize,
+    /// Items of either.
+    of: usize,
+}
+
+impl Likeness {
+    fn between(a: &Sums, b: &Sums) -> Likeness {
+        let agree = a.items.keys().filter(|item| a.agrees(b, item)).count();
+        let both = a.items.keys().filter(|i| b.items.contains_key(*i)).count();
+        Likeness {
+            agree,
+            of: a.items.len() + b.items.len() - both,
+        }
+    }
+
+    fn is_exact(&self) -> bool {
+        self.agree == self.of
+    }
+
+    fn is_at_least(&self, parts: usize, of: usize) -> bool {
+        self.agree * of >= self.of * parts
+    }
+}
+
+fn regex(pattern: &str) -> Regex {
+    Regex::new(pattern).expect("the pattern is fixed and tested")
+}
+
+/// Named as a sheet of totals.
+fn is_of_totals(name: &str) -> bool {
+    static TOTALS: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\b(?:summary|totals?|overview|master|complete|combined|overall|all (?:parts|hardware|items|stages)|hardware list|pick(?:ing)? list)\b",
+        )
+    });
+    TOTALS.is_match(name)
+}
+
+/// Named as what is no longer the list.
+fn is_old(name: &str) -> bool {
+    static OLD: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)(?:\b|_)(?:old|copy|backup|archived?|superseded|obsolete|previous|prev|do not use)(?:\b|_)|\(\d+\)\s*$",
+        )
+    });
+    OLD.is_match(name)
+}
+
+/// The name without its revision, and that.
+fn revision(name: &str) -> Option<(String, String)> {
+    static REVISION: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)[\s_(,-]*\b(?:rev(?:ision)?|issue|v)\.?\s*(?P<rev>[a-z]|\d{1,3})\b\)?")
+    });
+    let found = REVISION.captures(name)?;
+    let rev = found["rev"].to_lowercase();
+    // `10` comes after `9`, and a letter after a figure.
+    Some((fold(&REVISION.replace(name, "")), format!("{rev:0>3}")))
+}
+
+/// True for names by which two sheets are of two places: `Left rail` and `Right rail`, `1 Posts`.
+fn tells_places_apart(a: &str, b: &str) -> bool {
+    static PLACE: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\b(?:left|right|north|south|east|west|near|far|front|rear|back|upper|lower|top|bottom|inner|outer|first|second|third|fourth|upstream|downstream)\b",
+        )
+    });
+    let place = |name: &str| PLACE.find(name).map(|found| fold(found.as_str()));
+    let is_stage = |name: &str| {
+        furniture::stage_title(name).is_some()
+            || name.trim().starts_with(|c: char| c.is_ascii_digit())
+    };
+    (is_stage(a) && is_stage(b)) || matches!((place(a), place(b)), (Some(a), Some(b)) if a != b)
+}
+
+/// Compares the sheets that were read. `told`: what the job says of sheets, by folded name.
+pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
+    let mut found = Twice::default();
+    let read = list.sheets.iter().filter(|s| s.passed_over.is_none());
+    if read.count() < 2 {
+        return found;
+    }
+    let sums = sums(list);
+    let name = |sheet: usize| list.sheets[sheet].name.as_deref().unwrap_or_default();
+    let told = |sheet: usize| told.get(&fold(name(sheet))).copied();
+    let mut left: Vec<usize> = (0..sums.len())
+        .filter(|&s| !sums[s].items.is_empty())
+        .collect();
+    let again = |sheet: usize, kind: AgainKind, of: &[usize]| {
+        let mut others = Sums::default();
+        for &of in of {
+            others.add(&sums[of]);
+        }
+        Again {
+            kind,
+            of: of.iter().map(|&of| name(of).to_owned()).collect(),
+            agree: Likeness::between(&sums[sheet], &others).agree as u64,
+            differences: differences(&sums[sheet], &others),
+        }
+    };
+
+    let checks: Vec<usize> = (left.iter().copied())
+        .filter(|&sheet| told(sheet) == Some(SheetUse::Checks))
+        .collect();
+    left.retain(|sheet| !checks.contains(sheet));
+    for sheet in checks {
+        let others = |kind| again(sheet, kind, &left);
+        found.again.push((sheet, others(AgainKind::Totals)));
+    }
+
+    // Older copies, by their names.
+    for sheet in left.clone() {
+        if told(sheet).is_some() {
+            continue;
+        }
+        let newer = left.iter().copied().find(|&other| {
+            let like = Likeness::between(&sums[sheet], &sums[other]);
+            let older = match (revision(name(sheet)), revision(name(other))) {
+                (Some((base, rev)), Some((other, newer))) => base == other && rev < newer,
+                _ => false,
+            };
+            let hidden = list.sheets[sheet].hidden && !list.sheets[other].hidden && like.is_exact();
+            let old = is_old(name(sheet)) && !is_old(name(other));
+            other != sheet && like.is_at_least(1, 2) && (older || old || hidden)
+        });
+        if let Some(newer) = newer {
+            found
+                .again
+                .push((sheet, again(sheet, AgainKind::Copy, &[newer])));
+            left.retain(|&other| other != sheet);
+        }
+    }
+
+    // Sheets of totals: the one that is most surely one first.
+    let open = |left: &[usize]| {
+        let of = left.iter().copied().filter(|&sheet| told(sheet).is_none());
+        of.collect::<Vec<usize>>()
+    };
+    while let Some((sheet, rest, sure)) = totals(&open(&left), &left, &sums, &name) {
+        if !sure {
+            let like = again(sheet, AgainKind::Totals, &rest);
+            found.questions.push((
+                sheet,
+                format!(
+                    "sheet {} may be the totals of the others ({} agree), and is counted beside them: {}",
+                    name(sheet),
+                    count(like.agree, "item"),
+                    how_to_say(name(sheet), SheetUse::Checks),
+                ),
+            ));
+            break;
+        }
+        found
+            .again
+            .push((sheet, again(sheet, AgainKind::Totals, &rest)));
+        left.retain(|&other| other != sheet);
+    }
+
+    // Sheets that ask for the same, and nothing tells why.
+    for (at, &first) in left.iter().enumerate() {
+        for &second in &left[at + 1..] {
+            let like = Likeness::between(&sums[first], &sums[second]);
+            let alike = like.is_exact() || like.of >= 5 && like.is_at_least(4, 5);
+            let (one, other) = (&sums[first].stages, &sums[second].stages);
+            let other_stages = !one.is_empty()
+                && !other.is_empty()
+                && !one.iter().any(|stage| other.contains(stage));
+            if like.agree < 3
+                || !alike
+                || other_stages
+                || told(first).is_some()
+                || told(second).is_some()
+                || tells_places_apart(name(first), name(second))
+            {
+                continue;
+            }
+            found.questions.push((
+                second,
+                format!(
+                    "sheets {} and {} ask for the same {}, and both are counted: {}",
+                    name(first),
+                    name(second),
+                    count(like.agree as u64, "item"),
+                    how_to_say(name(second), SheetUse::LeftOut),
+                ),
+            ));
+        }
+    }
+    found
+}
+
+fn how_to_say(sheet: &str, what: SheetUse) -> String {
+    format!(
+        "if so, write sheets = {{ \"{sheet}\" = \"{what}\" }} beside this file in the job file, else \"{}\"",
+        SheetUse::Counted
+    )
+}
+
+/// The sheet that is most surely one of totals, the sheets that it totals, and whether that is sure.
+fn totals<'a>(
+    open: &[usize],
+    left: &[usize],
+    sums: &[Sums],
+    name: &impl Fn(usize) -> &'a str,
+) -> Option<(usize, Vec<usize>, bool)> {
+    let candidates = open.iter().filter_map(|&sheet| {
+        let named = is_of_totals(name(sheet));
+        let rest: Vec<usize> = (left.iter().copied())
+            .filter(|&other| other != sheet && !is_of_totals(name(other)))
+            .collect();
+        let mut others = Sums::default();
+        for &other in &rest {
+            others.add(&sums[other]);
+        }
+        let once = sums[sheet].items.values().all(|sum| sum.lines == 1);
+        let several = others.items.values().filter(|sum| sum.lines > 1).count();
+        // A list in two parts is no total of one of them.
+        let takes_in = |of: usize| {
+            let items = &sums[of].items;
+            let agree = items.keys().filter(|i| sums[sheet].agrees(&others, i));
+            agree.count() * 2 >= items.len()
+        };
+        let takes_in_all = rest.iter().all(|&of| takes_in(of));
+        if rest.is_empty() || !(rest.len() > 1 || once && several > 1) || !(named || takes_in_all) {
+            return None;
+        }
+        let like = Likeness::between(&sums[sheet], &others);
+        let near = like.is_at_least(4, 5) && takes_in_all;
+        let sure = match (like.is_exact(), named) {
+            (true, true) => like.agree >= 2,
+            (true, false) => like.agree >= 5,
+            (false, true) => near && like.agree >= 4,
+            (false, false) => near && like.agree >= 8,
+        };
+        let perhaps = like.is_exact() && like.agree >= 2 || named && like.agree > 0;
+        (sure || perhaps).then(|| ((sure, like.is_exact(), named, like.agree), sheet, rest))
+    });
+    candidates
+        .max_by_key(|(rank, ..)| *rank)
+        .map(|((sure, ..), sheet, rest)| (sheet, rest, sure))
+}
+
+fn differences(sheet: &Sums, others: &Sums) -> Vec<Difference> {
+    let mut all: BTreeMap<&Item, Difference> = BTreeMap::new();
+    for (of, here) in [(sheet, true), (others, false)] {
+        for (item, sum) in &of.items {
+            let entry = all.entry(item).or_insert_with(|| Difference {
+                item: sum.text.clone(),
+                here: 0,
+                there: 0,
+            });
+            match here {
+                true => entry.here = sum.pieces,
+                false => entry.there = sum.pieces,
+            }
+        }
+    }
+    all.into_values().filter(|d| d.here != d.there).collect()
+}
+
+/// What each sheet asks for. Grade and finish are left out, for totals leave them out too; a part that
+/// bears a number goes by that alone.
+fn sums(list: &List) -> Vec<Sums> {
+    let mut all: Vec<Sums> = list.sheets.iter().map(|_| Sums::default()).collect();
+    for line in &list.lines {
+        let (What::Item(reading), Some(each)) = (&line.what, line.quantity) else {
+            continue;
+        };
+        let reading = &list.readings[*reading as usize];
+        let mut item = reading.item.clone();
+        item.thread = item.effective_thread();
+        (item.grade, item.finish, item.full_thread) = (None, None, None);
+        if let Some(part) = &mut item.part {
+            let number = part.number.take().or_else(|| reading.part_number.clone());
+            if let Some(number) = number {
+                **part = PartName {
+                    number: Some(number),
+                    description: None,
+                };
+            }
+        }
+        let of = &mut all[usize::from(line.sheet)];
+        let sum = of.items.entry(item).or_default();
+        sum.pieces = sum
+            .pieces
+            .saturating_add(each.saturating_mul(u64::from(line.places)));
+        sum.lines += 1;
+        if sum.text.is_empty() {
+            sum.text = reading.item.text();
+        }
+        let name = list.sheets[usize::from(line.sheet)].name.as_deref();
+        if let Some(stage) = list.placement_of(line).stage.as_deref()
+            && Some(stage) != name
+            && of.stages.last().map(String::as_str) != Some(stage)
+            && !of.stages.iter().any(|known| known == stage)
+        {
+            of.stages.push(stage.to_owned());
+        }
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use rust_xlsxwriter::Workbook;
+
+    use super::*;
+    use crate::kit::{Role, job::Input};
+
+    /// A workbook of sheets, each of rows of a count and an item; `~` before a name hides the sheet.
+    fn book(sheets: &[(&str, &[(u64, &str)])]) -> Vec<u8> {
+        let mut book = Workbook::new();
+        for (name, rows) in sheets {
+            let sheet = book.add_worksheet();
+            sheet.set_name(name.trim_start_matches('~')).unwrap();
+            sheet.set_hidden(name.starts_with('~'));
+            sheet.write_row(0, 0, ["Qty", "Item"]).unwrap();
+            for (row, (pieces, item)) in (1..).zip(rows.iter()) {
+                sheet.write(row, 0, *pieces).unwrap();
+                sheet.write(row, 1, *item).unwrap();
+            }
+        }
+        book.save_to_buffer().unwrap()
+    }
+
+    fn read(input: impl FnOnce(&mut Input), bytes: &[u8]) -> crate::Result<List> {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("list.xlsx");
+        std::fs::write(&path, bytes).unwrap();
+        let mut of = Input::at(&path);
+        input(&mut of);
+        List::read(&of, "list.xlsx".into(), Role::Required, &|_| {})
+    }
+
+    /// Pieces counted in all, then what is said of each sheet.
+    fn said(list: &List) -> (u64, Vec<String>) {
+        let pieces = list.lines.iter().filter_map(|line| line.quantity).sum();
+        let sheets = list.sheets.iter().flat_map(|sheet| {
+            let of = |what: &Option<String>| {
+                let what = what.as_ref()?;
+                Some(format!("{}: {what}", sheet.name.as_deref().unwrap_or("-")))
+            };
+            [of(&sheet.passed_over), of(&sheet.question)]
+        });
+        (pieces, sheets.flatten().collect())
+    }
+
+    #[track_caller]
+    fn case(sheets: &[(&str, &[(u64, &str)])], pieces: u64, expected: &[&str]) {
+        let list = read(|_| {}, &book(sheets)).unwrap();
+        let (found, sheets) = said(&list);
+        assert_eq!(sheets, expected);
+        assert_eq!(found, pieces);
+    }
+
+    const POSTS: &[(u64, &str)] = &[
+        (4, "1/2 x 3 hex bolt"),
+        (4, "1/2 hex nut"),
+        (8, "1/2 flat washer"),
+    ];
+    const RAILS: &[(u64, &str)] = &[
+        (6, "1/2 hex nut"),
+        (6, "1/2 x 4 hex bolt"),
+        (2, "3/8 x 2 lag screw"),
+    ];
+    const BOTH: &[(u64, &str)] = &[
+        (4, "1/2 x 3 hex bolt"),
+        (6, "1/2 x 4 hex bolt"),
+        (10, "1/2 hex nut"),
+        (8, "1/2 flat washer"),
+        (2, "3/8 x 2 lag screw"),
+    ];
+
+    #[test]
+    fn a_sheet_of_totals_is_not_added_again() {
+        case(
+            &[("Posts", POSTS), ("Rails", RAILS), ("Summary", BOTH)],
+            30,
+            &["Summary: the totals of the other 2 sheets, not added again; 5 items agree"],
+        );
+        // Whatever it is called, where it holds enough.
+        case(
+            &[("Sheet1", BOTH), ("Posts", POSTS), ("Rails", RAILS)],
+            30,
+            &["Sheet1: the totals of the other 2 sheets, not added again; 5 items agree"],
+        );
+        // Two of them.
+        case(
+            &[
+                ("Posts", POSTS),
+                ("Rails", RAILS),
+                ("Totals", BOTH),
+                ("Pick list", BOTH),
+            ],
+            30,
+            &[
+                "Totals: the totals of the other 2 sheets, not added again; 5 items agree",
+                "Pick list: the totals of the other 2 sheets, not added again; 5 items agree",
+            ],
+        );
+    }
+
+    #[test]
+    fn the_differences_of_totals_are_shown() {
+        let mut off = BOTH.to_vec();
+        off[2].0 = 12;
+        case(
+            &[("Posts", POSTS), ("Rails", RAILS), ("Summary", &off)],
+            30,
+            &[
+                "Summary: the totals of the other 2 sheets, not added again; 4 items agree, 1 differs: \
+               1/2 hex nut: 12 here, 10 there",
+            ],
+        );
+        // Far off, it is asked, and counted.
+        off.truncate(3);
+        case(
+            &[("Posts", POSTS), ("Rails", RAILS), ("Summary", &off)],
+            52,
+            &[
+                "Summary: sheet Summary may be the totals of the others (2 items agree), and is counted \
+               beside them: if so, write sheets = { \"Summary\" = \"check\" } beside this file in the \
+               job file, else \"count\"",
+            ],
+        );
+    }
+
+    #[test]
+    fn totals_of_one_sheet() {
+        let list: Vec<(u64, &str)> = POSTS.iter().chain(RAILS).chain(POSTS).copied().collect();
+        case(
+            &[
+                ("Parts", &list),
+                (
+                    "Totals",
+                    &[
+                        (8, "1/2 x 3 hex bolt"),
+                        (14, "1/2 hex nut"),
+                        (16, "1/2 flat washer"),
+                        (6, "1/2 x 4 hex bolt"),
+                        (2, "3/8 x 2 lag screw"),
+                    ],
+                ),
+            ],
+            46,
+            &["Totals: the totals of sheet Parts, not added again; 5 items agree"],
+        );
+    }
+
+    #[test]
+    fn what_may_be_chance_is_asked() {
+        // A third stage may well take as many as the first two.
+        case(
+            &[
+                ("Posts", &[(4, "1/2 hex nut"), (4, "1/2 x 3 hex bolt")]),
+                ("Rails", &[(4, "1/2 hex nut"), (4, "1/2 x 3 hex bolt")]),
+                ("Deck", &[(8, "1/2 hex nut"), (8, "1/2 x 3 hex bolt")]),
+            ],
+            32,
+            &[
+                "Deck: sheet Deck may be the totals of the others (2 items agree), and is counted beside \
+               them: if so, write sheets = { \"Deck\" = \"check\" } beside this file in the job file, else \
+               \"count\"",
+            ],
+        );
+        case(
+            &[("List", POSTS), ("Posts", POSTS)],
+            32,
+            &[
+                "Posts: sheets List and Posts ask for the same 3 items, and both are counted: if so, write \
+               sheets = { \"Posts\" = \"leave out\" } beside this file in the job file, else \"count\"",
+            ],
+        );
+    }
+
+    #[test]
+    fn stages_that_need_the_same_are_no_copies() {
+        case(&[("Left rail", POSTS), ("Right rail", POSTS)], 32, &[]);
+        case(&[("1 Posts", POSTS), ("2 Rails", POSTS)], 32, &[]);
+        case(&[("Stage 1", POSTS), ("Stage 2", POSTS)], 32, &[]);
+        case(&[("Posts", POSTS), ("Rails", RAILS)], 30, &[]);
+    }
+
+    #[test]
+    fn an_older_copy_is_not_counted() {
+        let mut old = POSTS.to_vec();
+        old[0].0 = 5;
+        case(
+            &[("Parts", POSTS), ("Parts (2)", POSTS)],
+            16,
+            &["Parts (2): a copy of sheet Parts, not added again; 3 items agree"],
+        );
+        case(
+            &[("Parts old", &old), ("Parts", POSTS)],
+            16,
+            &[
+                "Parts old: a copy of sheet Parts, not added again; 2 items agree, 1 differs: \
+               1/2 x 3 hex bolt: 5 here, 4 there",
+            ],
+        );
+        case(
+            &[("Parts rev B", &old), ("Parts rev C", POSTS)],
+            16,
+            &[
+                "Parts rev B: a copy of sheet Parts rev C, not added again; 2 items agree, 1 differs: \
+               1/2 x 3 hex bolt: 5 here, 4 there",
+            ],
+        );
+    }
+
+    #[test]
+    fn hidden_sheets() {
+        let bytes = book(&[("Posts", POSTS), ("~Rails", RAILS), ("~Spare", POSTS)]);
+        let (pieces, sheets) = said(&read(|_| {}, &bytes).unwrap());
+        assert_eq!(sheets, ["Rails: hidden sheet", "Spare: hidden sheet"]);
+        assert_eq!(pieces, 16);
+        let (pieces, sheets) = said(&read(|of| of.hidden_sheets = true, &bytes).unwrap());
+        assert_eq!(
+            sheets,
+            ["Spare: a copy of sheet Posts, not added again; 3 items agree"]
+        );
+        assert_eq!(pieces, 30);
+    }
+
+    #[test]
+    fn what_the_job_says_of_a_sheet() {
+        let bytes = book(&[("Posts", POSTS), ("Rails", RAILS), ("~Old", POSTS)]);
+        let told = |sheet: &str, what| {
+            read(
+                |of| {
+                    of.sheets.insert(fold(sheet), what);
+                },
+                &bytes,
+            )
+        };
+        assert_eq!(
+            said(&told("Rails", SheetUse::LeftOut).unwrap()),
+            (
+                16,
+                vec![
+                    "Rails: left out, as the job file says".to_owned(),
+                    "Old: hidden sheet".to_owned()
+                ]
+            )
+        );
+        assert_eq!(
+            said(&told("old", SheetUse::Counted).unwrap()),
+            (46, Vec::new())
+        );
+        assert_eq!(
+            said(&told("Rails", SheetUse::Checks).unwrap()).1[0],
+            "Rails: the totals of sheet Posts, not added again; 0 items agree, 5 differ: 1/2 x 3 hex bolt: \
+             0 here, 4 there; 1/2 x 4 hex bolt: 6 here, 0 there; 3/8 x 2 lag screw: 2 here, 0 there; \
+             1/2 hex nut: 6 here, 4 there; and 1 more"
+        );
+        assert_eq!(
+            told("Roof", SheetUse::Counted).unwrap_err().to_string(),
+            "list.xlsx: the job file's sheets name \"roof\", and there is no such sheet\n  what to do: write \
+             one of its sheets: Posts, Rails, Old"
+        );
+    }
+}
