@@ -4,6 +4,7 @@
 //! are handed on one at a time in one reused [`Row`], so that a list of a million lines or a sheet
 //! with one cell in the far corner costs what is in it and no more.
 
+mod batch;
 mod compound;
 mod delimited;
 mod encoding;

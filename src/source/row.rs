@@ -17,7 +17,7 @@ pub enum CellKind {
 }
 
 /// One row: its number, and its cells as text with a kind each.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Default)]
 pub struct Row {
     /// The spreadsheet's row number, or the line on which the record starts, from 1.
     pub number: u32,
@@ -25,6 +25,25 @@ pub struct Row {
     pub hidden: bool,
     text: String,
     cells: Vec<(u32, CellKind)>,
+}
+
+impl Clone for Row {
+    fn clone(&self) -> Row {
+        Row {
+            number: self.number,
+            hidden: self.hidden,
+            text: self.text.clone(),
+            cells: self.cells.clone(),
+        }
+    }
+
+    /// Keeps the buffers, which a derived one would not.
+    fn clone_from(&mut self, other: &Row) {
+        self.number = other.number;
+        self.hidden = other.hidden;
+        self.text.clone_from(&other.text);
+        self.cells.clone_from(&other.cells);
+    }
 }
 
 impl Row {

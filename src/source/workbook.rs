@@ -6,6 +6,7 @@ use std::{
     io::BufReader,
     ops::{ControlFlow, Range},
     path::{Path, PathBuf},
+    thread,
 };
 
 use calamine::{
@@ -14,7 +15,9 @@ use calamine::{
 };
 
 use super::{
-    Each, Format, SheetInfo, compound,
+    Each, Format, SheetInfo,
+    batch::batches,
+    compound,
     guard::{self, Package},
     limits::{Limit, Limits},
     row::{CellKind, Row},
@@ -94,53 +97,91 @@ impl Workbook {
         &self.sheets
     }
 
+    /// Hands on the rows of a sheet. They are parsed on a thread of their own, since taking them in
+    /// takes about as long as parsing them.
     pub fn rows(&mut self, sheet: usize, each: &mut Each<'_>) -> Result<()> {
         let name = self.sheets[sheet].name.as_deref().unwrap_or_default();
         let at = At {
             sheet: Some(name.to_owned()),
             ..At::file(&self.path)
         };
-        let limits = &self.limits;
-        let mut rows = Rows::new(at.clone(), limits, &self.hidden[sheet], each);
-        let wrong = |error: Broken| error.in_sheet(at.clone(), limits);
-        match &mut self.book {
-            Book::Xlsx(book) => {
-                let mut cells = shield(|| book.worksheet_cells_reader(name)).map_err(wrong)?;
-                while let Some(cell) =
-                    shield(|| cells.next_cell_with_formula_metadata()).map_err(wrong)?
-                {
-                    let value = match (&cell.value, &cell.formula) {
-                        (DataRef::Empty, Some(_)) => Value::Unstored,
-                        (value, _) => Value::from(value),
-                    };
-                    if rows.cell(cell.pos, value)?.is_break() {
+        let (limits, hidden, book) = (&self.limits, &self.hidden[sheet], &mut self.book);
+        thread::scope(|scope| {
+            let (mut full, batches, empty) = batches();
+            let parser = scope.spawn(move || {
+                let mut hand_on = |row: &Row| Ok(full.push(row));
+                let mut rows = Rows::new(at.clone(), limits, hidden, &mut hand_on);
+                let parsed = shield(|| Ok::<_, Broken>(parse(book, name, &mut rows)));
+                match parsed {
+                    Ok(Ok(())) if rows.end()?.is_continue() => {}
+                    Ok(Ok(())) | Ok(Err(Stop::Enough)) => return Ok(()),
+                    Ok(Err(Stop::Broken(broken))) | Err(broken) => {
+                        return Err(broken.in_sheet(at, limits));
+                    }
+                    Ok(Err(Stop::Wrong(error))) => return Err(error),
+                }
+                // Whether anyone takes the last rows is all one.
+                let _ = full.send();
+                Ok(())
+            });
+            for batch in batches {
+                for row in batch.rows() {
+                    if each(row)?.is_break() {
                         return Ok(());
                     }
                 }
+                // The parser may be done and gone.
+                let _ = empty.send(batch);
             }
-            Book::Xlsb(book) => {
-                let mut cells = shield(|| book.worksheet_cells_reader(name)).map_err(wrong)?;
-                while let Some(cell) = shield(|| cells.next_cell()).map_err(wrong)? {
-                    let value = Value::from(cell.get_value());
-                    if rows.cell(cell.get_position(), value)?.is_break() {
-                        return Ok(());
-                    }
-                }
+            parser
+                .join()
+                .unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+        })
+    }
+}
+
+/// Why the parsing of a sheet stops before its end.
+enum Stop {
+    Broken(Broken),
+    Wrong(Error),
+    /// Nobody takes more rows.
+    Enough,
+}
+
+impl<E: Into<Broken>> From<E> for Stop {
+    fn from(error: E) -> Stop {
+        Stop::Broken(error.into())
+    }
+}
+
+/// Parses a sheet into rows, all but the last of which are handed on.
+fn parse(book: &mut Book, name: &str, rows: &mut Rows<'_, '_>) -> std::result::Result<(), Stop> {
+    let go_on = |taken: Result<ControlFlow<()>>| match taken {
+        Ok(ControlFlow::Continue(())) => Ok(()),
+        Ok(ControlFlow::Break(())) => Err(Stop::Enough),
+        Err(error) => Err(Stop::Wrong(error)),
+    };
+    match book {
+        Book::Xlsx(book) => {
+            let mut cells = book.worksheet_cells_reader(name)?;
+            while let Some(cell) = cells.next_cell_with_formula_metadata()? {
+                let value = match (&cell.value, &cell.formula) {
+                    (DataRef::Empty, Some(_)) => Value::Unstored,
+                    (value, _) => Value::from(value),
+                };
+                go_on(rows.cell(cell.pos, value))?;
             }
-            Book::Xls(book) => {
-                let range = shield(|| book.worksheet_range(name)).map_err(wrong)?;
-                if rows.range(&range)?.is_break() {
-                    return Ok(());
-                }
-            }
-            Book::Ods(book) => {
-                let range = shield(|| book.worksheet_range(name)).map_err(wrong)?;
-                if rows.range(&range)?.is_break() {
-                    return Ok(());
-                }
-            }
+            Ok(())
         }
-        rows.end().map(|_| ())
+        Book::Xlsb(book) => {
+            let mut cells = book.worksheet_cells_reader(name)?;
+            while let Some(cell) = cells.next_cell()? {
+                go_on(rows.cell(cell.get_position(), Value::from(cell.get_value())))?;
+            }
+            Ok(())
+        }
+        Book::Xls(book) => go_on(rows.range(&book.worksheet_range(name)?)),
+        Book::Ods(book) => go_on(rows.range(&book.worksheet_range(name)?)),
     }
 }
 
@@ -400,6 +441,10 @@ impl<'a, 'b> Rows<'a, 'b> {
             return self.cell((row, column), value);
         }
         let kind = value.write(&mut self.text);
+        if self.text.len() as u64 > self.limits.most(Limit::Row) {
+            let what = "a row without end".to_owned();
+            return Err(self.error(row, Broken::TooLarge(Limit::Row, what)));
+        }
         if kind != CellKind::Blank {
             self.current = row;
             self.cells.push((column, kind, start..self.text.len()));
@@ -459,10 +504,14 @@ impl<'a, 'b> Rows<'a, 'b> {
     }
 
     fn wrong(&self, row: u32, what: &str) -> Error {
+        self.error(row, Broken::Damaged(what.to_owned()))
+    }
+
+    fn error(&self, row: u32, broken: Broken) -> Error {
         let at = At {
             row: Some(row + 1),
             ..self.at.clone()
         };
-        Broken::Damaged(what.to_owned()).in_sheet(at, self.limits)
+        broken.in_sheet(at, self.limits)
     }
 }

@@ -2,7 +2,9 @@
 //!
 //! The work is the program itself, started as a user would start it; the floor is what the library
 //! below needs for the same files. Floor and work take turns, and the middle time of each counts,
-//! so that a busy machine slows both.
+//! so that a busy machine slows both. Peak memory is that of one more run.
+
+mod memory;
 
 use std::{
     fs::File,
@@ -12,6 +14,10 @@ use std::{
     time::{Duration, Instant},
 };
 
+use calamine::Reader as _;
+
+/// What a run may take beside its share of the input: 32 MB.
+const HOUSE: u64 = 32 << 20;
 /// How often floor and work take turns.
 const TURNS: usize = 5;
 
@@ -120,6 +126,72 @@ fn read_with_csv(files: &[PathBuf]) -> u64 {
     fields
 }
 
+/// Rows and columns of the workbook that is read.
+const ROWS: u32 = 100_000;
+const COLUMNS: u16 = 12;
+
+/// A parts list as a spreadsheet program saves it: titles, words and figures in twelve columns.
+fn write_workbook(path: &Path) -> Result<(), rust_xlsxwriter::XlsxError> {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet();
+    let headings = [
+        "Line",
+        "Stage",
+        "Part no.",
+        "Description",
+        "Qty",
+        "Places",
+        "Bag",
+        "Place",
+        "Torque",
+        "Note",
+        "Weight",
+        "Price",
+    ];
+    assert_eq!(headings.len(), usize::from(COLUMNS));
+    for (column, heading) in (0..).zip(headings) {
+        sheet.write(0, column, heading)?;
+    }
+    let mut stream = Stream(0x2545_f491_4f6c_dd1d);
+    for row in 1..ROWS {
+        let (n, stage) = (stream.below(5_000), stream.below(200));
+        sheet.write(row, 0, row)?;
+        sheet.write(row, 1, format!("Stage {}", stage + 1))?;
+        sheet.write(row, 2, format!("FB-{:05}", n))?;
+        sheet.write(row, 3, description(n * 60_719 % DESCRIPTIONS))?;
+        sheet.write(row, 4, (stream.below(40) + 1) as u32)?;
+        sheet.write(row, 5, (stream.below(4) + 1) as u32)?;
+        sheet.write(row, 6, format!("{}", stage / 4 + 1))?;
+        sheet.write(
+            row,
+            7,
+            ["north", "south", "both ends"][stream.below(3) as usize],
+        )?;
+        // What is called for goes with the item.
+        sheet.write(row, 8, ["", "35 ft-lb", "75 ft-lb"][(n % 3) as usize])?;
+        sheet.write(
+            row,
+            9,
+            ["", "see drawing", "site fit"][(n / 3 % 3) as usize],
+        )?;
+        sheet.write(row, 10, stream.below(5_000) as f64 / 100.0)?;
+        sheet.write(row, 11, stream.below(500) as f64 / 100.0)?;
+    }
+    book.save(path)
+}
+
+/// Reads a workbook's first sheet with calamine and does nothing with it.
+fn read_with_calamine(path: &Path) -> u64 {
+    let mut book: calamine::Xlsx<_> =
+        calamine::open_workbook(path).expect("the workbook was written");
+    let name = book.sheet_names()[0].clone();
+    let range = book.worksheet_range(&name).expect("the sheet is there");
+    range.used_cells().count() as u64
+}
+
+/// The argument that makes of this program what calamine takes by itself.
+const CALAMINE: &str = "--calamine";
+
 fn tallybin(arguments: &[&str]) -> u64 {
     let output = Command::new(env!("CARGO_BIN_EXE_tallybin"))
         .args(arguments)
@@ -157,43 +229,115 @@ fn ratio(name: &str, aim: &str, floor: impl Fn() -> u64, work: impl Fn() -> u64)
 }
 
 fn main() -> std::io::Result<()> {
-    // `cargo test --benches` builds and starts this too: there is nothing to test here.
-    if !std::env::args().any(|argument| argument == "--bench") {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    if let [flag, path] = arguments.as_slice()
+        && flag == CALAMINE
+    {
+        std::hint::black_box(read_with_calamine(path.as_ref()));
         return Ok(());
     }
+    // `cargo test --benches` builds and starts this too: there is nothing to test here.
+    if !arguments.iter().any(|argument| argument == "--bench") {
+        return Ok(());
+    }
+    // `cargo bench -- xlsx` measures that alone.
+    let wanted = |name: &str| {
+        let mut names = arguments
+            .iter()
+            .filter(|argument| !argument.starts_with('-'));
+        names.clone().next().is_none() || names.any(|wanted| name.contains(wanted.as_str()))
+    };
     let folder = tempfile::tempdir()?;
     for (name, aim, lines, distinct) in [
         (
-            "1,000,000 + 1,000,000 lines, 5,000 distinct, to JSON",
-            "5",
+            "1,000,000 + 1,000,000 lines of csv, 5,000 distinct, to JSON",
+            "3",
             1_000_000,
             5_000,
         ),
         (
-            "300,000 + 300,000 lines, all distinct, to JSON",
+            "300,000 + 300,000 lines of csv, all distinct, to JSON",
             "15",
             300_000,
             300_000,
         ),
     ] {
-        let [required, shipped] =
-            ["required.csv", "shipped.csv"].map(|file| folder.path().join(file));
-        write_list(&required, 0x9e37_79b9_7f4a_7c15, lines, distinct, "Qty")?;
-        write_list(&shipped, 0xd1b5_4a32_d192_ed03, lines, distinct, "Shipped")?;
-        let arguments = ["reconcile", "--format", "json", "--required"]
-            .into_iter()
-            .chain(required.to_str())
-            .chain(["--shipped"])
-            .chain(shipped.to_str())
-            .collect::<Vec<_>>();
-        let files = [required.clone(), shipped.clone()];
-        ratio(name, aim, || read_with_csv(&files), || tallybin(&arguments));
+        if wanted(name) {
+            delimited(folder.path(), name, aim, lines, distinct)?;
+        }
     }
-    ratio(
-        "the footbridge job, whole process, against --version",
-        "under 50 ms more",
-        || tallybin(&["--version"]),
-        || tallybin(&["reconcile", "samples/footbridge/job.toml"]),
+    let name = "100,000 rows of 12 columns of xlsx, to JSON";
+    if wanted(name) {
+        workbook(folder.path(), name)?;
+    }
+    let name = "the footbridge job, whole process, against --version";
+    if wanted(name) {
+        ratio(
+            name,
+            "under 50 ms more",
+            || tallybin(&["--version"]),
+            || tallybin(&["reconcile", "samples/footbridge/job.toml"]),
+        );
+    }
+    Ok(())
+}
+
+/// Two long lists of delimited text, settled.
+fn delimited(
+    folder: &Path,
+    name: &str,
+    aim: &str,
+    lines: u64,
+    distinct: u64,
+) -> std::io::Result<()> {
+    let [required, shipped] = ["required.csv", "shipped.csv"].map(|file| folder.join(file));
+    write_list(&required, 0x9e37_79b9_7f4a_7c15, lines, distinct, "Qty")?;
+    write_list(&shipped, 0xd1b5_4a32_d192_ed03, lines, distinct, "Shipped")?;
+    let arguments = ["reconcile", "--format", "json", "--required"]
+        .into_iter()
+        .chain(required.to_str())
+        .chain(["--shipped"])
+        .chain(shipped.to_str())
+        .collect::<Vec<_>>();
+    let files = [required.clone(), shipped.clone()];
+    ratio(name, aim, || read_with_csv(&files), || tallybin(&arguments));
+    let bytes = required.metadata()?.len() + shipped.metadata()?.len();
+    let taken = memory::peak(Command::new(env!("CARGO_BIN_EXE_tallybin")).args(&arguments));
+    memory::print(
+        "  peak memory",
+        "4 times the input + 32 MB",
+        taken,
+        bytes * 4 + HOUSE,
     );
+    Ok(())
+}
+
+/// A long list in a workbook, settled.
+fn workbook(folder: &Path, name: &str) -> std::io::Result<()> {
+    let list = folder.join("list.xlsx");
+    write_workbook(&list).map_err(std::io::Error::other)?;
+    let arguments: Vec<&str> = ["reconcile", "--format", "json", "--required"]
+        .into_iter()
+        .chain(list.to_str())
+        .collect();
+    ratio(
+        name,
+        "1.25",
+        || read_with_calamine(&list),
+        || tallybin(&arguments),
+    );
+    let alone = memory::peak(
+        Command::new(std::env::current_exe()?).args([CALAMINE.as_ref(), list.as_os_str()]),
+    );
+    let taken = memory::peak(Command::new(env!("CARGO_BIN_EXE_tallybin")).args(&arguments));
+    if let Some(alone) = alone {
+        let most = alone + alone / 2 + HOUSE;
+        memory::print(
+            "  peak memory",
+            "calamine's own + 50 % + 32 MB",
+            taken,
+            most,
+        );
+    }
     Ok(())
 }
