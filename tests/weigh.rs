@@ -250,3 +250,168 @@ fn a_sheet_without_its_headings_is_refused() {
         ),
     );
 }
+
+/// A sheet of weighings is a count: what is not sure is to check, and a row that gives no count leaves
+/// its item not counted, with the row's own message.
+#[test]
+fn a_sheet_of_weighings_as_the_count() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name).to_str().expect("UTF-8").to_owned();
+    let (parts, weighed, report) = (path("parts.csv"), path("weighed.csv"), path("report.xlsx"));
+    fs::write(
+        &parts,
+        "Stage,Qty,Description\nDeck,48,1/2 hex nut\nDeck,200,5/16 SAE flat washer\n\
+         Deck,10,3/8 lock washer\n",
+    )
+    .expect("a file");
+    fs::write(
+        &weighed,
+        "item,sample pieces,sample weight,batch weight,unit,resolution,variation\n\
+         1/2-13 hex nut,20,400,960,g,0.1,0.2\n\
+         5/16 SAE flat washer,5,12.5,500,g,0.1,2\n\
+         3/8 lock washer,1,10,300,g,1,1\n",
+    )
+    .expect("a file");
+    let output = Command::new(assert_cmd::cargo::cargo_bin!("tallybin"))
+        .args(["reconcile", "--required", &parts, "--counted", &weighed])
+        .args(["-o", &report, "--format", "json"])
+        .output()
+        .expect("the program runs");
+    assert_eq!(output.status.code(), Some(0));
+    let account: serde_json::Value = serde_json::from_slice(&output.stdout).expect("an object");
+    let counted: Vec<(&str, Option<u64>)> = account["items"]
+        .as_array()
+        .expect("items")
+        .iter()
+        .map(|item| {
+            (
+                item["text"].as_str().expect("a text"),
+                item["counted"].as_u64(),
+            )
+        })
+        .collect();
+    assert_eq!(
+        counted,
+        [
+            ("1/2-13 hex nut", Some(48)),
+            ("5/16 SAE flat washer", Some(200)),
+            ("3/8 split lock washer", None),
+        ]
+    );
+    let sources = account["sources"].as_array().expect("sources");
+    let of_count = sources
+        .iter()
+        .find(|s| s["role"] == "counted")
+        .expect("a count");
+    assert_eq!(
+        (
+            &of_count["rows"],
+            &of_count["read"],
+            &of_count["check"],
+            &of_count["aside"]
+        ),
+        (&4.into(), &1.into(), &2.into(), &0.into())
+    );
+    let mut book: calamine::Xlsx<_> = calamine::open_workbook(&report).expect("a workbook");
+    let range = calamine::Reader::worksheet_range(&mut book, "Check these lines").expect("a sheet");
+    let why: Vec<String> = range
+        .rows()
+        .filter(|row| row[0].to_string() == "check")
+        .map(|row| row.last().expect("cells").to_string())
+        .collect();
+    assert!(
+        why[0].starts_with("counted by weight: ") && why[0].contains(" % sure to be exact"),
+        "{why:?}"
+    );
+    assert_eq!(
+        why[1],
+        "not counted: a sample of 1: one piece tells nothing of the others; \
+         count out at least 2 pieces, better 20, and weigh them together"
+    );
+}
+
+/// What a piece weighs is kept, and a bag is checked by it; what was kept before stays.
+#[test]
+fn piece_weights_are_kept_and_used() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name).to_str().expect("UTF-8").to_owned();
+    let (kept, job, report) = (path("kept.csv"), path("job.toml"), path("report.xlsx"));
+    let arguments = [
+        "--item",
+        "1/2-13 hex nut",
+        "--sample-pieces",
+        "40",
+        "--sample-weight",
+        "696",
+        "--batch-weight",
+        "1740",
+        "--unit",
+        "g",
+        "--resolution",
+        "0.1",
+        "--variation",
+        "0.8",
+        "--keep",
+        &kept,
+    ];
+    for rows in 1..=2 {
+        let ran = weigh(&arguments);
+        assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+        let text = fs::read_to_string(&kept).expect("kept");
+        let lines: Vec<&str> = text.lines().collect();
+        assert_eq!(
+            lines[0],
+            "item,piece weight g,variation %,variation from,pieces,date"
+        );
+        assert_eq!(lines.len(), rows + 1);
+        // 696 g / 40.
+        assert!(
+            lines[rows].starts_with("1/2-13 hex nut,17.400000,0.8000,given,40,20"),
+            "{text}"
+        );
+    }
+    let ran = weigh(&[
+        "--item",
+        "the small ones",
+        "--sample-pieces",
+        "40",
+        "--sample-weight",
+        "696",
+        "--batch-weight",
+        "1740",
+        "--keep",
+        &kept,
+    ]);
+    assert_eq!(ran.code, Some(0));
+    assert_eq!(ran.err, "");
+    fs::write(
+        path("parts.csv"),
+        "Qty,Description,Bag\n100,1/2 hex nut,A\n",
+    )
+    .expect("a file");
+    fs::write(
+        &job,
+        "required = [\"parts.csv\"]\n[weights]\npieces = \"kept.csv\"\nbag_tare_g = 14\n",
+    )
+    .expect("a file");
+    let ran = Command::new(assert_cmd::cargo::cargo_bin!("tallybin"))
+        .args(["reconcile", &job, "-o", &report])
+        .output()
+        .expect("the program runs");
+    assert_eq!(ran.status.code(), Some(0));
+    let mut book: calamine::Xlsx<_> = calamine::open_workbook(&report).expect("a workbook");
+    let range = calamine::Reader::worksheet_range(&mut book, "Weights").expect("a sheet");
+    let bag = range
+        .rows()
+        .find(|row| row[0].to_string() == "bag A")
+        .expect("a bag");
+    // 100 x 17.4 g and 14 g; 2.576 x 17.4 g x 0.8 % x the root of (100 x 100 / 40 + 100) is 6.7 g.
+    let figure = |at: usize| match bag[at] {
+        calamine::Data::Float(figure) => figure,
+        ref other => panic!("{other:?} is no figure"),
+    };
+    assert_eq!((figure(3) * 1e4).round(), 17_540.0);
+    assert_eq!((figure(4) * 1e4).round(), 67.0);
+    assert_eq!(bag[5].to_string(), "weighed pieces");
+    assert_eq!(bag[6].to_string(), "with the bag's own 14 g");
+}

@@ -80,9 +80,20 @@ fn find(words: &[String]) -> Option<Heading> {
     }
     if let [rest @ .., last] = words
         && let Some(found) = look_up(rest)
-        && (unit_of(last).is_some() || WEIGHTS.contains(&last.as_str()))
+        && unit_of(last).is_some()
     {
         return Some(with_unit(found, last));
+    }
+    // "Weight kg each".
+    if let Some(at) = words
+        .iter()
+        .skip(1)
+        .position(|w| WEIGHTS.contains(&w.as_str()))
+    {
+        let (rest, unit) = ([&words[..=at], &words[at + 2..]].concat(), &words[at + 1]);
+        if let Some(found) = look_up(&rest) {
+            return Some(with_unit(found, unit));
+        }
     }
     let plain: Vec<String> = words
         .iter()
@@ -118,7 +129,9 @@ fn look_up(words: &[String]) -> Option<Heading> {
         });
     let &(meaning, weak) = BY_PHRASE.get(phrase.as_str())?;
     let has = |word: &str| words.iter().any(|w| w == word);
-    let basis = if has("each") || has("per") {
+    let of_piece =
+        meaning == Meaning::Mass && ["unit", "pcs", "part", "item"].iter().any(|word| has(word));
+    let basis = if has("each") || has("per") || of_piece {
         Basis::Each
     } else if has("pcs") {
         Basis::Pieces
@@ -141,6 +154,13 @@ fn with_unit(heading: Heading, words: &str) -> Heading {
         unit_words: (!words.is_empty()).then(|| words.into()),
         ..heading
     }
+}
+
+/// The unit of weight that a heading names, whatever else it says.
+pub fn weight_unit(text: &str) -> Option<Box<str>> {
+    let words = fold(text);
+    let unit = words.iter().find(|word| WEIGHTS.contains(&word.as_str()))?;
+    Some(unit.as_str().into())
 }
 
 fn unit_of(word: &str) -> Option<Unit> {
@@ -349,18 +369,19 @@ mod tests {
         case("Torque (ft-lb)", Torque);
         case("Torque Nm", Torque);
         case("Remarks", Note);
-        for text in [
-            "Line",
-            "No.",
-            "#",
-            "Unit price",
-            "Price",
-            "Mass, kg",
-            "Weight (lb)",
-            "Ref.",
-        ] {
+        for text in ["Line", "No.", "#", "Unit price", "Price", "Ref.", "Seq."] {
             case(text, Ignored);
         }
+        for text in ["Mass, kg", "Weight (lb)", "Wt. each (kg)", "Unit wt", "kg"] {
+            assert_eq!(
+                recognise(text).map(|h| h.meaning),
+                (text != "kg").then_some(Mass),
+                "{text}"
+            );
+        }
+        case("Total weight (kg)", TotalMass);
+        case("Tightening sequence", Sequence);
+        case("Torque order", Sequence);
     }
 
     #[test]
@@ -390,5 +411,16 @@ mod tests {
         assert_eq!(of("Qty (each)").basis, Basis::Each);
         assert_eq!(of("Pcs").basis, Basis::Pieces);
         assert_eq!(of("Torque (ft-lb)").unit_words.as_deref(), Some("ft-lb"));
+        for (text, basis, unit) in [
+            ("Mass, kg", Basis::Neutral, Some("kg")),
+            ("Weight (lb)", Basis::Neutral, Some("lb")),
+            ("Weight kg each", Basis::Each, Some("kg")),
+            ("Weight (kg/pc)", Basis::Each, Some("kg")),
+            ("Unit weight lbs", Basis::Each, Some("lbs")),
+            ("Piece weight", Basis::Each, None),
+        ] {
+            assert_eq!(of(text).basis, basis, "{text}");
+            assert_eq!(of(text).unit_words.as_deref(), unit, "{text}");
+        }
     }
 }

@@ -27,6 +27,10 @@ pub struct Layout {
     pub unit: Option<Unit>,
     /// The unit of bare torques, as written.
     pub torque_unit: Option<Box<str>>,
+    /// The unit of bare weights, as written: of [`Meaning::Mass`] and of [`Meaning::TotalMass`].
+    pub mass_units: [Option<Box<str>>; 2],
+    /// The weights are of one piece, as their heading says.
+    pub mass_each: bool,
     /// Columns that are understood, the ignored ones among them.
     pub known: usize,
 }
@@ -80,7 +84,7 @@ impl Layout {
         let width = row.len().max(below.map_or(0, Row::len));
         let mut filled = 0;
         let mut found: Vec<(u16, Heading)> = Vec::new();
-        let mut named_found: Vec<(u16, Meaning)> = Vec::new();
+        let mut named_found: Vec<(u16, Meaning, Option<Box<str>>)> = Vec::new();
         for column in 0..width.min(usize::from(u16::MAX)) {
             let upper = row.get(column).trim();
             let lower = below.map_or("", |below| below.get(column).trim());
@@ -99,7 +103,7 @@ impl Layout {
                 .or_else(|| is_named(upper))
                 .or_else(|| is_named(lower))
             {
-                named_found.push((column, meaning));
+                named_found.push((column, meaning, heading::weight_unit(both)));
             } else if let Some(heading) = heading::recognise(both)
                 .or_else(|| heading::recognise(lower))
                 .or_else(|| heading::recognise(upper))
@@ -109,7 +113,7 @@ impl Layout {
         }
         if named
             .keys()
-            .any(|meaning| named_found.iter().all(|(_, m)| m != meaning))
+            .any(|meaning| named_found.iter().all(|(_, m, _)| m != meaning))
         {
             return None;
         }
@@ -120,7 +124,7 @@ impl Layout {
 
     /// Gives each column its meaning: what the job file names first, then plain headings, then weak
     /// ones.
-    fn settle(found: &[(u16, Heading)], named: &[(u16, Meaning)]) -> Layout {
+    fn settle(found: &[(u16, Heading)], named: &[(u16, Meaning, Option<Box<str>>)]) -> Layout {
         let mut layout = Layout {
             columns: [None; Meaning::ALL.len()],
             descriptions: Vec::new(),
@@ -129,10 +133,16 @@ impl Layout {
             numbers_lines: false,
             unit: None,
             torque_unit: None,
+            mass_units: [None, None],
+            mass_each: false,
             known: found.len() + named.len(),
         };
-        for &(column, meaning) in named {
+        for (column, meaning, unit) in named {
+            let (column, meaning) = (*column, *meaning);
             layout.columns[meaning as usize] = Some(column);
+            if let Some(units) = layout.mass_unit(meaning) {
+                *units = unit.clone();
+            }
             if meaning == Meaning::Description {
                 layout.descriptions.push(column);
             }
@@ -163,6 +173,12 @@ impl Layout {
                     Meaning::Quantity => self.basis = heading.basis,
                     Meaning::PartNumber => self.numbers_lines = heading.weak,
                     Meaning::Torque => self.torque_unit = heading.unit_words.clone(),
+                    Meaning::Mass | Meaning::TotalMass => {
+                        self.mass_each |= heading.basis == Basis::Each;
+                        if let Some(unit) = self.mass_unit(meaning) {
+                            *unit = heading.unit_words.clone();
+                        }
+                    }
                     Meaning::Size | Meaning::Length | Meaning::Diameter => {
                         self.unit = self.unit.or(heading.unit);
                     }
@@ -185,6 +201,14 @@ impl Layout {
                 self.second_quantity.get_or_insert(column);
             }
             Some(_) => {}
+        }
+    }
+
+    fn mass_unit(&mut self, meaning: Meaning) -> Option<&mut Option<Box<str>>> {
+        match meaning {
+            Meaning::Mass => Some(&mut self.mass_units[0]),
+            Meaning::TotalMass => Some(&mut self.mass_units[1]),
+            _ => None,
         }
     }
 

@@ -53,6 +53,12 @@ names! {
         Option = "option",
         Use = "use",
         Torque = "torque",
+        /// When the joint is tightened among the others, or in which pattern.
+        Sequence = "sequence",
+        /// What one piece weighs, or what the heading leaves open.
+        Mass = "mass",
+        /// What the row's pieces weigh together.
+        TotalMass = "total_mass",
         Note = "note",
         /// Where the shop keeps it, on a list of its own stock.
         Bin = "bin",

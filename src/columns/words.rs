@@ -113,6 +113,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ("options", "option"),
     ("dwg", "drawing"),
     ("wt", "weight"),
+    ("sequence", "seq"),
     ("mass", "weight"),
     ("colour", "color"),
 ];
@@ -133,7 +134,7 @@ pub const UNITS: &[(&str, Measure)] = &[
     ("imperial", Measure::Inch),
 ];
 
-/// Units of weight, which stand in headings of columns that are passed over.
+/// Units of weight.
 pub const WEIGHTS: &[&str] = &["kg", "g", "lb", "lbs", "oz"];
 
 /// Goes before every other heading of its meaning.
@@ -442,6 +443,13 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("shelf no", Bin, PLAIN),
     ("rack", Bin, PLAIN),
     ("drawer", Bin, PLAIN),
+    ("tightening seq", Sequence, PLAIN),
+    ("tightening ord", Sequence, PLAIN),
+    ("tighten ord", Sequence, PLAIN),
+    ("torque seq", Sequence, PLAIN),
+    ("torque ord", Sequence, PLAIN),
+    ("tightening pattern", Sequence, PLAIN),
+    ("torque pattern", Sequence, PLAIN),
     ("note", Note, PLAIN),
     ("memo", Note, PLAIN),
     ("instructions", Note, PLAIN),
@@ -481,10 +489,19 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("value", Ignored, PLAIN),
     ("discount", Ignored, PLAIN),
     ("tax", Ignored, PLAIN),
-    ("weight", Ignored, PLAIN),
-    ("unit weight", Ignored, PLAIN),
-    ("tot weight", Ignored, PLAIN),
-    ("weight each", Ignored, PLAIN),
+    ("weight", Mass, PLAIN),
+    ("unit weight", Mass, PLAIN),
+    ("weight each", Mass, PLAIN),
+    ("weight per pcs", Mass, PLAIN),
+    ("weight per unit", Mass, PLAIN),
+    ("pcs weight", Mass, PLAIN),
+    ("part weight", Mass, PLAIN),
+    ("item weight", Mass, PLAIN),
+    ("tot weight", TotalMass, PLAIN),
+    ("weight tot", TotalMass, PLAIN),
+    ("ext weight", TotalMass, PLAIN),
+    ("extended weight", TotalMass, PLAIN),
+    ("line weight", TotalMass, PLAIN),
     ("tray", Ignored, PLAIN),
     ("picture", Ignored, PLAIN),
     ("image", Ignored, PLAIN),

@@ -11,9 +11,11 @@ use serde::Serialize;
 use super::{Format, limits::LimitArgs, print};
 use crate::{
     error::{At, Error, Result},
+    hardware::Item,
+    report,
     source::Limits,
     weigh::{
-        Count, SURE, VariationFrom,
+        Count, SURE, VariationFrom, kept,
         sheet::{self, Entry, Problem, Written},
     },
 };
@@ -78,6 +80,10 @@ pub struct Args {
     variation: String,
     #[command(flatten)]
     limits: LimitArgs,
+    /// Keep what a piece weighs here, by item, with the date: a CSV for the job file's [weights]. Rows are
+    /// added, none is replaced.
+    #[arg(long, value_name = "FILE.csv")]
+    keep: Option<PathBuf>,
     /// How to print the counts.
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
@@ -89,7 +95,12 @@ const CAUTION: &str = "Weighing cannot tell mixed lengths apart: sort first. \
 
 pub fn run(args: Args) -> Result<ExitCode> {
     match &args.csv {
-        Some(path) => many(path, &args.limits.limits(), args.format),
+        Some(path) => many(
+            path,
+            &args.limits.limits(),
+            args.keep.as_deref(),
+            args.format,
+        ),
         None => one(args),
     }
 }
@@ -129,6 +140,9 @@ fn one(args: Args) -> Result<ExitCode> {
         item: args.item,
         count: Ok(count),
     };
+    if let Some(path) = &args.keep {
+        keep(path, std::slice::from_ref(&entry))?;
+    }
     print(|out| match args.format {
         Format::Text => text(&[entry], out),
         Format::Json => {
@@ -140,7 +154,7 @@ fn one(args: Args) -> Result<ExitCode> {
 }
 
 /// Counts a sheet of weighings. A row that gives no count is told on standard error.
-fn many(path: &Path, limits: &Limits, format: Format) -> Result<ExitCode> {
+fn many(path: &Path, limits: &Limits, kept: Option<&Path>, format: Format) -> Result<ExitCode> {
     let entries = sheet::read(path, limits)?;
     for entry in &entries {
         if let Err(problem) = &entry.count {
@@ -152,6 +166,9 @@ fn many(path: &Path, limits: &Limits, format: Format) -> Result<ExitCode> {
             // Nothing is left to be done where standard error is closed.
             let _ = writeln!(io::stderr(), "tallybin: {error}");
         }
+    }
+    if let Some(kept) = kept {
+        keep(kept, &entries)?;
     }
     print(|out| match format {
         Format::Text => text(&entries, out),
@@ -169,6 +186,49 @@ fn many(path: &Path, limits: &Limits, format: Format) -> Result<ExitCode> {
         }
     })?;
     Ok(ExitCode::SUCCESS)
+}
+
+/// Adds what a piece weighs to a file of piece weights. A weighing that names no one item is told on
+/// standard error, and not kept.
+fn keep(path: &Path, entries: &[Entry]) -> Result<()> {
+    let counted = entries.iter().filter_map(|entry| {
+        let count = entry.count.as_ref().ok()?;
+        Some((kept::item(&entry.item), entry, count))
+    });
+    let mut items = Vec::new();
+    for (item, entry, count) in counted {
+        match item {
+            Some(item) => items.push((item, count)),
+            None => {
+                let place = match entry.row {
+                    0 => String::new(),
+                    row => format!("row {row}: "),
+                };
+                // Nothing is left to be done where standard error is closed.
+                let _ = writeln!(
+                    io::stderr(),
+                    "tallybin: {place}not kept: \"{}\" names no one item",
+                    entry.item
+                );
+            }
+        }
+    }
+    let before = match std::fs::read(path) {
+        Ok(before) => Some(before),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => None,
+        Err(error) => {
+            return Err(Error::Output {
+                path: path.to_owned(),
+                found: format!("the file cannot be read: {error}"),
+                todo: "name another file after --keep".to_owned(),
+            });
+        }
+    };
+    let rows: Vec<(&Item, &Count)> = items.iter().map(|(item, count)| (item, *count)).collect();
+    let today = jiff::ZonedDateTime::now().date().to_string();
+    let bytes = kept::with_more(before.as_deref(), path, &rows, &today)?;
+    // It holds what stood there, and more.
+    report::file::replace(path, true, |out| out.write_all(&bytes))
 }
 
 fn text(entries: &[Entry], out: &mut dyn Write) -> io::Result<()> {
@@ -243,6 +303,8 @@ struct Object<'a> {
     /// Standard deviation of single pieces in percent of their mean.
     variation: Option<f64>,
     variation_from: Option<VariationFrom>,
+    /// What one piece of the sample weighs, in grams.
+    piece_g: Option<f64>,
     /// Why to look at it; for a row that is not counted, why it is not.
     doubts: Vec<String>,
 }
@@ -262,6 +324,7 @@ impl Object<'_> {
             estimate: count.map(|c| rounded(c.estimate)),
             variation: count.map(|c| rounded(c.variation * 100.0)),
             variation_from: count.map(|c| c.variation_from),
+            piece_g: count.map(|c| rounded(c.piece_grams)),
             doubts: match &entry.count {
                 Ok(count) => count.doubts.iter().map(ToString::to_string).collect(),
                 Err(problem) => vec![problem.to_string()],

@@ -277,6 +277,30 @@ static REMOVES: LazyLock<Regex> = LazyLock::new(|| {
         .expect("the pattern is fixed and tested")
 });
 
+/// How guides name the order in which bolts are tightened.
+const SEQUENCES: &[&str] = &[
+    "star pattern",
+    "cross pattern",
+    "criss-cross",
+    "crisscross",
+    "crosswise",
+    "diagonally",
+    "from the centre outward",
+    "from the center outward",
+    "from the middle outward",
+    "from the centre out",
+    "from the center out",
+    "from the middle out",
+    "in two passes",
+    "in three passes",
+];
+
+/// The order of tightening that a sentence names.
+fn sequence(text: &str) -> Option<&'static str> {
+    let text = text.to_lowercase();
+    SEQUENCES.iter().copied().find(|words| text.contains(words))
+}
+
 /// One line that a stage asks for.
 #[derive(Debug, Clone)]
 pub struct Asked {
@@ -289,6 +313,8 @@ pub struct Asked {
     pub torque: Option<String>,
     pub place: Option<String>,
     pub option: Option<OptionNamed>,
+    /// The order in which the joint is tightened, in the guide's words.
+    pub sequence: Option<&'static str>,
     pub places: u32,
     pub doubts: Vec<Doubt>,
     /// Taken off, and not said whether kept or thrown away.
@@ -395,6 +421,7 @@ impl Guide {
             torque: None,
             place: None,
             option: None,
+            sequence: sequence(text),
             places: 1,
             doubts: Vec::new(),
             removed: false,
@@ -421,6 +448,11 @@ impl Guide {
         if new.is_empty() {
             self.tell_torques(&said, &known, text);
             self.tell_use(text, usage);
+            if let Some(sequence) = sequence(text) {
+                for asked in self.asked.iter_mut().skip(self.joint) {
+                    asked.sequence = Some(sequence);
+                }
+            }
             if let Some(times) = said.repeat {
                 self.repeat(&said, times, asked(Err("")));
             }

@@ -58,6 +58,7 @@ use crate::{
     kit::SheetUse,
     notation::{Notation, describe},
     source::Limits,
+    weigh::kept::PieceWeights,
 };
 
 /// Most kits in one job.
@@ -147,6 +148,10 @@ pub struct Job {
     pub built_through: Option<String>,
     pub spares: Vec<SpareRule>,
     pub tray: Tray,
+    /// What pieces weigh, by weighings that were kept.
+    pub piece_weights: PieceWeights,
+    /// What an empty bag weighs, in grams.
+    pub bag_tare_g: Option<u32>,
     /// `None`: common stock of the page that goes with the hardware's unit.
     pub labels: Option<LabelStock>,
     /// Heading lines of a claim, in order.
@@ -169,6 +174,8 @@ impl Default for Job {
             built_through: None,
             spares: Vec::new(),
             tray: Tray::of(4, 6),
+            piece_weights: PieceWeights::default(),
+            bag_tare_g: None,
             labels: None,
             claim: IndexMap::new(),
         }
@@ -262,6 +269,11 @@ impl Job {
                 bin_length_mm: tray.bin_length_mm.map(|Size(mm)| mm),
                 weight_limit_kg: tray.weight_limit_kg.map(|Size(kg)| kg),
             }),
+            piece_weights: match file.weights.pieces {
+                Some(pieces) => PieceWeights::read(&folder.join(pieces))?,
+                None => default.piece_weights,
+            },
+            bag_tare_g: file.weights.bag_tare_g.map(|Tare(grams)| grams),
             labels: file.labels,
             claim: file.claim,
         };
@@ -316,6 +328,8 @@ struct JobFile {
     #[serde(default)]
     spares: Vec<SpareFile>,
     tray: Option<TrayFile>,
+    #[serde(default)]
+    weights: WeightsFile,
     labels: Option<LabelStock>,
     #[serde(default)]
     claim: IndexMap<String, String>,
@@ -340,6 +354,13 @@ struct TrayFile {
     bin_volume_ml: Option<Size>,
     bin_length_mm: Option<Size>,
     weight_limit_kg: Option<Size>,
+}
+
+#[derive(Deserialize, Default)]
+#[serde(deny_unknown_fields)]
+struct WeightsFile {
+    pieces: Option<PathBuf>,
+    bag_tare_g: Option<Tare>,
 }
 
 #[derive(Deserialize)]
@@ -553,6 +574,15 @@ struct Size(u32);
 impl<'de> Deserialize<'de> for Size {
     fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
         whole(d, "a tray's measure", 1_000_000).map(|n| Size(n as u32))
+    }
+}
+
+/// Grams of an empty bag.
+struct Tare(u32);
+
+impl<'de> Deserialize<'de> for Tare {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        whole(d, "the weight of an empty bag", 10_000).map(|n| Tare(n as u32))
     }
 }
 

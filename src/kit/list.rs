@@ -2,6 +2,7 @@
 
 use std::{fmt, ops::Range, path::PathBuf};
 
+use super::stated_mass::StatedMass;
 use super::twice::{self, Again};
 use crate::{doubt::Doubt, hardware::Item, names::names, source::Format};
 
@@ -77,6 +78,8 @@ pub struct Placement {
     pub usage: Option<Usage>,
     /// As called, unit included.
     pub torque: Option<Box<str>>,
+    /// When it is tightened among the others, or in which pattern, as the list says.
+    pub sequence: Option<Box<str>>,
     pub note: Option<Box<str>>,
     pub counted_by: Option<Box<str>>,
     /// Where the shop keeps it.
@@ -88,6 +91,7 @@ pub struct Placement {
 pub struct Reading {
     pub item: Item,
     pub part_number: Option<Box<str>>,
+    pub mass: Option<StatedMass>,
     pub doubts: Vec<Doubt>,
 }
 
@@ -239,6 +243,18 @@ impl List {
             What::Item(index) => Some(&self.readings[index as usize]),
             _ => None,
         }
+    }
+
+    /// The lines in rows of a sheet, by its index; runs of rows, first and last.
+    pub fn lines_in(&self, sheet: usize, runs: &[(u32, u32)]) -> impl Iterator<Item = &Line> {
+        // Lines stand in order of sheet and row.
+        let place = |line: &Line| (usize::from(line.sheet), line.row);
+        runs.iter().flat_map(move |&(first, last)| {
+            let from = self.lines.partition_point(|l| place(l) < (sheet, first));
+            self.lines[from..]
+                .iter()
+                .take_while(move |l| place(l) <= (sheet, last))
+        })
     }
 
     pub fn placement_of(&self, line: &Line) -> &Placement {

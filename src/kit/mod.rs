@@ -6,6 +6,7 @@ pub mod job;
 pub mod list;
 mod placement;
 mod reader;
+mod stated_mass;
 mod twice;
 mod weighed;
 
@@ -14,4 +15,5 @@ pub use list::{
     Aside, Line, LineStatus, List, OptionRule, Placement, Reading, Role, RowTally, SheetRead,
     Usage, What,
 };
+pub use stated_mass::{MassOf, StatedMass};
 pub use twice::{Again, AgainKind, Difference, SheetUse};

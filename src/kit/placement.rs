@@ -5,8 +5,8 @@ use crate::columns::furniture::container_name;
 use crate::words::fold;
 
 /// Cells that a placement is made of: stage, place, bag, box, option, use, torque, note, counted by,
-/// bin.
-pub const CELLS: usize = 10;
+/// bin, sequence.
+pub const CELLS: usize = 11;
 
 /// What is written under "Use", in lower case, and what it means.
 const USES: &[(&str, Usage)] = &[
@@ -165,6 +165,7 @@ pub fn placement<'a>(
         note,
         counted_by: text(8),
         bin: text(9),
+        sequence: text(10),
     };
     (placement, unknown)
 }

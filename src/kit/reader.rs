@@ -19,6 +19,7 @@ use super::{
     job::Input,
     list::{Aside, Line, LineStatus, List, Reading, Role, RowTally, SheetRead, Usage, What},
     placement,
+    stated_mass::{MassOf, StatedMass},
     twice::{Again, SheetUse},
 };
 use crate::{
@@ -360,6 +361,17 @@ fn no_hardware(document: &mut Document, role: Role) -> Result<Option<Error>> {
     )))
 }
 
+/// What a piece weighs, from the cells of its weight and of its row's.
+fn mass(one: &str, row: &str, layout: &Layout) -> Option<StatedMass> {
+    let [unit, row_unit] = &layout.mass_units;
+    let of = match layout.mass_each || layout.has(Meaning::TotalMass) {
+        true => MassOf::Piece,
+        false => MassOf::Unstated,
+    };
+    StatedMass::read(one, unit.as_deref(), of)
+        .or_else(|| StatedMass::read(row, row_unit.as_deref(), MassOf::Row))
+}
+
 /// At most so much of a cell as a message can show.
 fn shorten(text: &str) -> Cow<'_, str> {
     match text.char_indices().nth(40) {
@@ -421,7 +433,7 @@ impl<const N: usize> Key<N> {
 }
 
 /// The item cells of a key, in this order after the description.
-const ITEM_CELLS: [Meaning; 7] = [
+const ITEM_CELLS: [Meaning; 9] = [
     Meaning::Size,
     Meaning::Diameter,
     Meaning::Length,
@@ -429,6 +441,8 @@ const ITEM_CELLS: [Meaning; 7] = [
     Meaning::Grade,
     Meaning::Finish,
     Meaning::PartNumber,
+    Meaning::Mass,
+    Meaning::TotalMass,
 ];
 const ITEM_KEY: usize = 1 + ITEM_CELLS.len();
 
@@ -443,6 +457,7 @@ const PLACE_CELLS: [Meaning; placement::CELLS - 1] = [
     Meaning::Note,
     Meaning::CountedBy,
     Meaning::Bin,
+    Meaning::Sequence,
 ];
 
 /// One item of a wording: its reading, and the count that the wording states.
@@ -786,7 +801,7 @@ impl<'a> Reader<'a> {
             self.row_without_item(row, layout, count)
         } else {
             let entry = if entry == NONE {
-                self.enter(&item)
+                self.enter(&item, layout)
             } else {
                 entry
             };
@@ -833,8 +848,16 @@ impl<'a> Reader<'a> {
                 item.end_cell();
                 continue;
             };
-            check(column);
             let cell = row.get(column);
+            if matches!(meaning, Meaning::Mass | Meaning::TotalMass) {
+                // A weight alone is no item: a row of totals.
+                match item.is_blank() {
+                    true => item.end_cell(),
+                    false => item.push(cell),
+                }
+                continue;
+            }
+            check(column);
             if meaning == Meaning::PartNumber && layout.numbers_lines && is_line_number(cell) {
                 item.end_cell();
             } else if furniture::is_ditto(cell) {
@@ -890,9 +913,9 @@ impl<'a> Reader<'a> {
     }
 
     /// Works out what a wording says, once.
-    fn enter(&mut self, item: &Key<ITEM_KEY>) -> u32 {
+    fn enter(&mut self, item: &Key<ITEM_KEY>, layout: &Layout) -> u32 {
         let description = item.get(0);
-        let only_description = item.text.len() == description.len() + ITEM_KEY;
+        let only_description = (1..=ITEM_KEY - 3).all(|cell| item.get(cell).is_empty());
         let said = if only_description && furniture::is_total(description) {
             Entry::Furniture
         } else if only_description
@@ -911,7 +934,14 @@ impl<'a> Reader<'a> {
                 finish: item.get(6),
                 part_number: item.get(7),
             };
-            self.describe(describe_cells(&cells, self.notation))
+            let said = self.describe(describe_cells(&cells, self.notation));
+            // The weight of a row that names several items is none of theirs.
+            if matches!(said, Entry::Items(start, end) if end == start + 1)
+                && let Some(reading) = self.list.readings.last_mut()
+            {
+                reading.mass = mass(item.get(ITEM_KEY - 2), item.get(ITEM_KEY - 1), layout);
+            }
+            said
         };
         self.remember(&item.text, said)
     }
@@ -939,6 +969,7 @@ impl<'a> Reader<'a> {
                     self.list.readings.push(Reading {
                         item: callout.item,
                         part_number: callout.part_number,
+                        mass: None,
                         doubts: callout.doubts,
                     });
                 }
@@ -1192,6 +1223,7 @@ impl<'a> Reader<'a> {
                     }
                     None => &self.stage_option,
                 },
+                Meaning::Sequence => asked.sequence.unwrap_or_default(),
                 _ => "",
             });
         }
@@ -1202,6 +1234,7 @@ impl<'a> Reader<'a> {
                 self.list.readings.push(Reading {
                     item: callout.item,
                     part_number: callout.part_number,
+                    mass: None,
                     doubts: callout.doubts,
                 });
                 let reading = self.list.readings.len() as u32 - 1;

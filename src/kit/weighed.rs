@@ -83,6 +83,7 @@ fn push(list: &mut List, entry: &Entry) {
             list.readings.push(Reading {
                 item: callout.item,
                 part_number: None,
+                mass: None,
                 doubts: callout.doubts,
             });
             What::Item(list.readings.len() as u32 - 1)

@@ -82,6 +82,7 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
                 list.readings.push(Reading {
                     item: item.clone(),
                     part_number: None,
+                    mass: None,
                     doubts: Vec::new(),
                 });
                 What::Item(list.readings.len() as u32 - 1)
@@ -351,6 +352,8 @@ pub fn footbridge() -> Fixture {
             built_through: None,
             spares: Vec::new(),
             tray: tray.clone(),
+            piece_weights: crate::weigh::kept::PieceWeights::default(),
+            bag_tare_g: None,
             labels: None,
             claim: indexmap::IndexMap::new(),
         },

@@ -14,7 +14,10 @@ use crate::{
     audit::{Audit, Question, Weight},
     bins::{Layout, Likeness, NoBin},
     hardware::{self, Grade, Item, Kind, Style, Unit, grade::Finish},
-    kit::{AgainKind, Difference, Job, LineStatus, List, Role, RowTally, SheetRead, Usage, What},
+    kit::{
+        AgainKind, Difference, Job, LineStatus, List, MassOf, Role, RowTally, SheetRead, Usage,
+        What,
+    },
     settle::{Account, Evidence, FindingKind, ItemAccount, LineRef, Share, Totals, Verdict},
 };
 
@@ -101,6 +104,9 @@ struct LineObject<'a> {
     r#use: Usage,
     option: Option<String>,
     torque: Option<&'a str>,
+    sequence: Option<&'a str>,
+    /// What one piece weighs as the list states it, in grams; `null` where it does not, or not of what.
+    stated_mass_g: Option<f64>,
     #[serde(flatten)]
     tables: TableFields,
     doubts: Vec<String>,
@@ -156,6 +162,12 @@ pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
                 r#use: placement.usage.unwrap_or(Usage::New),
                 option: placement.option.as_ref().map(wording::option),
                 torque: placement.torque.as_deref(),
+                sequence: placement.sequence.as_deref(),
+                stated_mass_g: list
+                    .reading_of(line)
+                    .and_then(|reading| reading.mass)
+                    .filter(|mass| mass.of == MassOf::Piece)
+                    .map(|mass| mass.milligrams as f64 / 1000.0),
                 tables: TableFields::of(reading.map(|r| &r.item)),
                 doubts: wording::why(list, line),
                 id,

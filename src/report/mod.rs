@@ -8,7 +8,8 @@ pub mod terminal;
 pub mod workbook;
 
 mod bin_map;
-mod file;
+pub(crate) mod file;
+mod masses;
 mod wording;
 
 #[cfg(test)]

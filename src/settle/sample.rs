@@ -138,6 +138,7 @@ impl ListOf {
                 list.readings.push(Reading {
                     item,
                     part_number,
+                    mass: None,
                     doubts: Vec::new(),
                 });
                 What::Item(list.readings.len() as u32 - 1)

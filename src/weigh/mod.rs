@@ -17,11 +17,12 @@
 //! are doubts. A count by weight cannot tell mixed lengths apart: sort first. The batch is weighed
 //! without the sample.
 
+pub mod kept;
 mod law;
 pub mod sheet;
 mod weight;
 
-pub use weight::{Weight, WeightUnit};
+pub use weight::{Scale, Weight, WeightUnit};
 
 use law::Law;
 
@@ -85,6 +86,10 @@ pub struct Count {
     pub sample_needed: Option<u64>,
     pub variation: f64,
     pub variation_from: VariationFrom,
+    /// What one piece of the sample weighs, in grams.
+    pub piece_grams: f64,
+    /// Pieces of all samples together.
+    pub sample_pieces: u64,
     pub doubts: Vec<WeighDoubt>,
 }
 
@@ -258,6 +263,8 @@ impl Weighing {
             sample_needed,
             variation,
             variation_from,
+            piece_grams: piece,
+            sample_pieces: pieces,
             doubts,
         })
     }

@@ -590,3 +590,76 @@ proptest! {
         let _ = read_as("list.md", text.as_bytes(), Shipped, &[]);
     }
 }
+
+/// Weights of the lines, in grams, and what each is of.
+#[track_caller]
+fn masses(text: &str, columns: &[(Meaning, &str)], expected: &[Option<(f64, MassOf)>]) {
+    let list = read_as("list.csv", text.as_bytes(), Required, columns).unwrap();
+    let found: Vec<_> = list
+        .lines
+        .iter()
+        .map(|line| {
+            let mass = list.reading_of(line)?.mass?;
+            Some((mass.milligrams as f64 / 1000.0, mass.of))
+        })
+        .collect();
+    assert_eq!(found, expected);
+    assert_eq!(list.tally.aside, 0);
+}
+
+#[test]
+fn weights_of_a_list() {
+    masses(
+        "Qty,Description,Unit wt (kg)\n2,Girder,84\n12,Post,\n3,Deck panel,n/a\n,TOTAL,168\n",
+        &[],
+        &[Some((84_000.0, MassOf::Piece)), None, None],
+    );
+    // Of one piece or of the row: the heading does not say.
+    masses(
+        "Qty,Description,\"Mass, kg\"\n2,Girder,84\n,,168\n",
+        &[],
+        &[Some((84_000.0, MassOf::Unstated))],
+    );
+    // Beside a column of totals it is of one piece; 1 lb is 453.59237 g.
+    masses(
+        "Qty,Description,Weight lb,Total weight lb\n2,Girder,185,370\n4,Post,,44\n",
+        &[],
+        &[
+            Some((83_914.588, MassOf::Piece)),
+            Some((19_958.064, MassOf::Row)),
+        ],
+    );
+    // Without a unit it is no weight, and two items of one row have none of their own.
+    masses(
+        "Qty,Description,Weight\n2,Girder,84\n4,1/2 x 3 hex bolt with hex nut,0.2 kg\n",
+        &[],
+        &[None, None, None],
+    );
+    masses(
+        "Stk,Artikel,Gewicht kg\n2,Girder,84\n",
+        &[
+            (Meaning::Quantity, "Stk"),
+            (Meaning::Description, "Artikel"),
+            (Meaning::Mass, "Gewicht kg"),
+        ],
+        &[Some((84_000.0, MassOf::Unstated))],
+    );
+}
+
+#[test]
+fn the_order_of_tightening() {
+    let text =
+        "Qty,Description,Torque,Tightening sequence\n8,1/2 x 3 hex bolt,55 ft-lb,star pattern\n";
+    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let placement = list.placement_of(&list.lines[0]);
+    assert_eq!(placement.sequence.as_deref(), Some("star pattern"));
+    let text = "Join the girders with eight 1/2 x 3 in hex bolts and eight hex nuts. \
+                Tighten the bolts to 55 ft-lb, from the centre outward.\n";
+    let list = read_as("guide.txt", text.as_bytes(), Required, &[]).unwrap();
+    let placement = list.placement_of(&list.lines[0]);
+    assert_eq!(placement.torque.as_deref(), Some("55 ft-lb"));
+    assert_eq!(
+        placement.sequence.as_deref(),
+        Some("from the centre outward")
+    );
+}

@@ -12,7 +12,9 @@ use rust_xlsxwriter::Color;
 
 use super::{
     bin_map::BinMap,
-    file, wording,
+    file,
+    masses::Masses,
+    wording,
     workbook::{
         by_stage::{self, State},
         check,
@@ -148,7 +150,9 @@ impl Page<'_> {
         self.bins(out)?;
         self.check(out)?;
         out.write_all(b"<section id=\"cautions\"><h2>Before you build</h2>\n")?;
-        bullets(out, wording::CAUTIONS.iter().map(ToString::to_string))?;
+        let lift = Masses::of(self.job, self.lists, self.account).largest_lift();
+        let cautions = wording::CAUTIONS.iter().map(ToString::to_string);
+        bullets(out, std::iter::once(lift).chain(cautions))?;
         out.write_all(b"</section>\n")?;
         gauge::write(self.account, out)?;
         out.write_all(b"</main>\n</body>\n</html>\n")

@@ -15,8 +15,8 @@ use super::{
 };
 use crate::{
     hardware::{Diameter, Item, Kind, Length, Ratio},
-    kit::{Line, List},
-    settle::{Evidence, ItemAccount},
+    kit::List,
+    settle::ItemAccount,
 };
 
 pub const NAME: &str = "Count sheet";
@@ -99,9 +99,12 @@ fn containers<'a>(lists: &'a [List], item: &ItemAccount) -> IndexSet<(&'a str, &
     };
     let mut found: IndexSet<(&str, &str)> = evidence
         .iter()
-        .flat_map(|e| lines_at(&lists[e.list], e))
-        .map(|(list, line)| {
-            let p = list.placement_of(line);
+        .flat_map(|e| {
+            let list = &lists[e.list];
+            list.lines_in(e.sheet, &e.rows)
+                .map(move |line| list.placement_of(line))
+        })
+        .map(|p| {
             (
                 p.bag.as_deref().unwrap_or(""),
                 p.carton.as_deref().unwrap_or(""),
@@ -112,21 +115,6 @@ fn containers<'a>(lists: &'a [List], item: &ItemAccount) -> IndexSet<(&'a str, &
         found.insert(("", ""));
     }
     found
-}
-
-/// The lines that an address speaks of.
-fn lines_at<'a>(list: &'a List, evidence: &Evidence) -> impl Iterator<Item = (&'a List, &'a Line)> {
-    // Lines stand in order of sheet and row.
-    let place = |line: &Line| (usize::from(line.sheet), line.row);
-    evidence.rows.iter().flat_map(move |&(first, last)| {
-        let from = list
-            .lines
-            .partition_point(|l| place(l) < (evidence.sheet, first));
-        list.lines[from..]
-            .iter()
-            .take_while(move |l| place(l) <= (evidence.sheet, last))
-            .map(move |line| (list, line))
-    })
 }
 
 /// Which of the columns that not every kit has are there.

@@ -24,7 +24,7 @@ use std::{fs::File, io, path::Path};
 
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, XlsxError};
 
-use super::{claim::Page, file};
+use super::{claim::Page, file, masses::Masses};
 use crate::{
     Result,
     audit::Audit,
@@ -42,6 +42,7 @@ pub(super) struct Report<'a> {
     account: &'a Account,
     layout: &'a Layout,
     audit: &'a Audit,
+    masses: Masses<'a>,
     style: Style,
     /// When the job was settled, as `2026-03-14 09:26`.
     when: String,
@@ -156,6 +157,7 @@ fn fill(
         account,
         layout,
         audit,
+        masses: Masses::of(job, lists, account),
         style: Style::new(),
         when: shown(now),
     };
@@ -524,6 +526,7 @@ mod tests {
             account: &f.account,
             layout: &f.layout,
             audit: &f.audit,
+            masses: Masses::of(&f.job, &f.lists, &f.account),
             style: Style::new(),
             when: String::new(),
         };

@@ -61,6 +61,8 @@ fn page(pen: &mut Pen<'_>, report: &Report<'_>, at: &Rows) -> Result<Rows, XlsxE
     let stages = stages(pen, report, live.as_ref())?;
     parcels(pen, report)?;
     eye(pen, report)?;
+    section(pen, report, "Lifting")?;
+    paragraph(pen, &report.masses.largest_lift(), &report.style.body)?;
     let evidence = pen.next();
     sources(pen, report)?;
     sums(pen, report)?;

@@ -20,13 +20,14 @@ pub const NAME: &str = "Tightening";
 /// More rows than these are in Every line.
 const MOST: usize = 20_000;
 
-const COLUMNS: [Column; 13] = [
+const COLUMNS: [Column; 14] = [
     Column::words("No.", 6.0),
     Column::words("Stage", 15.0),
     Column::words("Joint", 17.0),
     Column::words("Item", 26.0),
     Column::number("Pieces"),
     Column::words("Torque called", 14.0),
+    SEQUENCE,
     Column::words("Other unit", 11.0),
     Column::words("Head", 11.0),
     Column::words("Nut", 9.0),
@@ -45,7 +46,8 @@ const COLUMNS: [Column; 13] = [
         most: 10.0,
     },
 ];
-const DONE: ColNum = 11;
+/// Only where a list gives one.
+const SEQUENCE: Column = Column::words("Sequence", 12.0);
 
 const CAUTIONS: [&str; 4] = [
     "Torques are repeated as the list calls them. The kit maker's figure and sequence rule; figures of this sheet are checks, not instructions.",
@@ -83,6 +85,16 @@ pub fn called_for<'a>(joint: &Joint<'a>, member: &Member<'a>) -> Option<&'a str>
         joint
             .with(Duty::Nut)
             .find_map(|nut| nut.placement.torque.as_deref())
+    })
+}
+
+/// When a fastener is tightened among the others: as its own line says, or that of a nut of its joint.
+fn sequence<'a>(joint: &Joint<'a>, member: &Member<'a>) -> Option<&'a str> {
+    let own = member.placement.sequence.as_deref();
+    own.or_else(|| {
+        joint
+            .with(Duty::Nut)
+            .find_map(|nut| nut.placement.sequence.as_deref())
     })
 }
 
@@ -198,7 +210,14 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         "Joint by joint, in build order, for all kits of the job. Tick and initial each when it has been tightened and marked.",
         &style.subtitle,
     )?;
-    let heading = pen.headings(style, &COLUMNS)?;
+    let sequenced = rows
+        .iter()
+        .any(|(_, joint, member)| sequence(joint, member).is_some());
+    let columns: Vec<Column> = COLUMNS
+        .into_iter()
+        .filter(|column| sequenced || column.heading != SEQUENCE.heading)
+        .collect();
+    let heading = pen.headings(style, &columns)?;
     for (stage, joint, member) in rows.iter().take(MOST) {
         let written = called_for(joint, member);
         let called = written.map(read);
@@ -232,11 +251,13 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         pen.text(place, &style.wrap)?
             .text(&member.item.text(), &style.wrap)?
             .number_or(pieces, "not stated", &style.number)?
-            .text(written.unwrap_or(""), &style.strong)?
-            .text(
-                &called.as_ref().map(other_unit).unwrap_or_default(),
-                &style.cell,
-            )?
+            .text(written.unwrap_or(""), &style.strong)?;
+        if sequenced {
+            let sequence = sequence(joint, member).unwrap_or_default();
+            pen.text(sequence, &style.wrap)?;
+        }
+        let other = called.as_ref().map(other_unit).unwrap_or_default();
+        pen.text(&other, &style.cell)?
             .text(&head.unwrap_or_default(), &style.wrap)?
             .text(&nut, &style.wrap)?
             .text(how(joint, member, called.as_ref()), &style.wrap)?
@@ -258,10 +279,11 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         pen.row()?.plain("Nothing is tightened.", &style.cell)?;
     }
     let last = pen.at();
-    pen.end_table(heading, &COLUMNS)?;
+    pen.end_table(heading, &columns)?;
+    let done = columns.len() as ColNum - 2;
     let ticks = DataValidation::new().allow_list_strings(&["yes", "no"])?;
     pen.sheet()
-        .add_data_validation(heading + 1, DONE, last, DONE, &ticks)?;
+        .add_data_validation(heading + 1, done, last, done, &ticks)?;
     pen.row()?;
     for caution in CAUTIONS {
         pen.row()?.plain(&format!("– {caution}"), &style.subtitle)?;
