@@ -227,7 +227,7 @@ fn columns_that_cannot_be_told_apart() {
          columns = { quantity = \"...\", description = \"...\" }; the keys are quantity, total, places, \
          pack_size, packs, unit, shipped, ordered, back_ordered, good, damaged, counted_by, received, \
          description, size, diameter, length, thread, grade, finish, part_number, stage, place, bag, box, \
-         option, use, torque, note, bin, id, ignored\n",
+         option, use, torque, sequence, mass, total_mass, note, bin, id, ignored\n",
     );
 }
 

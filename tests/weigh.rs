@@ -372,18 +372,21 @@ fn piece_weights_are_kept_and_used() {
     }
     let ran = weigh(&[
         "--item",
-        "the small ones",
+        "1/2 x 3 hex bolt with hex nut",
         "--sample-pieces",
         "40",
         "--sample-weight",
-        "696",
+        "4696",
         "--batch-weight",
-        "1740",
+        "9392",
         "--keep",
         &kept,
     ]);
     assert_eq!(ran.code, Some(0));
-    assert_eq!(ran.err, "");
+    assert_eq!(
+        ran.err,
+        "tallybin: not kept: \"1/2 x 3 hex bolt with hex nut\" names no one item\n"
+    );
     fs::write(
         path("parts.csv"),
         "Qty,Description,Bag\n100,1/2 hex nut,A\n",

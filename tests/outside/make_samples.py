@@ -208,8 +208,15 @@ TITLE = [
 
 HEADINGS = [
     "Stage", "Line", "Description", "Part no.", "Qty per place", "Places", "Total",
-    "Bag", "Option", "Use", "Place", "Torque",
+    "Bag", "Option", "Use", "Place", "Torque", "Unit wt, lb",
 ]
+
+# Pounds of one piece, by part number; the list leaves the small parts out.
+POUNDS = {
+    "TB-101": 18, "TB-102": 21, "TB-201": 212, "TB-202": 212, "TB-203": 9.5, "TB-204": 14, "TB-301": 46,
+    "TB-401": 22, "TB-501": 9, "TB-502": 38, "TB-503": 3.5, "TB-504": 12, "TB-601": 11, "TB-602": 15,
+    "TB-603": 7, "TB-701": 26, "TB-702": 13, "TB-704": 22, "TB-801": 19, "TB-901": 64, "TB-902": 9,
+}
 
 
 def parts_list(path):
@@ -253,6 +260,7 @@ def parts_list(path):
             values = [
                 None, line, description, number or None, each, places, each * places,
                 bag or None, option or None, use or None, place or None, torque or None,
+                POUNDS.get(number),
             ]
             for column, value in enumerate(values, 1):
                 cell = sheet.cell(row, column, value)
@@ -266,7 +274,7 @@ def parts_list(path):
         sheet.cell(row, 3, f"Subtotal, stage {stage[0]}").font = bold
         sheet.cell(row, 7, sum(each * places for _, _, each, places, *_ in lines)).font = bold
 
-    for column, size in enumerate([18, 6, 50, 10, 9, 8, 8, 6, 23, 15, 23, 11], 1):
+    for column, size in enumerate([18, 6, 50, 10, 9, 8, 8, 6, 23, 15, 23, 11, 9], 1):
         sheet.column_dimensions[get_column_letter(column)].width = size
     sheet.page_setup.orientation = "landscape"
     sheet.page_setup.fitToHeight = 0
