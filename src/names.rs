@@ -29,19 +29,19 @@ macro_rules! names {
 
         impl std::str::FromStr for $name {
             type Err = ();
-            fn from_str(text: &str) -> Result<Self, ()> {
+            fn from_str(text: &str) -> std::result::Result<Self, ()> {
                 Self::ALL.iter().copied().find(|v| v.as_str() == text).ok_or(())
             }
         }
 
         impl serde::Serialize for $name {
-            fn serialize<S: serde::Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
+            fn serialize<S: serde::Serializer>(&self, s: S) -> std::result::Result<S::Ok, S::Error> {
                 s.serialize_str(self.as_str())
             }
         }
 
         impl<'de> serde::Deserialize<'de> for $name {
-            fn deserialize<D: serde::Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
+            fn deserialize<D: serde::Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
                 let text = <std::borrow::Cow<'de, str> as serde::Deserialize>::deserialize(d)?;
                 text.parse().map_err(|()| serde::de::Error::unknown_variant(&text, Self::NAMES))
             }

@@ -592,3 +592,96 @@ Why:
     );
     assert!(!bench.path("report.xlsx").exists());
 }
+
+const SHORT_COUNT: &str =
+    "Description,Good\n1/2 x 3-3/4 hex bolt,6\n1/2 x 4 hex bolt,3\n1/2 hex nut,8\n";
+
+/// A job whose bolts are counted short, with a table of rules.
+fn with_rules(rules: &str) -> Bench {
+    Bench::new(&[
+        ("parts.csv", PARTS),
+        ("count.csv", SHORT_COUNT),
+        ("rules.csv", rules),
+    ])
+}
+
+const WITH_RULES: [&str; 7] = [
+    "reconcile",
+    "--required",
+    "parts.csv",
+    "--counted",
+    "count.csv",
+    "--substitutes",
+    "rules.csv",
+];
+
+#[test]
+fn a_table_of_substitutes() {
+    let bench = with_rules(
+        "For;Use;Longer by;Stages;Approved by;Note\n\
+         1/2 x 3-3/4 hex bolt;;1/4 in;Deck;Ash;by letter\n",
+    );
+    let (code, out, err) = bench.run(&WITH_RULES);
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert!(out.contains("May the job start?  YES"), "{out}");
+    assert!(
+        out.contains("required 16 = covered 14 + substituted 2 + from stock 0 + short 0"),
+        "{out}"
+    );
+    let (_, out, _) = bench.run(&[&WITH_RULES[..], &["--item", "1/2 x 3-3/4"]].concat());
+    assert!(
+        out.contains(
+            "  - stage 1, Deck: 2 of 1/2-13 x 4 hex bolt, from the kit; approved by Ash; still claimed\n    \
+             (rules.csv, row 2)\n"
+        ),
+        "{out}"
+    );
+    // Without the rule the longer bolts are only offered.
+    let (_, out, _) = bench.run(&[&WITH_RULES[..5], &["--item", "1/2 x 3-3/4"]].concat());
+    assert!(
+        out.contains("offered 2: 2 pieces of 1/2-13 x 4 hex bolt over: 1/4 in longer"),
+        "{out}"
+    );
+}
+
+#[test]
+fn bad_tables_of_substitutes() {
+    with_rules("Item,Instead\nbolt,nut\n").refuses(
+        &WITH_RULES,
+        "tallybin: rules.csv: no heading row with \"for\" and \"approved by\"\n  \
+         what to do: head the columns with for, use, longer by, shorter by, grades up, grip, stages, \
+         approved by, closes claim\n",
+    );
+    with_rules("for,use,until,approved by\n1/2 hex nut,lock nut,May,Ash\n").refuses(
+        &WITH_RULES,
+        "tallybin: rules.csv, row 1: the heading \"until\" is not known on a table of substitutes\n  \
+         what to do: the headings are for, use, longer by, shorter by, grades up, grip, stages, approved by, \
+         closes claim; a column \"note\" is passed over\n",
+    );
+    with_rules("for,grades up,approved by\n\n1/2 hex nut,some,Ash\n").refuses(
+        &WITH_RULES,
+        "tallybin: rules.csv, row 3: \"some\" under \"grades up\" is no number of grades\n  \
+         what to do: write 1 for the next grade up\n",
+    );
+}
+
+#[test]
+fn a_stock_list() {
+    let bench = Bench::new(&[
+        ("parts.csv", PARTS),
+        ("count.csv", SHORT_COUNT),
+        (
+            "stock.csv",
+            "Item,On hand,Bin,Pack of\n1/2 x 3-3/4 hex bolt,1,C4,50\n",
+        ),
+    ]);
+    let (code, out, _) = bench.run(&[&WITH_RULES[..5], &["--stock", "stock.csv"]].concat());
+    assert_eq!(code, 0);
+    assert!(
+        out.contains(
+            "\nFrom stock, to be put back\n  - 1/2-13 x 3-3/4 hex bolt: 1 to stage 1, Deck (from C4)\n\n\
+             To buy\n  - 1/2-13 x 3-3/4 hex bolt: 1 (1 pack of 50)\n"
+        ),
+        "{out}"
+    );
+}

@@ -48,6 +48,9 @@ pub struct Args {
     /// Count the hidden sheets of workbooks, too.
     #[arg(long)]
     hidden_sheets: bool,
+    /// A table of what may be used in place of what. May be given again.
+    #[arg(long, value_name = "FILE")]
+    substitutes: Vec<PathBuf>,
     /// How many kits are wanted; multiplies what is required.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=MOST_KITS))]
     kits: Option<u64>,
@@ -105,6 +108,11 @@ impl Args {
         if self.required_checks {
             job.second_list = SecondList::Checks;
         }
+        if !self.substitutes.is_empty() {
+            job.substitutes.clear();
+            job.substitute_tables = self.substitutes.iter().map(Input::at).collect();
+            job.read_substitutes()?;
+        }
         let lists = [
             &mut job.required,
             &mut job.shipped,
@@ -149,7 +157,11 @@ pub fn run(args: Args) -> Result<ExitCode> {
     let given: Vec<(Role, &Input)> = job.inputs().collect();
     let inputs_of_job = || {
         let lists = given.iter().map(|(_, input)| input.path.as_path());
-        lists.chain(args.job.as_deref())
+        let tables = job
+            .substitute_tables
+            .iter()
+            .map(|input| input.path.as_path());
+        lists.chain(tables).chain(args.job.as_deref())
     };
     if let Some(output) = &args.output {
         inputs::refuse_as_output(output, inputs_of_job())?;
@@ -192,8 +204,8 @@ pub fn run(args: Args) -> Result<ExitCode> {
     }
     progress.finish();
     print(|out| match (&items, args.format) {
-        (Some(items), Format::Json) => report::json::items(&lists, &account, items, out),
-        (Some(items), Format::Text) => report::item::explain(&lists, &account, items, out),
+        (Some(items), Format::Json) => report::json::items(&job, &lists, &account, items, out),
+        (Some(items), Format::Text) => report::item::explain(&job, &lists, &account, items, out),
         (None, Format::Json) => report::json::account(&job, &lists, &account, &layout, &audit, out),
         (None, Format::Text) => {
             report::terminal::verdict(&job, &lists, &account, &audit, &mut *out)?;

@@ -89,7 +89,42 @@ names! {
     }
 }
 
+/// Grades of one standard, each stronger than the one before: SAE J429, ASTM F3125, ISO 898-1,
+/// ISO 898-2, ISO 3506-1 (the order is that of the names' own strengths).
+const LADDERS: &[&[Grade]] = &[
+    &[Grade::Grade2, Grade::Grade5, Grade::Grade8],
+    &[Grade::A325, Grade::A490],
+    &[
+        Grade::Class46,
+        Grade::Class48,
+        Grade::Class56,
+        Grade::Class58,
+        Grade::Class68,
+        Grade::Class88,
+        Grade::Class109,
+        Grade::Class129,
+    ],
+    &[
+        Grade::Class5,
+        Grade::Class6,
+        Grade::Class8,
+        Grade::Class10,
+        Grade::Class12,
+    ],
+    &[Grade::A2_50, Grade::A2_70, Grade::A2_80],
+    &[Grade::A4_50, Grade::A4_70, Grade::A4_80],
+];
+
 impl Grade {
+    /// How many grades `other` stands above this one, of the same standard; `None` for one below, and
+    /// for those that are not compared.
+    pub fn steps_up_to(self, other: Grade) -> Option<u32> {
+        LADDERS.iter().find_map(|ladder| {
+            let at = |grade| ladder.iter().position(|of| *of == grade);
+            at(other)?.checked_sub(at(self)?).map(|steps| steps as u32)
+        })
+    }
+
     /// What a piece of this grade is made of: SAE J429, ASTM and ISO 898 grades are steel; 304 and A2
     /// are 18-8 stainless, A4 is 316 (ISO 3506-1).
     pub const fn material(self) -> Material {
@@ -187,6 +222,16 @@ mod tests {
         grades(Grade::Steel, Grade::Stainless, false);
         grades(Grade::Grade5, Grade::Grade8, false);
         grades(Grade::Brass, Grade::SiliconBronze, false);
+    }
+
+    #[test]
+    fn grades_stand_in_order() {
+        assert_eq!(Grade::Grade5.steps_up_to(Grade::Grade8), Some(1));
+        assert_eq!(Grade::Grade2.steps_up_to(Grade::Grade8), Some(2));
+        assert_eq!(Grade::Grade8.steps_up_to(Grade::Grade5), None);
+        assert_eq!(Grade::Class88.steps_up_to(Grade::Class109), Some(1));
+        assert_eq!(Grade::Grade8.steps_up_to(Grade::Class109), None);
+        assert_eq!(Grade::A2_70.steps_up_to(Grade::A2_70), Some(0));
     }
 
     #[track_caller]

@@ -61,6 +61,8 @@ use crate::{
     weigh::kept::PieceWeights,
 };
 
+use super::substitute::{self, RuleEntry, SubstituteRule};
+
 /// Most kits in one job.
 pub const MOST_KITS: u64 = 1_000_000;
 /// Most times that one sentence of a guide may repeat.
@@ -147,6 +149,10 @@ pub struct Job {
     /// The last stage that is already built: its pieces and those before are taken as used.
     pub built_through: Option<String>,
     pub spares: Vec<SpareRule>,
+    /// What may be used in place of what: the job file's own rules, then those of its tables.
+    pub substitutes: Vec<SubstituteRule>,
+    /// Tables of rules.
+    pub substitute_tables: Vec<Input>,
     pub tray: Tray,
     /// What pieces weigh, by weighings that were kept.
     pub piece_weights: PieceWeights,
@@ -173,6 +179,8 @@ impl Default for Job {
             stages: Vec::new(),
             built_through: None,
             spares: Vec::new(),
+            substitutes: Vec::new(),
+            substitute_tables: Vec::new(),
             tray: Tray::of(4, 6),
             piece_weights: PieceWeights::default(),
             bag_tare_g: None,
@@ -196,13 +204,26 @@ impl Job {
                 "check the path; a job file is plain text, its name usually ends in .toml",
             )
         })?;
-        Job::parse(&text, path)
+        let mut job = Job::parse(&text, path)?;
+        job.read_substitutes()?;
+        Ok(job)
+    }
+
+    /// Reads the tables of rules on substitutes.
+    ///
+    /// # Errors
+    /// As [`substitute::read`].
+    pub fn read_substitutes(&mut self) -> Result<()> {
+        for table in &self.substitute_tables {
+            self.substitutes.extend(substitute::read(table)?);
+        }
+        Ok(())
     }
 
     /// Reads a job file's text; `path` is where it stands.
     ///
     /// # Errors
-    /// As [`Job::load`].
+    /// As [`Job::load`]. Tables of substitutes are named, and not read.
     pub fn parse(text: &str, path: &Path) -> Result<Job> {
         let file: JobFile =
             toml::from_str(text).map_err(|error| in_job_file(&error, text, path))?;
@@ -237,6 +258,21 @@ impl Job {
             (false, true) => SecondList::Checks,
             (false, false) => SecondList::Refused,
         };
+        let (mut substitutes, mut substitute_tables) = (Vec::new(), Vec::new());
+        for entry in &file.substitutes {
+            match entry.get_ref() {
+                RuleEntry::File(file) => substitute_tables.push(Input {
+                    path: folder.join(file),
+                    shown: file.replace('\\', "/"),
+                    ..Input::default()
+                }),
+                RuleEntry::Rule(keys) => {
+                    let before = &text[..entry.span().start.min(text.len())];
+                    let row = before.matches('\n').count() as u32 + 1;
+                    substitutes.push(keys.rule(path, row)?);
+                }
+            }
+        }
         let job = Job {
             name: file.name.unwrap_or_else(|| {
                 path.file_stem()
@@ -262,6 +298,8 @@ impl Job {
                     least: rule.least,
                 })
                 .collect(),
+            substitutes,
+            substitute_tables,
             tray: file.tray.map_or(default.tray, |tray| Tray {
                 rows: tray.rows.0,
                 columns: tray.columns.0,
@@ -327,6 +365,8 @@ struct JobFile {
     built_through: Option<String>,
     #[serde(default)]
     spares: Vec<SpareFile>,
+    #[serde(default)]
+    substitutes: Vec<toml::Spanned<RuleEntry>>,
     tray: Option<TrayFile>,
     #[serde(default)]
     weights: WeightsFile,
@@ -686,7 +726,7 @@ mod tests {
 job.toml, row 2, column 1: `kit` is not known here
   2 | kit = 2
     | ^^^
-  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, with, without, stages, hidden_sheets, built_through, spares, tray, weights, labels, claim",
+  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, with, without, stages, hidden_sheets, built_through, spares, substitutes, tray, weights, labels, claim",
         );
     }
 

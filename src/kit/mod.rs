@@ -7,6 +7,7 @@ pub mod list;
 mod placement;
 mod reader;
 mod stated_mass;
+pub mod substitute;
 mod twice;
 mod weighed;
 
@@ -16,4 +17,5 @@ pub use list::{
     Usage, What,
 };
 pub use stated_mass::{MassOf, StatedMass};
+pub use substitute::SubstituteRule;
 pub use twice::{Again, AgainKind, Difference, SheetUse};

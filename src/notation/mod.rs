@@ -93,6 +93,7 @@ mod words;
 pub use callout::{
     Amount, Callout, ItemCells, Notation, Quantity, Role, Unread, amount, describe, describe_cells,
 };
+pub use number::length;
 pub use readings::{Alternative, Piece, Readings, readings};
 pub use sentence::{Call, Naming, Sentence, lend, sentence};
 pub use setting::{OptionNamed, option};

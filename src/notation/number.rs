@@ -1,6 +1,6 @@
 //! A numeral: `24`, `3-3/4`, `3¾`, `.75`, `3,75`.
 
-use crate::hardware::Ratio;
+use crate::hardware::{Length, Ratio};
 
 /// How a numeral was written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -47,6 +47,17 @@ pub(super) const fn is_dash(c: char) -> bool {
 /// The slash and its typographic forms.
 pub(super) const fn is_slash(c: char) -> bool {
     matches!(c, '/' | '\u{2044}' | '\u{2215}')
+}
+
+/// A length by itself: `1/4`, `1/4 in`, `3-1/2"`, `10 mm`. Inches where no unit is stated.
+pub fn length(text: &str) -> Option<Length> {
+    let text = text.trim();
+    let Numeral { value, len, .. } = numeral(text, false)?;
+    match text[len..].trim().trim_end_matches('.') {
+        "" | "in" | "inch" | "inches" | "\"" | "\u{2033}" => Some(Length::Inch(value)),
+        "mm" => Some(Length::Millimetre(value)),
+        _ => None,
+    }
 }
 
 fn digits(text: &str) -> usize {
@@ -164,6 +175,17 @@ mod tests {
             (Ratio::new(n, d), shape, rest),
             "{text}"
         );
+    }
+
+    #[test]
+    fn lengths() {
+        let inch = |n, d| Some(Length::Inch(Ratio::new(n, d)));
+        assert_eq!(length("1/4"), inch(1, 4));
+        assert_eq!(length(" 3-1/2 in. "), inch(7, 2));
+        assert_eq!(length("1\""), inch(1, 1));
+        assert_eq!(length("10 mm"), Some(Length::Millimetre(Ratio::from(10))));
+        assert_eq!(length("1/4 x 2"), None);
+        assert_eq!(length("short"), None);
     }
 
     #[test]

@@ -129,6 +129,7 @@ impl Page {
         }
         heading.extend(lists.iter().map(edition));
         let mut tables = Writing {
+            job,
             lists,
             account,
             claim,
@@ -206,6 +207,7 @@ fn summary(claim: &Claim, account: &Account) -> String {
 
 /// The tables in the making.
 struct Writing<'a> {
+    job: &'a Job,
     lists: &'a [List],
     account: &'a Account,
     claim: &'a Claim,
@@ -247,6 +249,7 @@ impl Writing<'_> {
             tables.push(self.claimed("Claimed", "Bag or box not received", &note, lines));
         }
         tables.extend((1..self.account.parcels.len()).map(|parcel| self.closed(parcel)));
+        tables.push(self.substituted());
         tables.push(self.over());
         tables.push(self.left_out());
         tables
@@ -302,6 +305,31 @@ impl Writing<'_> {
             note: format!("{sentence}. What it closed is not claimed any more."),
             pieces: "Closed",
             rows,
+        }
+    }
+
+    fn substituted(&mut self) -> Table {
+        let rows = self.claim.substituted.iter().filter_map(|line| {
+            let item = &self.account.items[line.item];
+            let stand_in = &item.stand_ins[line.stand_in];
+            let rule = self.job.substitutes.get(line.rule)?;
+            let mut row = self.item_row("substituted", item, stand_in.pieces);
+            row[8] = Cell::Text(wording::substitute(stand_in, rule));
+            row[9] = Cell::Text(format!(
+                "{} {}",
+                stand_in.stage + 1,
+                wording::stage_name(self.account, stand_in.stage)
+            ));
+            row[10] = Cell::Text(rule.address());
+            Some(row)
+        });
+        Table {
+            title: "Substituted pieces".to_owned(),
+            note: "Another piece serves in their place under a rule. They are claimed above, but for those \
+                   that the approver holds for delivered."
+                .to_owned(),
+            pieces: "Substituted",
+            rows: rows.collect(),
         }
     }
 

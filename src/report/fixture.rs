@@ -324,6 +324,7 @@ pub fn footbridge() -> Fixture {
         compared: Vec::new(),
         put_back: None,
         to_buy: Vec::new(),
+        rule_notes: Vec::new(),
         not_chosen: Vec::new(),
         no_demand: vec![LineRef { list: 0, line: 3 }],
     };
@@ -351,6 +352,8 @@ pub fn footbridge() -> Fixture {
             stages: Vec::new(),
             built_through: None,
             spares: Vec::new(),
+            substitutes: Vec::new(),
+            substitute_tables: Vec::new(),
             tray: tray.clone(),
             piece_weights: crate::weigh::kept::PieceWeights::default(),
             bag_tare_g: None,

@@ -5,7 +5,7 @@ use std::io::{self, Write};
 
 use super::{terminal::wrapped, wording};
 use crate::{
-    kit::{List, Usage},
+    kit::{Job, List, Usage},
     settle::{Account, Evidence, ItemAccount, together},
 };
 
@@ -14,6 +14,7 @@ use crate::{
 /// # Errors
 /// What the writer reports.
 pub fn explain(
+    job: &Job,
     lists: &[List],
     account: &Account,
     items: &[&ItemAccount],
@@ -23,12 +24,13 @@ pub fn explain(
         if index > 0 {
             writeln!(out)?;
         }
-        one(lists, account, item, &mut out)?;
+        one(job, lists, account, item, &mut out)?;
     }
     out.flush()
 }
 
 fn one(
+    job: &Job,
     lists: &[List],
     account: &Account,
     item: &ItemAccount,
@@ -44,9 +46,15 @@ fn one(
     lines(lists, "Asked for by", "no list", &item.required_by, out)?;
     lines(lists, "On the slip", "no line", &item.shipped_by, out)?;
     lines(lists, "Counted", "no line", &item.counted_by, out)?;
-    let stock = together(item.stand_ins.iter().map(|of| &of.evidence));
-    if !stock.is_empty() {
-        lines(lists, "In stock", "no line", &stock, out)?;
+    for (title, of_the_kit) in [("Of a substitute", true), ("In stock", false)] {
+        let of = item
+            .stand_ins
+            .iter()
+            .filter(|of| of.item.is_some() == of_the_kit);
+        let rows = together(of.map(|of| &of.evidence));
+        if !rows.is_empty() {
+            lines(lists, title, "no line", &rows, out)?;
+        }
     }
 
     writeln!(out, "Dealt out, stage after stage:")?;
@@ -76,9 +84,9 @@ fn one(
     }
     for stand_in in &item.stand_ins {
         let text = format!(
-            "{}: {} from stock, to be put back",
+            "{}: {}",
             wording::stage(account, stand_in.stage),
-            stand_in.pieces
+            wording::stand_in(job, stand_in)
         );
         wrapped(out, "  - ", 4, &text)?;
     }
@@ -204,7 +212,7 @@ mod tests {
         f.account.items[0].findings[0].note = "The slip lists 3 more.".to_owned();
         let mut out = Vec::new();
         let items: Vec<&ItemAccount> = f.account.items.iter().collect();
-        explain(&f.lists, &f.account, &items, &mut out).expect("writes");
+        explain(&f.job, &f.lists, &f.account, &items, &mut out).expect("writes");
         pretty_assertions::assert_eq!(
             String::from_utf8(out).expect("UTF-8"),
             "\

@@ -334,6 +334,17 @@ struct StandInObject<'a> {
     /// The id of what serves.
     item: &'a str,
     text: &'a str,
+    from_stock: bool,
+    /// The rule that allows it, for a substitute.
+    rule: Option<RuleObject<'a>>,
+}
+
+#[derive(Serialize)]
+struct RuleObject<'a> {
+    file: &'a str,
+    row: u32,
+    approved_by: &'a str,
+    closes_claim: bool,
 }
 
 /// What the shop lent, to be put back.
@@ -370,6 +381,7 @@ struct BuyObject<'a> {
 /// All items of the account. They are written a chunk at a time, each chunk by all processors, so that
 /// an account of any length costs no more memory than a chunk.
 struct Items<'a> {
+    job: &'a Job,
     lists: &'a [List],
     account: &'a Account,
 }
@@ -381,7 +393,7 @@ impl Serialize for Items<'_> {
         for chunk in self.account.items.chunks(CHUNK) {
             let written: Vec<Box<RawValue>> = chunk
                 .par_iter()
-                .map(|item| to_raw_value(&item_object(self.lists, self.account, item)))
+                .map(|item| to_raw_value(&item_object(self.job, self.lists, self.account, item)))
                 .collect::<serde_json::Result<_>>()
                 .map_err(S::Error::custom)?;
             for item in &written {
@@ -460,6 +472,8 @@ struct AccountObject<'a> {
     /// `null` where no stock list was given.
     put_back: Option<Vec<PutBackObject<'a>>>,
     to_buy: Vec<BuyObject<'a>>,
+    /// What a person should know of the rules on substitutes.
+    rule_notes: &'a [String],
     /// What the required lists ask, whatever was shipped.
     audit: Vec<QuestionObject<'a>>,
 }
@@ -560,7 +574,11 @@ pub fn account(
                 reasons: &stage.reasons,
             })
             .collect(),
-        items: Items { lists, account },
+        items: Items {
+            job,
+            lists,
+            account,
+        },
         totals: account.totals,
         stops_at: account.stops_at.map(|s| account.stages[s].name.as_str()),
         bins: layout
@@ -649,6 +667,7 @@ pub fn account(
                 }
             })
             .collect(),
+        rule_notes: &account.rule_notes,
         audit: questions(lists, audit),
     };
     serde_json::to_writer(&mut out, &object)?;
@@ -661,6 +680,7 @@ pub fn account(
 /// # Errors
 /// What the writer reports.
 pub fn items(
+    job: &Job,
     lists: &[List],
     account: &Account,
     items: &[&ItemAccount],
@@ -668,7 +688,7 @@ pub fn items(
 ) -> io::Result<()> {
     let objects: Vec<ItemObject> = items
         .iter()
-        .map(|item| item_object(lists, account, item))
+        .map(|item| item_object(job, lists, account, item))
         .collect();
     serde_json::to_writer_pretty(&mut out, &objects)?;
     out.write_all(b"\n")?;
@@ -676,6 +696,7 @@ pub fn items(
 }
 
 fn item_object<'a>(
+    job: &'a Job,
     lists: &'a [List],
     account: &'a Account,
     item: &'a ItemAccount,
@@ -729,6 +750,16 @@ fn item_object<'a>(
                 pieces: stand_in.pieces,
                 item: &stand_in.id,
                 text: &stand_in.text,
+                from_stock: stand_in.item.is_none(),
+                rule: stand_in.rule.and_then(|rule| {
+                    let rule = job.substitutes.get(rule)?;
+                    Some(RuleObject {
+                        file: &rule.file,
+                        row: rule.row,
+                        approved_by: &rule.approved_by,
+                        closes_claim: rule.closes_claim,
+                    })
+                }),
             })
             .collect(),
     }

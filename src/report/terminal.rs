@@ -258,11 +258,7 @@ fn stock(account: &Account, out: &mut impl Write) -> io::Result<()> {
         }
         text
     });
-    list(
-        "From stock, to be put back; still asked of the kit maker",
-        put_back.collect(),
-        "Put back",
-    )?;
+    list("From stock, to be put back", put_back.collect(), "Put back")?;
     let buy = account.to_buy.iter().map(|buy| {
         let text = &account.items[buy.item].text;
         match buy.pack {
@@ -307,7 +303,8 @@ fn eye(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()
     let total = |pick: fn(&RowTally) -> u64| lists.iter().map(|l| pick(&l.tally)).sum::<u64>();
     let (check, aside) = (total(|t| t.check), total(|t| t.aside));
     let compared = wording::compared(lists, account);
-    if check + aside == 0 && account.findings.is_empty() && compared.is_empty() {
+    let nothing = account.findings.is_empty() && account.rule_notes.is_empty();
+    if check + aside == 0 && nothing && compared.is_empty() {
         return Ok(());
     }
     writeln!(out)?;
@@ -329,6 +326,9 @@ fn eye(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()
             "  and {} more findings; the workbook's Summary has all",
             more + 1
         )?;
+    }
+    for note in account.rule_notes.iter().take(WORST as usize) {
+        wrapped(out, "  - ", 4, note)?;
     }
     let mut shown = 0u64;
     'worst: for wanted in [LineStatus::Aside, LineStatus::Check] {

@@ -5,9 +5,10 @@ use crate::{
     audit::AuditFinding,
     bins::{Beside, Bin, Layout, Neighbours},
     hardware::Item,
-    kit::{Job, Line, List, OptionRule, Role},
+    kit::{Job, Line, List, OptionRule, Role, SubstituteRule},
     settle::{
-        Account, Buy, Evidence, Finding, FindingKind, ItemAccount, Totals, Verdict, parcels::Change,
+        Account, Buy, Evidence, Finding, FindingKind, ItemAccount, StandIn, Totals, Verdict,
+        parcels::Change,
     },
     source::Format,
 };
@@ -201,12 +202,52 @@ pub fn shortage(account: &Account) -> String {
 /// What serves in place of the kit's own pieces, in one sentence; `None` where nothing does.
 pub fn filled(account: &Account) -> Option<String> {
     let t = &account.totals;
-    (t.from_stock > 0).then(|| {
-        format!(
-            "{} come from stock, to be put back; they are still asked of the kit maker.",
-            count(t.from_stock, "piece")
-        )
-    })
+    let told: Vec<String> = [
+        (t.substituted, "substituted under the job's rules"),
+        (t.from_stock, "from stock, to be put back"),
+    ]
+    .into_iter()
+    .filter(|(pieces, _)| *pieces > 0)
+    .map(|(pieces, how)| format!("{} {how}", count(pieces, "piece")))
+    .collect();
+    (!told.is_empty()).then(|| format!("Filled so far: {}.", told.join(", ")))
+}
+
+/// What serves under which rule, and who approved it: `5/8-11 x 6 hex bolt, from the kit; approved by
+/// J. Marl; still claimed`.
+pub fn substitute(stand_in: &StandIn, rule: &SubstituteRule) -> String {
+    let from = match stand_in.item {
+        Some(_) => "from the kit",
+        None => "from stock, to be put back",
+    };
+    let claim = match rule.closes_claim {
+        true => "held for delivered, not claimed",
+        false => "still claimed",
+    };
+    format!(
+        "{}, {from}; approved by {}; {claim}",
+        stand_in.text, rule.approved_by
+    )
+}
+
+/// What serves in place of an item's own pieces in one stage.
+pub fn stand_ins(job: &Job, item: &ItemAccount, stage: usize) -> Vec<String> {
+    let of_stage = item.stand_ins.iter().filter(|of| of.stage == stage);
+    of_stage.map(|of| stand_in(job, of)).collect()
+}
+
+/// What serves in place of an item's own pieces, by the job's rules or from stock.
+pub fn stand_in(job: &Job, stand_in: &StandIn) -> String {
+    let rule = stand_in.rule.and_then(|rule| job.substitutes.get(rule));
+    match rule {
+        Some(rule) => format!(
+            "{} of {} ({})",
+            stand_in.pieces,
+            substitute(stand_in, rule),
+            rule.address()
+        ),
+        None => format!("{} from stock, to be put back", stand_in.pieces),
+    }
 }
 
 /// Stages with the pieces that go to each: `4 to stage 1, Sills; 8 to stage 3, Rails`.

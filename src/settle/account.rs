@@ -32,6 +32,8 @@ names! {
         NotOnList = "not on the list",
         Extra = "extra",
         BackOrdered = "back-ordered",
+        /// No rule allows it, and the bench holds something that may do.
+        Offered = "offered",
         /// Lists of one job name different revisions.
         Revisions = "lists of different revisions",
         /// A list that checks the required one asks for other pieces.
@@ -135,6 +137,10 @@ pub struct StandIn {
     /// What serves, by its canonical text and id.
     pub text: String,
     pub id: String,
+    /// Index into [`Account::items`] for a piece of the kit; `None`: the shop's, to be put back.
+    pub item: Option<usize>,
+    /// For a substitute: index into the job's rules.
+    pub rule: Option<usize>,
     /// The rows that list it.
     pub evidence: Vec<Evidence>,
 }
@@ -317,6 +323,8 @@ pub struct Account {
     pub put_back: Option<Vec<PutBack>>,
     /// What to buy, by size. Empty where no stock list was given.
     pub to_buy: Vec<Buy>,
+    /// What a person should know of the job's rules on substitutes, one sentence each.
+    pub rule_notes: Vec<String>,
     /// Lines of options that were not chosen.
     pub not_chosen: Vec<LineRef>,
     /// Lines that make no demand in this kit: carried over, sold separately, consumable, reference.

@@ -3,11 +3,13 @@
 //! No more is claimed of an item than its stages lack, and no piece twice. What is lacking is laid, in
 //! this order, to what proves it: the slip lists fewer; pieces are damaged; a bag did not arrive; the
 //! count found fewer than the slip lists. Pieces that nobody counted are never claimed where the slip
-//! lists them, nor are spares by our own policy.
+//! lists them, nor are spares by our own policy. What a substitute or the shop's stock fills is claimed,
+//! unless the one who approved the substitute holds it for delivered; a piece that serves as a
+//! substitute is itself delivered, so that nobody claims it where it is lacking then.
 
 use rustc_hash::FxHashMap;
 
-use super::{Account, Evidence, FindingKind, ItemAccount, LineRef, findings::together};
+use super::{Account, Evidence, FindingKind, ItemAccount, LineRef, StandIn, findings::together};
 use crate::{
     doubt::Doubt,
     kit::{Job, List, Role, Usage, What},
@@ -41,6 +43,8 @@ names! {
         CountBrokenOff = "short by what was counted so far: count every bag first",
         NotProved = "short, but neither slip nor count proves it: count it first",
         DamagedBeyond = "damaged, but enough good ones are there",
+        Closed = "substituted, and held for delivered by the approver",
+        StandsIn = "delivered, and in use as a substitute",
         Spares = "spares by our own policy",
         SoldSeparately = "sold separately, not part of the kit",
         Consumable = "consumable, not counted by the piece",
@@ -90,11 +94,24 @@ pub struct LeftOut {
     pub evidence: Vec<Evidence>,
 }
 
+/// Pieces of one item for which another serves under a rule.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Substituted {
+    /// Index into [`Account::items`].
+    pub item: usize,
+    /// Index into the item's stand-ins.
+    pub stand_in: usize,
+    /// Index into the job's rules.
+    pub rule: usize,
+}
+
 /// What to ask of the kit maker.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Claim {
     /// By cause, then in order of stage.
     pub claimed: Vec<Claimed>,
+    /// In order of items.
+    pub substituted: Vec<Substituted>,
     /// Counted pieces to be given back.
     pub over: Vec<Over>,
     /// By reason.
@@ -106,8 +123,28 @@ impl Claim {
     pub fn of(job: &Job, lists: &[List], account: &Account) -> Claim {
         let mut claim = Claim::default();
         let counts = Counts::of(lists);
+        let closes = |stand_in: &StandIn| {
+            let rule = stand_in.rule.and_then(|rule| job.substitutes.get(rule));
+            rule.is_some_and(|rule| rule.closes_claim)
+        };
+        // By item: its pieces that serve as something that is claimed.
+        let mut stands_in = vec![0; account.items.len()];
+        for stand_in in account.items.iter().flat_map(|item| &item.stand_ins) {
+            if let (Some(item), false) = (stand_in.item, closes(stand_in)) {
+                stands_in[item] += stand_in.pieces;
+            }
+        }
         for (at, item) in account.items.iter().enumerate() {
-            claim.add(account, at, item, &counts);
+            let closed = item.stand_ins.iter().filter(|of| closes(of));
+            let closed = closed.map(|of| of.pieces).sum();
+            claim.add(account, at, item, &counts, closed, stands_in[at]);
+            for (stand_in, of) in item.stand_ins.iter().enumerate() {
+                claim.substituted.extend(of.rule.map(|rule| Substituted {
+                    item: at,
+                    stand_in,
+                    rule,
+                }));
+            }
         }
         claim.leave_out_lines(job.kits, lists, account);
         claim
@@ -123,13 +160,24 @@ impl Claim {
         of_cause.map(|line| line.pieces).sum()
     }
 
-    /// Lays what an item lacks to its causes, the surest first.
-    fn add(&mut self, account: &Account, at: usize, item: &ItemAccount, counts: &Counts) {
+    /// Lays what an item lacks to its causes, the surest first. Of that, `closed` pieces are held for
+    /// delivered, and `stands_in` are delivered and serve as something else.
+    fn add(
+        &mut self,
+        account: &Account,
+        at: usize,
+        item: &ItemAccount,
+        counts: &Counts,
+        closed: u64,
+        stands_in: u64,
+    ) {
         let found = |kind: FindingKind| -> u64 {
             let of_kind = item.findings.iter().filter(|f| f.finding == kind);
             of_kind.map(|finding| finding.pieces).sum()
         };
-        let mut lacking = item.sums.required - item.sums.covered;
+        let mut lacking = item.sums.required - item.sums.covered - closed;
+        let stands_in = stands_in.min(lacking);
+        lacking -= stands_in;
         let mut take = |pieces: u64| {
             let taken = pieces.min(lacking);
             lacking -= taken;
@@ -175,13 +223,19 @@ impl Claim {
             }));
             self.claimed.extend(lines.filter(|line| line.pieces > 0));
         }
-        self.leave_out(item, lacking, damaged);
+        self.leave_out(item, lacking, damaged, [closed, stands_in]);
         self.give_back(at, item);
     }
 
     /// What of an item is not claimed: `lacking` pieces that nothing proves, damaged ones beyond those
-    /// claimed, pieces that nobody counted, and spares.
-    fn leave_out(&mut self, item: &ItemAccount, lacking: u64, damaged: u64) {
+    /// claimed, pieces that nobody counted, what substitutes settle, and spares.
+    fn leave_out(
+        &mut self,
+        item: &ItemAccount,
+        lacking: u64,
+        damaged: u64,
+        [closed, stands_in]: [u64; 2],
+    ) {
         let unproved = match (item.known, item.counted) {
             (true, _) => Omission::NotProved,
             (false, None) => Omission::NotKnown,
@@ -196,6 +250,8 @@ impl Claim {
             (Omission::NotCounted, believed),
             (unproved, lacking),
             (Omission::DamagedBeyond, item.sums.damaged - damaged),
+            (Omission::Closed, closed),
+            (Omission::StandsIn, stands_in),
             (
                 Omission::Spares,
                 item.sums.spares - item.sums.spares_covered,

@@ -11,9 +11,10 @@ use super::{
     inventory::{Inventory, fold},
     ledger::Ledger,
     pool::Outcome,
+    substitutes::reaches,
 };
 use crate::{
-    hardware::{Length, Ratio, item::Family},
+    hardware::{Item, Length, Ratio, Style, Unit, thread_length},
     kit::List,
 };
 
@@ -126,14 +127,173 @@ pub fn of_item(
 /// thread: the most pieces first, then the least difference of length in all; in a family of very many
 /// lengths, the nearest first.
 pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
-    let mut families: BTreeMap<Family, Vec<usize>> = BTreeMap::new();
+    let family = |item: &Item| item.length.and_then(|_| item.family());
+    let all: &[ItemAccount] = items;
+    let pairs = pair(all, short, family, |over, at| misfit(&all[over], &all[at]));
+    for (over, at, number) in pairs {
+        let finding = Finding {
+            finding: FindingKind::WrongSize,
+            pieces: number,
+            note: format!(
+                "Perhaps packed in its place: {} of {}.",
+                pieces(number),
+                items[over].text
+            ),
+            evidence: of_both(&items[over], &items[at]),
+        };
+        items[at].findings.push(finding);
+    }
+}
+
+/// Offers what is over in place of what is short, where a longer, stronger or otherwise finished piece
+/// of one kind, diameter and thread might do: that is for the kit maker to say. `grips` says, beside
+/// the items, what their joints clamp where that is known.
+pub fn offer(items: &mut [ItemAccount], grips: &[Option<Length>]) {
+    let short: Vec<u64> = items
+        .iter()
+        .map(|item| if item.known { item.sums.short } else { 0 })
+        .collect();
+    let family = |item: &Item| {
+        let family = item.family()?;
+        Some((family.kind?, family.diameter, family.thread))
+    };
+    let all: &[ItemAccount] = items;
+    let strain = |over: usize, at: usize| {
+        let (over, short) = (&all[over].item, &all[at].item);
+        let offered = Offered::of(over, short)?;
+        let unfit = offered.longer && grips[at].is_some_and(|grip| !reaches(over, grip));
+        (!unfit).then_some(offered.cost)
+    };
+    let pairs = pair(all, &short, family, strain);
+    for (over, at, number) in pairs {
+        let Some(offered) = Offered::of(&items[over].item, &items[at].item) else {
+            continue;
+        };
+        let finding = Finding {
+            finding: FindingKind::Offered,
+            pieces: number,
+            note: format!(
+                "{} of {} over: {}. No rule allows it: ask the kit maker.",
+                pieces(number),
+                items[over].text,
+                offered.words.join(", "),
+            ),
+            evidence: of_both(&items[over], &items[at]),
+        };
+        items[at].findings.push(finding);
+    }
+}
+
+/// Lengths farther above the right one are not offered: 1 in, 25 mm. Common practice, no source.
+const MUCH_LONGER: [(Unit, i64); 2] = [(Unit::Inch, 1), (Unit::Millimetre, 25)];
+
+/// In what a piece differs that might do in place of another.
+struct Offered {
+    cost: Cost,
+    longer: bool,
+    words: Vec<String>,
+}
+
+impl Offered {
+    /// `None` where the piece is shorter, weaker, or another thing.
+    fn of(over: &Item, short: &Item) -> Option<Offered> {
+        let mut words = Vec::new();
+        let (mut apart, mut longer) = (0, false);
+        match (over.length, short.length) {
+            (None, None) => {}
+            (Some(has), Some(asked)) if has.unit() == asked.unit() && has >= asked => {
+                let more = has.value() - asked.value();
+                let (_, most) = MUCH_LONGER
+                    .into_iter()
+                    .find(|(unit, _)| *unit == has.unit())?;
+                if more > Ratio::from_integer(most) {
+                    return None;
+                }
+                longer = has > asked;
+                apart = difference(has, asked)?;
+                if longer {
+                    words.push(longer_by(over, more, has));
+                }
+            }
+            _ => return None,
+        }
+        if over.style != short.style {
+            let flat = |style| matches!(style, Style::Flat | Style::Sae | Style::Uss);
+            let (has, asked) = (over.style?, short.style?);
+            if !flat(has) || !flat(asked) {
+                return None;
+            }
+            words.push(format!("{has} for {asked}"));
+        }
+        match (over.grade, short.grade) {
+            (Some(has), Some(asked)) if !has.agrees(asked) => {
+                asked.steps_up_to(has)?;
+                words.push(format!("{has} for {asked}"));
+            }
+            (None, Some(asked)) => words.push(format!("{asked} is asked for, and it states none")),
+            _ => {}
+        }
+        match (over.finish, short.finish) {
+            (Some(has), Some(asked)) if !has.agrees(asked) => {
+                words.push(format!("{has} for {asked}"));
+            }
+            (None, Some(asked)) => words.push(format!("{asked} is asked for, and it states none")),
+            _ => {}
+        }
+        if words.is_empty() {
+            return None;
+        }
+        let cost = Cost {
+            apart,
+            ..Cost::own(words.len() as i32)
+        };
+        Some(Offered {
+            cost,
+            longer,
+            words,
+        })
+    }
+}
+
+/// `1/2 longer; its thread reaches only where the joint is at least 4-1/2 thick`.
+fn longer_by(item: &Item, more: Ratio, length: Length) -> String {
+    let at = |value| match length {
+        Length::Inch(_) => Length::Inch(value),
+        Length::Millimetre(_) => Length::Millimetre(value),
+    };
+    let unit = length.unit().as_str();
+    let more = format!("{} {unit} longer", at(more));
+    match thread_length(item) {
+        Some(threaded) if threaded < length => format!(
+            "{more}, and its thread reaches only where the joint is at least {} {unit} thick",
+            at(length.value() - threaded.value())
+        ),
+        Some(_) => more,
+        None => format!("{more}; check that its thread reaches"),
+    }
+}
+
+fn of_both(over: &ItemAccount, short: &ItemAccount) -> Vec<Evidence> {
+    together([&short.required_by, &over.shipped_by, &over.counted_by])
+}
+
+/// Pairs what is over with what is short within a family: the most pieces, then the least cost; in a
+/// family too large to try all, the nearest lengths first. Items over and short, and pieces.
+fn pair<F: Ord>(
+    items: &[ItemAccount],
+    short: &[u64],
+    family: impl Fn(&Item) -> Option<F>,
+    misfit: impl Fn(usize, usize) -> Option<Cost>,
+) -> Vec<(usize, usize, u64)> {
+    let mut families: BTreeMap<F, Vec<usize>> = BTreeMap::new();
     for (at, item) in items.iter().enumerate() {
-        if let (Some(family), Some(_)) = (item.item.family(), item.item.length)
-            && (short[at] > 0 || item.sums.extra > 0)
+        if (short[at] > 0 || item.sums.extra > 0)
+            && let Some(family) = family(&item.item)
         {
             families.entry(family).or_default().push(at);
         }
     }
+    let mut pairs = Vec::new();
     for mut family in families.into_values() {
         family.sort_by_key(|&at| {
             let first = items[at].shares.first().map(|share| share.stage);
@@ -147,28 +307,12 @@ pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
         if shorts.is_empty() || overs.is_empty() {
             continue;
         }
-        let flows = match shorts.len() * overs.len() <= EXACT_PAIRS {
-            true => best_pairs(items, short, &shorts, &overs),
-            false => nearest_pairs(items, short, &shorts, &overs),
-        };
-        for (over, at, number) in flows {
-            let finding = Finding {
-                finding: FindingKind::WrongSize,
-                pieces: number,
-                note: format!(
-                    "Perhaps packed in its place: {} of {}.",
-                    pieces(number),
-                    items[over].text
-                ),
-                evidence: together([
-                    &items[at].required_by,
-                    &items[over].shipped_by,
-                    &items[over].counted_by,
-                ]),
-            };
-            items[at].findings.push(finding);
-        }
+        pairs.extend(match shorts.len() * overs.len() <= EXACT_PAIRS {
+            true => best_pairs(items, short, &shorts, &overs, &misfit),
+            false => nearest_pairs(items, short, &shorts, &overs, &misfit),
+        });
     }
+    pairs
 }
 
 /// Pairs of a family, short against over, up to which the pairing is the best there is.
@@ -192,6 +336,7 @@ fn best_pairs(
     short: &[u64],
     shorts: &[usize],
     overs: &[usize],
+    misfit: impl Fn(usize, usize) -> Option<Cost>,
 ) -> Vec<(usize, usize, u64)> {
     let ways: Vec<Vec<Way>> = overs
         .iter()
@@ -200,7 +345,7 @@ fn best_pairs(
             others
                 .filter_map(|(sink, &at)| {
                     Some(Way {
-                        cost: misfit(&items[over], &items[at])?,
+                        cost: misfit(over, at)?,
                         ..Way::own(sink, 0)
                     })
                 })
@@ -236,6 +381,7 @@ fn nearest_pairs(
     short: &[u64],
     shorts: &[usize],
     overs: &[usize],
+    misfit: impl Fn(usize, usize) -> Option<Cost>,
 ) -> Vec<(usize, usize, u64)> {
     let mut by_length = shorts.to_vec();
     by_length.sort_by_key(|&at| (items[at].item.length, at));
@@ -249,7 +395,7 @@ fn nearest_pairs(
                 .iter()
                 .filter(|&&at| at != over)
                 .filter_map(|&at| {
-                    let misfit = misfit(&items[over], &items[at])?;
+                    let misfit = misfit(over, at)?;
                     Some((misfit, over, at))
                 }),
         );
@@ -278,7 +424,7 @@ const FARTHEST: i64 = 100_000 * 1920;
 
 /// How far two lengths lie apart, in 1/1920 of their unit: whole for inch fractions down to 1/128 and
 /// for hundredths and twentieths of a millimetre, near enough to rank the rest. `None` across units.
-fn difference(a: Length, b: Length) -> Option<i64> {
+pub fn difference(a: Length, b: Length) -> Option<i64> {
     if a.unit() != b.unit() {
         return None;
     }

@@ -296,6 +296,31 @@ impl Ledger {
         }
     }
 
+    /// Items of which the slips, the counts, the shop or a stage that gives back may have some.
+    pub fn on_hand(&self, inventory: &Inventory) -> Vec<usize> {
+        let shipped = inventory
+            .shipped
+            .iter()
+            .map(|((item, _), _)| *item as usize);
+        let counted = inventory
+            .counted
+            .iter()
+            .map(|((item, _), _)| *item as usize);
+        let stocked = inventory.stocked.iter().map(|(item, _)| *item as usize);
+        let returned = self
+            .entries
+            .iter()
+            .filter(|entry| !entry.returned.is_empty());
+        let mut items: Vec<usize> = shipped
+            .chain(counted)
+            .chain(stocked)
+            .chain(returned.map(|entry| entry.item))
+            .collect();
+        items.sort_unstable();
+        items.dedup();
+        items
+    }
+
     /// By entry: what is short of it is short for sure: a slip or a count speaks of it, and no count
     /// of it is broken off. Where there is neither slip nor count, the kit is still to be packed from
     /// stock, so that all of it is known.

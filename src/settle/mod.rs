@@ -31,6 +31,7 @@ mod pool;
 pub(crate) mod sample;
 mod stages;
 mod stock;
+mod substitutes;
 #[cfg(test)]
 mod tests;
 mod verdict;
@@ -58,13 +59,14 @@ use options::Chosen;
 use parcels::Parcels;
 use pool::Outcome;
 use stages::Stages;
+use substitutes::Allowed;
 use verdict::Standing;
 
 /// Settles a job.
 ///
 /// # Errors
 /// Contradictory options, an option or a stage that no list names, one stage and item in two required
-/// lists, sums that overflow.
+/// lists, rules on substitutes that do not read or contradict one another, sums that overflow.
 pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
     let parcels = Parcels::of(lists);
     let mut account = settle_through(job, lists, &parcels, parcels.number)?;
@@ -105,7 +107,10 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     };
     let [any_slip, any_count, any_stock] = [Role::Shipped, Role::Counted, Role::Stock].map(any);
     let known = ledger.known(any_slip, any_count, any_stock);
-    let dealing = pool::deal_pool(&inventory, &ledger, &stages, job.kits, &spares, &known);
+    let allowed = Allowed::by(&job.substitutes, &inventory, &ledger, &stages)?;
+    let dealing = pool::deal_pool(
+        &inventory, &ledger, &stages, job.kits, &spares, &known, &allowed,
+    );
     let outcomes = &dealing.outcomes;
     let mut account = Account {
         stages: stages.names().map(StageAccount::of).collect(),
@@ -119,6 +124,7 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
         compared: Vec::new(),
         put_back: None,
         to_buy: Vec::new(),
+        rule_notes: allowed.notes.clone(),
         not_chosen: std::mem::take(&mut inventory.not_chosen),
         no_demand: std::mem::take(&mut inventory.no_demand),
     };
@@ -149,7 +155,11 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
             });
         }
     }
-    let mut stand_ins = stock::stand_ins(&inventory, &ledger, &dealing);
+    let mut place = vec![0; order.len()];
+    for (at, entry) in order.iter().enumerate() {
+        place[*entry] = at;
+    }
+    let mut stand_ins = stock::stand_ins(&inventory, &ledger, &dealing, &place);
     for &at in &order {
         let (shipped_by, counted_by) = std::mem::take(&mut evidence[at]);
         let (entry, outcome) = (&ledger.entries[at], &outcomes[at]);
@@ -157,14 +167,19 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
         let shares: Vec<Share> = entry
             .due
             .iter()
-            .zip(outcome.covered.iter().zip(&outcome.from_stock))
-            .map(|(&(stage, each), (&covered, &from_stock))| Share {
-                stage,
-                required: each * job.kits,
-                covered,
-                from_stock,
-                short: each * job.kits - covered - from_stock,
-                ..Share::default()
+            .enumerate()
+            .map(|(want, &(stage, each))| {
+                let required = each * job.kits;
+                let (covered, from_stock) = (outcome.covered[want], outcome.from_stock[want]);
+                let substituted = outcome.substituted[want];
+                Share {
+                    stage,
+                    required,
+                    covered,
+                    substituted,
+                    from_stock,
+                    short: required - covered - substituted - from_stock,
+                }
             })
             .collect();
         let sum = |of: fn(&Share) -> u64| shares.iter().map(of).sum::<u64>();
@@ -176,6 +191,7 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
             sums: Totals {
                 required: sum(|share| share.required),
                 covered,
+                substituted: sum(|share| share.substituted),
                 from_stock: sum(|share| share.from_stock),
                 short: sum(|share| share.short),
                 shipped: shipped[at],
@@ -184,11 +200,11 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
                 pool: outcome.pool,
                 returned: outcome.returned,
                 used: covered - outcome.discarded,
+                used_as_substitute: outcome.used_as_substitute,
                 discarded: outcome.discarded,
                 extra: outcome.extra,
                 spares: outcome.spares,
                 spares_covered: outcome.spares_covered,
-                ..Totals::default()
             },
             counted: ledger.counted[at],
             shipped: any_slip.then_some(shipped[at]),
@@ -213,10 +229,13 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
         let in_bags = std::mem::take(&mut in_bags[at]);
         item.findings.extend(in_bags.mixed_up(&item));
         item.draws = in_bags.draws(&item, stages.built());
-        // What stock fills is lacking in the box nonetheless.
-        short.push(match item.known {
-            true => item.sums.short + item.sums.from_stock,
-            false => 0,
+        // What the shop's pieces fill is lacking in the box nonetheless.
+        let lent = item.stand_ins.iter().filter(|of| of.item.is_none());
+        let lent: u64 = lent.map(|of| of.pieces).sum();
+        short.push(if item.known {
+            item.sums.short + lent
+        } else {
+            0
         });
         stand(&mut standings, &item, outcome, &stages);
         for share in &item.shares {
@@ -226,6 +245,11 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
         account.items.push(item);
     }
     findings::pair_wrong_sizes(&mut account.items, &short);
+    let grips: Vec<_> = order
+        .iter()
+        .map(|at| allowed.grips.get(at).copied())
+        .collect();
+    findings::offer(&mut account.items, &grips);
     account.findings = findings::boxes_not_received(&inventory, &ledger, job.kits, any_slip);
     account.findings.extend(findings::revisions(lists));
     let (compared, differences) = compare::hold_against(lists, &stages, &chosen);
@@ -309,7 +333,8 @@ fn doubts(own: &[Doubt], outcome: &Outcome) -> Vec<Doubt> {
 
 /// Notes what an item means for the stages that need it. What is built stands.
 fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, stages: &Stages) {
-    for (share, by_count) in item.shares.iter().zip(&outcome.by_count) {
+    let by_count = outcome.by_count.iter().zip(&outcome.from_pool);
+    for (share, (by_count, from_pool)) in item.shares.iter().zip(by_count) {
         if share.stage < stages.built() {
             continue;
         }
@@ -319,10 +344,10 @@ fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, stag
                 true => standing.short.push((item.text.clone(), share.short)),
                 false => standing.unknown += 1,
             }
-        } else if *by_count < share.covered {
+        } else if by_count < from_pool {
             standing.uncounted += 1;
         }
-        if share.covered > 0 && outcome.vague > 0 {
+        if share.required > share.short && outcome.vague > 0 {
             standing.vague += 1;
         }
     }

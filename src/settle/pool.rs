@@ -8,6 +8,7 @@ use super::{
     inventory::Inventory,
     ledger::{Entry, Ledger, ShareState},
     stages::Stages,
+    substitutes::Allowed,
 };
 
 /// Where pieces of the pool come from.
@@ -30,9 +31,44 @@ struct Lot<'a> {
     item: usize,
     pieces: u64,
     after: Option<usize>,
-    /// The entry that has what nobody gets.
-    home: usize,
+    /// The entry that has what nobody gets; `None` for the shop's.
+    home: Option<usize>,
     ways: Cow<'a, [Way]>,
+    /// Beside the last of the ways: how it serves as a substitute.
+    substitutes: Vec<Substitute>,
+}
+
+/// How pieces serve as a substitute.
+#[derive(Debug, Clone, Copy)]
+struct Substitute {
+    /// Index into the job's rules.
+    rule: usize,
+    fit: Fit,
+}
+
+impl Lot<'_> {
+    /// How one of its ways serves as a substitute, if it does.
+    fn substitute(&self, way: usize) -> Option<Substitute> {
+        let own = self.ways.len() - self.substitutes.len();
+        way.checked_sub(own).map(|at| self.substitutes[at])
+    }
+
+    /// Adds the ways that the rules allow, to entries that are known to lack some.
+    fn allow(&mut self, allowed: &Allowed, known: &[bool]) {
+        let stock = i32::from(self.origin == Origin::Stock);
+        let edges = allowed.edges.get(&self.item).into_iter().flatten();
+        for edge in edges.filter(|edge| known[edge.way.sink]) {
+            let cost = Cost {
+                stock,
+                ..edge.way.cost
+            };
+            self.ways.to_mut().push(Way { cost, ..edge.way });
+            self.substitutes.push(Substitute {
+                rule: edge.rule,
+                fit: edge.fit,
+            });
+        }
+    }
 }
 
 /// Pieces that serve in place of the kit's own.
@@ -44,18 +80,27 @@ pub struct StandIn {
     /// What serves: index into [`Inventory::items`].
     pub item: usize,
     pub pieces: u64,
+    /// The entry whose piece it is; `None`: the shop's.
+    pub home: Option<usize>,
+    /// For a substitute: the rule that allows it.
+    pub rule: Option<usize>,
 }
 
 /// What the dealing comes to for one entry.
 #[derive(Debug, Clone, Default)]
 pub struct Outcome {
-    /// Beside [`Entry::due`], over all kits: covered by the kit's own pieces, and from stock; and what
-    /// would be covered by counted pieces alone.
+    /// Beside [`Entry::due`], over all kits: covered by the kit's own pieces as what they are, by
+    /// substitutes, and from stock; what of all that are pieces of the kit, and what would be if there
+    /// were none but those counted.
     pub covered: Vec<u64>,
+    pub substituted: Vec<u64>,
+    pub from_pool: Vec<u64>,
     pub from_stock: Vec<u64>,
     pub by_count: Vec<u64>,
     pub spares: u64,
     pub spares_covered: u64,
+    /// Its pieces that serve as something else.
+    pub used_as_substitute: u64,
     pub pool: u64,
     pub returned: u64,
     pub discarded: u64,
@@ -76,7 +121,7 @@ pub struct Dealing {
     pub outcomes: Vec<Outcome>,
     /// In order of entry and want.
     pub stand_ins: Vec<StandIn>,
-    /// By entry: stock may serve it.
+    /// By entry: stock or a substitute may serve it, or its pieces may serve another.
     pub in_play: Vec<bool>,
 }
 
@@ -89,6 +134,7 @@ pub fn deal_pool(
     kits: u64,
     spares: &[u64],
     known: &[bool],
+    allowed: &Allowed,
 ) -> Dealing {
     let mut outcomes: Vec<Outcome> = ledger
         .entries
@@ -98,17 +144,27 @@ pub fn deal_pool(
             spares: *spares,
             covered: vec![0; entry.due.len()],
             from_stock: vec![0; entry.due.len()],
+            substituted: vec![0; entry.due.len()],
+            from_pool: vec![0; entry.due.len()],
             by_count: vec![0; entry.due.len()],
             ..Outcome::default()
         })
         .collect();
     let mut lots = lots(ledger, stages, kits, &mut outcomes);
     let mut in_play = vec![false; ledger.entries.len()];
-    for lot in stock_lots(inventory, ledger, known) {
-        for way in lot.ways.iter() {
+    lots.extend(stock_lots(inventory, ledger, known));
+    for lot in lots.iter_mut().filter(|lot| lot.origin != Origin::Built) {
+        lot.allow(allowed, known);
+        let others = match lot.origin {
+            Origin::Stock => lot.ways.len(),
+            _ => lot.substitutes.len(),
+        };
+        for way in lot.ways.iter().rev().take(others) {
             in_play[way.sink] = true;
         }
-        lots.push(lot);
+        if let (1.., Some(home)) = (others, lot.home) {
+            in_play[home] = true;
+        }
     }
     let sinks: Vec<Sink> = ledger
         .entries
@@ -124,7 +180,7 @@ pub fn deal_pool(
         let bench = Bench {
             sinks: &sinks,
             sources: &sources,
-            stages: &[],
+            stages: &allowed.stages,
         };
         deal_kits(bench, kits, stages.built())
     };
@@ -147,9 +203,11 @@ pub fn deal_pool(
         outcome.spares_covered = spares;
     }
     for (lot, left) in lots.iter().zip(left) {
-        let outcome = &mut outcomes[lot.home];
+        let Some(home) = lot.home else {
+            continue;
+        };
+        let outcome = &mut outcomes[home];
         match lot.origin {
-            Origin::Stock => continue,
             Origin::Returned => outcome.returned += left,
             _ => outcome.pool += left,
         }
@@ -158,33 +216,53 @@ pub fn deal_pool(
     let mut stand_ins = Vec::new();
     for given in &given {
         let lot = &lots[given.source];
+        let substitute = lot.substitute(given.way);
         let outcome = &mut outcomes[given.sink];
-        let fits = ledger.fits[lot.item].iter();
-        if lot.origin != Origin::Built
-            && let Some((_, fit)) = fits.clone().find(|(at, _)| *at == given.sink)
-        {
-            outcome.fits.push(*fit);
+        let own_fit = || {
+            ledger.fits[lot.item]
+                .iter()
+                .find(|(at, _)| *at == given.sink)
+        };
+        let fit = match (lot.origin, substitute) {
+            (Origin::Built, _) => None,
+            (_, Some(substitute)) => Some(substitute.fit),
+            (_, None) => own_fit().map(|(_, fit)| *fit),
+        };
+        if let Some(fit) = fit {
+            outcome.fits.push(fit);
             if fit.is_vague() {
                 outcome.vague += given.pieces;
             }
         }
-        match (lot.origin, given.want) {
-            (Origin::Stock, Some(want)) => {
-                outcome.from_stock[want] += given.pieces;
-                stand_ins.push(StandIn {
-                    entry: given.sink,
-                    want,
-                    item: lot.item,
-                    pieces: given.pieces,
-                });
-                continue;
+        if let (Some(want), true) = (given.want, substitute.is_some() || lot.home.is_none()) {
+            match substitute {
+                Some(_) => outcome.substituted[want] += given.pieces,
+                None => outcome.from_stock[want] += given.pieces,
             }
-            (Origin::Returned, _) => outcome.returned += given.pieces,
-            _ => outcome.pool += given.pieces,
+            stand_ins.push(StandIn {
+                entry: given.sink,
+                want,
+                item: lot.item,
+                pieces: given.pieces,
+                home: lot.home,
+                rule: substitute.map(|substitute| substitute.rule),
+            });
         }
-        match given.want {
-            Some(want) => outcome.covered[want] += given.pieces,
-            None => outcome.extra += given.pieces,
+        let Some(home) = lot.home else {
+            continue;
+        };
+        if let Some(want) = given.want {
+            outcome.from_pool[want] += given.pieces;
+        }
+        let holder = &mut outcomes[substitute.map_or(given.sink, |_| home)];
+        match lot.origin {
+            Origin::Returned => holder.returned += given.pieces,
+            _ => holder.pool += given.pieces,
+        }
+        match (substitute, given.want) {
+            (Some(_), _) => holder.used_as_substitute += given.pieces,
+            (None, Some(want)) => holder.covered[want] += given.pieces,
+            (None, None) => holder.extra += given.pieces,
         }
     }
     for (entry, outcome) in ledger.entries.iter().zip(&mut outcomes) {
@@ -206,7 +284,7 @@ fn stock_lots<'a>(
     let stocked = inventory.stocked.iter();
     stocked
         .filter(|(_, of)| of.pieces > 0)
-        .filter_map(|(item, stocked)| {
+        .map(|(item, stocked)| {
             let item = *item as usize;
             let ways: Vec<Way> = ledger.fits[item]
                 .iter()
@@ -219,15 +297,15 @@ fn stock_lots<'a>(
                     ..Way::own(*entry, 0)
                 })
                 .collect();
-            let home = ways.first()?.sink;
-            Some(Lot {
+            Lot {
                 origin: Origin::Stock,
                 item,
                 pieces: stocked.pieces,
                 after: None,
-                home,
+                home: None,
                 ways: ways.into(),
-            })
+                substitutes: Vec::new(),
+            }
         })
 }
 
@@ -246,8 +324,9 @@ fn lots<'a>(
                 item,
                 pieces,
                 after,
-                home,
+                home: Some(home),
                 ways: Cow::Borrowed(&ledger.ways[item]),
+                substitutes: Vec::new(),
             });
         }
     };
@@ -289,8 +368,9 @@ fn lots<'a>(
                 item: entry.item,
                 pieces: built - of_slips,
                 after: None,
-                home: at,
+                home: Some(at),
                 ways: vec![Way::own(at, 0)].into(),
+                substitutes: Vec::new(),
             });
         }
     }

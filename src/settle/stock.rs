@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{
     account::{Buy, ItemAccount, PutBack, StandIn},
+    findings::together,
     inventory::Inventory,
     ledger::Ledger,
     pool::Dealing,
@@ -11,7 +12,13 @@ use super::{
 use crate::{hardware::Item, kit::Role};
 
 /// What serves in each entry's place, in order of stage.
-pub fn stand_ins(inventory: &Inventory, ledger: &Ledger, dealing: &Dealing) -> Vec<Vec<StandIn>> {
+/// `place` is where each entry stands in the account.
+pub fn stand_ins(
+    inventory: &Inventory,
+    ledger: &Ledger,
+    dealing: &Dealing,
+    place: &[usize],
+) -> Vec<Vec<StandIn>> {
     let mut of_entries = vec![Vec::new(); ledger.entries.len()];
     for stand_in in &dealing.stand_ins {
         let stated = &inventory.items[stand_in.item];
@@ -20,7 +27,12 @@ pub fn stand_ins(inventory: &Inventory, ledger: &Ledger, dealing: &Dealing) -> V
             pieces: stand_in.pieces,
             text: stated.shown.text(),
             id: stated.shown.id(),
-            evidence: stated.stocked_by.clone(),
+            item: stand_in.home.map(|home| place[home]),
+            rule: stand_in.rule,
+            evidence: match stand_in.home {
+                None => stated.stocked_by.clone(),
+                Some(_) => together([&stated.shipped_by, &stated.counted_by]),
+            },
         });
     }
     of_entries
@@ -29,7 +41,7 @@ pub fn stand_ins(inventory: &Inventory, ledger: &Ledger, dealing: &Dealing) -> V
 /// What was lent, item by item, by size.
 pub fn put_back(inventory: &Inventory, ledger: &Ledger, dealing: &Dealing) -> Vec<PutBack> {
     let mut lent: BTreeMap<usize, BTreeMap<usize, u64>> = BTreeMap::new();
-    for stand_in in &dealing.stand_ins {
+    for stand_in in dealing.stand_ins.iter().filter(|of| of.home.is_none()) {
         let stage = ledger.entries[stand_in.entry].due[stand_in.want].0;
         let stages = lent.entry(stand_in.item).or_default();
         *stages.entry(stage).or_default() += stand_in.pieces;

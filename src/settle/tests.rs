@@ -7,10 +7,10 @@ use proptest::prelude::*;
 
 use super::{
     claim::Cause,
-    sample::{ListOf, bag, plain, stage, used},
+    sample::{ListOf, bag, item, plain, stage, used},
     *,
 };
-use crate::kit::{Aside, Line, OptionRule, Placement, Usage, What};
+use crate::kit::{Aside, Line, OptionRule, Placement, SubstituteRule, Usage, What};
 
 fn job() -> Job {
     Job::default()
@@ -1044,6 +1044,9 @@ struct AnyJob {
     counted: BTreeMap<(usize, usize), (Option<u64>, u64)>,
     missing: Option<usize>,
     stock: Option<BTreeMap<usize, u64>>,
+    /// What may be used for what, and in which stages, a bit each; 0 is all.
+    rules: BTreeMap<(usize, usize), u8>,
+    closes: bool,
 }
 
 fn any_job() -> impl Strategy<Value = AnyJob> {
@@ -1074,22 +1077,50 @@ fn any_job() -> impl Strategy<Value = AnyJob> {
             0..9u64,
             0..6,
         )),
+        proptest::collection::btree_map((0..ITEMS.len(), 0..ITEMS.len()), 0..8u8, 0..6),
+        any::<bool>(),
     )
         .prop_map(
-            |(kits, built, spares, required, shipped, counted, missing, stock)| AnyJob {
-                kits,
-                built,
-                spares,
-                required,
-                shipped,
-                counted,
-                missing,
-                stock,
+            |(kits, built, spares, required, shipped, counted, missing, stock, rules, closes)| {
+                AnyJob {
+                    kits,
+                    built,
+                    spares,
+                    required,
+                    shipped,
+                    counted,
+                    missing,
+                    stock,
+                    rules,
+                    closes,
+                }
             },
         )
 }
 
 impl AnyJob {
+    fn substitutes(&self) -> Vec<SubstituteRule> {
+        let named = |at: usize| self.required.iter().any(|line| line.1 == at);
+        let rules = self.rules.iter().map(|(&(asked, instead), &bits)| {
+            let stages = (0..STAGES.len()).filter(|at| bits & (1 << at) != 0 || bits == 0);
+            SubstituteRule {
+                file: "rules.csv".to_owned(),
+                row: (asked * ITEMS.len() + instead) as u32 + 2,
+                asked: item(ITEMS[asked]).text(),
+                instead: Some(item(ITEMS[instead]).text()),
+                // A rule with stages has a limit, so that circles are sound.
+                stages: stages
+                    .filter(|at| named(*at))
+                    .map(|at| STAGES[at].to_owned())
+                    .collect(),
+                approved_by: "Ash".to_owned(),
+                closes_claim: self.closes,
+                ..SubstituteRule::default()
+            }
+        });
+        rules.filter(|rule| !rule.stages.is_empty()).collect()
+    }
+
     /// The job and its lists; the stages are named by the job, so that no order of rows matters.
     fn lists(&self) -> (Job, Vec<List>) {
         let mut required = ListOf::required();
@@ -1134,6 +1165,7 @@ impl AnyJob {
                 percent: self.spares,
                 least: 0,
             }],
+            substitutes: self.substitutes(),
             ..job()
         };
         let mut lists = vec![required.list(), shipped.list(), counted.list()];
@@ -1198,18 +1230,26 @@ proptest! {
         let wanted = any.required.iter().filter(|line| line.3 == Usage::New);
         let wanted: u64 = wanted.map(|line| line.2 * any.kits).sum();
         prop_assert!(totals.required >= wanted);
+        // Whatever serves in place of the kit's own pieces is named, piece by piece.
+        let sum = |of: &dyn Fn(&StandIn) -> bool| -> u64 {
+            let all = account.items.iter().flat_map(|item| &item.stand_ins);
+            all.filter(|stand_in| of(stand_in)).map(|stand_in| stand_in.pieces).sum()
+        };
+        prop_assert_eq!(totals.substituted, sum(&|of| of.rule.is_some()));
+        prop_assert_eq!(totals.from_stock, sum(&|of| of.rule.is_none()));
+        prop_assert_eq!(totals.used_as_substitute, sum(&|of| of.item.is_some()));
+        for item in &account.items {
+            let stand_ins: u64 = item.stand_ins.iter().map(|of| of.pieces).sum();
+            prop_assert_eq!(stand_ins, item.sums.from_stock + item.sums.substituted);
+        }
         // The shop lends what it has, and only that, and buys what is then known to be short.
         let lent: Vec<u64> = account.put_back.iter().flatten().map(|lent| lent.pieces).collect();
-        prop_assert_eq!(totals.from_stock, lent.iter().sum::<u64>());
+        prop_assert_eq!(sum(&|of| of.item.is_none()), lent.iter().sum::<u64>());
         let stock: u64 = any.stock.iter().flatten().map(|(_, pieces)| pieces).sum();
-        prop_assert!(totals.from_stock <= stock);
+        prop_assert!(lent.iter().sum::<u64>() <= stock);
         let known = account.items.iter().filter(|item| item.known && any.stock.is_some());
         let short: u64 = known.map(|item| item.sums.short).sum();
         prop_assert_eq!(account.to_buy.iter().map(|buy| buy.short).sum::<u64>(), short);
-        for item in &account.items {
-            let stand_ins: u64 = item.stand_ins.iter().map(|of| of.pieces).sum();
-            prop_assert_eq!(stand_ins, item.sums.from_stock);
-        }
         // What is built stands.
         let built = any.built.and_then(|at| job.stages.iter().position(|name| name == STAGES[at]));
         for stage in account.stages.iter().take(built.map_or(0, |at| at + 1)) {
@@ -1248,7 +1288,7 @@ proptest! {
                 lines().filter(|line| causes.contains(&line.cause)).map(|line| line.pieces).sum()
             };
             let all = of(Cause::ALL);
-            prop_assert!(all <= item.sums.short + item.sums.from_stock);
+            prop_assert!(all <= item.sums.required - item.sums.covered);
             prop_assert!(all + item.sums.covered <= item.sums.required);
             prop_assert!(of(&[Cause::Damaged]) <= item.sums.damaged);
             prop_assert!(lines().all(|line| line.pieces > 0));
@@ -1266,7 +1306,11 @@ proptest! {
         let claimed: u64 = claim.claimed.iter().map(|line| line.pieces).sum();
         let believed: u64 = account.items.iter().map(|item| item.believed).sum();
         prop_assert!(believed <= account.totals.pool);
-        prop_assert!(claimed <= account.totals.short + account.totals.from_stock);
+        let t = &account.totals;
+        let closed = if any.closes { t.substituted } else { 0 };
+        prop_assert!(claimed <= t.short + t.from_stock + t.substituted - closed);
+        // A piece that serves as a substitute is there: nobody claims it where it is lacking then.
+        prop_assert!(any.closes || claimed <= t.required.saturating_sub(t.covered).max(t.used_as_substitute));
     }
 
     /// For one kit. With several, whole kits come first, so that one more piece may complete a kit

@@ -290,6 +290,9 @@ impl Page<'_> {
                 for draw in wording::draws(account, share.stage) {
                     about.push_str(&format!(" \u{b7} {draw}"));
                 }
+                for words in wording::stand_ins(self.job, account, index) {
+                    about.push_str(&format!(" \u{b7} {words}"));
+                }
                 writeln!(
                     out,
                     "<tr><td>{}<span class=\"quiet\">{}</span></td><td class=\"n\">{}</td>\

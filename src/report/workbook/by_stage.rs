@@ -33,12 +33,14 @@ const SHORT: Column = Column::number("Short");
 const STATE: Column = Column::words("State", 28.0);
 const BIN: Column = Column::words("Bin", 14.0);
 const BAG: Column = Column::words("Bag", 18.0);
+const SERVES: Column = Column::words("What serves", 44.0);
 
 names! {
     /// How an item stands in a stage, by word and shape.
     pub enum State {
         Covered = "● covered",
         Short = "■ short",
+        Substituted = "● covered, with substitutes",
         FromStock = "● covered, with stock",
         BySlip = "▲ by the slip, not counted",
         Unknown = "▲ neither counted nor on a slip",
@@ -106,6 +108,7 @@ impl State {
             (1.., None, None) if !item.known => State::Unknown,
             (1.., ..) => State::Short,
             (0, None, Some(_)) if share.covered > 0 => State::BySlip,
+            (0, ..) if share.substituted > 0 => State::Substituted,
             (0, ..) if share.from_stock > 0 => State::FromStock,
             (0, ..) => State::Covered,
         }
@@ -119,6 +122,8 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     columns.extend(places.substituted.then_some(SUBSTITUTED));
     columns.extend(places.stock.then_some(FROM_STOCK));
     columns.extend([SHORT, STATE, BIN, BAG]);
+    let serves = places.substituted || places.stock;
+    columns.extend(serves.then_some(SERVES));
     let mut bins = vec![Vec::new(); account.items.len()];
     for bin in &report.layout.bins {
         bins[bin.item].push(wording::bin(bin));
@@ -189,6 +194,10 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         };
         pen.text(&bins[index].join(", "), &style.wrap)?
             .text(&bags(item, share.stage), &style.wrap)?;
+        if serves {
+            let words = wording::stand_ins(report.job, item, share.stage);
+            pen.text(&words.join("\n"), &style.wrap)?;
+        }
     }
     pen.end_table(heading, &columns)?;
     list(&mut pen, report, "To bring: not in this kit", |i| {

@@ -30,7 +30,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let mut pen = Pen::on(sheet);
     pen.tall(30.0)?.plain(NAME, &style.title)?;
     pen.row()?.plain(
-        "Taken from the shop's stock so that the job can go on. The kit maker still owes these pieces.",
+        "Taken from the shop's stock so that the job can go on. The Claim says what the kit maker still owes.",
         &style.subtitle,
     )?;
     let heading = pen.headings(style, &COLUMNS)?;

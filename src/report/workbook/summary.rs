@@ -519,6 +519,10 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         let text = wording::job_finding(report.lists, finding);
         paragraph(pen, &format!("– {text}"), &style.body)?;
     }
+    for note in &report.account.rule_notes {
+        clean = false;
+        paragraph(pen, &format!("– {note}"), &style.body)?;
+    }
     let told = [
         (
             aside,

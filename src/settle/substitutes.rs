@@ -1,0 +1,1053 @@
+//! Which pieces may serve in place of which, by the job's rules: more edges for the dealing.
+//!
+//! A limit holds from the item asked for to the piece used, and does not carry over from one
+//! substitute to the next.
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use super::{
+    deal::{Cost, Way},
+    findings::difference,
+    fit::{Fit, fit},
+    inventory::Inventory,
+    ledger::Ledger,
+    stages::Stages,
+};
+use crate::{
+    Result,
+    doubt::Doubt,
+    hardware::{Diameter, Item, Kind, Length, thread_length},
+    kit::SubstituteRule,
+    notation::{Notation, describe},
+    words::fold,
+};
+
+/// One way for a piece to serve as a substitute.
+#[derive(Debug, Clone, Copy)]
+pub struct Edge {
+    pub way: Way,
+    /// Index into the job's rules.
+    pub rule: usize,
+    pub fit: Fit,
+}
+
+/// What the job's rules allow.
+#[derive(Debug, Default)]
+pub struct Allowed {
+    /// By item: the entries that it may serve as a substitute.
+    pub edges: FxHashMap<usize, Vec<Edge>>,
+    /// Stages that ways are limited to.
+    pub stages: Vec<Vec<usize>>,
+    /// What the joints of entries clamp, where a rule says so.
+    pub grips: FxHashMap<usize, Length>,
+    /// What a person should know of the rules, one sentence each.
+    pub notes: Vec<String>,
+}
+
+/// What a rule names.
+enum Named {
+    /// One item of the lists, by its id or its maker's number; none where no list has it.
+    Item(Option<Item>),
+    /// Everything of which this much is true.
+    Pattern(Item),
+}
+
+impl Named {
+    fn item(&self) -> Option<&Item> {
+        match self {
+            Named::Item(item) => item.as_ref(),
+            Named::Pattern(item) => Some(item),
+        }
+    }
+}
+
+impl Allowed {
+    /// Finds the edges that the rules allow between what is wanted and what is on hand.
+    ///
+    /// # Errors
+    /// A rule that does not read as an item, that contradicts itself or another, or that closes a
+    /// circle without a limit: each with its file and row.
+    pub fn by(
+        rules: &[SubstituteRule],
+        inventory: &Inventory,
+        ledger: &Ledger,
+        stages: &Stages,
+    ) -> Result<Allowed> {
+        let mut finding = Finding::of(rules, inventory, ledger, stages);
+        if rules.is_empty() {
+            return Ok(finding.allowed);
+        }
+        finding.refuse_twins()?;
+        for (at, rule) in rules.iter().enumerate() {
+            finding.take(at, rule)?;
+        }
+        finding.refuse_disagreement()?;
+        finding.look_for_circles()?;
+        Ok(finding.allowed)
+    }
+}
+
+struct Finding<'a> {
+    rules: &'a [SubstituteRule],
+    inventory: &'a Inventory,
+    ledger: &'a Ledger,
+    stages: &'a Stages,
+    /// Entries that want pieces, by diameter.
+    wanting: FxHashMap<Option<Diameter>, Vec<usize>>,
+    /// Items on hand by kind and diameter, in order of length.
+    on_hand: FxHashMap<(Option<Kind>, Option<Diameter>), Vec<usize>>,
+    /// Items by maker's number, in lower case; by id where a rule asks for one.
+    numbers: FxHashMap<String, usize>,
+    ids: Option<FxHashMap<String, usize>>,
+    /// Entry, item and rule of each edge.
+    found: Vec<(usize, usize, usize)>,
+    allowed: Allowed,
+}
+
+/// True where a text may be an item's id.
+fn may_be_id(text: &str) -> bool {
+    text.len() == 8
+        && text
+            .bytes()
+            .all(|b| b.is_ascii_digit() || b.is_ascii_uppercase())
+}
+
+/// True where everything that `pattern` states is true of `item`, as far as it is stated.
+fn is_one(pattern: &Item, item: &Item) -> bool {
+    let silent = |stated: bool, own: bool| stated && !own;
+    pattern.agrees(item)
+        && ![
+            silent(pattern.kind.is_some(), item.kind.is_some()),
+            silent(pattern.style.is_some(), item.style.is_some()),
+            silent(pattern.diameter.is_some(), item.diameter.is_some()),
+            silent(pattern.length.is_some(), item.length.is_some()),
+            silent(pattern.outside.is_some(), item.outside.is_some()),
+            silent(pattern.grade.is_some(), item.grade.is_some()),
+            silent(pattern.finish.is_some(), item.finish.is_some()),
+            silent(pattern.head.is_some(), item.head.is_some()),
+            silent(pattern.drive.is_some(), item.drive.is_some()),
+            silent(pattern.point.is_some(), item.point.is_some()),
+            silent(pattern.full_thread.is_some(), item.full_thread.is_some()),
+            silent(pattern.part.is_some(), item.part.is_some()),
+        ]
+        .contains(&true)
+}
+
+/// What is asked for, but for what the rule says of the piece used.
+fn overlay(asked: &Item, instead: &Item) -> Item {
+    let thread = match instead.diameter {
+        Some(_) => instead.effective_thread(),
+        None => instead.thread.or(asked.thread),
+    };
+    Item {
+        kind: instead.kind.or(asked.kind),
+        style: instead.style.or(asked.style),
+        diameter: instead.diameter.or(asked.diameter),
+        thread,
+        length: instead.length.or(asked.length),
+        outside: instead.outside.or(asked.outside),
+        grade: instead.grade.or(asked.grade),
+        finish: instead.finish.or(asked.finish),
+        head: instead.head.or(asked.head),
+        drive: instead.drive.or(asked.drive),
+        point: instead.point.or(asked.point),
+        full_thread: instead.full_thread.or(asked.full_thread),
+        part: instead.part.clone().or_else(|| asked.part.clone()),
+    }
+}
+
+/// True where a bolt of that length can clamp so much: its thread, by the standard of its style,
+/// reaches, and a nut and its first threads, about one diameter, have room behind (common practice,
+/// no source). A bolt whose thread is in no table is taken not to.
+pub fn reaches(bolt: &Item, grip: Length) -> bool {
+    let (Some(length), Some(threaded), Some(diameter)) =
+        (bolt.length, thread_length(bolt), bolt.diameter)
+    else {
+        return false;
+    };
+    length.unit() == grip.unit()
+        && diameter.unit() == grip.unit()
+        && length.value() - threaded.value() <= grip.value()
+        && length.value() >= grip.value() + diameter.value()
+}
+
+impl<'a> Finding<'a> {
+    fn of(
+        rules: &'a [SubstituteRule],
+        inventory: &'a Inventory,
+        ledger: &'a Ledger,
+        stages: &'a Stages,
+    ) -> Finding<'a> {
+        let mut finding = Finding {
+            rules,
+            inventory,
+            ledger,
+            stages,
+            wanting: FxHashMap::default(),
+            on_hand: FxHashMap::default(),
+            numbers: FxHashMap::default(),
+            ids: None,
+            found: Vec::new(),
+            allowed: Allowed::default(),
+        };
+        if rules.is_empty() {
+            return finding;
+        }
+        for (at, entry) in ledger.entries.iter().enumerate() {
+            if !entry.due.is_empty() {
+                let diameter = inventory.items[entry.item].identity.diameter;
+                finding.wanting.entry(diameter).or_default().push(at);
+            }
+        }
+        for item in ledger.on_hand(inventory) {
+            let own = &inventory.items[item].identity;
+            let key = (own.kind, own.diameter);
+            finding.on_hand.entry(key).or_default().push(item);
+        }
+        for items in finding.on_hand.values_mut() {
+            items.sort_by_key(|&item| (inventory.items[item].identity.length, item));
+        }
+        for (at, item) in inventory.items.iter().enumerate() {
+            let part = item
+                .shown
+                .part
+                .as_ref()
+                .and_then(|part| part.number.as_ref());
+            for number in item.numbers.iter().chain(part) {
+                finding.numbers.entry(number.to_lowercase()).or_insert(at);
+            }
+        }
+        finding
+    }
+
+    /// The item of an id or a maker's number.
+    fn known(&mut self, text: &str) -> Option<usize> {
+        if let Some(item) = self.numbers.get(&text.to_lowercase()) {
+            return Some(*item);
+        }
+        if !may_be_id(text) {
+            return None;
+        }
+        let items = &self.inventory.items;
+        let ids = self.ids.get_or_insert_with(|| {
+            let all = items.iter().enumerate();
+            all.map(|(at, item)| (item.shown.id(), at)).collect()
+        });
+        ids.get(text).copied()
+    }
+
+    fn named(&mut self, rule: &SubstituteRule, text: &str) -> Result<Named> {
+        if let Some(at) = self.known(text) {
+            let item = self.inventory.items[at].identity.clone();
+            return Ok(Named::Item(Some(item)));
+        }
+        if may_be_id(text) && text.bytes().any(|b| b.is_ascii_digit()) {
+            return Ok(Named::Item(None));
+        }
+        let not_read = |why: String| {
+            Err(rule.error(
+                format!("\"{text}\" does not read as one item: {why}"),
+                "write a size and a kind as on the lists (1/2 x 3 hex bolt), a family (1/2 hex nut), \
+                 an id or a part number",
+            ))
+        };
+        match describe(text, Notation::default()).as_deref() {
+            Ok([callout]) => {
+                let unclear = callout.doubts.iter().find(|doubt| {
+                    matches!(
+                        doubt,
+                        Doubt::LeftOver(_)
+                            | Doubt::UnknownWords(_)
+                            | Doubt::Readings(_)
+                            | Doubt::DateForSize { .. }
+                    )
+                });
+                match (unclear, callout.quantity) {
+                    (Some(doubt), _) => not_read(doubt.to_string()),
+                    (None, Some(_)) => not_read("a number of pieces stands in it".to_owned()),
+                    (None, None) => Ok(Named::Pattern(callout.item.clone())),
+                }
+            }
+            Ok(callouts) => not_read(format!("{} items are named", callouts.len())),
+            Err(_) => not_read("no item is named".to_owned()),
+        }
+    }
+
+    /// Adds the edges of one rule.
+    fn take(&mut self, at: usize, rule: &'a SubstituteRule) -> Result<()> {
+        let asked = self.named(rule, &rule.asked)?;
+        let instead = match &rule.instead {
+            Some(text) => Some(self.named(rule, text)?),
+            None => None,
+        };
+        self.refuse_own_contradiction(rule, &asked, instead.as_ref())?;
+        let wanting = self.wanting_of(&asked);
+        if wanting.is_empty() {
+            self.note(
+                rule,
+                format!("no required list asks for \"{}\"", rule.asked),
+            );
+            return Ok(());
+        }
+        if let (Some(Named::Item(None)), Some(text)) = (&instead, &rule.instead) {
+            self.note(rule, format!("\"{text}\" is on no list"));
+            return Ok(());
+        }
+        let Some(only) = self.stages_of(rule) else {
+            return Ok(());
+        };
+        for entry in wanting {
+            if let Some(grip) = rule.grip {
+                self.allowed.grips.insert(entry, grip);
+            }
+            let own = &self.inventory.items[self.ledger.entries[entry].item].identity;
+            let target = match &instead {
+                Some(Named::Item(Some(item))) => item.clone(),
+                Some(Named::Pattern(pattern)) => overlay(own, pattern),
+                Some(Named::Item(None)) | None => own.clone(),
+            };
+            self.serve(at, rule, entry, &target, only);
+        }
+        Ok(())
+    }
+
+    fn note(&mut self, rule: &SubstituteRule, what: String) {
+        self.allowed
+            .notes
+            .push(format!("{}: {what}", rule.address()));
+    }
+
+    /// Entries that are what a rule asks for.
+    fn wanting_of(&self, asked: &Named) -> Vec<usize> {
+        let item_of = |entry: usize| &self.inventory.items[self.ledger.entries[entry].item];
+        let mut wanting: Vec<usize> = match asked {
+            Named::Item(None) => Vec::new(),
+            Named::Item(Some(item)) => {
+                let of_diameter = self.wanting.get(&item.diameter).into_iter().flatten();
+                of_diameter
+                    .copied()
+                    .filter(|entry| item_of(*entry).identity == *item)
+                    .collect()
+            }
+            Named::Pattern(pattern) => {
+                let of_diameter: Vec<&Vec<usize>> = match pattern.diameter {
+                    Some(_) => self.wanting.get(&pattern.diameter).into_iter().collect(),
+                    None => self.wanting.values().collect(),
+                };
+                of_diameter
+                    .into_iter()
+                    .flatten()
+                    .copied()
+                    .filter(|entry| is_one(pattern, &item_of(*entry).shown))
+                    .collect()
+            }
+        };
+        wanting.sort_unstable();
+        wanting
+    }
+
+    /// The stages of a rule: `Some(None)` for all, `None` where the job has none of those it names.
+    fn stages_of(&mut self, rule: &SubstituteRule) -> Option<Option<usize>> {
+        if rule.stages.is_empty() {
+            return Some(None);
+        }
+        let mut stages = Vec::new();
+        for name in &rule.stages {
+            match self.stages.of(Some(name)) {
+                Some(stage) => stages.push(stage),
+                None => self.note(rule, format!("no list names a stage \"{name}\"")),
+            }
+        }
+        if stages.is_empty() {
+            return None;
+        }
+        stages.sort_unstable();
+        stages.dedup();
+        self.allowed.stages.push(stages);
+        Some(Some(self.allowed.stages.len() - 1))
+    }
+
+    /// Adds an edge for each item on hand that is the target, within the limits.
+    fn serve(
+        &mut self,
+        at: usize,
+        rule: &SubstituteRule,
+        entry: usize,
+        target: &Item,
+        only: Option<usize>,
+    ) {
+        let items = &self.inventory.items;
+        let asked = &items[self.ledger.entries[entry].item].identity;
+        let Some(on_hand) = self.on_hand.get(&(target.kind, target.diameter)) else {
+            return;
+        };
+        let length_of = |item: usize| items[item].identity.length;
+        // They stand in order of length.
+        let near = match target.length.map(|length| lengths(length, rule)) {
+            Some((shortest, longest)) => {
+                let from = on_hand.partition_point(|&item| length_of(item) < Some(shortest));
+                let to = on_hand.partition_point(|&item| length_of(item) <= Some(longest));
+                from..to.max(from)
+            }
+            None => 0..on_hand.len(),
+        };
+        for &item in &on_hand[near] {
+            let own = &items[item].identity;
+            if self.ledger.fits[item].iter().any(|(of, _)| *of == entry) {
+                continue;
+            }
+            let Some(fit) = within(rule, target, own) else {
+                continue;
+            };
+            if rule.grip.is_some_and(|grip| !reaches(own, grip)) {
+                continue;
+            }
+            let apart = asked.length.zip(own.length);
+            let apart = apart.and_then(|(a, b)| difference(a, b)).unwrap_or(0);
+            let cost = Cost {
+                substitutes: 1,
+                apart,
+                ..Cost::own(fit.cost())
+            };
+            let way = Way {
+                cost,
+                only,
+                ..Way::own(entry, 0)
+            };
+            let edge = Edge { way, rule: at, fit };
+            self.found.push((entry, item, at));
+            self.allowed.edges.entry(item).or_default().push(edge);
+        }
+    }
+
+    /// A rule that names a piece which its own limits rule out.
+    fn refuse_own_contradiction(
+        &self,
+        rule: &SubstituteRule,
+        asked: &Named,
+        instead: Option<&Named>,
+    ) -> Result<()> {
+        let lengths_of = |named: &Named| named.item().and_then(|item| item.length);
+        let (Some(asked), Some(used)) = (lengths_of(asked), instead.and_then(lengths_of)) else {
+            return Ok(());
+        };
+        if rule.longer_by.is_none() && rule.shorter_by.is_none() {
+            return Ok(());
+        }
+        let (shortest, longest) = lengths(asked, rule);
+        if (shortest..=longest).contains(&used) {
+            return Ok(());
+        }
+        Err(rule.error(
+            format!("the rule contradicts itself: {used} is beyond its own limits for {asked}"),
+            "mend the limit, or take it out: the piece is named in full",
+        ))
+    }
+
+    /// Two rules that say the same with different limits: which of them holds?
+    fn refuse_twins(&self) -> Result<()> {
+        let mut seen: FxHashMap<(String, Option<String>), Vec<&SubstituteRule>> =
+            FxHashMap::default();
+        for rule in self.rules {
+            let key = (fold(&rule.asked), rule.instead.as_deref().map(fold));
+            let before = seen.entry(key).or_default();
+            let limits = |rule: &SubstituteRule| {
+                (rule.longer_by, rule.shorter_by, rule.grades_up, rule.grip)
+            };
+            let twin = before
+                .iter()
+                .find(|other| share_a_stage(rule, other) && limits(rule) != limits(other));
+            if let Some(other) = twin {
+                return Err(rule.error(
+                    format!(
+                        "the rule for \"{}\" contradicts that in {}: their limits differ",
+                        rule.asked,
+                        other.address()
+                    ),
+                    "keep one of the two, or give them different stages",
+                ));
+            }
+            before.push(rule);
+        }
+        Ok(())
+    }
+
+    /// Two rules that allow one piece for one item, and disagree on whether the item is still claimed.
+    fn refuse_disagreement(&mut self) -> Result<()> {
+        self.found.sort_unstable();
+        for edges in self.found.chunk_by(|a, b| (a.0, a.1) == (b.0, b.1)) {
+            for (at, (entry, item, second)) in edges.iter().enumerate() {
+                let second = &self.rules[*second];
+                let first = edges[..at]
+                    .iter()
+                    .map(|(.., rule)| &self.rules[*rule])
+                    .find(|first| {
+                        first.closes_claim != second.closes_claim && share_a_stage(first, second)
+                    });
+                if let Some(first) = first {
+                    let text = |item: usize| self.inventory.items[item].shown.text();
+                    return Err(second.error(
+                        format!(
+                            "the rule contradicts that in {}: both allow {} for {}, and only one of \
+                             them closes the claim",
+                            first.address(),
+                            text(*item),
+                            text(self.ledger.entries[*entry].item)
+                        ),
+                        "say the same in both, or give them different stages",
+                    ));
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Rules by which one item may serve for a second and the second, over others perhaps, for the
+    /// first. Pieces are dealt along one edge at a time, so that a circle can do no harm; but without a
+    /// limit it says that the items are one, which is for the lists to say.
+    fn look_for_circles(&mut self) -> Result<()> {
+        let circle = |limited: bool| {
+            let edges = self
+                .found
+                .iter()
+                .filter(|(.., rule)| limited || !self.rules[*rule].is_limited());
+            let edges: Vec<(usize, usize, usize)> = edges
+                .filter_map(|(entry, item, rule)| {
+                    let (home, _) = self.ledger.fits[*item].first()?;
+                    Some((*entry, *home, *rule))
+                })
+                .collect();
+            circle(self.ledger.entries.len(), &edges)
+        };
+        let address = |rule: usize| self.rules[rule].address();
+        if let [first, rest @ ..] = circle(false).as_slice() {
+            let rule = &self.rules[*first];
+            let others: Vec<String> = rest.iter().map(|rule| address(*rule)).collect();
+            let found = match others.is_empty() {
+                true => "the rule lets items stand in for one another in a circle, without a limit"
+                    .to_owned(),
+                false => format!(
+                    "the rule closes a circle with {}, and none of them has a limit",
+                    others.join(" and ")
+                ),
+            };
+            return Err(rule.error(found, "take one of them out, or give one a limit or stages"));
+        }
+        let round = circle(true);
+        if !round.is_empty() {
+            let named: Vec<String> = round.iter().map(|rule| address(*rule)).collect();
+            self.allowed.notes.push(format!(
+                "{}: items may stand in for one another in a circle; the limits make it sound",
+                named.join(" and ")
+            ));
+        }
+        Ok(())
+    }
+}
+
+/// The shortest and the longest that a rule allows for a length.
+fn lengths(asked: Length, rule: &SubstituteRule) -> (Length, Length) {
+    let by = |limit: Option<Length>| {
+        let limit = limit.filter(|limit| limit.unit() == asked.unit());
+        limit.map_or_else(|| 0.into(), Length::value)
+    };
+    let at = |value| match asked {
+        Length::Inch(_) => Length::Inch(value),
+        Length::Millimetre(_) => Length::Millimetre(value),
+    };
+    (
+        at(asked.value() - by(rule.shorter_by)),
+        at(asked.value() + by(rule.longer_by)),
+    )
+}
+
+/// How a piece fits a target when what the rule limits by itself is left aside; `None` where it is
+/// beyond a limit.
+fn within(rule: &SubstituteRule, target: &Item, own: &Item) -> Option<Fit> {
+    let (mut a, mut b) = (target.clone(), own.clone());
+    if let (Some(asked), Some(length)) = (target.length, own.length) {
+        let (shortest, longest) = lengths(asked, rule);
+        if asked.unit() != length.unit() || !(shortest..=longest).contains(&length) {
+            return None;
+        }
+        (a.length, b.length) = (None, None);
+    }
+    if let (Some(asked), Some(grade)) = (target.grade, own.grade)
+        && asked
+            .steps_up_to(grade)
+            .is_some_and(|steps| steps <= rule.grades_up)
+    {
+        (a.grade, b.grade) = (None, None);
+    }
+    fit(&a, &b).filter(|fit| !fit.is_vague())
+}
+
+/// True where two rules hold in one stage.
+fn share_a_stage(a: &SubstituteRule, b: &SubstituteRule) -> bool {
+    let any = a.stages.is_empty() || b.stages.is_empty();
+    any || a
+        .stages
+        .iter()
+        .any(|stage| b.stages.iter().any(|other| fold(stage) == fold(other)))
+}
+
+/// The rules of one circle among edges from entry to entry, each once, in order; none where there is
+/// no circle.
+fn circle(nodes: usize, edges: &[(usize, usize, usize)]) -> Vec<usize> {
+    let mut from = vec![Vec::new(); nodes];
+    let mut into = vec![Vec::new(); nodes];
+    for &(a, b, rule) in edges {
+        from[a].push((b, rule));
+        into[b].push(a);
+    }
+    // What leads nowhere is on no circle; take it away until nothing more goes.
+    let mut ways: Vec<usize> = from.iter().map(Vec::len).collect();
+    let mut ends: Vec<usize> = (0..nodes).filter(|&node| ways[node] == 0).collect();
+    while let Some(end) = ends.pop() {
+        for &node in &into[end] {
+            ways[node] -= 1;
+            if ways[node] == 0 {
+                ends.push(node);
+            }
+        }
+    }
+    let Some(start) = (0..nodes).find(|&node| ways[node] > 0) else {
+        return Vec::new();
+    };
+    // From here on every node leads to another, until one comes again.
+    let mut path: Vec<(usize, usize)> = Vec::new();
+    let mut seen = FxHashSet::default();
+    let mut node = start;
+    while seen.insert(node) {
+        let Some(&(next, rule)) = from[node].iter().find(|(next, _)| ways[*next] > 0) else {
+            return Vec::new();
+        };
+        path.push((node, rule));
+        node = next;
+    }
+    let begin = path.iter().position(|(of, _)| *of == node).unwrap_or(0);
+    let mut rules: Vec<usize> = path[begin..].iter().map(|(_, rule)| *rule).collect();
+    rules.sort_unstable();
+    rules.dedup();
+    rules
+}
+
+#[cfg(test)]
+mod tests {
+    use pretty_assertions::assert_eq;
+
+    use crate::{
+        kit::{Job, List},
+        settle::{
+            Account, Claim,
+            sample::{ListOf, item, plain, stage},
+            settle,
+        },
+    };
+
+    /// Rules as a job file has them.
+    fn job(rules: &str) -> Job {
+        Job::parse(rules, "job.toml".as_ref()).expect("a job file")
+    }
+
+    const LONGER: &str = r#"
+        [[substitutes]]
+        for = "1/2 x 3 hex bolt"
+        longer_by = "1/2"
+        approved_by = "Ash"
+    "#;
+
+    /// One stage of some items, and a count of some.
+    fn lists(required: &[(&str, u64)], counted: &[(&str, u64)]) -> Vec<List> {
+        let lines = |of: ListOf, lines: &[(&str, u64)]| {
+            lines
+                .iter()
+                .fold(of, |of, (words, pieces)| of.line(words, *pieces, &plain))
+                .list()
+        };
+        vec![
+            lines(ListOf::required(), required),
+            lines(ListOf::counted(), counted),
+        ]
+    }
+
+    /// What serves for what, in words, then what is offered.
+    fn said(account: &Account) -> Vec<String> {
+        let mut said = Vec::new();
+        for item in &account.items {
+            let sums = &item.sums;
+            if sums.required > 0 {
+                said.push(format!(
+                    "{}: {} + {} of {}",
+                    item.text, sums.covered, sums.substituted, sums.required
+                ));
+            }
+            said.extend(
+                item.stand_ins
+                    .iter()
+                    .map(|of| format!("  {} {}", of.pieces, of.text)),
+            );
+            let offered = item
+                .findings
+                .iter()
+                .filter(|f| f.finding.as_str() == "offered");
+            said.extend(offered.map(|finding| format!("  offered: {}", finding.note)));
+        }
+        said
+    }
+
+    #[track_caller]
+    fn case(rules: &str, required: &[(&str, u64)], counted: &[(&str, u64)], expected: &[&str]) {
+        let account = settle(&job(rules), &lists(required, counted)).expect("settles");
+        assert_eq!(said(&account), expected);
+    }
+
+    #[test]
+    fn longer_within_the_limit_and_the_nearest_first() {
+        case(
+            LONGER,
+            &[("bolt hex 1/2 3", 8)],
+            &[
+                ("bolt hex 1/2 3", 2),
+                ("bolt hex 1/2 3-1/2", 3),
+                ("bolt hex 1/2 3-1/4", 1),
+                ("bolt hex 1/2 3-3/4", 9),
+                ("bolt hex 1/2 2-3/4", 9),
+            ],
+            &[
+                "1/2-13 x 3 hex bolt: 2 + 4 of 8",
+                "  1 1/2-13 x 3-1/4 hex bolt",
+                "  3 1/2-13 x 3-1/2 hex bolt",
+                // ASME B18.2.1: the thread of 1/2 up to 6 in is 1-1/4.
+                "  offered: 2 pieces of 1/2-13 x 3-3/4 hex bolt over: 3/4 in longer, and its thread \
+                 reaches only where the joint is at least 2-1/2 in thick. No rule allows it: ask the kit \
+                 maker.",
+            ],
+        );
+    }
+
+    #[test]
+    fn the_fewest_short_then_the_fewest_substitutes() {
+        // The longer bolts are asked for, too: they go where they belong as far as that costs no piece.
+        case(
+            LONGER,
+            &[("bolt hex 1/2 3", 4), ("bolt hex 1/2 3-1/4", 4)],
+            &[
+                ("bolt hex 1/2 3", 3),
+                ("bolt hex 1/2 3-1/4", 4),
+                ("bolt hex 1/2 3-1/2", 1),
+            ],
+            &[
+                "1/2-13 x 3 hex bolt: 3 + 1 of 4",
+                "  1 1/2-13 x 3-1/2 hex bolt",
+                "1/2-13 x 3-1/4 hex bolt: 4 + 0 of 4",
+            ],
+        );
+    }
+
+    #[test]
+    fn the_next_grade_up_and_another_style() {
+        let rules = r#"
+            [[substitutes]]
+            for = "1/2 x 3 hex bolt, Grade 5"
+            grades_up = 1
+            approved_by = "Ash"
+
+            [[substitutes]]
+            for = "USS flat washer"
+            use = "SAE flat washer"
+            approved_by = "Ash"
+        "#;
+        case(
+            rules,
+            &[
+                ("bolt hex 1/2 3 g5", 4),
+                ("washer uss 1/2", 8),
+                ("washer uss 5/8", 8),
+            ],
+            &[
+                ("bolt hex 1/2 3 g5", 0),
+                ("bolt hex 1/2 3 g8", 4),
+                ("washer uss 1/2", 0),
+                ("washer sae 1/2", 5),
+                ("washer uss 5/8", 8),
+            ],
+            &[
+                "1/2-13 x 3 hex bolt, Grade 5: 0 + 4 of 4",
+                "  4 1/2-13 x 3 hex bolt, Grade 8",
+                "1/2 USS flat washer: 0 + 5 of 8",
+                "  5 1/2 SAE flat washer",
+                "5/8 USS flat washer: 8 + 0 of 8",
+            ],
+        );
+    }
+
+    #[test]
+    fn a_weaker_or_shorter_piece_is_not_even_offered() {
+        case(
+            "",
+            &[("bolt hex 1/2 3 g5", 4), ("bolt carriage 1/2 3", 2)],
+            &[("bolt hex 1/2 2-3/4 g5", 4), ("bolt hex 1/2 4-1/4 g5", 4)],
+            &[
+                "1/2-13 x 3 hex bolt, Grade 5: 0 + 0 of 4",
+                "1/2-13 x 3 carriage bolt: 0 + 0 of 2",
+            ],
+        );
+    }
+
+    #[test]
+    fn the_thread_must_reach() {
+        // ASME B18.2.1: 5/8 x 6 has 1-1/2 of thread, so 4-1/2 of plain shank; 6-1/2 has 1-3/4, 4-3/4.
+        let reaches = |bolt: &str, grip: &str| {
+            let grip = crate::notation::length(grip).expect("a length");
+            super::reaches(&item(bolt), grip)
+        };
+        assert!(reaches("bolt hex 5/8 6", "4-1/2"));
+        assert!(!reaches("bolt hex 5/8 6", "4-3/8"));
+        assert!(reaches("bolt hex 5/8 6 full", "4-3/8"));
+        // And a nut must have room behind it.
+        assert!(reaches("bolt hex 5/8 6", "5-3/8"));
+        assert!(!reaches("bolt hex 5/8 6", "5-1/2"));
+        assert!(!reaches("bolt hex 5/8 6", "100 mm"));
+        let rule = |grip: &str| {
+            format!(
+                "[[substitutes]]\nfor = \"5/8 x 5-1/2 hex bolt\"\nlonger_by = \"1/2\"\n\
+                 grip = \"{grip}\"\napproved_by = \"Ash\"\n"
+            )
+        };
+        let required = [("bolt hex 5/8 5-1/2", 2)];
+        let counted = [("bolt hex 5/8 5-1/2", 0), ("bolt hex 5/8 6", 2)];
+        case(
+            &rule("4-5/8"),
+            &required,
+            &counted,
+            &[
+                "5/8-11 x 5-1/2 hex bolt: 0 + 2 of 2",
+                "  2 5/8-11 x 6 hex bolt",
+            ],
+        );
+        // Too thin: not used, and not offered.
+        case(
+            &rule("4-1/8"),
+            &required,
+            &counted,
+            &["5/8-11 x 5-1/2 hex bolt: 0 + 0 of 2"],
+        );
+    }
+
+    #[test]
+    fn some_stages_only() {
+        let rules = r#"
+            [[substitutes]]
+            for = "1/2 hex nut"
+            use = "1/2 nylon-insert lock nut"
+            stages = ["Rails"]
+            approved_by = "Ash"
+        "#;
+        let lists = [
+            ListOf::required()
+                .line("nut hex 1/2", 4, &stage("Sills"))
+                .line("nut hex 1/2", 4, &stage("Rails"))
+                .list(),
+            ListOf::counted()
+                .line("nut hex 1/2", 1, &plain)
+                .line("nut nylon 1/2", 9, &plain)
+                .list(),
+        ];
+        let account = settle(&job(rules), &lists).expect("settles");
+        let shares: Vec<_> = account.items[0]
+            .shares
+            .iter()
+            .map(|s| (s.covered, s.substituted, s.short))
+            .collect();
+        assert_eq!(shares, [(1, 0, 3), (0, 4, 0)]);
+        assert_eq!(account.items[1].sums.used_as_substitute, 4);
+    }
+
+    #[test]
+    fn by_id_and_by_number() {
+        let rules = |asked: &str, instead: &str| {
+            format!(
+                "[[substitutes]]\nfor = \"{asked}\"\nuse = \"{instead}\"\napproved_by = \"Ash\"\n"
+            )
+        };
+        let shoe = item("part TB-1 shoe");
+        let required = [("part TB-1 shoe", 2)];
+        let counted = [("part TB-1 shoe", 0), ("part TB-2 shoe, new pattern", 2)];
+        let expected = [
+            "shoe [part TB-1]: 0 + 2 of 2",
+            "  2 shoe, new pattern [part TB-2]",
+        ];
+        case(&rules("TB-1", "tb-2"), &required, &counted, &expected);
+        case(&rules(&shoe.id(), "TB-2"), &required, &counted, &expected);
+    }
+
+    /// Pieces claimed of each item.
+    fn claimed(rules: &str, required: &[(&str, u64)], counted: &[(&str, u64)]) -> Vec<u64> {
+        let (job, lists) = (job(rules), lists(required, counted));
+        let account = settle(&job, &lists).expect("settles");
+        let claim = Claim::of(&job, &lists, &account);
+        let of = |at| claim.claimed.iter().filter(move |line| line.item == at);
+        (0..account.items.len())
+            .map(|at| of(at).map(|line| line.pieces).sum())
+            .collect()
+    }
+
+    #[test]
+    fn a_substitute_is_claimed_unless_the_approver_closed_it() {
+        let required = [("bolt hex 1/2 3", 4)];
+        let counted = [("bolt hex 1/2 3", 1), ("bolt hex 1/2 3-1/4", 2)];
+        assert_eq!(claimed(LONGER, &required, &counted), [3, 0]);
+        let closed = format!("{LONGER}\ncloses_claim = true");
+        assert_eq!(claimed(&closed, &required, &counted), [1, 0]);
+    }
+
+    #[test]
+    fn a_piece_that_stands_in_is_not_claimed_where_it_lacks() {
+        // The first stage takes the longer bolt, so that the second lacks it: one piece is due, not two.
+        let lists = |of: &Job| {
+            let lists = [
+                ListOf::required()
+                    .line("bolt hex 1/2 3", 1, &stage("Sills"))
+                    .line("bolt hex 1/2 3-1/4", 1, &stage("Rails"))
+                    .list(),
+                ListOf::counted()
+                    .line("bolt hex 1/2 3", 0, &plain)
+                    .line("bolt hex 1/2 3-1/4", 1, &plain)
+                    .list(),
+            ];
+            let account = settle(of, &lists).expect("settles");
+            let claim = Claim::of(of, &lists, &account);
+            let lines = claim.claimed.iter();
+            lines
+                .map(|line| (line.item, line.pieces))
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(lists(&job(LONGER)), [(0, 1)]);
+        // Where the approver holds the first for delivered, the second is due.
+        let closed = format!("{LONGER}\ncloses_claim = true");
+        assert_eq!(lists(&job(&closed)), [(1, 1)]);
+    }
+
+    /// The error of some rules, each its own lines of a job file.
+    #[track_caller]
+    fn refused(rules: &str, expected: &str) {
+        let required = [
+            ("bolt hex 1/2 3", 4),
+            ("bolt hex 1/2 4", 4),
+            ("washer uss 1/2", 1),
+        ];
+        let counted = [
+            ("bolt hex 1/2 3", 1),
+            ("bolt hex 1/2 3-1/4", 9),
+            ("bolt hex 1/2 4", 1),
+            ("washer sae 1/2", 1),
+        ];
+        let parsed = Job::parse(rules, "job.toml".as_ref());
+        let settled = parsed.and_then(|job| settle(&job, &lists(&required, &counted)));
+        assert_eq!(settled.expect_err("must be refused").to_string(), expected);
+    }
+
+    fn rule(keys: &str) -> String {
+        format!("[[substitutes]]\n{keys}\napproved_by = \"Ash\"\n")
+    }
+
+    #[test]
+    fn bad_rules_are_named_with_their_rows() {
+        refused(
+            "[[substitutes]]\nfor = \"1/2 x 3 hex bolt\"\nlonger_by = \"1/4\"\n",
+            "job.toml, row 1: nobody has approved the substitute for \"1/2 x 3 hex bolt\"\n  what to do: \
+             write under \"approved by\" who did; without that it is only offered",
+        );
+        refused(
+            &rule("for = \"1/2 x 3 hex bolt\""),
+            "job.toml, row 1: the rule does not say what may be used for \"1/2 x 3 hex bolt\"\n  what to \
+             do: name it under \"use\", or give a limit: longer by, shorter by, grades up",
+        );
+        refused(
+            &rule("for = \"1/2 x 3 hex bolt\"\nlonger_by = \"a bit\""),
+            "job.toml, row 1: \"a bit\" under \"longer by\" is no length\n  what to do: write 1/4, 1/4 in \
+             or 6 mm",
+        );
+        refused(
+            &rule("for = \"1/2 x 3 hex bolt with nut\"\ngrades_up = 1"),
+            "job.toml, row 1: \"1/2 x 3 hex bolt with nut\" does not read as one item: 2 items are named\n  \
+             what to do: write a size and a kind as on the lists (1/2 x 3 hex bolt), a family (1/2 hex \
+             nut), an id or a part number",
+        );
+    }
+
+    #[test]
+    fn contradictions() {
+        refused(
+            &rule(
+                "for = \"1/2 x 3 hex bolt\"\nuse = \"1/2 x 3-1/4 hex bolt\"\nlonger_by = \"1/8\"",
+            ),
+            "job.toml, row 1: the rule contradicts itself: 3-1/4 is beyond its own limits for 3\n  what to \
+             do: mend the limit, or take it out: the piece is named in full",
+        );
+        let two = |first: &str, second: &str| format!("{}{}", rule(first), rule(second));
+        refused(
+            &two(
+                "for = \"1/2 x 3 hex bolt\"\nlonger_by = \"1/4\"",
+                "for = \"1/2 X 3  Hex Bolt\"\nlonger_by = \"1/2\"",
+            ),
+            "job.toml, row 5: the rule for \"1/2 X 3  Hex Bolt\" contradicts that in job.toml, row 1: \
+             their limits differ\n  what to do: keep one of the two, or give them different stages",
+        );
+        refused(
+            &two(
+                "for = \"1/2 x 3 hex bolt\"\nlonger_by = \"1/4\"",
+                "for = \"hex bolt\"\nlonger_by = \"1/2\"\ncloses_claim = true",
+            ),
+            "job.toml, row 5: the rule contradicts that in job.toml, row 1: both allow 1/2-13 x 3-1/4 hex \
+             bolt for 1/2-13 x 3 hex bolt, and only one of them closes the claim\n  what to do: say the \
+             same in both, or give them different stages",
+        );
+    }
+
+    #[test]
+    fn circles() {
+        let round = |limit: &str| {
+            let first = rule("for = \"1/2 x 3 hex bolt\"\nuse = \"1/2 x 4 hex bolt\"");
+            let second = format!("for = \"1/2 x 4 hex bolt\"\nuse = \"1/2 x 3 hex bolt\"{limit}");
+            format!("{first}{}", rule(&second))
+        };
+        refused(
+            &round(""),
+            "job.toml, row 1: the rule closes a circle with job.toml, row 5, and none of them has a \
+             limit\n  what to do: take one of them out, or give one a limit or stages",
+        );
+        let lists = lists(
+            &[("bolt hex 1/2 3", 4), ("bolt hex 1/2 4", 4)],
+            &[("bolt hex 1/2 3", 3), ("bolt hex 1/2 4", 5)],
+        );
+        let account = settle(&job(&round("\nshorter_by = \"1\"")), &lists).expect("settles");
+        assert_eq!(
+            account.rule_notes,
+            [
+                "job.toml, row 1 and job.toml, row 5: items may stand in for one another in a circle; the \
+              limits make it sound"
+            ]
+        );
+        assert_eq!((account.totals.substituted, account.totals.short), (1, 0));
+    }
+
+    #[test]
+    fn rules_that_do_nothing_are_said() {
+        let rules = format!(
+            "{}{}",
+            rule("for = \"1/2 x 7 hex bolt\"\ngrades_up = 1"),
+            rule("for = \"1/2 x 3 hex bolt\"\nlonger_by = \"1/4\"\nstages = [\"Roof\"]")
+        );
+        let lists = lists(&[("bolt hex 1/2 3", 4)], &[("bolt hex 1/2 3", 4)]);
+        let account = settle(&job(&rules), &lists).expect("settles");
+        assert_eq!(
+            account.rule_notes,
+            [
+                "job.toml, row 1: no required list asks for \"1/2 x 7 hex bolt\"",
+                "job.toml, row 5: no list names a stage \"Roof\""
+            ]
+        );
+    }
+}
