@@ -685,3 +685,81 @@ fn a_stock_list() {
         "{out}"
     );
 }
+
+/// What each piece of a line was taken for, and the ways to read it; for programs, too.
+#[test]
+fn why_a_line_reads_so() {
+    let bench = Bench::new(&[(
+        "notes.txt",
+        "Stage 2: Rails\n\n- a 1 3/8 by 2 bolt\n- 4 1/2 hex nuts\n",
+    )]);
+    let (code, out, err) = bench.run(&["read", "notes.txt", "--why", "--row", "3"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let shown = out.split_once("Stage 2: Rails\n").expect("the stage").1;
+    pretty_assertions::assert_str_eq!(
+        shown,
+        r#"      3 check        1  3/8 x 2 bolt
+                        "- a 1 3/8 by 2 bolt"
+                        ? "a 1 3/8" read as 1 of 3/8: a number stands there twice
+                        ? may be 1 piece of 3/8 x 2 or 1 piece of 1-3/8 x 2
+                        a 1       = how many
+                        3/8 by 2  = size
+                        bolt      = what it is
+                        read as  1 of 3/8 x 2 bolt (score -20)
+                        or as    1 of 1-3/8 x 2 bolt (score -25)
+4 rows = 1 read + 1 check + 0 aside + 2 headings, blanks and totals
+"#
+    );
+    let (_, json, _) = bench.run(&[
+        "read",
+        "notes.txt",
+        "--why",
+        "--row",
+        "3",
+        "--format",
+        "json",
+    ]);
+    let lines: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    assert_eq!(
+        lines[0]["why"],
+        serde_json::json!({
+            "text": "a 1 3/8 by 2 bolt",
+            "beside": [],
+            "pieces": [
+                {"text": "a 1", "is": "how many"},
+                {"text": "3/8 by 2", "is": "size"},
+                {"text": "bolt", "is": "what it is"},
+            ],
+            "readings": [
+                {"score": -20, "text": "1 of 3/8 x 2 bolt"},
+                {"score": -25, "text": "1 of 1-3/8 x 2 bolt"},
+            ],
+        })
+    );
+    bench.refuses(
+        &["read", "notes.txt", "--row", "9"],
+        "tallybin: no line stands on row 9\n  what to do: give the row of a line; without --row all are shown\n",
+    );
+}
+
+/// A table's cells stand beside the words; in prose, what the rest of the sentence says does.
+#[test]
+fn why_a_row_and_a_sentence_read_so() {
+    let guide = "Stage 1\n\nFasten each of the three rails with two 1/2 x 6 carriage bolts and two washers. Torque to 40 ft-lb.\n";
+    let bench = Bench::new(&[("parts.csv", PARTS), ("guide.txt", guide)]);
+    let (_, out, _) = bench.run(&["read", "parts.csv", "--why", "--row", "2"]);
+    assert!(out.contains("= quantity, by its column\n"), "{out}");
+    assert!(
+        out.contains("read as  1/2 x 3-3/4 hex bolt (score 0)\n"),
+        "{out}"
+    );
+    let (_, out, _) = bench.run(&["read", "guide.txt", "--why"]);
+    assert!(
+        out.contains("40 ft-lb  = torque, from the sentence\n"),
+        "{out}"
+    );
+    assert!(
+        out.contains("size 1/2 from the bolt that it goes with\n"),
+        "{out}"
+    );
+}

@@ -11,8 +11,9 @@ use regex::Regex;
 use super::list::Usage;
 use crate::{
     Doubt,
+    columns::Meaning,
     hardware::Kind,
-    notation::{Call, Callout, Naming, Notation, OptionNamed, Sentence, lend, sentence},
+    notation::{Call, Callout, Naming, Notation, Sentence, lend, sentence},
 };
 
 /// What a guide tells its reader to do, in lower case. Words that are hardware too are verbs only
@@ -307,18 +308,41 @@ pub struct Asked {
     /// The line on which the sentence starts, and its words.
     pub row: u32,
     pub text: String,
+    /// The words of it that name the item, numbers in figures.
+    pub phrase: String,
     /// `Err`: no item, kept word for word, and why.
     pub callout: Result<Callout, &'static str>,
     pub usage: Option<Usage>,
     pub torque: Option<String>,
     pub place: Option<String>,
-    pub option: Option<OptionNamed>,
+    /// As a cell gives it.
+    pub option: Option<String>,
     /// The order in which the joint is tightened, in the guide's words.
     pub sequence: Option<&'static str>,
     pub places: u32,
     pub doubts: Vec<Doubt>,
     /// Taken off, and not said whether kept or thrown away.
     removed: bool,
+}
+
+impl Asked {
+    /// What the sentence says beside the item.
+    pub fn says(&self) -> Option<Vec<(Meaning, Box<str>)>> {
+        let places = (self.places != 1).then(|| self.places.to_string());
+        let usage = self.usage.map(|usage| usage.to_string());
+        let said = [
+            (Meaning::Places, places.as_ref()),
+            (Meaning::Place, self.place.as_ref()),
+            (Meaning::Option, self.option.as_ref()),
+            (Meaning::Use, usage.as_ref()),
+            (Meaning::Torque, self.torque.as_ref()),
+        ];
+        let said = said.into_iter();
+        Some(
+            said.filter_map(|(what, text)| Some((what, text?.as_str().into())))
+                .collect(),
+        )
+    }
 }
 
 /// A guide being read: the paragraph so far, and what the stage's sentences have asked for.
@@ -416,6 +440,7 @@ impl Guide {
         let asked = |callout| Asked {
             row,
             text: text.to_owned(),
+            phrase: String::new(),
             callout,
             usage: None,
             torque: None,
@@ -504,10 +529,11 @@ impl Guide {
                 usage,
                 torque: torque.clone(),
                 place: said.place.clone(),
-                option: said.option.clone(),
+                option: said.option.as_ref().map(ToString::to_string),
                 places: said.places,
                 doubts,
                 removed,
+                phrase: said.text[call.at.clone()].trim().to_owned(),
                 ..asked(Ok(callout))
             });
         }

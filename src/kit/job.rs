@@ -82,6 +82,8 @@ pub struct Input {
     pub repeats: BTreeMap<u32, u32>,
     /// Count hidden sheets, too.
     pub hidden_sheets: bool,
+    /// Keep the words that each line was read from.
+    pub keep_words: bool,
     /// The date that the job file gives it, whatever its title block says.
     pub date: Option<String>,
     /// Of a slip or a count: which delivery it is of, from 1.

@@ -4,7 +4,14 @@ use std::{fmt, ops::Range, path::PathBuf};
 
 use super::stated_mass::StatedMass;
 use super::twice::{self, Again};
-use crate::{doubt::Doubt, hardware::Item, names::names, source::Format};
+use crate::{
+    columns::Meaning,
+    doubt::Doubt,
+    hardware::Item,
+    names::names,
+    notation::{ItemCells, Notation, Readings, readings_of},
+    source::Format,
+};
 
 names! {
     /// What a list says of the kit.
@@ -191,6 +198,70 @@ pub struct SheetRead {
     pub tally: RowTally,
 }
 
+/// The words that a row's lines were read from.
+#[derive(Debug, Clone)]
+pub struct Words {
+    /// Index into [`List::sheets`].
+    pub sheet: u16,
+    pub row: u32,
+    /// What says what the item is: a description, then the cells of [`Words::ITEM`].
+    pub item: [Box<str>; 8],
+    /// What is said beside: the other filled cells of the row, or what the rest of the sentence says.
+    pub beside: Vec<(Meaning, Box<str>)>,
+    pub in_prose: bool,
+    pub notation: Notation,
+}
+
+impl Words {
+    /// What stands in the cells of an item after its description.
+    pub const ITEM: [Meaning; 7] = [
+        Meaning::Size,
+        Meaning::Diameter,
+        Meaning::Length,
+        Meaning::Thread,
+        Meaning::Grade,
+        Meaning::Finish,
+        Meaning::PartNumber,
+    ];
+
+    /// True where the count stands beside.
+    pub fn counted_beside(&self) -> bool {
+        let counts = [
+            Meaning::Quantity,
+            Meaning::Total,
+            Meaning::Packs,
+            Meaning::Shipped,
+            Meaning::Good,
+        ];
+        self.beside.iter().any(|(what, _)| counts.contains(what))
+    }
+
+    /// Every way to read them.
+    pub fn readings(&self) -> Readings {
+        let [
+            description,
+            size,
+            diameter,
+            length,
+            thread,
+            grade,
+            finish,
+            part_number,
+        ] = &self.item;
+        let cells = ItemCells {
+            description,
+            size,
+            diameter,
+            length,
+            thread,
+            grade,
+            finish,
+            part_number,
+        };
+        readings_of(&cells, self.notation)
+    }
+}
+
 /// One source read line by line.
 #[derive(Debug, Clone)]
 pub struct List {
@@ -206,6 +277,9 @@ pub struct List {
     pub placements: Vec<Placement>,
     /// The text of all lines, one after another.
     pub text: String,
+    /// What the lines were read from, where that was asked for: by sheet and row; of a row of prose
+    /// one for each of its lines, of any other one.
+    pub words: Vec<Words>,
     /// The revision that the title block names (`C`).
     pub revision: Option<String>,
     /// The date that the title block names, as written.

@@ -14,7 +14,7 @@ mod weighed;
 pub use job::Job;
 pub use list::{
     Aside, Line, LineStatus, List, OptionRule, Placement, Reading, Role, RowTally, SheetRead,
-    Usage, What,
+    Usage, What, Words,
 };
 pub use stated_mass::{MassOf, StatedMass};
 pub use substitute::SubstituteRule;

@@ -17,7 +17,7 @@ use super::{
     count::{self, Count},
     guide::{Asked, Guide, is_prose},
     job::Input,
-    list::{Aside, Line, LineStatus, List, Reading, Role, RowTally, SheetRead, Usage, What},
+    list::{Aside, Line, LineStatus, List, Reading, Role, RowTally, SheetRead, Usage, What, Words},
     placement,
     stated_mass::{MassOf, StatedMass},
     twice::{Again, SheetUse},
@@ -515,6 +515,7 @@ struct Reader<'a> {
     guide: Guide,
     /// Hidden rows of the sheet.
     hidden_rows: u64,
+    keep_words: bool,
     tally: RowTally,
 }
 
@@ -534,6 +535,7 @@ impl<'a> Reader<'a> {
                 readings: Vec::new(),
                 placements: Vec::new(),
                 text: String::new(),
+                words: Vec::new(),
                 revision: None,
                 date: None,
                 parcel: None,
@@ -565,6 +567,7 @@ impl<'a> Reader<'a> {
             unknown_uses: Vec::new(),
             line: String::new(),
             hidden_rows: 0,
+            keep_words: input.keep_words,
             guide: Guide::new(input.repeats.clone()),
             tally: RowTally::default(),
         }
@@ -628,6 +631,9 @@ impl<'a> Reader<'a> {
         // A stage's prose is read together, so its lines come behind those of its lists.
         let first = self.list.lines.partition_point(|l| l.sheet < self.sheet);
         self.list.lines[first..].sort_by_key(|line| line.row);
+        self.list
+            .words
+            .sort_by_key(|words| (words.sheet, words.row));
         let tally = std::mem::take(&mut self.tally);
         debug_assert_eq!(
             tally.rows,
@@ -808,6 +814,9 @@ impl<'a> Reader<'a> {
             self.entry_before = entry;
             self.row_of_entry(row, layout, entry, count)
         };
+        if self.keep_words && worst.is_some() {
+            self.words_of_row(row, layout, &item);
+        }
         if item.is_blank() {
             self.item = item;
         } else {
@@ -897,8 +906,7 @@ impl<'a> Reader<'a> {
         self.guide.title.push_str(stage);
         self.stage_option.clear();
         if let Some((option, _)) = notation::option(stage) {
-            let with = if option.with { "with" } else { "without" };
-            self.stage_option = format!("{with}: {}", option.name);
+            self.stage_option = option.to_string();
         }
     }
 
@@ -1145,8 +1153,46 @@ impl<'a> Reader<'a> {
         let mut text = std::mem::take(&mut self.line);
         join(row, &mut text);
         let worst = self.list_line(row, &text);
+        if self.keep_words && worst.is_some() {
+            self.words_of(row.number, &furniture::without_bullet(&text), None);
+        }
         self.line = text;
         self.add(worst);
+    }
+
+    /// Keeps what a line of text was read from. `said`: what the rest of its sentence says.
+    fn words_of(&mut self, row: u32, text: &str, said: Option<Vec<(Meaning, Box<str>)>>) {
+        let mut item = <[Box<str>; 8]>::default();
+        item[0] = text.into();
+        self.list.words.push(Words {
+            sheet: self.sheet,
+            row,
+            item,
+            in_prose: said.is_some(),
+            beside: said.unwrap_or_default(),
+            notation: self.notation,
+        });
+    }
+
+    /// Keeps what a row of a table was read from.
+    fn words_of_row(&mut self, row: &Row, layout: &Layout, item: &Key<ITEM_KEY>) {
+        let is_item =
+            |meaning: &Meaning| *meaning == Meaning::Description || Words::ITEM.contains(meaning);
+        let beside = Meaning::ALL
+            .iter()
+            .copied()
+            .filter(|meaning| !is_item(meaning));
+        let beside = beside.map(|meaning| (meaning, Box::from(layout.cell(row, meaning))));
+        self.list.words.push(Words {
+            sheet: self.sheet,
+            row: row.number,
+            item: std::array::from_fn(|at| item.get(at).into()),
+            beside: beside
+                .filter(|(_, text): &(_, Box<str>)| !text.is_empty())
+                .collect(),
+            in_prose: false,
+            notation: self.notation,
+        });
     }
 
     /// Takes a line of a guide's prose.
@@ -1192,6 +1238,9 @@ impl<'a> Reader<'a> {
                 text = (asked.row, asked.text.clone(), start..self.list.text.len());
             }
             self.list.from_sentences = true;
+            if self.keep_words {
+                self.words_of(asked.row, &asked.phrase, asked.says());
+            }
             let line = self.asked_line(asked, text.2.clone());
             let status = self.list.status_of(&line);
             let row = worst.entry(line.row).or_insert(status);
@@ -1214,15 +1263,7 @@ impl<'a> Reader<'a> {
                 Meaning::Use => asked.usage.map_or("", Usage::as_str),
                 Meaning::Torque => asked.torque.as_deref().unwrap_or_default(),
                 Meaning::Place => asked.place.as_deref().unwrap_or_default(),
-                Meaning::Option => match &asked.option {
-                    Some(option) => {
-                        let with = if option.with { "with" } else { "without" };
-                        place.text.push_str(&format!("{with}: {}", option.name));
-                        place.end_cell();
-                        continue;
-                    }
-                    None => &self.stage_option,
-                },
+                Meaning::Option => asked.option.as_deref().unwrap_or(&self.stage_option),
                 Meaning::Sequence => asked.sequence.unwrap_or_default(),
                 _ => "",
             });

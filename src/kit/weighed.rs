@@ -34,6 +34,7 @@ pub fn read(input: &Input, file: &str) -> Result<Option<List>> {
         readings: Vec::new(),
         placements: vec![Placement::default()],
         text: String::new(),
+        words: Vec::new(),
         revision: None,
         date: None,
         parcel: None,

@@ -94,6 +94,7 @@ pub use callout::{
     Amount, Callout, ItemCells, Notation, Quantity, Role, Unread, amount, describe, describe_cells,
 };
 pub use number::length;
-pub use readings::{Alternative, Piece, Readings, readings};
+pub use readings::{Alternative, Piece, Readings, readings, readings_of};
+pub use score::NARROW;
 pub use sentence::{Call, Naming, Sentence, lend, sentence};
 pub use setting::{OptionNamed, option};

@@ -51,7 +51,13 @@ pub fn readings(text: &str, notation: Notation) -> Readings {
         description: text,
         ..ItemCells::default()
     };
-    let mut ways = ways(&cells, notation);
+    readings_of(&cells, notation)
+}
+
+/// Reads the cells of a row in every way that its description can be read; the pieces are the
+/// description's.
+pub fn readings_of(cells: &ItemCells<'_>, notation: Notation) -> Readings {
+    let mut ways = ways(cells, notation);
     settle(&mut ways);
     let pieces = ways
         .first()

@@ -11,7 +11,7 @@ use crate::{
 };
 
 /// With less between the best reading and the next, both are told.
-pub(super) const NARROW: i32 = 25;
+pub const NARROW: i32 = 25;
 
 /// The score of the items of one reading, 0 at best. `plural` says of each whether its noun is in the
 /// plural; `counted`, that the count stands in a cell of its own.

@@ -4,9 +4,17 @@
 //! Only what is plain is taken: a place is one place, told apart from its likes by a word or a number;
 //! an option is called one, or said of the kit.
 
-use std::{ops::Range, sync::LazyLock};
+use std::{fmt, ops::Range, sync::LazyLock};
 
 use regex::{Captures, Regex};
+
+/// As a cell gives it: `with: handrail mesh`.
+impl fmt::Display for OptionNamed {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let with = if self.with { "with" } else { "without" };
+        write!(f, "{with}: {}", self.name)
+    }
+}
 
 fn regex(pattern: &str) -> Regex {
     Regex::new(pattern).expect("the pattern is fixed and tested")

@@ -64,6 +64,7 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
         readings: Vec::new(),
         placements: Vec::new(),
         text: String::new(),
+        words: Vec::new(),
         revision: None,
         date: None,
         parcel: None,

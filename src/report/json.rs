@@ -9,7 +9,10 @@ use serde::{
 };
 use serde_json::value::{RawValue, to_raw_value};
 
-use super::wording;
+use super::{
+    why::{self, WhyObject},
+    wording,
+};
 use crate::{
     audit::{Audit, Question, Weight},
     bins::{Layout, Likeness, NoBin},
@@ -120,6 +123,9 @@ struct LineObject<'a> {
     back_ordered: u64,
     /// For a line about a bag or box as such.
     received: Option<bool>,
+    /// Only where it was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    why: Option<WhyObject<'a>>,
 }
 
 /// Writes one array, one object a line of the lists, in order. Lines are written as they come, so
@@ -136,7 +142,7 @@ pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
             .iter()
             .map(|r| (ItemFields::of(&r.item), r.item.id()))
             .collect();
-        for line in &list.lines {
+        for (at, line) in list.lines.iter().enumerate() {
             out.write_all(if first { b"\n" } else { b",\n" })?;
             first = false;
             let placement = list.placement_of(line);
@@ -182,6 +188,7 @@ pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
                     What::Bag { received } => received,
                     _ => None,
                 },
+                why: why::words(list, at).map(|(words, _)| WhyObject::of(words)),
             };
             serde_json::to_writer(&mut out, &object)?;
         }

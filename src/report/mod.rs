@@ -10,6 +10,7 @@ pub mod workbook;
 mod bin_map;
 pub(crate) mod file;
 mod masses;
+mod why;
 mod wording;
 
 #[cfg(test)]

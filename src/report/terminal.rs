@@ -3,7 +3,7 @@
 
 use std::io::{self, Write};
 
-use super::wording;
+use super::{why, wording};
 use crate::{
     audit::Audit,
     kit::{Job, Line, LineStatus, List, RowTally, What},
@@ -31,7 +31,10 @@ pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
         writeln!(out, "{}", list.file)?;
         let texts: Vec<String> = list.readings.iter().map(|r| r.item.text()).collect();
         let (mut sheet, mut stage) = (None, None);
-        for line in &list.lines {
+        if !list.words.is_empty() {
+            wrapped(&mut out, "", 0, &why::key())?;
+        }
+        for (at, line) in list.lines.iter().enumerate() {
             if sheet != Some(line.sheet) {
                 sheet = Some(line.sheet);
                 if let Some(name) = &list.sheets[usize::from(line.sheet)].name {
@@ -45,6 +48,10 @@ pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
                 writeln!(out, "  {}", named.unwrap_or("no stage named"))?;
             }
             one_line(list, line, &texts, &mut out)?;
+            if let Some((words, true)) = why::words(list, at) {
+                let item = list.reading_of(line).map(|reading| &reading.item);
+                why::write(words, item, READING, &mut out)?;
+            }
         }
         for told in wording::sheets(list) {
             writeln!(out, "{told}")?;

@@ -81,6 +81,7 @@ impl ListOf {
             readings: Vec::new(),
             placements: Vec::new(),
             text: String::new(),
+            words: Vec::new(),
             revision: None,
             date: None,
             parcel: None,
