@@ -763,3 +763,82 @@ fn why_a_row_and_a_sentence_read_so() {
         "{out}"
     );
 }
+
+/// Completions and manual pages come from the commands themselves, so that none is left out.
+#[test]
+fn completions_and_manual_pages() {
+    let bench = Bench::new(&[]);
+    let commands = ["reconcile", "read", "weigh", "completions", "man"];
+    for shell in ["bash", "elvish", "fish", "powershell", "zsh"] {
+        let (code, out, err) = bench.run(&["completions", shell]);
+        assert_eq!((code, err.as_str()), (0, ""), "{shell}");
+        for word in commands.iter().chain(&["fail-on-short", "limit"]) {
+            assert!(out.contains(word), "{shell}: {word}");
+        }
+    }
+    let (code, out, err) = bench.run(&["man"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    for command in commands {
+        assert!(
+            out.contains(&format!("tallybin\\-{command}(1)")),
+            "{command}"
+        );
+        let (code, out, err) = bench.run(&["man", command]);
+        assert_eq!((code, err.as_str()), (0, ""), "{command}");
+        assert!(out.contains(".TH") && out.contains("SYNOPSIS"), "{command}");
+    }
+    let (code, _, err) = bench.run(&["man", "count"]);
+    assert_eq!(
+        (code, err.as_str()),
+        (
+            2,
+            "tallybin: there is no command count\n  what to do: run tallybin --help for the commands there are\n"
+        )
+    );
+}
+
+/// A limit is set on the command line alone, by its name.
+#[test]
+fn limits() {
+    let bench = Bench::new(&[("parts.csv", PARTS)]);
+    let run = |limit: &str| bench.run(&["read", "parts.csv", "--limit", limit]);
+    assert_eq!(run("rows=3").0, 0);
+    let (code, out, err) = run("rows=2");
+    assert_eq!((code, out.as_str()), (2, ""));
+    assert_eq!(
+        err,
+        "tallybin: parts.csv, row 3: too large to be a list: more rows than are read of one file\n  \
+         what to do: give the list in several files; or, if you trust the file, raise the limit \
+         (--limit rows=N, now 2)\n"
+    );
+    for (limit, message) in [
+        (
+            "lines=3",
+            "the limits are file-mb, unpacked-mb, part-mb, cells, rows, row-kb, text-mb",
+        ),
+        ("rows", "write a whole number after rows="),
+        ("rows=0", "write a whole number after rows="),
+        ("rows=many", "write a whole number after rows="),
+    ] {
+        let (code, _, err) = run(limit);
+        assert!(code == 2 && err.contains(message), "{limit}: {err}");
+    }
+    // A job file may not lift what guards against the lists that came with it.
+    std::fs::write(
+        bench.path("job.toml"),
+        "required = [\"parts.csv\"]\nlimit = [\"rows=9\"]\n",
+    )
+    .expect("written");
+    let (code, _, err) = bench.run(&["reconcile", "job.toml"]);
+    assert!(code == 2 && err.contains("limit"), "{err}");
+}
+
+#[test]
+fn a_job_file_without_end() {
+    let long = "#".repeat(5 << 20);
+    Bench::new(&[("job.toml", &long)]).refuses(
+        &["reconcile", "job.toml", "-o", "report.xlsx"],
+        "tallybin: job.toml: too large to be a job file\n  \
+         what to do: name the job file; lists are given with --required, --shipped and --counted\n",
+    );
+}

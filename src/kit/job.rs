@@ -41,6 +41,7 @@ use crate::words::{day, fold};
 use std::{
     collections::BTreeMap,
     fmt,
+    io::Read,
     path::{Path, PathBuf},
 };
 
@@ -62,6 +63,9 @@ use crate::{
 };
 
 use super::substitute::{self, RuleEntry, SubstituteRule};
+
+/// Bytes of a job file; the largest kits need some thousands.
+const MOST_BYTES: u64 = 4 << 20;
 
 /// Most kits in one job.
 pub const MOST_KITS: u64 = 1_000_000;
@@ -199,13 +203,25 @@ impl Job {
     /// A file that is missing or no TOML; an unknown key, with the nearest known one; a value out of
     /// its range. Each with the row, the column and the line itself.
     pub fn load(path: &Path) -> Result<Job> {
-        let text = std::fs::read_to_string(path).map_err(|error| {
+        let unreadable = |error: std::io::Error| {
             Error::input(
                 At::file(path),
                 format!("the job file cannot be read: {error}"),
                 "check the path; a job file is plain text, its name usually ends in .toml",
             )
-        })?;
+        };
+        let mut text = String::new();
+        let file = std::fs::File::open(path).map_err(unreadable)?;
+        file.take(MOST_BYTES)
+            .read_to_string(&mut text)
+            .map_err(unreadable)?;
+        if text.len() as u64 == MOST_BYTES {
+            return Err(Error::input(
+                At::file(path),
+                "too large to be a job file",
+                "name the job file; lists are given with --required, --shipped and --counted",
+            ));
+        }
         let mut job = Job::parse(&text, path)?;
         job.read_substitutes()?;
         Ok(job)

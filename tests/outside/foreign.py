@@ -7,12 +7,12 @@ The files are made by openpyxl, pandas, LibreOffice and by hand. What each must 
 beside it: row, state, pieces, kind, style, diameter and length, worked out by reading the case, not
 by running the program. For every file, read alone and settled as a required list, the rows must be
 the sum of read, check, aside and other; the pieces required must be those of the lines read; and no
-run may take over 5 seconds. Exits with 1 and the differences.
+run may take over 5 seconds or 1 GB of memory. Exits with 1 and the differences.
 """
 
 import datetime
 import json
-import re
+import resource
 import subprocess
 import sys
 import tempfile
@@ -26,6 +26,7 @@ from openpyxl.cell.rich_text import CellRichText, TextBlock
 from openpyxl.cell.text import InlineFont
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
+MEMORY = 1 << 30
 HEAD = ["Stage", "Description", "Qty"]
 BOLT = ("Frame", "1/2-13 x 3 hex bolt", 4)
 NUT = ("Frame", "1/2-13 hex nut", 5)
@@ -297,12 +298,61 @@ def refused(at):
         yield Case(f"a {name}", at / f"letter.{name}", None, says=says)
 
 
+# ---------------------------------------------------------------- hostile
+
+
+def bomb(part, at, name, parts):
+    """A zip whose one part inflates to 1.5 GB, at a thousandth of that."""
+    block = part * ((1 << 20) // len(part))
+    with zipfile.ZipFile(at / name, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as new:
+        for other, content in parts.items():
+            new.writestr(other, content)
+        with new.open(BOMBED[name], "w", force_zip64=True) as out:
+            for _ in range(1536):
+                out.write(block)
+    return at / name
+
+
+BOMBED = {
+    "rows.xlsx": "xl/worksheets/sheet1.xml",
+    "cell.xlsx": "xl/worksheets/sheet1.xml",
+    "texts.xlsx": "xl/sharedStrings.xml",
+    "rows.ods": "content.xml",
+}
+
+
+def hostile(at):
+    """Files that ask for far more than they hold; they are refused in a gigabyte of memory."""
+    parts, sheet1 = sheet_parts(at / "plain.xlsx")
+    texts = parts.pop("xl/sharedStrings.xml")
+    cells = parts.pop(sheet1)
+    whole = {**parts, "xl/sharedStrings.xml": texts}
+    yield Case("rows to 1.5 GB", bomb(b"<row/>", at, "rows.xlsx", whole), None, says="too large to be a list: its part")
+    yield Case("a cell of 1.5 GB", bomb(b"<c><v>", at, "cell.xlsx", whole), None, says="nested without end")
+    yield Case("texts of 1.5 GB", bomb(b"<si/>", at, "texts.xlsx", {**parts, sheet1: cells}), None, says="too large to be a list")
+    with zipfile.ZipFile(at / "ods" / "plain.ods") as old:
+        other = {name: old.read(name) for name in old.namelist() if name != "content.xml"}
+    yield Case("an ods of 1.5 GB", bomb(b"<table:table-row/>", at, "rows.ods", other), None, says="too large to be a list")
+    for name, text, says in (
+        ("line.csv", b"Stage,Description,Qty\n" + b"a," * (100 << 20), "a line without end"),
+        ("line.txt", b"4 bolts and " * (16 << 20), "a line without end"),
+        ("quote.csv", b'Stage,Description,Qty\nA,"' + b"bolt\n" * (20 << 20), "more rows than are read of one file"),
+        ("nul.csv", b"\0" * (300 << 20), "neither a workbook nor text"),
+    ):
+        (at / name).write_bytes(text)
+        yield Case(f"{name}, {len(text) >> 20} MB", at / name, None, says=says)
+
+
 # ---------------------------------------------------------------- holding them up to the program
+
+
+def limited():
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
 
 
 def run(tallybin, *arguments):
     start = time.monotonic()
-    ran = subprocess.run([tallybin, *arguments], capture_output=True, text=True, timeout=60)
+    ran = subprocess.run([tallybin, *arguments], capture_output=True, text=True, timeout=60, preexec_fn=limited)
     took = time.monotonic() - start
     return ran, [f"took {took:.1f} s"] if took > 5 else []
 
@@ -361,6 +411,7 @@ def main():
         convert([plain, at / "formula.xlsx"], "xlsx", at)
         cases += texts(at)
         cases += refused(at)
+        cases += hostile(at)
         failed = 0
         for case in cases:
             wrong = check(tallybin, case)

@@ -142,7 +142,7 @@ def run(arguments, cwd):
         wrong.append(f"took {took:.1f} s")
     if ran.returncode not in (0, 1, 2):
         wrong.append(f"ended with {ran.returncode}: {err[:500]}")
-    if "panicked" in err or "overflow" in err or "RUST_BACKTRACE" in err:
+    if "panicked" in err or "overflowed its stack" in err or "RUST_BACKTRACE" in err:
         wrong.append(f"a panic: {err[:500]}")
     if ran.returncode == 2 and "what to do: " not in err:
         wrong.append(f"no message: {err[:500]}")
