@@ -31,6 +31,9 @@ pub struct Layout {
     pub mass_units: [Option<Box<str>>; 2],
     /// The weights are of one piece, as their heading says.
     pub mass_each: bool,
+    /// The unit of measure stands beside a price: `C` and `M` there are the price's hundred and
+    /// thousand.
+    pub unit_of_price: bool,
     /// Columns that are understood, the ignored ones among them.
     pub known: usize,
 }
@@ -117,7 +120,25 @@ impl Layout {
         {
             return None;
         }
-        let layout = Layout::settle(&found, &named_found);
+        let mut layout = Layout::settle(&found, &named_found);
+        layout.unit_of_price = layout.column(Meaning::Unit).is_some_and(|unit| {
+            let is_price = |column: usize| {
+                let texts = [row.get(column), below.map_or("", |below| below.get(column))];
+                texts.iter().any(|text| {
+                    let text = text.to_lowercase();
+                    ["price", "cost", "rate"]
+                        .iter()
+                        .any(|word| text.contains(word))
+                })
+            };
+            let counts = |column: usize| {
+                COUNT
+                    .iter()
+                    .any(|&meaning| layout.column(meaning) == Some(column))
+            };
+            let before = unit.checked_sub(1);
+            !before.is_some_and(counts) && (before.is_some_and(is_price) || is_price(unit + 1))
+        });
         let by_name = !named.is_empty();
         (layout.is_table(filled) || (by_name && layout.says_what())).then_some(layout)
     }
@@ -135,6 +156,7 @@ impl Layout {
             torque_unit: None,
             mass_units: [None, None],
             mass_each: false,
+            unit_of_price: false,
             known: found.len() + named.len(),
         };
         for (column, meaning, unit) in named {

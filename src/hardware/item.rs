@@ -438,7 +438,14 @@ impl Item {
                 && (!diameter.is_standard()
                     || (length.unit() == diameter.unit() && length.value() * 2 < diameter.value()))
         };
-        if self.length.is_some_and(odd) {
+        // `25-3/4 nut` would be 25 of 3/4.
+        let counts = match diameter {
+            Diameter::Inch(value) => {
+                !diameter.is_standard() && !value.is_integer() && *value.numer() > *value.denom()
+            }
+            _ => false,
+        };
+        if self.length.is_some_and(odd) || (counts && self.thread.is_none()) {
             f.write_str(" dia")?;
         }
         for length in [self.outside, self.length].into_iter().flatten() {

@@ -240,6 +240,14 @@ impl Counting<'_> {
             return;
         }
         match issue(unit) {
+            Some(&Issue::Pieces(each @ (100 | 1000))) if self.layout.unit_of_price => {
+                self.count.doubts.push(Doubt::Said(
+                    format!(
+                        "\"{unit}\" stands beside a price: taken for {each} in the price, not in the count"
+                    )
+                    .into(),
+                ));
+            }
             Some(&Issue::Pieces(each)) => {
                 self.count.pieces = quantity.pieces.checked_mul(each);
                 if self.count.pieces.is_none() {

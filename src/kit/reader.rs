@@ -465,6 +465,7 @@ const PLACE_CELLS: [Meaning; placement::CELLS - 1] = [
 struct Found {
     reading: u32,
     quantity: Option<Quantity>,
+    places: u32,
 }
 
 /// What a wording turned out to be.
@@ -973,6 +974,7 @@ impl<'a> Reader<'a> {
                     self.found.push(Found {
                         reading: self.list.readings.len() as u32,
                         quantity: callout.quantity,
+                        places: callout.places,
                     });
                     self.list.readings.push(Reading {
                         item: callout.item,
@@ -1388,7 +1390,11 @@ impl<'a> Reader<'a> {
         let mut worst = LineStatus::Read;
         let first = self.list.lines.len();
         for index in found {
-            let Found { reading, quantity } = self.found[index as usize];
+            let Found {
+                reading,
+                quantity,
+                places,
+            } = self.found[index as usize];
             let mut doubts = count.doubts.clone();
             let (pieces, packs) = if several && !counted_in_text {
                 match (count.pieces, quantity) {
@@ -1424,7 +1430,7 @@ impl<'a> Reader<'a> {
                 quantity: pieces,
                 damaged: count.damaged,
                 back_ordered: count.back_ordered,
-                places: count.places,
+                places: count.places.saturating_mul(places),
                 packs,
                 pack_size: count.pack_size,
                 doubts,

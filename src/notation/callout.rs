@@ -59,6 +59,10 @@ pub struct Callout {
     /// such count, it is the count for one piece of the first item. A count as large as the first
     /// item's or larger is one in all (`24 bolts with 48 washers`).
     pub quantity: Option<Quantity>,
+    /// It comes with each piece of the first item (`c/w nut`).
+    pub comes_with: bool,
+    /// How many places need it, where words say so (`both ends` is 2); 1 where none do.
+    pub places: u32,
     /// The maker's number, where the text of a hardware item carries one.
     pub part_number: Option<Box<str>>,
     pub doubts: Vec<Doubt>,

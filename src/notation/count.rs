@@ -1,6 +1,7 @@
 //! The count in front of an item, told from its size.
 
 use super::{
+    callout::Role,
     number::Shape,
     stretch::Stretch,
     token::{Prefix, Tok},
@@ -38,11 +39,36 @@ impl Stretch<'_, '_> {
         let Some(n) = self.whole(i) else { return i };
         match self.lead_end(i) {
             Some(end) => {
+                let end = match self.is_set(end) {
+                    true => {
+                        self.draft.sets = true;
+                        end + 1
+                    }
+                    false => end,
+                };
                 self.count(Some(n), None, i..end);
                 end
             }
-            None => i,
+            None => self.lead_length(i),
         }
+    }
+
+    /// `10 ft of threaded rod`: so much in all, and no count of pieces.
+    fn lead_length(&mut self, i: usize) -> usize {
+        let Some((mut value, _, Prefix::None)) = self.number(i) else {
+            return i;
+        };
+        let (unit, end) = self.unit(i + 1, &mut value);
+        if unit.is_none() || !self.says(end, Sense::Of) {
+            return i;
+        }
+        let tokens = &self.reader.tokens;
+        let written = &self.reader.text[tokens[i].start..tokens[end - 1].end];
+        self.draft.doubts.push(Doubt::Said(
+            format!("{written} in all: how many pieces is not stated").into(),
+        ));
+        self.reader.mark(i..end + 1, Role::Note);
+        end + 1
     }
 
     /// `two`, `twelve (12)`, `two dozen`.
@@ -64,8 +90,15 @@ impl Stretch<'_, '_> {
         if per.is_some() {
             end += 1;
         }
-        if self.is_pack(end) || end >= self.end {
+        if self.is_pack(end) {
+            return self.packs(end - 1, n).max(end);
+        }
+        if end >= self.end {
             return i;
+        }
+        if self.is_set(end) {
+            self.draft.sets = true;
+            end += 1;
         }
         self.count(n.checked_mul(per.unwrap_or(1)), None, i..end);
         end
@@ -88,12 +121,15 @@ impl Stretch<'_, '_> {
                             | Sense::Per(_)
                             | Sense::Pack
                             | Sense::Torque
+                            | Sense::Pound
+                            | Sense::Hardness
                             | Sense::By
                             | Sense::Series(_)
                     )
                 }) && row.spelling != "l";
-                (!material && !measured).then_some(next)
+                (!material && !measured && !self.is_pack(next)).then_some(next)
             }
+            Tok::Code => Some(next),
             Tok::Unknown => (!is_measure_of_parts(self.text(next))).then_some(next),
             Tok::Join => self.lead_joined(i),
             Tok::Num {

@@ -7,8 +7,16 @@
 
 use std::fmt;
 
-use super::{number::Shape, token::Prefix};
-use crate::hardware::{Diameter, Length, Ratio, Thread, thread};
+use super::{
+    number::Shape,
+    reader::Reader,
+    token::{Prefix, Tok, Token},
+    words::Sense,
+};
+use crate::{
+    doubt::Doubt,
+    hardware::{Diameter, Length, Ratio, Thread, thread},
+};
 
 /// A size that a date may have been.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -78,6 +86,95 @@ pub(super) fn recover(text: &str) -> Option<Vec<Size>> {
         }
     }
     Some(readings)
+}
+
+/// What is said of a date in the place of a size.
+pub(super) fn doubt(text: &str, sizes: &[Size]) -> Doubt {
+    Doubt::DateForSize {
+        date: text.trim().into(),
+        readings: sizes.iter().map(|size| size.to_string().into()).collect(),
+    }
+}
+
+impl Reader<'_> {
+    /// Puts sizes in the place of dates that stand among the words of a fastener (`8-Mar hex nut`).
+    pub(super) fn recover_dates(&mut self) {
+        let may_be_date = |i: usize| {
+            matches!(self.tok(i), Some(Tok::Code))
+                || (matches!(self.tok(i), Some(Tok::Num { .. }))
+                    && matches!(self.tok(i + 1), Some(Tok::Slash)))
+        };
+        if !(0..self.tokens.len()).any(may_be_date)
+            || !(0..self.tokens.len()).any(|i| self.noun(i).is_some())
+        {
+            return;
+        }
+        let mut i = 0;
+        while i < self.tokens.len() {
+            let end = match self.tok(i) {
+                Some(Tok::Code) => i + 1,
+                // `1/1/2002`
+                Some(Tok::Num { .. })
+                    if (i + 1..i + 5).all(|at| at < self.tokens.len() && !self.spaced(at))
+                        && [i + 1, i + 3]
+                            .iter()
+                            .all(|&at| matches!(self.tok(at), Some(Tok::Slash))) =>
+                {
+                    i + 5
+                }
+                _ => {
+                    i += 1;
+                    continue;
+                }
+            };
+            let (first, last) = (self.tokens[i], self.tokens[end - 1]);
+            let text = &self.text[first.start..last.end];
+            let Some(sizes) = recover(text) else {
+                i += 1;
+                continue;
+            };
+            self.notes.push((first.start, doubt(text, &sizes)));
+            // Behind `x` stands a length.
+            let length = i > 0
+                && (matches!(self.tok(i - 1), Some(Tok::Join)) || self.says(i - 1, Sense::By));
+            let size = sizes
+                .iter()
+                .find(|size| !length || size.thread.is_none())
+                .copied();
+            let token = |tok| Token {
+                tok,
+                end: last.end,
+                ..first
+            };
+            let mut new = Vec::with_capacity(3);
+            match size {
+                Some(size) => {
+                    new.push(token(Tok::Num {
+                        value: size.value,
+                        shape: size.shape,
+                        prefix: size.prefix,
+                    }));
+                    if let Some(value) = size.thread {
+                        let behind = |tok| Token {
+                            start: last.end,
+                            spaced: false,
+                            ..token(tok)
+                        };
+                        new.push(behind(Tok::Dash));
+                        new.push(behind(Tok::Num {
+                            value,
+                            shape: Shape::Whole,
+                            prefix: Prefix::None,
+                        }));
+                    }
+                }
+                None => new.push(token(Tok::Mark)),
+            }
+            i += new.len();
+            let at = i - new.len();
+            self.tokens.splice(at..end, new);
+        }
+    }
 }
 
 impl Date {

@@ -12,7 +12,7 @@ use super::{
 };
 use crate::{
     doubt::Doubt,
-    hardware::{Diameter, Grade, Item, Kind, PartName, Style},
+    hardware::{Diameter, Grade, Item, Kind, PartName, Style, Unit},
 };
 
 /// Reads the item cells of a row as the items that they name, at least one.
@@ -96,6 +96,8 @@ fn part_callout(part: PartName) -> Callout {
             ..Item::default()
         },
         quantity: None,
+        comes_with: false,
+        places: 1,
         part_number: None,
         doubts: Vec::new(),
     }
@@ -172,7 +174,8 @@ fn read_drafts<'a>(
     let mut doubts = beside.doubts;
     doubts.extend(drafts[at].merge(beside.draft));
     let mut callouts = finish(reader, std::mem::take(drafts), at);
-    if let Some(callout) = callouts.get_mut(at) {
+    let hardware = |callout: &&mut Callout| callout.item.kind != Some(Kind::Part);
+    if let Some(callout) = callouts.iter_mut().find(hardware) {
         callout.doubts.append(&mut doubts);
     }
     callouts
@@ -208,7 +211,7 @@ impl<'a> Beside<'a> {
             reader.settle();
             let mut other = match dates::recover(text) {
                 Some(sizes) => {
-                    beside.doubts.push(date_doubt(text, &sizes));
+                    beside.doubts.push(dates::doubt(text, &sizes));
                     let length = measure == Some(Measure::Length);
                     let fits = |size: &&dates::Size| !length || size.thread.is_none();
                     reader.date(sizes.iter().find(fits))
@@ -229,7 +232,7 @@ impl<'a> Beside<'a> {
             let mut reader = Reader::new(cells.thread, notation);
             let other = match dates::recover(cells.thread) {
                 Some(sizes) => {
-                    beside.doubts.push(date_doubt(cells.thread, &sizes));
+                    beside.doubts.push(dates::doubt(cells.thread, &sizes));
                     reader.date(sizes.iter().find(|size| size.thread.is_some()))
                 }
                 None => reader.cell(),
@@ -253,13 +256,6 @@ impl<'a> Beside<'a> {
             reader.left_over(0..usize::MAX, &mut beside.doubts);
         }
         beside
-    }
-}
-
-fn date_doubt(text: &str, sizes: &[dates::Size]) -> Doubt {
-    Doubt::DateForSize {
-        date: text.trim().into(),
-        readings: sizes.iter().map(|size| size.to_string().into()).collect(),
     }
 }
 
@@ -306,7 +302,15 @@ impl Reader<'_> {
         let mut body = self.text.get(draft.body.start..end)?.trim_matches(marks);
         let mut number = None;
         // A code in front or behind is the maker's number.
-        if let (1, Some(code)) = (draft.codes, draft.code) {
+        let named = draft.numbered.clone().and_then(|at| self.text.get(at));
+        if let (Some(named), Some(code)) = (named, draft.code)
+            && let Some(rest) = body
+                .strip_prefix(named)
+                .or_else(|| body.strip_suffix(named))
+        {
+            body = rest.trim_matches(marks);
+            number = fold_number(code);
+        } else if let (1, Some(code)) = (draft.codes, draft.code) {
             let rest = body
                 .strip_prefix(code)
                 .or_else(|| body.strip_suffix(code))
@@ -329,6 +333,7 @@ impl Reader<'_> {
         }
         Some(Callout {
             quantity: draft.quantity,
+            places: draft.places.unwrap_or(1),
             ..part_callout(part)
         })
     }
@@ -337,14 +342,22 @@ impl Reader<'_> {
 /// Turns drafts into callouts; `at` is the first that is hardware.
 fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Callout> {
     lend_size(&mut drafts, at);
+    settle_sets(&mut drafts);
     let main_count = drafts.first().and_then(|draft| draft.quantity);
     let mut callouts = Vec::with_capacity(drafts.len());
+    let mut lost = Vec::new();
     for (i, draft) in drafts.into_iter().enumerate() {
         if i != at && !draft.is_hardware() {
-            callouts.extend(reader.part(&draft, draft.body.end));
+            match reader.part(&draft, draft.body.end) {
+                Some(part) => callouts.push(part),
+                None => lost.extend(reader.figures_of(&draft.tokens)),
+            }
             continue;
         }
         callouts.push(hardware(reader, draft, main_count.filter(|_| i > 0), i > 0));
+    }
+    if let Some(first) = callouts.first_mut() {
+        first.doubts.extend(lost.into_iter().map(Doubt::LeftOver));
     }
     share_size(&mut callouts);
     for callout in &mut callouts {
@@ -395,8 +408,13 @@ fn hardware(
     if item.kind == Some(Kind::Rod) && item.full_thread == Some(true) {
         item.style = item.style.or(Some(Style::Threaded));
     }
+    let mut notation = reader.notation;
+    // Standards of ISO and DIN are metric.
+    if !draft.standard.is_empty() {
+        notation.unit = notation.unit.or(Some(Unit::Millimetre));
+    }
     let mut sizer = Sizer {
-        notation: reader.notation,
+        notation,
         kind: item.kind,
         style: item.style,
         doubts,
@@ -430,8 +448,63 @@ fn hardware(
     Callout {
         item,
         quantity,
+        comes_with: draft.with,
+        places: draft.places.unwrap_or(1),
         part_number: draft.code.map(|code| code.to_uppercase().into()),
         doubts,
+    }
+}
+
+/// `6 sets bolt, nut and washer`, `bolt with 2 nuts, qty 4`: a count of the whole joint is the first
+/// item's, and each of the others is there once in it or as often as it says. How many pieces of one
+/// item make a set is not said by `6 sets of bolts`.
+fn settle_sets(drafts: &mut [Draft<'_>]) {
+    let whole = |pieces| {
+        Some(Quantity {
+            pieces,
+            packs: None,
+        })
+    };
+    if let [one] = drafts {
+        if std::mem::take(&mut one.sets)
+            && let Some(sets) = one.quantity.take()
+        {
+            one.doubts.push(Doubt::Said(
+                format!("how many are in each of {} sets is not stated", sets.pieces).into(),
+            ));
+        }
+        if let Some(late) = one.late.take()
+            && one.quantity != whole(late)
+        {
+            let pieces = one.quantity.map_or(0, |q| q.pieces);
+            one.doubts.push(Doubt::TwoQuantities(pieces, late));
+            one.quantity = None;
+        }
+        return;
+    }
+    let late = drafts.iter_mut().rev().find_map(|draft| draft.late.take());
+    let sets = drafts.iter().position(|draft| draft.sets);
+    let counted = sets.and_then(|at| {
+        let quantity = drafts[at].quantity;
+        (at > 0).then(|| drafts[at].quantity.take());
+        quantity
+    });
+    let Some((first, others)) = drafts.split_first_mut() else {
+        return;
+    };
+    match (first.quantity, late) {
+        (None, Some(late)) => first.quantity = whole(late),
+        (Some(stated), Some(late)) if stated.pieces != late => {
+            first.doubts.push(Doubt::TwoQuantities(stated.pieces, late));
+            first.quantity = None;
+        }
+        _ => {}
+    }
+    if sets.is_some() {
+        first.quantity = first.quantity.or(counted);
+        for other in others {
+            other.with |= other.quantity.is_none();
+        }
     }
 }
 

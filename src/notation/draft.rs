@@ -23,6 +23,17 @@ pub(super) struct Draft<'a> {
     pub point: Option<Point>,
     pub full_thread: Option<bool>,
     pub quantity: Option<Quantity>,
+    /// Packs, and pieces in a pack, where the two are said apart (`bag of 25, qty 2 bags`).
+    pub packs: Option<u64>,
+    pub pack_size: Option<u64>,
+    /// The words of packs of a size that is not said yet.
+    pub pack_words: Range<usize>,
+    /// The count is of sets, of which the item is a part.
+    pub sets: bool,
+    /// A count behind the item's own: that of the first item.
+    pub late: Option<u64>,
+    /// How many places need the item, where words say so.
+    pub places: Option<u32>,
     /// Comes with each piece of the first item.
     pub with: bool,
     pub each: bool,
@@ -30,8 +41,10 @@ pub(super) struct Draft<'a> {
     pub plural: bool,
     /// The word that says what it is names no hardware.
     pub thing: bool,
-    /// The first code, and how many there are.
+    /// The first code, where it is said to be a number its bytes with the words that say so, and how
+    /// many codes there are.
     pub code: Option<&'a str>,
+    pub numbered: Option<Range<usize>>,
     pub codes: usize,
     /// Words that are in the table, at least one.
     pub known: bool,

@@ -39,7 +39,7 @@ impl<'a> Stretch<'_, 'a> {
                 if let Some(series) = series {
                     dims.series = Some(series);
                 } else if let (Some(measure), None) = (measure, dim.measure)
-                    && self.number(at + 1).is_none()
+                    && (self.number(at + 1).is_none() || self.is_adjective(at))
                     && !self.is_shape(at)
                 {
                     dim.measure = Some(measure);
@@ -62,6 +62,13 @@ impl<'a> Stretch<'_, 'a> {
             }
             at += 1;
         }
+    }
+
+    /// `50 long M10 bolt`: the word belongs to the figure before it.
+    fn is_adjective(&self, at: usize) -> bool {
+        ["long", "lg", "thick", "thk"]
+            .iter()
+            .any(|word| self.text(at).eq_ignore_ascii_case(word))
     }
 
     /// The `L` of an L-bolt, which is no length.

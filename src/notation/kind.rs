@@ -232,9 +232,15 @@ impl Traits {
             marks.first(&[
                 (&[Lag], Noun::Screw),
                 (&[Carriage], Noun::Bolt),
+                // Socket caps, button heads: no other piece is called by its head.
+                (&[Socket, Cap], Noun::Screw),
+                (&[Button, Cap], Noun::Screw),
+                (&[Flat, Cap], Noun::Screw),
                 (&[All, Threaded], Noun::Rod),
             ])
         });
+        let heads = marks.has(Heads) && marks.first(HEADS).is_some();
+        let noun = noun.or(heads.then_some(Noun::Screw));
         let noun = match noun {
             Some(Noun::Bolt | Noun::Rod) if marks.has(Anchor) && !marks.any(&[J, L]) => {
                 Some(Noun::Anchor)

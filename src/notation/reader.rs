@@ -10,7 +10,7 @@ use super::{
     size::Dim,
     spoken,
     token::{Prefix, Tok, Token, tokens},
-    words::{Noun, Row, Sense},
+    words::{self, Noun, Row, Sense},
 };
 use crate::{
     doubt::Doubt,
@@ -43,18 +43,39 @@ impl<'a> Reader<'a> {
         reader
     }
 
+    /// Reads words of which two neighbouring letters changed places, and says so.
+    pub fn mend_words(&mut self) {
+        for token in &mut self.tokens {
+            let word = &self.text[token.start..token.end];
+            if let Tok::Unknown = token.tok
+                && let Some(row) = words::near(word)
+            {
+                token.tok = Tok::Word(row);
+                let doubt = Doubt::Said(format!("\"{word}\" read as {}", row.spelling).into());
+                self.notes.push((token.start, doubt));
+            }
+        }
+    }
+
     /// One draft an item from a token on, in order. None where there is no token that says anything.
     pub fn drafts(&mut self, start: usize) -> Vec<Draft<'a>> {
-        let stretches = self.stretches(start);
-        stretches
-            .into_iter()
-            .map(|(range, with)| {
-                let mut draft = self.draft(range);
-                draft.with = with;
-                draft
-            })
-            .filter(|draft| draft.has_words() || !draft.dims.is_empty() || draft.quantity.is_some())
-            .collect()
+        let mut drafts = Vec::new();
+        for (range, with) in self.stretches(start) {
+            let mut draft = self.draft(range);
+            draft.with = with;
+            let says = draft.has_words() || !draft.dims.is_empty() || draft.quantity.is_some();
+            if says || self.figures_of(&draft.tokens).is_some() {
+                drafts.push(draft);
+            }
+        }
+        drafts
+    }
+
+    /// The text of tokens, where there are figures in it that say nothing of an item.
+    pub(super) fn figures_of(&self, tokens: &Range<usize>) -> Option<Box<str>> {
+        let tokens = self.tokens.get(tokens.clone())?;
+        let text = &self.text[tokens.first()?.start..tokens.last()?.end];
+        text.contains(char::is_numeric).then(|| text.into())
     }
 
     /// A cell beside the description, as one draft.
@@ -269,7 +290,7 @@ impl<'a> Reader<'a> {
             (Anchor, Bolt | Rod)
                 | (Stud, Bolt | Anchor)
                 | (Screw | Bolt, Anchor)
-                | (Rivet, Nut)
+                | (Rivet | Screw, Nut)
                 | (Rod, Nut | Stud | Bolt)
                 | (Pin, Bolt)
                 | (Nut, Rivet)
@@ -365,7 +386,10 @@ impl<'a> Reader<'a> {
     fn link(&self, i: usize) -> Option<Link> {
         match self.tok(i)? {
             Tok::Comma | Tok::Semicolon | Tok::Ampersand | Tok::Plus => Some(Link::And),
-            Tok::Slash if self.is_word(i + 1) => Some(Link::And),
+            // `w/nut`: the slash belongs to the word before.
+            Tok::Slash if self.is_word(i + 1) && !(i > 0 && self.says(i - 1, Sense::With)) => {
+                Some(Link::And)
+            }
             Tok::Word(row) => row.senses.iter().find_map(|sense| match sense {
                 Sense::And => Some(Link::And),
                 Sense::With => Some(Link::With),

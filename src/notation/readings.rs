@@ -57,8 +57,32 @@ pub fn readings(text: &str, notation: Notation) -> Readings {
 /// Reads the cells of a row in every way that its description can be read; the pieces are the
 /// description's.
 pub fn readings_of(cells: &ItemCells<'_>, notation: Notation) -> Readings {
+    // The number of a cell of its own is put in afterwards.
+    let cells = &ItemCells {
+        part_number: "",
+        ..*cells
+    };
+    let text = cells.description;
+    let read = describe::describe_cells(cells, notation).unwrap_or_default();
     let mut ways = ways(cells, notation);
     settle(&mut ways);
+    if ways.first().is_none_or(|way| way.callouts != read) {
+        // A date, or the canonical text of a part: one thing, as it stands.
+        let start = text.len() - text.trim_start().len();
+        let whole = Piece {
+            at: start..start + text.trim().len(),
+            role: Some(Role::Size),
+        };
+        let alternative = Alternative {
+            callouts: read,
+            score: 0,
+        };
+        let says = !alternative.callouts.is_empty();
+        return Readings {
+            pieces: Vec::from_iter(says.then_some(whole)),
+            alternatives: Vec::from_iter(says.then_some(alternative)),
+        };
+    }
     let pieces = ways
         .first()
         .map_or_else(Vec::new, |way| pieces(&way.reader));
@@ -93,6 +117,8 @@ struct Way<'a> {
 
 fn ways<'a>(cells: &ItemCells<'a>, notation: Notation) -> Vec<Way<'a>> {
     let mut reader = Reader::spoken(cells.description, notation);
+    reader.mend_words();
+    reader.recover_dates();
     let start = reader.pass_bullet();
     let runs = reader.runs(start);
     if runs.iter().all(Run::is_sure) {

@@ -29,6 +29,8 @@ struct Numeral {
     kind: NumeralKind,
     /// A mark stands between it and the next (`24 - 1/2`).
     parted: bool,
+    /// It was said in words.
+    spoken: bool,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -162,10 +164,12 @@ impl Reader<'_> {
             },
             _ => return None,
         };
+        let spoken = self.text[token.start..].starts_with(|c: char| c.is_ascii_alphabetic());
         Some(Numeral {
             value,
             kind,
             parted: false,
+            spoken,
         })
     }
 
@@ -197,9 +201,14 @@ impl Reader<'_> {
                 row.senses.iter().any(|sense| {
                     matches!(
                         sense,
-                        Sense::And | Sense::With | Sense::Noun(_) | Sense::Qty
+                        Sense::And | Sense::With | Sense::Noun(_) | Sense::Qty | Sense::About
                     )
                 }) || self.article(before)
+                    // `2 sets of 4 1/2 x 3 bolts`
+                    || (row.senses.contains(&Sense::Of)
+                        && before
+                            .checked_sub(1)
+                            .is_some_and(|at| self.says(at, Sense::SetWord)))
             }
             _ => false,
         }
@@ -271,6 +280,7 @@ impl Reader<'_> {
                     value: Ratio::from_integer(1),
                     kind: Article,
                     parted: false,
+                    spoken: true,
                 },
             );
             start = before;
@@ -294,6 +304,7 @@ impl Reader<'_> {
             series: self
                 .sense(end, |s| matches!(s, Sense::Series(_)).then_some(()))
                 .is_some(),
+            dia: self.says(end, Sense::Measure(Measure::Diameter)),
             measured: self.is_measured(end),
             joined: matches!(self.tok(end), Some(Tok::Join)) || self.says(end, Sense::By),
             short: (end..self.tokens.len())
@@ -499,6 +510,8 @@ struct Context {
     goes_on: bool,
     /// The name of a thread series follows: `1/2 13 UNC` is no slip.
     series: bool,
+    /// The figures are said to be a diameter.
+    dia: bool,
     /// The figures behind are said to be a length or an outside diameter.
     measured: bool,
     /// `x` or `by` follows.
@@ -514,7 +527,8 @@ impl Context {
     fn tight(&self, numeral: Numeral) -> Vec<Parse> {
         let value = numeral.value;
         let odd = |value: Ratio| !Diameter::Inch(value).is_standard();
-        if !self.leads || self.measured || self.dashed || value < Ratio::from_integer(1) {
+        if !self.leads || self.dia || self.measured || self.dashed || value < Ratio::from_integer(1)
+        {
             return Vec::new();
         }
         let parse = |count: Option<i64>, value: Option<(Ratio, Shape)>, mended: &[Mend]| Parse {
@@ -622,7 +636,8 @@ impl Context {
         }
         // Only mixed, as the figures say of themselves.
         let as_is = |parse: &Parse| {
-            plain(parse) && parse.count.is_none() && parse.dropped == 0 && !numerals[0].parted
+            let size = parse.size.thread.is_none();
+            plain(parse) && size && parse.count.is_none() && parse.dropped == 0
         };
         if let [one] = parses.as_slice()
             && as_is(one)
@@ -719,7 +734,12 @@ impl Context {
             if matches!(a.kind, Fraction | Mixed)
                 && let Some(threads) = threaded(a.value, *b)
             {
-                sizes.push((size(2, None, Some(threads)), vec![Mend::Dash]));
+                // Nobody says the dash.
+                let mended = match a.spoken && b.spoken {
+                    true => Vec::new(),
+                    false => vec![Mend::Dash],
+                };
+                sizes.push((size(2, None, Some(threads)), mended));
             }
             // `10 24`, `1 8`
             if let (Some(n), Some(threads)) = (a.figure(), b.figure()) {

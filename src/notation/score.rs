@@ -32,6 +32,7 @@ fn doubts(callout: &Callout) -> i32 {
         .doubts
         .iter()
         .map(|doubt| match doubt {
+            Doubt::TwoQuantities(..) => -60,
             Doubt::OddDiameter(_) | Doubt::LeftOver(_) | Doubt::NoSize => -30,
             Doubt::OddThread(..) => -25,
             Doubt::Swapped { .. } => -20,
@@ -42,6 +43,9 @@ fn doubts(callout: &Callout) -> i32 {
 }
 
 fn count(callout: &Callout, plural: bool, counted: bool) -> i32 {
+    if callout.item.kind == Some(Kind::Part) {
+        return if callout.quantity.is_none() { -10 } else { 0 };
+    }
     match callout.quantity.map(|quantity| quantity.pieces) {
         Some(_) if counted => -40,
         // One piece would not be in the plural, and is seldom said to be one.

@@ -455,6 +455,16 @@ impl Sizer {
             } else {
                 dims.get(1).filter(|dim| is_pitch(dim)).map(|_| 1)
             };
+            // `M10 x 1.75 x 50`: with a length behind it, a decimal can be nothing but a pitch.
+            let odd = |dim: &Dim| {
+                dim.unit.is_none()
+                    && matches!(dim.shape, Shape::Decimal(_))
+                    && dim.value < Ratio::from_integer(7)
+            };
+            let at = at.or_else(|| {
+                let two = dims.len() == 2 && self.kind != Some(Kind::Washer);
+                (two && dims.get(0).is_some_and(odd)).then_some(0)
+            });
             let pitch = at.and_then(|at| dims.remove(at));
             item.thread = pitch.map(|dim| Thread::Pitch(dim.value));
         } else if dims.len() == 2

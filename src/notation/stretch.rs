@@ -100,8 +100,9 @@ impl<'a> Stretch<'_, 'a> {
         })
     }
 
+    /// A bag, a box; `set of` as well.
     pub(super) fn is_pack(&self, i: usize) -> bool {
-        self.says(i, Sense::Pack)
+        self.says(i, Sense::Pack) || (self.says(i, Sense::SetWord) && self.says(i + 1, Sense::Of))
     }
 
     /// Sets the count, from its tokens.
@@ -128,6 +129,7 @@ impl<'a> Stretch<'_, 'a> {
     }
 
     fn close(mut self, range: Range<usize>) -> Draft<'a> {
+        self.settle_packs();
         if self.draft.traits.noun.is_none() && !self.draft.thing {
             for &sense in self.draft.standard {
                 match sense {
@@ -177,8 +179,9 @@ impl<'a> Stretch<'_, 'a> {
             Tok::Money | Tok::At => {
                 let at = self.reader.skip(i + 1, |tok| matches!(tok, Tok::Money));
                 if self.number(at).is_some() {
-                    self.reader.mark(i..at + 1, Role::Price);
-                    return at + 1;
+                    let end = self.price_end(at + 1);
+                    self.reader.mark(i..end, Role::Price);
+                    return end;
                 }
                 i + 1
             }
@@ -203,6 +206,22 @@ impl<'a> Stretch<'_, 'a> {
         }
     }
 
+    /// Where a price ends, with its unit: `$85.00/C`, `$12.50 per M`, `0.85 ea`, `$20.40 total`.
+    fn price_end(&self, at: usize) -> usize {
+        let per = matches!(self.tok(at), Some(Tok::Slash)) || self.says(at, Sense::PerPlace);
+        let unit = at + usize::from(per);
+        let is_unit = self.per(unit).is_some()
+            || self.is_pack(unit)
+            || self
+                .whole(unit)
+                .is_some_and(|n| per && matches!(n, 100 | 1000))
+            || (self.is_word(unit)
+                && ["c", "m", "ea", "each", "ft", "lb", "total"]
+                    .iter()
+                    .any(|word| self.text(unit).eq_ignore_ascii_case(word)));
+        if is_unit { unit + 1 } else { at }
+    }
+
     /// A word right behind the noun that names another thing: a bolt plate is a plate.
     fn thing_after_noun(&mut self, i: usize) {
         let behind = i > 0 && self.noun_at == Some(i - 1);
@@ -216,9 +235,21 @@ impl<'a> Stretch<'_, 'a> {
         if let Some(n) = self.whole(i + 1) {
             let per = self.per(i + 2);
             let close = i + 2 + usize::from(per.is_some());
-            if matches!(self.tok(close), Some(Tok::Close)) && self.draft.quantity.is_none() {
-                self.count(n.checked_mul(per.unwrap_or(1)), None, i..close + 1);
-                return close + 1;
+            if matches!(self.tok(close), Some(Tok::Close)) {
+                // `(3) pk of 12`
+                if self.is_pack(close + 1) {
+                    self.reader.mark(i..close + 1, Role::Count);
+                    return self.packs(close, n);
+                }
+                if self.draft.quantity.is_none() {
+                    self.count(n.checked_mul(per.unwrap_or(1)), None, i..close + 1);
+                    return close + 1;
+                }
+                // `[1]` behind a counted item is a footnote mark.
+                if self.text(i) == "[" && n < 10 {
+                    self.reader.mark(i..close + 1, Role::Passed);
+                    return close + 1;
+                }
             }
         }
         i + 1
@@ -271,7 +302,44 @@ impl<'a> Stretch<'_, 'a> {
 
     /// A figure: a count, a torque, a grade or a size.
     pub(super) fn figure(&mut self, i: usize) -> usize {
+        // `0.85 ea` behind a count is a price.
+        if let Some((_, Shape::Decimal(2), Prefix::None)) = self.number(i)
+            && self.draft.quantity.is_some()
+            && (self.per(i + 1).is_some() || self.says(i + 1, Sense::PerPlace))
+        {
+            let end = self.price_end(i + 1);
+            self.reader.mark(i..end, Role::Price);
+            return end;
+        }
+        // `5 lb box`: how many pieces that is, is not said.
+        if self.says(i + 1, Sense::Pound) {
+            return i + 1;
+        }
+        if self.says(i + 1, Sense::Hardness) {
+            self.reader.mark(i..i + 2, Role::Standard);
+            return i + 2;
+        }
+        // `ISO 4032 - M12 - 8`: the class stands behind the size.
+        if !self.draft.standard.is_empty()
+            && i > 0
+            && matches!(self.reader.tok(i - 1), Some(Tok::Dash))
+            && !self.draft.dims.is_empty()
+            && let Some((value, _, Prefix::None)) = self.number(i)
+            && let Some(grade) = grade_number(value, true)
+        {
+            self.grade(grade);
+            self.reader.mark(i..i + 1, Role::Grade);
+            return i + 1;
+        }
         if let Some(n) = self.whole(i) {
+            // `100/box`, `100 per box`
+            let per =
+                matches!(self.tok(i + 1), Some(Tok::Slash)) || self.says(i + 1, Sense::PerPlace);
+            if per && self.is_pack(i + 2) && self.draft.pack_size.is_none() {
+                self.draft.pack_size = Some(n);
+                self.reader.mark(i..i + 3, Role::Count);
+                return i + 3;
+            }
             if let Some(per) = self.per(i + 1) {
                 if self.draft.quantity.is_none() {
                     self.count(n.checked_mul(per), None, i..i + 2);
@@ -282,8 +350,8 @@ impl<'a> Stretch<'_, 'a> {
             if self.is_pack(i + 1) {
                 return self.packs(i, n);
             }
-            // `8 sets` of the joint.
-            if self.is_word(i + 1) && self.text(i + 1).eq_ignore_ascii_case("sets") {
+            if self.is_set(i + 1) {
+                self.draft.sets |= self.draft.quantity.is_none();
                 self.count(Some(n), None, i..i + 2);
                 return i + 2;
             }
@@ -315,12 +383,17 @@ impl<'a> Stretch<'_, 'a> {
         if stray {
             return i + 1;
         }
-        if self.draft.dims.is_empty() || measured {
+        if self.draft.dims.diameter().is_none() || measured {
             self.take_dims(dims, i..end);
             return end;
         }
-        // One more whole number at the end is the count.
+        // One more whole number at the end, or between commas, is the count.
+        let comma = |at: Option<usize>| {
+            at.and_then(|at| self.tok(at))
+                .is_some_and(|tok| matches!(tok, Tok::Comma | Tok::Semicolon))
+        };
         let last = end >= self.end
+            || (comma(i.checked_sub(1)) && comma(Some(end)))
             || (end..self.end).all(|j| {
                 matches!(
                     self.tok(j),
@@ -347,6 +420,15 @@ impl<'a> Stretch<'_, 'a> {
         if self.says(at, Sense::Torque) {
             return Some(at + 1);
         }
+        // `80 N·m`, `80 N m`
+        if self.is_word(at) && self.text(at) == "N" {
+            let at = self.reader.skip(at + 1, |tok| {
+                matches!(tok, Tok::Mark | Tok::Dot | Tok::Dash)
+            });
+            if self.is_word(at) && self.text(at) == "m" {
+                return Some(at + 1);
+            }
+        }
         let arm = self.says(at, Sense::Foot) || self.says(at, Sense::Unit(Unit::Inch));
         if arm {
             let at = self.reader.skip(at + 1, |tok| {
@@ -367,8 +449,24 @@ impl<'a> Stretch<'_, 'a> {
                 self.count(Some(pieces), Some(packs), i..end);
                 end
             }
-            None => i + 2,
+            // The size may be said elsewhere.
+            None => {
+                if self.draft.packs.is_none() {
+                    self.draft.packs = Some(packs);
+                    self.draft.pack_words = i..i + 2;
+                }
+                i + 2
+            }
         }
+    }
+
+    /// `set`, `sets` of pieces.
+    pub(super) fn is_set(&self, i: usize) -> bool {
+        let screw = |at: usize| {
+            self.sense(at, |sense| matches!(sense, Sense::Noun(_)).then_some(()))
+                .is_some()
+        };
+        self.says(i, Sense::SetWord) && !screw(i + 1) && !self.says(i + 1, Sense::Of)
     }
 
     /// The pack size behind the word at `i`, and the end of it.
@@ -379,7 +477,9 @@ impl<'a> Stretch<'_, 'a> {
                 Tok::Slash | Tok::Dash | Tok::At | Tok::Colon | Tok::Dot | Tok::Open
             ) || matches!(tok, Tok::Word(row) if row.senses.contains(&Sense::Of))
         });
-        let size = self.whole(at).filter(|_| at > i + 1);
+        // `set of 1/2 x 3 bolts`: no count.
+        let begins = |at: usize| matches!(self.tok(at + 1), Some(Tok::Slash | Tok::Join));
+        let size = self.whole(at).filter(|_| at > i + 1 && !begins(at));
         let per = self.per(at + 1).filter(|_| size.is_some());
         let end = at + 1 + usize::from(per.is_some());
         match size {
@@ -420,7 +520,17 @@ impl<'a> Stretch<'_, 'a> {
                 Sense::Grade(Grade::Nylon) if self.before_insert(i) => {
                     self.draft.traits.marks.add(Mark::NylonInsert);
                 }
-                Sense::Grade(grade) => self.grade(grade),
+                Sense::Grade(grade) => {
+                    self.grade(grade);
+                    // `A325-1`: type 1
+                    let tight = matches!(self.tok(i + 1), Some(Tok::Dash))
+                        && !self.reader.spaced(i + 2)
+                        && self.whole(i + 2).is_some_and(|n| n < 4);
+                    if matches!(grade, Grade::A325 | Grade::A490) && tight {
+                        self.reader.mark(i + 1..i + 3, Role::Grade);
+                        next = next.max(i + 3);
+                    }
+                }
                 Sense::GradeWord => next = next.max(self.grade_word(i, row)),
                 Sense::Drive(drive) => self.draft.traits.drive = Some(drive),
                 Sense::Point(Point::Dog)
@@ -432,8 +542,21 @@ impl<'a> Stretch<'_, 'a> {
                 Sense::Series(series) => self.draft.dims.series = Some(series),
                 Sense::FullThread(full) => self.draft.full_thread = Some(full),
                 Sense::Qty => next = next.max(self.qty(i)),
-                Sense::Each => self.draft.each = true,
+                Sense::Each => {
+                    self.draft.each = true;
+                    next = next.max(self.places(i));
+                }
                 Sense::Pack => next = next.max(self.lone_pack(i)),
+                Sense::SetWord if self.is_pack(i) => next = next.max(self.lone_pack(i)),
+                Sense::SetWord => {}
+                Sense::About => {
+                    let word = self.text(i);
+                    self.draft.doubts.push(Doubt::Said(
+                        format!("\"{word}\": the count is not exact").into(),
+                    ));
+                }
+                Sense::Both => next = next.max(self.places(i)),
+                Sense::Hardness => {}
                 Sense::Measure(measure) => {
                     let at = self
                         .reader
@@ -449,7 +572,9 @@ impl<'a> Stretch<'_, 'a> {
                 Sense::For | Sense::PerPlace => {
                     // A note, up to the next comma.
                     next = (i + 1..self.end)
-                        .find(|&j| matches!(self.tok(j), Some(Tok::Comma | Tok::Semicolon)))
+                        .find(|&j| {
+                            matches!(self.tok(j), Some(Tok::Comma | Tok::Semicolon | Tok::Close))
+                        })
                         .unwrap_or(self.end);
                     self.reader.mark(i..next, Role::Note);
                     if sense == Sense::PerPlace {
@@ -498,6 +623,59 @@ impl<'a> Stretch<'_, 'a> {
             }
         }
         next
+    }
+
+    /// `both ends`, `each of the four corners`: so many places. `each corner`: a number that is not
+    /// stated. The words in front (`at each end`) go with it.
+    fn places(&mut self, i: usize) -> usize {
+        let names = |at: usize| {
+            at < self.end
+                && !self.reader.says(at, Sense::With)
+                && (matches!(self.tok(at), Some(Tok::Unknown)) || self.says(at, Sense::Thing))
+        };
+        let mut at = i + 1;
+        let mut times = self.says(i, Sense::Both).then_some(2);
+        if self.says(at, Sense::Of) || times.is_some() {
+            at += usize::from(self.says(at, Sense::Of));
+            at += usize::from(at < self.end && self.text(at).eq_ignore_ascii_case("the"));
+            let stated = self.whole(at).or_else(|| {
+                self.sense(at, |sense| match sense {
+                    Sense::Count(n) => Some(*n),
+                    _ => None,
+                })
+            });
+            if let (Some(n), None) = (stated, times) {
+                times = u32::try_from(n).ok();
+                at += 1;
+            }
+        }
+        if !names(at) {
+            return i + 1;
+        }
+        let prepositions = ["at", "on", "in", "to"];
+        let before = i.checked_sub(1).filter(|&before| {
+            self.reader.is_word(before)
+                && prepositions
+                    .iter()
+                    .any(|word| self.text(before).eq_ignore_ascii_case(word))
+        });
+        let first = before.unwrap_or(i);
+        let words = self.reader.tokens[first].start..self.reader.tokens[at].end;
+        if let Some(before) = before {
+            self.reader.tokens[before].role = None;
+        }
+        self.reader.tokens[i].role = None;
+        self.reader.mark(first..at + 1, Role::Places);
+        match times {
+            Some(times) => {
+                self.draft.places = Some(self.draft.places.unwrap_or(1).saturating_mul(times));
+            }
+            None => {
+                let words = self.reader.text[words].into();
+                self.draft.doubts.push(Doubt::Multiplier(words));
+            }
+        }
+        at + 1
     }
 
     /// A noun that is only a mark: `washer head`, `anchor bolt`.
@@ -603,7 +781,15 @@ impl<'a> Stretch<'_, 'a> {
         let at = self.reader.skip(i + 1, |tok| {
             matches!(tok, Tok::Colon | Tok::Dot | Tok::Dash)
         });
-        if self.draft.quantity.is_some() {
+        if self.draft.quantity.is_some() && self.draft.pack_size.is_none() {
+            if let Some(n) = self.whole(at)
+                && self.per(at + 1).is_none()
+                && !self.is_pack(at + 1)
+            {
+                self.draft.late = Some(n);
+                self.reader.mark(i..at + 1, Role::Count);
+                return at + 1;
+            }
             return i + 1;
         }
         let words = self.sense(at, |sense| match sense {
@@ -627,11 +813,34 @@ impl<'a> Stretch<'_, 'a> {
     /// `pack of 50`.
     fn lone_pack(&mut self, i: usize) -> usize {
         let (size, end) = self.pack_size(i);
-        if size.is_some() && self.draft.quantity.is_none() {
-            self.count(size, Some(1), i..end);
+        if size.is_some() && self.draft.pack_size.is_none() {
+            self.draft.pack_size = size;
+            self.reader.mark(i..end, Role::Count);
             return end;
         }
         i + 1
+    }
+
+    /// Puts packs and pack size together that were said apart; a pack size alone is one pack.
+    fn settle_packs(&mut self) {
+        let words = self.draft.pack_words.clone();
+        match (self.draft.packs, self.draft.pack_size) {
+            (packs, Some(size)) if self.draft.quantity.is_none() => {
+                let packs = packs.unwrap_or(1);
+                self.count(packs.checked_mul(size), Some(packs), words);
+            }
+            // `50 ea, bag of 25`: the packs say it again.
+            (packs, Some(size)) => {
+                let pieces = self.draft.quantity.map(|q| q.pieces);
+                let packs = packs.or(pieces.map(|pieces| pieces / size.max(1)));
+                if packs.and_then(|packs| packs.checked_mul(size)) != pieces {
+                    let pieces = pieces.unwrap_or_default();
+                    self.draft.doubts.push(Doubt::TwoQuantities(pieces, size));
+                    self.draft.quantity = None;
+                }
+            }
+            _ => {}
+        }
     }
 
     /// `P/N 1120-0002`, `part no. 12`; `part thread`.
@@ -666,6 +875,7 @@ impl<'a> Stretch<'_, 'a> {
             let start = self.reader.tokens[first].start;
             let end = self.reader.tokens[at - 1].end;
             self.draft.code = Some(&self.reader.text[start..end]);
+            self.draft.numbered = Some(self.reader.tokens[i].start..end);
             self.draft.codes += 1;
             self.reader.mark(i..at, Role::Number);
             return at;
@@ -751,9 +961,15 @@ fn role_of(row: &Row) -> Role {
         | Sense::By
         | Sense::NumberWord
         | Sense::Fraction(_) => Some(Role::Size),
-        Sense::Count(_) | Sense::Per(_) | Sense::Pack | Sense::Qty | Sense::Each => {
-            Some(Role::Count)
-        }
+        Sense::Count(_)
+        | Sense::Per(_)
+        | Sense::Pack
+        | Sense::SetWord
+        | Sense::About
+        | Sense::Qty
+        | Sense::Each => Some(Role::Count),
+        Sense::Both => Some(Role::Places),
+        Sense::Hardness => Some(Role::Standard),
         Sense::Torque | Sense::Pound => Some(Role::Torque),
         Sense::PartNumber => Some(Role::Number),
         Sense::Standard => Some(Role::Standard),

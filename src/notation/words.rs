@@ -36,6 +36,8 @@ pub(super) enum Mark {
     Wedge, Sleeve, DropIn, ScrewIn, Adhesive, Blind, Solid, All, Concrete,
     // nouns in front of another: anchor bolt, stud bolt
     Anchor, Stud,
+    // screws called by their heads alone: button heads
+    Heads,
     // finishes
     Zinc, Yellow, Flake, Galvanised, Dipped, Mechanical, Black, Oxide, Phosphate, Nickel, Chrome,
     Cadmium, Painted, Powder, Passivated, Coated,
@@ -106,6 +108,12 @@ pub(super) enum Sense {
     Per(u64),
     /// A bag, box, pack.
     Pack,
+    /// A set of pieces, where no screw follows.
+    SetWord,
+    /// The count behind is not exact.
+    About,
+    /// So many places follow: `both ends`.
+    Both,
     /// A count follows.
     Qty,
     /// The count of one word holds for every piece of the first item.
@@ -133,6 +141,8 @@ pub(super) enum Sense {
     Torque,
     /// A torque, behind `ft` or `in`.
     Pound,
+    /// The figure before is the hardness of a washer.
+    Hardness,
     /// The figure or letter behind is a type's (`Type 1`).
     TypeWord,
     /// Multiplies by a number of places that is not stated (`per bolt`).
@@ -176,9 +186,9 @@ macro_rules! words {
 
 use Mark::*;
 use Sense::{
-    And, By, Count, DriveWord, Each, Foot, For, Fraction, FullThread, GradeWord, Head, Noise,
-    NumberWord, Of, Pack, PartNumber, Per, PerPlace, PointWord, Pound, Qty, Standard, Thing,
-    Torque, TypeWord, With, Without,
+    About, And, Both, By, Count, DriveWord, Each, Foot, For, Fraction, FullThread, GradeWord,
+    Hardness, Head, Noise, NumberWord, Of, Pack, PartNumber, Per, PerPlace, PointWord, Pound, Qty,
+    SetWord, Standard, Thing, Torque, TypeWord, With, Without,
 };
 
 const fn noun(noun: Noun) -> Sense {
@@ -311,6 +321,9 @@ pub(super) const WORDS: &[Row] = words! {
     "flt", "flat", [m(Flat)];
     "countersunk", "flat head", [m(Flat)];
     "csk", "countersunk: flat head", [m(Flat)];
+    "fh", "flat head", [m(Flat)];
+    "bh", "button head", [m(Button)];
+    "rh", "round head", [m(Round)];
     "low", "low head", [m(Low)];
     "machine", "machine screw", [m(Machine)];
     "mach", "machine screw", [m(Machine)];
@@ -324,7 +337,7 @@ pub(super) const WORDS: &[Row] = words! {
     "wafer", "wafer head", [m(Wafer)];
     "hwh", "hex washer head", [m(HexWasher)];
     "wood", "wood screw", [m(Wood)];
-    "set", "set screw", [m(Set)];
+    "set", "set screw; a set of pieces", [m(Set), SetWord];
     "grub", "set screw", [m(Set)];
     "drilling", "self-drilling", [m(SelfDrilling)];
     "self-drilling", "self-drilling", [m(SelfDrilling)];
@@ -339,6 +352,7 @@ pub(super) const WORDS: &[Row] = words! {
     "thumb", "thumb screw", [m(Thumb)];
     "cap", "cap screw; cap nut", [m(Cap)];
     "head", "head", [Head];
+    "heads", "screws of a head", [Head, m(Heads)];
     "hd", "head", [Head];
     "headed", "head", [Head];
     "neck", "square neck: carriage", [m(Carriage)];
@@ -614,6 +628,8 @@ pub(super) const WORDS: &[Row] = words! {
     "sixteenth", "a sixteenth", [Fraction(16)];
     "ea", "each piece", [Per(1), Each];
     "each", "each piece", [Per(1), Each];
+    "ct", "count of pieces", [Per(1)];
+    "lengths", "pieces of rod", [Per(1)];
     "pc", "piece", [Per(1)];
     "pce", "piece", [Per(1)];
     "piece", "piece", [Per(1)];
@@ -679,6 +695,9 @@ pub(super) const WORDS: &[Row] = words! {
     "lb-ft", "torque", [Torque];
     "lbf-ft", "torque", [Torque];
     "lb-in", "torque", [Torque];
+    "torque", "torque", [Noise];
+    "hv", "hardness", [Hardness];
+    "hrc", "hardness", [Hardness];
     "lb", "pound: torque behind a length", [Pound];
     "lbf", "pound: torque behind a length", [Pound];
     "nm", "torque", [Torque];
@@ -699,9 +718,16 @@ pub(super) const WORDS: &[Row] = words! {
     "w/o", "without", [Without];
     "less", "without", [Without];
     "for", "where it goes", [For];
+    "see", "a note follows", [For];
+    "about", "about so many", [About];
+    "approx", "about so many", [About];
+    "both", "at two places", [Both];
+    "them", "the pieces", [Noise];
     "suit", "where it goes", [For];
     "of", "of", [Of];
     "to", "to", [Noise];
+    "at", "at a place", [Noise];
+    "on", "on a place", [Noise];
     "a", "article", [Noise];
     "an", "article", [Noise];
     "the", "article", [Noise];
@@ -805,6 +831,26 @@ static INDEX: LazyLock<FxHashMap<&'static [u8], &'static Row>> = LazyLock::new(|
         .map(|row| (row.spelling.as_bytes(), row))
         .collect()
 });
+
+/// The row of a noun or mark of which two neighbouring letters changed places (`botls`).
+pub(super) fn near(word: &str) -> Option<&'static Row> {
+    if !(4..=LONGEST).contains(&word.len()) || !word.bytes().all(|b| b.is_ascii_alphabetic()) {
+        return None;
+    }
+    let mut letters = word.to_owned().into_bytes();
+    for i in 1..letters.len() {
+        letters.swap(i - 1, i);
+        let row = std::str::from_utf8(&letters)
+            .ok()
+            .and_then(look_up)
+            .filter(|row| matches!(row.senses, [Sense::Noun(_) | Sense::Mark(_), ..]));
+        if row.is_some() {
+            return row;
+        }
+        letters.swap(i - 1, i);
+    }
+    None
+}
 
 /// No spelling is longer; longer runs of letters are not looked up.
 const LONGEST: usize = 16;
