@@ -1,0 +1,257 @@
+//! Anything may be fed to the readers: numerals, descriptions, sentences and the bytes of files. None
+//! may panic, and no digit of a description may vanish.
+//!
+//! The runs are bounded; `TALLYBIN_FUZZ=100000 cargo test --test fuzz` makes so many of each.
+
+use std::path::Path;
+
+use proptest::prelude::*;
+use tallybin::{
+    hardware::Kind,
+    kit::{List, Role, job::Input},
+    notation::{self, Callout, Notation, amount, describe, readings, sentence},
+};
+
+fn runs(few: u32) -> ProptestConfig {
+    let cases = std::env::var("TALLYBIN_FUZZ")
+        .ok()
+        .and_then(|runs| runs.parse().ok());
+    ProptestConfig {
+        cases: cases.unwrap_or(few),
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
+/// The lines of the corpora, to start from.
+fn seeds() -> Vec<String> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/corpus");
+    let column = |file: &str, column: usize| -> Vec<String> {
+        csv::Reader::from_path(folder.join(file))
+            .expect("the corpus")
+            .records()
+            .map(|row| row.expect("a row of the corpus")[column].to_owned())
+            .collect()
+    };
+    [column("lines.csv", 3), column("guide.csv", 1)].concat()
+}
+
+/// A line of the corpora with some of its characters lost, doubled, swapped or replaced.
+fn damaged() -> impl Strategy<Value = String> {
+    let edit = (any::<prop::sample::Index>(), 0..4u8, any::<char>());
+    (
+        prop::sample::select(seeds()),
+        prop::collection::vec(edit, 0..6),
+    )
+        .prop_map(|(line, edits)| {
+            let mut chars: Vec<char> = line.chars().collect();
+            for (at, kind, other) in edits {
+                if chars.is_empty() {
+                    break;
+                }
+                let at = at.index(chars.len());
+                match kind {
+                    0 => drop(chars.remove(at)),
+                    1 => chars.insert(at, chars[at]),
+                    2 => chars.swap(at, 0),
+                    _ => chars[at] = other,
+                }
+            }
+            chars.into_iter().collect()
+        })
+}
+
+/// Phrases that say something, among noise, in any order.
+fn mixture() -> impl Strategy<Value = String> {
+    let phrase = prop::sample::select(vec![
+        "24 1/2 x 3 hex bolts",
+        "1/2-13 x 3-3/4 HHCS",
+        "M8x1.25x40",
+        "5/8 flat washers",
+        "two 3/8 lock nuts",
+        "three eighths by four and a half",
+        "c/w nut and 2 washers",
+        "qty 12",
+        "(6)",
+        "2 bags of 25",
+        "box of 100",
+        "6 sets",
+        "both ends",
+        "each corner",
+        "P/N 1120-0002",
+        "FB-210",
+        "@ $0.85 ea",
+        "$12.50 per M",
+        "75 ft-lb",
+        "80 N·m",
+        "Gr 5",
+        "18-8 SS",
+        "ISO 4032",
+        "8-Mar",
+        "1/1/2002",
+        "3 8",
+        "1 5/8",
+        "10 24",
+        "12.",
+        "(a)",
+        "see note 2",
+        "for 2x6 rail",
+        "10 ft of",
+        "about",
+    ]);
+    let noise = prop_oneof![
+        "[0-9]{1,4}",
+        "[0-9]{1,2}/[0-9]{1,2}",
+        "[a-z]{1,7}",
+        "[A-Z]{1,2}-?[0-9]{1,4}",
+        "[-,;:/()+&*x#.]",
+    ];
+    let piece = prop_oneof![2 => phrase.prop_map(str::to_owned), 1 => noise];
+    prop::collection::vec(piece, 1..7).prop_map(|pieces| pieces.join(" "))
+}
+
+/// All that is told of a text: its items, their numbers, the doubts.
+fn told(callouts: &[Callout]) -> String {
+    let mut told = String::new();
+    for callout in callouts {
+        told += &callout.item.text();
+        told += callout.part_number.as_deref().unwrap_or_default();
+        for doubt in &callout.doubts {
+            told += "\n";
+            told += &doubt.to_string();
+        }
+        told += "\n";
+    }
+    told.to_uppercase()
+}
+
+/// Every digit is in a piece that was taken for something, or is told in a doubt, or in the name of
+/// a part; a text without an item is kept whole by its caller.
+fn check_digits(text: &str) -> Result<(), TestCaseError> {
+    let read = readings(text, Notation::default());
+    let Some(first) = read.alternatives.first() else {
+        return Ok(());
+    };
+    let told = told(&first.callouts);
+    let part = first
+        .callouts
+        .iter()
+        .any(|callout| callout.item.kind == Some(Kind::Part));
+    for (at, digit) in text.char_indices().filter(|(_, c)| c.is_numeric()) {
+        let piece = read.pieces.iter().find(|piece| piece.at.contains(&at));
+        prop_assert!(piece.is_some(), "{text:?}: {digit} at {at} is in no piece");
+        let Some(piece) = piece else { continue };
+        let written = text[piece.at.clone()].to_uppercase();
+        // Words between two runs of what is left over are told apart.
+        let runs = written
+            .split(|c: char| !c.is_alphanumeric())
+            .filter(|run| run.contains(digit));
+        let is_told = piece.role.is_some()
+            || runs.clone().all(|run| told.contains(run))
+            || (part && told.contains(digit));
+        prop_assert!(
+            is_told,
+            "{text:?}: {written:?} is taken for nothing and not told:\n{told}"
+        );
+    }
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(runs(400))]
+
+    #[test]
+    fn no_digit_vanishes_from_a_mixture(text in mixture()) {
+        check_digits(&text)?;
+    }
+
+    #[test]
+    fn no_digit_vanishes_from_a_damaged_line(text in damaged()) {
+        check_digits(&text)?;
+    }
+
+    /// The first of the readings is what is read.
+    #[test]
+    fn readings_and_description_agree(text in mixture()) {
+        let read = readings(&text, Notation::default()).alternatives;
+        let first = read.first().map(|way| way.callouts.clone());
+        prop_assert_eq!(describe(&text, Notation::default()).ok(), first);
+        prop_assert!(read.is_sorted_by(|a, b| a.score >= b.score));
+    }
+
+    #[test]
+    fn numbers(text in "[0-9/., ½¾⅜×x#MmØ\"'-]{0,24}", decimal_comma: bool, counted: bool) {
+        let notation = Notation { decimal_comma, counted, ..Notation::default() };
+        let _ = amount(&text, notation);
+        let _ = describe(&text, notation);
+    }
+
+    #[test]
+    fn descriptions(text in prop_oneof![damaged(), any::<String>()]) {
+        let _ = describe(&text, Notation::default());
+    }
+
+    #[test]
+    fn sentences(text in prop_oneof![damaged(), any::<String>()]) {
+        let said = sentence(&text, Notation::default());
+        for call in said.calls {
+            prop_assert!(call.at.end <= said.text.len());
+        }
+        let _ = notation::torque::read(&text);
+    }
+}
+
+/// Reads bytes as a file of a list: whatever they are, it is a list or an error that says why.
+fn read_file(path: &Path, bytes: &[u8]) {
+    std::fs::write(path, bytes).expect("a file for the test");
+    for role in [Role::Required, Role::Shipped, Role::Counted] {
+        if let Err(error) = List::read(&Input::at(path), "list".into(), role, &|_| {}) {
+            assert!(!error.to_string().is_empty());
+        }
+    }
+}
+
+/// The samples' own files, to start from.
+fn files() -> Vec<(&'static str, Vec<u8>)> {
+    let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples");
+    [
+        ("list.xlsx", "footbridge/parts-list.xlsx"),
+        ("list.csv", "footbridge/packing-slip.csv"),
+        ("list.txt", "footbridge/guide.txt"),
+        ("list.txt", "shelter/packing-note.txt"),
+        ("list.csv", "shelter/parts.csv"),
+    ]
+    .map(|(name, path)| (name, std::fs::read(samples.join(path)).expect("a sample")))
+    .to_vec()
+}
+
+proptest! {
+    #![proptest_config(runs(24))]
+
+    #[test]
+    fn files_of_any_bytes(
+        bytes in prop::collection::vec(any::<u8>(), 0..600),
+        name in prop::sample::select(vec!["list.xlsx", "list.xls", "list.ods", "list.csv", "list.txt"]),
+    ) {
+        let folder = tempfile::tempdir().expect("a folder for the test");
+        read_file(&folder.path().join(name), &bytes);
+    }
+
+    #[test]
+    fn damaged_files(
+        (name, bytes) in prop::sample::select(files()),
+        edits in prop::collection::vec((any::<prop::sample::Index>(), any::<u8>()), 1..12),
+        cut in prop::option::of(any::<prop::sample::Index>()),
+    ) {
+        let mut bytes = bytes;
+        for (at, byte) in edits {
+            let at = at.index(bytes.len());
+            bytes[at] = byte;
+        }
+        if let Some(cut) = cut {
+            bytes.truncate(cut.index(bytes.len()));
+        }
+        let folder = tempfile::tempdir().expect("a folder for the test");
+        read_file(&folder.path().join(name), &bytes);
+    }
+}
