@@ -1,6 +1,8 @@
 //! The hardware tables, masses and torques against published figures. Each file of
 //! `tests/published` names its source in its first line.
 
+use std::f64::consts::{FRAC_PI_4, FRAC_PI_8};
+
 use tallybin::hardware::{
     Diameter, Grade, Item, Kind, Length, Ratio, Standard, Style, Thread,
     dimensions::Measure,
@@ -8,7 +10,7 @@ use tallybin::hardware::{
     mass::mass_to,
     nuts::nut,
     thread_length, torque,
-    washers::washer,
+    washers::{type_b, washer},
     wrench,
 };
 
@@ -78,6 +80,12 @@ fn takes(item: &Item, size: &str) {
     assert_eq!(wrench, size, "{:?}", item.diameter);
 }
 
+/// The thread that is taken where none is stated is the published coarse one.
+#[track_caller]
+fn coarse(item: &Item, thread: Thread) {
+    assert_eq!(item.effective_thread(), Some(thread), "{:?}", item.diameter);
+}
+
 #[test]
 fn inch_hex_bolts() {
     for row in published!("inch_hex_bolt.csv") {
@@ -89,6 +97,7 @@ fn inch_hex_bolts() {
         same(flats, &row["width_across_flats_in"], nominal);
         same(height, &row["head_height_in"], nominal);
         takes(&bolt, &row["width_across_flats_fraction"]);
+        coarse(&bolt, Thread::PerInch(ratio(&row["tpi_coarse"])));
     }
 }
 
@@ -109,6 +118,7 @@ fn inch_carriage_bolts() {
         same(diameter, &row["head_diameter_in"], nominal);
         same(height, &row["head_height_in"], nominal);
         same(neck, &row["square_width_in"], nominal);
+        coarse(&bolt, Thread::PerInch(ratio(&row["tpi_coarse"])));
         assert_eq!(wrench(&bolt), None);
     }
 }
@@ -122,6 +132,7 @@ fn inch_hex_nuts() {
         same(figures.flats, &row["width_across_flats_in"], nominal);
         same(figures.height, &row["thickness_in"], nominal);
         takes(&piece, &row["width_across_flats_fraction"]);
+        coarse(&piece, Thread::PerInch(ratio(&row["tpi_coarse"])));
     }
 }
 
@@ -168,6 +179,74 @@ fn inch_plain_washers() {
     }
 }
 
+/// ASME B18.21.1 table 12: told by the outside diameter that a list states.
+#[test]
+fn inch_plain_washers_type_b() {
+    for row in published!("inch_plain_washer_type_b.csv") {
+        let nominal = &row["nominal_in"];
+        let outside = Length::Inch(ratio(&row["outside_diameter_in"]));
+        let figures = type_b(diameter(nominal), outside).expect("a washer");
+        same(figures.inside, &row["inside_diameter_in"], nominal);
+        assert_eq!(figures.outside, outside, "{nominal}");
+        same(figures.thickness, &row["thickness_in"], nominal);
+    }
+    // Where a type A washer is of that size, that is the one that is sold.
+    let mut flat = item(Kind::Washer, Style::Flat, "1/2");
+    flat.outside = Some(Length::Inch(ratio("1.062")));
+    assert_eq!(
+        washer(&flat).expect("SAE").thickness.length().value(),
+        ratio("0.095")
+    );
+    flat.outside = Some(Length::Inch(ratio("1.750")));
+    assert_eq!(
+        washer(&flat).expect("type B, wide").inside.length().value(),
+        ratio("0.531")
+    );
+}
+
+/// By hand from ASME B18.8.1 (from memory): 1/2 by 2 in and a head of 0.63 by 0.16 in are 0.4426 in3 of
+/// steel. A wood screw lies between a bar of its root and one of its full diameter, heads left out.
+#[test]
+fn masses_from_memory() {
+    let with_length = |kind, style, nominal, length| Item {
+        length: Some(Length::Inch(ratio(length))),
+        ..item(kind, style, nominal)
+    };
+    let mass = |item: &Item| mass_to(item, Standard::Iso).map(|mass| mass.0);
+    let clevis = mass(&with_length(Kind::Pin, Style::Clevis, "1/2", "2")).expect("a mass");
+    assert!(
+        (clevis - 0.4426 * 16.387_064 * 7.85).abs() < 0.1,
+        "{clevis}"
+    );
+    let dowel = mass(&with_length(Kind::Pin, Style::Dowel, "1/2", "2")).expect("a mass");
+    assert!(
+        (dowel - FRAC_PI_8 * 16.387_064 * 7.85).abs() < 0.1,
+        "{dowel}"
+    );
+    for (nominal, d, root) in [("#8", 0.164, 0.131), ("#12", 0.216, 0.171)] {
+        let screw = mass(&with_length(Kind::Screw, Style::Wood, nominal, "2-1/2")).expect("a mass");
+        let bar = |d: f64| FRAC_PI_4 * d * d * 2.5 * 16.387_064 * 7.85;
+        assert!(
+            bar(root) < screw && screw < bar(d) * 1.05,
+            "{nominal}: {screw}"
+        );
+    }
+    // What no standard gives one shape is not known: never a guess.
+    for (kind, style, nominal) in [
+        (Kind::Screw, Style::Deck, "#10"),
+        (Kind::Screw, Style::SelfDrilling, "#10"),
+        (Kind::Washer, Style::Plate, "3/4"),
+        (Kind::Pin, Style::Cotter, "1/8"),
+        (Kind::Anchor, Style::Wedge, "3/4"),
+    ] {
+        assert_eq!(
+            mass(&with_length(kind, style, nominal, "3")),
+            None,
+            "{style:?}"
+        );
+    }
+}
+
 #[test]
 fn metric_hex_bolts() {
     for row in published!("metric_hex_bolt.csv") {
@@ -178,6 +257,7 @@ fn metric_hex_bolts() {
         };
         same(flats, &row["width_across_flats_mm"], nominal);
         same(height, &row["head_height_mm"], nominal);
+        coarse(&bolt, Thread::Pitch(ratio(&row["pitch_mm"])));
         // From M33 on the table has one figure for the longer ranges in both columns.
         if diameter(nominal).value() <= Ratio::from(30) {
             for (length, column) in [
@@ -238,6 +318,7 @@ fn metric_socket_cap_screws() {
         };
         same(diameter, &row["head_diameter_mm"], nominal);
         same(height, &row["head_height_mm"], nominal);
+        coarse(&screw, Thread::Pitch(ratio(&row["pitch_mm"])));
         // The published socket is a key and its clearance, 0.02 to 0.18 mm (ISO 4762).
         let clearance = float(&row["key_mm"]) - key.mm();
         assert!((0.01..0.2).contains(&clearance), "{nominal}");

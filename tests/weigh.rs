@@ -316,7 +316,7 @@ fn a_sheet_of_weighings_as_the_count() {
     let range = calamine::Reader::worksheet_range(&mut book, "Check these lines").expect("a sheet");
     let why: Vec<String> = range
         .rows()
-        .filter(|row| row[0].to_string() == "check")
+        .filter(|row| row[0] == calamine::Data::String("check".to_owned()))
         .map(|row| row.last().expect("cells").to_string())
         .collect();
     assert!(
@@ -406,7 +406,7 @@ fn piece_weights_are_kept_and_used() {
     let range = calamine::Reader::worksheet_range(&mut book, "Weights").expect("a sheet");
     let bag = range
         .rows()
-        .find(|row| row[0].to_string() == "bag A")
+        .find(|row| row[0] == calamine::Data::String("bag A".to_owned()))
         .expect("a bag");
     // 100 x 17.4 g and 14 g; 2.576 x 17.4 g x 0.8 % x the root of (100 x 100 / 40 + 100) is 6.7 g.
     let figure = |at: usize| match bag[at] {

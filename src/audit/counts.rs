@@ -4,7 +4,8 @@
 //! fastener has no flat washer, one or two, a rod up to four. Common practice, no source. A count that
 //! some choice of these explains, line by line, is sound.
 
-use crate::words::count;
+use crate::words::{count, fold};
+use indexmap::IndexMap;
 use rustc_hash::FxHashSet;
 
 use super::{
@@ -221,6 +222,75 @@ fn washers(
             gather(joint.with(Duty::Fastener).chain(joint.with(duty))),
         ));
     }
+}
+
+/// Bolts of one diameter that have no nut, and nuts of another that have no bolt, as many of each, in one
+/// place or in a stage that names none: one joint, perhaps, and one of the diameters is wrong. Where
+/// several are without, nobody can tell which belong together.
+pub fn diameters(joints: &[Joint<'_>], found: &mut Vec<AuditFinding>) {
+    let mut places: IndexMap<(String, String), Vec<&Joint<'_>>> = IndexMap::new();
+    for joint in joints {
+        let key = (fold(joint.stage), fold(joint.place()));
+        places.entry(key).or_default().push(joint);
+    }
+    for ((_, place), joints) in places {
+        let open = |joint: &Joint<'_>| joint.has(Duty::Unknown) || joint.has(Duty::OtherNut);
+        let bolts: Vec<(&Joint<'_>, u64)> = joints
+            .iter()
+            .filter(|joint| !open(joint) && !joint.has(Duty::Nut))
+            .filter_map(|joint| Some((*joint, bolts_of(joint)?)))
+            .collect();
+        let nuts: Vec<(&Joint<'_>, u64)> = joints
+            .iter()
+            .filter(|joint| !open(joint) && !joint.has(Duty::Fastener))
+            .filter_map(|joint| Some((*joint, sum(joint, Duty::Nut).filter(|n| *n > 0)?)))
+            .collect();
+        let (&[(of_bolts, bolts)], &[(of_nuts, nuts)]) = (bolts.as_slice(), nuts.as_slice()) else {
+            continue;
+        };
+        if bolts != nuts {
+            continue;
+        }
+        // What closes the bolts is asked here.
+        found.retain(|f| {
+            (f.what, &*f.stage, &*f.place, f.diameter)
+                != (
+                    Question::Nuts,
+                    of_bolts.stage,
+                    of_bolts.place(),
+                    Some(of_bolts.diameter),
+                )
+        });
+        found.push(AuditFinding {
+            weight: match place.is_empty() {
+                true => Weight::Weak,
+                false => Weight::Strong,
+            },
+            ..AuditFinding::of(
+                of_bolts,
+                Question::Diameters,
+                format!(
+                    "{} {} without nuts and {} {} without bolts",
+                    count(bolts, "bolt"),
+                    of_bolts.diameter,
+                    count(nuts, "nut"),
+                    of_nuts.diameter
+                ),
+                "Do they belong together, and which of the two diameters is meant?".to_owned(),
+                gather(of_bolts.members.iter().chain(of_nuts.with(Duty::Nut))),
+            )
+        });
+    }
+}
+
+/// The new through bolts of a joint that holds nothing else; `None` where a line states no pieces.
+fn bolts_of(joint: &Joint<'_>) -> Option<u64> {
+    let mut fasteners = joint.with(Duty::Fastener).peekable();
+    fasteners.peek()?;
+    fasteners.try_fold(0u64, |sum, m| {
+        let bolt = m.item.kind == Some(Kind::Bolt) && !m.is_carried_over();
+        sum.checked_add(m.pieces.filter(|_| bolt)?)
+    })
 }
 
 #[cfg(test)]

@@ -38,6 +38,7 @@ names! {
         Mismatch = "pieces that do not match",
         TooShort = "too short",
         OddLength = "no stock length",
+        Diameters = "bolts and nuts of different diameters",
     }
 }
 
@@ -143,6 +144,7 @@ pub fn audit(job: &Job, lists: &[List]) -> Audit {
         }
         torque::some_and_not_others(of_size, &mut findings);
     }
+    counts::diameters(&joints, &mut findings);
     findings.sort_by_key(|finding| finding.weight);
     Audit { findings }
 }

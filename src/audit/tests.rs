@@ -94,6 +94,32 @@ fn ordinary_joints_are_sound() {
 }
 
 #[test]
+fn diameters_of_one_joint_agree() {
+    let rows = "A,post,5/8 x 6 hex bolt,16,,,\nA,post,1/2 hex nut,16,,,\n";
+    let words = "16 bolts 5/8 without nuts and 16 nuts 1/2 without bolts";
+    asks(rows, &[(Question::Diameters, words)]);
+    let finding = &audit_of(rows).findings[0];
+    assert_eq!(finding.weight, Weight::Strong);
+    assert_eq!(
+        finding.question,
+        "Do they belong together, and which of the two diameters is meant?"
+    );
+    assert_eq!(finding.evidence[0].rows, [(2, 2), (3, 3)]);
+    // A stage that names no place says less.
+    let rows = "A,,5/8 x 6 hex bolt,16,,,\nA,,1/2 hex nut,16,,,\n";
+    assert_eq!(audit_of(rows).findings[0].weight, Weight::Weak);
+    // One question, not two: what closes a carriage bolt is asked with it.
+    asks(
+        "A,rail,3/8 x 6 carriage bolt,24,,,\nA,rail,5/16 hex nut,24,,,\n",
+        &[(Question::Diameters, "24 bolts 3/8 without nuts")],
+    );
+    // Other counts, other places, and tapped holes beside whole joints.
+    sound("A,post,5/8 x 6 hex bolt,16,,,\nA,post,1/2 hex nut,12,,,\n");
+    sound("A,post,5/8 x 6 hex bolt,16,,,\nA,rail,1/2 hex nut,16,,,\n");
+    sound("A,post,5/8 x 2 hex bolt,4,,,\nA,post,1/2 x 6 hex bolt,4,,,\nA,post,1/2 hex nut,4,,,\n");
+}
+
+#[test]
 fn washers_are_held_against_fasteners() {
     asks(
         "A,,1/2 x 6 hex bolt,40,,,\nA,,1/2 hex nut,40,,,\nA,,1/2 flat washer,76,,,\n",

@@ -86,6 +86,11 @@ pub fn arrange(rack: Rack, wants: &[Want]) -> (Vec<usize>, usize) {
     (board.places(), trays)
 }
 
+/// How many trays the bins take.
+pub fn trays(rack: Rack, wants: &[Want]) -> usize {
+    plain(rack, wants).1
+}
+
 /// The plain order: the cell of each bin, a new tray where one is full or bears all that it may; and
 /// the number of trays.
 fn plain(rack: Rack, wants: &[Want]) -> (Vec<usize>, usize) {

@@ -14,12 +14,8 @@ pub use label::{LabelStock, Page};
 
 use serde::Serialize;
 
-use crate::{
-    hardware::Kind,
-    names::names,
-    settle::{Account, ItemAccount},
-};
-use arrange::{Rack, Want, arrange};
+use crate::{hardware::Kind, names::names, settle::Account};
+use arrange::{Rack, Want, arrange, trays};
 
 /// A tray: a box of equal bins, and what one holds, where that is known.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -32,6 +28,18 @@ pub struct Tray {
     pub bin_length_mm: Option<u32>,
     /// Most that the tray may bear.
     pub weight_limit_kg: Option<u32>,
+    /// How many there are of them; as many as it takes where that is not said.
+    pub count: Option<u32>,
+}
+
+names! {
+    /// What gets a bin of its own.
+    pub enum BinPer {
+        /// An item, whatever stages use it.
+        Item = "item",
+        /// What a stage uses of an item.
+        Stage = "stage",
+    }
 }
 
 impl Tray {
@@ -43,6 +51,7 @@ impl Tray {
             bin_volume_ml: None,
             bin_length_mm: None,
             weight_limit_kg: None,
+            count: None,
         }
     }
 }
@@ -80,6 +89,7 @@ names! {
         TooLong = "longer than a bin",
         TooLarge = "a piece does not go into a bin",
         TooMany = "too many for the trays",
+        Full = "the trays are full",
     }
 }
 
@@ -96,8 +106,10 @@ pub struct Beside {
 /// All the bins, in order of tray, row and column.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Layout {
-    pub tray: Option<Tray>,
-    pub trays: u32,
+    /// The kind of each tray, the first tray first.
+    pub trays: Vec<Tray>,
+    /// A bin holds what its stage uses, not what all do.
+    pub per_stage: bool,
     pub bins: Vec<Bin>,
     /// Look-alikes that no layout that was found keeps apart.
     pub neighbours: Vec<Neighbours>,
@@ -116,80 +128,185 @@ impl Layout {
     }
 }
 
-/// Lays the required hardware out. A bin holds what there is of its item for all stages, from the kit or
-/// from stock; where there was nothing to settle against, what is required. Parts that are not hardware,
-/// and items of which nothing is there, get no bin.
-pub fn lay_out(tray: &Tray, account: &Account) -> Layout {
-    let rack = Rack {
-        rows: tray.rows.max(1) as usize,
-        columns: tray.columns.max(1) as usize,
-        limit: tray.weight_limit_kg.map(|kg| u64::from(kg) * 1000),
-    };
-    let unsettled =
-        |item: &ItemAccount| item.shipped.is_none() && item.counted.is_none() && !item.known;
+/// Lays the required hardware out in trays of some kinds. A bin holds what there is of its item, from the
+/// kit or from stock, for all stages or for one; where there was nothing to settle against, what is
+/// required. Parts that are not hardware, and items of which nothing is there, get no bin. An item goes
+/// into the kind of tray in which it takes the fewest bins, and of these into the smallest; trays of one
+/// kind stand together.
+pub fn lay_out(kinds: &[Tray], per: BinPer, account: &Account) -> Layout {
+    let mut racks: Vec<Filling<'_>> = kinds.iter().map(Filling::of).collect();
     let mut beside = Vec::new();
-    let mut bins = Vec::new();
-    for (index, account) in account.items.iter().enumerate() {
-        let Some(share) = account.shares.first() else {
-            continue;
-        };
-        let pieces = match unsettled(account) {
-            true => account.sums.required,
-            false => account.sums.covered + account.sums.from_stock,
-        };
-        if account.item.kind == Some(Kind::Part) || pieces == 0 {
-            continue;
+    for pile in piles(per, account) {
+        let item = &account.items[pile.item].item;
+        let mut choices: Vec<(usize, Vec<fill::Filled>)> = Vec::new();
+        let mut why = NoBin::Full;
+        for (at, rack) in racks.iter().enumerate() {
+            match fill::fill(rack.tray, item, pile.pieces) {
+                Ok(filled) => choices.push((at, filled)),
+                Err(reason) => why = reason,
+            }
         }
-        let (stage, item) = (share.stage, index);
-        match fill::fill(tray, &account.item, pieces) {
-            Ok(filled) => bins.extend(filled.into_iter().map(|f| {
-                let want = Want {
-                    stage,
-                    item,
-                    look: Look::of(&account.item),
-                    grams: f.grams,
-                };
-                (want, f)
-            })),
-            Err(why) => beside.push(Beside {
-                stage,
-                item,
-                pieces,
+        if !choices.is_empty() {
+            why = NoBin::Full;
+        }
+        let look = Look::of(item);
+        let volume = |at: usize| kinds[at].bin_volume_ml.unwrap_or(u32::MAX);
+        choices.sort_by_key(|(at, filled)| (filled.len(), volume(*at), *at));
+        let placed = choices
+            .into_iter()
+            .any(|(at, filled)| racks[at].take(&pile, look.as_ref(), &filled));
+        if !placed {
+            beside.push(Beside {
+                stage: pile.stage,
+                item: pile.item,
+                pieces: pile.pieces,
                 why,
-            }),
+            });
         }
     }
-    // Heavy bins, to the kilogram, last in their stage: they come to stand in the lower rows.
-    bins.sort_by_key(|(want, _)| (want.stage, want.grams / 1000, want.item));
-    let (wants, filled): (Vec<Want>, Vec<fill::Filled>) = bins.into_iter().unzip();
-    let (places, trays) = arrange(rack, &wants);
+    let mut layout = Layout {
+        per_stage: per == BinPer::Stage,
+        ..Layout::default()
+    };
+    let mut looks: Vec<Option<Look>> = Vec::new();
+    for rack in racks {
+        rack.stand(&mut layout, &mut looks);
+    }
+    let looks: Vec<Option<&Look>> = looks.iter().map(Option::as_ref).collect();
+    layout.neighbours = neighbours(&layout.bins, &looks);
+    beside.sort_unstable_by_key(|b| (b.stage, b.item));
+    layout.beside = beside;
+    layout
+}
 
-    let mut order: Vec<usize> = (0..wants.len()).collect();
-    order.sort_unstable_by_key(|&bin| places[bin]);
-    let in_tray = rack.rows * rack.columns;
-    let bins: Vec<Bin> = order
-        .iter()
-        .map(|&bin| {
+/// Pieces that want a bin of their own.
+struct Pile {
+    stage: usize,
+    item: usize,
+    pieces: u64,
+}
+
+/// What is to be laid out, in the order of the stages.
+fn piles(per: BinPer, account: &Account) -> Vec<Pile> {
+    let mut piles = Vec::new();
+    for (item, account) in account.items.iter().enumerate() {
+        if account.item.kind == Some(Kind::Part) {
+            continue;
+        }
+        let unsettled = account.shipped.is_none() && account.counted.is_none() && !account.known;
+        let there = |required: u64, covered: u64| if unsettled { required } else { covered };
+        let mut push = |stage, pieces| {
+            if pieces > 0 {
+                piles.push(Pile {
+                    stage,
+                    item,
+                    pieces,
+                });
+            }
+        };
+        match (per, account.shares.first()) {
+            (_, None) => {}
+            (BinPer::Item, Some(first)) => {
+                let sums = &account.sums;
+                push(
+                    first.stage,
+                    there(sums.required, sums.covered + sums.from_stock),
+                );
+            }
+            (BinPer::Stage, Some(_)) => {
+                for share in &account.shares {
+                    push(
+                        share.stage,
+                        there(share.required, share.covered + share.from_stock),
+                    );
+                }
+            }
+        }
+    }
+    piles.sort_by_key(|pile| (pile.stage, pile.item));
+    piles
+}
+
+/// Where a bin comes in its stage.
+fn in_stage(want: &Want) -> (usize, u64, usize) {
+    (want.stage, want.grams / 1000, want.item)
+}
+
+/// The trays of one kind, being filled.
+struct Filling<'t> {
+    tray: &'t Tray,
+    rack: Rack,
+    bins: Vec<(Want, fill::Filled)>,
+}
+
+impl<'t> Filling<'t> {
+    fn of(tray: &'t Tray) -> Filling<'t> {
+        Filling {
+            tray,
+            rack: Rack {
+                rows: tray.rows.max(1) as usize,
+                columns: tray.columns.max(1) as usize,
+                limit: tray.weight_limit_kg.map(|kg| u64::from(kg) * 1000),
+            },
+            bins: Vec::new(),
+        }
+    }
+
+    /// Takes a pile, if there is room for all of it.
+    fn take(&mut self, pile: &Pile, look: Option<&Look>, filled: &[fill::Filled]) -> bool {
+        let before = self.bins.len();
+        self.bins.extend(filled.iter().map(|filled| {
+            let want = Want {
+                stage: pile.stage,
+                item: pile.item,
+                look: look.cloned(),
+                grams: filled.grams,
+            };
+            (want, *filled)
+        }));
+        let fits = self.tray.count.is_none_or(|count| {
+            let count = count as usize;
+            self.bins.len() <= count * self.rack.rows * self.rack.columns
+                && (self.rack.limit.is_none() || trays(self.rack, &self.in_order()) <= count)
+        });
+        if !fits {
+            self.bins.truncate(before);
+        }
+        fits
+    }
+
+    /// The bins, heavy ones, to the kilogram, last in their stage: they come to stand in the lower rows.
+    fn in_order(&self) -> Vec<Want> {
+        let mut wants: Vec<Want> = self.bins.iter().map(|(want, _)| want.clone()).collect();
+        wants.sort_by_key(in_stage);
+        wants
+    }
+
+    /// Arranges the bins in trays of their own, behind those of the layout.
+    fn stand(mut self, layout: &mut Layout, looks: &mut Vec<Option<Look>>) {
+        self.bins.sort_by_key(|(want, _)| in_stage(want));
+        let (wants, filled): (Vec<Want>, Vec<fill::Filled>) = self.bins.into_iter().unzip();
+        let (places, count) = arrange(self.rack, &wants);
+        let mut order: Vec<usize> = (0..wants.len()).collect();
+        order.sort_unstable_by_key(|&bin| places[bin]);
+        let in_tray = self.rack.rows * self.rack.columns;
+        let before = layout.trays.len();
+        for bin in order {
             let within = places[bin] % in_tray;
-            Bin {
-                tray: (places[bin] / in_tray) as u32 + 1,
-                row: (within / rack.columns) as u32 + 1,
-                column: (within % rack.columns) as u32 + 1,
+            layout.bins.push(Bin {
+                tray: (before + places[bin] / in_tray) as u32 + 1,
+                row: (within / self.rack.columns) as u32 + 1,
+                column: (within % self.rack.columns) as u32 + 1,
                 stage: wants[bin].stage,
                 item: wants[bin].item,
                 pieces: filled[bin].pieces,
                 volume_used: filled[bin].volume_used,
-            }
-        })
-        .collect();
-    let looks: Vec<Option<&Look>> = order.iter().map(|&b| wants[b].look.as_ref()).collect();
-    beside.sort_unstable_by_key(|b| (b.stage, b.item));
-    Layout {
-        tray: Some(tray.clone()),
-        trays: trays as u32,
-        neighbours: neighbours(&bins, &looks),
-        bins,
-        beside,
+            });
+            looks.push(wants[bin].look.clone());
+        }
+        layout
+            .trays
+            .extend(std::iter::repeat_n(self.tray.clone(), count));
     }
 }
 
@@ -249,9 +366,9 @@ mod tests {
             ..Job::default()
         };
         let account = settle(&job, &lists).expect("a sound job");
-        let tray = Tray::of(2, 1);
-        let places = |account: &Account| {
-            let layout = lay_out(&tray, account);
+        let tray = [Tray::of(2, 1)];
+        let places = |account: &Account, per: BinPer| {
+            let layout = lay_out(&tray, per, account);
             let bins = layout.bins.into_iter();
             bins.map(|b| {
                 (
@@ -271,17 +388,81 @@ mod tests {
             "1/2-13 x 3 hex bolt".to_owned(),
         );
         assert_eq!(
-            places(&account),
+            places(&account, BinPer::Item),
             [(1, 1, 1, 0, nut.clone(), 8), (1, 2, 1, 1, bolt.clone(), 3)]
         );
         let unsettled = settle(&job, &lists[..1]).expect("a sound job");
         assert_eq!(
-            places(&unsettled),
+            places(&unsettled, BinPer::Item),
             [
                 (1, 1, 1, 0, nut, 8),
                 (1, 2, 1, 0, "1/2 USS flat washer".to_owned(), 4),
                 (2, 1, 1, 1, bolt, 4)
             ]
         );
+    }
+
+    /// An item that two stages use has a bin in each, with what the stage gets of it.
+    #[test]
+    fn a_bin_a_stage() {
+        let lists = [ListOf::required()
+            .line("nut hex 1/2", 4, &stage("one"))
+            .line("nut hex 1/2", 6, &stage("two"))
+            .list()];
+        let account = settle(&Job::default(), &lists).expect("a sound job");
+        let of = |per| {
+            let layout = lay_out(&[Tray::of(2, 2)], per, &account);
+            let bins = layout.bins.iter().map(|b| (b.stage, b.pieces));
+            (bins.collect::<Vec<_>>(), layout.neighbours.len())
+        };
+        assert_eq!(of(BinPer::Item), (vec![(0, 10)], 0));
+        // Bins of one item side by side are no look-alikes.
+        assert_eq!(of(BinPer::Stage), (vec![(0, 4), (1, 6)], 0));
+    }
+
+    /// Long bolts go where they fit, small pieces into small bins; what finds no room stands beside.
+    #[test]
+    fn several_kinds_of_tray() {
+        let lists = [ListOf::required()
+            .line("nut hex 1/2", 20, &stage("one"))
+            .line("bolt hex 1/2 8", 10, &stage("one"))
+            .line("bolt hex 1/2 3", 10, &stage("two"))
+            .line("washer uss 1/2", 20, &stage("two"))
+            .list()];
+        let account = settle(&Job::default(), &lists).expect("a sound job");
+        let kind = |rows, columns, volume, length, count| Tray {
+            bin_volume_ml: Some(volume),
+            bin_length_mm: Some(length),
+            count: Some(count),
+            ..Tray::of(rows, columns)
+        };
+        // Two bins of a litre that take 100 mm, and one of three litres that takes 250 mm.
+        let kinds = [kind(1, 2, 1000, 100, 1), kind(1, 1, 3000, 250, 1)];
+        let layout = lay_out(&kinds, BinPer::Item, &account);
+        let text = |item: usize| account.items[item].text.clone();
+        let bins: Vec<_> = layout
+            .bins
+            .iter()
+            .map(|b| (b.tray, b.column, text(b.item)))
+            .collect();
+        assert_eq!(
+            bins,
+            [
+                (1, 1, "1/2-13 hex nut".to_owned()),
+                (1, 2, "1/2-13 x 3 hex bolt".to_owned()),
+                (2, 1, "1/2-13 x 8 hex bolt".to_owned()),
+            ]
+        );
+        assert_eq!(layout.trays, kinds);
+        let beside: Vec<_> = layout
+            .beside
+            .iter()
+            .map(|b| (text(b.item), b.why))
+            .collect();
+        assert_eq!(beside, [("1/2 USS flat washer".to_owned(), NoBin::Full)]);
+        // With more of the first kind there is room.
+        let more = [kind(1, 2, 1000, 100, 2), kinds[1].clone()];
+        let layout = lay_out(&more, BinPer::Item, &account);
+        assert_eq!((layout.trays.len(), layout.beside.len()), (3, 0));
     }
 }

@@ -189,7 +189,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
         Some(text) => Some(account.look_up(text)?),
         None => None,
     };
-    let layout = bins::lay_out(&job.tray, &account);
+    let layout = bins::lay_out(&job.trays, job.bin_per, &account);
     if let Some(output) = &args.output {
         progress.doing("writing the workbook");
         report::workbook::write(output, args.force, &job, &lists, &account, &layout, &audit)?;

@@ -45,7 +45,8 @@ pub enum Head {
     Flat {
         diameter: Measure,
         height: Measure,
-        key: Measure,
+        /// `None` for a slot or cross.
+        key: Option<Measure>,
     },
 }
 
@@ -308,6 +309,57 @@ const PAN_METRIC: &Table<2> = &[
     (metric(10), [20_000, 7_500]),
 ];
 
+/// Flat countersunk wood screws: head diameter (to the sharp edge), head height. ASME B18.6.1 (from
+/// memory).
+const WOOD_INCH: &Table<2> = &[
+    (number(4), [2_250, 670]),
+    (number(5), [2_520, 750]),
+    (number(6), [2_790, 830]),
+    (number(7), [3_050, 910]),
+    (number(8), [3_320, 1_000]),
+    (number(9), [3_580, 1_080]),
+    (number(10), [3_850, 1_160]),
+    (number(12), [4_380, 1_320]),
+];
+
+/// Clevis pins: head diameter, head height. ASME B18.8.1 (from memory).
+const CLEVIS_INCH: &Table<2> = &[
+    (inch(3, 16), [3_200, 700]),
+    (inch(1, 4), [3_800, 1_000]),
+    (inch(5, 16), [4_400, 1_000]),
+    (inch(3, 8), [5_100, 1_300]),
+    (inch(7, 16), [5_700, 1_600]),
+    (inch(1, 2), [6_300, 1_600]),
+    (inch(5, 8), [8_200, 2_100]),
+    (inch(3, 4), [9_400, 2_600]),
+    (inch(7, 8), [10_400, 3_200]),
+    (inch(1, 1), [11_900, 3_500]),
+];
+
+/// Clevis pins with head: head diameter, head height. ISO 2341 (from memory).
+const CLEVIS_METRIC: &Table<2> = &[
+    (metric(3), [5_000, 1_000]),
+    (metric(4), [6_000, 1_000]),
+    (metric(5), [8_000, 1_600]),
+    (metric(6), [10_000, 2_000]),
+    (metric(8), [14_000, 3_000]),
+    (metric(10), [18_000, 4_000]),
+    (metric(12), [20_000, 4_000]),
+    (metric(14), [22_000, 4_000]),
+    (metric(16), [25_000, 4_500]),
+    (metric(18), [28_000, 5_000]),
+    (metric(20), [30_000, 5_000]),
+    (metric(24), [36_000, 6_000]),
+];
+
+/// Head diameter and height of a clevis pin.
+pub(super) fn clevis(diameter: Diameter) -> Option<[Measure; 2]> {
+    match diameter {
+        Diameter::Metric(_) => find(CLEVIS_METRIC, diameter),
+        _ => find(CLEVIS_INCH, diameter),
+    }
+}
+
 /// The head of a bolt or screw, or `None` where no table reaches.
 pub fn head(item: &Item, standard: Standard) -> Option<Head> {
     let diameter = item.diameter?;
@@ -365,7 +417,18 @@ pub fn head(item: &Item, standard: Standard) -> Option<Head> {
             Some(Head::Flat {
                 diameter,
                 height,
-                key,
+                key: Some(key),
+            })
+        }
+        (Kind::Screw, Style::Wood)
+            if matches!(item.head, None | Some(Style::Flat))
+                && item.drive != Some(Drive::HexSocket) =>
+        {
+            let [diameter, height] = find(WOOD_INCH, diameter)?;
+            Some(Head::Flat {
+                diameter,
+                height,
+                key: None,
             })
         }
         _ => None,

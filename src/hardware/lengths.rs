@@ -70,6 +70,8 @@ pub fn thread_length(item: &Item) -> Option<Length> {
         }
         // ASME B18.2.1: half the length and 1/2 in, at most 6 in.
         (Kind::Screw, Style::Lag, Unit::Inch) => (whole / 2 + half).min(Ratio::from(6)),
+        // ASME B18.6.1: two thirds of the length (from memory).
+        (Kind::Screw, Style::Wood, Unit::Inch) => whole * Ratio::new(2, 3),
         // ASME B18.3: 2 D + 1/2. ISO 4762, 7380 and 10642: 2 d + 12.
         (Kind::Screw, Style::Socket | Style::Button | Style::Flat, unit) => {
             let more = match unit {

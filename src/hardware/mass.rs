@@ -10,7 +10,7 @@ use std::f64::consts::{FRAC_PI_4, PI};
 use super::{
     dimensions::{Measure, Standard, Table, diameter_mm, find, inch, length_mm, number, pitch_mm},
     grade::{Grade, Material},
-    heads::{Head, head},
+    heads::{Head, clevis, head},
     item::{Item, Kind, Style},
     lengths::thread_length,
     nuts::nut,
@@ -44,6 +44,17 @@ const LAG_ROOT: &Table<1> = &[
     (inch(3, 4), [5_790]),
     (inch(7, 8), [6_830]),
     (inch(1, 1), [7_800]),
+];
+
+/// Root diameter of wood screws. ASME B18.6.1, as tabulated in the National Design Specification for
+/// Wood Construction, appendix L (from memory).
+const WOOD_ROOT: &Table<1> = &[
+    (number(6), [1_130]),
+    (number(7), [1_220]),
+    (number(8), [1_310]),
+    (number(9), [1_420]),
+    (number(10), [1_520]),
+    (number(12), [1_710]),
 ];
 
 /// How much of the ring between root and outside a lag thread fills: flat at the crest 1/8 P, flat
@@ -125,6 +136,18 @@ pub fn solid_volume(item: &Item, standard: Standard) -> Option<f64> {
             let w = washer(item)?;
             Some((disc(length_mm(w.outside)) - disc(w.inside.mm())) * w.thickness.mm())
         }
+        // A clevis pin's length is under its head; its hole, a tenth of a percent or two, is left in.
+        Kind::Pin => {
+            let shank = disc(diameter_mm(item.diameter?)) * length_mm(item.length?);
+            match item.style? {
+                Style::Clevis => {
+                    let [across, height] = clevis(item.diameter?)?;
+                    Some(shank + disc(across.mm()) * height.mm())
+                }
+                Style::Dowel => Some(shank),
+                _ => None,
+            }
+        }
         Kind::Rod => {
             let threaded = length_mm(thread_length(item)?);
             let whole = length_mm(item.length?);
@@ -172,7 +195,7 @@ fn bolt_volume(item: &Item, head: Head) -> Option<f64> {
             height,
             key,
         } => {
-            let socket = hexagon(key) * height.mm() * LOW_SOCKET_DEPTH;
+            let socket = key.map_or(0.0, |key| hexagon(key) * height.mm() * LOW_SOCKET_DEPTH);
             let (r1, r2) = (across.mm() / 2.0, diameter / 2.0);
             let cone = PI * height.mm() / 3.0 * (r1 * r1 + r1 * r2 + r2 * r2);
             (cone - socket, height.mm())
@@ -184,8 +207,13 @@ fn bolt_volume(item: &Item, head: Head) -> Option<f64> {
     }
     let threaded = length_mm(thread_length(item)?).min(body);
     let shank = disc(diameter) * (body - threaded);
-    let thread = if item.style == Some(Style::Lag) {
-        let [root] = find(LAG_ROOT, item.diameter?)?;
+    let thread = if matches!(item.style, Some(Style::Lag | Style::Wood)) {
+        let roots = if item.style == Some(Style::Lag) {
+            LAG_ROOT
+        } else {
+            WOOD_ROOT
+        };
+        let [root] = find(roots, item.diameter?)?;
         let area = disc(root.mm()) + LAG_RIDGE * (disc(diameter) - disc(root.mm()));
         // A 60 degree point, a third of the cylinder it stands in.
         let point = (diameter * 0.866).min(threaded);

@@ -53,6 +53,116 @@ const USS: &Table<3> = &[
     (inch(1, 1), [10_620, 25_000, 1_650]),
 ];
 
+/// Plain washers, type B, narrow: inside diameter, outside diameter, thickness. ASME B18.21.1, table 12
+/// (data set).
+const TYPE_B_NARROW: &Table<3> = &[
+    (number(0), [680, 1_250, 250]),
+    (number(1), [840, 1_560, 250]),
+    (number(2), [940, 1_880, 250]),
+    (number(3), [1_090, 2_190, 250]),
+    (number(4), [1_250, 2_500, 320]),
+    (number(5), [1_410, 2_810, 320]),
+    (number(6), [1_560, 3_120, 320]),
+    (number(8), [1_880, 3_750, 400]),
+    (number(10), [2_030, 4_060, 400]),
+    (number(12), [2_340, 4_380, 400]),
+    (inch(1, 4), [2_810, 5_000, 630]),
+    (inch(5, 16), [3_440, 6_250, 630]),
+    (inch(3, 8), [4_060, 7_340, 630]),
+    (inch(7, 16), [4_690, 8_750, 630]),
+    (inch(1, 2), [5_310, 10_000, 630]),
+    (inch(9, 16), [5_940, 11_250, 630]),
+    (inch(5, 8), [6_560, 12_500, 1_000]),
+    (inch(3, 4), [8_120, 13_750, 1_000]),
+    (inch(7, 8), [9_380, 14_690, 1_000]),
+    (inch(1, 1), [10_620, 17_500, 1_000]),
+    (inch(9, 8), [11_880, 20_000, 1_000]),
+    (inch(5, 4), [13_120, 22_500, 1_600]),
+    (inch(11, 8), [14_380, 25_000, 1_600]),
+    (inch(3, 2), [15_620, 27_500, 1_600]),
+    (inch(13, 8), [17_500, 30_000, 1_600]),
+    (inch(7, 4), [18_750, 32_500, 1_600]),
+    (inch(15, 8), [20_000, 35_000, 2_500]),
+    (inch(2, 1), [21_250, 37_500, 2_500]),
+    (inch(9, 4), [23_750, 40_000, 2_500]),
+    (inch(5, 2), [26_250, 45_000, 2_500]),
+    (inch(11, 4), [28_750, 50_000, 2_500]),
+    (inch(3, 1), [31_250, 55_000, 3_750]),
+];
+
+/// Plain washers, type B, regular: inside diameter, outside diameter, thickness. ASME B18.21.1, table 12
+/// (data set).
+const TYPE_B_REGULAR: &Table<3> = &[
+    (number(0), [680, 1_880, 250]),
+    (number(1), [840, 2_190, 250]),
+    (number(2), [940, 2_500, 320]),
+    (number(3), [1_090, 3_120, 320]),
+    (number(4), [1_250, 3_750, 400]),
+    (number(5), [1_410, 4_060, 400]),
+    (number(6), [1_560, 4_380, 400]),
+    (number(8), [1_880, 5_000, 400]),
+    (number(10), [2_030, 5_620, 400]),
+    (number(12), [2_340, 6_250, 630]),
+    (inch(1, 4), [2_810, 7_340, 630]),
+    (inch(5, 16), [3_440, 8_750, 630]),
+    (inch(3, 8), [4_060, 10_000, 630]),
+    (inch(7, 16), [4_690, 11_250, 630]),
+    (inch(1, 2), [5_310, 12_500, 1_000]),
+    (inch(9, 16), [5_940, 14_690, 1_000]),
+    (inch(5, 8), [6_560, 17_500, 1_000]),
+    (inch(3, 4), [8_120, 20_000, 1_000]),
+    (inch(7, 8), [9_380, 22_500, 1_600]),
+    (inch(1, 1), [10_620, 25_000, 1_600]),
+    (inch(9, 8), [11_880, 27_500, 1_600]),
+    (inch(5, 4), [13_120, 30_000, 1_600]),
+    (inch(11, 8), [14_380, 32_500, 2_500]),
+    (inch(13, 8), [17_500, 37_500, 2_500]),
+    (inch(7, 4), [18_750, 40_000, 2_500]),
+    (inch(15, 8), [20_000, 42_500, 2_500]),
+    (inch(2, 1), [21_250, 45_000, 2_500]),
+    (inch(9, 4), [23_750, 50_000, 2_500]),
+    (inch(5, 2), [26_250, 55_000, 3_750]),
+    (inch(11, 4), [28_750, 60_000, 3_750]),
+    (inch(3, 1), [31_250, 65_000, 3_750]),
+];
+
+/// Plain washers, type B, wide: inside diameter, outside diameter, thickness. ASME B18.21.1, table 12
+/// (data set).
+const TYPE_B_WIDE: &Table<3> = &[
+    (number(0), [680, 2_500, 250]),
+    (number(1), [840, 2_810, 320]),
+    (number(2), [940, 3_440, 320]),
+    (number(3), [1_090, 4_060, 400]),
+    (number(4), [1_250, 4_380, 400]),
+    (number(5), [1_410, 5_000, 400]),
+    (number(6), [1_560, 5_620, 400]),
+    (number(8), [1_880, 6_250, 630]),
+    (number(10), [2_030, 7_340, 630]),
+    (number(12), [2_340, 8_750, 630]),
+    (inch(1, 4), [2_810, 10_000, 630]),
+    (inch(5, 16), [3_440, 11_250, 630]),
+    (inch(3, 8), [4_060, 12_500, 1_000]),
+    (inch(7, 16), [4_690, 14_690, 1_000]),
+    (inch(1, 2), [5_310, 17_500, 1_000]),
+    (inch(9, 16), [5_940, 20_000, 1_000]),
+    (inch(5, 8), [6_560, 22_500, 1_600]),
+    (inch(3, 4), [8_120, 25_000, 1_600]),
+    (inch(7, 8), [9_380, 27_500, 1_600]),
+    (inch(1, 1), [10_620, 30_000, 1_600]),
+    (inch(9, 8), [11_880, 32_500, 1_600]),
+    (inch(5, 4), [13_120, 32_500, 1_500]),
+    (inch(11, 8), [14_380, 40_000, 2_500]),
+    (inch(3, 2), [15_620, 40_000, 2_500]),
+    (inch(13, 8), [17_500, 42_500, 2_500]),
+    (inch(7, 4), [18_750, 45_000, 2_500]),
+    (inch(15, 8), [20_000, 47_500, 2_500]),
+    (inch(2, 1), [21_250, 50_000, 2_500]),
+    (inch(9, 4), [23_750, 55_000, 3_750]),
+    (inch(5, 2), [26_250, 60_000, 3_750]),
+    (inch(11, 4), [28_750, 65_000, 3_750]),
+    (inch(3, 1), [31_250, 70_000, 3_750]),
+];
+
 /// Hardened washers for structural bolts: inside diameter, outside diameter, thickness (mid of the
 /// limits). ASTM F436, type 1 circular (from memory).
 const STRUCTURAL: &Table<3> = &[
@@ -160,6 +270,26 @@ const SPLIT_LOCK_METRIC: &Table<3> = &[
 /// How far a stated outside diameter may be from the table's: lists round it to 1/16 in or 1 mm.
 const OUTSIDE_TOLERANCE_MM: f64 = 1.0;
 
+/// The type B washer of a diameter whose outside diameter is nearest to one stated, within what lists
+/// round.
+pub fn type_b(diameter: Diameter, outside: Length) -> Option<Washer> {
+    let off = |washer: &Washer| (length_mm(outside) - length_mm(washer.outside)).abs();
+    [TYPE_B_NARROW, TYPE_B_REGULAR, TYPE_B_WIDE]
+        .into_iter()
+        .filter_map(|table| find(table, diameter))
+        .map(of_row)
+        .min_by(|a, b| off(a).total_cmp(&off(b)))
+        .filter(|washer| off(washer) <= OUTSIDE_TOLERANCE_MM)
+}
+
+fn of_row([inside, outside, thickness]: [Measure; 3]) -> Washer {
+    Washer {
+        inside,
+        outside: outside.length(),
+        thickness,
+    }
+}
+
 /// The figures of a washer, or `None` where no table reaches or the list leaves the series open: an
 /// inch flat washer may be SAE or USS unless its outside diameter says which.
 pub fn washer(item: &Item) -> Option<Washer> {
@@ -192,14 +322,14 @@ pub fn washer(item: &Item) -> Option<Washer> {
     tables
         .iter()
         .filter_map(|table| find(table, diameter))
-        .map(|[inside, outside, thickness]| Washer {
-            inside,
-            outside: outside.length(),
-            thickness,
-        })
+        .map(of_row)
         .find(|washer| {
             item.outside.is_none_or(|stated| {
                 (length_mm(stated) - length_mm(washer.outside)).abs() <= OUTSIDE_TOLERANCE_MM
             })
+        })
+        .or_else(|| match (item.style?, item.outside) {
+            (Style::Flat, Some(outside)) if !metric => type_b(diameter, outside),
+            _ => None,
         })
 }

@@ -46,9 +46,8 @@ pub fn wrench(item: &Item) -> Option<Wrench> {
         Kind::Nut => nut(item, standard).map(|nut| (Tool::Wrench, nut.flats)),
         _ => match head(item, standard)? {
             Head::Hex { flats, .. } => Some((Tool::Wrench, flats)),
-            Head::Socket { key, .. } | Head::Button { key, .. } | Head::Flat { key, .. } => {
-                Some((Tool::HexKey, key))
-            }
+            Head::Socket { key, .. } | Head::Button { key, .. } => Some((Tool::HexKey, key)),
+            Head::Flat { key, .. } => key.map(|key| (Tool::HexKey, key)),
             Head::Carriage { .. } | Head::Pan { .. } => None,
         },
     };

@@ -52,7 +52,7 @@ use serde::{
 };
 
 use crate::{
-    bins::{LabelStock, Page, Tray},
+    bins::{BinPer, LabelStock, Page, Tray},
     columns::Meaning,
     error::{At, Error, Result},
     hardware::{Diameter, Kind},
@@ -159,7 +159,9 @@ pub struct Job {
     pub substitutes: Vec<SubstituteRule>,
     /// Tables of rules.
     pub substitute_tables: Vec<Input>,
-    pub tray: Tray,
+    /// Kinds of tray, at least one.
+    pub trays: Vec<Tray>,
+    pub bin_per: BinPer,
     /// What pieces weigh, by weighings that were kept.
     pub piece_weights: PieceWeights,
     /// What an empty bag weighs, in grams.
@@ -187,7 +189,8 @@ impl Default for Job {
             spares: Vec::new(),
             substitutes: Vec::new(),
             substitute_tables: Vec::new(),
-            tray: Tray::of(4, 6),
+            trays: vec![Tray::of(4, 6)],
+            bin_per: BinPer::Item,
             piece_weights: PieceWeights::default(),
             bag_tare_g: None,
             labels: None,
@@ -318,13 +321,11 @@ impl Job {
                 .collect(),
             substitutes,
             substitute_tables,
-            tray: file.tray.map_or(default.tray, |tray| Tray {
-                rows: tray.rows.0,
-                columns: tray.columns.0,
-                bin_volume_ml: tray.bin_volume_ml.map(|Size(ml)| ml),
-                bin_length_mm: tray.bin_length_mm.map(|Size(mm)| mm),
-                weight_limit_kg: tray.weight_limit_kg.map(|Size(kg)| kg),
-            }),
+            trays: match (file.tray, file.trays) {
+                (None, trays) if trays.is_empty() => default.trays,
+                (tray, trays) => tray.into_iter().chain(trays).map(Tray::from).collect(),
+            },
+            bin_per: file.bins.unwrap_or(default.bin_per),
             piece_weights: match file.weights.pieces {
                 Some(pieces) => PieceWeights::read(&folder.join(pieces))?,
                 None => default.piece_weights,
@@ -387,6 +388,9 @@ struct JobFile {
     substitutes: Vec<toml::Spanned<RuleEntry>>,
     tray: Option<TrayFile>,
     #[serde(default)]
+    trays: Vec<TrayFile>,
+    bins: Option<BinPer>,
+    #[serde(default)]
     weights: WeightsFile,
     labels: Option<LabelStock>,
     #[serde(default)]
@@ -412,6 +416,20 @@ struct TrayFile {
     bin_volume_ml: Option<Size>,
     bin_length_mm: Option<Size>,
     weight_limit_kg: Option<Size>,
+    count: Option<Count>,
+}
+
+impl From<TrayFile> for Tray {
+    fn from(file: TrayFile) -> Tray {
+        Tray {
+            rows: file.rows.0,
+            columns: file.columns.0,
+            bin_volume_ml: file.bin_volume_ml.map(|Size(ml)| ml),
+            bin_length_mm: file.bin_length_mm.map(|Size(mm)| mm),
+            weight_limit_kg: file.weight_limit_kg.map(|Size(kg)| kg),
+            count: file.count.map(|Count(n)| n),
+        }
+    }
 }
 
 #[derive(Deserialize, Default)]
@@ -635,6 +653,15 @@ impl<'de> Deserialize<'de> for Size {
     }
 }
 
+/// Trays of one kind.
+struct Count(u32);
+
+impl<'de> Deserialize<'de> for Count {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> std::result::Result<Self, D::Error> {
+        whole(d, "the count of trays", 1_000).map(|n| Count(n as u32))
+    }
+}
+
 /// Grams of an empty bag.
 struct Tare(u32);
 
@@ -744,7 +771,7 @@ mod tests {
 job.toml, row 2, column 1: `kit` is not known here
   2 | kit = 2
     | ^^^
-  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, with, without, stages, hidden_sheets, built_through, spares, substitutes, tray, weights, labels, claim",
+  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, with, without, stages, hidden_sheets, built_through, spares, substitutes, tray, trays, bins, weights, labels, claim",
         );
     }
 
@@ -793,16 +820,31 @@ job.toml, row 1, column 8: the number of kits is {bad}, not a whole number from 
     fn a_tray_has_measures() {
         let tray = "[tray]\nrows = 4\ncolumns = 6\n";
         let job = |more: &str| Job::parse(&format!("{tray}{more}"), Path::new("job.toml"));
-        assert_eq!(job("").expect("sound").tray, Tray::of(4, 6));
+        assert_eq!(job("").expect("sound").trays, [Tray::of(4, 6)]);
+        let two = job("[[trays]]\nrows = 2\ncolumns = 3\ncount = 2")
+            .expect("sound")
+            .trays;
+        let second = Tray {
+            count: Some(2),
+            ..Tray::of(2, 3)
+        };
+        assert_eq!(two, [Tray::of(4, 6), second]);
+        let per = |text: &str| Job::parse(text, Path::new("job.toml"));
+        assert_eq!(
+            per("bins = \"stage\"").expect("sound").bin_per,
+            BinPer::Stage
+        );
+        let refused = per("bins = \"bag\"").expect_err("no such").to_string();
+        assert!(refused.contains("job.toml, row 1"), "{refused}");
         let measured = job("bin_volume_ml = 1400\nbin_length_mm = 160\nweight_limit_kg = 25");
         assert_eq!(
-            measured.expect("sound").tray,
-            Tray {
+            measured.expect("sound").trays,
+            [Tray {
                 bin_volume_ml: Some(1400),
                 bin_length_mm: Some(160),
                 weight_limit_kg: Some(25),
                 ..Tray::of(4, 6)
-            }
+            }]
         );
         let refused = job("bin_volume_ml = 1.4")
             .expect_err("no whole number")

@@ -56,7 +56,14 @@ impl<'a> BinMap<'a> {
         let bin = &self.layout.bins[index];
         let item = &self.account.items[bin.item];
         let (size, kind) = wording::large_and_small(&item.item, &item.text);
-        let short = item.sums.short;
+        let short = match self.layout.per_stage {
+            true => item
+                .shares
+                .iter()
+                .find(|share| share.stage == bin.stage)
+                .map_or(0, |share| share.short),
+            false => item.sums.short,
+        };
         let count = match short {
             0 => crate::words::count(bin.pieces, "piece"),
             _ => format!(
@@ -64,16 +71,17 @@ impl<'a> BinMap<'a> {
                 crate::words::count(bin.pieces, "piece")
             ),
         };
-        let measured = self.layout.tray.as_ref().and_then(|t| t.bin_volume_ml);
+        let measured = self.layout.trays[bin.tray as usize - 1].bin_volume_ml;
         let full = match (bin.volume_used, measured) {
             (Some(part), _) => Some(format!("{:.0} % full", part * 100.0)),
             (None, Some(_)) => Some("volume not known".to_owned()),
             (None, None) => None,
         };
-        let foot: Vec<String> = wording::later_stages(item, bin.stage)
-            .into_iter()
-            .chain(full)
-            .collect();
+        let later = match self.layout.per_stage {
+            true => None,
+            false => wording::later_stages(item, bin.stage),
+        };
+        let foot: Vec<String> = later.into_iter().chain(full).collect();
         Face {
             band: format!(
                 "{}   {} {}",

@@ -355,7 +355,8 @@ pub fn footbridge() -> Fixture {
             spares: Vec::new(),
             substitutes: Vec::new(),
             substitute_tables: Vec::new(),
-            tray: tray.clone(),
+            trays: vec![tray.clone()],
+            bin_per: crate::bins::BinPer::Item,
             piece_weights: crate::weigh::kept::PieceWeights::default(),
             bag_tare_g: None,
             labels: None,
@@ -364,8 +365,7 @@ pub fn footbridge() -> Fixture {
         lists,
         account,
         layout: Layout {
-            tray: Some(tray),
-            trays: 1,
+            trays: vec![tray],
             bins: vec![bin(1, 0, 0, 24), bin(2, 2, 1, 2)],
             ..Layout::default()
         },

@@ -4,7 +4,7 @@
 use indexmap::IndexMap;
 
 use crate::{
-    hardware::{Item, Kind, mass},
+    hardware::{Item, Kind, Style, mass},
     kit::{Job, List, MassOf, Placement, Role, Usage},
     settle::{Account, ItemAccount},
     words::count,
@@ -48,6 +48,9 @@ pub struct Masses<'a> {
 fn error_of(item: &Item) -> f64 {
     match item.kind {
         Some(Kind::Nut | Kind::Washer) => 0.12,
+        // No published mass is at hand to hold them against.
+        Some(Kind::Pin) => 0.12,
+        _ if item.style == Some(Style::Wood) => 0.2,
         _ => 0.08,
     }
 }

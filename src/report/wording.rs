@@ -1,5 +1,7 @@
 //! How addresses, states and counts are worded: the same in every output.
 
+use rustc_hash::FxHashMap;
+
 use crate::words::{count, fold};
 use crate::{
     audit::AuditFinding,
@@ -470,6 +472,47 @@ pub fn question(account: &Account, finding: &AuditFinding) -> String {
 /// A bin's address on the wall map: tray, then row letter and column number, `1-B3`.
 pub fn bin(bin: &Bin) -> String {
     format!("{}-{}{}", bin.tray, row_letters(bin.row), bin.column)
+}
+
+/// A tray by its number, from 1; with what kind it is, where there are several.
+pub fn tray(layout: &Layout, number: usize) -> String {
+    let tray = &layout.trays[number - 1];
+    let mut text = format!("Tray {number} of {}", layout.trays.len());
+    if layout.trays.iter().any(|other| other != tray) {
+        text.push_str(&format!(": {} x {} bins", tray.rows, tray.columns));
+        if let Some(ml) = tray.bin_volume_ml {
+            text.push_str(&format!(" of {ml} ml"));
+        }
+    }
+    text
+}
+
+/// Where each item is laid out: its bins, and what stands beside the trays.
+pub struct Places {
+    /// By item: the stage, where the place is that of one stage only, and the place.
+    of: FxHashMap<usize, Vec<(Option<usize>, String)>>,
+}
+
+impl Places {
+    pub fn of(layout: &Layout) -> Places {
+        let mut of: FxHashMap<usize, Vec<(Option<usize>, String)>> = FxHashMap::default();
+        let bins = layout.bins.iter().map(|b| (b.item, b.stage, bin(b)));
+        let beside = layout.beside.iter();
+        let beside = beside.map(|b| (b.item, b.stage, "beside the trays".to_owned()));
+        for (item, stage, place) in bins.chain(beside) {
+            let stage = layout.per_stage.then_some(stage);
+            of.entry(item).or_default().push((stage, place));
+        }
+        Places { of }
+    }
+
+    /// The places of an item that a stage takes it from, joined by commas.
+    pub fn named(&self, item: usize, stage: usize) -> String {
+        let places = self.of.get(&item).into_iter().flatten();
+        let of_stage = places.filter(|(of, _)| of.is_none_or(|of| of == stage));
+        let names: Vec<&str> = of_stage.map(|(_, place)| place.as_str()).collect();
+        names.join(", ")
+    }
 }
 
 /// Whether look-alikes are kept apart, in one sentence.

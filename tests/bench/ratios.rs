@@ -5,6 +5,7 @@
 //! so that a busy machine slows both. Peak memory is that of one more run.
 
 mod memory;
+mod report;
 
 use std::{
     fs::File,
@@ -269,6 +270,9 @@ fn main() -> std::io::Result<()> {
     let name = "100,000 rows of 12 columns of xlsx, to JSON";
     if wanted(name) {
         workbook(folder.path(), name)?;
+    }
+    if wanted("report and audit") {
+        report::report_and_audit(folder.path())?;
     }
     let name = "the footbridge job, whole process, against --version";
     if wanted(name) {

@@ -243,13 +243,7 @@ impl Page<'_> {
     fn stages(&self, out: &mut impl Write) -> io::Result<()> {
         let account = self.account;
         out.write_all(b"<section id=\"stages\"><h2>By stage</h2>\n")?;
-        let mut bins: Vec<Vec<String>> = vec![Vec::new(); account.items.len()];
-        for bin in &self.layout.bins {
-            bins[bin.item].push(wording::bin(bin));
-        }
-        for beside in &self.layout.beside {
-            bins[beside.item].push("beside the trays".to_owned());
-        }
+        let places = wording::Places::of(self.layout);
         let entries = by_stage::entries(account);
         for (index, stage) in account.stages.iter().enumerate() {
             writeln!(
@@ -281,8 +275,9 @@ impl Page<'_> {
             for (item, share) in of_stage.iter().copied().take(MOST) {
                 let account = &account.items[*item];
                 let mut about = State::of(account, share).as_str().to_owned();
-                if !bins[*item].is_empty() {
-                    about.push_str(&format!(" \u{b7} bin {}", bins[*item].join(", ")));
+                let bins = places.named(*item, index);
+                if !bins.is_empty() {
+                    about.push_str(&format!(" \u{b7} bin {bins}"));
                 }
                 if !account.bags.is_empty() {
                     about.push_str(&format!(" \u{b7} bag {}", account.bags.join(", ")));
@@ -368,20 +363,21 @@ impl Page<'_> {
 
     fn bins(&self, out: &mut impl Write) -> io::Result<()> {
         out.write_all(b"<section id=\"bins\"><h2>Bins</h2>\n")?;
-        let (Some(tray), false) = (&self.layout.tray, self.layout.bins.is_empty()) else {
+        if self.layout.bins.is_empty() {
             return out.write_all(b"<p>No bins are laid out.</p></section>\n");
-        };
+        }
         writeln!(
             out,
             "<p>A bin's address is tray, row letter, column number. {}</p>",
             escaped(&wording::apart(self.layout))
         )?;
         let map = BinMap::of(self.account, self.layout);
-        for number in 1..=self.layout.trays {
+        for (number, tray) in (1..).zip(&self.layout.trays) {
             writeln!(
                 out,
-                "<h3>Tray {number} of {}</h3>\n<ol class=\"tray\" style=\"--columns:{}\">",
-                self.layout.trays, tray.columns
+                "<h3>{}</h3>\n<ol class=\"tray\" style=\"--columns:{}\">",
+                escaped(&wording::tray(self.layout, number as usize)),
+                tray.columns
             )?;
             for row in 1..=tray.rows {
                 for column in 1..=tray.columns {

@@ -92,20 +92,23 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     )?;
     pen.row()?
         .plain(&wording::apart(report.layout), &style.subtitle)?;
-    let Some(tray) = &report.layout.tray else {
+    let trays = &report.layout.trays;
+    // What stands below the trays is as wide as the widest of them, or as a common one.
+    let columns = trays.iter().map(|tray| tray.columns).max().unwrap_or(6);
+    if trays.is_empty() && report.layout.beside.is_empty() {
         pen.row()?.plain("No bins are laid out.", &style.subtitle)?;
         return style::print(pen.sheet(), &Paper::Landscape, None, &report.footer());
-    };
+    }
     let map = BinMap::of(report.account, report.layout);
     let mut breaks = Vec::new();
-    for number in 1..=report.layout.trays {
+    for (number, tray) in (1..).zip(trays) {
         if number > 1 {
             breaks.push(pen.next());
         }
         one_tray(&mut pen, report, &map, tray, number)?;
     }
-    below(&mut pen, report, tray)?;
-    let columns = tray.columns as ColNum;
+    below(&mut pen, report, columns)?;
+    let columns = columns as ColNum;
     pen.sheet().set_column_width(0, 4)?;
     pen.sheet().set_column_range_width(1, columns, BIN_WIDTH)?;
     if !breaks.is_empty() {
@@ -124,7 +127,7 @@ fn one_tray(
     let style = &report.style;
     pen.tall(26.0)?.wide(
         tray.columns as ColNum + 1,
-        &format!("Tray {number} of {}", report.layout.trays),
+        &wording::tray(report.layout, number as usize),
         &style.section,
     )?;
     let edge = style::base()
@@ -181,7 +184,7 @@ fn one_tray(
 }
 
 /// Below the trays: look-alikes that could not be kept apart, and what stands beside the trays.
-fn below(pen: &mut Pen<'_>, report: &Report<'_>, tray: &Tray) -> Result<(), XlsxError> {
+fn below(pen: &mut Pen<'_>, report: &Report<'_>, columns: u32) -> Result<(), XlsxError> {
     let layout = report.layout;
     let neighbours: Vec<String> = layout
         .neighbours
@@ -191,7 +194,7 @@ fn below(pen: &mut Pen<'_>, report: &Report<'_>, tray: &Tray) -> Result<(), Xlsx
     section(
         pen,
         report,
-        tray,
+        columns,
         "Look-alikes next to one another",
         &neighbours,
     )?;
@@ -200,26 +203,26 @@ fn below(pen: &mut Pen<'_>, report: &Report<'_>, tray: &Tray) -> Result<(), Xlsx
         .iter()
         .map(|beside| wording::beside(report.account, beside))
         .collect();
-    section(pen, report, tray, "Beside the trays", &beside)
+    section(pen, report, columns, "Beside the trays", &beside)
 }
 
 fn section(
     pen: &mut Pen<'_>,
     report: &Report<'_>,
-    tray: &Tray,
+    columns: u32,
     title: &str,
     lines: &[String],
 ) -> Result<(), XlsxError> {
     let style = &report.style;
-    let columns = tray.columns as ColNum + 1;
     if lines.is_empty() {
         return Ok(());
     }
-    pen.tall(22.0)?.wide(columns, title, &style.section)?;
+    let wide = columns as ColNum + 1;
+    pen.tall(22.0)?.wide(wide, title, &style.section)?;
     for line in lines {
-        let wrapped = lines_of(line, f64::from(tray.columns) * BIN_WIDTH);
+        let wrapped = lines_of(line, f64::from(columns) * BIN_WIDTH);
         pen.tall(wrapped as f64 * 13.0 + 3.0)?
-            .wide(columns, line, &style.body)?;
+            .wide(wide, line, &style.body)?;
     }
     pen.row()?;
     Ok(())

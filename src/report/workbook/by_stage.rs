@@ -124,14 +124,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     columns.extend([SHORT, STATE, BIN, BAG]);
     let serves = places.substituted || places.stock;
     columns.extend(serves.then_some(SERVES));
-    let mut bins = vec![Vec::new(); account.items.len()];
-    for bin in &report.layout.bins {
-        bins[bin.item].push(wording::bin(bin));
-    }
-    for beside in &report.layout.beside {
-        bins[beside.item].push("beside the trays".to_owned());
-    }
-
+    let bins = wording::Places::of(report.layout);
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
     pen.tall(30.0)?.plain("By stage", &style.title)?;
@@ -192,7 +185,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             Some(cell) => pen.live(&cell, &style.wrap)?,
             None => pen.text(settled, &style.wrap)?,
         };
-        pen.text(&bins[index].join(", "), &style.wrap)?
+        pen.text(&bins.named(index, share.stage), &style.wrap)?
             .text(&bags(item, share.stage), &style.wrap)?;
         if serves {
             let words = wording::stand_ins(report.job, item, share.stage);
