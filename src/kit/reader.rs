@@ -42,6 +42,8 @@ use crate::{
 const HEAD: usize = 60;
 /// Rows between two reports of progress.
 const TICK: u64 = 4096;
+/// Lines that memory is reserved for beforehand: a guess may be far off.
+const MOST_RESERVED: usize = 1 << 20;
 /// Items that one row may name: each shows the whole row in the report.
 const MOST_ITEMS: usize = 100;
 /// Cells of a row that a message shows.
@@ -78,7 +80,7 @@ pub fn read(
     let mut reader = Reader::new(input, file, role, format);
     reader.notation.decimal_comma = writes_decimal_commas(format, heads.iter().flatten());
     if let Some(rows) = document.rows_about() {
-        reader.list.lines.reserve(rows);
+        reader.list.lines.reserve(rows.min(MOST_RESERVED));
     }
     // The first item of a guide may stand far down.
     let reads_further_on = match (format, role) {

@@ -159,7 +159,7 @@ impl Document {
         if text.trim().is_empty() {
             return Err(wrong("the file is empty", "save the list again"));
         }
-        refuse_endless_lines(path, &text, limits)?;
+        refuse_endless(path, &text, limits)?;
         let ending = path.extension().and_then(|e| e.to_str()).unwrap_or("");
         let format = match delimited::sniff(&text, ending.eq_ignore_ascii_case("csv")) {
             Some(delimiter) => Format::Delimited(delimiter),
@@ -268,17 +268,25 @@ impl Document {
     }
 }
 
-/// Refuses a text one of whose lines is longer than a row may be, before anything is made of it.
-fn refuse_endless_lines(path: &Path, text: &str, limits: &Limits) -> Result<()> {
-    let most = limits.most(Limit::Row);
+/// Refuses a text of too many lines, or with one that is longer than a row may be, before anything is
+/// made of it.
+fn refuse_endless(path: &Path, text: &str, limits: &Limits) -> Result<()> {
+    let (most_lines, most) = (limits.most(Limit::Rows), limits.most(Limit::Row));
     let (mut start, mut line) = (0, 1);
     for end in memchr::memchr2_iter(b'\n', b'\r', text.as_bytes()).chain([text.len()]) {
-        if (end - start) as u64 > most {
+        let over = if (end - start) as u64 > most {
+            Some((Limit::Row, "a line without end"))
+        } else if u64::from(line) > most_lines && start < text.len() {
+            Some((Limit::Rows, "more rows than are read of one file"))
+        } else {
+            None
+        };
+        if let Some((limit, what)) = over {
             let at = At {
                 row: Some(line),
                 ..At::file(path)
             };
-            return Err(limits.error(Limit::Row, at, "a line without end"));
+            return Err(limits.error(limit, at, what));
         }
         // Both halves of a line end count once.
         line += u32::from(!text[..end].ends_with('\r') || text.as_bytes().get(end) != Some(&b'\n'));

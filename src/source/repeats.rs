@@ -19,6 +19,8 @@ pub struct Repeats<'a> {
     sheet: Area,
     row: Row,
     cell: Cell,
+    /// Rows as they are written, of all sheets: a reader keeps each, blank ones too.
+    rows: u64,
     /// Bytes of all cells of all sheets.
     bytes: u64,
 }
@@ -60,6 +62,7 @@ impl<'a> Repeats<'a> {
             sheet: Area::default(),
             row: Row::default(),
             cell: Cell::default(),
+            rows: 0,
             bytes: 0,
         }
     }
@@ -87,6 +90,10 @@ impl<'a> Repeats<'a> {
             let what = "the area of its sheets".to_owned();
             return Err(Broken::TooLarge(Limit::Cells, what));
         }
+        if self.rows > self.limits.most(Limit::Rows) {
+            let what = "more rows than are read of one file".to_owned();
+            return Err(Broken::TooLarge(Limit::Rows, what));
+        }
         let bytes = self.bytes.max(self.row.bytes).max(self.cell.bytes);
         if bytes > self.limits.most(Limit::Text) {
             let what = "the text of its cells".to_owned();
@@ -107,6 +114,7 @@ impl<'a> Repeats<'a> {
                 self.sheet = Area::default();
             }
             "table:table-row" => {
+                self.rows += 1;
                 self.row = Row {
                     repeats: repeats("table:number-rows-repeated")?,
                     ..Row::default()

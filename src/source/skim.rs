@@ -5,7 +5,7 @@ use super::{
     guard::{DEEPEST, own_entities, too_deep},
     limits::{Limit, Limits},
     tags::{Tags, attribute, local_name, number},
-    workbook::Broken,
+    workbook::{Broken, MOST_ROWS},
 };
 
 /// Bytes of XML to a byte of text, in a cell of runs and escapes.
@@ -79,6 +79,11 @@ impl Seen {
                     Some(row) => u32::try_from(number(row)).unwrap_or(u32::MAX),
                     None => self.row.saturating_add(1),
                 };
+                if self.row > MOST_ROWS {
+                    return Err(Broken::Damaged(
+                        "it has more rows than a sheet can".to_owned(),
+                    ));
+                }
                 if matches!(attribute(tag, "hidden"), Some(b"1" | b"true")) {
                     self.hidden.push(self.row);
                 }

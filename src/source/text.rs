@@ -8,6 +8,10 @@ use super::{
 };
 use crate::error::Result;
 
+/// The longest block of lines that are lined up with one another.
+const BLOCK_LINES: usize = 10_000;
+const BLOCK_BYTES: usize = 4 << 20;
+
 /// Hands on every line.
 ///
 /// * A line of a Markdown table is cut at its bars.
@@ -20,11 +24,7 @@ pub fn rows(text: &str, each: &mut Each<'_>) -> Result<()> {
     let mut next = 0;
     let mut block = Vec::new();
     while next < lines.len() {
-        // A block runs to the next blank line.
-        let end = lines[next..]
-            .iter()
-            .position(|line| line.trim().is_empty())
-            .map_or(lines.len(), |blank| next + blank);
+        let end = next + block_length(&lines[next..]);
         block.clear();
         block.extend(lines[next..end].iter().map(|line| cut_at_gaps(line)));
         let markdown = lines[next..end].iter().any(|line| is_rule(line));
@@ -48,7 +48,7 @@ pub fn rows(text: &str, each: &mut Each<'_>) -> Result<()> {
                 return Ok(());
             }
         }
-        if next < lines.len() {
+        if lines.get(next).is_some_and(|line| line.trim().is_empty()) {
             next += 1;
             row.start(next as u32);
             if each(&row)?.is_break() {
@@ -57,6 +57,19 @@ pub fn rows(text: &str, each: &mut Each<'_>) -> Result<()> {
         }
     }
     Ok(())
+}
+
+/// Lines to the next blank one; a text without blank lines is taken in pieces.
+fn block_length(lines: &[&str]) -> usize {
+    let mut bytes = 0;
+    lines
+        .iter()
+        .enumerate()
+        .position(|(at, line)| {
+            bytes += line.len();
+            line.trim().is_empty() || (at > 0 && (at == BLOCK_LINES || bytes > BLOCK_BYTES))
+        })
+        .unwrap_or(lines.len())
 }
 
 /// The lines, whichever way they end; nothing after the last line end.

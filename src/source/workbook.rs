@@ -385,7 +385,7 @@ fn write_to(text: &mut String, what: std::fmt::Arguments<'_>) {
 }
 
 /// The largest sheet there is, that of xlsx.
-const MOST_ROWS: u32 = 1_048_576;
+pub const MOST_ROWS: u32 = 1_048_576;
 const MOST_COLUMNS: u32 = 16_384;
 
 /// Blank cells that may be put in for gaps within the rows of one sheet: a real list comes nowhere

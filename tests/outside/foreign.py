@@ -308,6 +308,7 @@ def bomb(part, at, name, parts):
         for other, content in parts.items():
             new.writestr(other, content)
         with new.open(BOMBED[name], "w", force_zip64=True) as out:
+            out.write(HEADS.get(name, b""))
             for _ in range(1536):
                 out.write(block)
     return at / name
@@ -316,23 +317,26 @@ def bomb(part, at, name, parts):
 BOMBED = {
     "rows.xlsx": "xl/worksheets/sheet1.xml",
     "cell.xlsx": "xl/worksheets/sheet1.xml",
+    "blanks.xlsx": "xl/worksheets/sheet1.xml",
     "texts.xlsx": "xl/sharedStrings.xml",
     "rows.ods": "content.xml",
 }
+HEADS = {"blanks.xlsx": b'<worksheet><sheetData><row r="1"><c r="A1">'}
 
 
 def hostile(at):
     """Files that ask for far more than they hold; they are refused in a gigabyte of memory."""
-    parts, sheet1 = sheet_parts(at / "plain.xlsx")
+    parts, sheet1 = sheet_parts(at / "xlsx" / "plain.xlsx")
     texts = parts.pop("xl/sharedStrings.xml")
     cells = parts.pop(sheet1)
     whole = {**parts, "xl/sharedStrings.xml": texts}
-    yield Case("rows to 1.5 GB", bomb(b"<row/>", at, "rows.xlsx", whole), None, says="too large to be a list: its part")
+    yield Case("rows to 1.5 GB", bomb(b"<row/>", at, "rows.xlsx", whole), None, says="more rows than a sheet can")
+    yield Case("blanks to 1.5 GB", bomb(b"<v></v>" + b" " * 1017, at, "blanks.xlsx", whole), None, says="a cell without end")
     yield Case("a cell of 1.5 GB", bomb(b"<c><v>", at, "cell.xlsx", whole), None, says="nested without end")
     yield Case("texts of 1.5 GB", bomb(b"<si/>", at, "texts.xlsx", {**parts, sheet1: cells}), None, says="too large to be a list")
     with zipfile.ZipFile(at / "ods" / "plain.ods") as old:
         other = {name: old.read(name) for name in old.namelist() if name != "content.xml"}
-    yield Case("an ods of 1.5 GB", bomb(b"<table:table-row/>", at, "rows.ods", other), None, says="too large to be a list")
+    yield Case("an ods of 1.5 GB", bomb(b"<table:table-row></table:table-row>", at, "rows.ods", other), None, says="more rows than are read of one file")
     for name, text, says in (
         ("line.csv", b"Stage,Description,Qty\n" + b"a," * (100 << 20), "a line without end"),
         ("line.txt", b"4 bolts and " * (16 << 20), "a line without end"),

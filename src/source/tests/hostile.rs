@@ -213,7 +213,7 @@ fn cells_in_impossible_places() {
         (r#"<row r="1"><c r="XFE1"><v>1</v></c></row>"#, "row 1: "),
         (
             r#"<row r="1048577"><c r="A1048577"><v>1</v></c></row>"#,
-            "row 1048577: ",
+            "it has more rows than a sheet can",
         ),
         (
             r#"<row r="9"><c r="A9"><v>1</v></c></row><row r="3"><c r="A3"><v>1</v></c></row>"#,
