@@ -241,6 +241,16 @@ mod tests {
         );
     }
 
+    /// A sheet's name has at most 31 characters, those of the sheets that a long list goes on in as well.
+    #[test]
+    fn names_fit_the_format() {
+        let book = open(bytes(&fixture::footbridge()));
+        let far_on = format!("{} {}", every_line::NAME, u16::MAX);
+        for name in book.sheet_names().iter().chain([&far_on]) {
+            assert!(name.encode_utf16().count() <= 31, "{name}");
+        }
+    }
+
     #[test]
     fn the_same_job_makes_the_same_bytes() {
         assert!(bytes(&fixture::footbridge()) == bytes(&fixture::footbridge()));

@@ -49,7 +49,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
 struct Rows {
     /// The first stage.
     stages: RowNum,
-    /// What the answer rests on.
+    /// What is to be lifted, and what the answer rests on.
     evidence: RowNum,
 }
 
@@ -61,9 +61,9 @@ fn page(pen: &mut Pen<'_>, report: &Report<'_>, at: &Rows) -> Result<Rows, XlsxE
     let stages = stages(pen, report, live.as_ref())?;
     parcels(pen, report)?;
     eye(pen, report)?;
+    let evidence = pen.next();
     section(pen, report, "Lifting")?;
     paragraph(pen, &report.masses.largest_lift(), &report.style.body)?;
-    let evidence = pen.next();
     sources(pen, report)?;
     sums(pen, report)?;
     cautions(pen, report)?;
