@@ -1337,15 +1337,15 @@ impl<'a> Reader<'a> {
                     Entry::Furniture
                 } else {
                     let callouts = describe(&body, self.notation);
-                    // A sentence without hardware and without a count is no line.
-                    match &callouts {
-                        Ok(all) if all.iter().all(|c| !is_hardware(c) && c.quantity.is_none()) => {
-                            Entry::Furniture
-                        }
-                        Err(_) if !body.starts_with(|c: char| c.is_ascii_digit()) => {
-                            Entry::Furniture
-                        }
-                        _ => self.describe(callouts),
+                    // A sentence without hardware and without a count is no line; what begins with
+                    // a figure (`2 gal. wood stain`) is one.
+                    let is_line = body.starts_with(|c: char| c.is_ascii_digit())
+                        || callouts.as_ref().is_ok_and(|all| {
+                            all.iter().any(|c| is_hardware(c) || c.quantity.is_some())
+                        });
+                    match is_line {
+                        true => self.describe(callouts),
+                        false => Entry::Furniture,
                     }
                 };
                 self.remember(&body, said)

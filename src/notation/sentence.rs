@@ -89,6 +89,12 @@ static TORQUE: LazyLock<Regex> = LazyLock::new(|| {
           | \b (?:hand|finger) [\s-]* tight (?:en)? \b",
     )
 });
+/// So many for each place, right before the places.
+static SHARE: LazyLock<Regex> = LazyLock::new(|| {
+    regex(&format!(
+        r"(?ix) \b (?P<n>{NUMBER}) \s+ (?:in|on|at|to|for|through|into|under) \s* $"
+    ))
+});
 /// Numbers that name a thing.
 static NAMED: LazyLock<Regex> = LazyLock::new(|| {
     regex(
@@ -587,6 +593,26 @@ fn multiply(said: &mut Sentence, mut all: Vec<Multiplier>, text: &str) {
                 .push(Doubt::Multiplier(found.words.as_str().into()));
             continue;
         };
+        // `24 screws, six in each of the four sheets`: the count is of all.
+        if let Some(share) = SHARE.captures(&text[..found.at]) {
+            let each = number(&share["n"]).unwrap_or(0);
+            let all = u64::from(each) * u64::from(times);
+            let counts = said.calls.iter().filter(|call| call.naming == Naming::New);
+            if counts
+                .map(|call| call.callout.quantity.map(|q| q.pieces))
+                .all(|pieces| pieces == Some(all))
+            {
+                continue;
+            }
+            said.doubts.push(Doubt::Said(
+                format!(
+                    "\"{} {}\" is not what the count beside it comes to",
+                    share[0].trim(),
+                    found.words.trim()
+                )
+                .into(),
+            ));
+        }
         places = places.saturating_mul(times);
         if found.open && !bare {
             said.doubts.push(Doubt::Said(

@@ -663,3 +663,17 @@ fn the_order_of_tightening() {
         Some("from the centre outward")
     );
 }
+
+#[test]
+fn a_line_of_text_that_begins_with_a_figure_is_no_furniture() {
+    case(
+        "list.txt",
+        "4 ea 1/2 x 3 hex bolt\n2 gal. wood stain\n50 ft. of cable\nThank you for your order\n",
+        Required,
+        &[
+            "1: 4 1/2 x 3 hex bolt",
+            "2: - 2 gal. wood stain [part] ? no quantity stated: not summed",
+            "3: - 50 ft. of cable [part] ? no quantity stated: not summed",
+        ],
+    );
+}
