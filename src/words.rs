@@ -22,6 +22,31 @@ pub fn count(n: u64, noun: &str) -> String {
     }
 }
 
+/// A part of a name in the order in which people walk along shelves: figures by their value.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Step {
+    Figure(u64),
+    Word(String),
+}
+
+/// What puts bins in the order in which people walk: `A-2` before `A-10`.
+pub fn walking_order(name: &str) -> Vec<Step> {
+    let mut steps = Vec::new();
+    let folded = fold(name);
+    let mut rest = folded.as_str();
+    while let Some(first) = rest.chars().next() {
+        let figure = first.is_ascii_digit();
+        let end = rest.find(|c: char| c.is_ascii_digit() != figure);
+        let (part, more) = rest.split_at(end.unwrap_or(rest.len()));
+        steps.push(match part.parse() {
+            Ok(figure) => Step::Figure(figure),
+            Err(_) => Step::Word(part.to_owned()),
+        });
+        rest = more;
+    }
+    steps
+}
+
 /// The day that a date names, as lists write it: `21 April 2026`, `April 21, 2026`, `21.04.2026`,
 /// `2026-04-21`, and `4/21/2026` where one of the two figures can be no month. `None` for all else.
 pub fn day(text: &str) -> Option<Date> {
@@ -66,6 +91,16 @@ mod tests {
     fn names_fold() {
         assert_eq!(fold("  Handrail \t Mesh "), "handrail mesh");
         assert_eq!(fold(""), "");
+    }
+
+    #[test]
+    fn bins_stand_in_walking_order() {
+        let mut bins = ["B1", "a-10-1", "A-2-10", "A-2-9", "12", "7", "", "A"];
+        bins.sort_by_key(|bin| walking_order(bin));
+        assert_eq!(
+            bins,
+            ["", "7", "12", "A", "A-2-9", "A-2-10", "a-10-1", "B1"]
+        );
     }
 
     #[test]

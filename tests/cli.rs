@@ -768,7 +768,7 @@ fn why_a_row_and_a_sentence_read_so() {
 #[test]
 fn completions_and_manual_pages() {
     let bench = Bench::new(&[]);
-    let commands = ["reconcile", "read", "weigh", "completions", "man"];
+    let commands = ["reconcile", "pack", "read", "weigh", "completions", "man"];
     for shell in ["bash", "elvish", "fish", "powershell", "zsh"] {
         let (code, out, err) = bench.run(&["completions", shell]);
         assert_eq!((code, err.as_str()), (0, ""), "{shell}");
@@ -840,5 +840,118 @@ fn a_job_file_without_end() {
         &["reconcile", "job.toml", "-o", "report.xlsx"],
         "tallybin: job.toml: too large to be a job file\n  \
          what to do: name the job file; lists are given with --required, --shipped and --counted\n",
+    );
+}
+
+const KIOSK: &str = "Stage,Description,Part no.,Qty,Bag\n\
+                     Posts,Kiosk post 6x6 10 ft,QK-21,2,\n\
+                     Posts,\"1/2-13 x 6 hex bolt, Grade 5\",,8,A\n\
+                     Posts,1/2 FW USS,,16,A\n\
+                     Board,1/2 FW USS,,2,B\n\
+                     Board,#10 x 3 deck screw,,6,B\n\
+                     Board,Map board,QK-23,1,\n";
+const BINS: &str = "Bin,Description,Part no.,On hand,Pack of\n\
+                    A-2,\"1/2-13 x 6 hex bolt, Grade 5\",,20,25\n\
+                    A-10,1/2 USS flat washer,,60,100\n\
+                    B-1,#10 x 3 deck screw,,30,\n\
+                    Yard,Kiosk post 6x6 10 ft,QK-21,9,\n\
+                    Rack,Map board,QK-23,3,\n";
+
+/// What is packed is read back from its own slip: nothing short, nothing over, nothing in doubt.
+#[test]
+fn a_packing_slip_reads_back_to_zero_difference() {
+    let bench = Bench::new(&[
+        ("kiosk.csv", KIOSK),
+        ("bins.csv", BINS),
+        (
+            "kiosk.toml",
+            "name = \"Trail kiosk\"\nkits = 3\nrequired = [\"kiosk.csv\"]\n",
+        ),
+    ]);
+    let arguments = [
+        "pack",
+        "kiosk.toml",
+        "--stock",
+        "bins.csv",
+        "--slips",
+        ".",
+        "-o",
+        "pack.xlsx",
+        "--format",
+        "json",
+    ];
+    let (code, out, err) = bench.run(&arguments);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let object: serde_json::Value = serde_json::from_str(&out).expect("one JSON object");
+    assert_eq!(object["packed"], 2);
+    assert_eq!(object["wanted"], 3);
+    assert_eq!(
+        object["orders"][0]["next_lacks"][0]["text"],
+        "1/2-13 x 6 hex bolt, Grade 5"
+    );
+    assert_eq!(object["orders"][0]["next_lacks"][0]["pieces"], 4);
+    assert_eq!(object["to_order"][0]["packs"], 1);
+    assert_eq!(object["pull"][0]["bin"], "A-2");
+    assert_eq!(object["pull"][0]["take"], 16);
+    assert!(bench.path("pack.xlsx").exists());
+    for slip in ["trail-kiosk-kit-1.xlsx", "trail-kiosk-kit-2.xlsx"] {
+        let (code, out, err) = bench.run(&[
+            "reconcile",
+            "--required",
+            "kiosk.csv",
+            "--shipped",
+            slip,
+            "--format",
+            "json",
+        ]);
+        assert_eq!((code, err.as_str()), (0, ""));
+        let object: serde_json::Value = serde_json::from_str(&out).expect("one JSON object");
+        let totals = &object["totals"];
+        assert_eq!(totals["required"], 35);
+        assert_eq!(totals["covered"], 35);
+        assert_eq!((&totals["short"], &totals["extra"]), (&0.into(), &0.into()));
+        assert_eq!(object["sources"][1]["check"], 0);
+        assert_eq!(object["sources"][1]["aside"], 0);
+        for item in object["items"].as_array().expect("items") {
+            assert_eq!(item["findings"], serde_json::json!([]));
+            assert_eq!(item["doubts"], serde_json::json!([]));
+        }
+    }
+    // Nothing is overwritten, and nothing is half written.
+    let before = std::fs::read(bench.path("trail-kiosk-kit-1.xlsx")).expect("a slip");
+    bench.refuses(
+        &arguments[..6],
+        "tallybin: ./trail-kiosk-kit-1.xlsx: the file is there already\n  \
+         what to do: give --force to replace it, or name another file\n",
+    );
+    assert_eq!(
+        std::fs::read(bench.path("trail-kiosk-kit-1.xlsx")).expect("a slip"),
+        before
+    );
+    let (code, ..) = bench.run(&[&arguments[..4], &["--fail-on-short"]].concat());
+    assert_eq!(code, 1);
+}
+
+#[test]
+fn orders_that_cannot_be_packed() {
+    let bench = Bench::new(&[
+        ("kiosk.csv", KIOSK),
+        ("kiosk.toml", "required = [\"kiosk.csv\"]\n"),
+        ("empty.toml", "name = \"nothing\"\n"),
+    ]);
+    bench.refuses(
+        &["pack", "kiosk.toml"],
+        "tallybin: no stock list is given, so there is nothing to pack from\n  \
+         what to do: give the shop's own list with --stock FILE, or name it in a job file\n",
+    );
+    bench.refuses(
+        &["pack", "kiosk.toml", "./kiosk.toml"],
+        "tallybin: ./kiosk.toml: the same job file is given twice\n  \
+         what to do: give it once; its \"kits\" says how many\n",
+    );
+    bench.refuses(
+        &["pack", "empty.toml"],
+        "tallybin: empty.toml: the job names no required list, so nobody knows what a kit holds\n  \
+         what to do: name the parts list: required = [\"parts-list.xlsx\"]\n",
     );
 }

@@ -2,6 +2,7 @@
 
 mod inputs;
 mod limits;
+mod pack;
 mod progress;
 mod read;
 mod reconcile;
@@ -33,6 +34,7 @@ struct Arguments {
 #[derive(Subcommand)]
 enum Command {
     Reconcile(reconcile::Args),
+    Pack(pack::Args),
     Read(read::Args),
     Weigh(weigh::Args),
     Completions(shell::CompletionsArgs),
@@ -53,6 +55,7 @@ pub fn main() -> ExitCode {
     // clap prints its own help and usage errors, and leaves with 0 or 2.
     let result = match Arguments::parse().command {
         Command::Reconcile(args) => reconcile::run(args),
+        Command::Pack(args) => pack::run(args),
         Command::Read(args) => read::run(args),
         Command::Weigh(args) => weigh::run(args),
         Command::Completions(args) => shell::completions(args),

@@ -4,6 +4,7 @@ pub mod claim;
 pub mod html;
 pub mod item;
 pub mod json;
+pub mod packing;
 pub mod terminal;
 pub mod workbook;
 

@@ -191,6 +191,8 @@ fn container_key(name: &str) -> Box<str> {
 
 /// Every list's lines, summed.
 pub struct Inventory {
+    /// Item ids of each list's readings.
+    pub ids: Vec<Vec<u32>>,
     /// In order of identity, so that no order of rows or lists shows.
     pub items: Vec<Stated>,
     pub containers: Vec<Container>,
@@ -311,6 +313,7 @@ impl Inventory {
             aside: FxHashMap::default(),
             unsure: FxHashMap::default(),
             of: Inventory {
+                ids: Vec::new(),
                 items,
                 containers: Vec::new(),
                 needs: Vec::new(),
@@ -952,6 +955,7 @@ impl Taking<'_> {
             fold(&mut item.counted_by);
             fold(&mut item.stocked_by);
         }
+        of.ids = self.ids;
         of.blank.sort_unstable();
         of.blank.dedup();
         of.containers = self.containers;

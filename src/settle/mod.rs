@@ -5,6 +5,7 @@
 //! * [`options`] and [`stages`]: what is built, in which order
 //! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for)
 //! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`]: what fits what)
+//! * [`packing`]: kits of several orders from the shop's stock
 //! * [`parcels`]: deliveries one after another, and what each closed
 //! * [`pool`]: what is on hand, dealt out ([`deal`], by the [`flow`] of least cost)
 //! * [`bags`]: what is in which bag
@@ -25,6 +26,7 @@ mod ledger;
 mod lookup;
 mod numbers;
 mod options;
+pub mod packing;
 pub mod parcels;
 mod pool;
 #[cfg(test)]

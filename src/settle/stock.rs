@@ -75,15 +75,7 @@ pub fn to_buy(
     order: &[usize],
     items: &[ItemAccount],
 ) -> Vec<Buy> {
-    let mut packs: Vec<Option<(std::cmp::Reverse<Role>, u64)>> = vec![None; ledger.entries.len()];
-    for (item, (role, pieces)) in &inventory.packs {
-        // The shop's own packs go before the slip's.
-        let pack = (std::cmp::Reverse(*role), *pieces);
-        if let Some((entry, _)) = ledger.fits[*item as usize].first() {
-            let known = packs[*entry].get_or_insert(pack);
-            *known = pack.min(*known);
-        }
-    }
+    let packs = packs(inventory, ledger);
     let mut to_buy: Vec<Buy> = items
         .iter()
         .enumerate()
@@ -92,7 +84,7 @@ pub fn to_buy(
             item: at,
             short: item.sums.short,
             spares: item.sums.spares - item.sums.spares_covered,
-            pack: packs[order[at]].map(|(_, pieces)| pieces),
+            pack: packs[order[at]],
         })
         .filter(|buy| buy.pieces() > 0)
         .collect();
@@ -103,7 +95,22 @@ pub fn to_buy(
     to_buy
 }
 
+/// By entry: pieces in one pack, where the stock list or a slip says so.
+pub fn packs(inventory: &Inventory, ledger: &Ledger) -> Vec<Option<u64>> {
+    let mut packs: Vec<Option<(std::cmp::Reverse<Role>, u64)>> = vec![None; ledger.entries.len()];
+    for (item, (role, pieces)) in &inventory.packs {
+        // The shop's own packs go before the slip's.
+        let pack = (std::cmp::Reverse(*role), *pieces);
+        if let Some((entry, _)) = ledger.fits[*item as usize].first() {
+            let known = packs[*entry].get_or_insert(pack);
+            *known = pack.min(*known);
+        }
+    }
+    let pieces = packs.into_iter().map(|pack| Some(pack?.1));
+    pieces.collect()
+}
+
 /// Kind, diameter, length: as pieces stand on a shelf.
-fn by_size(item: &Item) -> (bool, &Item) {
+pub fn by_size(item: &Item) -> (bool, &Item) {
     (item.kind.is_none(), item)
 }

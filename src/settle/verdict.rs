@@ -102,6 +102,52 @@ fn aside_reason(of: &Unread, lists: &[List]) -> String {
     first_of(of, lists, "the line is aside, not understood")
 }
 
+/// Why what the lists ask for may not be all.
+pub fn doubts_of_lists(inventory: &Inventory, lists: &[List]) -> Vec<String> {
+    let unread = inventory.unread.iter();
+    let mut unsure: Vec<String> = unread.map(|(_, of)| unread_reason(of, lists)).collect();
+    unsure.extend(
+        inventory
+            .aside
+            .iter()
+            .map(|(_, of)| aside_reason(of, lists)),
+    );
+    unsure.extend(inventory.unopened.iter().map(|at: &LineRef| {
+        format!(
+            "{}: no required list says what is in this bag",
+            address(lists, *at)
+        )
+    }));
+    unsure.extend(lists.iter().filter(|list| list.from_sentences).map(|list| {
+        format!(
+            "{} was read from sentences: hold what it asks for against the parts list",
+            list.file
+        )
+    }));
+    unsure.extend(lists.iter().flat_map(|list| {
+        list.sheets.iter().filter_map(move |sheet| {
+            let name = sheet.name.as_deref().unwrap_or_default();
+            match (&sheet.question, &sheet.again) {
+                (Some(question), _) => Some(format!("{}: {question}", list.file)),
+                (None, Some(again)) if !again.differences.is_empty() => Some(format!(
+                    "{}: sheet {name} should say what the others say, and differs in {}: settle which is right",
+                    list.file,
+                    count(again.differences.len() as u64, "item")
+                )),
+                _ => None,
+            }
+        })
+    }));
+    unsure
+}
+
+/// Lines of slips, counts and stock that hold pieces which nobody sees here.
+pub fn not_summed(inventory: &Inventory, lists: &[List]) -> Vec<String> {
+    let unsure = inventory.unsure.iter();
+    let why = "not summed, so that pieces may be there that are not seen here";
+    unsure.map(|(_, of)| first_of(of, lists, why)).collect()
+}
+
 /// The verdict on the whole job, from its stages and from what no stage knows of.
 pub fn of_job(
     account: &mut Account,
@@ -146,44 +192,7 @@ pub fn of_job(
     if items(|standing| standing.vague) > 0 {
         unsure.push("some pieces do not state their kind or length".to_owned());
     }
-    unsure.extend(
-        inventory
-            .unread
-            .iter()
-            .map(|(_, of)| unread_reason(of, lists)),
-    );
-    unsure.extend(
-        inventory
-            .aside
-            .iter()
-            .map(|(_, of)| aside_reason(of, lists)),
-    );
-    unsure.extend(inventory.unopened.iter().map(|at: &LineRef| {
-        format!(
-            "{}: no required list says what is in this bag",
-            address(lists, *at)
-        )
-    }));
-    unsure.extend(lists.iter().filter(|list| list.from_sentences).map(|list| {
-        format!(
-            "{} was read from sentences: hold what it asks for against the parts list",
-            list.file
-        )
-    }));
-    unsure.extend(lists.iter().flat_map(|list| {
-        list.sheets.iter().filter_map(move |sheet| {
-            let name = sheet.name.as_deref().unwrap_or_default();
-            match (&sheet.question, &sheet.again) {
-                (Some(question), _) => Some(format!("{}: {question}", list.file)),
-                (None, Some(again)) if !again.differences.is_empty() => Some(format!(
-                    "{}: sheet {name} should say what the others say, and differs in {}: settle which is right",
-                    list.file,
-                    count(again.differences.len() as u64, "item")
-                )),
-                _ => None,
-            }
-        })
-    }));
+    unsure.extend(doubts_of_lists(inventory, lists));
     let differ: u64 = account.compared.iter().map(|list| list.differ).sum();
     if differ > 0 {
         unsure.push(format!(
@@ -206,13 +215,7 @@ pub fn of_job(
     );
     let doubtful = !unsure.is_empty() || !any_supply;
     reasons.append(&mut unsure);
-    reasons.extend(inventory.unsure.iter().map(|(_, of)| {
-        first_of(
-            of,
-            lists,
-            "not summed, so that pieces may be there that are not seen here",
-        )
-    }));
+    reasons.extend(not_summed(inventory, lists));
     account.verdict = if account.stops_at.is_some() {
         Verdict::No
     } else if doubtful

@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
-"""Writes the two samples: samples/footbridge (inch, three-way) and samples/shelter (metric, two-way).
+"""Writes the samples: samples/footbridge (inch, three-way), samples/shelter (metric, two-way) and
+samples/orders (kits of three kinds from one shop's stock).
 
     make_samples.py TALLYBIN [--check]
 
@@ -607,6 +608,89 @@ def shelter(folder):
     (folder / "job.toml").write_text(SHELTER_JOB)
 
 
+# ---------------------------------------------------------------- three orders from one shop's stock
+# Kits of three kinds for one trail, to be packed from the bins of Quillfen Outdoor Supply. Half-inch
+# bolts 6 in long are scarce: 44 in two bins, 80 wanted. A boardwalk takes 16, a kiosk 8, a bench 4, so
+# that 6 of the 9 kits can be packed, in either of two ways: no boardwalk, or one and a bench fewer; it is
+# one, since that order is given first. Of the lock nuts there are 78 of 80: they stop nothing before the
+# bolts do.
+# stage, description, part number, pieces in one kit, bag
+
+ORDERS = {
+    "boardwalk": ("Ferndip boardwalk sections", 3, [
+        ("1 Sleepers", "Sleeper, 6 x 6, 5 ft", "QB-11", 3, ""),
+        ("1 Sleepers", "Hex bolt, 1/2-13 x 6, Grade 5, HDG", "", 12, "A"),
+        ("1 Sleepers", "Flat washer, USS, 1/2, HDG", "", 24, "A"),
+        ("1 Sleepers", "Nylon-insert lock nut, 1/2-13, HDG", "", 12, "A"),
+        ("2 Deck", "Deck board, 2 x 6, 5 ft", "QB-12", 18, ""),
+        ("2 Deck", "Deck screw, #10 x 3, 18-8 stainless", "", 72, "B"),
+        ("3 Kerb", "Kerb rail, 4 x 4, 8 ft", "QB-13", 2, ""),
+        ("3 Kerb", "Hex bolt, 1/2-13 x 6, Grade 5, HDG", "", 4, "B"),
+        ("3 Kerb", "Flat washer, USS, 1/2, HDG", "", 8, "B"),
+        ("3 Kerb", "Nylon-insert lock nut, 1/2-13, HDG", "", 4, "B"),
+    ]),
+    "kiosk": ("Ferndip trail kiosk", 2, [
+        ("1 Posts", "Kiosk post, 6 x 6, 10 ft", "QK-21", 2, ""),
+        ("1 Posts", "Post shoe", "QK-22", 2, ""),
+        ("1 Posts", "Hex bolt, 1/2-13 x 6, Grade 5, HDG", "", 8, "A"),
+        ("1 Posts", "Flat washer, USS, 1/2, HDG", "", 16, "A"),
+        ("1 Posts", "Nylon-insert lock nut, 1/2-13, HDG", "", 8, "A"),
+        ("2 Board", "Map board", "QK-23", 1, ""),
+        ("2 Board", "Carriage bolt, 3/8-16 x 4, HDG", "", 6, "B"),
+        ("2 Board", "Flat washer, USS, 3/8, HDG", "", 6, "B"),
+        ("2 Board", "Hex nut, 3/8-16, HDG", "", 6, "B"),
+    ]),
+    "bench": ("Ferndip overlook bench", 4, [
+        ("1 Frame", "Bench end", "QS-31", 2, ""),
+        ("1 Frame", "Hex bolt, 1/2-13 x 6, Grade 5, HDG", "", 4, "A"),
+        ("1 Frame", "Flat washer, USS, 1/2, HDG", "", 8, "A"),
+        ("1 Frame", "Nylon-insert lock nut, 1/2-13, HDG", "", 4, "A"),
+        ("2 Slats", "Slat, 2 x 4, 6 ft", "QS-32", 7, ""),
+        ("2 Slats", "Carriage bolt, 3/8-16 x 4, HDG", "", 14, "A"),
+        ("2 Slats", "Flat washer, USS, 3/8, HDG", "", 14, "A"),
+        ("2 Slats", "Hex nut, 3/8-16, HDG", "", 14, "A"),
+    ]),
+}
+
+# bin, description, part number, on hand, pack of
+
+SHOP_BINS = [
+    ("A-2", "Hex bolt, 1/2-13 x 6, Grade 5, HDG", "", 30, 25),
+    ("A-10", "Hex bolt, 1/2-13 x 6, Grade 5, HDG", "", 14, 25),
+    ("A-3", "Hex bolt, 1/2-13 x 5-1/2, Grade 5, HDG", "", 60, 25),
+    ("A-4", "Carriage bolt, 3/8-16 x 4, HDG", "", 100, 50),
+    ("B-1", "Nylon-insert lock nut, 1/2-13, HDG", "", 78, 50),
+    ("B-2", "Hex nut, 3/8-16, HDG", "", 120, 100),
+    ("C-1", "Flat washer, USS, 1/2, HDG", "", 200, 100),
+    ("C-2", "Flat washer, USS, 3/8, HDG", "", 150, 100),
+    ("D-5", "Deck screw, #10 x 3, 18-8 stainless", "", 300, 100),
+    ("Yard 1", "Sleeper, 6 x 6, 5 ft", "QB-11", 12, ""),
+    ("Yard 1", "Kerb rail, 4 x 4, 8 ft", "QB-13", 8, ""),
+    ("Yard 2", "Deck board, 2 x 6, 5 ft", "QB-12", 60, ""),
+    ("Yard 2", "Kiosk post, 6 x 6, 10 ft", "QK-21", 4, ""),
+    ("Yard 2", "Slat, 2 x 4, 6 ft", "QS-32", 30, ""),
+    ("Rack 1", "Post shoe", "QK-22", 5, ""),
+    ("Rack 1", "Map board", "QK-23", 2, ""),
+    ("Rack 2", "Bench end", "QS-31", 8, ""),
+]
+
+
+def orders(folder):
+    def table(path, headings, lines):
+        text = io.StringIO()
+        csv.writer(text, lineterminator="\n").writerows([headings, *lines])
+        path.write_text(text.getvalue())
+
+    for name, (job, kits, lines) in ORDERS.items():
+        headings = ["Stage", "Description", "Part no.", "Qty", "Bag"]
+        table(folder / f"{name}-parts.csv", headings, lines)
+        (folder / f"{name}.toml").write_text(
+            f'name = "{job}"\nkits = {kits}\nrequired = ["{name}-parts.csv"]\nstock = ["shop-bins.csv"]\n'
+        )
+    headings = ["Bin", "Description", "Part no.", "On hand", "Pack of"]
+    table(folder / "shop-bins.csv", headings, SHOP_BINS)
+
+
 # ---------------------------------------------------------------- writing
 
 
@@ -630,7 +714,7 @@ def save(book, path):
 
 def write(out, tallybin):
     footbridge = out / "footbridge"
-    for folder in (footbridge, out / "shelter"):
+    for folder in (footbridge, out / "shelter", out / "orders"):
         folder.mkdir(parents=True, exist_ok=True)
     parts_list(footbridge / "parts-list.xlsx")
     packing_slip(footbridge / "packing-slip.csv")
@@ -638,6 +722,7 @@ def write(out, tallybin):
     (footbridge / "job.toml").write_text(FOOTBRIDGE_JOB)
     bench_count(footbridge, tallybin)
     shelter(out / "shelter")
+    orders(out / "orders")
 
 
 def content(path):

@@ -10,6 +10,7 @@ mod count_sheet;
 mod every_line;
 mod labels;
 mod live;
+mod packing;
 mod put_back;
 mod questions;
 mod sheet;
@@ -24,7 +25,12 @@ use std::{fs::File, io, path::Path};
 
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, XlsxError};
 
-use super::{claim::Page, file, masses::Masses};
+use super::{
+    claim::Page,
+    file,
+    masses::Masses,
+    packing::{Packs, Slip},
+};
 use crate::{
     Result,
     audit::Audit,
@@ -56,7 +62,11 @@ impl Report<'_> {
 
 /// The left part of every page's foot: the job and the time. `&` starts a code there.
 fn footer(job: &Job, when: &str) -> String {
-    let name: String = job.name.chars().take(80).collect();
+    footer_of(&job.name, when)
+}
+
+fn footer_of(name: &str, when: &str) -> String {
+    let name: String = name.chars().take(80).collect();
     format!("{}, {when}", name.replace('&', "&&"))
 }
 
@@ -113,18 +123,43 @@ fn no_room() -> io::Error {
 /// # Errors
 /// What the writer reports.
 pub fn write_claim(job: &Job, page: &Page, out: &mut File) -> io::Result<()> {
+    write_alone(&page.title, out, |workbook, when| {
+        claim_sheet::write(workbook, page, &Style::new(), &footer(job, when))
+    })
+}
+
+/// Writes what can be packed from stock.
+///
+/// # Errors
+/// What the writer reports.
+pub fn write_packing(packs: &Packs, out: &mut File) -> io::Result<()> {
+    write_alone("Packing", out, |workbook, when| {
+        packing::write(workbook, packs, &Style::new(), when)
+    })
+}
+
+/// Writes one kit's packing slip.
+///
+/// # Errors
+/// What the writer reports.
+pub fn write_slip(slip: &Slip, out: &mut File) -> io::Result<()> {
+    write_alone("Packing slip", out, |workbook, when| {
+        packing::slip(workbook, slip, &Style::new(), when)
+    })
+}
+
+/// Writes a workbook that is no report on a job; `fill` is told when it is written.
+fn write_alone(
+    title: &str,
+    out: &mut File,
+    fill: impl FnOnce(&mut Workbook, &str) -> std::result::Result<(), XlsxError>,
+) -> io::Result<()> {
     let now = jiff::ZonedDateTime::now().datetime();
-    let fill = || -> std::result::Result<Workbook, XlsxError> {
-        let mut workbook = empty(&page.title, now)?;
-        claim_sheet::write(
-            &mut workbook,
-            page,
-            &Style::new(),
-            &footer(job, &shown(now)),
-        )?;
+    let filled = empty(title, now).and_then(|mut workbook| {
+        fill(&mut workbook, &shown(now))?;
         Ok(workbook)
-    };
-    save(fill().map_err(io::Error::other)?, out)
+    });
+    save(filled.map_err(io::Error::other)?, out)
 }
 
 /// A workbook without sheets, in the house's type.

@@ -1,0 +1,221 @@
+//! Kits packed from stock: the answer, the pull sheet in walking order, what to order; and one kit's
+//! packing slip, which the program reads back.
+
+use rust_xlsxwriter::{Workbook, XlsxError};
+
+use super::{
+    sheet::{Column, Pen},
+    style::{self, Paper, Style},
+};
+use crate::report::{
+    packing::{NO_BIN, Packs, Slip, next_lacks},
+    wording,
+};
+
+const ORDERS: [Column; 5] = [
+    Column::words("Order", 44.0),
+    Column::number("Kits wanted"),
+    Column::number("Packed"),
+    Column::words("The next one lacks", 64.0),
+    Column {
+        heading: "To look at",
+        number: false,
+        least: 24.0,
+        most: 44.0,
+    },
+];
+
+const PULL: [Column; 10] = [
+    Column::words("Bin", 16.0),
+    Column::words("What lies there", 52.0),
+    Column::number("Take"),
+    Column::words("For", 30.0),
+    Column::number("In each kit"),
+    Column::number("Kits"),
+    Column::words("Asked for as", 52.0),
+    Column::words("To look at", 26.0),
+    Column::words("Where it says so", 30.0),
+    Column::words("Pulled", 10.0),
+];
+
+const TO_ORDER: [Column; 7] = [
+    Column::words("Item", 48.0),
+    Column::number("Short"),
+    Column::number("For spares"),
+    Column::number("Pieces to order"),
+    Column::number("Pack of"),
+    Column::number("Packs"),
+    Column::words("Asked for by", 50.0),
+];
+
+const SLIP: [Column; 5] = [
+    Column::words("Bag", 18.0),
+    Column::words("Part no.", 18.0),
+    Column::words("Item", 54.0),
+    Column::number("Shipped"),
+    Column::words("Packed", 10.0),
+];
+
+pub fn write(
+    workbook: &mut Workbook,
+    packs: &Packs<'_>,
+    style: &Style,
+    when: &str,
+) -> Result<(), XlsxError> {
+    let footer = super::footer_of("Packing", when);
+    answer(workbook, packs, style, when, &footer)?;
+    pull(workbook, packs, style, &footer)?;
+    to_order(workbook, packs, style, &footer)
+}
+
+fn answer(
+    workbook: &mut Workbook,
+    packs: &Packs<'_>,
+    style: &Style,
+    when: &str,
+    footer: &str,
+) -> Result<(), XlsxError> {
+    let packing = packs.packing;
+    let sheet = workbook.add_worksheet().set_name("Packing")?;
+    let mut pen = Pen::on(sheet);
+    pen.tall(30.0)?.plain("Packing", &style.title)?;
+    let files: Vec<&str> = packs.stock.iter().map(|list| list.file.as_str()).collect();
+    let about = format!("From {}. {when}.", files.join(", "));
+    pen.row()?.plain(&about, &style.subtitle)?;
+    let words = ORDERS.len() as u16;
+    let answer = packs.answer();
+    pen.tall(34.0)?.wide(words, &answer[0], &style.verdict)?;
+    pen.tall(22.0)?
+        .wide(words, &answer[1], &style.verdict_more)?;
+    pen.row()?.plain(
+        "Whole kits first: the most in all; of several ways to the same number, the orders given first. Substitutes are not used.",
+        &style.subtitle,
+    )?;
+    for reason in &packing.reasons {
+        pen.row()?.plain(reason, &style.subtitle)?;
+    }
+    let heading = pen.headings(style, &ORDERS)?;
+    for (order, (name, file)) in packing.orders.iter().zip(packs.orders) {
+        pen.row()?
+            .text(&format!("{name}\n{file}"), &style.wrap)?
+            .number(order.wanted, &style.number)?
+            .number(order.kits, &style.strong_number)?
+            .text(&next_lacks(order).join("\n"), &style.wrap)?
+            .text(&order.reasons.join("\n"), &style.wrap)?;
+    }
+    pen.end_table(heading, &ORDERS)?;
+    pen.row()?;
+    for caution in wording::CAUTIONS {
+        pen.row()?.plain(caution, &style.subtitle)?;
+    }
+    pen.end_row()?;
+    style::print(pen.sheet(), &Paper::Landscape, Some(heading), footer)
+}
+
+fn pull(
+    workbook: &mut Workbook,
+    packs: &Packs<'_>,
+    style: &Style,
+    footer: &str,
+) -> Result<(), XlsxError> {
+    let sheet = workbook.add_worksheet().set_name("Pull sheet")?;
+    let mut pen = Pen::on(sheet);
+    pen.tall(30.0)?.plain("Pull sheet", &style.title)?;
+    pen.row()?.plain(
+        "In walking order of the bins. \"Take\" is from this bin for this order, all kits together; where one bin has too few, the next line of the item has the rest.",
+        &style.subtitle,
+    )?;
+    let heading = pen.headings(style, &PULL)?;
+    for line in &packs.packing.pull {
+        let unconfirmed = match line.unconfirmed.as_slice() {
+            [] => String::new(),
+            fields => format!("not confirmed: {}", fields.join(", ")),
+        };
+        let asked = match line.item == line.stock {
+            true => "",
+            false => &line.item,
+        };
+        pen.row()?
+            .text(line.bin.as_deref().unwrap_or(NO_BIN), &style.wrap)?
+            .text(&line.stock, &style.wrap)?
+            .number(line.take, &style.strong_number)?
+            .text(packs.order(line.order), &style.wrap)?
+            .number(line.each, &style.number)?
+            .number(line.kits, &style.number)?
+            .text(asked, &style.wrap)?
+            .text(&unconfirmed, &style.wrap)?
+            .text(&packs.where_it_lies(line), &style.wrap)?
+            .blank(&style.entry_text)?;
+    }
+    if packs.packing.pull.is_empty() {
+        pen.row()?.plain("Nothing is to be pulled.", &style.cell)?;
+    }
+    pen.end_table(heading, &PULL)?;
+    style::print(pen.sheet(), &Paper::Landscape, Some(heading), footer)
+}
+
+fn to_order(
+    workbook: &mut Workbook,
+    packs: &Packs<'_>,
+    style: &Style,
+    footer: &str,
+) -> Result<(), XlsxError> {
+    let sheet = workbook.add_worksheet().set_name("To order")?;
+    let mut pen = Pen::on(sheet);
+    pen.tall(30.0)?.plain("To order", &style.title)?;
+    pen.row()?.plain(
+        "What the stock lacks for all the kits wanted, spares by the jobs' own policies included.",
+        &style.subtitle,
+    )?;
+    let heading = pen.headings(style, &TO_ORDER)?;
+    for line in &packs.packing.to_order {
+        let orders: Vec<&str> = line.orders.iter().map(|&at| packs.order(at)).collect();
+        pen.row()?
+            .text(&line.text, &style.wrap)?
+            .number(line.short, &style.number)?
+            .number(line.spares, &style.number)?
+            .number(line.pieces(), &style.strong_number)?
+            .number_or(line.pack, "", &style.number)?
+            .number_or(line.packs(), "", &style.number)?
+            .text(&orders.join("; "), &style.wrap)?;
+    }
+    if packs.packing.to_order.is_empty() {
+        pen.row()?.plain("Nothing is to be ordered.", &style.cell)?;
+    }
+    pen.end_table(heading, &TO_ORDER)?;
+    style::print(pen.sheet(), &Paper::Landscape, Some(heading), footer)
+}
+
+/// One kit's packing slip. What it says is read back with `--shipped`.
+pub fn slip(
+    workbook: &mut Workbook,
+    slip: &Slip<'_>,
+    style: &Style,
+    when: &str,
+) -> Result<(), XlsxError> {
+    let sheet = workbook.add_worksheet().set_name("Packing slip")?;
+    let mut pen = Pen::on(sheet);
+    pen.tall(30.0)?.plain("Packing slip", &style.title)?;
+    let kit = format!("Kit {} of {}: {}", slip.kit, slip.of, slip.job);
+    pen.row()?.plain(&kit, &style.lead)?;
+    let (date, _) = when.split_once(' ').unwrap_or((when, ""));
+    pen.row()?
+        .plain(&format!("Ship date: {date}"), &style.subtitle)?;
+    let heading = pen.headings(style, &SLIP)?;
+    for content in slip.contents {
+        pen.row()?
+            .text(content.bag.as_deref().unwrap_or(""), &style.cell)?
+            .text(content.part_number.as_deref().unwrap_or(""), &style.cell)?
+            .text(&content.text, &style.wrap)?
+            .number(content.pieces, &style.strong_number)?
+            .blank(&style.entry_text)?;
+    }
+    pen.end_table(heading, &SLIP)?;
+    pen.row()?
+        .skip(2)
+        .plain("Total", &style.strong)?
+        .number(slip.pieces(), &style.strong_number)?;
+    pen.end_row()?;
+    let footer = super::footer_of(&kit, when);
+    style::print(pen.sheet(), &Paper::Portrait, Some(heading), &footer)
+}
