@@ -48,6 +48,9 @@ pub struct Args {
     /// Count the hidden sheets of workbooks, too.
     #[arg(long)]
     hidden_sheets: bool,
+    /// A count of what lies on the bench when the build is done. May be given again.
+    #[arg(long, value_name = "FILE")]
+    leftover: Vec<PathBuf>,
     /// A table of what may be used in place of what. May be given again.
     #[arg(long, value_name = "FILE")]
     substitutes: Vec<PathBuf>,
@@ -97,6 +100,7 @@ impl Args {
             (&self.shipped, &mut job.shipped),
             (&self.counted, &mut job.counted),
             (&self.stock, &mut job.stock),
+            (&self.leftover, &mut job.leftover),
         ] {
             if !paths.is_empty() {
                 *inputs = paths.iter().map(Input::at).collect();
@@ -118,6 +122,7 @@ impl Args {
             &mut job.shipped,
             &mut job.counted,
             &mut job.stock,
+            &mut job.leftover,
         ];
         for inputs in lists {
             for input in inputs {

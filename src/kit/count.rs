@@ -174,7 +174,7 @@ impl Counting<'_> {
             }
             Role::Shipped => &[Meaning::Shipped, Meaning::Quantity, Meaning::Good],
             Role::Counted => &[Meaning::Good, Meaning::Received, Meaning::Quantity],
-            Role::Stock => &[Meaning::Good, Meaning::Quantity],
+            Role::Stock | Role::LeftOver => &[Meaning::Good, Meaning::Quantity],
         };
         candidates
             .iter()
@@ -378,7 +378,7 @@ impl Counting<'_> {
             Some(Issue::Pack) => false,
             None => {
                 main == Meaning::Good
-                    || self.role == Role::Stock
+                    || matches!(self.role, Role::Stock | Role::LeftOver)
                     || self.layout.basis != Basis::Neutral
                     || size == 1
             }

@@ -146,6 +146,8 @@ pub struct Job {
     pub counted: Vec<Input>,
     /// What the shop has of its own.
     pub stock: Vec<Input>,
+    /// What lies on the bench when the build is done.
+    pub leftover: Vec<Input>,
     /// Options chosen, lower case, white space folded.
     pub with: Vec<String>,
     /// Options refused, lower case, white space folded.
@@ -182,6 +184,7 @@ impl Default for Job {
             shipped: Vec::new(),
             counted: Vec::new(),
             stock: Vec::new(),
+            leftover: Vec::new(),
             with: Vec::new(),
             without: Vec::new(),
             stages: Vec::new(),
@@ -305,6 +308,7 @@ impl Job {
             shipped: inputs(file.shipped),
             counted: inputs(file.counted),
             stock: inputs(file.stock),
+            leftover: inputs(file.leftover),
             with: file.with.iter().map(|name| fold(name)).collect(),
             without: file.without.iter().map(|name| fold(name)).collect(),
             stages: file.stages,
@@ -339,7 +343,7 @@ impl Job {
 
     /// Every list of the job, in the order required, compared, shipped, counted, stock.
     pub fn inputs(&self) -> impl Iterator<Item = (super::Role, &Input)> {
-        use super::Role::{self, Compared, Counted, Required, Shipped, Stock};
+        use super::Role::{self, Compared, Counted, LeftOver, Required, Shipped, Stock};
         fn of(role: Role, inputs: &[Input]) -> impl Iterator<Item = (Role, &Input)> {
             inputs.iter().map(move |input| (role, input))
         }
@@ -353,6 +357,7 @@ impl Job {
             .chain(of(Shipped, &self.shipped))
             .chain(of(Counted, &self.counted))
             .chain(of(Stock, &self.stock))
+            .chain(of(LeftOver, &self.leftover))
     }
 }
 
@@ -373,6 +378,8 @@ struct JobFile {
     counted: Vec<InputFile>,
     #[serde(default)]
     stock: Vec<InputFile>,
+    #[serde(default)]
+    leftover: Vec<InputFile>,
     #[serde(default)]
     with: Vec<String>,
     #[serde(default)]
@@ -771,7 +778,7 @@ mod tests {
 job.toml, row 2, column 1: `kit` is not known here
   2 | kit = 2
     | ^^^
-  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, with, without, stages, hidden_sheets, built_through, spares, substitutes, tray, trays, bins, weights, labels, claim",
+  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, leftover, with, without, stages, hidden_sheets, built_through, spares, substitutes, tray, trays, bins, weights, labels, claim",
         );
     }
 

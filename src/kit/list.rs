@@ -23,6 +23,8 @@ names! {
         Compared = "compared",
         /// What the shop or the truck has of its own.
         Stock = "stock",
+        /// What lies on the bench when the build is done.
+        LeftOver = "left over",
     }
 }
 
@@ -396,7 +398,7 @@ impl List {
             super::reader::read(input, file.clone(), read_as, again, tick)
         };
         let mut list = read(&[])?;
-        if !matches!(role, Role::Counted | Role::Stock) {
+        if !matches!(role, Role::Counted | Role::Stock | Role::LeftOver) {
             let found = twice::find(&list, &input.sheets);
             // Which sheets are counted bears on how they are read: a sheet may be a stage.
             if !found.again.is_empty() {

@@ -326,6 +326,7 @@ pub fn footbridge() -> Fixture {
         put_back: None,
         to_buy: Vec::new(),
         rule_notes: Vec::new(),
+        left_over: None,
         not_chosen: Vec::new(),
         no_demand: vec![LineRef { list: 0, line: 3 }],
     };
@@ -348,6 +349,7 @@ pub fn footbridge() -> Fixture {
             shipped: vec![Input::at("slip.csv")],
             counted: vec![Input::at("count.xlsx")],
             stock: Vec::new(),
+            leftover: Vec::new(),
             with: vec!["handrail".to_owned()],
             without: Vec::new(),
             stages: Vec::new(),

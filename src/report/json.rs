@@ -371,6 +371,20 @@ struct PiecesObject<'a> {
     pieces: u64,
 }
 
+/// What is left when the build is done.
+#[derive(Serialize)]
+struct LeftOverObject<'a> {
+    item: &'a str,
+    text: &'a str,
+    expected: u64,
+    /// `null`: nobody counted.
+    found: Option<u64>,
+    /// Stages of whose joints some could be without one.
+    stages: Vec<&'a str>,
+    counted_before: bool,
+    lines: Vec<AddressObject<'a>>,
+}
+
 /// What is still lacking when the stock is used up.
 #[derive(Serialize)]
 struct BuyObject<'a> {
@@ -481,6 +495,8 @@ struct AccountObject<'a> {
     to_buy: Vec<BuyObject<'a>>,
     /// What a person should know of the rules on substitutes.
     rule_notes: &'a [String],
+    /// `null` where what is left was not counted.
+    left_over: Option<Vec<LeftOverObject<'a>>>,
     /// What the required lists ask, whatever was shipped.
     audit: Vec<QuestionObject<'a>>,
 }
@@ -675,6 +691,22 @@ pub fn account(
             })
             .collect(),
         rule_notes: &account.rule_notes,
+        left_over: account.left_over.as_ref().map(|left| {
+            let objects = left.iter().map(|of| LeftOverObject {
+                item: &of.id,
+                text: &of.text,
+                expected: of.expected,
+                found: of.found,
+                stages: of
+                    .stages
+                    .iter()
+                    .map(|stage| account.stages[*stage].name.as_str())
+                    .collect(),
+                counted_before: of.counted_before,
+                lines: addresses(lists, &of.evidence),
+            });
+            objects.collect()
+        }),
         audit: questions(lists, audit),
     };
     serde_json::to_writer(&mut out, &object)?;

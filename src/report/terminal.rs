@@ -150,6 +150,7 @@ pub fn verdict(
     writeln!(out, "{}", wording::shortage(account))?;
     shortages(account, &mut out)?;
     stock(account, &mut out)?;
+    left_over(account, &mut out)?;
     parcels(lists, account, &mut out)?;
     eye(lists, account, &mut out)?;
     questions(account, audit, &mut out)?;
@@ -235,6 +236,34 @@ fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
         )?;
     }
     Ok(())
+}
+
+/// What is left when the build is done and should not be, or should be and is not.
+fn left_over(account: &Account, out: &mut impl Write) -> io::Result<()> {
+    let Some(left) = &account.left_over else {
+        return Ok(());
+    };
+    writeln!(out)?;
+    writeln!(out, "Left over when the build is done")?;
+    let odd: Vec<_> = left
+        .iter()
+        .filter(|of| of.more() + of.fewer() > 0)
+        .collect();
+    for of in odd.iter().take(WORST as usize) {
+        let text = format!(
+            "{}: {} found, {} expected. {}",
+            of.text,
+            of.found.unwrap_or(0),
+            of.expected,
+            wording::left_over(account, of)
+        );
+        wrapped(out, "  - ", 4, &text)?;
+    }
+    match odd.len().checked_sub(WORST as usize + 1) {
+        Some(more) => writeln!(out, "  and {} more; see the sheet Left over", more + 1),
+        None if odd.is_empty() => writeln!(out, "  as expected"),
+        None => Ok(()),
+    }
 }
 
 /// What the stock lent, and what is still to be bought.

@@ -9,8 +9,8 @@ use crate::{
     hardware::Item,
     kit::{Job, Line, List, OptionRule, Role, SubstituteRule},
     settle::{
-        Account, Buy, Evidence, Finding, FindingKind, ItemAccount, StandIn, Totals, Verdict,
-        parcels::Change,
+        Account, Buy, Evidence, Finding, FindingKind, ItemAccount, LeftOver, StandIn, Totals,
+        Verdict, parcels::Change,
     },
     source::Format,
 };
@@ -266,6 +266,35 @@ pub fn to_buy(buy: &Buy) -> String {
     match (buy.packs(), buy.pack) {
         (Some(packs), Some(pack)) => format!("{} of {pack}", count(packs, "pack")),
         _ => count(buy.pieces(), "piece"),
+    }
+}
+
+/// What a leftover says of the build.
+pub fn left_over(account: &Account, of: &LeftOver) -> String {
+    let stages: Vec<String> = of.stages.iter().map(|at| stage(account, *at)).collect();
+    match (of.item, of.found, of.more(), of.fewer()) {
+        (None, ..) => "No list of this job has it.".to_owned(),
+        (_, None, ..) => "Nobody counted what is left of it.".to_owned(),
+        (.., more @ 1.., _) if !of.counted_before => format!(
+            "{} too many; it was not counted before building, so that no joint is in question.",
+            count(more, "piece")
+        ),
+        (.., more @ 1.., _) if stages.is_empty() => {
+            format!("{} too many; no stage uses it.", count(more, "piece"))
+        }
+        (.., more @ 1.., _) => format!(
+            "▲ {} could be without one: check {}.",
+            match more {
+                1 => "1 joint".to_owned(),
+                _ => format!("up to {more} joints"),
+            },
+            stages.join("; ")
+        ),
+        (.., fewer @ 1..) => format!(
+            "{} too few: lost, or used where another belongs.",
+            count(fewer, "piece")
+        ),
+        _ => "As expected.".to_owned(),
     }
 }
 

@@ -160,6 +160,39 @@ pub struct PutBack {
     pub evidence: Vec<Evidence>,
 }
 
+/// What was to be left of one item when the build is done, and what was.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LeftOver {
+    /// Index into [`Account::items`]; `None` for what no list of the job has.
+    pub item: Option<usize>,
+    pub text: String,
+    pub id: String,
+    /// Extras, spares, and pieces taken off and thrown away.
+    pub expected: u64,
+    /// `None`: nobody counted.
+    pub found: Option<u64>,
+    /// Stages of whose joints so many could be without one as were found too many, in order: indices
+    /// into [`Account::stages`]. Empty where the kit was not counted before building, or nothing is
+    /// left that should not be.
+    pub stages: Vec<usize>,
+    /// It was counted before building, so that the expected figure can be relied on.
+    pub counted_before: bool,
+    pub evidence: Vec<Evidence>,
+}
+
+impl LeftOver {
+    /// Pieces found beyond those expected.
+    pub fn more(&self) -> u64 {
+        self.found.unwrap_or(0).saturating_sub(self.expected)
+    }
+
+    /// Pieces expected beyond those found.
+    pub fn fewer(&self) -> u64 {
+        let found = self.found.unwrap_or(self.expected);
+        self.expected.saturating_sub(found)
+    }
+}
+
 /// What is still lacking of one item when the stock is used up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Buy {
@@ -323,6 +356,8 @@ pub struct Account {
     pub put_back: Option<Vec<PutBack>>,
     /// What to buy, by size. Empty where no stock list was given.
     pub to_buy: Vec<Buy>,
+    /// What is left when the build is done, what is too many first; `None` where nobody counted it.
+    pub left_over: Option<Vec<LeftOver>>,
     /// What a person should know of the job's rules on substitutes, one sentence each.
     pub rule_notes: Vec<String>,
     /// Lines of options that were not chosen.

@@ -430,8 +430,13 @@ impl<'a> Table<'a> {
         while let Some(&Want { stage, .. }) = self.wants.get(at)
             && stage < stages.end
         {
+            let mut late = false;
             while let Some(&(_, source, pieces)) = returns.next_if(|(at, ..)| *at < stage) {
                 self.flow.add(source, pieces * kits);
+                late = true;
+            }
+            if late {
+                self.flow.settle();
             }
             let wants = &self.wants[at..];
             let end = at + wants.partition_point(|want| want.stage == stage);
@@ -445,8 +450,13 @@ impl<'a> Table<'a> {
             }
             at = end;
         }
+        let mut late = false;
         for &(_, source, pieces) in returns {
             self.flow.add(source, pieces * kits);
+            late = true;
+        }
+        if late {
+            self.flow.settle();
         }
         got
     }

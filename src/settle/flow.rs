@@ -190,22 +190,47 @@ impl Flow {
             let Some(sink) = self.nearest(want, usable) else {
                 return;
             };
-            let mut pieces = want[sink];
-            let source = self.walk(sink, |arc, back| {
-                if back {
-                    pieces = pieces.min(arc.pieces);
-                }
-            });
-            pieces = pieces.min(self.left[source]);
-            self.walk(sink, |arc, back| {
-                if back {
-                    arc.pieces -= pieces;
-                } else {
-                    arc.pieces += pieces;
-                }
-            });
-            self.left[source] -= pieces;
-            want[sink] -= pieces;
+            let node = self.left.len() + sink;
+            want[sink] -= self.augment(node, want[sink]);
+        }
+    }
+
+    /// Sends at most so many pieces along the path that the last search found to a node; says how many.
+    fn augment(&mut self, node: usize, most: u64) -> u64 {
+        let mut pieces = most;
+        let source = self.walk(node, |arc, back| {
+            if back {
+                pieces = pieces.min(arc.pieces);
+            }
+        });
+        pieces = pieces.min(self.left[source]);
+        self.walk(node, |arc, back| {
+            if back {
+                arc.pieces -= pieces;
+            } else {
+                arc.pieces += pieces;
+            }
+        });
+        self.left[source] -= pieces;
+        pieces
+    }
+
+    /// Lets pieces that were given late take the place of others where that costs less: for what the
+    /// sinks have, the cost is the least again.
+    pub fn settle(&mut self) {
+        let sources = self.left.len();
+        loop {
+            self.search(|_| true);
+            let dearest = (0..sources)
+                .filter_map(|source| self.search.cost[source].map(|cost| (cost, source)))
+                .min();
+            let Some((cost, source)) = dearest else {
+                return;
+            };
+            if cost >= Cost::default() {
+                return;
+            }
+            self.left[source] += self.augment(source, u64::MAX);
         }
     }
 
@@ -226,9 +251,8 @@ impl Flow {
 
     /// Follows the path that the last search found, from its end to its source. `back` says that the
     /// path takes pieces off the arc.
-    fn walk(&mut self, sink: usize, mut each: impl FnMut(&mut Arc, bool)) -> usize {
+    fn walk(&mut self, mut node: usize, mut each: impl FnMut(&mut Arc, bool)) -> usize {
         let sources = self.left.len();
-        let mut node = sources + sink;
         while let Some(at) = self.search.by[node] {
             let arc = &mut self.arcs[at as usize];
             let at_sink = node >= sources;
@@ -244,6 +268,17 @@ impl Flow {
 
     /// The sink that wants pieces and can be given some at the least cost; the first of several.
     fn nearest(&mut self, want: &[u64], usable: fn(Cost) -> bool) -> Option<usize> {
+        self.search(usable);
+        let sources = self.left.len();
+        (0..want.len())
+            .filter(|&sink| want[sink] > 0)
+            .filter_map(|sink| self.search.cost[sources + sink].map(|cost| (cost, sink)))
+            .min()
+            .map(|(_, sink)| sink)
+    }
+
+    /// Finds the least cost to reach each node from pieces that are not yet sent.
+    fn search(&mut self, usable: fn(Cost) -> bool) {
         let sources = self.left.len();
         let search = &mut self.search;
         search.start(sources + self.into.len());
@@ -268,11 +303,6 @@ impl Flow {
                 }
             }
         }
-        (0..want.len())
-            .filter(|&sink| want[sink] > 0)
-            .filter_map(|sink| search.cost[sources + sink].map(|cost| (cost, sink)))
-            .min()
-            .map(|(_, sink)| sink)
     }
 }
 

@@ -45,6 +45,7 @@ pub struct Stated {
     pub shipped_by: Vec<Evidence>,
     pub counted_by: Vec<Evidence>,
     pub stocked_by: Vec<Evidence>,
+    pub left_by: Vec<Evidence>,
 }
 
 impl Stated {
@@ -204,6 +205,8 @@ pub struct Inventory {
     pub counted: Vec<((u32, u32), Counted)>,
     /// By item, in order.
     pub stocked: Vec<(u32, Stocked)>,
+    /// Pieces left when the build is done, by item, in order.
+    pub left_over: Vec<(u32, u64)>,
     /// Pieces in one pack, by item: the shop's before the slip's, the least of several.
     pub packs: Vec<(u32, (Role, u64))>,
     /// Item and container of lines of a count that were left blank, in order.
@@ -305,6 +308,7 @@ impl Inventory {
             shipped: FxHashMap::default(),
             counted: FxHashMap::default(),
             stocked: FxHashMap::default(),
+            left_over: FxHashMap::default(),
             packs: FxHashMap::default(),
             bagged: FxHashMap::default(),
             slip_bags: Vec::new(),
@@ -320,6 +324,7 @@ impl Inventory {
                 shipped: Vec::new(),
                 counted: Vec::new(),
                 stocked: Vec::new(),
+                left_over: Vec::new(),
                 packs: Vec::new(),
                 blank: Vec::new(),
                 bagged: Vec::new(),
@@ -338,7 +343,13 @@ impl Inventory {
             taking.note_what_came();
         }
         // Counts first, for they say which bags did not arrive; then what the bags hold.
-        for role in [Role::Counted, Role::Required, Role::Shipped, Role::Stock] {
+        for role in [
+            Role::Counted,
+            Role::Required,
+            Role::Shipped,
+            Role::Stock,
+            Role::LeftOver,
+        ] {
             for (at, list) in lists.iter().enumerate() {
                 if list.role == role && parcels.had_come(lists, at, through) {
                     taking.take(at, stages, chosen)?;
@@ -354,7 +365,10 @@ impl Inventory {
 pub fn state_items(lists: &[List]) -> (Vec<Stated>, Vec<Vec<u32>>) {
     let mut numbers = Numbers::default();
     // A shop has numbers of its own, which are not the maker's.
-    for list in lists.iter().filter(|list| list.role != Role::Stock) {
+    for list in lists
+        .iter()
+        .filter(|list| !matches!(list.role, Role::Stock | Role::LeftOver))
+    {
         let required = list.role == Role::Required;
         for reading in &list.readings {
             match (&reading.item.part, &reading.part_number) {
@@ -412,6 +426,7 @@ pub fn state_items(lists: &[List]) -> (Vec<Stated>, Vec<Vec<u32>>) {
                 shipped_by: Vec::new(),
                 counted_by: Vec::new(),
                 stocked_by: Vec::new(),
+                left_by: Vec::new(),
             });
             let rank = |item: &Item| {
                 let silent = |part: &PartName| part.description.is_none();
@@ -420,7 +435,8 @@ pub fn state_items(lists: &[List]) -> (Vec<Stated>, Vec<Vec<u32>>) {
             if list.role == Role::Required && rank(&shown) < rank(&stated.shown) {
                 stated.shown = shown;
             }
-            if let (Some(number), true) = (number, list.role != Role::Stock) {
+            let makers = !matches!(list.role, Role::Stock | Role::LeftOver);
+            if let (Some(number), true) = (number, makers) {
                 let number = match &doubt {
                     Some(Doubt::LooseNumber { matched, .. }) => matched,
                     _ => number,
@@ -499,6 +515,7 @@ struct Taking<'a> {
     shipped: FxHashMap<(u32, u32), Shipped>,
     counted: FxHashMap<(u32, u32), Counted>,
     stocked: FxHashMap<u32, Stocked>,
+    left_over: FxHashMap<u32, u64>,
     packs: FxHashMap<u32, (Role, u64)>,
     bagged: FxHashMap<(u32, u32, u32), u64>,
     /// Slip lines that are bags: the line, the bag, how many of it.
@@ -636,6 +653,7 @@ impl Taking<'_> {
                 Role::Counted => self.count(at, line, place)?,
                 Role::Compared => {}
                 Role::Stock => self.stock(at, line)?,
+                Role::LeftOver => self.left_over(at, line)?,
             }
         }
         for (item, first) in self.of.items.iter_mut().zip(firsts) {
@@ -673,6 +691,7 @@ impl Taking<'_> {
                 Role::Counted => &mut item.counted_by,
                 Role::Compared => continue,
                 Role::Stock => &mut item.stocked_by,
+                Role::LeftOver => &mut item.left_by,
             };
             for &(sheet, row) in &sorted[start..end] {
                 push_row(evidence, list, sheet, row);
@@ -798,20 +817,35 @@ impl Taking<'_> {
         }
     }
 
-    fn stock(&mut self, at: LineRef, line: &Line) -> Result<()> {
-        let list = &self.lists[at.list];
-        let reading = match (&line.what, line.quantity) {
-            (What::Item(reading), Some(_)) => *reading,
-            (What::Bag { .. }, _) => return Ok(()),
+    /// The item and pieces of a line on a list that only counts what is there; `None` for one that is
+    /// not summed.
+    fn there(&mut self, at: LineRef, line: &Line) -> Result<Option<(u32, u64)>> {
+        let (reading, quantity) = match (&line.what, line.quantity) {
+            (What::Item(reading), Some(quantity)) => (*reading, quantity),
+            (What::Bag { .. }, _) => return Ok(None),
             (What::Item(_), None) | (What::Aside(_), _) => {
                 unread_line(&mut self.unsure, at.list, at);
-                return Ok(());
+                return Ok(None);
             }
         };
         let id = self.ids[at.list][reading as usize];
-        let quantity = line.quantity.unwrap_or(0);
         let pieces = self.pieces(at, quantity, u64::from(line.places), 1)?;
         self.rows.push((id, line.sheet, line.row));
+        Ok(Some((id, pieces)))
+    }
+
+    fn left_over(&mut self, at: LineRef, line: &Line) -> Result<()> {
+        if let Some((id, pieces)) = self.there(at, line)? {
+            *self.left_over.entry(id).or_default() += pieces;
+        }
+        Ok(())
+    }
+
+    fn stock(&mut self, at: LineRef, line: &Line) -> Result<()> {
+        let Some((id, pieces)) = self.there(at, line)? else {
+            return Ok(());
+        };
+        let list = &self.lists[at.list];
         self.pack(id, line, Role::Stock);
         let placement = list.placement_of(line);
         let stocked = self.stocked.entry(id).or_default();
@@ -954,6 +988,7 @@ impl Taking<'_> {
             fold(&mut item.shipped_by);
             fold(&mut item.counted_by);
             fold(&mut item.stocked_by);
+            fold(&mut item.left_by);
         }
         of.ids = self.ids;
         of.blank.sort_unstable();
@@ -963,6 +998,7 @@ impl Taking<'_> {
         of.shipped = sorted(self.shipped);
         of.counted = sorted(self.counted);
         of.stocked = sorted(self.stocked);
+        of.left_over = sorted(self.left_over);
         of.packs = sorted(self.packs);
         of.bagged = sorted(self.bagged);
         of.not_received = sorted(self.missing);

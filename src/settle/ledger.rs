@@ -287,6 +287,15 @@ impl Ledger {
                 unlisted.add(at, &inventory.items[item]);
             }
         }
+        for (item, _) in &inventory.left_over {
+            let item = *item as usize;
+            if self.fits[item].is_empty() {
+                self.fits[item] = find(&index, &self.entries, item);
+            }
+            if self.fits[item].is_empty() {
+                self.fits[item] = find(&unlisted, &self.entries, item);
+            }
+        }
         // What the shop has besides is nobody's business here.
         for (item, _) in &inventory.stocked {
             let item = *item as usize;

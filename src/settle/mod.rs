@@ -23,6 +23,7 @@ mod fit;
 mod flow;
 mod inventory;
 mod ledger;
+mod leftover;
 mod lookup;
 mod numbers;
 mod options;
@@ -39,8 +40,8 @@ mod tests;
 mod verdict;
 
 pub use account::{
-    Account, Buy, Compared, Draw, Evidence, Finding, FindingKind, ItemAccount, LineRef, Loss,
-    PutBack, Share, StageAccount, StandIn, Totals, Verdict,
+    Account, Buy, Compared, Draw, Evidence, Finding, FindingKind, ItemAccount, LeftOver, LineRef,
+    Loss, PutBack, Share, StageAccount, StandIn, Totals, Verdict,
 };
 pub use claim::Claim;
 pub use findings::together;
@@ -127,6 +128,7 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
         put_back: None,
         to_buy: Vec::new(),
         rule_notes: allowed.notes.clone(),
+        left_over: None,
         not_chosen: std::mem::take(&mut inventory.not_chosen),
         no_demand: std::mem::take(&mut inventory.no_demand),
     };
@@ -259,6 +261,14 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     account.findings.extend(differences);
 
     let any_supply = any_slip || any_count || any_stock;
+    if lists.iter().any(|list| list.role == Role::LeftOver) {
+        account.left_over = Some(leftover::left_over(
+            &inventory,
+            &ledger,
+            &place,
+            &account.items,
+        ));
+    }
     if any_stock {
         account.put_back = Some(stock::put_back(&inventory, &ledger, &dealing));
         account.to_buy = stock::to_buy(&inventory, &ledger, &order, &account.items);

@@ -98,6 +98,10 @@ impl ListOf {
         ListOf::new(Role::Shipped, "slip.csv")
     }
 
+    pub fn leftover() -> ListOf {
+        ListOf::new(Role::LeftOver, "leftover.csv")
+    }
+
     pub fn stock() -> ListOf {
         ListOf::new(Role::Stock, "stock.csv")
     }

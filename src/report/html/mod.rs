@@ -147,6 +147,7 @@ impl Page<'_> {
         self.missing(out)?;
         self.stages(out)?;
         self.stock(out)?;
+        self.left_over(out)?;
         self.bins(out)?;
         self.check(out)?;
         out.write_all(b"<section id=\"cautions\"><h2>Before you build</h2>\n")?;
@@ -301,6 +302,29 @@ impl Page<'_> {
             out.write_all(b"</tbody></table>\n")?;
             more(out, of_stage.len())?;
         }
+        out.write_all(b"</section>\n")
+    }
+
+    /// What is left when the build is done.
+    fn left_over(&self, out: &mut impl Write) -> io::Result<()> {
+        let Some(left) = &self.account.left_over else {
+            return Ok(());
+        };
+        out.write_all(b"<section id=\"left\"><h2>Left over when the build is done</h2>\n")?;
+        let words = left.iter().take(MOST).map(|of| {
+            let found = match of.found {
+                Some(found) => format!("{found} found"),
+                None => wording::NOT_COUNTED.to_owned(),
+            };
+            format!(
+                "{}: {found}, {} expected. {}",
+                of.text,
+                of.expected,
+                wording::left_over(self.account, of)
+            )
+        });
+        bullets(out, words)?;
+        more(out, left.len())?;
         out.write_all(b"</section>\n")
     }
 

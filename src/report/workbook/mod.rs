@@ -9,6 +9,7 @@ mod claim_sheet;
 mod count_sheet;
 mod every_line;
 mod labels;
+mod left_over;
 mod live;
 mod packing;
 mod put_back;
@@ -205,6 +206,7 @@ fn fill(
     bags::write(&mut workbook, &report)?;
     put_back::write(&mut workbook, &report)?;
     buy::write(&mut workbook, &report)?;
+    left_over::write(&mut workbook, &report)?;
     labels::write(&mut workbook, &report)?;
     if let Some(page) = Page::of_job(job, lists, account) {
         claim_sheet::write(&mut workbook, &page, &report.style, &report.footer())?;
