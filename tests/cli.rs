@@ -955,3 +955,78 @@ fn orders_that_cannot_be_packed() {
          what to do: name the parts list: required = [\"parts-list.xlsx\"]\n",
     );
 }
+
+/// A first job file from the lists: it runs as drafted, and says what there is to settle.
+#[test]
+fn a_drafted_job_file() {
+    let slip = "PACKING SLIP,17\n\nDESCRIPTION,QTY SHIP\n1/2 x 3-3/4 hex bolt,8\n1/2 hex nut,8\n";
+    let parts = "Stage,Description,Qty,Option\nDeck,1/2 x 3-3/4 hex bolt,8,\nDeck,1/2 hex nut,8,\nRails,3/8 x 2 lag screw,4,with: mesh\n";
+    let bench = Bench::new(&[("list.csv", parts), ("slip.csv", slip)]);
+    let (code, out, err) = bench.run(&["draft", "slip.csv", "list.csv"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    pretty_assertions::assert_str_eq!(
+        out,
+        r#"# Drafted from the lists themselves: read it through, and change what is wrong. Then
+#   tallybin reconcile job.toml -o report.xlsx
+name = "job"
+kits = 1                       # how many are to be built
+
+# required: what the kit takes: the parts list, or the assembly guide
+# list.csv: by a column for stages, places or options
+required = ["list.csv"]
+
+# shipped: what was sent: the packing slip
+# slip.csv: by a column for what was shipped
+shipped = ["slip.csv"]
+
+# counted: what is there: a bench count
+# counted = ["..."]
+
+# stock: what the shop has of its own
+# stock = ["..."]
+
+# The lists have options: mesh (1 line).
+# Write those that are built into with, and leave the others in without.
+with = []
+without = ["mesh"]
+
+# The stages in the order in which the lists name them: change it where the build goes otherwise.
+stages = ["Deck", "Rails"]
+# built_through = "..."        # the last stage that is already built
+"#
+    );
+    let (code, out, err) = bench.run(&["draft", "slip.csv", "list.csv", "-o", "new.toml"]);
+    assert_eq!(
+        (code, out.as_str(), err.as_str()),
+        (
+            0,
+            "",
+            "The job file is in new.toml: read it through before you use it.\n"
+        )
+    );
+    let (code, out, _) = bench.run(&["reconcile", "new.toml", "--fail-on-short"]);
+    assert_eq!(code, 0, "{out}");
+    bench.refuses(
+        &["draft", "list.csv", "-o", "list.csv"],
+        "tallybin: list.csv: the output is also an input\n  what to do: name another file; inputs are never written over\n",
+    );
+    let (code, _, err) = bench.run(&["draft", "list.csv", "-o", "new.toml"]);
+    assert_eq!(code, 2, "{err}");
+}
+
+/// What repeats in a guide is drafted for a person to confirm.
+#[test]
+fn a_job_file_drafted_from_a_guide() {
+    let guide = "Assembly guide\n\nStage 1: Rails\n\nFit four 1/2 x 3 hex bolts to the left rail.\nRepeat for the right rail.\n";
+    let bench = Bench::new(&[("rails.txt", guide)]);
+    let (code, out, _) = bench.run(&["draft", "rails.txt"]);
+    assert_eq!(code, 0);
+    assert!(
+        out.contains("write instead of the name: { file = \"rails.txt\", repeats = { 6 = 1 } }\n"),
+        "{out}"
+    );
+    assert!(
+        out.contains("# rails.txt: by the word \"assembly\" in its first rows\n"),
+        "{out}"
+    );
+}

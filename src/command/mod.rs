@@ -1,5 +1,6 @@
 //! One file a subcommand.
 
+mod draft;
 mod inputs;
 mod limits;
 mod pack;
@@ -36,6 +37,7 @@ enum Command {
     Reconcile(reconcile::Args),
     Pack(pack::Args),
     Read(read::Args),
+    Draft(draft::Args),
     Weigh(weigh::Args),
     Completions(shell::CompletionsArgs),
     Man(shell::ManArgs),
@@ -57,6 +59,7 @@ pub fn main() -> ExitCode {
         Command::Reconcile(args) => reconcile::run(args),
         Command::Pack(args) => pack::run(args),
         Command::Read(args) => read::run(args),
+        Command::Draft(args) => draft::run(args),
         Command::Weigh(args) => weigh::run(args),
         Command::Completions(args) => shell::completions(args),
         Command::Man(args) => shell::man(args),

@@ -1,10 +1,6 @@
 //! An assembly guide in prose: lines to sentences, and what a stage's sentences ask for together.
 
-use std::{
-    collections::{BTreeMap, BTreeSet},
-    ops::Range,
-    sync::LazyLock,
-};
+use std::{collections::BTreeMap, ops::Range, sync::LazyLock};
 
 use regex::Regex;
 
@@ -356,8 +352,8 @@ pub struct Guide {
     /// How often sentences repeat what stands before them, as the job confirms it, by the line on
     /// which they start.
     confirmed: BTreeMap<u32, u32>,
-    /// The lines on which sentences that repeat were found to start.
-    repeats: BTreeSet<u32>,
+    /// How often sentences that repeat were taken to, by the line on which they start.
+    pub repeats: BTreeMap<u32, u32>,
     asked: Vec<Asked>,
     /// The first line of the last joint.
     joint: usize,
@@ -377,8 +373,8 @@ impl Guide {
 
     /// A line that the job confirms to repeat, and on which no sentence that repeats starts; and the
     /// lines on which such do.
-    pub fn idle_repeat(&self) -> Option<(u32, &BTreeSet<u32>)> {
-        let idle = |row: &&u32| !self.repeats.contains(row);
+    pub fn idle_repeat(&self) -> Option<(u32, &BTreeMap<u32, u32>)> {
+        let idle = |row: &&u32| !self.repeats.contains_key(row);
         let row = self.confirmed.keys().find(idle)?;
         Some((*row, &self.repeats))
     }
@@ -696,8 +692,8 @@ impl Guide {
             });
             return;
         }
-        self.repeats.insert(aside.row);
         let confirmed = self.confirmed.get(&aside.row).copied();
+        self.repeats.insert(aside.row, confirmed.unwrap_or(times));
         for mut asked in items {
             if confirmed.is_none() {
                 asked.doubts.push(Doubt::Said(

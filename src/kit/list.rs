@@ -1,6 +1,6 @@
 //! A list: one source read line by line.
 
-use std::{fmt, ops::Range, path::PathBuf};
+use std::{collections::BTreeMap, fmt, ops::Range, path::PathBuf};
 
 use super::stated_mass::StatedMass;
 use super::twice::{self, Again};
@@ -288,6 +288,9 @@ pub struct List {
     pub date: Option<String>,
     /// Which delivery it is of, or counts, as the job file numbers them.
     pub parcel: Option<u32>,
+    /// Of a guide in sentences: how many more times what stands before a sentence that repeats was taken,
+    /// by the line on which it starts.
+    pub repeats: BTreeMap<u32, u32>,
     /// Some of its lines were read from sentences, which say less surely than a list what is
     /// required in all.
     pub from_sentences: bool,

@@ -1,6 +1,7 @@
 //! What the job is: the job file, the lists, their lines.
 
 mod count;
+pub mod draft;
 mod guide;
 pub mod job;
 pub mod list;

@@ -539,6 +539,7 @@ impl<'a> Reader<'a> {
                 placements: Vec::new(),
                 text: String::new(),
                 words: Vec::new(),
+                repeats: Default::default(),
                 revision: None,
                 date: None,
                 parcel: None,
@@ -662,7 +663,7 @@ impl<'a> Reader<'a> {
         let Some((row, found)) = self.guide.idle_repeat() else {
             return Ok(());
         };
-        let lines: Vec<String> = found.iter().map(u32::to_string).collect();
+        let lines: Vec<String> = found.keys().map(u32::to_string).collect();
         let todo = match lines.as_slice() {
             [] => {
                 "take it out of repeats: no sentence of this file repeats one before it".to_owned()
@@ -682,7 +683,8 @@ impl<'a> Reader<'a> {
         ))
     }
 
-    fn finish(self) -> List {
+    fn finish(mut self) -> List {
+        self.list.repeats = self.guide.repeats;
         self.list
     }
 

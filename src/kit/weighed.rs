@@ -35,6 +35,7 @@ pub fn read(input: &Input, file: &str) -> Result<Option<List>> {
         placements: vec![Placement::default()],
         text: String::new(),
         words: Vec::new(),
+        repeats: Default::default(),
         revision: None,
         date: None,
         parcel: None,

@@ -123,7 +123,7 @@ static OPEN: LazyLock<Regex> = LazyLock::new(|| {
 /// Words that make it open whether the items are wanted, or how often.
 static BEARS_ON: LazyLock<Regex> = LazyLock::new(|| {
     regex(&format!(
-        r"(?ix) \b (?: {NUMBER} \s to \s {NUMBER} | spare | spares | or | never | don['’]t | instead \s of | rather \s than | leave \s out | omit | except | unless
+        r"(?ix) \b (?: {NUMBER} \s to \s {NUMBER} | spare | spares | enough | one \s (?: side | end | half ) | or | never | don['’]t | instead \s of | rather \s than | leave \s out | omit | except | unless
             | if | again | as \s well | too | twice | double | half \s of | optional | optionally | replac(?:e|es|ing)
             | every \s \d+ (?: \.\d+ )? \s? (?: in | inch | inches | ft | feet | mm | cm | m ) \b | spaced | apart | centres | centers
             | not \s (?: use | fit | the | more | less | all | any | put | install | add | insert ) ) \b",
@@ -132,7 +132,7 @@ static BEARS_ON: LazyLock<Regex> = LazyLock::new(|| {
 static BARE_EACH: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\beach\s*(?:[.,;)]|$)"));
 static REPEAT: LazyLock<Regex> = LazyLock::new(|| {
     regex(
-        r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|the same (?:way|manner)|likewise|similarly|mirror(?:ed)?|as before|do (?:this|that|it|so)\b.*\btimes|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
+        r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|do (?:this|that|it|so)\b.*\btimes|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
     )
 });
 /// A repetition of another stage: `Repeat steps 1 to 3`, `the same as in stage 2`.
@@ -298,9 +298,23 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
         ));
     }
     if WORKS_ON.is_match(&text) {
-        for call in &mut said.calls {
+        // `Tighten the bolts, then add a nut.`
+        let adds = ADDS.find(&text).map_or(text.len(), |found| found.start());
+        for call in said.calls.iter_mut().filter(|call| call.at.start < adds) {
             call.naming = Naming::Known;
         }
+    }
+    if let (Some(times @ 2..), None, Some(place)) = (named, said.repeat, &said.place)
+        && place.contains(|c: char| c.is_ascii_digit())
+        && !said.calls.is_empty()
+    {
+        multipliers.push(Multiplier {
+            at: 0,
+            words: place.clone(),
+            noun: String::new(),
+            times: BARE_EACH.is_match(&text).then_some(times),
+            open: false,
+        });
     }
     for left_out in LEFT_OUT.find_iter(&masked) {
         for call in &mut said.calls {
@@ -318,6 +332,10 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
     join(&mut said.calls);
     said
 }
+
+/// Verbs by which hardware is called for, after others.
+static ADDS: LazyLock<Regex> =
+    LazyLock::new(|| regex(r"(?i)\b(?:add|fit|install|insert|put|slide in|screw on)\b"));
 
 /// Blanks a range, byte for byte; a `stop` ends every phrase there.
 fn mask(text: &mut String, range: Range<usize>, stop: bool) {

@@ -65,6 +65,7 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
         placements: Vec::new(),
         text: String::new(),
         words: Vec::new(),
+        repeats: Default::default(),
         revision: None,
         date: None,
         parcel: None,

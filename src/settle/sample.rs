@@ -82,6 +82,7 @@ impl ListOf {
             placements: Vec::new(),
             text: String::new(),
             words: Vec::new(),
+            repeats: Default::default(),
             revision: None,
             date: None,
             parcel: None,

@@ -1,0 +1,77 @@
+//! `tallybin draft`: a first job file, from the lists.
+
+use std::{
+    io::Write,
+    path::{Path, PathBuf},
+    process::ExitCode,
+};
+
+use super::{inputs, limits::LimitArgs, print, progress::Progress};
+use crate::{
+    error::Result,
+    kit::{Role, draft, job::Input},
+    report::file,
+};
+
+/// Draft a first job file from the lists: what each file is, options, stages, repetitions.
+#[derive(clap::Args)]
+pub struct Args {
+    /// Parts list, assembly guide, packing slip, bench count: whatever there is.
+    #[arg(required = true, value_name = "FILE")]
+    files: Vec<PathBuf>,
+    /// Write the job file here; else it is printed.
+    #[arg(short, long, value_name = "JOB.toml")]
+    output: Option<PathBuf>,
+    /// Replace an existing job file.
+    #[arg(long)]
+    force: bool,
+    #[command(flatten)]
+    limits: LimitArgs,
+}
+
+pub fn run(args: Args) -> Result<ExitCode> {
+    if let Some(output) = &args.output {
+        inputs::refuse_as_output(output, args.files.iter().map(PathBuf::as_path))?;
+        file::check_path(output, args.force)?;
+    }
+    let folder = args.output.as_deref().and_then(Path::parent);
+    let folder = folder.filter(|folder| !folder.as_os_str().is_empty());
+    let limits = args.limits.limits();
+    let given: Vec<Input> = (args.files.iter())
+        .map(|path| Input {
+            shown: draft::path_from(folder.unwrap_or(Path::new(".")), path),
+            limits,
+            ..Input::at(path)
+        })
+        .collect();
+    let guesses = given.iter().map(draft::guess).collect::<Result<Vec<_>>>()?;
+    let roles: Vec<(Role, &Input)> = guesses.iter().map(|of| of.role).zip(&given).collect();
+    let progress = Progress::start();
+    let lists = inputs::read_all(&roles, &progress)?;
+    progress.finish();
+    let mut read: Vec<_> = lists.into_iter().zip(guesses).collect();
+    // A parts list says more surely than a guide in sentences what is required.
+    read.sort_by_key(|(list, _)| list.from_sentences);
+    let (job, name) = match &args.output {
+        Some(output) => (
+            output.to_string_lossy(),
+            output.file_stem().unwrap_or_default().to_string_lossy(),
+        ),
+        None => ("job.toml".into(), "job".into()),
+    };
+    let command = format!("tallybin reconcile {job} -o report.xlsx");
+    let text = draft::job_file(&name, &command, &read);
+    match &args.output {
+        Some(output) => {
+            file::replace(output, args.force, |out| out.write_all(text.as_bytes()))?;
+            // Nothing is left to be done where standard error is closed.
+            let _ = writeln!(
+                std::io::stderr(),
+                "The job file is in {}: read it through before you use it.",
+                output.display()
+            );
+        }
+        None => print(|out| out.write_all(text.as_bytes()))?,
+    }
+    Ok(ExitCode::SUCCESS)
+}
