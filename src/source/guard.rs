@@ -193,12 +193,10 @@ impl Checking<'_> {
         let is_xml = name.ends_with(".xml") || name.ends_with(".rels");
         if is_xml && self.package != Package::Xlsb {
             let mut watch = Watch::new(self.package, name, self.limits);
-            let read = xml(BufReader::new(&mut part), |event| watch.event(event));
-            // What is left is unpacked all the same. Where a limit cut the part, that is what is
-            // wrong with it.
+            xml(BufReader::new(&mut part), |event| watch.event(event))?;
+            // What is not well formed is unpacked all the same.
             std::io::copy(&mut part, &mut std::io::sink()).map_err(damaged)?;
             self.left -= most - unpacked(most, &part, limit, name)?;
-            read?;
             watch.end(most + 1 - part.limit())
         } else {
             std::io::copy(&mut part, &mut std::io::sink()).map_err(damaged)?;

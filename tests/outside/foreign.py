@@ -341,7 +341,7 @@ def hostile(at):
         ("line.csv", b"Stage,Description,Qty\n" + b"a," * (100 << 20), "a line without end"),
         ("line.txt", b"4 bolts and " * (16 << 20), "a line without end"),
         ("quote.csv", b'Stage,Description,Qty\nA,"' + b"bolt\n" * (20 << 20), "more rows than are read of one file"),
-        ("nul.csv", b"\0" * (300 << 20), "neither a workbook nor text"),
+        ("zeros.csv", b"\0" * (300 << 20), "neither a workbook nor text"),
     ):
         (at / name).write_bytes(text)
         yield Case(f"{name}, {len(text) >> 20} MB", at / name, None, says=says)
