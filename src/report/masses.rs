@@ -1,6 +1,8 @@
 //! What the items of a job weigh, and who says so: a weighing kept, else a list, else the standard
 //! tables; and what that makes of bags, boxes, and the largest lift.
 
+use std::cell::OnceCell;
+
 use indexmap::IndexMap;
 
 use crate::{
@@ -40,6 +42,7 @@ pub struct Masses<'a> {
     account: &'a Account,
     /// By item; `None` is not known: never a guess.
     of: Vec<Option<PieceMass>>,
+    lift: OnceCell<String>,
 }
 
 /// How far the tables may be from a piece: within 8 % for bolts and screws and 12 % for nuts and
@@ -83,6 +86,7 @@ impl<'a> Masses<'a> {
             lists,
             account,
             of: account.items.iter().map(of).collect(),
+            lift: OnceCell::new(),
         }
     }
 
@@ -111,6 +115,7 @@ impl<'a> Masses<'a> {
         };
         let all = mass.grams * pieces as f64;
         load.grams += all;
+        load.open |= matches!(mass.says, Says::List { open: true, .. });
         let account = &self.account.items[item];
         let error = match (&mass.says, self.job.piece_weights.of(&account.item)) {
             (Says::Weighed(_), Some(kept)) => {
@@ -204,7 +209,11 @@ impl<'a> Masses<'a> {
     }
 
     /// The heaviest thing to be lifted, as far as is known, and how much is not.
-    pub fn largest_lift(&self) -> String {
+    pub fn largest_lift(&self) -> &str {
+        self.lift.get_or_init(|| self.find_largest_lift())
+    }
+
+    fn find_largest_lift(&self) -> String {
         let items = &self.account.items;
         let required = || (0..items.len()).filter(|&item| items[item].sums.required > 0);
         let mut largest: Option<(f64, String)> = None;
@@ -317,6 +326,8 @@ pub struct Load {
     pub unweighed: usize,
     /// The spread of a weighing was the usual one.
     pub usual_spread: bool,
+    /// A list leaves open whether its weight is of one piece.
+    pub open: bool,
 }
 
 impl Load {
@@ -350,7 +361,7 @@ mod tests {
 
     fn lift(job: &Job, lists: &[List]) -> String {
         let account = settle(job, lists).expect("settles");
-        Masses::of(job, lists, &account).largest_lift()
+        Masses::of(job, lists, &account).largest_lift().to_owned()
     }
 
     #[test]

@@ -151,7 +151,8 @@ impl Page<'_> {
         self.bins(out)?;
         self.check(out)?;
         out.write_all(b"<section id=\"cautions\"><h2>Before you build</h2>\n")?;
-        let lift = Masses::of(self.job, self.lists, self.account).largest_lift();
+        let masses = Masses::of(self.job, self.lists, self.account);
+        let lift = masses.largest_lift().to_owned();
         let cautions = wording::CAUTIONS.iter().map(ToString::to_string);
         bullets(out, std::iter::once(lift).chain(cautions))?;
         out.write_all(b"</section>\n")?;

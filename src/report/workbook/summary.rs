@@ -63,7 +63,7 @@ fn page(pen: &mut Pen<'_>, report: &Report<'_>, at: &Rows) -> Result<Rows, XlsxE
     eye(pen, report)?;
     let evidence = pen.next();
     section(pen, report, "Lifting")?;
-    paragraph(pen, &report.masses.largest_lift(), &report.style.body)?;
+    paragraph(pen, report.masses.largest_lift(), &report.style.body)?;
     sources(pen, report)?;
     sums(pen, report)?;
     cautions(pen, report)?;

@@ -30,7 +30,7 @@ const COLUMNS: [Column; 14] = [
     SEQUENCE,
     Column::words("Other unit", 11.0),
     Column::words("Head", 11.0),
-    Column::words("Nut", 9.0),
+    Column::words("Nut", 11.0),
     Column::words("Tighten", 18.0),
     Column::words("Look", 24.0),
     Column {

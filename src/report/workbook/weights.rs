@@ -103,7 +103,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
     pen.tall(30.0)?.plain("Weights", &style.title)?;
-    pen.row()?.plain(&masses.largest_lift(), &style.line)?;
+    pen.row()?.plain(masses.largest_lift(), &style.line)?;
     pen.row()?.plain(
         "By weighings that were kept, else by the lists, else by geometry from the standard tables, which is a rough plan for lifting and packing and never checks a bag: weigh a sample.",
         &style.subtitle,
@@ -189,6 +189,9 @@ fn section(
     }
     for (name, load) in loads {
         let mut look: Vec<String> = left_out(report, load).into_iter().collect();
+        if load.open {
+            look.push("▲ heavier than it is, if the list's weights are of the row".to_owned());
+        }
         let mut grams = load.grams;
         if let Some(tare) = container {
             look.extend(unseen(report, load));
