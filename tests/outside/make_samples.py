@@ -523,6 +523,35 @@ columns = 6
 """
 
 
+# ---------------------------------------------------------------- the footbridge from the shop's side
+
+BRIDGE_SHOP_JOB = FOOTBRIDGE_JOB.split("[tray]")[0].replace(
+    "# The trail footbridge",
+    "# The shop's side: what its bins fill, and what its rules allow.\n#\n# The trail footbridge",
+).replace(
+    'counted = [{ file = "bench-count.xlsx", date = "25 April 2026" }]',
+    'counted = [\n    { file = "bench-count.xlsx", date = "25 April 2026" },\n'
+    '    { file = "found-loose.csv", date = "25 April 2026" },\n]\nstock = ["shop-bins.csv"]',
+) + """\
+[[substitutes]]
+for = "H-500-C750"             # 1/2 x 7-1/2 carriage bolt, curb to deck
+longer_by = "1/2"
+approved_by = "N. Varley, Tarrowby Bridgeworks"
+"""
+
+BRIDGE_BINS = """\
+Item,On hand,Bin,Pack of
+"Hex nut, 1/2-13, Grade 5, HDG",3,R1-B4,50
+"Carriage bolt, 1/2-13 x 8, HDG",4,R3-A1,25
+"Lag screw, 1/4 x 1-1/2, HDG",100,R2-C2,100
+"""
+
+FOUND_LATER = """\
+Description,Good
+"Carriage bolt, 3/8-16 x 6-1/2, A307, HDG",5
+"""
+
+
 # ---------------------------------------------------------------- the shelter
 # stage, description, part number, pieces in one shelter, property class, finish, mass of one in kg
 
@@ -720,6 +749,9 @@ def write(out, tallybin):
     packing_slip(footbridge / "packing-slip.csv")
     second_parcel(footbridge / "second-parcel.csv")
     (footbridge / "job.toml").write_text(FOOTBRIDGE_JOB)
+    (footbridge / "shop-job.toml").write_text(BRIDGE_SHOP_JOB)
+    (footbridge / "shop-bins.csv").write_text(BRIDGE_BINS)
+    (footbridge / "found-loose.csv").write_text(FOUND_LATER)
     bench_count(footbridge, tallybin)
     shelter(out / "shelter")
     orders(out / "orders")
