@@ -36,12 +36,12 @@ fn stored(typed: &str) -> Option<(i64, i64, i64)> {
         .split(['/', '-'])
         .map(|number| number.parse().ok())
         .collect();
-    let date = match numbers?.as_slice() {
-        &[month, day] if (1..=12).contains(&month) && day <= days(THIS_YEAR, month) => {
+    let date = match *numbers?.as_slice() {
+        [month, day] if (1..=12).contains(&month) && day <= days(THIS_YEAR, month) => {
             (THIS_YEAR, month, day)
         }
-        &[month, year] if (1..=12).contains(&month) && year < 100 => (century(year), month, 1),
-        &[month, day, year] if (1..=12).contains(&month) && year < 100 => {
+        [month, year] if (1..=12).contains(&month) && year < 100 => (century(year), month, 1),
+        [month, day, year] if (1..=12).contains(&month) && year < 100 => {
             (century(year), month, day)
         }
         _ => return None,

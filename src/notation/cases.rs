@@ -55,6 +55,8 @@ fn one_length_in_every_spelling() {
             "1/2\" x 3 ¾\" hex bolt",
             "1/2 in. x 3-3/4 in. hex bolt",
             "1/2in x 3-3/4in hex bolt",
+            "1/2inx3-3/4in hex bolt",
+            "1/2 inx3 3/4 in hex bolt",
             "1/2-in x 3-3/4-inch hex bolt",
             "1/2 inch by 3-3/4 inches hex bolt",
             "1/2 X 3-3/4 Hex Bolt",
@@ -150,6 +152,8 @@ fn threads() {
             "8mm x 40mm hex bolt",
             "8 x 40 mm hex bolt",
             "M8 × 40 hex bolt",
+            "8mmx40mm hex bolt",
+            "8 mmx40 hex bolt",
         ],
     );
     case("M12 hex nut", "M12 hex nut");
@@ -645,6 +649,81 @@ fn several_items_of_one_joint() {
         "4 bolts 8 nuts 8 washers 1/2",
         "4: 1/2 bolt ?no length stated | 8: 1/2 hex nut | 8: 1/2 flat washer",
     );
+}
+
+#[test]
+fn nuts_that_are_two_things() {
+    alike(
+        "1/2 nylon-insert flange lock nut",
+        &[
+            "1/2 nylon insert flange nut",
+            "1/2 nylon insert hex flange lock nut",
+            "1/2 flanged nylon lock nut",
+        ],
+    );
+    case("1/2 thin nylon lock nut", "1/2 nylon-insert jam lock nut");
+    case("1/2 flange lock nut", "1/2 flange lock nut");
+    case("1/2 heavy hex jam nut", "1/2 heavy hex jam nut");
+    case(
+        "1/2 nylon insert wing nut",
+        "1/2 nylon-insert lock nut ?may be nylon-insert lock nut or wing nut",
+    );
+}
+
+#[test]
+fn dates_among_words() {
+    case(
+        "8-Mar hex nut",
+        "3/8 hex nut ?a spreadsheet made the date 8-Mar of a size: read as 3/8",
+    );
+    case(
+        "Hex bolt 8-Mar x 1/1/2002",
+        "3/8 x 1-1/2 hex bolt ?a spreadsheet made the date 8-Mar of a size: read as 3/8 \
+         ?a spreadsheet made the date 1/1/2002 of a size: read as 1-1/2",
+    );
+    case(
+        "12-Jul hex nut",
+        "hex nut ?the date 12-Jul stands for a size that cannot be recovered ?no size stated",
+    );
+}
+
+#[test]
+fn sets_packs_and_places() {
+    case("1/2 x 3 hex bolts, set of 4", "4: 1/2 x 3 hex bolt");
+    case("2 sets of 4 1/2 x 3 hex bolts", "8: 1/2 x 3 hex bolt");
+    case(
+        "6 sets 1/2 x 3 bolt, nut and washer",
+        "6: 1/2 x 3 bolt | 6: 1/2 hex nut | 6: 1/2 flat washer",
+    );
+    case(
+        "4 sets 1/2 x 3 hex bolts",
+        "1/2 x 3 hex bolt ?how many are in each of 4 sets is not stated",
+    );
+    case("4 5/16 x 1/2 set screws", "4: 5/16 x 1/2 set screw");
+    case(
+        "1/2 x 3 hex bolts, bag of 25, qty 2 bags",
+        "50: 1/2 x 3 hex bolt",
+    );
+    case(
+        "#8 x 1 wood screws 100/box, 2 boxes",
+        "200: #8 x 1 wood screw",
+    );
+    case(
+        "10 ft of 3/8-16 threaded rod",
+        "3/8-16 threaded rod ?10 ft in all: how many pieces is not stated ?no length stated",
+    );
+    case(
+        "3/8 U-bolt with 2 nuts and 2 washers, qty 4",
+        "4: 3/8 U-bolt | 8: 3/8 hex nut | 8: 3/8 flat washer",
+    );
+    case(
+        "2 5/8 x 6 hex bolts each corner",
+        "2: 5/8 x 6 hex bolt ?\"each corner\" multiplies by a number that is not stated",
+    );
+    let places = |text| describe(text, Notation::default()).expect("reads")[0].places;
+    assert_eq!(places("2 5/8 x 6 hex bolts, both ends"), 2);
+    assert_eq!(places("2 5/8 x 6 hex bolts at each of the four corners"), 4);
+    assert_eq!(places("2 5/8 x 6 hex bolts"), 1);
 }
 
 #[test]

@@ -8,6 +8,7 @@
 use std::fmt;
 
 use super::{
+    callout::Role,
     number::Shape,
     reader::Reader,
     token::{Prefix, Tok, Token},
@@ -168,7 +169,10 @@ impl Reader<'_> {
                         }));
                     }
                 }
-                None => new.push(token(Tok::Mark)),
+                None => new.push(Token {
+                    role: Some(Role::Size),
+                    ..token(Tok::Unknown)
+                }),
             }
             i += new.len();
             let at = i - new.len();

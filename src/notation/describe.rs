@@ -356,8 +356,21 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
         }
         callouts.push(hardware(reader, draft, main_count.filter(|_| i > 0), i > 0));
     }
+    // What belongs to no item of its own is told of the first.
+    let told = |doubt: &Doubt| {
+        callouts
+            .iter()
+            .any(|callout: &Callout| callout.doubts.contains(doubt))
+    };
+    let mut more: Vec<Doubt> = reader
+        .notes
+        .iter()
+        .map(|(_, doubt)| doubt.clone())
+        .collect();
+    more.retain(|doubt| !told(doubt));
+    more.extend(lost.into_iter().map(Doubt::LeftOver));
     if let Some(first) = callouts.first_mut() {
-        first.doubts.extend(lost.into_iter().map(Doubt::LeftOver));
+        first.doubts.extend(more);
     }
     share_size(&mut callouts);
     for callout in &mut callouts {

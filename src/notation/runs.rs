@@ -31,6 +31,8 @@ struct Numeral {
     parted: bool,
     /// It was said in words.
     spoken: bool,
+    /// Numerator and denominator as written.
+    written: Option<(i64, i64)>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -165,11 +167,15 @@ impl Reader<'_> {
             _ => return None,
         };
         let spoken = self.text[token.start..].starts_with(|c: char| c.is_ascii_alphabetic());
+        let written = self.text[token.start..token.end]
+            .split_once(super::number::is_slash)
+            .and_then(|(numer, denom)| Some((numer.parse().ok()?, denom.parse().ok()?)));
         Some(Numeral {
             value,
             kind,
             parted: false,
             spoken,
+            written,
         })
     }
 
@@ -281,6 +287,7 @@ impl Reader<'_> {
                     kind: Article,
                     parted: false,
                     spoken: true,
+                    written: None,
                 },
             );
             start = before;
@@ -558,12 +565,8 @@ impl Context {
             }
             Fraction => {
                 let mut parses = Vec::new();
-                for d in [2i64, 4, 8, 16, 32, 64] {
-                    // It was reduced when it was read: 243/8 is 24 times 10 and 3 over 8.
-                    let numer = (value * d).to_integer();
-                    if Ratio::new(numer, d) != value || numer % 2 == 0 {
-                        continue;
-                    }
+                // 243/8 is 24 times 10 and 3 over 8.
+                if let Some((numer, d)) = numeral.written {
                     for digits in [10, 100] {
                         let (n, rest) = (numer / digits, numer % digits);
                         let proper = rest % 2 == 1 && rest < d && rest >= digits / 10;

@@ -16,6 +16,9 @@ pub const NARROW: i32 = 25;
 /// The score of the items of one reading, 0 at best. `plural` says of each whether its noun is in the
 /// plural; `counted`, that the count stands in a cell of its own.
 pub(super) fn score(callouts: &[Callout], plural: &[bool], counted: bool) -> i32 {
+    if callouts.is_empty() {
+        return -100;
+    }
     let alone: i32 = callouts
         .iter()
         .enumerate()

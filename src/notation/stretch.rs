@@ -237,7 +237,7 @@ impl<'a> Stretch<'_, 'a> {
             let close = i + 2 + usize::from(per.is_some());
             if matches!(self.tok(close), Some(Tok::Close)) {
                 // `(3) pk of 12`
-                if self.is_pack(close + 1) {
+                if self.is_pack(close + 1) && self.draft.quantity.is_none() {
                     self.reader.mark(i..close + 1, Role::Count);
                     return self.packs(close, n);
                 }

@@ -296,12 +296,31 @@ impl Lexer<'_> {
         {
             return self.push(Tok::Word(row), run);
         }
+        // `8mmx40`: the unit, then the `x`.
+        if let Some(unit) = unit_and_x(&rest[..letters])
+            && rest[letters..]
+                .starts_with(|c: char| c.is_ascii_digit() || c == '.' || vulgar(c).is_some())
+            && let Some(row) = look_up(unit)
+        {
+            return self.push(Tok::Word(row), unit.len());
+        }
         match look_up(&rest[..letters]) {
             Some(row) if row.spelling == "x" => self.push(Tok::Join, letters),
             Some(row) => self.push(Tok::Word(row), letters),
             None => self.push(Tok::Unknown, letters),
         }
     }
+}
+
+/// The unit of `mmx`, `inx`.
+fn unit_and_x(word: &str) -> Option<&str> {
+    let unit = word.strip_suffix(['x', 'X'])?;
+    let measures = |row: &Row| {
+        row.senses
+            .iter()
+            .any(|sense| matches!(sense, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot))
+    };
+    look_up(unit).is_some_and(measures).then_some(unit)
 }
 
 fn letters(text: &str) -> usize {
@@ -379,6 +398,7 @@ fn is_code(chunk: &str) -> bool {
             len = alphanumeric_letters(rest);
             let known = matches!(&rest[..len], "x" | "X" | "m" | "M")
                 || look_up(&rest[..len]).is_some()
+                || unit_and_x(&rest[..len]).is_some()
                 || look_up(&rest[..alphanumeric(rest)]).is_some();
             if !known {
                 return true;
