@@ -480,6 +480,9 @@ struct AccountObject<'a> {
     items: Items<'a>,
     totals: Totals,
     stops_at: Option<&'a str>,
+    /// Kits that are whole, and the ids of the items that the next one lacks.
+    whole_kits: u64,
+    next_kit_lacks: Vec<&'a str>,
     bins: Vec<BinObject<'a>>,
     beside_trays: Vec<BesideObject<'a>>,
     /// About the job as a whole.
@@ -567,6 +570,7 @@ pub fn account(
     audit: &Audit,
     mut out: impl Write,
 ) -> io::Result<()> {
+    let (whole_kits, stops) = account.whole_kits(job.kits);
     let object = AccountObject {
         job: &job.name,
         kits: job.kits,
@@ -603,6 +607,11 @@ pub fn account(
             account,
         },
         totals: account.totals,
+        whole_kits,
+        next_kit_lacks: stops
+            .into_iter()
+            .map(|at| account.items[at].id.as_str())
+            .collect(),
         stops_at: account.stops_at.map(|s| account.stages[s].name.as_str()),
         bins: layout
             .bins

@@ -148,6 +148,9 @@ pub fn verdict(
     }
     writeln!(out)?;
     writeln!(out, "{}", wording::shortage(account))?;
+    if let Some(text) = wording::whole_kits(job, account) {
+        wrapped(&mut out, "", 0, &text)?;
+    }
     shortages(account, &mut out)?;
     stock(account, &mut out)?;
     left_over(account, &mut out)?;

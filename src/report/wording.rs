@@ -351,6 +351,31 @@ pub fn job_finding(lists: &[List], finding: &Finding) -> String {
     }
 }
 
+/// How many whole kits there are, and what stops the next one, where several are wanted.
+pub fn whole_kits(job: &Job, account: &Account) -> Option<String> {
+    if job.kits < 2 || nothing_seen(account) {
+        return None;
+    }
+    let (whole, stops) = account.whole_kits(job.kits);
+    let named: Vec<&str> = stops
+        .iter()
+        .take(3)
+        .map(|&at| account.items[at].text.as_str())
+        .collect();
+    let more = match stops.len().saturating_sub(named.len()) {
+        0 => String::new(),
+        more => format!("; and {} more", count(more as u64, "item")),
+    };
+    Some(match named.is_empty() {
+        true => format!("Whole kits: all {}.", job.kits),
+        false => format!(
+            "Whole kits: {whole} of {}; the next one stops at {}{more}.",
+            job.kits,
+            named.join("; ")
+        ),
+    })
+}
+
 /// What a stage takes from other stages' bags: `take 4 from bag 7`.
 pub fn draws(item: &ItemAccount, stage: usize) -> Vec<String> {
     let draws = item.draws.iter().filter(|draw| draw.stage == stage);

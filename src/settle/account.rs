@@ -365,3 +365,25 @@ pub struct Account {
     /// Lines that make no demand in this kit: carried over, sold separately, consumable, reference.
     pub no_demand: Vec<LineRef>,
 }
+
+impl Account {
+    /// Whole kits that the pieces on hand, stock and substitutes are enough for, of so many; and the
+    /// items that the next one lacks, by index. Pieces are dealt to whole kits first, so that what an
+    /// item got tells how many it is enough for. Items of which nobody knows how many are there say
+    /// nothing here.
+    pub fn whole_kits(&self, kits: u64) -> (u64, Vec<usize>) {
+        let enough_for = |item: &ItemAccount| {
+            let shares = item.shares.iter().filter(|share| share.required >= kits);
+            let kits = shares.map(|share| (share.required - share.short) / (share.required / kits));
+            kits.min().filter(|_| item.known)
+        };
+        let each: Vec<u64> = self
+            .items
+            .iter()
+            .map(|item| enough_for(item).unwrap_or(kits))
+            .collect();
+        let whole = each.iter().copied().min().unwrap_or(kits).min(kits);
+        let stops = (0..each.len()).filter(|&at| each[at] == whole && whole < kits);
+        (whole, stops.collect())
+    }
+}

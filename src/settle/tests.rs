@@ -804,6 +804,29 @@ fn required_lists_are_not_added_up() {
 }
 
 #[test]
+fn whole_kits_and_what_stops_the_next() {
+    let lists = [
+        ListOf::required()
+            .line("bolt hex 1/2 3", 4, &stage("Deck"))
+            .line("nut hex 1/2", 4, &stage("Deck"))
+            .line("nut hex 1/2", 2, &stage("Rails"))
+            .list(),
+        ListOf::new(Role::Stock, "bins.csv")
+            .line("bolt hex 1/2 3", 40, &plain)
+            .line("nut hex 1/2", 23, &plain)
+            .list(),
+    ];
+    let kits = |kits| {
+        let account = settled(&Job { kits, ..job() }, &lists);
+        let (whole, stops) = account.whole_kits(kits);
+        let stops = stops.into_iter().map(|at| account.items[at].text.clone());
+        (whole, stops.collect::<Vec<String>>())
+    };
+    assert_eq!(kits(3), (3, vec![]));
+    assert_eq!(kits(5), (3, vec!["1/2-13 hex nut".to_owned()]));
+}
+
+#[test]
 fn sums_beyond_any_kit_are_refused() {
     let lists = [ListOf::required()
         .line("nut hex 1/2", u64::MAX / 2, &plain)

@@ -343,6 +343,9 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
     pen.tall(20.0)?
         .wide(ALL, &Open::of(report).sentence(), &style.verdict_more)?;
     pen.tall(6.0)?;
+    if let Some(text) = wording::whole_kits(report.job, account) {
+        paragraph(pen, &text, &style.body)?;
+    }
     for reason in account.reasons.iter().take(FEW) {
         paragraph(pen, &format!("– {reason}"), &style.body)?;
     }
