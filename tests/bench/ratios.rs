@@ -229,6 +229,32 @@ fn ratio(name: &str, aim: &str, floor: impl Fn() -> u64, work: impl Fn() -> u64)
     );
 }
 
+/// 10,000 items in 200 stages, counted, some short and some over, and a rule for each tenth: the parts
+/// list, the count, the rules.
+fn write_rules_job(folder: &Path) -> std::io::Result<[PathBuf; 3]> {
+    let files = ["parts.csv", "count.csv", "rules.csv"].map(|name| folder.join(name));
+    let [mut parts, mut count, mut rules] = [
+        BufWriter::new(File::create(&files[0])?),
+        BufWriter::new(File::create(&files[1])?),
+        BufWriter::new(File::create(&files[2])?),
+    ];
+    writeln!(parts, "Stage,Description,Qty")?;
+    writeln!(count, "Description,Good")?;
+    writeln!(rules, "for,longer by,grades up,approved by")?;
+    for line in 0..10_000 {
+        let item = description(line * 60_719 % DESCRIPTIONS);
+        writeln!(parts, "Stage {},{item},{}", line % 200 + 1, line % 7 + 4)?;
+        writeln!(count, "{item},{}", line * 13 % 17)?;
+        if line % 10 == 0 {
+            writeln!(rules, "{item},1/2,1,the bench")?;
+        }
+    }
+    for out in [&mut parts, &mut count, &mut rules] {
+        out.flush()?;
+    }
+    Ok(files)
+}
+
 fn main() -> std::io::Result<()> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     if let [flag, path] = arguments.as_slice()
@@ -273,6 +299,24 @@ fn main() -> std::io::Result<()> {
     }
     if wanted("report and audit") {
         report::report_and_audit(folder.path())?;
+    }
+    let name = "10,000 items, 200 stages, 1,000 substitute rules, to JSON";
+    if wanted(name) {
+        let [required, counted, rules] = write_rules_job(folder.path())?;
+        let lists: Vec<&str> = ["reconcile", "--format", "json", "--required"]
+            .into_iter()
+            .chain(required.to_str())
+            .chain(["--counted"])
+            .chain(counted.to_str())
+            .collect();
+        let with_rules: Vec<&str> = lists
+            .iter()
+            .copied()
+            .chain(["--substitutes"])
+            .chain(rules.to_str())
+            .collect();
+        // The floor is the same job without the rules.
+        ratio(name, "1.2", || tallybin(&lists), || tallybin(&with_rules));
     }
     let name = "the footbridge job, whole process, against --version";
     if wanted(name) {
