@@ -10,6 +10,10 @@ use super::{
     ledger::{Ledger, ShareState},
 };
 
+/// Bags times stages of one item beyond which its bags are not held against each other: they are no
+/// bags of a kit but a stock list, and each would be held against each.
+const MOST_BAGS_BY_STAGES: usize = 1000;
+
 /// One bag, for one entry. Pieces over all kits.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 struct Bag {
@@ -116,8 +120,15 @@ pub fn of_entries(inventory: &Inventory, ledger: &Ledger, kits: u64) -> Vec<Bags
 }
 
 impl Bags {
+    fn are_of_a_kit(&self, item: &ItemAccount) -> bool {
+        self.of.len() * item.shares.len().max(1) <= MOST_BAGS_BY_STAGES
+    }
+
     /// Pieces that one bag lacks and another has over: in the wrong bag, and not short.
     pub fn mixed_up(&self, item: &ItemAccount) -> Vec<Finding> {
+        if !self.are_of_a_kit(item) {
+            return Vec::new();
+        }
         let held = |bag: &Bag| bag.good + bag.damaged;
         let mut over: Vec<(&Bag, u64)> = self
             .of
@@ -160,7 +171,7 @@ impl Bags {
     /// loose, then what no later stage's bag needs, then the bags of later stages, the last first.
     pub fn draws(mut self, item: &ItemAccount, built: usize) -> Vec<Draw> {
         let mut draws = Vec::new();
-        if !self.by_stage {
+        if !self.by_stage || !self.are_of_a_kit(item) {
             return draws;
         }
         for share in item.shares.iter().filter(|share| share.stage >= built) {
