@@ -100,6 +100,8 @@ pub struct Placement {
 pub struct Reading {
     pub item: Item,
     pub part_number: Option<Box<str>>,
+    /// It comes with the first item of its row (`c/w nut`).
+    pub comes_with: bool,
     pub mass: Option<StatedMass>,
     pub doubts: Vec<Doubt>,
 }

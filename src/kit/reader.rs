@@ -983,6 +983,7 @@ impl<'a> Reader<'a> {
                     self.list.readings.push(Reading {
                         item: callout.item,
                         part_number: callout.part_number,
+                        comes_with: callout.comes_with,
                         mass: None,
                         doubts: callout.doubts,
                     });
@@ -1281,6 +1282,7 @@ impl<'a> Reader<'a> {
                 self.list.readings.push(Reading {
                     item: callout.item,
                     part_number: callout.part_number,
+                    comes_with: callout.comes_with,
                     mass: None,
                     doubts: callout.doubts,
                 });

@@ -85,6 +85,7 @@ fn push(list: &mut List, entry: &Entry) {
             list.readings.push(Reading {
                 item: callout.item,
                 part_number: None,
+                comes_with: false,
                 mass: None,
                 doubts: callout.doubts,
             });

@@ -84,6 +84,7 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
                 list.readings.push(Reading {
                     item: item.clone(),
                     part_number: None,
+                    comes_with: false,
                     mass: None,
                     doubts: Vec::new(),
                 });

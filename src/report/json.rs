@@ -101,6 +101,8 @@ struct LineObject<'a> {
     quantity: Option<u64>,
     #[serde(flatten)]
     item: &'a ItemFields,
+    /// With the first item of its row.
+    comes_with: bool,
     part_number: Option<&'a str>,
     stage: Option<&'a str>,
     place: Option<&'a str>,
@@ -162,6 +164,7 @@ pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
                 status: list.status_of(line),
                 quantity: line.quantity,
                 item: fields,
+                comes_with: reading.is_some_and(|r| r.comes_with),
                 part_number: reading.and_then(|r| number_of(&r.item, r.part_number.as_deref())),
                 stage: placement.stage.as_deref(),
                 place: placement.place.as_deref(),

@@ -74,6 +74,12 @@ fn one_line(list: &List, line: &Line, texts: &[String], out: &mut impl Write) ->
         What::Aside(_) => format!("\"{}\"", list.text_of(line)),
     };
     let placement = list.placement_of(line);
+    if list
+        .reading_of(line)
+        .is_some_and(|reading| reading.comes_with)
+    {
+        reading.push_str(", comes with it");
+    }
     if line.places > 1 {
         reading.push_str(&format!(", at {} places", line.places));
     }

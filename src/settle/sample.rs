@@ -144,6 +144,7 @@ impl ListOf {
                 list.readings.push(Reading {
                     item,
                     part_number,
+                    comes_with: false,
                     mass: None,
                     doubts: Vec::new(),
                 });

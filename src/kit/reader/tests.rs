@@ -677,3 +677,15 @@ fn a_line_of_text_that_begins_with_a_figure_is_no_furniture() {
         ],
     );
 }
+
+#[test]
+fn what_comes_with_the_first_item_is_marked() {
+    let text = "Qty,Description\n4,5/8 x 6 hex bolt c/w nut and 2 flat washers\n4,1/2 hex nut\n";
+    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let marked: Vec<bool> = list
+        .lines
+        .iter()
+        .map(|line| list.reading_of(line).unwrap().comes_with)
+        .collect();
+    assert_eq!(marked, [false, true, true, false]);
+}

@@ -145,6 +145,7 @@ impl Page<'_> {
               <li><a href=\"#gauge\">Length gauge</a></li></ul></nav>",
         )?;
         self.missing(out)?;
+        self.parcels(out)?;
         self.stages(out)?;
         self.stock(out)?;
         self.left_over(out)?;
@@ -178,6 +179,17 @@ impl Page<'_> {
                 .cloned()
                 .chain(wording::filled(account)),
         )
+    }
+
+    /// Where there are several parcels: what each brought, and what it closed of the claim.
+    fn parcels(&self, out: &mut impl Write) -> io::Result<()> {
+        let sentences = wording::parcels(self.lists, self.account);
+        if sentences.is_empty() {
+            return Ok(());
+        }
+        out.write_all(b"<section id=\"parcels\"><h2>Parcels</h2>\n")?;
+        bullets(out, sentences.into_iter())?;
+        out.write_all(b"</section>\n")
     }
 
     fn missing(&self, out: &mut impl Write) -> io::Result<()> {
