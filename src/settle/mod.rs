@@ -57,7 +57,7 @@ use crate::{
     },
 };
 use inventory::{Inventory, MOST_PIECES};
-use ledger::Ledger;
+use ledger::{Entry, Ledger};
 use options::Chosen;
 use parcels::Parcels;
 use pool::Outcome;
@@ -134,31 +134,14 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     };
     ledger.note_what_comes_fitted(&inventory, &mut account.no_demand);
 
-    let mut order: Vec<usize> = (0..ledger.entries.len()).collect();
-    order.sort_by_key(|&at| {
-        let item = &inventory.items[ledger.entries[at].item];
-        (
-            !ledger.entries[at].listed,
-            item.first_stage,
-            item.first_line,
-        )
-    });
+    let order = in_order(&inventory, &ledger);
     let mut standings = vec![Standing::default(); stages.len()];
     let mut short = Vec::with_capacity(order.len());
     let mut evidence = ledger.evidence(&inventory);
     let mut bags = ledger.bags(&inventory);
     let mut in_bags = bags::of_entries(&inventory, &ledger, job.kits);
     let (on_slip, shipped, believed) = (ledger.on_slip(), ledger.shipped(), ledger.believed());
-    let mut not_received = vec![Vec::new(); ledger.entries.len()];
-    for (finding, (bag, _)) in inventory.not_received.iter().enumerate() {
-        for lost in ledger.held(&inventory, finding, job.kits, any_slip) {
-            not_received[lost.entry].push(Loss {
-                bag: inventory.containers[*bag as usize].name.to_string(),
-                pieces: lost.pieces,
-                finding,
-            });
-        }
-    }
+    let mut not_received = not_received(&inventory, &ledger, job.kits, any_slip);
     let mut place = vec![0; order.len()];
     for (at, entry) in order.iter().enumerate() {
         place[*entry] = at;
@@ -168,24 +151,7 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
         let (shipped_by, counted_by) = std::mem::take(&mut evidence[at]);
         let (entry, outcome) = (&ledger.entries[at], &outcomes[at]);
         let stated = &inventory.items[entry.item];
-        let shares: Vec<Share> = entry
-            .due
-            .iter()
-            .enumerate()
-            .map(|(want, &(stage, each))| {
-                let required = each * job.kits;
-                let (covered, from_stock) = (outcome.covered[want], outcome.from_stock[want]);
-                let substituted = outcome.substituted[want];
-                Share {
-                    stage,
-                    required,
-                    covered,
-                    substituted,
-                    from_stock,
-                    short: required - covered - substituted - from_stock,
-                }
-            })
-            .collect();
+        let shares = shares(entry, outcome, job.kits);
         let sum = |of: fn(&Share) -> u64| shares.iter().map(of).sum::<u64>();
         let covered = sum(|share| share.covered);
         let mut item = ItemAccount {
@@ -273,18 +239,14 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
         account.put_back = Some(stock::put_back(&inventory, &ledger, &dealing));
         account.to_buy = stock::to_buy(&inventory, &ledger, &order, &account.items);
     }
-    for (at, standing) in standings.iter().enumerate() {
-        let of = |lines: &[(usize, inventory::Unread)]| {
-            let found = lines.iter().find(|(stage, _)| *stage == at);
-            found.map(|(_, unread)| *unread)
-        };
-        let (unread, aside) = (of(&inventory.unread), of(&inventory.aside));
-        let stage = &mut account.stages[at];
-        if at >= stages.built() {
-            (stage.ready, stage.reasons) =
-                verdict::of_stage(standing, any_supply, unread.as_ref(), aside.as_ref(), lists);
-        }
-    }
+    ready(
+        &mut account,
+        &standings,
+        &inventory,
+        &stages,
+        lists,
+        any_supply,
+    );
     verdict::of_job(
         &mut account,
         &standings,
@@ -294,6 +256,79 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
         any_supply,
     );
     Ok(account)
+}
+
+/// The entries in the order in which they are shown: required ones first, by stage, then by line.
+fn in_order(inventory: &Inventory, ledger: &Ledger) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..ledger.entries.len()).collect();
+    order.sort_by_key(|&at| {
+        let item = &inventory.items[ledger.entries[at].item];
+        (
+            !ledger.entries[at].listed,
+            item.first_stage,
+            item.first_line,
+        )
+    });
+    order
+}
+
+/// By entry: what was lost with bags and boxes that did not arrive.
+fn not_received(
+    inventory: &Inventory,
+    ledger: &Ledger,
+    kits: u64,
+    any_slip: bool,
+) -> Vec<Vec<Loss>> {
+    let mut losses = vec![Vec::new(); ledger.entries.len()];
+    for (finding, (bag, _)) in inventory.not_received.iter().enumerate() {
+        for lost in ledger.held(inventory, finding, kits, any_slip) {
+            losses[lost.entry].push(Loss {
+                bag: inventory.containers[*bag as usize].name.to_string(),
+                pieces: lost.pieces,
+                finding,
+            });
+        }
+    }
+    losses
+}
+
+/// How an entry fares in each stage that needs it, over all kits.
+fn shares(entry: &Entry, outcome: &Outcome, kits: u64) -> Vec<Share> {
+    let of = |(want, &(stage, each)): (usize, &(usize, u64))| {
+        let required = each * kits;
+        let (covered, from_stock) = (outcome.covered[want], outcome.from_stock[want]);
+        let substituted = outcome.substituted[want];
+        Share {
+            stage,
+            required,
+            covered,
+            substituted,
+            from_stock,
+            short: required - covered - substituted - from_stock,
+        }
+    };
+    entry.due.iter().enumerate().map(of).collect()
+}
+
+/// Says of each stage that is still to be built whether it is ready, and why.
+fn ready(
+    account: &mut Account,
+    standings: &[Standing],
+    inventory: &Inventory,
+    stages: &Stages,
+    lists: &[List],
+    any_supply: bool,
+) {
+    for (at, standing) in standings.iter().enumerate().skip(stages.built()) {
+        let of = |lines: &[(usize, inventory::Unread)]| {
+            let found = lines.iter().find(|(stage, _)| *stage == at);
+            found.map(|(_, unread)| *unread)
+        };
+        let (unread, aside) = (of(&inventory.unread), of(&inventory.aside));
+        let stage = &mut account.stages[at];
+        (stage.ready, stage.reasons) =
+            verdict::of_stage(standing, any_supply, unread.as_ref(), aside.as_ref(), lists);
+    }
 }
 
 /// Pieces to have spare: the most that any rule for the item asks for. Rules for any kind leave parts
