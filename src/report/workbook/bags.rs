@@ -67,10 +67,10 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
 
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
-    pen.tall(30.0)?.plain("Bags and boxes", &style.title)?;
-    pen.row()?.plain(
+    pen.title(
+        "Bags and boxes",
         "Was it received at all? \"no\" reports all of it missing at once; a blank says nothing.",
-        &style.subtitle,
+        &style,
     )?;
     let heading = pen.headings(style, &columns)?;
     for (bag, carton) in &named {

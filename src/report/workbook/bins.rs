@@ -85,10 +85,10 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let style = &report.style;
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
-    pen.tall(30.0)?.plain("Bins", &style.title)?;
-    pen.row()?.plain(
+    pen.title(
+        "Bins",
         "In the order of the stages. A bin's address is tray, row letter, column number.",
-        &style.subtitle,
+        &style,
     )?;
     pen.row()?
         .plain(&wording::apart(report.layout), &style.subtitle)?;

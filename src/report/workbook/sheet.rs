@@ -277,6 +277,13 @@ impl<'w> Pen<'w> {
         Ok(())
     }
 
+    /// The sheet's title, and under it what the sheet is.
+    pub fn title(&mut self, title: &str, says: &str, style: &Style) -> Result<(), XlsxError> {
+        self.tall(30.0)?.plain(title, &style.title)?;
+        self.row()?.plain(says, &style.subtitle)?;
+        Ok(())
+    }
+
     /// A heading row, and the panes frozen below it; the columns' widths hold from here on.
     pub fn headings(&mut self, style: &Style, columns: &[Column]) -> Result<RowNum, XlsxError> {
         self.tall(30.0)?;
