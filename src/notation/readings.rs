@@ -6,7 +6,7 @@ use super::{
     callout::{Callout, ItemCells, Notation, Role},
     describe,
     reader::Reader,
-    runs::Run,
+    runs::{MOST_RUNS, Run},
     score::{NARROW, score},
     token::Tok,
 };
@@ -125,7 +125,8 @@ fn ways<'a>(cells: &ItemCells<'a>, notation: Notation) -> Vec<Way<'a>> {
         for run in runs.iter().rev() {
             reader.apply(run, &run.parses[0]);
         }
-        let (callouts, _) = describe::read(&mut reader, start, cells);
+        let (mut callouts, _) = describe::read(&mut reader, start, cells);
+        doubt_untried(&mut callouts, runs.len() == MOST_RUNS);
         return vec![Way {
             reader,
             callouts,
@@ -133,7 +134,7 @@ fn ways<'a>(cells: &ItemCells<'a>, notation: Notation) -> Vec<Way<'a>> {
         }];
     }
     let mut choices: Vec<Vec<usize>> = vec![Vec::new()];
-    let mut untried = false;
+    let mut untried = runs.len() == MOST_RUNS;
     for run in &runs {
         let open = choices.len() * run.parses.len() <= MOST;
         untried |= !open;
@@ -160,11 +161,7 @@ fn ways<'a>(cells: &ItemCells<'a>, notation: Notation) -> Vec<Way<'a>> {
             }
             let (mut callouts, plural) = describe::read(&mut reader, start, cells);
             let score = score(&callouts, &plural, notation.counted) - cost;
-            if let (true, Some(first)) = (untried, callouts.first_mut()) {
-                first.doubts.push(Doubt::Said(
-                    "so many numerals in a row that not every way to read them was tried".into(),
-                ));
-            }
+            doubt_untried(&mut callouts, untried);
             Way {
                 reader,
                 callouts,
@@ -174,6 +171,14 @@ fn ways<'a>(cells: &ItemCells<'a>, notation: Notation) -> Vec<Way<'a>> {
         .collect();
     ways.sort_by_key(|way| std::cmp::Reverse(way.score));
     ways
+}
+
+fn doubt_untried(callouts: &mut [Callout], untried: bool) {
+    if let (true, Some(first)) = (untried, callouts.first_mut()) {
+        first.doubts.push(Doubt::Said(
+            "so many numerals in a row that not every way to read them was tried".into(),
+        ));
+    }
 }
 
 /// Doubts the first way where the next that says something else is not far behind.

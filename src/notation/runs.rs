@@ -19,6 +19,13 @@ use crate::{
     hardware::{Diameter, Ratio, Thread, Unit, thread},
 };
 
+/// Tokens behind a run among which its noun is looked for; looking on to the end of every line would
+/// take the square of its length.
+const NEAR: usize = 64;
+/// Runs of one text that are weighed: far more than a line of a list has. What a run is read as moves
+/// all that stands behind it.
+pub(super) const MOST_RUNS: usize = 256;
+
 /// No run of a list is longer; what stands behind is left over.
 const LONGEST: usize = 6;
 
@@ -123,11 +130,11 @@ impl Run {
 }
 
 impl Reader<'_> {
-    /// The runs of a text that can be read in some way but as they stand.
+    /// The runs of a text that can be read in some way but as they stand, at most [`MOST_RUNS`].
     pub(super) fn runs(&self, start: usize) -> Vec<Run> {
         let mut runs = Vec::new();
         let mut i = start;
-        while i < self.tokens.len() {
+        while i < self.tokens.len() && runs.len() < MOST_RUNS {
             let run = self.run_at(i);
             i = run.as_ref().map_or(i + 1, |run| run.tokens.end);
             runs.extend(run.filter(|run| !run.parses.is_empty()));
@@ -314,7 +321,7 @@ impl Reader<'_> {
             dia: self.says(end, Sense::Measure(Measure::Diameter)),
             measured: self.is_measured(end),
             joined: matches!(self.tok(end), Some(Tok::Join)) || self.says(end, Sense::By),
-            short: (end..self.tokens.len())
+            short: (end..self.tokens.len().min(end + NEAR))
                 .find_map(|at| self.noun(at))
                 .is_some_and(|noun| matches!(noun, Noun::Nut | Noun::Washer)),
             threads: self
