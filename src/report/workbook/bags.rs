@@ -70,7 +70,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     pen.title(
         "Bags and boxes",
         "Was it received at all? \"no\" reports all of it missing at once; a blank says nothing.",
-        &style,
+        style,
     )?;
     let heading = pen.headings(style, &columns)?;
     for (bag, carton) in &named {

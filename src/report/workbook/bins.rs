@@ -88,7 +88,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     pen.title(
         "Bins",
         "In the order of the stages. A bin's address is tray, row letter, column number.",
-        &style,
+        style,
     )?;
     pen.row()?
         .plain(&wording::apart(report.layout), &style.subtitle)?;

@@ -127,7 +127,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let bins = wording::Places::of(report.layout);
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
-    pen.title("By stage", "In build order. The pieces on hand are dealt to the earliest stage first. What is typed into the Count sheet changes this sheet and the Summary at once.", &style)?;
+    pen.title("By stage", "In build order. The pieces on hand are dealt to the earliest stage first. What is typed into the Count sheet changes this sheet and the Summary at once.", style)?;
     let heading = pen.headings(style, &columns)?;
     let live = Live::of(report);
     for (index, share) in entries(account) {

@@ -43,7 +43,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let style = &report.style;
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
-    pen.title(NAME, "aside: not understood, kept word for word and not summed. check: understood, with a doubt.", &style)?;
+    pen.title(NAME, "aside: not understood, kept word for word and not summed. check: understood, with a doubt.", style)?;
     let heading = pen.headings(style, &COLUMNS)?;
     let mut entries = entries(report.lists).peekable();
     if entries.peek().is_none() {

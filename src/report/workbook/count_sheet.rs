@@ -160,7 +160,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
 
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
-    pen.title("Count sheet", "Write what is there. 0 is: looked for, none found. Leave blank what nobody counted. ▲ before a figure: far above what is due, count again.", &style)?;
+    pen.title("Count sheet", "Write what is there. 0 is: looked for, none found. Leave blank what nobody counted. ▲ before a figure: far above what is due, count again.", style)?;
     pen.row()?.plain(
         "The empty lines at the foot are for whatever is found and not listed. Hand the filled sheet back with --counted.",
         &style.subtitle,

@@ -30,7 +30,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let style = &report.style;
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
-    pen.title(NAME, "On the bench when the build is done, against extras, spares and pieces thrown away. Damaged pieces are not among them.", &style)?;
+    pen.title(NAME, "On the bench when the build is done, against extras, spares and pieces thrown away. Damaged pieces are not among them.", style)?;
     let heading = pen.headings(style, &COLUMNS)?;
     for of in left {
         let strong = |number| match number {

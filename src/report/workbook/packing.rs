@@ -120,7 +120,7 @@ fn pull(
 ) -> Result<(), XlsxError> {
     let sheet = workbook.add_worksheet().set_name("Pull sheet")?;
     let mut pen = Pen::on(sheet);
-    pen.title("Pull sheet", "In walking order of the bins. \"Take\" is from this bin for this order, all kits together; where one bin has too few, the next line of the item has the rest.", &style)?;
+    pen.title("Pull sheet", "In walking order of the bins. \"Take\" is from this bin for this order, all kits together; where one bin has too few, the next line of the item has the rest.", style)?;
     let heading = pen.headings(style, &PULL)?;
     for line in &packs.packing.pull {
         let unconfirmed = match line.unconfirmed.as_slice() {
@@ -161,7 +161,7 @@ fn to_order(
     pen.title(
         "To order",
         "What the stock lacks for all the kits wanted, spares by the jobs' own policies included.",
-        &style,
+        style,
     )?;
     let heading = pen.headings(style, &TO_ORDER)?;
     for line in &packs.packing.to_order {

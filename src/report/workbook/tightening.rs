@@ -205,7 +205,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
 
     let sheet = workbook.add_worksheet().set_name(NAME)?;
     let mut pen = Pen::on(sheet);
-    pen.title("Tightening", "Joint by joint, in build order, for all kits of the job. Tick and initial each when it has been tightened and marked.", &style)?;
+    pen.title("Tightening", "Joint by joint, in build order, for all kits of the job. Tick and initial each when it has been tightened and marked.", style)?;
     let sequenced = rows
         .iter()
         .any(|(_, joint, member)| sequence(joint, member).is_some());
