@@ -4,7 +4,7 @@ use std::{collections::BTreeMap, ops::Range, sync::LazyLock};
 
 use regex::Regex;
 
-use super::list::Usage;
+use super::list::{MOST_ITEMS, Usage};
 use crate::{
     Doubt,
     columns::Meaning,
@@ -447,9 +447,14 @@ impl Guide {
             doubts: Vec::new(),
             removed: false,
         };
-        if said.lone_size {
-            self.asked
-                .push(asked(Err("a size, and no word says of what")));
+        let unread = match () {
+            () if said.too_long => Some("longer than any sentence"),
+            () if said.calls.len() > MOST_ITEMS => Some("so many items are no sentence of a guide"),
+            () if said.lone_size => Some("a size, and no word says of what"),
+            () => None,
+        };
+        if let Some(why) = unread {
+            self.asked.push(asked(Err(why)));
             return;
         }
         let Use {

@@ -13,6 +13,9 @@ use crate::{
     source::Format,
 };
 
+/// Items that one row or sentence may name: each shows the whole of it in the report.
+pub const MOST_ITEMS: usize = 100;
+
 names! {
     /// What a list says of the kit.
     pub enum Role {

@@ -17,7 +17,10 @@ use super::{
     count::{self, Count},
     guide::{Asked, Guide, is_prose},
     job::Input,
-    list::{Aside, Line, LineStatus, List, Reading, Role, RowTally, SheetRead, Usage, What, Words},
+    list::{
+        Aside, Line, LineStatus, List, MOST_ITEMS, Reading, Role, RowTally, SheetRead, Usage, What,
+        Words,
+    },
     placement,
     stated_mass::{MassOf, StatedMass},
     twice::{Again, SheetUse},
@@ -44,8 +47,6 @@ const HEAD: usize = 60;
 const TICK: u64 = 4096;
 /// Lines that memory is reserved for beforehand: a guess may be far off.
 const MOST_RESERVED: usize = 1 << 20;
-/// Items that one row may name: each shows the whole row in the report.
-const MOST_ITEMS: usize = 100;
 /// Cells of a row that a message shows.
 const SHOWN_CELLS: usize = 20;
 /// Between the cells of a key. Text never holds it: control characters are read as spaces.

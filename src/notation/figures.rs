@@ -12,6 +12,13 @@ use crate::hardware::{Diameter, Ratio, Unit, thread};
 /// No piece is longer, in inches or millimetres.
 const LONGEST: Ratio = Ratio::new_raw(20_000, 1);
 
+/// What is written behind a thread and tells no size: classes of fit (ASME B1.1; ISO 965-1), and words
+/// for the series and the pitch.
+const THREAD_CLASSES: &[&str] = &[
+    "1A", "2A", "3A", "1B", "2B", "3B", "1a", "2a", "3a", "1b", "2b", "3b", "6g", "6H", "UN",
+    "UNEF", "TPI", "tpi",
+];
+
 impl<'a> Stretch<'_, 'a> {
     /// The figures of a size from token `i` on, and where they end.
     pub(super) fn dims(&self, i: usize, pending: Option<Measure>) -> (Dims<'a>, usize) {
@@ -78,28 +85,7 @@ impl<'a> Stretch<'_, 'a> {
     }
 
     fn is_thread_class(&self, i: usize) -> bool {
-        i < self.end
-            && self.is_word(i)
-            && matches!(
-                self.text(i),
-                "1A" | "2A"
-                    | "3A"
-                    | "1B"
-                    | "2B"
-                    | "3B"
-                    | "1a"
-                    | "2a"
-                    | "3a"
-                    | "1b"
-                    | "2b"
-                    | "3b"
-                    | "UN"
-                    | "UNEF"
-                    | "6g"
-                    | "6H"
-                    | "TPI"
-                    | "tpi"
-            )
+        i < self.end && self.is_word(i) && THREAD_CLASSES.contains(&self.text(i))
     }
 
     /// The thread behind a diameter: `-13`, ` 13 UNC`.

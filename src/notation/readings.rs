@@ -357,4 +357,21 @@ mod tests {
             ],
         );
     }
+
+    /// A text with more runs of numerals than are weighed is read, and doubted for it.
+    #[test]
+    fn more_runs_than_are_weighed_are_doubted() {
+        let untried = |runs: usize| {
+            let text = "4 5/8 hex nuts, ".repeat(runs);
+            let all =
+                crate::notation::describe(&text, Notation::default()).expect("it names items");
+            assert_eq!(all.len(), runs);
+            all[0].doubts.iter().any(|doubt| {
+                doubt.to_string()
+                    == "so many numerals in a row that not every way to read them was tried"
+            })
+        };
+        assert!(!untried(4));
+        assert!(untried(MOST_RUNS));
+    }
 }

@@ -69,7 +69,12 @@ pub struct Sentence {
     pub doubts: Vec<Doubt>,
     /// A size stands in it, and no item.
     pub lone_size: bool,
+    /// Longer than any sentence: it was not read.
+    pub too_long: bool,
 }
+
+/// Bytes of the longest text that is read as a sentence; those of guides have a tenth of it.
+const LONGEST: usize = 4000;
 
 fn regex(pattern: &str) -> Regex {
     Regex::new(pattern).expect("the pattern is fixed and tested")
@@ -257,6 +262,14 @@ const DISTANCES: &[&str] = &[
 
 /// Reads one sentence.
 pub fn sentence(written: &str, notation: Notation) -> Sentence {
+    if written.len() > LONGEST {
+        return Sentence {
+            text: written.to_owned(),
+            places: 1,
+            too_long: true,
+            ..Sentence::default()
+        };
+    }
     let text = in_figures(written).into_owned();
     let mut said = Sentence {
         places: 1,

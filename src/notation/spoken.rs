@@ -79,8 +79,8 @@ pub(super) fn in_figures(text: &str) -> Cow<'_, str> {
     let mut copied = 0;
     for (i, token) in figures.iter().enumerate() {
         let written = plain
-            .iter()
-            .any(|p| (p.start, p.end) == (token.start, token.end));
+            .binary_search_by_key(&token.start, |p| p.start)
+            .is_ok_and(|at| plain[at].end == token.end);
         let word = matches!(token.tok, Tok::Word(_));
         let figure = match token.tok {
             Tok::Num { value, .. } if !written || in_words(token) => Some(value),

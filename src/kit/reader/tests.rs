@@ -689,3 +689,32 @@ fn what_comes_with_the_first_item_is_marked() {
         .collect();
     assert_eq!(marked, [false, true, true, false]);
 }
+
+#[test]
+fn what_is_longer_than_any_sentence_is_aside() {
+    let aside = |sentence: &str| -> Vec<String> {
+        let text = format!("Stage 1\n\nFit four 1/2 x 3 hex bolts.\n\n{sentence}\n");
+        let list = read_as("guide.txt", text.as_bytes(), Required, &[]).unwrap();
+        assert_eq!(list.tally.rows, 5);
+        assert_eq!((list.tally.read, list.tally.aside), (1, 1));
+        list.lines[1..]
+            .iter()
+            .map(|line| match &line.what {
+                What::Aside(aside) => aside.to_string(),
+                _ => panic!("not aside: {}", short(&list, line)),
+            })
+            .collect()
+    };
+    let phrase = "four 1/2 x 3 hex bolts at the north post, ";
+    assert_eq!(
+        aside(&format!("Fit {}and no more.", phrase.repeat(100))),
+        ["no item found: longer than any sentence"]
+    );
+    assert_eq!(
+        aside(&format!(
+            "Fit {}and no more.",
+            "4 1/2 hex nuts, ".repeat(101)
+        )),
+        ["no item found: so many items are no sentence of a guide"]
+    );
+}
