@@ -2,12 +2,12 @@
 
 use crate::{
     audit::Audit,
-    bins::{Bin, Layout, Tray},
+    bins::{Bin, Layout},
     doubt::Doubt,
     hardware::{Diameter, Item, Kind, Length, PartName, Ratio, Style},
     kit::{
-        Aside, Job, Line, List, Placement, Reading, Role, RowTally, SheetRead, What, job::Input,
-        job::SecondList,
+        Aside, BinPer, Job, Line, List, Placement, Reading, Role, RowTally, SheetRead, Tray, What,
+        job::Input, job::SecondList,
     },
     settle::{
         Account, Evidence, Finding, FindingKind, ItemAccount, LineRef, Share, StageAccount, Totals,
@@ -360,7 +360,7 @@ pub fn footbridge() -> Fixture {
             substitutes: Vec::new(),
             substitute_tables: Vec::new(),
             trays: vec![tray.clone()],
-            bin_per: crate::bins::BinPer::Item,
+            bin_per: BinPer::Item,
             piece_weights: crate::weigh::kept::PieceWeights::default(),
             bag_tare_g: None,
             labels: None,

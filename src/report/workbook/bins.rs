@@ -8,7 +8,7 @@ use super::{
     style::{self, Paper},
 };
 use crate::{
-    bins::Tray,
+    kit::Tray,
     report::{
         bin_map::{BinMap, Face},
         wording,

@@ -12,8 +12,8 @@ use super::{
     style,
 };
 use crate::{
-    bins::{LabelStock, Page},
     hardware::Unit,
+    kit::{LabelStock, Page},
     report::{
         bin_map::{BinMap, Face},
         wording,
