@@ -1,6 +1,6 @@
 //! How many: the figures of a row, worked out to pieces per place.
 
-use super::list::{Aside, Role};
+use super::{line::Aside, list::Role};
 use crate::{
     Doubt,
     columns::{Layout, Meaning, heading::Basis},

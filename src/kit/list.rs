@@ -1,9 +1,13 @@
 //! A list: one source read line by line.
 
-use std::{collections::BTreeMap, fmt, ops::Range, path::PathBuf};
+use std::{borrow::Cow, collections::BTreeMap, path::PathBuf};
 
-use super::stated_mass::StatedMass;
-use super::twice::{self, Again};
+use super::{
+    line::{Aside, Line, What},
+    stated_mass::StatedMass,
+    text::Text,
+    twice::{self, Again},
+};
 use crate::{
     columns::Meaning,
     doubt::Doubt,
@@ -106,75 +110,6 @@ pub struct Reading {
     /// It comes with the first item of its row (`c/w nut`).
     pub comes_with: bool,
     pub mass: Option<StatedMass>,
-    pub doubts: Vec<Doubt>,
-}
-
-/// Why a line could not be understood. It is kept word for word, with its address.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub enum Aside {
-    /// No item found in it, with the reason.
-    NoItem(Box<str>),
-    /// A fractional, negative or absurd quantity, as written.
-    BadQuantity(Box<str>),
-    /// An error value in a cell that matters.
-    CellError(Box<str>),
-}
-
-impl fmt::Display for Aside {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Aside::NoItem(reason) => write!(f, "no item found: {reason}"),
-            Aside::BadQuantity(written) => write!(f, "\"{written}\" is no count of pieces"),
-            Aside::CellError(error) => write!(f, "a cell holds the error {error}"),
-        }
-    }
-}
-
-/// What a line is about.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum What {
-    /// Index into [`List::readings`].
-    Item(u32),
-    /// A bag or box as such (the name is the placement's bag or carton): on a slip, one that was
-    /// sent; on a count sheet, whether it was received.
-    Bag {
-        received: Option<bool>,
-    },
-    Aside(Box<Aside>),
-}
-
-impl What {
-    pub fn is_item(&self) -> bool {
-        matches!(self, What::Item(_))
-    }
-}
-
-/// One row or phrase of a list.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Line {
-    /// From 1: the sheet's row or the text file's line.
-    pub row: u32,
-    /// Index into [`List::sheets`].
-    pub sheet: u16,
-    /// The row as written: a range of [`List::text`], cells joined by ` | `.
-    pub text: Range<usize>,
-    pub what: What,
-    /// Index into [`List::placements`].
-    pub placement: u32,
-    /// Pieces per place, packs and units of issue worked out. `None`: not stated.
-    /// On a count sheet: good pieces; `None` is not counted.
-    pub quantity: Option<u64>,
-    /// Damaged pieces, on a count sheet.
-    pub damaged: u64,
-    /// Back-ordered pieces, on a slip.
-    pub back_ordered: u64,
-    /// Default 1.
-    pub places: u32,
-    pub packs: Option<u64>,
-    /// Pieces in one pack, where a column says so.
-    pub pack_size: Option<u32>,
-    /// Doubts of this line beyond those of its reading. The pieces are summed only where
-    /// `quantity` is `Some`.
     pub doubts: Vec<Doubt>,
 }
 
@@ -282,8 +217,10 @@ pub struct List {
     pub lines: Vec<Line>,
     pub readings: Vec<Reading>,
     pub placements: Vec<Placement>,
-    /// The text of all lines, one after another.
-    pub text: String,
+    /// Why lines are aside.
+    pub asides: Vec<Aside>,
+    /// The rows of the lines, as written.
+    pub text: Text,
     /// What the lines were read from, where that was asked for: by sheet and row; of a row of prose
     /// one for each of its lines, of any other one.
     pub words: Vec<Words>,
@@ -302,23 +239,47 @@ pub struct List {
     pub tally: RowTally,
 }
 
-impl Line {
-    /// Pieces in one pack: by a column, or by what so many packs hold.
-    pub fn pack(&self) -> Option<u64> {
-        let packs = self.packs.filter(|packs| *packs > 0);
-        let held = self.quantity.zip(packs);
-        let by_packs = held.filter(|(pieces, packs)| pieces.is_multiple_of(*packs));
-        self.pack_size
-            .map(u64::from)
-            .or_else(|| by_packs.map(|(pieces, packs)| pieces / packs))
-            .filter(|pieces| *pieces > 0)
-    }
-}
-
 impl List {
+    /// A list of which nothing is read yet.
+    pub fn new(path: PathBuf, file: String, role: Role, format: Format) -> List {
+        List {
+            path,
+            file,
+            role,
+            format,
+            sheets: Vec::new(),
+            lines: Vec::new(),
+            readings: Vec::new(),
+            placements: Vec::new(),
+            asides: Vec::new(),
+            text: Text::default(),
+            words: Vec::new(),
+            repeats: BTreeMap::new(),
+            revision: None,
+            date: None,
+            parcel: None,
+            from_sentences: false,
+            tally: RowTally::default(),
+        }
+    }
+
+    /// Puts a line aside, with why.
+    pub fn put_aside(&mut self, aside: Aside) -> What {
+        self.asides.push(aside);
+        What::Aside(self.asides.len() as u32 - 1)
+    }
+
     /// The line as written.
-    pub fn text_of(&self, line: &Line) -> &str {
-        &self.text[line.text.clone()]
+    pub fn text_of(&self, line: &Line) -> Cow<'_, str> {
+        self.text.get(line.text)
+    }
+
+    /// Why the line is aside, if it is.
+    pub fn aside_of(&self, line: &Line) -> Option<&Aside> {
+        match line.what {
+            What::Aside(index) => Some(&self.asides[index as usize]),
+            _ => None,
+        }
     }
 
     /// What the line reads as, unless it is aside or a bag.
@@ -352,7 +313,7 @@ impl List {
             What::Item(index) if !self.readings[*index as usize].doubts.is_empty() => {
                 LineStatus::Check
             }
-            _ if !line.doubts.is_empty() => LineStatus::Check,
+            _ if !line.doubts().is_empty() => LineStatus::Check,
             _ => LineStatus::Read,
         }
     }
@@ -362,7 +323,7 @@ impl List {
         self.reading_of(line)
             .into_iter()
             .flat_map(|r| r.doubts.iter())
-            .chain(line.doubts.iter())
+            .chain(line.doubts())
     }
 }
 

@@ -6,22 +6,25 @@ mod guide;
 pub mod job;
 mod job_file;
 mod labels;
+mod line;
 pub mod list;
 mod placement;
 mod reader;
 mod stated_mass;
 pub mod substitute;
+mod text;
 mod tray;
 mod twice;
 mod weighed;
 
 pub use job::Job;
 pub use labels::{LabelStock, Page};
+pub use line::{Aside, Line, More, What};
 pub use list::{
-    Aside, Line, LineStatus, List, OptionRule, Placement, Reading, Role, RowTally, SheetRead,
-    Usage, What, Words,
+    LineStatus, List, OptionRule, Placement, Reading, Role, RowTally, SheetRead, Usage, Words,
 };
 pub use stated_mass::{MassOf, StatedMass};
 pub use substitute::SubstituteRule;
+pub use text::{Text, TextAt};
 pub use tray::{BinPer, Tray};
 pub use twice::{Again, AgainKind, Difference, SheetUse};

@@ -17,12 +17,11 @@ use super::{
     count::{self, Count},
     guide::{Asked, Guide, is_prose},
     job::Input,
-    list::{
-        Aside, Line, LineStatus, List, MOST_ITEMS, Reading, Role, RowTally, SheetRead, Usage, What,
-        Words,
-    },
+    line::{Aside, Line, More, What},
+    list::{LineStatus, List, MOST_ITEMS, Reading, Role, RowTally, SheetRead, Usage, Words},
     placement,
     stated_mass::{MassOf, StatedMass},
+    text::TextAt,
     twice::{Again, SheetUse},
 };
 use crate::{
@@ -140,6 +139,7 @@ pub fn read(
         });
     }
     let most_items = input.limits.most(Limit::Rows);
+    let most_shown = input.limits.most(Limit::Text);
     for (index, (sheet, plan)) in sheets.iter().zip(&plans).enumerate() {
         let passed_over = match plan {
             Plan::PassOver(why) => Some(why.to_string()),
@@ -168,14 +168,20 @@ pub fn read(
         let mut since = 0;
         document.rows(index, &mut |row| {
             reader.row(row);
-            if reader.list.lines.len() as u64 > most_items {
+            let over = if reader.list.lines.len() as u64 > most_items {
+                Some((Limit::Rows, "more items than are read of one file"))
+            } else if reader.shown > most_shown {
+                Some((Limit::Text, "more text than is read of one file"))
+            } else {
+                None
+            };
+            if let Some((limit, what)) = over {
                 let at = At {
                     sheet: sheet.name.clone(),
                     row: Some(row.number),
                     ..At::file(&input.path)
                 };
-                let what = "more items than are read of one file";
-                return Err(input.limits.error(Limit::Rows, at, what));
+                return Err(input.limits.error(limit, at, what));
             }
             since += 1;
             if since == TICK {
@@ -187,33 +193,17 @@ pub fn read(
         reader.end_sheet();
         tick(since);
     }
-    refuse_text_without_end(&reader.list, input)?;
     if reader.list.lines.is_empty()
         && let Some(error) = no_hardware(&mut document, role)?
     {
         return Err(error);
     }
     reader.refuse_idle_repeats()?;
-    Ok(reader.finish())
-}
-
-/// The report shows the row of every item; a small file may name many items in long rows.
-fn refuse_text_without_end(list: &List, input: &Input) -> Result<()> {
-    let most = input.limits.most(Limit::Text);
-    let mut bytes = 0;
-    for line in &list.lines {
-        bytes += line.text.len() as u64;
-        if bytes > most {
-            let at = At {
-                sheet: list.sheets[usize::from(line.sheet)].name.clone(),
-                row: Some(line.row),
-                ..At::file(&input.path)
-            };
-            let what = "more text than is read of one file";
-            return Err(input.limits.error(Limit::Text, at, what));
-        }
+    let mut list = reader.finish();
+    if let (Format::Delimited(delimiter), Some(text)) = (format, document.into_text()) {
+        list.text.keep_file(text, delimiter);
     }
-    Ok(())
+    Ok(list)
 }
 
 /// Refuses a sheet that the job says something of, and that is not there.
@@ -517,6 +507,9 @@ struct Reader<'a> {
     line: String,
     /// The prose of the stage so far.
     guide: Guide,
+    /// Bytes of the rows of the lines so far: the report shows the row of every item, and a small file
+    /// may name many items in long rows.
+    shown: u64,
     /// Hidden rows of the sheet.
     hidden_rows: u64,
     keep_words: bool,
@@ -529,24 +522,7 @@ const NONE: u32 = u32::MAX;
 impl<'a> Reader<'a> {
     fn new(input: &'a Input, file: String, role: Role, format: Format) -> Reader<'a> {
         Reader {
-            list: List {
-                path: input.path.clone(),
-                file,
-                role,
-                format,
-                sheets: Vec::new(),
-                lines: Vec::new(),
-                readings: Vec::new(),
-                placements: Vec::new(),
-                text: String::new(),
-                words: Vec::new(),
-                repeats: Default::default(),
-                revision: None,
-                date: None,
-                parcel: None,
-                from_sentences: false,
-                tally: RowTally::default(),
-            },
+            list: List::new(input.path.clone(), file, role, format),
             named: &input.columns,
             notation: Notation::default(),
             layout: None,
@@ -571,6 +547,7 @@ impl<'a> Reader<'a> {
             placement_before: NONE,
             unknown_uses: Vec::new(),
             line: String::new(),
+            shown: 0,
             hidden_rows: 0,
             keep_words: input.keep_words,
             guide: Guide::new(input.repeats.clone()),
@@ -1238,18 +1215,22 @@ impl<'a> Reader<'a> {
     /// Pushes the lines that the stage's prose asks for, and counts its rows.
     fn end_prose(&mut self) {
         let mut worst: BTreeMap<u32, LineStatus> = BTreeMap::new();
-        let mut text = (0, String::new(), 0..0);
+        let mut text: Option<(u32, String, TextAt)> = None;
         for asked in self.guide.end_stage(self.notation) {
-            if text.0 != asked.row || text.1 != asked.text {
-                let start = self.list.text.len();
-                self.list.text.push_str(&asked.text);
-                text = (asked.row, asked.text.clone(), start..self.list.text.len());
-            }
+            let at = match &text {
+                Some((row, text, at)) if *row == asked.row && *text == asked.text => *at,
+                _ => {
+                    let at = self.list.text.push(&asked.text);
+                    text = Some((asked.row, asked.text.clone(), at));
+                    at
+                }
+            };
+            self.shown += asked.text.len() as u64;
             self.list.from_sentences = true;
             if self.keep_words {
                 self.words_of(asked.row, &asked.phrase, asked.says());
             }
-            let line = self.asked_line(asked, text.2.clone());
+            let line = self.asked_line(asked, at);
             let status = self.list.status_of(&line);
             let row = worst.entry(line.row).or_insert(status);
             *row = status.max(*row);
@@ -1260,7 +1241,7 @@ impl<'a> Reader<'a> {
         }
     }
 
-    fn asked_line(&mut self, asked: Asked, text: std::ops::Range<usize>) -> Line {
+    fn asked_line(&mut self, asked: Asked, text: TextAt) -> Line {
         let mut place = std::mem::replace(&mut self.place, Key::new());
         place.clear();
         place.push(&self.stage);
@@ -1290,7 +1271,7 @@ impl<'a> Reader<'a> {
                 let reading = self.list.readings.len() as u32 - 1;
                 (What::Item(reading), callout.quantity)
             }
-            Err(reason) => (What::Aside(Box::new(Aside::NoItem(reason.into()))), None),
+            Err(reason) => (self.list.put_aside(Aside::NoItem(reason.into())), None),
         };
         if quantity.is_none()
             && matches!(what, What::Item(_))
@@ -1298,20 +1279,17 @@ impl<'a> Reader<'a> {
         {
             doubts.push(Doubt::NoQuantity);
         }
+        let pieces = quantity.map(|quantity| quantity.pieces);
         Line {
-            row: asked.row,
             sheet: self.sheet,
-            text,
-            what,
-            placement,
-            quantity: quantity.map(|q| q.pieces),
-            damaged: 0,
-            back_ordered: 0,
             places: asked.places,
-            packs: quantity.and_then(|q| q.packs),
-            pack_size: None,
-            doubts,
+            ..Line::new(asked.row, text, what, placement, pieces)
         }
+        .with(More {
+            packs: quantity.and_then(|quantity| quantity.packs),
+            doubts,
+            ..More::default()
+        })
     }
 
     fn list_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {
@@ -1428,26 +1406,26 @@ impl<'a> Reader<'a> {
                     LineStatus::Check
                 };
             worst = worst.max(status);
-            self.list.lines.push(Line {
-                row: row.number,
+            let line = Line {
                 sheet: self.sheet,
-                text: text.clone(),
-                what: What::Item(reading),
-                placement: place,
-                quantity: pieces,
+                places: count.places.saturating_mul(places),
+                ..Line::new(row.number, text, What::Item(reading), place, pieces)
+            };
+            self.list.lines.push(line.with(More {
                 damaged: count.damaged,
                 back_ordered: count.back_ordered,
-                places: count.places.saturating_mul(places),
                 packs,
                 pack_size: count.pack_size,
                 doubts,
-            });
+            }));
+            self.shown += row.bytes() as u64;
         }
         // The items of one row stand or fall together: one in doubt puts all of them in doubt.
         if worst == LineStatus::Check {
             for at in first..self.list.lines.len() {
                 if self.list.status_of(&self.list.lines[at]) == LineStatus::Read {
-                    self.list.lines[at].doubts.push(Doubt::RowInDoubt);
+                    let doubts = &mut self.list.lines[at].more_mut().doubts;
+                    doubts.push(Doubt::RowInDoubt);
                 }
             }
         }
@@ -1468,53 +1446,41 @@ impl<'a> Reader<'a> {
         } else {
             LineStatus::Check
         };
-        self.list.lines.push(Line {
-            row: row.number,
+        let line = Line {
             sheet: self.sheet,
-            text,
-            what: What::Bag { received },
-            placement,
-            quantity,
-            damaged: 0,
-            back_ordered: 0,
-            places: 1,
-            packs: None,
-            pack_size: None,
+            ..Line::new(
+                row.number,
+                text,
+                What::Bag { received },
+                placement,
+                quantity,
+            )
+        };
+        self.list.lines.push(line.with(More {
             doubts,
-        });
+            ..More::default()
+        }));
+        self.shown += row.bytes() as u64;
         Some(status)
     }
 
     fn push_aside(&mut self, row: &Row, placement: u32, aside: Aside) -> Option<LineStatus> {
         let text = self.push_text(row);
+        let what = self.list.put_aside(aside);
         self.list.lines.push(Line {
-            row: row.number,
             sheet: self.sheet,
-            text,
-            what: What::Aside(Box::new(aside)),
-            placement,
-            quantity: None,
-            damaged: 0,
-            back_ordered: 0,
-            places: 1,
-            packs: None,
-            pack_size: None,
-            doubts: Vec::new(),
+            ..Line::new(row.number, text, what, placement, None)
         });
+        self.shown += row.bytes() as u64;
         Some(LineStatus::Aside)
     }
 
-    /// Keeps the row as written: its filled cells, joined.
-    fn push_text(&mut self, row: &Row) -> std::ops::Range<usize> {
-        let text = &mut self.list.text;
-        let start = text.len();
-        for (cell, _) in row.cells().filter(|(cell, _)| !cell.is_empty()) {
-            if text.len() > start {
-                text.push_str(" | ");
-            }
-            text.push_str(cell);
+    /// Keeps the row as written, where the file does not hold it as such.
+    fn push_text(&mut self, row: &Row) -> TextAt {
+        match row.at {
+            Some(start) => TextAt::in_file(start),
+            None => self.list.text.push_cells(row.cells().map(|(cell, _)| cell)),
         }
-        start..text.len()
     }
 
     /// Counts a row by the worst state of its lines; a row without lines is no line.

@@ -9,7 +9,7 @@ use std::{collections::BTreeMap, fmt, sync::LazyLock};
 use indexmap::IndexMap;
 use regex::Regex;
 
-use super::list::{List, What};
+use super::{line::What, list::List};
 use crate::{
     columns::furniture,
     hardware::{Item, PartName},

@@ -2,7 +2,8 @@
 
 use super::{
     job::Input,
-    list::{Aside, Line, LineStatus, List, Placement, Reading, Role, RowTally, SheetRead, What},
+    line::{Aside, Line, More, What},
+    list::{LineStatus, List, Placement, Reading, Role, RowTally, SheetRead},
 };
 use crate::{
     Doubt, Result,
@@ -24,24 +25,10 @@ pub fn read(input: &Input, file: &str) -> Result<Option<List>> {
         return Ok(None);
     };
     let document = Document::open(&input.path, &input.limits)?;
-    let mut list = List {
-        path: input.path.clone(),
-        file: file.to_owned(),
-        role: Role::Counted,
-        format: document.format(),
-        sheets: Vec::new(),
-        lines: Vec::with_capacity(weighings.entries.len()),
-        readings: Vec::new(),
-        placements: vec![Placement::default()],
-        text: String::new(),
-        words: Vec::new(),
-        repeats: Default::default(),
-        revision: None,
-        date: None,
-        parcel: None,
-        from_sentences: false,
-        tally: RowTally::default(),
-    };
+    let path = input.path.clone();
+    let mut list = List::new(path, file.to_owned(), Role::Counted, document.format());
+    list.lines.reserve(weighings.entries.len());
+    list.placements.push(Placement::default());
     for entry in &weighings.entries {
         push(&mut list, entry);
     }
@@ -75,8 +62,7 @@ pub fn read(input: &Input, file: &str) -> Result<Option<List>> {
 }
 
 fn push(list: &mut List, entry: &Entry) {
-    let start = list.text.len();
-    list.text.push_str(&entry.text);
+    let text = list.text.push(&entry.text);
     let (quantity, doubt) = counted(&entry.count);
     let mut doubts: Vec<Doubt> = doubt.into_iter().collect();
     let what = match describe(&entry.item, Notation::default()) {
@@ -91,29 +77,20 @@ fn push(list: &mut List, entry: &Entry) {
             });
             What::Item(list.readings.len() as u32 - 1)
         }
-        Ok(_) => What::Aside(Box::new(Aside::NoItem(
-            "several items: weigh one at a time".into(),
-        ))),
-        Err(Unread::NoItem(reason)) => What::Aside(Box::new(Aside::NoItem(reason))),
-        Err(Unread::Empty) => What::Aside(Box::new(Aside::NoItem("no item is named".into()))),
+        Ok(_) => list.put_aside(Aside::NoItem("several items: weigh one at a time".into())),
+        Err(Unread::NoItem(reason)) => list.put_aside(Aside::NoItem(reason)),
+        Err(Unread::Empty) => list.put_aside(Aside::NoItem("no item is named".into())),
     };
     if let What::Aside(_) = what {
         doubts.clear();
     }
-    list.lines.push(Line {
-        row: entry.row,
-        sheet: 0,
-        text: start..list.text.len(),
-        quantity: quantity.filter(|_| matches!(what, What::Item(_))),
-        what,
-        placement: 0,
-        damaged: 0,
-        back_ordered: 0,
-        places: 1,
-        packs: None,
-        pack_size: None,
+    let quantity = quantity.filter(|_| what.is_item());
+    let more = More {
         doubts,
-    });
+        ..More::default()
+    };
+    list.lines
+        .push(Line::new(entry.row, text, what, 0, quantity).with(more));
 }
 
 /// The pieces of a weighing, and why they want a look.
@@ -186,7 +163,7 @@ mod tests {
                 (6, LineStatus::Aside, None),
             ]
         );
-        let doubt = list.lines[1].doubts[0].to_string();
+        let doubt = list.lines[1].doubts()[0].to_string();
         assert!(doubt.starts_with("counted by weight: "), "{doubt}");
         assert!(doubt.contains(" % sure to be exact"), "{doubt}");
         let tally = list.tally;

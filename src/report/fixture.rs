@@ -6,7 +6,7 @@ use crate::{
     doubt::Doubt,
     hardware::{Diameter, Item, Kind, Length, PartName, Ratio, Style},
     kit::{
-        Aside, BinPer, Job, Line, List, Placement, Reading, Role, RowTally, SheetRead, Tray, What,
+        Aside, BinPer, Job, Line, List, More, Placement, Reading, Role, SheetRead, Tray, What,
         job::Input, job::SecondList,
     },
     settle::{
@@ -50,35 +50,14 @@ pub type Row<'a> = (u32, &'a str, Result<Item, Aside>, &'a str, Option<u64>);
 
 /// A list of one sheet, each row its own reading and placement.
 pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> List {
-    let mut list = List {
-        path: file.into(),
-        file: file.to_owned(),
-        role,
-        format: if sheet.is_some() {
-            Format::Xlsx
-        } else {
-            Format::Delimited(b',')
-        },
-        sheets: Vec::new(),
-        lines: Vec::new(),
-        readings: Vec::new(),
-        placements: Vec::new(),
-        text: String::new(),
-        words: Vec::new(),
-        repeats: Default::default(),
-        revision: None,
-        date: None,
-        parcel: None,
-        from_sentences: false,
-        tally: RowTally {
-            other: 1,
-            rows: 1,
-            ..RowTally::default()
-        },
+    let format = match sheet {
+        Some(_) => Format::Xlsx,
+        None => Format::Delimited(b','),
     };
+    let mut list = List::new(file.into(), file.to_owned(), role, format);
+    (list.tally.rows, list.tally.other) = (1, 1);
     for (row, text, item, stage, quantity) in rows {
-        let start = list.text.len();
-        list.text.push_str(text);
+        let text = list.text.push(text);
         let what = match item {
             Ok(item) => {
                 list.readings.push(Reading {
@@ -90,7 +69,7 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
                 });
                 What::Item(list.readings.len() as u32 - 1)
             }
-            Err(aside) => What::Aside(Box::new(aside.clone())),
+            Err(aside) => list.put_aside(aside.clone()),
         };
         list.placements.push(Placement {
             stage: (!stage.is_empty()).then(|| (*stage).into()),
@@ -106,20 +85,13 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
             (Ok(_), false) => list.tally.check += 1,
             (Ok(_), true) => list.tally.read += 1,
         }
-        list.lines.push(Line {
-            row: *row,
-            sheet: 0,
-            text: start..list.text.len(),
-            what,
-            placement: list.placements.len() as u32 - 1,
-            quantity: *quantity,
-            damaged: 0,
-            back_ordered: 0,
-            places: 1,
-            packs: None,
-            pack_size: None,
+        let place = list.placements.len() as u32 - 1;
+        let more = More {
             doubts,
-        });
+            ..More::default()
+        };
+        list.lines
+            .push(Line::new(*row, text, what, place, *quantity).with(more));
     }
     list.sheets.push(SheetRead {
         name: sheet.map(str::to_owned),

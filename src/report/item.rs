@@ -129,11 +129,11 @@ fn lines(
             if line.places > 1 {
                 text.push_str(&format!(" at each of {} places", line.places));
             }
-            if line.damaged > 0 {
-                text.push_str(&format!(", and {} damaged", line.damaged));
+            if line.damaged() > 0 {
+                text.push_str(&format!(", and {} damaged", line.damaged()));
             }
-            if line.back_ordered > 0 {
-                text.push_str(&format!(", and {} back-ordered", line.back_ordered));
+            if line.back_ordered() > 0 {
+                text.push_str(&format!(", and {} back-ordered", line.back_ordered()));
             }
             for (what, name) in [("bag", &placement.bag), ("box", &placement.carton)] {
                 if let Some(name) = name {

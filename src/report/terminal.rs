@@ -83,8 +83,8 @@ fn one_line(list: &List, line: &Line, texts: &[String], out: &mut impl Write) ->
     if line.places > 1 {
         reading.push_str(&format!(", at {} places", line.places));
     }
-    if line.damaged > 0 {
-        reading.push_str(&format!(", and {} damaged", line.damaged));
+    if line.damaged() > 0 {
+        reading.push_str(&format!(", and {} damaged", line.damaged()));
     }
     if let Some(bag) = &placement.bag {
         reading.push_str(&format!(" [bag {bag}]"));

@@ -104,9 +104,9 @@ pub fn line_address(list: &List, line: &Line) -> String {
 
 /// Why a person should look at a line: its doubts, or why it is aside. Empty for a line that is read.
 pub fn why(list: &List, line: &Line) -> Vec<String> {
-    match &line.what {
-        crate::kit::What::Aside(reason) => vec![reason.to_string()],
-        _ => list.doubts_of(line).map(ToString::to_string).collect(),
+    match list.aside_of(line) {
+        Some(reason) => vec![reason.to_string()],
+        None => list.doubts_of(line).map(ToString::to_string).collect(),
     }
 }
 

@@ -307,7 +307,7 @@ impl Claim {
                 let Some(why) = why else { continue };
                 let what = match list.reading_of(line) {
                     Some(reading) => reading.item.text(),
-                    None => list.text_of(line).to_owned(),
+                    None => list.text_of(line).into_owned(),
                 };
                 let row = vec![Evidence {
                     list: list_at,
@@ -350,7 +350,7 @@ fn no_demand_of(list: &List, line: usize) -> Option<Omission> {
         Some(Usage::ComesFitted) => Some(Omission::ComesFitted),
         Some(_) => None,
         None => line
-            .doubts
+            .doubts()
             .contains(&Doubt::AsRequired)
             .then_some(Omission::AsRequired),
     }
@@ -448,7 +448,8 @@ mod tests {
             lists.push(ListOf::shipped().line(BOLT, slip, &plain).list());
         }
         if let Some((good, damaged)) = count {
-            let count = ListOf::counted().line(BOLT, good, &|line, _| line.damaged = damaged);
+            let count =
+                ListOf::counted().line(BOLT, good, &|line, _| line.more_mut().damaged = damaged);
             lists.push(count.list());
         }
         assert_eq!(said(&lists), expected);
@@ -545,7 +546,7 @@ mod tests {
         let lists = [
             ListOf::required().line(BOLT, 48, &stage("Rails")).list(),
             ListOf::shipped()
-                .line(BOLT, 20, &|line, _| line.back_ordered = 24)
+                .line(BOLT, 20, &|line, _| line.more_mut().back_ordered = 24)
                 .list(),
         ];
         assert_eq!(
@@ -637,7 +638,7 @@ mod tests {
             ListOf::required().line(BOLT, 8, &stage("Sills")).list(),
             ListOf::counted()
                 .line(BOLT, 7, &|line, _| {
-                    line.doubts.push(Doubt::Said("by weight".into()))
+                    line.more_mut().doubts.push(Doubt::Said("by weight".into()))
                 })
                 .list(),
         ];

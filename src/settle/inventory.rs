@@ -719,7 +719,7 @@ impl Taking<'_> {
             }
         };
         let id = self.ids[at.list][reading as usize];
-        let as_required = line.quantity.is_none() && line.doubts.contains(&Doubt::AsRequired);
+        let as_required = line.quantity.is_none() && line.doubts().contains(&Doubt::AsRequired);
         let makes_demand = !as_required
             && matches!(
                 place.usage,
@@ -797,7 +797,7 @@ impl Taking<'_> {
                 0
             }
         };
-        let back_ordered = self.pieces(at, line.back_ordered, 1, 1)?;
+        let back_ordered = self.pieces(at, line.back_ordered(), 1, 1)?;
         self.pack(id, line, Role::Shipped);
         self.rows.push((id, line.sheet, line.row));
         let shipped = self.shipped.entry((id, place.container)).or_default();
@@ -879,7 +879,7 @@ impl Taking<'_> {
             Some(quantity) => Some(self.pieces(at, quantity, u64::from(line.places), 1)?),
             None => None,
         };
-        let damaged = self.pieces(at, line.damaged, 1, 1)?;
+        let damaged = self.pieces(at, line.damaged(), 1, 1)?;
         if good.is_none() {
             self.of.blank.push((id, place.container));
             if damaged == 0 {

@@ -412,7 +412,7 @@ mod tests {
 
     #[test]
     fn what_was_to_follow_is_not_asked_after_when_it_came() {
-        let to_follow = slip("1.csv", 16).edit(|list| list.lines[0].back_ordered = 8);
+        let to_follow = slip("1.csv", 16).edit(|list| list.lines[0].more_mut().back_ordered = 8);
         let lists = [
             ListOf::required().line(BOLT, 24, &plain).list(),
             to_follow.list(),

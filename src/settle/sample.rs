@@ -2,7 +2,7 @@
 
 use crate::{
     hardware::{Diameter, Finish, Grade, Item, Kind, Length, PartName, Ratio, Style, Thread},
-    kit::{Line, List, Placement, Reading, Role, RowTally, SheetRead, Usage, What},
+    kit::{Aside, Line, List, Placement, Reading, Role, SheetRead, Usage, What},
     source::Format,
 };
 
@@ -71,24 +71,9 @@ pub type Fill<'a> = &'a dyn Fn(&mut Line, &mut Placement);
 
 impl ListOf {
     pub fn new(role: Role, file: &str) -> ListOf {
-        ListOf(List {
-            path: file.into(),
-            file: file.to_owned(),
-            role,
-            format: Format::Delimited(b','),
-            sheets: vec![SheetRead::default()],
-            lines: Vec::new(),
-            readings: Vec::new(),
-            placements: Vec::new(),
-            text: String::new(),
-            words: Vec::new(),
-            repeats: Default::default(),
-            revision: None,
-            date: None,
-            parcel: None,
-            from_sentences: false,
-            tally: RowTally::default(),
-        })
+        let mut list = List::new(file.into(), file.to_owned(), role, Format::Delimited(b','));
+        list.sheets.push(SheetRead::default());
+        ListOf(list)
     }
 
     pub fn required() -> ListOf {
@@ -131,6 +116,15 @@ impl ListOf {
         self.push(None, "", None, fill)
     }
 
+    /// Adds a line that is not understood.
+    pub fn aside(mut self, reason: &str, fill: Fill<'_>) -> ListOf {
+        let what = self.0.put_aside(Aside::NoItem(reason.into()));
+        self.other(&|line, placement| {
+            line.what = what;
+            fill(line, placement);
+        })
+    }
+
     fn push(
         mut self,
         item: Option<(Item, Option<Box<str>>)>,
@@ -152,23 +146,10 @@ impl ListOf {
             }
             None => What::Bag { received: None },
         };
-        let start = list.text.len();
-        list.text.push_str(words);
+        let text = list.text.push(words);
         let mut placement = Placement::default();
-        let mut line = Line {
-            row: list.lines.len() as u32 + 2,
-            sheet: 0,
-            text: start..list.text.len(),
-            what,
-            placement: list.placements.len() as u32,
-            quantity,
-            damaged: 0,
-            back_ordered: 0,
-            places: 1,
-            packs: None,
-            pack_size: None,
-            doubts: Vec::new(),
-        };
+        let (row, place) = (list.lines.len() as u32 + 2, list.placements.len() as u32);
+        let mut line = Line::new(row, text, what, place, quantity);
         fill(&mut line, &mut placement);
         list.placements.push(placement);
         list.lines.push(line);

@@ -139,7 +139,7 @@ impl Stages {
         };
         let text = |at: LineRef| {
             let list = &lists[at.list];
-            list.text_of(&list.lines[at.line]).to_owned()
+            list.text_of(&list.lines[at.line]).into_owned()
         };
         Error::input(
             address(lists, second),

@@ -10,7 +10,7 @@ use super::{
     sample::{ListOf, bag, item, plain, stage, used},
     *,
 };
-use crate::kit::{Aside, Line, OptionRule, Placement, SubstituteRule, Usage, What};
+use crate::kit::{Line, OptionRule, Placement, SubstituteRule, Usage, What};
 
 fn job() -> Job {
     Job::default()
@@ -108,7 +108,7 @@ fn refused(job: &Job, lists: &[List], expected: &str) {
 fn damaged(bag: &str, pieces: u64) -> impl Fn(&mut Line, &mut Placement) {
     let bag: Box<str> = bag.into();
     move |line, placement| {
-        line.damaged = pieces;
+        line.more_mut().damaged = pieces;
         placement.bag = Some(bag.clone());
     }
 }
@@ -245,7 +245,9 @@ fn stock_fills_what_the_kit_lacks() {
     // Two bins of the bolt, which is more than enough; 1 nut, in packs of 10; the rest is not asked for.
     let stock = ListOf::stock()
         .line("bolt hex 1/2 3", 3, &bin("B7"))
-        .line("nut hex 1/2", 1, &|line, _| line.pack_size = Some(10))
+        .line("nut hex 1/2", 1, &|line, _| {
+            line.more_mut().pack_size = Some(10)
+        })
         .line("bolt hex 1/2-13 3", 4, &bin("B9"))
         .line("bolt hex 3/4 3", 90, &bin("C1"))
         .list();
@@ -608,7 +610,7 @@ fn wrong_sizes_are_paired_and_stay_short() {
 
 #[test]
 fn not_on_the_slip_and_not_on_the_list() {
-    let back = |line: &mut Line, _: &mut Placement| line.back_ordered = 24;
+    let back = |line: &mut Line, _: &mut Placement| line.more_mut().back_ordered = 24;
     let lists = [
         ListOf::required()
             .line("washer uss 1/4", 40, &plain)
@@ -905,16 +907,12 @@ fn nothing_to_settle_against() {
 
 #[test]
 fn lines_that_cannot_be_summed_leave_it_open() {
-    let aside = |line: &mut Line, placement: &mut Placement| {
-        line.what = What::Aside(Box::new(Aside::NoItem("no size".into())));
-        placement.stage = Some("two".into());
-    };
     let lists = [
         ListOf::required()
             .line("nut hex 1/2", 8, &stage("one"))
             .line("nut hex 3/8", None, &stage("one"))
             .line("nut hex 1/2", 2, &stage("two"))
-            .other(&aside)
+            .aside("no size", &stage("two"))
             .line("nut hex 1/2", 2, &stage("three"))
             .list(),
         ListOf::counted().line("nut hex 1/2", 12, &plain).list(),
@@ -1160,7 +1158,7 @@ impl AnyJob {
         let mut counted = ListOf::counted();
         for (&(item, at), &(good, damaged)) in &self.counted {
             counted = counted.line(ITEMS[item], good, &|line, placement| {
-                line.damaged = damaged;
+                line.more_mut().damaged = damaged;
                 in_bag(at)(line, placement);
             });
         }

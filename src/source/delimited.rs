@@ -167,8 +167,9 @@ fn records(
         }
         let raw = &bytes[*start..end];
         let mut lines = 1;
+        let marked = memchr::memchr(b'"', raw).is_some();
         // Only a quoted cell runs over a line's end.
-        if raw.contains(&b'"') {
+        if marked {
             lines = line_ends(raw);
             let first_end = if lines > 1 {
                 next_line(text, *start)
@@ -187,6 +188,7 @@ fn records(
             }
         }
         row.start(*line);
+        row.at = (!marked).then_some(*start);
         for cell in &record {
             push(row, cell.trim());
         }

@@ -190,6 +190,14 @@ impl Document {
         &self.sheets
     }
 
+    /// The text of a text file, to be kept.
+    pub fn into_text(self) -> Option<String> {
+        match self.content {
+            Content::Workbook(_) => None,
+            Content::Text(text) => Some(text),
+        }
+    }
+
     /// Hands every row of one sheet to `each`, blank rows included up to the last row with
     /// anything in it, in order.
     ///

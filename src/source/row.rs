@@ -23,6 +23,8 @@ pub struct Row {
     pub number: u32,
     /// Hidden or filtered out, where the format tells.
     pub hidden: bool,
+    /// Where the row stands in the text of a delimited file, if it holds no quotation mark.
+    pub at: Option<usize>,
     text: String,
     cells: Vec<(u32, CellKind)>,
 }
@@ -32,6 +34,7 @@ impl Clone for Row {
         Row {
             number: self.number,
             hidden: self.hidden,
+            at: self.at,
             text: self.text.clone(),
             cells: self.cells.clone(),
         }
@@ -41,6 +44,7 @@ impl Clone for Row {
     fn clone_from(&mut self, other: &Row) {
         self.number = other.number;
         self.hidden = other.hidden;
+        self.at = other.at;
         self.text.clone_from(&other.text);
         self.cells.clone_from(&other.cells);
     }
@@ -51,6 +55,7 @@ impl Row {
     pub fn start(&mut self, number: u32) {
         self.number = number;
         self.hidden = false;
+        self.at = None;
         self.text.clear();
         self.cells.clear();
     }

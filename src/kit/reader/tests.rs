@@ -43,11 +43,11 @@ fn short(list: &List, line: &Line) -> String {
         Some(quantity) => text.push_str(&format!(" {quantity}")),
         None => text.push_str(" -"),
     }
-    if line.damaged > 0 {
-        text.push_str(&format!("+{} damaged", line.damaged));
+    if line.damaged() > 0 {
+        text.push_str(&format!("+{} damaged", line.damaged()));
     }
-    if line.back_ordered > 0 {
-        text.push_str(&format!("+{} owed", line.back_ordered));
+    if line.back_ordered() > 0 {
+        text.push_str(&format!("+{} owed", line.back_ordered()));
     }
     if line.places != 1 {
         text.push_str(&format!(" x {}", line.places));
@@ -58,7 +58,7 @@ fn short(list: &List, line: &Line) -> String {
             text.push_str(&format!(" {}", reading.item.text()));
         }
         What::Bag { received } => text.push_str(&format!(" bag {received:?}")),
-        What::Aside(aside) => text.push_str(&format!(" aside: {aside}")),
+        What::Aside(_) => text.push_str(&format!(" aside: {}", list.aside_of(line).unwrap())),
     }
     let place = list.placement_of(line);
     let mut tell = |label: &str, value: &Option<Box<str>>| {
@@ -699,9 +699,9 @@ fn what_is_longer_than_any_sentence_is_aside() {
         assert_eq!((list.tally.read, list.tally.aside), (1, 1));
         list.lines[1..]
             .iter()
-            .map(|line| match &line.what {
-                What::Aside(aside) => aside.to_string(),
-                _ => panic!("not aside: {}", short(&list, line)),
+            .map(|line| match list.aside_of(line) {
+                Some(aside) => aside.to_string(),
+                None => panic!("not aside: {}", short(&list, line)),
             })
             .collect()
     };

@@ -476,7 +476,7 @@ impl Page<'_> {
                     out,
                     "<li><strong>{status}</strong> \u{201c}{}\u{201d}{}<br>{}<br>\
                      <span class=\"quiet\">{}</span></li>",
-                    escaped(list.text_of(line)),
+                    escaped(&list.text_of(line)),
                     escaped(&reads),
                     escaped(&wording::why(list, line).join("; ")),
                     escaped(&wording::line_address(list, line))
@@ -577,9 +577,7 @@ mod tests {
         item.findings[0].note = payload.to_owned();
         f.lists[0].file = payload.to_owned();
         let list = &mut f.lists[0];
-        let start = list.text.len();
-        list.text.push_str(payload);
-        list.lines[4].text = start..list.text.len();
+        list.lines[4].text = list.text.push(payload);
         let page = page(&f);
         assert!(!page.contains("<script"));
         assert!(!page.contains('\u{0}'));

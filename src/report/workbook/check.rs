@@ -70,7 +70,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
                 &style.wrap,
             )?
             .number(u64::from(line.row), &style.number)?
-            .text(list.text_of(line), &style.wrap)?
+            .text(&list.text_of(line), &style.wrap)?
             .text(reads_as.as_deref().unwrap_or(""), &style.wrap)?
             .number_or(line.quantity, "", &style.number)?
             .text(&wording::why(list, line).join("; "), &style.wrap)?;

@@ -160,11 +160,11 @@ fn one_line(
     .flatten()
     .collect();
     let mut remarks: Vec<String> = idle.into_iter().map(str::to_owned).collect();
-    if line.damaged > 0 {
-        remarks.push(format!("{} damaged besides", line.damaged));
+    if line.damaged() > 0 {
+        remarks.push(format!("{} damaged besides", line.damaged()));
     }
-    if line.back_ordered > 0 {
-        remarks.push(format!("{} back-ordered", line.back_ordered));
+    if line.back_ordered() > 0 {
+        remarks.push(format!("{} back-ordered", line.back_ordered()));
     }
     remarks.extend(wording::why(list, line));
     let state = if status == LineStatus::Read {
@@ -184,7 +184,7 @@ fn one_line(
             words,
         )?
         .number(u64::from(line.row), &style.number)?
-        .text(list.text_of(line), words)?
+        .text(&list.text_of(line), words)?
         .text(reads_as, words)?
         .number_or(line.quantity, "", &style.number)?
         .number(u64::from(line.places), &style.number)?

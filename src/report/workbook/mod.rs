@@ -432,9 +432,7 @@ mod tests {
             f.lists[0].file = payload.to_owned();
             f.lists[0].sheets[0].name = Some(payload.to_owned());
             let list = &mut f.lists[0];
-            let start = list.text.len();
-            list.text.push_str(payload);
-            list.lines[4].text = start..list.text.len();
+            list.lines[4].text = list.text.push(payload);
             let mut book = open(bytes(&f));
             for sheet in book.sheet_names() {
                 let found = formulas(&mut book, &sheet);
@@ -509,7 +507,7 @@ mod tests {
                 (
                     &list.reading_of(line).unwrap().item,
                     line.quantity,
-                    line.damaged,
+                    line.damaged(),
                 )
             })
             .collect();

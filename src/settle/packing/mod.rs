@@ -632,7 +632,7 @@ mod tests {
         let name: Box<str> = name.into();
         move |line, placement| {
             placement.bin = Some(name.clone());
-            line.pack_size = Some(25);
+            line.more_mut().pack_size = Some(25);
         }
     }
 
