@@ -14,9 +14,10 @@ pub fn is_total(text: &str) -> bool {
         regex(
             r"(?ix)^\W* (?:
                 (?: sub | grand | page | stage | step | section | list | kit )? [\s-]* totals? \b
-                    (?: \W* $ | \s*[:,=\-–—(] | \s+(?:of|for|in|this|qty|quantity|pieces|pcs|items|lines|parts|hardware|stage|step|section|page|no|all|required|shipped) \b | \s+\d )
+                    (?: \W* $ | \s*[:,=\-–—(] | [\s._…·]* \d | \s+(?:of|for|in|this|qty|quantity|pieces|pcs|items|lines|parts|hardware|stage|step|section|page|no|all|required|shipped) \b | \s+\d )
                 | (?:stage|step|section|page|assembly) \s+ [\w.]+ \s+ (?:sub[\s-]?)? totals? \W* $
                 | sub[\s-]?totals? \b
+                | \d+ \s+ (?: (?:pieces|pcs|items|parts) \s+ )? (?: in \s+ )? (?: grand \s+ )? total \W* $
                 | sum \W* $
                 | (?:carried|brought) \s+ forward \b
             )",
@@ -37,6 +38,27 @@ pub fn is_note(text: &str) -> bool {
         )
     });
     NOTE.is_match(text)
+}
+
+/// True where a line that names no hardware is a page's head or foot, or a footnote, whatever figures
+/// it holds: `Sheet 2 11/14/2026`, `† 4 used in step 7`, `(1) Galvanized per ASTM A153.` What begins
+/// with a count is neither: `2 signs dated 11/14/2026`.
+pub fn is_page_or_footnote(text: &str) -> bool {
+    static MARKS: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?ix)
+                \b (?:page|sheet|pg\.?|rev\.?) \s+ (?: \d+ | [a-z] ) \b
+                | \b \d{1,2} [/.\-] \d{1,2} [/.\-] (?:19|20)? \d\d \b | \b (?:19|20) \d\d - \d\d - \d\d \b
+                | \b (?: \d{1,2} \s+ )? (?:jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec) [a-z]* \.? [\s,]+ (?: \d{1,2} [\s,]+ )? (?:19|20) \d\d \b
+                | ^ \s* [†‡§¶]
+                | ^ \s* \( \d{1,2} \) .* \b (?: per | see | used | unless | shall | must | applies | includes? | except ) \b
+            ",
+        )
+    });
+    let counts = text.trim_start().starts_with(|c: char| c.is_ascii_digit());
+    MARKS
+        .find(text.trim_start())
+        .is_some_and(|mark| !counts || mark.start() == 0)
 }
 
 /// The stage that a title names (`Stage 2 - Girders`, `STEP 4B:`, `## Step 3: Rails`), without the
@@ -209,6 +231,9 @@ mod tests {
             "Step 4B subtotal",
             "Total (kit)",
             "Sum",
+            "Grand total ........... 412 pieces",
+            "12 total",
+            "412 pieces in total",
         ] {
             assert!(is_total(text), "{text}");
         }
@@ -218,8 +243,35 @@ mod tests {
             "Summit plate",
             "Subframe",
             "Totally threaded rod",
+            "12 total station brackets",
         ] {
             assert!(!is_total(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn pages_and_footnotes() {
+        for text in [
+            "Boat rack BR-4   Sheet 2   11/14/2026",
+            "14 November 2026, boat rack",
+            "Greenhouse bench, 14 Nov 2026",
+            "Pavilion, 2026-11-14",
+            "Shelter list, November 2026",
+            "Parts list rev C",
+            "(1) Galvanized per ASTM A153.",
+            "\u{2020} 4 used in step 7, 4 in step 9",
+        ] {
+            assert!(is_page_or_footnote(text), "{text}");
+        }
+        for text in [
+            "(4) rail brackets",
+            "4 sheets of plywood",
+            "2 revolving hooks",
+            "Bracket 11-14",
+            "12 marker posts",
+            "2 signs dated 11/14/2026",
+        ] {
+            assert!(!is_page_or_footnote(text), "{text}");
         }
     }
 

@@ -26,6 +26,9 @@ pub struct Heading {
     pub unit: Option<Unit>,
     /// The words in brackets, or the unit words at the end: `ft-lb`.
     pub unit_words: Option<Box<str>>,
+    /// `Qty per bay`: what each quantity is for, in plain words, where it is no word for a place, a
+    /// kit or a pack.
+    pub each_of: Option<Box<str>>,
 }
 
 /// What the heading of a quantity says that it counts.
@@ -101,21 +104,36 @@ fn find(words: &[String]) -> Option<Heading> {
         .cloned()
         .collect();
     if let Some(found) = look_up(&plain) {
-        return Some(found);
+        // "Assy req'd" asks for assemblies; it names none.
+        let asks = words.iter().any(|word| word == "req");
+        return (!asks || found.meaning != Meaning::Stage).then_some(found);
     }
     // "Qty per post": so many at each, whatever it is.
     match plain.as_slice() {
-        [qty, per, _, ..] if matches!(qty.as_str(), "qty" | "pcs" | "no") && per == "per" => {
-            look_up(&plain[..1])
-                .or_else(|| look_up(&["qty".to_owned()]))
-                .map(|found| Heading {
-                    meaning: Meaning::Quantity,
-                    basis: Basis::Each,
-                    ..found
-                })
+        [qty, per, of @ ..]
+            if matches!(qty.as_str(), "qty" | "pcs" | "no") && per == "per" && !of.is_empty() =>
+        {
+            Some(Heading {
+                meaning: Meaning::Quantity,
+                weak: false,
+                basis: Basis::Each,
+                unit: None,
+                unit_words: None,
+                each_of: Some(of.join(" ").into()),
+            })
         }
         _ => None,
     }
+}
+
+/// True where a heading that is none of the trade's counts what another heading's quantity is for:
+/// `Bays`, `No. of bays` beside `Qty per bay`.
+pub fn counts_of(text: &str, each_of: &str) -> bool {
+    let mut words = fold(text);
+    words.retain(|word| !NOISE.contains(&word.as_str()) && word != "no" && word != "qty");
+    let counted = words.join(" ");
+    let plural = |end: &str| counted.strip_suffix(end) == Some(each_of);
+    counted == each_of || plural("s") || plural("es")
 }
 
 fn look_up(words: &[String]) -> Option<Heading> {
@@ -144,6 +162,7 @@ fn look_up(words: &[String]) -> Option<Heading> {
         basis,
         unit: None,
         unit_words: None,
+        each_of: None,
     })
 }
 

@@ -21,6 +21,8 @@ pub struct Layout {
     pub second_quantity: Option<u16>,
     /// What the quantity counts.
     pub basis: Basis,
+    /// `Qty per bay` without a column that says how many bays there are: `bay`.
+    pub each_of: Option<Box<str>>,
     /// The part number column may hold the list's own line numbers ("Item no.").
     pub numbers_lines: bool,
     /// The unit of bare sizes.
@@ -34,6 +36,8 @@ pub struct Layout {
     /// The unit of measure stands beside a price: `C` and `M` there are the price's hundred and
     /// thousand.
     pub unit_of_price: bool,
+    /// Headings of the columns that nothing is read of, since no word in them is known.
+    pub unread: Box<[Box<str>]>,
     /// Columns that are understood, the ignored ones among them.
     pub known: usize,
 }
@@ -88,6 +92,7 @@ impl Layout {
         let mut filled = 0;
         let mut found: Vec<(u16, Heading)> = Vec::new();
         let mut named_found: Vec<(u16, Meaning, Option<Box<str>>)> = Vec::new();
+        let mut unread: Vec<(u16, String)> = Vec::new();
         for column in 0..width.min(usize::from(u16::MAX)) {
             let upper = row.get(column).trim();
             let lower = below.map_or("", |below| below.get(column).trim());
@@ -112,6 +117,8 @@ impl Layout {
                 .or_else(|| heading::recognise(upper))
             {
                 found.push((column, heading));
+            } else {
+                unread.push((column, both.to_owned()));
             }
         }
         if named
@@ -121,6 +128,8 @@ impl Layout {
             return None;
         }
         let mut layout = Layout::settle(&found, &named_found);
+        layout.take_places(&mut unread);
+        layout.unread = unread.into_iter().map(|(_, text)| text.into()).collect();
         layout.unit_of_price = layout.column(Meaning::Unit).is_some_and(|unit| {
             let is_price = |column: usize| {
                 let texts = [row.get(column), below.map_or("", |below| below.get(column))];
@@ -151,6 +160,8 @@ impl Layout {
             descriptions: Vec::new(),
             second_quantity: None,
             basis: Basis::Neutral,
+            each_of: None,
+            unread: Box::default(),
             numbers_lines: false,
             unit: None,
             torque_unit: None,
@@ -192,7 +203,10 @@ impl Layout {
                 self.columns[slot] = Some(column);
                 match meaning {
                     Meaning::Description => self.descriptions.push(column),
-                    Meaning::Quantity => self.basis = heading.basis,
+                    Meaning::Quantity => {
+                        self.basis = heading.basis;
+                        self.each_of.clone_from(&heading.each_of);
+                    }
                     Meaning::PartNumber => self.numbers_lines = heading.weak,
                     Meaning::Torque => self.torque_unit = heading.unit_words.clone(),
                     Meaning::Mass | Meaning::TotalMass => {
@@ -223,6 +237,21 @@ impl Layout {
                 self.second_quantity.get_or_insert(column);
             }
             Some(_) => {}
+        }
+    }
+
+    /// `Bays` beside `Qty per bay` says at how many places the quantity is needed.
+    fn take_places(&mut self, unread: &mut Vec<(u16, String)>) {
+        let Some(each_of) = &self.each_of else { return };
+        let counts = |(_, text): &(u16, String)| heading::counts_of(text, each_of);
+        if let Some(at) = unread.iter().position(counts)
+            && !self.has(Meaning::Places)
+        {
+            self.columns[Meaning::Places as usize] = Some(unread.remove(at).0);
+            self.known += 1;
+        }
+        if self.has(Meaning::Places) || self.has(Meaning::Total) {
+            self.each_of = None;
         }
     }
 
@@ -391,6 +420,24 @@ mod tests {
         assert_eq!(both.second_quantity, Some(2));
         let both = layout(&[&["Type", "Item", "Qty"]]).unwrap();
         assert_eq!(both.descriptions, [0, 1]);
+    }
+
+    #[test]
+    fn quantities_of_what_another_column_counts() {
+        use Meaning::*;
+        let of = |cells: &[&str]| layout(&[cells]).expect("a heading row");
+        let bays = of(&["Qty per bay", "No. of bays", "Description", "Shade"]);
+        assert_eq!((bays.column(Places), bays.each_of), (Some(1), None));
+        assert_eq!(&*bays.unread, ["Shade".into()]);
+        let boxes = of(&["Qty per hatch", "Hatches", "Description"]);
+        assert_eq!(boxes.column(Places), Some(1));
+        let open = of(&["Qty per bay", "Description"]);
+        assert_eq!(
+            (open.column(Places), open.each_of),
+            (None, Some("bay".into()))
+        );
+        assert_eq!(of(&["Qty per bay", "Total", "Description"]).each_of, None);
+        assert_eq!(of(&["Qty", "Bays", "Description"]).column(Places), None);
     }
 
     #[test]

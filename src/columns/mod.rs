@@ -25,6 +25,8 @@ names! {
         PackSize = "pack_size",
         /// Packs.
         Packs = "packs",
+        /// Pieces that the list allows as spares; whether its quantity holds them is not said.
+        Spares = "spares",
         /// Unit of measure: ea, pr, doz, C, M.
         Unit = "unit",
         /// Shipped pieces, on a slip that says more than one figure.

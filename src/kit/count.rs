@@ -156,6 +156,7 @@ impl Counting<'_> {
             self.second(usize::from(second));
         }
         self.packs(main);
+        self.spares();
         self.places_and_total(main);
         if self.count.pieces.is_some_and(|pieces| pieces > MOST) {
             self.count.aside = Some(Aside::BadQuantity(self.layout.cell(self.row, main).into()));
@@ -399,6 +400,20 @@ impl Counting<'_> {
         }
     }
 
+    /// A column of spares beside a quantity on a list that asks for pieces.
+    fn spares(&mut self) {
+        if !matches!(self.role, Role::Required | Role::Compared) {
+            return;
+        }
+        if let (Some(pieces), Some(spares @ 1..)) = (self.count.pieces, self.whole(Meaning::Spares))
+        {
+            self.count.doubts.push(Doubt::Said(
+                format!("{spares} spares stand beside {pieces}: taken as more than is required, and not counted")
+                    .into(),
+            ));
+        }
+    }
+
     /// The heading decides whether a quantity is each or in all; a total confirms.
     fn places_and_total(&mut self, main: Meaning) {
         if self.role == Role::Counted {
@@ -455,6 +470,11 @@ impl Counting<'_> {
             }
             (Some(each), None) => {
                 self.count.places = places;
+                if let Some(of) = &self.layout.each_of {
+                    self.count.doubts.push(Doubt::Said(
+                        format!("{each} per {of}, and how many there are of it is not stated: taken once").into(),
+                    ));
+                }
                 if places > 1 && self.layout.basis != Basis::Each {
                     self.count.doubts.push(Doubt::PerPlaceOrTotal {
                         each,

@@ -137,6 +137,8 @@ pub struct SheetRead {
     pub question: Option<String>,
     /// Rows that are hidden or filtered out, and counted; `None` where the format does not tell.
     pub hidden_rows: Option<u64>,
+    /// Headings of columns that no word is known of, so that nothing under them is read.
+    pub unread_columns: Vec<Box<str>>,
     pub tally: RowTally,
 }
 

@@ -709,6 +709,12 @@ impl<'a> Reader<'a> {
             self.notation.unit = layout.unit;
             self.entries.clear();
         }
+        let unread = &mut self.list.sheets[usize::from(self.sheet)].unread_columns;
+        for heading in &layout.unread {
+            if !unread.contains(heading) {
+                unread.push(heading.clone());
+            }
+        }
         self.layout = Some(layout);
         self.before_table = false;
         self.forget_row_above();
@@ -1322,10 +1328,15 @@ impl<'a> Reader<'a> {
                     let callouts = describe(&body, self.notation);
                     // A sentence without hardware and without a count is no line; what begins with
                     // a figure (`2 gal. wood stain`) is one.
-                    let is_line = body.starts_with(|c: char| c.is_ascii_digit())
-                        || callouts.as_ref().is_ok_and(|all| {
-                            all.iter().any(|c| is_hardware(c) || c.quantity.is_some())
-                        });
+                    let names_hardware = callouts
+                        .as_ref()
+                        .is_ok_and(|all| all.iter().any(is_hardware));
+                    let is_line = names_hardware
+                        || !furniture::is_page_or_footnote(text)
+                            && (body.starts_with(|c: char| c.is_ascii_digit())
+                                || callouts
+                                    .as_ref()
+                                    .is_ok_and(|all| all.iter().any(|c| c.quantity.is_some())));
                     match is_line {
                         true => self.describe(callouts),
                         false => Entry::Furniture,

@@ -44,7 +44,9 @@ pub(super) fn amount(text: &str, notation: Notation) -> Amount {
 fn read(text: &str, notation: Notation) -> Option<Amount> {
     let mut counts = Counts::default();
     let negative = text.starts_with(['-', '\u{2212}'])
-        || (text.starts_with('(') && text[1..].starts_with(['-', '\u{2212}']));
+        || (text.starts_with('(') && text[1..].starts_with(['-', '\u{2212}']))
+        // Ledgers write the sign of a credit behind it.
+        || text.ends_with(['-', '\u{2212}']);
     for token in tokens(text, notation) {
         match token.tok {
             Tok::Num {

@@ -226,6 +226,8 @@ struct SheetObject<'a> {
     passed_over: Option<&'a str>,
     /// Hidden rows among those counted; `null` where the format does not tell.
     hidden_rows: Option<u64>,
+    /// Headings of columns that nothing is read of.
+    unread_columns: &'a [Box<str>],
     #[serde(flatten)]
     tally: RowTally,
     /// The sheets whose figures it repeats, how many items agree, and those that do not.
@@ -248,6 +250,7 @@ fn sheet_object(sheet: &SheetRead) -> SheetObject<'_> {
         hidden: sheet.hidden,
         passed_over: sheet.passed_over.as_deref(),
         hidden_rows: sheet.hidden_rows,
+        unread_columns: &sheet.unread_columns,
         tally: sheet.tally,
         repeats: sheet.again.as_ref().map(|again| RepeatsObject {
             kind: again.kind,

@@ -645,7 +645,29 @@ pub fn row_letters(row: u32) -> String {
     letters.iter().rev().collect()
 }
 
-/// What there is to say of a list's sheets: those passed over, and why; what should be asked; hidden rows.
+/// Headings that a note shows.
+const SHOWN_COLUMNS: usize = 12;
+
+/// The columns that nothing was read of, so that a column of counts is not passed over unsaid.
+fn unread_columns(headings: &[Box<str>]) -> Option<String> {
+    let shown: Vec<String> = headings
+        .iter()
+        .take(SHOWN_COLUMNS)
+        .map(|heading| format!("\"{heading}\""))
+        .collect();
+    let more = match headings.len() - shown.len() {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let what = if headings.len() == 1 {
+        "column"
+    } else {
+        "columns"
+    };
+    (!shown.is_empty()).then(|| format!("not read: the {what} {}{more}", shown.join(", ")))
+}
+
+/// What there is to say of a list's sheets: those passed over, and why; what should be asked; hidden rows; columns that were not read.
 pub fn sheets(list: &List) -> impl Iterator<Item = String> + '_ {
     list.sheets.iter().flat_map(|sheet| {
         let name = match &sheet.name {
@@ -659,6 +681,7 @@ pub fn sheets(list: &List) -> impl Iterator<Item = String> + '_ {
             (sheet.hidden && passed_over.is_none())
                 .then(|| format!("{name} is hidden, and counted")),
             hidden.map(|rows| format!("{name}: {} hidden, and counted", count(rows, "row"))),
+            unread_columns(&sheet.unread_columns),
             sheet.question.clone(),
         ]
         .into_iter()

@@ -109,6 +109,75 @@ fn counted(text: &str, expected: &[&str]) {
     case("count.csv", text, Counted, expected);
 }
 
+/// Common practice, no source: a column headed as what the quantity is for multiplies it.
+#[test]
+fn quantities_per_what_another_column_counts() {
+    required(
+        "Qty per bay,Bays,Description,Shade\n4,3,M10 x 90 carriage bolt,red\n",
+        &["2: 4 x 3 M10 x 90 carriage bolt"],
+    );
+    required(
+        "Qty per bay,Description\n4,M10 x 90 carriage bolt\n",
+        &[
+            "2: 4 M10 x 90 carriage bolt ? 4 per bay, and how many there are of it is not stated: taken once",
+        ],
+    );
+    required(
+        "Qty,Spares,Description\n16,2,M8 x 40 hex bolt\n4,0,M8 hex nut\n",
+        &[
+            "2: 16 M8 x 40 hex bolt ? 2 spares stand beside 16: taken as more than is required, and not counted",
+            "3: 4 M8 hex nut",
+        ],
+    );
+}
+
+#[test]
+fn columns_that_are_not_read_are_named() {
+    let text = "Qty,Description,Shade,Shelf life\n4,M8 hex nut,red,9\n";
+    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    assert_eq!(
+        list.sheets[0].unread_columns,
+        ["Shade".into(), "Shelf life".into()]
+    );
+}
+
+/// Ledgers write the sign of a credit behind it (common practice, no source).
+#[test]
+fn a_sign_behind_the_figure() {
+    required(
+        "Qty,Description\n4-,M10 nut\n",
+        &["2: - aside: \"4-\" is no count of pieces"],
+    );
+}
+
+#[test]
+fn heads_and_feet_of_pages_count_nothing() {
+    case(
+        "list.txt",
+        "4 M8 x 40 hex bolts\nBoat rack BR-4   Sheet 2   11/14/2026\n8 M8 hex nuts\n\
+         Grand total ........... 12 pieces\n12 total\n(1) Galvanized per ASTM A153.\n\
+         \u{2020} 4 used in step 7, 4 in step 9\n2 signs dated 11/14/2026\n",
+        Required,
+        &[
+            "1: 4 M8 x 40 hex bolt",
+            "3: 8 M8 hex nut",
+            "8: 2 signs dated 11/14/2026 [part]",
+        ],
+    );
+}
+
+#[test]
+fn headings_of_other_languages() {
+    required(
+        "Pos.;Menge;Bezeichnung;Abmessung\n1;16;DIN 933;M8x40\n",
+        &["2: 16 M8 x 40 hex bolt, full thread"],
+    );
+    required(
+        "Qté;Désignation\n8;M8 x 40 hex bolt\n",
+        &["2: 8 M8 x 40 hex bolt"],
+    );
+}
+
 #[test]
 fn a_plain_list() {
     required(
