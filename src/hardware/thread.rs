@@ -99,14 +99,55 @@ const UNIFIED: &[Unified] = &[
 
 impl Unified {
     fn of(diameter: Diameter) -> Option<&'static Unified> {
-        let size = match diameter {
-            Diameter::Inch(r) => (*r.numer(), *r.denom()),
-            Diameter::Number(n) => (i64::from(n), 0),
-            Diameter::Metric(_) => return None,
+        let row = match diameter {
+            Diameter::Inch(r) => ROWS.sixteenths.get(whole_parts(r, 16)?),
+            Diameter::Number(n) => ROWS.numbers.get(usize::from(n)),
+            Diameter::Metric(_) => None,
         };
-        UNIFIED.iter().find(|row| row.size == size)
+        UNIFIED.get(usize::from(*row?))
     }
 }
+
+/// How many of the parts of a unit a value is, where it is a whole number of them.
+fn whole_parts(value: Ratio, parts: i64) -> Option<usize> {
+    let denom = *value.denom();
+    if denom > parts || parts % denom != 0 {
+        return None;
+    }
+    let number = value.numer().checked_mul(parts / denom)?;
+    usize::try_from(number).ok()
+}
+
+/// Where the row of each diameter stands in its table; [`NO_ROW`] for those that have none.
+struct Rows {
+    numbers: [u8; 13],
+    sixteenths: [u8; 65],
+    tenths: [u8; 641],
+}
+
+const NO_ROW: u8 = u8::MAX;
+
+static ROWS: Rows = {
+    let mut rows = Rows {
+        numbers: [NO_ROW; 13],
+        sixteenths: [NO_ROW; 65],
+        tenths: [NO_ROW; 641],
+    };
+    let mut row = 0;
+    while row < UNIFIED.len() {
+        match UNIFIED[row].size {
+            (n, 0) => rows.numbers[n as usize] = row as u8,
+            (n, d) => rows.sixteenths[(n * 16 / d) as usize] = row as u8,
+        }
+        row += 1;
+    }
+    row = 0;
+    while row < METRIC.len() {
+        rows.tenths[METRIC[row].diameter as usize] = row as u8;
+        row += 1;
+    }
+    rows
+};
 
 /// The metric series of one diameter.
 struct Metric {
@@ -171,9 +212,7 @@ impl Metric {
         let Diameter::Metric(r) = diameter else {
             return None;
         };
-        METRIC
-            .iter()
-            .find(|row| row.diameter.checked_mul(*r.denom()) == r.numer().checked_mul(10))
+        METRIC.get(usize::from(*ROWS.tenths.get(whole_parts(r, 10)?)?))
     }
 }
 
@@ -195,7 +234,8 @@ pub fn coarse(diameter: Diameter) -> Option<Thread> {
     if let Some(row) = Unified::of(diameter) {
         return Some(match row.coarse {
             0 => Thread::per_inch(row.fine),
-            half => Thread::PerInch(Ratio::new(half, 2)),
+            half if half % 2 == 0 => Thread::per_inch(half / 2),
+            half => Thread::PerInch(Ratio::new_raw(half, 2)),
         });
     }
     Metric::of(diameter).map(|row| Thread::Pitch(Ratio::new(row.coarse, 100)))
@@ -213,7 +253,7 @@ pub fn fine(diameter: Diameter) -> Option<Thread> {
 pub fn is_standard(diameter: Diameter, thread: Thread) -> bool {
     match thread {
         Thread::PerInch(n) => Unified::of(diameter).is_some_and(|row| {
-            n * 2 == Ratio::from_integer(row.coarse)
+            i128::from(*n.numer()) * 2 == i128::from(row.coarse) * i128::from(*n.denom())
                 || (n.is_integer() && {
                     let n = n.to_integer();
                     n != 0
@@ -223,11 +263,10 @@ pub fn is_standard(diameter: Diameter, thread: Thread) -> bool {
                 })
         }),
         Thread::Pitch(p) => Metric::of(diameter).is_some_and(|row| {
-            let hundredths = p * 100;
-            hundredths.is_integer() && {
-                let h = hundredths.to_integer();
-                h == row.coarse || row.fine.contains(&h)
-            }
+            whole_parts(p, 100).is_some_and(|hundredths| {
+                let is = |pitch: &i64| usize::try_from(*pitch) == Ok(hundredths);
+                is(&row.coarse) || row.fine.iter().any(is)
+            })
         }),
     }
 }
@@ -247,6 +286,26 @@ mod tests {
 
     fn metric(tenths: i64) -> Diameter {
         Diameter::Metric(Ratio::new(tenths, 10))
+    }
+
+    #[test]
+    fn each_row_is_found_by_its_diameter() {
+        for row in UNIFIED {
+            let diameter = match row.size {
+                (n, 0) => Diameter::Number(n as u8),
+                (n, d) => inch(n, d),
+            };
+            assert!(Unified::of(diameter).is_some_and(|found| found.size == row.size));
+        }
+        for row in METRIC {
+            let found = Metric::of(metric(row.diameter));
+            assert!(found.is_some_and(|found| found.diameter == row.diameter));
+        }
+        let odd = [inch(1, 3), inch(1, 32), inch(5, 1), inch(-1, 2), inch(0, 1)];
+        assert!(odd.into_iter().all(|odd| Unified::of(odd).is_none()));
+        let odd = [Diameter::Number(7), Diameter::Number(13), metric(85)];
+        assert!(odd.into_iter().all(|odd| !is_threaded_size(odd)));
+        assert!(!is_threaded_size(Diameter::Metric(Ratio::new(1, 3))));
     }
 
     #[test]

@@ -1,5 +1,9 @@
 //! Descriptions: a text, or the cells of a row, as the items that they name.
 
+use std::ops::Range;
+
+use rustc_hash::FxHashSet;
+
 use super::{
     callout::{Callout, ItemCells, Notation, Quantity, Unread},
     dates,
@@ -144,19 +148,19 @@ pub(super) fn read<'a>(
     reader: &mut Reader<'a>,
     start: usize,
     cells: &ItemCells<'a>,
+    beside: &Beside<'a>,
 ) -> (Vec<Callout>, Vec<bool>) {
-    let mut drafts = reader.drafts(start);
+    let drafts = reader.drafts(start);
     let plural = drafts.iter().map(|draft| draft.plural).collect();
-    (read_drafts(reader, &mut drafts, cells), plural)
+    (read_drafts(reader, drafts, cells, beside), plural)
 }
 
 fn read_drafts<'a>(
     reader: &Reader<'a>,
-    drafts: &mut Vec<Draft<'a>>,
+    mut drafts: Vec<Draft<'a>>,
     cells: &ItemCells<'a>,
+    beside: &Beside<'a>,
 ) -> Vec<Callout> {
-    let notation = reader.notation;
-    let beside = Beside::read(cells, notation);
     let mut at = drafts.iter().position(Draft::is_hardware);
     // Known words (`hex, zinc`) or none, and a size beside them.
     let bare = drafts
@@ -169,36 +173,49 @@ fn read_drafts<'a>(
         at = Some(0);
     }
     let Some(at) = at else {
-        return part(reader, drafts, cells).into_iter().collect();
+        return part(reader, &drafts, cells).into_iter().collect();
     };
-    let mut doubts = beside.doubts;
-    doubts.extend(drafts[at].merge(beside.draft));
-    let mut callouts = finish(reader, std::mem::take(drafts), at);
+    let Some(draft) = &beside.draft else {
+        return finish(reader, drafts, at);
+    };
+    let doubts = drafts[at].merge(draft.clone());
+    let mut callouts = finish(reader, drafts, at);
     let hardware = |callout: &&mut Callout| callout.item.kind != Some(Kind::Part);
     if let Some(callout) = callouts.iter_mut().find(hardware) {
-        callout.doubts.append(&mut doubts);
+        callout.doubts.extend_from_slice(&beside.doubts);
+        callout.doubts.extend(doubts);
     }
     callouts
 }
 
 /// What the cells beside the description say of its first item.
-struct Beside<'a> {
-    draft: Draft<'a>,
+#[derive(Default)]
+pub(super) struct Beside<'a> {
+    /// `None` where all are blank.
+    draft: Option<Draft<'a>>,
     is_sized: bool,
     doubts: Vec<Doubt>,
 }
 
 impl<'a> Beside<'a> {
-    fn read(cells: &ItemCells<'a>, notation: Notation) -> Beside<'a> {
+    pub fn read(cells: &ItemCells<'a>, notation: Notation) -> Beside<'a> {
         let notation = Notation {
             counted: true,
             ..notation
         };
-        let mut beside = Beside {
-            draft: Draft::default(),
-            is_sized: false,
-            doubts: Vec::new(),
-        };
+        let mut beside = Beside::default();
+        let all = [
+            cells.size,
+            cells.diameter,
+            cells.length,
+            cells.thread,
+            cells.grade,
+            cells.finish,
+        ];
+        if all.into_iter().all(is_blank) {
+            return beside;
+        }
+        let mut draft = Draft::default();
         for (text, measure) in [
             (cells.size, None),
             (cells.diameter, Some(Measure::Diameter)),
@@ -222,7 +239,7 @@ impl<'a> Beside<'a> {
                 other.dims.set_measure(measure);
             }
             beside.is_sized |= !other.dims.is_empty() && !other.traits.unknown;
-            beside.doubts.extend(beside.draft.merge(other));
+            beside.doubts.extend(draft.merge(other));
             reader.left_over(0..usize::MAX, &mut beside.doubts);
             beside
                 .doubts
@@ -237,9 +254,7 @@ impl<'a> Beside<'a> {
                 }
                 None => reader.cell(),
             };
-            beside
-                .doubts
-                .extend(beside.draft.thread_cell(other, cells.thread));
+            beside.doubts.extend(draft.thread_cell(other, cells.thread));
             reader.left_over(0..usize::MAX, &mut beside.doubts);
         }
         for (text, is_grade) in [(cells.grade, true), (cells.finish, false)] {
@@ -252,9 +267,10 @@ impl<'a> Beside<'a> {
             } else {
                 reader.cell()
             };
-            beside.doubts.extend(beside.draft.merge(other));
+            beside.doubts.extend(draft.merge(other));
             reader.left_over(0..usize::MAX, &mut beside.doubts);
         }
+        beside.draft = Some(draft);
         beside
     }
 }
@@ -344,6 +360,7 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
     lend_size(&mut drafts, at);
     settle_sets(&mut drafts);
     let main_count = drafts.first().and_then(|draft| draft.quantity);
+    let notes = Notes::of(reader);
     let mut callouts = Vec::with_capacity(drafts.len());
     let mut lost = Vec::new();
     for (i, draft) in drafts.into_iter().enumerate() {
@@ -354,23 +371,13 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
             }
             continue;
         }
-        callouts.push(hardware(reader, draft, main_count.filter(|_| i > 0), i > 0));
+        let main_count = main_count.filter(|_| i > 0);
+        callouts.push(hardware(reader, &notes, draft, main_count, i > 0));
     }
-    // What belongs to no item of its own is told of the first.
-    let told = |doubt: &Doubt| {
-        callouts
-            .iter()
-            .any(|callout: &Callout| callout.doubts.contains(doubt))
-    };
-    let mut more: Vec<Doubt> = reader
-        .notes
-        .iter()
-        .map(|(_, doubt)| doubt.clone())
-        .collect();
-    more.retain(|doubt| !told(doubt));
+    let mut more = notes.untold(&callouts);
     more.extend(lost.into_iter().map(Doubt::LeftOver));
     if let Some(first) = callouts.first_mut() {
-        first.doubts.extend(more);
+        first.doubts.append(&mut more);
     }
     share_size(&mut callouts);
     for callout in &mut callouts {
@@ -405,8 +412,46 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
     callouts
 }
 
+/// The doubts about how numerals were read, by where those stand: a long line has many of them.
+struct Notes<'r> {
+    all: &'r [(usize, Doubt)],
+    /// Where each stands in the text, and its place among all, in the order of the text.
+    places: Vec<(usize, usize)>,
+}
+
+impl<'r> Notes<'r> {
+    fn of(reader: &'r Reader<'_>) -> Notes<'r> {
+        let all = &reader.notes;
+        let places = all.iter().enumerate().map(|(i, (at, _))| (*at, i));
+        let mut places: Vec<_> = places.collect();
+        places.sort_unstable();
+        Notes { all, places }
+    }
+
+    /// Those on some bytes of the text, in the order in which they came up.
+    fn on(&self, bytes: Range<usize>) -> impl Iterator<Item = Doubt> {
+        let behind = |at: usize| self.places.partition_point(|place| place.0 < at);
+        let noted = &self.places[behind(bytes.start)..behind(bytes.end)];
+        let mut noted: Vec<usize> = noted.iter().map(|place| place.1).collect();
+        noted.sort_unstable();
+        noted.into_iter().map(|i| self.all[i].1.clone())
+    }
+
+    /// Those that belong to no item of their own; they are told of the first.
+    fn untold(&self, callouts: &[Callout]) -> Vec<Doubt> {
+        if self.all.is_empty() {
+            return Vec::new();
+        }
+        let told = callouts.iter().flat_map(|callout| &callout.doubts);
+        let told: FxHashSet<&Doubt> = told.collect();
+        let all = self.all.iter().map(|(_, doubt)| doubt);
+        all.filter(|doubt| !told.contains(doubt)).cloned().collect()
+    }
+}
+
 fn hardware(
     reader: &Reader<'_>,
+    notes: &Notes<'_>,
     draft: Draft<'_>,
     main_count: Option<Quantity>,
     follows: bool,
@@ -438,9 +483,7 @@ fn hardware(
     doubts.extend(over.iter().map(|dim| Doubt::LeftOver(dim.written.into())));
     let bytes = draft.tokens.start..draft.tokens.end.min(reader.tokens.len());
     if let [first, .., last] | [first @ last] = &reader.tokens[bytes] {
-        let noted = |at: usize| (first.start..last.end).contains(&at);
-        let notes = reader.notes.iter().filter(|(at, _)| noted(*at));
-        doubts.extend(notes.map(|(_, doubt)| doubt.clone()));
+        doubts.extend(notes.on(first.start..last.end));
     }
     reader.left_over(draft.tokens, &mut doubts);
     let mut quantity = draft.quantity;

@@ -10,7 +10,11 @@ use super::{
 use crate::hardware::{Diameter, Ratio, Unit, thread};
 
 /// No piece is longer, in inches or millimetres.
-const LONGEST: Ratio = Ratio::new_raw(20_000, 1);
+const LONGEST: i64 = 20_000;
+
+fn is_too_long(value: Ratio) -> bool {
+    i128::from(*value.numer()) > i128::from(LONGEST) * i128::from(*value.denom())
+}
 
 /// What is written behind a thread and tells no size: classes of fit (ASME B1.1; ISO 965-1), and words
 /// for the series and the pitch.
@@ -144,18 +148,17 @@ impl<'a> Stretch<'_, 'a> {
     fn dim(&self, i: usize, may_mix: bool) -> Option<(Dim<'a>, usize)> {
         let (mut value, mut shape, prefix) = self.number(i)?;
         // Nothing is 0 long.
-        if value == Ratio::from_integer(0) && prefix != Prefix::Number || value > LONGEST {
+        if *value.numer() == 0 && prefix != Prefix::Number || is_too_long(value) {
             return None;
         }
         let mut at = i + 1;
-        let one = Ratio::from_integer(1);
         // `3 3/4`, `3 ¾`, `3 - 3/4`.
         if shape == Shape::Whole && prefix == Prefix::None {
             let dash = matches!(self.tok(at), Some(Tok::Dash)) && may_mix;
             let from = at + usize::from(dash);
             if let Some((part, Shape::Fraction, Prefix::None)) = self.number(from)
-                && part < one
-                && value > Ratio::from_integer(0)
+                && part.numer() < part.denom()
+                && *value.numer() > 0
             {
                 value += part;
                 shape = Shape::Mixed;
@@ -166,7 +169,7 @@ impl<'a> Stretch<'_, 'a> {
         if prefix == Prefix::None || prefix == Prefix::Metric {
             (unit, at) = self.unit(at, &mut value);
         }
-        if value > LONGEST {
+        if is_too_long(value) {
             return None;
         }
         let start = self.reader.tokens[i].start;

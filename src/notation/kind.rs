@@ -32,24 +32,27 @@ impl Marks {
         self.0 == 0
     }
 
-    fn without(self, marks: &[Mark]) -> Marks {
-        marks
-            .iter()
-            .fold(self, |left, &mark| Marks(left.0 & !(1 << mark as u32)))
+    /// True where all of some marks are there.
+    fn has_all(self, marks: Marks) -> bool {
+        self.0 & marks.0 == marks.0
+    }
+
+    fn without(self, marks: Marks) -> Marks {
+        Marks(self.0 & !marks.0)
     }
 
     /// The first row whose marks are all there. Where others of the table are there besides, and no
     /// row has them all, the piece is two things at once: a doubt that names both.
     fn style(self, rows: Styles<'_>, kind: Kind, doubts: &mut Vec<Doubt>) -> Option<Style> {
-        let (marks, style) = rows
-            .iter()
-            .find(|(marks, _)| marks.iter().all(|&mark| self.has(mark)))?;
+        let (marks, style) = rows.iter().find(|(marks, _)| self.has_all(*marks))?;
         // A general word beside a special one says nothing more.
-        let rest = self.without(marks).without(GENERAL);
+        let rest = self.without(*marks).without(GENERAL);
+        if rest.none() {
+            return Some(*style);
+        }
         let other = rows
             .iter()
-            .filter(|_| !rest.none())
-            .find(|(marks, other)| other != style && marks.iter().all(|&mark| rest.has(mark)));
+            .find(|(marks, other)| other != style && rest.has_all(*marks));
         if let Some((_, other)) = other {
             let named = |style: &Style| format!("{style} {kind}").into();
             doubts.push(Doubt::Readings(vec![named(style), named(other)]));
@@ -58,153 +61,173 @@ impl Marks {
     }
 
     /// The first row whose marks are all there.
-    fn first<T: Copy>(self, rows: &[(&[Mark], T)]) -> Option<T> {
-        rows.iter()
-            .find(|(marks, _)| marks.iter().all(|&mark| self.has(mark)))
-            .map(|&(_, value)| value)
+    fn first<T: Copy>(self, rows: &[(Marks, T)]) -> Option<T> {
+        let (_, value) = rows.iter().find(|(marks, _)| self.has_all(*marks))?;
+        Some(*value)
     }
 }
 
 use Mark::*;
 
-type Styles<'a> = &'a [(&'a [Mark], Style)];
+/// The marks of a row of a table.
+const fn all(marks: &[Mark]) -> Marks {
+    let (mut all, mut i) = (0, 0);
+    while i < marks.len() {
+        all |= 1 << marks[i] as u32;
+        i += 1;
+    }
+    Marks(all)
+}
+
+type Styles<'a> = &'a [(Marks, Style)];
 
 /// Words that stand beside a special one without making another style of it: the hexagon of a flange
 /// nut, the square neck of a carriage bolt, the socket of a button head, the round of a truss head.
-const GENERAL: &[Mark] = &[
+const GENERAL: Marks = all(&[
     Hex, Heavy, Square, Lock, Flat, Socket, Low, Round, Cap, Sae, Uss, Insert, Machine, T,
-];
+]);
 
 const BOLTS: Styles = &[
-    (&[Heavy, Hex], Style::HeavyHex),
-    (&[Carriage], Style::Carriage),
-    (&[Flange], Style::Flange),
-    (&[Elevator], Style::Elevator),
-    (&[Plow], Style::Plow),
-    (&[Shoulder], Style::Shoulder),
-    (&[Toggle], Style::Toggle),
-    (&[Eye], Style::Eye),
-    (&[U], Style::U),
-    (&[J], Style::J),
-    (&[L], Style::L),
-    (&[T], Style::T),
-    (&[Hex], Style::Hex),
-    (&[Square], Style::Square),
+    (all(&[Heavy, Hex]), Style::HeavyHex),
+    (all(&[Carriage]), Style::Carriage),
+    (all(&[Flange]), Style::Flange),
+    (all(&[Elevator]), Style::Elevator),
+    (all(&[Plow]), Style::Plow),
+    (all(&[Shoulder]), Style::Shoulder),
+    (all(&[Toggle]), Style::Toggle),
+    (all(&[Eye]), Style::Eye),
+    (all(&[U]), Style::U),
+    (all(&[J]), Style::J),
+    (all(&[L]), Style::L),
+    (all(&[T]), Style::T),
+    (all(&[Hex]), Style::Hex),
+    (all(&[Square]), Style::Square),
 ];
 
 /// Screws named by their use; the head is told apart.
 const USES: Styles = &[
-    (&[Lag], Style::Lag),
-    (&[Set], Style::Set),
-    (&[SelfDrilling], Style::SelfDrilling),
-    (&[SheetMetal], Style::SheetMetal),
-    (&[Wood], Style::Wood),
-    (&[Deck], Style::Deck),
-    (&[Thumb], Style::Thumb),
+    (all(&[Lag]), Style::Lag),
+    (all(&[Set]), Style::Set),
+    (all(&[SelfDrilling]), Style::SelfDrilling),
+    (all(&[SheetMetal]), Style::SheetMetal),
+    (all(&[Wood]), Style::Wood),
+    (all(&[Deck]), Style::Deck),
+    (all(&[Thumb]), Style::Thumb),
 ];
 
 const HEADS: Styles = &[
-    (&[HexWasher], Style::HexWasher),
-    (&[Low, Socket], Style::LowSocket),
-    (&[Button], Style::Button),
-    (&[Flat], Style::Flat),
-    (&[Pan], Style::Pan),
-    (&[Truss], Style::Truss),
-    (&[Oval], Style::Oval),
-    (&[Fillister], Style::Fillister),
-    (&[Bugle], Style::Bugle),
-    (&[Wafer], Style::Wafer),
-    (&[Round], Style::Round),
-    (&[Socket], Style::Socket),
-    (&[Hex], Style::Hex),
-    (&[Square], Style::Square),
+    (all(&[HexWasher]), Style::HexWasher),
+    (all(&[Low, Socket]), Style::LowSocket),
+    (all(&[Button]), Style::Button),
+    (all(&[Flat]), Style::Flat),
+    (all(&[Pan]), Style::Pan),
+    (all(&[Truss]), Style::Truss),
+    (all(&[Oval]), Style::Oval),
+    (all(&[Fillister]), Style::Fillister),
+    (all(&[Bugle]), Style::Bugle),
+    (all(&[Wafer]), Style::Wafer),
+    (all(&[Round]), Style::Round),
+    (all(&[Socket]), Style::Socket),
+    (all(&[Hex]), Style::Hex),
+    (all(&[Square]), Style::Square),
 ];
 
 const NUTS: Styles = &[
-    (&[NylonInsert, Flange], Style::NylonInsertFlange),
-    (&[NylonInsert, Jam], Style::NylonInsertJam),
-    (&[NylonInsert], Style::NylonInsert),
-    (&[ToothWasher], Style::ToothWasher),
-    (&[Lock, Flange], Style::FlangeLock),
-    (&[Lock], Style::Lock),
-    (&[Heavy, Jam], Style::HeavyHexJam),
-    (&[Jam], Style::Jam),
-    (&[Coupling], Style::Coupling),
-    (&[Flange], Style::Flange),
-    (&[Wing], Style::Wing),
-    (&[Cap], Style::Cap),
-    (&[Castle], Style::Castle),
-    (&[Weld], Style::Weld),
-    (&[Barrel], Style::Barrel),
-    (&[Insert], Style::Insert),
-    (&[Thumb], Style::Thumb),
-    (&[Heavy], Style::HeavyHex),
-    (&[T], Style::T),
-    (&[Square], Style::Square),
-    (&[Hex], Style::Hex),
+    (all(&[NylonInsert, Flange]), Style::NylonInsertFlange),
+    (all(&[NylonInsert, Jam]), Style::NylonInsertJam),
+    (all(&[NylonInsert]), Style::NylonInsert),
+    (all(&[ToothWasher]), Style::ToothWasher),
+    (all(&[Lock, Flange]), Style::FlangeLock),
+    (all(&[Lock]), Style::Lock),
+    (all(&[Heavy, Jam]), Style::HeavyHexJam),
+    (all(&[Jam]), Style::Jam),
+    (all(&[Coupling]), Style::Coupling),
+    (all(&[Flange]), Style::Flange),
+    (all(&[Wing]), Style::Wing),
+    (all(&[Cap]), Style::Cap),
+    (all(&[Castle]), Style::Castle),
+    (all(&[Weld]), Style::Weld),
+    (all(&[Barrel]), Style::Barrel),
+    (all(&[Insert]), Style::Insert),
+    (all(&[Thumb]), Style::Thumb),
+    (all(&[Heavy]), Style::HeavyHex),
+    (all(&[T]), Style::T),
+    (all(&[Square]), Style::Square),
+    (all(&[Hex]), Style::Hex),
 ];
 
 const WASHERS: Styles = &[
-    (&[External], Style::ExternalTooth),
-    (&[Internal], Style::InternalTooth),
-    (&[Split], Style::SplitLock),
-    (&[Lock], Style::SplitLock),
-    (&[Fender], Style::Fender),
-    (&[Bevel], Style::Bevel),
-    (&[Plate], Style::Plate),
-    (&[Spherical], Style::Spherical),
-    (&[Spring], Style::Spring),
-    (&[Sealing], Style::Sealing),
-    (&[Finishing], Style::Finishing),
-    (&[Sae], Style::Sae),
-    (&[Uss], Style::Uss),
-    (&[Square], Style::Plate),
-    (&[Flat], Style::Flat),
+    (all(&[External]), Style::ExternalTooth),
+    (all(&[Internal]), Style::InternalTooth),
+    (all(&[Split]), Style::SplitLock),
+    (all(&[Lock]), Style::SplitLock),
+    (all(&[Fender]), Style::Fender),
+    (all(&[Bevel]), Style::Bevel),
+    (all(&[Plate]), Style::Plate),
+    (all(&[Spherical]), Style::Spherical),
+    (all(&[Spring]), Style::Spring),
+    (all(&[Sealing]), Style::Sealing),
+    (all(&[Finishing]), Style::Finishing),
+    (all(&[Sae]), Style::Sae),
+    (all(&[Uss]), Style::Uss),
+    (all(&[Square]), Style::Plate),
+    (all(&[Flat]), Style::Flat),
 ];
 
 const PINS: Styles = &[
-    (&[Cotter], Style::Cotter),
-    (&[Split], Style::Cotter),
-    (&[Clevis], Style::Clevis),
-    (&[Hitch], Style::Hitch),
-    (&[Dowel], Style::Dowel),
-    (&[Roll], Style::Roll),
-    (&[Spring], Style::Roll),
-    (&[Taper], Style::Taper),
-    (&[Linch], Style::Linch),
-    (&[Detent], Style::Detent),
+    (all(&[Cotter]), Style::Cotter),
+    (all(&[Split]), Style::Cotter),
+    (all(&[Clevis]), Style::Clevis),
+    (all(&[Hitch]), Style::Hitch),
+    (all(&[Dowel]), Style::Dowel),
+    (all(&[Roll]), Style::Roll),
+    (all(&[Spring]), Style::Roll),
+    (all(&[Taper]), Style::Taper),
+    (all(&[Linch]), Style::Linch),
+    (all(&[Detent]), Style::Detent),
 ];
 
 const ANCHORS: Styles = &[
-    (&[Wedge], Style::Wedge),
-    (&[Sleeve], Style::Sleeve),
-    (&[DropIn], Style::DropIn),
-    (&[ScrewIn], Style::ScrewIn),
-    (&[Adhesive], Style::Adhesive),
-    (&[Concrete], Style::ScrewIn),
+    (all(&[Wedge]), Style::Wedge),
+    (all(&[Sleeve]), Style::Sleeve),
+    (all(&[DropIn]), Style::DropIn),
+    (all(&[ScrewIn]), Style::ScrewIn),
+    (all(&[Adhesive]), Style::Adhesive),
+    (all(&[Concrete]), Style::ScrewIn),
 ];
 
-const RIVETS: Styles = &[(&[Blind], Style::Blind), (&[Solid], Style::Solid)];
+const RIVETS: Styles = &[(all(&[Blind]), Style::Blind), (all(&[Solid]), Style::Solid)];
 
-const FINISHES: &[(&[Mark], Finish)] = &[
-    (&[Flake], Finish::ZincFlake),
-    (&[Yellow], Finish::YellowZinc),
-    (&[Dipped], Finish::HotDip),
-    (&[Mechanical], Finish::MechanicalGalvanised),
-    (&[Galvanised], Finish::Galvanised),
-    (&[Black, Zinc], Finish::BlackZinc),
-    (&[Black], Finish::BlackOxide),
-    (&[Zinc], Finish::Zinc),
-    (&[Oxide], Finish::BlackOxide),
-    (&[Phosphate], Finish::Phosphate),
-    (&[Nickel], Finish::Nickel),
-    (&[Chrome], Finish::Chrome),
-    (&[Cadmium], Finish::Cadmium),
-    (&[Painted], Finish::Painted),
-    (&[Powder], Finish::PowderCoated),
-    (&[Passivated], Finish::Passivated),
-    (&[Coated], Finish::Coated),
-    (&[Plain], Finish::Plain),
+const FINISHES: &[(Marks, Finish)] = &[
+    (all(&[Flake]), Finish::ZincFlake),
+    (all(&[Yellow]), Finish::YellowZinc),
+    (all(&[Dipped]), Finish::HotDip),
+    (all(&[Mechanical]), Finish::MechanicalGalvanised),
+    (all(&[Galvanised]), Finish::Galvanised),
+    (all(&[Black, Zinc]), Finish::BlackZinc),
+    (all(&[Black]), Finish::BlackOxide),
+    (all(&[Zinc]), Finish::Zinc),
+    (all(&[Oxide]), Finish::BlackOxide),
+    (all(&[Phosphate]), Finish::Phosphate),
+    (all(&[Nickel]), Finish::Nickel),
+    (all(&[Chrome]), Finish::Chrome),
+    (all(&[Cadmium]), Finish::Cadmium),
+    (all(&[Painted]), Finish::Painted),
+    (all(&[Powder]), Finish::PowderCoated),
+    (all(&[Passivated]), Finish::Passivated),
+    (all(&[Coated]), Finish::Coated),
+    (all(&[Plain]), Finish::Plain),
+];
+
+/// Marks that stand for the noun where none is stated.
+const NAMES: &[(Marks, Noun)] = &[
+    (all(&[Lag]), Noun::Screw),
+    (all(&[Carriage]), Noun::Bolt),
+    // Socket caps, button heads: no other piece is called by its head.
+    (all(&[Socket, Cap]), Noun::Screw),
+    (all(&[Button, Cap]), Noun::Screw),
+    (all(&[Flat, Cap]), Noun::Screw),
+    (all(&[All, Threaded]), Noun::Rod),
 ];
 
 /// What the words of one item say, before the figures.
@@ -228,17 +251,7 @@ impl Traits {
         if item.finish == Some(Finish::BlackOxide) && !marks.has(Oxide) {
             doubts.push(Doubt::Said("black taken for black oxide".into()));
         }
-        let noun = self.noun.or_else(|| {
-            marks.first(&[
-                (&[Lag], Noun::Screw),
-                (&[Carriage], Noun::Bolt),
-                // Socket caps, button heads: no other piece is called by its head.
-                (&[Socket, Cap], Noun::Screw),
-                (&[Button, Cap], Noun::Screw),
-                (&[Flat, Cap], Noun::Screw),
-                (&[All, Threaded], Noun::Rod),
-            ])
-        });
+        let noun = self.noun.or_else(|| marks.first(NAMES));
         let heads = marks.has(Heads) && marks.first(HEADS).is_some();
         let noun = noun.or(heads.then_some(Noun::Screw));
         let noun = match noun {
@@ -274,7 +287,7 @@ impl Traits {
             }
             Some(Noun::Rod) => {
                 item.kind = Some(Kind::Rod);
-                item.style = marks.first(&[(&[Threaded], Style::Threaded)]);
+                item.style = marks.has(Threaded).then_some(Style::Threaded);
             }
             Some(Noun::Stud) => {
                 item.kind = Some(Kind::Rod);

@@ -26,6 +26,7 @@ pub(super) struct Numeral {
 const MOST_DIGITS: usize = 9;
 
 /// The vulgar fractions of Unicode in halves, quarters and eighths.
+#[inline]
 pub(super) const fn vulgar(c: char) -> Option<(i64, i64)> {
     Some(match c {
         '½' => (1, 2),
@@ -40,11 +41,13 @@ pub(super) const fn vulgar(c: char) -> Option<(i64, i64)> {
 }
 
 /// Hyphen, dashes and the minus sign.
+#[inline]
 pub(super) const fn is_dash(c: char) -> bool {
     matches!(c, '-' | '\u{2010}'..='\u{2015}' | '\u{2212}')
 }
 
 /// The slash and its typographic forms.
+#[inline]
 pub(super) const fn is_slash(c: char) -> bool {
     matches!(c, '/' | '\u{2044}' | '\u{2215}')
 }
@@ -60,28 +63,46 @@ pub fn length(text: &str) -> Option<Length> {
     }
 }
 
-fn digits(text: &str) -> usize {
-    text.bytes().take_while(u8::is_ascii_digit).count()
+/// The digits at the start of a text: how many, and their value where they do not overflow.
+#[inline]
+pub(super) fn digits(text: &str) -> (usize, i64) {
+    let (mut len, mut value) = (0, 0);
+    for digit in text.bytes().take_while(u8::is_ascii_digit) {
+        len += 1;
+        if len <= MOST_DIGITS {
+            value = value * 10 + i64::from(digit - b'0');
+        }
+    }
+    (len, value)
 }
 
-/// `n/d` with a denominator of the inch rule, and its length.
-fn fraction(text: &str) -> Option<(Ratio, usize)> {
-    let n = digits(text);
+/// The fraction whose numerator stands at the start of a text, with a denominator of the inch rule,
+/// and its length.
+fn fraction(text: &str, (n, numer): (usize, i64)) -> Option<(Ratio, usize)> {
     let slash = text[n..].chars().next().filter(|&c| is_slash(c))?;
     let rest = &text[n + slash.len_utf8()..];
-    let d = digits(rest);
-    if n == 0 || n > 3 || d == 0 || d > 3 {
+    let (d, denom) = digits(rest);
+    if !(1..=3).contains(&n) || !(1..=3).contains(&d) {
         return None;
     }
     // A second slash makes it a date or a number of some other kind.
     if rest[d..].chars().next().is_some_and(is_slash) {
         return None;
     }
-    let numer: i64 = text[..n].parse().ok()?;
-    let denom: i64 = rest[..d].parse().ok()?;
     let of_the_rule = matches!(denom, 2 | 4 | 8 | 16 | 32 | 64 | 128);
-    (of_the_rule && numer != 0 && !text.starts_with('0'))
-        .then(|| (Ratio::new(numer, denom), n + slash.len_utf8() + d))
+    if !of_the_rule || numer == 0 || text.starts_with('0') {
+        return None;
+    }
+    // The denominator is a power of two.
+    let twos = numer.trailing_zeros().min(denom.trailing_zeros());
+    let value = Ratio::new_raw(numer >> twos, denom >> twos);
+    Some((value, n + slash.len_utf8() + d))
+}
+
+/// A whole number and a fraction in lowest terms.
+fn mixed(whole: i64, part: Ratio) -> Ratio {
+    let denom = *part.denom();
+    Ratio::new_raw(whole * denom + part.numer(), denom)
 }
 
 /// The numeral at the start of a text.
@@ -94,32 +115,26 @@ pub(super) fn numeral(text: &str, decimal_comma: bool) -> Option<Numeral> {
             len: first.len_utf8(),
         });
     }
-    if let Some((value, len)) = fraction(text) {
+    let (whole_len, whole) = digits(text);
+    if let Some((value, len)) = fraction(text, (whole_len, whole)) {
         return Some(Numeral {
             value,
             shape: Shape::Fraction,
             len,
         });
     }
-    let whole_len = digits(text);
-    if whole_len > MOST_DIGITS {
+    let mark = |c: char| c == '.' || (decimal_comma && c == ',');
+    if whole_len > MOST_DIGITS || (whole_len == 0 && !mark(first)) {
         return None;
     }
-    let mark = |c: char| c == '.' || (decimal_comma && c == ',');
-    let whole: i64 = match whole_len {
-        0 if mark(first) => 0,
-        0 => return None,
-        _ => text[..whole_len].parse().ok()?,
-    };
     let rest = &text[whole_len..];
     let next = rest.chars().next();
     if next.is_some_and(mark) {
-        let places = digits(&rest[1..]);
+        let (places, part) = digits(&rest[1..]);
         if places > 0 {
             if whole_len + places > MOST_DIGITS {
                 return None;
             }
-            let part: i64 = rest[1..=places].parse().ok()?;
             let scale = 10i64.pow(places as u32);
             return Some(Numeral {
                 value: Ratio::new(whole * scale + part, scale),
@@ -140,26 +155,28 @@ pub(super) fn numeral(text: &str, decimal_comma: bool) -> Option<Numeral> {
     };
     let whole_value = Ratio::from_integer(whole);
     match next {
-        Some(c) if vulgar(c).is_some() => {
-            let (n, d) = vulgar(c)?;
-            numeral(
-                whole_value + Ratio::new_raw(n, d),
-                Shape::Mixed,
-                c.len_utf8(),
-            )
-        }
-        Some(c) if is_dash(c) => match fraction(&rest[c.len_utf8()..]) {
-            Some((part, len)) if part < Ratio::from_integer(1) && whole > 0 => {
-                numeral(whole_value + part, Shape::Mixed, c.len_utf8() + len)
+        Some(c) if is_dash(c) => {
+            let rest = &rest[c.len_utf8()..];
+            match fraction(rest, digits(rest)) {
+                Some((part, len)) if part.numer() < part.denom() && whole > 0 => {
+                    numeral(mixed(whole, part), Shape::Mixed, c.len_utf8() + len)
+                }
+                _ => numeral(whole_value, Shape::Whole, 0),
             }
+        }
+        // Thousands in groups of three: `1,000`.
+        Some(',') if !decimal_comma && (1..=3).contains(&whole_len) => match digits(&rest[1..]) {
+            (3, part) => numeral(Ratio::from_integer(whole * 1000 + part), Shape::Whole, 4),
             _ => numeral(whole_value, Shape::Whole, 0),
         },
-        // Thousands in groups of three: `1,000`.
-        Some(',') if !decimal_comma && digits(&rest[1..]) == 3 && (1..=3).contains(&whole_len) => {
-            let part: i64 = rest[1..4].parse().ok()?;
-            numeral(Ratio::from_integer(whole * 1000 + part), Shape::Whole, 4)
-        }
-        _ => numeral(whole_value, Shape::Whole, 0),
+        Some(c) => match vulgar(c) {
+            Some((n, d)) => {
+                let value = mixed(whole, Ratio::new_raw(n, d));
+                numeral(value, Shape::Mixed, c.len_utf8())
+            }
+            None => numeral(whole_value, Shape::Whole, 0),
+        },
+        None => numeral(whole_value, Shape::Whole, 0),
     }
 }
 

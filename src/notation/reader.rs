@@ -10,7 +10,7 @@ use super::{
     size::Dim,
     spoken,
     token::{Prefix, Tok, Token, tokens},
-    words::{self, Noun, Row, Sense},
+    words::{self, Noun, Row, Sense, Senses},
 };
 use crate::{
     doubt::Doubt,
@@ -46,10 +46,11 @@ impl<'a> Reader<'a> {
     /// Reads words of which two neighbouring letters changed places, and says so.
     pub fn mend_words(&mut self) {
         for token in &mut self.tokens {
+            if !matches!(token.tok, Tok::Unknown) {
+                continue;
+            }
             let word = &self.text[token.start..token.end];
-            if let Tok::Unknown = token.tok
-                && let Some(row) = words::near(word)
-            {
+            if let Some(row) = words::near(word) {
                 token.tok = Tok::Word(row);
                 let doubt = Doubt::Said(format!("\"{word}\" read as {}", row.spelling).into());
                 self.notes.push((token.start, doubt));
@@ -59,8 +60,9 @@ impl<'a> Reader<'a> {
 
     /// One draft an item from a token on, in order. None where there is no token that says anything.
     pub fn drafts(&mut self, start: usize) -> Vec<Draft<'a>> {
-        let mut drafts = Vec::new();
-        for (range, with) in self.stretches(start) {
+        let stretches = self.stretches(start);
+        let mut drafts = Vec::with_capacity(stretches.len());
+        for (range, with) in stretches {
             let mut draft = self.draft(range);
             draft.with = with;
             let says = draft.has_words() || !draft.dims.is_empty() || draft.quantity.is_some();
@@ -155,33 +157,40 @@ impl<'a> Reader<'a> {
             )
     }
 
+    #[inline]
     pub(super) fn tok(&self, i: usize) -> Option<Tok> {
         self.tokens.get(i).map(|token| token.tok)
     }
 
+    #[inline]
     pub(super) fn word(&self, i: usize) -> Option<&'static Row> {
-        match self.tok(i)? {
+        match self.tokens.get(i)?.tok {
             Tok::Word(row) => Some(row),
             _ => None,
         }
     }
 
+    #[inline]
     pub(super) fn says(&self, i: usize, sense: Sense) -> bool {
-        self.word(i).is_some_and(|row| row.senses.contains(&sense))
+        self.word(i).is_some_and(|row| row.says(sense))
     }
 
+    #[inline]
     pub(super) fn sense<T>(&self, i: usize, pick: impl Fn(&Sense) -> Option<T>) -> Option<T> {
         self.word(i)?.senses.iter().find_map(pick)
     }
 
+    #[inline]
     pub(super) fn is_word(&self, i: usize) -> bool {
         matches!(self.tok(i), Some(Tok::Word(_) | Tok::Unknown))
     }
 
+    #[inline]
     pub(super) fn spaced(&self, i: usize) -> bool {
         self.tokens.get(i).is_some_and(|token| token.spaced)
     }
 
+    #[inline]
     pub(super) fn number(&self, i: usize) -> Option<(Ratio, Shape, Prefix)> {
         match self.tok(i)? {
             Tok::Num {
@@ -194,6 +203,7 @@ impl<'a> Reader<'a> {
     }
 
     /// A bare whole number.
+    #[inline]
     pub(super) fn whole(&self, i: usize) -> Option<u64> {
         if let Some(Tok::Count(n)) = self.tok(i) {
             return Some(n);
@@ -227,12 +237,13 @@ impl<'a> Reader<'a> {
         }
         self.mark(0..start, Role::Passed);
         // `Item 12:`, `Line 3.`
-        let named = self.tokens.get(start).is_some_and(|token| {
+        let named = self.is_word(start) && {
+            let token = &self.tokens[start];
             let word = &self.text[token.start..token.end];
             ["item", "line", "pos"]
                 .iter()
                 .any(|known| word.eq_ignore_ascii_case(known))
-        });
+        };
         if named
             && self.whole(start + 1).is_some()
             && matches!(
@@ -267,22 +278,14 @@ impl<'a> Reader<'a> {
 
     /// The noun at a token, unless the next word makes a mark of it.
     pub(super) fn noun(&self, i: usize) -> Option<Noun> {
-        let noun = self.sense(i, |sense| match sense {
-            Sense::Noun(noun) => Some(*noun),
-            _ => None,
-        })?;
+        let noun = self.word(i)?.noun()?;
         let makes_mark = self.says(i + 1, Sense::Head) || self.compound(i).is_some();
         (!makes_mark).then_some(noun)
     }
 
     /// Two nouns that are one name: the second says the kind.
     fn compound(&self, i: usize) -> Option<Noun> {
-        let noun = |i| {
-            self.sense(i, |sense| match sense {
-                Sense::Noun(noun) => Some(*noun),
-                _ => None,
-            })
-        };
+        let noun = |i| self.word(i)?.noun();
         let (first, second) = (noun(i)?, noun(i + 1)?);
         use Noun::*;
         matches!(
@@ -302,6 +305,9 @@ impl<'a> Reader<'a> {
     /// first.
     fn stretches(&mut self, start: usize) -> Vec<(Range<usize>, bool)> {
         let end = self.tokens.len();
+        if self.is_one_item(start) {
+            return vec![(start..end, false)];
+        }
         let mut stretches = Vec::new();
         let mut from = start;
         let mut with = false;
@@ -369,6 +375,20 @@ impl<'a> Reader<'a> {
         stretches
     }
 
+    /// True where but one noun stands from a token on, and nothing that joins items in front of it:
+    /// most lines of a list are so.
+    fn is_one_item(&self, start: usize) -> bool {
+        let mut nouns = 0;
+        for i in start..self.tokens.len() {
+            if self.noun(i).is_some() {
+                nouns += 1;
+            } else if nouns == 0 && self.link(i).is_some() {
+                return false;
+            }
+        }
+        nouns == 1
+    }
+
     /// True for a token that needs the figure behind it.
     fn takes_figure(&self, i: usize) -> bool {
         matches!(self.tok(i), Some(Tok::Join | Tok::Dash | Tok::Slash))
@@ -384,12 +404,13 @@ impl<'a> Reader<'a> {
     }
 
     fn link(&self, i: usize) -> Option<Link> {
-        match self.tok(i)? {
+        match self.tokens.get(i)?.tok {
             Tok::Comma | Tok::Semicolon | Tok::Ampersand | Tok::Plus => Some(Link::And),
             // `w/nut`: the slash belongs to the word before.
             Tok::Slash if self.is_word(i + 1) && !(i > 0 && self.says(i - 1, Sense::With)) => {
                 Some(Link::And)
             }
+            Tok::Word(row) if !row.kinds.meet(Senses::LINKS) => None,
             Tok::Word(row) => row.senses.iter().find_map(|sense| match sense {
                 Sense::And => Some(Link::And),
                 Sense::With => Some(Link::With),

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::{
     callout::{Callout, ItemCells, Notation, Role},
-    describe,
+    describe::{self, Beside},
     reader::Reader,
     runs::{MOST_RUNS, Run},
     score::{NARROW, score},
@@ -121,11 +121,12 @@ fn ways<'a>(cells: &ItemCells<'a>, notation: Notation) -> Vec<Way<'a>> {
     reader.recover_dates();
     let start = reader.pass_bullet();
     let runs = reader.runs(start);
+    let beside = Beside::read(cells, notation);
     if runs.iter().all(Run::is_sure) {
         for run in runs.iter().rev() {
             reader.apply(run, &run.parses[0]);
         }
-        let (mut callouts, _) = describe::read(&mut reader, start, cells);
+        let (mut callouts, _) = describe::read(&mut reader, start, cells, &beside);
         doubt_untried(&mut callouts, runs.len() == MOST_RUNS);
         return vec![Way {
             reader,
@@ -159,7 +160,7 @@ fn ways<'a>(cells: &ItemCells<'a>, notation: Notation) -> Vec<Way<'a>> {
                 cost += run.parses[way].cost();
                 reader.apply(run, &run.parses[way]);
             }
-            let (mut callouts, plural) = describe::read(&mut reader, start, cells);
+            let (mut callouts, plural) = describe::read(&mut reader, start, cells, &beside);
             let score = score(&callouts, &plural, notation.counted) - cost;
             doubt_untried(&mut callouts, untried);
             Way {
@@ -186,14 +187,12 @@ fn settle(ways: &mut [Way<'_>]) {
     let Some((first, others)) = ways.split_first_mut() else {
         return;
     };
-    let said = |callouts: &[Callout]| -> Vec<_> {
-        callouts
-            .iter()
-            .map(|callout| (callout.item.clone(), callout.quantity))
-            .collect()
+    let same = |one: &[Callout], other: &[Callout]| {
+        one.len() == other.len()
+            && (one.iter().zip(other)).all(|(a, b)| a.item == b.item && a.quantity == b.quantity)
     };
-    let own = said(&first.callouts);
-    let Some(next) = others.iter().find(|way| said(&way.callouts) != own) else {
+    let other = |way: &&Way<'_>| !same(&way.callouts, &first.callouts);
+    let Some(next) = others.iter().find(other) else {
         return;
     };
     if first.score - next.score >= NARROW {

@@ -12,7 +12,7 @@ use super::{
     number::Shape,
     reader::Reader,
     token::{Prefix, Tok, Token},
-    words::{Measure, Noun, Sense},
+    words::{Measure, Noun, Sense, Senses},
 };
 use crate::{
     doubt::Doubt,
@@ -38,7 +38,7 @@ struct Numeral {
     parted: bool,
     /// It was said in words.
     spoken: bool,
-    /// Numerator and denominator as written.
+    /// Numerator and denominator as written, of an improper fraction.
     written: Option<(i64, i64)>,
 }
 
@@ -60,6 +60,11 @@ use NumeralKind::*;
 impl Numeral {
     fn whole(self) -> Option<i64> {
         matches!(self.kind, Article | Word | Whole).then(|| self.value.to_integer())
+    }
+
+    /// A count may have run into it: `243/8`, `24-1/2`.
+    fn may_hold_count(self) -> bool {
+        matches!(self.kind, Mixed | Fraction) && self.value.numer() >= self.value.denom()
     }
 
     /// A whole number in figures with nothing between it and the next numeral.
@@ -101,6 +106,17 @@ enum Mend {
 }
 
 impl Parse {
+    /// The count, where it is one figure in front of a size that stands as it is: nothing moves.
+    fn lone_count(&self, run: &Run) -> Option<u64> {
+        let (count, 1) = self.count? else { return None };
+        let as_is = self.dropped == 0
+            && self.mended.is_empty()
+            && self.size.value.is_none()
+            && self.size.thread.is_none();
+        let tight = self.size.len > 0 && run.tokens.len() == 1 + self.size.len;
+        (as_is && tight).then_some(count)
+    }
+
     /// What its mends cost.
     pub fn cost(&self) -> i32 {
         self.mended
@@ -135,9 +151,15 @@ impl Reader<'_> {
         let mut runs = Vec::new();
         let mut i = start;
         while i < self.tokens.len() && runs.len() < MOST_RUNS {
-            let run = self.run_at(i);
-            i = run.as_ref().map_or(i + 1, |run| run.tokens.end);
-            runs.extend(run.filter(|run| !run.parses.is_empty()));
+            match self.run_at(i) {
+                Some(run) => {
+                    i = run.tokens.end;
+                    if !run.parses.is_empty() {
+                        runs.push(run);
+                    }
+                }
+                None => i += 1,
+            }
         }
         runs
     }
@@ -173,9 +195,12 @@ impl Reader<'_> {
             },
             _ => return None,
         };
-        let spoken = self.text[token.start..].starts_with(|c: char| c.is_ascii_alphabetic());
-        let written = self.text[token.start..token.end]
-            .split_once(super::number::is_slash)
+        let first = self.text.as_bytes().get(token.start);
+        let spoken = first.is_some_and(u8::is_ascii_alphabetic);
+        // No count has run into a proper fraction.
+        let written = (kind == Fraction && value.numer() >= value.denom())
+            .then(|| self.text[token.start..token.end].split_once(super::number::is_slash))
+            .flatten()
             .and_then(|(numer, denom)| Some((numer.parse().ok()?, denom.parse().ok()?)));
         Some(Numeral {
             value,
@@ -233,26 +258,17 @@ impl Reader<'_> {
             _ if self.tokens[i].role.is_some() => false,
             Tok::Join | Tok::Slash | Tok::Foot | Tok::Money | Tok::At | Tok::Dot => true,
             Tok::Dash | Tok::Colon => false,
-            Tok::Word(row) => row.senses.iter().any(|sense| {
-                matches!(
-                    sense,
-                    Sense::GradeWord
-                        | Sense::By
-                        | Sense::NumberWord
-                        | Sense::Measure(_)
-                        | Sense::PartNumber
-                        | Sense::Standard
-                        | Sense::TypeWord
-                        | Sense::Pack
-                        | Sense::For
-                        | Sense::PerPlace
-                )
-            }),
+            Tok::Word(row) => row.kinds.meet(Senses::BINDS),
             _ => false,
         }
     }
 
     fn run_at(&self, i: usize) -> Option<Run> {
+        match self.tokens[i].tok {
+            Tok::Num { .. } => {}
+            Tok::Word(row) if row.kinds.meet(Senses::COUNT) => {}
+            _ => return None,
+        }
         let first = self.numeral(i)?;
         let before = i.checked_sub(1);
         let tight = |at: usize| !self.tokens[at].spaced;
@@ -286,7 +302,14 @@ impl Reader<'_> {
             end = at + 1;
         }
         let mut start = i;
-        if let Some(before) = before.filter(|&at| self.article(at) && self.leads(at)) {
+        let article = before.filter(|&at| self.article(at) && self.leads(at));
+        if numerals.len() == 1 && article.is_none() && !first.may_hold_count() {
+            return Some(Run {
+                tokens: i..end,
+                parses: Vec::new(),
+            });
+        }
+        if let Some(before) = article {
             numerals.insert(
                 0,
                 Numeral {
@@ -356,6 +379,10 @@ impl Reader<'_> {
 
     /// The tokens with a run read in one way, and the doubts that it gives.
     pub(super) fn apply(&mut self, run: &Run, parse: &Parse) {
+        if let Some(count) = parse.lone_count(run) {
+            self.tokens[run.tokens.start].tok = Tok::Count(count);
+            return;
+        }
         let old = self.tokens[run.tokens.clone()].to_vec();
         // Marks between the numerals of a run go with it.
         let figures: Vec<usize> = (0..old.len())
@@ -541,8 +568,7 @@ impl Context {
     fn tight(&self, numeral: Numeral) -> Vec<Parse> {
         let value = numeral.value;
         let odd = |value: Ratio| !Diameter::Inch(value).is_standard();
-        if !self.leads || self.dia || self.measured || self.dashed || value < Ratio::from_integer(1)
-        {
+        if !self.leads || self.dia || self.measured || self.dashed || !numeral.may_hold_count() {
             return Vec::new();
         }
         let parse = |count: Option<i64>, value: Option<(Ratio, Shape)>, mended: &[Mend]| Parse {

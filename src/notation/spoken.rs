@@ -8,7 +8,7 @@ use super::{
     callout::Notation,
     number::Shape,
     token::{Prefix, Tok, Token, tokens},
-    words::Sense,
+    words::{Sense, Senses},
 };
 use crate::hardware::{Length, Ratio, Unit};
 
@@ -16,10 +16,7 @@ use crate::hardware::{Length, Ratio, Unit};
 /// they measure.
 pub(super) fn join(text: &str, tokens: &mut Vec<Token>) {
     let dictated = |token: &Token| match token.tok {
-        Tok::Word(row) => row
-            .senses
-            .iter()
-            .any(|sense| matches!(sense, Sense::Fraction(_) | Sense::Count(_))),
+        Tok::Word(row) => row.kinds.meet(Senses::DICTATED),
         _ => false,
     };
     if !tokens.iter().any(dictated) {

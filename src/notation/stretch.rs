@@ -9,7 +9,7 @@ use super::{
     reader::Reader,
     size::Dims,
     token::{Prefix, Tok, Token},
-    words::{self, Mark, Measure, Noun, Row, Sense},
+    words::{self, Mark, Measure, Noun, Row, Sense, Senses},
 };
 use crate::{
     doubt::Doubt,
@@ -499,12 +499,7 @@ impl<'a> Stretch<'_, 'a> {
 
     pub(super) fn word(&mut self, i: usize, row: &'static Row) -> usize {
         // A count in words names nothing.
-        self.draft.known |= !row.senses.iter().all(|sense| {
-            matches!(
-                sense,
-                Sense::Count(_) | Sense::Per(_) | Sense::Each | Sense::Qty
-            )
-        });
+        self.draft.known |= !row.kinds.within(Senses::COUNTING);
         self.reader.mark(i..i + 1, role_of(row));
         if let Some(noun) = self.reader.noun(i) {
             self.draft.traits.noun = Some(noun);

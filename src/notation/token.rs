@@ -2,7 +2,7 @@
 
 use super::{
     callout::{Notation, Role},
-    number::{Numeral, Shape, is_dash, is_slash, numeral, vulgar},
+    number::{Numeral, Shape, digits, is_dash, is_slash, numeral, vulgar},
     words::{Row, Sense, look_up},
 };
 use crate::hardware::Ratio;
@@ -94,6 +94,9 @@ fn mark(c: char) -> Tok {
     }
 }
 
+/// Few texts of a list have more tokens; room for these is quick to get.
+const USUAL: usize = 20;
+
 /// Splits a text into tokens.
 pub(super) fn tokens(text: &str, notation: Notation) -> Vec<Token> {
     let mut lexer = Lexer {
@@ -102,7 +105,7 @@ pub(super) fn tokens(text: &str, notation: Notation) -> Vec<Token> {
         spaced: true,
         fresh: true,
         notation,
-        tokens: Vec::with_capacity(24),
+        tokens: Vec::with_capacity((text.len() / 2).min(USUAL)),
     };
     while lexer.step().is_some() {}
     lexer.tokens
@@ -156,6 +159,9 @@ impl Lexer<'_> {
             self.fresh = true;
             return Some(());
         }
+        if self.fresh && self.plain_chunk(rest) {
+            return Some(());
+        }
         let wordlike = c.is_alphanumeric() && vulgar(c).is_none();
         if self.fresh && wordlike && self.chunk(rest) {
             return Some(());
@@ -182,6 +188,52 @@ impl Lexer<'_> {
             c => self.single(c),
         }
         Some(())
+    }
+
+    /// A chunk of plain letters or plain figures, as most are: one token. What is said of other chunks
+    /// below comes to the same for it.
+    fn plain_chunk(&mut self, rest: &str) -> bool {
+        let bytes = rest.as_bytes();
+        let word = bytes[0].is_ascii_alphabetic();
+        let same = |b: &u8| match word {
+            true => b.is_ascii_alphabetic(),
+            false => b.is_ascii_digit(),
+        };
+        let len = bytes.iter().take_while(|b| same(b)).count();
+        if len == 0 {
+            return false;
+        }
+        // A mark that may stand inside of a chunk ends this one where nothing of it follows; `mmx.` is
+        // no one word.
+        let mark = matches!(bytes.get(len), Some(b'.' | b'-' | b'\''));
+        let at = len + usize::from(mark && !matches!(bytes[len - 1], b'x' | b'X'));
+        let ends = match bytes.get(at) {
+            None => true,
+            Some(b',') => word || at > len,
+            Some(b) => b.is_ascii() && !is_in_chunk(*b),
+        };
+        if !ends {
+            return false;
+        }
+        let tok = if word {
+            match look_up(&rest[..len]) {
+                Some(row) if row.spelling == "x" => Tok::Join,
+                Some(row) => Tok::Word(row),
+                None => Tok::Unknown,
+            }
+        } else {
+            match digits(rest) {
+                (2.., _) if bytes[0] == b'0' => Tok::Code,
+                (..10, value) => Tok::Num {
+                    value: Ratio::from_integer(value),
+                    shape: Shape::Whole,
+                    prefix: Prefix::None,
+                },
+                _ => Tok::Code,
+            }
+        };
+        self.push(tok, len);
+        true
     }
 
     /// A figure after `x` or before a unit is a size, whatever grade it may spell.
@@ -212,23 +264,18 @@ impl Lexer<'_> {
 
     /// Tries the whole chunk: as a word of the table (`18-8`, `c/w`), then as a code.
     fn chunk(&mut self, rest: &str) -> bool {
-        let end = rest
-            .find(|c: char| {
-                !(c.is_alphanumeric() && vulgar(c).is_none()
-                    || is_dash(c)
-                    || matches!(c, '.' | '/' | '_' | '\''))
-            })
-            .unwrap_or(rest.len());
+        let end = run(rest, is_in_chunk, |c| {
+            c.is_alphanumeric() && vulgar(c).is_none() || is_dash(c)
+        });
         let mut chunk = &rest[..end];
         // A slash before white space belongs to `w/`; a full stop, dash or prime at the end to no word.
         chunk = chunk.trim_end_matches(|c: char| is_dash(c) || matches!(c, '.' | '\''));
-        let sized = self.is_sized(chunk, rest);
-        if let Some(row) = look_up(chunk).filter(|_| !sized) {
-            let joins = matches!(row.spelling, "x");
-            if !joins {
-                self.push(Tok::Word(row), chunk.len());
-                return true;
-            }
+        if let Some(row) = look_up(chunk)
+            && row.spelling != "x"
+            && !self.is_sized(chunk, rest)
+        {
+            self.push(Tok::Word(row), chunk.len());
+            return true;
         }
         chunk = chunk.trim_end_matches(is_slash);
         if is_code(chunk) {
@@ -241,7 +288,7 @@ impl Lexer<'_> {
     /// A run that starts with a digit.
     fn figure(&mut self, rest: &str) {
         let run = alphanumeric(rest);
-        let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+        let (digits, _) = digits(rest);
         if run > digits
             && let Some(row) = look_up(&rest[..run])
         {
@@ -251,7 +298,10 @@ impl Lexer<'_> {
             Some(numeral) => {
                 // `8.8` behind letters (`bolt8.8`) is a class as well.
                 let figure = &rest[..numeral.len];
-                let class = look_up(figure).filter(|_| !self.is_sized(figure, rest));
+                let class = (numeral.shape != Shape::Whole)
+                    .then(|| look_up(figure))
+                    .flatten();
+                let class = class.filter(|_| !self.is_sized(figure, rest));
                 match class {
                     Some(row) => self.push(Tok::Word(row), numeral.len),
                     None => self.push_numeral(numeral, Prefix::None, 0),
@@ -323,14 +373,33 @@ fn unit_and_x(word: &str) -> Option<&str> {
     look_up(unit).is_some_and(measures).then_some(unit)
 }
 
+/// How many bytes at the start of a text are of a kind: of bytes below 128, of characters above.
+#[inline]
+fn run(text: &str, ascii: impl Fn(u8) -> bool, other: impl Fn(char) -> bool) -> usize {
+    let plain = text.bytes().take_while(|&b| ascii(b)).count();
+    match text.as_bytes().get(plain) {
+        Some(128..) => text
+            .find(|c: char| match u8::try_from(c) {
+                Ok(b) if b.is_ascii() => !ascii(b),
+                _ => !other(c),
+            })
+            .unwrap_or(text.len()),
+        _ => plain,
+    }
+}
+
+/// What may stand in a chunk that is looked up whole.
+fn is_in_chunk(byte: u8) -> bool {
+    byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'.' | b'/' | b'_' | b'\'')
+}
+
 fn letters(text: &str) -> usize {
-    text.find(|c: char| !c.is_alphabetic())
-        .unwrap_or(text.len())
+    run(text, |b| b.is_ascii_alphabetic(), char::is_alphabetic)
 }
 
 fn alphanumeric(text: &str) -> usize {
-    text.find(|c: char| !c.is_alphanumeric() || vulgar(c).is_some())
-        .unwrap_or(text.len())
+    let other = |c: char| c.is_alphanumeric() && vulgar(c).is_none();
+    run(text, |b| b.is_ascii_alphanumeric(), other)
 }
 
 /// True for a chunk with digits that can be no size: letters that are no word of the table beside
@@ -363,7 +432,7 @@ fn is_code(chunk: &str) -> bool {
     while let Some(c) = rest.chars().next() {
         let len;
         if c.is_ascii_digit() {
-            let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+            let (digits, number) = digits(rest);
             let run = alphanumeric(rest);
             len = if run > digits && look_up(&rest[..run]).is_some() {
                 run
@@ -379,9 +448,8 @@ fn is_code(chunk: &str) -> bool {
             }
             run_of_numbers = if after_dash { run_of_numbers + 1 } else { 1 };
             if first_number.is_none() {
-                first_number = rest[..digits].parse::<u32>().ok();
+                first_number = Some(number);
             }
-            let number = rest[..digits].parse::<u32>().unwrap_or(u32::MAX);
             let next_is_slash = rest[len..].chars().next().is_some_and(is_slash);
             // `1120-45`: neither a thread nor a mixed number.
             if run_of_numbers == 2

@@ -3,10 +3,6 @@
 //! To add a spelling, add a row. Spellings are lower case, without the `s` of the plural; a chunk of
 //! text is looked up whole first (`18-8`, `c/w`, `self-drilling`), then letter run by letter run.
 
-use std::sync::LazyLock;
-
-use rustc_hash::FxHashMap;
-
 use crate::hardware::{Drive, Grade, Point, Unit};
 
 /// The noun that says the kind.
@@ -161,15 +157,103 @@ pub(super) enum Sense {
     Noise,
 }
 
+impl Sense {
+    /// What kind of sense it is, as a set of one.
+    #[inline]
+    #[rustfmt::skip]
+    pub const fn kind(&self) -> Senses {
+        Senses(1 << match self {
+            Sense::Noun(_) => 0, Sense::Mark(_) => 1, Sense::Grade(_) => 2, GradeWord => 3,
+            Sense::Drive(_) => 4, Sense::Point(_) => 5, Sense::Series(_) => 6, FullThread(_) => 7,
+            Count(_) => 8, Fraction(_) => 9, Per(_) => 10, Pack => 11, SetWord => 12, About => 13,
+            Both => 14, Qty => 15, Each => 16, Sense::Unit(_) => 17, Sense::Metric(_) => 18,
+            Foot => 19, Sense::Measure(_) => 20, By => 21, With => 22, And => 23, Without => 24,
+            For => 25, Of => 26, PartNumber => 27, Standard => 28, NumberWord => 29, Torque => 30,
+            Pound => 31, Hardness => 32, TypeWord => 33, PerPlace => 34, Thing => 35, Head => 36,
+            DriveWord => 37, PointWord => 38, Sense::Unspecified => 39, Noise => 40,
+        })
+    }
+}
+
+/// A set of kinds of senses, whatever these hold: most questions about a word are answered by it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Senses(u64);
+
+impl Senses {
+    pub const NOUN: Senses = Senses::of(&[Sense::Noun(Noun::Bolt)]);
+    pub const COUNT: Senses = Senses::of(&[Count(0)]);
+    pub const LINKS: Senses = Senses::of(&[And, With, Without]);
+    /// Words that need the figure behind them.
+    pub const BINDS: Senses = Senses::of(&[
+        GradeWord,
+        By,
+        NumberWord,
+        Sense::Measure(Measure::Length),
+        PartNumber,
+        Standard,
+        TypeWord,
+        Pack,
+        For,
+        PerPlace,
+    ]);
+    pub const COUNTING: Senses = Senses::of(&[Count(0), Per(0), Each, Qty]);
+    pub const DICTATED: Senses = Senses::of(&[Count(0), Fraction(0)]);
+
+    const fn of(senses: &[Sense]) -> Senses {
+        let (mut all, mut i) = (0, 0);
+        while i < senses.len() {
+            all |= senses[i].kind().0;
+            i += 1;
+        }
+        Senses(all)
+    }
+
+    /// True where there is no kind that the other has not.
+    #[inline]
+    pub const fn within(self, other: Senses) -> bool {
+        self.0 & !other.0 == 0
+    }
+
+    /// True where the two have a kind in common.
+    #[inline]
+    pub const fn meet(self, other: Senses) -> bool {
+        self.0 & other.0 != 0
+    }
+}
+
 /// One spelling.
 pub(super) struct Row {
     pub spelling: &'static str,
     pub senses: &'static [Sense],
+    /// The kinds of its senses.
+    pub kinds: Senses,
 }
 
 impl Row {
+    /// True where the word says just this.
+    #[inline]
+    pub fn says(&self, sense: Sense) -> bool {
+        self.kinds.meet(sense.kind()) && self.senses.contains(&sense)
+    }
+
+    /// The noun that the word is.
+    #[inline]
+    pub fn noun(&self) -> Option<Noun> {
+        if !self.kinds.meet(Senses::NOUN) {
+            return None;
+        }
+        self.senses.iter().find_map(|sense| match sense {
+            Sense::Noun(noun) => Some(*noun),
+            _ => None,
+        })
+    }
+
     /// The count that the word is.
+    #[inline]
     pub fn count(&self) -> Option<u64> {
+        if !self.kinds.meet(Senses::COUNT) {
+            return None;
+        }
         self.senses.iter().find_map(|sense| match sense {
             Sense::Count(n) => Some(*n),
             _ => None,
@@ -180,7 +264,11 @@ impl Row {
 /// A table of spellings; the plain meaning in the middle is for people.
 macro_rules! words {
     ($($spelling:literal, $meaning:literal, [$($sense:expr),* $(,)?];)+) => {
-        &[$(Row { spelling: $spelling, senses: &[$($sense),*] }),+]
+        &[$(Row {
+            spelling: $spelling,
+            senses: &[$($sense),*],
+            kinds: Senses::of(&[$($sense),*]),
+        }),+]
     };
 }
 
@@ -825,25 +913,18 @@ pub(super) fn standard(number: u64) -> Option<&'static [Sense]> {
     Some(row.1)
 }
 
-static INDEX: LazyLock<FxHashMap<&'static [u8], &'static Row>> = LazyLock::new(|| {
-    WORDS
-        .iter()
-        .map(|row| (row.spelling.as_bytes(), row))
-        .collect()
-});
-
 /// The row of a noun or mark of which two neighbouring letters changed places (`botls`).
 pub(super) fn near(word: &str) -> Option<&'static Row> {
     if !(4..=LONGEST).contains(&word.len()) || !word.bytes().all(|b| b.is_ascii_alphabetic()) {
         return None;
     }
-    let mut letters = word.to_owned().into_bytes();
+    let mut letters = [0; LONGEST];
+    let letters = &mut letters[..word.len()];
+    letters.copy_from_slice(word.as_bytes());
     for i in 1..letters.len() {
         letters.swap(i - 1, i);
-        let row = std::str::from_utf8(&letters)
-            .ok()
-            .and_then(look_up)
-            .filter(|row| matches!(row.senses, [Sense::Noun(_) | Sense::Mark(_), ..]));
+        let row =
+            row(letters).filter(|row| matches!(row.senses, [Sense::Noun(_) | Sense::Mark(_), ..]));
         if row.is_some() {
             return row;
         }
@@ -856,19 +937,104 @@ pub(super) fn near(word: &str) -> Option<&'static Row> {
 const LONGEST: usize = 16;
 
 /// The row of a spelling, upper or lower case, with or without a plural `s`.
+#[inline]
 pub(super) fn look_up(word: &str) -> Option<&'static Row> {
-    let mut folded = [0u8; LONGEST];
-    let folded = folded.get_mut(..word.len())?;
-    folded.copy_from_slice(word.as_bytes());
-    folded.make_ascii_lowercase();
-    let index = &*INDEX;
-    index
-        .get(&*folded)
-        .or_else(|| match folded {
-            [stem @ .., b's'] if stem.len() > 1 => index.get(&*stem),
+    row(word.as_bytes())
+}
+
+fn row(word: &[u8]) -> Option<&'static Row> {
+    let key = key(word)?;
+    match *word {
+        [.., b's' | b'S'] if word.len() > 2 => find(key, word.len()).or_else(|| {
+            let last = 8 * (word.len() - 1);
+            find(key & !(0xff << last), word.len() - 1)
+        }),
+        _ => find(key, word.len()),
+    }
+}
+
+/// The letters of a word in lower case, side by side in one number; `None` where it is too long.
+#[inline]
+const fn key(word: &[u8]) -> Option<u128> {
+    let n = word.len();
+    match (word, word.first_chunk(), word.last_chunk()) {
+        ([first, ..], ..) if n < 4 => {
+            let (middle, last) = (word[n / 2] as u64, word[n - 1] as u64);
+            let letters = *first as u64 | middle << (8 * (n / 2)) | last << (8 * (n - 1));
+            Some(lower(letters) as u128)
+        }
+        (_, Some(&first), Some(&last)) if n < 8 => {
+            let (first, last) = (u32::from_le_bytes(first), u32::from_le_bytes(last));
+            Some(lower(first as u64 | (last as u64) << (8 * (n - 4))) as u128)
+        }
+        _ => match (word.first_chunk(), word.last_chunk()) {
+            (Some(&first), Some(&last)) if n <= LONGEST => {
+                let (first, last) = (u64::from_le_bytes(first), u64::from_le_bytes(last));
+                Some(lower(first) as u128 | (lower(last) as u128) << (8 * (n - 8)))
+            }
             _ => None,
-        })
-        .copied()
+        },
+    }
+}
+
+/// Eight letters, those from `A` to `Z` in lower case.
+const fn lower(letters: u64) -> u64 {
+    const EACH: u64 = 0x0101_0101_0101_0101;
+    let low = letters & (0x7f * EACH);
+    let from_a = low + (0x80 - b'A' as u64) * EACH;
+    let behind_z = low + (0x7f - b'Z' as u64) * EACH;
+    let upper = from_a & !behind_z & !letters & (0x80 * EACH);
+    letters | upper >> 2
+}
+
+/// Where the row of a key stands: places of which most are free, so that a word is found, or not, at
+/// the first or second look.
+struct Index {
+    keys: [u128; WORDS.len()],
+    /// The number of the row, from 1; 0 for a free place.
+    places: [u16; PLACES],
+}
+
+const PLACES: usize = 2048;
+
+static INDEX: Index = {
+    let mut index = Index {
+        keys: [0; WORDS.len()],
+        places: [0; PLACES],
+    };
+    let mut row = 0;
+    while row < WORDS.len() {
+        let Some(key) = key(WORDS[row].spelling.as_bytes()) else {
+            panic!("a spelling is too long");
+        };
+        let mut place = place(key);
+        while index.places[place] != 0 {
+            place = (place + 1) % PLACES;
+        }
+        index.keys[row] = key;
+        row += 1;
+        index.places[place] = row as u16;
+    }
+    index
+};
+
+/// The first place of a key (Fibonacci hashing: the golden ratio's bits spread what lies close).
+#[inline]
+const fn place(key: u128) -> usize {
+    let folded = key as u64 ^ ((key >> 64) as u64).rotate_left(23);
+    (folded.wrapping_mul(0x9e37_79b9_7f4a_7c15) >> (64 - PLACES.ilog2())) as usize
+}
+
+#[inline]
+fn find(key: u128, len: usize) -> Option<&'static Row> {
+    let mut place = place(key);
+    loop {
+        let at = usize::from(INDEX.places[place]).checked_sub(1)?;
+        if INDEX.keys[at] == key && WORDS[at].spelling.len() == len {
+            return Some(&WORDS[at]);
+        }
+        place = (place + 1) % PLACES;
+    }
 }
 
 #[cfg(test)]
@@ -878,7 +1044,8 @@ mod tests {
     #[test]
     fn each_spelling_stands_once_in_lower_case_and_short_enough() {
         for (i, row) in WORDS.iter().enumerate() {
-            assert!(row.spelling.len() <= LONGEST, "{}", row.spelling);
+            // Figures alone are numerals; the lexer does not look them up.
+            assert!(!row.spelling.bytes().all(|b| b.is_ascii_digit()));
             assert_eq!(row.spelling, row.spelling.to_ascii_lowercase());
             assert!(!row.senses.is_empty());
             assert!(
@@ -896,5 +1063,14 @@ mod tests {
         assert_eq!(look_up("Bolts").map(|row| row.spelling), Some("bolt"));
         assert_eq!(look_up("HHCS").map(|row| row.spelling), Some("hhcs"));
         assert!(look_up("bolster").is_none());
+        assert!(look_up("").is_none());
+        assert!(look_up("bolt\0").is_none());
+        assert!(look_up("self-drilling-sc").is_none());
+        assert!(look_up("self-drilling-scr").is_none());
+        for row in WORDS {
+            for word in [row.spelling.to_owned(), row.spelling.to_ascii_uppercase()] {
+                assert_eq!(look_up(&word).map(|row| row.spelling), Some(row.spelling));
+            }
+        }
     }
 }
