@@ -64,7 +64,8 @@
 //! `draft`), then `kind` and `size` (what the words and the figures of a draft add up to), all joined
 //! in `describe`; `readings` does so for each way to read the runs, and `score` tells which is the
 //! likeliest. `dates` recovers sizes from dates; `amount` reads quantity cells; `sentence` finds the
-//! items in a guide's prose, `setting` where and for which option they are.
+//! items in a guide's prose, `setting` where and for which option they are, `scope` which words limit their
+//! count.
 
 mod amount;
 mod callout;
@@ -80,6 +81,7 @@ mod number;
 mod reader;
 mod readings;
 mod runs;
+mod scope;
 mod score;
 mod sentence;
 mod setting;

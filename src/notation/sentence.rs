@@ -14,10 +14,11 @@ use super::{
     callout::{Callout, Notation, Quantity, Role, describe},
     number::Shape,
     reader::Reader,
+    scope,
     setting::{self, OptionNamed},
     spoken::in_figures,
     token::{Prefix, Tok},
-    words::{Sense, look_up},
+    words::{Row, Sense, look_up},
 };
 use crate::{
     doubt::Doubt,
@@ -100,14 +101,25 @@ static SHARE: LazyLock<Regex> = LazyLock::new(|| {
         r"(?ix) \b (?P<n>{NUMBER}) \s+ (?:in|on|at|to|for|through|into|under) \s* $"
     ))
 });
-/// Numbers that name a thing.
+/// Numbers and letters that name a thing.
 static NAMED: LazyLock<Regex> = LazyLock::new(|| {
-    regex(
-        r"(?ix) \b (?: stage | step | section | fig(?:ure)?s? \.? | sheet | drawing | detail | page | note | post | rail
-            | frame | bag | box | crate | panel | board | girder | item | bay | bracket | shoe | hoop | beam ) s? \s+
-            (?: no\.? \s* | \# )? \d{1,3} [a-z]? \b (?: \s* (?: , | and | & | to | or | – ) \s* \d{1,3} [a-z]? \b )*",
-    )
+    let name = r"(?: \d{1,3} [a-z]? | (?-i:[A-Z]) \d{0,2} ) \b";
+    let more = format!(
+        r"(?: \s* (?: , \s* and | , | and | & | to | through | thru | or | – | - ) \s* {name} )"
+    );
+    regex(&format!(
+        r"(?ix) \b (?:
+              (?P<noun> stage | step | section | fig(?:ure)? | sheet | drawing | detail | page | note | post | rail
+                | frame | bag | box | crate | panel | board | girder | item | bay | bracket | shoe | hoop | beam | leg
+                | brace | joint | hole | corner | end | side | column | arm | part | plate )
+              s? \.? \s+ (?: no\.? \s* | \# )? (?P<names> {name} {more}* )
+            | (?P<at> at | on | for | to ) \s (?P<letters> (?-i:[A-Z]) \d? \b {more}+ ) )"
+    ))
 });
+/// Words in front of a name by which it is a place.
+const PLACING: &[&str] = &[
+    "at", "on", "to", "onto", "for", "in", "under", "over", "along",
+];
 static COUNTED: LazyLock<Regex> = LazyLock::new(|| {
     regex(&format!(
         r"(?ix) \b (?:
@@ -125,16 +137,8 @@ static OPEN: LazyLock<Regex> = LazyLock::new(|| {
         r"(?i)\b(?:all(?:\s+the)?|(?:the|these|those)\s+{NUMBER})\s+(?P<noun>[a-z]+)\b"
     ))
 });
-/// Words that make it open whether the items are wanted, or how often.
-static BEARS_ON: LazyLock<Regex> = LazyLock::new(|| {
-    regex(&format!(
-        r"(?ix) \b (?: {NUMBER} \s to \s {NUMBER} | spare | spares | enough | one \s (?: side | end | half ) | or | never | don['’]t | instead \s of | rather \s than | leave \s out | omit | except | unless
-            | if | again | as \s well | too | twice | double | half \s of | optional | optionally | replac(?:e|es|ing)
-            | every \s \d+ (?: \.\d+ )? \s? (?: in | inch | inches | ft | feet | mm | cm | m ) \b | spaced | apart | centres | centers
-            | not \s (?: use | fit | the | more | less | all | any | put | install | add | insert ) ) \b",
-    ))
-});
-static BARE_EACH: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\beach\s*(?:[.,;)]|$)"));
+static BARE_EACH: LazyLock<Regex> =
+    LazyLock::new(|| regex(r"(?i)\b(?:each|apiece)\s*(?:[.,;)]|$)"));
 static REPEAT: LazyLock<Regex> = LazyLock::new(|| {
     regex(
         r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|do (?:this|that|it|so)\b.*\btimes|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
@@ -168,7 +172,7 @@ static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
 });
 /// Words that say nothing of an item and would cut its phrase.
 static PASSED: LazyLock<Regex> = LazyLock::new(|| {
-    regex(r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional)\b")
+    regex(r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third)\b")
 });
 /// Verbs by which hardware that is there already is worked on.
 static WORKS_ON: LazyLock<Regex> = LazyLock::new(|| {
@@ -291,17 +295,21 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
         .map(|found| found["stage"].to_owned());
     let named = mask_names(&text, &mut masked);
     if REPEAT.is_match(&masked) || said.repeats_stage.is_some() {
-        let named = named.filter(|_| said.repeats_stage.is_none());
-        said.repeat = Some(repeats(&masked, named));
+        let named = named.as_ref().filter(|_| said.repeats_stage.is_none());
+        said.repeat = Some(repeats(&masked, named.map(|named| named.number)));
     }
-    let bears_on = BEARS_ON
-        .find(&masked)
-        .map(|found| found.as_str().to_owned());
+    let either = either(&mut masked);
+    let bears_on = scope::bears_on(&masked).map(str::to_owned);
     for found in PASSED.find_iter(&masked.clone()) {
         mask(&mut masked, found.range(), false);
     }
     let (mut multipliers, each_piece) = multipliers(&mut masked);
-    let things = calls(&masked, &text, notation, &mut said);
+    multipliers.extend(either);
+    let mut things = calls(&masked, &text, notation, &mut said);
+    multipliers.extend(said.calls.iter().filter_map(|call| behind(call, &text)));
+    for multiplier in &mut multipliers {
+        multiplier.settle(&mut things, named.as_ref());
+    }
     if let Some(word) = bears_on
         && said.repeat.is_none()
         && !said.calls.is_empty()
@@ -317,15 +325,19 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
             call.naming = Naming::Known;
         }
     }
-    if let (Some(times @ 2..), None, Some(place)) = (named, said.repeat, &said.place)
-        && place.contains(|c: char| c.is_ascii_digit())
-        && !said.calls.is_empty()
+    if let (Some(named), None) = (
+        named.filter(|named| named.is_place && named.number > 1),
+        said.repeat,
+    ) && !said.calls.is_empty()
+        && multipliers
+            .iter()
+            .all(|m| stem(&m.noun) != stem(&named.noun))
     {
         multipliers.push(Multiplier {
             at: 0,
-            words: place.clone(),
+            words: named.words,
             noun: String::new(),
-            times: BARE_EACH.is_match(&text).then_some(times),
+            times: BARE_EACH.is_match(&text).then_some(named.number),
             open: false,
         });
     }
@@ -359,31 +371,81 @@ fn mask(text: &mut String, range: Range<usize>, stop: bool) {
     }
 }
 
-/// Blanks numbers that name a thing (`posts 3 and 4`). Gives how many the last of them names.
-fn mask_names(text: &str, masked: &mut String) -> Option<u32> {
-    let mut named = None;
-    for found in NAMED.find_iter(text) {
-        let rest = &text[found.end()..];
+/// Things that a sentence tells apart by numbers or letters: `posts 3 and 4`.
+struct Named {
+    words: String,
+    noun: String,
+    number: u32,
+    /// Said to be where the items go.
+    is_place: bool,
+}
+
+/// Blanks numbers and letters that name a thing (`posts 3 and 4`, `at B, C and D`). Gives the last of
+/// the things.
+fn mask_names(text: &str, masked: &mut String) -> Option<Named> {
+    let mut last = None;
+    for found in NAMED.captures_iter(text) {
+        let Some(whole) = found.get(0) else { continue };
+        let rest = &text[whole.end()..];
         let runs_on = rest.starts_with(['/', '-', '.', '\u{2044}'])
             && rest[1..].starts_with(|c: char| c.is_ascii_digit() || !rest.starts_with('.'))
             || rest
                 .trim_start()
                 .starts_with(|c: char| c.is_ascii_digit() || matches!(c, 'x' | 'X' | '×' | '"'));
-        if runs_on || !masked[found.range()].eq(found.as_str()) {
+        if runs_on || masked[whole.range()] != *whole.as_str() {
             continue;
         }
-        let numbers: Vec<u32> = found
-            .as_str()
-            .split(|c: char| !c.is_ascii_digit())
-            .filter_map(|digits| digits.parse().ok())
+        let Some(names) = found.name("names").or_else(|| found.name("letters")) else {
+            continue;
+        };
+        let names = names.as_str();
+        let noun = found.name("noun").map_or("", |noun| noun.as_str());
+        let at = found.name("at").is_some() || {
+            let before = text[..whole.start()].trim_end();
+            PLACING
+                .iter()
+                .any(|word| before.len() >= word.len() && ends_with_word(before, word))
+        };
+        let numbers: Vec<u32> = names
+            .split(|c: char| !c.is_ascii_alphanumeric())
+            .filter_map(|name| {
+                name.trim_end_matches(|c: char| c.is_ascii_lowercase())
+                    .parse()
+                    .ok()
+            })
             .collect();
-        named = Some(match numbers.as_slice() {
-            [first, last] if found.as_str().contains(" to ") && last > first => last - first + 1,
-            all => all.len() as u32,
+        let letters: Vec<u32> = names
+            .split(|c: char| !c.is_ascii_alphanumeric())
+            .filter_map(|name| match name.as_bytes() {
+                [letter @ b'A'..=b'Z', ..] => Some(u32::from(*letter)),
+                _ => None,
+            })
+            .collect();
+        let runs = [" to ", " through ", " thru ", "-", "–"]
+            .iter()
+            .any(|to| names.contains(to));
+        let number = match (numbers.as_slice(), letters.as_slice()) {
+            ([first, last], []) | ([], [first, last]) if runs && last > first => last - first + 1,
+            (numbers, letters) => (numbers.len() + letters.len()) as u32,
+        };
+        last = Some(Named {
+            words: whole.as_str().trim().to_owned(),
+            noun: noun.to_ascii_lowercase(),
+            number,
+            is_place: at,
         });
-        mask(masked, found.range(), true);
+        mask(masked, whole.range(), true);
     }
-    named
+    last
+}
+
+fn ends_with_word(text: &str, word: &str) -> bool {
+    let Some(at) = text.len().checked_sub(word.len()) else {
+        return false;
+    };
+    text.is_char_boundary(at)
+        && text[at..].eq_ignore_ascii_case(word)
+        && !text[..at].ends_with(|c: char| c.is_alphanumeric())
 }
 
 /// How often a sentence repeats what stood before it.
@@ -420,6 +482,78 @@ struct Multiplier {
     times: Option<u32>,
     /// Whether the pieces are for each place or for all of them is open.
     open: bool,
+}
+
+impl Multiplier {
+    /// Takes the number of its places from what else the sentence says of them: `9 slats`, `panels A
+    /// to D`.
+    fn settle(&mut self, things: &mut Vec<Things>, named: Option<&Named>) {
+        if self.times.is_some() || self.noun.is_empty() {
+            return;
+        }
+        let same = |noun: &str| stem(noun).eq_ignore_ascii_case(stem(&self.noun));
+        let counted = things
+            .iter()
+            .position(|things| things.words.rsplit(' ').next().is_some_and(same) && !things.beside);
+        if let Some(at) = counted {
+            self.times = Some(things.remove(at).number);
+        } else if let Some(named) = named.filter(|named| named.number > 1 && same(&named.noun)) {
+            self.times = Some(named.number);
+        }
+    }
+}
+
+fn stem(noun: &str) -> &str {
+    noun.strip_suffix(['s', 'S']).unwrap_or(noun)
+}
+
+/// `at either end`: as a rule both; blanked.
+fn either(masked: &mut String) -> Option<Multiplier> {
+    let at = masked
+        .match_indices("ither ")
+        .find_map(|(at, _)| at.checked_sub(1).filter(|&at| masked.is_char_boundary(at)))?;
+    let noun = masked[at + 7..]
+        .split(|c: char| !c.is_ascii_alphabetic())
+        .next()?
+        .to_ascii_lowercase();
+    let before = masked[..at].trim_end();
+    let placed = ["at", "on", "to", "from"]
+        .iter()
+        .any(|word| ends_with_word(before, word));
+    if !placed || !["end", "side", "edge", "face"].contains(&&*noun) {
+        return None;
+    }
+    let range = at..at + 7 + noun.len();
+    let words = masked[range.clone()].to_owned();
+    mask(masked, range, true);
+    Some(Multiplier {
+        at,
+        words,
+        noun,
+        times: Some(2),
+        open: true,
+    })
+}
+
+/// `five screws a panel`: so many for each.
+fn behind(call: &Call, text: &str) -> Option<Multiplier> {
+    let rest = text[call.at.end..].strip_prefix(' ')?;
+    let noun = rest
+        .strip_prefix("a ")
+        .or_else(|| rest.strip_prefix("an "))?;
+    let noun = noun.split(|c: char| !c.is_ascii_alphabetic()).next()?;
+    if noun.is_empty() || names_hardware(noun) {
+        return None;
+    }
+    let at = call.at.end + 1;
+    let end = noun.as_ptr() as usize - text.as_ptr() as usize + noun.len();
+    Some(Multiplier {
+        at,
+        words: text[at..end].to_owned(),
+        noun: noun.to_ascii_lowercase(),
+        times: None,
+        open: false,
+    })
 }
 
 /// `each of the four 5/8 x 6 hex bolts`: what is called for beside them is called for so many times.
@@ -608,13 +742,12 @@ fn multiply(said: &mut Sentence, mut all: Vec<Multiplier>, text: &str) {
         return;
     };
     let bare = BARE_EACH.find(text).is_some();
-    let stem = |noun: &str| noun.strip_suffix('s').unwrap_or(noun).to_owned();
     let counted: Vec<String> = all
         .iter()
         .filter(|m| m.times.is_some())
-        .map(|m| stem(&m.noun))
+        .map(|m| stem(&m.noun).to_owned())
         .collect();
-    all.retain(|m| m.times.is_some() || !counted.contains(&stem(&m.noun)));
+    all.retain(|m| m.times.is_some() || !counted.iter().any(|noun| noun == stem(&m.noun)));
     all.sort_by_key(|m| m.at);
     let mut places = 1u32;
     let mut before: Option<usize> = None;
@@ -674,6 +807,11 @@ fn multiply(said: &mut Sentence, mut all: Vec<Multiplier>, text: &str) {
         }
     }
     said.places = places;
+    if let Some(words) = scope::in_all(text).filter(|_| places > 1) {
+        said.doubts.push(Doubt::Said(
+            format!("\"{words}\": the count may be for all the places; taken as for each").into(),
+        ));
+    }
     if each_left && counted.is_empty() {
         said.doubts.push(Doubt::Multiplier("each".into()));
     }
@@ -1078,6 +1216,11 @@ fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
     is_verb || is_compound
 }
 
+/// True where words behind a number may be what it counts, and are no hardware.
+fn counts_things(reader: &Reader<'_>, i: usize) -> bool {
+    matches!(reader.tok(i + 1), Some(Tok::Unknown)) || reader.says(i + 1, Sense::Thing)
+}
+
 /// Doubts about figures that no reading took, save those that measure or count other things.
 fn left_over(
     reader: &Reader<'_>,
@@ -1092,6 +1235,15 @@ fn left_over(
             continue;
         }
         let Some((_, shape, prefix)) = reader.number(i) else {
+            // `six, no, eight`: what does the first count?
+            let counts = reader
+                .word(i)
+                .and_then(Row::count)
+                .is_some_and(|n| n > 1 && !counts_things(reader, i));
+            if counts && !calls.is_empty() {
+                doubts.push(Doubt::LeftOver(masked[token.start..token.end].into()));
+                continue;
+            }
             let digits = masked[token.start..token.end].contains(|c: char| c.is_numeric());
             // A code names a part.
             if digits && !matches!(reader.tok(i), Some(Tok::Code | Tok::Mark)) && !calls.is_empty()
@@ -1121,9 +1273,9 @@ fn left_over(
                 .iter()
                 .any(|call| call.at.end == reader.tokens[i - 1].end);
         let measure = unit(i + 1 + dash) && !behind_item;
-        let dimension = fine && (joins(i + 1) || (i > 0 && joins(i - 1)));
-        let of_parts = fine && matches!(reader.tok(i + 1), Some(Tok::Unknown))
-            || reader.says(i + 1, Sense::Thing);
+        let dimension =
+            fine && (joins(i + 1) && reader.number(i + 2).is_some() || (i > 0 && joins(i - 1)));
+        let of_parts = fine && counts_things(reader, i);
         if !(measure || dimension || of_parts) {
             doubts.push(Doubt::LeftOver(masked[token.start..token.end].into()));
         }

@@ -1,0 +1,346 @@
+//! Words of a sentence that bear on how many pieces it asks for, or on whether it asks for them, and
+//! that no rule reads: `only`, `less two`, `where needed`, `the tall model`.
+//!
+//! Verbs, things and places may stand beside an item unexplained, since they say where it goes. The
+//! words here limit, exclude or vary what is asked for; a sentence that has one is in doubt.
+
+use std::{ops::Range, sync::LazyLock};
+
+use rustc_hash::FxHashMap;
+
+use super::words::{Sense, look_up};
+
+/// Where a word bears on the count.
+#[derive(Debug, Clone, Copy)]
+enum When {
+    Always,
+    /// One of these words stands behind it.
+    Before(&'static [&'static str]),
+    /// One of these words stands in front of it.
+    Behind(&'static [&'static str]),
+    /// None of these words stands behind it.
+    Unless(&'static [&'static str]),
+    /// A number stands behind it, an article between them or not: `about 12`, `keep the two`.
+    Number,
+    /// A number or a word in the plural stands behind it: `other posts`.
+    Several,
+    /// One of these words stands soon behind it: `leave the last holes open`.
+    Soon(&'static [&'static str]),
+    /// As `Always`, where the sentence takes nothing off: then it says what becomes of the pieces.
+    UnlessRemoved,
+    /// As `Number`, likewise.
+    NumberUnlessRemoved,
+}
+use When::{
+    Always, Before, Behind, Number, NumberUnlessRemoved, Several, Soon, Unless, UnlessRemoved,
+};
+
+const NEED: &[&str] = &[
+    "needed",
+    "required",
+    "necessary",
+    "shown",
+    "supplied",
+    "fitted",
+    "possible",
+    "applicable",
+];
+const OPENED: &[&str] = &[
+    "hole",
+    "holes",
+    "slot",
+    "slots",
+    "out",
+    "off",
+    "open",
+    "empty",
+    "position",
+    "positions",
+];
+
+#[rustfmt::skip]
+const WORDS: &[(&str, When)] = &[
+    // what is left out
+    ("only", Always), ("solely", Always), ("except", Always), ("excepting", Always),
+    ("excluding", Always), ("unless", Always), ("less", Always), ("minus", Always),
+    ("fewer", Always), ("omit", Always), ("omitting", Always), ("omitted", Always),
+    ("skip", Always), ("skipping", Always), ("never", Always), ("don't", Always),
+    ("don\u{2019}t", Always), ("empty", Always), ("unused", Always), ("vacant", Always),
+    ("leave", Soon(OPENED)), ("leaving", Soon(OPENED)), ("without", Number),
+    ("no", Unless(&["gap", "play", "load", "slack"])),
+    ("not", Before(&[
+        "use", "fit", "put", "install", "add", "insert", "the", "more", "less", "all", "any", "both",
+        "each", "every", "needed", "required", "shown", "yet", "a", "an", "at", "on", "in", "for",
+    ])),
+    ("not", Number),
+    // conditions and choices
+    ("if", Always), ("whether", Always), ("depending", Always), ("depends", Always),
+    ("either", Always), ("neither", Always), ("or", Always), ("nor", Always),
+    ("optional", Always), ("optionally", Always), ("alternative", Always),
+    ("alternatively", Always), ("alternate", Always), ("alternating", Always), ("otherwise", Always),
+    ("instead", Always), ("rather", Before(&["than"])), ("place", Before(&["of"])),
+    ("lieu", Always), ("replace", Always), ("replaces", Always), ("replacing", Always),
+    ("substitute", Always), ("substitutes", Always), ("swap", Always), ("swapping", Always),
+    ("may", Always), ("might", Always), ("could", Always),
+    ("as", Before(NEED)), ("as", Before(&["well", "many"])), ("where", Before(NEED)),
+    ("when", Before(NEED)), ("wherever", Always), ("whenever", Always), ("necessary", Always),
+    ("in", Before(&["case"])),
+    ("version", Always), ("versions", Always), ("model", Always), ("models", Always),
+    ("variant", Always), ("variants", Always),
+    // what is kept for later
+    ("spare", Always), ("spares", Always), ("extra", Always), ("leftover", Always),
+    ("later", Always), ("aside", UnlessRemoved), ("reserve", UnlessRemoved),
+    ("reserved", UnlessRemoved), ("keep", NumberUnlessRemoved), ("save", NumberUnlessRemoved),
+    ("store", NumberUnlessRemoved), ("temporary", Always), ("temporarily", Always),
+    ("rest", Behind(&["the"])), ("remaining", Always), ("other", Several), ("opposite", Several),
+    // how many, and how sure that is
+    ("enough", Always), ("sufficient", Always), ("plenty", Always), ("several", Always),
+    ("various", Always), ("few", Unless(&["turns", "threads", "minutes", "degrees"])),
+    ("couple", Always), ("many", Always), ("most", Behind(&["at"])), ("most", Before(&["of"])),
+    ("least", Behind(&["at"])), ("more", Before(&["than"])), ("up", Before(&["to"])),
+    ("about", Number), ("around", Number), ("some", Number), ("some", Before(&["of"])),
+    ("any", Number), ("any", Before(&["of", "other", "remaining"])), ("approximately", Always),
+    ("approx", Always), ("roughly", Always), ("nearly", Always), ("minimum", Always),
+    ("maximum", Always), ("max", Always), ("half", Before(&["of", "the", "these", "this", "as"])),
+    ("one", Before(&["side", "end", "half"])), ("double", Always), ("triple", Always),
+    ("twice", Always), ("thrice", Always), ("again", Always), ("too", Always),
+    ("respectively", Always), ("ditto", Always), ("every", Number),
+    ("spaced", Always), ("apart", Always), ("centres", Always), ("centers", Always),
+    ("spacing", Always), ("center", Behind(&["on"])), ("centre", Behind(&["on"])),
+    // corrections
+    ("sorry", Always), ("wait", Unless(&["for", "until", "till", "a"])), ("oops", Always),
+    ("correction", Always), ("erratum", Always), ("scratch", Before(&["that"])),
+    ("make", Before(&["that"])), ("mean", Behind(&["i"])),
+];
+
+static RULES: LazyLock<FxHashMap<&str, Vec<When>>> = LazyLock::new(|| {
+    let mut rules: FxHashMap<&str, Vec<When>> = FxHashMap::default();
+    for &(word, when) in WORDS {
+        rules.entry(word).or_default().push(when);
+    }
+    rules
+});
+
+/// Letters of the longest word of the table.
+const LONGEST: usize = 16;
+
+/// Pairs of these name two places: `top and bottom`.
+const SIDES: &[&str] = &[
+    "top", "bottom", "left", "right", "front", "back", "rear", "upper", "lower", "inner", "outer",
+    "inside", "outside", "north", "south", "east", "west", "near", "far", "above", "below",
+];
+
+/// What a counted thing in front of a noun may be without naming a variant: `four-hole plate`.
+const BUILT: &[&str] = &[
+    "hole", "piece", "part", "ply", "way", "man", "person", "people", "point", "leg", "legged",
+    "sided", "step", "stage", "layer", "ton", "pound", "gauge", "wheel", "day", "hour", "minute",
+    "to", "and", "or", "metre", "meter",
+];
+
+struct Words<'a> {
+    text: &'a str,
+    at: Vec<Range<usize>>,
+}
+
+impl<'a> Words<'a> {
+    fn of(text: &'a str) -> Words<'a> {
+        let mut at = Vec::with_capacity(24);
+        let mut start = None;
+        for (i, c) in text.char_indices() {
+            let inside = c.is_alphanumeric() || (matches!(c, '\'' | '\u{2019}') && start.is_some());
+            match (inside, start) {
+                (true, None) => start = Some(i),
+                (false, Some(from)) => {
+                    at.push(from..i);
+                    start = None;
+                }
+                _ => {}
+            }
+        }
+        at.extend(start.map(|from| from..text.len()));
+        Words { text, at }
+    }
+
+    fn word(&self, i: usize) -> &'a str {
+        self.at.get(i).map_or("", |at| &self.text[at.clone()])
+    }
+
+    /// True where nothing but white space or a hyphen stands between a word and the next.
+    fn joined(&self, i: usize) -> bool {
+        match (self.at.get(i), self.at.get(i + 1)) {
+            (Some(a), Some(b)) => self.text[a.end..b.start]
+                .chars()
+                .all(|c| c.is_whitespace() || c == '-'),
+            _ => false,
+        }
+    }
+
+    fn is(&self, i: usize, known: &[&str]) -> bool {
+        known.iter().any(|k| self.word(i).eq_ignore_ascii_case(k))
+    }
+
+    fn number(&self, i: usize) -> bool {
+        let word = self.word(i);
+        word.bytes().all(|b| b.is_ascii_digit()) && !word.is_empty()
+            || look_up(word).is_some_and(|row| {
+                row.senses
+                    .iter()
+                    .any(|sense| matches!(sense, Sense::Count(_) | Sense::Per(12..)))
+            })
+    }
+
+    /// Behind a word: a number, or a determiner and a number.
+    fn number_behind(&self, i: usize) -> bool {
+        self.joined(i)
+            && (self.number(i + 1)
+                || self.joined(i + 1)
+                    && self.is(
+                        i + 1,
+                        &["the", "these", "those", "your", "all", "a", "another"],
+                    )
+                    && self.number(i + 2))
+    }
+
+    fn bears(&self, i: usize, when: When) -> bool {
+        let next = |known: &[&str]| self.joined(i) && self.is(i + 1, known);
+        match when {
+            Always => true,
+            Before(known) => next(known),
+            Behind(known) => i > 0 && self.joined(i - 1) && self.is(i - 1, known),
+            // The stop of `No. 10` belongs to the word.
+            Unless(known) => !next(known) && !self.text[self.at[i].end..].starts_with('.'),
+            Number => self.number_behind(i),
+            Several => {
+                let plural = self.word(i + 1).ends_with('s') || self.number(i + 1);
+                plural && self.joined(i) && !(i > 0 && self.is(i - 1, &["each"]))
+            }
+            Soon(known) => (i + 1..i + 8).any(|at| self.is(at, known)),
+            UnlessRemoved => !self.takes_off(),
+            NumberUnlessRemoved => self.number_behind(i) && !self.takes_off(),
+        }
+    }
+
+    fn takes_off(&self) -> bool {
+        (0..self.at.len()).any(|i| {
+            let word = self.word(i);
+            let removes = |stem: &str| {
+                word.get(..stem.len())
+                    .is_some_and(|start| start.eq_ignore_ascii_case(stem))
+            };
+            removes("remov") || removes("unbolt") || {
+                self.is(i, &["take", "taken", "taking"]) && self.is(i + 1, &["off", "out"])
+            }
+        })
+    }
+
+    /// `two to four`: where it ends.
+    fn between(&self, i: usize) -> Option<usize> {
+        let range = self.is(i + 1, &["to"]) && self.joined(i) && self.joined(i + 1);
+        (range && self.number(i) && self.number(i + 2)).then_some(i + 2)
+    }
+
+    /// `the three-bay shelter`: where it ends.
+    fn variant(&self, i: usize) -> Option<usize> {
+        let (number, noun) = (self.at.get(i)?, self.at.get(i + 1)?);
+        let hyphen = &self.text[number.end..noun.start] == "-";
+        let word = self.word(i + 1);
+        let plain = word.len() > 2
+            && word.bytes().all(|b| b.is_ascii_lowercase())
+            && look_up(word).is_none()
+            && !self.is(i + 1, BUILT);
+        (hyphen && plain && self.number(i)).then_some(i + 1)
+    }
+
+    /// `top and bottom`: where it ends.
+    fn pair(&self, i: usize) -> Option<usize> {
+        let joined = self.is(i + 1, &["and"]) && self.joined(i) && self.joined(i + 1);
+        (joined && self.is(i, SIDES) && self.is(i + 2, SIDES)).then_some(i + 2)
+    }
+}
+
+/// The first words of a sentence that bear on its counts and that no rule reads. What rules have
+/// read is blanked.
+pub(super) fn bears_on(text: &str) -> Option<&str> {
+    let words = Words::of(text);
+    let mut lower = [0u8; LONGEST];
+    (0..words.at.len()).find_map(|i| {
+        let at = words.at[i].clone();
+        let word = &text[at.clone()];
+        let phrase = words.between(i).or_else(|| words.variant(i));
+        if let Some(last) = phrase.or_else(|| words.pair(i)) {
+            return Some(&text[at.start..words.at[last].end]);
+        }
+        let lower = lower.get_mut(..word.len())?;
+        lower.copy_from_slice(word.as_bytes());
+        lower.make_ascii_lowercase();
+        let rules = RULES.get(std::str::from_utf8(lower).ok()?)?;
+        let found = rules.iter().find(|when| words.bears(i, **when))?;
+        let end = match found {
+            Before(_) | Number | Several => words.at.get(i + 1).map_or(at.end, |next| next.end),
+            _ => at.end,
+        };
+        Some(&text[at.start..end])
+    })
+}
+
+/// Words by which a count is said to be all there is: `12 in all`.
+pub(super) fn in_all(text: &str) -> Option<&str> {
+    let words = Words::of(text);
+    (0..words.at.len()).find_map(|i| {
+        let two = words.is(i, &["in"]) && words.is(i + 1, &["all", "total"]) && words.joined(i);
+        let one = words.is(i, &["altogether", "total"]);
+        let last = i + usize::from(two);
+        (two || one).then(|| &text[words.at[i].start..words.at[last].end])
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_that_bear_on_the_count() {
+        #[track_caller]
+        fn case(text: &str, expected: Option<&str>) {
+            assert_eq!(bears_on(text), expected, "{text}");
+        }
+        case("Fit four bolts (steel roof only).", Some("only"));
+        case("Fit four bolts, less two at the gate.", Some("less"));
+        case("Fit two to four washers.", Some("two to four"));
+        case("Fit 2 to 4 washers.", Some("2 to 4"));
+        case(
+            "For the three-bay shelter, fit two bolts.",
+            Some("three-bay"),
+        );
+        case("Fit the four-hole plate with two bolts.", None);
+        case("Lay the two-inch board.", None);
+        case("Fit two washers top and bottom.", Some("top and bottom"));
+        case("Fit the top rail.", None);
+        case("Leave the last two holes empty.", Some("Leave"));
+        case("Leave the bolts finger tight.", None);
+        case("Put the nuts aside.", Some("aside"));
+        case("Remove the nuts and put them aside.", None);
+        case("Keep the two bolts.", Some("Keep"));
+        case("Keep the rail level.", None);
+        case("Use no washers.", Some("no"));
+        case("Use a No. 10 drill.", None);
+        case("There is no gap.", None);
+        case("Do not overtighten the bolts.", None);
+        case("Fit eight bolts, not six.", Some("not six"));
+        case("Fit about 12 screws.", Some("about 12"));
+        case("Run the strap around the post.", None);
+        case("Fit two bolts to the other posts.", Some("other posts"));
+        case("Fit two bolts to the other end.", None);
+        case("Hold them against each other.", None);
+        case("Fit washers as needed.", Some("as needed"));
+        case("Fit it every 12 in.", Some("every 12"));
+        case("Bolt the rail to the post with two bolts.", None);
+        case("", None);
+    }
+
+    #[test]
+    fn counts_of_all() {
+        assert_eq!(in_all("Fit 12 bolts in all."), Some("in all"));
+        assert_eq!(in_all("Fit 12 bolts."), None);
+    }
+}
