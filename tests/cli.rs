@@ -225,7 +225,7 @@ fn columns_that_cannot_be_told_apart() {
          the first rows as read:\n    1: a | b | c\n    2: 1 | x | y\n    3: 2 | z | w\n  \
          what to do: name the columns by their headings in the job file, beside this file: \
          columns = { quantity = \"...\", description = \"...\" }; the keys are quantity, total, places, \
-         pack_size, packs, spares, unit, shipped, ordered, back_ordered, good, damaged, counted_by, received, \
+         pack_size, packs, loose, beside, unit, shipped, ordered, back_ordered, good, damaged, counted_by, received, \
          description, size, diameter, length, thread, grade, finish, part_number, stage, place, bag, box, \
          option, use, torque, sequence, mass, total_mass, note, bin, id, ignored\n",
     );

@@ -29,6 +29,8 @@ pub struct Heading {
     /// `Qty per bay`: what each quantity is for, in plain words, where it is no word for a place, a
     /// kit or a pack.
     pub each_of: Option<Box<str>>,
+    /// It says what is needed: `Need`, `Qty req'd`.
+    pub asks: bool,
 }
 
 /// What the heading of a quantity says that it counts.
@@ -120,6 +122,7 @@ fn find(words: &[String]) -> Option<Heading> {
                 unit: None,
                 unit_words: None,
                 each_of: Some(of.join(" ").into()),
+                asks: false,
             })
         }
         _ => None,
@@ -163,6 +166,7 @@ fn look_up(words: &[String]) -> Option<Heading> {
         unit: None,
         unit_words: None,
         each_of: None,
+        asks: has("req"),
     })
 }
 

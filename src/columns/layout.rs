@@ -21,6 +21,10 @@ pub struct Layout {
     pub second_quantity: Option<u16>,
     /// What the quantity counts.
     pub basis: Basis,
+    /// The quantity's heading says what is needed.
+    pub asks: bool,
+    /// Columns of [`Meaning::Beside`], and more columns of damaged pieces than one, by their headings.
+    pub beside: Vec<(u16, Box<str>)>,
     /// `Qty per bay` without a column that says how many bays there are: `bay`.
     pub each_of: Option<Box<str>>,
     /// The part number column may hold the list's own line numbers ("Item no.").
@@ -129,6 +133,22 @@ impl Layout {
         }
         let mut layout = Layout::settle(&found, &named_found);
         layout.take_places(&mut unread);
+        let more_damaged = |column: u16, heading: &Heading| {
+            heading.meaning == Meaning::Damaged
+                && layout.columns[Meaning::Damaged as usize] != Some(column)
+        };
+        let is_beside = |(column, heading): &&(u16, Heading)| {
+            heading.meaning == Meaning::Beside || more_damaged(*column, heading)
+        };
+        let heading_of = |column: u16| {
+            let texts =
+                [Some(row), below].map(|row| row.map_or("", |r| r.get(column.into()).trim()));
+            texts.join(" ").trim().into()
+        };
+        let beside = found.iter().filter(is_beside);
+        layout.beside = beside
+            .map(|(column, _)| (*column, heading_of(*column)))
+            .collect();
         layout.unread = unread.into_iter().map(|(_, text)| text.into()).collect();
         layout.unit_of_price = layout.column(Meaning::Unit).is_some_and(|unit| {
             let is_price = |column: usize| {
@@ -160,6 +180,8 @@ impl Layout {
             descriptions: Vec::new(),
             second_quantity: None,
             basis: Basis::Neutral,
+            asks: false,
+            beside: Vec::new(),
             each_of: None,
             unread: Box::default(),
             numbers_lines: false,
@@ -206,6 +228,7 @@ impl Layout {
                     Meaning::Quantity => {
                         self.basis = heading.basis;
                         self.each_of.clone_from(&heading.each_of);
+                        self.asks = heading.asks;
                     }
                     Meaning::PartNumber => self.numbers_lines = heading.weak,
                     Meaning::Torque => self.torque_unit = heading.unit_words.clone(),

@@ -25,8 +25,10 @@ names! {
         PackSize = "pack_size",
         /// Packs.
         Packs = "packs",
-        /// Pieces that the list allows as spares; whether its quantity holds them is not said.
-        Spares = "spares",
+        /// Pieces in no full pack, beside packs.
+        Loose = "loose",
+        /// Pieces beside the quantity that may change it, such as spares or returned ones: not counted.
+        Beside = "beside",
         /// Unit of measure: ea, pr, doz, C, M.
         Unit = "unit",
         /// Shipped pieces, on a slip that says more than one figure.

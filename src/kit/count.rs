@@ -156,7 +156,8 @@ impl Counting<'_> {
             self.second(usize::from(second));
         }
         self.packs(main);
-        self.spares();
+        self.loose();
+        self.beside();
         self.places_and_total(main);
         if self.count.pieces.is_some_and(|pieces| pieces > MOST) {
             self.count.aside = Some(Aside::BadQuantity(self.layout.cell(self.row, main).into()));
@@ -187,6 +188,12 @@ impl Counting<'_> {
     fn figure_of(&mut self, main: Meaning) {
         match self.figure(main) {
             Figure::Blank => {}
+            Figure::Pieces(_) if main == Meaning::Quantity && self.asks_instead() => {
+                self.count.stated = true;
+                self.count.doubts.push(Doubt::Said(
+                    "the heading says what is needed, not what is there: not counted".into(),
+                ));
+            }
             Figure::Pieces(quantity) => {
                 self.count.stated = true;
                 self.count.pieces = Some(quantity.pieces);
@@ -216,6 +223,11 @@ impl Counting<'_> {
             }
             Figure::Bad(aside) => self.bad(main, aside),
         }
+    }
+
+    /// On a count, a quantity that the heading says is needed.
+    fn asks_instead(&self) -> bool {
+        self.layout.asks && matches!(self.role, Role::Counted | Role::Stock | Role::LeftOver)
     }
 
     /// A figure that is no whole number may still be one of hundreds or dozens: `1.5 C`.
@@ -400,17 +412,37 @@ impl Counting<'_> {
         }
     }
 
-    /// A column of spares beside a quantity on a list that asks for pieces.
-    fn spares(&mut self) {
-        if !matches!(self.role, Role::Required | Role::Compared) {
+    /// Pieces beside full packs.
+    fn loose(&mut self) {
+        let Some(loose) = self.whole(Meaning::Loose) else {
             return;
+        };
+        self.count.stated = true;
+        match (self.count.pieces, self.count.packs) {
+            (None, None) => self.count.pieces = Some(loose),
+            (Some(packed), Some(_)) => self.count.pieces = packed.checked_add(loose),
+            (Some(pieces), None) if loose > 0 => self.count.doubts.push(Doubt::Said(
+                format!("{loose} loose stand beside {pieces}: not counted").into(),
+            )),
+            _ => {}
         }
-        if let (Some(pieces), Some(spares @ 1..)) = (self.count.pieces, self.whole(Meaning::Spares))
-        {
-            self.count.doubts.push(Doubt::Said(
-                format!("{spares} spares stand beside {pieces}: taken as more than is required, and not counted")
-                    .into(),
-            ));
+    }
+
+    /// Figures beside the quantity that may change it.
+    fn beside(&mut self) {
+        let Some(pieces) = self.count.pieces else {
+            return;
+        };
+        for (column, heading) in &self.layout.beside {
+            let text = self.row.get(usize::from(*column));
+            if let Amount::Pieces(Quantity {
+                pieces: more @ 1.., ..
+            }) = plain_amount(text, self.notation)
+            {
+                self.count.doubts.push(Doubt::Said(
+                    format!("{more} under \"{heading}\" beside {pieces}: not counted").into(),
+                ));
+            }
         }
     }
 

@@ -25,7 +25,25 @@ pub(super) fn amount(text: &str, notation: Notation) -> Amount {
         });
     }
     if is_blank(text) {
-        return Amount::Blank;
+        // A dash leaves the count open; a tick or tally strokes are no figure.
+        let is_open = |c: char| {
+            is_space(c) || "-\u{2010}\u{2011}\u{2012}\u{2013}\u{2014}\u{2212}._/".contains(c)
+        };
+        return match text.chars().all(is_open) {
+            true => Amount::Blank,
+            false => Amount::Bad,
+        };
+    }
+    // `<8`, `~8`, `8+`, `8?` bound a count or guess at it.
+    if text.contains([
+        '<', '>', '~', '\u{2248}', '\u{b1}', '?', '+', '%', '!', '\u{2264}', '\u{2265}',
+    ]) || text.ends_with('/')
+    {
+        return Amount::Bad;
+    }
+    // A point that parts thousands, where the decimal mark is a comma.
+    if notation.decimal_comma && is_thousands(text) {
+        return amount(&text.replace('.', ""), notation);
     }
     let plain: String = text
         .chars()
@@ -35,10 +53,28 @@ pub(super) fn amount(text: &str, notation: Notation) -> Amount {
     match plain.as_str() {
         "ar" | "asreq" | "asreqd" | "asrequired" | "asneeded" => return Amount::AsRequired,
         "ref" | "reference" => return Amount::Reference,
-        "na" | "nil" | "none" => return Amount::Blank,
+        "na" => return Amount::Blank,
+        "nil" | "none" => {
+            return Amount::Pieces(Quantity {
+                pieces: 0,
+                packs: None,
+            });
+        }
         _ => {}
     }
     read(text, notation).unwrap_or(Amount::Bad)
+}
+
+/// `1.000`, `12.500.000`.
+fn is_thousands(text: &str) -> bool {
+    let mut groups = text.split('.');
+    let digits = |group: &str| group.bytes().all(|b| b.is_ascii_digit());
+    let first = groups.next().unwrap_or_default();
+    let mut more = groups.peekable();
+    (1..=3).contains(&first.len())
+        && digits(first)
+        && more.peek().is_some()
+        && more.all(|group| group.len() == 3 && digits(group))
 }
 
 fn read(text: &str, notation: Notation) -> Option<Amount> {

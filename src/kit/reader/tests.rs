@@ -125,9 +125,43 @@ fn quantities_per_what_another_column_counts() {
     required(
         "Qty,Spares,Description\n16,2,M8 x 40 hex bolt\n4,0,M8 hex nut\n",
         &[
-            "2: 16 M8 x 40 hex bolt ? 2 spares stand beside 16: taken as more than is required, and not counted",
+            "2: 16 M8 x 40 hex bolt ? 2 under \"Spares\" beside 16: not counted",
             "3: 4 M8 hex nut",
         ],
+    );
+}
+
+#[test]
+fn figures_beside_the_count() {
+    counted("Item,Need,Have\nM8 hex nut,6,5\n", &["2: 5 M8 hex nut"]);
+    counted(
+        "Item,Need\nM8 hex nut,6\n",
+        &["2: - M8 hex nut ? the heading says what is needed, not what is there: not counted"],
+    );
+    counted(
+        "Item,Count,Bent,Stripped\nM8 hex nut,6,2,1\n",
+        &["2: 6+2 damaged M8 hex nut ? 1 under \"Stripped\" beside 6: not counted"],
+    );
+    counted(
+        "Item,Bags,Per bag,Loose\nM8 hex nut,3,25,4\n",
+        &["2: 79 M8 hex nut"],
+    );
+    counted(
+        "Item,Qty,Full bags,Per bag\nM8 hex nut,,3,25\n",
+        &["2: 75 M8 hex nut"],
+    );
+    counted("Item,Good\nM8 hex nut,none\n", &["2: 0 M8 hex nut"]);
+    shipped(
+        "Item,Qty,Returned\nM8 hex nut,8,2\n",
+        &["2: 8 M8 hex nut ? 2 under \"Returned\" beside 8: not counted"],
+    );
+    for figure in ["<8", "~8", "8+", "8?", "8%", "8/", "||||", "\u{2713}"] {
+        let aside = format!("2: - aside: \"{figure}\" is no count of pieces");
+        counted(&format!("Item,Good\nM8 hex nut,{figure}\n"), &[&aside]);
+    }
+    shipped(
+        "Item;Qty;Price\nM6 washer;1.000;0,5\n",
+        &["2: 1000 M6 flat washer"],
     );
 }
 
