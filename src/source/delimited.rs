@@ -119,15 +119,51 @@ pub fn rows(text: &str, delimiter: u8, each: &mut Each<'_>) -> Result<()> {
         line += 1;
     }
     while start < text.len() {
-        match records(text, &mut start, &mut line, delimiter, &mut row, each)? {
-            ControlFlow::Break(()) => return Ok(()),
-            ControlFlow::Continue(()) => {}
+        let is_over = if let Some(end) = blank_line(text.as_bytes(), start) {
+            start = end;
+            row.start(line);
+            line += 1;
+            each(&row)?
+        } else {
+            let end = line_end(text, start);
+            match memchr::memchr(b'"', &text.as_bytes()[start..end]) {
+                None => {
+                    row.start(line);
+                    row.at = Some(start);
+                    cut(&text[start..end], delimiter, &mut row);
+                    start = blank_line(text.as_bytes(), end).unwrap_or(end);
+                    line += 1;
+                    each(&row)?
+                }
+                Some(_) => records(text, &mut start, &mut line, delimiter, &mut row, each)?,
+            }
+        };
+        if is_over.is_break() {
+            break;
         }
     }
     Ok(())
 }
 
-/// Reads records from `start` to the end of the text, or to a stray quotation mark: the line that
+/// Cuts a line without quotation marks into cells.
+fn cut(line: &str, delimiter: u8, row: &mut Row) {
+    let mut start = 0;
+    for end in memchr::memchr_iter(delimiter, line.as_bytes()) {
+        push(row, trim(&line[start..end]));
+        start = end + 1;
+    }
+    push(row, trim(&line[start..]));
+}
+
+/// A cell without the white space around it, of which most have none.
+fn trim(cell: &str) -> &str {
+    match cell.as_bytes() {
+        [b'!'..=b'~'] | [b'!'..=b'~', .., b'!'..=b'~'] => cell,
+        _ => cell.trim(),
+    }
+}
+
+/// Reads records from `start` on while they hold quotation marks, or to a stray one: the line that
 /// holds it is read by itself, with its marks as written.
 fn records(
     text: &str,
@@ -145,20 +181,15 @@ fn records(
         .delimiter(delimiter)
         .from_reader(&bytes[base..]);
     let mut record = StringRecord::new();
-    loop {
-        // The csv reader passes over blank lines; here they count as rows.
-        while let Some(end) = blank_line(bytes, *start) {
-            *start = end;
-            row.start(*line);
-            *line += 1;
-            if each(row)?.is_break() {
-                return Ok(ControlFlow::Break(()));
-            }
-        }
+    // The csv reader passes over blank lines, which count as rows here.
+    while *start < bytes.len()
+        && blank_line(bytes, *start).is_none()
+        && memchr::memchr(b'"', &bytes[*start..line_end(text, *start)]).is_some()
+    {
         // Text is valid UTF-8 and lengths may differ, so there is nothing left to fail.
         if !reader.read_record(&mut record).unwrap_or(false) {
             *start = bytes.len();
-            return Ok(ControlFlow::Continue(()));
+            break;
         }
         let mut end = base + reader.position().byte() as usize;
         // The reader stops between the two halves of a line end.
@@ -166,29 +197,22 @@ fn records(
             end += 1;
         }
         let raw = &bytes[*start..end];
-        let mut lines = 1;
-        let marked = memchr::memchr(b'"', raw).is_some();
         // Only a quoted cell runs over a line's end.
-        if marked {
-            lines = line_ends(raw);
-            let first_end = if lines > 1 {
-                next_line(text, *start)
-            } else {
-                end
-            };
-            let first = text[*start..first_end].trim_end_matches(['\r', '\n']);
-            if has_lone_mark(first, delimiter) || is_stray_quote(raw, lines, end == bytes.len()) {
-                row.start(*line);
-                for cell in cut_line(first, delimiter) {
-                    push(row, unquote(cell).trim());
-                }
-                *start = first_end;
-                *line += 1;
-                return each(row);
-            }
-        }
+        let lines = line_ends(raw);
+        let first_end = match lines {
+            1 => end,
+            _ => next_line(text, *start),
+        };
+        let first = text[*start..first_end].trim_end_matches(['\r', '\n']);
         row.start(*line);
-        row.at = (!marked).then_some(*start);
+        if has_lone_mark(first, delimiter) || is_stray_quote(raw, lines, end == bytes.len()) {
+            for cell in cut_line(first, delimiter) {
+                push(row, unquote(cell).trim());
+            }
+            *start = first_end;
+            *line += 1;
+            return each(row);
+        }
         for cell in &record {
             push(row, cell.trim());
         }
@@ -198,6 +222,7 @@ fn records(
             return Ok(ControlFlow::Break(()));
         }
     }
+    Ok(ControlFlow::Continue(()))
 }
 
 fn push(row: &mut Row, cell: &str) {
@@ -293,13 +318,14 @@ fn line_ends(raw: &[u8]) -> usize {
     feeds.max(returns) + usize::from(!ended)
 }
 
+/// Where the line that starts here ends, its line end left out.
+fn line_end(text: &str, start: usize) -> usize {
+    memchr::memchr2(b'\r', b'\n', &text.as_bytes()[start..]).map_or(text.len(), |end| start + end)
+}
+
 fn next_line(text: &str, start: usize) -> usize {
-    let bytes = text.as_bytes();
-    let end = bytes[start..]
-        .iter()
-        .position(|b| matches!(b, b'\r' | b'\n'))
-        .map_or(bytes.len(), |end| start + end);
-    blank_line(bytes, end).unwrap_or(end)
+    let end = line_end(text, start);
+    blank_line(text.as_bytes(), end).unwrap_or(end)
 }
 
 #[cfg(test)]

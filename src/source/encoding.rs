@@ -22,7 +22,9 @@ pub fn decode(bytes: Vec<u8>) -> Option<String> {
     if strange * 50 > sample.len() {
         return None;
     }
-    Some(if text.bytes().any(is_strange) {
+    let holds_strange = (text.as_bytes().chunks(SAMPLE))
+        .any(|bytes| bytes.iter().fold(false, |any, &b| any | is_strange(b)));
+    Some(if holds_strange {
         text.replace(|c: char| c.is_ascii() && is_strange(c as u8), " ")
     } else {
         text

@@ -6,7 +6,13 @@ use proptest::prelude::*;
 use rust_xlsxwriter::{Format as CellFormat, Formula, Workbook};
 
 use super::*;
-use crate::kit::list::Role::{Counted, Required, Shipped};
+use crate::{
+    Error,
+    kit::{
+        Line, MassOf, What,
+        list::Role::{Counted, Required, Shipped},
+    },
+};
 
 fn read_as(name: &str, bytes: &[u8], role: Role, columns: &[(Meaning, &str)]) -> Result<List> {
     let directory = tempfile::tempdir().unwrap();

@@ -1,0 +1,232 @@
+//! Lines of text, and the prose of a guide.
+
+use std::collections::BTreeMap;
+
+use super::{
+    super::{
+        count::Count,
+        guide::Asked,
+        line::{Aside, Line, More, What},
+        list::{LineStatus, Reading, Role, Usage, Words},
+        text::TextAt,
+    },
+    Entry, Reader,
+    plan::is_hardware,
+};
+use crate::{
+    Doubt,
+    columns::{Meaning, furniture},
+    notation::{describe, sentence},
+    source::{Format, Row},
+};
+
+impl Reader<'_> {
+    /// A line of text, or a row without headings above it.
+    pub(super) fn list_row(&mut self, row: &Row, fresh: bool) {
+        if self.take_prose(row) {
+            return;
+        }
+        if fresh && self.is_heading_like(row) {
+            self.held = Some(row.clone());
+            return;
+        }
+        let mut text = std::mem::take(&mut self.line);
+        join(row, &mut text);
+        let worst = self.list_line(row, &text);
+        if self.keep_words && worst.is_some() {
+            self.words_of(row.number, &furniture::without_bullet(&text), None);
+        }
+        self.line = text;
+        self.add(worst);
+    }
+
+    /// Keeps what a line of text was read from. `said`: what the rest of its sentence says.
+    fn words_of(&mut self, row: u32, text: &str, said: Option<Vec<(Meaning, Box<str>)>>) {
+        let mut item = <[Box<str>; 8]>::default();
+        item[0] = text.into();
+        self.list.words.push(Words {
+            sheet: self.sheet,
+            row,
+            item,
+            in_prose: said.is_some(),
+            beside: said.unwrap_or_default(),
+            notation: self.notation,
+        });
+    }
+
+    /// Takes a line of a guide's prose.
+    fn take_prose(&mut self, row: &Row) -> bool {
+        if self.list.role != Role::Required || self.list.format != Format::Text {
+            return false;
+        }
+        let mut text = std::mem::take(&mut self.line);
+        join(row, &mut text);
+        // A heading names no pieces: `Stage 2 takes four 5/8 x 6 hex bolts.` is a sentence.
+        let is_heading = furniture::markdown_heading(&text).is_some()
+            || (furniture::stage_title(&text).is_some()
+                && text.starts_with(|c: char| !c.is_lowercase())
+                && !(text.ends_with('.')
+                    && sentence(&text, self.notation)
+                        .calls
+                        .iter()
+                        .any(|call| call.callout.quantity.is_some())));
+        let is_furniture = is_heading
+            || furniture::container(&text).is_some()
+            || furniture::is_loose(&text)
+            || furniture::is_total(&text);
+        let taken = if is_furniture {
+            self.guide.end_paragraph(self.notation);
+            false
+        } else {
+            let body = furniture::without_bullet(&text);
+            let fresh = !text.trim().starts_with(&*body);
+            self.guide.takes(row.number, &body, fresh, self.notation)
+        };
+        self.line = text;
+        taken
+    }
+
+    /// Pushes the lines that the stage's prose asks for, and counts its rows.
+    pub(super) fn end_prose(&mut self) {
+        let mut worst: BTreeMap<u32, LineStatus> = BTreeMap::new();
+        let mut text: Option<(u32, String, TextAt)> = None;
+        for asked in self.guide.end_stage(self.notation) {
+            let at = match &text {
+                Some((row, text, at)) if *row == asked.row && *text == asked.text => *at,
+                _ => {
+                    let at = self.list.text.push(&asked.text);
+                    text = Some((asked.row, asked.text.clone(), at));
+                    at
+                }
+            };
+            self.shown += asked.text.len() as u64;
+            self.list.from_sentences = true;
+            if self.keep_words {
+                self.words_of(asked.row, &asked.phrase, asked.says());
+            }
+            let line = self.asked_line(asked, at);
+            let status = self.list.status_of(&line);
+            let row = worst.entry(line.row).or_insert(status);
+            *row = status.max(*row);
+            self.list.lines.push(line);
+        }
+        for row in std::mem::take(&mut self.guide.rows) {
+            self.add(worst.get(&row).copied());
+        }
+    }
+
+    fn asked_line(&mut self, asked: Asked, text: TextAt) -> Line {
+        let placement = self.placement_of_text(|meaning| match meaning {
+            Meaning::Use => asked.usage.map(Usage::as_str),
+            Meaning::Torque => asked.torque.as_deref(),
+            Meaning::Place => asked.place.as_deref(),
+            Meaning::Option => asked.option.as_deref(),
+            Meaning::Sequence => asked.sequence,
+            _ => None,
+        });
+        let mut doubts = asked.doubts;
+        let (what, quantity) = match asked.callout {
+            Ok(callout) => {
+                self.list.readings.push(Reading {
+                    item: callout.item,
+                    part_number: callout.part_number,
+                    comes_with: callout.comes_with,
+                    mass: None,
+                    doubts: callout.doubts,
+                });
+                let reading = self.list.readings.len() as u32 - 1;
+                (What::Item(reading), callout.quantity)
+            }
+            Err(reason) => (self.list.put_aside(Aside::NoItem(reason.into())), None),
+        };
+        if quantity.is_none()
+            && matches!(what, What::Item(_))
+            && asked.usage != Some(Usage::Reference)
+        {
+            doubts.push(Doubt::NoQuantity);
+        }
+        let pieces = quantity.map(|quantity| quantity.pieces);
+        Line {
+            sheet: self.sheet,
+            places: asked.places,
+            ..Line::new(asked.row, text, what, placement, pieces)
+        }
+        .with(More {
+            packs: quantity.and_then(|quantity| quantity.packs),
+            doubts,
+            ..More::default()
+        })
+    }
+
+    fn list_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {
+        if let Some(stage) = furniture::stage_title(text) {
+            self.enter_stage(stage);
+            return None;
+        }
+        if let Some((level, title)) = furniture::markdown_heading(text) {
+            if level > 1 {
+                self.enter_stage(title);
+            }
+            return None;
+        }
+        if let Some(container) = furniture::container(text) {
+            self.enter_container(container);
+            return None;
+        }
+        if furniture::is_loose(text) {
+            self.bag.clear();
+            self.carton.clear();
+            return None;
+        }
+        let body = furniture::without_bullet(text);
+        let entry = match self.entries.get(&*body) {
+            Some(&entry) => entry,
+            None => {
+                let said = if furniture::is_total(&body) || furniture::is_note(&body) {
+                    Entry::Furniture
+                } else {
+                    let callouts = describe(&body, self.notation);
+                    // A sentence without hardware and without a count is no line; what begins with
+                    // a figure (`2 gal. wood stain`) is one.
+                    let names_hardware = callouts
+                        .as_ref()
+                        .is_ok_and(|all| all.iter().any(is_hardware));
+                    let is_line = names_hardware
+                        || !furniture::is_page_or_footnote(text)
+                            && (body.starts_with(|c: char| c.is_ascii_digit())
+                                || callouts
+                                    .as_ref()
+                                    .is_ok_and(|all| all.iter().any(|c| c.quantity.is_some())));
+                    match is_line {
+                        true => self.describe(callouts),
+                        false => Entry::Furniture,
+                    }
+                };
+                self.remember(&body, said)
+            }
+        };
+        match &self.said[entry as usize] {
+            &Entry::Items(start, end) => {
+                let place = self.placement_of_text(|_| None);
+                self.push_items(row, place, start..end, Count::default())
+            }
+            Entry::Furniture | Entry::Container => None,
+            Entry::Unread(reason) => {
+                let reason = reason.clone();
+                let place = self.placement_of_text(|_| None);
+                self.push_aside(row, place, Aside::NoItem(reason))
+            }
+        }
+    }
+}
+
+/// The filled cells of a row as one text.
+pub(super) fn join(row: &Row, text: &mut String) {
+    text.clear();
+    for (cell, _) in row.cells().filter(|(cell, _)| !cell.is_empty()) {
+        if !text.is_empty() {
+            text.push(' ');
+        }
+        text.push_str(cell);
+    }
+}

@@ -1,0 +1,100 @@
+//! Where the lines of a row belong.
+
+use super::{
+    super::placement,
+    Reader,
+    key::{Key, PLACE_CELLS},
+};
+use crate::{
+    columns::{
+        Layout, Meaning,
+        furniture::{self, Container},
+    },
+    source::Row,
+};
+
+impl Reader<'_> {
+    /// The placement of a bag as such: the bag is the one that the description names.
+    pub(super) fn container_placement(&mut self, place: u32, description: &str) -> u32 {
+        let mut placement = self.list.placements[place as usize].clone();
+        match furniture::container(description) {
+            Some(Container::Bag(name)) => placement.bag = Some(name.into()),
+            Some(Container::Box(name)) => placement.carton = Some(name.into()),
+            None => {}
+        }
+        self.list.placements.push(placement);
+        self.unknown_uses.push(None);
+        self.list.placements.len() as u32 - 1
+    }
+
+    /// The placement of a row. Its stage, where the cell is filled, holds for the rows below.
+    pub(super) fn placement(&mut self, row: &Row, layout: &Layout, reference: bool) -> u32 {
+        if let Some(column) = layout.column(Meaning::Stage) {
+            let stage = row.get(column);
+            if !stage.is_empty() && stage != self.stage && !furniture::is_ditto(stage) {
+                self.stage.clear();
+                self.stage.push_str(stage);
+            }
+        }
+        let mut place = self.new_place();
+        for (cell, meaning) in (1..).zip(PLACE_CELLS) {
+            let text = layout.cell(row, meaning);
+            if text.is_empty() {
+                match meaning {
+                    Meaning::Bag => place.push(cell, &self.bag),
+                    Meaning::Box => place.push(cell, &self.carton),
+                    Meaning::Option => place.push(cell, &self.stage_option),
+                    Meaning::Use if reference => place.push(cell, "ref"),
+                    _ => {}
+                }
+            } else if furniture::is_ditto(text) {
+                place.push(cell, self.place_before.get(cell));
+            } else {
+                place.push(cell, text);
+            }
+        }
+        self.look_up_placement(place, layout.torque_unit.as_deref())
+    }
+
+    /// A key with the stage in it.
+    fn new_place(&mut self) -> Key {
+        let mut place = std::mem::take(&mut self.place);
+        place.clear();
+        place.push(0, &self.stage);
+        place
+    }
+
+    /// The placement of what has no cells, `said` of it.
+    pub(super) fn placement_of_text<'t>(
+        &mut self,
+        said: impl Fn(Meaning) -> Option<&'t str>,
+    ) -> u32 {
+        let mut place = self.new_place();
+        for (cell, meaning) in (1..).zip(PLACE_CELLS) {
+            let titled = match meaning {
+                Meaning::Bag => &self.bag,
+                Meaning::Box => &self.carton,
+                Meaning::Option => &self.stage_option,
+                _ => "",
+            };
+            place.push(cell, said(meaning).unwrap_or(titled));
+        }
+        self.look_up_placement(place, None)
+    }
+
+    fn look_up_placement(&mut self, place: Key, torque_unit: Option<&str>) -> u32 {
+        let index = match self.placements.get(place.as_str()) {
+            Some(&index) => index,
+            None => {
+                let index = self.list.placements.len() as u32;
+                let (placement, unknown) = placement::placement(|i| place.get(i), torque_unit);
+                self.list.placements.push(placement);
+                self.unknown_uses.push(unknown);
+                self.placements.insert(place.as_str().into(), index);
+                index
+            }
+        };
+        self.place = std::mem::replace(&mut self.place_before, place);
+        index
+    }
+}

@@ -1,0 +1,197 @@
+//! What is done with each sheet, as its first rows tell.
+
+use std::borrow::Cow;
+
+use indexmap::IndexMap;
+
+use super::{
+    super::{
+        job::Input,
+        list::Role,
+        twice::{Again, SheetUse},
+    },
+    Reader,
+    lines::join,
+};
+use crate::{
+    columns::{Layout, Meaning, furniture},
+    hardware::Kind,
+    notation::{Callout, Notation, describe},
+    source::{CellKind, Format, Row, SheetInfo},
+    words::fold,
+};
+
+/// What the job says of a sheet.
+fn told(input: &Input, sheet: &SheetInfo) -> Option<SheetUse> {
+    input.sheets.get(&fold(sheet.name.as_deref()?)).copied()
+}
+
+/// True for a hidden sheet of which nobody says that it is to be read.
+pub(super) fn is_hidden(input: &Input, sheet: &SheetInfo) -> bool {
+    sheet.hidden && !input.hidden_sheets && told(input, sheet).is_none()
+}
+
+/// The plan of each sheet. `reads_further_on`: a line far down reads as an item.
+pub(super) fn of_sheets(
+    reader: &Reader,
+    input: &Input,
+    again: &[(usize, Again)],
+    sheets: &[SheetInfo],
+    heads: &[Vec<Row>],
+    reads_further_on: bool,
+) -> Vec<Plan> {
+    let role = reader.list.role;
+    let layouts: Vec<Option<Layout>> = heads
+        .iter()
+        .map(|head| first_layout(head, &input.columns))
+        .collect();
+    let is_count = |layout: &Option<Layout>| {
+        layout
+            .as_ref()
+            .is_some_and(|l| l.has(Meaning::Good) || l.has(Meaning::Received))
+    };
+    let any_count = role == Role::Counted && layouts.iter().any(is_count);
+    sheets
+        .iter()
+        .zip(heads)
+        .zip(&layouts)
+        .enumerate()
+        .map(|(index, ((sheet, head), layout))| {
+            if let Some((_, again)) = again.iter().find(|(of, _)| *of == index) {
+                Plan::PassOver(again.to_string().into())
+            } else if told(input, sheet) == Some(SheetUse::LeftOut) {
+                Plan::PassOver("left out, as the job file says".into())
+            } else if is_hidden(input, sheet) {
+                Plan::PassOver("hidden sheet".into())
+            } else if any_count && !is_count(layout) {
+                Plan::PassOver("not a count".into())
+            } else if layout.is_some() {
+                Plan::Table
+            } else if head.is_empty() {
+                Plan::PassOver("blank sheet".into())
+            } else if reads_further_on || (input.columns.is_empty() && reader.reads_as_list(head)) {
+                Plan::Lines
+            } else {
+                Plan::PassOver("no list found on it".into())
+            }
+        })
+        .collect()
+}
+
+/// What is done with a sheet.
+pub(super) enum Plan {
+    /// It has a heading row.
+    Table,
+    /// Its lines read as items.
+    Lines,
+    PassOver(Cow<'static, str>),
+}
+
+/// The layout of the first heading row, if there is one.
+pub(super) fn first_layout(head: &[Row], named: &IndexMap<Meaning, String>) -> Option<Layout> {
+    (0..head.len()).find_map(|i| {
+        Layout::of(&head[i], None, named).or_else(|| Layout::of(&head[i], head.get(i + 1), named))
+    })
+}
+
+/// True where figures are written with a decimal comma: some are, and none with a point. A file
+/// cut at semicolons is cut there because its commas are decimal.
+pub(super) fn writes_decimal_commas<'a>(
+    format: Format,
+    head: impl Iterator<Item = &'a Row>,
+) -> bool {
+    let (mut commas, mut points) = (0, 0);
+    for row in head {
+        for (text, _) in row.cells().filter(|(_, kind)| *kind == CellKind::Text) {
+            commas += decimals(text, b',');
+            points += decimals(text, b'.');
+        }
+    }
+    match format {
+        Format::Delimited(b';') => commas >= points,
+        _ => commas > 0 && points == 0,
+    }
+}
+
+/// Figures with one `mark` between digits, and not three digits after it (a thousand).
+fn decimals(text: &str, mark: u8) -> usize {
+    let bytes = text.as_bytes();
+    let digits_from = |at: usize| {
+        bytes[at..]
+            .iter()
+            .take_while(|b| b.is_ascii_digit())
+            .count()
+    };
+    (1..bytes.len())
+        .filter(|&at| bytes[at] == mark && bytes[at - 1].is_ascii_digit())
+        .filter(|&at| {
+            let after = digits_from(at + 1);
+            let is_list = bytes[..at].iter().rev().find(|b| !b.is_ascii_digit()) == Some(&mark)
+                || bytes.get(at + 1 + after) == Some(&mark);
+            after > 0 && after != 3 && !is_list
+        })
+        .count()
+}
+
+/// The last row of a text's title block: its first lines, up to a blank one, where none begins as
+/// a list's line does and none names hardware.
+pub(super) fn title_block(head: &[Row], notation: Notation) -> u32 {
+    let Some(start) = head.iter().position(|row| !row.is_empty()) else {
+        return 0;
+    };
+    let Some(end) = head[start..].iter().position(Row::is_empty) else {
+        return 0;
+    };
+    let block = &head[start..start + end];
+    let is_title = |row: &Row| {
+        let mut text = String::new();
+        join(row, &mut text);
+        let begins_a_line =
+            text.starts_with(|c: char| c.is_ascii_digit() || "-*+\u{2022}([".contains(c));
+        let hardware = || describe(&text, notation).is_ok_and(|all| all.iter().any(is_hardware));
+        !begins_a_line
+            && furniture::stage_title(&text).is_none()
+            && furniture::container(&text).is_none()
+            && !hardware()
+    };
+    if block.iter().all(is_title) {
+        block.last().map_or(0, |row| row.number)
+    } else {
+        0
+    }
+}
+
+/// Hardware, or what is sized like it; not a part that is known by its words alone.
+pub(super) fn is_hardware(callout: &Callout) -> bool {
+    match callout.item.kind {
+        Some(kind) => kind != Kind::Part,
+        None => callout.item.diameter.is_some(),
+    }
+}
+
+impl Reader<'_> {
+    /// True where the lines of a headless sheet read as items: a text where any does, a table cut
+    /// into cells where most do and one is hardware, since a column of words and one of figures may
+    /// be anything. A workbook's table needs headings.
+    pub(super) fn reads_as_list(&self, head: &[Row]) -> bool {
+        let mut lines = 0;
+        let mut items = 0;
+        let mut hardware = 0;
+        let mut text = String::new();
+        for row in head.iter().filter(|row| !row.is_empty()) {
+            join(row, &mut text);
+            lines += 1;
+            let Ok(all) = describe(&text, self.notation) else {
+                continue;
+            };
+            let fastens = all.iter().any(is_hardware);
+            hardware += usize::from(fastens);
+            items += usize::from(fastens || all.iter().any(|callout| callout.quantity.is_some()));
+        }
+        match self.list.format {
+            Format::Text => items > 0,
+            Format::Delimited(_) => items * 2 >= lines && hardware > 0,
+            _ => false,
+        }
+    }
+}

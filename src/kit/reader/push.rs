@@ -1,0 +1,194 @@
+//! The lines of a row, one for each of its items.
+
+use super::{
+    super::{
+        count::Count,
+        line::{Aside, Line, More, What},
+        list::{LineStatus, Role, Usage},
+        text::TextAt,
+    },
+    Found, Reader,
+};
+use crate::{Doubt, notation::Quantity, source::Row};
+
+impl Reader<'_> {
+    /// Pushes a line for each item of a row, and gives the worst of their states.
+    pub(super) fn push_items(
+        &mut self,
+        row: &Row,
+        place: u32,
+        found: std::ops::Range<u32>,
+        mut count: Count,
+    ) -> Option<LineStatus> {
+        if row.hidden {
+            count.doubts.push(Doubt::HiddenRow);
+        }
+        if let Some(unknown) = &self.unknown_uses[place as usize] {
+            count.doubts.push(Doubt::Said(
+                format!("the use \"{unknown}\" is not known: taken as new").into(),
+            ));
+        }
+        let text = self.push_text(row);
+        let several = found.len() > 1;
+        // "12 bolts c/w nut and 2 washers" beside a count of 12 counts the sets once.
+        let counted_in_text = several
+            && count.pieces.is_some_and(|pieces| {
+                let first = self.found[found.start as usize].quantity;
+                pieces > 1 && first.is_some_and(|q| q.pieces == pieces)
+            });
+        let mut worst = LineStatus::Read;
+        let first = self.list.lines.len();
+        for index in found {
+            let Found {
+                reading,
+                quantity,
+                places,
+                doubted,
+            } = self.found[index as usize];
+            let mut doubts = count.doubts.clone();
+            let (pieces, packs) = if several && !counted_in_text {
+                match (count.pieces, quantity) {
+                    (Some(sets), Some(each)) => (sets.checked_mul(each.pieces), None),
+                    (Some(sets), None) => (Some(sets), None),
+                    (None, Some(each)) => (Some(each.pieces), each.packs),
+                    (None, None) => (None, None),
+                }
+            } else {
+                together(&count, quantity, &mut doubts)
+            };
+            if pieces.is_none()
+                && doubts.is_empty()
+                && self.list.role != Role::Counted
+                && self.list.placements[place as usize].usage != Some(Usage::Reference)
+            {
+                doubts.push(Doubt::NoQuantity);
+            }
+            if doubted || !doubts.is_empty() {
+                worst = LineStatus::Check;
+            }
+            let line = Line {
+                sheet: self.sheet,
+                places: count.places.saturating_mul(places),
+                ..Line::new(row.number, text, What::Item(reading), place, pieces)
+            };
+            self.list.lines.push(line.with(More {
+                damaged: count.damaged,
+                back_ordered: count.back_ordered,
+                packs,
+                pack_size: count.pack_size,
+                doubts,
+            }));
+            self.shown += row.bytes() as u64;
+        }
+        // The items of one row stand or fall together: one in doubt puts all of them in doubt.
+        if worst == LineStatus::Check {
+            for at in first..self.list.lines.len() {
+                if self.list.status_of(&self.list.lines[at]) == LineStatus::Read {
+                    let doubts = &mut self.list.lines[at].more_mut().doubts;
+                    doubts.push(Doubt::RowInDoubt);
+                }
+            }
+        }
+        Some(worst)
+    }
+
+    pub(super) fn push_bag(
+        &mut self,
+        row: &Row,
+        placement: u32,
+        received: Option<bool>,
+        quantity: Option<u64>,
+        doubts: Vec<Doubt>,
+    ) -> Option<LineStatus> {
+        let text = self.push_text(row);
+        let status = if doubts.is_empty() {
+            LineStatus::Read
+        } else {
+            LineStatus::Check
+        };
+        let line = Line {
+            sheet: self.sheet,
+            ..Line::new(
+                row.number,
+                text,
+                What::Bag { received },
+                placement,
+                quantity,
+            )
+        };
+        self.list.lines.push(line.with(More {
+            doubts,
+            ..More::default()
+        }));
+        self.shown += row.bytes() as u64;
+        Some(status)
+    }
+
+    pub(super) fn push_aside(
+        &mut self,
+        row: &Row,
+        placement: u32,
+        aside: Aside,
+    ) -> Option<LineStatus> {
+        let text = self.push_text(row);
+        let what = self.list.put_aside(aside);
+        self.list.lines.push(Line {
+            sheet: self.sheet,
+            ..Line::new(row.number, text, what, placement, None)
+        });
+        self.shown += row.bytes() as u64;
+        Some(LineStatus::Aside)
+    }
+
+    /// Keeps the row as written, where the file does not hold it as such.
+    fn push_text(&mut self, row: &Row) -> TextAt {
+        match row.at {
+            Some(start) => TextAt::in_file(start),
+            None => self.list.text.push_cells(row.cells().map(|(cell, _)| cell)),
+        }
+    }
+
+    /// Counts a row by the worst state of its lines; a row without lines is no line.
+    pub(super) fn add(&mut self, worst: Option<LineStatus>) {
+        match worst {
+            Some(LineStatus::Read) => self.tally.read += 1,
+            Some(LineStatus::Check) => self.tally.check += 1,
+            Some(LineStatus::Aside) => self.tally.aside += 1,
+            None => self.tally.other += 1,
+        }
+    }
+}
+
+/// The count of a row and the count in its text, taken together for a row of one item.
+fn together(
+    count: &Count,
+    text: Option<Quantity>,
+    doubts: &mut Vec<Doubt>,
+) -> (Option<u64>, Option<u64>) {
+    let Some(text) = text else {
+        if count.in_packs {
+            doubts.push(Doubt::Said(
+                "packs of a size that is not stated: not summed".into(),
+            ));
+        }
+        return (count.pieces, count.packs);
+    };
+    // So many packs, and the text says what is in one.
+    if let (true, Some(packs)) = (count.in_packs, count.packs) {
+        let each = text.pieces / text.packs.unwrap_or(1).max(1);
+        return (packs.checked_mul(each), Some(packs));
+    }
+    match count.pieces {
+        None if count.stated => (None, count.packs),
+        None => (Some(text.pieces), text.packs),
+        Some(pieces) if pieces == text.pieces || text.pieces == 1 => (Some(pieces), count.packs),
+        Some(pieces) => match text.packs {
+            Some(1) => (pieces.checked_mul(text.pieces), Some(pieces)),
+            Some(packs) if packs == pieces => (Some(text.pieces), Some(packs)),
+            _ => {
+                doubts.push(Doubt::TwoQuantities(pieces, text.pieces));
+                (None, None)
+            }
+        },
+    }
+}

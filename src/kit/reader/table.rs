@@ -1,0 +1,287 @@
+//! Rows of a table.
+
+use super::{
+    super::{
+        count::{self, Count},
+        line::Aside,
+        list::{LineStatus, Role, Words},
+        stated_mass::{MassOf, StatedMass},
+    },
+    Entry, Reader,
+    key::{ITEM_CELLS, ITEM_KEY, Key},
+};
+use crate::{
+    columns::{Layout, Meaning, furniture},
+    notation::{ItemCells, describe_cells},
+    source::{CellKind, Row},
+};
+
+impl Reader<'_> {
+    /// A row of a table.
+    pub(super) fn table_row(&mut self, row: &Row, layout: &Layout, fresh: bool) {
+        let mut item = std::mem::take(&mut self.item);
+        item.clear();
+        let error = self.fill_item(&mut item, row, layout);
+        let entry = match item.is_blank() {
+            true => None,
+            false => self.entries.get(item.as_str()).copied(),
+        };
+        let count = count::count(row, layout, self.list.role, self.notation);
+        if (!count.stated || count.aside.is_some()) && self.is_furniture(row, layout) {
+            self.item = item;
+            self.tally.other += 1;
+            return;
+        }
+        if entry.is_none() && fresh && self.is_heading_like(row) {
+            self.item = item;
+            self.held = Some(row.clone());
+            return;
+        }
+        let worst = if let Some(error) = error {
+            let place = self.placement(row, layout, false);
+            self.push_aside(row, place, Aside::CellError(error))
+        } else if item.is_blank() {
+            self.row_without_item(row, layout, count)
+        } else {
+            let entry = entry.unwrap_or_else(|| self.enter(&item, layout));
+            self.row_of_entry(row, layout, entry, count)
+        };
+        if self.keep_words && worst.is_some() {
+            self.words_of_row(row, layout, &item);
+        }
+        if item.is_blank() {
+            self.item = item;
+        } else {
+            self.item = std::mem::replace(&mut self.item_before, item);
+        }
+        self.add(worst);
+    }
+
+    /// Fills the key of what an item is. Gives the error of a cell that holds one.
+    fn fill_item(&self, item: &mut Key, row: &Row, layout: &Layout) -> Option<Box<str>> {
+        let mut error = None;
+        let mut check = |column: usize| {
+            if row.kind(column) == CellKind::Error {
+                error.get_or_insert_with(|| Box::from(row.get(column)));
+            }
+        };
+        let many = layout.descriptions.len() > 1;
+        for &column in &layout.descriptions {
+            let column = usize::from(column);
+            check(column);
+            let cell = row.get(column);
+            // Beside a description, a bare number is the line's.
+            if cell.is_empty() || (many && is_line_number(cell)) {
+                continue;
+            }
+            if furniture::is_ditto(cell) {
+                item.push_to_first(self.item_before.get(0), false);
+            } else {
+                item.push_to_first(cell, true);
+            }
+        }
+        item.end_first();
+        for (at, meaning) in (1..).zip(ITEM_CELLS) {
+            let Some(column) = layout.column(meaning) else {
+                continue;
+            };
+            let cell = row.get(column);
+            if matches!(meaning, Meaning::Mass | Meaning::TotalMass) {
+                // A weight alone is no item: a row of totals.
+                if !item.is_blank() {
+                    item.push(at, cell);
+                }
+                continue;
+            }
+            check(column);
+            if meaning == Meaning::PartNumber && layout.numbers_lines && is_line_number(cell) {
+                continue;
+            }
+            match furniture::is_ditto(cell) {
+                true => item.push(at, self.item_before.get(at)),
+                false => item.push(at, cell),
+            }
+        }
+        error
+    }
+
+    /// A row with one cell that is a title, a total or a note, and no figures. A title takes effect.
+    fn is_furniture(&mut self, row: &Row, layout: &Layout) -> bool {
+        let mut filled = row.cells().filter(|(text, _)| !text.is_empty());
+        let (Some((text, _)), None) = (filled.next(), filled.next()) else {
+            return false;
+        };
+        if let Some(stage) = furniture::stage_title(text) {
+            self.enter_stage(stage);
+            return true;
+        }
+        if layout.has(Meaning::Received) {
+            return false;
+        }
+        if let Some(container) = furniture::container(text) {
+            self.enter_container(container);
+            return true;
+        }
+        furniture::is_total(text) || furniture::is_note(text)
+    }
+
+    /// Works out what a wording says, once.
+    fn enter(&mut self, item: &Key, layout: &Layout) -> u32 {
+        let description = item.get(0);
+        let only_description = (1..=ITEM_KEY - 3).all(|cell| item.get(cell).is_empty());
+        let said = if only_description && furniture::is_total(description) {
+            Entry::Furniture
+        } else if only_description
+            && self.list.role != Role::Required
+            && furniture::container(description).is_some()
+        {
+            Entry::Container
+        } else {
+            let cells = ItemCells {
+                description,
+                size: item.get(1),
+                diameter: item.get(2),
+                length: item.get(3),
+                thread: item.get(4),
+                grade: item.get(5),
+                finish: item.get(6),
+                part_number: item.get(7),
+            };
+            let said = self.describe(describe_cells(&cells, self.notation));
+            // The weight of a row that names several items is none of theirs.
+            if matches!(said, Entry::Items(start, end) if end == start + 1)
+                && let Some(reading) = self.list.readings.last_mut()
+            {
+                reading.mass = mass(item.get(ITEM_KEY - 2), item.get(ITEM_KEY - 1), layout);
+            }
+            said
+        };
+        self.remember(item.as_str(), said)
+    }
+
+    /// A row without item cells: a bag received or not, a total, or figures without an item.
+    fn row_without_item(&mut self, row: &Row, layout: &Layout, count: Count) -> Option<LineStatus> {
+        if layout.has(Meaning::Received) {
+            let bag = layout.cell(row, Meaning::Bag);
+            let carton = layout.cell(row, Meaning::Box);
+            if !bag.is_empty() || !carton.is_empty() {
+                let received = received(layout.cell(row, Meaning::Received));
+                let place = self.placement(row, layout, false);
+                return self.push_bag(row, place, received, None, Vec::new());
+            }
+        }
+        let label = row.cells().find(|(text, _)| !text.is_empty());
+        if label.is_some_and(|(text, _)| furniture::is_total(text) || furniture::is_note(text)) {
+            return None;
+        }
+        // The stage alone holds for the rows below.
+        let place = self.placement(row, layout, false);
+        if !count.stated {
+            return None;
+        }
+        let aside = count
+            .aside
+            .unwrap_or_else(|| Aside::NoItem("a quantity and no item".into()));
+        self.push_aside(row, place, aside)
+    }
+
+    fn row_of_entry(
+        &mut self,
+        row: &Row,
+        layout: &Layout,
+        entry: u32,
+        count: Count,
+    ) -> Option<LineStatus> {
+        if matches!(self.said[entry as usize], Entry::Furniture) {
+            return None;
+        }
+        let place = self.placement(row, layout, count.reference);
+        if let Some(aside) = count.aside {
+            return self.push_aside(row, place, aside);
+        }
+        match &self.said[entry as usize] {
+            &Entry::Items(start, end) => self.push_items(row, place, start..end, count),
+            Entry::Furniture => None,
+            Entry::Container => {
+                let description = self.item_text(layout, row);
+                let place = self.container_placement(place, &description);
+                let received = layout
+                    .has(Meaning::Received)
+                    .then(|| received(layout.cell(row, Meaning::Received)))
+                    .flatten();
+                self.push_bag(row, place, received, count.pieces, count.doubts)
+            }
+            Entry::Unread(reason) => {
+                let reason = reason.clone();
+                self.push_aside(row, place, Aside::NoItem(reason))
+            }
+        }
+    }
+
+    fn item_text(&self, layout: &Layout, row: &Row) -> String {
+        let cells: Vec<&str> = layout
+            .descriptions
+            .iter()
+            .map(|&column| row.get(usize::from(column)))
+            .collect();
+        cells.join(" ")
+    }
+
+    /// Keeps what a row of a table was read from.
+    fn words_of_row(&mut self, row: &Row, layout: &Layout, item: &Key) {
+        let is_item =
+            |meaning: &Meaning| *meaning == Meaning::Description || Words::ITEM.contains(meaning);
+        let beside = Meaning::ALL
+            .iter()
+            .copied()
+            .filter(|meaning| !is_item(meaning));
+        let beside = beside.map(|meaning| (meaning, Box::from(layout.cell(row, meaning))));
+        self.list.words.push(Words {
+            sheet: self.sheet,
+            row: row.number,
+            item: std::array::from_fn(|at| item.get(at).into()),
+            beside: beside
+                .filter(|(_, text): &(_, Box<str>)| !text.is_empty())
+                .collect(),
+            in_prose: false,
+            notation: self.notation,
+        });
+    }
+}
+
+/// What a piece weighs, from the cells of its weight and of its row's.
+fn mass(one: &str, row: &str, layout: &Layout) -> Option<StatedMass> {
+    let [unit, row_unit] = &layout.mass_units;
+    let of = match layout.mass_each || layout.has(Meaning::TotalMass) {
+        true => MassOf::Piece,
+        false => MassOf::Unstated,
+    };
+    StatedMass::read(one, unit.as_deref(), of)
+        .or_else(|| StatedMass::read(row, row_unit.as_deref(), MassOf::Row))
+}
+
+/// The list's own number for a line: `12`, `12.`, `12a`.
+fn is_line_number(text: &str) -> bool {
+    let text = text.trim_end_matches(['.', ')']);
+    let digits = text.bytes().take_while(u8::is_ascii_digit).count();
+    (1..=3).contains(&digits)
+        && match &text.as_bytes()[digits..] {
+            [] => true,
+            [letter] => letter.is_ascii_alphabetic(),
+            _ => false,
+        }
+}
+
+/// Yes or no, as people write it.
+fn received(text: &str) -> Option<bool> {
+    let is = |words: &[&str]| words.iter().any(|word| text.eq_ignore_ascii_case(word));
+    if is(&[
+        "yes", "y", "x", "true", "1", "ok", "received", "\u{2713}", "\u{2714}",
+    ]) {
+        Some(true)
+    } else if is(&["no", "n", "false", "0", "missing", "not received"]) {
+        Some(false)
+    } else {
+        None
+    }
+}
