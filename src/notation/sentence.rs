@@ -172,7 +172,9 @@ static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
 });
 /// Words that say nothing of an item and would cut its phrase.
 static PASSED: LazyLock<Regex> = LazyLock::new(|| {
-    regex(r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third)\b")
+    regex(
+        r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third)\b",
+    )
 });
 /// Verbs by which hardware that is there already is worked on.
 static WORKS_ON: LazyLock<Regex> = LazyLock::new(|| {

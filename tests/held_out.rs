@@ -1,0 +1,159 @@
+//! Lines and sentences that the reader was never tuned on: `tests/corpus/held_out_lines.csv` and
+//! `held_out_guide.csv`, labelled before the program was run on any.
+//!
+//! States: `plain`, what a careful person takes one way; `doubt`, what nobody can know, so that it
+//! must be doubted; `none`, what asks for no piece. Each line stands among plain lines of a list,
+//! each sentence after one of a guide, since neither comes alone. The corpora that may be tuned on
+//! are `lines.csv` and `guide.csv`. All is ours, from how the trade writes (common practice, no
+//! source).
+
+use std::path::Path;
+
+use tallybin::{
+    kit::{Line, LineStatus, List, Role, Usage, job::Input},
+    notation::{Notation, describe},
+};
+
+/// `8 1/2 hex nut`: pieces at all places, and the item in its canonical words.
+fn canonical(label: &str) -> String {
+    let (pieces, item) = label.split_once(' ').expect("a count and an item");
+    let read = describe(item, Notation::default()).expect("a label reads");
+    format!("{pieces} {}", read[0].item.text())
+}
+
+#[derive(Default)]
+struct Sum {
+    rows: usize,
+    right: usize,
+    right_doubted: usize,
+    wrong_doubted: usize,
+    nothing: usize,
+    silent: Vec<String>,
+}
+
+impl Sum {
+    /// Judges what was made of the rows `wanted` of a text, against its label.
+    fn add(&mut self, text: &str, wanted: std::ops::Range<u32>, state: &str, expected: &str) {
+        let folder = tempfile::tempdir().expect("a folder for the test");
+        let path = folder.path().join("list.txt");
+        std::fs::write(&path, text).expect("a file for the test");
+        let list = List::read(&Input::at(&path), "list".into(), Role::Required, &|_| {});
+        let lines: Vec<(&List, &Line)> = list
+            .iter()
+            .flat_map(|list| list.lines.iter().map(move |line| (list, line)))
+            .filter(|(_, line)| wanted.contains(&line.row))
+            .collect();
+        let shown = |(list, line): &(&List, &Line)| {
+            let reading = list.reading_of(line)?;
+            let pieces = line
+                .quantity
+                .map_or("-".into(), |n| (n * u64::from(line.places)).to_string());
+            Some(format!("{pieces} {}", reading.item.text()))
+        };
+        let mut found: Vec<String> = lines.iter().filter_map(shown).collect();
+        let mut label: Vec<String> = match expected {
+            "" => Vec::new(),
+            expected => expected.split("; ").map(canonical).collect(),
+        };
+        found.sort();
+        label.sort();
+        let doubted = lines
+            .iter()
+            .any(|(list, line)| list.status_of(line) != LineStatus::Read);
+        // A use or an option that is told apart is said in every output.
+        let demands = lines.iter().any(|(list, line)| {
+            let placement = list.placement_of(line);
+            let new = matches!(placement.usage, None | Some(Usage::New));
+            new && placement.option.is_none()
+                && line.quantity.is_some_and(|n| n > 0)
+                && list.status_of(line) == LineStatus::Read
+        });
+        let right = match state {
+            "plain" => found == label,
+            "doubt" => doubted || !demands,
+            "none" => !demands,
+            _ => panic!("no state: {state}"),
+        };
+        self.rows += 1;
+        match (right, doubted) {
+            (true, true) if state == "plain" => self.right_doubted += 1,
+            (true, _) => self.right += 1,
+            (false, true) => self.wrong_doubted += 1,
+            (false, false) if lines.is_empty() => self.nothing += 1,
+            (false, false) => {}
+        }
+        // A line that vanishes among headings and blanks is as silent as a wrong one.
+        if !right && !doubted {
+            self.silent.push(format!(
+                "{text}    wanted {state} {label:?}\n    found {found:?}"
+            ));
+        }
+    }
+
+    fn print(&self, of: &str) {
+        println!(
+            "{} {of}: {} right, {} right with a doubt, {} wrong with a doubt, {} wrong without ({} of \
+             them lost)",
+            self.rows,
+            self.right,
+            self.right_doubted,
+            self.wrong_doubted,
+            self.silent.len(),
+            self.nothing,
+        );
+    }
+}
+
+fn rows(file: &str) -> Vec<csv::StringRecord> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("tests/corpus")
+        .join(file);
+    let mut rows = csv::Reader::from_path(path).expect("the corpus");
+    rows.records()
+        .map(|row| row.expect("a row of the corpus"))
+        .collect()
+}
+
+/// Rows of a text.
+fn height(text: &str) -> u32 {
+    text.lines().count() as u32
+}
+
+/// Run with `--nocapture` to see the figures.
+#[test]
+fn lines() {
+    let mut sum = Sum::default();
+    for row in rows("held_out_lines.csv") {
+        let (state, heading, line) = (&row[0], &row[2], &row[3]);
+        assert!(!row[5].is_empty(), "a habit without its source: {row:?}");
+        let (before, after) = match heading {
+            "" => (
+                "12 5/8-11 x 7 hex bolts, galvanized",
+                "12 5/8-11 hex nuts, galvanized\n",
+            ),
+            heading => (heading, ""),
+        };
+        let start = height(before) + 1;
+        let text = format!("{before}\n{line}\n{after}");
+        sum.add(&text, start..start + height(line), state, &row[4]);
+    }
+    sum.print("lines");
+    assert!(sum.rows >= 300);
+    assert_eq!(sum.silent.join("\n"), "", "wrong and not doubted");
+}
+
+#[test]
+fn sentences() {
+    let mut sum = Sum::default();
+    for row in rows("held_out_guide.csv") {
+        assert!(!row[3].is_empty(), "a habit without its source: {row:?}");
+        let text = format!(
+            "Bolt sill S1 to the footing with two 7/8 x 9 hex bolts.\n\n{}\n",
+            &row[1]
+        );
+        sum.add(&text, 3..3 + height(&row[1]), &row[0], &row[2]);
+    }
+    sum.print("sentences");
+    assert!(sum.rows >= 150);
+    assert_eq!(sum.silent.join("\n"), "", "wrong and not doubted");
+}
