@@ -192,26 +192,15 @@ impl Pages<'_> {
                     .collect()
             })
             .collect();
-        let sinks: Vec<Sink> = own
-            .items
-            .values()
-            .map(|asked| Sink {
-                wants: vec![(0, asked.pieces)],
-                spares: 0,
-            })
-            .collect();
+        let wants: Vec<(usize, u64)> = own.items.values().map(|of| (0, of.pieces)).collect();
         let sources: Vec<Source> = other
             .items
             .values()
             .zip(&ways)
-            .map(|(asked, ways)| Source {
-                pieces: asked.pieces,
-                ways,
-                after: None,
-            })
+            .map(|(asked, ways)| Source::of(asked.pieces, ways))
             .collect();
-        let dealt = deal(&sinks, &sources);
-        let mut theirs: Vec<(u64, Vec<usize>)> = vec![(0, Vec::new()); sinks.len()];
+        let dealt = deal(&Sink::each(&wants), &sources);
+        let mut theirs: Vec<(u64, Vec<usize>)> = vec![(0, Vec::new()); wants.len()];
         for &(source, sink, pieces) in &dealt.flows {
             theirs[sink].0 += pieces;
             theirs[sink].1.push(source);

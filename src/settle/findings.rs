@@ -243,10 +243,7 @@ impl Offered {
         if words.is_empty() {
             return None;
         }
-        let cost = Cost {
-            apart,
-            ..Cost::own(words.len() as i32)
-        };
+        let cost = Cost::own(words.len() as i32).apart(apart);
         Some(Offered {
             cost,
             longer,
@@ -324,10 +321,8 @@ const NEAREST: usize = 16;
 /// of lengths equally far apart, the like material goes first.
 fn misfit(over: &ItemAccount, short: &ItemAccount) -> Option<Cost> {
     let (a, b) = (&over.item, &short.item);
-    Some(Cost {
-        apart: difference(a.length?, b.length?)?,
-        ..Cost::own(i32::from(a.grade != b.grade) + i32::from(a.finish != b.finish))
-    })
+    let material = i32::from(a.grade != b.grade) + i32::from(a.finish != b.finish);
+    Some(Cost::own(material).apart(difference(a.length?, b.length?)?))
 }
 
 /// The best pairing: the most pieces, then the least misfit. Items over and short, and pieces.
@@ -344,10 +339,7 @@ fn best_pairs(
             let others = shorts.iter().enumerate().filter(|&(_, &at)| at != over);
             others
                 .filter_map(|(sink, &at)| {
-                    Some(Way {
-                        cost: misfit(over, at)?,
-                        ..Way::own(sink, 0)
-                    })
+                    Some(Way::at(sink, misfit(over, at)?))
                 })
                 .collect()
         })
@@ -355,20 +347,10 @@ fn best_pairs(
     let sources: Vec<Source> = overs
         .iter()
         .zip(&ways)
-        .map(|(&over, ways)| Source {
-            pieces: items[over].sums.extra,
-            ways,
-            after: None,
-        })
+        .map(|(&over, ways)| Source::of(items[over].sums.extra, ways))
         .collect();
-    let sinks: Vec<Sink> = shorts
-        .iter()
-        .map(|&at| Sink {
-            wants: vec![(0, short[at])],
-            spares: 0,
-        })
-        .collect();
-    deal(&sinks, &sources)
+    let wants: Vec<(usize, u64)> = shorts.iter().map(|&at| (0, short[at])).collect();
+    deal(&Sink::each(&wants), &sources)
         .flows
         .into_iter()
         .map(|(over, at, pieces)| (overs[over], shorts[at], pieces))

@@ -12,58 +12,60 @@ use std::{
     ops::{Add, Sub},
 };
 
-/// What it costs to let one piece serve, weighed in this order: no amount of a later figure makes up
-/// for one of an earlier.
+/// What it costs to let one piece serve: four figures that are weighed in this order, so that no amount
+/// of a later one makes up for one of an earlier. They stand in one number, the first in its upper
+/// bits; each has room for the sum over a path of four million pieces.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub struct Cost {
-    /// 1 for a substitute.
-    pub substitutes: i32,
-    /// 1 for a piece of the shop's own.
-    pub stock: i32,
-    /// How far a substitute's length lies apart, in 1/1920 of its unit.
-    pub apart: i64,
-    /// How much of the fit is not confirmed.
-    pub misfit: i32,
-}
+pub struct Cost(i128);
+
+const APART: u32 = 31;
+const STOCK: u32 = 82;
+const SUBSTITUTE: u32 = 105;
 
 impl Cost {
-    /// The kit's own piece, that serves as what it is.
+    /// The least cost there is.
+    const ONE: Cost = Cost(1);
+    /// Below this are the kit's own pieces that serve as what they are.
+    const NOT_OWN: Cost = Cost(1 << STOCK);
+    /// Above all others.
+    const FAR: Cost = Cost(i128::MAX);
+
+    /// The kit's own piece, that serves as what it is: how much of the fit is not confirmed.
     pub const fn own(misfit: i32) -> Cost {
-        Cost {
-            substitutes: 0,
-            stock: 0,
-            apart: 0,
-            misfit,
-        }
+        Cost(misfit as i128)
+    }
+
+    /// How far a substitute's length lies apart, in 1/1920 of its unit.
+    pub const fn apart(self, distance: i64) -> Cost {
+        Cost(self.0 + ((distance as i128) << APART))
+    }
+
+    /// A piece of the shop's own.
+    pub const fn of_stock(self) -> Cost {
+        Cost(self.0 + (1 << STOCK))
+    }
+
+    pub const fn as_substitute(self) -> Cost {
+        Cost(self.0 + (1 << SUBSTITUTE))
     }
 
     /// True for the kit's own pieces that serve as what they are.
-    pub const fn is_own(self) -> bool {
-        self.substitutes == 0 && self.stock == 0
+    pub fn is_own(self) -> bool {
+        self < Cost::NOT_OWN
     }
 }
 
 impl Add for Cost {
     type Output = Cost;
     fn add(self, other: Cost) -> Cost {
-        Cost {
-            substitutes: self.substitutes + other.substitutes,
-            stock: self.stock + other.stock,
-            apart: self.apart + other.apart,
-            misfit: self.misfit + other.misfit,
-        }
+        Cost(self.0 + other.0)
     }
 }
 
 impl Sub for Cost {
     type Output = Cost;
     fn sub(self, other: Cost) -> Cost {
-        Cost {
-            substitutes: self.substitutes - other.substitutes,
-            stock: self.stock - other.stock,
-            apart: self.apart - other.apart,
-            misfit: self.misfit - other.misfit,
-        }
+        Cost(self.0 - other.0)
     }
 }
 
@@ -74,7 +76,6 @@ struct Arc {
     /// The caller's number of it among those of its source.
     way: u32,
     cost: Cost,
-    pieces: u64,
 }
 
 /// Pieces that go from a source to a sink.
@@ -88,218 +89,279 @@ pub struct Sent {
 }
 
 /// Sources, sinks, and what flows between them so far.
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 pub struct Flow {
-    /// Pieces not yet sent, by source.
-    left: Vec<u64>,
-    /// In order of source, then cost.
+    /// In order of source.
     arcs: Vec<Arc>,
     /// First arc of each source; one more at the end.
-    from: Vec<usize>,
-    /// Arcs of each sink.
-    into: Vec<Vec<u32>>,
+    from: Vec<u32>,
+    /// Arcs in order of sink, then cost; and the first of each sink, with one more at the end.
+    into: Vec<u32>,
+    into_from: Vec<u32>,
+    stand: Stand,
     search: Search,
 }
 
-/// The state of one search, kept for the next.
+/// How things stand.
 #[derive(Debug, Clone, Default)]
+pub struct Stand {
+    /// Pieces not yet sent, by source.
+    left: Vec<u64>,
+    /// Pieces sent, by arc.
+    pieces: Vec<u64>,
+    /// By sink: the arcs over which it has pieces, in order of cost.
+    held: Vec<Vec<u32>>,
+}
+
+/// The state of one search, kept for the next.
+#[derive(Debug, Default)]
 struct Search {
     /// Least cost to reach a node: sources first, then sinks.
-    cost: Vec<Option<Cost>>,
-    /// The arc over which a node is reached; `None` for a source that still has pieces.
-    by: Vec<Option<u32>>,
-    queue: VecDeque<usize>,
+    cost: Vec<Cost>,
+    /// The arc over which a node is reached; [`NO_ARC`] for a source that still has pieces.
+    by: Vec<u32>,
+    queue: VecDeque<u32>,
     queued: Vec<bool>,
 }
 
+const NO_ARC: u32 = u32::MAX;
+
 impl Flow {
-    /// `arcs[source]` lists the sinks that a source can serve: sink, the caller's number, cost.
-    pub fn new(
-        sinks: usize,
-        arcs: impl Iterator<Item = impl IntoIterator<Item = (u32, u32, Cost)>>,
-    ) -> Flow {
-        let mut flow = Flow {
-            left: Vec::new(),
+    /// A flow to so many sinks, without sources yet.
+    pub fn new(sinks: usize) -> Flow {
+        Flow {
             arcs: Vec::new(),
             from: vec![0],
-            into: vec![Vec::new(); sinks],
+            into: Vec::new(),
+            into_from: vec![0; sinks + 1],
+            stand: Stand {
+                held: vec![Vec::new(); sinks],
+                ..Stand::default()
+            },
             search: Search::default(),
-        };
-        for (source, of) in arcs.enumerate() {
-            for (sink, way, cost) in of {
-                flow.into[sink as usize].push(flow.arcs.len() as u32);
-                flow.arcs.push(Arc {
-                    source: source as u32,
-                    sink,
-                    way,
-                    cost,
-                    pieces: 0,
-                });
-            }
-            flow.left.push(0);
-            flow.from.push(flow.arcs.len());
         }
-        for arcs in &mut flow.into {
-            arcs.sort_by_key(|&arc| flow.arcs[arc as usize].cost);
+    }
+
+    /// Adds a source that can serve some sinks: the sink, the caller's number, the cost.
+    pub fn source(&mut self, arcs: impl Iterator<Item = (usize, usize, Cost)>) {
+        let source = self.stand.left.len() as u32;
+        self.arcs.extend(arcs.map(|(sink, way, cost)| Arc {
+            source,
+            sink: sink as u32,
+            way: way as u32,
+            cost,
+        }));
+        self.stand.left.push(0);
+        self.from.push(self.arcs.len() as u32);
+    }
+
+    /// Sorts the arcs by sink, when all sources are there.
+    pub fn close(&mut self) {
+        let arcs = &self.arcs;
+        self.stand.pieces = vec![0; arcs.len()];
+        self.into = (0..arcs.len() as u32).collect();
+        self.into.sort_unstable_by_key(|&at| {
+            let arc = &arcs[at as usize];
+            (arc.sink, arc.cost, at)
+        });
+        for arc in arcs {
+            self.into_from[arc.sink as usize + 1] += 1;
         }
-        flow
+        for sink in 1..self.into_from.len() {
+            self.into_from[sink] += self.into_from[sink - 1];
+        }
     }
 
     /// Gives a source more pieces.
     pub fn add(&mut self, source: usize, pieces: u64) {
-        self.left[source] += pieces;
+        self.stand.left[source] += pieces;
     }
 
     /// Pieces of a source that no sink has.
     pub fn left(&self, source: usize) -> u64 {
-        self.left[source]
+        self.stand.left[source]
+    }
+
+    /// How things stand, to be gone back to.
+    pub fn stand(&self) -> Stand {
+        self.stand.clone()
+    }
+
+    pub fn go_back(&mut self, to: Stand) {
+        self.stand = to;
     }
 
     /// What flows.
     pub fn sent(&self) -> impl Iterator<Item = Sent> {
-        let sent = self.arcs.iter().filter(|arc| arc.pieces > 0);
-        sent.map(|arc| Sent {
-            source: arc.source as usize,
-            sink: arc.sink as usize,
-            way: arc.way as usize,
-            cost: arc.cost,
-            pieces: arc.pieces,
-        })
+        let sent = self.arcs.iter().zip(&self.stand.pieces);
+        sent.filter(|(_, pieces)| **pieces > 0)
+            .map(|(arc, pieces)| Sent {
+                source: arc.source as usize,
+                sink: arc.sink as usize,
+                way: arc.way as usize,
+                cost: arc.cost,
+                pieces: *pieces,
+            })
     }
 
     /// Sends as many pieces as can be sent to sinks that want them, at the least cost; takes off each
     /// want what was sent.
     pub fn push(&mut self, want: &mut [u64]) {
-        self.push_at(want, |_| true);
+        self.push_below(want, Cost::FAR);
     }
 
     /// [`Flow::push`], without one substitute or piece of the stock more than flows so far.
     pub fn push_own(&mut self, want: &mut [u64]) {
-        self.push_at(want, Cost::is_own);
+        self.push_below(want, Cost::NOT_OWN);
     }
 
-    fn push_at(&mut self, want: &mut [u64], usable: fn(Cost) -> bool) {
+    /// [`Flow::push`] over arcs that cost less than `limit`.
+    fn push_below(&mut self, want: &mut [u64], limit: Cost) {
         if let [want] = want {
-            return self.take(0, want, usable);
+            return self.take(0, want, limit);
         }
         // No way to a sink costs less than nothing, so what costs nothing needs no search.
         for (sink, want) in want.iter_mut().enumerate().filter(|(_, want)| **want > 0) {
-            self.take(sink, want, |cost| cost == Cost::default());
+            self.take(sink, want, Cost::ONE);
         }
-        while want.iter().any(|&pieces| pieces > 0) && self.left.iter().any(|&pieces| pieces > 0) {
-            let Some(sink) = self.nearest(want, usable) else {
+        let any = |of: &[u64]| of.iter().any(|&pieces| pieces > 0);
+        while any(want) && any(&self.stand.left) {
+            let Some(sink) = self.nearest(want, limit) else {
                 return;
             };
-            let node = self.left.len() + sink;
+            let node = self.stand.left.len() + sink;
             want[sink] -= self.augment(node, want[sink]);
         }
     }
 
     /// Sends at most so many pieces along the path that the last search found to a node; says how many.
     fn augment(&mut self, node: usize, most: u64) -> u64 {
+        let sources = self.stand.left.len();
         let mut pieces = most;
-        let source = self.walk(node, |arc, back| {
-            if back {
-                pieces = pieces.min(arc.pieces);
+        let mut at = node;
+        while let Some((arc, before)) = self.step_back(at) {
+            if at < sources {
+                pieces = pieces.min(self.stand.pieces[arc]);
             }
-        });
-        pieces = pieces.min(self.left[source]);
-        self.walk(node, |arc, back| {
-            if back {
-                arc.pieces -= pieces;
+            at = before;
+        }
+        pieces = pieces.min(self.stand.left[at]);
+        self.stand.left[at] -= pieces;
+        let mut at = node;
+        while let Some((arc, before)) = self.step_back(at) {
+            if at < sources {
+                self.take_off(arc, pieces);
             } else {
-                arc.pieces += pieces;
+                self.send(arc, pieces);
             }
-        });
-        self.left[source] -= pieces;
+            at = before;
+        }
         pieces
+    }
+
+    /// The arc by which the last search reached a node, and the node before it.
+    fn step_back(&self, node: usize) -> Option<(usize, usize)> {
+        let by = self.search.by[node];
+        let arc = self.arcs.get(by as usize)?;
+        let sources = self.stand.left.len();
+        let before = match node < sources {
+            true => sources + arc.sink as usize,
+            false => arc.source as usize,
+        };
+        Some((by as usize, before))
+    }
+
+    fn send(&mut self, at: usize, pieces: u64) {
+        let Stand {
+            pieces: sent, held, ..
+        } = &mut self.stand;
+        if sent[at] == 0 && pieces > 0 {
+            let held = &mut held[self.arcs[at].sink as usize];
+            let place = |at: usize| (self.arcs[at].cost, at);
+            let to = held.partition_point(|&other| place(other as usize) < place(at));
+            held.insert(to, at as u32);
+        }
+        sent[at] += pieces;
+    }
+
+    fn take_off(&mut self, at: usize, pieces: u64) {
+        let sent = &mut self.stand.pieces[at];
+        *sent -= pieces;
+        if *sent == 0 {
+            let held = &mut self.stand.held[self.arcs[at].sink as usize];
+            held.retain(|&other| other as usize != at);
+        }
     }
 
     /// Lets pieces that were given late take the place of others where that costs less: for what the
     /// sinks have, the cost is the least again.
     pub fn settle(&mut self) {
-        let sources = self.left.len();
+        let sources = self.stand.left.len();
         loop {
-            self.search(|_| true);
-            let dearest = (0..sources)
-                .filter_map(|source| self.search.cost[source].map(|cost| (cost, source)))
-                .min();
-            let Some((cost, source)) = dearest else {
+            self.search(Cost::FAR);
+            let costs = &self.search.cost[..sources];
+            let Some((cost, source)) = costs.iter().copied().zip(0..).min() else {
                 return;
             };
             if cost >= Cost::default() {
                 return;
             }
-            self.left[source] += self.augment(source, u64::MAX);
+            self.stand.left[source] += self.augment(source, u64::MAX);
         }
     }
 
     /// Sends a sink what can be sent to it straight, cheapest first: the optimum where nothing competes.
-    fn take(&mut self, sink: usize, want: &mut u64, usable: fn(Cost) -> bool) {
-        for &arc in &self.into[sink] {
-            let arc = &mut self.arcs[arc as usize];
-            if *want == 0 || !usable(arc.cost) {
+    fn take(&mut self, sink: usize, want: &mut u64, limit: Cost) {
+        let own = self.into_from[sink] as usize..self.into_from[sink + 1] as usize;
+        for place in own {
+            let at = self.into[place] as usize;
+            let arc = self.arcs[at];
+            if *want == 0 || arc.cost >= limit {
                 return;
             }
-            let left = &mut self.left[arc.source as usize];
+            let left = &mut self.stand.left[arc.source as usize];
             let pieces = (*want).min(*left);
-            arc.pieces += pieces;
             *left -= pieces;
             *want -= pieces;
+            self.send(at, pieces);
         }
-    }
-
-    /// Follows the path that the last search found, from its end to its source. `back` says that the
-    /// path takes pieces off the arc.
-    fn walk(&mut self, mut node: usize, mut each: impl FnMut(&mut Arc, bool)) -> usize {
-        let sources = self.left.len();
-        while let Some(at) = self.search.by[node] {
-            let arc = &mut self.arcs[at as usize];
-            let at_sink = node >= sources;
-            each(arc, !at_sink);
-            node = if at_sink {
-                arc.source as usize
-            } else {
-                sources + arc.sink as usize
-            };
-        }
-        node
     }
 
     /// The sink that wants pieces and can be given some at the least cost; the first of several.
-    fn nearest(&mut self, want: &[u64], usable: fn(Cost) -> bool) -> Option<usize> {
-        self.search(usable);
-        let sources = self.left.len();
-        (0..want.len())
-            .filter(|&sink| want[sink] > 0)
-            .filter_map(|sink| self.search.cost[sources + sink].map(|cost| (cost, sink)))
-            .min()
-            .map(|(_, sink)| sink)
+    fn nearest(&mut self, want: &[u64], limit: Cost) -> Option<usize> {
+        self.search(limit);
+        let costs = &self.search.cost[self.stand.left.len()..];
+        let wanting = costs.iter().zip(want).enumerate();
+        let nearest = wanting
+            .filter(|(_, (cost, want))| **want > 0 && **cost != Cost::FAR)
+            .map(|(sink, (cost, _))| (*cost, sink))
+            .min();
+        nearest.map(|(_, sink)| sink)
     }
 
-    /// Finds the least cost to reach each node from pieces that are not yet sent.
-    fn search(&mut self, usable: fn(Cost) -> bool) {
-        let sources = self.left.len();
+    /// Finds the least cost to reach each node from pieces that are not yet sent, over arcs that cost
+    /// less than `limit`.
+    fn search(&mut self, limit: Cost) {
+        let Stand { left, held, .. } = &self.stand;
+        let sources = left.len();
         let search = &mut self.search;
-        search.start(sources + self.into.len());
-        for source in (0..sources).filter(|&source| self.left[source] > 0) {
-            search.reach(source, Cost::default(), None);
+        search.start(sources + held.len());
+        for source in (0..sources).filter(|&source| left[source] > 0) {
+            search.reach(source, Cost::default(), NO_ARC);
         }
         while let Some((node, cost)) = search.next() {
             if node < sources {
-                for at in self.from[node]..self.from[node + 1] {
-                    let arc = &self.arcs[at];
-                    if usable(arc.cost) {
-                        let sink = sources + arc.sink as usize;
-                        search.reach(sink, cost + arc.cost, Some(at as u32));
+                let own = self.from[node]..self.from[node + 1];
+                let arcs = &self.arcs[own.start as usize..own.end as usize];
+                for (arc, at) in arcs.iter().zip(own.start..) {
+                    if arc.cost < limit {
+                        search.reach(sources + arc.sink as usize, cost + arc.cost, at);
                     }
                 }
             } else {
-                for &at in &self.into[node - sources] {
+                for &at in &held[node - sources] {
                     let arc = &self.arcs[at as usize];
-                    if arc.pieces > 0 {
-                        search.reach(arc.source as usize, cost - arc.cost, Some(at));
-                    }
+                    search.reach(arc.source as usize, cost - arc.cost, at);
                 }
             }
         }
@@ -309,29 +371,30 @@ impl Flow {
 impl Search {
     fn start(&mut self, nodes: usize) {
         self.cost.clear();
-        self.cost.resize(nodes, None);
+        self.cost.resize(nodes, Cost::FAR);
         self.by.clear();
-        self.by.resize(nodes, None);
+        self.by.resize(nodes, NO_ARC);
         self.queued.clear();
         self.queued.resize(nodes, false);
     }
 
     /// Notes a way to a node, if it is the cheapest so far.
-    fn reach(&mut self, node: usize, cost: Cost, by: Option<u32>) {
-        if self.cost[node].is_none_or(|old| cost < old) {
-            self.cost[node] = Some(cost);
+    #[inline]
+    fn reach(&mut self, node: usize, cost: Cost, by: u32) {
+        if cost < self.cost[node] {
+            self.cost[node] = cost;
             self.by[node] = by;
             if !self.queued[node] {
                 self.queued[node] = true;
-                self.queue.push_back(node);
+                self.queue.push_back(node as u32);
             }
         }
     }
 
     /// A node whose ways on are still to be looked at, and what it costs to reach.
     fn next(&mut self) -> Option<(usize, Cost)> {
-        let node = self.queue.pop_front()?;
+        let node = self.queue.pop_front()? as usize;
         self.queued[node] = false;
-        self.cost[node].map(|cost| (node, cost))
+        Some((node, self.cost[node]))
     }
 }

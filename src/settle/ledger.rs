@@ -5,7 +5,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
     account::{Evidence, LineRef},
-    deal::{Dealt, Sink, Source, Way, deal},
+    deal::{Sink, Source, Way, deal},
     findings::together,
     fit::{Fit, fit},
     inventory::{Counted, Inventory, Stated},
@@ -371,13 +371,10 @@ impl Ledger {
     /// pieces for each supply.
     fn attribute(&self, supplies: &[(usize, u64)], kits: u64) -> Vec<Vec<(usize, u64)>> {
         let mut shares: Vec<Vec<(usize, u64)>> = vec![Vec::new(); supplies.len()];
-        let mut sinks: Vec<Sink> = self
+        let mut wants: Vec<(usize, u64)> = self
             .entries
             .iter()
-            .map(|entry| Sink {
-                wants: vec![(0, total(&entry.due, kits))],
-                spares: 0,
-            })
+            .map(|entry| (0, total(&entry.due, kits)))
             .collect();
         let mut open = Vec::new();
         for (at, (item, pieces)) in supplies.iter().enumerate() {
@@ -392,19 +389,15 @@ impl Ledger {
                 }
             }
             for (entry, pieces) in &shares[at] {
-                let want = &mut sinks[*entry].wants[0].1;
+                let want = &mut wants[*entry].1;
                 *want = want.saturating_sub(*pieces);
             }
         }
         let sources: Vec<Source> = open
             .iter()
-            .map(|&at| Source {
-                pieces: supplies[at].1,
-                ways: &self.ways[supplies[at].0],
-                after: None,
-            })
+            .map(|&at| Source::of(supplies[at].1, &self.ways[supplies[at].0]))
             .collect();
-        let dealt = deal(&sinks, &sources);
+        let dealt = deal(&Sink::each(&wants), &sources);
         for (source, entry, pieces) in dealt.flows {
             shares[open[source]].push((entry, pieces));
         }
@@ -649,13 +642,7 @@ impl Ledger {
             .iter()
             .filter(|share| share.state == ShareState::Counted)
             .collect();
-        let sinks: Vec<Sink> = counted
-            .iter()
-            .map(|share| Sink {
-                wants: vec![(0, share.pieces)],
-                spares: 0,
-            })
-            .collect();
+        let wants: Vec<(usize, u64)> = counted.iter().map(|share| (0, share.pieces)).collect();
         let mut of_entry: FxHashMap<usize, Vec<usize>> = FxHashMap::default();
         for (at, share) in counted.iter().enumerate() {
             of_entry.entry(share.entry).or_default().push(at);
@@ -684,17 +671,16 @@ impl Ledger {
             .counts
             .iter()
             .zip(&ways)
-            .map(|(count, ways)| Source {
-                pieces: count.counted.good.unwrap_or(0) + count.counted.damaged,
-                ways,
-                after: None,
+            .map(|(count, ways)| {
+                let pieces = count.counted.good.unwrap_or(0) + count.counted.damaged;
+                Source::of(pieces, ways)
             })
             .collect();
-        let dealt = deal(&sinks, &sources);
+        let dealt = deal(&Sink::each(&wants), &sources);
         let mut unseen = vec![0; self.entries.len()];
-        for (share, seen) in counted.iter().zip(dealt.covered) {
+        for (share, seen) in counted.iter().zip(dealt.got()) {
             if !self.part_counted[share.entry] {
-                unseen[share.entry] += share.pieces - seen[0];
+                unseen[share.entry] += share.pieces - seen;
             }
         }
         self.unseen = unseen;
@@ -702,30 +688,20 @@ impl Ledger {
 
     /// Looks for the wanted pieces on the slips: what they do not list is short on the slip.
     fn look_in_slips(&mut self, kits: u64) {
-        let sinks: Vec<Sink> = self
+        let wants: Vec<(usize, u64)> = self
             .entries
             .iter()
-            .map(|entry| Sink {
-                wants: vec![(0, total(&entry.wants, kits))],
-                spares: 0,
-            })
+            .map(|entry| (0, total(&entry.wants, kits)))
             .collect();
         let sources: Vec<Source> = self
             .slips
             .iter()
-            .map(|share| Source {
-                pieces: share.pieces,
-                ways: &self.ways[share.item],
-                after: None,
-            })
+            .map(|share| Source::of(share.pieces, &self.ways[share.item]))
             .collect();
-        let Dealt { covered, .. } = deal(&sinks, &sources);
-        self.wanted = sinks.iter().map(|sink| sink.wants[0].1).collect();
-        self.unlisted = sinks
-            .iter()
-            .zip(covered)
-            .map(|(sink, covered)| sink.wants[0].1 - covered[0])
-            .collect();
+        let dealt = deal(&Sink::each(&wants), &sources);
+        self.wanted = wants.iter().map(|(_, wanted)| *wanted).collect();
+        let wanted = self.wanted.iter().zip(dealt.got());
+        self.unlisted = wanted.map(|(wanted, listed)| wanted - listed).collect();
     }
 
     /// Two required lists that may ask for the same pieces in one stage are not added up. Lists that

@@ -55,12 +55,11 @@ impl Lot<'_> {
 
     /// Adds the ways that the rules allow, to entries that are known to lack some.
     fn allow(&mut self, allowed: &Allowed, known: &[bool]) {
-        let stock = i32::from(self.origin == Origin::Stock);
         let edges = allowed.edges.get(&self.item).into_iter().flatten();
         for edge in edges.filter(|edge| known[edge.way.sink]) {
-            let cost = Cost {
-                stock,
-                ..edge.way.cost
+            let cost = match self.origin {
+                Origin::Stock => edge.way.cost.of_stock(),
+                _ => edge.way.cost,
             };
             self.ways.to_mut().push(Way { cost, ..edge.way });
             self.substitutes.push(Substitute {
@@ -171,7 +170,7 @@ pub fn deal_pool(
         .iter()
         .zip(spares)
         .map(|(entry, spares)| Sink {
-            wants: entry.due.clone(),
+            wants: &entry.due,
             spares: *spares,
         })
         .collect();
@@ -289,13 +288,7 @@ fn stock_lots<'a>(
             let ways: Vec<Way> = ledger.fits[item]
                 .iter()
                 .filter(|(entry, _)| known[*entry] && !ledger.entries[*entry].due.is_empty())
-                .map(|(entry, fit)| Way {
-                    cost: Cost {
-                        stock: 1,
-                        ..Cost::own(fit.cost())
-                    },
-                    ..Way::own(*entry, 0)
-                })
+                .map(|(entry, fit)| Way::at(*entry, Cost::own(fit.cost()).of_stock()))
                 .collect();
             Lot {
                 origin: Origin::Stock,

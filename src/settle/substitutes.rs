@@ -347,7 +347,7 @@ impl<'a> Finding<'a> {
     }
 
     /// The stages of a rule: `Some(None)` for all, `None` where the job has none of those it names.
-    fn stages_of(&mut self, rule: &SubstituteRule) -> Option<Option<usize>> {
+    fn stages_of(&mut self, rule: &SubstituteRule) -> Option<Option<u32>> {
         if rule.stages.is_empty() {
             return Some(None);
         }
@@ -364,7 +364,7 @@ impl<'a> Finding<'a> {
         stages.sort_unstable();
         stages.dedup();
         self.allowed.stages.push(stages);
-        Some(Some(self.allowed.stages.len() - 1))
+        Some(Some(self.allowed.stages.len() as u32 - 1))
     }
 
     /// Adds an edge for each item on hand that is the target, within the limits.
@@ -374,7 +374,7 @@ impl<'a> Finding<'a> {
         rule: &SubstituteRule,
         entry: usize,
         target: &Item,
-        only: Option<usize>,
+        only: Option<u32>,
     ) {
         let items = &self.inventory.items;
         let asked = &items[self.ledger.entries[entry].item].identity;
@@ -404,15 +404,11 @@ impl<'a> Finding<'a> {
             }
             let apart = asked.length.zip(own.length);
             let apart = apart.and_then(|(a, b)| difference(a, b)).unwrap_or(0);
-            let cost = Cost {
-                substitutes: 1,
-                apart,
-                ..Cost::own(fit.cost())
-            };
+            let cost = Cost::own(fit.cost()).apart(apart).as_substitute();
             let way = Way {
+                sink: entry,
                 cost,
                 only,
-                ..Way::own(entry, 0)
             };
             let edge = Edge { way, rule: at, fit };
             self.found.push((entry, item, at));

@@ -374,25 +374,25 @@ impl Shop {
 
     /// Deals the stock to what is wanted of each ask: first and next, as stages; and spares.
     fn deal(&self, wants: impl Fn(&Ask) -> (u64, u64, u64)) -> Dealt {
-        let sinks: Vec<Sink> = self
+        let wants: Vec<([(usize, u64); 2], u64)> = self
             .asks
             .iter()
             .map(|ask| {
                 let (first, next, spares) = wants(ask);
-                Sink {
-                    wants: vec![(0, first), (1, next)],
-                    spares,
-                }
+                ([(0, first), (1, next)], spares)
+            })
+            .collect();
+        let sinks: Vec<Sink> = wants
+            .iter()
+            .map(|(wants, spares)| Sink {
+                wants,
+                spares: *spares,
             })
             .collect();
         let sources: Vec<Source> = self
             .shelves
             .iter()
-            .map(|shelf| Source {
-                pieces: shelf.pieces(),
-                ways: &shelf.ways,
-                after: None,
-            })
+            .map(|shelf| Source::of(shelf.pieces(), &shelf.ways))
             .collect();
         deal(&sinks, &sources)
     }
@@ -446,7 +446,7 @@ impl Shop {
             let dealt = self.deal(|ask| (ask.each * shared.kits[ask.order], 0, 0));
             let failed = (0..self.asks.len()).find(|&at| {
                 let ask = &self.asks[at];
-                dealt.covered[at][0] < ask.each * shared.kits[ask.order]
+                dealt.covered(at)[0] < ask.each * shared.kits[ask.order]
             });
             let Some(failed) = failed else {
                 return (shared.kits, shared.at_most, shared.exact);
@@ -481,8 +481,9 @@ impl Shop {
             let next = if ask.order == order { ask.each } else { 0 };
             (ask.each * kits[ask.order], next, 0)
         });
-        let asks = self.asks.iter().zip(&dealt.covered);
-        asks.filter(|(ask, covered)| ask.order == order && covered[1] < ask.each)
+        let asks = self.asks.iter().enumerate();
+        asks.map(|(at, ask)| (ask, dealt.covered(at)))
+            .filter(|(ask, covered)| ask.order == order && covered[1] < ask.each)
             .map(|(ask, covered)| {
                 let item = open[order].shown(ask.entry);
                 Lack {
@@ -518,7 +519,7 @@ impl Shop {
         let mut by_id: BTreeMap<String, ToOrder> = BTreeMap::new();
         for (at, ask) in self.asks.iter().enumerate() {
             let (pieces, spares) = wanted[at];
-            let (short, spares) = (pieces - dealt.covered[at][0], spares - dealt.spares[at]);
+            let (short, spares) = (pieces - dealt.covered(at)[0], spares - dealt.spares[at]);
             if short + spares == 0 {
                 continue;
             }

@@ -1,0 +1,294 @@
+//! A group of several sinks, laid out for dealing by the flow of least cost.
+
+use std::ops::Range;
+
+use super::{Bench, Build, Dealt, Given, Group, Source, hand_out};
+use crate::settle::flow::{Flow, Sent};
+
+/// One want of one kit.
+struct Want {
+    stage: usize,
+    sink: usize,
+    /// Its place among the sink's wants.
+    at: usize,
+    /// The flow's sink that stands for it.
+    slot: usize,
+    pieces: u64,
+}
+
+/// One group laid out for dealing.
+pub struct Table<'a> {
+    group: Group<'a>,
+    spares: Vec<u64>,
+    /// In order of stage, then sink.
+    wants: Vec<Want>,
+    /// The sink of each slot of the flow. The first ones are the group's own, which get the spares.
+    slots: Vec<usize>,
+    /// Pieces that a kit gives back: stage, source of the flow, pieces; in order of stage.
+    returns: Vec<(usize, usize, u64)>,
+    flow: Flow,
+}
+
+/// What a group got.
+pub struct Done<'a> {
+    table: Table<'a>,
+    /// Beside the table's wants, over all kits.
+    covered: Vec<u64>,
+    /// Beside the group's sinks.
+    spares: Vec<u64>,
+    given: Vec<Given>,
+}
+
+impl<'a> Table<'a> {
+    pub fn lay(bench: Bench, group: Group<'a>) -> Table<'a> {
+        let sources = group.sources.iter().map(|&at| bench.sources[at as usize]);
+        let mut wants: Vec<Want> = Vec::new();
+        for (slot, &sink) in group.sinks.iter().enumerate() {
+            let sink = sink as usize;
+            let own = bench.sinks[sink].wants.iter().enumerate();
+            wants.extend(own.map(|(at, &(stage, pieces))| Want {
+                stage,
+                sink,
+                at,
+                slot,
+                pieces,
+            }));
+        }
+        wants.sort_by_key(|want| (want.stage, want.sink));
+        // Pieces that come free at a stage serve later stages only, and some ways a few stages, so that
+        // there each want is a sink of the flow by itself; elsewhere one sink stands for all stages.
+        let by_stage = sources
+            .clone()
+            .any(|of| of.after.is_some() || of.ways.iter().any(|way| way.only.is_some()));
+        let mut slots: Vec<usize> = group.sinks.iter().map(|&sink| sink as usize).collect();
+        if by_stage {
+            for want in &mut wants {
+                want.slot = slots.len();
+                slots.push(want.sink);
+            }
+        }
+        let slot_of = |sink: usize| {
+            let slot = group.sinks.binary_search(&(sink as u32));
+            slot.expect("a source's sinks are in its group")
+        };
+        // The slots of each sink, beside the group's: its own one, and its wants'.
+        let mut slots_of: Vec<Vec<(usize, usize)>> = vec![Vec::new(); group.sinks.len()];
+        if by_stage {
+            for (slot, of) in slots_of.iter_mut().enumerate() {
+                of.push((slot, usize::MAX));
+            }
+            for want in &wants {
+                slots_of[slot_of(want.sink)].push((want.slot, want.stage));
+            }
+        }
+        let mut flow = Flow::new(slots.len());
+        let mut returns = Vec::new();
+        for (at, source) in sources.enumerate() {
+            let Source {
+                ways,
+                after,
+                pieces,
+            } = source;
+            let ways = ways.iter().enumerate();
+            if by_stage {
+                flow.source(ways.flat_map(|(at, way)| {
+                    let serves = move |stage: usize| {
+                        let open = way.only.map(|only| &bench.stages[only as usize]);
+                        after.is_none_or(|s| stage > s)
+                            && open.is_none_or(|stages| stages.contains(&stage))
+                    };
+                    let own = slots_of[slot_of(way.sink)].iter();
+                    own.filter(move |(_, stage)| serves(*stage))
+                        .map(move |(slot, _)| (*slot, at, way.cost))
+                }));
+            } else {
+                flow.source(ways.map(|(at, way)| (slot_of(way.sink), at, way.cost)));
+            }
+            match after {
+                None => flow.add(at, pieces),
+                Some(stage) => returns.push((stage, at, pieces)),
+            }
+        }
+        flow.close();
+        returns.sort_unstable();
+        let spares = group.sinks.iter();
+        Table {
+            group,
+            spares: spares
+                .map(|&sink| bench.sinks[sink as usize].spares)
+                .collect(),
+            wants,
+            slots,
+            returns,
+            flow,
+        }
+    }
+
+    /// Whole kits first: as many kits as can be are covered in full, the next as far as it goes, and
+    /// so on with what is left of a kit's wants, for what one kit could not get none after it can.
+    pub fn deal(mut self, build: Build, wanted: bool) -> Done<'a> {
+        let Build { kits, built } = build;
+        let mut each: Vec<u64> = self.wants.iter().map(|want| want.pieces).collect();
+        let mut covered = self.round(&each, kits, 0..built);
+        let mut note = |got: &[u64], kits: u64| {
+            for (covered, pieces) in covered.iter_mut().zip(got) {
+                *covered += pieces * kits;
+            }
+        };
+        for (want, each) in self.wants.iter().zip(&mut each) {
+            if want.stage < built {
+                *each = 0;
+            }
+        }
+        let open = built..usize::MAX;
+        let mut kits_left = kits;
+        while kits_left > 0 {
+            if kits_left > 1 {
+                let whole = self.whole(&each, kits_left, &open);
+                self.round(&each, whole, open.clone());
+                note(&each, whole);
+                kits_left -= whole;
+            }
+            if kits_left > 0 {
+                each = self.round(&each, 1, open.clone());
+                note(&each, 1);
+                kits_left -= 1;
+            }
+        }
+        let mut want = vec![0; self.slots.len()];
+        want[..self.spares.len()].copy_from_slice(&self.spares);
+        self.flow.push_own(&mut want);
+        let spares = self.spares.iter().zip(&want);
+        let spares: Vec<u64> = spares.map(|(spares, left)| spares - left).collect();
+        Done {
+            given: match wanted {
+                true => self.hand_out(&covered, &spares),
+                false => Vec::new(),
+            },
+            table: self,
+            covered,
+            spares,
+        }
+    }
+
+    /// Lays to each want the pieces that its slot got.
+    fn hand_out(&self, covered: &[u64], spares: &[u64]) -> Vec<Given> {
+        let mut of_slot: Vec<Vec<Sent>> = vec![Vec::new(); self.slots.len()];
+        for sent in self.flow.sent() {
+            of_slot[sent.sink].push(sent);
+        }
+        for sent in &mut of_slot {
+            // The last is handed out first.
+            sent.sort_by_key(|sent| std::cmp::Reverse((sent.cost, sent.source, sent.way)));
+        }
+        let wants = self.wants.iter().zip(covered);
+        let wants = wants.map(|(want, &pieces)| (want.sink, Some(want.at), want.slot, pieces));
+        let spares = self.slots.iter().zip(spares).enumerate();
+        let spares = spares.map(|(slot, (&sink, &pieces))| (sink, None, slot, pieces));
+        let mut given = Vec::new();
+        for (sink, want, slot, pieces) in wants.chain(spares) {
+            hand_out(&mut of_slot[slot], pieces, |sent, pieces| {
+                given.push(Given {
+                    sink,
+                    want,
+                    source: self.group.sources[sent.source] as usize,
+                    way: sent.way,
+                    pieces,
+                });
+            });
+        }
+        given
+    }
+
+    /// Most kits, up to `most`, that can be covered in full, each wanting `each`.
+    fn whole(&mut self, each: &[u64], most: u64, stages: &Range<usize>) -> u64 {
+        let covered = |kits: u64, table: &mut Table| {
+            let before = table.flow.stand();
+            let got = table.round(each, kits, stages.clone());
+            table.flow.go_back(before);
+            got.iter().zip(each).all(|(got, each)| *got == each * kits)
+        };
+        if covered(most, self) {
+            return most;
+        }
+        let (mut yes, mut no) = (0, most);
+        while no - yes > 1 {
+            let middle = yes + (no - yes) / 2;
+            if covered(middle, self) {
+                yes = middle;
+            } else {
+                no = middle;
+            }
+        }
+        yes
+    }
+
+    /// Deals some stages one after another, of `kits` kits at once, each wanting `each`; says what they
+    /// got in all.
+    fn round(&mut self, each: &[u64], kits: u64, stages: Range<usize>) -> Vec<u64> {
+        let mut got = vec![0; each.len()];
+        let mut want = vec![0; self.slots.len()];
+        let returns = self.returns.iter().filter(|(at, ..)| stages.contains(at));
+        let mut returns = returns.peekable();
+        let mut at = self.wants.partition_point(|want| want.stage < stages.start);
+        while let Some(&Want { stage, .. }) = self.wants.get(at)
+            && stage < stages.end
+        {
+            let mut late = false;
+            while let Some(&(_, source, pieces)) = returns.next_if(|(at, ..)| *at < stage) {
+                self.flow.add(source, pieces * kits);
+                late = true;
+            }
+            if late {
+                self.flow.settle();
+            }
+            let wants = &self.wants[at..];
+            let end = at + wants.partition_point(|want| want.stage == stage);
+            for (want_of, each) in self.wants[at..end].iter().zip(&each[at..end]) {
+                want[want_of.slot] = each * kits;
+            }
+            self.flow.push(&mut want);
+            for at in at..end {
+                let left = std::mem::take(&mut want[self.wants[at].slot]);
+                got[at] = each[at] * kits - left;
+            }
+            at = end;
+        }
+        let mut late = false;
+        for &(_, source, pieces) in returns {
+            self.flow.add(source, pieces * kits);
+            late = true;
+        }
+        if late {
+            self.flow.settle();
+        }
+        got
+    }
+}
+
+impl Done<'_> {
+    /// Enters what the group got.
+    pub fn enter(self, dealt: &mut Dealt) {
+        let Table {
+            group,
+            wants,
+            slots,
+            flow,
+            ..
+        } = &self.table;
+        for (want, pieces) in wants.iter().zip(&self.covered) {
+            dealt.covered_mut(want.sink)[want.at] = *pieces;
+        }
+        for (&sink, spares) in group.sinks.iter().zip(&self.spares) {
+            dealt.spares[sink as usize] = *spares;
+        }
+        for sent in flow.sent() {
+            let source = group.sources[sent.source] as usize;
+            dealt.flows.push((source, slots[sent.sink], sent.pieces));
+        }
+        for (at, &source) in group.sources.iter().enumerate() {
+            dealt.left[source as usize] = flow.left(at);
+        }
+        dealt.given.extend(self.given);
+    }
+}
