@@ -178,11 +178,11 @@ impl fmt::Display for Mixed {
             };
             return write!(f, "{:0<zeros$}", "");
         }
-        let whole = r.trunc().to_integer();
-        let part = (r - r.trunc()).reduced();
+        // A ratio is in lowest terms, and so is what is left of it beside its whole.
+        let (whole, part) = (r.numer() / denominator, r.numer() % denominator);
         match whole {
-            0 => write!(f, "{}/{}", part.numer(), part.denom()),
-            _ => write!(f, "{}-{}/{}", whole, part.numer().abs(), part.denom()),
+            0 => write!(f, "{part}/{denominator}"),
+            _ => write!(f, "{whole}-{}/{denominator}", part.abs()),
         }
     }
 }

@@ -7,8 +7,8 @@ use super::{
     account::{Compared, Evidence, Finding, FindingKind},
     deal::{Sink, Source, Way, deal},
     findings::{pieces, together},
+    fits::Index,
     inventory::{Stated, push_row, state_items},
-    ledger::Index,
     options::Chosen,
     stages::{Stages, bare},
 };
@@ -180,15 +180,16 @@ impl Pages<'_> {
             index.add(at, &self.items[*item as usize]);
         }
         let own_item = |at: usize| *own.items.get_index(at).expect("an item of the stage").0;
+        let mut found = Vec::new();
         let ways: Vec<Vec<Way>> = other
             .items
             .keys()
             .map(|item| {
                 let stated = &self.items[*item as usize];
-                let found = index.find(stated, |at| &self.items[own_item(at) as usize]);
-                found
-                    .into_iter()
-                    .map(|(sink, fit)| Way::own(sink, fit.cost()))
+                let of = |at: usize| &self.items[own_item(at) as usize];
+                index.find(stated, of, &mut found);
+                let ways = found.iter();
+                ways.map(|(sink, fit)| Way::own(*sink, fit.cost()))
                     .collect()
             })
             .collect();

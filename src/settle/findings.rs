@@ -1,9 +1,9 @@
 //! What there is to say about each item, and about the job as a whole.
 
-use crate::words::count;
-use std::collections::BTreeMap;
+use std::{fmt::Display, hash::Hash};
 
-use num_traits::Signed;
+use rayon::prelude::*;
+use rustc_hash::FxHashMap;
 
 use super::{
     account::{Evidence, Finding, FindingKind, ItemAccount},
@@ -14,8 +14,9 @@ use super::{
     substitutes::reaches,
 };
 use crate::{
-    hardware::{Item, Length, Ratio, Style, Unit, thread_length},
+    hardware::{Finish, Grade, Item, Length, Ratio, Style, Unit, thread_length},
     kit::List,
+    words::count,
 };
 
 /// `1 piece`, `24 pieces`.
@@ -129,7 +130,8 @@ pub fn of_item(
 pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
     let family = |item: &Item| item.length.and_then(|_| item.family());
     let all: &[ItemAccount] = items;
-    let pairs = pair(all, short, family, |over, at| misfit(&all[over], &all[at]));
+    let misfit = |over: usize, at: usize| misfit(&all[over], &all[at]);
+    let pairs = pair(all, short, family, misfit);
     for (over, at, number) in pairs {
         let finding = Finding {
             finding: FindingKind::WrongSize,
@@ -161,8 +163,8 @@ pub fn offer(items: &mut [ItemAccount], grips: &[Option<Length>]) {
     let strain = |over: usize, at: usize| {
         let (over, short) = (&all[over].item, &all[at].item);
         let offered = Offered::of(over, short)?;
-        let unfit = offered.longer && grips[at].is_some_and(|grip| !reaches(over, grip));
-        (!unfit).then_some(offered.cost)
+        let unfit = offered.longer.is_some() && grips[at].is_some_and(|grip| !reaches(over, grip));
+        (!unfit).then(|| offered.cost())
     };
     let pairs = pair(all, &short, family, strain);
     for (over, at, number) in pairs {
@@ -176,7 +178,7 @@ pub fn offer(items: &mut [ItemAccount], grips: &[Option<Length>]) {
                 "{} of {} over: {}. No rule allows it: ask the kit maker.",
                 pieces(number),
                 items[over].text,
-                offered.words.join(", "),
+                offered.words(&items[over].item).join(", "),
             ),
             evidence: of_both(&items[over], &items[at]),
         };
@@ -187,68 +189,102 @@ pub fn offer(items: &mut [ItemAccount], grips: &[Option<Length>]) {
 /// Lengths farther above the right one are not offered: 1 in, 25 mm. Common practice, no source.
 const MUCH_LONGER: [(Unit, i64); 2] = [(Unit::Inch, 1), (Unit::Millimetre, 25)];
 
-/// In what a piece differs that might do in place of another.
+/// In what a piece differs that might do in place of another; at least one is there.
 struct Offered {
-    cost: Cost,
-    longer: bool,
-    words: Vec<String>,
+    /// Difference of length, as [`difference`] has it, and by how much it is longer.
+    apart: i64,
+    longer: Option<Ratio>,
+    style: Option<(Style, Style)>,
+    grade: Option<(Option<Grade>, Grade)>,
+    finish: Option<(Option<Finish>, Finish)>,
 }
 
 impl Offered {
     /// `None` where the piece is shorter, weaker, or another thing.
     fn of(over: &Item, short: &Item) -> Option<Offered> {
-        let mut words = Vec::new();
-        let (mut apart, mut longer) = (0, false);
+        let (mut apart, mut longer) = (0, None);
         match (over.length, short.length) {
             (None, None) => {}
-            (Some(has), Some(asked)) if has.unit() == asked.unit() && has >= asked => {
-                let more = has.value() - asked.value();
-                let (_, most) = MUCH_LONGER
-                    .into_iter()
-                    .find(|(unit, _)| *unit == has.unit())?;
-                if more > Ratio::from_integer(most) {
-                    return None;
-                }
-                longer = has > asked;
+            (Some(has), Some(asked)) if has.unit() == asked.unit() => {
                 apart = difference(has, asked)?;
-                if longer {
-                    words.push(longer_by(over, more, has));
+                if has != asked {
+                    let more = has.value() - asked.value();
+                    let (_, most) = MUCH_LONGER
+                        .into_iter()
+                        .find(|(unit, _)| *unit == has.unit())?;
+                    if more < Ratio::ZERO || more > Ratio::from_integer(most) {
+                        return None;
+                    }
+                    longer = Some(more);
                 }
             }
             _ => return None,
         }
-        if over.style != short.style {
-            let flat = |style| matches!(style, Style::Flat | Style::Sae | Style::Uss);
-            let (has, asked) = (over.style?, short.style?);
-            if !flat(has) || !flat(asked) {
-                return None;
+        let style = match over.style != short.style {
+            true => {
+                let flat = |style| matches!(style, Style::Flat | Style::Sae | Style::Uss);
+                let (has, asked) = (over.style?, short.style?);
+                if !flat(has) || !flat(asked) {
+                    return None;
+                }
+                Some((has, asked))
             }
-            words.push(format!("{has} for {asked}"));
-        }
-        match (over.grade, short.grade) {
+            false => None,
+        };
+        let grade = match (over.grade, short.grade) {
             (Some(has), Some(asked)) if !has.agrees(asked) => {
                 asked.steps_up_to(has)?;
-                words.push(format!("{has} for {asked}"));
+                Some((Some(has), asked))
             }
-            (None, Some(asked)) => words.push(format!("{asked} is asked for, and it states none")),
-            _ => {}
-        }
-        match (over.finish, short.finish) {
-            (Some(has), Some(asked)) if !has.agrees(asked) => {
-                words.push(format!("{has} for {asked}"));
-            }
-            (None, Some(asked)) => words.push(format!("{asked} is asked for, and it states none")),
-            _ => {}
-        }
-        if words.is_empty() {
-            return None;
-        }
-        let cost = Cost::own(words.len() as i32).apart(apart);
-        Some(Offered {
-            cost,
+            (None, Some(asked)) => Some((None, asked)),
+            _ => None,
+        };
+        let finish = match (over.finish, short.finish) {
+            (Some(has), Some(asked)) if !has.agrees(asked) => Some((Some(has), asked)),
+            (None, Some(asked)) => Some((None, asked)),
+            _ => None,
+        };
+        let offered = Offered {
+            apart,
             longer,
-            words,
-        })
+            style,
+            grade,
+            finish,
+        };
+        (offered.differences() > 0).then_some(offered)
+    }
+
+    fn differences(&self) -> i32 {
+        let all = [
+            self.longer.is_some(),
+            self.style.is_some(),
+            self.grade.is_some(),
+            self.finish.is_some(),
+        ];
+        all.into_iter().map(i32::from).sum()
+    }
+
+    fn cost(&self) -> Cost {
+        Cost::own(self.differences()).apart(self.apart)
+    }
+
+    /// How the piece that is over differs.
+    fn words(&self, over: &Item) -> Vec<String> {
+        fn instead<T: Display>((has, asked): (Option<T>, T)) -> String {
+            match has {
+                Some(has) => format!("{has} for {asked}"),
+                None => format!("{asked} is asked for, and it states none"),
+            }
+        }
+        let longer = self.longer.zip(over.length);
+        let longer = longer.map(|(more, length)| longer_by(over, more, length));
+        let style = self.style.map(|(has, asked)| instead((Some(has), asked)));
+        let grade = self.grade.map(instead);
+        let finish = self.finish.map(instead);
+        [longer, style, grade, finish]
+            .into_iter()
+            .flatten()
+            .collect()
     }
 }
 
@@ -276,23 +312,27 @@ fn of_both(over: &ItemAccount, short: &ItemAccount) -> Vec<Evidence> {
 
 /// Pairs what is over with what is short within a family: the most pieces, then the least cost; in a
 /// family too large to try all, the nearest lengths first. Items over and short, and pieces.
-fn pair<F: Ord>(
+fn pair<F: Hash + Eq>(
     items: &[ItemAccount],
     short: &[u64],
     family: impl Fn(&Item) -> Option<F>,
-    misfit: impl Fn(usize, usize) -> Option<Cost>,
+    misfit: impl Fn(usize, usize) -> Option<Cost> + Sync,
 ) -> Vec<(usize, usize, u64)> {
-    let mut families: BTreeMap<F, Vec<usize>> = BTreeMap::new();
+    let mut numbers: FxHashMap<F, usize> = FxHashMap::default();
+    let mut families: Vec<Vec<usize>> = Vec::new();
     for (at, item) in items.iter().enumerate() {
         if (short[at] > 0 || item.sums.extra > 0)
             && let Some(family) = family(&item.item)
         {
-            families.entry(family).or_default().push(at);
+            let number = *numbers.entry(family).or_insert(families.len());
+            if number == families.len() {
+                families.push(Vec::new());
+            }
+            families[number].push(at);
         }
     }
-    let mut pairs = Vec::new();
-    for mut family in families.into_values() {
-        family.sort_by_key(|&at| {
+    let pairs = families.into_par_iter().map(|mut family| {
+        family.sort_by_cached_key(|&at| {
             let first = items[at].shares.first().map(|share| share.stage);
             (first.is_none(), first, &items[at].item)
         });
@@ -302,14 +342,14 @@ fn pair<F: Ord>(
             .filter(|&at| items[at].sums.extra > 0)
             .collect();
         if shorts.is_empty() || overs.is_empty() {
-            continue;
+            return Vec::new();
         }
-        pairs.extend(match shorts.len() * overs.len() <= EXACT_PAIRS {
+        match shorts.len() * overs.len() <= EXACT_PAIRS {
             true => best_pairs(items, short, &shorts, &overs, &misfit),
             false => nearest_pairs(items, short, &shorts, &overs, &misfit),
-        });
-    }
-    pairs
+        }
+    });
+    pairs.flatten_iter().collect()
 }
 
 /// Pairs of a family, short against over, up to which the pairing is the best there is.
@@ -338,9 +378,7 @@ fn best_pairs(
         .map(|&over| {
             let others = shorts.iter().enumerate().filter(|&(_, &at)| at != over);
             others
-                .filter_map(|(sink, &at)| {
-                    Some(Way::at(sink, misfit(over, at)?))
-                })
+                .filter_map(|(sink, &at)| Some(Way::at(sink, misfit(over, at)?)))
                 .collect()
         })
         .collect();
@@ -383,9 +421,9 @@ fn nearest_pairs(
         );
     }
     pairs.sort_unstable();
-    let mut left: BTreeMap<usize, u64> =
+    let mut left: FxHashMap<usize, u64> =
         overs.iter().map(|&at| (at, items[at].sums.extra)).collect();
-    let mut wanted: BTreeMap<usize, u64> = shorts.iter().map(|&at| (at, short[at])).collect();
+    let mut wanted: FxHashMap<usize, u64> = shorts.iter().map(|&at| (at, short[at])).collect();
     let mut flows = Vec::new();
     for (_, over, at) in pairs {
         if let (Some(left), Some(wanted)) = (left.get_mut(&over), wanted.get_mut(&at)) {
@@ -410,8 +448,13 @@ pub fn difference(a: Length, b: Length) -> Option<i64> {
     if a.unit() != b.unit() {
         return None;
     }
-    let apart = (a.value() - b.value()).abs() * Ratio::from_integer(1920);
-    Some(apart.round().to_integer().min(FARTHEST))
+    let (a, b) = (a.value(), b.value());
+    let wide = |of: Ratio| (i128::from(*of.numer()), i128::from(*of.denom()));
+    let ((a, below_a), (b, below_b)) = (wide(a), wide(b));
+    let (apart, below) = ((a * below_b - b * below_a).abs() * 1920, below_a * below_b);
+    // To the nearest, and halves up.
+    let apart = (2 * apart + below) / (2 * below);
+    Some(i64::try_from(apart).map_or(FARTHEST, |apart| apart.min(FARTHEST)))
 }
 
 /// One finding for each bag or box that did not arrive, with all the pieces that it held.

@@ -7,13 +7,13 @@ use super::{
     account::{Evidence, LineRef},
     deal::{Sink, Source, Way, deal},
     findings::together,
-    fit::{Fit, fit},
+    fit::Fit,
+    fits::{Fits, Index},
     inventory::{Counted, Inventory, Stated},
     stages::Stages,
 };
 use crate::{
     Result,
-    hardware::{Diameter, Length},
     kit::{List, Role},
 };
 
@@ -77,10 +77,7 @@ pub struct CountShare {
 /// Entries, and what may serve and falls to each.
 pub struct Ledger {
     pub entries: Vec<Entry>,
-    /// By item: the entries that it may serve, best first.
-    pub fits: Vec<Vec<(usize, Fit)>>,
-    /// The same for dealing.
-    pub ways: Vec<Vec<Way>>,
+    pub fits: Fits,
     pub slips: Vec<SlipShare>,
     pub counts: Vec<CountShare>,
     /// By entry: back-ordered pieces.
@@ -97,72 +94,6 @@ pub struct Ledger {
     /// By entry: wanted new pieces, and those of them that the slips do not list.
     pub wanted: Vec<u64>,
     pub unlisted: Vec<u64>,
-}
-
-/// Where to look for entries that a supply may serve.
-#[derive(Default)]
-pub struct Index {
-    sized: FxHashMap<(Option<Diameter>, Option<Length>), Vec<usize>>,
-    of_diameter: FxHashMap<Option<Diameter>, Vec<usize>>,
-    numbered: FxHashMap<Box<str>, Vec<usize>>,
-    described: FxHashMap<Box<str>, Vec<usize>>,
-}
-
-impl Index {
-    /// Adds an entry for an item.
-    pub fn add(&mut self, entry: usize, stated: &Stated) {
-        let (item, description) = (&stated.identity, stated.description());
-        if item.part.is_none() {
-            let sized = (item.diameter, item.length);
-            self.sized.entry(sized).or_default().push(entry);
-            self.of_diameter.entry(sized.0).or_default().push(entry);
-        }
-        for number in &stated.numbers {
-            self.numbered.entry(number.clone()).or_default().push(entry);
-        }
-        if let Some(description) = description {
-            let described = self.described.entry(description.into()).or_default();
-            described.push(entry);
-        }
-    }
-
-    /// Entries that may fit, each at least once.
-    fn candidates<'a>(&'a self, stated: &'a Stated) -> impl Iterator<Item = usize> + 'a {
-        fn of(entries: Option<&Vec<usize>>) -> &[usize] {
-            entries.map_or(&[], Vec::as_slice)
-        }
-        let item = &stated.identity;
-        let (same, open) = match (&item.part, item.length) {
-            (Some(_), _) => {
-                let described = stated.description().and_then(|d| self.described.get(d));
-                (of(described), of(None))
-            }
-            (None, None) => (of(self.of_diameter.get(&item.diameter)), of(None)),
-            (None, length) => (
-                of(self.sized.get(&(item.diameter, length))),
-                of(self.sized.get(&(item.diameter, None))),
-            ),
-        };
-        let numbered = stated.numbers.iter();
-        let numbered = numbered.flat_map(|n| of(self.numbered.get(n)));
-        same.iter().chain(open).chain(numbered).copied()
-    }
-
-    /// The entries that pieces of an item may serve, best first; `of` says what an entry asks for.
-    pub fn find<'a>(&self, supply: &Stated, of: impl Fn(usize) -> &'a Stated) -> Vec<(usize, Fit)> {
-        let mut found: Vec<(usize, Fit)> = self
-            .candidates(supply)
-            .filter_map(|at| {
-                let entry = of(at);
-                let fit = fit(&entry.shown, &supply.shown)?;
-                let one_number = entry.numbers.iter().any(|n| supply.numbers.contains(n));
-                Some((at, if one_number { Fit::EXACT } else { fit }))
-            })
-            .collect();
-        found.sort_by_key(|(at, fit)| (fit.cost(), *at));
-        found.dedup_by_key(|(at, _)| *at);
-        found
-    }
 }
 
 fn total(wants: &[(usize, u64)], kits: u64) -> u64 {
@@ -186,8 +117,7 @@ impl Ledger {
     pub fn open(inventory: &Inventory, kits: u64) -> Ledger {
         let mut ledger = Ledger {
             entries: Vec::new(),
-            fits: vec![Vec::new(); inventory.items.len()],
-            ways: Vec::new(),
+            fits: Fits::of_none(inventory.items.len()),
             slips: Vec::new(),
             counts: Vec::new(),
             back_ordered: Vec::new(),
@@ -201,15 +131,6 @@ impl Ledger {
         ledger.enter_needs(inventory);
         ledger.find_fits(inventory);
         ledger.fall_due(inventory);
-        ledger.ways = ledger
-            .fits
-            .iter()
-            .map(|fits| {
-                fits.iter()
-                    .map(|(sink, fit)| Way::own(*sink, fit.cost()))
-                    .collect()
-            })
-            .collect();
         ledger.share_slips(inventory, kits);
         ledger.share_counts(inventory, kits);
         ledger.weigh_slips(inventory);
@@ -253,55 +174,46 @@ impl Ledger {
     }
 
     fn find_fits(&mut self, inventory: &Inventory) {
-        let mut index = Index::default();
-        let find = |index: &Index, entries: &[Entry], item: usize| {
-            index.find(&inventory.items[item], |at| {
-                &inventory.items[entries[at].item]
-            })
-        };
+        let (mut listed, mut unlisted) = (Index::default(), Index::default());
         for (at, entry) in self.entries.iter().enumerate() {
-            index.add(at, &inventory.items[entry.item]);
+            listed.add(at, &inventory.items[entry.item]);
         }
-        for entry in &self.entries {
-            self.fits[entry.item] = find(&index, &self.entries, entry.item);
+        let mut found = Vec::new();
+        let mut find = |index: &Index, ledger: &mut Ledger, item: usize| {
+            if ledger.fits.is_none(item) {
+                let of = |at: usize| &inventory.items[ledger.entries[at].item];
+                index.find(&inventory.items[item], of, &mut found);
+                ledger.fits.enter(item, &found);
+            }
+        };
+        for at in 0..self.entries.len() {
+            find(&listed, self, self.entries[at].item);
         }
-        let mut unlisted = Index::default();
         let shipped = inventory.shipped.iter().map(|(key, _)| (key.0, true));
         let counted = inventory.counted.iter().map(|(key, _)| (key.0, false));
         for (item, on_slip) in shipped.chain(counted) {
             let item = item as usize;
-            if !self.fits[item].is_empty() {
-                continue;
+            find(&listed, self, item);
+            if !on_slip {
+                find(&unlisted, self, item);
             }
-            self.fits[item] = find(&index, &self.entries, item);
-            if self.fits[item].is_empty() && !on_slip {
-                self.fits[item] = find(&unlisted, &self.entries, item);
-            }
-            if self.fits[item].is_empty() {
+            if self.fits.is_none(item) {
                 let at = self.entries.len();
                 self.entries.push(Entry {
                     item,
                     ..Entry::default()
                 });
-                self.fits[item].push((at, Fit::EXACT));
+                self.fits.enter(item, &[(at, Fit::EXACT)]);
                 unlisted.add(at, &inventory.items[item]);
             }
         }
         for (item, _) in &inventory.left_over {
-            let item = *item as usize;
-            if self.fits[item].is_empty() {
-                self.fits[item] = find(&index, &self.entries, item);
-            }
-            if self.fits[item].is_empty() {
-                self.fits[item] = find(&unlisted, &self.entries, item);
-            }
+            find(&listed, self, *item as usize);
+            find(&unlisted, self, *item as usize);
         }
         // What the shop has besides is nobody's business here.
         for (item, _) in &inventory.stocked {
-            let item = *item as usize;
-            if self.fits[item].is_empty() {
-                self.fits[item] = find(&index, &self.entries, item);
-            }
+            find(&listed, self, *item as usize);
         }
     }
 
@@ -348,7 +260,7 @@ impl Ledger {
     fn fall_due(&mut self, inventory: &Inventory) {
         let mut counted = vec![false; self.entries.len()];
         for ((item, _), count) in &inventory.counted {
-            for (entry, fit) in &self.fits[*item as usize] {
+            for (entry, fit) in self.fits.of(*item as usize) {
                 let none_in_bags = self.entries[*entry].wants.is_empty();
                 counted[*entry] |= fit.is_exact() && (count.fitted || none_in_bags);
             }
@@ -378,7 +290,7 @@ impl Ledger {
             .collect();
         let mut open = Vec::new();
         for (at, (item, pieces)) in supplies.iter().enumerate() {
-            match self.fits[*item].as_slice() {
+            match self.fits.of(*item) {
                 [(entry, _)] => shares[at].push((*entry, *pieces)),
                 [(entry, best), (_, next), ..] if best.is_exact() && !next.is_exact() => {
                     shares[at].push((*entry, *pieces));
@@ -395,7 +307,7 @@ impl Ledger {
         }
         let sources: Vec<Source> = open
             .iter()
-            .map(|&at| Source::of(supplies[at].1, &self.ways[supplies[at].0]))
+            .map(|&at| Source::of(supplies[at].1, self.fits.ways(supplies[at].0)))
             .collect();
         let dealt = deal(&Sink::each(&wants), &sources);
         for (source, entry, pieces) in dealt.flows {
@@ -404,7 +316,7 @@ impl Ledger {
         for (source, left) in dealt.left.into_iter().enumerate() {
             let at = open[source];
             if left > 0 || shares[at].is_empty() {
-                let home = self.fits[supplies[at].0][0].0;
+                let home = self.fits.of(supplies[at].0)[0].0;
                 match shares[at].iter_mut().find(|(entry, _)| *entry == home) {
                     Some((_, pieces)) => *pieces += left,
                     None => shares[at].push((home, left)),
@@ -476,7 +388,7 @@ impl Ledger {
             if count.counted.good.is_none() {
                 continue;
             }
-            let fits = &self.fits[count.item];
+            let fits = self.fits.of(count.item);
             let own = fits.iter().any(|(_, fit)| fit.is_exact());
             for (entry, fit) in fits {
                 if fit.is_exact() {
@@ -622,8 +534,8 @@ impl Ledger {
                 count.counted.good.is_some() && inventory.containers[count.container].is_loose();
         }
         for (item, container) in &inventory.blank {
-            if let Some((entry, _)) = self.fits[*item as usize].first() {
-                blank[*entry] |= !inventory.containers[*container as usize].is_loose();
+            if let Some(entry) = self.fits.home(*item as usize) {
+                blank[entry] |= !inventory.containers[*container as usize].is_loose();
             }
         }
         for share in &self.slips {
@@ -652,7 +564,7 @@ impl Ledger {
             .iter()
             .map(|count| {
                 let mut ways = Vec::new();
-                for (entry, fit) in &self.fits[count.item] {
+                for (entry, fit) in self.fits.of(count.item) {
                     for &sink in of_entry.get(entry).into_iter().flatten() {
                         let share = counted[sink];
                         let elsewhere = i32::from(share.container != count.container);
@@ -696,7 +608,7 @@ impl Ledger {
         let sources: Vec<Source> = self
             .slips
             .iter()
-            .map(|share| Source::of(share.pieces, &self.ways[share.item]))
+            .map(|share| Source::of(share.pieces, self.fits.ways(share.item)))
             .collect();
         let dealt = deal(&Sink::each(&wants), &sources);
         self.wanted = wants.iter().map(|(_, wanted)| *wanted).collect();
@@ -727,7 +639,7 @@ impl Ledger {
                 .filter_map(|((_, stage), need)| Some((*stage as usize, need.first?)))
         };
         for entry in self.entries.iter().filter(|entry| entry.listed) {
-            for (other, _) in &self.fits[entry.item] {
+            for (other, _) in self.fits.of(entry.item) {
                 for (stage, first) in firsts(entry.item) {
                     for (other_stage, other) in firsts(self.entries[*other].item) {
                         let one_stage = stages.are_alike(stage, other_stage)
@@ -812,7 +724,7 @@ impl Ledger {
 
     /// The entry of an item that a required list names.
     pub fn entry_of(&self, item: usize) -> Option<usize> {
-        let fits = self.fits[item].iter();
+        let fits = self.fits.of(item).iter();
         fits.map(|(entry, _)| *entry)
             .find(|entry| self.entries[*entry].item == item)
     }
@@ -821,7 +733,7 @@ impl Ledger {
     pub fn on_slip(&self) -> Vec<bool> {
         let mut on_slip = vec![false; self.entries.len()];
         for share in &self.slips {
-            for (entry, _) in &self.fits[share.item] {
+            for (entry, _) in self.fits.of(share.item) {
                 on_slip[*entry] = true;
             }
         }

@@ -34,9 +34,9 @@ pub fn left_over(
     let mut strange = Vec::new();
     for (item, pieces) in &inventory.left_over {
         let stated = &inventory.items[*item as usize];
-        match ledger.fits[*item as usize].first() {
-            Some((entry, _)) => {
-                let of = &mut left[place[*entry]];
+        match ledger.fits.home(*item as usize) {
+            Some(entry) => {
+                let of = &mut left[place[entry]];
                 *of.found.get_or_insert(0) += pieces;
                 of.evidence = together([&of.evidence, &stated.left_by]);
             }

@@ -20,6 +20,7 @@ mod compare;
 mod deal;
 mod findings;
 mod fit;
+mod fits;
 mod flow;
 mod inventory;
 mod ledger;

@@ -218,9 +218,8 @@ pub fn deal_pool(
         let substitute = lot.substitute(given.way);
         let outcome = &mut outcomes[given.sink];
         let own_fit = || {
-            ledger.fits[lot.item]
-                .iter()
-                .find(|(at, _)| *at == given.sink)
+            let fits = ledger.fits.of(lot.item);
+            fits.iter().find(|(at, _)| *at == given.sink)
         };
         let fit = match (lot.origin, substitute) {
             (Origin::Built, _) => None,
@@ -285,8 +284,8 @@ fn stock_lots<'a>(
         .filter(|(_, of)| of.pieces > 0)
         .map(|(item, stocked)| {
             let item = *item as usize;
-            let ways: Vec<Way> = ledger.fits[item]
-                .iter()
+            let fits = ledger.fits.of(item).iter();
+            let ways: Vec<Way> = fits
                 .filter(|(entry, _)| known[*entry] && !ledger.entries[*entry].due.is_empty())
                 .map(|(entry, fit)| Way::at(*entry, Cost::own(fit.cost()).of_stock()))
                 .collect();
@@ -318,7 +317,7 @@ fn lots<'a>(
                 pieces,
                 after,
                 home: Some(home),
-                ways: Cow::Borrowed(&ledger.ways[item]),
+                ways: Cow::Borrowed(ledger.fits.ways(item)),
                 substitutes: Vec::new(),
             });
         }
@@ -340,7 +339,7 @@ fn lots<'a>(
         for &(stage, pieces) in &entry.returned {
             // A count of the loose pile has what built stages gave back.
             if stage >= stages.built() || !counted {
-                let home = ledger.fits[entry.item][0].0;
+                let home = ledger.fits.of(entry.item)[0].0;
                 add(Origin::Returned, entry.item, pieces, Some(stage), home);
             }
         }

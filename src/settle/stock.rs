@@ -101,8 +101,8 @@ pub fn packs(inventory: &Inventory, ledger: &Ledger) -> Vec<Option<u64>> {
     for (item, (role, pieces)) in &inventory.packs {
         // The shop's own packs go before the slip's.
         let pack = (std::cmp::Reverse(*role), *pieces);
-        if let Some((entry, _)) = ledger.fits[*item as usize].first() {
-            let known = packs[*entry].get_or_insert(pack);
+        if let Some(entry) = ledger.fits.home(*item as usize) {
+            let known = packs[entry].get_or_insert(pack);
             *known = pack.min(*known);
         }
     }

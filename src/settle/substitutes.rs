@@ -92,7 +92,7 @@ struct Finding<'a> {
     inventory: &'a Inventory,
     ledger: &'a Ledger,
     stages: &'a Stages,
-    /// Entries that want pieces, by diameter.
+    /// Entries that want pieces, by diameter, in order of length.
     wanting: FxHashMap<Option<Diameter>, Vec<usize>>,
     /// Items on hand by kind and diameter, in order of length.
     on_hand: FxHashMap<(Option<Kind>, Option<Diameter>), Vec<usize>>,
@@ -203,6 +203,10 @@ impl<'a> Finding<'a> {
             let own = &inventory.items[item].identity;
             let key = (own.kind, own.diameter);
             finding.on_hand.entry(key).or_default().push(item);
+        }
+        for entries in finding.wanting.values_mut() {
+            entries
+                .sort_by_key(|&at| (inventory.items[ledger.entries[at].item].identity.length, at));
         }
         for items in finding.on_hand.values_mut() {
             items.sort_by_key(|&item| (inventory.items[item].identity.length, item));
@@ -317,27 +321,42 @@ impl<'a> Finding<'a> {
             .push(format!("{}: {what}", rule.address()));
     }
 
+    /// Entries of the diameter and the length that an item states.
+    fn wanting_of_size(&self, item: &Item) -> impl Iterator<Item = usize> {
+        let one = item.diameter.and_then(|_| self.wanting.get(&item.diameter));
+        let all = item.diameter.is_none().then(|| self.wanting.values());
+        let of_diameter = one.into_iter().chain(all.into_iter().flatten());
+        let length_of = |entry: usize| {
+            let item = self.ledger.entries[entry].item;
+            self.inventory.items[item].identity.length
+        };
+        let asked = item.length;
+        of_diameter
+            .flat_map(move |entries| match asked {
+                None => entries.as_slice(),
+                asked => {
+                    let from = entries.partition_point(|&entry| length_of(entry) < asked);
+                    let to = entries.partition_point(|&entry| length_of(entry) <= asked);
+                    &entries[from..to]
+                }
+            })
+            .copied()
+    }
+
     /// Entries that are what a rule asks for.
     fn wanting_of(&self, asked: &Named) -> Vec<usize> {
         let item_of = |entry: usize| &self.inventory.items[self.ledger.entries[entry].item];
         let mut wanting: Vec<usize> = match asked {
             Named::Item(None) => Vec::new(),
             Named::Item(Some(item)) => {
-                let of_diameter = self.wanting.get(&item.diameter).into_iter().flatten();
-                of_diameter
-                    .copied()
+                let of_size = self.wanting_of_size(item);
+                of_size
                     .filter(|entry| item_of(*entry).identity == *item)
                     .collect()
             }
             Named::Pattern(pattern) => {
-                let of_diameter: Vec<&Vec<usize>> = match pattern.diameter {
-                    Some(_) => self.wanting.get(&pattern.diameter).into_iter().collect(),
-                    None => self.wanting.values().collect(),
-                };
-                of_diameter
-                    .into_iter()
-                    .flatten()
-                    .copied()
+                let of_size = self.wanting_of_size(pattern);
+                of_size
                     .filter(|entry| is_one(pattern, &item_of(*entry).shown))
                     .collect()
             }
@@ -393,7 +412,7 @@ impl<'a> Finding<'a> {
         };
         for &item in &on_hand[near] {
             let own = &items[item].identity;
-            if self.ledger.fits[item].iter().any(|(of, _)| *of == entry) {
+            if self.ledger.fits.of(item).iter().any(|(of, _)| *of == entry) {
                 continue;
             }
             let Some(fit) = within(rule, target, own) else {
@@ -509,8 +528,8 @@ impl<'a> Finding<'a> {
                 .filter(|(.., rule)| limited || !self.rules[*rule].is_limited());
             let edges: Vec<(usize, usize, usize)> = edges
                 .filter_map(|(entry, item, rule)| {
-                    let (home, _) = self.ledger.fits[*item].first()?;
-                    Some((*entry, *home, *rule))
+                    let home = self.ledger.fits.home(*item)?;
+                    Some((*entry, home, *rule))
                 })
                 .collect();
             circle(self.ledger.entries.len(), &edges)

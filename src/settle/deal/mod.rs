@@ -182,7 +182,8 @@ pub fn deal(sinks: &[Sink], sources: &[Source]) -> Dealt {
 /// others beside them. `hand_out` says whether what is given is wanted, too.
 fn deal_groups(bench: Bench, build: Build, hand_out: bool) -> Dealt {
     let groups = Groups::of(bench);
-    let (lone, several): (Vec<Group>, Vec<Group>) = groups.iter().partition(|g| Lone::is(bench, *g));
+    let (lone, several): (Vec<Group>, Vec<Group>) =
+        groups.iter().partition(|g| Lone::is(bench, *g));
     let several = || -> Vec<table::Done> {
         let tables = several.par_iter();
         tables

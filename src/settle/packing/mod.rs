@@ -361,7 +361,7 @@ impl Shop {
                 (bin.is_none(), walking_order(bin.unwrap_or("")))
             });
             for (order, of) in open.iter().enumerate() {
-                let fits = of.ledger.fits[shelf.items[order]].iter();
+                let fits = of.ledger.fits.of(shelf.items[order]).iter();
                 shelf.ways.extend(fits.filter_map(|(entry, fit)| {
                     let ask = ask_of.get(&(order, *entry))?;
                     Some(Way::own(*ask, fit.cost()))
@@ -559,7 +559,7 @@ impl Shop {
         for &(shelf, ask, mut pieces) in &dealt.flows {
             let (of, ask) = (&self.shelves[shelf], &self.asks[ask]);
             let order = &open[ask.order];
-            let mut fits = order.ledger.fits[of.items[ask.order]].iter();
+            let mut fits = order.ledger.fits.of(of.items[ask.order]).iter();
             let fit = fits.find(|(entry, _)| *entry == ask.entry);
             for (lot, left) in of.lots.iter().zip(&mut left[shelf]) {
                 let take = pieces.min(*left);
