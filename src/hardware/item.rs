@@ -394,10 +394,15 @@ impl Item {
     /// A short id that depends on nothing but the item: the same in every run and on every machine.
     /// Eight characters of Crockford's base 32, the upper 40 bits of the FNV-1a hash of the text.
     pub fn id(&self) -> String {
+        Item::id_of(&self.text())
+    }
+
+    /// The id of the item of a canonical text.
+    pub fn id_of(text: &str) -> String {
         const OFFSET: u64 = 0xcbf2_9ce4_8422_2325;
         const PRIME: u64 = 0x0000_0100_0000_01b3;
         const DIGITS: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
-        let hash = self.text().bytes().fold(OFFSET, |hash, byte| {
+        let hash = text.bytes().fold(OFFSET, |hash, byte| {
             (hash ^ u64::from(byte)).wrapping_mul(PRIME)
         });
         (0..8)

@@ -1,12 +1,10 @@
 //! What each bag should hold of an item and what is in it: pieces in the wrong bag, and the bags of
 //! later stages that earlier ones take from.
 
-use std::collections::BTreeMap;
-
 use super::{
     account::{Draw, Finding, FindingKind, ItemAccount},
     findings::{pieces, together},
-    inventory::Inventory,
+    inventory::{Container, Inventory},
     ledger::{Ledger, ShareState},
 };
 
@@ -17,10 +15,13 @@ const MOST_BAGS_BY_STAGES: usize = 1000;
 /// One bag, for one entry. Pieces over all kits.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 struct Bag {
-    /// As first named, with the word for what it is: `bag D`.
-    name: String,
-    /// Due to be in it: by stage, where the required lists put it there, else as the slips list it.
-    due: BTreeMap<usize, u64>,
+    /// Its number among the bags of the job.
+    number: usize,
+    /// The container that first named it.
+    named: usize,
+    /// Due to be in it: by stage, in order, where the required lists put it there, else as the slips
+    /// list it.
+    due: Vec<(usize, u64)>,
     good: u64,
     damaged: u64,
     /// The slips or a count say what is in it, and it came.
@@ -28,50 +29,75 @@ struct Bag {
 }
 
 impl Bag {
+    fn add_due(&mut self, stage: usize, pieces: u64) {
+        match self.due.binary_search_by_key(&stage, |(stage, _)| *stage) {
+            Ok(at) => self.due[at].1 += pieces,
+            Err(at) => self.due.insert(at, (stage, pieces)),
+        }
+    }
+
     fn due(&self) -> u64 {
-        self.due.values().sum()
+        self.due.iter().map(|(_, pieces)| pieces).sum()
     }
 
     /// Pieces of stages from this one on.
     fn still_due(&self, stage: usize) -> u64 {
-        self.due.range(stage..).map(|(_, pieces)| pieces).sum()
+        let due = self.due.iter().filter(|(of, _)| *of >= stage);
+        due.map(|(_, pieces)| pieces).sum()
+    }
+
+    fn due_at(&self, stage: usize) -> Option<u64> {
+        let at = self.due.binary_search_by_key(&stage, |(stage, _)| *stage);
+        at.ok().map(|at| self.due[at].1)
+    }
+
+    /// Pieces that no later stage needs of it.
+    fn surplus(&self, stage: usize) -> u64 {
+        self.good.saturating_sub(self.still_due(stage + 1))
+    }
+
+    /// Gives at most so many of the pieces wanted; says how many.
+    fn lend(&mut self, wanted: &mut u64, most: u64) -> u64 {
+        let pieces = (*wanted).min(most).min(self.good);
+        *wanted -= pieces;
+        self.good -= pieces;
+        pieces
     }
 
     fn is_of(&self, stage: usize) -> bool {
-        self.due.contains_key(&stage)
+        self.due_at(stage).is_some()
     }
 }
 
 /// The bags of one entry.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Bags {
-    /// By name.
-    of: BTreeMap<String, Bag>,
+    /// By number.
+    of: Vec<Bag>,
     /// Good pieces in no bag.
     loose: u64,
     /// The required lists say which stage a bag is for.
     by_stage: bool,
 }
 
-/// By entry.
-pub fn of_entries(inventory: &Inventory, ledger: &Ledger, kits: u64) -> Vec<Bags> {
+/// The bags of every entry.
+pub struct OfEntries {
+    /// By container: as first named, with the word for what it is (`bag D`).
+    pub names: Vec<String>,
+    /// By entry.
+    pub bags: Vec<Bags>,
+}
+
+pub fn of_entries(inventory: &Inventory, ledger: &Ledger, kits: u64) -> OfEntries {
     let mut all = vec![Bags::default(); ledger.entries.len()];
-    let key = |container: usize| inventory.containers[container].key();
-    let add = |bags: &mut Bags, container: usize, to: &mut dyn FnMut(&mut Bag)| {
-        if let Some(key) = key(container) {
-            let bag = bags.of.entry(key).or_insert_with(|| Bag {
-                name: inventory.containers[container].called(),
-                ..Bag::default()
-            });
-            to(bag);
-        }
-    };
+    let numbers = numbers(inventory);
     for &((item, container, stage), each) in &inventory.bagged {
         if let Some(entry) = ledger.entry_of(item as usize) {
-            all[entry].by_stage = true;
-            add(&mut all[entry], container as usize, &mut |bag| {
-                *bag.due.entry(stage as usize).or_default() += each * kits;
-            });
+            let bags = &mut all[entry];
+            bags.by_stage = true;
+            if let Some(bag) = bags.bag(&numbers, container as usize) {
+                bag.add_due(stage as usize, each * kits);
+            }
         }
     }
     for share in &ledger.slips {
@@ -81,63 +107,99 @@ pub fn of_entries(inventory: &Inventory, ledger: &Ledger, kits: u64) -> Vec<Bags
             ShareState::Believed { damaged } => share.pieces - damaged,
             ShareState::Counted | ShareState::NotReceived(_) => 0,
         };
-        if inventory.containers[share.container].is_loose() {
-            bags.loose += good;
-        }
-        add(bags, share.container, &mut |bag| {
-            if !by_stage {
-                *bag.due.entry(0).or_default() += share.pieces;
+        match bags.bag(&numbers, share.container) {
+            None => bags.loose += good,
+            Some(bag) => {
+                if !by_stage {
+                    bag.add_due(0, share.pieces);
+                }
+                bag.good += good;
+                bag.known = true;
             }
-            bag.good += good;
-            bag.known = true;
-        });
+        }
     }
     for count in &ledger.counts {
         let bags = &mut all[count.home];
         let good = count.counted.good.unwrap_or(0);
-        if inventory.containers[count.container].is_loose() {
-            bags.loose += good;
-        }
-        add(bags, count.container, &mut |bag| {
-            bag.good += good;
-            bag.damaged += count.counted.damaged;
-            bag.known |= count.counted.good.is_some();
-        });
-    }
-    for (bag, _) in &inventory.not_received {
-        let lost = &inventory.containers[*bag as usize];
-        for bags in &mut all {
-            for (container, _) in inventory.containers.iter().zip(0..) {
-                if lost.holds(container)
-                    && let Some(bag) = container.key().and_then(|key| bags.of.get_mut(&key))
-                {
-                    bag.known &= bag.good > 0;
-                }
+        match bags.bag(&numbers, count.container) {
+            None => bags.loose += good,
+            Some(bag) => {
+                bag.good += good;
+                bag.damaged += count.counted.damaged;
+                bag.known |= count.counted.good.is_some();
             }
         }
     }
-    all
+    let mut lost = vec![false; numbers.len()];
+    for (bag, _) in &inventory.not_received {
+        let bag = &inventory.containers[*bag as usize];
+        for (container, number) in inventory.containers.iter().zip(&numbers) {
+            if let (Some(number), true) = (number, bag.holds(container)) {
+                lost[*number] = true;
+            }
+        }
+    }
+    let bags = all.iter_mut().flat_map(|bags| &mut bags.of);
+    for bag in bags.filter(|bag| lost[bag.number]) {
+        bag.known &= bag.good > 0;
+    }
+    let names = inventory.containers.iter();
+    OfEntries {
+        names: names.map(Container::called).collect(),
+        bags: all,
+    }
+}
+
+/// By container: the number of its bag, in order of the bags' keys; `None` for loose pieces.
+fn numbers(inventory: &Inventory) -> Vec<Option<usize>> {
+    let keys: Vec<Option<String>> = inventory.containers.iter().map(Container::key).collect();
+    let mut sorted: Vec<&String> = keys.iter().flatten().collect();
+    sorted.sort_unstable();
+    sorted.dedup();
+    let number = |key: &Option<String>| sorted.binary_search(&key.as_ref()?).ok();
+    keys.iter().map(number).collect()
 }
 
 impl Bags {
+    /// The bag of a container; `None` for loose pieces.
+    fn bag(&mut self, numbers: &[Option<usize>], container: usize) -> Option<&mut Bag> {
+        let number = numbers[container]?;
+        let at = match self.of.binary_search_by_key(&number, |bag| bag.number) {
+            Ok(at) => at,
+            Err(at) => {
+                let bag = Bag {
+                    number,
+                    named: container,
+                    ..Bag::default()
+                };
+                self.of.insert(at, bag);
+                at
+            }
+        };
+        Some(&mut self.of[at])
+    }
+
     fn are_of_a_kit(&self, item: &ItemAccount) -> bool {
         self.of.len() * item.shares.len().max(1) <= MOST_BAGS_BY_STAGES
     }
 
     /// Pieces that one bag lacks and another has over: in the wrong bag, and not short.
-    pub fn mixed_up(&self, item: &ItemAccount) -> Vec<Finding> {
+    pub fn mixed_up(&self, names: &[String], item: &ItemAccount) -> Vec<Finding> {
         if !self.are_of_a_kit(item) {
             return Vec::new();
         }
         let held = |bag: &Bag| bag.good + bag.damaged;
         let mut over: Vec<(&Bag, u64)> = self
             .of
-            .values()
+            .iter()
             .map(|bag| (bag, held(bag).saturating_sub(bag.due())))
             .filter(|(_, over)| *over > 0)
             .collect();
         let mut findings = Vec::new();
-        for bag in self.of.values().filter(|bag| bag.known) {
+        if over.is_empty() {
+            return findings;
+        }
+        for bag in self.of.iter().filter(|bag| bag.known) {
             let mut lacks = bag.due().saturating_sub(held(bag));
             for (other, over) in &mut over {
                 let moved = lacks.min(*over);
@@ -146,18 +208,17 @@ impl Bags {
                 }
                 lacks -= moved;
                 *over -= moved;
+                let (name, other_name) = (&names[bag.named], &names[other.named]);
                 findings.push(Finding {
                     finding: FindingKind::WrongBag,
                     pieces: moved,
                     note: format!(
-                        "{} of {} in {}: {} due there and {} found, {} due in {} and {} found.",
+                        "{} of {name} in {other_name}: {} due there and {} found, {} due in {name} \
+                         and {} found.",
                         pieces(moved),
-                        bag.name,
-                        other.name,
                         other.due(),
                         held(other),
                         bag.due(),
-                        bag.name,
                         held(bag),
                     ),
                     evidence: together([&item.required_by, &item.shipped_by, &item.counted_by]),
@@ -169,7 +230,7 @@ impl Bags {
 
     /// From which bags of other stages each stage takes pieces: its own bags go first, then what is
     /// loose, then what no later stage's bag needs, then the bags of later stages, the last first.
-    pub fn draws(mut self, item: &ItemAccount, built: usize) -> Vec<Draw> {
+    pub fn draws(mut self, names: &[String], item: &ItemAccount, built: usize) -> Vec<Draw> {
         let mut draws = Vec::new();
         if !self.by_stage || !self.are_of_a_kit(item) {
             return draws;
@@ -177,43 +238,18 @@ impl Bags {
         for share in item.shares.iter().filter(|share| share.stage >= built) {
             let stage = share.stage;
             let mut wanted = share.covered;
-            let mut take = |from: &mut u64, most: u64| {
-                let taken = wanted.min(most).min(*from);
-                wanted -= taken;
-                *from -= taken;
-                taken
-            };
-            let named = self.of.values().any(|bag| bag.is_of(stage));
-            for bag in self.of.values_mut().filter(|bag| bag.is_of(stage)) {
-                let own = bag.due[&stage];
-                take(&mut bag.good, own);
-            }
-            for bag in self.of.values_mut().filter(|bag| bag.is_of(stage)) {
-                let surplus = bag.good.saturating_sub(bag.still_due(stage + 1));
-                take(&mut bag.good, surplus);
-            }
-            take(&mut self.loose, u64::MAX);
-            let mut drawn = |bag: &mut Bag, most: u64| {
-                let taken = take(&mut bag.good, most);
-                if taken > 0 && named && !bag.is_of(stage) {
-                    draws.push(Draw {
-                        stage,
-                        bag: bag.name.clone(),
-                        pieces: taken,
-                    });
+            for bag in &mut self.of {
+                if let Some(own) = bag.due_at(stage) {
+                    bag.lend(&mut wanted, own);
                 }
-            };
-            for bag in self.of.values_mut() {
-                let surplus = bag.good.saturating_sub(bag.still_due(stage + 1));
-                drawn(bag, surplus);
             }
-            for bag in self.of.values_mut().filter(|bag| bag.is_of(stage)) {
-                drawn(bag, u64::MAX);
+            for bag in self.of.iter_mut().filter(|bag| bag.is_of(stage)) {
+                bag.lend(&mut wanted, bag.surplus(stage));
             }
-            let mut later: Vec<&mut Bag> = self.of.values_mut().collect();
-            later.sort_by_key(|bag| std::cmp::Reverse(bag.due.keys().next_back().copied()));
-            for bag in later {
-                drawn(bag, u64::MAX);
+            let loose = self.loose.min(wanted);
+            (self.loose, wanted) = (self.loose - loose, wanted - loose);
+            if wanted > 0 {
+                self.draw(names, stage, wanted, &mut draws);
             }
         }
         // One bag may have lent twice: of its surplus, and of what a later stage needs.
@@ -225,6 +261,32 @@ impl Bags {
             same
         });
         draws
+    }
+
+    /// Takes what a stage still wants from bags that are not its own, and last from its own.
+    fn draw(&mut self, names: &[String], stage: usize, mut wanted: u64, draws: &mut Vec<Draw>) {
+        let named = self.of.iter().any(|bag| bag.is_of(stage));
+        let mut draw = |bag: &mut Bag, most: u64| {
+            let pieces = bag.lend(&mut wanted, most);
+            if pieces > 0 && named && !bag.is_of(stage) {
+                draws.push(Draw {
+                    stage,
+                    bag: names[bag.named].clone(),
+                    pieces,
+                });
+            }
+        };
+        for bag in &mut self.of {
+            draw(bag, bag.surplus(stage));
+        }
+        for bag in self.of.iter_mut().filter(|bag| bag.is_of(stage)) {
+            draw(bag, u64::MAX);
+        }
+        let mut later: Vec<&mut Bag> = self.of.iter_mut().collect();
+        later.sort_by_key(|bag| std::cmp::Reverse(bag.due.last().map(|(stage, _)| *stage)));
+        for bag in later {
+            draw(bag, u64::MAX);
+        }
     }
 }
 

@@ -4,12 +4,13 @@
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
-    account::{Evidence, LineRef},
+    Given,
+    account::LineRef,
     deal::{Sink, Source, Way, deal},
-    findings::together,
     fit::Fit,
     fits::{Fits, Index},
-    inventory::{Counted, Inventory, Stated},
+    grouped::Grouped,
+    inventory::{Counted, Inventory},
     stages::Stages,
 };
 use crate::{
@@ -217,6 +218,17 @@ impl Ledger {
         }
     }
 
+    /// The entries in the order in which they are shown: required ones first, by stage, then by line.
+    pub fn in_order(&self, inventory: &Inventory) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..self.entries.len()).collect();
+        order.sort_by_key(|&at| {
+            let entry = &self.entries[at];
+            let item = &inventory.items[entry.item];
+            (!entry.listed, item.first_stage, item.first_line)
+        });
+        order
+    }
+
     /// Items of which the slips, the counts, the shop or a stage that gives back may have some.
     pub fn on_hand(&self, inventory: &Inventory) -> Vec<usize> {
         let shipped = inventory
@@ -245,12 +257,12 @@ impl Ledger {
     /// By entry: what is short of it is short for sure: a slip or a count speaks of it, and no count
     /// of it is broken off. Where there is neither slip nor count, the kit is still to be packed from
     /// stock, so that all of it is known.
-    pub fn known(&self, any_slip: bool, any_count: bool, any_stock: bool) -> Vec<bool> {
-        let to_pack = any_stock && !any_slip && !any_count;
+    pub fn known(&self, given: Given) -> Vec<bool> {
+        let to_pack = given.stock && !given.slip && !given.count;
         let entries = self.counted.iter().zip(&self.part_counted);
         entries
             .map(|(counted, part_counted)| {
-                (any_slip || to_pack || counted.is_some()) && !part_counted
+                (given.slip || to_pack || counted.is_some()) && !part_counted
             })
             .collect()
     }
@@ -372,37 +384,37 @@ impl Ledger {
                 home,
             });
         }
-        for (entry, counts) in self.counts_of_entries().into_iter().enumerate() {
-            if !counts.is_empty() {
-                self.counted[entry].get_or_insert(0);
+        let speaking = self.counts_of_entries();
+        for (entry, counted) in self.counted.iter_mut().enumerate() {
+            if !speaking.of(entry).is_empty() {
+                counted.get_or_insert(0);
             }
         }
     }
 
-    /// The counts that speak for an entry: those that fit it exactly, else all that may serve it and
-    /// have no entry of their own.
-    fn counts_of_entries(&self) -> Vec<Vec<usize>> {
-        let mut exact = vec![Vec::new(); self.entries.len()];
-        let mut loose = vec![Vec::new(); self.entries.len()];
-        for (at, count) in self.counts.iter().enumerate() {
-            if count.counted.good.is_none() {
-                continue;
-            }
-            let fits = self.fits.of(count.item);
-            let own = fits.iter().any(|(_, fit)| fit.is_exact());
-            for (entry, fit) in fits {
-                if fit.is_exact() {
-                    exact[*entry].push(at);
-                } else if !own {
-                    loose[*entry].push(at);
-                }
-            }
+    /// By entry: the counts that speak for it, by index. Those that fit it exactly, else all that may
+    /// serve it and have no entry of their own.
+    fn counts_of_entries(&self) -> Grouped<u32> {
+        let fits = self.counts.iter().zip(0..).flat_map(|(count, at)| {
+            let good = count.counted.good.map(|_| self.fits.of(count.item));
+            good.into_iter()
+                .flatten()
+                .map(move |(entry, fit)| (*entry, at, count.item, *fit))
+        });
+        let exact = fits.clone().filter(|(.., fit)| fit.is_exact());
+        let mut has_exact = vec![false; self.entries.len()];
+        for (entry, ..) in exact.clone() {
+            has_exact[entry] = true;
         }
-        exact
-            .into_iter()
-            .zip(loose)
-            .map(|(exact, loose)| if exact.is_empty() { loose } else { exact })
-            .collect()
+        let own = |item: usize| self.fits.of(item).iter().any(|(_, fit)| fit.is_exact());
+        let speaking = fits.filter(|(entry, _, item, fit)| match has_exact[*entry] {
+            true => fit.is_exact(),
+            false => !own(*item),
+        });
+        Grouped::by(
+            self.entries.len(),
+            speaking.map(|(entry, at, ..)| (entry, at)),
+        )
     }
 
     /// Settles what is known of the slips' pieces: counted, not received, or believed. A count speaks
@@ -410,16 +422,18 @@ impl Ledger {
     /// a bag it speaks for all, and from a bag that the slip does not name, for those without a bag.
     fn weigh_slips(&mut self, inventory: &Inventory) {
         let of_entries = self.counts_of_entries();
-        let mut of_items: FxHashMap<usize, Vec<usize>> = FxHashMap::default();
-        for (at, count) in self.counts.iter().enumerate() {
-            if count.counted.good.is_some() {
-                of_items.entry(count.item).or_default().push(at);
-            }
-        }
-        let mut containers: Vec<Vec<usize>> = vec![Vec::new(); self.entries.len()];
-        for share in &self.slips {
-            containers[share.entry].push(share.container);
-        }
+        let good = self
+            .counts
+            .iter()
+            .zip(0..)
+            .filter(|(count, _)| count.counted.good.is_some());
+        let of_items = good.map(|(count, at)| (count.item, at));
+        let of_items: Grouped<u32> = Grouped::by(inventory.items.len(), of_items);
+        let containers = self
+            .slips
+            .iter()
+            .map(|share| (share.entry, share.container));
+        let containers = Grouped::by(self.entries.len(), containers);
         let speaks = |count: &CountShare, share: &SlipShare| {
             let (counted, listed) = (
                 &inventory.containers[count.container],
@@ -431,7 +445,8 @@ impl Ledger {
             counted.is_loose()
                 || counted.holds(listed)
                 || listed.is_loose()
-                    && !containers[share.entry]
+                    && !containers
+                        .of(share.entry)
                         .iter()
                         .any(|&other| counted.holds(&inventory.containers[other]))
         };
@@ -441,14 +456,13 @@ impl Ledger {
                 damaged_only.entry(count.home).or_default().push(count);
             }
         }
-        let none = Vec::new();
         let mut states = Vec::with_capacity(self.slips.len());
         for share in &self.slips {
-            let of_item = of_items.get(&share.item).unwrap_or(&none);
-            let counted = of_entries[share.entry]
+            let counted = of_entries
+                .of(share.entry)
                 .iter()
-                .chain(of_item)
-                .map(|&at| &self.counts[at])
+                .chain(of_items.of(share.item))
+                .map(|&at| &self.counts[at as usize])
                 // Pieces that come fitted are in no bag, so that their count speaks for none.
                 .filter(|c| !c.counted.fitted || self.entries[share.entry].wants.is_empty())
                 .any(|count| speaks(count, share));
@@ -740,59 +754,56 @@ impl Ledger {
         on_slip
     }
 
-    /// By entry: the rows of slips and of counts that it rests on.
-    pub fn evidence(&self, inventory: &Inventory) -> Vec<(Vec<Evidence>, Vec<Evidence>)> {
-        let mut items: Vec<(Vec<usize>, Vec<usize>)> = vec![Default::default(); self.entries.len()];
-        for share in &self.slips {
-            items[share.entry].0.push(share.item);
-        }
-        for count in &self.counts {
-            items[count.home].1.push(count.item);
-        }
-        for (entry, counts) in self.counts_of_entries().into_iter().enumerate() {
-            let of_counts = counts.into_iter().map(|at| self.counts[at].item);
-            items[entry].1.extend(of_counts);
-        }
-        let rows = |mut of: Vec<usize>, by: fn(&Stated) -> &Vec<Evidence>| {
-            of.sort_unstable();
-            of.dedup();
-            together(of.into_iter().map(|item| by(&inventory.items[item])))
-        };
-        items
-            .into_iter()
-            .map(|(slips, counts)| {
-                (
-                    rows(slips, |item| &item.shipped_by),
-                    rows(counts, |item| &item.counted_by),
-                )
-            })
-            .collect()
+    /// By entry: the items of the slips and of the counts that it rests on, each once, in order.
+    pub fn rests_on(&self) -> [Grouped<usize>; 2] {
+        let entries = self.entries.len();
+        let slips = self.slips.iter().map(|share| (share.entry, share.item));
+        let counts = self.counts.iter().map(|count| (count.home, count.item));
+        let speaking = self.counts_of_entries();
+        let speaking = (0..entries).flat_map(|entry| {
+            let counts = speaking.of(entry).iter();
+            counts.map(move |&at| (entry, self.counts[at as usize].item))
+        });
+        [
+            Grouped::by(entries, slips).sets(),
+            Grouped::by(entries, counts.chain(speaking)).sets(),
+        ]
     }
 
     /// By entry: the bags and boxes that hold it, by list, slip or count, in order of name.
     pub fn bags(&self, inventory: &Inventory) -> Vec<Vec<String>> {
-        let mut bags: Vec<Vec<usize>> = vec![Vec::new(); self.entries.len()];
-        for share in &self.slips {
-            bags[share.entry].push(share.container);
-        }
-        for count in &self.counts {
-            bags[count.home].push(count.container);
-        }
-        for ((item, container, _), _) in &inventory.bagged {
-            if let Some(entry) = self.entry_of(*item as usize) {
-                bags[entry].push(*container as usize);
-            }
-        }
-        bags.into_iter()
-            .map(|containers| {
-                let mut names: Vec<String> = containers
-                    .into_iter()
-                    .filter(|at| !inventory.containers[*at].is_loose())
-                    .map(|at| inventory.containers[at].name.to_string())
-                    .collect();
-                names.sort_unstable();
-                names.dedup();
-                names
+        let mut names: Vec<&str> = inventory.containers.iter().map(|of| &*of.name).collect();
+        names.sort_unstable();
+        names.dedup();
+        let ranks: Vec<Option<u32>> = inventory
+            .containers
+            .iter()
+            .map(|of| {
+                let rank = names.binary_search(&&*of.name).ok()?;
+                (!of.is_loose()).then_some(rank as u32)
+            })
+            .collect();
+        let slips = self
+            .slips
+            .iter()
+            .map(|share| (share.entry, share.container));
+        let counts = self
+            .counts
+            .iter()
+            .map(|count| (count.home, count.container));
+        let listed = inventory
+            .bagged
+            .iter()
+            .filter_map(|((item, container, _), _)| {
+                Some((self.entry_of(*item as usize)?, *container as usize))
+            });
+        let all = slips.chain(counts).chain(listed);
+        let all = all.filter_map(|(entry, container)| Some((entry, ranks[container]?)));
+        let bags = Grouped::by(self.entries.len(), all).sets();
+        (0..self.entries.len())
+            .map(|entry| {
+                let ranks = bags.of(entry).iter();
+                ranks.map(|&rank| names[rank as usize].to_owned()).collect()
             })
             .collect()
     }

@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use super::{
+    Settling,
     deal::{Bench, Cost, Dealt, Sink, Source, Way, deal_kits},
     fit::Fit,
     inventory::Inventory,
@@ -85,17 +86,23 @@ pub struct StandIn {
     pub rule: Option<usize>,
 }
 
+/// What fills a want, in pieces over all kits.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Fill {
+    /// The kit's own, as what they are.
+    pub covered: u64,
+    pub substituted: u64,
+    pub from_stock: u64,
+    /// What of all that are pieces of the kit, and what would be if there were none but those counted.
+    pub from_pool: u64,
+    pub by_count: u64,
+}
+
 /// What the dealing comes to for one entry.
 #[derive(Debug, Clone, Default)]
 pub struct Outcome {
-    /// Beside [`Entry::due`], over all kits: covered by the kit's own pieces as what they are, by
-    /// substitutes, and from stock; what of all that are pieces of the kit, and what would be if there
-    /// were none but those counted.
-    pub covered: Vec<u64>,
-    pub substituted: Vec<u64>,
-    pub from_pool: Vec<u64>,
-    pub from_stock: Vec<u64>,
-    pub by_count: Vec<u64>,
+    /// Beside [`Entry::due`].
+    pub fills: Vec<Fill>,
     pub spares: u64,
     pub spares_covered: u64,
     /// Its pieces that serve as something else.
@@ -106,7 +113,7 @@ pub struct Outcome {
     pub extra: u64,
     /// Pieces whose kind or length is not sure.
     pub vague: u64,
-    /// How the pieces fit that it got or holds.
+    /// How the pieces fit that it got and that do not fit exactly.
     pub fits: Vec<Fit>,
     /// Pieces of built stages that counted bags lack.
     pub built_of_counted: u64,
@@ -124,28 +131,24 @@ pub struct Dealing {
     pub in_play: Vec<bool>,
 }
 
-/// Deals the pool: for each entry, what it comes to. `spares` is what each entry should have spare;
-/// `known` says which may be served from stock, for nobody knows what others lack.
-pub fn deal_pool(
-    inventory: &Inventory,
-    ledger: &Ledger,
-    stages: &Stages,
-    kits: u64,
-    spares: &[u64],
-    known: &[bool],
-    allowed: &Allowed,
-) -> Dealing {
+/// Deals the pool: for each entry, what it comes to. `spares` is what each entry should have spare.
+/// Only entries of which it is known what they lack are served from stock.
+pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Dealing {
+    let Settling {
+        inventory,
+        ledger,
+        stages,
+        known,
+        ..
+    } = settling;
+    let kits = settling.job.kits;
     let mut outcomes: Vec<Outcome> = ledger
         .entries
         .iter()
         .zip(spares)
         .map(|(entry, spares)| Outcome {
             spares: *spares,
-            covered: vec![0; entry.due.len()],
-            from_stock: vec![0; entry.due.len()],
-            substituted: vec![0; entry.due.len()],
-            from_pool: vec![0; entry.due.len()],
-            by_count: vec![0; entry.due.len()],
+            fills: vec![Fill::default(); entry.due.len()],
             ..Outcome::default()
         })
         .collect();
@@ -195,7 +198,7 @@ pub fn deal_pool(
     };
     for given in by_count.iter() {
         if let (Some(want), false) = (given.want, lots[given.source].origin == Origin::Stock) {
-            outcomes[given.sink].by_count[want] += given.pieces;
+            outcomes[given.sink].fills[want].by_count += given.pieces;
         }
     }
     for (outcome, spares) in outcomes.iter_mut().zip(spares_covered) {
@@ -227,15 +230,17 @@ pub fn deal_pool(
             (_, None) => own_fit().map(|(_, fit)| *fit),
         };
         if let Some(fit) = fit {
-            outcome.fits.push(fit);
+            if !fit.is_exact() && !outcome.fits.contains(&fit) {
+                outcome.fits.push(fit);
+            }
             if fit.is_vague() {
                 outcome.vague += given.pieces;
             }
         }
         if let (Some(want), true) = (given.want, substitute.is_some() || lot.home.is_none()) {
             match substitute {
-                Some(_) => outcome.substituted[want] += given.pieces,
-                None => outcome.from_stock[want] += given.pieces,
+                Some(_) => outcome.fills[want].substituted += given.pieces,
+                None => outcome.fills[want].from_stock += given.pieces,
             }
             stand_ins.push(StandIn {
                 entry: given.sink,
@@ -250,7 +255,7 @@ pub fn deal_pool(
             continue;
         };
         if let Some(want) = given.want {
-            outcome.from_pool[want] += given.pieces;
+            outcome.fills[want].from_pool += given.pieces;
         }
         let holder = &mut outcomes[substitute.map_or(given.sink, |_| home)];
         match lot.origin {
@@ -259,7 +264,7 @@ pub fn deal_pool(
         }
         match (substitute, given.want) {
             (Some(_), _) => holder.used_as_substitute += given.pieces,
-            (None, Some(want)) => holder.covered[want] += given.pieces,
+            (None, Some(want)) => holder.fills[want].covered += given.pieces,
             (None, None) => holder.extra += given.pieces,
         }
     }
@@ -390,10 +395,10 @@ fn take_off(entry: &Entry, kits: u64, outcome: &mut Outcome) {
     };
     let mut thrown = 0;
     for &(stage, pieces) in &entry.discarded {
-        let covered = entry.due.iter().zip(&outcome.covered);
-        let fitted: u64 = covered
+        let fills = entry.due.iter().zip(&outcome.fills);
+        let fitted: u64 = fills
             .filter(|((at, _), _)| *at <= stage)
-            .map(|(_, covered)| covered)
+            .map(|(_, fill)| fill.covered)
             .sum();
         let there = fitted.saturating_sub(through(&entry.returned, stage) + thrown);
         thrown += there.min(pieces * kits);

@@ -1,9 +1,11 @@
 //! May the job start, and where does it stop?
 
 use super::{
-    account::{Account, LineRef, StageAccount, Verdict},
+    Settling,
+    account::{Account, ItemAccount, LineRef, StageAccount, Verdict},
     findings::pieces,
     inventory::{Inventory, Unread, address},
+    pool::Outcome,
     stages::Stages,
 };
 use crate::kit::List;
@@ -25,8 +27,52 @@ pub struct Standing {
     pub vague: u64,
 }
 
+/// Notes what an item means for the stages that need it. What is built stands.
+pub fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, stages: &Stages) {
+    for (share, fill) in item.shares.iter().zip(&outcome.fills) {
+        if share.stage < stages.built() {
+            continue;
+        }
+        let standing = &mut standings[share.stage];
+        if share.short > 0 {
+            match item.known {
+                true => standing.short.push((item.text.clone(), share.short)),
+                false => standing.unknown += 1,
+            }
+        } else if fill.by_count < fill.from_pool {
+            standing.uncounted += 1;
+        }
+        if share.required > share.short && outcome.vague > 0 {
+            standing.vague += 1;
+        }
+    }
+}
+
+/// Says of each stage that is still to be built whether it is ready, and why.
+pub fn of_stages(account: &mut Account, standings: &[Standing], settling: &Settling) {
+    let Settling {
+        inventory, stages, ..
+    } = settling;
+    for (at, standing) in standings.iter().enumerate().skip(stages.built()) {
+        let of = |lines: &[(usize, Unread)]| {
+            let found = lines.iter().find(|(stage, _)| *stage == at);
+            found.map(|(_, unread)| *unread)
+        };
+        let (unread, aside) = (of(&inventory.unread), of(&inventory.aside));
+        let (unread, aside) = (unread.as_ref(), aside.as_ref());
+        let stage = &mut account.stages[at];
+        (stage.ready, stage.reasons) = of_stage(
+            standing,
+            settling.given.any(),
+            unread,
+            aside,
+            settling.lists,
+        );
+    }
+}
+
 /// The readiness of one stage and why.
-pub fn of_stage(
+fn of_stage(
     standing: &Standing,
     any_supply: bool,
     unread: Option<&Unread>,
@@ -149,14 +195,15 @@ pub fn not_summed(inventory: &Inventory, lists: &[List]) -> Vec<String> {
 }
 
 /// The verdict on the whole job, from its stages and from what no stage knows of.
-pub fn of_job(
-    account: &mut Account,
-    standings: &[Standing],
-    inventory: &Inventory,
-    stages: &Stages,
-    lists: &[List],
-    any_supply: bool,
-) {
+pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling) {
+    let Settling {
+        inventory,
+        stages,
+        lists,
+        given,
+        ..
+    } = settling;
+    let any_supply = given.any();
     let short_items = |at: usize| standings[at].short.len() as u64;
     account.stops_at = (0..standings.len()).find(|&at| short_items(at) > 0);
     let mut reasons = Vec::new();

@@ -502,7 +502,7 @@ impl Shop {
             let (job, entry) = (&of.order.job, &of.ledger.entries[ask.entry]);
             let pieces = ask.each * job.kits;
             let item = &of.inventory.items[entry.item].identity;
-            wanted.push((pieces, spares(&job.spares, item, pieces)?));
+            wanted.push((pieces, spares::of_item(&job.spares, item, pieces)?));
         }
         let at = |ask: &Ask| {
             let asks = &self.asks;
