@@ -95,7 +95,8 @@ pub struct Flow {
     arcs: Vec<Arc>,
     /// First arc of each source; one more at the end.
     from: Vec<u32>,
-    /// Arcs in order of sink, then cost; and the first of each sink, with one more at the end.
+    /// Arcs in order of sink, those that cost nothing first, and of one sink alone in order of cost; and
+    /// the first of each sink, with one more at the end.
     into: Vec<u32>,
     into_from: Vec<u32>,
     stand: Stand,
@@ -159,16 +160,24 @@ impl Flow {
     pub fn close(&mut self) {
         let arcs = &self.arcs;
         self.stand.pieces = vec![0; arcs.len()];
-        self.into = (0..arcs.len() as u32).collect();
-        self.into.sort_unstable_by_key(|&at| {
-            let arc = &arcs[at as usize];
-            (arc.sink, arc.cost, at)
-        });
         for arc in arcs {
             self.into_from[arc.sink as usize + 1] += 1;
         }
         for sink in 1..self.into_from.len() {
             self.into_from[sink] += self.into_from[sink - 1];
+        }
+        let mut places = self.into_from.clone();
+        self.into = vec![0; arcs.len()];
+        for free in [true, false] {
+            let own = arcs.iter().zip(0..);
+            for (arc, at) in own.filter(|(arc, _)| (arc.cost < Cost::ONE) == free) {
+                let place = &mut places[arc.sink as usize];
+                self.into[*place as usize] = at;
+                *place += 1;
+            }
+        }
+        if self.stand.held.len() == 1 {
+            self.into.sort_by_key(|&at| arcs[at as usize].cost);
         }
     }
 

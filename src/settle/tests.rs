@@ -10,7 +10,10 @@ use super::{
     sample::{ListOf, bag, item, plain, stage, used},
     *,
 };
-use crate::kit::{Line, OptionRule, Placement, SubstituteRule, Usage, What};
+use crate::{
+    hardware::Kind,
+    kit::{Line, OptionRule, Placement, SubstituteRule, Usage, What, job::SpareRule},
+};
 
 fn job() -> Job {
     Job::default()
