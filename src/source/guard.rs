@@ -2,8 +2,9 @@
 //! memory: what it is, how much it holds once inflated, and the counts and repeats that it claims.
 //!
 //! Every part is looked at, whatever it is called, since a workbook may give its sheets any name. The
-//! sheets of an xlsx are the bulk of it and are skimmed by [`Sheet`]; all other XML is parsed by the
-//! library that the workbook reader itself uses, so that both see the same.
+//! sheets of an xlsx are the bulk of it: they are held to the same bounds while they are read
+//! ([`super::cut`]). All other XML is parsed by the library that the workbook reader itself uses, so
+//! that both see the same.
 
 use std::{
     borrow::Cow,
@@ -22,7 +23,6 @@ use super::{
     SAVE_AS,
     limits::{Limit, Limits},
     repeats::Repeats,
-    skim::Sheet,
     workbook::Broken,
 };
 use crate::error::{At, Error, Result};
@@ -35,16 +35,20 @@ pub enum Package {
     Ods,
 }
 
-/// What was found out of a zip.
-pub struct Checked {
-    pub package: Package,
-    /// Of each sheet, in order, the rows that are hidden or filtered out; empty where the format
-    /// does not tell.
-    pub hidden_rows: Vec<Vec<u32>>,
+/// The sheets of an xlsx, which are still to be looked through, as they are read.
+pub struct Sheets {
+    pub zip: Zip,
+    /// The names of all parts, in small letters.
+    pub names: Vec<String>,
+    /// Which part each sheet is, in their order.
+    pub parts: Vec<Option<usize>>,
+    /// Bytes that all of them may come to, and that each came to.
+    pub left: u64,
+    pub unpacked: Vec<u64>,
 }
 
-type Zip = ZipArchive<BufReader<File>>;
-type Found<T> = std::result::Result<T, Broken>;
+pub type Zip = ZipArchive<BufReader<File>>;
+pub type Found<T> = std::result::Result<T, Broken>;
 
 /// Parts in a zip: a real workbook has some hundreds at most.
 const MOST_PARTS: usize = 20_000;
@@ -53,7 +57,7 @@ pub(super) const DEEPEST: usize = 256;
 /// What a reader takes to keep a text, however short.
 const A_TEXT: u64 = 64;
 
-fn damaged(error: impl std::fmt::Display) -> Broken {
+pub(super) fn damaged(error: impl std::fmt::Display) -> Broken {
     Broken::Damaged(error.to_string())
 }
 
@@ -71,7 +75,7 @@ pub(super) fn too_deep() -> Broken {
 ///
 /// # Errors
 /// A zip that is cut short, that is no workbook, or that asks for more than a list can need.
-pub fn check(path: &Path, limits: &Limits) -> Result<Checked> {
+pub fn check(path: &Path, limits: &Limits) -> Result<(Package, Sheets)> {
     let broken = |error: Broken| error.at(path, limits);
     let file = File::open(path).map_err(|error| broken(damaged(error)))?;
     let mut zip = ZipArchive::new(BufReader::new(file)).map_err(|error| broken(damaged(error)))?;
@@ -84,18 +88,28 @@ pub fn check(path: &Path, limits: &Limits) -> Result<Checked> {
         };
         return Err(Error::input(At::file(path), what, SAVE_AS));
     };
+    let sheets = match package {
+        Package::Xlsx => sheets(&mut zip, &names, limits).map_err(broken)?,
+        Package::Xlsb | Package::Ods => Vec::new(),
+    };
     let mut checking = Checking {
         package,
         limits,
         left: limits.most(Limit::Unpacked),
-        sheets: Vec::new(),
-        hidden: Vec::new(),
     };
-    checking.run(&mut zip, &names).map_err(broken)?;
-    Ok(Checked {
-        package,
-        hidden_rows: checking.hidden,
-    })
+    for (index, name) in names.iter().enumerate() {
+        if !sheets.contains(&Some(index)) {
+            checking.part(&mut zip, index, name).map_err(broken)?;
+        }
+    }
+    let sheets = Sheets {
+        zip,
+        names,
+        unpacked: vec![0; sheets.len()],
+        parts: sheets,
+        left: checking.left,
+    };
+    Ok((package, sheets))
 }
 
 /// The names of the parts as a reader looks them up: in small letters, with forward slashes.
@@ -140,44 +154,9 @@ struct Checking<'a> {
     limits: &'a Limits,
     /// Bytes that the parts not yet inflated may come to.
     left: u64,
-    /// The parts of an xlsx's sheets, in order.
-    sheets: Vec<String>,
-    /// The hidden rows of each.
-    hidden: Vec<Vec<u32>>,
 }
 
 impl Checking<'_> {
-    fn run(&mut self, zip: &mut Zip, names: &[String]) -> Found<()> {
-        if self.package == Package::Xlsx {
-            self.sheets = sheets(zip, names, self.limits)?;
-            self.hidden = vec![Vec::new(); self.sheets.len()];
-        }
-        for (index, name) in names.iter().enumerate() {
-            let sheet = self.sheets.iter().position(|part| part == name);
-            if let Some(sheet) = sheet {
-                self.hidden[sheet] = self.skim(zip, index, name)?;
-            } else {
-                self.part(zip, index, name)?;
-            }
-        }
-        Ok(())
-    }
-
-    /// Skims a sheet, which a reader streams, and gives its hidden rows.
-    fn skim(&mut self, zip: &mut Zip, index: usize, name: &str) -> Found<Vec<u32>> {
-        let mut part = zip.by_index(index).map_err(damaged)?.take(self.left + 1);
-        let mut sheet = Sheet::default();
-        let mut buffer = vec![0; 1 << 16];
-        loop {
-            let read = part.read(&mut buffer).map_err(damaged)?;
-            if read == 0 {
-                self.left = unpacked(self.left, &part, Limit::Unpacked, name)?;
-                return Ok(sheet.hidden());
-            }
-            sheet.take(&buffer[..read], self.limits)?;
-        }
-    }
-
     /// Looks through a part that a reader may hold in memory.
     fn part(&mut self, zip: &mut Zip, index: usize, name: &str) -> Found<()> {
         let streamed = self.package == Package::Ods && name == "content.xml";
@@ -327,36 +306,49 @@ pub(super) fn number(tag: &BytesStart<'_>, name: &str) -> Found<Option<u64>> {
     Ok(largest)
 }
 
-/// The parts of an xlsx's sheets, in order; an empty name where a sheet has none.
-fn sheets(zip: &mut Zip, names: &[String], limits: &Limits) -> Found<Vec<String>> {
-    let is_book = |name: &&String| name.contains("workbook") && name.ends_with(".xml");
-    let Some(book) = names.iter().position(|name| is_book(&name)) else {
-        return Ok(Vec::new());
-    };
-    let (folder, file) = names[book].rsplit_once('/').unwrap_or(("", &names[book]));
-    let folder = match folder {
-        "" => String::new(),
-        folder => format!("{folder}/"),
-    };
-    let Some(rels) = names
-        .iter()
-        .position(|name| *name == format!("{folder}_rels/{file}.rels"))
-    else {
-        return Ok(Vec::new());
-    };
+/// Which parts the sheets of an xlsx are, in order, found as the reader finds them.
+fn sheets(zip: &mut Zip, names: &[String], limits: &Limits) -> Found<Vec<Option<usize>>> {
     let most = limits.most(Limit::Part);
-    let mut targets: Vec<(String, String)> = Vec::new();
+    let part = |wanted: &str| {
+        let wanted = wanted.replace('\\', "/").to_lowercase();
+        names.iter().position(|name| *name == wanted)
+    };
+    // ECMA-376-2: the relationships of the package name the workbook.
+    let mut book = "xl/workbook.xml".to_owned();
+    if let Some(package) = part("_rels/.rels") {
+        xml(small(zip, package, most)?, |event| {
+            if let Event::Start(tag) = event
+                && tag.local_name().as_ref() == "Relationship"
+                && let Ok(Some(of)) = text(tag, "Type")
+                && of.ends_with("/relationships/officeDocument")
+                && let Some(target) = text(tag, "Target")?
+            {
+                book = target.trim_start_matches('/').to_owned();
+            }
+            Ok(())
+        })?;
+    }
+    let (folder, file) = match book.rfind('/') {
+        Some(slash) => book.split_at(slash + 1),
+        None => ("", book.as_str()),
+    };
+    let Some(rels) = part(&format!("{folder}_rels/{file}.rels")) else {
+        return Ok(Vec::new());
+    };
+    let Some(book) = part(&book) else {
+        return Ok(Vec::new());
+    };
+    let mut targets: Vec<(String, Option<usize>)> = Vec::new();
     xml(small(zip, rels, most)?, |event| {
         if let Event::Start(tag) = event
             && tag.local_name().as_ref() == "Relationship"
             && let (Some(id), Some(target)) = (text(tag, "Id")?, text(tag, "Target")?)
         {
-            let target = target.replace('\\', "/").to_lowercase();
-            let part = match target.strip_prefix('/') {
-                Some(from_root) => from_root.to_owned(),
-                None => format!("{folder}{target}"),
+            let target = match target.strip_prefix('/') {
+                Some(from_root) => part(from_root),
+                None => part(&format!("{folder}{target}")),
             };
-            targets.push((id, part));
+            targets.push((id, target));
         }
         Ok(())
     })?;
@@ -369,7 +361,7 @@ fn sheets(zip: &mut Zip, names: &[String], limits: &Limits) -> Found<Vec<String>
             let target = targets
                 .iter()
                 .find(|(target, _)| Some(target) == id.as_ref());
-            sheets.push(target.map_or_else(String::new, |(_, part)| part.clone()));
+            sheets.push(target.and_then(|(_, part)| *part));
         }
         Ok(())
     })?;

@@ -6,16 +6,18 @@
 
 mod batch;
 mod compound;
+mod cut;
 mod delimited;
 mod encoding;
+mod feed;
 mod guard;
 mod limits;
 mod repeats;
 mod row;
-mod skim;
 mod tags;
 mod text;
 mod workbook;
+mod xlsx;
 
 pub use limits::{Limit, Limits};
 pub use row::{CellKind, Row};

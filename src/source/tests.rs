@@ -267,6 +267,32 @@ fn both_date_systems() {
     assert_eq!(texts(&in_1904.path), ["1: 2002-03-08"]);
 }
 
+/// One style, and what is read of a figure depends on the figure: half a day is none.
+#[test]
+fn figures_of_one_style() {
+    let figures = ["0.5", "37323", "0", "37323.5", "37323", "0.5"];
+    let cells = |style: &str| -> String {
+        let cell = |(row, figure)| {
+            format!(r#"<row r="{row}"><c r="A{row}"{style}><v>{figure}</v></c></row>"#)
+        };
+        (1..).zip(figures).map(cell).collect()
+    };
+    let read = |style: &str| {
+        let file = xlsx_with("", &cells(style), &[("xl/styles.xml", STYLES)]);
+        texts(&sample("list.xlsx", &file).path)
+    };
+    let (day, number) = ("2002-03-08", "37323");
+    let rows = |day: &str, half: &str| {
+        let texts = ["0.5", day, "0", half, day, "0.5"];
+        let rows = (1..).zip(texts).map(|(row, text)| format!("{row}: {text}"));
+        rows.collect::<Vec<String>>()
+    };
+    assert_eq!(read(r#" s="1""#), rows(day, day));
+    assert_eq!(read(r#" s="0""#), rows(number, "37323.5"));
+    assert_eq!(read(""), rows(number, "37323.5"));
+    assert_eq!(read(r#" s="1" t="str""#), rows(number, "37323.5"));
+}
+
 #[test]
 fn formulas_without_a_value_and_errors() {
     let row = concat!(

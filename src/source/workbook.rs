@@ -1,6 +1,7 @@
 //! Workbooks: xlsx and xlsm, xlsb, xls, ods.
 
 use std::{
+    collections::HashSet,
     fmt::Write,
     fs::File,
     io::BufReader,
@@ -11,16 +12,18 @@ use std::{
 
 use calamine::{
     CellErrorType, Data, DataRef, ExcelDateTime, Ods, OdsError, Reader, Sheet, SheetType,
-    SheetVisible, Xls, XlsError, Xlsb, XlsbError, Xlsx, XlsxError,
+    SheetVisible, Xls, XlsError, Xlsb, XlsbError, XlsxError,
 };
+use rustc_hash::FxBuildHasher;
 
 use super::{
     Each, Format, SheetInfo,
     batch::batches,
     compound,
-    guard::{self, Package},
+    guard::{self, Found, Package, Sheets},
     limits::{Limit, Limits},
     row::{CellKind, Row},
+    xlsx::Xlsx,
 };
 use crate::{
     error::{At, Error, Result},
@@ -34,13 +37,13 @@ pub struct Workbook {
     path: PathBuf,
     limits: Limits,
     sheets: Vec<SheetInfo>,
-    /// Hidden rows of each sheet, in order, where the format tells.
-    hidden: Vec<Vec<u32>>,
+    /// Which of all the workbook's sheets they are.
+    places: Vec<usize>,
     book: Book,
 }
 
 enum Book {
-    Xlsx(Box<Xlsx<Input>>),
+    Xlsx(Box<Xlsx>),
     Xlsb(Box<Xlsb<Input>>),
     Xls(Box<Xls<Input>>),
     Ods(Box<Ods<Input>>),
@@ -51,27 +54,23 @@ impl Workbook {
     pub fn open(path: &Path, ole: bool, limits: &Limits) -> Result<Workbook> {
         let broken = |error: Broken| error.at(path, limits);
         let file = File::open(path).map_err(|error| broken(Broken::Damaged(error.to_string())))?;
-        let input = BufReader::new(file);
-        let (book, all, mut hidden_rows) = if ole {
+        let (book, all) = if ole {
             compound::check(path, limits)?;
-            let (book, sheets) = open_ole(input).map_err(broken)?;
-            (book, sheets, Vec::new())
+            open_ole(BufReader::new(file)).map_err(broken)?
         } else {
-            let checked = guard::check(path, limits)?;
-            let (book, sheets) = open_zip(checked.package, input).map_err(broken)?;
-            (book, sheets, checked.hidden_rows)
+            let (package, sheets) = guard::check(path, limits)?;
+            open_zip(package, sheets, file).map_err(broken)?
         };
-        hidden_rows.resize(all.len(), Vec::new());
-        let (sheets, hidden): (Vec<SheetInfo>, Vec<Vec<u32>>) = all
+        let (places, sheets): (Vec<usize>, Vec<SheetInfo>) = all
             .into_iter()
-            .zip(hidden_rows)
-            .filter(|(sheet, _)| sheet.typ == SheetType::WorkSheet)
-            .map(|(sheet, hidden)| {
+            .enumerate()
+            .filter(|(_, sheet)| sheet.typ == SheetType::WorkSheet)
+            .map(|(place, sheet)| {
                 let info = SheetInfo {
                     name: Some(sheet.name),
                     hidden: sheet.visible != SheetVisible::Visible,
                 };
-                (info, hidden)
+                (place, info)
             })
             .unzip();
         refuse_same_names(path, &sheets)?;
@@ -79,7 +78,7 @@ impl Workbook {
             path: path.to_owned(),
             limits: *limits,
             sheets,
-            hidden,
+            places,
             book,
         })
     }
@@ -105,13 +104,13 @@ impl Workbook {
             sheet: Some(name.to_owned()),
             ..At::file(&self.path)
         };
-        let (limits, hidden, book) = (&self.limits, &self.hidden[sheet], &mut self.book);
+        let (limits, place, book) = (&self.limits, self.places[sheet], &mut self.book);
         thread::scope(|scope| {
             let (mut full, batches, empty) = batches();
             let parser = scope.spawn(move || {
                 let mut hand_on = |row: &Row| Ok(full.push(row));
-                let mut rows = Rows::new(at.clone(), limits, hidden, &mut hand_on);
-                let parsed = shield(|| Ok::<_, Broken>(parse(book, name, &mut rows)));
+                let mut rows = Rows::new(at.clone(), limits, &mut hand_on);
+                let parsed = shield(|| Ok::<_, Broken>(parse(book, place, name, &mut rows)));
                 match parsed {
                     Ok(Ok(())) if rows.end()?.is_continue() => {}
                     Ok(Ok(())) | Ok(Err(Stop::Enough)) => return Ok(()),
@@ -141,7 +140,7 @@ impl Workbook {
 }
 
 /// Why the parsing of a sheet stops before its end.
-enum Stop {
+pub enum Stop {
     Broken(Broken),
     Wrong(Error),
     /// Nobody takes more rows.
@@ -155,28 +154,23 @@ impl<E: Into<Broken>> From<E> for Stop {
 }
 
 /// Parses a sheet into rows, all but the last of which are handed on.
-fn parse(book: &mut Book, name: &str, rows: &mut Rows<'_, '_>) -> std::result::Result<(), Stop> {
+fn parse(
+    book: &mut Book,
+    place: usize,
+    name: &str,
+    rows: &mut Rows<'_, '_>,
+) -> std::result::Result<(), Stop> {
     let go_on = |taken: Result<ControlFlow<()>>| match taken {
         Ok(ControlFlow::Continue(())) => Ok(()),
         Ok(ControlFlow::Break(())) => Err(Stop::Enough),
         Err(error) => Err(Stop::Wrong(error)),
     };
     match book {
-        Book::Xlsx(book) => {
-            let mut cells = book.worksheet_cells_reader(name)?;
-            while let Some(cell) = cells.next_cell_with_formula_metadata()? {
-                let value = match (&cell.value, &cell.formula) {
-                    (DataRef::Empty, Some(_)) => Value::Unstored,
-                    (value, _) => Value::from(value),
-                };
-                go_on(rows.cell(cell.pos, value))?;
-            }
-            Ok(())
-        }
+        Book::Xlsx(book) => book.rows(place, rows),
         Book::Xlsb(book) => {
             let mut cells = book.worksheet_cells_reader(name)?;
             while let Some(cell) = cells.next_cell()? {
-                go_on(rows.cell(cell.get_position(), Value::from(cell.get_value())))?;
+                go_on(rows.value(cell.get_position(), Value::from(cell.get_value())))?;
             }
             Ok(())
         }
@@ -186,7 +180,7 @@ fn parse(book: &mut Book, name: &str, rows: &mut Rows<'_, '_>) -> std::result::R
 }
 
 /// Calls into a reader. What it held is dropped with the file: nothing half-changed is seen again.
-fn shield<T, E: Into<Broken>>(
+pub fn shield<T, E: Into<Broken>>(
     call: impl FnOnce() -> std::result::Result<T, E>,
 ) -> std::result::Result<T, Broken> {
     match shield::shield(call) {
@@ -197,17 +191,18 @@ fn shield<T, E: Into<Broken>>(
     }
 }
 
-fn open_ole(input: Input) -> std::result::Result<(Book, Vec<Sheet>), Broken> {
+fn open_ole(input: Input) -> Found<(Book, Vec<Sheet>)> {
     let book = shield(|| Xls::new(input))?;
     let sheets = book.sheets_metadata().to_vec();
     Ok((Book::Xls(Box::new(book)), sheets))
 }
 
-fn open_zip(package: Package, input: Input) -> std::result::Result<(Book, Vec<Sheet>), Broken> {
+fn open_zip(package: Package, sheets: Sheets, file: File) -> Found<(Book, Vec<Sheet>)> {
+    let input = BufReader::new(file);
     Ok(match package {
         Package::Xlsx => {
-            let book = shield(|| Xlsx::new(input))?;
-            let sheets = book.sheets_metadata().to_vec();
+            let book = Xlsx::open(input.into_inner(), sheets)?;
+            let sheets = book.sheets().to_vec();
             (Book::Xlsx(Box::new(book)), sheets)
         }
         Package::Xlsb => {
@@ -290,7 +285,7 @@ macro_rules! broken_from {
 broken_from!(XlsxError, XlsbError, XlsError, OdsError);
 
 /// A cell's value, whichever reader it comes from.
-enum Value<'a> {
+pub enum Value<'a> {
     Blank,
     Text(&'a str),
     Integer(i64),
@@ -338,7 +333,7 @@ impl<'a> From<&'a Data> for Value<'a> {
 
 impl Value<'_> {
     /// Appends the cell's text, and says what the cell holds.
-    fn write(&self, text: &mut String) -> CellKind {
+    pub fn write(&self, text: &mut String) -> CellKind {
         let kind = match self {
             Value::Blank => return CellKind::Blank,
             Value::Unstored => return CellKind::NoValue,
@@ -393,13 +388,15 @@ const MOST_COLUMNS: u32 = 16_384;
 const MOST_BLANKS: u32 = 200_000_000;
 
 /// Turns cells into rows. Blank cells cost nothing, however many a sheet has of them.
-struct Rows<'a, 'b> {
+pub struct Rows<'a, 'b> {
     at: At,
-    limits: &'a Limits,
-    /// Rows hidden in the sheet, from 1, in order.
-    hidden: &'a [u32],
+    pub limits: &'a Limits,
+    /// Rows hidden in the sheet as far as it was read, from 1, where the format tells.
+    pub hidden: HashSet<u32, FxBuildHasher>,
     each: &'a mut Each<'b>,
     row: Row,
+    /// The text of the cell at hand.
+    value: String,
     /// From 0.
     current: u32,
     /// The text of the current row's cells, one after another.
@@ -411,13 +408,14 @@ struct Rows<'a, 'b> {
 }
 
 impl<'a, 'b> Rows<'a, 'b> {
-    fn new(at: At, limits: &'a Limits, hidden: &'a [u32], each: &'a mut Each<'b>) -> Rows<'a, 'b> {
+    fn new(at: At, limits: &'a Limits, each: &'a mut Each<'b>) -> Rows<'a, 'b> {
         Rows {
             at,
             limits,
-            hidden,
+            hidden: HashSet::default(),
             each,
             row: Row::default(),
+            value: String::new(),
             current: 0,
             text: String::new(),
             cells: Vec::new(),
@@ -426,30 +424,45 @@ impl<'a, 'b> Rows<'a, 'b> {
         }
     }
 
-    fn cell(&mut self, (row, column): (u32, u32), value: Value<'_>) -> Result<ControlFlow<()>> {
+    /// Takes the next cell; row and column from 0.
+    pub fn cell(
+        &mut self,
+        (row, column): (u32, u32),
+        kind: CellKind,
+        text: &str,
+    ) -> Result<ControlFlow<()>> {
         if row >= MOST_ROWS || column >= MOST_COLUMNS {
             return Err(self.wrong(row, "a cell lies outside of every sheet"));
         }
-        let start = self.text.len();
-        if row != self.current && !self.cells.is_empty() && !matches!(value, Value::Blank) {
+        if kind == CellKind::Blank {
+            return Ok(ControlFlow::Continue(()));
+        }
+        if row != self.current && !self.cells.is_empty() {
             if row < self.current {
                 return Err(self.wrong(row, "its rows are out of order"));
             }
             if self.end()?.is_break() {
                 return Ok(ControlFlow::Break(()));
             }
-            return self.cell((row, column), value);
         }
-        let kind = value.write(&mut self.text);
+        let start = self.text.len();
+        self.text.push_str(text);
         if self.text.len() as u64 > self.limits.most(Limit::Row) {
             let what = "a row without end".to_owned();
             return Err(self.error(row, Broken::TooLarge(Limit::Row, what)));
         }
-        if kind != CellKind::Blank {
-            self.current = row;
-            self.cells.push((column, kind, start..self.text.len()));
-        }
+        self.current = row;
+        self.cells.push((column, kind, start..self.text.len()));
         Ok(ControlFlow::Continue(()))
+    }
+
+    fn value(&mut self, position: (u32, u32), value: Value<'_>) -> Result<ControlFlow<()>> {
+        let mut text = std::mem::take(&mut self.value);
+        text.clear();
+        let kind = value.write(&mut text);
+        let taken = self.cell(position, kind, &text);
+        self.value = text;
+        taken
     }
 
     fn range(&mut self, range: &calamine::Range<Data>) -> Result<ControlFlow<()>> {
@@ -458,7 +471,7 @@ impl<'a, 'b> Rows<'a, 'b> {
         };
         for (row, column, value) in range.used_cells() {
             let position = (top + row as u32, left + column as u32);
-            if self.cell(position, Value::from(value))?.is_break() {
+            if self.value(position, Value::from(value))?.is_break() {
                 return Ok(ControlFlow::Break(()));
             }
         }
@@ -482,7 +495,7 @@ impl<'a, 'b> Rows<'a, 'b> {
         }
         self.done += 1;
         self.row.start(self.done);
-        self.row.hidden = self.hidden.binary_search(&self.done).is_ok();
+        self.row.hidden = self.hidden.remove(&self.done);
         if !self.cells.is_sorted_by_key(|(column, ..)| *column) {
             self.cells.sort_by_key(|(column, ..)| *column);
         }
