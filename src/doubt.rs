@@ -63,8 +63,21 @@ pub enum Doubt {
     NotConfirmed(Box<str>),
     /// Another item of the same row is in doubt.
     RowInDoubt,
+    /// A tool: brought, and no piece of the kit.
+    Tool,
     /// Anything said in one sentence by the rule that found it.
     Said(Box<str>),
+}
+
+impl Doubt {
+    /// True where several readings fit, between which other lines may tell.
+    pub fn is_open(&self) -> bool {
+        match self {
+            Doubt::Readings(all) => all.len() > 1,
+            Doubt::DateForSize { readings, .. } => readings.len() > 1,
+            _ => false,
+        }
+    }
 }
 
 impl fmt::Display for Doubt {
@@ -132,6 +145,7 @@ impl fmt::Display for Doubt {
             }
             Doubt::NotConfirmed(what) => write!(f, "{what} not confirmed"),
             Doubt::RowInDoubt => write!(f, "another item of the same row is in doubt"),
+            Doubt::Tool => write!(f, "a tool: to be brought, no piece of the kit"),
             Doubt::Said(text) => f.write_str(text),
         }
     }

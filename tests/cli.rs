@@ -731,14 +731,86 @@ fn why_a_line_reads_so() {
                 {"text": "bolt", "is": "what it is"},
             ],
             "readings": [
-                {"score": -20, "text": "1 of 3/8 x 2 bolt"},
-                {"score": -25, "text": "1 of 1-3/8 x 2 bolt"},
+                {"score": -20, "text": "1 of 3/8 x 2 bolt", "known": null},
+                {"score": -25, "text": "1 of 1-3/8 x 2 bolt", "known": null},
             ],
+            "margin": 5,
+            "sentence": null,
         })
     );
     bench.refuses(
         &["read", "notes.txt", "--row", "9"],
         "tallybin: no line stands on row 9\n  what to do: give the row of a line; without --row all are shown\n",
+    );
+}
+
+/// What a line leaves open, the sizes that are used elsewhere choose, and those of the parts list.
+#[test]
+fn open_readings_go_by_the_sizes_that_are_sure() {
+    let bench = Bench::new(&[
+        (
+            "list.csv",
+            "Qty,Size,Description\n4,1 x 4,hex bolt\n4,8-Jan,hex nut\n",
+        ),
+        (
+            "parts.csv",
+            "Qty,Description\n4,1 x 4 hex bolt\n4,1-8 hex nut\n",
+        ),
+        ("slip.csv", "Qty,Size,Description\n4,8-Jan,hex nut\n"),
+        ("notes.txt", "4 3/8 x 2 bolts\na 1 3/8 by 3 bolt\n"),
+        ("thick.txt", "4 1-3/8 x 2 bolts\na 1 3/8 by 3 bolt\n"),
+    ]);
+    let (_, out, _) = bench.run(&["read", "list.csv"]);
+    assert!(
+        out.contains(
+            "      3 check        4  1-8 hex nut
+                        \"4 | 8-Jan | hex nut\"
+                        ? a spreadsheet made the date 8-Jan of a size: 1-8 or 1/8
+                        ? 1-8 is used elsewhere in this list\n"
+        ),
+        "{out}"
+    );
+    // By itself it is the fraction.
+    let (_, out, _) = bench.run(&["read", "slip.csv"]);
+    assert!(out.contains("2 check        4  1/8 hex nut\n"), "{out}");
+    let (_, json, _) = bench.run(&[
+        "reconcile",
+        "--required",
+        "parts.csv",
+        "--shipped",
+        "slip.csv",
+        "--format",
+        "json",
+    ]);
+    let account: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    let items = account["items"].as_array().expect("items");
+    let shipped: Vec<(&str, &serde_json::Value)> = items
+        .iter()
+        .map(|item| (item["kind"].as_str().expect("a kind"), &item["shipped"]))
+        .collect();
+    assert_eq!(
+        shipped,
+        [
+            ("bolt", &serde_json::json!(0)),
+            ("nut", &serde_json::json!(4))
+        ]
+    );
+    let (_, out, _) = bench.run(&["read", "notes.txt", "--why", "--row", "2"]);
+    assert!(
+        out.contains(
+            "read as  1 of 3/8 x 3 bolt (score -20; 3/8 is used elsewhere in this list)\n"
+        ),
+        "{out}"
+    );
+    let (_, out, _) = bench.run(&["read", "thick.txt", "--row", "2"]);
+    assert!(
+        out.contains(
+            "      2 check        1  1-3/8 x 3 bolt
+                        \"a 1 3/8 by 3 bolt\"
+                        ? may be 1 piece of 1-3/8 x 3 or 1 piece of 3/8 x 3
+                        ? 1-3/8 is used elsewhere in this list\n"
+        ),
+        "{out}"
     );
 }
 
@@ -755,9 +827,19 @@ fn why_a_row_and_a_sentence_read_so() {
     );
     let (_, out, _) = bench.run(&["read", "guide.txt", "--why"]);
     assert!(
-        out.contains("40 ft-lb  = torque, from the sentence\n"),
+        out.contains("40 ft-lb                 = torque, from the sentence\n"),
         "{out}"
     );
+    // Every word of the sentence is told.
+    for row in [
+        "Fasten                   = other words, passed over\n",
+        "each of the three rails  = how many places\n",
+        "two                      = how many\n",
+        "1/2 x 6                  = size\n",
+        "two washers              = another item of the sentence\n",
+    ] {
+        assert!(out.contains(row), "{row}{out}");
+    }
     assert!(
         out.contains("size 1/2 from the bolt that it goes with\n"),
         "{out}"

@@ -9,7 +9,7 @@ use proptest::prelude::*;
 use tallybin::{
     hardware::Kind,
     kit::{List, Role, job::Input},
-    notation::{self, Callout, Notation, amount, describe, readings, sentence},
+    notation::{self, Callout, Notation, Role as Taken, amount, describe, readings, sentence},
 };
 
 fn runs(few: u32) -> ProptestConfig {
@@ -110,6 +110,82 @@ fn mixture() -> impl Strategy<Value = String> {
     prop::collection::vec(piece, 1..7).prop_map(|pieces| pieces.join(" "))
 }
 
+/// What guides say, and noise between.
+fn prose() -> impl Strategy<Value = String> {
+    let phrase = prop::sample::select(vec![
+        "Fasten the shoe to the girder with",
+        "then fit",
+        "and",
+        ", and",
+        "using",
+        "four 5/8 x 6 in hex bolts",
+        "8 1/2 flat washers",
+        "two 3/8 lock nuts",
+        "24 #10 x 3 deck screws",
+        "M12 x 80 carriage bolts",
+        "three eighths by four and a half lag screws",
+        "the two 1/2 x 2 hex bolts",
+        "four of the 5/8 bolts",
+        "two washers per bolt",
+        "4 or 5 1/2 nuts",
+        "in each of the three rails",
+        "both ends",
+        "at posts 3 and 4",
+        "on all 4 posts",
+        "rail 1 and rail 2",
+        "step 4",
+        "see figure 2",
+        "torque to 35 ft-lb",
+        "2 in from the edge",
+        "along the 2x6 rail",
+        "the 1/4 plate",
+        "3 boards",
+        "P/N 1120-0002",
+        "FB-210",
+        "every 12 in",
+        "Grade 5",
+    ]);
+    let noise = prop_oneof![
+        "[0-9]{1,4}",
+        "[0-9]{1,2}/[0-9]{1,2}",
+        "[a-z]{1,7}",
+        "[A-Z]{1,2}-?[0-9]{1,4}",
+        "[-,;:/()+&*x#]",
+    ];
+    let piece = prop_oneof![3 => phrase.prop_map(str::to_owned), 1 => noise];
+    prop::collection::vec(piece, 1..9).prop_map(|pieces| pieces.join(" "))
+}
+
+/// Every digit of a sentence that names items is one of theirs, or of a torque, a place, a name or a
+/// measure, or is told as left over.
+fn check_sentence(text: &str) -> Result<(), TestCaseError> {
+    let said = sentence(text, Notation::default());
+    for call in &said.calls {
+        let phrase = said.text[call.at.clone()].trim();
+        let (text, pieces) = notation::pieces(text, phrase, Notation::default());
+        let callouts: Vec<Callout> = said.calls.iter().map(|call| call.callout.clone()).collect();
+        let mut told = told(&callouts);
+        for doubt in &said.doubts {
+            told += &doubt.to_string().to_uppercase();
+        }
+        for (at, digit) in text.char_indices().filter(|(_, c)| c.is_ascii_digit()) {
+            let piece = pieces.iter().find(|piece| piece.at.contains(&at));
+            prop_assert!(piece.is_some(), "{text:?}: {digit} at {at} is in no piece");
+            let Some(piece) = piece else { continue };
+            let written = text[piece.at.clone()].to_uppercase();
+            let is_told = match piece.role {
+                Some(role) => role != Taken::Told,
+                None => written
+                    .split(|c: char| !c.is_alphanumeric())
+                    .filter(|run| run.contains(digit))
+                    .all(|run| told.contains(run)),
+            };
+            prop_assert!(is_told, "{text:?}: {written:?} is passed over:\n{told}");
+        }
+    }
+    Ok(())
+}
+
 /// All that is told of a text: its items, their numbers, the doubts.
 fn told(callouts: &[Callout]) -> String {
     let mut told = String::new();
@@ -168,6 +244,32 @@ proptest! {
     #[test]
     fn no_digit_vanishes_from_a_damaged_line(text in damaged()) {
         check_digits(&text)?;
+    }
+
+    #[test]
+    fn no_digit_vanishes_from_a_sentence(text in prose()) {
+        check_sentence(&text)?;
+    }
+
+    #[test]
+    fn no_digit_vanishes_from_a_damaged_sentence(text in damaged()) {
+        check_sentence(&text)?;
+    }
+
+    /// What a file's row is explained by holds all of its figures.
+    #[test]
+    fn no_digit_vanishes_from_a_row(text in mixture()) {
+        let folder = tempfile::tempdir().expect("a folder for the test");
+        let path = folder.path().join("list.txt");
+        std::fs::write(&path, format!("4 1/2 hex nuts\n{text}\n")).expect("a file for the test");
+        let input = Input { keep_words: true, ..Input::at(&path) };
+        let list = List::read(&input, "list".into(), Role::Shipped, &|_| {}).expect("a list");
+        let figures = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
+        for words in list.words.iter().filter(|words| words.row == 2) {
+            let mut all: Vec<&str> = words.beside.iter().map(|(_, text)| &**text).collect();
+            all.extend(words.item.iter().map(|text| &**text));
+            prop_assert_eq!(figures(&all.concat()), figures(&text));
+        }
     }
 
     /// The first of the readings is what is read.

@@ -139,6 +139,16 @@ pub fn without_bullet(text: &str) -> Cow<'_, str> {
             .and_then(|rest| rest.strip_prefix(' '));
         text = rest.map_or(text, str::trim_start);
     }
+    // `A. 12 3/8-16 hex nuts`
+    if let [letter, b'.' | b')', b' ', rest @ ..] = text.as_bytes()
+        && letter.is_ascii_alphabetic()
+        && rest
+            .trim_ascii_start()
+            .first()
+            .is_some_and(u8::is_ascii_digit)
+    {
+        text = text[3..].trim_start();
+    }
     if text.contains("**") || text.contains("__") || text.contains('`') {
         Cow::Owned(text.replace("**", "").replace("__", "").replace('`', ""))
     } else {

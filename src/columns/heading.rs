@@ -276,6 +276,8 @@ mod tests {
             "# Pcs",
             "Qty (pcs)",
             "Qty needed",
+            "Assy Req'd",
+            "Req'd per assembly",
         ] {
             case(text, Quantity);
         }

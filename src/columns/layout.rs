@@ -85,6 +85,21 @@ impl Layout {
             .map_or(CellKind::Blank, |column| row.kind(column))
     }
 
+    /// The cells of columns that have no meaning, and of a second quantity.
+    pub fn cells_of_no_meaning(&self, row: &Row) -> impl Iterator<Item = (Meaning, Box<str>)> {
+        let known = |column: u16| {
+            self.columns.contains(&Some(column)) || self.descriptions.contains(&column)
+        };
+        let columns = (0..row.len()).filter_map(|column| u16::try_from(column).ok());
+        columns.filter(move |column| !known(*column)).map(|column| {
+            let meaning = match self.second_quantity == Some(column) {
+                true => Meaning::Quantity,
+                false => Meaning::Ignored,
+            };
+            (meaning, row.get(usize::from(column)).into())
+        })
+    }
+
     /// Reads a heading row, or one split over two rows, or finds that it is none.
     ///
     /// `named` are the headings that the job file names; a heading row must hold them all.

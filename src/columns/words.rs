@@ -225,6 +225,8 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("pcs per place", Quantity, PLAIN),
     ("no per place", Quantity, PLAIN),
     ("qty per assy", Quantity, PLAIN),
+    ("assy req", Quantity, PLAIN),
+    ("req assy", Quantity, PLAIN),
     ("per assy", Quantity, PLAIN),
     ("qty per unit", Quantity, PLAIN),
     ("amount", Quantity, WEAK),

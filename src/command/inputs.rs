@@ -12,6 +12,7 @@ use super::progress::Progress;
 use crate::{
     error::{At, Error, Result},
     kit::{List, Role, job::Input},
+    notation::{Known, Origin},
 };
 
 /// Reads every list, as many at once as there are processors, in the order given.
@@ -29,7 +30,20 @@ pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<Li
             })
         })
         .collect();
-    lists.into_iter().collect()
+    let mut lists = lists.into_iter().collect::<Result<Vec<List>>>()?;
+    weigh(&mut lists);
+    Ok(lists)
+}
+
+/// Settles what slips, counts and guides leave open by the parts list beside them.
+fn weigh(lists: &mut [List]) {
+    let mut known = Known::default();
+    for list in lists.iter().filter(|list| list.role == Role::Required) {
+        list.sure_sizes(Origin::PartsList, &mut known);
+    }
+    for list in lists.iter_mut().filter(|list| list.role != Role::Required) {
+        list.weigh(&known);
+    }
 }
 
 /// One file may be named once only: a list given twice would be counted twice.

@@ -4,6 +4,7 @@ use std::{borrow::Cow, collections::BTreeMap, path::PathBuf};
 
 use super::{
     line::{Aside, Line, What},
+    open::Open,
     stated_mass::StatedMass,
     text::Text,
     twice::{self, Again},
@@ -13,7 +14,7 @@ use crate::{
     doubt::Doubt,
     hardware::Item,
     names::names,
-    notation::{ItemCells, Notation, Readings, readings_of},
+    notation::{ItemCells, Known, Notation, Readings, readings_of},
     source::Format,
 };
 
@@ -153,6 +154,8 @@ pub struct Words {
     /// What is said beside: the other filled cells of the row, or what the rest of the sentence says.
     pub beside: Vec<(Meaning, Box<str>)>,
     pub in_prose: bool,
+    /// The sentence, of a guide's prose.
+    pub sentence: Box<str>,
     pub notation: Notation,
 }
 
@@ -180,29 +183,33 @@ impl Words {
         self.beside.iter().any(|(what, _)| counts.contains(what))
     }
 
-    /// Every way to read them.
-    pub fn readings(&self) -> Readings {
-        let [
-            description,
-            size,
-            diameter,
-            length,
-            thread,
-            grade,
-            finish,
-            part_number,
-        ] = &self.item;
-        let cells = ItemCells {
-            description,
-            size,
-            diameter,
-            length,
-            thread,
-            grade,
-            finish,
-            part_number,
-        };
-        readings_of(&cells, self.notation)
+    /// Every way to read them, among sizes that are known.
+    pub fn readings(&self, known: &Known) -> Readings {
+        readings_of(&item_cells(&self.item), self.notation, known)
+    }
+}
+
+/// The cells of [`Words::item`].
+pub fn item_cells(words: &[Box<str>; 8]) -> ItemCells<'_> {
+    let [
+        description,
+        size,
+        diameter,
+        length,
+        thread,
+        grade,
+        finish,
+        part_number,
+    ] = words;
+    ItemCells {
+        description,
+        size,
+        diameter,
+        length,
+        thread,
+        grade,
+        finish,
+        part_number,
     }
 }
 
@@ -226,6 +233,10 @@ pub struct List {
     /// What the lines were read from, where that was asked for: by sheet and row; of a row of prose
     /// one for each of its lines, of any other one.
     pub words: Vec<Words>,
+    /// Wordings that leave their reading open, in the order of their readings.
+    pub open: Vec<Open>,
+    /// The sizes by which those were settled.
+    pub known: Known,
     /// The revision that the title block names (`C`).
     pub revision: Option<String>,
     /// The date that the title block names, as written.
@@ -256,6 +267,8 @@ impl List {
             asides: Vec::new(),
             text: Text::default(),
             words: Vec::new(),
+            open: Vec::new(),
+            known: Known::default(),
             repeats: BTreeMap::new(),
             revision: None,
             date: None,
@@ -341,7 +354,8 @@ impl List {
         role: Role,
         tick: &(dyn Fn(u64) + Sync),
     ) -> crate::Result<List> {
-        let list = List::read_rows(input, file, role, tick)?;
+        let mut list = List::read_rows(input, file, role, tick)?;
+        list.weigh(&Known::default());
         Ok(List {
             date: input.date.clone().or(list.date),
             parcel: input.parcel,

@@ -1,5 +1,6 @@
 //! What the job is: the job file, the lists, their lines.
 
+mod copies;
 mod count;
 pub mod draft;
 mod guide;
@@ -8,6 +9,7 @@ mod job_file;
 mod labels;
 mod line;
 pub mod list;
+mod open;
 mod placement;
 mod reader;
 mod stated_mass;

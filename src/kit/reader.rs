@@ -24,10 +24,11 @@ use super::{
     guide::Guide,
     job::Input,
     list::{List, MOST_ITEMS, Reading, Role, RowTally, SheetRead},
+    open::Open,
     twice::Again,
 };
 use crate::{
-    Result,
+    Doubt, Result,
     columns::{
         Layout, Meaning,
         furniture::{self, Container},
@@ -465,6 +466,39 @@ impl<'a> Reader<'a> {
             Err(Unread::Empty) => Entry::Unread("nothing is written".into()),
             Err(Unread::NoItem(reason)) => Entry::Unread(reason),
         }
+    }
+
+    /// Keeps a wording that leaves its reading open, to be settled once the list is read.
+    fn keep_open(&mut self, words: [&str; 8], said: &Entry) {
+        let &Entry::Items(start, end) = said else {
+            return;
+        };
+        let found = &self.found[start as usize..end as usize];
+        let readings = &self.list.readings;
+        let doubts = |found: &Found| &readings[found.reading as usize].doubts;
+        if !found.iter().flat_map(doubts).any(Doubt::is_open) {
+            return;
+        }
+        let first = found[0].reading;
+        self.list.open.push(Open {
+            words: words.map(Box::from),
+            notation: self.notation,
+            readings: first..first + (end - start),
+            quantities: found.iter().map(|found| found.quantity).collect(),
+            counted: false,
+        });
+    }
+
+    /// True where a list of what is required names a tool: it makes no demand.
+    fn is_tool(&self, entry: u32) -> bool {
+        let Entry::Items(start, end) = self.said[entry as usize] else {
+            return false;
+        };
+        let reading = |found: &Found| &self.list.readings[found.reading as usize];
+        self.list.role == Role::Required
+            && self.found[start as usize..end as usize]
+                .iter()
+                .all(|found| reading(found).doubts.contains(&Doubt::Tool))
     }
 
     /// Keeps the revision and the date of a title block.

@@ -9,7 +9,7 @@ use std::{collections::BTreeMap, fmt, sync::LazyLock};
 use indexmap::IndexMap;
 use regex::Regex;
 
-use super::{line::What, list::List};
+use super::{copies::copies, line::What, list::List};
 use crate::{
     columns::furniture,
     hardware::{Item, PartName},
@@ -260,6 +260,16 @@ pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
         }
     }
 
+    // Copies by what their lines say.
+    for (sheet, of) in copies(list, &left, name, tells_places_apart) {
+        if told(sheet).is_none() && told(of) != Some(SheetUse::LeftOut) {
+            found
+                .again
+                .push((sheet, again(sheet, AgainKind::Copy, &[of])));
+            left.retain(|&other| other != sheet);
+        }
+    }
+
     // Sheets of totals: the one that is most surely one first.
     let open = |left: &[usize]| {
         let of = left.iter().copied().filter(|&sheet| told(sheet).is_none());
@@ -480,6 +490,56 @@ mod tests {
         let (found, sheets) = said(&list);
         assert_eq!(sheets, expected);
         assert_eq!(found, pieces);
+    }
+
+    /// Whatever they are called, where each line names its stage, or where there are many.
+    #[test]
+    fn copies_by_what_their_lines_say() {
+        let staged = |sheets: &[(&str, &[u64])]| {
+            let mut book = Workbook::new();
+            for (name, pieces) in sheets {
+                let sheet = book.add_worksheet();
+                sheet.set_name(*name).unwrap();
+                sheet.write_row(0, 0, ["Stage", "Qty", "Item"]).unwrap();
+                for (row, pieces) in (1..).zip(*pieces) {
+                    let stage = if row < 6 { "Posts" } else { "Rails" };
+                    sheet.write(row, 0, stage).unwrap();
+                    sheet.write(row, 1, *pieces).unwrap();
+                    let item = format!("1/2 x {row} hex bolt");
+                    sheet.write(row, 2, item).unwrap();
+                }
+            }
+            said(&read(|_| {}, &book.save_to_buffer().unwrap()).unwrap())
+        };
+        let ten: &[u64] = &[4, 4, 4, 4, 4, 4, 4, 4, 4, 4];
+        let mut other = ten.to_vec();
+        other[9] = 6;
+        let copy = |rest: &str| {
+            let copy = "Warehouse: a copy of sheet Kit list, not added again";
+            vec![format!("{copy}; {rest}")]
+        };
+        assert_eq!(
+            staged(&[("Kit list", ten), ("Warehouse", ten)]),
+            (40, copy("10 items agree"))
+        );
+        assert_eq!(
+            staged(&[("Kit list", ten), ("Warehouse", &other)]),
+            (
+                40,
+                copy("9 items agree, 1 differs: 1/2 x 10 hex bolt: 6 here, 4 there")
+            )
+        );
+        // Two sides are no copies.
+        assert_eq!(staged(&[("Left side", ten), ("Right side", ten)]).0, 80);
+        let rows: Vec<(u64, String)> = (1..9).map(|n| (4, format!("1/2 x {n} hex bolt"))).collect();
+        let rows: Vec<(u64, &str)> = rows.iter().map(|(n, item)| (*n, item.as_str())).collect();
+        case(
+            &[("Kit list", &rows), ("Warehouse", &rows)],
+            32,
+            &["Warehouse: a copy of sheet Kit list, not added again; 8 items agree"],
+        );
+        let two = book(&[("Frame 1", &rows), ("Frame 2", &rows)]);
+        assert_eq!(said(&read(|_| {}, &two).unwrap()).0, 64);
     }
 
     const POSTS: &[(u64, &str)] = &[

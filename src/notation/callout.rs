@@ -1,5 +1,6 @@
 //! A callout: one item as a text names it.
 
+use super::known::Known;
 use crate::{
     doubt::Doubt,
     hardware::{Item, Unit},
@@ -48,6 +49,12 @@ pub enum Role {
     Places,
     /// Bullets, line numbers, words that say nothing of their own.
     Passed,
+    /// Another item of the same sentence.
+    Other,
+    /// A measure, or a number of something else.
+    Measure,
+    /// Words of a sentence that say what to do.
+    Told,
 }
 
 /// One item as a text names it.
@@ -127,7 +134,20 @@ pub fn describe(text: &str, notation: Notation) -> Result<Vec<Callout>, Unread> 
 /// # Errors
 /// [`Unread`] where they name none.
 pub fn describe_cells(cells: &ItemCells<'_>, notation: Notation) -> Result<Vec<Callout>, Unread> {
-    super::describe::describe_cells(cells, notation)
+    super::describe::describe_cells(cells, notation, &Known::default())
+}
+
+/// Reads the item cells of a row among sizes that are known: where several readings are open, those
+/// speak for one of them. What was open stays a doubt.
+///
+/// # Errors
+/// [`Unread`] where they name none.
+pub fn describe_among(
+    cells: &ItemCells<'_>,
+    notation: Notation,
+    known: &Known,
+) -> Result<Vec<Callout>, Unread> {
+    super::describe::describe_cells(cells, notation, known)
 }
 
 /// Reads a quantity cell: `24`, `24 ea`, `2 bags of 25`, `twelve (12)`, `AR`.

@@ -249,6 +249,158 @@ fn counts_and_sizes_in_a_row() {
     case("1,000 1/4 flat washers", "1000: 1/4 flat washer");
 }
 
+/// A silently wrong number is the worst: none is taken where none is meant for sure.
+#[test]
+fn counts_that_are_no_one_number() {
+    for (text, words, item) in [
+        ("20-24 1/2 x 3 hex bolts", "20-24", "1/2 x 3 hex bolt"),
+        (
+            "12\u{2013}16 lag screws 3/8 x 3",
+            "12\u{2013}16",
+            "3/8 x 3 lag screw",
+        ),
+        ("4 or 5 1/2 hex nuts", "4 or 5", "1/2 hex nut"),
+        ("4 (or 5) 1/2 hex nuts", "4 (or 5)", "1/2 hex nut"),
+        ("four or five 1/2 hex nuts", "four or five", "1/2 hex nut"),
+        ("4 to 6 1/2 flat washers", "4 to 6", "1/2 flat washer"),
+        ("1/2 hex nuts, 4 or 5", "4 or 5", "1/2 hex nut"),
+        ("1/2 x 3 hex bolt, qty 20-24", "20-24", "1/2 x 3 hex bolt"),
+        ("4-6 ea 1/2 hex nuts", "4-6", "1/2 hex nut"),
+    ] {
+        case(
+            text,
+            &format!("{item} ?\"{words}\" is no one count: none is taken"),
+        );
+    }
+    // Threads and lengths with a dash are none.
+    case("10-24 hex nuts", "#10-24 hex nut");
+    case("8-32 x 1/2 machine screws", "#8-32 x 1/2 machine screw");
+    case("24 - 1/2 hex nuts", "24: 1/2 hex nut");
+    case("1-8 hex nuts", "1-8 hex nut");
+    let inexact = |text: &str, words: &str, item: &str| {
+        case(
+            text,
+            &format!("{item} ?\"{words}\": the count is not exact"),
+        );
+    };
+    inexact("at least 20 1/2 hex nuts", "least", "20: 1/2 hex nut");
+    inexact("min. 4 1/2 hex nuts", "min", "4: 1/2 hex nut");
+    inexact("up to 20 1/2 hex nuts", "up to", "20: 1/2 hex nut");
+    inexact("approx. 20 1/2 hex nuts", "approx", "20: 1/2 hex nut");
+    inexact("20+ 1/2 hex nuts", "20+", "20: 1/2 hex nut");
+    inexact("~20 1/2 hex nuts", "~20", "20: 1/2 hex nut");
+}
+
+#[test]
+fn counts_with_a_mark_before_the_size() {
+    case(
+        "24/1/2 hex nuts",
+        "24: 1/2 hex nut ?\"24/1/2\" read as 24 of 1/2",
+    );
+    case(
+        "24/1/2 x 3 hex bolts",
+        "24: 1/2 x 3 hex bolt ?\"24/1/2\" read as 24 of 1/2",
+    );
+    case(
+        "2 x 12 1/2 hex nuts",
+        "24: 1/2 hex nut ?\"2 x 12\" taken as 24 in all",
+    );
+    case(
+        "2 x 12 1/2 x 3 hex bolts",
+        "24: 1/2 x 3 hex bolt ?\"2 x 12\" taken as 24 in all",
+    );
+    case("1,200 1/2 nuts", "1200: 1/2 hex nut");
+    case(
+        "100/pk #12 x 1 pan head screws",
+        "100: #12 x 1 pan head screw ?how many packs is not stated: taken as one",
+    );
+}
+
+#[test]
+fn washers_for_each_bolt() {
+    let bolts = "8: 1/2 x 3 hex bolt | 16: 1/2 flat washer";
+    alike(
+        bolts,
+        &[
+            "8 1/2 x 3 hex bolts, 2 washers per bolt",
+            "8 1/2 x 3 hex bolts, washers 2 per bolt",
+            "8 1/2 x 3 hex bolts, flat washers 2 per bolt",
+            "8 1/2 x 3 hex bolts with 2 washers on each bolt",
+            "8 1/2 x 3 hex bolts, washer under head and nut",
+            "8 1/2 x 3 hex bolts with flat washers under head and nut",
+            "8 1/2 x 3 hex bolts with a washer each side",
+            "8 1/2 x 3 hex bolts, flat washer one each side",
+        ],
+    );
+    case(
+        "flat washers 1/2, 2 per bolt",
+        "2: 1/2 flat washer ?\"per bolt\" multiplies by a number that is not stated",
+    );
+}
+
+#[test]
+fn tools_are_no_pieces_of_the_kit() {
+    let tool = "?a tool: to be brought, no piece of the kit";
+    case("1 torque wrench", &format!("1: torque wrench {tool}"));
+    case("1 5/8 spanner", &format!("1: 5/8 spanner [part] {tool}"));
+    case("3/4 socket", &format!("3/4 socket [part] {tool}"));
+    case("hex key, 1/4", &format!("hex key, 1/4 [part] {tool}"));
+    case(
+        "3/4 socket head cap screw",
+        "3/4 socket head cap screw ?no length stated",
+    );
+}
+
+/// Each was read without a word by an earlier version.
+#[test]
+fn nothing_is_passed_in_silence() {
+    case("24 3/8-l6 hex nuts", "24: 3/8 hex nut ?left over: \"l6\"");
+    case(
+        "6 three eighths by two hex bolts grade five",
+        "6: 3/8 x 2 hex bolt, Grade 5",
+    );
+    for (text, expected) in [
+        (
+            "16 1/2 split lock washer, pack of 2",
+            "16: 1/2 split lock washer ?may be 16 pieces or 16 packs of 2",
+        ),
+        (
+            "12 2 3/4 lock washers",
+            "12: 2-3/4 split lock washer ?\"12 2 3/4\" read as a size of 2-3/4: a figure may be a count",
+        ),
+        (
+            "14 3 1/4 x 2 hex bolt",
+            "14: 3-1/4 x 2 hex bolt ?thicker than it is long",
+        ),
+        (
+            "4 to 3 1/2 hex nuts",
+            "1/2 hex nut ?\"4 to 3\" is no one count: none is taken",
+        ),
+        (
+            "4 legs, 4 M6 x 40 hex bolts each",
+            "4: legs | 4: M6 x 40 hex bolt ?\"each\" multiplies by a number that is not stated",
+        ),
+    ] {
+        case(text, expected);
+    }
+    case(
+        "6 rod couplers 1/2-13 x 1-3/4",
+        "6: 1/2-13 x 1-3/4 coupling nut",
+    );
+    case(
+        "2 M8 oojits",
+        "2: m8 oojits [part] ?the size of a thread, and no word that says of what: taken as a part",
+    );
+    case(
+        "8 3/8 x 4 car-",
+        "8: 3/8 x 4 car [part] ?the line ends in the middle of a word",
+    );
+    case(
+        "Boat rack BR-4 sheet 2 11/14/2025",
+        "boat rack br-4 sheet 2 11/14/2025 [part]",
+    );
+}
+
 #[test]
 fn kinds_and_styles() {
     case("1/2 x 4 carriage bolt", "1/2 x 4 carriage bolt");
@@ -759,7 +911,10 @@ fn parts() {
     case("two handrail brackets", "2: handrail brackets");
     case("4 way valve", "4 way valve [part]");
     case("bolt plate", "bolt plate");
-    case("nut driver", "nut driver");
+    case(
+        "nut driver",
+        "nut driver ?a tool: to be brought, no piece of the kit",
+    );
     case("bearing, 1/2 bore", "bearing, 1/2 bore [part]");
     case("bracket for 1/2 bolts", "bracket for 1/2 bolts [part]");
     case(
@@ -1052,6 +1207,17 @@ fn quantity_cells() {
     quantity("some", Amount::Bad);
     quantity("2 bags", Amount::Bad);
     quantity("4 or 5", Amount::Bad);
+    quantity("20-24", Amount::Bad);
+    quantity("20+", Amount::Bad);
+    quantity("~20", Amount::Bad);
+    quantity("\u{b1}8", Amount::Bad);
+    quantity("8%", Amount::Bad);
+    quantity("8/", Amount::Bad);
+    quantity("||||", Amount::Bad);
+    quantity("\u{2713}", Amount::Bad);
+    quantity("none", pieces(0));
+    quantity("4-", Amount::Credit(4));
+    quantity("4 -", Amount::Credit(4));
 }
 
 mod properties {

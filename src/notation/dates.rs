@@ -9,6 +9,7 @@ use std::fmt;
 
 use super::{
     callout::Role,
+    known::Known,
     number::Shape,
     reader::Reader,
     token::{Prefix, Tok, Token},
@@ -30,7 +31,7 @@ pub(super) struct Size {
 }
 
 impl Size {
-    fn diameter(self) -> Option<Diameter> {
+    pub(super) fn diameter(self) -> Option<Diameter> {
         match self.prefix {
             Prefix::Number => u8::try_from(self.value.to_integer())
                 .ok()
@@ -89,17 +90,35 @@ pub(super) fn recover(text: &str) -> Option<Vec<Size>> {
     Some(readings)
 }
 
+/// The same, those that are known first; `length`: it stands where a length does.
+pub(super) fn recover_among(text: &str, known: &Known, length: bool) -> Option<Vec<Size>> {
+    let mut sizes = recover(text)?;
+    if !known.is_empty() {
+        sizes.sort_by_key(|size| std::cmp::Reverse(known.points_of_date(*size, length)));
+    }
+    Some(sizes)
+}
+
 /// What is said of a date in the place of a size.
-pub(super) fn doubt(text: &str, sizes: &[Size]) -> Doubt {
-    Doubt::DateForSize {
+pub(super) fn doubts(text: &str, sizes: &[Size], known: &Known, length: bool) -> Vec<Doubt> {
+    let read = Doubt::DateForSize {
         date: text.trim().into(),
         readings: sizes.iter().map(|size| size.to_string().into()).collect(),
-    }
+    };
+    let points = |size: &Size| known.points_of_date(*size, length);
+    let chosen = match sizes {
+        [first, next, ..] if points(first) > points(next) => {
+            let why = known.why_of_date(*first, length);
+            Some(Doubt::Said(why.into()))
+        }
+        _ => None,
+    };
+    std::iter::once(read).chain(chosen).collect()
 }
 
 impl Reader<'_> {
     /// Puts sizes in the place of dates that stand among the words of a fastener (`8-Mar hex nut`).
-    pub(super) fn recover_dates(&mut self) {
+    pub(super) fn recover_dates(&mut self, known: &Known) {
         let may_be_date = |i: usize| {
             matches!(self.tok(i), Some(Tok::Code))
                 || (matches!(self.tok(i), Some(Tok::Num { .. }))
@@ -130,14 +149,16 @@ impl Reader<'_> {
             };
             let (first, last) = (self.tokens[i], self.tokens[end - 1]);
             let text = &self.text[first.start..last.end];
-            let Some(sizes) = recover(text) else {
-                i += 1;
-                continue;
-            };
-            self.notes.push((first.start, doubt(text, &sizes)));
             // Behind `x` stands a length.
             let length = i > 0
                 && (matches!(self.tok(i - 1), Some(Tok::Join)) || self.says(i - 1, Sense::By));
+            let Some(sizes) = recover_among(text, known, length) else {
+                i += 1;
+                continue;
+            };
+            let said = doubts(text, &sizes, known, length);
+            self.notes
+                .extend(said.into_iter().map(|doubt| (first.start, doubt)));
             let size = sizes
                 .iter()
                 .find(|size| !length || size.thread.is_none())

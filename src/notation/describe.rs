@@ -8,25 +8,27 @@ use super::{
     callout::{Callout, ItemCells, Notation, Quantity, Unread},
     dates,
     draft::Draft,
+    known::Known,
     reader::Reader,
     readings,
-    size::Sizer,
-    token::is_space,
-    words::{Measure, Noun},
+    size::{Dim, Sizer},
+    token::{Prefix, is_space},
+    words::{Measure, Noun, Sense, look_up},
 };
 use crate::{
     doubt::Doubt,
-    hardware::{Diameter, Grade, Item, Kind, PartName, Style, Unit},
+    hardware::{Diameter, Grade, Item, Kind, Length, PartName, Ratio, Style, Unit},
 };
 
 /// Reads the item cells of a row as the items that they name, at least one.
 pub(super) fn describe_cells(
     cells: &ItemCells<'_>,
     notation: Notation,
+    known: &Known,
 ) -> Result<Vec<Callout>, Unread> {
     let mut callouts = match marked_part(cells.description) {
         Some(part) => vec![part],
-        None => read_cells(cells, notation),
+        None => read_cells(cells, notation, known),
     };
     if let Some(number) = fold_number(cells.part_number) {
         match callouts.first_mut() {
@@ -86,6 +88,19 @@ fn fold(text: &str) -> Box<str> {
     folded.into()
 }
 
+/// True for a part's name as lists turn it round: `bracket, left hand`.
+pub fn names_part(text: &str) -> bool {
+    let Some((name, rest)) = text.split_once(',') else {
+        return false;
+    };
+    let mut words = name.split(is_space).rev();
+    let thing = words
+        .next()
+        .and_then(look_up)
+        .is_some_and(|row| row.senses.contains(&Sense::Thing));
+    thing && words.count() < 3 && !rest.ends_with('.') && rest.split_whitespace().count() < 5
+}
+
 /// A maker's number: trimmed, upper case.
 fn fold_number(text: &str) -> Option<Box<str>> {
     let text = text.trim_matches(is_space);
@@ -123,7 +138,7 @@ fn marked_part(text: &str) -> Option<Callout> {
     (part.number.is_some() || part.description.is_some()).then(|| part_callout(part))
 }
 
-fn read_cells(cells: &ItemCells<'_>, notation: Notation) -> Vec<Callout> {
+fn read_cells(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> Vec<Callout> {
     if is_blank(cells.size)
         && let Some(sizes) = dates::recover(cells.description)
     {
@@ -136,10 +151,10 @@ fn read_cells(cells: &ItemCells<'_>, notation: Notation) -> Vec<Callout> {
         return if sizes.is_empty() {
             Vec::new()
         } else {
-            read_cells(&cells, notation)
+            read_cells(&cells, notation, known)
         };
     }
-    readings::likeliest(cells, notation)
+    readings::likeliest(cells, notation, known)
 }
 
 /// Reads a text whose numerals are settled, from a token on, and the cells beside it. Gives besides
@@ -152,7 +167,11 @@ pub(super) fn read<'a>(
 ) -> (Vec<Callout>, Vec<bool>) {
     let drafts = reader.drafts(start);
     let plural = drafts.iter().map(|draft| draft.plural).collect();
-    (read_drafts(reader, drafts, cells, beside), plural)
+    let mut callouts = read_drafts(reader, drafts, cells, beside);
+    if let (Some(last), Some(doubt)) = (callouts.last_mut(), breaks_off(cells.description)) {
+        last.doubts.push(doubt);
+    }
+    (callouts, plural)
 }
 
 fn read_drafts<'a>(
@@ -188,6 +207,13 @@ fn read_drafts<'a>(
     callouts
 }
 
+/// The doubt of a text that ends in the middle of a word: `3/8 x 4 car-`.
+fn breaks_off(text: &str) -> Option<Doubt> {
+    let word = text.trim_end_matches(is_space).strip_suffix('-')?;
+    word.ends_with(|c: char| c.is_alphabetic())
+        .then(|| Doubt::Said("the line ends in the middle of a word".into()))
+}
+
 /// What the cells beside the description say of its first item.
 #[derive(Default)]
 pub(super) struct Beside<'a> {
@@ -198,7 +224,7 @@ pub(super) struct Beside<'a> {
 }
 
 impl<'a> Beside<'a> {
-    pub fn read(cells: &ItemCells<'a>, notation: Notation) -> Beside<'a> {
+    pub fn read(cells: &ItemCells<'a>, notation: Notation, known: &Known) -> Beside<'a> {
         let notation = Notation {
             counted: true,
             ..notation
@@ -226,10 +252,12 @@ impl<'a> Beside<'a> {
             }
             let mut reader = Reader::spoken(text, notation);
             reader.settle();
-            let mut other = match dates::recover(text) {
+            let length = measure == Some(Measure::Length);
+            let mut other = match dates::recover_among(text, known, length) {
                 Some(sizes) => {
-                    beside.doubts.push(dates::doubt(text, &sizes));
-                    let length = measure == Some(Measure::Length);
+                    beside
+                        .doubts
+                        .extend(dates::doubts(text, &sizes, known, length));
                     let fits = |size: &&dates::Size| !length || size.thread.is_none();
                     reader.date(sizes.iter().find(fits))
                 }
@@ -247,9 +275,11 @@ impl<'a> Beside<'a> {
         }
         if !is_blank(cells.thread) {
             let mut reader = Reader::new(cells.thread, notation);
-            let other = match dates::recover(cells.thread) {
+            let other = match dates::recover_among(cells.thread, known, false) {
                 Some(sizes) => {
-                    beside.doubts.push(dates::doubt(cells.thread, &sizes));
+                    beside
+                        .doubts
+                        .extend(dates::doubts(cells.thread, &sizes, known, false));
                     reader.date(sizes.iter().find(|size| size.thread.is_some()))
                 }
                 None => reader.cell(),
@@ -283,6 +313,11 @@ fn part(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Opt
         // Commas and such stand between things that are no hardware: one description.
         [first, ..] => reader.part(first, cells.description.len()),
     };
+    // How its numerals were read is told of a part, too.
+    if let Some(callout) = &mut callout {
+        let notes = reader.notes.iter().map(|(_, doubt)| doubt.clone());
+        callout.doubts.extend(notes);
+    }
     let beside = [
         cells.size,
         cells.diameter,
@@ -350,8 +385,36 @@ impl Reader<'_> {
         Some(Callout {
             quantity: draft.quantity,
             places: draft.places.unwrap_or(1),
+            doubts: self.doubts_of_part(draft),
             ..part_callout(part)
         })
+    }
+
+    /// What makes it doubtful that a draft names a part and no hardware, or anything at all.
+    fn doubts_of_part(&self, draft: &Draft<'_>) -> Vec<Doubt> {
+        let mut doubts = Vec::new();
+        let threaded = |dim: &Dim<'_>| dim.prefix != Prefix::None;
+        if draft.tool {
+            doubts.push(Doubt::Tool);
+        } else if !draft.thing && (draft.dims.thread.is_some() || draft.dims.iter().any(threaded)) {
+            doubts.push(Doubt::Said(
+                "the size of a thread, and no word that says of what: taken as a part".into(),
+            ));
+        }
+        let kits = |i: usize| {
+            self.whole(i).is_some() && self.word(i + 1).is_some_and(|row| row.spelling == "kit")
+        };
+        if draft.tokens.clone().any(kits) {
+            doubts.push(Doubt::Said(
+                "so many kits: whether the count is of one or of all is not said".into(),
+            ));
+        }
+        let text = self.text.trim();
+        let marked = text.starts_with(['†', '‡', '§']);
+        if marked || (text.starts_with(['(', '[']) && text.ends_with('.')) {
+            doubts.push(Doubt::Said("may be a footnote, and no item".into()));
+        }
+        doubts
     }
 }
 
@@ -359,8 +422,20 @@ impl Reader<'_> {
 fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Callout> {
     lend_size(&mut drafts, at);
     settle_sets(&mut drafts);
-    let main_count = drafts.first().and_then(|draft| draft.quantity);
     let notes = Notes::of(reader);
+    let main = drafts.first();
+    let main_count = main.and_then(|draft| draft.quantity);
+    let bolts = main_count.filter(|_| {
+        main.is_some_and(|draft| {
+            let noun = draft.traits.noun;
+            matches!(
+                noun,
+                Some(Noun::Bolt | Noun::Screw | Noun::Stud | Noun::Rod | Noun::Anchor)
+            )
+        })
+    });
+    // `4 legs, 4 bolts each`
+    let of_things = main_count.is_some() && main.is_some_and(|draft| !draft.is_hardware());
     let mut callouts = Vec::with_capacity(drafts.len());
     let mut lost = Vec::new();
     for (i, draft) in drafts.into_iter().enumerate() {
@@ -372,7 +447,16 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
             continue;
         }
         let main_count = main_count.filter(|_| i > 0);
-        callouts.push(hardware(reader, &notes, draft, main_count, i > 0));
+        let each = i > 0 && of_things && draft.each;
+        let per_bolt = draft.per_bolt.map(|times| (times, draft.quantity));
+        let mut callout = hardware(reader, &notes, draft, main_count, i > 0);
+        if let Some((times, each)) = per_bolt {
+            count_per_bolt(&mut callout, each, times, bolts.filter(|_| i > 0));
+        }
+        if each {
+            callout.doubts.push(Doubt::Multiplier("each".into()));
+        }
+        callouts.push(callout);
     }
     let mut more = notes.untold(&callouts);
     more.extend(lost.into_iter().map(Doubt::LeftOver));
@@ -381,6 +465,7 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
     }
     share_size(&mut callouts);
     for callout in &mut callouts {
+        doubt_proportions(callout);
         let item = &mut callout.item;
         // SAE J995 grades are for inch nuts: the figure of a metric one is its class (ISO 898-2).
         if item.kind == Some(Kind::Nut) && matches!(item.diameter, Some(Diameter::Metric(_))) {
@@ -406,6 +491,15 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
             };
             if long && item.diameter.is_some() && item.length.is_none() {
                 callout.doubts.push(Doubt::Said("no length stated".into()));
+            }
+            let flat = !matches!(
+                item.style,
+                Some(Style::Coupling | Style::Barrel | Style::T | Style::Shoulder)
+            );
+            if item.kind == Some(Kind::Nut) && flat && item.length.is_some() {
+                callout.doubts.push(Doubt::Said(
+                    "a nut with a length: may be a bolt's, with its nut".into(),
+                ));
             }
         }
     }
@@ -447,6 +541,57 @@ impl<'r> Notes<'r> {
         let all = self.all.iter().map(|(_, doubt)| doubt);
         all.filter(|doubt| !told.contains(doubt)).cloned().collect()
     }
+}
+
+/// A bolt that is thicker than long is a doubt, and so is, behind a count, a thick one hardly longer than
+/// that: the figures may stand the other way round, or the count run into them.
+fn doubt_proportions(callout: &mut Callout) {
+    let item = &callout.item;
+    let ratio = Ratio::from_integer;
+    let (stout, thick) = match (item.diameter, item.length) {
+        (Some(Diameter::Inch(d)), Some(Length::Inch(l))) => {
+            (l < d, d > Ratio::new(3, 2) && l * ratio(2) < d * ratio(3))
+        }
+        (Some(Diameter::Metric(d)), Some(Length::Millimetre(l))) => (l < d, false),
+        _ => return,
+    };
+    if !matches!(item.kind, Some(Kind::Bolt | Kind::Screw | Kind::Rod)) {
+        return;
+    }
+    if stout {
+        callout
+            .doubts
+            .push(Doubt::Said("thicker than it is long".into()));
+    } else if thick && item.thread.is_none() && callout.quantity.is_some() {
+        callout
+            .doubts
+            .push(Doubt::Said("hardly longer than it is thick".into()));
+    }
+}
+
+/// `8 bolts, 2 washers per bolt`: so many for each, `times` over; `washers under head and nut` are one
+/// each.
+fn count_per_bolt(
+    callout: &mut Callout,
+    each: Option<Quantity>,
+    times: u64,
+    bolts: Option<Quantity>,
+) {
+    let Some(bolts) = bolts else {
+        callout.doubts.push(Doubt::Multiplier("per bolt".into()));
+        return;
+    };
+    let each = match each {
+        Some(each) => Some(each.pieces),
+        None => (times > 1).then_some(1),
+    };
+    let pieces = each
+        .and_then(|each| each.checked_mul(times))
+        .and_then(|each| each.checked_mul(bolts.pieces));
+    callout.quantity = pieces.map(|pieces| Quantity {
+        pieces,
+        packs: None,
+    });
 }
 
 fn hardware(

@@ -26,6 +26,8 @@ pub(super) struct Draft<'a> {
     /// Packs, and pieces in a pack, where the two are said apart (`bag of 25, qty 2 bags`).
     pub packs: Option<u64>,
     pub pack_size: Option<u64>,
+    /// The size of a pack is said in a way that leaves open how many packs there are (`100/box`).
+    pub packs_open: bool,
     /// The words of packs of a size that is not said yet.
     pub pack_words: Range<usize>,
     /// The count is of sets, of which the item is a part.
@@ -41,6 +43,10 @@ pub(super) struct Draft<'a> {
     pub plural: bool,
     /// The word that says what it is names no hardware.
     pub thing: bool,
+    /// It is a tool.
+    pub tool: bool,
+    /// So many for each bolt of the row.
+    pub per_bolt: Option<u64>,
     /// The first code, where it is said to be a number its bytes with the words that say so, and how
     /// many codes there are.
     pub code: Option<&'a str>,

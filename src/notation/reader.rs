@@ -296,7 +296,7 @@ impl<'a> Reader<'a> {
                 | (Rivet | Screw, Nut)
                 | (Rod, Nut | Stud | Bolt)
                 | (Pin, Bolt)
-                | (Nut, Rivet)
+                | (Nut, Rivet | Nut)
         )
         .then_some(second)
     }

@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::{
     callout::{Callout, ItemCells, Notation, Role},
     describe::{self, Beside},
+    known::Known,
     reader::Reader,
     runs::{MOST_RUNS, Run},
     score::{NARROW, score},
@@ -21,6 +22,8 @@ pub struct Alternative {
     pub callouts: Vec<Callout>,
     /// 0 at best, less for what is rare, does not fit, or is left over.
     pub score: i32,
+    /// Why it goes before the next one, though that may have the better score.
+    pub known: Option<String>,
 }
 
 /// A stretch of a text, and what it was taken for.
@@ -51,21 +54,21 @@ pub fn readings(text: &str, notation: Notation) -> Readings {
         description: text,
         ..ItemCells::default()
     };
-    readings_of(&cells, notation)
+    readings_of(&cells, notation, &Known::default())
 }
 
-/// Reads the cells of a row in every way that its description can be read; the pieces are the
-/// description's.
-pub fn readings_of(cells: &ItemCells<'_>, notation: Notation) -> Readings {
+/// Reads the cells of a row in every way that its description can be read, among sizes that are
+/// known; the pieces are the description's.
+pub fn readings_of(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> Readings {
     // The number of a cell of its own is put in afterwards.
     let cells = &ItemCells {
         part_number: "",
         ..*cells
     };
     let text = cells.description;
-    let read = describe::describe_cells(cells, notation).unwrap_or_default();
-    let mut ways = ways(cells, notation);
-    settle(&mut ways);
+    let read = describe::describe_cells(cells, notation, known).unwrap_or_default();
+    let mut ways = ways(cells, notation, known);
+    settle(&mut ways, known);
     if ways.first().is_none_or(|way| way.callouts != read) {
         // A date, or the canonical text of a part: one thing, as it stands.
         let start = text.len() - text.trim_start().len();
@@ -76,6 +79,7 @@ pub fn readings_of(cells: &ItemCells<'_>, notation: Notation) -> Readings {
         let alternative = Alternative {
             callouts: read,
             score: 0,
+            known: None,
         };
         let says = !alternative.callouts.is_empty();
         return Readings {
@@ -86,11 +90,11 @@ pub fn readings_of(cells: &ItemCells<'_>, notation: Notation) -> Readings {
     let pieces = ways
         .first()
         .map_or_else(Vec::new, |way| pieces(&way.reader));
+    let all = ways.into_iter().filter(|way| !way.callouts.is_empty());
     Readings {
-        alternatives: ways
-            .into_iter()
-            .filter(|way| !way.callouts.is_empty())
+        alternatives: all
             .map(|way| Alternative {
+                known: way.known(known),
                 callouts: way.callouts,
                 score: way.score,
             })
@@ -100,9 +104,9 @@ pub fn readings_of(cells: &ItemCells<'_>, notation: Notation) -> Readings {
 }
 
 /// The likeliest reading, doubted where the next is not far behind.
-pub(super) fn likeliest(cells: &ItemCells<'_>, notation: Notation) -> Vec<Callout> {
-    let mut ways = ways(cells, notation);
-    settle(&mut ways);
+pub(super) fn likeliest(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> Vec<Callout> {
+    let mut ways = ways(cells, notation, known);
+    settle(&mut ways, known);
     match ways.into_iter().next() {
         Some(way) => way.callouts,
         None => Vec::new(),
@@ -113,15 +117,28 @@ struct Way<'a> {
     reader: Reader<'a>,
     callouts: Vec<Callout>,
     score: i32,
+    /// What the sizes that are known say for it.
+    points: i32,
 }
 
-fn ways<'a>(cells: &ItemCells<'a>, notation: Notation) -> Vec<Way<'a>> {
+impl Way<'_> {
+    /// What of its items is known.
+    fn known(&self, known: &Known) -> Option<String> {
+        let mut items = self.callouts.iter().map(|callout| &callout.item);
+        items
+            .find_map(|item| known.why(item))
+            .filter(|_| self.points > 0)
+    }
+}
+
+fn ways<'a>(cells: &ItemCells<'a>, notation: Notation, known: &Known) -> Vec<Way<'a>> {
     let mut reader = Reader::spoken(cells.description, notation);
     reader.mend_words();
-    reader.recover_dates();
+    reader.recover_dates(known);
     let start = reader.pass_bullet();
+    reader.mend_counts(start);
     let runs = reader.runs(start);
-    let beside = Beside::read(cells, notation);
+    let beside = Beside::read(cells, notation, known);
     if runs.iter().all(Run::is_sure) {
         for run in runs.iter().rev() {
             reader.apply(run, &run.parses[0]);
@@ -132,6 +149,7 @@ fn ways<'a>(cells: &ItemCells<'a>, notation: Notation) -> Vec<Way<'a>> {
             reader,
             callouts,
             score: 0,
+            points: 0,
         }];
     }
     let mut choices: Vec<Vec<usize>> = vec![Vec::new()];
@@ -167,11 +185,28 @@ fn ways<'a>(cells: &ItemCells<'a>, notation: Notation) -> Vec<Way<'a>> {
                 reader,
                 callouts,
                 score,
+                points: 0,
             }
         })
         .collect();
     ways.sort_by_key(|way| std::cmp::Reverse(way.score));
+    weigh(&mut ways, known);
     ways
+}
+
+/// Weighs the readings that are told anyway by the sizes that are known; no other is moved.
+fn weigh(ways: &mut [Way<'_>], known: &Known) {
+    let Some(best) = ways.first().map(|way| way.score) else {
+        return;
+    };
+    if known.is_empty() {
+        return;
+    }
+    let told = ways.partition_point(|way| best - way.score < NARROW);
+    for way in &mut ways[..told] {
+        way.points = known.points(&way.callouts);
+    }
+    ways[..told].sort_by_key(|way| std::cmp::Reverse(way.score + way.points));
 }
 
 fn doubt_untried(callouts: &mut [Callout], untried: bool) {
@@ -183,7 +218,7 @@ fn doubt_untried(callouts: &mut [Callout], untried: bool) {
 }
 
 /// Doubts the first way where the next that says something else is not far behind.
-fn settle(ways: &mut [Way<'_>]) {
+fn settle(ways: &mut [Way<'_>], known: &Known) {
     let Some((first, others)) = ways.split_first_mut() else {
         return;
     };
@@ -198,6 +233,7 @@ fn settle(ways: &mut [Way<'_>]) {
     if first.score - next.score >= NARROW {
         return;
     }
+    let why = first.known(known).filter(|_| first.points > next.points);
     if first.callouts.len() == next.callouts.len() {
         for (callout, other) in first.callouts.iter_mut().zip(&next.callouts) {
             if callout.item != other.item || callout.quantity != other.quantity {
@@ -214,6 +250,9 @@ fn settle(ways: &mut [Way<'_>]) {
         callout
             .doubts
             .push(Doubt::Said(format!("may be {next} as well").into()));
+    }
+    if let (Some(why), Some(callout)) = (why, first.callouts.first_mut()) {
+        callout.doubts.push(Doubt::Said(why.into()));
     }
 }
 
@@ -255,7 +294,10 @@ fn pieces(reader: &Reader<'_>) -> Vec<Piece> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{
+        super::{Origin, describe, describe_among},
+        *,
+    };
 
     /// The ways to read a text, each with its score, best first.
     fn ways(text: &str) -> Vec<(String, i32)> {
@@ -316,6 +358,77 @@ mod tests {
             sure.callouts
                 .iter()
                 .all(|callout| callout.doubts.is_empty())
+        );
+    }
+
+    /// The sizes that are sure choose among what is open, say so, and silence nothing.
+    #[test]
+    fn known_sizes_choose() {
+        #[track_caller]
+        fn case(text: &str, sure: &str, origin: Origin, expected: &str) {
+            let mut known = Known::default();
+            let notation = Notation::default();
+            for callout in describe(sure, notation).expect("sure") {
+                known.add(&callout.item, origin);
+            }
+            let cells = ItemCells {
+                description: text,
+                ..ItemCells::default()
+            };
+            let callouts = describe_among(&cells, notation, &known).expect("an item");
+            let shown = |callout: &Callout| {
+                let count = callout
+                    .quantity
+                    .map_or("-".into(), |q| q.pieces.to_string());
+                let doubts: Vec<String> = callout.doubts.iter().map(Doubt::to_string).collect();
+                format!("{count} {} ?{}", callout.item.text(), doubts.join(" ?"))
+            };
+            let found: Vec<String> = callouts.iter().map(shown).collect();
+            assert_eq!(found.join("; "), expected, "{text} beside {sure}");
+        }
+        use Origin::{Here, PartsList};
+        case(
+            "a 1 3/8 by 2 bolt",
+            "1-3/8 x 2 bolt",
+            PartsList,
+            "1 1-3/8 x 2 bolt ?may be 1 piece of 1-3/8 x 2 or 1 piece of 3/8 x 2 ?1-3/8 x 2 bolt is on the parts list",
+        );
+        case(
+            "2 1/2 lock nuts",
+            "2-1/2 x 8 hex bolt",
+            Here,
+            "- 2-1/2 lock nut ?may be 2-1/2 or 2 pieces of 1/2 ?2-1/2 is used elsewhere in this list",
+        );
+        case(
+            "2 1/2 lock nuts",
+            "1/2 x 8 hex bolt",
+            Here,
+            "2 1/2 lock nut ?may be 2 pieces of 1/2 or 2-1/2 ?1/2 is used elsewhere in this list",
+        );
+        // What is known of another size moves nothing, and no reading that is not told.
+        case(
+            "2 1/2 lock nuts",
+            "3/8 x 8 hex bolt",
+            Here,
+            "2 1/2 lock nut ?may be 2 pieces of 1/2 or 2-1/2",
+        );
+        case(
+            "24 1/2 x 3 hex bolts",
+            "24-1/2 washer",
+            Here,
+            "24 1/2 x 3 hex bolt ?",
+        );
+        case(
+            "hex nut 8-Jan",
+            "1 x 4 hex bolt",
+            Here,
+            "- 1-8 hex nut ?a spreadsheet made the date 8-Jan of a size: 1-8 or 1/8 ?1-8 is used elsewhere in this list",
+        );
+        case(
+            "hex nut 8-Jan",
+            "1/8 x 1 rivet",
+            PartsList,
+            "- 1/8 hex nut ?a spreadsheet made the date 8-Jan of a size: 1/8 or 1-8 ?1/8 is a size of the parts list",
         );
     }
 

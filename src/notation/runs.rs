@@ -223,7 +223,7 @@ impl Reader<'_> {
     }
 
     /// True where a count may stand: at the start of the text, of a part of it, or behind a noun.
-    fn leads(&self, i: usize) -> bool {
+    pub(super) fn leads(&self, i: usize) -> bool {
         let Some(before) = i.checked_sub(1) else {
             return true;
         };
@@ -344,9 +344,7 @@ impl Reader<'_> {
             dia: self.says(end, Sense::Measure(Measure::Diameter)),
             measured: self.is_measured(end),
             joined: matches!(self.tok(end), Some(Tok::Join)) || self.says(end, Sense::By),
-            short: (end..self.tokens.len().min(end + NEAR))
-                .find_map(|at| self.noun(at))
-                .is_some_and(|noun| matches!(noun, Noun::Nut | Noun::Washer)),
+            short: self.is_short(end),
             threads: self
                 .number(end + 1)
                 .filter(|_| matches!(self.tok(end), Some(Tok::Dash)) && !self.spaced(end + 1))
@@ -362,6 +360,18 @@ impl Reader<'_> {
             return run(context.tight(first));
         }
         run(context.parses(&numerals))
+    }
+
+    /// True where the noun behind is a nut or a washer.
+    fn is_short(&self, from: usize) -> bool {
+        (from..self.tokens.len().min(from + NEAR))
+            .find_map(|at| self.noun(at))
+            .is_some_and(|noun| matches!(noun, Noun::Nut | Noun::Washer))
+    }
+
+    /// `9 of`: a count stands before a token.
+    fn counts_of(&self, i: usize) -> bool {
+        i > 1 && self.says(i - 1, Sense::Of) && self.whole(i - 2).is_some()
     }
 
     fn is_inch(&self, i: usize) -> bool {
@@ -440,6 +450,18 @@ impl Reader<'_> {
                     ..figure(old[last])
                 });
             }
+        }
+        // `12 2 3/4 washers`: as clear as that is no split.
+        if let Some((value, Shape::Mixed)) = parse.size.value
+            && value > Ratio::new(3, 2)
+            && figures.len() > 1
+            && self.is_short(run.tokens.end)
+            && (parse.count.is_some() || self.counts_of(run.tokens.start))
+        {
+            let written = &self.text[old[0].start..old[old.len() - 1].end];
+            let size = Diameter::Inch(value);
+            let doubt = format!("\"{written}\" read as a size of {size}: a figure may be a count");
+            self.notes.push((old[0].start, Doubt::Said(doubt.into())));
         }
         for mend in &parse.mended {
             let written = &self.text[old[0].start..old[old.len() - 1].end];
@@ -745,7 +767,8 @@ impl Context {
             [whole, part] if part.kind == Fraction => {
                 if let Some(whole) = whole.figure()
                     && part.value < Ratio::from_integer(1)
-                    && whole > 0
+                    // A numeral of more figures is no mixed number.
+                    && (1..1000).contains(&whole)
                 {
                     let value = part.value + whole;
                     sizes.push((size(2, mixed(value), None), Vec::new()));

@@ -12,6 +12,7 @@ use regex::Regex;
 
 use super::{
     callout::{Callout, Notation, Quantity, Role, describe},
+    hedges,
     number::Shape,
     reader::Reader,
     scope,
@@ -22,7 +23,7 @@ use super::{
 };
 use crate::{
     doubt::Doubt,
-    hardware::{Diameter, Kind, Length, Style, Unit},
+    hardware::{Kind, Style, Unit},
 };
 
 /// How a sentence brings an item up.
@@ -68,6 +69,10 @@ pub struct Sentence {
     pub option: Option<OptionNamed>,
     /// Doubts of all its calls.
     pub doubts: Vec<Doubt>,
+    /// Figures that measure, count or name something else, in [`Sentence::text`].
+    pub measures: Vec<Range<usize>>,
+    /// Figures that no reading took; a doubt tells each.
+    pub left_over: Vec<Range<usize>>,
     /// A size stands in it, and no item.
     pub lone_size: bool,
     /// Longer than any sentence: it was not read.
@@ -102,7 +107,7 @@ static SHARE: LazyLock<Regex> = LazyLock::new(|| {
     ))
 });
 /// Numbers and letters that name a thing.
-static NAMED: LazyLock<Regex> = LazyLock::new(|| {
+pub(super) static NAMED: LazyLock<Regex> = LazyLock::new(|| {
     let name = r"(?: \d{1,3} [a-z]? | (?-i:[A-Z]) \d{0,2} ) \b";
     let more = format!(
         r"(?: \s* (?: , \s* and | , | and | & | to | through | thru | or | – | - ) \s* {name} )"
@@ -120,7 +125,7 @@ static NAMED: LazyLock<Regex> = LazyLock::new(|| {
 const PLACING: &[&str] = &[
     "at", "on", "to", "onto", "for", "in", "under", "over", "along",
 ];
-static COUNTED: LazyLock<Regex> = LazyLock::new(|| {
+pub(super) static COUNTED: LazyLock<Regex> = LazyLock::new(|| {
     regex(&format!(
         r"(?ix) \b (?:
               (?P<both> both ) \s+ (?: of \s+ )? (?: the \s+ )? (?P<noun1> [a-z]+ )
@@ -129,10 +134,10 @@ static COUNTED: LazyLock<Regex> = LazyLock::new(|| {
             | (?: in | at ) \s+ (?P<n4> {NUMBER} ) \s+ (?P<noun4> places | locations | positions ) ) \b"
     ))
 });
-static EACH: LazyLock<Regex> =
+pub(super) static EACH: LazyLock<Regex> =
     LazyLock::new(|| regex(r"(?i)\b(?P<word>each|every|per)(?:\s+of\s+the)?\s+(?P<noun>[a-z]+)\b"));
 /// Places whose number or whose bearing on the count is open: `on all posts`, `the four posts`.
-static OPEN: LazyLock<Regex> = LazyLock::new(|| {
+pub(super) static OPEN: LazyLock<Regex> = LazyLock::new(|| {
     regex(&format!(
         r"(?i)\b(?:all(?:\s+the)?|(?:the|these|those)\s+{NUMBER})\s+(?P<noun>[a-z]+)\b"
     ))
@@ -180,7 +185,7 @@ static PASSED: LazyLock<Regex> = LazyLock::new(|| {
 static WORKS_ON: LazyLock<Regex> = LazyLock::new(|| {
     regex(
         r"(?ix)^\W* (?: now | then | finally | lastly )? \W* (?: fully \s+ )?
-            (?: re-?tighten | tighten | re-?torque | torque | loosen | snug | check | re-?check | hand-?\s?tighten | finger-?\s?tighten ) \b",
+            (?: re-?tighten | tighten | re-?torque | torque | loosen | turn | snug | check | re-?check | hand-?\s?tighten | finger-?\s?tighten ) \b",
     )
 });
 
@@ -305,6 +310,7 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
     for found in PASSED.find_iter(&masked.clone()) {
         mask(&mut masked, found.range(), false);
     }
+    let per_bolt = hedges::per_bolt(&text, |at| mask(&mut masked, at, true));
     let (mut multipliers, each_piece) = multipliers(&mut masked);
     multipliers.extend(either);
     let mut things = calls(&masked, &text, notation, &mut said);
@@ -352,6 +358,12 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
     }
     for of in each_piece {
         of.multiply(&mut said);
+    }
+    for of in per_bolt {
+        of.multiply(&mut said);
+    }
+    if said.calls.iter().any(|call| call.naming == Naming::New) {
+        said.doubts.extend(hedges::hedges(&text));
     }
     multiply_by_things(&mut said, things, &mut multipliers, &text);
     multiply(&mut said, multipliers, &text);
@@ -961,7 +973,14 @@ fn phrase_start(reader: &Reader<'_>, i: usize, from: usize) -> usize {
             start = at - 2;
             continue;
         }
-        if !describes(reader, at) {
+        // `6 in. lag screws`
+        let abbreviated = matches!(reader.tok(at), Some(Tok::Dot))
+            && at > from + 1
+            && reader
+                .sense(at - 1, |s| matches!(s, Sense::Unit(_)).then_some(()))
+                .is_some()
+            && reader.number(at - 2).is_some();
+        if !describes(reader, at) && !abbreviated {
             break;
         }
         start = at;
@@ -1060,7 +1079,15 @@ fn calls(masked: &str, text: &str, notation: Notation, said: &mut Sentence) -> V
                             packs: None,
                         });
                     }
-                    doubt_proportions(&mut callout);
+                    // `four or five bolts`
+                    if matches!(&*before, "or" | "to") && start > 1 && counts(&reader, start - 2) {
+                        let from = reader.tokens[start - 2].start;
+                        let words = &masked[from..reader.tokens[start].end];
+                        callout.quantity = None;
+                        callout.doubts.push(Doubt::Said(
+                            format!("\"{words}\" is no one count: none is taken").into(),
+                        ));
+                    }
                     if callout.quantity.is_none() && article {
                         callout.quantity = Some(Quantity {
                             pieces: 1,
@@ -1085,7 +1112,8 @@ fn calls(masked: &str, text: &str, notation: Notation, said: &mut Sentence) -> V
         from = end;
         i = end;
     }
-    left_over(&reader, masked, &calls, doubts, &mut said.lone_size);
+    (said.measures, said.left_over) =
+        left_over(&reader, masked, &calls, doubts, &mut said.lone_size);
     let things = things(&reader, masked, &calls);
     said.calls = calls;
     things
@@ -1167,21 +1195,6 @@ fn count_of(reader: &Reader<'_>, start: usize) -> Option<u64> {
     reader.whole(at).or_else(|| reader.sense(at, in_words))
 }
 
-/// A bolt that is thicker than long is a doubt: the figures may stand the other way round.
-fn doubt_proportions(callout: &mut Callout) {
-    let item = &callout.item;
-    let stout = match (item.diameter, item.length) {
-        (Some(Diameter::Inch(d)), Some(Length::Inch(l))) => l < d,
-        (Some(Diameter::Metric(d)), Some(Length::Millimetre(l))) => l < d,
-        _ => false,
-    };
-    if stout && matches!(item.kind, Some(Kind::Bolt | Kind::Screw | Kind::Rod)) {
-        callout
-            .doubts
-            .push(Doubt::Said("thicker than it is long".into()));
-    }
-}
-
 /// True for a noun of the trade that is a verb here, or a part of another name.
 fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
     let token = &reader.tokens[i];
@@ -1223,14 +1236,16 @@ fn counts_things(reader: &Reader<'_>, i: usize) -> bool {
     matches!(reader.tok(i + 1), Some(Tok::Unknown)) || reader.says(i + 1, Sense::Thing)
 }
 
-/// Doubts about figures that no reading took, save those that measure or count other things.
+/// Doubts about figures that no reading took, save those that measure or count other things, which
+/// are given back.
 fn left_over(
     reader: &Reader<'_>,
     masked: &str,
     calls: &[Call],
     doubts: &mut Vec<Doubt>,
     lone_size: &mut bool,
-) {
+) -> (Vec<Range<usize>>, Vec<Range<usize>>) {
+    let (mut measures, mut left) = (Vec::new(), Vec::new());
     for i in 0..reader.tokens.len() {
         let token = &reader.tokens[i];
         if token.role.is_some() {
@@ -1251,6 +1266,9 @@ fn left_over(
             if digits && !matches!(reader.tok(i), Some(Tok::Code | Tok::Mark)) && !calls.is_empty()
             {
                 doubts.push(Doubt::LeftOver(masked[token.start..token.end].into()));
+                left.push(token.start..token.end);
+            } else if digits {
+                measures.push(token.start..token.end);
             }
             continue;
         };
@@ -1278,11 +1296,15 @@ fn left_over(
         let dimension =
             fine && (joins(i + 1) && reader.number(i + 2).is_some() || (i > 0 && joins(i - 1)));
         let of_parts = fine && counts_things(reader, i);
-        if !(measure || dimension || of_parts) {
+        if measure || dimension || of_parts {
+            measures.push(token.start..token.end);
+        } else {
             doubts.push(Doubt::LeftOver(masked[token.start..token.end].into()));
+            left.push(token.start..token.end);
         }
     }
     *lone_size &= calls.is_empty();
+    (measures, left)
 }
 
 /// Settles what the items of one joint say of each other: a washer or nut without a size takes it

@@ -70,7 +70,8 @@ pub fn option(text: &str) -> Option<(OptionNamed, Range<usize>)> {
     Some((named, whole.start()..end))
 }
 
-const THINGS: &str = "post|end|side|corner|shoe|girder|abutment|rail|frame|bracket|brace|beam|plate|bay|panel|edge|face|leg|wall|splice|hoop|gate|flange|column|foot|board|pier|bank|nailer|strap|purlin|joint";
+/// Places for hardware, and things that hardware joins.
+pub(super) const THINGS: &str = "post|end|side|corner|shoe|girder|abutment|rail|frame|bracket|brace|beam|plate|bay|panel|edge|face|leg|wall|splice|hoop|gate|flange|column|foot|board|pier|bank|nailer|strap|purlin|joint";
 
 static PLACE: LazyLock<Regex> = LazyLock::new(|| {
     let which = "north|south|east|west|left|right|left-hand|right-hand|front|rear|back|near|far|upper|lower|top|bottom|inner|outer|inside|outside|middle|centre|center|upstream|downstream|first|second|third|last|fixed|sliding|opposite";

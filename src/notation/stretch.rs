@@ -332,11 +332,21 @@ impl<'a> Stretch<'_, 'a> {
             return i + 1;
         }
         if let Some(n) = self.whole(i) {
+            // `washers, 2 per bolt`; behind a count it is a note.
+            if self.says(i + 1, Sense::PerBolt(1)) {
+                if self.draft.quantity.is_some() {
+                    self.reader.mark(i..i + 2, Role::Note);
+                    return i + 2;
+                }
+                self.count(Some(n), None, i..i + 1);
+                return i + 1;
+            }
             // `100/box`, `100 per box`
             let per =
                 matches!(self.tok(i + 1), Some(Tok::Slash)) || self.says(i + 1, Sense::PerPlace);
             if per && self.is_pack(i + 2) && self.draft.pack_size.is_none() {
                 self.draft.pack_size = Some(n);
+                self.draft.packs_open = true;
                 self.reader.mark(i..i + 3, Role::Count);
                 return i + 3;
             }
@@ -404,10 +414,31 @@ impl<'a> Stretch<'_, 'a> {
             && end == i + 1
             && last
             && self.draft.quantity.is_none()
+            && !self.is_dated(i, n)
         {
             self.count(Some(n), None, i..end);
         }
         end
+    }
+
+    /// True for a word that touches a dash in front and a figure behind.
+    fn is_in_a_figure(&self, i: usize) -> bool {
+        i > 0
+            && matches!(self.reader.tok(i - 1), Some(Tok::Dash))
+            && !self.reader.spaced(i)
+            && self.number(i + 1).is_some()
+            && !self.reader.spaced(i + 1)
+    }
+
+    /// True for the year of a date or of a title: `11/14/2025`, `Bolt list 2025`.
+    fn is_dated(&self, i: usize, n: u64) -> bool {
+        let tight = i > 0
+            && !self.reader.spaced(i)
+            && matches!(
+                self.reader.tok(i - 1),
+                Some(Tok::Slash | Tok::Dash | Tok::Dot)
+            );
+        tight || ((1990..2100).contains(&n) && !self.draft.is_hardware())
     }
 
     fn begins_size(&self, i: usize) -> bool {
@@ -506,6 +537,7 @@ impl<'a> Stretch<'_, 'a> {
             self.draft.plural = is_plural(self.text(i));
             self.noun_at = Some(i);
             self.draft.thing = false;
+            self.draft.tool = false;
         }
         let mut next = i + 1;
         for &sense in row.senses {
@@ -552,6 +584,11 @@ impl<'a> Stretch<'_, 'a> {
                 }
                 Sense::Both => next = next.max(self.places(i)),
                 Sense::Hardness => {}
+                // `3/8-l6`: a letter in the place of a figure.
+                Sense::Measure(_) if self.is_in_a_figure(i) => {
+                    self.draft.traits.unknown = true;
+                    self.reader.tokens[i].role = None;
+                }
                 Sense::Measure(measure) => {
                     let at = self
                         .reader
@@ -592,6 +629,14 @@ impl<'a> Stretch<'_, 'a> {
                     self.count(Some(n), None, i..i + 1);
                 }
                 Sense::Thing => self.thing(i),
+                Sense::Tool => self.tool(i),
+                Sense::Corrects => {
+                    let word = self.text(i);
+                    self.draft.doubts.push(Doubt::Said(
+                        format!("\"{word}\": what stands before may be taken back").into(),
+                    ));
+                }
+                Sense::PerBolt(times) => self.draft.per_bolt = Some(times),
                 // No number was made of it.
                 Sense::Fraction(_) if row.senses.len() == 1 => {
                     self.draft.traits.unknown = true;
@@ -739,13 +784,42 @@ impl<'a> Stretch<'_, 'a> {
         }
     }
 
+    /// A tool where no hardware is named: `torque wrench`, `3/4 socket`, `1/2 hex key`.
+    fn tool(&mut self, i: usize) {
+        let ends = !matches!(
+            self.tok(i + 1),
+            Some(
+                Tok::Word(_) | Tok::Unknown | Tok::Num { .. } | Tok::Code | Tok::Join | Tok::Slash
+            )
+        );
+        let named = match self.reader.word(i).map(|row| row.spelling) {
+            Some("socket") => ends && self.draft.traits.noun.is_none() && self.draft.dims.len() < 2,
+            Some("key") => i > 0 && self.reader.says(i - 1, Sense::Mark(Mark::Hex)),
+            _ => self.draft.thing,
+        };
+        if named {
+            self.draft.thing = true;
+            self.draft.tool = true;
+        } else if !self.draft.thing && self.reader.word(i).is_some_and(|row| row.spelling == "key")
+        {
+            self.draft.traits.unknown = true;
+        }
+    }
+
     /// `Grade 5`, `Gr. 8`, `class 8.8`, `Grade A`.
     fn grade_word(&mut self, i: usize, row: &Row) -> usize {
         let at = self.reader.skip(i + 1, |tok| {
             matches!(tok, Tok::Dot | Tok::Dash | Tok::Colon)
         });
         let class = matches!(row.spelling, "class" | "cl");
-        if let Some((value, _, Prefix::None)) = self.number(at) {
+        // `grade five`
+        let spoken = self
+            .sense(at, |sense| match sense {
+                Sense::Count(n) => i64::try_from(*n).ok(),
+                _ => None,
+            })
+            .map(|n| (Ratio::from_integer(n), Shape::Whole, Prefix::None));
+        if let Some((value, _, Prefix::None)) = self.number(at).or(spoken) {
             if let Some(grade) = grade_number(value, class) {
                 self.grade(grade);
                 self.reader.mark(i..at + 1, Role::Grade);
@@ -821,6 +895,11 @@ impl<'a> Stretch<'_, 'a> {
         let words = self.draft.pack_words.clone();
         match (self.draft.packs, self.draft.pack_size) {
             (packs, Some(size)) if self.draft.quantity.is_none() => {
+                if packs.is_none() && self.draft.packs_open {
+                    self.draft.doubts.push(Doubt::Said(
+                        "how many packs is not stated: taken as one".into(),
+                    ));
+                }
                 let packs = packs.unwrap_or(1);
                 self.count(packs.checked_mul(size), Some(packs), words);
             }
@@ -828,6 +907,18 @@ impl<'a> Stretch<'_, 'a> {
             (packs, Some(size)) => {
                 let pieces = self.draft.quantity.map(|q| q.pieces);
                 let packs = packs.or(pieces.map(|pieces| pieces / size.max(1)));
+                // `16 washers, pack of 2`: 16 pieces, or 16 packs.
+                let bare = self.count_at.clone().is_some_and(|at| {
+                    let words =
+                        self.reader.tokens[at.start].start..self.reader.tokens[at.end - 1].end;
+                    !self.reader.text[words].contains(char::is_alphabetic)
+                });
+                if self.draft.packs.is_none() && bare && size > 1 {
+                    let pieces = pieces.unwrap_or_default();
+                    self.draft.doubts.push(Doubt::Said(
+                        format!("may be {pieces} pieces or {pieces} packs of {size}").into(),
+                    ));
+                }
                 if packs.and_then(|packs| packs.checked_mul(size)) != pieces {
                     let pieces = pieces.unwrap_or_default();
                     self.draft.doubts.push(Doubt::TwoQuantities(pieces, size));
@@ -944,6 +1035,7 @@ fn role_of(row: &Row) -> Role {
         | Sense::DriveWord
         | Sense::PointWord
         | Sense::Thing
+        | Sense::Tool
         | Sense::Unspecified => Some(Role::Name),
         Sense::Mark(mark) if mark.is_finish() => Some(Role::Finish),
         Sense::Mark(_) => Some(Role::Name),
@@ -963,15 +1055,19 @@ fn role_of(row: &Row) -> Role {
         | Sense::About
         | Sense::Qty
         | Sense::Each => Some(Role::Count),
-        Sense::Both => Some(Role::Places),
+        Sense::Both | Sense::PerBolt(_) => Some(Role::Places),
         Sense::Hardness => Some(Role::Standard),
         Sense::Torque | Sense::Pound => Some(Role::Torque),
         Sense::PartNumber => Some(Role::Number),
         Sense::Standard => Some(Role::Standard),
         Sense::For | Sense::PerPlace => Some(Role::Note),
-        Sense::With | Sense::And | Sense::Without | Sense::Of | Sense::TypeWord | Sense::Noise => {
-            None
-        }
+        Sense::With
+        | Sense::And
+        | Sense::Without
+        | Sense::Of
+        | Sense::TypeWord
+        | Sense::Corrects
+        | Sense::Noise => None,
     };
     row.senses.iter().find_map(role).unwrap_or(Role::Passed)
 }

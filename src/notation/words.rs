@@ -141,10 +141,16 @@ pub(super) enum Sense {
     Hardness,
     /// The figure or letter behind is a type's (`Type 1`).
     TypeWord,
-    /// Multiplies by a number of places that is not stated (`per bolt`).
+    /// Multiplies by a number of places that is not stated (`per post`).
     PerPlace,
+    /// So many for each bolt of the row, times this.
+    PerBolt(u64),
     /// Names a thing that is no hardware.
     Thing,
+    /// Names a tool, where no hardware is named beside it.
+    Tool,
+    /// What is said before may be taken back.
+    Corrects,
     /// Turns the noun before it into a mark (`washer head`).
     Head,
     /// Makes a drive of the word before it.
@@ -171,6 +177,7 @@ impl Sense {
             For => 25, Of => 26, PartNumber => 27, Standard => 28, NumberWord => 29, Torque => 30,
             Pound => 31, Hardness => 32, TypeWord => 33, PerPlace => 34, Thing => 35, Head => 36,
             DriveWord => 37, PointWord => 38, Sense::Unspecified => 39, Noise => 40,
+            Sense::PerBolt(_) => 41, Sense::Tool => 42, Sense::Corrects => 43,
         })
     }
 }
@@ -230,6 +237,14 @@ pub(super) struct Row {
 }
 
 impl Row {
+    pub const fn new(spelling: &'static str, senses: &'static [Sense]) -> Row {
+        Row {
+            spelling,
+            senses,
+            kinds: Senses::of(senses),
+        }
+    }
+
     /// True where the word says just this.
     #[inline]
     pub fn says(&self, sense: Sense) -> bool {
@@ -264,11 +279,7 @@ impl Row {
 /// A table of spellings; the plain meaning in the middle is for people.
 macro_rules! words {
     ($($spelling:literal, $meaning:literal, [$($sense:expr),* $(,)?];)+) => {
-        &[$(Row {
-            spelling: $spelling,
-            senses: &[$($sense),*],
-            kinds: Senses::of(&[$($sense),*]),
-        }),+]
+        &[$(Row::new($spelling, &[$($sense),*])),+]
     };
 }
 
@@ -400,7 +411,7 @@ pub(super) const WORDS: &[Row] = words! {
     "plough", "plow bolt", [m(Plow)];
     "shoulder", "shoulder screw", [m(Shoulder)];
     "toggle", "toggle bolt", [m(Toggle)];
-    "socket", "hexagon socket", [m(Socket)];
+    "socket", "hexagon socket; a tool", [m(Socket), Sense::Tool];
     "soc", "hexagon socket", [m(Socket)];
     "skt", "hexagon socket", [m(Socket)];
     "button", "button head", [m(Button)];
@@ -458,7 +469,7 @@ pub(super) const WORDS: &[Row] = words! {
     "castle", "castle", [m(Castle)];
     "castellated", "castle", [m(Castle)];
     "coupling", "coupling", [m(Coupling)];
-    "coupler", "coupling", [m(Coupling)];
+    "coupler", "coupling nut", [m(Coupling), NUT];
     "tooth-washer", "with a captive tooth washer", [m(ToothWasher)];
     "weld", "weld", [m(Weld)];
     "barrel", "barrel", [m(Barrel)];
@@ -809,6 +820,8 @@ pub(super) const WORDS: &[Row] = words! {
     "see", "a note follows", [For];
     "about", "about so many", [About];
     "approx", "about so many", [About];
+    "sorry", "takes back what was said", [Sense::Corrects];
+    "correction", "takes back what was said", [Sense::Corrects];
     "both", "at two places", [Both];
     "them", "the pieces", [Noise];
     "suit", "where it goes", [For];
@@ -878,9 +891,16 @@ pub(super) const WORDS: &[Row] = words! {
     "clamp", "clamp", [Thing];
     "kit", "kit", [Thing];
     "holder", "holder", [Thing];
-    "driver", "driver", [Thing];
-    "wrench", "wrench", [Thing];
-    "bit", "bit", [Thing];
+    "driver", "driver", [Thing, Sense::Tool];
+    "wrench", "wrench", [Thing, Sense::Tool];
+    "bit", "bit", [Thing, Sense::Tool];
+    "spanner", "wrench", [Thing, Sense::Tool];
+    "screwdriver", "screwdriver", [Thing, Sense::Tool];
+    "ratchet", "ratchet", [Thing, Sense::Tool];
+    "hammer", "hammer", [Thing, Sense::Tool];
+    "mallet", "mallet", [Thing, Sense::Tool];
+    "plier", "pliers", [Thing, Sense::Tool];
+    "key", "hex key", [Sense::Tool];
     "gasket", "gasket", [Thing];
     "spacer", "spacer", [Thing];
     "bushing", "bushing", [Thing];

@@ -50,7 +50,7 @@ pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
             one_line(list, line, &texts, &mut out)?;
             if let Some((words, true)) = why::words(list, at) {
                 let item = list.reading_of(line).map(|reading| &reading.item);
-                why::write(words, item, READING, &mut out)?;
+                why::write(words, &list.known, item, READING, &mut out)?;
             }
         }
         for told in wording::sheets(list) {

@@ -9,7 +9,7 @@ use crate::{
     columns::Meaning,
     hardware::Item,
     kit::{Line, List, Words},
-    notation::{Callout, NARROW, Readings, Role},
+    notation::{self, Callout, Known, NARROW, Readings, Role},
 };
 
 /// Ways to read a line that are shown.
@@ -66,6 +66,9 @@ fn spoken(role: Option<Role>) -> &'static str {
         Some(Role::Note) => "a note",
         Some(Role::Places) => "how many places",
         Some(Role::Passed) => "passed over",
+        Some(Role::Other) => "another item of the sentence",
+        Some(Role::Measure) => "a measure or a number of something else, passed over",
+        Some(Role::Told) => "other words, passed over",
         None => "not understood",
     }
 }
@@ -86,19 +89,31 @@ fn items(callouts: &[Callout], counted: bool) -> String {
 /// What the writer reports.
 pub fn write(
     words: &Words,
+    known: &Known,
     item: Option<&Item>,
     indent: usize,
     out: &mut impl Write,
 ) -> io::Result<()> {
-    let object = WhyObject::of(words);
+    let object = WhyObject::of(words, known);
     let pad = " ".repeat(indent);
     let from = match words.in_prose {
         true => "from the sentence",
         false => "by its column",
     };
+    let pieces = object.sentence.as_ref().unwrap_or(&object.pieces);
     let rows: Vec<(String, String)> = (object.beside.iter())
-        .map(|cell| (cell.text.to_owned(), format!("{}, {from}", cell.what)))
-        .chain((object.pieces.iter()).map(|piece| (piece.text.to_owned(), piece.is.to_owned())))
+        .map(|cell| {
+            let is = match cell.what {
+                Meaning::Ignored => "passed over".to_owned(),
+                what => format!("{what}, {from}"),
+            };
+            (cell.text.to_owned(), is)
+        })
+        .chain(
+            pieces
+                .iter()
+                .map(|piece| (piece.text.clone(), piece.is.to_owned())),
+        )
         .collect();
     let width = |text: &str| text.chars().count().min(WIDEST);
     let widest = rows.iter().map(|(text, _)| width(text)).max().unwrap_or(0);
@@ -113,7 +128,11 @@ pub fn write(
     }
     for (at, way) in object.readings.iter().take(MOST).enumerate() {
         let head = if at == 0 { "read as  " } else { "or as    " };
-        let text = format!("{}  (score {})", way.text, way.score);
+        let mut text = format!("{}  (score {}", way.text, way.score);
+        if let Some(known) = &way.known {
+            text += &format!("; {known}");
+        }
+        text.push(')');
         wrapped(out, &format!("{pad}{head}"), indent + head.len(), &text)?;
     }
     if let (Some(item), true) = (item, words.in_prose && object.lacks_size)
@@ -136,9 +155,13 @@ pub struct WhyObject<'a> {
     beside: Vec<CellObject<'a>>,
     /// The words that name the item.
     text: &'a str,
-    pieces: Vec<PieceObject<'a>>,
+    pieces: Vec<PieceObject>,
+    /// Every word of the sentence that the item stands in, numbers in figures.
+    sentence: Option<Vec<PieceObject>>,
     /// The likeliest first.
     readings: Vec<WayObject>,
+    /// By how much the first score is above the next; below it where known sizes chose.
+    margin: Option<i32>,
     /// The words name one item and no size.
     #[serde(skip)]
     lacks_size: bool,
@@ -151,8 +174,8 @@ struct CellObject<'a> {
 }
 
 #[derive(Serialize)]
-struct PieceObject<'a> {
-    text: &'a str,
+struct PieceObject {
+    text: String,
     is: &'static str,
 }
 
@@ -161,15 +184,27 @@ struct WayObject {
     /// 0 at best.
     score: i32,
     text: String,
+    /// What of it is known from the rest of the list or from the parts list.
+    known: Option<String>,
+}
+
+/// Every word of the sentence that an item stands in; where the sentence repeats it, its words too.
+fn sentence(words: &Words) -> Vec<PieceObject> {
+    let (text, pieces) = notation::pieces(&words.sentence, &words.item[0], words.notation);
+    let said = |piece: notation::Piece| PieceObject {
+        text: text[piece.at].to_owned(),
+        is: spoken(piece.role),
+    };
+    pieces.into_iter().map(said).collect()
 }
 
 impl WhyObject<'_> {
-    pub fn of(words: &Words) -> WhyObject<'_> {
+    pub fn of<'a>(words: &'a Words, known: &Known) -> WhyObject<'a> {
         let [text, cells @ ..] = &words.item;
         let Readings {
             alternatives,
             pieces,
-        } = words.readings();
+        } = words.readings(known);
         let beside = words.beside.iter().map(|(column, text)| (*column, text));
         let item = Words::ITEM.into_iter().zip(cells);
         let mut readings: Vec<WayObject> = Vec::new();
@@ -181,6 +216,7 @@ impl WhyObject<'_> {
                 readings.push(WayObject {
                     score: way.score,
                     text,
+                    known: way.known,
                 });
             }
         }
@@ -191,11 +227,16 @@ impl WhyObject<'_> {
                 .collect(),
             pieces: (pieces.into_iter())
                 .map(|piece| PieceObject {
-                    text: &text[piece.at],
+                    text: text[piece.at].to_owned(),
                     is: spoken(piece.role),
                 })
                 .collect(),
+            sentence: words.in_prose.then(|| sentence(words)),
             text,
+            margin: match readings.as_slice() {
+                [first, next, ..] => Some(first.score - next.score),
+                _ => None,
+            },
             readings,
             lacks_size,
         }

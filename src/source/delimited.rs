@@ -75,10 +75,17 @@ fn sample(text: &str) -> &str {
     }
 }
 
-/// In prose a comma is followed by a space; between cells it seldom is.
+/// In prose a comma is followed by a space, or marks a thousand (`1,200 1/2 nuts`); between cells it
+/// seldom does.
 fn is_prose(sample: &str) -> bool {
-    let commas = sample.matches(',').count();
-    sample.matches(", ").count() * 2 > commas
+    let bytes = sample.as_bytes();
+    let digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
+    let thousand = |at: usize| {
+        at > 0 && digit(at - 1) && (at + 1..at + 4).all(digit) && bytes.get(at + 4) == Some(&b' ')
+    };
+    let commas = sample.match_indices(',').map(|(at, _)| at);
+    let of_prose = |at: &usize| bytes.get(at + 1) == Some(&b' ') || thousand(*at);
+    commas.clone().filter(of_prose).count() * 2 > commas.count()
 }
 
 fn widths(sample: &str, delimiter: u8) -> Vec<usize> {
@@ -355,6 +362,8 @@ mod tests {
         sniffs("24 hex bolts, 1/2 x 3\n12 nuts, 1/2\n", None);
         sniffs("| Qty | Item |\n|---|---|\n| 4 | bolt |\n", None);
         sniffs("24 hex bolts\n12 nuts\n", None);
+        // The comma marks a thousand.
+        sniffs("1,200 1/2 nuts\n1,400 3/8 nuts\n2,000 5/8 nuts\n", None);
     }
 
     #[track_caller]

@@ -8,6 +8,7 @@ use super::{
         guide::Asked,
         line::{Aside, Line, More, What},
         list::{LineStatus, Reading, Role, Usage, Words},
+        open::Open,
         text::TextAt,
     },
     Entry, Reader,
@@ -16,7 +17,7 @@ use super::{
 use crate::{
     Doubt,
     columns::{Meaning, furniture},
-    notation::{describe, sentence},
+    notation::{describe, names_part, sentence},
     source::{Format, Row},
 };
 
@@ -34,14 +35,28 @@ impl Reader<'_> {
         join(row, &mut text);
         let worst = self.list_line(row, &text);
         if self.keep_words && worst.is_some() {
-            self.words_of(row.number, &furniture::without_bullet(&text), None);
+            let body = furniture::without_bullet(&text);
+            self.words_of(row.number, &body, "", None);
+            // The bullet or number in front.
+            let lead = text.trim().strip_suffix(&*body).unwrap_or_default().trim();
+            if let Some(words) = self.list.words.last_mut()
+                && lead.contains(char::is_alphanumeric)
+            {
+                words.beside.push((Meaning::Ignored, lead.into()));
+            }
         }
         self.line = text;
         self.add(worst);
     }
 
     /// Keeps what a line of text was read from. `said`: what the rest of its sentence says.
-    fn words_of(&mut self, row: u32, text: &str, said: Option<Vec<(Meaning, Box<str>)>>) {
+    fn words_of(
+        &mut self,
+        row: u32,
+        text: &str,
+        sentence: &str,
+        said: Option<Vec<(Meaning, Box<str>)>>,
+    ) {
         let mut item = <[Box<str>; 8]>::default();
         item[0] = text.into();
         self.list.words.push(Words {
@@ -49,6 +64,7 @@ impl Reader<'_> {
             row,
             item,
             in_prose: said.is_some(),
+            sentence: sentence.into(),
             beside: said.unwrap_or_default(),
             notation: self.notation,
         });
@@ -102,7 +118,7 @@ impl Reader<'_> {
             self.shown += asked.text.len() as u64;
             self.list.from_sentences = true;
             if self.keep_words {
-                self.words_of(asked.row, &asked.phrase, asked.says());
+                self.words_of(asked.row, &asked.phrase, &asked.text, asked.says());
             }
             let line = self.asked_line(asked, at);
             let status = self.list.status_of(&line);
@@ -127,6 +143,9 @@ impl Reader<'_> {
         let mut doubts = asked.doubts;
         let (what, quantity) = match asked.callout {
             Ok(callout) => {
+                let next = self.list.readings.len() as u32;
+                let open = Open::of_phrase(&asked.phrase, &callout, next, self.notation);
+                self.list.open.extend(open);
                 self.list.readings.push(Reading {
                     item: callout.item,
                     part_number: callout.part_number,
@@ -134,8 +153,7 @@ impl Reader<'_> {
                     mass: None,
                     doubts: callout.doubts,
                 });
-                let reading = self.list.readings.len() as u32 - 1;
-                (What::Item(reading), callout.quantity)
+                (What::Item(next), callout.quantity)
             }
             Err(reason) => (self.list.put_aside(Aside::NoItem(reason.into())), None),
         };
@@ -194,11 +212,18 @@ impl Reader<'_> {
                     let is_line = names_hardware
                         || !furniture::is_page_or_footnote(text)
                             && (body.starts_with(|c: char| c.is_ascii_digit())
+                                || names_part(&body)
                                 || callouts
                                     .as_ref()
                                     .is_ok_and(|all| all.iter().any(|c| c.quantity.is_some())));
                     match is_line {
-                        true => self.describe(callouts),
+                        true => {
+                            let said = self.describe(callouts);
+                            let mut words = [""; 8];
+                            words[0] = &body;
+                            self.keep_open(words, &said);
+                            said
+                        }
                         false => Entry::Furniture,
                     }
                 };
@@ -207,7 +232,11 @@ impl Reader<'_> {
         };
         match &self.said[entry as usize] {
             &Entry::Items(start, end) => {
-                let place = self.placement_of_text(|_| None);
+                let tool = self.is_tool(entry).then_some(Usage::Reference.as_str());
+                let place = self.placement_of_text(|meaning| match meaning {
+                    Meaning::Use => tool,
+                    _ => None,
+                });
                 self.push_items(row, place, start..end, Count::default())
             }
             Entry::Furniture | Entry::Container => None,

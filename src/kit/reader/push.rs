@@ -5,6 +5,7 @@ use super::{
         count::Count,
         line::{Aside, Line, More, What},
         list::{LineStatus, Role, Usage},
+        open::Open,
         text::TextAt,
     },
     Found, Reader,
@@ -27,6 +28,10 @@ impl Reader<'_> {
             count.doubts.push(Doubt::Said(
                 format!("the use \"{unknown}\" is not known: taken as new").into(),
             ));
+        }
+        if count.stated {
+            let first = self.found[found.start as usize].reading;
+            Open::count_beside(&mut self.list.open, first);
         }
         let text = self.push_text(row);
         let several = found.len() > 1;

@@ -148,6 +148,7 @@ impl Reader<'_> {
                 part_number: item.get(7),
             };
             let said = self.describe(describe_cells(&cells, self.notation));
+            self.keep_open(std::array::from_fn(|at| item.get(at)), &said);
             // The weight of a row that names several items is none of theirs.
             if matches!(said, Entry::Items(start, end) if end == start + 1)
                 && let Some(reading) = self.list.readings.last_mut()
@@ -195,7 +196,8 @@ impl Reader<'_> {
         if matches!(self.said[entry as usize], Entry::Furniture) {
             return None;
         }
-        let place = self.placement(row, layout, count.reference);
+        let reference = count.reference || self.is_tool(entry);
+        let place = self.placement(row, layout, reference);
         if let Some(aside) = count.aside {
             return self.push_aside(row, place, aside);
         }
@@ -241,9 +243,11 @@ impl Reader<'_> {
             row: row.number,
             item: std::array::from_fn(|at| item.get(at).into()),
             beside: beside
+                .chain(layout.cells_of_no_meaning(row))
                 .filter(|(_, text): &(_, Box<str>)| !text.is_empty())
                 .collect(),
             in_prose: false,
+            sentence: "".into(),
             notation: self.notation,
         });
     }

@@ -114,7 +114,7 @@ pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
                     What::Bag { received } => received,
                     _ => None,
                 },
-                why: why::words(list, at).map(|(words, _)| WhyObject::of(words)),
+                why: why::words(list, at).map(|(words, _)| WhyObject::of(words, &list.known)),
             };
             serde_json::to_writer(&mut out, &object)?;
         }

@@ -1,0 +1,116 @@
+//! Sheets that are copies by what their lines say, whatever they are called.
+//!
+//! Two sides of a structure ask for the same too, so the lines alone decide only where they name their
+//! own stages, or where there are many and the sheets' names do not go together (`Frame 1`, `Frame 2`).
+
+use std::hash::{BuildHasher, Hash, Hasher};
+
+use rustc_hash::{FxBuildHasher, FxHashMap, FxHasher};
+
+use super::{line::What, list::List};
+use crate::words::fold;
+
+/// Lines of a sheet without stages that make a chance likeness unlikely.
+const MANY: usize = 8;
+/// Lines of which nine tenths make a near copy.
+const SEVERAL: usize = 10;
+
+/// What a sheet's lines say, a hash a line.
+#[derive(Default)]
+struct Sheet {
+    lines: Vec<u64>,
+    /// Each line names a stage.
+    staged: bool,
+}
+
+/// The sheets of `left` that are copies of an earlier one, with that one; in one pass over the lines.
+pub fn copies<'a>(
+    list: &'a List,
+    left: &[usize],
+    name: impl Fn(usize) -> &'a str,
+    apart: impl Fn(&str, &str) -> bool,
+) -> Vec<(usize, usize)> {
+    let sheets = sheets(list);
+    let mut same: FxHashMap<u64, usize> = FxHashMap::default();
+    let mut owners: FxHashMap<u64, usize> = FxHashMap::default();
+    let mut found = Vec::new();
+    for &at in left {
+        let sheet = &sheets[at];
+        let is_copy = |of: usize, exact: bool| {
+            let other = &sheets[of];
+            let staged = sheet.staged && other.staged;
+            let many = exact && sheet.lines.len() >= MANY && !goes_with(name(at), name(of));
+            (staged || many) && !apart(name(at), name(of))
+        };
+        let exact = *same
+            .entry(FxBuildHasher.hash_one(&sheet.lines))
+            .or_insert(at);
+        if exact != at && sheet.lines.len() > 2 && is_copy(exact, true) {
+            found.push((at, exact));
+            continue;
+        }
+        // How many lines each earlier sheet was the first to hold.
+        let mut shared: FxHashMap<usize, usize> = FxHashMap::default();
+        for line in &sheet.lines {
+            match *owners.entry(*line).or_insert(at) {
+                owner if owner != at => *shared.entry(owner).or_default() += 1,
+                _ => {}
+            }
+        }
+        let most = shared
+            .into_iter()
+            .max_by_key(|(owner, lines)| (*lines, std::cmp::Reverse(*owner)));
+        if let Some((of, lines)) = most {
+            let longer = sheet.lines.len().max(sheets[of].lines.len());
+            if longer >= SEVERAL && lines * 10 >= longer * 9 && is_copy(of, false) {
+                found.push((at, of));
+            }
+        }
+    }
+    found
+}
+
+fn sheets(list: &List) -> Vec<Sheet> {
+    let items: Vec<u64> = (list.readings.iter())
+        .map(|reading| FxBuildHasher.hash_one(&reading.item))
+        .collect();
+    let mut all: Vec<Sheet> = list.sheets.iter().map(|_| Sheet::default()).collect();
+    for sheet in &mut all {
+        sheet.staged = true;
+    }
+    for line in &list.lines {
+        let What::Item(reading) = line.what else {
+            continue;
+        };
+        let at = usize::from(line.sheet);
+        let placement = list.placement_of(line);
+        // A sheet's name stands for the stage where its rows name none.
+        let own = placement
+            .stage
+            .as_deref()
+            .filter(|stage| Some(*stage) != list.sheets[at].name.as_deref());
+        let mut hasher = FxHasher::default();
+        items[reading as usize].hash(&mut hasher);
+        (line.quantity, line.places, own, &placement.place).hash(&mut hasher);
+        all[at].lines.push(hasher.finish());
+        all[at].staged &= own.is_some();
+    }
+    for sheet in &mut all {
+        sheet.lines.sort_unstable();
+    }
+    all
+}
+
+/// True for names that differ in a number or a letter alone: `Frame 1` and `Frame 2`, `Side A`.
+fn goes_with(a: &str, b: &str) -> bool {
+    let stem = |name: &str| {
+        let name = fold(name);
+        let name = name.trim_end_matches(|c: char| c.is_ascii_digit());
+        let name = match name.rsplit_once(' ') {
+            Some((stem, last)) if last.chars().count() < 2 => stem,
+            _ => name,
+        };
+        name.trim_end().to_owned()
+    };
+    stem(a) == stem(b)
+}

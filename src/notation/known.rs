@@ -1,0 +1,135 @@
+//! Sizes that are sure: what readings are weighed by where a text leaves several open.
+//!
+//! A size that the same list uses elsewhere, or that the parts list has, is the likelier reading of
+//! `8-Jan` or `4 5/8`. It only moves the choice between readings that are listed anyway; what was open
+//! stays a doubt, and the doubt says what moved the choice.
+
+use rustc_hash::FxHashSet;
+
+use super::{callout::Callout, dates, score::NARROW};
+use crate::hardware::{Diameter, Item, Kind, Length};
+
+/// Points for what is known of a reading: a diameter outweighs every margin that leaves a choice open,
+/// and the very item more. Ours, common practice, no source.
+const DIAMETER: i32 = NARROW;
+const ITEM: i32 = NARROW + 10;
+
+/// Where a size is known from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Origin {
+    /// The rest of the list.
+    Here,
+    PartsList,
+}
+
+/// The sizes that are sure.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Known {
+    here: Sizes,
+    parts_list: Sizes,
+}
+
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+struct Sizes {
+    items: FxHashSet<(Option<Kind>, Option<Diameter>, Option<Length>)>,
+    diameters: FxHashSet<Diameter>,
+    lengths: FxHashSet<Length>,
+}
+
+impl Sizes {
+    fn add(&mut self, item: &Item) {
+        let Some(diameter) = item.diameter else {
+            return;
+        };
+        self.items.insert((item.kind, Some(diameter), item.length));
+        self.diameters.insert(diameter);
+        self.lengths.extend(item.length);
+    }
+
+    fn points(&self, item: &Item) -> i32 {
+        let Some(diameter) = item.diameter else {
+            return 0;
+        };
+        if self
+            .items
+            .contains(&(item.kind, Some(diameter), item.length))
+        {
+            ITEM
+        } else if self.diameters.contains(&diameter) {
+            DIAMETER
+        } else {
+            0
+        }
+    }
+}
+
+impl Known {
+    /// Takes in an item that is sure; a part's size is none of a fastener.
+    pub fn add(&mut self, item: &Item, origin: Origin) {
+        if item.kind == Some(Kind::Part) {
+            return;
+        }
+        match origin {
+            Origin::Here => self.here.add(item),
+            Origin::PartsList => self.parts_list.add(item),
+        }
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.here.diameters.is_empty() && self.parts_list.diameters.is_empty()
+    }
+
+    /// What speaks for the items of one reading.
+    pub(super) fn points(&self, callouts: &[Callout]) -> i32 {
+        let hardware = callouts
+            .iter()
+            .filter(|callout| callout.item.kind != Some(Kind::Part));
+        hardware.map(|callout| self.points_of(&callout.item)).sum()
+    }
+
+    fn points_of(&self, item: &Item) -> i32 {
+        self.here.points(item) + self.parts_list.points(item)
+    }
+
+    /// What speaks for one reading of a date; `length`: it stands where a length does.
+    pub(super) fn points_of_date(&self, size: dates::Size, length: bool) -> i32 {
+        let known = |sizes: &Sizes| match size.diameter() {
+            _ if length => sizes.lengths.contains(&Length::Inch(size.value)),
+            Some(diameter) => sizes.diameters.contains(&diameter),
+            None => false,
+        };
+        i32::from(known(&self.parts_list)) * ITEM + i32::from(known(&self.here)) * DIAMETER
+    }
+
+    /// What speaks for the first reading of a date, in a sentence.
+    pub(super) fn why_of_date(&self, size: dates::Size, length: bool) -> String {
+        let listed = Known {
+            parts_list: self.parts_list.clone(),
+            ..Known::default()
+        };
+        match listed.points_of_date(size, length) {
+            0 => format!("{size} is used elsewhere in this list"),
+            _ => format!("{size} is a size of the parts list"),
+        }
+    }
+
+    /// Why an item's reading was preferred, in a sentence: `5/8 is used elsewhere in this list`.
+    pub(super) fn why(&self, item: &Item) -> Option<String> {
+        let diameter = item.diameter?;
+        let key = (item.kind, Some(diameter), item.length);
+        let (list, here) = (&self.parts_list, &self.here);
+        Some(match () {
+            () if list.items.contains(&key) => format!("{} is on the parts list", item.text()),
+            () if here.items.contains(&key) => {
+                format!("{} is used elsewhere in this list", item.text())
+            }
+            () if list.diameters.contains(&diameter) => {
+                format!("{diameter} is a size of the parts list")
+            }
+            () if here.diameters.contains(&diameter) => {
+                format!("{diameter} is used elsewhere in this list")
+            }
+            () => return None,
+        })
+    }
+}
