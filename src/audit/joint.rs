@@ -69,7 +69,27 @@ pub struct Member<'a> {
     pub placement: &'a Placement,
     /// Of one kit, all places; `None` where a line states none.
     pub pieces: Option<u64>,
-    pub evidence: Evidence,
+    rows: Rows,
+}
+
+/// Where the lines of a member stand, runs of rows folded. There may be a member a line, and of most
+/// there is one row.
+#[derive(Debug, Clone)]
+struct Rows {
+    list: u32,
+    sheet: u16,
+    first: (u32, u32),
+    more: Vec<(u32, u32)>,
+}
+
+impl Rows {
+    fn push(&mut self, row: u32) {
+        let (_, last) = self.more.last_mut().unwrap_or(&mut self.first);
+        match *last + 1 == row {
+            true => *last = row,
+            false => self.more.push((row, row)),
+        }
+    }
 }
 
 impl Member<'_> {
@@ -116,9 +136,11 @@ impl<'a> Joint<'a> {
 /// The rows of several members, one entry a sheet.
 pub fn gather<'m, 'a: 'm>(members: impl IntoIterator<Item = &'m Member<'a>>) -> Vec<Evidence> {
     let mut sheets: IndexMap<(usize, usize), Vec<(u32, u32)>> = IndexMap::new();
-    for Member { evidence, .. } in members {
-        let rows = sheets.entry((evidence.list, evidence.sheet)).or_default();
-        rows.extend(&evidence.rows);
+    for Member { rows: own, .. } in members {
+        let place = (own.list as usize, usize::from(own.sheet));
+        let rows = sheets.entry(place).or_default();
+        rows.push(own.first);
+        rows.extend(&own.more);
     }
     let folded = |mut rows: Vec<(u32, u32)>| {
         rows.sort_unstable();
@@ -171,7 +193,7 @@ pub fn joints<'a>(job: &Job, lists: &'a [List]) -> Vec<Joint<'a>> {
             .map(|r| Duty::of(&r.item).zip(r.item.diameter))
             .collect();
         // Lines that say the same of the same item are one member.
-        let mut members: FxHashMap<(u32, u32, u16), (Connection, usize)> = FxHashMap::default();
+        let mut members: FxHashMap<(u32, u32, u16), (u32, u32)> = FxHashMap::default();
         for line in &list.lines {
             let crate::kit::What::Item(reading) = line.what else {
                 continue;
@@ -187,36 +209,36 @@ pub fn joints<'a>(job: &Job, lists: &'a [List]) -> Vec<Joint<'a>> {
             let key = (stage, place, diameter);
             match members.entry((line.placement, reading, line.sheet)) {
                 Entry::Occupied(known) => {
-                    let &(key, index) = known.get();
-                    let member = &mut groups[&key].members[index];
+                    let &(joint, index) = known.get();
+                    let member = &mut groups[joint as usize].members[index as usize];
                     member.pieces = member
                         .pieces
                         .zip(pieces)
                         .and_then(|(a, b)| a.checked_add(b));
-                    match member.evidence.rows.last_mut() {
-                        Some((_, last)) if *last + 1 == line.row => *last = line.row,
-                        _ => member.evidence.rows.push((line.row, line.row)),
-                    }
+                    member.rows.push(line.row);
                 }
                 Entry::Vacant(new) => {
                     let placement = &list.placements[line.placement as usize];
                     let name = placement.stage.as_deref().unwrap_or("").trim();
                     let stage_name = *stage_names.entry(stage).or_insert(name);
-                    let joint = groups.entry(key).or_insert_with(|| Joint {
+                    let group = groups.entry(key);
+                    let number = group.index() as u32;
+                    let joint = group.or_insert_with(|| Joint {
                         stage: stage_name,
                         diameter,
                         members: Vec::new(),
                     });
-                    new.insert((key, joint.members.len()));
+                    new.insert((number, joint.members.len() as u32));
                     joint.members.push(Member {
                         duty,
                         item: &list.readings[reading as usize].item,
                         placement,
                         pieces,
-                        evidence: Evidence {
-                            list: at,
-                            sheet: usize::from(line.sheet),
-                            rows: vec![(line.row, line.row)],
+                        rows: Rows {
+                            list: at as u32,
+                            sheet: line.sheet,
+                            first: (line.row, line.row),
+                            more: Vec::new(),
                         },
                     });
                 }
