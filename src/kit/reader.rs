@@ -313,6 +313,8 @@ impl<'a> Reader<'a> {
 
     fn finish(mut self) -> List {
         self.list.repeats = self.guide.repeats;
+        self.list.lines.shrink_to_fit();
+        self.list.readings.shrink_to_fit();
         self.list
     }
 

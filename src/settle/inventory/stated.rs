@@ -1,0 +1,190 @@
+//! Items as the lists state them.
+
+use indexmap::{IndexMap, map::Entry};
+use rustc_hash::FxBuildHasher;
+
+use crate::{
+    doubt::Doubt,
+    hardware::{Item, Kind, PartName},
+    kit::{List, Role},
+    settle::{
+        account::Evidence,
+        numbers::{Meant, Numbers},
+    },
+};
+
+/// An item as the lists state it, and what is known about it apart from sums.
+#[derive(Debug)]
+pub struct Stated {
+    /// What makes it this item and no other: the thread that it has where none is stated, and of a
+    /// part its number alone where it has one.
+    pub identity: Item,
+    /// To be shown: a part with its description, the required list's before another's.
+    pub shown: Item,
+    /// Maker's numbers, in order.
+    pub numbers: Vec<Box<str>>,
+    pub doubts: Vec<Doubt>,
+    /// A line of an option that was not chosen asks for it.
+    pub not_chosen: bool,
+    /// First stage of a required line, or `usize::MAX`.
+    pub first_stage: usize,
+    /// Where the first line stands: role, list, line.
+    pub first_line: (Role, usize, usize),
+    pub required_by: Vec<Evidence>,
+    pub shipped_by: Vec<Evidence>,
+    pub counted_by: Vec<Evidence>,
+    pub stocked_by: Vec<Evidence>,
+    pub left_by: Vec<Evidence>,
+}
+
+impl Stated {
+    /// An item of which nothing is known but what it is.
+    fn new(identity: Item, shown: Item) -> Stated {
+        Stated {
+            identity,
+            shown,
+            numbers: Vec::new(),
+            doubts: Vec::new(),
+            not_chosen: false,
+            first_stage: usize::MAX,
+            first_line: (Role::Counted, usize::MAX, usize::MAX),
+            required_by: Vec::new(),
+            shipped_by: Vec::new(),
+            counted_by: Vec::new(),
+            stocked_by: Vec::new(),
+            left_by: Vec::new(),
+        }
+    }
+
+    /// The words for a part.
+    pub fn description(&self) -> Option<&str> {
+        self.shown.part.as_ref()?.description.as_deref()
+    }
+}
+
+/// Items by identity, each with all that the readings say of it; and the id of each list's readings.
+pub fn state_items(lists: &[List]) -> (Vec<Stated>, Vec<Vec<u32>>) {
+    let mut numbers = Numbers::default();
+    // A shop has numbers of its own, which are not the maker's.
+    for list in lists
+        .iter()
+        .filter(|list| !matches!(list.role, Role::Stock | Role::LeftOver))
+    {
+        let required = list.role == Role::Required;
+        for reading in &list.readings {
+            match (&reading.item.part, &reading.part_number) {
+                (Some(part), own) => {
+                    if let (true, Some(number)) = (required, part.number.as_ref().or(own.as_ref()))
+                    {
+                        numbers.teach_part(number);
+                    }
+                }
+                (None, Some(number)) => numbers.teach(number, &identity(&reading.item), required),
+                (None, None) => {}
+            }
+        }
+    }
+    numbers.sort();
+
+    // By identity; items are numbered as they are found, until they are put in order.
+    let mut found: IndexMap<Item, Stated, FxBuildHasher> = IndexMap::default();
+    let mut of_readings: Vec<Vec<u32>> = Vec::new();
+    for list in lists {
+        let mut numbered = Vec::with_capacity(list.readings.len());
+        for reading in &list.readings {
+            let number = match &reading.item.part {
+                Some(part) => part.number.as_ref().or(reading.part_number.as_ref()),
+                None => reading.part_number.as_ref(),
+            };
+            let (identity, doubt) = match (&reading.item.part, number) {
+                (Some(_), Some(number)) => match numbers.meant(number) {
+                    (Meant::Hardware(item), doubt) => (item, doubt),
+                    (Meant::Part(number), doubt) => (part(number), doubt),
+                },
+                (None, Some(number)) if numbers.is_ambiguous(number) => (
+                    identity(&reading.item),
+                    Some(Doubt::NumberNotUnique(number.clone())),
+                ),
+                _ => (identity(&reading.item), None),
+            };
+            // Of hardware there is no more to show than what makes it this item.
+            let shown = identity.part.as_ref().map(|own| {
+                let mut shown = reading.item.clone();
+                if let Some(shown) = &mut shown.part {
+                    shown.number = own.number.clone();
+                }
+                shown
+            });
+            let entry = found.entry(identity);
+            numbered.push(entry.index() as u32);
+            let stated = match entry {
+                Entry::Occupied(known) => known.into_mut(),
+                Entry::Vacant(new) => {
+                    let identity = new.key().clone();
+                    let shown = shown.clone().unwrap_or_else(|| identity.clone());
+                    new.insert(Stated::new(identity, shown))
+                }
+            };
+            let rank = |item: &Item| {
+                let silent = |part: &PartName| part.description.is_none();
+                item.part.as_deref().is_some_and(silent)
+            };
+            if let (Role::Required, Some(shown)) = (list.role, shown)
+                && (rank(&shown), &shown) < (rank(&stated.shown), &stated.shown)
+            {
+                stated.shown = shown;
+            }
+            let makers = !matches!(list.role, Role::Stock | Role::LeftOver);
+            if let (Some(number), true) = (number, makers) {
+                let number = match &doubt {
+                    Some(Doubt::LooseNumber { matched, .. }) => matched,
+                    _ => number,
+                };
+                if !stated.numbers.contains(number) {
+                    stated.numbers.push(number.clone());
+                }
+            }
+            if let Some(doubt) = doubt
+                && !stated.doubts.contains(&doubt)
+            {
+                stated.doubts.push(doubt);
+            }
+        }
+        of_readings.push(numbered);
+    }
+
+    let mut items: Vec<(u32, Stated)> = (0..).zip(found.into_values()).collect();
+    items.sort_unstable_by(|(_, a), (_, b)| a.identity.cmp(&b.identity));
+    let mut ids = vec![0; items.len()];
+    for ((number, _), id) in items.iter().zip(0..) {
+        ids[*number as usize] = id;
+    }
+    for number in of_readings.iter_mut().flatten() {
+        *number = ids[*number as usize];
+    }
+    let in_order = |(_, mut item): (u32, Stated)| {
+        item.numbers.sort();
+        item
+    };
+    (items.into_iter().map(in_order).collect(), of_readings)
+}
+
+/// The part of a number.
+fn part(number: Box<str>) -> Item {
+    Item {
+        kind: Some(Kind::Part),
+        part: Some(Box::new(PartName {
+            number: Some(number),
+            description: None,
+        })),
+        ..Item::default()
+    }
+}
+
+/// What makes an item of hardware, or a part without a number, the same in every list.
+fn identity(item: &Item) -> Item {
+    Item {
+        thread: item.effective_thread(),
+        ..item.clone()
+    }
+}

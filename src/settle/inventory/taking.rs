@@ -1,0 +1,622 @@
+//! The lines, taken list by list.
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use super::{
+    Container, Counted, Inventory, MOST_PIECES, Need, Shipped, Stocked, Unread,
+    rows::{self, fold, push_row},
+    state_items,
+    sums::Sums,
+    too_many,
+};
+use crate::{
+    Result,
+    doubt::Doubt,
+    kit::{Job, Line, List, Role, Usage, What, job::SecondList},
+    settle::{
+        account::{Evidence, LineRef},
+        options::Chosen,
+        parcels::{Parcels, Scope},
+        stages::Stages,
+    },
+};
+
+/// For a line that belongs to no stage that is built.
+const NO_STAGE: usize = u32::MAX as usize;
+
+/// What a placement comes to.
+#[derive(Clone, Copy)]
+struct Place {
+    stage: usize,
+    chosen: bool,
+    usage: Usage,
+    container: u32,
+    /// The bag or box that holds it, where that did not arrive.
+    missing: Option<u32>,
+}
+
+/// The work of summing.
+pub(super) struct Taking<'a> {
+    kits: u64,
+    /// Required lists that name one item in one stage are added up.
+    adds: bool,
+    lists: &'a [List],
+    parcels: &'a Parcels,
+    /// Where there are several parcels: what the slips list, by parcel and item.
+    brought: FxHashMap<(u32, u32), u64>,
+    /// Item ids of each list's readings.
+    ids: Vec<Vec<u32>>,
+    /// Pieces so far, by role.
+    totals: [u64; Role::ALL.len()],
+    /// By item: the first stage of a required line.
+    first_stages: Vec<usize>,
+    /// Item, sheet and row of the lines of the list at hand that count for something.
+    rows: Vec<(u32, u16, u32)>,
+    containers: Vec<Container>,
+    container_ids: FxHashMap<Container, u32>,
+    needs: Sums<Need>,
+    shipped: Sums<Shipped>,
+    counted: FxHashMap<(u32, u32), Counted>,
+    stocked: FxHashMap<u32, Stocked>,
+    left_over: FxHashMap<u32, u64>,
+    packs: FxHashMap<u32, (Role, u64)>,
+    /// As they come, until all required lists are taken.
+    bagged: Vec<((u32, u32, u32), u64)>,
+    /// Slip lines that are bags: the line, the bag, how many of it.
+    slip_bags: Vec<(LineRef, u32, u64)>,
+    /// Bags that did not arrive, with the rows that list them or their pieces.
+    missing: FxHashMap<u32, Vec<Evidence>>,
+    unread: FxHashMap<usize, Unread>,
+    aside: FxHashMap<usize, Unread>,
+    unsure: FxHashMap<usize, Unread>,
+    of: Inventory,
+}
+
+impl<'a> Taking<'a> {
+    /// Nothing is summed yet.
+    pub fn start(
+        job: &Job,
+        lists: &'a [List],
+        stages: &Stages,
+        parcels: &'a Parcels,
+    ) -> Taking<'a> {
+        let (items, ids) = state_items(lists);
+        let lines = |role| -> usize {
+            let of_role = lists.iter().filter(|list| list.role == role);
+            of_role.map(|list| list.lines.len()).sum()
+        };
+        let mut needs = Sums::new(items.len(), lines(Role::Required));
+        needs.expect(stages.len());
+        let shipped = Sums::new(items.len(), lines(Role::Shipped));
+        Taking {
+            kits: job.kits,
+            lists,
+            parcels,
+            brought: FxHashMap::default(),
+            ids,
+            adds: job.second_list == SecondList::Adds,
+            totals: [0; Role::ALL.len()],
+            first_stages: vec![usize::MAX; items.len()],
+            rows: Vec::new(),
+            containers: vec![Container::default()],
+            container_ids: FxHashMap::default(),
+            needs,
+            shipped,
+            counted: FxHashMap::default(),
+            stocked: FxHashMap::default(),
+            left_over: FxHashMap::default(),
+            packs: FxHashMap::default(),
+            bagged: Vec::new(),
+            slip_bags: Vec::new(),
+            missing: FxHashMap::default(),
+            unread: FxHashMap::default(),
+            aside: FxHashMap::default(),
+            unsure: FxHashMap::default(),
+            of: Inventory {
+                ids: Vec::new(),
+                items,
+                containers: Vec::new(),
+                needs: Vec::new(),
+                shipped: Vec::new(),
+                counted: Vec::new(),
+                stocked: Vec::new(),
+                left_over: Vec::new(),
+                packs: Vec::new(),
+                blank: Vec::new(),
+                bagged: Vec::new(),
+                not_received: Vec::new(),
+                unopened: Vec::new(),
+                not_chosen: Vec::new(),
+                no_demand: Vec::new(),
+                fitted: Vec::new(),
+                unread: Vec::new(),
+                aside: Vec::new(),
+                several_parcels: parcels.number > 1,
+                unsure: Vec::new(),
+            },
+        }
+    }
+
+    /// The id of a placement's bag or box; 0 for loose pieces.
+    fn container(&mut self, bag: Option<&str>, carton: Option<&str>, parcels: Scope) -> u32 {
+        let container = Container::of(bag, carton, parcels);
+        if container.is_loose() && parcels == Scope::ALL {
+            return 0;
+        }
+        *self
+            .container_ids
+            .entry(container.unnamed())
+            .or_insert_with(|| {
+                self.containers.push(container);
+                self.containers.len() as u32 - 1
+            })
+    }
+
+    /// `quantity` times `times`, added to the role's total.
+    fn pieces(&mut self, at: LineRef, quantity: u64, times: u64, kits: u64) -> Result<u64> {
+        let role = self.lists[at.list].role;
+        let total = &mut self.totals[role as usize];
+        quantity
+            .checked_mul(times)
+            .and_then(|pieces| {
+                *total = pieces
+                    .checked_mul(kits)?
+                    .checked_add(*total)
+                    .filter(|total| *total <= MOST_PIECES)?;
+                Some(pieces)
+            })
+            .ok_or_else(|| too_many(self.lists, at))
+    }
+
+    pub fn note_what_came(&mut self) {
+        for (at, list) in self.lists.iter().enumerate() {
+            if list.role != Role::Shipped {
+                continue;
+            }
+            let parcel = self.parcels.of_list(at).first;
+            for line in &list.lines {
+                if let (What::Item(reading), Some(each)) = (&line.what, line.quantity) {
+                    let id = self.ids[at][*reading as usize];
+                    let brought = self.brought.entry((parcel, id)).or_default();
+                    *brought = brought.saturating_add(each.saturating_mul(line.places.into()));
+                }
+            }
+        }
+    }
+
+    /// The bag in which a count looked. A count made after a later parcel speaks of the parcels since
+    /// the count before it, but of an item that none of these brought, of all: it was left out then.
+    fn looked_in(&mut self, at: LineRef, id: u32, line: &Line, place: Place) -> u32 {
+        let scope = self.parcels.of_list(at.list);
+        let list = &self.lists[at.list];
+        if scope.first == 1 || list.parcel.is_some() {
+            return place.container;
+        }
+        let brought = (scope.first..=scope.last)
+            .filter_map(|parcel| self.brought.get(&(parcel, id)))
+            .copied()
+            .reduce(u64::saturating_add);
+        let Some(brought) = brought else {
+            let placement = list.placement_of(line);
+            let (bag, carton) = (placement.bag.as_deref(), placement.carton.as_deref());
+            return self.container(bag, carton, Scope { first: 1, ..scope });
+        };
+        if line.quantity.is_some_and(|counted| counted > brought) {
+            let doubt = Doubt::Said(
+                format!(
+                    "{} counts more of it than came since the count before: was what came earlier \
+                     counted again?",
+                    list.file
+                )
+                .into(),
+            );
+            let doubts = &mut self.of.items[id as usize].doubts;
+            if !doubts.contains(&doubt) {
+                doubts.push(doubt);
+            }
+        }
+        place.container
+    }
+
+    pub fn take(&mut self, at: usize, stages: &Stages, chosen: &Chosen) -> Result<()> {
+        let lists = self.lists;
+        let list = &lists[at];
+        let places: Vec<Place> = list
+            .placements
+            .iter()
+            .map(|placement| {
+                let container = self.container(
+                    placement.bag.as_deref(),
+                    placement.carton.as_deref(),
+                    self.parcels.of_list(at),
+                );
+                let of = &self.containers[container as usize];
+                let missing = self.missing.keys().copied();
+                Place {
+                    stage: stages.of(placement.stage.as_deref()).unwrap_or(NO_STAGE),
+                    chosen: chosen.takes(placement.option.as_ref()),
+                    usage: placement.usage.unwrap_or(Usage::New),
+                    container,
+                    missing: missing
+                        .filter(|bag| self.containers[*bag as usize].holds(of))
+                        .min(),
+                }
+            })
+            .collect();
+        self.shipped.expect(self.containers.len());
+        let mut firsts = vec![usize::MAX; self.of.items.len()];
+        for (index, line) in list.lines.iter().enumerate() {
+            let place = places[line.placement as usize];
+            let at = LineRef {
+                list: at,
+                line: index,
+            };
+            if let What::Item(reading) = line.what {
+                let first = &mut firsts[self.ids[at.list][reading as usize] as usize];
+                *first = (*first).min(index);
+            }
+            match list.role {
+                Role::Required => self.required(at, line, place, stages)?,
+                Role::Shipped => self.slip(at, line, place)?,
+                Role::Counted => self.count(at, line, place)?,
+                Role::Compared => {}
+                Role::Stock => self.stock(at, line)?,
+                Role::LeftOver => self.left_over(at, line)?,
+            }
+        }
+        for (item, first) in self.of.items.iter_mut().zip(firsts) {
+            if first != usize::MAX {
+                item.first_line = item.first_line.min((list.role, at, first));
+            }
+        }
+        self.keep_rows(at);
+        Ok(())
+    }
+
+    /// Hands the rows gathered of a list to their items.
+    fn keep_rows(&mut self, list: usize) {
+        let role = self.lists[list].role;
+        let items = &mut self.of.items;
+        rows::by_item(items.len(), list, &self.rows, |item, mut rows| {
+            let item = &mut items[item];
+            let evidence = match role {
+                Role::Required => &mut item.required_by,
+                Role::Shipped => &mut item.shipped_by,
+                Role::Counted => &mut item.counted_by,
+                Role::Compared => return,
+                Role::Stock => &mut item.stocked_by,
+                Role::LeftOver => &mut item.left_by,
+            };
+            evidence.append(&mut rows);
+        });
+        self.rows.clear();
+    }
+
+    fn required(&mut self, at: LineRef, line: &Line, place: Place, stages: &Stages) -> Result<()> {
+        if !place.chosen {
+            if let What::Item(reading) = line.what {
+                let id = self.ids[at.list][reading as usize];
+                self.of.items[id as usize].not_chosen = true;
+            }
+            self.of.not_chosen.push(at);
+            return Ok(());
+        }
+        let reading = match &line.what {
+            What::Item(reading) => *reading,
+            What::Bag { .. } => return Ok(()),
+            What::Aside(_) => {
+                unread_line(&mut self.aside, place.stage, at);
+                return Ok(());
+            }
+        };
+        let id = self.ids[at.list][reading as usize];
+        let as_required = line.quantity.is_none() && line.doubts().contains(&Doubt::AsRequired);
+        let makes_demand = !as_required
+            && matches!(
+                place.usage,
+                Usage::New | Usage::ComesFitted | Usage::Returned | Usage::Discarded
+            );
+        if !makes_demand {
+            self.of.no_demand.push(at);
+        }
+        let quantity = match line.quantity {
+            Some(quantity) => self.pieces(at, quantity, u64::from(line.places), self.kits)?,
+            None => {
+                if makes_demand {
+                    unread_line(&mut self.unread, place.stage, at);
+                }
+                0
+            }
+        };
+        let first_stage = &mut self.first_stages[id as usize];
+        *first_stage = (*first_stage).min(place.stage);
+        if !matches!(place.usage, Usage::CarriedOver | Usage::Reference) {
+            self.rows.push((id, line.sheet, line.row));
+        }
+        let need = self.needs.of(id, place.stage as u32);
+        match place.usage {
+            Usage::New if as_required => {}
+            Usage::New => {
+                need.new += quantity;
+                let first = *need.first.get_or_insert(at);
+                if first.list != at.list && !self.adds {
+                    return Err(stages.listed_twice(self.lists, first, at, place.stage));
+                }
+                if place.container != 0 {
+                    let key = (id, place.container, place.stage as u32);
+                    self.bagged.push((key, quantity));
+                }
+                if let Some(rows) = place.missing.and_then(|bag| self.missing.get_mut(&bag)) {
+                    push_row(rows, at.list, line.sheet, line.row);
+                }
+            }
+            Usage::ComesFitted => {
+                need.fitted += quantity;
+                self.of.fitted.push((id, at));
+            }
+            Usage::Returned => need.returned += quantity,
+            Usage::Discarded => need.discarded += quantity,
+            Usage::NotInKit | Usage::Consumable => need.to_bring += quantity,
+            Usage::CarriedOver | Usage::Reference => {}
+        }
+        Ok(())
+    }
+
+    fn slip(&mut self, at: LineRef, line: &Line, place: Place) -> Result<()> {
+        if let Some(rows) = place.missing.and_then(|bag| self.missing.get_mut(&bag)) {
+            push_row(rows, at.list, line.sheet, line.row);
+        }
+        let reading = match &line.what {
+            What::Item(reading) => *reading,
+            What::Bag { .. } => {
+                match line.quantity {
+                    Some(bags) => self.slip_bags.push((at, place.container, bags)),
+                    None => unread_line(&mut self.unsure, at.list, at),
+                }
+                return Ok(());
+            }
+            What::Aside(_) => {
+                unread_line(&mut self.unsure, at.list, at);
+                return Ok(());
+            }
+        };
+        let id = self.ids[at.list][reading as usize];
+        let pieces = match line.quantity {
+            Some(quantity) => self.pieces(at, quantity, u64::from(line.places), 1)?,
+            None => {
+                unread_line(&mut self.unsure, at.list, at);
+                0
+            }
+        };
+        let back_ordered = self.pieces(at, line.back_ordered(), 1, 1)?;
+        self.pack(id, line, Role::Shipped);
+        self.rows.push((id, line.sheet, line.row));
+        let shipped = self.shipped.of(id, place.container);
+        shipped.pieces += pieces;
+        shipped.back_ordered += back_ordered;
+        Ok(())
+    }
+
+    fn pack(&mut self, id: u32, line: &Line, role: Role) {
+        if let Some(pieces) = line.pack() {
+            // The later role is the shop's.
+            let rank = |(role, pieces): (Role, u64)| (std::cmp::Reverse(role), pieces);
+            let known = self.packs.entry(id).or_insert((role, pieces));
+            if rank((role, pieces)) < rank(*known) {
+                *known = (role, pieces);
+            }
+        }
+    }
+
+    /// The item and pieces of a line on a list that only counts what is there; `None` for one that is
+    /// not summed.
+    fn there(&mut self, at: LineRef, line: &Line) -> Result<Option<(u32, u64)>> {
+        let (reading, quantity) = match (&line.what, line.quantity) {
+            (What::Item(reading), Some(quantity)) => (*reading, quantity),
+            (What::Bag { .. }, _) => return Ok(None),
+            (What::Item(_), None) | (What::Aside(_), _) => {
+                unread_line(&mut self.unsure, at.list, at);
+                return Ok(None);
+            }
+        };
+        let id = self.ids[at.list][reading as usize];
+        let pieces = self.pieces(at, quantity, u64::from(line.places), 1)?;
+        self.rows.push((id, line.sheet, line.row));
+        Ok(Some((id, pieces)))
+    }
+
+    fn left_over(&mut self, at: LineRef, line: &Line) -> Result<()> {
+        if let Some((id, pieces)) = self.there(at, line)? {
+            *self.left_over.entry(id).or_default() += pieces;
+        }
+        Ok(())
+    }
+
+    fn stock(&mut self, at: LineRef, line: &Line) -> Result<()> {
+        let Some((id, pieces)) = self.there(at, line)? else {
+            return Ok(());
+        };
+        let list = &self.lists[at.list];
+        self.pack(id, line, Role::Stock);
+        let placement = list.placement_of(line);
+        let stocked = self.stocked.entry(id).or_default();
+        stocked.pieces += pieces;
+        if let (Some(bin), 1..) = (placement.bin.as_ref().or(placement.place.as_ref()), pieces)
+            && !stocked.bins.contains(bin)
+        {
+            stocked.bins.push(bin.clone());
+        }
+        Ok(())
+    }
+
+    fn count(&mut self, at: LineRef, line: &Line, place: Place) -> Result<()> {
+        let reading = match &line.what {
+            What::Item(reading) => *reading,
+            What::Bag { received } => {
+                if *received == Some(false) {
+                    self.missing.entry(place.container).or_default();
+                }
+                return Ok(());
+            }
+            What::Aside(_) => {
+                unread_line(&mut self.unsure, at.list, at);
+                return Ok(());
+            }
+        };
+        let id = self.ids[at.list][reading as usize];
+        let container = self.looked_in(at, id, line, place);
+        let place = Place { container, ..place };
+        let good = match line.quantity {
+            Some(quantity) => Some(self.pieces(at, quantity, u64::from(line.places), 1)?),
+            None => None,
+        };
+        let damaged = self.pieces(at, line.damaged(), 1, 1)?;
+        if good.is_none() {
+            self.of.blank.push((id, place.container));
+            if damaged == 0 {
+                return Ok(());
+            }
+        }
+        let item = &mut self.of.items[id as usize];
+        self.rows.push((id, line.sheet, line.row));
+        let new = Counted {
+            good,
+            damaged,
+            fitted: place.usage == Usage::ComesFitted,
+        };
+        let Some(known) = self.counted.get_mut(&(id, place.container)) else {
+            self.counted.insert((id, place.container), new);
+            return Ok(());
+        };
+        // Two counts add only where their bags differ. The lower one is the safe one.
+        let bag = &self.containers[place.container as usize].name;
+        let doubt = Doubt::Said(
+            if bag.is_empty() {
+                "counted twice: the lower figure is taken, not the sum".to_owned()
+            } else {
+                format!("counted twice in {bag}: the lower figure is taken, not the sum")
+            }
+            .into(),
+        );
+        if !item.doubts.contains(&doubt) {
+            item.doubts.push(doubt);
+        }
+        known.good = match (known.good, new.good) {
+            (Some(a), Some(b)) => Some(a.min(b)),
+            (a, b) => a.or(b),
+        };
+        known.damaged = known.damaged.max(new.damaged);
+        known.fitted &= new.fitted;
+        Ok(())
+    }
+
+    /// Puts what the required lists put in a bag on the slip that lists the bag, unless that slip
+    /// lists pieces of the bag itself.
+    pub fn open_bags(&mut self) -> Result<()> {
+        self.bagged.sort_unstable_by_key(|(key, _)| *key);
+        self.bagged.dedup_by(|next, kept| {
+            let same = next.0 == kept.0;
+            if same {
+                kept.1 += next.1;
+            }
+            same
+        });
+        let itemised: FxHashSet<(usize, u32)> = self.itemised_bags();
+        for (at, bag, bags) in std::mem::take(&mut self.slip_bags) {
+            if itemised.contains(&(at.list, bag)) {
+                continue;
+            }
+            let mut inside: Vec<(u32, u64)> = self
+                .bagged
+                .iter()
+                .filter(|((_, container, _), _)| {
+                    self.containers[bag as usize].holds(&self.containers[*container as usize])
+                })
+                .map(|((item, ..), pieces)| (*item, *pieces))
+                .collect();
+            inside.sort_unstable();
+            if inside.is_empty() {
+                self.of.unopened.push(at);
+            }
+            for (item, each) in inside {
+                let pieces = self.pieces(at, each, bags, 1)?;
+                self.shipped.of(item, bag).pieces += pieces;
+                let line = &self.lists[at.list].lines[at.line];
+                let evidence = &mut self.of.items[item as usize].shipped_by;
+                push_row(evidence, at.list, line.sheet, line.row);
+            }
+        }
+        Ok(())
+    }
+
+    /// List and container of every slip line that lists pieces in a bag, where slips list bags.
+    fn itemised_bags(&mut self) -> FxHashSet<(usize, u32)> {
+        let mut itemised = FxHashSet::default();
+        if self.slip_bags.is_empty() {
+            return itemised;
+        }
+        for (at, list) in self.lists.iter().enumerate() {
+            if list.role != Role::Shipped {
+                continue;
+            }
+            for line in &list.lines {
+                if matches!(line.what, What::Item(_)) {
+                    let placement = list.placement_of(line);
+                    let container = self.container(
+                        placement.bag.as_deref(),
+                        placement.carton.as_deref(),
+                        self.parcels.of_list(at),
+                    );
+                    itemised.insert((at, container));
+                }
+            }
+        }
+        itemised
+    }
+
+    pub fn finish(self) -> Inventory {
+        fn sorted<K: Ord, V>(map: FxHashMap<K, V>) -> Vec<(K, V)> {
+            let mut all: Vec<(K, V)> = map.into_iter().collect();
+            all.sort_by(|a, b| a.0.cmp(&b.0));
+            all
+        }
+        let mut of = self.of;
+        for (item, first) in of.items.iter_mut().zip(self.first_stages) {
+            item.first_stage = first;
+            fold(&mut item.required_by);
+            fold(&mut item.shipped_by);
+            fold(&mut item.counted_by);
+            fold(&mut item.stocked_by);
+            fold(&mut item.left_by);
+        }
+        of.ids = self.ids;
+        of.blank.sort_unstable();
+        of.blank.dedup();
+        of.containers = self.containers;
+        of.needs = self.needs.sorted();
+        of.shipped = self.shipped.sorted();
+        of.counted = sorted(self.counted);
+        of.stocked = sorted(self.stocked);
+        of.left_over = sorted(self.left_over);
+        of.packs = sorted(self.packs);
+        of.bagged = self.bagged;
+        of.not_received = sorted(self.missing);
+        for (_, rows) in &mut of.not_received {
+            fold(rows);
+        }
+        of.unread = sorted(self.unread);
+        of.aside = sorted(self.aside);
+        of.unsure = sorted(self.unsure);
+        of
+    }
+}
+
+/// Counts one more line that cannot be summed.
+fn unread_line(of: &mut FxHashMap<usize, Unread>, key: usize, at: LineRef) {
+    of.entry(key)
+        .and_modify(|unread| unread.lines += 1)
+        .or_insert(Unread {
+            lines: 1,
+            first: at,
+        });
+}
