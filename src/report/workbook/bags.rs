@@ -65,8 +65,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let received = columns.len() as ColNum;
     columns.push(RECEIVED);
 
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.title(
         "Bags and boxes",
         "Was it received at all? \"no\" reports all of it missing at once; a blank says nothing.",

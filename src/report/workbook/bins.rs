@@ -83,8 +83,7 @@ fn foot() -> Format {
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.title(
         "Bins",
         "In the order of the stages. A bin's address is tray, row letter, column number.",

@@ -32,8 +32,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         return Ok(());
     }
     let style = &report.style;
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.title(NAME, "What neither the kit nor the stock has, by size. Buy the grade and finish that the list asks for; where it states none, ask the kit maker.", style)?;
     let heading = pen.headings(style, &COLUMNS)?;
     for buy in &account.to_buy {

@@ -5,7 +5,7 @@ use rust_xlsxwriter::{ColNum, RowNum, Workbook, XlsxError, utility};
 
 use super::{
     Report,
-    live::{Cell, Live},
+    live::Cell,
     sheet::{Column, Pen},
     style::{self, Paper},
 };
@@ -91,13 +91,7 @@ impl Places {
 pub fn stage_rows(account: &Account) -> Vec<RowNum> {
     let entries = entries(account);
     (0..account.stages.len())
-        .map(|stage| {
-            FIRST
-                + entries
-                    .iter()
-                    .filter(|(_, share)| share.stage < stage)
-                    .count() as u32
-        })
+        .map(|stage| FIRST + entries.partition_point(|(_, share)| share.stage < stage) as RowNum)
         .collect()
 }
 
@@ -125,11 +119,10 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let serves = places.substituted || places.stock;
     columns.extend(serves.then_some(SERVES));
     let bins = wording::Places::of(report.layout);
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.title("By stage", "In build order. The pieces on hand are dealt to the earliest stage first. What is typed into the Count sheet changes this sheet and the Summary at once.", style)?;
     let heading = pen.headings(style, &columns)?;
-    let live = Live::of(report);
+    let live = report.live.as_ref();
     for (index, share) in entries(account) {
         let item = &account.items[index];
         let short = match share.short {
@@ -150,9 +143,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .take_while(|s| s.stage < share.stage)
             .map(|s| s.required)
             .sum();
-        let follows = live
-            .as_ref()
-            .and_then(|live| live.covered(index, item, &share, before, &required));
+        let follows = live.and_then(|live| live.covered(index, item, &share, before, &required));
         match &follows {
             Some(cell) => pen.live(cell, &style.number)?,
             None => pen.number(share.covered, &style.number)?,
@@ -174,9 +165,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             None => pen.number(share.short, short)?,
         };
         let settled = State::of(item, &share).as_str();
-        let state = live
-            .as_ref()
-            .and_then(|live| live.state(index, item, settled, &short_cell));
+        let state = live.and_then(|live| live.state(index, item, settled, &short_cell));
         match state {
             Some(cell) => pen.live(&cell, &style.wrap)?,
             None => pen.text(settled, &style.wrap)?,

@@ -41,8 +41,7 @@ pub fn entries(lists: &[List]) -> impl Iterator<Item = (&List, &Line, LineStatus
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.title(NAME, "aside: not understood, kept word for word and not summed. check: understood, with a doubt.", style)?;
     let heading = pen.headings(style, &COLUMNS)?;
     let mut entries = entries(report.lists).peekable();

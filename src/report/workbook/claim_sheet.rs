@@ -10,15 +10,17 @@ use crate::report::claim::{Cell, PIECES, Page, Row};
 
 pub const NAME: &str = "Claim";
 /// Columns of the sheet and their widths, in characters: narrow enough to be read on paper. A bag
-/// stands with its item, the rows that say so with the finding; the title of a table says why.
-const SHEET: [(&str, f64); 9] = [
+/// stands with its item, the rows that say so with the finding. Every table has the same headings,
+/// for they are repeated on every page.
+const SHEET: [(&str, f64); 10] = [
     ("No.", 5.0),
-    ("Item", 34.0),
+    ("Why", 13.0),
+    ("Item", 32.0),
     ("Required", 11.0),
     ("On the slip", 11.0),
     ("By count", 11.0),
     (PIECES, 11.0),
-    ("Finding, and where it says so", 48.0),
+    ("Finding, and where it says so", 44.0),
     ("What it stops", 16.0),
     ("Photo, remark", 16.0),
 ];
@@ -30,7 +32,7 @@ const SIGNATURE: usize = 4;
 fn cells(row: &Row) -> [Cell; SHEET.len()] {
     let [
         number,
-        _,
+        why,
         item,
         bag,
         required,
@@ -56,6 +58,7 @@ fn cells(row: &Row) -> [Cell; SHEET.len()] {
     };
     [
         number.clone(),
+        why.clone(),
         words(&[("", item), ("Bag ", bag)]),
         required.clone(),
         slip.clone(),
@@ -73,8 +76,7 @@ pub fn write(
     style: &Style,
     footer: &str,
 ) -> Result<(), XlsxError> {
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.wrap_at(SHEET.map(|(_, width)| width));
     pen.tall(30.0)?.plain(&page.title, &style.title)?;
     for (name, value) in &page.heading {
@@ -85,6 +87,7 @@ pub fn write(
     }
     pen.row()?;
     pen.tall(20.0)?.plain(&page.summary, &style.lead)?;
+    let mut first = None;
     for table in &page.tables {
         pen.row()?;
         pen.tall(20.0)?.plain(&table.title, &style.section)?;
@@ -93,15 +96,15 @@ pub fn write(
         }
         pen.row()?.plain(&table.note, &style.subtitle)?;
         pen.tall(30.0)?;
-        let heading = pen.at();
         let headings = SHEET.map(|(name, _)| match name {
-            PIECES => (table.pieces, &style.head_number),
-            "Required" | "On the slip" | "By count" => (name, &style.head_number),
+            PIECES | "Required" | "On the slip" | "By count" => (name, &style.head_number),
             name => (name, &style.head),
         });
         for (name, format) in headings {
             pen.plain(name, format)?;
         }
+        pen.make_table(0, headings, table.rows.len())?;
+        first.get_or_insert(pen.at());
         for row in &table.rows {
             pen.row()?;
             for (cell, (name, _)) in cells(row).iter().zip(SHEET) {
@@ -119,8 +122,6 @@ pub fn write(
                 };
             }
         }
-        pen.end_row()?;
-        pen.make_table(heading, 0, headings)?;
     }
     pen.row()?;
     for caution in &page.cautions {
@@ -137,5 +138,5 @@ pub fn write(
     for (column, (_, width)) in SHEET.iter().enumerate() {
         pen.sheet().set_column_width(column as ColNum, *width)?;
     }
-    style::print(pen.sheet(), &Paper::Landscape, None, footer)
+    style::print(pen.sheet(), &Paper::Landscape, first, footer)
 }

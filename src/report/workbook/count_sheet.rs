@@ -9,14 +9,14 @@ use rust_xlsxwriter::{
 
 use super::{
     Report, by_stage,
-    live::{Live, range},
+    live::range,
     sheet::{Column, Pen, lines_of},
     style::{self, Paper},
 };
 use crate::{
     hardware::{Diameter, Item, Kind, Length, Ratio},
     kit::List,
-    settle::ItemAccount,
+    settle::{Account, ItemAccount},
 };
 
 pub const NAME: &str = "Count sheet";
@@ -74,8 +74,8 @@ pub struct Entry<'a> {
 }
 
 /// The lines in order.
-pub fn entries<'a>(report: &Report<'a>) -> Vec<Entry<'a>> {
-    let items = &report.account.items;
+pub fn entries<'a>(lists: &'a [List], account: &'a Account) -> Vec<Entry<'a>> {
+    let items = &account.items;
     let mut order: Vec<usize> = (0..items.len())
         .filter(|&at| to_count(&items[at]))
         .collect();
@@ -83,7 +83,7 @@ pub fn entries<'a>(report: &Report<'a>) -> Vec<Entry<'a>> {
     order
         .into_iter()
         .flat_map(|item| {
-            containers(report.lists, &items[item])
+            containers(lists, &items[item])
                 .into_iter()
                 .map(move |(bag, carton)| Entry { item, bag, carton })
         })
@@ -126,8 +126,7 @@ struct Wanted {
 }
 
 impl Wanted {
-    fn of(report: &Report<'_>, entries: &[Entry<'_>]) -> Wanted {
-        let items = &report.account.items;
+    fn of(items: &[ItemAccount], entries: &[Entry<'_>]) -> Wanted {
         Wanted {
             numbers: entries
                 .iter()
@@ -144,29 +143,28 @@ impl Wanted {
 }
 
 /// The column of the good pieces, from 0.
-pub fn good_column(report: &Report<'_>, entries: &[Entry<'_>]) -> ColNum {
-    Wanted::of(report, entries).good_column()
+pub fn good_column(items: &[ItemAccount], entries: &[Entry<'_>]) -> ColNum {
+    Wanted::of(items, entries).good_column()
 }
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
-    let entries = entries(report);
-    let wanted = Wanted::of(report, &entries);
+    let entries = &report.counts;
+    let wanted = Wanted::of(&report.account.items, entries);
     let mut columns = vec![ID, ITEM];
     columns.extend(wanted.numbers.then_some(PART_NUMBER));
     columns.extend(wanted.bags.then_some(BAG));
     columns.extend(wanted.boxes.then_some(BOX));
     columns.extend([GOOD, DAMAGED, COUNTED_BY]);
 
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.title("Count sheet", "Write what is there. 0 is: looked for, none found. Leave blank what nobody counted. ▲ before a figure: far above what is due, count again.", style)?;
     pen.row()?.plain(
         "The empty lines at the foot are for whatever is found and not listed. Hand the filled sheet back with --counted.",
         &style.subtitle,
     )?;
     let heading = pen.headings(style, &columns)?;
-    for entry in &entries {
+    for entry in entries {
         let item = &report.account.items[entry.item];
         let lines = lines_of(&item.text, ITEM.most) as f64;
         pen.tall(7.0 + 13.0 * lines)?
@@ -199,7 +197,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let last = pen.at();
     pen.end_table(heading, &columns)?;
     validate(&mut pen, heading + 1, last, good)?;
-    if Live::of(report).is_some() {
+    if report.live.is_some() {
         let rows = (FIRST, FIRST + entries.len() as RowNum - 1);
         mark_far_above(&mut pen, report, rows, good)?;
     }

@@ -1,13 +1,12 @@
 //! Every line: each line of each list and how it reads. Written row by row in little memory, and
 //! gone on with in another sheet where one is full.
 
-use std::collections::HashSet;
-
 use rust_xlsxwriter::{Format, Workbook, XlsxError};
+use rustc_hash::FxHashSet;
 
 use super::{
     Report,
-    sheet::{Column, Pen, SHEET_ROWS},
+    sheet::{Column, MEASURED, Pen, SHEET_ROWS},
     style::{self, Paper},
 };
 use crate::{
@@ -19,7 +18,7 @@ use crate::{
 pub const NAME: &str = "Every line";
 /// Lines up to which cells wrap. The height of a wrapped row is kept in memory until the end, and
 /// nobody prints so many.
-const WRAPPED: usize = 20_000;
+const WRAPPED: usize = MEASURED as usize;
 
 const COLUMNS: [Column; 12] = [
     Column::words("State", 10.0),
@@ -47,11 +46,6 @@ pub fn in_sheets_of(
     most: u32,
 ) -> Result<(), XlsxError> {
     let idle = Idle::of(report);
-    let texts: Vec<Vec<String>> = report
-        .lists
-        .iter()
-        .map(|list| list.readings.iter().map(|r| r.item.text()).collect())
-        .collect();
     let mut lines = report
         .lists
         .iter()
@@ -81,7 +75,7 @@ pub fn in_sheets_of(
         while pen.next() < most
             && let Some(at) = lines.next()
         {
-            one_line(&mut pen, report, at, &texts[at.list], idle.why(at), words)?;
+            one_line(&mut pen, report, at, idle.why(at), words)?;
         }
         pen.end_table(heading, &COLUMNS)?;
         style::print(
@@ -99,8 +93,8 @@ pub fn in_sheets_of(
 
 /// Lines that are listed and make no demand.
 struct Idle {
-    not_chosen: HashSet<LineRef>,
-    no_demand: HashSet<LineRef>,
+    not_chosen: FxHashSet<LineRef>,
+    no_demand: FxHashSet<LineRef>,
 }
 
 impl Idle {
@@ -126,7 +120,6 @@ fn one_line(
     pen: &mut Pen<'_>,
     report: &Report<'_>,
     at: LineRef,
-    texts: &[String],
     idle: Option<&'static str>,
     words: &Format,
 ) -> Result<(), XlsxError> {
@@ -135,8 +128,9 @@ fn one_line(
     let line = &list.lines[at.line];
     let placement = list.placement_of(line);
     let status = list.status_of(line);
+    let reading = list.reading_of(line).map(|reading| reading.item.text());
     let reads_as = match &line.what {
-        What::Item(index) => texts[*index as usize].as_str(),
+        What::Item(_) => reading.as_deref().unwrap_or(""),
         What::Bag {
             received: Some(true),
         } => "bag or box, received",

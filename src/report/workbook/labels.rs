@@ -156,8 +156,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     if labels.peek().is_none() {
         return Ok(());
     }
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     let inset = INSET.min(width / 10);
     let gap = points(stock.gap + 2 * inset) * NARROWED;
     let width = points(width - 2 * inset) * NARROWED;

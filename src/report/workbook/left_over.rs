@@ -28,8 +28,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         return Ok(());
     };
     let style = &report.style;
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.title(NAME, "On the bench when the build is done, against extras, spares and pieces thrown away. Damaged pieces are not among them.", style)?;
     let heading = pen.headings(style, &COLUMNS)?;
     for of in left {

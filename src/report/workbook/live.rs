@@ -13,7 +13,10 @@ use super::{
     by_stage::{self, State},
     count_sheet,
 };
-use crate::settle::{ItemAccount, Share};
+use crate::{
+    kit::Job,
+    settle::{Account, ItemAccount, Share},
+};
 
 /// More lines than these make a sheet slow: nothing follows then.
 const MOST: usize = 2_000;
@@ -49,14 +52,13 @@ pub struct Live {
 
 impl Live {
     /// `None` where nothing can follow: no item to count, or too many.
-    pub fn of(report: &Report<'_>) -> Option<Live> {
-        let entries = count_sheet::entries(report);
+    pub fn of(job: &Job, account: &Account, entries: &[count_sheet::Entry<'_>]) -> Option<Live> {
         if entries.is_empty() || entries.len() > MOST {
             return None;
         }
-        let items = &report.account.items;
+        let items = &account.items;
         let mut lines = vec![0; items.len()];
-        for entry in &entries {
+        for entry in entries {
             lines[entry.item] += 1;
         }
         let alone = |at: usize| {
@@ -65,13 +67,13 @@ impl Live {
                 .enumerate()
                 .any(|(other, i)| other != at && i.item.agrees(&items[at].item))
         };
-        let settled_plainly = report.job.built_through.is_none() && report.job.kits == 1;
+        let settled_plainly = job.built_through.is_none() && job.kits == 1;
         let follows = (0..items.len())
             .map(|at| settled_plainly && lines[at] > 0 && is_plain(&items[at]) && alone(at))
             .collect();
         let first = count_sheet::FIRST;
         let last = first + entries.len() as RowNum - 1;
-        let good = count_sheet::good_column(report, &entries);
+        let good = count_sheet::good_column(items, entries);
         Some(Live {
             ids: range(count_sheet::NAME, first, last, 0),
             good: range(count_sheet::NAME, first, last, good),

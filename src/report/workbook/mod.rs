@@ -40,6 +40,7 @@ use crate::{
     settle::Account,
     shield::shield,
 };
+use live::Live;
 use style::Style;
 
 /// All that the sheets are written from.
@@ -50,12 +51,39 @@ pub(super) struct Report<'a> {
     layout: &'a Layout,
     audit: &'a Audit,
     masses: Masses<'a>,
+    /// The lines of the Count sheet.
+    counts: Vec<count_sheet::Entry<'a>>,
+    /// What follows them; `None` where nothing does.
+    live: Option<Live>,
     style: Style,
     /// When the job was settled, as `2026-03-14 09:26`.
     when: String,
 }
 
-impl Report<'_> {
+impl<'a> Report<'a> {
+    fn new(
+        job: &'a Job,
+        lists: &'a [List],
+        account: &'a Account,
+        layout: &'a Layout,
+        audit: &'a Audit,
+        when: String,
+    ) -> Report<'a> {
+        let counts = count_sheet::entries(lists, account);
+        Report {
+            job,
+            lists,
+            account,
+            layout,
+            audit,
+            masses: Masses::of(job, lists, account),
+            live: Live::of(job, account, &counts),
+            counts,
+            style: Style::new(),
+            when,
+        }
+    }
+
     fn footer(&self) -> String {
         footer(self.job, &self.when)
     }
@@ -187,16 +215,7 @@ fn fill(
     audit: &Audit,
     now: jiff::civil::DateTime,
 ) -> std::result::Result<Workbook, XlsxError> {
-    let report = Report {
-        job,
-        lists,
-        account,
-        layout,
-        audit,
-        masses: Masses::of(job, lists, account),
-        style: Style::new(),
-        when: shown(now),
-    };
+    let report = Report::new(job, lists, account, layout, audit, shown(now));
     let mut workbook = empty(&job.name, now)?;
     summary::write(&mut workbook, &report)?;
     shortages::write(&mut workbook, &report)?;
@@ -565,16 +584,14 @@ mod tests {
     #[test]
     fn a_full_sheet_goes_on_in_another() {
         let f = fixture::footbridge();
-        let report = Report {
-            job: &f.job,
-            lists: &f.lists,
-            account: &f.account,
-            layout: &f.layout,
-            audit: &f.audit,
-            masses: Masses::of(&f.job, &f.lists, &f.account),
-            style: Style::new(),
-            when: String::new(),
-        };
+        let report = Report::new(
+            &f.job,
+            &f.lists,
+            &f.account,
+            &f.layout,
+            &f.audit,
+            String::new(),
+        );
         let mut workbook = Workbook::new();
         // 8 lines, 3 a sheet below the heading.
         every_line::in_sheets_of(&mut workbook, &report, 4).unwrap();

@@ -76,8 +76,7 @@ fn answer(
     footer: &str,
 ) -> Result<(), XlsxError> {
     let packing = packs.packing;
-    let sheet = workbook.add_worksheet().set_name("Packing")?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, "Packing")?;
     pen.tall(30.0)?.plain("Packing", &style.title)?;
     let files: Vec<&str> = packs.stock.iter().map(|list| list.file.as_str()).collect();
     let about = format!("From {}. {when}.", files.join(", "));
@@ -118,8 +117,7 @@ fn pull(
     style: &Style,
     footer: &str,
 ) -> Result<(), XlsxError> {
-    let sheet = workbook.add_worksheet().set_name("Pull sheet")?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, "Pull sheet")?;
     pen.title("Pull sheet", "In walking order of the bins. \"Take\" is from this bin for this order, all kits together; where one bin has too few, the next line of the item has the rest.", style)?;
     let heading = pen.headings(style, &PULL)?;
     for line in &packs.packing.pull {
@@ -156,8 +154,7 @@ fn to_order(
     style: &Style,
     footer: &str,
 ) -> Result<(), XlsxError> {
-    let sheet = workbook.add_worksheet().set_name("To order")?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, "To order")?;
     pen.title(
         "To order",
         "What the stock lacks for all the kits wanted, spares by the jobs' own policies included.",
@@ -189,8 +186,7 @@ pub fn slip(
     style: &Style,
     when: &str,
 ) -> Result<(), XlsxError> {
-    let sheet = workbook.add_worksheet().set_name("Packing slip")?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, "Packing slip")?;
     pen.tall(30.0)?.plain("Packing slip", &style.title)?;
     let kit = format!("Kit {} of {}: {}", slip.kit, slip.of, slip.job);
     pen.row()?.plain(&kit, &style.lead)?;

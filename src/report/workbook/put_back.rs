@@ -26,8 +26,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         return Ok(());
     };
     let style = &report.style;
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.title(NAME, "Taken from the shop's stock so that the job can go on. The Claim says what the kit maker still owes.", style)?;
     let heading = pen.headings(style, &COLUMNS)?;
     for lent in lent {

@@ -37,8 +37,7 @@ fn weight(finding: &AuditFinding) -> &'static str {
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.tall(30.0)?
         .plain("Questions on the list", &style.title)?;
     pen.row()?.plain(

@@ -1,10 +1,12 @@
 //! Writing a sheet cell by cell, row by row, and never back.
 //!
-//! The low-memory writer drops a cell that comes late, without a word. [`Pen`] has no way to go
-//! back: a cell is always written at the pen, which only moves right and down.
+//! Sheets are written through the library's low-memory writer: rows that are done go to a temporary
+//! file. It drops a cell that comes late, without a word. [`Pen`] has no way to go back: a cell is
+//! always written at the pen, which only moves right and down.
 
 use rust_xlsxwriter::{
-    ColNum, Format, Formula, RowNum, Table, TableColumn, TableStyle, Url, Worksheet, XlsxError,
+    ColNum, Format, Formula, RowNum, Table, TableColumn, TableStyle, Url, Workbook, Worksheet,
+    XlsxError,
 };
 
 use super::{live::Cell, style::Style};
@@ -22,6 +24,9 @@ const CUT: &str = " [cut here: longer than a cell can hold]";
 const LINE_POINTS: f64 = 13.0;
 /// What a cell's sides and indent take, in digits.
 const PADDING: f64 = 2.0;
+/// Rows of a sheet that have a height of their own, or are looked at for the widths of columns: the
+/// library keeps heights in memory to the end, and nobody prints so many. Rows below are a line high.
+pub const MEASURED: RowNum = 20_000;
 /// Numbers up to here are exact in a number cell (2^53).
 const EXACT: u64 = 1 << 53;
 
@@ -44,6 +49,13 @@ pub struct Pen<'w> {
 }
 
 impl<'w> Pen<'w> {
+    /// A pen above the first row of a new sheet, whose finished rows take no memory but for texts that
+    /// were not written before.
+    pub fn new(workbook: &'w mut Workbook, name: &str) -> Result<Pen<'w>, XlsxError> {
+        let sheet = workbook.add_worksheet_with_low_memory()?;
+        Ok(Pen::on(sheet.set_name(name)?))
+    }
+
     /// A pen above the first row.
     pub fn on(sheet: &'w mut Worksheet) -> Pen<'w> {
         Pen {
@@ -84,7 +96,9 @@ impl<'w> Pen<'w> {
         self.started = true;
         self.column = 0;
         if self.row == self.last {
-            self.sheet.write_string(self.row, 0, FULL)?;
+            self.write(0, |sheet, row, column| {
+                sheet.write_string(row, column, FULL)
+            })?;
             self.full = true;
             return Ok(self);
         }
@@ -96,10 +110,15 @@ impl<'w> Pen<'w> {
     pub fn tall(&mut self, points: f64) -> Result<&mut Self, XlsxError> {
         self.row()?;
         self.lines = None;
-        if !self.full {
+        self.height(points)?;
+        Ok(self)
+    }
+
+    fn height(&mut self, points: f64) -> Result<(), XlsxError> {
+        if self.row < MEASURED && !self.full {
             self.sheet.set_row_height(self.row, points)?;
         }
-        Ok(self)
+        Ok(())
     }
 
     /// Gives the row the height that its words want. A program that opens the file would do so by
@@ -108,8 +127,7 @@ impl<'w> Pen<'w> {
         if let Some(lines) = self.lines.take()
             && lines > 1
         {
-            self.sheet
-                .set_row_height(self.row, LINE_POINTS * lines as f64 + 3.0)?;
+            self.height(LINE_POINTS * lines as f64 + 3.0)?;
         }
         Ok(())
     }
@@ -120,16 +138,26 @@ impl<'w> Pen<'w> {
         self
     }
 
-    /// Writes a cell at the pen. The writer keeps what it has no memory for in a temporary file, and
-    /// panics where the disk is full.
+    /// Writes into a column of this row. The writer keeps what it has no memory for in a temporary
+    /// file, and panics where the disk is full.
+    fn write(
+        &mut self,
+        column: ColNum,
+        write: impl FnOnce(&mut Worksheet, RowNum, ColNum) -> Result<&mut Worksheet, XlsxError>,
+    ) -> Result<(), XlsxError> {
+        if self.full {
+            return Ok(());
+        }
+        shield(|| write(self.sheet, self.row, column).map(|_| ()))
+            .unwrap_or_else(|| Err(XlsxError::IoError(super::no_room())))
+    }
+
+    /// Writes a cell at the pen.
     fn put(
         &mut self,
         write: impl FnOnce(&mut Worksheet, RowNum, ColNum) -> Result<&mut Worksheet, XlsxError>,
     ) -> Result<&mut Self, XlsxError> {
-        if !self.full {
-            shield(|| write(self.sheet, self.row, self.column).map(|_| ()))
-                .unwrap_or_else(|| Err(XlsxError::IoError(super::no_room())))?;
-        }
+        self.write(self.column, write)?;
         Ok(self.skip(1))
     }
 
@@ -155,7 +183,8 @@ impl<'w> Pen<'w> {
         if number > EXACT {
             return self.text(&number.to_string(), format);
         }
-        self.measure(&number.to_string());
+        // A figure is one line: its digits are its width.
+        self.widen(f64::from(number.checked_ilog10().unwrap_or(0) + 1));
         self.figure(number as f64, format)
     }
 
@@ -211,11 +240,9 @@ impl<'w> Pen<'w> {
 
     fn formula(&mut self, column: ColNum, cell: &Cell, format: &Format) -> Result<(), XlsxError> {
         let formula = Formula::new(&cell.formula).set_result(&cell.value);
-        if !self.full {
-            self.sheet
-                .write_formula_with_format(self.row, column, formula, format)?;
-        }
-        Ok(())
+        self.write(column, |sheet, row, column| {
+            sheet.write_formula_with_format(row, column, formula, format)
+        })
     }
 
     /// A cell that works itself out, over several cells of this row, merged.
@@ -240,21 +267,19 @@ impl<'w> Pen<'w> {
     ) -> Result<&mut Self, XlsxError> {
         let last = self.column + columns - 1;
         let text = fit(text);
-        if !self.full {
-            self.sheet
-                .merge_range(self.row, self.column, self.row, last, text.as_ref(), format)?;
-        }
+        self.write(self.column, |sheet, row, column| {
+            sheet.merge_range(row, column, row, last, text.as_ref(), format)
+        })?;
         Ok(self.skip(columns))
     }
 
-    /// Makes the rows from a heading row to this one a table of the spreadsheet, with these headings
-    /// from a column on. For a sheet of several tables; it must be kept in memory, since the headings
-    /// are written again.
+    /// Makes this row, which holds these headings from a column on, and so many rows below it a table
+    /// of the spreadsheet. For a sheet of several tables.
     pub fn make_table<'h>(
         &mut self,
-        heading: RowNum,
         first: ColNum,
         headings: impl IntoIterator<Item = (&'h str, &'h Format)>,
+        rows: usize,
     ) -> Result<(), XlsxError> {
         let columns: Vec<TableColumn> = headings
             .into_iter()
@@ -265,14 +290,17 @@ impl<'w> Pen<'w> {
             })
             .collect();
         let last = first + columns.len() as ColNum - 1;
+        let rows = RowNum::try_from(rows).unwrap_or(RowNum::MAX);
+        let end = self.row.saturating_add(rows).min(self.last);
         // A table has at least one row below its headings.
-        if self.row > heading {
+        if self.row < end {
             let table = Table::new()
                 .set_columns(&columns)
                 .set_style(TableStyle::None)
                 .set_autofilter(false);
-            self.sheet
-                .add_table(heading, first, self.row, last, &table)?;
+            self.write(first, |sheet, row, first| {
+                sheet.add_table(row, first, end, last, &table)
+            })?;
         }
         Ok(())
     }
@@ -322,15 +350,23 @@ impl<'w> Pen<'w> {
     }
 
     fn measure(&mut self, text: &str) {
+        if self.row >= MEASURED {
+            return;
+        }
+        self.widen(text.lines().map(width).fold(0.0, f64::max));
+        let column = usize::from(self.column);
+        if let (Some(lines), Some(limit)) = (&mut self.lines, self.limits.get(column)) {
+            *lines = (*lines).max(lines_of(text, limit - PADDING));
+        }
+    }
+
+    /// The column at the pen holds something as wide.
+    fn widen(&mut self, wide: f64) {
         let column = usize::from(self.column);
         if self.widest.len() <= column {
             self.widest.resize(column + 1, 0.0);
         }
-        let widest = text.lines().map(width).fold(0.0, f64::max);
-        self.widest[column] = self.widest[column].max(widest);
-        if let (Some(lines), Some(limit)) = (&mut self.lines, self.limits.get(column)) {
-            *lines = (*lines).max(lines_of(text, limit - PADDING));
-        }
+        self.widest[column] = self.widest[column].max(wide);
     }
 }
 

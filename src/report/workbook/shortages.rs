@@ -66,8 +66,7 @@ pub fn entries(account: &Account) -> Vec<Entry<'_>> {
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let (style, account) = (&report.style, report.account);
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.tall(30.0)?
         .plain("Shortages and other findings", &style.title)?;
     pen.row()?

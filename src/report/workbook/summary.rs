@@ -7,7 +7,7 @@ use super::{
     Report,
     by_stage::{self, State},
     check, count_sheet,
-    live::{Cell, Live, StageRows, literal, range},
+    live::{Cell, StageRows, literal, range},
     questions,
     sheet::{Pen, lines_of},
     shortages,
@@ -33,8 +33,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     // The verdict looks at the stages below it; a first writing tells where they stand.
     let mut draft = Worksheet::new();
     let at = page(&mut Pen::on(&mut draft), report, &Rows::default())?;
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     let Rows { evidence, .. } = page(&mut pen, report, &at)?;
     // The answer is one page, what it rests on another.
     pen.sheet().set_page_breaks(&[evidence])?;
@@ -121,7 +120,7 @@ impl Answer {
     /// `None` where the verdict rests on more than what is short.
     fn of(report: &Report<'_>, at: &Rows) -> Option<Answer> {
         let account = report.account;
-        Live::of(report)?;
+        report.live.as_ref()?;
         let rows = StageRows::of(report)?;
         let standings: Vec<Standing> = (0..account.stages.len())
             .map(|at| Standing::of(account, at))
@@ -290,8 +289,13 @@ fn heading_format<'s>(report: &'s Report<'_>, column: usize) -> &'s rust_xlsxwri
     }
 }
 
-/// Writes headings; gives their row.
-fn headings(pen: &mut Pen<'_>, report: &Report<'_>, names: &Headings) -> Result<RowNum, XlsxError> {
+/// Writes headings, and makes the rows that are to follow a table.
+fn headings(
+    pen: &mut Pen<'_>,
+    report: &Report<'_>,
+    names: &Headings,
+    rows: usize,
+) -> Result<(), XlsxError> {
     let lines = names
         .iter()
         .zip(WIDTHS)
@@ -300,20 +304,10 @@ fn headings(pen: &mut Pen<'_>, report: &Report<'_>, names: &Headings) -> Result<
     for (column, name) in names.iter().enumerate() {
         pen.plain(name, heading_format(report, column))?;
     }
-    Ok(pen.at())
-}
-
-/// Makes what stands below a heading row a table.
-fn end_table(
-    pen: &mut Pen<'_>,
-    report: &Report<'_>,
-    heading: RowNum,
-    names: &Headings,
-) -> Result<(), XlsxError> {
     let named = || (0..names.len()).filter(|&column| !names[column].is_empty());
     let first = named().next().unwrap_or(0) as ColNum;
     let headings = named().map(|column| (names[column], heading_format(report, column)));
-    pen.make_table(heading, first, headings)
+    pen.make_table(first, headings, rows)
 }
 
 fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Result<(), XlsxError> {
@@ -409,7 +403,7 @@ fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     if short.is_empty() {
         return paragraph(pen, "Nothing.", &style.body);
     }
-    let heading = headings(pen, report, &MISSING)?;
+    headings(pen, report, &MISSING, short.len().min(FEW))?;
     for (row, item, share) in short.iter().take(FEW) {
         pen.row()?
             .number(share.stage as u64 + 1, style.stage(share.stage))?
@@ -423,7 +417,6 @@ fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         let target = shortages::FIRST + *row as RowNum;
         pen.jump("see the row", shortages::NAME, target, &style.link)?;
     }
-    end_table(pen, report, heading, &MISSING)?;
     if short.len() > FEW {
         let more = format!("and {} more", short.len() - FEW);
         pen.row()?.skip(2).text(&more, &style.cell)?.skip(5).jump(
@@ -444,7 +437,7 @@ fn stages(
 ) -> Result<RowNum, XlsxError> {
     let (style, account) = (&report.style, report.account);
     section(pen, report, "How far the crew can get")?;
-    let heading = headings(pen, report, &STAGES)?;
+    headings(pen, report, &STAGES, account.stages.len())?;
     let rows = by_stage::stage_rows(account);
     let first = pen.next();
     for (index, stage) in account.stages.iter().enumerate() {
@@ -487,7 +480,6 @@ fn stages(
         };
         pen.jump("see its items", by_stage::NAME, rows[index], &style.link)?;
     }
-    end_table(pen, report, heading, &STAGES)?;
     Ok(first)
 }
 
@@ -586,7 +578,7 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
 fn sources(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
     section(pen, report, "Where the figures come from")?;
-    let heading = headings(pen, report, &SOURCES)?;
+    headings(pen, report, &SOURCES, report.lists.len())?;
     for list in report.lists {
         let t = &list.tally;
         let mut file = list.file.clone();
@@ -610,7 +602,6 @@ fn sources(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
             .number(t.other, &style.number)?
             .blank(&style.cell)?;
     }
-    end_table(pen, report, heading, &SOURCES)?;
     paragraph(
         pen,
         "other: headings, blank rows, totals and titles. No line is dropped.",
@@ -635,6 +626,7 @@ fn sums(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
             "+ short",
             "",
         ],
+        0,
     )?;
     pen.row()?
         .blank(&style.cell)?
@@ -658,6 +650,7 @@ fn sums(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
             "+ extra",
             "",
         ],
+        0,
     )?;
     let hand = format!("{} + {}", t.pool, t.returned);
     pen.row()?

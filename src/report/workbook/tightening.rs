@@ -203,8 +203,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         }
     }
 
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.title("Tightening", "Joint by joint, in build order, for all kits of the job. Tick and initial each when it has been tightened and marked.", style)?;
     let sequenced = rows
         .iter()

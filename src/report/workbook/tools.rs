@@ -157,8 +157,7 @@ fn joined(words: &BTreeSet<String>) -> String {
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
     let joints = joints(report.job, report.lists);
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.title("Tools to bring", "What turns the hardware of the lists, and what is to be brought because it is not in the kit.", style)?;
     let heading = pen.headings(style, &COLUMNS)?;
     let mut row = |tool: &str, size: &str, at_once: u64, what: &str, look: &str| {

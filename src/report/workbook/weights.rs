@@ -100,8 +100,7 @@ fn rests_on(load: &Load) -> &'static str {
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let (style, account, masses) = (&report.style, report.account, &report.masses);
-    let sheet = workbook.add_worksheet().set_name(NAME)?;
-    let mut pen = Pen::on(sheet);
+    let mut pen = Pen::new(workbook, NAME)?;
     pen.tall(30.0)?.plain("Weights", &style.title)?;
     pen.row()?.plain(masses.largest_lift(), &style.line)?;
     pen.row()?.plain(
