@@ -1,7 +1,7 @@
 //! What the items of a job weigh, and who says so: a weighing kept, else a list, else the standard
 //! tables; and what that makes of bags, boxes, and the largest lift.
 
-use std::cell::OnceCell;
+use std::sync::OnceLock;
 
 use indexmap::IndexMap;
 
@@ -42,7 +42,7 @@ pub struct Masses<'a> {
     account: &'a Account,
     /// By item; `None` is not known: never a guess.
     of: Vec<Option<PieceMass>>,
-    lift: OnceCell<String>,
+    lift: OnceLock<String>,
 }
 
 /// How far the tables may be from a piece: within 8 % for bolts and screws and 12 % for nuts and
@@ -86,7 +86,7 @@ impl<'a> Masses<'a> {
             lists,
             account,
             of: account.items.iter().map(of).collect(),
-            lift: OnceCell::new(),
+            lift: OnceLock::new(),
         }
     }
 

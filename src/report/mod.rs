@@ -11,6 +11,8 @@ pub mod workbook;
 mod bin_map;
 pub(crate) mod file;
 mod masses;
+mod outline;
+mod raster;
 mod why;
 mod wording;
 

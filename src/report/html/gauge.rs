@@ -9,83 +9,13 @@ use std::{
 };
 
 use super::escaped;
-use crate::{
-    hardware::{
-        Item, Kind, Standard,
-        dimensions::{diameter_mm, length_mm},
-        heads::{Head, head},
-        thread_length,
-    },
-    settle::Account,
-};
+use crate::{hardware::Item, report::outline::Bolt, settle::Account};
 
 /// Widest drawing: it fits between the margins of A4 and of letter paper.
 const WIDEST: f64 = 180.0;
 /// A bank card, ISO/IEC 7810 size ID-1.
 const CARD: (f64, f64) = (85.6, 53.98);
 const MM_PER_INCH: f64 = 25.4;
-
-/// A bolt or screw as it lies, its head to the left.
-struct Outline {
-    /// Across the head; the diameter where no table has the head.
-    across: f64,
-    /// Height of the head; 0 where no table has it.
-    height: f64,
-    countersunk: bool,
-    diameter: f64,
-    /// Under the head, or over all where it is countersunk.
-    length: f64,
-    /// Threaded part, from the end.
-    thread: Option<f64>,
-}
-
-impl Outline {
-    fn of(item: &Item) -> Option<Outline> {
-        if !matches!(item.kind, None | Some(Kind::Bolt | Kind::Screw)) {
-            return None;
-        }
-        let diameter = diameter_mm(item.diameter?);
-        let (across, height, countersunk) = match head(item, Standard::Iso) {
-            Some(Head::Hex { flats, height }) => (flats.mm(), height.mm(), false),
-            Some(Head::Flat {
-                diameter, height, ..
-            }) => (diameter.mm(), height.mm(), true),
-            Some(
-                Head::Carriage {
-                    diameter, height, ..
-                }
-                | Head::Socket {
-                    diameter, height, ..
-                }
-                | Head::Button {
-                    diameter, height, ..
-                }
-                | Head::Pan { diameter, height },
-            ) => (diameter.mm(), height.mm(), false),
-            None => (diameter, 0.0, false),
-        };
-        Some(Outline {
-            across,
-            height,
-            countersunk,
-            diameter,
-            length: length_mm(item.length?),
-            thread: thread_length(item).map(length_mm),
-        })
-    }
-
-    /// Where the measured length begins.
-    fn start(&self) -> f64 {
-        match self.countersunk {
-            true => 0.0,
-            false => self.height,
-        }
-    }
-
-    fn width(&self) -> f64 {
-        self.start() + self.length
-    }
-}
 
 pub fn write(account: &Account, out: &mut impl Write) -> io::Result<()> {
     out.write_all(
@@ -98,10 +28,10 @@ pub fn write(account: &Account, out: &mut impl Write) -> io::Result<()> {
     )?;
     card(out)?;
     ruler(out)?;
-    let mut items: Vec<(&Item, Outline)> = account
+    let mut items: Vec<(&Item, Bolt)> = account
         .items
         .iter()
-        .filter_map(|account| Some((&account.item, Outline::of(&account.item)?)))
+        .filter_map(|account| Some((&account.item, Bolt::of(&account.item)?)))
         .collect();
     items.sort_by(|(_, a), (_, b)| {
         (a.diameter.total_cmp(&b.diameter)).then(a.length.total_cmp(&b.length))
@@ -199,7 +129,7 @@ fn ruler(out: &mut impl Write) -> io::Result<()> {
     )
 }
 
-fn bolt(name: &str, bolt: &Outline, out: &mut impl Write) -> io::Result<()> {
+fn bolt(name: &str, bolt: &Bolt, out: &mut impl Write) -> io::Result<()> {
     let high = bolt.across.max(bolt.diameter);
     let middle = high / 2.0 + 0.5;
     let (top, start) = (middle - bolt.diameter / 2.0, bolt.start());

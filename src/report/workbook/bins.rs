@@ -4,7 +4,7 @@ use rust_xlsxwriter::{ColNum, Color, Format, FormatAlign, FormatBorder, Workbook
 
 use super::{
     Report,
-    sheet::{Pen, lines_of},
+    sheet::{MEASURED, PAGE_BREAKS, Pen, lines_of},
     style::{self, Paper},
 };
 use crate::{
@@ -19,6 +19,9 @@ pub const NAME: &str = "Bins";
 
 /// Width of a bin on the sheet, in characters.
 const BIN_WIDTH: f64 = 24.0;
+/// Rows of the sheet that a row of bins takes, and a tray beside them.
+const BIN_ROWS: u32 = 6;
+const TRAY_ROWS: u32 = 3;
 
 /// The sides of a bin are drawn; between its rows there is no line.
 fn sides() -> Format {
@@ -101,6 +104,14 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let map = BinMap::of(report.account, report.layout);
     let mut breaks = Vec::new();
     for (number, tray) in (1..).zip(trays) {
+        let rows = BIN_ROWS * tray.rows + TRAY_ROWS;
+        if pen.next() + rows > MEASURED || breaks.len() == PAGE_BREAKS {
+            pen.row()?.plain(
+                "No more trays are drawn: By stage names the bins of the others.",
+                &style.line,
+            )?;
+            break;
+        }
         if number > 1 {
             breaks.push(pen.next());
         }

@@ -1,12 +1,12 @@
 //! Every line: each line of each list and how it reads. Written row by row in little memory, and
 //! gone on with in another sheet where one is full.
 
-use rust_xlsxwriter::{Format, Workbook, XlsxError};
+use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
 use rustc_hash::FxHashSet;
 
 use super::{
     Report,
-    sheet::{Column, MEASURED, Pen, SHEET_ROWS},
+    sheet::{Column, MEASURED, Pen},
     style::{self, Paper},
 };
 use crate::{
@@ -35,38 +35,42 @@ const COLUMNS: [Column; 12] = [
     Column::words("Remark", 24.0),
 ];
 
-pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
-    in_sheets_of(workbook, report, SHEET_ROWS)
-}
-
-/// As [`write`], with sheets of at most `most` rows.
-pub fn in_sheets_of(
+/// Empty sheets for all the lines, of at most `most` rows. They are filled apart from the workbook,
+/// while the others are written.
+pub fn sheets(
     workbook: &mut Workbook,
     report: &Report<'_>,
     most: u32,
-) -> Result<(), XlsxError> {
+) -> Result<Vec<Worksheet>, XlsxError> {
+    let lines: usize = report.lists.iter().map(|list| list.lines.len()).sum();
+    let needed = lines.div_ceil(most as usize - 1).max(1);
+    let named = |number| match number {
+        1 => NAME.to_owned(),
+        _ => format!("{NAME} {number}"),
+    };
+    (1..=needed)
+        .map(|number| {
+            let mut sheet = workbook.new_worksheet_with_constant_memory()?;
+            sheet.set_name(named(number))?;
+            Ok(sheet)
+        })
+        .collect()
+}
+
+pub fn write(sheets: &mut [Worksheet], report: &Report<'_>, most: u32) -> Result<(), XlsxError> {
     let idle = Idle::of(report);
     let mut lines = report
         .lists
         .iter()
         .enumerate()
-        .flat_map(|(list, l)| (0..l.lines.len()).map(move |line| LineRef { list, line }))
-        .peekable();
+        .flat_map(|(list, l)| (0..l.lines.len()).map(move |line| LineRef { list, line }));
     let few = report.lists.iter().map(|l| l.lines.len()).sum::<usize>() <= WRAPPED;
     let words = if few {
         &report.style.wrap
     } else {
         &report.style.cell
     };
-    let mut number = 1;
-    loop {
-        let name = match number {
-            1 => NAME.to_owned(),
-            _ => format!("{NAME} {number}"),
-        };
-        let sheet = workbook
-            .add_worksheet_with_constant_memory()?
-            .set_name(name)?;
+    for sheet in sheets {
         let mut pen = Pen::on(sheet);
         let heading = pen.headings(&report.style, &COLUMNS)?;
         if !few {
@@ -84,11 +88,8 @@ pub fn in_sheets_of(
             Some(heading),
             &report.footer(),
         )?;
-        if lines.peek().is_none() {
-            return Ok(());
-        }
-        number += 1;
     }
+    Ok(())
 }
 
 /// Lines that are listed and make no demand.

@@ -3,12 +3,14 @@
 //! Programs that open the sheet disagree on how wide a column is, by the rounding of a digit's width
 //! to whole pixels: Arial 10 is 7.4 pixels wide, kept as 7. Widths are set half way between, and
 //! words keep away from the sides of the label, so that they stay on it either way.
+//!
+//! A picture has its own size, whatever the columns are: what is drawn at true size is printed so.
 
-use rust_xlsxwriter::{ColNum, Format, FormatAlign, Workbook, XlsxError};
+use rust_xlsxwriter::{ColNum, Format, FormatAlign, Image, Workbook, XlsxError};
 
 use super::{
     Report, bags,
-    sheet::{Pen, SHEET_ROWS},
+    sheet::{MEASURED, PAGE_BREAKS, Pen},
     style,
 };
 use crate::{
@@ -16,37 +18,88 @@ use crate::{
     kit::{LabelStock, Page},
     report::{
         bin_map::{BinMap, Face},
-        wording,
+        outline::{Outline, Stroke},
+        raster, wording,
     },
 };
 
 pub const NAME: &str = "Labels";
 
 /// Hundredths of a label's height that are left free above the words.
-const ABOVE: u32 = 5;
-/// Rows of the sheet that its words take, in hundredths of its height.
-const PARTS: [u32; 6] = [13, 36, 16, 16, 8, 6];
+const ABOVE: u32 = 3;
+/// Rows of the sheet that a label takes, in hundredths of its height: band, size, drawing, kind,
+/// count, mark, foot.
+const PARTS: [u32; 7] = [11, 18, 39, 8, 9, 6, 6];
+const SIZE: usize = 1;
+const DRAWING: usize = 2;
+/// Labels that have a drawing: the library keeps pictures in memory to the end.
+const DRAWN: usize = 500;
+/// Scales of a drawing, and what is said of them.
+const SCALES: [(f64, &str); 3] = [
+    (1.0, "drawn true size: lay the piece on it"),
+    (0.5, "drawn half size"),
+    (0.25, "drawn quarter size"),
+];
 /// What columns are narrowed by, in hundredths of their width.
 const NARROWED: f64 = 0.97;
 /// Most that words keep away from the sides, in tenths of a millimetre, and never more than a tenth
 /// of the label.
 const INSET: u32 = 50;
-/// Most page breaks that the format holds in a sheet.
-const PAGE_BREAKS: usize = 1023;
 
 /// What stands on a label, from top to bottom.
 struct Label {
     lines: [String; PARTS.len()],
     stage: Option<usize>,
+    drawing: Option<Drawing>,
 }
 
-impl From<Face> for Label {
-    fn from(face: Face) -> Label {
+/// A piece as it is drawn on a label.
+struct Drawing {
+    /// Width and height in millimetres, as drawn.
+    size: [f64; 2],
+    strokes: Vec<Stroke>,
+}
+
+/// The largest drawing of a piece that fits a room in millimetres, and what is said of its scale.
+fn drawing(outline: &Outline, room: [f64; 2]) -> Option<(Drawing, &'static str)> {
+    let (scale, words) = SCALES.into_iter().find(|(scale, _)| {
+        let [wide, high] = raster::size(outline.size().map(|mm| mm * scale));
+        wide <= room[0] && high <= room[1]
+    })?;
+    let scaled = |point: [f64; 2]| point.map(|mm| mm * scale);
+    let strokes = outline.strokes().into_iter().map(|stroke| match stroke {
+        Stroke::Line(from, to) => Stroke::Line(scaled(from), scaled(to)),
+        Stroke::Circle { centre, radius } => Stroke::Circle {
+            centre: scaled(centre),
+            radius: radius * scale,
+        },
+    });
+    let drawing = Drawing {
+        size: scaled(outline.size()),
+        strokes: strokes.collect(),
+    };
+    Some((drawing, words))
+}
+
+impl Label {
+    /// The label of a bin, with a drawing of its piece where there is one that fits the room.
+    fn of_bin(face: Face, outline: Option<Outline>, room: [f64; 2]) -> Label {
+        let drawn = outline.and_then(|outline| drawing(&outline, room));
+        let (drawing, scale) = drawn.unzip();
+        let foot = Some(face.foot).filter(|foot| !foot.is_empty());
+        let foot: Vec<String> = foot.into_iter().chain(scale.map(str::to_owned)).collect();
         Label {
             lines: [
-                face.band, face.size, face.kind, face.count, face.mark, face.foot,
+                face.band,
+                face.size,
+                String::new(),
+                face.kind,
+                face.count,
+                face.mark,
+                foot.join(" \u{b7} "),
             ],
             stage: Some(face.stage),
+            drawing,
         }
     }
 }
@@ -85,12 +138,14 @@ fn of_bag(report: &Report<'_>, bag: &str, carton: &str) -> Label {
         lines: [
             kind.to_owned(),
             name.to_owned(),
+            String::new(),
             names,
             count,
             came_in,
             report.job.name.clone(),
         ],
         stage: None,
+        drawing: None,
     }
 }
 
@@ -114,16 +169,24 @@ fn stock(report: &Report<'_>) -> LabelStock {
     })
 }
 
-fn line(part: usize) -> Format {
+/// The format of a part in a row of so many points.
+fn line(part: usize, height: f64) -> Format {
     let format = style::base()
         .set_align(FormatAlign::Center)
         .set_align(FormatAlign::VerticalCenter);
-    match part {
-        0 => format.set_bold().set_font_size(10).set_shrink(),
-        2 => format.set_font_size(10).set_text_wrap(),
-        3 => format.set_bold().set_font_size(15).set_shrink(),
-        _ => format.set_font_size(8).set_shrink(),
-    }
+    let most = match part {
+        0 => 11.0,
+        3 => 10.0,
+        4 => 13.0,
+        _ => 8.0,
+    };
+    let format = match part {
+        0 | 4 => format.set_bold(),
+        _ => format,
+    };
+    format
+        .set_font_size((height * 0.8).floor().clamp(5.0, most))
+        .set_shrink()
 }
 
 /// As large as the words may be on a line of so many points.
@@ -131,7 +194,12 @@ fn large(words: &str, width: f64, height: f64) -> Format {
     // A capital or figure of the house's bold type is about 0.6 of its size wide.
     let by_width = width * 0.92 / (0.6 * words.chars().count().max(1) as f64);
     let points = by_width.min(height * 0.72).clamp(8.0, 60.0).floor();
-    line(1).set_bold().set_font_size(points).set_text_wrap()
+    style::base()
+        .set_align(FormatAlign::Center)
+        .set_align(FormatAlign::VerticalCenter)
+        .set_bold()
+        .set_font_size(points)
+        .set_text_wrap()
 }
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
@@ -139,8 +207,17 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let Some((width, height)) = stock.label() else {
         return Ok(());
     };
+    let inset = INSET.min(width / 10);
+    let gap = points(stock.gap + 2 * inset) * NARROWED;
+    let width = points(width - 2 * inset) * NARROWED;
+    let height = points(height);
+    let room = [width, part_of(height, DRAWING)].map(|points| points / 72.0 * 25.4);
     let map = BinMap::of(report.account, report.layout);
-    let bins = (0..report.layout.bins.len()).map(|bin| Label::from(map.face(bin)));
+    let bins = report.layout.bins.iter().enumerate().map(|(index, bin)| {
+        let outline = Outline::of(&report.account.items[bin.item].item);
+        let outline = outline.filter(|_| index < DRAWN);
+        Label::of_bin(map.face(index), outline, room)
+    });
     let bags = bags::named(report);
     let bags = bags.iter().map(|(bag, carton)| of_bag(report, bag, carton));
     let columns = stock.columns as usize;
@@ -157,10 +234,6 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         return Ok(());
     }
     let mut pen = Pen::new(workbook, NAME)?;
-    let inset = INSET.min(width / 10);
-    let gap = points(stock.gap + 2 * inset) * NARROWED;
-    let width = points(width - 2 * inset) * NARROWED;
-    let height = points(height);
     let mut breaks = Vec::new();
     let mut rows = 0;
     loop {
@@ -168,9 +241,11 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         if row.iter().all(Option::is_none) && labels.peek().is_none() {
             break;
         }
-        if pen.next() + PARTS.len() as u32 + 1 >= SHEET_ROWS {
-            pen.row()?
-                .plain("The sheet is full: the other bins are on Bins.", &line(4))?;
+        if pen.next() + PARTS.len() as u32 + 1 > MEASURED || breaks.len() == PAGE_BREAKS {
+            pen.row()?.plain(
+                "No more labels print in their place: the other bins are on Bins.",
+                &report.style.line,
+            )?;
             break;
         }
         if rows > 0 && rows % stock.rows == 0 {
@@ -178,11 +253,13 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         }
         rows += 1;
         pen.tall(height * f64::from(ABOVE) / 100.0)?;
-        for (part, share) in PARTS.into_iter().enumerate() {
-            let tall = height * f64::from(share) / 100.0;
-            pen.tall(tall)?;
+        for part in 0..PARTS.len() {
+            pen.tall(part_of(height, part))?;
             for label in &row {
-                one_line(&mut pen, label.as_ref(), part, width, tall)?;
+                match label {
+                    Some(label) => one_line(&mut pen, label, part, width, height)?,
+                    None => _ = pen.skip(1),
+                }
                 pen.skip(1);
             }
         }
@@ -194,31 +271,52 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             sheet.set_column_width_pixels(2 * column + 1, pixels(gap))?;
         }
     }
-    breaks.truncate(PAGE_BREAKS);
     paper(&mut pen, &stock, inset, &breaks)
+}
+
+/// The height of a part of a label of so many points.
+fn part_of(height: f64, part: usize) -> f64 {
+    height * f64::from(PARTS[part]) / 100.0
 }
 
 fn one_line(
     pen: &mut Pen<'_>,
-    label: Option<&Label>,
+    label: &Label,
     part: usize,
     width: f64,
-    tall: f64,
+    height: f64,
 ) -> Result<(), XlsxError> {
-    let Some(label) = label else {
-        pen.skip(1);
-        return Ok(());
-    };
     let words = &label.lines[part];
-    let format = match (part, label.stage) {
-        (0, Some(stage)) => {
-            let (fill, words) = style::stage_colours(stage);
-            line(0).set_background_color(fill).set_font_color(words)
+    let tall = part_of(height, part);
+    match (part, &label.drawing) {
+        // Where nothing is drawn, the size takes the room.
+        (SIZE, None) => {
+            let tall = tall + part_of(height, DRAWING);
+            pen.deep(2, words, &large(words, width, tall))?;
         }
-        (1, _) => large(words, width, tall),
-        _ => line(part),
-    };
-    pen.plain(words, &format)?;
+        (DRAWING, None) => _ = pen.skip(1),
+        (SIZE, Some(_)) => _ = pen.plain(words, &large(words, width, tall))?,
+        (DRAWING, Some(drawing)) => {
+            let picture = raster::png(drawing.size, &drawing.strokes)
+                .map_err(|error| XlsxError::IoError(std::io::Error::other(error)))?;
+            let free = |room: f64, mm: f64| (room - mm / 25.4 * 72.0).max(0.0) / 2.0;
+            let [wide, high] = raster::size(drawing.size);
+            let image = Image::new_from_buffer(&picture)?.set_alt_text(&label.lines[SIZE]);
+            pen.picture(&image, pixels(free(width, wide)), pixels(free(tall, high)))?;
+        }
+        (part, _) => {
+            let format = match label.stage.filter(|_| part == 0) {
+                Some(stage) => {
+                    let (fill, words) = style::stage_colours(stage);
+                    line(0, tall)
+                        .set_background_color(fill)
+                        .set_font_color(words)
+                }
+                None => line(part, tall),
+            };
+            pen.plain(words, &format)?;
+        }
+    }
     Ok(())
 }
 

@@ -5,8 +5,8 @@
 //! always written at the pen, which only moves right and down.
 
 use rust_xlsxwriter::{
-    ColNum, Format, Formula, RowNum, Table, TableColumn, TableStyle, Url, Workbook, Worksheet,
-    XlsxError,
+    ColNum, Format, Formula, Image, RowNum, Table, TableColumn, TableStyle, Url, Workbook,
+    Worksheet, XlsxError,
 };
 
 use super::{live::Cell, style::Style};
@@ -16,6 +16,8 @@ use crate::shield::shield;
 pub const CELL_LIMIT: usize = 32_767;
 /// Rows of a sheet.
 pub const SHEET_ROWS: u32 = 1_048_576;
+/// Most page breaks that the format holds in a sheet.
+pub const PAGE_BREAKS: usize = 1023;
 /// What stands in the last row of a sheet that has no room for more.
 const FULL: &str = "Cut here: a sheet holds no more rows. The lists have more.";
 /// What a cell that was cut ends with.
@@ -271,6 +273,24 @@ impl<'w> Pen<'w> {
             sheet.merge_range(row, column, row, last, text.as_ref(), format)
         })?;
         Ok(self.skip(columns))
+    }
+
+    /// A text over this cell and those below it, merged; the rows below must pass over theirs.
+    pub fn deep(
+        &mut self,
+        rows: RowNum,
+        text: &str,
+        format: &Format,
+    ) -> Result<&mut Self, XlsxError> {
+        let text = fit(text);
+        self.put(|sheet, row, column| {
+            sheet.merge_range(row, column, row + rows - 1, column, text.as_ref(), format)
+        })
+    }
+
+    /// A picture of its own size over the cell at the pen, so many pixels from its left and top.
+    pub fn picture(&mut self, image: &Image, left: u32, top: u32) -> Result<&mut Self, XlsxError> {
+        self.put(|sheet, row, column| sheet.insert_image_with_offset(row, column, image, left, top))
     }
 
     /// Makes this row, which holds these headings from a column on, and so many rows below it a table

@@ -1,7 +1,8 @@
 //! The house style: one type, one accent, one palette for stages, the same in every sheet.
 
 use rust_xlsxwriter::{
-    Color, Format, FormatAlign, FormatBorder, FormatUnderline, RowNum, Worksheet, XlsxError,
+    Color, Format, FormatAlign, FormatBorder, FormatUnderline, RowNum, Workbook, Worksheet,
+    XlsxError,
 };
 
 /// The one accent, a dark slate: titles, headings, the verdict.
@@ -149,6 +150,63 @@ impl Style {
                 })
                 .collect(),
         }
+    }
+
+    /// Gives every format its number in the workbook, so that it does not hang on which of two sheets
+    /// that are written side by side comes first.
+    pub fn register(&self, workbook: &mut Workbook) -> Result<(), XlsxError> {
+        let mut sheet = workbook.new_worksheet_with_constant_memory()?;
+        let Style {
+            title,
+            subtitle,
+            line,
+            lead,
+            section,
+            verdict,
+            verdict_more,
+            head,
+            head_number,
+            head_group,
+            cell,
+            wrap,
+            strong,
+            number,
+            decimal,
+            strong_number,
+            link,
+            note,
+            body,
+            entry,
+            entry_text,
+            stages,
+        } = self;
+        let formats = [
+            title,
+            subtitle,
+            line,
+            lead,
+            section,
+            verdict,
+            verdict_more,
+            head,
+            head_number,
+            head_group,
+            cell,
+            wrap,
+            strong,
+            number,
+            decimal,
+            strong_number,
+            link,
+            note,
+            body,
+            entry,
+            entry_text,
+        ];
+        for format in formats.into_iter().chain(stages) {
+            sheet.write_blank(0, 0, format)?;
+        }
+        Ok(())
     }
 
     /// The colour band of a stage, by its index; its number always stands in it.
