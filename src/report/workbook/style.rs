@@ -123,7 +123,7 @@ impl Style {
             wrap: cell().set_text_wrap(),
             strong: cell().set_bold(),
             strong_number: number.clone().set_bold().set_background_color(WASH),
-            decimal: number.clone().set_num_format("#,##0.00"),
+            decimal: number.clone().set_num_format("[>=100]#,##0;#,##0.00"),
             number,
             link: cell()
                 .set_font_color(INK)

@@ -1,18 +1,20 @@
 //! How addresses, states and counts are worded: the same in every output.
 
-use rustc_hash::FxHashMap;
+mod bins;
 
 use crate::words::{count, fold};
 use crate::{
     audit::AuditFinding,
-    bins::{Beside, Bin, Layout, Neighbours},
-    hardware::Item,
     kit::{Job, Line, List, OptionRule, Role, SubstituteRule},
     settle::{
         Account, Buy, Evidence, Finding, FindingKind, ItemAccount, LeftOver, StandIn, Totals,
         Verdict, parcels::Change,
     },
     source::Format,
+};
+
+pub use self::bins::{
+    Places, apart, beside, bin, large_and_small, later_stages, neighbours, row_letters, tray,
 };
 
 /// The cautions that every report carries.
@@ -523,128 +525,6 @@ pub fn question(account: &Account, finding: &AuditFinding) -> String {
     format!("{at}{}. {}", finding.found, finding.question)
 }
 
-/// A bin's address on the wall map: tray, then row letter and column number, `1-B3`.
-pub fn bin(bin: &Bin) -> String {
-    format!("{}-{}{}", bin.tray, row_letters(bin.row), bin.column)
-}
-
-/// A tray by its number, from 1; with what kind it is, where there are several.
-pub fn tray(layout: &Layout, number: usize) -> String {
-    let tray = &layout.trays[number - 1];
-    let mut text = format!("Tray {number} of {}", layout.trays.len());
-    if layout.trays.iter().any(|other| other != tray) {
-        text.push_str(&format!(": {} x {} bins", tray.rows, tray.columns));
-        if let Some(ml) = tray.bin_volume_ml {
-            text.push_str(&format!(" of {ml} ml"));
-        }
-    }
-    text
-}
-
-/// Where each item is laid out: its bins, and what stands beside the trays.
-pub struct Places {
-    /// By item: the stage, where the place is that of one stage only, and the place.
-    of: FxHashMap<usize, Vec<(Option<usize>, String)>>,
-}
-
-impl Places {
-    pub fn of(layout: &Layout) -> Places {
-        let mut of: FxHashMap<usize, Vec<(Option<usize>, String)>> = FxHashMap::default();
-        let bins = layout.bins.iter().map(|b| (b.item, b.stage, bin(b)));
-        let beside = layout.beside.iter();
-        let beside = beside.map(|b| (b.item, b.stage, "beside the trays".to_owned()));
-        for (item, stage, place) in bins.chain(beside) {
-            let stage = layout.per_stage.then_some(stage);
-            of.entry(item).or_default().push((stage, place));
-        }
-        Places { of }
-    }
-
-    /// The places of an item that a stage takes it from, joined by commas.
-    pub fn named(&self, item: usize, stage: usize) -> String {
-        let places = self.of.get(&item).into_iter().flatten();
-        let of_stage = places.filter(|(of, _)| of.is_none_or(|of| of == stage));
-        let names: Vec<&str> = of_stage.map(|(_, place)| place.as_str()).collect();
-        names.join(", ")
-    }
-}
-
-/// Whether look-alikes are kept apart, in one sentence.
-pub fn apart(layout: &Layout) -> String {
-    match layout.neighbours.len() as u64 {
-        0 => "No look-alikes stand side by side or one above the other.".to_owned(),
-        1 => "▲ One pair of look-alikes could not be kept apart: it is listed below the trays."
-            .to_owned(),
-        n => format!(
-            "▲ {n} pairs of look-alikes could not be kept apart: they are listed below the trays."
-        ),
-    }
-}
-
-/// `1-A3 (1/2 x 3 hex bolt) and 1-A4 (1/2 x 3-1/2 hex bolt): lengths near one another.`
-pub fn neighbours(account: &Account, layout: &Layout, pair: &Neighbours) -> String {
-    let [a, b] = pair.bins.map(|index| {
-        let bin = &layout.bins[index];
-        format!("{} ({})", self::bin(bin), account.items[bin.item].text)
-    });
-    format!("▲ {a} and {b}: {}.", pair.likeness)
-}
-
-/// What is laid out beside the trays, and why.
-pub fn beside(account: &Account, beside: &Beside) -> String {
-    let item = &account.items[beside.item].text;
-    format!(
-        "{}: {item}, {} ({}).",
-        stage(account, beside.stage),
-        count(beside.pieces, "piece"),
-        beside.why
-    )
-}
-
-/// What of an item is set large and what small: the size and the name, or a part's number and
-/// description.
-pub fn large_and_small(item: &Item, text: &str) -> (String, String) {
-    let size = item.size();
-    let number = item.part.as_ref().and_then(|p| p.number.as_deref());
-    let description = item.part.as_ref().and_then(|p| p.description.as_deref());
-    match (size.as_str(), number, description) {
-        ("", Some(number), description) => {
-            (number.to_owned(), description.unwrap_or("").to_owned())
-        }
-        ("", None, _) => (text.to_owned(), String::new()),
-        (size, ..) => {
-            let name = text.strip_prefix(size).unwrap_or(text);
-            (size.to_owned(), name.trim().to_owned())
-        }
-    }
-}
-
-/// `also stages 3, 5`: those besides the bin's own that draw from it.
-pub fn later_stages(item: &ItemAccount, own: usize) -> Option<String> {
-    let later: Vec<String> = item
-        .shares
-        .iter()
-        .filter(|share| share.required > 0 && share.stage != own)
-        .map(|share| (share.stage + 1).to_string())
-        .collect();
-    match later.as_slice() {
-        [] => None,
-        [one] => Some(format!("also stage {one}")),
-        [..] => Some(format!("also stages {}", later.join(", "))),
-    }
-}
-
-/// Rows of a tray are lettered from the top: A to Z, then AA.
-pub fn row_letters(row: u32) -> String {
-    let (mut left, mut letters) = (row, Vec::new());
-    while left > 0 {
-        left -= 1;
-        letters.push(char::from(b'A' + (left % 26) as u8));
-        left /= 26;
-    }
-    letters.iter().rev().collect()
-}
-
 /// Headings that a note shows.
 const SHOWN_COLUMNS: usize = 12;
 
@@ -707,20 +587,6 @@ mod tests {
         folds(&[(1, 4), (3, 9), (11, 12)], "1-9, 11-12");
         folds(&[(9, 9), (2, 3)], "9, 2-3");
         folds(&[(1, u32::MAX), (5, 6)], &format!("1-{}", u32::MAX));
-    }
-
-    #[track_caller]
-    fn lettered(row: u32, expected: &str) {
-        assert_eq!(row_letters(row), expected);
-    }
-
-    #[test]
-    fn tray_rows_are_lettered() {
-        lettered(1, "A");
-        lettered(26, "Z");
-        lettered(27, "AA");
-        lettered(52, "AZ");
-        lettered(53, "BA");
     }
 
     #[track_caller]

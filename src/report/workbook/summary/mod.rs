@@ -1,14 +1,15 @@
 //! The Summary: the answer first, then what is missing, stage by stage, what needs a person's eye,
 //! where the figures come from, and the sums.
 
+mod answer;
+
 use rust_xlsxwriter::{ColNum, RowNum, Workbook, Worksheet, XlsxError};
 
+use self::answer::Answer;
 use super::{
     Report,
     by_stage::{self, State},
-    check, count_sheet,
-    live::{Cell, StageRows, literal, range},
-    questions,
+    check, count_sheet, questions,
     sheet::{Pen, lines_of},
     shortages,
     style::{self, Paper},
@@ -16,7 +17,7 @@ use super::{
 use crate::{
     kit::{LineStatus, RowTally},
     report::wording,
-    settle::{Account, StageAccount, Verdict},
+    settle::Verdict,
 };
 
 pub const NAME: &str = "Summary";
@@ -26,8 +27,6 @@ const ALL: ColNum = WIDTHS.len() as ColNum;
 /// Rows of a list before it goes on in its own sheet.
 const FEW: usize = 8;
 const QUESTION: &str = "May the job start?   ";
-const CANNOT_SAY: &str = "▲ CAN'T SAY.   ";
-const NOTHING: &str = "Nothing is known to be short.";
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     // The verdict looks at the stages below it; a first writing tells where they stand.
@@ -68,179 +67,6 @@ fn page(pen: &mut Pen<'_>, report: &Report<'_>, at: &Rows) -> Result<Rows, XlsxE
     cautions(pen, report)?;
     pen.end_row()?;
     Ok(Rows { stages, evidence })
-}
-
-/// The cells that follow what is typed into the Count sheet.
-struct Answer {
-    rows: StageRows,
-    names: String,
-    states: String,
-    /// True where nothing but counting stands between the job and a yes.
-    wants_counts_only: bool,
-}
-
-/// How the lines of a stage stand.
-struct Standing {
-    /// Short for sure.
-    short: usize,
-    /// Covered by an uncounted slip.
-    by_slip: usize,
-    /// Neither counted nor on a slip.
-    unknown: usize,
-}
-
-impl Standing {
-    fn of(account: &Account, stage: usize) -> Standing {
-        let count = |wanted: State| {
-            account
-                .items
-                .iter()
-                .flat_map(|item| item.shares.iter().map(move |share| (item, share)))
-                .filter(|(_, share)| share.stage == stage && share.required > 0)
-                .filter(|(item, share)| State::of(item, share) == wanted)
-                .count()
-        };
-        Standing {
-            short: count(State::Short),
-            by_slip: count(State::BySlip),
-            unknown: count(State::Unknown),
-        }
-    }
-
-    /// True where the stage's reasons are no more than these: the first three shortages and one
-    /// for the rest, and one each for what the slip covers and what is not known.
-    fn explains(&self, stage: &StageAccount) -> bool {
-        let short = self.short.min(3) + usize::from(self.short > 3);
-        let open = usize::from(self.by_slip > 0) + usize::from(self.unknown > 0);
-        stage.reasons.len() == short + open
-    }
-}
-
-impl Answer {
-    /// `None` where the verdict rests on more than what is short.
-    fn of(report: &Report<'_>, at: &Rows) -> Option<Answer> {
-        let account = report.account;
-        report.live.as_ref()?;
-        let rows = StageRows::of(report)?;
-        let standings: Vec<Standing> = (0..account.stages.len())
-            .map(|at| Standing::of(account, at))
-            .collect();
-        let stages = || account.stages.iter().zip(&standings);
-        let first_short = standings.iter().position(|s| s.short > 0);
-        let plain = account.stops_at == first_short
-            && (account.verdict == Verdict::No) == first_short.is_some()
-            && stages().all(|(stage, s)| (stage.ready == Verdict::No) == (s.short > 0));
-        let any = |open: fn(&Standing) -> usize| usize::from(standings.iter().any(|s| open(s) > 0));
-        let reasons = usize::from(first_short.is_some()) + any(|s| s.by_slip) + any(|s| s.unknown);
-        let last = at.stages + account.stages.len() as RowNum - 1;
-        plain.then(|| Answer {
-            rows,
-            names: range(NAME, at.stages, last, 1),
-            states: range(NAME, at.stages, last, 2),
-            wants_counts_only: account.reasons.len() == reasons
-                && stages().all(|(stage, s)| s.explains(stage)),
-        })
-    }
-
-    /// The answer, now `settled`.
-    fn verdict(&self, report: &Report<'_>, settled: &str) -> Option<Cell> {
-        let first = format!("MATCH(\"{}\",{},0)", State::Short, self.states);
-        let stages = report.account.stages.len();
-        let all_ready = match self.wants_counts_only {
-            true => wording::verdict(Verdict::Yes).to_owned() + ".   Every stage is covered.",
-            false => format!("{CANNOT_SAY}Every stage is covered, but see the reasons."),
-        };
-        let otherwise = match report.account.verdict {
-            Verdict::No => {
-                format!("{QUESTION}{CANNOT_SAY}Nothing is short by what was typed: run again.")
-            }
-            _ => settled.to_owned(),
-        };
-        let again = format!("{QUESTION}{CANNOT_SAY}Run again to settle what was typed.");
-        Some(Cell {
-            formula: format!(
-                "=IF(ISNUMBER({first}),{no}&{first}&\" of {stages}, \"&INDEX({names},{first})&\".\",\
-                 IF(COUNTIF({states},\"{run_again}\")>0,{again},\
-                 IF(COUNTIF({states},\"{ready}\")={stages},{all_ready},{otherwise})))",
-                no = literal(&format!("{QUESTION}■ NO.   The build stops at stage "))?,
-                names = self.names,
-                states = self.states,
-                again = literal(&again)?,
-                run_again = State::RunAgain,
-                ready = wording::readiness(Verdict::Yes),
-                all_ready = literal(&format!("{QUESTION}{all_ready}"))?,
-                otherwise = literal(&otherwise)?,
-            ),
-            value: settled.to_owned(),
-        })
-    }
-
-    /// How much is short.
-    fn shortage(&self, account: &Account) -> Cell {
-        let (pieces, lines) = self.rows.short_in_all();
-        let short: Vec<u64> = account
-            .items
-            .iter()
-            .flat_map(|item| item.shares.iter().map(move |share| (item, share)))
-            .filter(|(item, share)| State::of(item, share) == State::Short)
-            .map(|(_, share)| share.short)
-            .collect();
-        Cell {
-            formula: format!(
-                "=IF({lines}=0,\"{NOTHING}\",\"Pieces short: \"&{pieces}&\", on \"\
-                 &{lines}&\" of the lines of {}.\")",
-                by_stage::NAME
-            ),
-            value: match short.len() {
-                0 => NOTHING.to_owned(),
-                lines => format!(
-                    "Pieces short: {}, on {lines} of the lines of {}.",
-                    short.iter().sum::<u64>(),
-                    by_stage::NAME
-                ),
-            },
-        }
-    }
-
-    /// The state of a stage, now `settled`.
-    fn state(&self, account: &Account, index: usize, settled: &str) -> Option<Cell> {
-        let stage = &account.stages[index];
-        let standing = Standing::of(account, index);
-        let number = index + 1;
-        let explained = standing.explains(stage);
-        let otherwise = match (stage.ready, explained) {
-            (Verdict::No, true) => "▲ can't say: not all is counted",
-            (Verdict::No, false) => State::RunAgain.as_str(),
-            _ => settled,
-        };
-        let covered = match explained {
-            true => wording::readiness(Verdict::Yes),
-            false => otherwise,
-        };
-        let is = |state| self.rows.standing(number, state);
-        Some(Cell {
-            formula: format!(
-                "=IF({}>0,\"{short}\",IF({}>0,\"{run_again}\",IF({}={},{},{})))",
-                is(State::Short),
-                is(State::RunAgain),
-                is(State::Covered),
-                self.rows.lines(number),
-                literal(covered)?,
-                literal(otherwise)?,
-                short = State::Short,
-                run_again = State::RunAgain,
-            ),
-            value: settled.to_owned(),
-        })
-    }
-
-    /// A sum over a stage's lines.
-    fn sum(&self, column: &str, index: usize, value: u64) -> Cell {
-        Cell {
-            formula: format!("={}", self.rows.sum(column, index + 1)),
-            value: value.to_string(),
-        }
-    }
 }
 
 /// A paragraph across the page, as high as its words want.
