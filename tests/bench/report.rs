@@ -17,7 +17,7 @@ use super::{memory, ratio, write_list};
 /// Lines of each of the two lists: Every line has as many rows as both together.
 const LINES: u64 = 50_000;
 const DISTINCT: u64 = 5_000;
-/// What the workbook may take beside the settled job: its cells, but for those of Every line, are kept
+/// What the workbook may take beside the settled job: its distinct texts and some rows' heights are kept
 /// until it is saved.
 const BOUND: u64 = 128 << 20;
 

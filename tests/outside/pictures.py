@@ -3,8 +3,11 @@
 
     pictures.py TALLYBIN [--all DIR]
 
-Writes samples/pictures/summary.png and bins.png; with --all, a picture of every page to DIR, to
-look at. LibreOffice makes a PDF of the workbook and pdftoppm pictures of its pages.
+Writes samples/pictures/summary.png, bins.png and labels.png; with --all, a picture of every page to
+DIR, to look at. LibreOffice makes a PDF of the workbook and pdftoppm pictures of its pages.
+
+Either way the drawings on the labels are measured in the PDF, by the ink of their outlines: those said
+to be of true size must be so to half a millimetre.
 """
 
 import argparse
@@ -13,9 +16,21 @@ import tempfile
 from pathlib import Path
 
 import openpyxl
+import pdfplumber
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 DPI = "80"
+MM = 25.4 / 72
+INCH = 25.4
+# Pieces of the footbridge that fit their labels at true size: size, kind, length and height in mm.
+# ASME B18.2.1: a 1/2 hex bolt's head is 3/4 across flats and 11/32 high. ASME B18.2.2: a 1/2 hex nut is
+# 3/4 across flats. A regular hexagon is 2/sqrt(3) of its flats across corners.
+TRUE_SIZE = {
+    ("1/2-13 x 1-3/4", "hex bolt"): ((1.75 + 11 / 32) * INCH, 0.75 * INCH),
+    ("1/2-13", "hex nut"): (0.75 * INCH * 2 / 3**0.5, 0.75 * INCH),
+}
+# And one that is too large for its label, in the share that the label states.
+HALF_SIZE = {("3/4-10", "jam nut"): (1.125 * INCH / 3**0.5, 1.125 * INCH / 2)}
 
 
 def pages(pdf):
@@ -29,6 +44,39 @@ def draw(pdf, page, stem):
         ["pdftoppm", "-png", "-r", DPI, "-f", str(page), "-l", str(page), "-singlefile", pdf, stem],
         check=True,
     )
+
+
+def measure(pdf):
+    """The drawings on the labels of a PDF: what stands on each label, and the extent of its ink in mm."""
+    found = {}
+    with pdfplumber.open(pdf) as book:
+        for page in book.pages:
+            for image in page.images:
+                middle = (image["x0"] + image["x1"]) / 2
+                sides = max(0, middle - 100), min(page.width, middle + 100)
+                above = page.crop((sides[0], image["top"] - 40, sides[1], image["top"] + 3)).extract_text()
+                below = page.crop((sides[0], image["bottom"] - 3, sides[1], image["bottom"] + 70)).extract_text()
+                dots = 600
+                box = image["x0"], image["top"], image["x1"], image["bottom"]
+                ink = page.crop(box, strict=False).to_image(resolution=dots).original.convert("L")
+                left, top, right, bottom = ink.point(lambda grey: 255 * (grey < 128)).getbbox()
+                size = above.splitlines()[-1], below.splitlines()[0].split(",")[0]
+                # Less the thickness of the line: an outline is drawn along its middle.
+                line = 0.3
+                extent = (right - left) * INCH / dots - line, (bottom - top) * INCH / dots - line
+                scale = "true size" if "true size" in below else "half size" if "half size" in below else "less"
+                found[size] = scale, extent
+    return found
+
+
+def labels_are_to_scale(pdf):
+    found = measure(pdf)
+    for scale, wanted in ("true size", TRUE_SIZE), ("half size", HALF_SIZE):
+        for piece, size in wanted.items():
+            said, extent = found.get(piece, (None, None))
+            if said != scale or any(abs(a - b) > 0.5 for a, b in zip(extent, size)):
+                raise SystemExit(f"pictures.py: {piece} should be {size} mm, {scale}: {said}, {extent} of {list(found)}")
+    print(f"labels: {len(found)} drawings, {len(TRUE_SIZE) + len(HALF_SIZE)} measured to half a millimetre")
 
 
 def main():
@@ -49,6 +97,7 @@ def main():
         )
         pdf = report.with_suffix(".pdf")
         texts = pages(pdf)
+        labels_are_to_scale(pdf)
         if args.all:
             args.all.mkdir(parents=True, exist_ok=True)
             for page in range(1, len(texts) + 1):
@@ -60,6 +109,8 @@ def main():
             title = str(book[sheet]["A1"].value)
             page = next(page for page, text in enumerate(texts, 1) if title in text)
             draw(pdf, page, SAMPLES / "pictures" / sheet.lower())
+        page = next(page for page, text in enumerate(texts, 1) if "drawn true size" in text)
+        draw(pdf, page, SAMPLES / "pictures" / "labels")
 
 
 if __name__ == "__main__":

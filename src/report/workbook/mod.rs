@@ -47,8 +47,8 @@ use live::Live;
 use sheet::SHEET_ROWS;
 use style::Style;
 
-/// How hard sheets are compressed, of 1 to 9: a large workbook takes a third less time to compress
-/// than at the usual 6, and is a twentieth larger.
+/// How hard sheets are compressed, of 1 to 9: a large workbook takes about a sixth less time than at
+/// the usual 6, and is a twentieth larger.
 const COMPRESSION: u8 = 4;
 
 /// All that the sheets are written from.
