@@ -272,6 +272,10 @@ fn counts_that_are_no_one_number() {
             &format!("{item} ?\"{words}\" is no one count: none is taken"),
         );
     }
+    case(
+        "20-24 3/8 hex nuts, 99",
+        "3/8 hex nut ?\"20-24\" is no one count: none is taken ?left over: \"99\"",
+    );
     // Threads and lengths with a dash are none.
     case("10-24 hex nuts", "#10-24 hex nut");
     case("8-32 x 1/2 machine screws", "#8-32 x 1/2 machine screw");

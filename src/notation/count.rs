@@ -21,6 +21,7 @@ impl Stretch<'_, '_> {
                 Tok::Mark | Tok::Dash | Tok::Comma | Tok::Semicolon | Tok::Slash | Tok::Close
             )
         });
+        self.draft.open_count = (start..i).any(|at| self.reader.is_open_count(at));
         if let Some(Tok::Count(n)) = self.tok(i) {
             self.count(Some(n), None, i..i + 1);
             return i + 1;

@@ -23,6 +23,8 @@ pub(super) struct Draft<'a> {
     pub point: Option<Point>,
     pub full_thread: Option<bool>,
     pub quantity: Option<Quantity>,
+    /// What stands in the count's place is no one number.
+    pub open_count: bool,
     /// Packs, and pieces in a pack, where the two are said apart (`bag of 25, qty 2 bags`).
     pub packs: Option<u64>,
     pub pack_size: Option<u64>,

@@ -15,8 +15,6 @@ fn regex(pattern: &str) -> Regex {
     Regex::new(pattern).expect("the pattern is fixed and tested")
 }
 
-const WHICH: &str = "left|right|left-hand|right-hand|upper|lower|top|bottom|inner|outer|front|rear|back|north|south|east|west|near|far";
-
 /// What is said of words that were found.
 type Said = fn(&str) -> Doubt;
 
@@ -43,14 +41,13 @@ static HEDGES: LazyLock<Vec<Hedge>> = LazyLock::new(|| {
     let mut add = |(words, regex): (&'static [&'static str], Regex), said: Said| {
         all.push((words, regex, said));
     };
-    // `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`, `the left and right rails`
+    // `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`
     let (and, letter) = (r"\s*,?\s*(?:and|&)\s+(?:the\s+)?", "(?-i:[A-Z])");
     let pairs = [
         format!(
             r"(?:{THINGS})s?\s+{letter}(?:\s*,\s*{letter})*{and}(?:(?:{THINGS})s?\s+)?{letter}"
         ),
         format!(r"(?:{THINGS})s?\s+\d{{1,2}}{and}(?:{THINGS})s?\s+\d{{1,2}}"),
-        format!(r"(?:{WHICH})(?:\s+(?:{THINGS}))?{and}(?:{WHICH})\s+(?:{THINGS})s?"),
     ];
     add(
         several(&["and ", "& "], format!(r"(?i)\b(?:{})\b", pairs.join("|"))),
@@ -217,10 +214,6 @@ mod tests {
             (
                 "Fasten rail 1 and rail 2 to the post with two bolts.",
                 "rail 1 and rail 2",
-            ),
-            (
-                "Fasten the left and right brackets with four bolts.",
-                "left and right brackets",
             ),
         ] {
             let doubt = "the pieces may be for each or in all; taken as in all";

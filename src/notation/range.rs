@@ -64,6 +64,18 @@ impl Reader<'_> {
         }
     }
 
+    /// True for what stands in the place of a count and is no one number.
+    pub(super) fn is_open_count(&self, i: usize) -> bool {
+        matches!(
+            self.tokens.get(i),
+            Some(Token {
+                tok: Tok::Mark,
+                role: Some(Role::Count),
+                ..
+            })
+        )
+    }
+
     /// Puts one token in the place of several that say a count.
     fn put(&mut self, range: std::ops::Range<usize>, tok: Tok, doubt: String) {
         let (first, last) = (self.tokens[range.start], self.tokens[range.end - 1]);

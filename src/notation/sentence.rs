@@ -253,8 +253,8 @@ const PUTS: &[&str] = &[
 ];
 /// Counted, and no places for hardware.
 const NO_PLACES: &[&str] = &[
-    "people", "persons", "hands", "helpers", "men", "women", "turns", "times", "minutes", "hours",
-    "days", "coats", "ways", "passes", "wrenches", "spanners", "holes", "slots",
+    "or", "people", "persons", "hands", "helpers", "men", "women", "turns", "times", "minutes",
+    "hours", "days", "coats", "ways", "passes", "wrenches", "spanners", "holes", "slots",
 ];
 /// Words behind a verb.
 const DETERMINERS: &[&str] = &[

@@ -108,7 +108,7 @@ impl<'a> Stretch<'_, 'a> {
     /// Sets the count, from its tokens.
     pub(super) fn count(&mut self, pieces: Option<u64>, packs: Option<u64>, tokens: Range<usize>) {
         let Some(pieces) = pieces else { return };
-        if self.draft.quantity.is_some() {
+        if self.draft.quantity.is_some() || self.draft.open_count {
             return;
         }
         self.draft.quantity = Some(Quantity { pieces, packs });
@@ -119,6 +119,8 @@ impl<'a> Stretch<'_, 'a> {
     pub(super) fn read(&mut self, start: usize) {
         let mut i = self.lead(start);
         while i < self.end {
+            // A range of counts: no other figure is the count.
+            self.draft.open_count |= self.reader.is_open_count(i);
             // Passed over already: what a bolt comes without.
             i = if self.reader.tokens[i].role.is_some() {
                 i + 1
