@@ -4,7 +4,8 @@ use rust_xlsxwriter::{ColNum, Color, Format, FormatAlign, FormatBorder, Workbook
 
 use super::{
     Report,
-    sheet::{MEASURED, PAGE_BREAKS, Pen, lines_of},
+    measure::lines_of,
+    sheet::{MEASURED, PAGE_BREAKS, Pen},
     style::{self, Paper},
 };
 use crate::{

@@ -10,7 +10,8 @@ use rust_xlsxwriter::{
 use super::{
     Report, by_stage,
     live::range,
-    sheet::{Column, Pen, lines_of},
+    measure::lines_of,
+    sheet::{Column, Pen},
     style::{self, Paper},
 };
 use crate::{

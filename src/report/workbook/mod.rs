@@ -11,6 +11,7 @@ mod every_line;
 mod labels;
 mod left_over;
 mod live;
+mod measure;
 mod packing;
 mod put_back;
 mod questions;

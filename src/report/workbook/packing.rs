@@ -12,13 +12,16 @@ use crate::report::{
     wording,
 };
 
+const ASKED_FOR_AS: &str = "Asked for as";
+const TO_LOOK_AT: &str = "To look at";
+
 const ORDERS: [Column; 5] = [
     Column::words("Order", 44.0),
     Column::number("Kits wanted"),
     Column::number("Packed"),
     Column::words("The next one lacks", 64.0),
     Column {
-        heading: "To look at",
+        heading: TO_LOOK_AT,
         number: false,
         least: 24.0,
         most: 44.0,
@@ -32,8 +35,8 @@ const PULL: [Column; 10] = [
     Column::words("For", 30.0),
     Column::number("In each kit"),
     Column::number("Kits"),
-    Column::words("Asked for as", 52.0),
-    Column::words("To look at", 26.0),
+    Column::words(ASKED_FOR_AS, 52.0),
+    Column::words(TO_LOOK_AT, 26.0),
     Column::words("Where it says so", 30.0),
     Column::words("Pulled", 10.0),
 ];
@@ -55,6 +58,12 @@ const SLIP: [Column; 5] = [
     Column::number("Shipped"),
     Column::words("Packed", 10.0),
 ];
+
+/// The columns that have something to say.
+fn without<const N: usize>(columns: [Column; N], says: impl Fn(&str) -> bool) -> Vec<Column> {
+    let columns = columns.into_iter();
+    columns.filter(|column| says(column.heading)).collect()
+}
 
 pub fn write(
     workbook: &mut Workbook,
@@ -81,7 +90,9 @@ fn answer(
     let files: Vec<&str> = packs.stock.iter().map(|list| list.file.as_str()).collect();
     let about = format!("From {}. {when}.", files.join(", "));
     pen.row()?.plain(&about, &style.subtitle)?;
-    let words = ORDERS.len() as u16;
+    let doubted = packing.orders.iter().any(|order| !order.reasons.is_empty());
+    let columns = without(ORDERS, |heading| heading != TO_LOOK_AT || doubted);
+    let words = columns.len() as u16;
     let answer = packs.answer();
     pen.tall(34.0)?.wide(words, &answer[0], &style.verdict)?;
     pen.tall(22.0)?
@@ -93,16 +104,18 @@ fn answer(
     for reason in &packing.reasons {
         pen.row()?.plain(reason, &style.subtitle)?;
     }
-    let heading = pen.headings(style, &ORDERS)?;
+    let heading = pen.headings(style, &columns)?;
     for (order, (name, file)) in packing.orders.iter().zip(packs.orders) {
         pen.row()?
             .text(&format!("{name}\n{file}"), &style.wrap)?
             .number(order.wanted, &style.number)?
             .number(order.kits, &style.strong_number)?
-            .text(&next_lacks(order).join("\n"), &style.wrap)?
-            .text(&order.reasons.join("\n"), &style.wrap)?;
+            .text(&next_lacks(order).join("\n"), &style.wrap)?;
+        if doubted {
+            pen.text(&order.reasons.join("\n"), &style.wrap)?;
+        }
     }
-    pen.end_table(heading, &ORDERS)?;
+    pen.end_table(heading, &columns)?;
     pen.row()?;
     for caution in wording::CAUTIONS {
         pen.row()?.plain(caution, &style.subtitle)?;
@@ -119,8 +132,16 @@ fn pull(
 ) -> Result<(), XlsxError> {
     let mut pen = Pen::new(workbook, "Pull sheet")?;
     pen.title("Pull sheet", "In walking order of the bins. \"Take\" is from this bin for this order, all kits together; where one bin has too few, the next line of the item has the rest.", style)?;
-    let heading = pen.headings(style, &PULL)?;
-    for line in &packs.packing.pull {
+    let lines = &packs.packing.pull;
+    let renamed = lines.iter().any(|line| line.item != line.stock);
+    let doubted = lines.iter().any(|line| !line.unconfirmed.is_empty());
+    let columns = without(PULL, |heading| match heading {
+        ASKED_FOR_AS => renamed,
+        TO_LOOK_AT => doubted,
+        _ => true,
+    });
+    let heading = pen.headings(style, &columns)?;
+    for line in lines {
         let unconfirmed = match line.unconfirmed.as_slice() {
             [] => String::new(),
             fields => format!("not confirmed: {}", fields.join(", ")),
@@ -135,16 +156,20 @@ fn pull(
             .number(line.take, &style.strong_number)?
             .text(packs.order(line.order), &style.wrap)?
             .number(line.each, &style.number)?
-            .number(line.kits, &style.number)?
-            .text(asked, &style.wrap)?
-            .text(&unconfirmed, &style.wrap)?
-            .text(&packs.where_it_lies(line), &style.wrap)?
+            .number(line.kits, &style.number)?;
+        if renamed {
+            pen.text(asked, &style.wrap)?;
+        }
+        if doubted {
+            pen.text(&unconfirmed, &style.wrap)?;
+        }
+        pen.text(&packs.where_it_lies(line), &style.wrap)?
             .blank(&style.entry_text)?;
     }
     if packs.packing.pull.is_empty() {
         pen.row()?.plain("Nothing is to be pulled.", &style.cell)?;
     }
-    pen.end_table(heading, &PULL)?;
+    pen.end_table(heading, &columns)?;
     style::print(pen.sheet(), &Paper::Landscape, Some(heading), footer)
 }
 

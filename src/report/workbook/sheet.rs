@@ -9,7 +9,11 @@ use rust_xlsxwriter::{
     Worksheet, XlsxError,
 };
 
-use super::{live::Cell, style::Style};
+use super::{
+    live::Cell,
+    measure::{lines_of, width},
+    style::Style,
+};
 use crate::shield::shield;
 
 /// Characters of a cell, as the format counts them (UTF-16 units).
@@ -390,44 +394,6 @@ impl<'w> Pen<'w> {
     }
 }
 
-/// The width of a text in digits of the house's type, near enough to break lines by.
-fn width(text: &str) -> f64 {
-    text.chars()
-        .map(|c| match c {
-            'i' | 'j' | 'l' | 't' | 'f' | 'I' | ' ' | '.' | ',' | ';' | ':' | '\'' | '|' | '!'
-            | '(' | ')' | '[' | ']' | '/' => 0.5,
-            'r' | '-' => 0.6,
-            'c' | 'k' | 's' | 'v' | 'x' | 'y' | 'z' => 0.9,
-            'm' | 'w' | 'M' | 'W' => 1.5,
-            c if c.is_uppercase() => 1.25,
-            _ => 1.0,
-        })
-        .sum()
-}
-
-/// Lines that a text takes in a column of a width in digits, broken between words.
-pub fn lines_of(text: &str, limit: f64) -> usize {
-    let mut lines = 0;
-    for paragraph in text.lines() {
-        let mut used = 0.0;
-        lines += 1;
-        for word in paragraph.split(' ') {
-            let word = width(word);
-            if used > 0.0 && used + 0.5 + word > limit {
-                lines += 1;
-                used = 0.0;
-            }
-            used += if used > 0.0 { word + 0.5 } else { word };
-            // A word longer than a line is broken anywhere.
-            while used > limit {
-                lines += 1;
-                used -= limit;
-            }
-        }
-    }
-    lines.max(1)
-}
-
 /// A column of a table and the widths that it may take, in characters.
 pub struct Column {
     pub heading: &'static str,
@@ -479,21 +445,6 @@ fn fit(text: &str) -> std::borrow::Cow<'_, str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[track_caller]
-    fn takes(text: &str, limit: f64, lines: usize) {
-        assert_eq!(lines_of(text, limit), lines, "{text:?} at {limit}");
-    }
-
-    #[test]
-    fn text_breaks_between_words() {
-        takes("", 10.0, 1);
-        takes("one two", 10.0, 1);
-        takes("some more words", 12.0, 2);
-        takes("one\ntwo", 10.0, 2);
-        takes("aaaaaaaaaaaaaaaaaaaaaaaaa", 10.0, 3);
-        takes("WIDE WORDS", 10.0, 2);
-    }
 
     /// The format ends at 1,048,576 rows; here a sheet ends at 4.
     #[test]

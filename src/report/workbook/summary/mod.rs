@@ -9,8 +9,10 @@ use self::answer::Answer;
 use super::{
     Report,
     by_stage::{self, State},
-    check, count_sheet, questions,
-    sheet::{Pen, lines_of},
+    check, count_sheet,
+    measure::lines_of,
+    questions,
+    sheet::Pen,
     shortages,
     style::{self, Paper},
 };

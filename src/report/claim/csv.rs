@@ -1,0 +1,51 @@
+//! The claim as CSV.
+
+use std::io::{self, Write};
+
+use super::{Cell, Page};
+
+/// Writes the page as CSV (RFC 4180), marked as UTF-8: what a sheet shows in a row is a record.
+pub fn csv(page: &Page, out: &mut dyn Write) -> io::Result<()> {
+    out.write_all("\u{feff}".as_bytes())?;
+    let mut csv = csv::WriterBuilder::new()
+        .flexible(true)
+        .terminator(csv::Terminator::CRLF)
+        .from_writer(out);
+    let mut record = |cells: &[&str]| csv.write_record(cells.iter().map(|cell| inert(cell)));
+    record(&[&page.title])?;
+    for (name, value) in &page.heading {
+        record(&[name, value])?;
+    }
+    record(&[&page.summary])?;
+    for table in &page.tables {
+        record(&[""])?;
+        record(&[&table.title])?;
+        record(&[&table.note])?;
+        record(&table.headings())?;
+        for row in &table.rows {
+            let cells = row.each_ref().map(|cell| match cell {
+                Cell::Text(text) => text.replace(".\n", ". ").replace('\n', "; "),
+                Cell::Number(number) => number.to_string(),
+                Cell::Blank => String::new(),
+            });
+            record(&cells.each_ref().map(String::as_str))?;
+        }
+    }
+    record(&[""])?;
+    for caution in &page.cautions {
+        record(&[caution])?;
+    }
+    for signature in page.signatures {
+        record(&[signature, ""])?;
+    }
+    csv.flush()
+}
+
+/// A cell that no spreadsheet takes for a formula: one that begins as a formula does is marked as
+/// text. CSV has no other way to say so.
+pub fn inert(cell: &str) -> String {
+    match cell.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
+        true => format!("'{cell}"),
+        false => cell.to_owned(),
+    }
+}
