@@ -157,21 +157,18 @@ fn read_cells(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> Vec<C
     readings::likeliest(cells, notation, known)
 }
 
-/// Reads a text whose numerals are settled, from a token on, and the cells beside it. Gives besides
-/// whether the noun of each item is in the plural.
+/// Reads the drafts of a text whose numerals are settled, and the cells beside it.
 pub(super) fn read<'a>(
-    reader: &mut Reader<'a>,
-    start: usize,
+    reader: &Reader<'a>,
+    drafts: Vec<Draft<'a>>,
     cells: &ItemCells<'a>,
     beside: &Beside<'a>,
-) -> (Vec<Callout>, Vec<bool>) {
-    let drafts = reader.drafts(start);
-    let plural = drafts.iter().map(|draft| draft.plural).collect();
+) -> Vec<Callout> {
     let mut callouts = read_drafts(reader, drafts, cells, beside);
     if let (Some(last), Some(doubt)) = (callouts.last_mut(), breaks_off(cells.description)) {
         last.doubts.push(doubt);
     }
-    (callouts, plural)
+    callouts
 }
 
 fn read_drafts<'a>(

@@ -39,7 +39,9 @@ impl<'a> Reader<'a> {
     /// A reader for the words of a list, in which numbers may be dictated.
     pub fn spoken(text: &'a str, notation: Notation) -> Reader<'a> {
         let mut reader = Reader::new(text, notation);
-        spoken::join(text, &mut reader.tokens);
+        if let Some(joined) = spoken::join(text, &reader.tokens) {
+            reader.tokens = joined;
+        }
         reader
     }
 
@@ -60,9 +62,16 @@ impl<'a> Reader<'a> {
 
     /// One draft an item from a token on, in order. None where there is no token that says anything.
     pub fn drafts(&mut self, start: usize) -> Vec<Draft<'a>> {
-        let stretches = self.stretches(start);
+        let (one, all);
+        let stretches: &[_] = if self.is_one_item(start) {
+            one = [(start..self.tokens.len(), false)];
+            &one
+        } else {
+            all = self.stretches(start);
+            &all
+        };
         let mut drafts = Vec::with_capacity(stretches.len());
-        for (range, with) in stretches {
+        for (range, with) in stretches.iter().cloned() {
             let mut draft = self.draft(range);
             draft.with = with;
             let says = draft.has_words() || !draft.dims.is_empty() || draft.quantity.is_some();
@@ -277,8 +286,14 @@ impl<'a> Reader<'a> {
     }
 
     /// The noun at a token, unless the next word makes a mark of it.
+    #[inline]
     pub(super) fn noun(&self, i: usize) -> Option<Noun> {
-        let noun = self.word(i)?.noun()?;
+        let row = self.word(i)?;
+        (row.kinds.meet(Senses::NOUN)).then(|| self.noun_of(i, row))?
+    }
+
+    fn noun_of(&self, i: usize, row: &Row) -> Option<Noun> {
+        let noun = row.noun()?;
         let makes_mark = self.says(i + 1, Sense::Head) || self.compound(i).is_some();
         (!makes_mark).then_some(noun)
     }
@@ -305,9 +320,6 @@ impl<'a> Reader<'a> {
     /// first.
     fn stretches(&mut self, start: usize) -> Vec<(Range<usize>, bool)> {
         let end = self.tokens.len();
-        if self.is_one_item(start) {
-            return vec![(start..end, false)];
-        }
         let mut stretches = Vec::new();
         let mut from = start;
         let mut with = false;

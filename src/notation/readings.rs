@@ -143,7 +143,8 @@ fn ways<'a>(cells: &ItemCells<'a>, notation: Notation, known: &Known) -> Vec<Way
         for run in runs.iter().rev() {
             reader.apply(run, &run.parses[0]);
         }
-        let (mut callouts, _) = describe::read(&mut reader, start, cells, &beside);
+        let drafts = reader.drafts(start);
+        let mut callouts = describe::read(&reader, drafts, cells, &beside);
         doubt_untried(&mut callouts, runs.len() == MOST_RUNS);
         return vec![Way {
             reader,
@@ -178,7 +179,9 @@ fn ways<'a>(cells: &ItemCells<'a>, notation: Notation, known: &Known) -> Vec<Way
                 cost += run.parses[way].cost();
                 reader.apply(run, &run.parses[way]);
             }
-            let (mut callouts, plural) = describe::read(&mut reader, start, cells, &beside);
+            let drafts = reader.drafts(start);
+            let plural: Vec<bool> = drafts.iter().map(|draft| draft.plural).collect();
+            let mut callouts = describe::read(&reader, drafts, cells, &beside);
             let score = score(&callouts, &plural, notation.counted) - cost;
             doubt_untried(&mut callouts, untried);
             Way {

@@ -278,7 +278,22 @@ impl Reader<'_> {
         {
             return None;
         }
-        let mut numerals = vec![first];
+        let article = before.filter(|&at| self.article(at) && self.leads(at));
+        // A lone figure in front of a word or a mark, as most are.
+        let runs_on = self.tokens.get(i + 1).is_some_and(|next| match next.tok {
+            Tok::Num { .. } => next.spaced,
+            Tok::Word(row) => row.kinds.meet(Senses::COUNT),
+            Tok::Dash | Tok::Colon => self.spaced(i + 2),
+            _ => false,
+        });
+        if !runs_on && article.is_none() && !first.may_hold_count() {
+            return Some(Run {
+                tokens: i..i + 1,
+                parses: Vec::new(),
+            });
+        }
+        let mut numerals = Vec::with_capacity(LONGEST + 1);
+        numerals.push(first);
         let mut end = i + 1;
         while numerals.len() < LONGEST {
             // `24 - 1/2`, `24: 1/2`
@@ -302,13 +317,6 @@ impl Reader<'_> {
             end = at + 1;
         }
         let mut start = i;
-        let article = before.filter(|&at| self.article(at) && self.leads(at));
-        if numerals.len() == 1 && article.is_none() && !first.may_hold_count() {
-            return Some(Run {
-                tokens: i..end,
-                parses: Vec::new(),
-            });
-        }
         if let Some(before) = article {
             numerals.insert(
                 0,

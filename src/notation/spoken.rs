@@ -14,23 +14,30 @@ use crate::hardware::{Length, Ratio, Unit};
 
 /// Puts dictated numbers together. Single words for counts stay as they are, where nothing tells that
 /// they measure.
-pub(super) fn join(text: &str, tokens: &mut Vec<Token>) {
+/// `None` where there are none.
+pub(super) fn join(text: &str, tokens: &[Token]) -> Option<Vec<Token>> {
     let dictated = |token: &Token| match token.tok {
         Tok::Word(row) => row.kinds.meet(Senses::DICTATED),
         _ => false,
     };
     if !tokens.iter().any(dictated) {
-        return;
+        return None;
     }
-    let mut joined = Vec::with_capacity(tokens.len());
-    let mut i = 0;
-    while i < tokens.len() {
+    let number_at = |i: usize, joined: &[Token]| {
         let words = Words {
             text,
             tokens,
-            joined: &joined,
+            joined,
         };
-        match words.number_at(i) {
+        words.may_begin(i).then(|| words.number_at(i)).flatten()
+    };
+    // What stands in front of the first is as it was.
+    let first = (0..tokens.len()).find(|&i| number_at(i, &tokens[..i]).is_some())?;
+    let mut joined = Vec::with_capacity(tokens.len());
+    joined.extend_from_slice(&tokens[..first]);
+    let mut i = first;
+    while i < tokens.len() {
+        match number_at(i, &joined) {
             Some((tok, end)) => {
                 joined.push(Token {
                     tok,
@@ -49,7 +56,7 @@ pub(super) fn join(text: &str, tokens: &mut Vec<Token>) {
             }
         }
     }
-    *tokens = joined;
+    Some(joined)
 }
 
 /// The text with its dictated numbers in figures: `2-3/4` for `two and three quarter`, `24` for
@@ -57,8 +64,9 @@ pub(super) fn join(text: &str, tokens: &mut Vec<Token>) {
 /// counts stay as they are.
 pub(super) fn in_figures(text: &str) -> Cow<'_, str> {
     let plain = tokens(text, Notation::default());
-    let mut figures = plain.clone();
-    join(text, &mut figures);
+    let Some(figures) = join(text, &plain) else {
+        return Cow::Borrowed(text);
+    };
     let in_words = |token: &Token| {
         let plain = matches!(
             token.tok,
@@ -219,6 +227,21 @@ impl Words<'_> {
             Sense::Fraction(d) => Some(*d),
             _ => None,
         })
+    }
+
+    /// True where [`Words::number_at`] has to look closely: at a number in words, at `m`, and at a figure
+    /// behind which `and` or a fraction stands.
+    fn may_begin(&self, i: usize) -> bool {
+        let says = |i: usize, senses| matches!(self.tokens.get(i), Some(Token { tok: Tok::Word(row), .. }) if row.kinds.meet(senses));
+        match self.tokens[i].tok {
+            Tok::Word(row) => row.kinds.meet(Senses::DICTATED),
+            Tok::Num { .. } => {
+                let tight =
+                    matches!(self.tokens.get(i + 1), Some(next) if matches!(next.tok, Tok::Dash));
+                says(i + 1 + usize::from(tight), Senses::DICTATED) || says(i + 1, Senses::LINKS)
+            }
+            _ => false,
+        }
     }
 
     /// The number at a token in words, where it is one that figures must stand for, and its end.

@@ -48,6 +48,7 @@ impl<'a> Reader<'a> {
 }
 
 impl<'a> Stretch<'_, 'a> {
+    #[inline]
     pub(super) fn tok(&self, i: usize) -> Option<Tok> {
         if i < self.end {
             self.reader.tok(i)
@@ -56,6 +57,7 @@ impl<'a> Stretch<'_, 'a> {
         }
     }
 
+    #[inline]
     pub(super) fn whole(&self, i: usize) -> Option<u64> {
         if i < self.end {
             self.reader.whole(i)
@@ -64,6 +66,7 @@ impl<'a> Stretch<'_, 'a> {
         }
     }
 
+    #[inline]
     pub(super) fn number(&self, i: usize) -> Option<(Ratio, Shape, Prefix)> {
         if i < self.end {
             self.reader.number(i)
@@ -72,6 +75,7 @@ impl<'a> Stretch<'_, 'a> {
         }
     }
 
+    #[inline]
     pub(super) fn sense<T>(&self, i: usize, pick: impl Fn(&Sense) -> Option<T>) -> Option<T> {
         if i < self.end {
             self.reader.sense(i, pick)
@@ -80,19 +84,23 @@ impl<'a> Stretch<'_, 'a> {
         }
     }
 
+    #[inline]
     pub(super) fn says(&self, i: usize, sense: Sense) -> bool {
         i < self.end && self.reader.says(i, sense)
     }
 
+    #[inline]
     pub(super) fn text(&self, i: usize) -> &'a str {
         let token = &self.reader.tokens[i];
         &self.reader.text[token.start..token.end]
     }
 
+    #[inline]
     pub(super) fn is_word(&self, i: usize) -> bool {
         i < self.end && self.reader.is_word(i)
     }
 
+    #[inline]
     pub(super) fn per(&self, i: usize) -> Option<u64> {
         self.sense(i, |sense| match sense {
             Sense::Per(n) => Some(*n),

@@ -3,7 +3,7 @@
 use super::{
     callout::{Notation, Role},
     number::{Numeral, Shape, digits, is_dash, is_slash, numeral, vulgar},
-    words::{Row, Sense, look_up},
+    words::{Row, Sense, Senses, look_up},
 };
 use crate::hardware::Ratio;
 
@@ -151,15 +151,22 @@ impl Lexer<'_> {
     }
 
     fn step(&mut self) -> Option<()> {
+        let byte = *self.text.as_bytes().get(self.at)?;
+        if byte == b' ' {
+            self.at += 1;
+            self.spaced = true;
+            self.fresh = true;
+            return Some(());
+        }
         let rest = &self.text[self.at..];
+        if self.fresh && is(byte, LETTER | DIGIT) && self.plain_chunk(rest) {
+            return Some(());
+        }
         let c = rest.chars().next()?;
         if is_space(c) {
             self.at += c.len_utf8();
             self.spaced = true;
             self.fresh = true;
-            return Some(());
-        }
-        if self.fresh && self.plain_chunk(rest) {
             return Some(());
         }
         let wordlike = c.is_alphanumeric() && vulgar(c).is_none();
@@ -194,15 +201,8 @@ impl Lexer<'_> {
     /// below comes to the same for it.
     fn plain_chunk(&mut self, rest: &str) -> bool {
         let bytes = rest.as_bytes();
-        let word = bytes[0].is_ascii_alphabetic();
-        let same = |b: &u8| match word {
-            true => b.is_ascii_alphabetic(),
-            false => b.is_ascii_digit(),
-        };
-        let len = bytes.iter().take_while(|b| same(b)).count();
-        if len == 0 {
-            return false;
-        }
+        let word = is(bytes[0], LETTER);
+        let len = run_of(bytes, if word { LETTER } else { DIGIT });
         // A mark that may stand inside of a chunk ends this one where nothing of it follows; `mmx.` is
         // no one word.
         let mark = matches!(bytes.get(len), Some(b'.' | b'-' | b'\''));
@@ -210,7 +210,7 @@ impl Lexer<'_> {
         let ends = match bytes.get(at) {
             None => true,
             Some(b',') => word || at > len,
-            Some(b) => b.is_ascii() && !is_in_chunk(*b),
+            Some(b) => b.is_ascii() && !is(*b, LETTER | DIGIT | INSIDE),
         };
         if !ends {
             return false;
@@ -264,12 +264,14 @@ impl Lexer<'_> {
 
     /// Tries the whole chunk: as a word of the table (`18-8`, `c/w`), then as a code.
     fn chunk(&mut self, rest: &str) -> bool {
-        let end = run(rest, is_in_chunk, |c| {
+        let end = run(rest, LETTER | DIGIT | INSIDE, |c| {
             c.is_alphanumeric() && vulgar(c).is_none() || is_dash(c)
         });
         let mut chunk = &rest[..end];
         // A slash before white space belongs to `w/`; a full stop, dash or prime at the end to no word.
-        chunk = chunk.trim_end_matches(|c: char| is_dash(c) || matches!(c, '.' | '\''));
+        if !is(rest.as_bytes()[end - 1], LETTER | DIGIT) {
+            chunk = chunk.trim_end_matches(|c: char| is_dash(c) || matches!(c, '.' | '\''));
+        }
         if let Some(row) = look_up(chunk)
             && row.spelling != "x"
             && !self.is_sized(chunk, rest)
@@ -287,8 +289,8 @@ impl Lexer<'_> {
 
     /// A run that starts with a digit.
     fn figure(&mut self, rest: &str) {
-        let run = alphanumeric(rest);
-        let (digits, _) = digits(rest);
+        let digits = run_of(rest.as_bytes(), DIGIT);
+        let run = alphanumeric_from(rest, digits);
         if run > digits
             && let Some(row) = look_up(&rest[..run])
         {
@@ -373,33 +375,70 @@ fn unit_and_x(word: &str) -> Option<&str> {
     look_up(unit).is_some_and(measures).then_some(unit)
 }
 
-/// How many bytes at the start of a text are of a kind: of bytes below 128, of characters above.
+const LETTER: u8 = 1;
+const DIGIT: u8 = 2;
+/// Marks that may stand inside of a chunk that is looked up whole.
+const INSIDE: u8 = 4;
+
+/// What each byte of ASCII is.
+static BYTES: [u8; 256] = {
+    let mut bytes = [0; 256];
+    let mut at = 0;
+    while at < 128 {
+        bytes[at as usize] = match at {
+            b'a'..=b'z' | b'A'..=b'Z' => LETTER,
+            b'0'..=b'9' => DIGIT,
+            b'-' | b'.' | b'/' | b'_' | b'\'' => INSIDE,
+            _ => 0,
+        };
+        at += 1;
+    }
+    bytes
+};
+
 #[inline]
-fn run(text: &str, ascii: impl Fn(u8) -> bool, other: impl Fn(char) -> bool) -> usize {
-    let plain = text.bytes().take_while(|&b| ascii(b)).count();
+fn is(byte: u8, kinds: u8) -> bool {
+    BYTES[usize::from(byte)] & kinds != 0
+}
+
+/// How many bytes at the start are of some kinds.
+#[inline]
+fn run_of(bytes: &[u8], kinds: u8) -> usize {
+    bytes.iter().take_while(|b| is(**b, kinds)).count()
+}
+
+/// How many bytes at the start of a text are of some kinds, those of characters beyond ASCII among
+/// them.
+fn run(text: &str, kinds: u8, beyond: impl Fn(char) -> bool) -> usize {
+    let plain = run_of(text.as_bytes(), kinds);
     match text.as_bytes().get(plain) {
-        Some(128..) => text
-            .find(|c: char| match u8::try_from(c) {
-                Ok(b) if b.is_ascii() => !ascii(b),
-                _ => !other(c),
-            })
-            .unwrap_or(text.len()),
+        Some(128..) => {
+            let belongs = |c: char| match u8::try_from(c) {
+                Ok(byte @ ..128) => is(byte, kinds),
+                _ => beyond(c),
+            };
+            text.find(|c| !belongs(c)).unwrap_or(text.len())
+        }
         _ => plain,
     }
 }
 
-/// What may stand in a chunk that is looked up whole.
-fn is_in_chunk(byte: u8) -> bool {
-    byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'.' | b'/' | b'_' | b'\'')
+fn letters(text: &str) -> usize {
+    run(text, LETTER, char::is_alphabetic)
 }
 
-fn letters(text: &str) -> usize {
-    run(text, |b| b.is_ascii_alphabetic(), char::is_alphabetic)
+/// The letters and digits at the start of a text, of which so many bytes are digits.
+#[inline]
+fn alphanumeric_from(text: &str, digits: usize) -> usize {
+    match text.as_bytes().get(digits) {
+        Some(byte) if is(*byte, LETTER) || !byte.is_ascii() => alphanumeric(text),
+        _ => digits,
+    }
 }
 
 fn alphanumeric(text: &str) -> usize {
-    let other = |c: char| c.is_alphanumeric() && vulgar(c).is_none();
-    run(text, |b| b.is_ascii_alphanumeric(), other)
+    let beyond = |c: char| c.is_alphanumeric() && vulgar(c).is_none();
+    run(text, LETTER | DIGIT, beyond)
 }
 
 /// True for a chunk with digits that can be no size: letters that are no word of the table beside
@@ -411,14 +450,12 @@ fn is_code(chunk: &str) -> bool {
     }
     // `HB-210`: an abbreviation and one whole number are a maker's number, not 210 hex bolts.
     let name = letters(chunk);
-    if let Some(row) = look_up(&chunk[..name])
+    if name > 0
+        && let Some(row) = look_up(&chunk[..name])
         && chunk[name..]
             .strip_prefix('-')
             .is_some_and(|rest| rest.bytes().all(|b| b.is_ascii_digit()))
-        && row
-            .senses
-            .iter()
-            .any(|sense| matches!(sense, Sense::Noun(_)))
+        && row.kinds.meet(Senses::NOUN)
     {
         return true;
     }
@@ -433,7 +470,7 @@ fn is_code(chunk: &str) -> bool {
         let len;
         if c.is_ascii_digit() {
             let (digits, number) = digits(rest);
-            let run = alphanumeric(rest);
+            let run = alphanumeric_from(rest, digits);
             len = if run > digits && look_up(&rest[..run]).is_some() {
                 run
             } else {

@@ -204,7 +204,8 @@ impl Senses {
         PerPlace,
     ]);
     pub const COUNTING: Senses = Senses::of(&[Count(0), Per(0), Each, Qty]);
-    pub const DICTATED: Senses = Senses::of(&[Count(0), Fraction(0)]);
+    /// Words that a dictated number may begin with; `m` is one.
+    pub const DICTATED: Senses = Senses::of(&[Count(0), Fraction(0), Sense::Metric(0)]);
 
     const fn of(senses: &[Sense]) -> Senses {
         let (mut all, mut i) = (0, 0);
