@@ -84,6 +84,7 @@ mod number;
 mod range;
 mod reader;
 mod readings;
+mod rule;
 mod runs;
 mod said;
 mod scope;

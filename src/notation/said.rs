@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::{
     callout::{Notation, Role},
     readings::{Piece, readings},
+    rule::Words,
     sentence::{COUNTED, EACH, NAMED, OPEN, sentence},
     setting,
 };
@@ -16,14 +17,15 @@ pub fn pieces(written: &str, phrase: &str, notation: Notation) -> (String, Vec<P
     let text = said.text;
     let mut roles: Vec<Option<Role>> = vec![Some(Role::Told); text.len()];
     let mut mark = |range: Range<usize>, role: Option<Role>| roles[range].fill(role);
+    let words = Words::of(&text);
     for found in OPEN
-        .find_iter(&text)
-        .chain(EACH.find_iter(&text))
-        .chain(COUNTED.find_iter(&text))
+        .find_iter(&words, &text)
+        .chain(EACH.find_iter(&words, &text))
+        .chain(COUNTED.find_iter(&words, &text))
     {
         mark(found.range(), Some(Role::Places));
     }
-    for found in NAMED.find_iter(&text) {
+    for found in NAMED.find_iter(&words, &text) {
         mark(found.range(), Some(Role::Note));
     }
     if let Some(place) = &said.place

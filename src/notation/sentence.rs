@@ -15,6 +15,7 @@ use super::{
     hedges,
     number::Shape,
     reader::Reader,
+    rule::{Rule, Words},
     scope,
     setting::{self, OptionNamed},
     spoken::in_figures,
@@ -88,9 +89,12 @@ fn regex(pattern: &str) -> Regex {
 
 const NUMBER: &str = r"(?:\d{1,3}|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen)";
 
-static TORQUE: LazyLock<Regex> = LazyLock::new(|| {
-    regex(
-        r"(?ix) \b \d+ (?:\.\d+)? (?: \s* (?:-|–|to) \s* \d+ (?:\.\d+)? )? \s*
+static TORQUE: Rule = Rule::new(
+    "lb|lbs|lbf|lbsf|lbft|lbin|lbsi|lbff|lbfi|ft|ftlb|ftpo|inlb|inpo|foot|inch|pound|n|nm|snug|hand|finger",
+    "",
+    || {
+        regex(
+            r"(?ix) \b \d+ (?:\.\d+)? (?: \s* (?:-|–|to) \s* \d+ (?:\.\d+)? )? \s*
             (?: (?:ft|in|foot|inch) [\s.·⋅-]* (?:lbs?|pounds?) f? \b
               | lbs? f? [\s.·⋅-]* (?:ft|in) \b
               | N \s? [·⋅.*-]? \s? m \b )
@@ -98,8 +102,9 @@ static TORQUE: LazyLock<Regex> = LazyLock::new(|| {
               (?: ,? \s+ (?:plus|then|and) \s+ (?:an?|one|another)? \s* (?:half|quarter|third|full|1/2|1/4|1/3)
                   (?: \s+ an? )? \s+ turn )? \b
           | \b (?:hand|finger) [\s-]* tight (?:en)? \b",
-    )
-});
+        )
+    },
+);
 /// So many for each place, right before the places.
 static SHARE: LazyLock<Regex> = LazyLock::new(|| {
     regex(&format!(
@@ -107,50 +112,64 @@ static SHARE: LazyLock<Regex> = LazyLock::new(|| {
     ))
 });
 /// Numbers and letters that name a thing.
-pub(super) static NAMED: LazyLock<Regex> = LazyLock::new(|| {
-    let name = r"(?: \d{1,3} [a-z]? | (?-i:[A-Z]) \d{0,2} ) \b";
-    let more = format!(
-        r"(?: \s* (?: , \s* and | , | and | & | to | through | thru | or | – | - ) \s* {name} )"
-    );
-    regex(&format!(
-        r"(?ix) \b (?:
+pub(super) static NAMED: Rule = Rule::new(
+    "?",
+    "stage|step|section|fig|figure|sheet|drawing|detail|page|note|post|rail|frame|bag|box|crate|panel|board|girder|item|bay|bracket|shoe|hoop|beam|leg|brace|joint|hole|corner|end|side|column|arm|part|plate",
+    || {
+        let name = r"(?: \d{1,3} [a-z]? | (?-i:[A-Z]) \d{0,2} ) \b";
+        let more = format!(
+            r"(?: \s* (?: , \s* and | , | and | & | to | through | thru | or | – | - ) \s* {name} )"
+        );
+        regex(&format!(
+            r"(?ix) \b (?:
               (?P<noun> stage | step | section | fig(?:ure)? | sheet | drawing | detail | page | note | post | rail
                 | frame | bag | box | crate | panel | board | girder | item | bay | bracket | shoe | hoop | beam | leg
                 | brace | joint | hole | corner | end | side | column | arm | part | plate )
               s? \.? \s+ (?: no\.? \s* | \# )? (?P<names> {name} {more}* )
             | (?P<at> at | on | for | to ) \s (?P<letters> (?-i:[A-Z]) \d? \b {more}+ ) )"
-    ))
-});
+        ))
+    },
+);
 /// Words in front of a name by which it is a place.
 const PLACING: &[&str] = &[
     "at", "on", "to", "onto", "for", "in", "under", "over", "along",
 ];
-pub(super) static COUNTED: LazyLock<Regex> = LazyLock::new(|| {
-    regex(&format!(
-        r"(?ix) \b (?:
+pub(super) static COUNTED: Rule = Rule::new(
+    "both|each|every|all|places|locations|positions",
+    "",
+    || {
+        regex(&format!(
+            r"(?ix) \b (?:
               (?P<both> both ) \s+ (?: of \s+ )? (?: the \s+ )? (?P<noun1> [a-z]+ )
             | (?: each | every \s one | all ) \s+ of \s+ (?: the | these ) \s+ (?P<n2> {NUMBER} ) \s+ (?P<noun2> [a-z]+ )
             | (?P<all> all ) \s+ (?: the \s+ )? (?P<n3> {NUMBER} ) \s+ (?P<noun3> [a-z]+ )
             | (?: in | at ) \s+ (?P<n4> {NUMBER} ) \s+ (?P<noun4> places | locations | positions ) ) \b"
-    ))
+        ))
+    },
+);
+pub(super) static EACH: Rule = Rule::new("each|every|per", "", || {
+    regex(r"(?i)\b(?P<word>each|every|per)(?:\s+of\s+the)?\s+(?P<noun>[a-z]+)\b")
 });
-pub(super) static EACH: LazyLock<Regex> =
-    LazyLock::new(|| regex(r"(?i)\b(?P<word>each|every|per)(?:\s+of\s+the)?\s+(?P<noun>[a-z]+)\b"));
 /// Places whose number or whose bearing on the count is open: `on all posts`, `the four posts`.
-pub(super) static OPEN: LazyLock<Regex> = LazyLock::new(|| {
+pub(super) static OPEN: Rule = Rule::new("all|??", "", || {
     regex(&format!(
         r"(?i)\b(?:all(?:\s+the)?|(?:the|these|those)\s+{NUMBER})\s+(?P<noun>[a-z]+)\b"
     ))
 });
-static BARE_EACH: LazyLock<Regex> =
-    LazyLock::new(|| regex(r"(?i)\b(?:each|apiece)\s*(?:[.,;)]|$)"));
-static REPEAT: LazyLock<Regex> = LazyLock::new(|| {
-    regex(
-        r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|do (?:this|that|it|so)\b.*\btimes|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
-    )
+static BARE_EACH: Rule = Rule::new("each|apiece", "", || {
+    regex(r"(?i)\b(?:each|apiece)\s*(?:[.,;)]|$)")
 });
+static REPEAT: Rule = Rule::new(
+    "repeat|same|likewise|similarly|so|mirror|before|times|alike|identical|do",
+    "",
+    || {
+        regex(
+            r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|do (?:this|that|it|so)\b.*\btimes|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
+        )
+    },
+);
 /// A repetition of another stage: `Repeat steps 1 to 3`, `the same as in stage 2`.
-static REPEATS_STAGE: LazyLock<Regex> = LazyLock::new(|| {
+static REPEATS_STAGE: Rule = Rule::new("", "stage|step|section", || {
     regex(
         r"(?ix) \b (?: repeat(?:ed)? | do | same \s (?:again \s)? as (?: \s in )? | as \s (?: in | for ) ) \s (?: all \s of \s )? (?: the \s )?
             (?: stage | step | section ) s? \s (?P<stage> \d+ [a-z]? (?: \s? (?: , | and | & | to | - | – ) \s? \d+ [a-z]? )* ) \b",
@@ -163,7 +182,7 @@ static IN_ALL: LazyLock<Regex> = LazyLock::new(|| {
     ))
 });
 /// Words by which what follows, up to a stop, is said to be left out.
-static LEFT_OUT: LazyLock<Regex> = LazyLock::new(|| {
+static LEFT_OUT: Rule = Rule::new("not|don|never|leave|omit|instead|rather|place", "", || {
     regex(
         r"(?ix) \b (?: (?: do \s not | don['’]t | never | must \s not | should \s not ) \s (?: use | fit | put | install | add | insert ) \b [^;.]*
             | (?: leave \s out | omit ) \b [^;.]*
@@ -176,18 +195,26 @@ static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
     ))
 });
 /// Words that say nothing of an item and would cut its phrase.
-static PASSED: LazyLock<Regex> = LazyLock::new(|| {
-    regex(
-        r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third)\b",
-    )
-});
+static PASSED: Rule = Rule::new(
+    "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third",
+    "",
+    || {
+        regex(
+            r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third)\b",
+        )
+    },
+);
 /// Verbs by which hardware that is there already is worked on.
-static WORKS_ON: LazyLock<Regex> = LazyLock::new(|| {
-    regex(
-        r"(?ix)^\W* (?: now | then | finally | lastly )? \W* (?: fully \s+ )?
+static WORKS_ON: Rule = Rule::new(
+    "tighten|retighten|torque|retorque|loosen|turn|snug|check|recheck|hand|finger",
+    "",
+    || {
+        regex(
+            r"(?ix)^\W* (?: now | then | finally | lastly )? \W* (?: fully \s+ )?
             (?: re-?tighten | tighten | re-?torque | torque | loosen | turn | snug | check | re-?check | hand-?\s?tighten | finger-?\s?tighten ) \b",
-    )
-});
+        )
+    },
+);
 
 /// Words that a noun of the trade may stand in front of without being the thing meant.
 const COMPOUNDS: &[&str] = &[
@@ -286,32 +313,35 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
         places: 1,
         ..Sentence::default()
     };
+    let words = Words::of(&text);
+    let bare_each = BARE_EACH.find_iter(&words, &text).next();
+    let bare_each = bare_each.map(|found| found.start());
     let mut masked = text.clone();
-    for found in TORQUE.find_iter(&text) {
+    for found in TORQUE.find_iter(&words, &text) {
         said.torques
             .push((found.start(), found.as_str().trim().to_owned()));
         mask(&mut masked, found.range(), true);
     }
-    said.place = setting::place(&masked);
+    said.place = setting::place(&words, &masked);
     if let Some((option, at)) = setting::option(&masked) {
         said.option = Some(option);
         mask(&mut masked, at, true);
     }
     said.repeats_stage = REPEATS_STAGE
-        .captures(&text)
+        .captures(&words, &text)
         .map(|found| found["stage"].to_owned());
-    let named = mask_names(&text, &mut masked);
-    if REPEAT.is_match(&masked) || said.repeats_stage.is_some() {
+    let named = mask_names(&words, &text, &mut masked);
+    if REPEAT.is_match(&words, &masked) || said.repeats_stage.is_some() {
         let named = named.as_ref().filter(|_| said.repeats_stage.is_none());
-        said.repeat = Some(repeats(&masked, named.map(|named| named.number)));
+        said.repeat = Some(repeats(&words, &masked, named.map(|named| named.number)));
     }
     let either = either(&mut masked);
     let bears_on = scope::bears_on(&masked).map(str::to_owned);
-    for found in PASSED.find_iter(&masked.clone()) {
+    for found in PASSED.find_iter(&words, &masked.clone()) {
         mask(&mut masked, found.range(), false);
     }
     let per_bolt = hedges::per_bolt(&text, |at| mask(&mut masked, at, true));
-    let (mut multipliers, each_piece) = multipliers(&mut masked);
+    let (mut multipliers, each_piece) = multipliers(&words, &mut masked);
     multipliers.extend(either);
     let mut things = calls(&masked, &text, notation, &mut said);
     multipliers.extend(said.calls.iter().filter_map(|call| behind(call, &text)));
@@ -326,7 +356,7 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
             format!("\"{word}\" bears on the count: see the sentence").into(),
         ));
     }
-    if WORKS_ON.is_match(&text) {
+    if WORKS_ON.is_match(&words, &text) {
         // `Tighten the bolts, then add a nut.`
         let adds = ADDS.find(&text).map_or(text.len(), |found| found.start());
         for call in said.calls.iter_mut().filter(|call| call.at.start < adds) {
@@ -345,11 +375,11 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
             at: 0,
             words: named.words,
             noun: String::new(),
-            times: BARE_EACH.is_match(&text).then_some(named.number),
+            times: bare_each.map(|_| named.number),
             open: false,
         });
     }
-    for left_out in LEFT_OUT.find_iter(&masked) {
+    for left_out in LEFT_OUT.find_iter(&words, &masked) {
         for call in &mut said.calls {
             if left_out.range().contains(&call.at.start) {
                 call.naming = Naming::Not;
@@ -365,8 +395,8 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
     if said.calls.iter().any(|call| call.naming == Naming::New) {
         said.doubts.extend(hedges::hedges(&text));
     }
-    multiply_by_things(&mut said, things, &mut multipliers, &text);
-    multiply(&mut said, multipliers, &text);
+    multiply_by_things(&mut said, things, &mut multipliers, bare_each);
+    multiply(&mut said, multipliers, &text, bare_each);
     said.text = text;
     join(&mut said.calls);
     said
@@ -396,9 +426,9 @@ struct Named {
 
 /// Blanks numbers and letters that name a thing (`posts 3 and 4`, `at B, C and D`). Gives the last of
 /// the things.
-fn mask_names(text: &str, masked: &mut String) -> Option<Named> {
+fn mask_names(words: &Words, text: &str, masked: &mut String) -> Option<Named> {
     let mut last = None;
-    for found in NAMED.captures_iter(text) {
+    for found in NAMED.captures_iter(words, text) {
         let Some(whole) = found.get(0) else { continue };
         let rest = &text[whole.end()..];
         let runs_on = rest.starts_with(['/', '-', '.', '\u{2044}'])
@@ -463,7 +493,7 @@ fn ends_with_word(text: &str, word: &str) -> bool {
 }
 
 /// How often a sentence repeats what stood before it.
-fn repeats(text: &str, named: Option<u32>) -> u32 {
+fn repeats(words: &Words, text: &str, named: Option<u32>) -> u32 {
     let others = OTHERS.captures(text).and_then(|found| number(&found["n"]));
     let in_all = IN_ALL.captures(text).and_then(|found| {
         let times = number(&found["n"])?;
@@ -472,7 +502,7 @@ fn repeats(text: &str, named: Option<u32>) -> u32 {
     });
     named.or(others).or(in_all).unwrap_or_else(|| {
         let both = COUNTED
-            .captures(text)
+            .captures(words, text)
             .and_then(|found| found.name("both").map(|_| 2));
         both.unwrap_or(1)
     })
@@ -610,12 +640,12 @@ fn multiply_by_things(
     said: &mut Sentence,
     things: Vec<Things>,
     multipliers: &mut Vec<Multiplier>,
-    text: &str,
+    bare_each: Option<usize>,
 ) {
     if !said.calls.iter().any(|call| call.naming == Naming::New) {
         return;
     }
-    let bare = BARE_EACH.is_match(text) && multipliers.is_empty();
+    let bare = bare_each.is_some() && multipliers.is_empty();
     match things.as_slice() {
         [one] if bare && !one.beside && said.calls.len() == 1 => multipliers.push(Multiplier {
             at: one.at,
@@ -655,10 +685,10 @@ fn names_hardware(text: &str) -> bool {
 }
 
 /// The numbers of places that a sentence names; they are blanked.
-fn multipliers(masked: &mut String) -> (Vec<Multiplier>, Vec<EachPiece>) {
+fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier>, Vec<EachPiece>) {
     let text = masked.clone();
     let (mut all, mut each_piece) = (Vec::new(), Vec::new());
-    for found in COUNTED.captures_iter(&text) {
+    for found in COUNTED.captures_iter(words, &text) {
         let Some(whole) = found.get(0) else { continue };
         let noun = ["noun1", "noun2", "noun3", "noun4"]
             .into_iter()
@@ -697,7 +727,7 @@ fn multipliers(masked: &mut String) -> (Vec<Multiplier>, Vec<EachPiece>) {
         mask(masked, whole.range(), true);
     }
     let text = masked.clone();
-    for found in EACH.captures_iter(&text) {
+    for found in EACH.captures_iter(words, &text) {
         let Some(whole) = found.get(0) else { continue };
         let noun = found["noun"].to_ascii_lowercase();
         let word = found.name("word").map_or("", |word| word.as_str());
@@ -725,7 +755,7 @@ fn multipliers(masked: &mut String) -> (Vec<Multiplier>, Vec<EachPiece>) {
         });
         mask(masked, whole.range(), true);
     }
-    for found in OPEN.captures_iter(&masked.clone()) {
+    for found in OPEN.captures_iter(words, &masked.clone()) {
         let (Some(whole), Some(noun)) = (found.get(0), found.name("noun")) else {
             continue;
         };
@@ -750,12 +780,12 @@ fn multipliers(masked: &mut String) -> (Vec<Multiplier>, Vec<EachPiece>) {
 }
 
 /// Multiplies the calls by the places that the sentence names.
-fn multiply(said: &mut Sentence, mut all: Vec<Multiplier>, text: &str) {
-    let each_left = each_of_the_first(&mut said.calls, text);
+fn multiply(said: &mut Sentence, mut all: Vec<Multiplier>, text: &str, bare_each: Option<usize>) {
+    let each_left = each_of_the_first(&mut said.calls, text, bare_each);
     let Some(first) = said.calls.iter().map(|call| call.at.start).min() else {
         return;
     };
-    let bare = BARE_EACH.find(text).is_some();
+    let bare = bare_each.is_some();
     let counted: Vec<String> = all
         .iter()
         .filter(|m| m.times.is_some())
@@ -821,7 +851,7 @@ fn multiply(said: &mut Sentence, mut all: Vec<Multiplier>, text: &str) {
         }
     }
     said.places = places;
-    if let Some(words) = scope::in_all(text).filter(|_| places > 1) {
+    if let Some(words) = (places > 1).then(|| scope::in_all(text)).flatten() {
         said.doubts.push(Doubt::Said(
             format!("\"{words}\": the count may be for all the places; taken as for each").into(),
         ));
@@ -833,7 +863,7 @@ fn multiply(said: &mut Sentence, mut all: Vec<Multiplier>, text: &str) {
 
 /// `four bolts, each with two washers and a nut`, `four bolts with two washers each`. True where a
 /// bare `each` is left that multiplies something else.
-fn each_of_the_first(calls: &mut [Call], text: &str) -> bool {
+fn each_of_the_first(calls: &mut [Call], text: &str, bare: Option<usize>) -> bool {
     let main = calls.iter().position(|call| {
         matches!(
             call.callout.item.kind,
@@ -841,7 +871,6 @@ fn each_of_the_first(calls: &mut [Call], text: &str) -> bool {
         ) && call.callout.quantity.is_some()
     });
     let lower = text.to_ascii_lowercase();
-    let bare = BARE_EACH.find(text).map(|found| found.start());
     let Some(main) = main.filter(|&main| main + 1 < calls.len()) else {
         return bare.is_some();
     };

@@ -8,6 +8,8 @@ use std::{fmt, ops::Range, sync::LazyLock};
 
 use regex::{Captures, Regex};
 
+use super::rule::{Rule, Words};
+
 /// As a cell gives it: `with: handrail mesh`.
 impl fmt::Display for OptionNamed {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -73,19 +75,21 @@ pub fn option(text: &str) -> Option<(OptionNamed, Range<usize>)> {
 /// Places for hardware, and things that hardware joins.
 pub(super) const THINGS: &str = "post|end|side|corner|shoe|girder|abutment|rail|frame|bracket|brace|beam|plate|bay|panel|edge|face|leg|wall|splice|hoop|gate|flange|column|foot|board|pier|bank|nailer|strap|purlin|joint";
 
-static PLACE: LazyLock<Regex> = LazyLock::new(|| {
-    let which = "north|south|east|west|left|right|left-hand|right-hand|front|rear|back|near|far|upper|lower|top|bottom|inner|outer|inside|outside|middle|centre|center|upstream|downstream|first|second|third|last|fixed|sliding|opposite";
+/// Words that tell a place apart from its likes.
+const WHICH: &str = "north|south|east|west|left|right|left-hand|right-hand|front|rear|back|near|far|upper|lower|top|bottom|inner|outer|inside|outside|middle|centre|center|upstream|downstream|first|second|third|last|fixed|sliding|opposite";
+
+static PLACE: Rule = Rule::new(WHICH, THINGS, || {
     regex(&format!(
         r"(?ix) \b (?: at | on | to | onto | for | in | under | over | along ) \s+ (?:
-              (?: the \s+ )? (?P<named> (?: {which} ) (?: [\s-] (?: {which} | {THINGS} ) )? [\s-] (?: {THINGS} ) ) \b
+              (?: the \s+ )? (?P<named> (?: {WHICH} ) (?: [\s-] (?: {WHICH} | {THINGS} ) )? [\s-] (?: {THINGS} ) ) \b
             | (?P<numbered> (?: {THINGS} ) s? \s+ (?: no\.? \s* )? \d{{1,3}} [a-z]? \b
                 (?: \s* (?: , | and | & | to ) \s* \d{{1,3}} [a-z]? \b )* ) )"
     ))
 });
 
 /// The one place that a sentence names.
-pub fn place(text: &str) -> Option<String> {
-    let mut all = PLACE.captures_iter(text).filter_map(|found| {
+pub(super) fn place(words: &Words, text: &str) -> Option<String> {
+    let mut all = PLACE.captures_iter(words, text).filter_map(|found| {
         let place = found.name("named").or_else(|| found.name("numbered"))?;
         // `post 3/8`, `post 3 x 4`: a size.
         let rest = text[place.end()..].trim_start();
@@ -150,7 +154,7 @@ mod tests {
     fn places() {
         #[track_caller]
         fn case(text: &str, expected: Option<&str>) {
-            assert_eq!(place(text).as_deref(), expected, "{text}");
+            assert_eq!(place(&Words::of(text), text).as_deref(), expected, "{text}");
         }
         case("At the north post, fit two bolts.", Some("north post"));
         case(

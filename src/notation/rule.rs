@@ -1,0 +1,213 @@
+//! A rule of sentences: a pattern, and the words of which one stands in all that it finds.
+//!
+//! Most sentences have nothing for most rules, and a pattern takes long to look for in vain. So the
+//! words of a sentence are noted once, by how they begin, and a pattern is looked for only where
+//! one of its cues is among them.
+
+use std::sync::LazyLock;
+
+use regex::{Captures, Match, Regex};
+
+use super::words::look_up;
+
+/// A pattern and its cues.
+pub(super) struct Rule {
+    cues: Beginnings,
+    named: Beginnings,
+    pattern: LazyLock<Regex>,
+}
+
+impl Rule {
+    /// A pattern, with the words of which one stands in all that it finds, and likewise those with a
+    /// number or a capital letter behind them (`post 3`), bars between them. Words of up to three
+    /// letters stand for themselves, longer ones for all that begin with the same four; `?` for a
+    /// capital letter by itself, `??` for a number behind `the` or `these`.
+    pub const fn new(cues: &str, named: &str, pattern: fn() -> Regex) -> Rule {
+        Rule {
+            cues: Beginnings::of(cues),
+            named: Beginnings::of(named),
+            pattern: LazyLock::new(pattern),
+        }
+    }
+
+    /// The pattern, where it may be found in a text of these words; the text may have some of them
+    /// blanked.
+    fn pattern(&self, words: &Words, text: &str) -> Option<&Regex> {
+        let may_find = words.odd || words.said.meets(&self.cues) || words.named.meets(&self.named);
+        debug_assert!(may_find || !self.pattern.is_match(text), "no cue: {text}");
+        may_find.then(|| &*self.pattern)
+    }
+
+    pub fn is_match(&self, words: &Words, text: &str) -> bool {
+        self.pattern(words, text)
+            .is_some_and(|pattern| pattern.is_match(text))
+    }
+
+    pub fn captures<'t>(&self, words: &Words, text: &'t str) -> Option<Captures<'t>> {
+        self.pattern(words, text)?.captures(text)
+    }
+
+    pub fn find_iter<'t>(&self, words: &Words, text: &'t str) -> impl Iterator<Item = Match<'t>> {
+        let pattern = self.pattern(words, text).into_iter();
+        pattern.flat_map(move |pattern| pattern.find_iter(text))
+    }
+
+    pub fn captures_iter<'t>(
+        &self,
+        words: &Words,
+        text: &'t str,
+    ) -> impl Iterator<Item = Captures<'t>> {
+        let pattern = self.pattern(words, text).into_iter();
+        pattern.flat_map(move |pattern| pattern.captures_iter(text))
+    }
+}
+
+/// The first four letters of a word in any case, side by side in one number.
+pub(super) const fn beginning(word: &str) -> u32 {
+    let letters = word.as_bytes();
+    let (mut begins, mut i) = (0, 0);
+    while i < letters.len() && i < 4 {
+        begins = begins << 5 | (letters[i] & 31) as u32;
+        i += 1;
+    }
+    begins
+}
+
+/// A set of beginnings of words, in which one that is not there may be found now and then.
+pub(super) struct Beginnings([u64; 16]);
+
+impl Beginnings {
+    pub const NONE: Beginnings = Beginnings([0; 16]);
+
+    /// Of words with bars between them.
+    const fn of(words: &str) -> Beginnings {
+        let letters = words.as_bytes();
+        let (mut all, mut i, mut begins, mut len) = (Beginnings::NONE, 0, 0, 0);
+        while i <= letters.len() {
+            if i == letters.len() || letters[i] == b'|' {
+                if len > 0 {
+                    all.add(begins);
+                }
+                (begins, len) = (0, 0);
+            } else if len < 4 {
+                begins = begins << 5 | (letters[i] & 31) as u32;
+                len += 1;
+            }
+            i += 1;
+        }
+        all
+    }
+
+    /// One of 1024 places: ten bits of a product by the golden ratio.
+    const fn place(begins: u32) -> (usize, u64) {
+        let place = begins.wrapping_mul(0x9e37_79b9) >> 22;
+        ((place / 64) as usize, 1 << (place % 64))
+    }
+
+    pub const fn add(&mut self, begins: u32) {
+        let (at, bit) = Beginnings::place(begins);
+        self.0[at] |= bit;
+    }
+
+    pub const fn has(&self, begins: u32) -> bool {
+        let (at, bit) = Beginnings::place(begins);
+        self.0[at] & bit != 0
+    }
+
+    fn meets(&self, other: &Beginnings) -> bool {
+        let common = self.0.iter().zip(&other.0).map(|(a, b)| a & b);
+        common.fold(0, |all, bits| all | bits) != 0
+    }
+}
+
+/// The words of a sentence, as far as the cues of rules go.
+pub(super) struct Words {
+    said: Beginnings,
+    /// Those with a number or a capital letter behind them.
+    named: Beginnings,
+    /// Letters stand in it that are others in lower case, by which `ſ` is an s: any rule may find it.
+    odd: bool,
+}
+
+/// `the`, `these`, `those`.
+const THE: [u32; 3] = [beginning("the"), beginning("these"), beginning("those")];
+
+/// Words that are blanked, so that what stands behind `the` may be a number at last.
+const BLANKED: &[&str] = &[
+    "new",
+    "supplied",
+    "more",
+    "additional",
+    "further",
+    "matching",
+    "loose",
+    "extra",
+    "spare",
+    "optional",
+    "second",
+    "third",
+    "each",
+    "every",
+    "per",
+];
+
+impl Words {
+    pub fn of(text: &str) -> Words {
+        let mut words = Words {
+            said: Beginnings::NONE,
+            named: Beginnings::NONE,
+            odd: !text.is_ascii() && text.contains(['\u{17f}', '\u{212a}']),
+        };
+        let bytes = text.as_bytes();
+        let mut behind_the = false;
+        let mut end = 0;
+        while end < bytes.len() {
+            let at = end;
+            let mut begins = 0;
+            while let Some(letter) = bytes.get(end).filter(|b| b.is_ascii_alphabetic()) {
+                if end - at < 4 {
+                    begins = begins << 5 | u32::from(letter & 31);
+                }
+                end += 1;
+            }
+            if end == at {
+                end += 1;
+                continue;
+            }
+            words.said.add(begins);
+            if end - at == 1 && bytes[at].is_ascii_uppercase() {
+                words.said.add(beginning("?"));
+            }
+            let name = name_behind(&bytes[end..]);
+            if name {
+                words.named.add(begins);
+                words
+                    .named
+                    .add(beginning(text[at..end].trim_end_matches(['s', 'S'])));
+            }
+            if THE.contains(&begins) {
+                behind_the = true;
+            } else if behind_the {
+                behind_the = BLANKED.iter().any(|known| beginning(known) == begins);
+                if look_up(&text[at..end]).is_some_and(|row| row.count().is_some()) {
+                    words.said.add(beginning("??"));
+                }
+            }
+            if behind_the && name {
+                words.said.add(beginning("??"));
+            }
+        }
+        words
+    }
+}
+
+/// True where a number or a capital letter follows, or what may be one: `3`, `. A`, ` No. 4`, `#4`.
+fn name_behind(bytes: &[u8]) -> bool {
+    let bytes = bytes.strip_prefix(b".").unwrap_or(bytes);
+    let space = |b: &&u8| matches!(b, b' ' | 9..=13);
+    match bytes[bytes.iter().take_while(space).count()..] {
+        [b'n' | b'N', b'o' | b'O', ..] => true,
+        [b, ..] => matches!(b, b'0'..=b'9' | b'A'..=b'Z' | b'#' | 128..),
+        [] => false,
+    }
+}
