@@ -205,7 +205,8 @@ impl Reader<'_> {
 impl Date {
     fn parse(text: &str) -> Option<Date> {
         // Most cells are none: a quick look first.
-        if text.len() < 5 || text.len() > 24 || !text.is_ascii() {
+        let figures = || text.bytes().any(|b| b.is_ascii_digit());
+        if text.len() < 5 || text.len() > 24 || !text.is_ascii() || !figures() {
             return None;
         }
         let text = text
@@ -377,10 +378,10 @@ fn month_name(text: &str) -> Option<i64> {
     if text.len() < 3 || !text.bytes().all(|b| b.is_ascii_alphabetic()) {
         return None;
     }
-    let lower = text.to_ascii_lowercase();
-    let at = NAMES.iter().position(|name| {
-        *name == lower || name[..3] == lower || (lower == "sept" && name.starts_with("sept"))
-    })?;
+    let is = |known: &str| text.eq_ignore_ascii_case(known);
+    let at = NAMES
+        .iter()
+        .position(|name| is(name) || is(&name[..3]) || (is("sept") && name.starts_with("sept")))?;
     i64::try_from(at + 1).ok()
 }
 

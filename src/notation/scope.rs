@@ -147,7 +147,9 @@ impl<'a> Words<'a> {
         let mut at = Vec::with_capacity(24);
         let mut start = None;
         for (i, c) in text.char_indices() {
-            let inside = c.is_alphanumeric() || (matches!(c, '\'' | '\u{2019}') && start.is_some());
+            let within = start.is_some() && matches!(c, '\'' | '\u{2019}');
+            let inside =
+                c.is_ascii_alphanumeric() || within || (!c.is_ascii() && c.is_alphanumeric());
             match (inside, start) {
                 (true, None) => start = Some(i),
                 (false, Some(from)) => {
@@ -176,7 +178,8 @@ impl<'a> Words<'a> {
     }
 
     fn is(&self, i: usize, known: &[&str]) -> bool {
-        known.iter().any(|k| self.word(i).eq_ignore_ascii_case(k))
+        let word = self.word(i);
+        known.iter().any(|k| word.eq_ignore_ascii_case(k))
     }
 
     fn number(&self, i: usize) -> bool {
@@ -242,13 +245,15 @@ impl<'a> Words<'a> {
     /// `the three-bay shelter`: where it ends.
     fn variant(&self, i: usize) -> Option<usize> {
         let (number, noun) = (self.at.get(i)?, self.at.get(i + 1)?);
-        let hyphen = &self.text[number.end..noun.start] == "-";
+        if &self.text[number.end..noun.start] != "-" {
+            return None;
+        }
         let word = self.word(i + 1);
         let plain = word.len() > 2
             && word.bytes().all(|b| b.is_ascii_lowercase())
             && look_up(word).is_none()
             && !self.is(i + 1, BUILT);
-        (hyphen && plain && self.number(i)).then_some(i + 1)
+        (plain && self.number(i)).then_some(i + 1)
     }
 
     /// `top and bottom`: where it ends.
