@@ -62,11 +62,6 @@ impl Numeral {
         matches!(self.kind, Article | Word | Whole).then(|| self.value.to_integer())
     }
 
-    /// A count may have run into it: `243/8`, `24-1/2`.
-    fn may_hold_count(self) -> bool {
-        matches!(self.kind, Mixed | Fraction) && self.value.numer() >= self.value.denom()
-    }
-
     /// A whole number in figures with nothing between it and the next numeral.
     fn figure(self) -> Option<i64> {
         (self.kind == Whole).then(|| self.value.to_integer())
@@ -264,20 +259,17 @@ impl Reader<'_> {
     }
 
     fn run_at(&self, i: usize) -> Option<Run> {
-        match self.tokens[i].tok {
-            Tok::Num { .. } => {}
-            Tok::Word(row) if row.kinds.meet(Senses::COUNT) => {}
+        let may_hold_count = match self.tokens[i].tok {
+            Tok::Num {
+                value,
+                shape: Shape::Mixed | Shape::Fraction,
+                prefix: Prefix::None,
+            } => value.numer() >= value.denom(),
+            Tok::Num { .. } => false,
+            Tok::Word(row) if row.kinds.meet(Senses::COUNT) => false,
             _ => return None,
-        }
-        let first = self.numeral(i)?;
+        };
         let before = i.checked_sub(1);
-        let tight = |at: usize| !self.tokens[at].spaced;
-        // `-13`, `/2`, `x 3`: the figure belongs to what stands before.
-        if before.is_some_and(|at| self.binds(at))
-            || (before.is_some_and(|at| matches!(self.tokens[at].tok, Tok::Dash)) && tight(i))
-        {
-            return None;
-        }
         let article = before.filter(|&at| self.article(at) && self.leads(at));
         // A lone figure in front of a word or a mark, as most are.
         let runs_on = self.tokens.get(i + 1).is_some_and(|next| match next.tok {
@@ -286,11 +278,16 @@ impl Reader<'_> {
             Tok::Dash | Tok::Colon => self.spaced(i + 2),
             _ => false,
         });
-        if !runs_on && article.is_none() && !first.may_hold_count() {
-            return Some(Run {
-                tokens: i..i + 1,
-                parses: Vec::new(),
-            });
+        if !runs_on && !may_hold_count && article.is_none() {
+            return None;
+        }
+        let first = self.numeral(i)?;
+        let tight = |at: usize| !self.tokens[at].spaced;
+        // `-13`, `/2`, `x 3`: the figure belongs to what stands before.
+        if before.is_some_and(|at| self.binds(at))
+            || (before.is_some_and(|at| matches!(self.tokens[at].tok, Tok::Dash)) && tight(i))
+        {
+            return None;
         }
         let mut numerals = Vec::with_capacity(LONGEST + 1);
         numerals.push(first);
@@ -570,6 +567,7 @@ impl Parse {
 }
 
 /// What stands about a run.
+#[derive(Debug)]
 struct Context {
     /// A count may stand in front.
     leads: bool,
@@ -598,7 +596,8 @@ impl Context {
     fn tight(&self, numeral: Numeral) -> Vec<Parse> {
         let value = numeral.value;
         let odd = |value: Ratio| !Diameter::Inch(value).is_standard();
-        if !self.leads || self.dia || self.measured || self.dashed || !numeral.may_hold_count() {
+        if !self.leads || self.dia || self.measured || self.dashed || value.numer() < value.denom()
+        {
             return Vec::new();
         }
         let parse = |count: Option<i64>, value: Option<(Ratio, Shape)>, mended: &[Mend]| Parse {
@@ -652,6 +651,51 @@ impl Context {
     }
 
     fn parses(&self, numerals: &[Numeral]) -> Vec<Parse> {
+        match self.plainly_counted(numerals) {
+            Some(parse) => vec![parse],
+            None => self.weighed(numerals),
+        }
+    }
+
+    /// `24 1/2 nuts`, `8 M12 bolts`: a count and a size that can be nothing else. The same comes out
+    /// where every way is tried.
+    fn plainly_counted(&self, numerals: &[Numeral]) -> Option<Parse> {
+        let [count, size] = numerals else { return None };
+        let pieces = u64::try_from(count.whole()?).ok()?;
+        let mixed = match size.kind {
+            NumeralKind::Size => false,
+            Fraction => count.figure().is_some() && size.value.numer() < size.value.denom(),
+            _ => return None,
+        };
+        let is_one_size = || {
+            let value = Diameter::Inch(size.value + count.value);
+            self.measured || self.is_threaded(value)
+        };
+        if pieces == 0 || !self.leads || size.parted || (mixed && is_one_size()) {
+            return None;
+        }
+        Some(Parse {
+            dropped: 0,
+            count: Some((pieces, 1)),
+            size: Size {
+                len: 1,
+                value: None,
+                thread: None,
+            },
+            mended: Vec::new(),
+        })
+    }
+
+    /// True where a diameter has the threads that are stated, or any.
+    fn is_threaded(&self, diameter: Diameter) -> bool {
+        self.threads.map_or_else(
+            || thread::is_threaded_size(diameter),
+            |n| thread::is_standard(diameter, Thread::PerInch(n)),
+        )
+    }
+
+    /// The ways that are left where every way is tried.
+    fn weighed(&self, numerals: &[Numeral]) -> Vec<Parse> {
         let mut parses = Vec::new();
         for (taken, dropped, count, mended) in self.counts(numerals) {
             let rest = &numerals[taken..];
@@ -673,12 +717,7 @@ impl Context {
         let counted_too = parses.iter().any(|parse| parse.count.is_some());
         let odd = |parse: &Parse| match parse.size.value {
             Some((value, Shape::Mixed)) => {
-                let diameter = Diameter::Inch(value);
-                let threaded = self.threads.map_or_else(
-                    || thread::is_threaded_size(diameter),
-                    |n| thread::is_standard(diameter, Thread::PerInch(n)),
-                );
-                counted_too && !self.measured && !threaded
+                counted_too && !self.measured && !self.is_threaded(Diameter::Inch(value))
             }
             _ => false,
         };
@@ -842,4 +881,96 @@ fn lost_slash(pair: &[Numeral]) -> Option<Ratio> {
     let (n, d) = (pair[0].figure()?, pair[1].figure()?);
     let of_the_rule = matches!(d, 2 | 4 | 8 | 16 | 32 | 64);
     (!pair[0].parted && of_the_rule && n > 0 && n < d && n % 2 == 1).then(|| Ratio::new(n, d))
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn numeral() -> impl Strategy<Value = Numeral> {
+        let value = (0..40i64, prop::sample::select(vec![1, 2, 4, 8, 16, 32, 10]));
+        let kind = prop::sample::select(vec![
+            Article,
+            Word,
+            Whole,
+            Fraction,
+            Mixed,
+            NumeralKind::Size,
+        ]);
+        (value, kind, any::<bool>(), any::<bool>()).prop_map(|((n, d), kind, parted, spoken)| {
+            let whole = matches!(kind, Article | Word | Whole);
+            Numeral {
+                value: Ratio::new(n, if whole { 1 } else { d }),
+                kind,
+                parted,
+                spoken,
+                written: None,
+            }
+        })
+    }
+
+    fn context() -> impl Strategy<Value = Context> {
+        let threads = prop::option::of(prop::sample::select(vec![5, 7, 8, 11, 13, 20]));
+        (prop::array::uniform9(any::<bool>()), threads).prop_map(|(is, threads)| Context {
+            leads: is[0],
+            first: is[1],
+            dashed: is[2],
+            goes_on: is[3],
+            series: is[4],
+            dia: is[5],
+            measured: is[6],
+            joined: is[7],
+            short: is[8],
+            threads: threads.map(Ratio::from_integer),
+        })
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(20_000))]
+
+        /// What is taken as it stands is what trying every way comes to.
+        #[test]
+        fn a_plain_count_is_what_every_way_comes_to(
+            context in context(), count in numeral(), size in numeral()
+        ) {
+            if let Some(parse) = context.plainly_counted(&[count, size]) {
+                prop_assert_eq!(context.weighed(&[count, size]), vec![parse]);
+            }
+        }
+    }
+
+    #[test]
+    fn a_count_in_front_of_a_size_is_plain() {
+        let context = Context {
+            leads: true,
+            first: true,
+            dashed: false,
+            goes_on: true,
+            series: false,
+            dia: false,
+            measured: false,
+            joined: false,
+            short: false,
+            threads: None,
+        };
+        let numeral = |kind, n, d| Numeral {
+            value: Ratio::new(n, d),
+            kind,
+            parted: false,
+            spoken: false,
+            written: None,
+        };
+        let plain = |count, size| context.plainly_counted(&[count, size]).is_some();
+        assert!(plain(numeral(Whole, 24, 1), numeral(Fraction, 1, 2)));
+        assert!(plain(numeral(Word, 2, 1), numeral(Fraction, 1, 2)));
+        assert!(plain(
+            numeral(Whole, 8, 1),
+            numeral(NumeralKind::Size, 12, 1)
+        ));
+        // Nuts are made for 2-1/2.
+        assert!(!plain(numeral(Whole, 2, 1), numeral(Fraction, 1, 2)));
+        assert!(!plain(numeral(Whole, 3, 1), numeral(Whole, 8, 1)));
+    }
 }
