@@ -8,7 +8,10 @@ use std::{ops::Range, sync::LazyLock};
 
 use rustc_hash::FxHashMap;
 
-use super::words::{Sense, look_up};
+use super::{
+    rule::{Beginnings, beginning},
+    words::{Sense, look_up},
+};
 
 /// Where a word bears on the count.
 #[derive(Debug, Clone, Copy)]
@@ -120,6 +123,16 @@ static RULES: LazyLock<FxHashMap<&str, Vec<When>>> = LazyLock::new(|| {
     }
     rules
 });
+
+/// How the words of the table begin.
+static BEGIN: Beginnings = {
+    let (mut all, mut i) = (Beginnings::NONE, 0);
+    while i < WORDS.len() {
+        all.add(beginning(WORDS[i].0));
+        i += 1;
+    }
+    all
+};
 
 /// Letters of the longest word of the table.
 const LONGEST: usize = 16;
@@ -274,6 +287,9 @@ pub(super) fn bears_on(text: &str) -> Option<&str> {
         let phrase = words.between(i).or_else(|| words.variant(i));
         if let Some(last) = phrase.or_else(|| words.pair(i)) {
             return Some(&text[at.start..words.at[last].end]);
+        }
+        if !BEGIN.has(beginning(word)) {
+            return None;
         }
         let lower = lower.get_mut(..word.len())?;
         lower.copy_from_slice(word.as_bytes());

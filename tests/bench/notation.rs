@@ -1,5 +1,6 @@
 //! How fast words are read, on one core, each beside a floor taken in the same run:
-//! `cargo bench --bench notation`.
+//! `cargo bench --bench notation`; `-- sentences` behind it measures those alone whose name holds the
+//! word.
 //!
 //! The floor is what it takes to look at each word once: the text is cut at white space, and each
 //! word is hashed. Floor and work take turns, and the middle time of each counts.
@@ -175,23 +176,33 @@ fn main() {
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
+    let word = std::env::args().skip(1).find(|word| !word.starts_with('-'));
+    let wanted = |name: &str| {
+        word.as_ref()
+            .is_none_or(|word| name.contains(word.as_str()))
+    };
+    let rate = |name: &str, aim: &str, texts: &[String], read: &dyn Fn(&str) -> u64| {
+        if wanted(name) {
+            rate(name, aim, texts, read);
+        }
+    };
     rate(
         "distinct descriptions",
         "1,000,000 a second",
         &descriptions(),
-        items,
+        &items,
     );
     rate(
         "dictated and run-together lines",
         "none",
         &dictated(),
-        items,
+        &items,
     );
     rate(
         "sentences of a guide",
         "100,000 a second",
         &sentences(),
-        |text| sentence(text, Notation::default()).calls.len() as u64,
+        &|text| sentence(text, Notation::default()).calls.len() as u64,
     );
     // One line of a megabyte: twice the time of half of it, if reading is linear.
     for piece in [
@@ -205,11 +216,15 @@ fn main() {
         "c/w nut and ",
         "8-Mar hex nut ",
     ] {
+        let name = format!("a line of 1 MB of {piece:<32?}");
+        if !wanted(&name) {
+            continue;
+        }
         let line = |bytes: usize| piece.repeat(bytes / piece.len());
         let (half, whole) = (line(1 << 19), line(1 << 20));
         let (floor, work) = by_turns(&|| items(&half), &|| items(&whole));
         println!(
-            "a line of 1 MB of {piece:<32?} {:>8.1} ms  ratio to half of it {:>6.2}  (aim: 2)",
+            "{name} {:>8.1} ms  ratio to half of it {:>6.2}  (aim: 2)",
             work.as_secs_f64() * 1e3,
             work.as_secs_f64() / floor.as_secs_f64(),
         );
