@@ -446,3 +446,39 @@ enum Link {
     With,
     Without,
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::notation::words::WORDS;
+
+    /// Words of the table, figures and marks, in any order.
+    fn text() -> impl Strategy<Value = String> {
+        let mark = [
+            "1/2", "3", "x", ",", "-", "/", "+", "(", ")", "&", ";", "blub",
+        ];
+        let spellings: Vec<&str> = WORDS.iter().map(|row| row.spelling).collect();
+        let piece = prop_oneof![
+            prop::sample::select(spellings),
+            prop::sample::select(vec!["bolt", "nut", "washer", "with", "and", "for"]),
+            prop::sample::select(mark.to_vec()),
+        ];
+        prop::collection::vec(piece, 0..9).prop_map(|pieces| pieces.join(" "))
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(4000))]
+
+        /// What is taken for one item at sight is one where the text is cut.
+        #[test]
+        fn one_item_is_one_stretch(text in text()) {
+            let mut reader = Reader::spoken(&text, Notation::default());
+            if reader.is_one_item(0) {
+                let whole = 0..reader.tokens.len();
+                prop_assert_eq!(reader.stretches(0), vec![(whole, false)]);
+            }
+        }
+    }
+}
