@@ -905,6 +905,19 @@ fn limits() {
         let (code, _, err) = run(limit);
         assert!(code == 2 && err.contains(message), "{limit}: {err}");
     }
+    // It holds for the parts lists and the stock of orders to be packed, too.
+    std::fs::write(
+        bench.path("order.toml"),
+        "required = [\"parts.csv\"]\nstock = [\"parts.csv\"]\n",
+    )
+    .expect("written");
+    let pack = |limit: &str| bench.run(&["pack", "order.toml", "--limit", limit]);
+    let (code, _, err) = pack("rows=2");
+    assert!(
+        code == 2 && err.contains("(--limit rows=N, now 2)"),
+        "{err}"
+    );
+    assert_eq!(pack("rows=3").0, 0);
     // A job file may not lift what guards against the lists that came with it.
     std::fs::write(
         bench.path("job.toml"),

@@ -2,7 +2,7 @@
 
 use std::{path::PathBuf, process::ExitCode};
 
-use super::{Format, SHORT, inputs, print, progress::Progress};
+use super::{Format, SHORT, inputs, limits::LimitArgs, print, progress::Progress};
 use crate::{
     error::{At, Error, Result},
     kit::{Job, Role, job::Input},
@@ -34,6 +34,8 @@ pub struct Args {
     /// Replace existing outputs.
     #[arg(long)]
     force: bool,
+    #[command(flatten)]
+    limits: LimitArgs,
     /// How to print the answer.
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
@@ -43,11 +45,16 @@ pub struct Args {
 }
 
 pub fn run(args: Args) -> Result<ExitCode> {
-    let jobs = args
+    let mut jobs = args
         .jobs
         .iter()
         .map(|path| Job::load(path))
         .collect::<Result<Vec<Job>>>()?;
+    let limits = args.limits.limits();
+    for job in &mut jobs {
+        let lists = job.required.iter_mut().chain(&mut job.stock);
+        lists.for_each(|input| input.limits = limits);
+    }
     refuse_twice(&args.jobs)?;
     for (path, job) in args.jobs.iter().zip(&jobs) {
         if job.required.is_empty() {
@@ -58,7 +65,8 @@ pub fn run(args: Args) -> Result<ExitCode> {
             ));
         }
     }
-    let stock = stock(&args.stock, &jobs)?;
+    let mut stock = stock(&args.stock, &jobs)?;
+    stock.iter_mut().for_each(|input| input.limits = limits);
     let inputs_of_all = || {
         let of_jobs = jobs.iter().flat_map(|job| job.inputs());
         let lists = of_jobs.map(|(_, input)| input.path.as_path());
