@@ -124,14 +124,38 @@ pub fn of_item(
     findings
 }
 
+/// Pieces of one item that are short or over, to be held against others.
+struct Held<'a> {
+    item: &'a Item,
+    /// The first stage that needs it.
+    first: Option<usize>,
+    short: u64,
+    over: u64,
+}
+
+impl<'a> Held<'a> {
+    fn of(item: &'a ItemAccount, short: u64, over: u64) -> Held<'a> {
+        Held {
+            item: &item.item,
+            first: item.shares.first().map(|share| share.stage),
+            short,
+            over,
+        }
+    }
+}
+
 /// Pairs what is over of one length with what is short of another, within kind, style, diameter and
 /// thread: the most pieces first, then the least difference of length in all; in a family of very many
 /// lengths, the nearest first.
 pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
     let family = |item: &Item| item.length.and_then(|_| item.family());
-    let all: &[ItemAccount] = items;
-    let misfit = |over: usize, at: usize| misfit(&all[over], &all[at]);
-    let pairs = pair(all, short, family, misfit);
+    let held = items.iter().zip(short);
+    let held: Vec<Held> = held
+        .map(|(item, short)| Held::of(item, *short, item.sums.extra))
+        .collect();
+    let misfit = |over: usize, at: usize| misfit(held[over].item, held[at].item);
+    let pairs = pair(&held, family, misfit);
+    drop(held);
     for (over, at, number) in pairs {
         let finding = Finding {
             finding: FindingKind::WrongSize,
@@ -147,43 +171,100 @@ pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
     }
 }
 
+/// What the shop has of an item when the job has taken what it may.
+pub struct StockLeft<'a> {
+    pub item: &'a Item,
+    pub pieces: u64,
+    /// Where it keeps them.
+    pub bins: &'a [Box<str>],
+    pub evidence: &'a Vec<Evidence>,
+}
+
 /// Offers what is over in place of what is short, where a longer, stronger or otherwise finished piece
-/// of one kind, diameter and thread might do: that is for the kit maker to say. `grips` says, beside
-/// the items, what their joints clamp where that is known.
-pub fn offer(items: &mut [ItemAccount], grips: &[Option<Length>]) {
-    let short: Vec<u64> = items
+/// of one kind, diameter and thread might do: that is for the kit maker to say. What lies over on the
+/// bench goes before what is left of the shop's stock. `grips` says, beside the items, what their
+/// joints clamp where that is known.
+pub fn offer(items: &mut [ItemAccount], grips: &[Option<Length>], stock: &[StockLeft]) {
+    let mut short: Vec<u64> = items
         .iter()
         .map(|item| if item.known { item.sums.short } else { 0 })
         .collect();
-    let family = |item: &Item| {
-        let family = item.family()?;
-        Some((family.kind?, family.diameter, family.thread))
-    };
-    let all: &[ItemAccount] = items;
-    let strain = |over: usize, at: usize| {
-        let (over, short) = (&all[over].item, &all[at].item);
-        let offered = Offered::of(over, short)?;
-        let unfit = offered.longer.is_some() && grips[at].is_some_and(|grip| !reaches(over, grip));
-        (!unfit).then(|| offered.cost())
-    };
-    let pairs = pair(all, &short, family, strain);
-    for (over, at, number) in pairs {
-        let Some(offered) = Offered::of(&items[over].item, &items[at].item) else {
-            continue;
-        };
+    let found = offers(items, &short, true, grips, &[]);
+    for (over, at, number, words) in found {
+        short[at] -= number;
         let finding = Finding {
             finding: FindingKind::Offered,
             pieces: number,
             note: format!(
-                "{} of {} over: {}. No rule allows it: ask the kit maker.",
+                "{} of {} over: {words}. No rule allows it: ask the kit maker.",
                 pieces(number),
                 items[over].text,
-                offered.words(&items[over].item).join(", "),
             ),
             evidence: of_both(&items[over], &items[at]),
         };
         items[at].findings.push(finding);
     }
+    if stock.is_empty() {
+        return;
+    }
+    for (over, at, number, words) in offers(items, &short, false, grips, stock) {
+        let left = &stock[over - items.len()];
+        let bins = match left.bins.is_empty() {
+            true => String::new(),
+            false => format!(" ({})", left.bins.join(", ")),
+        };
+        let finding = Finding {
+            finding: FindingKind::Offered,
+            pieces: number,
+            note: format!(
+                "{} of {} left in the shop's stock{bins}: {words}. No rule allows it: ask the kit \
+                 maker.",
+                pieces(number),
+                left.item,
+            ),
+            evidence: together([&items[at].required_by, left.evidence]),
+        };
+        items[at].findings.push(finding);
+    }
+}
+
+/// What might do in place of what is short: the place of what is over (items, then stock), the item
+/// that is short, pieces, and how the two differ.
+fn offers(
+    items: &[ItemAccount],
+    short: &[u64],
+    of_bench: bool,
+    grips: &[Option<Length>],
+    stock: &[StockLeft],
+) -> Vec<(usize, usize, u64, String)> {
+    let family = |item: &Item| {
+        let family = item.family()?;
+        Some((family.kind?, family.diameter, family.thread))
+    };
+    let of_items = items.iter().zip(short).map(|(item, short)| {
+        let over = if of_bench { item.sums.extra } else { 0 };
+        Held::of(item, *short, over)
+    });
+    let of_stock = stock.iter().map(|left| Held {
+        item: left.item,
+        first: None,
+        short: 0,
+        over: left.pieces,
+    });
+    let held: Vec<Held> = of_items.chain(of_stock).collect();
+    let strain = |over: usize, at: usize| {
+        let (over, short) = (held[over].item, held[at].item);
+        let offered = Offered::of(over, short)?;
+        let unfit = offered.longer.is_some() && grips[at].is_some_and(|grip| !reaches(over, grip));
+        (!unfit).then(|| offered.cost())
+    };
+    let pairs = pair(&held, family, strain).into_iter();
+    pairs
+        .filter_map(|(over, at, number)| {
+            let offered = Offered::of(held[over].item, held[at].item)?;
+            Some((over, at, number, offered.words(held[over].item).join(", ")))
+        })
+        .collect()
 }
 
 /// Lengths farther above the right one are not offered: 1 in, 25 mm. Common practice, no source.
@@ -313,16 +394,15 @@ fn of_both(over: &ItemAccount, short: &ItemAccount) -> Vec<Evidence> {
 /// Pairs what is over with what is short within a family: the most pieces, then the least cost; in a
 /// family too large to try all, the nearest lengths first. Items over and short, and pieces.
 fn pair<F: Hash + Eq>(
-    items: &[ItemAccount],
-    short: &[u64],
+    held: &[Held],
     family: impl Fn(&Item) -> Option<F>,
     misfit: impl Fn(usize, usize) -> Option<Cost> + Sync,
 ) -> Vec<(usize, usize, u64)> {
     let mut numbers: FxHashMap<F, usize> = FxHashMap::default();
     let mut families: Vec<Vec<usize>> = Vec::new();
-    for (at, item) in items.iter().enumerate() {
-        if (short[at] > 0 || item.sums.extra > 0)
-            && let Some(family) = family(&item.item)
+    for (at, of) in held.iter().enumerate() {
+        if (of.short > 0 || of.over > 0)
+            && let Some(family) = family(of.item)
         {
             let number = *numbers.entry(family).or_insert(families.len());
             if number == families.len() {
@@ -331,22 +411,20 @@ fn pair<F: Hash + Eq>(
             families[number].push(at);
         }
     }
-    let pairs = families.into_par_iter().map(|mut family| {
+    let pairs = families.into_par_iter().map(|mut family: Vec<usize>| {
         family.sort_by_cached_key(|&at| {
-            let first = items[at].shares.first().map(|share| share.stage);
-            (first.is_none(), first, &items[at].item)
+            let first = held[at].first;
+            (first.is_none(), first, held[at].item)
         });
-        let shorts: Vec<usize> = family.iter().copied().filter(|&at| short[at] > 0).collect();
-        let overs: Vec<usize> = family
-            .into_iter()
-            .filter(|&at| items[at].sums.extra > 0)
-            .collect();
+        let all = family.iter().copied();
+        let shorts: Vec<usize> = all.clone().filter(|&at| held[at].short > 0).collect();
+        let overs: Vec<usize> = all.filter(|&at| held[at].over > 0).collect();
         if shorts.is_empty() || overs.is_empty() {
             return Vec::new();
         }
         match shorts.len() * overs.len() <= EXACT_PAIRS {
-            true => best_pairs(items, short, &shorts, &overs, &misfit),
-            false => nearest_pairs(items, short, &shorts, &overs, &misfit),
+            true => best_pairs(held, &shorts, &overs, &misfit),
+            false => nearest_pairs(held, &shorts, &overs, &misfit),
         }
     });
     pairs.flatten_iter().collect()
@@ -359,16 +437,14 @@ const NEAREST: usize = 16;
 
 /// How ill an item that is over fits the place of one that is short: the difference of length first;
 /// of lengths equally far apart, the like material goes first.
-fn misfit(over: &ItemAccount, short: &ItemAccount) -> Option<Cost> {
-    let (a, b) = (&over.item, &short.item);
+fn misfit(a: &Item, b: &Item) -> Option<Cost> {
     let material = i32::from(a.grade != b.grade) + i32::from(a.finish != b.finish);
     Some(Cost::own(material).apart(difference(a.length?, b.length?)?))
 }
 
 /// The best pairing: the most pieces, then the least misfit. Items over and short, and pieces.
 fn best_pairs(
-    items: &[ItemAccount],
-    short: &[u64],
+    held: &[Held],
     shorts: &[usize],
     overs: &[usize],
     misfit: impl Fn(usize, usize) -> Option<Cost>,
@@ -385,9 +461,9 @@ fn best_pairs(
     let sources: Vec<Source> = overs
         .iter()
         .zip(&ways)
-        .map(|(&over, ways)| Source::of(items[over].sums.extra, ways))
+        .map(|(&over, ways)| Source::of(held[over].over, ways))
         .collect();
-    let wants: Vec<(usize, u64)> = shorts.iter().map(|&at| (0, short[at])).collect();
+    let wants: Vec<(usize, u64)> = shorts.iter().map(|&at| (0, held[at].short)).collect();
     deal(&Sink::each(&wants), &sources)
         .flows
         .into_iter()
@@ -397,18 +473,17 @@ fn best_pairs(
 
 /// A pairing for families too large to try all: the nearest lengths are paired first.
 fn nearest_pairs(
-    items: &[ItemAccount],
-    short: &[u64],
+    held: &[Held],
     shorts: &[usize],
     overs: &[usize],
     misfit: impl Fn(usize, usize) -> Option<Cost>,
 ) -> Vec<(usize, usize, u64)> {
     let mut by_length = shorts.to_vec();
-    by_length.sort_by_key(|&at| (items[at].item.length, at));
+    by_length.sort_by_key(|&at| (held[at].item.length, at));
     let mut pairs: Vec<(Cost, usize, usize)> = Vec::new();
     for &over in overs {
-        let length = items[over].item.length;
-        let at = by_length.partition_point(|&at| items[at].item.length < length);
+        let length = held[over].item.length;
+        let at = by_length.partition_point(|&at| held[at].item.length < length);
         let near = at.saturating_sub(NEAREST)..(at + NEAREST).min(by_length.len());
         pairs.extend(
             by_length[near]
@@ -421,9 +496,11 @@ fn nearest_pairs(
         );
     }
     pairs.sort_unstable();
-    let mut left: FxHashMap<usize, u64> =
-        overs.iter().map(|&at| (at, items[at].sums.extra)).collect();
-    let mut wanted: FxHashMap<usize, u64> = shorts.iter().map(|&at| (at, short[at])).collect();
+    let pieces_of = |of: &[usize], pieces: fn(&Held) -> u64| -> FxHashMap<usize, u64> {
+        of.iter().map(|&at| (at, pieces(&held[at]))).collect()
+    };
+    let mut left = pieces_of(overs, |held| held.over);
+    let mut wanted = pieces_of(shorts, |held| held.short);
     let mut flows = Vec::new();
     for (_, over, at) in pairs {
         if let (Some(left), Some(wanted)) = (left.get_mut(&over), wanted.get_mut(&at)) {

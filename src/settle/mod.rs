@@ -90,7 +90,7 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     let spares = spares::of_entries(job, &settling.inventory, &settling.ledger)?;
     let dealing = pool::deal_pool(&settling, &spares, &allowed);
     let mut items = items::accounts(&mut settling, &dealing);
-    settling.compare_items(&mut items, &allowed);
+    settling.compare_items(&mut items, &allowed, &dealing);
     let standings = settling.standings(&items, &dealing);
     let mut account = settling.account(items);
     account.rule_notes = allowed.notes;
@@ -179,7 +179,7 @@ impl<'a> Settling<'a> {
     }
 
     /// Holds what is over of one item against what is short of another.
-    fn compare_items(&self, items: &mut [ItemAccount], allowed: &Allowed) {
+    fn compare_items(&self, items: &mut [ItemAccount], allowed: &Allowed, dealing: &Dealing) {
         let short = |item: &ItemAccount| {
             // What the shop's pieces fill is lacking in the box nonetheless.
             let lent = item.stand_ins.iter().filter(|of| of.item.is_none());
@@ -194,7 +194,7 @@ impl<'a> Settling<'a> {
         findings::pair_wrong_sizes(items, &short);
         let grips = self.order.iter();
         let grips: Vec<_> = grips.map(|at| allowed.grips.get(at).copied()).collect();
-        findings::offer(items, &grips);
+        findings::offer(items, &grips, &stock::left(&self.inventory, dealing));
     }
 
     /// By stage: what its verdict rests on.

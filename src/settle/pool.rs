@@ -152,7 +152,7 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
             ..Outcome::default()
         })
         .collect();
-    let mut lots = lots(ledger, stages, kits, &mut outcomes);
+    let mut lots = lots(ledger, stages, kits, allowed, &mut outcomes);
     let mut in_play = vec![false; ledger.entries.len()];
     lots.extend(stock_lots(inventory, ledger, known));
     for lot in lots.iter_mut().filter(|lot| lot.origin != Origin::Built) {
@@ -192,9 +192,15 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
         left,
         ..
     } = deal(&|_| true);
-    let by_count = match lots.iter().any(|lot| lot.origin == Origin::Slip) {
-        true => Cow::Owned(deal(&|origin| origin != Origin::Slip).given),
-        false => Cow::Borrowed(&given),
+    let of_slips = lots.iter().any(|lot| lot.origin == Origin::Slip);
+    let of_others = lots
+        .iter()
+        .any(|lot| !matches!(lot.origin, Origin::Slip | Origin::Stock));
+    let by_count = match (of_slips, of_others) {
+        (true, true) => Cow::Owned(deal(&|origin| origin != Origin::Slip).given),
+        // Nothing is there but what the slips list.
+        (true, false) => Cow::Owned(Vec::new()),
+        (false, _) => Cow::Borrowed(&given),
     };
     for given in by_count.iter() {
         if let (Some(want), false) = (given.want, lots[given.source].origin == Origin::Stock) {
@@ -311,11 +317,20 @@ fn lots<'a>(
     ledger: &'a Ledger,
     stages: &Stages,
     kits: u64,
+    allowed: &Allowed,
     outcomes: &mut [Outcome],
 ) -> Vec<Lot<'a>> {
     let mut lots: Vec<Lot> = Vec::new();
     let mut add = |origin, item, pieces, after, home| {
-        if pieces > 0 {
+        // Pieces of one item are one lot, whichever bags they came in. Where substitutes are in play each
+        // bag keeps its own.
+        let same = lots.last_mut().filter(|last| {
+            (last.origin, last.item, last.after, last.home) == (origin, item, after, Some(home))
+                && !allowed.edges.contains_key(&item)
+        });
+        if let Some(last) = same {
+            last.pieces += pieces;
+        } else if pieces > 0 {
             lots.push(Lot {
                 origin,
                 item,

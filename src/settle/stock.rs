@@ -2,9 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use rustc_hash::FxHashMap;
+
 use super::{
     account::{Buy, ItemAccount, PutBack, StandIn},
-    findings::together,
+    findings::{StockLeft, together},
     inventory::Inventory,
     ledger::Ledger,
     pool::Dealing,
@@ -36,6 +38,25 @@ pub fn stand_ins(
         });
     }
     of_entries
+}
+
+/// What the shop has left of each item, in order.
+pub fn left<'a>(inventory: &'a Inventory, dealing: &Dealing) -> Vec<StockLeft<'a>> {
+    let mut lent: FxHashMap<usize, u64> = FxHashMap::default();
+    for stand_in in dealing.stand_ins.iter().filter(|of| of.home.is_none()) {
+        *lent.entry(stand_in.item).or_default() += stand_in.pieces;
+    }
+    let left = inventory.stocked.iter().map(|(item, stocked)| {
+        let item = *item as usize;
+        let stated = &inventory.items[item];
+        StockLeft {
+            item: &stated.shown,
+            pieces: stocked.pieces - lent.get(&item).unwrap_or(&0),
+            bins: &stocked.bins,
+            evidence: &stated.stocked_by,
+        }
+    });
+    left.filter(|left| left.pieces > 0).collect()
 }
 
 /// What was lent, item by item, by size.

@@ -91,6 +91,32 @@ fn longer_within_the_limit_and_the_nearest_first() {
 }
 
 #[test]
+fn what_is_left_in_stock_is_offered_after_what_lies_on_the_bench() {
+    let required = [("bolt hex 1/2 3", 8)];
+    let counted = [("bolt hex 1/2 3", 2), ("bolt hex 1/2 3-1/4", 1)];
+    let stock = ListOf::stock().line("bolt hex 1/2 3-1/2", 9, &|_, placement| {
+        placement.bin = Some("A1".into());
+    });
+    let mut all = lists(&required, &counted).to_vec();
+    all.push(stock.list());
+    let account = settle(&Job::default(), &all).expect("settles");
+    assert_eq!(
+        said(&account)[1..],
+        [
+            // ASME B18.2.1: the thread of 1/2 up to 6 in is 1-1/4.
+            "  offered: 1 piece of 1/2-13 x 3-1/4 hex bolt over: 1/4 in longer, and its thread \
+             reaches only where the joint is at least 2 in thick. No rule allows it: ask the kit \
+             maker.",
+            "  offered: 5 pieces of 1/2-13 x 3-1/2 hex bolt left in the shop's stock (A1): 1/2 in \
+             longer, and its thread reaches only where the joint is at least 2-1/4 in thick. No rule \
+             allows it: ask the kit maker.",
+        ]
+    );
+    // It is short all the same.
+    assert_eq!(account.items[0].sums.short, 6);
+}
+
+#[test]
 fn the_fewest_short_then_the_fewest_substitutes() {
     // The longer bolts are asked for, too: they go where they belong as far as that costs no piece.
     case(
