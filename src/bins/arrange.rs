@@ -43,8 +43,8 @@ pub struct Rack {
 #[derive(Debug, Clone)]
 pub struct Want {
     pub stage: usize,
-    /// Bins of one item are no look-alikes.
-    pub item: usize,
+    /// The same number for the same pieces: their bins are no look-alikes.
+    pub piece: usize,
     /// `None` for what has no look-alikes.
     pub look: Option<Look>,
     /// 0 where the tables do not reach.
@@ -167,7 +167,7 @@ impl<'a> Board<'a> {
 
     fn degree(&self, a: usize, b: usize) -> Option<usize> {
         let (a, b) = (&self.wants[a], &self.wants[b]);
-        if a.item == b.item {
+        if a.piece == b.piece {
             return None;
         }
         let likeness = a.look.as_ref()?.likeness(b.look.as_ref()?)?;
@@ -205,7 +205,7 @@ impl<'a> Board<'a> {
         match (self.cells[a], self.cells[b]) {
             (Some(x), Some(y)) => {
                 let (x, y) = (&self.wants[x], &self.wants[y]);
-                let may = x.stage == y.stage && x.item != y.item;
+                let may = x.stage == y.stage && x.piece != y.piece;
                 if may {
                     self.cells.swap(a, b);
                 }
@@ -430,7 +430,7 @@ mod tests {
     fn want(stage: usize, index: usize, grams: u64) -> Want {
         Want {
             stage,
-            item: index,
+            piece: index,
             look: Look::of(&item(ITEMS[index])),
             grams,
         }
@@ -488,7 +488,7 @@ mod tests {
                 }
                 let (other, r, c) = at(there);
                 let beside = row == r && column + 1 == c || column == c && row + 1 == r;
-                if other != tray || !beside || wants[a].item == wants[b].item {
+                if other != tray || !beside || wants[a].piece == wants[b].piece {
                     continue;
                 }
                 if let (Some(x), Some(y)) = (&wants[a].look, &wants[b].look)

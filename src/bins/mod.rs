@@ -10,8 +10,10 @@ mod fill;
 
 pub use alike::{Likeness, Look};
 
+use rustc_hash::FxHashMap;
+
 use crate::{
-    hardware::Kind,
+    hardware::{Item, Kind},
     kit::{BinPer, Tray},
     names::names,
     settle::Account,
@@ -31,6 +33,8 @@ pub struct Bin {
     pub stage: usize,
     /// Index into [`crate::settle::Account::items`].
     pub item: usize,
+    /// What lies in it where that is a substitute: index into the item's stand-ins.
+    pub instead: Option<usize>,
     /// Pieces that are laid out in it.
     pub pieces: u64,
     /// Share of the bin that they fill; `None` where the bin or the piece has no known volume.
@@ -61,8 +65,48 @@ pub struct Beside {
     /// As in [`Bin`].
     pub stage: usize,
     pub item: usize,
+    pub instead: Option<usize>,
     pub pieces: u64,
     pub why: NoBin,
+}
+
+/// What is laid out: the item that is wanted, or a substitute for it.
+#[derive(Debug, Clone, Copy)]
+pub struct Piece<'a> {
+    pub item: &'a Item,
+    pub text: &'a str,
+    pub id: &'a str,
+}
+
+impl<'a> Piece<'a> {
+    fn of(account: &'a Account, item: usize, instead: Option<usize>) -> Piece<'a> {
+        let wanted = &account.items[item];
+        match instead.map(|at| &wanted.stand_ins[at]) {
+            Some(of) => Piece {
+                item: &of.piece,
+                text: &of.text,
+                id: &of.id,
+            },
+            None => Piece {
+                item: &wanted.item,
+                text: &wanted.text,
+                id: &wanted.id,
+            },
+        }
+    }
+}
+
+impl Bin {
+    /// What lies in it.
+    pub fn piece<'a>(&self, account: &'a Account) -> Piece<'a> {
+        Piece::of(account, self.item, self.instead)
+    }
+}
+
+impl Beside {
+    pub fn piece<'a>(&self, account: &'a Account) -> Piece<'a> {
+        Piece::of(account, self.item, self.instead)
+    }
 }
 
 /// All the bins, in order of tray, row and column.
@@ -92,14 +136,14 @@ impl Layout {
 
 /// Lays the required hardware out in trays of some kinds. A bin holds what there is of its item, from the
 /// kit or from stock, for all stages or for one; where there was nothing to settle against, what is
-/// required. Parts that are not hardware, and items of which nothing is there, get no bin. An item goes
+/// required. A substitute for it lies in a bin of its own. Parts that are not hardware, and items of which nothing is there, get no bin. An item goes
 /// into the kind of tray in which it takes the fewest bins, and of these into the smallest; trays of one
 /// kind stand together.
 pub fn lay_out(kinds: &[Tray], per: BinPer, account: &Account) -> Layout {
     let mut racks: Vec<Filling<'_>> = kinds.iter().map(Filling::of).collect();
     let mut beside = Vec::new();
     for pile in piles(per, account) {
-        let item = &account.items[pile.item].item;
+        let item = Piece::of(account, pile.item, pile.instead).item;
         let mut choices: Vec<(usize, Vec<fill::Filled>)> = Vec::new();
         let mut why = NoBin::Full;
         for (at, rack) in racks.iter().enumerate() {
@@ -121,6 +165,7 @@ pub fn lay_out(kinds: &[Tray], per: BinPer, account: &Account) -> Layout {
             beside.push(Beside {
                 stage: pile.stage,
                 item: pile.item,
+                instead: pile.instead,
                 pieces: pile.pieces,
                 why,
             });
@@ -130,13 +175,12 @@ pub fn lay_out(kinds: &[Tray], per: BinPer, account: &Account) -> Layout {
         per_stage: per == BinPer::Stage,
         ..Layout::default()
     };
-    let mut looks: Vec<Option<Look>> = Vec::new();
+    let mut wants: Vec<Want> = Vec::new();
     for rack in racks {
-        rack.stand(&mut layout, &mut looks);
+        rack.stand(&mut layout, &mut wants);
     }
-    let looks: Vec<Option<&Look>> = looks.iter().map(Option::as_ref).collect();
-    layout.neighbours = neighbours(&layout.bins, &looks);
-    beside.sort_unstable_by_key(|b| (b.stage, b.item));
+    layout.neighbours = neighbours(&layout.bins, &wants);
+    beside.sort_unstable_by_key(|b| (b.stage, b.item, b.instead));
     layout.beside = beside;
     layout
 }
@@ -145,6 +189,9 @@ pub fn lay_out(kinds: &[Tray], per: BinPer, account: &Account) -> Layout {
 struct Pile {
     stage: usize,
     item: usize,
+    instead: Option<usize>,
+    /// The same number for the same pieces.
+    piece: usize,
     pieces: u64,
 }
 
@@ -162,6 +209,8 @@ fn piles(per: BinPer, account: &Account) -> Vec<Pile> {
                 piles.push(Pile {
                     stage,
                     item,
+                    instead: None,
+                    piece: item,
                     pieces,
                 });
             }
@@ -185,20 +234,63 @@ fn piles(per: BinPer, account: &Account) -> Vec<Pile> {
             }
         }
     }
-    piles.sort_by_key(|pile| (pile.stage, pile.item));
+    piles.extend(substitutes(per, account));
+    piles.sort_by_key(|pile| (pile.stage, pile.item, pile.instead));
+    piles
+}
+
+/// The substitutes that serve for each item. The shop's own pieces of the item itself lie with the
+/// kit's.
+fn substitutes(per: BinPer, account: &Account) -> Vec<Pile> {
+    let mut piles: Vec<Pile> = Vec::new();
+    let mut strangers: FxHashMap<&str, usize> = FxHashMap::default();
+    for (item, wanted) in account.items.iter().enumerate() {
+        let of_item = piles.len();
+        for (at, of) in wanted.stand_ins.iter().enumerate() {
+            if of.rule.is_none() || of.piece.kind == Some(Kind::Part) {
+                continue;
+            }
+            let next = account.items.len() + strangers.len();
+            let piece = match of.item {
+                Some(item) => item,
+                None => *strangers.entry(&of.id).or_insert(next),
+            };
+            let same = piles[of_item..].iter_mut().find(|pile| {
+                pile.piece == piece && (per == BinPer::Item || pile.stage == of.stage)
+            });
+            match same {
+                Some(pile) => pile.pieces += of.pieces,
+                None => piles.push(Pile {
+                    stage: of.stage,
+                    item,
+                    instead: Some(at),
+                    piece,
+                    pieces: of.pieces,
+                }),
+            }
+        }
+    }
     piles
 }
 
 /// Where a bin comes in its stage.
 fn in_stage(want: &Want) -> (usize, u64, usize) {
-    (want.stage, want.grams / 1000, want.item)
+    (want.stage, want.grams / 1000, want.piece)
 }
 
 /// The trays of one kind, being filled.
 struct Filling<'t> {
     tray: &'t Tray,
     rack: Rack,
-    bins: Vec<(Want, fill::Filled)>,
+    bins: Vec<(Want, Laid)>,
+}
+
+/// What is laid into a bin.
+#[derive(Clone, Copy)]
+struct Laid {
+    item: usize,
+    instead: Option<usize>,
+    filled: fill::Filled,
 }
 
 impl<'t> Filling<'t> {
@@ -220,11 +312,16 @@ impl<'t> Filling<'t> {
         self.bins.extend(filled.iter().map(|filled| {
             let want = Want {
                 stage: pile.stage,
-                item: pile.item,
+                piece: pile.piece,
                 look: look.cloned(),
                 grams: filled.grams,
             };
-            (want, *filled)
+            let laid = Laid {
+                item: pile.item,
+                instead: pile.instead,
+                filled: *filled,
+            };
+            (want, laid)
         }));
         let fits = self.tray.count.is_none_or(|count| {
             let count = count as usize;
@@ -245,9 +342,9 @@ impl<'t> Filling<'t> {
     }
 
     /// Arranges the bins in trays of their own, behind those of the layout.
-    fn stand(mut self, layout: &mut Layout, looks: &mut Vec<Option<Look>>) {
+    fn stand(mut self, layout: &mut Layout, standing: &mut Vec<Want>) {
         self.bins.sort_by_key(|(want, _)| in_stage(want));
-        let (wants, filled): (Vec<Want>, Vec<fill::Filled>) = self.bins.into_iter().unzip();
+        let (wants, laid): (Vec<Want>, Vec<Laid>) = self.bins.into_iter().unzip();
         let (places, count) = arrange(self.rack, &wants);
         let mut order: Vec<usize> = (0..wants.len()).collect();
         order.sort_unstable_by_key(|&bin| places[bin]);
@@ -260,11 +357,12 @@ impl<'t> Filling<'t> {
                 row: (within / self.rack.columns) as u32 + 1,
                 column: (within % self.rack.columns) as u32 + 1,
                 stage: wants[bin].stage,
-                item: wants[bin].item,
-                pieces: filled[bin].pieces,
-                volume_used: filled[bin].volume_used,
+                item: laid[bin].item,
+                instead: laid[bin].instead,
+                pieces: laid[bin].filled.pieces,
+                volume_used: laid[bin].filled.volume_used,
             });
-            looks.push(wants[bin].look.clone());
+            standing.push(wants[bin].clone());
         }
         layout
             .trays
@@ -272,8 +370,9 @@ impl<'t> Filling<'t> {
     }
 }
 
-/// The pairs of look-alikes that stand next to one another, by the first bin.
-fn neighbours(bins: &[Bin], looks: &[Option<&Look>]) -> Vec<Neighbours> {
+/// The pairs of look-alikes that stand next to one another, by the first bin. `wants` stand beside the
+/// bins.
+fn neighbours(bins: &[Bin], wants: &[Want]) -> Vec<Neighbours> {
     let place = |bin: &Bin| (bin.tray, bin.row, bin.column);
     let at = |tray, row, column| bins.binary_search_by_key(&(tray, row, column), place).ok();
     let mut pairs = Vec::new();
@@ -283,8 +382,8 @@ fn neighbours(bins: &[Bin], looks: &[Option<&Look>]) -> Vec<Neighbours> {
             at(bin.tray, bin.row + 1, bin.column),
         ] {
             if let Some(second) = second
-                && bins[second].item != bin.item
-                && let (Some(a), Some(b)) = (looks[first], looks[second])
+                && wants[second].piece != wants[first].piece
+                && let (Some(a), Some(b)) = (&wants[first].look, &wants[second].look)
                 && let Some(likeness) = a.likeness(b)
             {
                 pairs.push(Neighbours {
@@ -380,6 +479,53 @@ mod tests {
         assert_eq!(of(BinPer::Item), (vec![(0, 10)], 0));
         // Bins of one item side by side are no look-alikes.
         assert_eq!(of(BinPer::Stage), (vec![(0, 4), (1, 6)], 0));
+    }
+
+    /// What serves in an item's place is never mixed with it.
+    #[test]
+    fn a_substitute_has_a_bin_of_its_own() {
+        let rules = r#"
+            [[substitutes]]
+            for = "1/2 x 3 hex bolt"
+            longer_by = "1/2"
+            approved_by = "Ash"
+        "#;
+        let job = Job::parse(rules, "job.toml".as_ref()).expect("a job file");
+        let lists = [
+            ListOf::required()
+                .line("bolt hex 1/2 3", 8, &stage("one"))
+                .line("bolt hex 1/2 3", 2, &stage("two"))
+                .list(),
+            ListOf::counted()
+                .line("bolt hex 1/2 3", 2, &stage(""))
+                .line("bolt hex 1/2 3-1/2", 11, &stage(""))
+                .list(),
+        ];
+        let account = settle(&job, &lists).expect("a sound job");
+        let of = |per| {
+            let layout = lay_out(&[Tray::of(1, 4)], per, &account);
+            assert!(!layout.neighbours.is_empty());
+            let bins = layout.bins.iter().map(|bin| {
+                let text = bin.piece(&account).text;
+                (bin.stage, bin.item, bin.instead.is_some(), text, bin.pieces)
+            });
+            let mut bins: Vec<_> = bins.collect();
+            bins.sort_unstable();
+            bins
+        };
+        let (own, longer) = ("1/2-13 x 3 hex bolt", "1/2-13 x 3-1/2 hex bolt");
+        assert_eq!(
+            of(BinPer::Item),
+            [(0, 0, false, own, 2), (0, 0, true, longer, 8)]
+        );
+        assert_eq!(
+            of(BinPer::Stage),
+            [
+                (0, 0, false, own, 2),
+                (0, 0, true, longer, 6),
+                (1, 0, true, longer, 2)
+            ]
+        );
     }
 
     /// Long bolts go where they fit, small pieces into small bins; what finds no room stands beside.

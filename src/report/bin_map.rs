@@ -28,21 +28,21 @@ pub struct BinMap<'a> {
     layout: &'a Layout,
     /// Index into the layout's bins, by place.
     at: HashMap<(u32, u32, u32), usize>,
-    /// By item.
+    /// Beside the bins.
     looks: Vec<Option<Look>>,
 }
 
 impl<'a> BinMap<'a> {
     pub fn of(account: &'a Account, layout: &'a Layout) -> BinMap<'a> {
         let bins = layout.bins.iter().enumerate();
-        let items = account.items.iter();
+        let looks = layout.bins.iter();
         BinMap {
             account,
             layout,
             at: bins
                 .map(|(index, bin)| ((bin.tray, bin.row, bin.column), index))
                 .collect(),
-            looks: items.map(|account| Look::of(&account.item)).collect(),
+            looks: looks.map(|bin| Look::of(bin.piece(account).item)).collect(),
         }
     }
 
@@ -55,7 +55,8 @@ impl<'a> BinMap<'a> {
     pub fn face(&self, index: usize) -> Face {
         let bin = &self.layout.bins[index];
         let item = &self.account.items[bin.item];
-        let (size, kind) = wording::large_and_small(&item.item, &item.text);
+        let piece = bin.piece(self.account);
+        let (size, kind) = wording::large_and_small(piece.item, piece.text);
         let short = match self.layout.per_stage {
             true => item
                 .shares
@@ -65,6 +66,9 @@ impl<'a> BinMap<'a> {
             false => item.sums.short,
         };
         let count = match short {
+            _ if bin.instead.is_some() => {
+                format!("{}, SUBSTITUTE", crate::words::count(bin.pieces, "piece"))
+            }
             0 => crate::words::count(bin.pieces, "piece"),
             _ => format!(
                 "{} (short {short})",
@@ -79,9 +83,10 @@ impl<'a> BinMap<'a> {
         };
         let later = match self.layout.per_stage {
             true => None,
-            false => wording::later_stages(item, bin.stage),
+            false => wording::later_stages(item, bin),
         };
-        let foot: Vec<String> = later.into_iter().chain(full).collect();
+        let wanted = bin.instead.map(|_| format!("in place of {}", item.text));
+        let foot: Vec<String> = wanted.into_iter().chain(later).chain(full).collect();
         Face {
             band: format!(
                 "{}   {} {}",
@@ -110,20 +115,19 @@ impl<'a> BinMap<'a> {
         if !next.is_empty() {
             return format!("▲ LOOK-ALIKE NEXT: {}", next.join(", "));
         }
-        let Some(look) = &self.looks[bin.item] else {
+        let Some(look) = &self.looks[index] else {
             return String::new();
         };
-        let like = |other: &&Bin| {
-            let likeness = self.looks[other.item]
-                .as_ref()
-                .and_then(|o| look.likeness(o));
-            other.item != bin.item && likeness.is_some_and(|l| l.is_close())
+        let id = bin.piece(self.account).id;
+        let like = |(other, its): &(&Bin, &Option<Look>)| {
+            let likeness = its.as_ref().and_then(|its| look.likeness(its));
+            likeness.is_some_and(|l| l.is_close()) && other.piece(self.account).id != id
         };
         let start = layout.bins.partition_point(|b| b.tray < bin.tray);
-        let in_tray = layout.bins[start..]
-            .iter()
-            .take_while(|b| b.tray == bin.tray);
-        let like: Vec<String> = in_tray.filter(like).take(3).map(wording::bin).collect();
+        let in_tray = layout.bins[start..].iter().zip(&self.looks[start..]);
+        let in_tray = in_tray.take_while(|(b, _)| b.tray == bin.tray);
+        let like = in_tray.filter(like).take(3);
+        let like: Vec<String> = like.map(|(other, _)| wording::bin(other)).collect();
         match like.is_empty() {
             true => String::new(),
             false => format!("△ not to be mistaken for {}", like.join(", ")),

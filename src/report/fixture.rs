@@ -217,6 +217,7 @@ pub fn footbridge() -> Fixture {
             shares: vec![share(0, 8, 0), share(1, 16, 4)],
             stand_ins: Vec::new(),
             in_play: false,
+            rivals: Vec::new(),
             bags: vec!["A".to_owned(), "B".to_owned()],
             draws: Vec::new(),
             findings: vec![
@@ -253,6 +254,7 @@ pub fn footbridge() -> Fixture {
             shares: vec![share(2, 2, 0)],
             stand_ins: Vec::new(),
             in_play: false,
+            rivals: Vec::new(),
             bags: Vec::new(),
             draws: Vec::new(),
             findings: Vec::new(),
@@ -306,6 +308,7 @@ pub fn footbridge() -> Fixture {
     };
     let tray = Tray::of(2, 3);
     let bin = |column, stage, item, pieces| Bin {
+        instead: None,
         tray: 1,
         row: 1,
         column,

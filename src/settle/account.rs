@@ -134,7 +134,8 @@ pub struct StandIn {
     /// Index into [`Account::stages`].
     pub stage: usize,
     pub pieces: u64,
-    /// What serves, by its canonical text and id.
+    /// What serves, and its canonical text and id.
+    pub piece: Item,
     pub text: String,
     pub id: String,
     /// Index into [`Account::items`] for a piece of the kit; `None`: the shop's, to be put back.
@@ -245,6 +246,9 @@ pub struct ItemAccount {
     pub stand_ins: Vec<StandIn>,
     /// Other pieces than its own may serve it, so that a change of its count may change what does.
     pub in_play: bool,
+    /// Items whose pieces a rule lets serve it, or which its own may serve: indices into
+    /// [`Account::items`], in order.
+    pub rivals: Vec<usize>,
     pub bags: Vec<String>,
     /// What its stages take from other stages' bags, in order of stage.
     pub draws: Vec<Draw>,

@@ -7,10 +7,12 @@ use super::{
     account::{Evidence, ItemAccount, Loss, Share, StandIn, Totals},
     bags::{self, Bags},
     findings::{self, together},
+    grouped::Grouped,
     inventory::{Inventory, Stated},
     ledger::{Entry, Ledger},
     pool::{Dealing, Outcome},
     stock,
+    substitutes::Allowed,
 };
 use crate::{doubt::Doubt, hardware::Item};
 
@@ -23,12 +25,13 @@ struct Known {
     not_received: Vec<Loss>,
     stand_ins: Vec<StandIn>,
     names_of_bags: Vec<String>,
+    rivals: Vec<usize>,
     bags: Bags,
 }
 
 /// The accounts of all entries, in the order in which they are shown: as many at once as there are
 /// processors. The rows that the inventory has of each are handed over.
-pub fn accounts(settling: &mut Settling, dealing: &Dealing) -> Vec<ItemAccount> {
+pub fn accounts(settling: &mut Settling, dealing: &Dealing, allowed: &Allowed) -> Vec<ItemAccount> {
     let kits = settling.job.kits;
     let (inventory, ledger) = (&mut settling.inventory, &settling.ledger);
     let mut stand_ins = stock::stand_ins(inventory, ledger, dealing, &settling.place);
@@ -36,6 +39,10 @@ pub fn accounts(settling: &mut Settling, dealing: &Dealing) -> Vec<ItemAccount> 
     let mut names_of_bags = ledger.bags(inventory);
     let mut in_bags = bags::of_entries(inventory, ledger, kits);
     let [slips, counts] = ledger.rests_on();
+    let place = &settling.place;
+    let served = allowed.may_serve.iter();
+    let both_ways = served.flat_map(|&(a, b)| [(a, place[b]), (b, place[a])]);
+    let rivals = Grouped::by(ledger.entries.len(), both_ways).sets();
     let known: Vec<Known> = settling
         .order
         .iter()
@@ -47,6 +54,7 @@ pub fn accounts(settling: &mut Settling, dealing: &Dealing) -> Vec<ItemAccount> 
             not_received: std::mem::take(&mut not_received[at]),
             stand_ins: std::mem::take(&mut stand_ins[at]),
             names_of_bags: std::mem::take(&mut names_of_bags[at]),
+            rivals: rivals.of(at).to_vec(),
             bags: std::mem::take(&mut in_bags.bags[at]),
         })
         .collect();
@@ -127,6 +135,7 @@ impl Known {
             shares,
             stand_ins: self.stand_ins,
             in_play: dealing.in_play[at],
+            rivals: self.rivals,
             bags: self.names_of_bags,
             draws: Vec::new(),
             findings: Vec::new(),

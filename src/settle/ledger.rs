@@ -619,12 +619,10 @@ impl Ledger {
             .iter()
             .map(|entry| (0, total(&entry.wants, kits)))
             .collect();
-        let of_items = self.slips.chunk_by(|a, b| a.item == b.item);
-        let sources: Vec<Source> = of_items
-            .map(|shares| {
-                let pieces = shares.iter().map(|share| share.pieces).sum();
-                Source::of(pieces, self.fits.ways(shares[0].item))
-            })
+        let sources: Vec<Source> = self
+            .slips
+            .iter()
+            .map(|share| Source::of(share.pieces, self.fits.ways(share.item)))
             .collect();
         let dealt = deal(&Sink::each(&wants), &sources);
         self.wanted = wants.iter().map(|(_, wanted)| *wanted).collect();

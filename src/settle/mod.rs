@@ -89,7 +89,7 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     let allowed = settling.allowed()?;
     let spares = spares::of_entries(job, &settling.inventory, &settling.ledger)?;
     let dealing = pool::deal_pool(&settling, &spares, &allowed);
-    let mut items = items::accounts(&mut settling, &dealing);
+    let mut items = items::accounts(&mut settling, &dealing, &allowed);
     settling.compare_items(&mut items, &allowed, &dealing);
     let standings = settling.standings(&items, &dealing);
     let mut account = settling.account(items);

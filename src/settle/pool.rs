@@ -152,7 +152,7 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
             ..Outcome::default()
         })
         .collect();
-    let mut lots = lots(ledger, stages, kits, allowed, &mut outcomes);
+    let mut lots = lots(ledger, stages, kits, &mut outcomes);
     let mut in_play = vec![false; ledger.entries.len()];
     lots.extend(stock_lots(inventory, ledger, known));
     for lot in lots.iter_mut().filter(|lot| lot.origin != Origin::Built) {
@@ -317,20 +317,11 @@ fn lots<'a>(
     ledger: &'a Ledger,
     stages: &Stages,
     kits: u64,
-    allowed: &Allowed,
     outcomes: &mut [Outcome],
 ) -> Vec<Lot<'a>> {
     let mut lots: Vec<Lot> = Vec::new();
     let mut add = |origin, item, pieces, after, home| {
-        // Pieces of one item are one lot, whichever bags they came in. Where substitutes are in play each
-        // bag keeps its own.
-        let same = lots.last_mut().filter(|last| {
-            (last.origin, last.item, last.after, last.home) == (origin, item, after, Some(home))
-                && !allowed.edges.contains_key(&item)
-        });
-        if let Some(last) = same {
-            last.pieces += pieces;
-        } else if pieces > 0 {
+        if pieces > 0 {
             lots.push(Lot {
                 origin,
                 item,

@@ -27,6 +27,7 @@ pub fn stand_ins(
         of_entries[stand_in.entry].push(StandIn {
             stage: ledger.entries[stand_in.entry].due[stand_in.want].0,
             pieces: stand_in.pieces,
+            piece: stated.shown.clone(),
             text: stated.shown.text(),
             id: stated.shown.id(),
             item: stand_in.home.map(|home| place[home]),

@@ -38,6 +38,8 @@ pub struct Allowed {
     pub edges: FxHashMap<usize, Vec<Edge>>,
     /// Stages that ways are limited to.
     pub stages: Vec<Vec<usize>>,
+    /// Entries whose pieces may serve another, whether any are on hand or not, and that other.
+    pub may_serve: Vec<(usize, usize)>,
     /// What the joints of entries clamp, where a rule says so.
     pub grips: FxHashMap<usize, Length>,
     /// What a person should know of the rules, one sentence each.
@@ -94,8 +96,10 @@ struct Finding<'a> {
     stages: &'a Stages,
     /// Entries that want pieces, by diameter, in order of length.
     wanting: FxHashMap<Option<Diameter>, Vec<usize>>,
-    /// Items on hand by kind and diameter, in order of length.
-    on_hand: FxHashMap<(Option<Kind>, Option<Diameter>), Vec<usize>>,
+    /// Items on hand, and those that may yet be counted, by kind and diameter, in order of length.
+    at_hand: FxHashMap<(Option<Kind>, Option<Diameter>), Vec<usize>>,
+    /// By item: it is on hand.
+    there: Vec<bool>,
     /// Items by maker's number, in lower case; by id where a rule asks for one.
     numbers: FxHashMap<String, usize>,
     ids: Option<FxHashMap<String, usize>>,
@@ -184,7 +188,8 @@ impl<'a> Finding<'a> {
             ledger,
             stages,
             wanting: FxHashMap::default(),
-            on_hand: FxHashMap::default(),
+            at_hand: FxHashMap::default(),
+            there: Vec::new(),
             numbers: FxHashMap::default(),
             ids: None,
             found: Vec::new(),
@@ -199,16 +204,21 @@ impl<'a> Finding<'a> {
                 finding.wanting.entry(diameter).or_default().push(at);
             }
         }
+        finding.there = vec![false; inventory.items.len()];
         for item in ledger.on_hand(inventory) {
-            let own = &inventory.items[item].identity;
-            let key = (own.kind, own.diameter);
-            finding.on_hand.entry(key).or_default().push(item);
+            finding.there[item] = true;
+        }
+        for (item, stated) in inventory.items.iter().enumerate() {
+            if finding.there[item] || ledger.entry_of(item).is_some() {
+                let key = (stated.identity.kind, stated.identity.diameter);
+                finding.at_hand.entry(key).or_default().push(item);
+            }
         }
         for entries in finding.wanting.values_mut() {
             entries
                 .sort_by_key(|&at| (inventory.items[ledger.entries[at].item].identity.length, at));
         }
-        for items in finding.on_hand.values_mut() {
+        for items in finding.at_hand.values_mut() {
             items.sort_by_key(|&item| (inventory.items[item].identity.length, item));
         }
         for (at, item) in inventory.items.iter().enumerate() {
@@ -397,20 +407,20 @@ impl<'a> Finding<'a> {
     ) {
         let items = &self.inventory.items;
         let asked = &items[self.ledger.entries[entry].item].identity;
-        let Some(on_hand) = self.on_hand.get(&(target.kind, target.diameter)) else {
+        let Some(at_hand) = self.at_hand.get(&(target.kind, target.diameter)) else {
             return;
         };
         let length_of = |item: usize| items[item].identity.length;
         // They stand in order of length.
         let near = match target.length.map(|length| lengths(length, rule)) {
             Some((shortest, longest)) => {
-                let from = on_hand.partition_point(|&item| length_of(item) < Some(shortest));
-                let to = on_hand.partition_point(|&item| length_of(item) <= Some(longest));
+                let from = at_hand.partition_point(|&item| length_of(item) < Some(shortest));
+                let to = at_hand.partition_point(|&item| length_of(item) <= Some(longest));
                 from..to.max(from)
             }
-            None => 0..on_hand.len(),
+            None => 0..at_hand.len(),
         };
-        for &item in &on_hand[near] {
+        for &item in &at_hand[near] {
             let own = &items[item].identity;
             if self.ledger.fits.of(item).iter().any(|(of, _)| *of == entry) {
                 continue;
@@ -419,6 +429,12 @@ impl<'a> Finding<'a> {
                 continue;
             };
             if rule.grip.is_some_and(|grip| !reaches(own, grip)) {
+                continue;
+            }
+            if let Some(home) = self.ledger.fits.home(item) {
+                self.allowed.may_serve.push((home, entry));
+            }
+            if !self.there[item] {
                 continue;
             }
             let apart = asked.length.zip(own.length);

@@ -13,7 +13,7 @@ pub struct BinObject<'a> {
     row: u32,
     column: u32,
     stage: &'a str,
-    /// The item's id.
+    /// The id of what lies in it.
     item: &'a str,
     pieces: u64,
     /// Share of the bin's volume that the pieces fill; `null` where volumes are not known.
@@ -21,6 +21,8 @@ pub struct BinObject<'a> {
     text: &'a str,
     /// Look-alikes in the bins beside, above and below.
     next_to: Vec<NextTo<'a>>,
+    /// For a substitute: the id of the item that is wanted.
+    instead_of: Option<&'a str>,
 }
 
 /// A look-alike in the next bin.
@@ -41,6 +43,7 @@ pub struct BesideObject<'a> {
     pieces: u64,
     why: NoBin,
     text: &'a str,
+    instead_of: Option<&'a str>,
 }
 
 pub fn bins<'a>(account: &'a Account, layout: &'a Layout) -> Vec<BinObject<'a>> {
@@ -53,18 +56,19 @@ pub fn bins<'a>(account: &'a Account, layout: &'a Layout) -> Vec<BinObject<'a>> 
             row: bin.row,
             column: bin.column,
             stage: &account.stages[bin.stage].name,
-            item: &account.items[bin.item].id,
+            item: bin.piece(account).id,
             pieces: bin.pieces,
             // To the thousandth: a plan, no measurement.
             volume_used: bin.volume_used.map(|v| (v * 1000.0).round() / 1000.0),
-            text: &account.items[bin.item].text,
+            text: bin.piece(account).text,
+            instead_of: instead_of(account, bin.item, bin.instead),
             next_to: layout
                 .next_to(index)
                 .map(|(other, why)| NextTo {
                     tray: other.tray,
                     row: other.row,
                     column: other.column,
-                    item: &account.items[other.item].id,
+                    item: other.piece(account).id,
                     why,
                 })
                 .collect(),
@@ -78,10 +82,15 @@ pub fn beside<'a>(account: &'a Account, layout: &'a Layout) -> Vec<BesideObject<
         .iter()
         .map(|beside| BesideObject {
             stage: &account.stages[beside.stage].name,
-            item: &account.items[beside.item].id,
+            item: beside.piece(account).id,
             pieces: beside.pieces,
             why: beside.why,
-            text: &account.items[beside.item].text,
+            text: beside.piece(account).text,
+            instead_of: instead_of(account, beside.item, beside.instead),
         })
         .collect()
+}
+
+fn instead_of(account: &Account, item: usize, instead: Option<usize>) -> Option<&str> {
+    instead.map(|_| account.items[item].id.as_str())
 }

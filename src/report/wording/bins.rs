@@ -37,9 +37,14 @@ pub struct Places {
 impl Places {
     pub fn of(layout: &Layout) -> Places {
         let mut of: FxHashMap<usize, Vec<(Option<usize>, String)>> = FxHashMap::default();
-        let bins = layout.bins.iter().map(|b| (b.item, b.stage, bin(b)));
+        let what = |place: &str, instead: Option<usize>| match instead {
+            Some(_) => format!("{place} (substitute)"),
+            None => place.to_owned(),
+        };
+        let bins = layout.bins.iter();
+        let bins = bins.map(|b| (b.item, b.stage, what(&bin(b), b.instead)));
         let beside = layout.beside.iter();
-        let beside = beside.map(|b| (b.item, b.stage, "beside the trays".to_owned()));
+        let beside = beside.map(|b| (b.item, b.stage, what("beside the trays", b.instead)));
         for (item, stage, place) in bins.chain(beside) {
             let stage = layout.per_stage.then_some(stage);
             of.entry(item).or_default().push((stage, place));
@@ -72,14 +77,18 @@ pub fn apart(layout: &Layout) -> String {
 pub fn neighbours(account: &Account, layout: &Layout, pair: &Neighbours) -> String {
     let [a, b] = pair.bins.map(|index| {
         let bin = &layout.bins[index];
-        format!("{} ({})", self::bin(bin), account.items[bin.item].text)
+        format!("{} ({})", self::bin(bin), bin.piece(account).text)
     });
     format!("▲ {a} and {b}: {}.", pair.likeness)
 }
 
 /// What is laid out beside the trays, and why.
 pub fn beside(account: &Account, beside: &Beside) -> String {
-    let item = &account.items[beside.item].text;
+    let wanted = &account.items[beside.item].text;
+    let item = match beside.instead {
+        Some(_) => format!("{} in place of {wanted}", beside.piece(account).text),
+        None => wanted.clone(),
+    };
     format!(
         "{}: {item}, {} ({}).",
         stage(account, beside.stage),
@@ -107,13 +116,20 @@ pub fn large_and_small(item: &Item, text: &str) -> (String, String) {
 }
 
 /// `also stages 3, 5`: those besides the bin's own that draw from it.
-pub fn later_stages(item: &ItemAccount, own: usize) -> Option<String> {
-    let later: Vec<String> = item
-        .shares
-        .iter()
-        .filter(|share| share.required > 0 && share.stage != own)
-        .map(|share| (share.stage + 1).to_string())
-        .collect();
+pub fn later_stages(item: &ItemAccount, bin: &Bin) -> Option<String> {
+    let mut stages: Vec<usize> = match bin.instead.map(|at| &item.stand_ins[at].id) {
+        Some(id) => {
+            let own = item.stand_ins.iter().filter(|of| of.id == *id);
+            own.map(|of| of.stage).collect()
+        }
+        None => {
+            let needed = item.shares.iter().filter(|share| share.required > 0);
+            needed.map(|share| share.stage).collect()
+        }
+    };
+    stages.dedup();
+    let later = stages.into_iter().filter(|stage| *stage != bin.stage);
+    let later: Vec<String> = later.map(|stage| (stage + 1).to_string()).collect();
     match later.as_slice() {
         [] => None,
         [one] => Some(format!("also stage {one}")),

@@ -153,7 +153,7 @@ fn of_bag(report: &Report<'_>, bag: &str, carton: &str) -> Label {
 fn stock(report: &Report<'_>) -> LabelStock {
     report.job.labels.unwrap_or_else(|| {
         let bins = report.layout.bins.iter();
-        let items = bins.map(|bin| &report.account.items[bin.item].item);
+        let items = bins.map(|bin| bin.piece(report.account).item);
         let (mut inch, mut metric) = (0, 0);
         for diameter in items.filter_map(|item| item.diameter) {
             match diameter.unit() {

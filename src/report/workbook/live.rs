@@ -3,8 +3,9 @@
 //!
 //! A formula knows one rule only: an item's pieces are dealt to its stages in order. Where more is
 //! in play (substitutes, stock, returned pieces, items that may stand for one another, a bag of
-//! several not counted) the cell says to run again and keeps the figure as settled. Lines are found
-//! by their id, so that the sheets may be sorted.
+//! several not counted) the cell says to run again and keeps the figure as settled: as soon as a figure
+//! is typed for the item, or for another whose pieces may serve in its place. Lines are found by their
+//! id, so that the sheets may be sorted.
 
 use rust_xlsxwriter::{ColNum, RowNum, utility};
 
@@ -22,6 +23,8 @@ use crate::{
 const MOST: usize = 2_000;
 /// Characters of a text in a formula.
 const LITERAL: usize = 255;
+/// Ids that a formula names; where more items are in one another's way, any figure typed counts.
+const NAMED: usize = 100;
 
 /// A range of one column of a sheet, for a formula.
 pub fn range(sheet: &str, first: RowNum, last: RowNum, column: ColNum) -> String {
@@ -48,6 +51,8 @@ pub struct Live {
     follows: Vec<bool>,
     /// By item: lines of the Count sheet; 0 where it has none.
     lines: Vec<usize>,
+    /// By item: the ids of those, itself among them, whose count may change what it gets.
+    moved_by: Vec<Vec<String>>,
 }
 
 impl Live {
@@ -61,15 +66,18 @@ impl Live {
         for entry in entries {
             lines[entry.item] += 1;
         }
-        let alone = |at: usize| {
-            !items
-                .iter()
-                .enumerate()
-                .any(|(other, i)| other != at && i.item.agrees(&items[at].item))
-        };
+        let together = together(items);
+        let alone = |at: usize| together.iter().filter(|of| **of == together[at]).count() == 1;
         let settled_plainly = job.built_through.is_none() && job.kits == 1;
         let follows = (0..items.len())
             .map(|at| settled_plainly && lines[at] > 0 && is_plain(&items[at]) && alone(at))
+            .collect();
+        let moved_by = together
+            .iter()
+            .map(|own| {
+                let others = together.iter().zip(items).filter(|(of, _)| *of == own);
+                others.map(|(_, item)| item.id.clone()).collect()
+            })
             .collect();
         let first = count_sheet::FIRST;
         let last = first + entries.len() as RowNum - 1;
@@ -79,7 +87,25 @@ impl Live {
             good: range(count_sheet::NAME, first, last, good),
             follows,
             lines,
+            moved_by,
         })
+    }
+
+    /// True in a formula where a figure is typed that may change what an item gets.
+    fn moved(&self, at: usize) -> String {
+        match self.moved_by[at].as_slice() {
+            [id] => format!("COUNTIFS({},\"{id}\",{},\">=0\")>0", self.ids, self.good),
+            ids if ids.len() <= NAMED => {
+                let named: Vec<String> = ids.iter().map(|id| format!("\"{id}\"")).collect();
+                format!(
+                    "SUMPRODUCT(COUNTIFS({},{{{}}},{},\">=0\"))>0",
+                    self.ids,
+                    named.join(","),
+                    self.good
+                )
+            }
+            _ => format!("COUNTIF({},\">=0\")>0", self.good),
+        }
     }
 
     /// How many lines of an item have a figure.
@@ -116,7 +142,7 @@ impl Live {
     /// How an item stands in a stage: as `settled`, until a figure is typed.
     pub fn state(&self, at: usize, item: &ItemAccount, settled: &str, short: &str) -> Option<Cell> {
         let lines = self.lines[at];
-        if lines == 0 {
+        if lines == 0 && self.moved_by[at].len() == 1 {
             return None;
         }
         let counted = self.counted(item);
@@ -129,13 +155,31 @@ impl Live {
                 State::Covered
             )
         } else {
-            format!("=IF({counted}=0,{as_settled},\"{again}\")")
+            format!("=IF({},\"{again}\",{as_settled})", self.moved(at))
         };
         Some(Cell {
             formula,
             value: settled.to_owned(),
         })
     }
+}
+
+/// By item: a number shared with those whose pieces may serve in its place, or which its own may serve,
+/// or which stand in such a way to one of these.
+fn together(items: &[ItemAccount]) -> Vec<usize> {
+    let mut of: Vec<usize> = (0..items.len()).collect();
+    for at in 0..items.len() {
+        for other in 0..at {
+            let (a, b) = (&items[at], &items[other]);
+            if of[at] != of[other] && (a.rivals.contains(&other) || a.item.agrees(&b.item)) {
+                let (kept, gone) = (of[at].min(of[other]), of[at].max(of[other]));
+                of.iter_mut()
+                    .filter(|of| **of == gone)
+                    .for_each(|of| *of = kept);
+            }
+        }
+    }
+    of
 }
 
 /// True where the item's pieces were dealt to its stages in order and nothing else was done with
