@@ -54,6 +54,10 @@ pub struct Args {
     /// A table of what may be used in place of what. May be given again.
     #[arg(long, value_name = "FILE")]
     substitutes: Vec<PathBuf>,
+    /// A table of what maker's numbers stand for, kept from earlier jobs: columns number, item, note.
+    /// May be given again.
+    #[arg(long, value_name = "FILE")]
+    numbers: Vec<PathBuf>,
     /// How many kits are wanted; multiplies what is required.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=MOST_KITS))]
     kits: Option<u64>,
@@ -117,6 +121,11 @@ impl Args {
             job.substitute_tables = self.substitutes.iter().map(Input::at).collect();
             job.read_substitutes()?;
         }
+        if !self.numbers.is_empty() {
+            job.numbers.clear();
+            job.number_tables = self.numbers.iter().map(Input::at).collect();
+            job.read_numbers()?;
+        }
         let lists = [
             &mut job.required,
             &mut job.shipped,
@@ -162,10 +171,8 @@ pub fn run(args: Args) -> Result<ExitCode> {
     let given: Vec<(Role, &Input)> = job.inputs().collect();
     let inputs_of_job = || {
         let lists = given.iter().map(|(_, input)| input.path.as_path());
-        let tables = job
-            .substitute_tables
-            .iter()
-            .map(|input| input.path.as_path());
+        let tables = job.substitute_tables.iter().chain(&job.number_tables);
+        let tables = tables.map(|input| input.path.as_path());
         lists.chain(tables).chain(args.job.as_deref())
     };
     if let Some(output) = &args.output {

@@ -48,6 +48,7 @@ use indexmap::IndexMap;
 use super::{
     job_file::{Day, InputFile, JobFile, Kits, ParcelNumber, Tare, UpTo},
     labels::LabelStock,
+    number::{self, NumberRow},
     substitute::{self, RuleEntry, SubstituteRule},
     tray::{BinPer, Tray},
     twice::SheetUse,
@@ -156,6 +157,9 @@ pub struct Job {
     pub substitutes: Vec<SubstituteRule>,
     /// Tables of rules.
     pub substitute_tables: Vec<Input>,
+    /// What maker's numbers stand for, and the tables that say so.
+    pub numbers: Vec<NumberRow>,
+    pub number_tables: Vec<Input>,
     /// Kinds of tray, at least one.
     pub trays: Vec<Tray>,
     pub bin_per: BinPer,
@@ -187,6 +191,8 @@ impl Default for Job {
             spares: Vec::new(),
             substitutes: Vec::new(),
             substitute_tables: Vec::new(),
+            numbers: Vec::new(),
+            number_tables: Vec::new(),
             trays: vec![Tray::of(4, 6)],
             bin_per: BinPer::Item,
             piece_weights: PieceWeights::default(),
@@ -225,7 +231,19 @@ impl Job {
         }
         let mut job = Job::parse(&text, path)?;
         job.read_substitutes()?;
+        job.read_numbers()?;
         Ok(job)
+    }
+
+    /// Reads the tables of numbers.
+    ///
+    /// # Errors
+    /// As [`number::read`].
+    pub fn read_numbers(&mut self) -> Result<()> {
+        for table in &self.number_tables {
+            self.numbers.extend(number::read(table)?);
+        }
+        Ok(())
     }
 
     /// Reads the tables of rules on substitutes.
@@ -276,14 +294,15 @@ impl Job {
             (false, true) => SecondList::Checks,
             (false, false) => SecondList::Refused,
         };
+        let table = |file: &String| Input {
+            path: folder.join(file),
+            shown: file.replace('\\', "/"),
+            ..Input::default()
+        };
         let (mut substitutes, mut substitute_tables) = (Vec::new(), Vec::new());
         for entry in &file.substitutes {
             match entry.get_ref() {
-                RuleEntry::File(file) => substitute_tables.push(Input {
-                    path: folder.join(file),
-                    shown: file.replace('\\', "/"),
-                    ..Input::default()
-                }),
+                RuleEntry::File(file) => substitute_tables.push(table(file)),
                 RuleEntry::Rule(keys) => {
                     let before = &text[..entry.span().start.min(text.len())];
                     let row = before.matches('\n').count() as u32 + 1;
@@ -319,6 +338,8 @@ impl Job {
                 .collect(),
             substitutes,
             substitute_tables,
+            numbers: Vec::new(),
+            number_tables: file.numbers.iter().map(table).collect(),
             trays: match (file.tray, file.trays) {
                 (None, trays) if trays.is_empty() => default.trays,
                 (tray, trays) => tray.into_iter().chain(trays).map(Tray::from).collect(),

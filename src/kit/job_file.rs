@@ -64,6 +64,8 @@ pub struct JobFile {
     pub spares: Vec<SpareFile>,
     #[serde(default)]
     pub substitutes: Vec<toml::Spanned<RuleEntry>>,
+    #[serde(default)]
+    pub numbers: Vec<String>,
     pub tray: Option<TrayFile>,
     #[serde(default)]
     pub trays: Vec<TrayFile>,

@@ -9,11 +9,13 @@ mod job_file;
 mod labels;
 mod line;
 pub mod list;
+pub mod number;
 mod open;
 mod placement;
 mod reader;
 mod stated_mass;
 pub mod substitute;
+mod table;
 mod text;
 mod tray;
 mod twice;
@@ -25,6 +27,7 @@ pub use line::{Aside, Line, More, What};
 pub use list::{
     LineStatus, List, OptionRule, Placement, Reading, Role, RowTally, SheetRead, Usage, Words,
 };
+pub use number::NumberRow;
 pub use stated_mass::{MassOf, StatedMass};
 pub use substitute::SubstituteRule;
 pub use text::{Text, TextAt};

@@ -17,20 +17,23 @@
 //! assert_eq!(job.substitutes[1].instead.as_deref(), Some("SAE flat washer"));
 //! ```
 
-use std::{fmt, ops::ControlFlow, path::Path};
+use std::{fmt, path::Path};
 
 use serde::{
     Deserialize, Deserializer,
     de::{self, SeqAccess, Visitor},
 };
 
-use super::job::Input;
+use super::{
+    job::Input,
+    table::{self, Headings},
+};
 use crate::{
     error::{At, Error, Result},
     hardware::Length,
     names::names,
     notation::length,
-    source::{Document, Row},
+    source::Row,
     words::fold,
 };
 
@@ -178,70 +181,23 @@ impl SubstituteRule {
     }
 }
 
-/// Reads a table of rules: delimited text or a workbook's first sheet, a rule a row.
+const HEADINGS: Headings<Key> = Headings {
+    what: "a table of substitutes",
+    needed: [Key::Asked, Key::ApprovedBy],
+    names: Key::NAMES,
+};
+
+/// Reads a table of rules, a rule a row.
 ///
 /// # Errors
-/// A file that cannot be read, or without the headings; a heading that is not known; a bad rule.
+/// As [`table::read`]; a bad rule.
 pub fn read(input: &Input) -> Result<Vec<SubstituteRule>> {
-    let mut document = Document::open(&input.path, &input.limits)?;
-    let mut columns: Option<Vec<Option<Key>>> = None;
     let mut rules = Vec::new();
-    let mut failed = None;
-    if !document.sheets().is_empty() {
-        document.rows(0, &mut |row| {
-            if row.is_empty() {
-                return Ok(ControlFlow::Continue(()));
-            }
-            let result = match &columns {
-                None => headings(&input.shown, row).map(|found| columns = found),
-                Some(columns) => rule_of(&input.shown, row, columns).map(|rule| rules.push(rule)),
-            };
-            Ok(match result {
-                Ok(()) => ControlFlow::Continue(()),
-                Err(error) => {
-                    failed = Some(error);
-                    ControlFlow::Break(())
-                }
-            })
-        })?;
-    }
-    match (failed, columns) {
-        (Some(error), _) => Err(error),
-        (None, None) => Err(Error::input(
-            At::file(&input.shown),
-            "no heading row with \"for\" and \"approved by\"",
-            format!("head the columns with {}", Key::NAMES.join(", ")),
-        )),
-        (None, Some(_)) => Ok(rules),
-    }
-}
-
-/// What each column holds, if the row heads them.
-fn headings(file: &str, row: &Row) -> Result<Option<Vec<Option<Key>>>> {
-    let names: Vec<String> = row
-        .cells()
-        .map(|(text, _)| fold(&text.replace('_', " ")))
-        .collect();
-    let is_heading = |key: Key| names.iter().any(|name| name == key.as_str());
-    if !is_heading(Key::Asked) || !is_heading(Key::ApprovedBy) {
-        return Ok(None);
-    }
-    let column = |name: &String| match name.parse() {
-        Ok(key) => Ok(Some(key)),
-        Err(()) if name.is_empty() || name == "note" || name == "remark" => Ok(None),
-        Err(()) => Err(Error::input(
-            At {
-                row: Some(row.number),
-                ..At::file(file)
-            },
-            format!("the heading \"{name}\" is not known on a table of substitutes"),
-            format!(
-                "the headings are {}; a column \"note\" is passed over",
-                Key::NAMES.join(", ")
-            ),
-        )),
-    };
-    names.iter().map(column).collect::<Result<_>>().map(Some)
+    table::read(input, &HEADINGS, |row, columns| {
+        rules.push(rule_of(&input.shown, row, columns)?);
+        Ok(())
+    })?;
+    Ok(rules)
 }
 
 fn rule_of(file: &str, row: &Row, columns: &[Option<Key>]) -> Result<SubstituteRule> {

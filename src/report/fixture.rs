@@ -334,6 +334,8 @@ pub fn footbridge() -> Fixture {
             spares: Vec::new(),
             substitutes: Vec::new(),
             substitute_tables: Vec::new(),
+            numbers: Vec::new(),
+            number_tables: Vec::new(),
             trays: vec![tray.clone()],
             bin_per: BinPer::Item,
             piece_weights: crate::weigh::kept::PieceWeights::default(),

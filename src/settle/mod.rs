@@ -251,7 +251,8 @@ impl<'a> Settling<'a> {
         let found = &mut account.findings;
         *found = findings::boxes_not_received(inventory, ledger, kits, self.given.slip);
         found.extend(findings::revisions(self.lists));
-        let (compared, differences) = compare::hold_against(self.lists, &self.stages, chosen);
+        let (compared, differences) =
+            compare::hold_against(self.lists, &self.job.numbers, &self.stages, chosen);
         account.compared = compared;
         found.extend(differences);
     }

@@ -3,7 +3,7 @@
 use rustc_hash::FxHashMap;
 
 use super::fit::fit;
-use crate::{doubt::Doubt, hardware::Item};
+use crate::{doubt::Doubt, hardware::Item, kit::NumberRow};
 
 /// What the lists teach about numbers.
 #[derive(Default)]
@@ -19,6 +19,8 @@ struct Known {
     items: Vec<(Item, bool)>,
     /// A part that a required list names by this number.
     part: bool,
+    /// What a table of numbers says, and where.
+    kept: Option<(Item, String)>,
 }
 
 /// What a number stands for.
@@ -31,6 +33,14 @@ pub enum Meant {
 }
 
 impl Numbers {
+    /// Takes over what a table says of a number. The first of several tables goes before the others.
+    pub fn keep(&mut self, row: &NumberRow) {
+        let known = self.known.entry(row.number.as_str().into()).or_default();
+        if known.kept.is_none() {
+            known.kept = Some((row.item.clone(), row.address()));
+        }
+    }
+
     /// Learns that a hardware item bears a number.
     pub fn teach(&mut self, number: &str, item: &Item, required: bool) {
         let known = self.known.entry(number.into()).or_default();
@@ -63,14 +73,18 @@ impl Numbers {
         let Some(known) = self.known.get(number) else {
             return false;
         };
-        let items = &known.items;
+        let taught = known.items.iter().map(|(item, _)| item);
+        let items: Vec<&Item> = taught
+            .chain(known.kept.iter().map(|(item, _)| item))
+            .collect();
         items
             .iter()
             .enumerate()
-            .any(|(at, (a, _))| items[at + 1..].iter().any(|(b, _)| fit(a, b).is_none()))
+            .any(|(at, a)| items[at + 1..].iter().any(|b| fit(a, b).is_none()))
     }
 
-    /// What a line that gives only a number asks for, and a doubt where that is not plain. A required
+    /// What a line that gives only a number asks for, and a doubt where that is not plain. A table that
+    /// was kept goes before the lists, and is always named. A required
     /// list's statement goes before another's, a fuller one before a bare one.
     pub fn meant(&self, number: &str) -> (Meant, Option<Doubt>) {
         if let Some(meant) = self
@@ -102,10 +116,26 @@ impl Numbers {
             written: number.into(),
             matched: matched.into(),
         };
-        (meant, doubt.or(Some(loosely)))
+        let doubt = match (&known.kept, doubt) {
+            (Some(_), Some(kept)) => Doubt::Said(format!("{loosely}; {kept}").into()),
+            (_, doubt) => doubt.unwrap_or(loosely),
+        };
+        (meant, Some(doubt))
     }
 
     fn exact(&self, number: &str, known: &Known) -> Option<(Meant, Option<Doubt>)> {
+        if let Some((item, address)) = &known.kept {
+            let other = known.items.iter().find(|(of, _)| fit(of, item).is_none());
+            let said = match other {
+                Some((other, _)) => format!(
+                    "part number {number} stands for {item} by {address}, and for {other} on the lists: \
+                     settle which is right"
+                ),
+                None => format!("part number {number} stands for it by {address}"),
+            };
+            let meant = Meant::Hardware(item.clone());
+            return Some((meant, Some(Doubt::Said(said.into()))));
+        }
         if known.items.is_empty() {
             return None;
         }

@@ -12,7 +12,7 @@ use super::{
 };
 use crate::{
     hardware::Kind,
-    kit::{Line, OptionRule, Placement, SubstituteRule, Usage, What, job::SpareRule},
+    kit::{Line, NumberRow, OptionRule, Placement, SubstituteRule, Usage, What, job::SpareRule},
 };
 
 fn job() -> Job {
@@ -1360,4 +1360,72 @@ proptest! {
         }
         prop_assert!(after.totals.short <= before.totals.short);
     }
+}
+
+/// Numbers kept from earlier jobs, as a table says them.
+fn kept(rows: &[(&str, &str)]) -> Job {
+    let rows = rows
+        .iter()
+        .zip(2..)
+        .map(|((number, words), row)| NumberRow {
+            file: "numbers.csv".to_owned(),
+            row,
+            number: (*number).to_owned(),
+            item: item(words),
+        });
+    Job {
+        numbers: rows.collect(),
+        ..Job::default()
+    }
+}
+
+#[test]
+fn a_kept_number_stands_for_its_item_and_says_so() {
+    let required = ListOf::required()
+        .line("bolt hex 1/2-13 6", 8, &plain)
+        .list();
+    let slip = ListOf::shipped().line("part QX-55", 8, &plain).list();
+    let lists = [required.clone(), slip.clone()];
+    // Without the table nobody knows what the slip's number is.
+    assert_eq!(settled(&job(), &lists).items.len(), 2);
+    let account = settled(&kept(&[("QX-55", "bolt hex 1/2-13 6")]), &lists);
+    assert_eq!((account.items.len(), account.items[0].sums.covered), (1, 8));
+    let doubts: Vec<String> = account.items[0]
+        .doubts
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    assert_eq!(
+        doubts,
+        ["part number QX-55 stands for it by numbers.csv, row 2"]
+    );
+    assert_eq!(account.items[0].part_numbers, ["QX-55"]);
+    // A list that shows another item beside the number contradicts the table.
+    let other = ListOf::shipped().numbered("QX-55", "bolt hex 1/2-13 7", 2, &plain);
+    let account = settled(
+        &kept(&[("QX-55", "bolt hex 1/2-13 6")]),
+        &[required, slip, other.list()],
+    );
+    let of = |text: &str| {
+        let item = account
+            .items
+            .iter()
+            .find(|item| item.text == text)
+            .expect("an item");
+        item.doubts
+            .iter()
+            .map(ToString::to_string)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(
+        of("1/2-13 x 6 hex bolt"),
+        [
+            "part number QX-55 stands for 1/2-13 x 6 hex bolt by numbers.csv, row 2, and for \
+             1/2-13 x 7 hex bolt on the lists: settle which is right"
+        ]
+    );
+    assert_eq!(
+        of("1/2-13 x 7 hex bolt"),
+        ["part number QX-55 stands for more than one item"]
+    );
 }

@@ -6,7 +6,7 @@ use rustc_hash::FxBuildHasher;
 use crate::{
     doubt::Doubt,
     hardware::{Item, Kind, PartName},
-    kit::{List, Role},
+    kit::{List, NumberRow, Role},
     settle::{
         account::Evidence,
         numbers::{Meant, Numbers},
@@ -63,8 +63,10 @@ impl Stated {
 }
 
 /// Items by identity, each with all that the readings say of it; and the id of each list's readings.
-pub fn state_items(lists: &[List]) -> (Vec<Stated>, Vec<Vec<u32>>) {
+/// `kept` says what numbers stand for, before any list does.
+pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<u32>>) {
     let mut numbers = Numbers::default();
+    kept.iter().for_each(|row| numbers.keep(row));
     // A shop has numbers of its own, which are not the maker's.
     for list in lists
         .iter()
