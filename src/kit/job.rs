@@ -395,7 +395,7 @@ mod tests {
 job.toml, row 2, column 1: `kit` is not known here
   2 | kit = 2
     | ^^^
-  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, leftover, with, without, stages, hidden_sheets, built_through, spares, substitutes, tray, trays, bins, weights, labels, claim",
+  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, leftover, with, without, stages, hidden_sheets, built_through, spares, substitutes, numbers, tray, trays, bins, weights, labels, claim",
         );
     }
 
