@@ -315,6 +315,7 @@ impl<'a> Reader<'a> {
         self.list.repeats = self.guide.repeats;
         self.list.lines.shrink_to_fit();
         self.list.readings.shrink_to_fit();
+        self.list.placements.shrink_to_fit();
         self.list
     }
 

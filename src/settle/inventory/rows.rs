@@ -33,7 +33,8 @@ pub(super) fn by_item(
         if own.is_empty() {
             continue;
         }
-        let mut evidence = Vec::new();
+        // Most items stand on one sheet.
+        let mut evidence = Vec::with_capacity(1);
         for &(sheet, row) in own {
             push_row(&mut evidence, list, sheet, row);
         }

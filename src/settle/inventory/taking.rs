@@ -287,7 +287,10 @@ impl<'a> Taking<'a> {
                 Role::Stock => &mut item.stocked_by,
                 Role::LeftOver => &mut item.left_by,
             };
-            evidence.append(&mut rows);
+            match evidence.is_empty() {
+                true => *evidence = rows,
+                false => evidence.append(&mut rows),
+            }
         });
         self.rows.clear();
     }
