@@ -40,6 +40,8 @@ pub enum Doubt {
     PerPlaceOrTotal { each: u64, places: u64 },
     /// The total on the row is not quantity times places.
     TotalDisagrees { total: u64, computed: u64 },
+    /// The total on the row is not the sum of its stages.
+    StagesDisagree { total: u64, computed: u64 },
     /// Two quantities stand on the line and no heading tells which counts.
     TwoQuantities(u64, u64),
     /// A multiplier in words whose count is not stated ("each corner").
@@ -126,6 +128,10 @@ impl fmt::Display for Doubt {
                     "the row's total is {total}, quantity times places is {computed}"
                 )
             }
+            Doubt::StagesDisagree { total, computed } => write!(
+                f,
+                "the row's total is {total}, the sum of its columns is {computed}"
+            ),
             Doubt::TwoQuantities(a, b) => write!(f, "two quantities, {a} and {b}: not summed"),
             Doubt::Multiplier(words) => {
                 write!(f, "\"{words}\" multiplies by a number that is not stated")

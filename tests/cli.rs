@@ -1125,3 +1125,24 @@ fn a_job_file_drafted_from_a_guide() {
         "{out}"
     );
 }
+
+/// The likeliest first try: a list where a job file goes.
+#[test]
+fn a_list_in_place_of_a_job_file() {
+    Bench::new(&[("parts.csv", PARTS)]).refuses(
+        &["reconcile", "parts.csv"],
+        "tallybin: parts.csv: this is a list, not a job file\n  \
+         what to do: say what it is: --required parts.csv for a parts list, --shipped for a packing slip, \
+         --counted for a bench count; tallybin draft parts.csv -o job.toml drafts a job file\n",
+    );
+}
+
+#[test]
+fn one_name_where_several_may_stand() {
+    Bench::new(&[("job.toml", "required = \"parts.csv\"\n")]).refuses(
+        &["reconcile", "job.toml"],
+        "tallybin: job.toml, row 1, column 12: one value where several may stand\n  \
+         1 | required = \"parts.csv\"\n    |            ^^^^^^^^^^^\n  \
+         what to do: put it in brackets: [\"parts.csv\"]\n",
+    );
+}

@@ -139,6 +139,17 @@ pub fn counts_of(text: &str, each_of: &str) -> bool {
     counted == each_of || plural("s") || plural("es")
 }
 
+/// A heading without the word for a quantity that begins it: `Qty Base` is `Base`.
+pub fn without_quantity(text: &str) -> &str {
+    let Some((first, rest)) = text.split_once(char::is_whitespace) else {
+        return text;
+    };
+    match fold(first).as_slice() {
+        [word] if matches!(word.as_str(), "qty" | "pcs") => rest.trim_start(),
+        _ => text,
+    }
+}
+
 fn look_up(words: &[String]) -> Option<Heading> {
     let phrase = words.join(" ");
     static BY_PHRASE: LazyLock<HashMap<&str, (Meaning, bool), FxBuildHasher>> =

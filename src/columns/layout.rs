@@ -41,9 +41,19 @@ pub struct Layout {
     /// thousand.
     pub unit_of_price: bool,
     /// Headings of the columns that nothing is read of, since no word in them is known.
-    pub unread: Box<[Box<str>]>,
+    pub unread: Vec<(u16, Box<str>)>,
+    /// Columns that each hold the quantity for the stage, bag or box that their heading names.
+    pub spread: Vec<Spread>,
     /// Columns that are understood, the ignored ones among them.
     pub known: usize,
+}
+
+/// One of several quantities of a row.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Spread {
+    pub heading: Box<str>,
+    /// The table, with this column as its quantity.
+    pub layout: Layout,
 }
 
 /// Columns that say what an item is.
@@ -104,6 +114,54 @@ impl Layout {
     ///
     /// `named` are the headings that the job file names; a heading row must hold them all.
     pub fn of(row: &Row, below: Option<&Row>, named: &IndexMap<Meaning, String>) -> Option<Layout> {
+        let (layout, filled) = Layout::of_headings(row, below, named)?;
+        let by_name = !named.is_empty();
+        (layout.is_table(filled) || (by_name && layout.says_what())).then_some(layout)
+    }
+
+    /// Reads a heading row above a row of figures whose headings name stages, bags or boxes: `Item,
+    /// Base, Posts, Roof, Total`. Without a total, it takes `next`, the row below, to tell them.
+    pub fn spread_of(row: &Row, next: &Row, named: &IndexMap<Meaning, String>) -> Option<Layout> {
+        let (mut layout, _) = Layout::of_headings(row, None, named)?;
+        let counts = |&meaning: &Meaning| meaning != Meaning::Total && layout.has(meaning);
+        if !layout.says_what() || layout.unread.len() < 2 || COUNT.iter().any(counts) {
+            return None;
+        }
+        let is_figure = |text: &str| text.len() <= 6 && text.bytes().all(|b| b.is_ascii_digit());
+        let is_open = |text: &str| text.is_empty() || text == "-" || text == "\u{2013}";
+        let cell = |column: u16| next.get(usize::from(column)).trim();
+        let mut figures = 0;
+        for (column, _) in &layout.unread {
+            match cell(*column) {
+                text if is_open(text) => {}
+                text if is_figure(text) => figures += 1,
+                _ => return None,
+            }
+        }
+        if figures == 0 {
+            return None;
+        }
+        let columns = std::mem::take(&mut layout.unread);
+        layout.known += columns.len();
+        layout.spread = columns
+            .into_iter()
+            .map(|(column, heading)| {
+                let mut layout = layout.clone();
+                layout.columns[Meaning::Quantity as usize] = Some(column);
+                layout.columns[Meaning::Total as usize] = None;
+                let heading = heading::without_quantity(&heading).into();
+                Spread { heading, layout }
+            })
+            .collect();
+        Some(layout)
+    }
+
+    /// The columns of a row of headings, whether it is one or not, and how many of its cells are filled.
+    fn of_headings(
+        row: &Row,
+        below: Option<&Row>,
+        named: &IndexMap<Meaning, String>,
+    ) -> Option<(Layout, usize)> {
         if !may_be_heading(row) || below.is_some_and(|below| !may_be_heading(below)) {
             return None;
         }
@@ -164,7 +222,10 @@ impl Layout {
         layout.beside = beside
             .map(|(column, _)| (*column, heading_of(*column)))
             .collect();
-        layout.unread = unread.into_iter().map(|(_, text)| text.into()).collect();
+        layout.unread = unread
+            .into_iter()
+            .map(|(column, text)| (column, text.into()))
+            .collect();
         layout.unit_of_price = layout.column(Meaning::Unit).is_some_and(|unit| {
             let is_price = |column: usize| {
                 let texts = [row.get(column), below.map_or("", |below| below.get(column))];
@@ -183,8 +244,7 @@ impl Layout {
             let before = unit.checked_sub(1);
             !before.is_some_and(counts) && (before.is_some_and(is_price) || is_price(unit + 1))
         });
-        let by_name = !named.is_empty();
-        (layout.is_table(filled) || (by_name && layout.says_what())).then_some(layout)
+        Some((layout, filled))
     }
 
     /// Gives each column its meaning: what the job file names first, then plain headings, then weak
@@ -198,7 +258,8 @@ impl Layout {
             asks: false,
             beside: Vec::new(),
             each_of: None,
-            unread: Box::default(),
+            unread: Vec::new(),
+            spread: Vec::new(),
             numbers_lines: false,
             unit: None,
             torque_unit: None,
@@ -466,7 +527,7 @@ mod tests {
         let of = |cells: &[&str]| layout(&[cells]).expect("a heading row");
         let bays = of(&["Qty per bay", "No. of bays", "Description", "Shade"]);
         assert_eq!((bays.column(Places), bays.each_of), (Some(1), None));
-        assert_eq!(&*bays.unread, ["Shade".into()]);
+        assert_eq!(bays.unread, [(3, "Shade".into())]);
         let boxes = of(&["Qty per hatch", "Hatches", "Description"]);
         assert_eq!(boxes.column(Places), Some(1));
         let open = of(&["Qty per bay", "Description"]);
@@ -476,6 +537,31 @@ mod tests {
         );
         assert_eq!(of(&["Qty per bay", "Total", "Description"]).each_of, None);
         assert_eq!(of(&["Qty", "Bays", "Description"]).column(Places), None);
+    }
+
+    #[test]
+    fn a_column_a_stage() {
+        let of = |heads: &[&str], next: &[&str]| {
+            let layout = Layout::spread_of(&row(heads), &row(next), &IndexMap::new())?;
+            let headings = layout
+                .spread
+                .iter()
+                .map(|spread| spread.heading.to_string());
+            Some(headings.collect::<Vec<_>>().join(", "))
+        };
+        let stages = Some("Base, Posts, Roof".to_owned());
+        let heads = ["Item", "Base", "Posts", "Roof", "Total"];
+        assert_eq!(of(&heads, &["M8 hex nut", "4", "", "8", "12"]), stages);
+        assert_eq!(of(&heads[..4], &["M8 hex nut", "4", "-", "8"]), stages);
+        assert_eq!(of(&heads[..4], &["M8 hex nut", "red", "", "8"]), None);
+        assert_eq!(of(&heads[..4], &["M8 hex nut", "", "", ""]), None);
+        assert_eq!(
+            of(
+                &["Item", "Qty", "Bay", "Row"],
+                &["M8 hex nut", "4", "1", "2"]
+            ),
+            None
+        );
     }
 
     #[test]

@@ -8,7 +8,7 @@ pub mod heading;
 mod layout;
 mod words;
 
-pub use layout::{Layout, may_be_heading, same_words};
+pub use layout::{Layout, Spread, may_be_heading, same_words};
 
 use crate::names::names;
 

@@ -210,6 +210,17 @@ impl Job {
     /// A file that is missing or no TOML; an unknown key, with the nearest known one; a value out of
     /// its range. Each with the row, the column and the line itself.
     pub fn load(path: &Path) -> Result<Job> {
+        if is_list(path) {
+            let shown = path.display();
+            return Err(Error::input(
+                At::file(path),
+                "this is a list, not a job file",
+                format!(
+                    "say what it is: --required {shown} for a parts list, --shipped for a packing slip, \
+                     --counted for a bench count; tallybin draft {shown} -o job.toml drafts a job file"
+                ),
+            ));
+        }
         let unreadable = |error: std::io::Error| {
             Error::input(
                 At::file(path),
@@ -374,6 +385,15 @@ impl Job {
             .chain(of(Stock, &self.stock))
             .chain(of(LeftOver, &self.leftover))
     }
+}
+
+/// True where a file that is there is named as a list is.
+fn is_list(path: &Path) -> bool {
+    const ENDINGS: &[&str] = &[
+        "csv", "tsv", "tab", "txt", "md", "xlsx", "xlsm", "xlsb", "xls", "ods",
+    ];
+    let ending = path.extension().unwrap_or_default().to_string_lossy();
+    ENDINGS.iter().any(|list| ending.eq_ignore_ascii_case(list)) && path.is_file()
 }
 
 #[cfg(test)]

@@ -409,6 +409,13 @@ fn broken(error: &toml::de::Error, text: &str, path: &Path) -> Error {
             };
             (format!("`{name}` is not known here"), todo)
         }
+        None if error.message().contains("expected a sequence") => {
+            let value = text.get(span.clone()).unwrap_or_default();
+            (
+                "one value where several may stand".to_owned(),
+                format!("put it in brackets: [{value}]"),
+            )
+        }
         None => (
             error.message().replace('\n', ", "),
             "mend the line; the README shows a whole job file".to_owned(),

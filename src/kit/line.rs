@@ -30,6 +30,8 @@ pub enum Aside {
     NoItem(Box<str>),
     /// A fractional, negative or absurd quantity, as written.
     BadQuantity(Box<str>),
+    /// Its words take back or part the count, with the reason.
+    InWords(Box<str>),
     /// An error value in a cell that matters.
     CellError(Box<str>),
 }
@@ -39,6 +41,7 @@ impl fmt::Display for Aside {
         match self {
             Aside::NoItem(reason) => write!(f, "no item found: {reason}"),
             Aside::BadQuantity(written) => write!(f, "\"{written}\" is no count of pieces"),
+            Aside::InWords(reason) => f.write_str(reason),
             Aside::CellError(error) => write!(f, "a cell holds the error {error}"),
         }
     }

@@ -140,6 +140,8 @@ pub struct SheetRead {
     pub hidden_rows: Option<u64>,
     /// Headings of columns that no word is known of, so that nothing under them is read.
     pub unread_columns: Vec<Box<str>>,
+    /// Headings of columns that each hold a quantity for the stage, bag or box so named.
+    pub spread_columns: Vec<Box<str>>,
     pub tally: RowTally,
 }
 

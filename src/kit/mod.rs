@@ -13,6 +13,7 @@ pub mod number;
 mod open;
 mod placement;
 mod reader;
+mod remark;
 mod stated_mass;
 pub mod substitute;
 mod table;

@@ -1,8 +1,10 @@
 //! Where a line belongs, from its cells.
 
-use super::list::{OptionRule, Placement, Usage};
-use crate::columns::furniture::container_name;
-use crate::words::fold;
+use super::{
+    list::{OptionRule, Placement, Usage},
+    remark::may_change_count,
+};
+use crate::{columns::furniture::container_name, doubt::Doubt, words::fold};
 
 /// Cells that a placement is made of: stage, place, bag, box, option, use, torque, note, counted by,
 /// bin, sequence.
@@ -127,11 +129,12 @@ pub fn option(text: &str) -> Option<OptionRule> {
 }
 
 /// A placement from its cells, in the order of [`CELLS`]. `torque_unit` is the unit of bare torques.
-/// The words of a use that no rule knows come back beside it.
+/// What makes a line there doubtful comes back beside it: a use that no rule knows, a remark that may
+/// change how many.
 pub fn placement<'a>(
     cells: impl Fn(usize) -> &'a str,
     torque_unit: Option<&str>,
-) -> (Placement, Option<Box<str>>) {
+) -> (Placement, Vec<Doubt>) {
     let text = |index: usize| {
         let cell = cells(index).trim();
         (!cell.is_empty()).then(|| Box::<str>::from(cell))
@@ -139,11 +142,24 @@ pub fn placement<'a>(
     let named = |index: usize| text(index).map(|cell| Box::from(container_name(&cell)));
     let (written, note) = (cells(5), text(7));
     let stated = usage(written);
-    let unknown =
-        (stated.is_none() && !written.trim().is_empty()).then(|| Box::from(written.trim()));
+    let mut doubts = Vec::new();
+    if stated.is_none() && !written.trim().is_empty() {
+        let unknown = written.trim();
+        doubts.push(Doubt::Said(
+            format!("the use \"{unknown}\" is not known: taken as new").into(),
+        ));
+    }
     let usage = stated
         .or_else(|| note.as_deref().and_then(usage))
         .filter(|&usage| usage != Usage::New);
+    if let Some(note) = note.as_deref()
+        && usage.is_none()
+        && may_change_count(note)
+    {
+        doubts.push(Doubt::Said(
+            format!("the remark \"{note}\" may change how many").into(),
+        ));
+    }
     let torque = text(6).map(|torque| match torque_unit {
         Some(unit)
             if torque
@@ -167,7 +183,7 @@ pub fn placement<'a>(
         bin: text(9),
         sequence: text(10),
     };
-    (placement, unknown)
+    (placement, doubts)
 }
 
 #[cfg(test)]

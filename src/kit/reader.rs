@@ -210,8 +210,8 @@ struct Reader<'a> {
     placements: HashMap<Box<str>, u32, FxBuildHasher>,
     place: Key,
     place_before: Key,
-    /// The words of a use that no rule knows, a value for each placement.
-    unknown_uses: Vec<Option<Box<str>>>,
+    /// What makes lines there doubtful, a value for each placement.
+    place_doubts: Vec<Vec<Doubt>>,
     /// A line of text, its cells joined.
     line: String,
     /// The prose of the stage so far.
@@ -248,7 +248,7 @@ impl<'a> Reader<'a> {
             placements: HashMap::default(),
             place: Key::default(),
             place_before: Key::default(),
-            unknown_uses: Vec::new(),
+            place_doubts: Vec::new(),
             line: String::new(),
             shown: 0,
             hidden_rows: 0,
@@ -347,7 +347,8 @@ impl<'a> Reader<'a> {
             self.tally.other += 2;
             return true;
         }
-        match alone {
+        let spread = || plan::spread_of(held, next?, self.list.role, self.named);
+        match spread().or(alone) {
             Some(layout) => {
                 self.set_layout(layout);
                 self.tally.other += 1;
@@ -362,10 +363,15 @@ impl<'a> Reader<'a> {
             self.notation.unit = layout.unit;
             self.entries.clear();
         }
-        let unread = &mut self.list.sheets[usize::from(self.sheet)].unread_columns;
-        for heading in &layout.unread {
-            if !unread.contains(heading) {
-                unread.push(heading.clone());
+        let sheet = &mut self.list.sheets[usize::from(self.sheet)];
+        for (_, heading) in &layout.unread {
+            if !sheet.unread_columns.contains(heading) {
+                sheet.unread_columns.push(heading.clone());
+            }
+        }
+        for spread in &layout.spread {
+            if !sheet.spread_columns.contains(&spread.heading) {
+                sheet.spread_columns.push(spread.heading.clone());
             }
         }
         self.layout = Some(Rc::new(layout));

@@ -10,6 +10,7 @@ use super::{
 };
 use crate::{
     Result,
+    columns::furniture,
     error::Error,
     kit::{Job, List, Role, What},
 };
@@ -33,6 +34,12 @@ impl Stages {
         let mut named: IndexMap<String, (String, bool)> = IndexMap::new();
         let mut unnamed = false;
         for list in lists.iter().filter(|list| list.role == Role::Required) {
+            // A heading row that names the stages names them before any line does.
+            let headings = list.sheets.iter().flat_map(|sheet| &sheet.spread_columns);
+            for name in headings.filter(|name| furniture::container(name).is_none()) {
+                let entry = named.entry(fold(name));
+                entry.or_insert_with(|| (name.to_string(), false));
+            }
             let mut seen = vec![false; list.placements.len()];
             for line in &list.lines {
                 // A placement is looked at once; one without a stage, until an item has it.

@@ -9,6 +9,7 @@ use super::{
         line::{Aside, Line, More, What},
         list::{LineStatus, Reading, Role, Usage, Words},
         open::Open,
+        remark,
         text::TextAt,
     },
     Entry, Reader,
@@ -27,13 +28,20 @@ impl Reader<'_> {
         if self.take_prose(row) {
             return;
         }
-        if fresh && self.is_heading_like(row) {
+        let heading_like = self.is_heading_like(row);
+        if fresh && heading_like {
             self.held = Some(row.clone());
             return;
         }
         let mut text = std::mem::take(&mut self.line);
         join(row, &mut text);
-        let worst = self.list_line(row, &text);
+        // Headings of which too few are known to make a table are still no items.
+        let names_hardware =
+            || describe(&text, self.notation).is_ok_and(|all| all.iter().any(is_hardware));
+        let worst = match heading_like && !names_hardware() {
+            true => None,
+            false => self.list_line(row, &text),
+        };
         if self.keep_words && worst.is_some() {
             let body = furniture::without_bullet(&text);
             self.words_of(row.number, &body, "", None);
@@ -230,6 +238,10 @@ impl Reader<'_> {
                 self.remember(&body, said)
             }
         };
+        if let Some(aside) = self.in_words(&body, entry) {
+            let place = self.placement_of_text(|_| None);
+            return self.push_aside(row, place, aside);
+        }
         match &self.said[entry as usize] {
             &Entry::Items(start, end) => {
                 let tool = self.is_tool(entry).then_some(Usage::Reference.as_str());
@@ -246,6 +258,25 @@ impl Reader<'_> {
                 self.push_aside(row, place, Aside::NoItem(reason))
             }
         }
+    }
+
+    /// Why a line of a slip or a count is not summed: its words say that the pieces are not there, or
+    /// that not all of them are sound.
+    fn in_words(&self, text: &str, entry: u32) -> Option<Aside> {
+        let names_bag = || {
+            let mut words = text.split(|c: char| !c.is_alphanumeric());
+            words.any(|word| matches!(&*word.to_lowercase(), "bag" | "box" | "carton" | "crate"))
+        };
+        let is_line = !matches!(self.said[entry as usize], Entry::Furniture) || names_bag();
+        let (words, why) = match self.list.role {
+            Role::Shipped => (remark::not_sent(text)?, "was not sent"),
+            Role::Counted => (
+                remark::counted_in_words(text).or_else(|| remark::not_sent(text))?,
+                "is no plain count: write good and damaged pieces apart",
+            ),
+            _ => return None,
+        };
+        is_line.then(|| Aside::InWords(format!("by its words it {why} (\"{words}\")").into()))
     }
 }
 

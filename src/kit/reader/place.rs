@@ -23,7 +23,7 @@ impl Reader<'_> {
             None => {}
         }
         self.list.placements.push(placement);
-        self.unknown_uses.push(None);
+        self.place_doubts.push(Vec::new());
         self.list.placements.len() as u32 - 1
     }
 
@@ -87,9 +87,9 @@ impl Reader<'_> {
             Some(&index) => index,
             None => {
                 let index = self.list.placements.len() as u32;
-                let (placement, unknown) = placement::placement(|i| place.get(i), torque_unit);
+                let (placement, doubts) = placement::placement(|i| place.get(i), torque_unit);
                 self.list.placements.push(placement);
-                self.unknown_uses.push(unknown);
+                self.place_doubts.push(doubts);
                 self.placements.insert(place.as_str().into(), index);
                 index
             }

@@ -14,7 +14,7 @@ use super::{
     lines::join,
 };
 use crate::{
-    columns::{Layout, Meaning, furniture},
+    columns::{Layout, Meaning, Spread, furniture},
     hardware::Kind,
     notation::{Callout, Notation, describe},
     source::{CellKind, Format, Row, SheetInfo},
@@ -43,7 +43,7 @@ pub(super) fn of_sheets(
     let role = reader.list.role;
     let layouts: Vec<Option<Layout>> = heads
         .iter()
-        .map(|head| first_layout(head, &input.columns))
+        .map(|head| first_layout(head, role, &input.columns))
         .collect();
     let is_count = |layout: &Option<Layout>| {
         layout
@@ -88,10 +88,32 @@ pub(super) enum Plan {
 }
 
 /// The layout of the first heading row, if there is one.
-pub(super) fn first_layout(head: &[Row], named: &IndexMap<Meaning, String>) -> Option<Layout> {
+pub(super) fn first_layout(
+    head: &[Row],
+    role: Role,
+    named: &IndexMap<Meaning, String>,
+) -> Option<Layout> {
     (0..head.len()).find_map(|i| {
-        Layout::of(&head[i], None, named).or_else(|| Layout::of(&head[i], head.get(i + 1), named))
+        let next = head.get(i + 1);
+        Layout::of(&head[i], None, named)
+            .or_else(|| Layout::of(&head[i], next, named))
+            .or_else(|| spread_of(&head[i], next?, role, named))
     })
+}
+
+/// A layout with a quantity in each of several columns. Those of a required list are stages, unless
+/// they are bags or boxes; a slip and a count know no stages.
+pub(super) fn spread_of(
+    row: &Row,
+    next: &Row,
+    role: Role,
+    named: &IndexMap<Meaning, String>,
+) -> Option<Layout> {
+    let layout = Layout::spread_of(row, next, named)?;
+    let is_container = |spread: &Spread| furniture::container(&spread.heading).is_some();
+    let may_be_stages =
+        matches!(role, Role::Required | Role::Compared) && !layout.has(Meaning::Stage);
+    (may_be_stages || layout.spread.iter().all(is_container)).then_some(layout)
 }
 
 /// True where figures are written with a decimal comma: some are, and none with a point. A file

@@ -24,11 +24,9 @@ impl Reader<'_> {
         if row.hidden {
             count.doubts.push(Doubt::HiddenRow);
         }
-        if let Some(unknown) = &self.unknown_uses[place as usize] {
-            count.doubts.push(Doubt::Said(
-                format!("the use \"{unknown}\" is not known: taken as new").into(),
-            ));
-        }
+        count
+            .doubts
+            .extend_from_slice(&self.place_doubts[place as usize]);
         if count.stated {
             let first = self.found[found.start as usize].reading;
             Open::count_beside(&mut self.list.open, first);

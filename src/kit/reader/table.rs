@@ -11,7 +11,8 @@ use super::{
     key::{ITEM_CELLS, ITEM_KEY, Key},
 };
 use crate::{
-    columns::{Layout, Meaning, furniture},
+    Doubt,
+    columns::{Layout, Meaning, Spread, furniture},
     notation::{ItemCells, describe_cells},
     source::{CellKind, Row},
 };
@@ -44,7 +45,10 @@ impl Reader<'_> {
             self.row_without_item(row, layout, count)
         } else {
             let entry = entry.unwrap_or_else(|| self.enter(&item, layout));
-            self.row_of_entry(row, layout, entry, count)
+            match layout.spread.as_slice() {
+                [] => self.row_of_entry(row, layout, entry, count),
+                spread => self.row_of_stages(row, spread, entry, count),
+            }
         };
         if self.keep_words && worst.is_some() {
             self.words_of_row(row, layout, &item);
@@ -184,6 +188,46 @@ impl Reader<'_> {
             .aside
             .unwrap_or_else(|| Aside::NoItem("a quantity and no item".into()));
         self.push_aside(row, place, aside)
+    }
+
+    /// A row that holds a quantity for each of several stages, bags or boxes. `count` is that of its
+    /// total, or of none.
+    fn row_of_stages(
+        &mut self,
+        row: &Row,
+        spread: &[Spread],
+        entry: u32,
+        count: Count,
+    ) -> Option<LineStatus> {
+        let (role, notation) = (self.list.role, self.notation);
+        let figures = |spread: &Spread| count::count(row, &spread.layout, role, notation);
+        let mut counts: Vec<_> = (spread.iter().map(|spread| (spread, figures(spread))))
+            .filter(|(_, count)| count.stated && count.pieces != Some(0))
+            .collect();
+        let pieces = counts.iter().map(|(_, count)| count.pieces);
+        let computed = pieces.sum::<Option<u64>>().unwrap_or(0);
+        if let Some(total) = count.pieces
+            && total != computed
+        {
+            for (_, count) in &mut counts {
+                count.doubts.push(Doubt::StagesDisagree { total, computed });
+            }
+        }
+        if counts.is_empty() {
+            return self.row_of_entry(row, &spread[0].layout, entry, Count::default());
+        }
+        let mut worst = None;
+        for (spread, count) in counts {
+            match furniture::container(&spread.heading) {
+                Some(container) => self.enter_container(container),
+                None => {
+                    self.stage.clear();
+                    self.stage.push_str(&spread.heading);
+                }
+            }
+            worst = worst.max(self.row_of_entry(row, &spread.layout, entry, count));
+        }
+        worst
     }
 
     fn row_of_entry(

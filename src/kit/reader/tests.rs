@@ -172,6 +172,66 @@ fn figures_beside_the_count() {
 }
 
 #[test]
+fn words_that_change_a_count() {
+    required(
+        "Qty,Item,Remarks\n4,M8 hex nut,per side\n4,M10 hex nut,torque again after a week\n4,M12 hex nut,not supplied\n",
+        &[
+            "2: 4 M8 hex nut ? the remark \"per side\" may change how many",
+            "3: 4 M10 hex nut",
+            "4: 4 M12 hex nut [not in this kit]",
+        ],
+    );
+    case(
+        "slip.txt",
+        "8 M8 hex nuts\n6 M12 hex nuts out of stock\n",
+        Shipped,
+        &[
+            "1: 8 M8 hex nut",
+            "2: - aside: by its words it was not sent (\"out of stock\")",
+        ],
+    );
+    case(
+        "count.txt",
+        "8 M8 hex nuts\n1/2 hex nuts - 7, one missing\nbox 3 not here\n",
+        Counted,
+        &[
+            "1: 8 M8 hex nut",
+            "2: - aside: by its words it is no plain count: write good and damaged pieces apart (\"missing\")",
+            "3: - aside: by its words it is no plain count: write good and damaged pieces apart (\"not here\")",
+        ],
+    );
+}
+
+/// The usual shape of a maker's list (common practice, no source): a column a stage.
+#[test]
+fn a_column_a_stage() {
+    let expected = [
+        "2: 4 M8 hex nut [Base]",
+        "2: 8 M8 hex nut [Roof]",
+        "3: 6 M8 flat washer [Posts]",
+    ];
+    required(
+        "Item,Base,Posts,Roof,Total\nM8 hex nut,4,,8,12\nM8 washer,,6,,6\nTotal,4,6,8,18\n",
+        &expected,
+    );
+    required(
+        "Item,Qty Base,Qty Posts,Qty Roof\nM8 hex nut,4,0,8\nM8 washer,,6,\n",
+        &expected,
+    );
+    required(
+        "Item,Base,Posts,Total\nM8 hex nut,4,3,12\n",
+        &[
+            "2: 4 M8 hex nut [Base] ? the row's total is 12, the sum of its columns is 7",
+            "2: 3 M8 hex nut [Posts] ? the row's total is 12, the sum of its columns is 7",
+        ],
+    );
+    shipped(
+        "Item,Box 1,Box 2\nM8 hex nut,4,8\n",
+        &["2: 4 M8 hex nut [box 1]", "2: 8 M8 hex nut [box 2]"],
+    );
+}
+
+#[test]
 fn columns_that_are_not_read_are_named() {
     let text = "Qty,Description,Shade,Shelf life\n4,M8 hex nut,red,9\n";
     let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();

@@ -28,6 +28,8 @@ struct SheetObject<'a> {
     hidden_rows: Option<u64>,
     /// Headings of columns that nothing is read of.
     unread_columns: &'a [Box<str>],
+    /// Headings of columns that each hold a quantity for the stage, bag or box so named.
+    spread_columns: &'a [Box<str>],
     #[serde(flatten)]
     tally: RowTally,
     /// The sheets whose figures it repeats, how many items agree, and those that do not.
@@ -51,6 +53,7 @@ fn sheet_object(sheet: &SheetRead) -> SheetObject<'_> {
         passed_over: sheet.passed_over.as_deref(),
         hidden_rows: sheet.hidden_rows,
         unread_columns: &sheet.unread_columns,
+        spread_columns: &sheet.spread_columns,
         tally: sheet.tally,
         repeats: sheet.again.as_ref().map(|again| RepeatsObject {
             kind: again.kind,

@@ -528,8 +528,8 @@ pub fn question(account: &Account, finding: &AuditFinding) -> String {
 /// Headings that a note shows.
 const SHOWN_COLUMNS: usize = 12;
 
-/// The columns that nothing was read of, so that a column of counts is not passed over unsaid.
-fn unread_columns(headings: &[Box<str>]) -> Option<String> {
+/// Headings of columns, with what is said before them.
+fn columns(what: &str, headings: &[Box<str>]) -> Option<String> {
     let shown: Vec<String> = headings
         .iter()
         .take(SHOWN_COLUMNS)
@@ -539,12 +539,12 @@ fn unread_columns(headings: &[Box<str>]) -> Option<String> {
         0 => String::new(),
         more => format!(" and {more} more"),
     };
-    let what = if headings.len() == 1 {
+    let noun = if headings.len() == 1 {
         "column"
     } else {
         "columns"
     };
-    (!shown.is_empty()).then(|| format!("not read: the {what} {}{more}", shown.join(", ")))
+    (!shown.is_empty()).then(|| format!("{what} the {noun} {}{more}", shown.join(", ")))
 }
 
 /// What there is to say of a list's sheets: those passed over, and why; what should be asked; hidden rows; columns that were not read.
@@ -561,7 +561,9 @@ pub fn sheets(list: &List) -> impl Iterator<Item = String> + '_ {
             (sheet.hidden && passed_over.is_none())
                 .then(|| format!("{name} is hidden, and counted")),
             hidden.map(|rows| format!("{name}: {} hidden, and counted", count(rows, "row"))),
-            unread_columns(&sheet.unread_columns),
+            // A column of counts is never passed over unsaid.
+            columns("not read:", &sheet.unread_columns),
+            columns("a quantity in each of", &sheet.spread_columns),
             sheet.question.clone(),
         ]
         .into_iter()
