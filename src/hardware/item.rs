@@ -561,10 +561,45 @@ impl fmt::Display for PartName {
         let plain = |c: char| c.is_ascii_lowercase() || matches!(c, ' ' | ',' | '-' | '.');
         match &self.number {
             Some(number) => write!(f, "{gap}[part {number}]"),
-            None if description.chars().all(plain) => Ok(()),
+            None if description.chars().all(plain) && !counts_itself(description) => Ok(()),
             None => write!(f, "{gap}[part]"),
         }
     }
+}
+
+/// True where a part's description holds a number in words, which would read as its count.
+fn counts_itself(description: &str) -> bool {
+    const NUMBERS: &[&str] = &[
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
+        "twelve",
+        "thirteen",
+        "fourteen",
+        "fifteen",
+        "sixteen",
+        "seventeen",
+        "eighteen",
+        "nineteen",
+        "twenty",
+        "thirty",
+        "forty",
+        "fifty",
+        "sixty",
+        "seventy",
+        "eighty",
+        "ninety",
+    ];
+    let mut words = description.split(|c: char| !c.is_alphanumeric());
+    words.any(|word| NUMBERS.contains(&word))
 }
 
 #[cfg(test)]
@@ -676,6 +711,10 @@ mod tests {
             "2 x 6 deck board [part]"
         );
         assert_eq!(part(Some("FB-210"), None).text(), "[part FB-210]");
+        assert_eq!(
+            part(None, Some("two-way clip")).text(),
+            "two-way clip [part]"
+        );
     }
 
     #[test]
