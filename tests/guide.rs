@@ -275,3 +275,37 @@ fn no_hardware() {
         "{message}"
     );
 }
+
+/// Guides often list a step's hardware above its sentences (common practice, no source): what both name
+/// may be the same pieces.
+#[test]
+fn listed_and_called_for() {
+    let list = guide(
+        "Stage 1\n\n4 hex bolts 1/2 x 3\n2 eye bolts 3/8 x 4\n\nFit four 1/2 x 3 hex bolts and four 1/2 hex nuts to the rail.\n\nStage 2\n\nFit four 1/2 x 3 hex bolts to the post.\n",
+    );
+    let doubted: Vec<(u32, String)> = list
+        .lines
+        .iter()
+        .flat_map(|line| {
+            list.doubts_of(line)
+                .map(|doubt| (line.row, doubt.to_string()))
+        })
+        .collect();
+    assert_eq!(
+        doubted,
+        [(
+            6,
+            "line 3 of the stage lists it too: may be the same pieces; taken as more".to_owned()
+        )]
+    );
+}
+
+/// A line of a list goes on with no sentence above it.
+#[test]
+fn lists_below_sentences() {
+    let list = guide(
+        "Stage 1\n\nFit the rail to the post with the hardware below\n4 hex bolts 1/2 x 3\n8 hex nuts 1/2\n",
+    );
+    let found: Vec<String> = list.lines.iter().map(|line| shown(&list, line)).collect();
+    assert_eq!(found, ["4 1/2 x 3 hex bolt", "8 1/2 hex nut"]);
+}

@@ -122,6 +122,48 @@ pub fn is_loose(text: &str) -> bool {
     .any(|word| text.eq_ignore_ascii_case(word))
 }
 
+/// Without `7.2`, `2b.` in front of a word.
+fn without_step(text: &str) -> &str {
+    let bytes = text.as_bytes();
+    let figures = |from: usize| {
+        bytes[from..]
+            .iter()
+            .take_while(|b| b.is_ascii_digit())
+            .count()
+    };
+    let first = figures(0);
+    if !(1..=2).contains(&first) {
+        return text;
+    }
+    let end = match bytes.get(first) {
+        Some(b'.') if (1..=2).contains(&figures(first + 1)) => first + 1 + figures(first + 1),
+        Some(b'a'..=b'h') if matches!(bytes.get(first + 1), Some(b'.' | b')')) => first + 1,
+        _ => return text,
+    };
+    let rest = text[end..].trim_start_matches(['.', ')']);
+    let word = rest.trim_start();
+    let capital = word.starts_with(|c: char| c.is_ascii_uppercase())
+        && word[1..].starts_with(|c: char| c.is_ascii_lowercase());
+    if capital && rest.len() > word.len() {
+        word
+    } else {
+        text
+    }
+}
+
+/// Without a line's letter: `A.`, `a)`, `(a)`.
+fn without_letter(text: &str) -> &str {
+    let (open, letter) = match text.as_bytes() {
+        [b'(', letter @ b'a'..=b'z', b')', b' ', ..] => (1, letter),
+        [letter, b'.' | b')', b' ', ..] => (0, letter),
+        _ => return text,
+    };
+    match letter.is_ascii_alphabetic() {
+        true => text[open + 2..].trim_start(),
+        false => text,
+    }
+}
+
 /// A line of text without the bullet, tick box or number before it, and without Markdown's
 /// emphasis around it.
 pub fn without_bullet(text: &str) -> Cow<'_, str> {
@@ -139,16 +181,7 @@ pub fn without_bullet(text: &str) -> Cow<'_, str> {
             .and_then(|rest| rest.strip_prefix(' '));
         text = rest.map_or(text, str::trim_start);
     }
-    // `A. 12 3/8-16 hex nuts`
-    if let [letter, b'.' | b')', b' ', rest @ ..] = text.as_bytes()
-        && letter.is_ascii_alphabetic()
-        && rest
-            .trim_ascii_start()
-            .first()
-            .is_some_and(u8::is_ascii_digit)
-    {
-        text = text[3..].trim_start();
-    }
+    text = without_letter(without_step(text));
     if text.contains("**") || text.contains("__") || text.contains('`') {
         Cow::Owned(text.replace("**", "").replace("__", "").replace('`', ""))
     } else {
@@ -346,6 +379,13 @@ mod tests {
         case("3. 24 hex bolts", "24 hex bolts");
         case("3) M8 x 40", "M8 x 40");
         case("3.5 in bolts", "3.5 in bolts");
+        case("7.2 Fit four bolts", "Fit four bolts");
+        case("7.2 M8 bolts", "7.2 M8 bolts");
+        case("2b. Fit four bolts", "Fit four bolts");
+        case("A. 2 hex nuts", "2 hex nuts");
+        case("(a) 2 hex nuts", "2 hex nuts");
+        case("(2) hex nuts", "(2) hex nuts");
+        case("U-bolt", "U-bolt");
         case("24 hex bolts", "24 hex bolts");
         case("-24", "-24");
     }

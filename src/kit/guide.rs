@@ -89,6 +89,15 @@ const VERBS: &[&str] = &[
     "reinstall",
     "replace",
     "mirror",
+    "sandwich",
+    "stack",
+    "slip",
+    "dig",
+    "mix",
+    "pre-drill",
+    "predrill",
+    "re-use",
+    "you",
 ];
 /// Forms that say what a thing does or has.
 const SAYS: &[&str] = &[
@@ -166,20 +175,60 @@ pub fn is_prose(text: &str) -> bool {
     noun_verb || acts || joins || (tells && (closed || words.len() > 5))
 }
 
+/// True where a line begins with a figure, as a list's does, and the line before it is no clause that
+/// a figure goes on with.
+fn begins_list(last: &str, text: &str) -> bool {
+    let figure = text.trim_start().starts_with(|c: char| c.is_ascii_digit());
+    let last = last.trim_end();
+    let word = words(last).last().unwrap_or_default();
+    let hangs = last.ends_with([',', '-', '(', '/'])
+        || [
+            "with", "using", "and", "or", "of", "by", "x", "the", "a", "an", "to", "at", "on",
+            "in", "for", "from", "about", "than", "use", "fit", "insert", "install", "add", "take",
+            "drive", "put", "no", "one", "two", "three", "four", "five", "six", "seven", "eight",
+            "nine", "ten", "twelve",
+        ]
+        .contains(&word.as_str());
+    figure && !hangs && !text.trim_end().ends_with('.')
+}
+
 /// Ends of words with a stop that ends no sentence.
 const ABBREVIATIONS: &[&str] = &[
     "no", "nos", "dia", "approx", "min", "max", "fig", "e.g", "i.e", "lg", "thk", "qty", "incl",
 ];
+
+/// True where what follows a semicolon or comma is a repetition of what stands before it.
+fn opens_repetition(rest: &str) -> bool {
+    let mut words = words(rest).take(3);
+    let mut next = || words.next().unwrap_or_default();
+    let first = match next() {
+        word if word == "then" || word == "and" => next(),
+        word => word,
+    };
+    match first.as_str() {
+        "repeat" => true,
+        "do" => matches!(next().as_str(), "the" | "likewise"),
+        _ => false,
+    }
+}
 
 /// The sentences of a paragraph, as ranges of its text.
 fn sentences(text: &str) -> Vec<std::ops::Range<usize>> {
     let mut all = Vec::new();
     let mut from = 0;
     for (at, c) in text.char_indices() {
-        if !matches!(c, '.' | '!' | '?') || at < from {
+        if at < from || !matches!(c, '.' | '!' | '?' | ';' | ',') {
             continue;
         }
         let rest = &text[at + 1..];
+        // `Fit two bolts; repeat for the other side.`
+        if matches!(c, ';' | ',') {
+            if opens_repetition(rest) {
+                all.push(from..at + 1);
+                from = text.len() - rest.trim_start().len();
+            }
+            continue;
+        }
         let next = rest.trim_start_matches([')', '"', '\u{201d}']);
         if !(next.is_empty() || next.starts_with(char::is_whitespace)) {
             continue;
@@ -383,10 +432,9 @@ impl Guide {
     /// `fresh`: a bullet or number stands in front, so that it goes on with none.
     pub fn takes(&mut self, row: u32, text: &str, fresh: bool, notation: Notation) -> bool {
         let goes_on = !fresh
-            && self
-                .paragraph
-                .last()
-                .is_some_and(|(_, last)| !last.trim_end().ends_with(['.', '!', '?', ':']));
+            && self.paragraph.last().is_some_and(|(_, last)| {
+                !last.trim_end().ends_with(['.', '!', '?', ':']) && !begins_list(last, text)
+            });
         if !goes_on && !is_prose(text) {
             self.end_paragraph(notation);
             return false;
@@ -450,8 +498,7 @@ impl Guide {
         let unread = match () {
             () if said.too_long => Some("longer than any sentence"),
             () if said.calls.len() > MOST_ITEMS => Some("so many items are no sentence of a guide"),
-            () if said.lone_size => Some("a size, and no word says of what"),
-            () => None,
+            () => said.unread,
         };
         if let Some(why) = unread {
             self.asked.push(asked(Err(why)));
@@ -483,6 +530,13 @@ impl Guide {
                 self.repeat(&said, times, asked(Err("")));
             }
             return;
+        }
+        let stage = said.for_stage.as_deref();
+        if let Some(stage) = stage.filter(|_| stage != stage_number(&self.title)) {
+            doubts.push(Doubt::Said(
+                format!("for step {stage}, which may call for them again: taken as new here")
+                    .into(),
+            ));
         }
         if said.repeat.is_some() {
             doubts.push(Doubt::Said(

@@ -216,6 +216,8 @@ struct Reader<'a> {
     line: String,
     /// The prose of the stage so far.
     guide: Guide,
+    /// Where the lines of the stage begin that its sentences are held against.
+    stage_from: usize,
     /// Bytes of the rows of the lines so far: the report shows the row of every item, and a small file
     /// may name many items in long rows.
     shown: u64,
@@ -254,6 +256,7 @@ impl<'a> Reader<'a> {
             hidden_rows: 0,
             keep_words: input.keep_words,
             guide: Guide::new(input.repeats.clone()),
+            stage_from: 0,
             tally: RowTally::default(),
         }
     }
@@ -420,6 +423,7 @@ impl<'a> Reader<'a> {
 
     fn enter_stage(&mut self, stage: &str) {
         self.end_prose();
+        self.stage_from = self.list.lines.len();
         self.stage.clear();
         self.stage.push_str(stage);
         self.guide.title.clear();

@@ -12,7 +12,7 @@ use super::{
     reader::Reader,
     readings,
     size::{Dim, Sizer},
-    token::{Prefix, is_space},
+    token::{Prefix, Tok, is_space},
     words::{Measure, Noun, Sense, look_up},
 };
 use crate::{
@@ -323,6 +323,14 @@ fn part(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Opt
         cells.grade,
         cells.finish,
     ];
+    // `A (2), B (2), C (4)`: several parts, of which one has no more than a letter.
+    if let Some(callout) = callout
+        .as_mut()
+        .filter(|callout| callout.quantity.is_some())
+        && let Some(text) = reader.counts_more()
+    {
+        callout.doubts.push(Doubt::LeftOver(text));
+    }
     // The size of a part belongs to its description.
     if let Some(part) = callout.as_mut().and_then(|c| c.item.part.as_mut())
         && !beside.into_iter().all(is_blank)
@@ -340,6 +348,17 @@ fn part(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Opt
 }
 
 impl Reader<'_> {
+    /// A count in parentheses that no reading took.
+    fn counts_more(&self) -> Option<Box<str>> {
+        let at = (0..self.tokens.len()).find(|&i| {
+            matches!(self.tok(i), Some(Tok::Open))
+                && self.whole(i + 1).is_some_and(|n| n > 0)
+                && self.tokens[i + 1].role.is_none()
+                && matches!(self.tok(i + 2), Some(Tok::Close))
+        })?;
+        Some(self.text[self.tokens[at].start..self.tokens[at + 2].end].into())
+    }
+
     /// The part that a draft without hardware names: its text up to `end`, without its count.
     pub(super) fn part(&self, draft: &Draft<'_>, end: usize) -> Option<Callout> {
         if !draft.has_words() {

@@ -1,5 +1,5 @@
 //! What makes it open how many pieces a guide's sentence calls for, and takes more than a word to tell
-//! (words alone: `scope`): things by two letters, what a carton holds; and what is said of each bolt.
+//! (words alone: `scope`): things by two letters; and what is said of each bolt.
 
 use std::sync::LazyLock;
 
@@ -15,33 +15,8 @@ fn regex(pattern: &str) -> Regex {
     Regex::new(pattern).expect("the pattern is fixed and tested")
 }
 
-/// What is said of words that were found.
-type Said = fn(&str) -> Doubt;
-
-/// Words of which the text must hold one, a pattern, and what is said of what it finds.
-type Hedge = (&'static [&'static str], Regex, Said);
-
-fn in_all(words: &str) -> Doubt {
-    Doubt::Said(
-        format!("\"{words}\": the pieces may be for each or in all; taken as in all").into(),
-    )
-}
-
-fn bears(words: &str) -> Doubt {
-    Doubt::Said(format!("\"{words}\" bears on the count: see the sentence").into())
-}
-
-fn again(words: &str) -> Doubt {
-    Doubt::Said(format!("\"{words}\": may be called for again").into())
-}
-
-static HEDGES: LazyLock<Vec<Hedge>> = LazyLock::new(|| {
-    let several = |words: &'static [&'static str], pattern: String| (words, regex(&pattern));
-    let mut all: Vec<Hedge> = Vec::new();
-    let mut add = |(words, regex): (&'static [&'static str], Regex), said: Said| {
-        all.push((words, regex, said));
-    };
-    // `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`
+/// `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`
+static PAIRS: LazyLock<Regex> = LazyLock::new(|| {
     let (and, letter) = (r"\s*,?\s*(?:and|&)\s+(?:the\s+)?", "(?-i:[A-Z])");
     let pairs = [
         format!(
@@ -49,42 +24,18 @@ static HEDGES: LazyLock<Vec<Hedge>> = LazyLock::new(|| {
         ),
         format!(r"(?:{THINGS})s?\s+\d{{1,2}}{and}(?:{THINGS})s?\s+\d{{1,2}}"),
     ];
-    add(
-        several(&["and ", "& "], format!(r"(?i)\b(?:{})\b", pairs.join("|"))),
-        in_all,
-    );
-    let is = r"^(?:when|where)\s+the\s+[a-z]+\s+is\s+(?:concrete|steel|timber|wood|long|short|wide|narrow|thick|thin)\b[^,]*,";
-    let rest: [(&[&str], &str, Said); 4] = [
-        (&[" is "], is, bears),
-        (
-            &["for the next", "lay", "Lay"],
-            r"\b(?:for\s+the\s+next\s+(?:stage|step|section)|lay\s+out)\b",
-            again,
-        ),
-        (&["come"], r"\bcomes?\s+with\b", bears),
-        (
-            &["holds", "contains"],
-            r"\b(?:carton|box|bag|packet|crate|pack)\s+(?:holds|contains)\b",
-            bears,
-        ),
-    ];
-    for (words, pattern, said) in rest {
-        add(several(words, format!("(?i){pattern}")), said);
-    }
-    all
+    regex(&format!(r"(?i)\b(?:{})\b", pairs.join("|")))
 });
 
-/// The doubts of a sentence whose items are read.
-pub(super) fn hedges(text: &str) -> Vec<Doubt> {
-    HEDGES
-        .iter()
-        .filter(|(words, ..)| words.iter().any(|word| text.contains(word)))
-        .filter_map(|(_, regex, said)| {
-            let found = regex.captures(text)?;
-            let words = found.get(1).or(found.get(0))?;
-            Some(said(words.as_str().trim()))
-        })
-        .collect()
+/// The doubt of a sentence whose items are read.
+pub(super) fn hedges(text: &str) -> Option<Doubt> {
+    if !["and ", "& "].iter().any(|word| text.contains(word)) {
+        return None;
+    }
+    let words = PAIRS.find(text)?.as_str().trim();
+    Some(Doubt::Said(
+        format!("\"{words}\": the pieces may be for each or in all; taken as in all").into(),
+    ))
 }
 
 /// So many for each bolt, as a sentence says it, and where.
@@ -218,26 +169,6 @@ mod tests {
         ] {
             let doubt = "the pieces may be for each or in all; taken as in all";
             case(text, Some(&format!("\"{words}\": {doubt}")));
-        }
-        for (text, words) in [
-            (
-                "When the deck is concrete, fit two bolts.",
-                "When the deck is concrete,",
-            ),
-            ("The post comes with six bolts.", "comes with"),
-            ("The carton holds 8 bolts.", "carton holds"),
-        ] {
-            let doubt = "bears on the count: see the sentence";
-            case(text, Some(&format!("\"{words}\" {doubt}")));
-        }
-        for (text, words) in [
-            ("Lay out six bolts.", "Lay out"),
-            (
-                "Leave six bolts here for the next step.",
-                "for the next step",
-            ),
-        ] {
-            case(text, Some(&format!("\"{words}\": may be called for again")));
         }
         case("Bolt rail A to rail B with two bolts.", None);
         case("Bolt a bracket to the beam with two bolts.", None);

@@ -33,10 +33,83 @@ enum When {
     UnlessRemoved,
     /// As `Number`, likewise.
     NumberUnlessRemoved,
+    /// It opens the sentence, and one of these words stands soon behind it.
+    Opens(&'static [&'static str]),
+    /// `with` stands behind it, and nothing says that the pieces are fitted.
+    Loose,
+    /// What it opens says how a thing is that can be otherwise: `when the deck is concrete`.
+    Clause,
 }
 use When::{
-    Always, Before, Behind, Number, NumberUnlessRemoved, Several, Soon, Unless, UnlessRemoved,
+    Always, Before, Behind, Clause, Loose, Number, NumberUnlessRemoved, Opens, Several, Soon,
+    Unless, UnlessRemoved,
 };
+
+/// How things are when a step of the work is done.
+const DONE: &[&str] = &[
+    "level",
+    "square",
+    "plumb",
+    "aligned",
+    "tight",
+    "ready",
+    "in",
+    "complete",
+    "completed",
+    "finished",
+    "up",
+    "down",
+    "fitted",
+    "true",
+    "straight",
+    "dry",
+    "set",
+    "at",
+    "all",
+    "done",
+    "closed",
+    "seated",
+    "flush",
+    "together",
+    "assembled",
+    "cured",
+    "on",
+    "laid",
+    "standing",
+    "lined",
+    "fixed",
+    "bolted",
+    "over",
+    "off",
+    "out",
+    "snug",
+    "centred",
+    "centered",
+    "clear",
+    "free",
+    "hung",
+    "raised",
+    "parallel",
+    "fully",
+    "against",
+    "under",
+    "through",
+    "held",
+    "firm",
+    "installed",
+    "placed",
+    "positioned",
+    "even",
+    "loose",
+    "clamped",
+    "fastened",
+    "secured",
+    "attached",
+    "tightened",
+    "mounted",
+    "built",
+    "fitted",
+];
 
 const NEED: &[&str] = &[
     "needed",
@@ -87,14 +160,16 @@ const WORDS: &[(&str, When)] = &[
     ("may", Always), ("might", Always), ("could", Always),
     ("as", Before(NEED)), ("as", Before(&["well", "many"])), ("where", Before(NEED)),
     ("when", Before(NEED)), ("wherever", Always), ("whenever", Always), ("necessary", Always),
-    ("in", Before(&["case"])),
+    ("in", Before(&["case"])), ("when", Clause), ("where", Clause),
     ("version", Always), ("versions", Always), ("model", Always), ("models", Always),
     ("variant", Always), ("variants", Always),
     // what is kept for later
     ("spare", Always), ("spares", Always), ("extra", Always), ("leftover", Always),
     ("later", Always), ("aside", UnlessRemoved), ("reserve", UnlessRemoved),
     ("reserved", UnlessRemoved), ("keep", NumberUnlessRemoved), ("save", NumberUnlessRemoved),
-    ("store", NumberUnlessRemoved), ("temporary", Always), ("temporarily", Always),
+    ("store", NumberUnlessRemoved), ("out", Number), ("next", Before(&["step", "stage", "section"])),
+    ("comes", Loose), ("come", Loose), ("contains", Always), ("contain", Always), ("holds", Number),
+    ("turn", Opens(&["turn", "turns"])), ("temporary", Always), ("temporarily", Always),
     ("rest", Behind(&["the"])), ("remaining", Always), ("other", Several), ("opposite", Several),
     // how many, and how sure that is
     ("enough", Always), ("sufficient", Always), ("plenty", Always), ("several", Always),
@@ -108,8 +183,7 @@ const WORDS: &[(&str, When)] = &[
     ("one", Before(&["side", "end", "half"])), ("double", Always), ("triple", Always),
     ("twice", Always), ("thrice", Always), ("again", Always), ("too", Always),
     ("respectively", Always), ("ditto", Always), ("every", Number),
-    ("spaced", Always), ("apart", Always), ("centres", Always), ("centers", Always),
-    ("spacing", Always), ("center", Behind(&["on"])), ("centre", Behind(&["on"])),
+    ("centres", Always), ("centers", Always), ("spacing", Always), ("center", Behind(&["on"])), ("centre", Behind(&["on"])),
     // corrections
     ("sorry", Always), ("wait", Unless(&["for", "until", "till", "a"])), ("oops", Always),
     ("correction", Always), ("erratum", Always), ("scratch", Before(&["that"])),
@@ -233,6 +307,15 @@ impl<'a> Words<'a> {
             Soon(known) => (i + 1..i + 8).any(|at| self.is(at, known)),
             UnlessRemoved => !self.takes_off(),
             NumberUnlessRemoved => self.number_behind(i) && !self.takes_off(),
+            Opens(known) => i == 0 && (1..9).any(|at| self.is(at, known)),
+            Loose => {
+                let fitted = ["fitted", "installed", "attached", "place", "already"];
+                next(&["with"]) && !(0..self.at.len()).any(|at| self.is(at, &fitted))
+            }
+            Clause => (i + 2..i + 7)
+                .take_while(|&at| self.joined(at - 1))
+                .find(|&at| self.is(at, &["is", "are"]))
+                .is_some_and(|at| !self.is(at + 1, DONE) && !self.is(at + 2, DONE)),
         }
     }
 
@@ -269,7 +352,7 @@ impl<'a> Words<'a> {
         (plain && self.number(i)).then_some(i + 1)
     }
 
-    /// `top and bottom`: where it ends.
+    /// `top and bottom`, `left and right`: where it ends.
     fn pair(&self, i: usize) -> Option<usize> {
         let joined = self.is(i + 1, &["and"]) && self.joined(i) && self.joined(i + 1);
         (joined && self.is(i, SIDES) && self.is(i + 2, SIDES)).then_some(i + 2)
@@ -284,8 +367,7 @@ pub(super) fn bears_on(text: &str) -> Option<&str> {
     (0..words.at.len()).find_map(|i| {
         let at = words.at[i].clone();
         let word = &text[at.clone()];
-        let phrase = words.between(i).or_else(|| words.variant(i));
-        if let Some(last) = phrase.or_else(|| words.pair(i)) {
+        if let Some(last) = words.between(i).or_else(|| words.variant(i)) {
             return Some(&text[at.start..words.at[last].end]);
         }
         if !BEGIN.has(beginning(word)) {
@@ -302,6 +384,16 @@ pub(super) fn bears_on(text: &str) -> Option<&str> {
         };
         Some(&text[at.start..end])
     })
+}
+
+/// Where a text names two opposite places in a row: `top and bottom`.
+pub(super) fn opposites(text: &str) -> Option<Range<usize>> {
+    // Few sentences do.
+    if !text.contains(" and ") {
+        return None;
+    }
+    let words = Words::of(text);
+    (0..words.at.len()).find_map(|i| Some(words.at[i].start..words.at[words.pair(i)?].end))
 }
 
 /// Words by which a count is said to be all there is: `12 in all`.
@@ -335,7 +427,7 @@ mod tests {
         );
         case("Fit the four-hole plate with two bolts.", None);
         case("Lay the two-inch board.", None);
-        case("Fit two washers top and bottom.", Some("top and bottom"));
+        case("Fit two washers top and bottom.", None);
         case("Fit the top rail.", None);
         case("Leave the last two holes empty.", Some("Leave"));
         case("Leave the bolts finger tight.", None);
@@ -343,6 +435,15 @@ mod tests {
         case("Remove the nuts and put them aside.", None);
         case("Keep the two bolts.", Some("Keep"));
         case("Keep the rail level.", None);
+        case("When the deck is concrete, fit two anchors.", Some("When"));
+        case("When the deck is level, fit two anchors.", None);
+        case("Where the rail meets the post, fit two bolts.", None);
+        case("Turn two nuts a half turn.", Some("Turn"));
+        case("Turn two nuts onto the rod.", None);
+        case("The post comes with six bolts.", Some("comes"));
+        case("The post comes with six bolts already fitted.", None);
+        case("The carton holds 8 bolts.", Some("holds 8"));
+        case("Lay out six bolts for the deck.", Some("out six"));
         case("Use no washers.", Some("no"));
         case("Use a No. 10 drill.", None);
         case("There is no gap.", None);

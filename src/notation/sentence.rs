@@ -65,6 +65,8 @@ pub struct Sentence {
     pub repeat: Option<u32>,
     /// The stage or step that it repeats, as written, where it names one: `3`, `1 to 3`.
     pub repeats_stage: Option<String>,
+    /// The stage or step that its hardware is for, where it names one: `set aside for step 9`.
+    pub for_stage: Option<String>,
     /// The one place that it names: `north post`.
     pub place: Option<String>,
     pub option: Option<OptionNamed>,
@@ -74,8 +76,8 @@ pub struct Sentence {
     pub measures: Vec<Range<usize>>,
     /// Figures that no reading took; a doubt tells each.
     pub left_over: Vec<Range<usize>>,
-    /// A size stands in it, and no item.
-    pub lone_size: bool,
+    /// What it asks for and names no item for: a size, a count.
+    pub unread: Option<&'static str>,
     /// Longer than any sentence: it was not read.
     pub too_long: bool,
 }
@@ -141,30 +143,32 @@ pub(super) static COUNTED: Rule = Rule::new(
         regex(&format!(
             r"(?ix) \b (?:
               (?P<both> both ) \s+ (?: of \s+ )? (?: the \s+ )? (?P<noun1> [a-z]+ )
-            | (?: each | every \s one | all ) \s+ of \s+ (?: the | these ) \s+ (?P<n2> {NUMBER} ) \s+ (?P<noun2> [a-z]+ )
+            | (?: each | every \s one | all ) \s+ of \s+ (?: (?: the | these ) \s+ )? (?P<n2> {NUMBER} ) \s+ (?P<noun2> [a-z]+ )
             | (?P<all> all ) \s+ (?: the \s+ )? (?P<n3> {NUMBER} ) \s+ (?P<noun3> [a-z]+ )
             | (?: in | at ) \s+ (?P<n4> {NUMBER} ) \s+ (?P<noun4> places | locations | positions ) ) \b"
         ))
     },
 );
 pub(super) static EACH: Rule = Rule::new("each|every|per", "", || {
-    regex(r"(?i)\b(?P<word>each|every|per)(?:\s+of\s+the)?\s+(?P<noun>[a-z]+)\b")
+    regex(
+        r"(?i)\b(?P<word>each|every|per)(?:\s+of\s+the\s+(?P<n>\d{1,3})\s|(?:\s+of\s+the)?\s+(?P<noun>[a-z]+)\b)",
+    )
 });
 /// Places whose number or whose bearing on the count is open: `on all posts`, `the four posts`.
 pub(super) static OPEN: Rule = Rule::new("all|??", "", || {
     regex(&format!(
-        r"(?i)\b(?:all(?:\s+the)?|(?:the|these|those)\s+{NUMBER})\s+(?P<noun>[a-z]+)\b"
+        r"(?i)\b(?:all(?:\s+the)?|(?:the|these|those)\s+(?P<n>{NUMBER}))\s+(?P<noun>[a-z]+)\b"
     ))
 });
 static BARE_EACH: Rule = Rule::new("each|apiece", "", || {
     regex(r"(?i)\b(?:each|apiece)\s*(?:[.,;)]|$)")
 });
 static REPEAT: Rule = Rule::new(
-    "repeat|same|likewise|similarly|so|mirror|before|times|alike|identical|do",
+    "repeat|same|likewise|similarly|so|mirror|before|times|twice|alike|identical|do",
     "",
     || {
         regex(
-            r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|do (?:this|that|it|so)\b.*\btimes|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
+            r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|do (?:this|that|it|so)\b.*\b(?:times|twice)|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
         )
     },
 );
@@ -172,13 +176,13 @@ static REPEAT: Rule = Rule::new(
 static REPEATS_STAGE: Rule = Rule::new("", "stage|step|section", || {
     regex(
         r"(?ix) \b (?: repeat(?:ed)? | do | same \s (?:again \s)? as (?: \s in )? | as \s (?: in | for ) ) \s (?: all \s of \s )? (?: the \s )?
-            (?: stage | step | section ) s? \s (?P<stage> \d+ [a-z]? (?: \s? (?: , | and | & | to | - | – ) \s? \d+ [a-z]? )* ) \b",
+            (?: stage | step | section ) s? \s (?P<stage> \d+ [a-z]? (?: \s? (?: , | and | & | to | through | thru | - | – ) \s? \d+ [a-z]? )* ) \b",
     )
 });
 /// `Do this four times`: so often in all.
 static IN_ALL: LazyLock<Regex> = LazyLock::new(|| {
     regex(&format!(
-        r"(?i)\b(?P<verb>do|repeat)\b.*?\b(?P<n>{NUMBER})\s+(?P<more>more\s+)?times\b"
+        r"(?i)\b(?P<verb>do|repeat)\b.*?\b(?:(?P<n>{NUMBER})\s+(?P<more>more\s+)?times|(?P<twice>twice)(?:\s(?P<again>more))?)\b"
     ))
 });
 /// Words by which what follows, up to a stop, is said to be left out.
@@ -330,12 +334,12 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
     said.repeats_stage = REPEATS_STAGE
         .captures(&words, &text)
         .map(|found| found["stage"].to_owned());
-    let named = mask_names(&words, &text, &mut masked);
+    let named = mask_names(&words, &text, &mut masked, &mut said.for_stage);
     if REPEAT.is_match(&words, &masked) || said.repeats_stage.is_some() {
         let named = named.as_ref().filter(|_| said.repeats_stage.is_none());
         said.repeat = Some(repeats(&words, &masked, named.map(|named| named.number)));
     }
-    let either = either(&mut masked);
+    let either = either(&mut masked).or_else(|| opposites(&mut masked, bare_each.is_some()));
     let bears_on = scope::bears_on(&masked).map(str::to_owned);
     for found in PASSED.find_iter(&words, &masked.clone()) {
         mask(&mut masked, found.range(), false);
@@ -348,6 +352,11 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
     for multiplier in &mut multipliers {
         multiplier.settle(&mut things, named.as_ref());
     }
+    let settled = named.as_ref().is_some_and(|named| {
+        multipliers
+            .iter()
+            .any(|m| m.times.is_some() && stem(&m.noun) == stem(&named.noun))
+    });
     if let Some(word) = bears_on
         && said.repeat.is_none()
         && !said.calls.is_empty()
@@ -379,6 +388,7 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
             open: false,
         });
     }
+    doubt_pieces_for_known(&mut said, &text);
     for left_out in LEFT_OUT.find_iter(&words, &masked) {
         for call in &mut said.calls {
             if left_out.range().contains(&call.at.start) {
@@ -393,13 +403,36 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
         of.multiply(&mut said);
     }
     if said.calls.iter().any(|call| call.naming == Naming::New) {
-        said.doubts.extend(hedges::hedges(&text));
+        said.doubts
+            .extend(hedges::hedges(&text).filter(|_| !settled));
     }
-    multiply_by_things(&mut said, things, &mut multipliers, bare_each);
+    multiply_by_things(&mut said, things, &mut multipliers, &text, bare_each);
     multiply(&mut said, multipliers, &text, bare_each);
     said.text = text;
     join(&mut said.calls);
     said
+}
+
+/// `a washer at all four bolts`: whether it is one for each of what is there, is not said.
+fn doubt_pieces_for_known(said: &mut Sentence, text: &str) {
+    let pieces = |call: &Call| call.callout.quantity.map_or(0, |q| q.pieces);
+    let there = said
+        .calls
+        .iter()
+        .filter(|call| call.naming == Naming::Known && pieces(call) > 1);
+    let Some((n, words)) = there
+        .map(|call| (pieces(call), &text[call.at.clone()]))
+        .next()
+    else {
+        return;
+    };
+    let fewer = |call: &Call| call.naming == Naming::New && !pieces(call).is_multiple_of(n);
+    if said.calls.iter().any(fewer) {
+        said.doubts.push(Doubt::Said(
+            format!("\"{words}\": the pieces may be for each of them or in all; taken as in all")
+                .into(),
+        ));
+    }
 }
 
 /// Verbs by which hardware is called for, after others.
@@ -426,7 +459,12 @@ struct Named {
 
 /// Blanks numbers and letters that name a thing (`posts 3 and 4`, `at B, C and D`). Gives the last of
 /// the things.
-fn mask_names(words: &Words, text: &str, masked: &mut String) -> Option<Named> {
+fn mask_names(
+    words: &Words,
+    text: &str,
+    masked: &mut String,
+    for_stage: &mut Option<String>,
+) -> Option<Named> {
     let mut last = None;
     for found in NAMED.captures_iter(words, text) {
         let Some(whole) = found.get(0) else { continue };
@@ -444,12 +482,16 @@ fn mask_names(words: &Words, text: &str, masked: &mut String) -> Option<Named> {
         };
         let names = names.as_str();
         let noun = found.name("noun").map_or("", |noun| noun.as_str());
-        let at = found.name("at").is_some() || {
-            let before = text[..whole.start()].trim_end();
-            PLACING
-                .iter()
-                .any(|word| before.len() >= word.len() && ends_with_word(before, word))
-        };
+        let before = text[..whole.start()].trim_end();
+        let behind = |words: &[&str]| words.iter().any(|word| ends_with_word(before, word));
+        let at = found.name("at").is_some() || behind(PLACING);
+        if ["stage", "step", "section"]
+            .iter()
+            .any(|stage| noun.eq_ignore_ascii_case(stage))
+            && behind(&["for", "until", "till"])
+        {
+            *for_stage = Some(names.trim().to_owned());
+        }
         let numbers: Vec<u32> = names
             .split(|c: char| !c.is_ascii_alphanumeric())
             .filter_map(|name| {
@@ -496,8 +538,12 @@ fn ends_with_word(text: &str, word: &str) -> bool {
 fn repeats(words: &Words, text: &str, named: Option<u32>) -> u32 {
     let others = OTHERS.captures(text).and_then(|found| number(&found["n"]));
     let in_all = IN_ALL.captures(text).and_then(|found| {
-        let times = number(&found["n"])?;
-        let first = found["verb"].eq_ignore_ascii_case("do") && found.name("more").is_none();
+        let times = match found.name("n") {
+            Some(n) => number(n.as_str())?,
+            None => 2,
+        };
+        let more = found.name("more").or_else(|| found.name("again"));
+        let first = found["verb"].eq_ignore_ascii_case("do") && more.is_none();
         Some(times - u32::from(first))
     });
     named.or(others).or(in_all).unwrap_or_else(|| {
@@ -579,6 +625,30 @@ fn either(masked: &mut String) -> Option<Multiplier> {
     })
 }
 
+/// `top and bottom`, `the left and right arms`: two; blanked.
+fn opposites(masked: &mut String, bare: bool) -> Option<Multiplier> {
+    let at = scope::opposites(masked)?;
+    let noun = masked[at.end..]
+        .strip_prefix(' ')
+        .map(|rest| {
+            rest.split(|c: char| !c.is_ascii_alphabetic())
+                .next()
+                .unwrap_or_default()
+        })
+        .unwrap_or_default();
+    let end = at.end + usize::from(!noun.is_empty()) + noun.len();
+    let (words, noun) = (masked[at.start..end].to_owned(), noun.to_ascii_lowercase());
+    mask(masked, at.clone(), true);
+    // `washers top and bottom` may be for all items or for the last.
+    Some(Multiplier {
+        at: at.start,
+        words,
+        times: (!noun.is_empty() && bare).then_some(2),
+        noun,
+        open: true,
+    })
+}
+
 /// `five screws a panel`: so many for each.
 fn behind(call: &Call, text: &str) -> Option<Multiplier> {
     let rest = text[call.at.end..].strip_prefix(' ')?;
@@ -640,13 +710,35 @@ fn multiply_by_things(
     said: &mut Sentence,
     things: Vec<Things>,
     multipliers: &mut Vec<Multiplier>,
+    text: &str,
     bare_each: Option<usize>,
 ) {
     if !said.calls.iter().any(|call| call.naming == Naming::New) {
         return;
     }
     let bare = bare_each.is_some() && multipliers.is_empty();
+    let first = said
+        .calls
+        .iter()
+        .map(|call| call.at.start)
+        .min()
+        .unwrap_or(0);
     match things.as_slice() {
+        // `three frames, each with four bolts`
+        [one]
+            if multipliers.is_empty() && one.at < first && {
+                let between = text[one.at..first].to_ascii_lowercase();
+                between.contains("each with ") || between.contains("each having ")
+            } =>
+        {
+            multipliers.push(Multiplier {
+                at: one.at,
+                words: one.words.clone(),
+                noun: String::new(),
+                times: Some(one.number),
+                open: false,
+            });
+        }
         [one] if bare && !one.beside && said.calls.len() == 1 => multipliers.push(Multiplier {
             at: one.at,
             words: one.words.clone(),
@@ -728,16 +820,18 @@ fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier>, Vec<Each
     }
     let text = masked.clone();
     for found in EACH.captures_iter(words, &text) {
-        let Some(whole) = found.get(0) else { continue };
-        let noun = found["noun"].to_ascii_lowercase();
+        let (Some(whole), Some(figure)) =
+            (found.get(0), found.name("noun").or_else(|| found.name("n")))
+        else {
+            continue;
+        };
+        let noun = figure.as_str().to_ascii_lowercase();
         let word = found.name("word").map_or("", |word| word.as_str());
         let each_other = noun == "other" && word.eq_ignore_ascii_case("each");
         if each_other || matches!(&*noun, "with" | "having" | "and" | "time") {
             continue;
         }
-        if let (Some(times), Some(figure), Some(word)) =
-            (number(&noun), found.name("noun"), found.name("word"))
-        {
+        if let (Some(times), Some(word)) = (number(&noun), found.name("word")) {
             each_piece.push(EachPiece {
                 at: figure.start(),
                 words: whole.as_str().to_owned(),
@@ -767,11 +861,18 @@ fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier>, Vec<Each
         if is_unit || names_hardware(&masked[noun.start()..]) || number(noun.as_str()).is_some() {
             continue;
         }
+        // `the four posts with two bolts each`, `per post`
+        let shared = all.iter().any(|m: &Multiplier| {
+            m.times.is_none() && stem(&m.noun).eq_ignore_ascii_case(stem(noun.as_str()))
+        }) || (all.is_empty() && BARE_EACH.is_match(words, masked));
         all.push(Multiplier {
             at: whole.start(),
             words: whole.as_str().to_owned(),
             noun: noun.as_str().to_ascii_lowercase(),
-            times: None,
+            times: found
+                .name("n")
+                .filter(|_| shared)
+                .and_then(|n| number(n.as_str())),
             open: false,
         });
         mask(masked, whole.range(), true);
@@ -901,6 +1002,12 @@ fn each_of_the_first(calls: &mut [Call], text: &str, bare: Option<usize>) -> boo
 fn describes(reader: &Reader<'_>, i: usize) -> bool {
     match reader.tok(i) {
         Some(Tok::Num { .. } | Tok::Join | Tok::Dash | Tok::Slash | Tok::Inch) => true,
+        Some(Tok::Dot) => is_of_abbreviation(reader, i),
+        // `a pair of 3/8 x 6 eye bolts`
+        Some(Tok::Word(row)) if row.senses.contains(&Sense::Of) => {
+            let several = |s: &Sense| matches!(s, Sense::Per(2..)).then_some(());
+            i > 0 && reader.sense(i - 1, several).is_some()
+        }
         Some(Tok::Word(row)) => {
             if matches!(
                 row.spelling,
@@ -939,6 +1046,28 @@ fn describes(reader: &Reader<'_>, i: usize) -> bool {
     }
 }
 
+/// The stop of `6 in.`, `No. 10`, `1/2 dia.`, where the item goes on behind it.
+fn is_of_abbreviation(reader: &Reader<'_>, i: usize) -> bool {
+    let abbreviated = |sense: &Sense| {
+        matches!(
+            sense,
+            Sense::Unit(_)
+                | Sense::Metric(_)
+                | Sense::Foot
+                | Sense::Measure(_)
+                | Sense::NumberWord
+                | Sense::GradeWord
+                | Sense::Mark(_)
+        )
+        .then_some(())
+    };
+    let goes_on = matches!(
+        reader.tok(i + 1),
+        Some(Tok::Num { .. } | Tok::Join | Tok::Word(_) | Tok::Unknown)
+    );
+    i > 0 && !reader.spaced(i) && goes_on && reader.sense(i - 1, abbreviated).is_some()
+}
+
 /// `by` behind a figure: `3/8 by 4`, `3/8 in by 4`; not `held by two`.
 fn joins_sizes(reader: &Reader<'_>, i: usize) -> bool {
     let figure = |back: usize| {
@@ -946,18 +1075,21 @@ fn joins_sizes(reader: &Reader<'_>, i: usize) -> bool {
             .is_some_and(|at| reader.number(at).is_some())
     };
     let unit = i.checked_sub(1).is_some_and(|at| {
-        matches!(reader.tok(at), Some(Tok::Inch)) || reader.says(at, Sense::Unit(Unit::Inch))
+        matches!(reader.tok(at), Some(Tok::Inch))
+            || reader.says(at, Sense::Unit(Unit::Inch))
+            || reader.says(at, Sense::Unit(Unit::Millimetre))
     });
     reader.says(i, Sense::By) && (figure(1) || (unit && figure(2)))
 }
 
 /// A figure or a word that counts pieces, at a token.
 fn counts(reader: &Reader<'_>, i: usize) -> bool {
+    let dot = i > 1 && matches!(reader.tok(i - 1), Some(Tok::Dot));
     let takes_figure = i > 0
         && (matches!(reader.tok(i - 1), Some(Tok::Join | Tok::Dash | Tok::Slash))
             || joins_sizes(reader, i - 1)
             || reader
-                .sense(i - 1, |sense| {
+                .sense(i - 1 - usize::from(dot), |sense| {
                     matches!(
                         sense,
                         Sense::GradeWord
@@ -988,6 +1120,29 @@ fn counts(reader: &Reader<'_>, i: usize) -> bool {
     reader.whole(i).is_some() && !measured
 }
 
+/// A word between an item's size or count and its noun that is not known: `two 1/2 x 3 rail bolts`.
+fn is_between(reader: &Reader<'_>, i: usize) -> bool {
+    let token = &reader.tokens[i];
+    let word = &reader.text[token.start..token.end];
+    let plain = matches!(reader.tok(i), Some(Tok::Unknown)) || reader.says(i, Sense::Thing);
+    let adjective = plain
+        && word.len() > 2
+        && word.bytes().all(|b| b.is_ascii_lowercase())
+        && !PLACED.contains(&word)
+        && !PUTS.contains(&word);
+    let before = i - 1;
+    let sized = matches!(reader.tok(before), Some(Tok::Num { .. } | Tok::Inch))
+        || reader
+            .sense(before, |s| matches!(s, Sense::Unit(_)).then_some(()))
+            .is_some();
+    let article = {
+        let token = &reader.tokens[before];
+        let word = &reader.text[token.start..token.end];
+        ["a", "an"].iter().any(|a| word.eq_ignore_ascii_case(a))
+    };
+    adjective && token.spaced && (sized || article || counts(reader, before))
+}
+
 /// The first token of the phrase of the item whose noun is at `i`.
 fn phrase_start(reader: &Reader<'_>, i: usize, from: usize) -> usize {
     let mut start = i;
@@ -1002,14 +1157,11 @@ fn phrase_start(reader: &Reader<'_>, i: usize, from: usize) -> usize {
             start = at - 2;
             continue;
         }
-        // `6 in. lag screws`
-        let abbreviated = matches!(reader.tok(at), Some(Tok::Dot))
-            && at > from + 1
-            && reader
-                .sense(at - 1, |s| matches!(s, Sense::Unit(_)).then_some(()))
-                .is_some()
-            && reader.number(at - 2).is_some();
-        if !describes(reader, at) && !abbreviated {
+        if at > from && !describes(reader, at) && is_between(reader, at) {
+            start = at;
+            continue;
+        }
+        if !describes(reader, at) {
             break;
         }
         start = at;
@@ -1042,13 +1194,19 @@ fn phrase_end(reader: &Reader<'_>, i: usize, masked: &str) -> usize {
         while describes(reader, to) && reader.noun(to).is_none() && (open || !counts(reader, to)) {
             to += 1;
         }
-        while to > from && matches!(reader.tok(to - 1), Some(Tok::Join | Tok::Dash | Tok::Slash)) {
+        while to > from
+            && matches!(
+                reader.tok(to - 1),
+                Some(Tok::Join | Tok::Dash | Tok::Slash | Tok::Dot)
+            )
+        {
             to -= 1;
         }
         if to == from || reader.noun(to).is_some() {
             return end;
         }
-        let next = reader.tokens.get(to);
+        let stop = usize::from(matches!(reader.tok(to), Some(Tok::Dot)));
+        let next = reader.tokens.get(to + stop);
         let word = next.map_or("", |token| &masked[token.start..token.end]);
         if DISTANCES
             .iter()
@@ -1082,7 +1240,10 @@ fn calls(masked: &str, text: &str, notation: Notation, said: &mut Sentence) -> V
     let mut from = 0;
     let mut i = 0;
     while i < reader.tokens.len() {
-        if reader.noun(i).is_none() || i < from || is_no_item(&reader, i, text) {
+        if !(reader.noun(i).is_some() || names_alone(&reader, i, from))
+            || i < from
+            || is_no_item(&reader, i, text)
+        {
             i += 1;
             continue;
         }
@@ -1141,11 +1302,24 @@ fn calls(masked: &str, text: &str, notation: Notation, said: &mut Sentence) -> V
         from = end;
         i = end;
     }
-    (said.measures, said.left_over) =
-        left_over(&reader, masked, &calls, doubts, &mut said.lone_size);
+    (said.measures, said.left_over, said.unread) = left_over(&reader, masked, &calls, doubts);
+    if calls.is_empty() && said.unread.is_none() && asks_for_more(text) {
+        said.unread = Some("so many more, and no word says of what");
+    }
     let things = things(&reader, masked, &calls);
     said.calls = calls;
     things
+}
+
+/// Names of fasteners that are no nouns in a list: `four 3/8 x 3 lags`; `eight 16d nails`, which are
+/// parts.
+fn names_alone(reader: &Reader<'_>, i: usize, from: usize) -> bool {
+    let token = &reader.tokens[i];
+    let word = &reader.text[token.start..token.end];
+    let is = |known: &[&str]| known.iter().any(|known| word.eq_ignore_ascii_case(known));
+    let named = is(&["lags", "nails", "staples", "spikes", "brads"]);
+    let counted = || (phrase_start(reader, i, from)..i).any(|at| counts(reader, at));
+    named && !(reader.noun(i + 1).is_some() || describes(reader, i + 1)) && counted()
 }
 
 /// How an item is brought up that stands behind `the`, or a word like it.
@@ -1180,21 +1354,22 @@ fn things(reader: &Reader<'_>, masked: &str, calls: &[Call]) -> Vec<Things> {
     let mut all = Vec::new();
     for i in 0..reader.tokens.len() {
         let token = &reader.tokens[i];
-        if token.role.is_some() || !counts(reader, i) || !is_thing(i + 1) {
+        let first = counted_at(reader, i);
+        if token.role.is_some() || !counts(reader, i) || !is_thing(first) {
             continue;
         }
         let Some(figure) = number(word(i)).filter(|n| *n > 1) else {
             continue;
         };
         // `two splice straps`: the last word is the thing.
-        let last = (i + 1..)
+        let last = (first..)
             .take_while(|&at| is_thing(at))
             .last()
-            .unwrap_or(i + 1)
-            .min(i + 3);
+            .unwrap_or(first)
+            .min(first + 2);
         if NO_PLACES
             .iter()
-            .any(|known| (i + 1..=last).any(|at| word(at).eq_ignore_ascii_case(known)))
+            .any(|known| (first..=last).any(|at| word(at).eq_ignore_ascii_case(known)))
         {
             continue;
         }
@@ -1262,7 +1437,20 @@ fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
 
 /// True where words behind a number may be what it counts, and are no hardware.
 fn counts_things(reader: &Reader<'_>, i: usize) -> bool {
-    matches!(reader.tok(i + 1), Some(Tok::Unknown)) || reader.says(i + 1, Sense::Thing)
+    let at = counted_at(reader, i);
+    matches!(reader.tok(at), Some(Tok::Unknown)) || reader.says(at, Sense::Thing)
+}
+
+/// Where what a number counts begins: `three frames`, `three of these frames`.
+fn counted_at(reader: &Reader<'_>, i: usize) -> usize {
+    let these = reader.says(i + 1, Sense::Of)
+        && reader.tokens.get(i + 2).is_some_and(|token| {
+            let word = &reader.text[token.start..token.end];
+            ["these", "those"]
+                .iter()
+                .any(|these| word.eq_ignore_ascii_case(these))
+        });
+    i + 1 + if these { 2 } else { 0 }
 }
 
 /// Doubts about figures that no reading took, save those that measure or count other things, which
@@ -1272,9 +1460,9 @@ fn left_over(
     masked: &str,
     calls: &[Call],
     doubts: &mut Vec<Doubt>,
-    lone_size: &mut bool,
-) -> (Vec<Range<usize>>, Vec<Range<usize>>) {
+) -> (Vec<Range<usize>>, Vec<Range<usize>>, Option<&'static str>) {
     let (mut measures, mut left) = (Vec::new(), Vec::new());
+    let mut unread = None;
     for i in 0..reader.tokens.len() {
         let token = &reader.tokens[i];
         if token.role.is_some() {
@@ -1304,8 +1492,15 @@ fn left_over(
         let fine = prefix == Prefix::None && shape == Shape::Whole;
         let joins =
             |at: usize| matches!(reader.tok(at), Some(Tok::Join)) || reader.says(at, Sense::By);
-        if !fine && (joins(i + 1)) {
-            *lone_size = true;
+        let makes = ["hole", "slot", "bit"];
+        if !fine && joins(i + 1) && !makes.iter().any(|made| masked[token.end..].contains(made)) {
+            unread = Some("a size, and no word says of what");
+        }
+        // `4 x H7`
+        let of_code = matches!(reader.tok(i + 1), Some(Tok::Join))
+            && matches!(reader.tok(i + 2), Some(Tok::Code));
+        if fine && of_code {
+            unread = Some("a count of what only its number names: the parts list tells what it is");
         }
         let unit = |at: usize| {
             matches!(reader.tok(at), Some(Tok::Inch | Tok::Foot))
@@ -1321,7 +1516,10 @@ fn left_over(
             && calls
                 .iter()
                 .any(|call| call.at.end == reader.tokens[i - 1].end);
-        let measure = unit(i + 1 + dash) && !behind_item;
+        let distance = (i + 2 + dash..i + 4 + dash)
+            .filter_map(|at| reader.tokens.get(at))
+            .any(|token| DISTANCES.contains(&&masked[token.start..token.end]));
+        let measure = unit(i + 1 + dash) && (distance || !behind_item);
         let dimension =
             fine && (joins(i + 1) && reader.number(i + 2).is_some() || (i > 0 && joins(i - 1)));
         let of_parts = fine && counts_things(reader, i);
@@ -1332,8 +1530,16 @@ fn left_over(
             left.push(token.start..token.end);
         }
     }
-    *lone_size &= calls.is_empty();
-    (measures, left)
+    (measures, left, unread.filter(|_| calls.is_empty()))
+}
+
+/// `Then six more, 1 in. longer`: of what is not said.
+fn asks_for_more(text: &str) -> bool {
+    text.match_indices(" more").any(|(at, more)| {
+        let ends = text[at + more.len()..].starts_with([',', '.', ';']);
+        let before = text[..at].rsplit(' ').next().unwrap_or_default();
+        ends && number(before).is_some_and(|n| n > 0)
+    })
 }
 
 /// Settles what the items of one joint say of each other: a washer or nut without a size takes it

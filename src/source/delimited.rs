@@ -32,7 +32,8 @@ pub fn sniff(text: &str, sure: bool) -> Option<u8> {
     }
     let mut best: Option<(u8, usize, usize)> = None;
     for delimiter in [b'\t', b';', b',', b'|'] {
-        if delimiter == b',' && !sure && is_prose(sample) {
+        let clauses = delimiter == b';' && is_sentences(sample);
+        if !sure && (clauses || delimiter == b',' && is_prose(sample)) {
             continue;
         }
         let widths = widths(sample, delimiter);
@@ -86,6 +87,16 @@ fn is_prose(sample: &str) -> bool {
     let commas = sample.match_indices(',').map(|(at, _)| at);
     let of_prose = |at: &usize| bytes.get(at + 1) == Some(&b' ') || thousand(*at);
     commas.clone().filter(of_prose).count() * 2 > commas.count()
+}
+
+/// Lines with a semicolon are sentences where it is followed by a space and they end in a full stop.
+fn is_sentences(sample: &str) -> bool {
+    let (mut with, mut closed) = (0, 0);
+    for line in sample.lines().filter(|line| line.contains(';')) {
+        with += 1;
+        closed += usize::from(line.trim_end().ends_with('.') && line.contains("; "));
+    }
+    closed * 2 > with
 }
 
 fn widths(sample: &str, delimiter: u8) -> Vec<usize> {

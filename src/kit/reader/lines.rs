@@ -18,7 +18,7 @@ use super::{
 use crate::{
     Doubt,
     columns::{Meaning, furniture},
-    notation::{describe, names_part, sentence},
+    notation::{Call, describe, names_part, sentence},
     source::{Format, Row},
 };
 
@@ -89,11 +89,11 @@ impl Reader<'_> {
         let is_heading = furniture::markdown_heading(&text).is_some()
             || (furniture::stage_title(&text).is_some()
                 && text.starts_with(|c: char| !c.is_lowercase())
-                && !(text.ends_with('.')
-                    && sentence(&text, self.notation)
-                        .calls
-                        .iter()
-                        .any(|call| call.callout.quantity.is_some())));
+                && !(text.ends_with('.') && {
+                    let said = sentence(&text, self.notation);
+                    let counts = |call: &Call| call.callout.quantity.is_some();
+                    said.repeat.is_some() || said.calls.iter().any(counts)
+                }));
         let is_furniture = is_heading
             || furniture::container(&text).is_some()
             || furniture::is_loose(&text)
@@ -114,7 +114,14 @@ impl Reader<'_> {
     pub(super) fn end_prose(&mut self) {
         let mut worst: BTreeMap<u32, LineStatus> = BTreeMap::new();
         let mut text: Option<(u32, String, TextAt)> = None;
-        for asked in self.guide.end_stage(self.notation) {
+        let listed = self.stage_from..self.list.lines.len();
+        for mut asked in self.guide.end_stage(self.notation) {
+            if let Some(row) = self.listed_too(listed.clone(), &asked) {
+                asked.doubts.push(Doubt::Said(
+                    format!("line {row} of the stage lists it too: may be the same pieces; taken as more")
+                        .into(),
+                ));
+            }
             let at = match &text {
                 Some((row, text, at)) if *row == asked.row && *text == asked.text => *at,
                 _ => {
@@ -134,9 +141,30 @@ impl Reader<'_> {
             *row = status.max(*row);
             self.list.lines.push(line);
         }
+        // What sentences ask for is no list for the sentences behind it.
+        if self.list.lines.len() > listed.end {
+            self.stage_from = self.list.lines.len();
+        }
         for row in std::mem::take(&mut self.guide.rows) {
             self.add(worst.get(&row).copied());
         }
+    }
+
+    /// The row of a list in the stage that names what a sentence asks for: guides often list a step's
+    /// hardware above its sentences (common practice, no source).
+    fn listed_too(&self, listed: std::ops::Range<usize>, asked: &Asked) -> Option<u32> {
+        let item = &asked.callout.as_ref().ok()?.item;
+        let is_new = asked.usage.is_none_or(|usage| usage == Usage::New);
+        let same = |line: &&Line| {
+            self.list.reading_of(line).is_some_and(|reading| {
+                let there = &reading.item;
+                there.kind == item.kind
+                    && there.diameter == item.diameter
+                    && (there.length == item.length || item.length.is_none())
+            })
+        };
+        let line = self.list.lines[listed].iter().find(same)?;
+        is_new.then_some(line.row)
     }
 
     fn asked_line(&mut self, asked: Asked, text: TextAt) -> Line {
