@@ -1311,13 +1311,12 @@ fn calls(masked: &str, text: &str, notation: Notation, said: &mut Sentence) -> V
     things
 }
 
-/// Names of fasteners that are no nouns in a list: `four 3/8 x 3 lags`; `eight 16d nails`, which are
-/// parts.
+/// The short name of a fastener, which is no noun in a list: `four 3/8 x 3 lags`.
 fn names_alone(reader: &Reader<'_>, i: usize, from: usize) -> bool {
     let token = &reader.tokens[i];
     let word = &reader.text[token.start..token.end];
     let is = |known: &[&str]| known.iter().any(|known| word.eq_ignore_ascii_case(known));
-    let named = is(&["lags", "nails", "staples", "spikes", "brads"]);
+    let named = is(&["lags"]);
     let counted = || (phrase_start(reader, i, from)..i).any(|at| counts(reader, at));
     named && !(reader.noun(i + 1).is_some() || describes(reader, i + 1)) && counted()
 }
