@@ -36,7 +36,7 @@ pub(super) fn amount(text: &str, notation: Notation) -> Amount {
     }
     // `<8`, `~8`, `8+`, `8?` bound a count or guess at it.
     if text.contains([
-        '<', '>', '~', '\u{2248}', '\u{b1}', '?', '+', '%', '!', '\u{2264}', '\u{2265}',
+        '<', '>', '~', '\u{2248}', '\u{b1}', '?', '+', '&', '%', '!', '\u{2264}', '\u{2265}',
     ]) || text.ends_with('/')
     {
         return Amount::Bad;

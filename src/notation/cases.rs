@@ -388,6 +388,11 @@ fn nothing_is_passed_in_silence() {
         case(text, expected);
     }
     case(
+        "10 3/8 x 40 hex bolts",
+        "10: 3/8 x 40 hex bolt ?longer than bolts are made in inches: may be millimetres",
+    );
+    assert!(read("4 l/2 x 3 hex bolts").contains("not understood: \"l\""));
+    case(
         "6 rod couplers 1/2-13 x 1-3/4",
         "6: 1/2-13 x 1-3/4 coupling nut",
     );
@@ -1213,6 +1218,7 @@ fn quantity_cells() {
     quantity("4 or 5", Amount::Bad);
     quantity("20-24", Amount::Bad);
     quantity("20+", Amount::Bad);
+    quantity("4 & 4", Amount::Bad);
     quantity("~20", Amount::Bad);
     quantity("\u{b1}8", Amount::Bad);
     quantity("8%", Amount::Bad);

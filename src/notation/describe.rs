@@ -574,7 +574,12 @@ fn doubt_proportions(callout: &mut Callout) {
     if !matches!(item.kind, Some(Kind::Bolt | Kind::Screw | Kind::Rod)) {
         return;
     }
-    if stout {
+    let long = |length: Option<Length>| matches!(length, Some(Length::Inch(l)) if l > ratio(24));
+    if long(item.length) && item.kind != Some(Kind::Rod) && callout.quantity.is_some() {
+        callout.doubts.push(Doubt::Said(
+            "longer than bolts are made in inches: may be millimetres".into(),
+        ));
+    } else if stout {
         callout
             .doubts
             .push(Doubt::Said("thicker than it is long".into()));

@@ -431,13 +431,20 @@ impl<'a> Stretch<'_, 'a> {
         end
     }
 
-    /// True for a word that touches a dash in front and a figure behind.
+    /// True for a letter in the place of a figure: `3/8-l6`, `l/2`.
     fn is_in_a_figure(&self, i: usize) -> bool {
-        i > 0
+        let tight = |at: usize| at < self.end && !self.reader.spaced(at);
+        let behind_dash = i > 0
             && matches!(self.reader.tok(i - 1), Some(Tok::Dash))
-            && !self.reader.spaced(i)
+            && tight(i)
             && self.number(i + 1).is_some()
-            && !self.reader.spaced(i + 1)
+            && tight(i + 1);
+        let before_slash = self.text(i).len() == 1
+            && matches!(self.tok(i + 1), Some(Tok::Slash))
+            && tight(i + 1)
+            && self.whole(i + 2).is_some()
+            && tight(i + 2);
+        behind_dash || before_slash
     }
 
     /// True for the year of a date or of a title: `11/14/2025`, `Bolt list 2025`.
@@ -541,6 +548,10 @@ impl<'a> Stretch<'_, 'a> {
     pub(super) fn word(&mut self, i: usize, row: &'static Row) -> usize {
         // A count in words names nothing.
         self.draft.known |= !row.kinds.within(Senses::COUNTING);
+        if self.is_in_a_figure(i) {
+            self.draft.traits.unknown = true;
+            return i + 1;
+        }
         self.reader.mark(i..i + 1, role_of(row));
         if let Some(noun) = self.reader.noun(i) {
             self.draft.traits.noun = Some(noun);
@@ -594,11 +605,6 @@ impl<'a> Stretch<'_, 'a> {
                 }
                 Sense::Both => next = next.max(self.places(i)),
                 Sense::Hardness => {}
-                // `3/8-l6`: a letter in the place of a figure.
-                Sense::Measure(_) if self.is_in_a_figure(i) => {
-                    self.draft.traits.unknown = true;
-                    self.reader.tokens[i].role = None;
-                }
                 Sense::Measure(measure) => {
                     let at = self
                         .reader
