@@ -175,8 +175,9 @@ fn check_sentence(text: &str) -> Result<(), TestCaseError> {
             let written = text[piece.at.clone()].to_uppercase();
             let is_told = match piece.role {
                 Some(role) => role != Taken::Told,
+                // `8M10` may be told as an 8 and an M10.
                 None => written
-                    .split(|c: char| !c.is_alphanumeric())
+                    .split(|c: char| !c.is_ascii_digit())
                     .filter(|run| run.contains(digit))
                     .all(|run| told.contains(run)),
             };

@@ -111,22 +111,20 @@ fn find(words: &[String]) -> Option<Heading> {
         return (!asks || found.meaning != Meaning::Stage).then_some(found);
     }
     // "Qty per post": so many at each, whatever it is.
-    match plain.as_slice() {
-        [qty, per, of @ ..]
-            if matches!(qty.as_str(), "qty" | "pcs" | "no") && per == "per" && !of.is_empty() =>
-        {
-            Some(Heading {
-                meaning: Meaning::Quantity,
-                weak: false,
-                basis: Basis::Each,
-                unit: None,
-                unit_words: None,
-                each_of: Some(of.join(" ").into()),
-                asks: false,
-            })
-        }
-        _ => None,
-    }
+    let of = match plain.as_slice() {
+        [qty, per, of @ ..] if matches!(qty.as_str(), "qty" | "pcs" | "no") && per == "per" => of,
+        [per, of @ ..] if per == "per" => of,
+        _ => return None,
+    };
+    (!of.is_empty()).then(|| Heading {
+        meaning: Meaning::Quantity,
+        weak: false,
+        basis: Basis::Each,
+        unit: None,
+        unit_words: None,
+        each_of: Some(of.join(" ").into()),
+        asks: false,
+    })
 }
 
 /// True where a heading that is none of the trade's counts what another heading's quantity is for:
@@ -136,7 +134,10 @@ pub fn counts_of(text: &str, each_of: &str) -> bool {
     words.retain(|word| !NOISE.contains(&word.as_str()) && word != "no" && word != "qty");
     let counted = words.join(" ");
     let plural = |end: &str| counted.strip_suffix(end) == Some(each_of);
-    counted == each_of || plural("s") || plural("es")
+    // Shelf and shelves.
+    let softened =
+        || counted.strip_suffix("ves") == each_of.strip_suffix('f').or(each_of.strip_suffix("fe"));
+    counted == each_of || plural("s") || plural("es") || (counted.ends_with("ves") && softened())
 }
 
 /// A heading without the word for a quantity that begins it: `Qty Base` is `Base`.

@@ -530,6 +530,10 @@ mod tests {
         assert_eq!(bays.unread, [(3, "Shade".into())]);
         let boxes = of(&["Qty per hatch", "Hatches", "Description"]);
         assert_eq!(boxes.column(Places), Some(1));
+        assert_eq!(
+            of(&["Per shelf", "Shelves", "Description"]).column(Places),
+            Some(1)
+        );
         let open = of(&["Qty per bay", "Description"]);
         assert_eq!(
             (open.column(Places), open.each_of),
