@@ -31,7 +31,23 @@ pub fn decode(bytes: Vec<u8>) -> Option<String> {
     })
 }
 
-/// A control character that no text list holds.
+/// Adds the text of a cell, its control characters as spaces.
+pub fn push_plain(to: &mut String, text: &str) {
+    if text.bytes().any(is_strange) {
+        let plain = |c: char| {
+            if c.is_ascii() && is_strange(c as u8) {
+                ' '
+            } else {
+                c
+            }
+        };
+        to.extend(text.chars().map(plain));
+    } else {
+        to.push_str(text);
+    }
+}
+
+/// A control character that no list holds.
 fn is_strange(byte: u8) -> bool {
     (byte < b' ' && !matches!(byte, b'\t' | b'\n' | b'\r')) || byte == 0x7F
 }

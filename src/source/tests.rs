@@ -314,6 +314,19 @@ fn formulas_without_a_value_and_errors() {
     assert_eq!(rows[0].2[1].0, "#DIV/0!");
 }
 
+/// Keys of what cells say part them by control characters, which none may hold.
+#[test]
+fn control_characters_in_cells_are_spaces() {
+    let mut book = Workbook::new();
+    let sheet = book.add_worksheet();
+    sheet.write(0, 0, "M8\u{1f}nut").unwrap();
+    sheet.write(1, 0, "M8\u{e}nut").unwrap();
+    let sample = sample("list.xlsx", &book.save_to_buffer().unwrap());
+    let rows = read(&sample.path).unwrap();
+    let texts: Vec<&str> = rows.iter().map(|row| row.2[0].0.as_str()).collect();
+    assert_eq!(texts, ["M8 nut", "M8 nut"]);
+}
+
 #[test]
 fn hidden_rows_and_sheets() {
     let mut book = Workbook::new();

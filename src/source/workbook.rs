@@ -20,6 +20,7 @@ use super::{
     Each, Format, SheetInfo,
     batch::batches,
     compound,
+    encoding::push_plain,
     guard::{self, Found, Package, Sheets},
     limits::{Limit, Limits},
     row::{CellKind, Row},
@@ -446,7 +447,7 @@ impl<'a, 'b> Rows<'a, 'b> {
             }
         }
         let start = self.text.len();
-        self.text.push_str(text);
+        push_plain(&mut self.text, text);
         if self.text.len() as u64 > self.limits.most(Limit::Row) {
             let what = "a row without end".to_owned();
             return Err(self.error(row, Broken::TooLarge(Limit::Row, what)));
