@@ -251,7 +251,10 @@ pub fn footbridge() -> Fixture {
             believed: 2,
             not_received: Vec::new(),
             known: true,
-            shares: vec![share(2, 2, 0)],
+            shares: vec![Share {
+                by_slip: 2,
+                ..share(2, 2, 0)
+            }],
             stand_ins: Vec::new(),
             in_play: false,
             rivals: Vec::new(),

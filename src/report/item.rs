@@ -158,13 +158,6 @@ fn lines(
 /// Why the rest is short or over, and what is not sure.
 fn why(item: &ItemAccount, out: &mut impl Write) -> io::Result<()> {
     let mut reasons: Vec<String> = item.findings.iter().map(wording::finding).collect();
-    for loss in &item.not_received {
-        reasons.push(format!(
-            "bag or box {} was not received: it was to hold {} of these",
-            loss.bag,
-            crate::words::count(loss.pieces, "piece")
-        ));
-    }
     if item.believed > 0 {
         reasons.push(format!(
             "{} on the slip are not counted: taken to be there",

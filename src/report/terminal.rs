@@ -148,7 +148,7 @@ pub fn verdict(
         Verdict::CannotSay => "CAN'T SAY",
     };
     writeln!(out, "May the job start?  {answer}")?;
-    wrapped(&mut out, "", 0, &wording::stop(account))?;
+    wrapped(&mut out, "", 0, &wording::stop(job, account))?;
     for reason in &account.reasons {
         wrapped(&mut out, "  - ", 4, reason)?;
     }
@@ -157,6 +157,7 @@ pub fn verdict(
     if let Some(text) = wording::whole_kits(job, account) {
         wrapped(&mut out, "", 0, &text)?;
     }
+    substitutes(job, account, &mut out)?;
     shortages(account, &mut out)?;
     stock(account, &mut out)?;
     left_over(account, &mut out)?;
@@ -198,6 +199,32 @@ fn questions(account: &Account, audit: &Audit, out: &mut impl Write) -> io::Resu
     Ok(())
 }
 
+/// What serves under the job's rules in place of the kit's own pieces.
+fn substitutes(job: &Job, account: &Account, out: &mut impl Write) -> io::Result<()> {
+    let serving = account.items.iter().flat_map(|item| {
+        let by_rule = item.stand_ins.iter().filter(|of| of.rule.is_some());
+        by_rule.map(move |of| (item, of))
+    });
+    let rows: Vec<String> = serving
+        .map(|(item, of)| {
+            let stage = wording::stage(account, of.stage);
+            format!("{}, {stage}: {}", item.text, wording::stand_in(job, of))
+        })
+        .collect();
+    if rows.is_empty() {
+        return Ok(());
+    }
+    writeln!(out)?;
+    writeln!(out, "Substituted under the job's rules")?;
+    for row in rows.iter().take(WORST as usize) {
+        wrapped(out, "  - ", 4, row)?;
+    }
+    match rows.len().checked_sub(WORST as usize + 1) {
+        Some(more) => writeln!(out, "  and {} more; see the sheet By stage", more + 1),
+        None => Ok(()),
+    }
+}
+
 /// The shortages where the job stops first, stage by stage, the largest first in each.
 fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
     let mut rows: Vec<_> = account
@@ -232,7 +259,7 @@ fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
         );
         let indent = head.chars().count();
         wrapped(out, &head, indent, &item.text)?;
-        let found = wording::found_briefly(account, item);
+        let found = wording::found_briefly(item);
         if !found.is_empty() {
             wrapped(out, &" ".repeat(indent), indent, &found)?;
         }

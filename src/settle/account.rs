@@ -23,10 +23,13 @@ names! {
         /// Good and damaged counted are fewer than the slip lists.
         BoxShort = "box is short",
         WrongSize = "wrong size packed",
+        /// The size is right.
+        WrongGrade = "wrong grade packed",
+        WrongFinish = "wrong finish packed",
         /// One bag lacks what another has over; nothing is short for it.
         WrongBag = "in the wrong bag",
         Damaged = "damaged",
-        /// All of one box or bag is missing.
+        /// All of one box or bag is missing; of an item, what it was to hold of it.
         BoxNotReceived = "box not received",
         NotOnSlip = "not on the slip",
         NotOnList = "not on the list",
@@ -100,6 +103,8 @@ pub struct Share {
     pub substituted: u64,
     pub from_stock: u64,
     pub short: u64,
+    /// What of the kit's pieces that serve here is there by a slip alone, uncounted.
+    pub by_slip: u64,
 }
 
 /// The sums over items; both conservation sums hold:
@@ -389,5 +394,16 @@ impl Account {
         let whole = each.iter().copied().min().unwrap_or(kits).min(kits);
         let stops = (0..each.len()).filter(|&at| each[at] == whole && whole < kits);
         (whole, stops.collect())
+    }
+
+    /// The number of the kit after the whole ones, from 1, and the first stage that it lacks pieces for;
+    /// `None` where all kits are whole.
+    pub fn next_kit_stops_at(&self, kits: u64) -> Option<(u64, usize)> {
+        let (whole, stops) = self.whole_kits(kits);
+        let shares = stops.iter().flat_map(|&at| &self.items[at].shares);
+        let lacking = shares.filter(|share| {
+            (share.required - share.short) / (share.required / kits).max(1) <= whole
+        });
+        Some((whole + 1, lacking.map(|share| share.stage).min()?))
     }
 }

@@ -22,6 +22,8 @@ struct Bag {
     /// Due to be in it: by stage, in order, where the required lists put it there, else as the slips
     /// list it.
     due: Vec<(usize, u64)>,
+    /// Listed in it by the slip of a later parcel, beside what is due.
+    came_later: u64,
     good: u64,
     damaged: u64,
     /// The slips or a count say what is in it, and it came.
@@ -113,6 +115,10 @@ pub fn of_entries(inventory: &Inventory, ledger: &Ledger, kits: u64) -> OfEntrie
                 if !by_stage {
                     bag.add_due(0, share.pieces);
                 }
+                // A parts list knows nothing of the boxes of a second delivery.
+                if by_stage && inventory.containers[share.container].parcels.first > 1 {
+                    bag.came_later += share.pieces;
+                }
                 bag.good += good;
                 bag.known = true;
             }
@@ -192,7 +198,7 @@ impl Bags {
         let mut over: Vec<(&Bag, u64)> = self
             .of
             .iter()
-            .map(|bag| (bag, held(bag).saturating_sub(bag.due())))
+            .map(|bag| (bag, held(bag).saturating_sub(bag.due() + bag.came_later)))
             .filter(|(_, over)| *over > 0)
             .collect();
         let mut findings = Vec::new();
@@ -216,7 +222,7 @@ impl Bags {
                         "{} of {name} in {other_name}: {} due there and {} found, {} due in {name} \
                          and {} found.",
                         pieces(moved),
-                        other.due(),
+                        other.due() + other.came_later,
                         held(other),
                         bag.due(),
                         held(bag),
@@ -409,6 +415,41 @@ mod tests {
         assert_eq!(
             found,
             ["2 pieces of bag 2 in bag 1: 8 due there and 10 found, 8 due in bag 2 and 6 found."]
+        );
+    }
+
+    /// A parts list knows nothing of the box of a second parcel; what its slip lists there is right.
+    #[test]
+    fn what_a_later_slip_puts_in_a_box_is_in_no_wrong_one() {
+        let in_box = |name: &'static str| {
+            move |_: &mut Line, placement: &mut Placement| placement.carton = Some(name.into())
+        };
+        let case = |counted: u64, expected: &[&str]| {
+            let lists = [
+                ListOf::required().line(NUT, 16, &in_box("1")).list(),
+                ListOf::shipped()
+                    .line(NUT, 8, &in_box("1"))
+                    .edit(|list| list.date = Some("21 April 2026".into()))
+                    .list(),
+                ListOf::shipped()
+                    .line(NUT, 8, &in_box("5"))
+                    .edit(|list| list.date = Some("30 April 2026".into()))
+                    .list(),
+                ListOf::counted()
+                    .line(NUT, 8, &in_box("1"))
+                    .line(NUT, counted, &in_box("5"))
+                    .list(),
+            ];
+            let account = settle(&Job::default(), &lists).expect("settles");
+            let found = account.items[0].findings.iter();
+            let wrong = found.filter(|of| of.finding == FindingKind::WrongBag);
+            let notes: Vec<&str> = wrong.map(|of| of.note.as_str()).collect();
+            assert_eq!(notes, expected);
+        };
+        case(8, &[]);
+        case(
+            10,
+            &["2 pieces of box 1 in box 5: 8 due there and 10 found, 16 due in box 1 and 8 found."],
         );
     }
 

@@ -6,8 +6,9 @@ use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 use super::{
-    account::{Evidence, Finding, FindingKind, ItemAccount},
+    account::{Evidence, Finding, FindingKind, ItemAccount, Loss},
     deal::{Cost, Sink, Source, Way, deal},
+    fit::plating_refutes,
     inventory::{Inventory, fold},
     ledger::Ledger,
     pool::Outcome,
@@ -158,7 +159,7 @@ pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
     drop(held);
     for (over, at, number) in pairs {
         let finding = Finding {
-            finding: FindingKind::WrongSize,
+            finding: wrong(&items[over].item, &items[at].item),
             pieces: number,
             note: format!(
                 "Perhaps packed in its place: {} of {}.",
@@ -168,6 +169,23 @@ pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
             evidence: of_both(&items[over], &items[at]),
         };
         items[at].findings.push(finding);
+    }
+}
+
+/// In what a piece is wrong that was perhaps packed in place of another.
+fn wrong(over: &Item, short: &Item) -> FindingKind {
+    if over.length != short.length {
+        return FindingKind::WrongSize;
+    }
+    let grades = over.grade.zip(short.grade);
+    let finish = match over.finish.zip(short.finish) {
+        Some((has, asked)) => !has.agrees(asked),
+        None => plating_refutes(over, short) || plating_refutes(short, over),
+    };
+    match grades.is_some_and(|(has, asked)| !has.agrees(asked)) {
+        true => FindingKind::WrongGrade,
+        false if finish => FindingKind::WrongFinish,
+        false => FindingKind::WrongSize,
     }
 }
 
@@ -561,6 +579,27 @@ pub fn boxes_not_received(
         });
     }
     findings
+}
+
+/// What an item lost with bags and boxes that did not arrive.
+pub fn of_boxes_not_received(inventory: &Inventory, losses: &[Loss]) -> Vec<Finding> {
+    let one_box = losses.chunk_by(|a, b| a.finding == b.finding);
+    one_box
+        .map(|losses| {
+            let (bag, rows) = &inventory.not_received[losses[0].finding];
+            let lost = losses.iter().map(|loss| loss.pieces).sum();
+            Finding {
+                finding: FindingKind::BoxNotReceived,
+                pieces: lost,
+                note: format!(
+                    "{} was not received: it was to hold {}.",
+                    inventory.containers[*bag as usize].spoken(),
+                    pieces(lost)
+                ),
+                evidence: rows.clone(),
+            }
+        })
+        .collect()
 }
 
 /// A finding where the title blocks of the lists name different revisions.

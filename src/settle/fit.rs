@@ -155,7 +155,7 @@ fn usual_style(kind: Option<Kind>) -> Option<Style> {
 
 /// True where one side's finish is put on steel only and the other side is made of something else.
 /// Common practice, no source.
-fn plating_refutes(plated: &Item, other: &Item) -> bool {
+pub fn plating_refutes(plated: &Item, other: &Item) -> bool {
     let steel_only = matches!(
         plated.finish,
         Some(

@@ -101,7 +101,7 @@ impl Known {
         let at = self.entry;
         let (entry, outcome) = (&ledger.entries[at], &dealing.outcomes[at]);
         let stated = &inventory.items[entry.item];
-        let shares = shares(entry, outcome, job.kits);
+        let shares = shares(entry, outcome, job.kits, settling.stages.built());
         let sum = |of: fn(&Share) -> u64| shares.iter().map(of).sum::<u64>();
         let covered = sum(|share| share.covered);
         let text = stated.shown.text();
@@ -148,6 +148,8 @@ impl Known {
         };
         let not_chosen = stated.not_chosen;
         item.findings = findings::of_item(ledger, at, outcome, &item, not_chosen, sums.on_slip[at]);
+        let lost = findings::of_boxes_not_received(inventory, &item.not_received);
+        item.findings.extend(lost);
         item.findings.extend(self.bags.mixed_up(bag_names, &item));
         item.draws = self.bags.draws(bag_names, &item, settling.stages.built());
         item
@@ -174,7 +176,7 @@ fn not_received(
     for (finding, (bag, _)) in inventory.not_received.iter().enumerate() {
         for lost in ledger.held(inventory, finding, kits, any_slip) {
             losses[lost.entry].push(Loss {
-                bag: inventory.containers[*bag as usize].name.to_string(),
+                bag: inventory.containers[*bag as usize].shown(),
                 pieces: lost.pieces,
                 finding,
             });
@@ -183,8 +185,8 @@ fn not_received(
     losses
 }
 
-/// How an entry fares in each stage that needs it, over all kits.
-fn shares(entry: &Entry, outcome: &Outcome, kits: u64) -> Vec<Share> {
+/// How an entry fares in each stage that needs it, over all kits. The stages before `built` stand.
+fn shares(entry: &Entry, outcome: &Outcome, kits: u64, built: usize) -> Vec<Share> {
     let wants = entry.due.iter().zip(&outcome.fills);
     wants
         .map(|(&(stage, each), fill)| {
@@ -196,6 +198,10 @@ fn shares(entry: &Entry, outcome: &Outcome, kits: u64) -> Vec<Share> {
                 substituted: fill.substituted,
                 from_stock: fill.from_stock,
                 short: required - fill.covered - fill.substituted - fill.from_stock,
+                by_slip: match stage < built {
+                    true => 0,
+                    false => fill.from_pool.saturating_sub(fill.by_count),
+                },
             }
         })
         .collect()

@@ -772,14 +772,16 @@ impl Ledger {
 
     /// By entry: the bags and boxes that hold it, by list, slip or count, in order of name.
     pub fn bags(&self, inventory: &Inventory) -> Vec<Vec<String>> {
-        let mut names: Vec<&str> = inventory.containers.iter().map(|of| &*of.name).collect();
+        let shown: Vec<String> = inventory.containers.iter().map(|of| of.shown()).collect();
+        let mut names = shown.clone();
         names.sort_unstable();
         names.dedup();
         let ranks: Vec<Option<u32>> = inventory
             .containers
             .iter()
-            .map(|of| {
-                let rank = names.binary_search(&&*of.name).ok()?;
+            .zip(&shown)
+            .map(|(of, shown)| {
+                let rank = names.binary_search(shown).ok()?;
                 (!of.is_loose()).then_some(rank as u32)
             })
             .collect();
@@ -803,7 +805,7 @@ impl Ledger {
         (0..self.entries.len())
             .map(|entry| {
                 let ranks = bags.of(entry).iter();
-                ranks.map(|&rank| names[rank as usize].to_owned()).collect()
+                ranks.map(|&rank| names[rank as usize].clone()).collect()
             })
             .collect()
     }

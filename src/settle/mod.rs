@@ -185,7 +185,8 @@ impl<'a> Settling<'a> {
             let lent = item.stand_ins.iter().filter(|of| of.item.is_none());
             let lent: u64 = lent.map(|of| of.pieces).sum();
             if item.known {
-                item.sums.short + lent
+                // Damage explains a lack before a wrong size does.
+                (item.sums.short + lent).saturating_sub(item.sums.damaged)
             } else {
                 0
             }

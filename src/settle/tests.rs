@@ -418,7 +418,11 @@ fn a_missing_bag_that_the_slip_does_not_name() {
         ListOf::shipped().line("nut hex 1/2", 32, &plain).list(),
         ListOf::counted().other(&missing).list(),
     ];
-    let account = case(&job(), &lists, &["1/2-13 hex nut: 12/32"]);
+    let account = case(
+        &job(),
+        &lists,
+        &["1/2-13 hex nut: 12/32, box not received 20"],
+    );
     assert_eq!(
         account.findings[0].note,
         "Bag B was not received: 20 pieces of 1 item."
@@ -476,7 +480,14 @@ fn a_bag_that_did_not_arrive_is_one_finding() {
     let account = case(
         &job(),
         &lists,
-        &["1/2-13 hex nut: 0/20", "1/2-13 x 3 hex bolt: 10/20"],
+        &[
+            "1/2-13 hex nut: 0/20, box not received 20",
+            "1/2-13 x 3 hex bolt: 10/20, box not received 10",
+        ],
+    );
+    assert_eq!(
+        account.items[0].findings[0].note,
+        "Bag H was not received: it was to hold 20 pieces."
     );
     assert_eq!(
         account.findings,
@@ -608,6 +619,130 @@ fn wrong_sizes_are_paired_and_stay_short() {
     assert!(
         notes[1].ends_with("1 piece of 1/2-13 x 3 hex bolt."),
         "{notes:?}"
+    );
+}
+
+/// 8 wanted of one, and pieces of another found: what is said of the one that is short.
+#[track_caller]
+fn packed_instead(asked: &str, found: &str, [good, bent, others]: [u64; 3], expected: &str) {
+    let lists = [
+        ListOf::required().line(asked, 8, &plain).list(),
+        ListOf::shipped().line(asked, 8, &plain).list(),
+        ListOf::counted()
+            .line(asked, good, &|line, _| line.more_mut().damaged = bent)
+            .line(found, others, &plain)
+            .list(),
+    ];
+    let account = settled(&job(), &lists);
+    let findings = account.items[0].findings.iter();
+    let wrong = findings.filter(|of| of.finding != FindingKind::Offered);
+    let said: Vec<String> = wrong
+        .map(|of| format!("{} {}", of.finding, of.pieces))
+        .collect();
+    assert_eq!(said.join(", "), expected, "{asked} / {found}");
+}
+
+#[test]
+fn a_piece_may_be_wrong_in_size_grade_or_finish() {
+    let size = "box is short 4, wrong size packed 4";
+    let grade = "box is short 4, wrong grade packed 4";
+    let finish = "box is short 4, wrong finish packed 4";
+    let case = |asked: &str, found: &str, expected: &str| {
+        packed_instead(
+            &format!("bolt hex 1/2 {asked}"),
+            &format!("bolt hex 1/2 {found}"),
+            [4, 0, 4],
+            expected,
+        );
+    };
+    case("3", "3-1/2", size);
+    case("3 hdg", "3-1/2 zp", size);
+    case("3 hdg", "3 zp", finish);
+    case("3 18-8", "3 zp", finish);
+    case("3 g5", "3 g8", grade);
+    case("3 g5 hdg", "3 g8 zp", grade);
+    case("3 full", "3 partly", size);
+}
+
+/// What is damaged is explained; only what is lacking beside may be another length's.
+#[test]
+fn damaged_pieces_are_in_no_wrong_size() {
+    let case = |good, bent, others, expected: &str| {
+        packed_instead(
+            "bolt hex 1/2 3",
+            "bolt hex 1/2 2-1/2",
+            [good, bent, others],
+            expected,
+        );
+    };
+    case(7, 1, 2, "damaged 1");
+    case(6, 1, 2, "box is short 1, damaged 1, wrong size packed 1");
+    case(6, 0, 2, "box is short 2, wrong size packed 2");
+}
+
+#[test]
+fn what_a_slip_alone_covers_is_told() {
+    let lists = [
+        ListOf::required()
+            .line("nut hex 1/2", 8, &stage("one"))
+            .line("nut hex 1/2", 8, &stage("two"))
+            .line("bolt hex 1/2 3", 8, &stage("two"))
+            .list(),
+        ListOf::shipped()
+            .line("nut hex 1/2", 10, &bag("A"))
+            .line("nut hex 1/2", 6, &bag("B"))
+            .line("bolt hex 1/2 3", 8, &bag("B"))
+            .list(),
+        ListOf::counted().line("nut hex 1/2", 10, &bag("A")).list(),
+    ];
+    let by_slip = |job: &Job| {
+        let account = settled(job, &lists);
+        let shares = account.items.iter().flat_map(|item| &item.shares);
+        shares.map(|share| share.by_slip).collect::<Vec<u64>>()
+    };
+    assert_eq!(by_slip(&job()), [0, 6, 8]);
+    let built = Job {
+        built_through: Some("two".into()),
+        ..job()
+    };
+    assert_eq!(by_slip(&built), [0, 0, 0]);
+}
+
+#[test]
+fn one_piece_stops_the_job() {
+    let case = |pieces, expected: &str| {
+        let lists = [
+            ListOf::required().line("nut hex 1/2", 8, &plain).list(),
+            ListOf::counted().line("nut hex 1/2", pieces, &plain).list(),
+        ];
+        assert_eq!(settled(&job(), &lists).reasons[0], expected);
+    };
+    case(7, "1 piece of 1 item short stops the job");
+    case(6, "2 pieces of 1 item short stop the job");
+}
+
+#[test]
+fn a_box_is_named_with_its_word() {
+    let in_box = |line: &mut Line, placement: &mut Placement| {
+        placement.carton = Some("2".into());
+        if matches!(line.what, What::Bag { .. }) {
+            line.what = What::Bag {
+                received: Some(false),
+            };
+        }
+    };
+    let lists = [
+        ListOf::required().line("nut hex 1/2", 8, &plain).list(),
+        ListOf::shipped().line("nut hex 1/2", 8, &in_box).list(),
+        ListOf::counted().other(&in_box).list(),
+    ];
+    let account = settled(&job(), &lists);
+    let item = &account.items[0];
+    assert_eq!(item.bags, ["Box 2"]);
+    assert_eq!(item.not_received[0].bag, "Box 2");
+    assert_eq!(
+        item.findings[0].note,
+        "Box 2 was not received: it was to hold 8 pieces."
     );
 }
 

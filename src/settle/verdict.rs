@@ -29,7 +29,7 @@ pub struct Standing {
 
 /// Notes what an item means for the stages that need it. What is built stands.
 pub fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, stages: &Stages) {
-    for (share, fill) in item.shares.iter().zip(&outcome.fills) {
+    for share in &item.shares {
         if share.stage < stages.built() {
             continue;
         }
@@ -39,7 +39,7 @@ pub fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, 
                 true => standing.short.push((item.text.clone(), share.short)),
                 false => standing.unknown += 1,
             }
-        } else if fill.by_count < fill.from_pool {
+        } else if share.by_slip > 0 {
             standing.uncounted += 1;
         }
         if share.required > share.short && outcome.vague > 0 {
@@ -215,9 +215,10 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
             name => format!("the job at stage \"{name}\""),
         };
         reasons.push(format!(
-            "{} of {} short stop {stage}",
+            "{} of {} short {} {stage}",
             pieces(short),
-            count(short_items(at), "item")
+            count(short_items(at), "item"),
+            if short == 1 { "stops" } else { "stop" },
         ));
     }
     let items =

@@ -277,12 +277,13 @@ def settle(
         bags = {bag for at, bag in {*due, *there} if at == item and bag} - missing
         held = {b: there[item, b] + (counted or {}).get((item, b), (0, 0))[1] for b in bags}
         lacks = sum(max(0, due[item, b] - held[b]) for b in bags)
-        over = sum(max(0, held[b] - due[item, b]) for b in bags)
+        over = sum(max(0, held[b] - due[item, b] - later[item, b]) for b in bags)
         if any(due[item, b] for b in bags):
             findings["in the wrong bag", item] = min(lacks, over)
     # What is over of one length against what is short of another of its family, nearest first.
     over = {i: s["extra"] for i, s in items.items() if s["extra"]}
-    short = {i: s["short"] + s["lent"] for i, s in items.items() if s["short"] + s["lent"]}
+    # Damaged pieces explain a lack first.
+    short = {i: max(0, s["short"] + s["lent"] - s["damaged"]) for i, s in items.items()}
     pairs, offers = [], dict(over)
     for a in over:
         for b in short:
@@ -299,7 +300,10 @@ def settle(
         if longer_one and by <= 1 and items[b]["short"]:
             findings["offered", b] += min(offers[a], items[b]["short"])
     for bag in missing:
-        findings["box not received", bag] = sum(n for (_, b), n in shipped.items() if b == bag)
+        lost = {item: n for (item, b), n in shipped.items() if b == bag}
+        findings["box not received", bag] = sum(lost.values())
+        for item, pieces in lost.items():
+            findings["box not received", item] += pieces
     return items, stages, {finding: pieces for finding, pieces in findings.items() if pieces}
 
 

@@ -142,7 +142,7 @@ impl Writing<'_> {
         let rows = self.claim.over.iter().map(|over| {
             let item = &self.account.items[over.item];
             let mut row = self.item_row("surplus", item, over.pieces);
-            row[8] = Cell::Text(wording::found(self.account, item));
+            row[8] = Cell::Text(wording::found(item));
             row
         });
         Table {
@@ -233,6 +233,8 @@ fn finding(item: &ItemAccount, line: &Claimed) -> String {
             FindingKind::SlipShort,
             FindingKind::BoxShort,
             FindingKind::WrongSize,
+            FindingKind::WrongGrade,
+            FindingKind::WrongFinish,
         ],
         Cause::Damaged => &[FindingKind::Damaged],
         Cause::BackOrdered => &[FindingKind::BackOrdered],

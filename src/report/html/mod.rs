@@ -168,7 +168,7 @@ impl Page<'_> {
             "<section class=\"answer\" aria-label=\"The answer\"><p>May the job start?</p>\n\
              <p><strong>{}</strong></p>\n<p>{}</p>\n<p>{}</p></section>",
             escaped(wording::verdict(account.verdict)),
-            escaped(&wording::stop(account)),
+            escaped(&wording::stop(self.job, account)),
             escaped(&wording::shortage(account))
         )?;
         bullets(
@@ -236,7 +236,7 @@ impl Page<'_> {
                 "<strong>{}</strong><span class=\"quiet\">{shipped}, {counted}</span>",
                 escaped(&item.text)
             )?;
-            let found = wording::found(self.account, item);
+            let found = wording::found(item);
             let sources = wording::sources_of(self.lists, item);
             for words in found.lines().chain([sources.as_str()]) {
                 write!(out, "<span class=\"quiet\">{}</span>", escaped(words))?;
@@ -294,7 +294,8 @@ impl Page<'_> {
                     about.push_str(&format!(" \u{b7} bin {bins}"));
                 }
                 if !account.bags.is_empty() {
-                    about.push_str(&format!(" \u{b7} bag {}", account.bags.join(", ")));
+                    let bags = wording::bags("bag", &account.bags.join(", "));
+                    about.push_str(&format!(" \u{b7} {bags}"));
                 }
                 for draw in wording::draws(account, share.stage) {
                     about.push_str(&format!(" \u{b7} {draw}"));

@@ -53,6 +53,8 @@ struct ShareObject<'a, D> {
     substituted: u64,
     from_stock: u64,
     short: u64,
+    /// Of the pieces that serve, those there by a slip alone.
+    by_slip: u64,
     /// What it takes from other stages' bags.
     take_from: D,
 }
@@ -136,6 +138,7 @@ fn share_object<'a>(
         substituted: share.substituted,
         from_stock: share.from_stock,
         short: share.short,
+        by_slip: share.by_slip,
         take_from: Each(draws.map(|draw| DrawObject {
             bag: &draw.bag,
             pieces: draw.pieces,

@@ -7,8 +7,8 @@ use crate::{
     audit::AuditFinding,
     kit::{Job, Line, List, OptionRule, Role, SubstituteRule},
     settle::{
-        Account, Buy, Evidence, Finding, FindingKind, ItemAccount, LeftOver, StandIn, Totals,
-        Verdict, parcels::Change,
+        Account, Buy, Evidence, Finding, ItemAccount, LeftOver, StandIn, Totals, Verdict,
+        parcels::Change,
     },
     source::Format,
 };
@@ -161,17 +161,25 @@ pub fn readiness(verdict: Verdict) -> &'static str {
 }
 
 /// The verdict in one sentence: where the job stops, or that it does not.
-pub fn stop(account: &Account) -> String {
+pub fn stop(job: &Job, account: &Account) -> String {
     if nothing_seen(account) {
         return "There is nothing to settle against yet: no slip and no count is given.".to_owned();
     }
-    match (account.verdict, account.stops_at) {
-        (_, Some(stage)) => format!(
-            "The build stops at stage {} of {}, {}.",
+    let at = |stage: usize| {
+        format!(
+            "stops at stage {} of {}, {}.",
             stage + 1,
             account.stages.len(),
             stage_name(account, stage)
-        ),
+        )
+    };
+    // Whole kits are dealt first: it is the next one that stops.
+    let next = account.next_kit_stops_at(job.kits).filter(|_| job.kits > 1);
+    match (account.verdict, account.stops_at) {
+        (_, Some(stage)) => match next {
+            Some((kit, stage)) => format!("Kit {kit} of {} {}", job.kits, at(stage)),
+            None => format!("The build {}", at(stage)),
+        },
         (Verdict::Yes, None) => "Every stage is covered.".to_owned(),
         (_, None) => "Nothing is known to be short, but see the reasons.".to_owned(),
     }
@@ -459,51 +467,29 @@ pub fn compared(lists: &[List], account: &Account) -> Vec<String> {
         .collect()
 }
 
-/// What was found about an item: its own findings, and those about a bag or box that it was in.
-pub fn found(account: &Account, item: &ItemAccount) -> String {
-    let of_its_box = boxes_missing(account, item).map(|f| format!("{}: {}", f.finding, f.note));
-    let words: Vec<String> = item
-        .findings
-        .iter()
-        .map(finding)
-        .chain(of_its_box)
-        .collect();
+/// Bags after the word for them, `bag A, B`; names that say what they are stand alone: `Box 2`.
+pub fn bags(lead: &str, names: &str) -> String {
+    let said = names.to_lowercase();
+    let says_what = ["bag", "box", "carton", "crate"];
+    match says_what.iter().any(|word| said.contains(word)) {
+        true => names.to_owned(),
+        false => format!("{lead} {names}"),
+    }
+}
+
+/// What was found about an item, a line each.
+pub fn found(item: &ItemAccount) -> String {
+    let words: Vec<String> = item.findings.iter().map(finding).collect();
     words.join("\n")
 }
 
 /// The same in a few words: `box is short 8, wrong size packed 8`.
-pub fn found_briefly(account: &Account, item: &ItemAccount) -> String {
-    let of_its_box = boxes_missing(account, item).map(|f| f.finding.to_string());
-    let words: Vec<String> = item
-        .findings
-        .iter()
+pub fn found_briefly(item: &ItemAccount) -> String {
+    let found = item.findings.iter();
+    let words: Vec<String> = found
         .map(|f| format!("{} {}", f.finding, f.pieces))
-        .chain(of_its_box)
         .collect();
     words.join(", ")
-}
-
-/// Bags and boxes that the item was in and that were not received.
-fn boxes_missing<'a>(
-    account: &'a Account,
-    item: &'a ItemAccount,
-) -> impl Iterator<Item = &'a Finding> {
-    account
-        .findings
-        .iter()
-        .filter(|f| f.finding == FindingKind::BoxNotReceived)
-        .filter(|f| f.evidence.iter().any(|e| rests_on(item, e)))
-}
-
-/// True where the item's slip or parts list lines are among those of the evidence.
-fn rests_on(item: &ItemAccount, evidence: &Evidence) -> bool {
-    item.required_by.iter().chain(&item.shipped_by).any(|own| {
-        (own.list, own.sheet) == (evidence.list, evidence.sheet)
-            && own
-                .rows
-                .iter()
-                .any(|&(first, last)| evidence.rows.iter().any(|&(a, b)| first <= b && a <= last))
-    })
 }
 
 /// A question on the list in one line: `stage 3, Cross frames, frame to girder: 40 bolts 1/2 and 32
@@ -547,17 +533,43 @@ fn columns(what: &str, headings: &[Box<str>]) -> Option<String> {
     (!shown.is_empty()).then(|| format!("{what} the {noun} {}{more}", shown.join(", ")))
 }
 
+/// Sheets that a note names.
+const SHOWN_SHEETS: usize = 3;
+
+/// Says of all sheets that were passed over for one reason that they were, beside the first of them.
+fn passed_over_for(list: &List, at: usize, why: &str, name: &str) -> Option<String> {
+    let sheets = list.sheets.iter().enumerate();
+    let mut alike = sheets.filter(|(_, sheet)| sheet.passed_over.as_deref() == Some(why));
+    alike.next().filter(|(first, _)| *first == at)?;
+    let others: Vec<&str> = alike
+        .filter_map(|(_, sheet)| sheet.name.as_deref())
+        .collect();
+    if others.is_empty() {
+        return Some(format!("{name} was passed over: {why}"));
+    }
+    let (shown, more) = others.split_at(others.len().min(SHOWN_SHEETS - 1));
+    let shown = shown.join(", ");
+    let more = match more.len() {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    Some(format!(
+        "{} were passed over ({name}, {shown}{more}): {why}",
+        count(others.len() as u64 + 1, "sheet")
+    ))
+}
+
 /// What there is to say of a list's sheets: those passed over, and why; what should be asked; hidden rows; columns that were not read.
 pub fn sheets(list: &List) -> impl Iterator<Item = String> + '_ {
-    list.sheets.iter().flat_map(|sheet| {
+    list.sheets.iter().enumerate().flat_map(|(at, sheet)| {
         let name = match &sheet.name {
             Some(name) => format!("sheet {name}"),
             None => "the file".to_owned(),
         };
-        let passed_over = sheet.passed_over.as_ref();
+        let passed_over = sheet.passed_over.as_deref();
         let hidden = sheet.hidden_rows.filter(|rows| *rows > 0);
         [
-            passed_over.map(|why| format!("{name} was passed over: {why}")),
+            passed_over.and_then(|why| passed_over_for(list, at, why, &name)),
             (sheet.hidden && passed_over.is_none())
                 .then(|| format!("{name} is hidden, and counted")),
             hidden.map(|rows| format!("{name}: {} hidden, and counted", count(rows, "row"))),
@@ -574,6 +586,13 @@ pub fn sheets(list: &List) -> impl Iterator<Item = String> + '_ {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::{
+        kit::SheetRead,
+        settle::{
+            sample::{ListOf, plain, stage as at_stage},
+            settle,
+        },
+    };
 
     #[track_caller]
     fn folds(runs: &[(u32, u32)], expected: &str) {
@@ -589,6 +608,73 @@ mod tests {
         folds(&[(1, 4), (3, 9), (11, 12)], "1-9, 11-12");
         folds(&[(9, 9), (2, 3)], "9, 2-3");
         folds(&[(1, u32::MAX), (5, 6)], &format!("1-{}", u32::MAX));
+    }
+
+    /// Whole kits come first: the verdict speaks of the one after them.
+    #[test]
+    fn the_kit_after_the_whole_ones_stops() {
+        let lists = [
+            ListOf::required()
+                .line("nut hex 1/2", 2, &at_stage("one"))
+                .line("nut hex 1/2", 3, &at_stage("two"))
+                .list(),
+            ListOf::counted().line("nut hex 1/2", 13, &plain).list(),
+        ];
+        let cases = [
+            (4, "Kit 3 of 4 stops at stage 2 of 2, two."),
+            (2, "Every stage is covered."),
+        ];
+        for (kits, expected) in cases {
+            let job = Job {
+                kits,
+                ..Job::default()
+            };
+            let account = settle(&job, &lists).expect("settles");
+            assert_eq!(stop(&job, &account), expected);
+        }
+    }
+
+    #[test]
+    fn names_that_say_what_they_are_need_no_word_before_them() {
+        assert_eq!(bags("bag", "A, B"), "bag A, B");
+        assert_eq!(bags("Bag", "Box 2"), "Box 2");
+    }
+
+    #[track_caller]
+    fn passed_over(named: &[(&str, &str)], expected: &[&str]) {
+        let list = ListOf::counted().edit(|list| {
+            list.sheets = named
+                .iter()
+                .map(|(name, why)| SheetRead {
+                    name: Some((*name).into()),
+                    passed_over: Some((*why).into()),
+                    ..SheetRead::default()
+                })
+                .collect();
+        });
+        assert_eq!(sheets(&list.list()).collect::<Vec<_>>(), expected);
+    }
+
+    #[test]
+    fn sheets_passed_over_for_one_reason_are_one_line() {
+        passed_over(
+            &[("Bins", "not a count")],
+            &["sheet Bins was passed over: not a count"],
+        );
+        passed_over(
+            &[
+                ("Summary", "not a count"),
+                ("Old", "hidden sheet"),
+                ("Bins", "not a count"),
+                ("Bags", "not a count"),
+                ("Claim", "not a count"),
+                ("Labels", "not a count"),
+            ],
+            &[
+                "5 sheets were passed over (sheet Summary, Bins, Bags and 2 more): not a count",
+                "sheet Old was passed over: hidden sheet",
+            ],
+        );
     }
 
     #[track_caller]

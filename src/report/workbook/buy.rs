@@ -59,7 +59,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .number_or(buy.pack, "", &style.number)?
             .number_or(buy.packs(), "", &style.number)?
             .text(&lacking.join("; "), &style.wrap)?
-            .text(&wording::found_briefly(account, item), &style.wrap)?;
+            .text(&wording::found_briefly(item), &style.wrap)?;
     }
     if account.to_buy.is_empty() {
         pen.row()?.plain("Nothing is to be bought.", &style.cell)?;

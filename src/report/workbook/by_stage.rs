@@ -98,13 +98,13 @@ pub fn stage_rows(account: &Account) -> Vec<RowNum> {
 impl State {
     /// As settled.
     pub fn of(item: &ItemAccount, share: &Share) -> State {
-        match (share.short, item.counted, item.shipped) {
-            (1.., None, None) if !item.known => State::Unknown,
-            (1.., ..) => State::Short,
-            (0, None, Some(_)) if share.covered > 0 => State::BySlip,
-            (0, ..) if share.substituted > 0 => State::Substituted,
-            (0, ..) if share.from_stock > 0 => State::FromStock,
-            (0, ..) => State::Covered,
+        match share.short {
+            1.. if item.known || item.counted.is_some() || item.shipped.is_some() => State::Short,
+            1.. => State::Unknown,
+            0 if share.by_slip > 0 => State::BySlip,
+            0 if share.substituted > 0 => State::Substituted,
+            0 if share.from_stock > 0 => State::FromStock,
+            0 => State::Covered,
         }
     }
 }
@@ -120,7 +120,14 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     columns.extend(serves.then_some(SERVES));
     let bins = wording::Places::of(report.layout);
     let mut pen = Pen::new(workbook, NAME)?;
-    pen.title("By stage", "In build order. The pieces on hand are dealt to the earliest stage first. What is typed into the Count sheet changes this sheet and the Summary at once.", style)?;
+    let rule = match report.job.kits {
+        1 => "to the earliest stage first",
+        _ => "to whole kits first, then to the next kit's earliest stage first",
+    };
+    let subtitle = format!(
+        "In build order. The pieces on hand are dealt {rule}. What is typed into the Count sheet changes this sheet and the Summary at once."
+    );
+    pen.title("By stage", &subtitle, style)?;
     let heading = pen.headings(style, &columns)?;
     let live = report.live.as_ref();
     for (index, share) in entries(account) {

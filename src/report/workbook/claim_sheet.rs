@@ -6,7 +6,10 @@ use super::{
     sheet::Pen,
     style::{self, Paper, Style},
 };
-use crate::report::claim::{Cell, PIECES, Page, Row};
+use crate::report::{
+    claim::{Cell, PIECES, Page, Row},
+    wording,
+};
 
 pub const NAME: &str = "Claim";
 /// Columns of the sheet and their widths, in characters: narrow enough to be read on paper. A bag
@@ -56,10 +59,14 @@ fn cells(row: &Row) -> [Cell; SHEET.len()] {
             .collect();
         Cell::Text(told.join("\n"))
     };
+    let in_bag = match bag {
+        Cell::Text(names) if !names.is_empty() => Cell::Text(wording::bags("Bag", names)),
+        _ => Cell::Text(String::new()),
+    };
     [
         number.clone(),
         why.clone(),
-        words(&[("", item), ("Bag ", bag)]),
+        words(&[("", item), ("", &in_bag)]),
         required.clone(),
         slip.clone(),
         count.clone(),

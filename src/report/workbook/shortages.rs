@@ -99,7 +99,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .number_or(item.shipped, "no slip", &style.number)?
             .number_or(item.counted, wording::NOT_COUNTED, &style.number)?
             .number(item.sums.short, &style.strong_number)?
-            .text(&wording::found(account, item), &style.wrap)?
+            .text(&wording::found(item), &style.wrap)?
             .text(&wording::sources_of(report.lists, item), &style.wrap)?;
     }
     if entries.is_empty() {

@@ -4,7 +4,10 @@ use calamine::{Data, Reader, Xlsx, open_workbook_from_rs};
 
 use super::*;
 use crate::{
-    report::fixture::{self, Fixture},
+    report::{
+        fixture::{self, Fixture},
+        workbook::by_stage::State,
+    },
     settle::Verdict,
 };
 
@@ -306,6 +309,50 @@ fn column(f: &Fixture, column: u32) -> Vec<String> {
                 .unwrap_or_default()
         })
         .collect()
+}
+
+#[test]
+fn what_a_slip_alone_covers_is_not_called_covered() {
+    let mut f = fixture::footbridge();
+    let state = |f: &Fixture| {
+        let item = &f.account.items[1];
+        State::of(item, &item.shares[0]).to_string()
+    };
+    assert_eq!(state(&f), "▲ by the slip, not counted");
+    // Counted in part: one of the two is the slip's.
+    f.account.items[1].counted = Some(1);
+    f.account.items[1].shares[0].by_slip = 1;
+    assert_eq!(state(&f), "▲ by the slip, not counted");
+    f.account.items[1].shares[0].by_slip = 0;
+    assert_eq!(state(&f), "● covered");
+}
+
+#[test]
+fn who_cannot_say_says_where_to_look() {
+    let mut f = fixture::footbridge();
+    for list in &mut f.lists {
+        (list.tally.aside, list.tally.check) = (0, 0);
+    }
+    let mut case = |verdict, by_slip, expected: &str| {
+        f.account.verdict = verdict;
+        f.account.items[1].counted = Some(2);
+        f.account.items[1].shares[0].by_slip = by_slip;
+        let summary = rows(&mut open(bytes(&f)), "Summary");
+        let eye = summary.iter().flatten();
+        let eye = eye.filter(|cell| cell.contains("eye") && cell.ends_with('.'));
+        assert_eq!(eye.collect::<Vec<_>>(), [expected]);
+    };
+    case(Verdict::No, 0, "Nothing needs a person's eye.");
+    case(
+        Verdict::CannotSay,
+        0,
+        "For a person's eye: the reasons below.",
+    );
+    case(
+        Verdict::CannotSay,
+        1,
+        "For a person's eye: 1 item not counted in full.",
+    );
 }
 
 #[test]

@@ -42,6 +42,14 @@ impl Container {
         self.with_noun(["bag", "box"])
     }
 
+    /// The bag by its bare name, and a box with its word: `H`, `Box 2`.
+    pub fn shown(&self) -> String {
+        match self.bag {
+            None if !self.is_loose() => self.spoken(),
+            _ => self.name.to_string(),
+        }
+    }
+
     fn with_noun(&self, [bag, carton]: [&str; 2]) -> String {
         let noun = if self.bag.is_some() { bag } else { carton };
         match self.name.chars().all(|c| c.is_alphanumeric()) && self.name.len() < 4 {

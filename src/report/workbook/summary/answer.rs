@@ -92,6 +92,20 @@ impl Answer {
 
     /// The answer, now `settled`.
     pub fn verdict(&self, report: &Report<'_>, settled: &str) -> Option<Cell> {
+        if report.job.kits > 1 {
+            // What is typed is not followed there: see `Live`.
+            let run_again = format!("{QUESTION}{CANNOT_SAY}Run again to settle what was typed.");
+            return Some(Cell {
+                formula: format!(
+                    "=IF(COUNTIF({},\"{}\")>0,{},{})",
+                    self.rows.state,
+                    State::RunAgain,
+                    literal(&run_again)?,
+                    literal(settled)?
+                ),
+                value: settled.to_owned(),
+            });
+        }
         let first = format!("MATCH(\"{}\",{},0)", State::Short, self.states);
         let stages = report.account.stages.len();
         let all_ready = match self.wants_counts_only {

@@ -147,7 +147,7 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
     let settled = format!(
         "{QUESTION}{}.   {}",
         wording::verdict(account.verdict),
-        wording::stop(account)
+        wording::stop(report.job, account)
     );
     pen.tall(34.0)?;
     match live.and_then(|live| live.verdict(report, &settled)) {
@@ -182,8 +182,9 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
 struct Open {
     aside: u64,
     check: u64,
-    /// Items that are required and were not counted.
+    /// Items that are required and were not counted, or of which a slip alone covers some.
     uncounted: u64,
+    can_say: bool,
 }
 
 impl Open {
@@ -193,11 +194,13 @@ impl Open {
             .account
             .items
             .iter()
-            .filter(|i| i.sums.required > 0 && i.counted.is_none());
+            .filter(|i| i.sums.required > 0)
+            .filter(|i| i.counted.is_none() || i.shares.iter().any(|share| share.by_slip > 0));
         Open {
             aside: sum(|t| t.aside),
             check: sum(|t| t.check),
             uncounted: uncounted.count() as u64,
+            can_say: report.account.verdict != Verdict::CannotSay,
         }
     }
 
@@ -206,14 +209,15 @@ impl Open {
         let told: Vec<String> = [
             (self.aside, "line", "aside"),
             (self.check, "line", "to check"),
-            (self.uncounted, "item", "not counted"),
+            (self.uncounted, "item", "not counted in full"),
         ]
         .into_iter()
         .filter(|(n, ..)| *n > 0)
         .map(|(n, noun, what)| format!("{} {what}", crate::words::count(n, noun)))
         .collect();
         match told.as_slice() {
-            [] => "Nothing needs a person's eye.".to_owned(),
+            [] if self.can_say => "Nothing needs a person's eye.".to_owned(),
+            [] => "For a person's eye: the reasons below.".to_owned(),
             _ => format!("For a person's eye: {}.", told.join(", ")),
         }
     }
@@ -331,6 +335,7 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         aside,
         check,
         uncounted,
+        can_say,
     } = Open::of(report);
     let mut clean = true;
     for text in wording::compared(report.lists, report.account) {
@@ -362,7 +367,7 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         (
             uncounted,
             crate::words::count(uncounted, "item"),
-            "not counted: the slip is believed",
+            "not counted in full: the slip is believed",
             count_sheet::NAME,
         ),
         (
@@ -398,7 +403,11 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         }
     }
     if clean {
-        paragraph(pen, "Nothing.", &style.body)?;
+        let text = match can_say {
+            true => "Nothing.",
+            false => "The reasons above.",
+        };
+        paragraph(pen, text, &style.body)?;
     }
     Ok(())
 }
