@@ -84,6 +84,8 @@ def harmless_workbook(path):
         if book.testzip():
             fail(f"{path}: damaged")
         for name in book.namelist():
+            if name.endswith(".png") and book.read(name).startswith(b"\x89PNG"):
+                continue
             part = book.read(name).decode()
             if "externalLink" in name or "TargetMode=\"External\"" in part or "vba" in name.lower():
                 fail(f"{path}: {name} leads outside")
