@@ -4,7 +4,7 @@ use super::{
     dimensions::{Table, find, inch},
     heads::is_structural,
     item::{Item, Kind, Style},
-    size::{Length, Ratio, Unit},
+    size::{Diameter, Length, Ratio, Unit},
 };
 
 /// Thread length of heavy hex structural bolts, whatever their length. ASME B18.2.6 (from memory).
@@ -100,6 +100,14 @@ pub fn is_stock_length(item: &Item) -> Option<bool> {
         return None;
     }
     Some(match item.length? {
+        // Screws by number step by an eighth up to 3 in: 1-5/8 (common practice, no source).
+        Length::Inch(inches)
+            if matches!(item.diameter, Some(Diameter::Number(_)))
+                && inches <= Ratio::from(3)
+                && (inches * 8).is_integer() =>
+        {
+            true
+        }
         Length::Inch(inches) => {
             let sixteenths = inches * 16;
             sixteenths.is_integer()
@@ -123,7 +131,6 @@ pub fn is_stock_length(item: &Item) -> Option<bool> {
 mod tests {
     use super::super::dimensions::metric;
     use super::*;
-    use crate::hardware::Diameter;
 
     fn bolt(kind: Kind, style: Style, diameter: Diameter, length: Length) -> Item {
         Item {
@@ -226,5 +233,8 @@ mod tests {
         stock(mm(220, 1), true);
         stock(mm(210, 1), false);
         stock(mm(5, 2), true);
+        let by_number = |n, d| bolt(Kind::Screw, Style::Deck, Diameter::Number(8), inches(n, d));
+        assert_eq!(is_stock_length(&by_number(13, 8)), Some(true));
+        assert_eq!(is_stock_length(&by_number(27, 16)), Some(false));
     }
 }

@@ -402,7 +402,8 @@ fn nothing_is_passed_in_silence() {
     );
     case(
         "8 3/8 x 4 car-",
-        "8: 3/8 x 4 car [part] ?the line ends in the middle of a word",
+        "8: 3/8 x 4 car [part] ?the size of a thread, and no word that says of what: taken as a part \
+         ?the line ends in the middle of a word",
     );
     case(
         "Boat rack BR-4 sheet 2 11/14/2025",
@@ -855,6 +856,10 @@ fn sets_packs_and_places() {
     case(
         "6 sets 1/2 x 3 bolt, nut and washer",
         "6: 1/2 x 3 bolt | 6: 1/2 hex nut | 6: 1/2 flat washer",
+    );
+    case(
+        "4 sets: 3/8 x 4 bolt + nut + 4 washers",
+        "4: 3/8 x 4 bolt | 4: 3/8 hex nut | 4: 3/8 flat washer ?may be the count of one set or of all",
     );
     case(
         "4 sets 1/2 x 3 hex bolts",

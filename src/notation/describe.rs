@@ -165,7 +165,8 @@ pub(super) fn read<'a>(
     beside: &Beside<'a>,
 ) -> Vec<Callout> {
     let mut callouts = read_drafts(reader, drafts, cells, beside);
-    if let (Some(last), Some(doubt)) = (callouts.last_mut(), breaks_off(cells.description)) {
+    let broken = breaks_off(cells.description).or_else(|| reader.breaks_off());
+    if let (Some(last), Some(doubt)) = (callouts.last_mut(), broken) {
         last.doubts.push(doubt);
     }
     callouts
@@ -367,6 +368,12 @@ impl Reader<'_> {
         let marks =
             |c: char| is_space(c) || matches!(c, ',' | ';' | ':' | '-' | '–' | '—' | '•' | '*');
         let mut body = self.text.get(draft.body.start..end)?.trim_matches(marks);
+        // `2 pr. 6" hinges`, `2 pairs of hinges`: the rest of the count.
+        if draft.quantity.is_some() {
+            for rest in [". ", "of "] {
+                body = body.strip_prefix(rest).unwrap_or(body).trim_start();
+            }
+        }
         let mut number = None;
         // A code in front or behind is the maker's number.
         let named = draft.numbered.clone().and_then(|at| self.text.get(at));
@@ -412,7 +419,11 @@ impl Reader<'_> {
         let threaded = |dim: &Dim<'_>| dim.prefix != Prefix::None;
         if draft.tool {
             doubts.push(Doubt::Tool);
-        } else if !draft.thing && (draft.dims.thread.is_some() || draft.dims.iter().any(threaded)) {
+        } else if !draft.thing
+            && (draft.dims.thread.is_some()
+                || draft.dims.iter().any(threaded)
+                || (draft.quantity.is_some() && draft.dims.is_fraction_of_fasteners()))
+        {
             doubts.push(Doubt::Said(
                 "the size of a thread, and no word that says of what: taken as a part".into(),
             ));
@@ -463,7 +474,9 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
             continue;
         }
         let main_count = main_count.filter(|_| i > 0);
-        let each = i > 0 && of_things && draft.each;
+        let each = i > 0
+            && of_things
+            && (draft.each || draft.tokens.clone().any(|j| reader.says(j, Sense::Each)));
         let per_bolt = draft.per_bolt.map(|times| (times, draft.quantity));
         let mut callout = hardware(reader, &notes, draft, main_count, i > 0);
         if let Some((times, each)) = per_bolt {
@@ -651,6 +664,7 @@ fn hardware(
     if let [first, .., last] | [first @ last] = &reader.tokens[bytes] {
         doubts.extend(notes.on(first.start..last.end));
     }
+    reader.idle_words(draft.tokens.clone(), draft.traits.marks, &item, &mut doubts);
     reader.left_over(draft.tokens, &mut doubts);
     let mut quantity = draft.quantity;
     if follows && draft.with {
@@ -711,6 +725,8 @@ fn settle_sets(drafts: &mut [Draft<'_>]) {
         (at > 0).then(|| drafts[at].quantity.take());
         quantity
     });
+    // The sets are counted in front.
+    let led = sets == Some(0) && late.is_none();
     let Some((first, others)) = drafts.split_first_mut() else {
         return;
     };
@@ -724,8 +740,17 @@ fn settle_sets(drafts: &mut [Draft<'_>]) {
     }
     if sets.is_some() {
         first.quantity = first.quantity.or(counted);
+        let sets = first.quantity.map_or(0, |quantity| quantity.pieces);
         for other in others {
-            other.with |= other.quantity.is_none();
+            match other.quantity {
+                None => other.with = true,
+                // `4 sets: bolt, nut and 2 washers`
+                Some(each) if led && each.pieces < sets => other.with = true,
+                Some(_) if led => other
+                    .doubts
+                    .push(Doubt::Said("may be the count of one set or of all".into())),
+                Some(_) => {}
+            }
         }
     }
 }

@@ -195,6 +195,7 @@ const GRADE_FIGURES: &[(i64, Option<bool>, Grade)] = &[
     (109, None, Grade::Class109),
     (129, None, Grade::Class129),
     (3040, None, Grade::Stainless18_8),
+    (3050, None, Grade::Stainless18_8),
     (3160, None, Grade::Stainless316),
     (4100, None, Grade::Stainless410),
 ];

@@ -60,6 +60,29 @@ impl Marks {
         Some(*style)
     }
 
+    /// True for a mark that says nothing of a piece of that kind, so that another may be meant.
+    pub fn leaves_idle(self, mark: Mark, kind: Kind) -> bool {
+        let (tables, more): (&[Styles<'_>], Marks) = match kind {
+            Kind::Bolt => (&[BOLTS], all(&[Anchor])),
+            Kind::Screw => (&[USES, HEADS], all(&[Flange, Eye, Carriage, Shoulder])),
+            Kind::Nut => (&[NUTS], all(&[Lock, Insert])),
+            Kind::Washer => (&[WASHERS], all(&[Lock])),
+            Kind::Pin => (&[PINS], all(&[Lock])),
+            Kind::Rod => (&[], all(&[Stud, Anchor])),
+            Kind::Anchor => (&[ANCHORS], all(&[Anchor, Stud])),
+            Kind::Rivet => (&[RIVETS, HEADS], all(&[])),
+            Kind::Part => return false,
+        };
+        let more = more.with(GENERAL_TO_ALL);
+        let styled = |table: &&Styles<'_>| table.iter().any(|(marks, _)| marks.has(mark));
+        let threaded = mark == All && self.has(Threaded);
+        self.has(mark)
+            && !mark.is_finish()
+            && !threaded
+            && !more.has(mark)
+            && !tables.iter().any(|table| styled(&table))
+    }
+
     /// The first row whose marks are all there.
     fn first<T: Copy>(self, rows: &[(Marks, T)]) -> Option<T> {
         let (_, value) = rows.iter().find(|(marks, _)| self.has_all(*marks))?;
@@ -87,8 +110,14 @@ const GENERAL: Marks = all(&[
     Hex, Heavy, Square, Lock, Flat, Socket, Low, Round, Cap, Sae, Uss, Insert, Machine, T,
 ]);
 
+/// Words that go with pieces of any kind; `l` is a length as well.
+const GENERAL_TO_ALL: Marks = all(&[
+    Hex, Heavy, Square, Flat, Socket, Round, Cap, Sae, Uss, Machine, T, L, Threaded, Heads,
+]);
+
 const BOLTS: Styles = &[
     (all(&[Heavy, Hex]), Style::HeavyHex),
+    (all(&[Structural]), Style::HeavyHex),
     (all(&[Carriage]), Style::Carriage),
     (all(&[Flange]), Style::Flange),
     (all(&[Elevator]), Style::Elevator),
@@ -138,6 +167,7 @@ const NUTS: Styles = &[
     (all(&[NylonInsert]), Style::NylonInsert),
     (all(&[ToothWasher]), Style::ToothWasher),
     (all(&[Lock, Flange]), Style::FlangeLock),
+    (all(&[Serrated, Flange]), Style::FlangeLock),
     (all(&[Lock]), Style::Lock),
     (all(&[Heavy, Jam]), Style::HeavyHexJam),
     (all(&[Jam]), Style::Jam),
@@ -151,6 +181,7 @@ const NUTS: Styles = &[
     (all(&[Insert]), Style::Insert),
     (all(&[Thumb]), Style::Thumb),
     (all(&[Heavy]), Style::HeavyHex),
+    (all(&[Structural]), Style::HeavyHex),
     (all(&[T]), Style::T),
     (all(&[Square]), Style::Square),
     (all(&[Hex]), Style::Hex),
@@ -319,7 +350,7 @@ impl Traits {
                 item.head = head;
             }
         } else if marks.any(&[Flange, Eye, Carriage])
-            || (head == Some(Style::Hex) && !marks.has(Machine))
+            || (head == Some(Style::Hex) && !marks.any(&[Machine, Structural]))
         {
             // A hex cap screw and a hex bolt are one item to a kit (common practice, no source).
             item.kind = Some(Kind::Bolt);

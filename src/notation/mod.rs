@@ -79,6 +79,7 @@ mod describe;
 mod draft;
 mod figures;
 mod hedges;
+mod idle;
 mod kind;
 mod known;
 mod number;

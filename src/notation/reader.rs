@@ -415,7 +415,7 @@ impl<'a> Reader<'a> {
                 .is_some()
     }
 
-    fn link(&self, i: usize) -> Option<Link> {
+    pub(super) fn link(&self, i: usize) -> Option<Link> {
         match self.tokens.get(i)?.tok {
             Tok::Comma | Tok::Semicolon | Tok::Ampersand | Tok::Plus => Some(Link::And),
             // `w/nut`: the slash belongs to the word before.
@@ -441,7 +441,7 @@ impl<'a> Reader<'a> {
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Link {
+pub(super) enum Link {
     And,
     With,
     Without,

@@ -162,6 +162,13 @@ impl<'a> Dims<'a> {
 
     /// True where the figures can be nothing but a fastener's size: a diameter with its thread, or a
     /// metric or number size with a length.
+    /// `3/8`, `1/4 x 1`: an inch size of bolts in front, as a fraction.
+    pub fn is_fraction_of_fasteners(&self) -> bool {
+        self.get(0).is_some_and(|first| {
+            first.shape == Shape::Fraction && first.measure.is_none() && self.has_standard()
+        })
+    }
+
     pub fn is_fastener_form(&self) -> bool {
         self.get(0).is_some_and(|first| {
             self.thread.is_some() || (first.prefix != Prefix::None && self.len > 1)

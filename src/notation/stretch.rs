@@ -375,12 +375,12 @@ impl<'a> Stretch<'_, 'a> {
                 self.count(Some(n), None, i..i + 2);
                 return i + 2;
             }
-            if matches!(n, 304 | 316 | 410)
+            if matches!(n, 304 | 305 | 316 | 410)
                 && self.draft.quantity.is_none_or(|_| true)
                 && !self.begins_size(i)
             {
                 self.grade(match n {
-                    304 => Grade::Stainless18_8,
+                    304 | 305 => Grade::Stainless18_8,
                     316 => Grade::Stainless316,
                     _ => Grade::Stainless410,
                 });
@@ -552,7 +552,10 @@ impl<'a> Stretch<'_, 'a> {
             self.draft.traits.unknown = true;
             return i + 1;
         }
-        self.reader.mark(i..i + 1, role_of(row));
+        // A dozen or a number in words is passed over by none but the count that it makes.
+        if row.count().is_none() && self.per(i).is_none_or(|n| n == 1) {
+            self.reader.mark(i..i + 1, role_of(row));
+        }
         if let Some(noun) = self.reader.noun(i) {
             self.draft.traits.noun = Some(noun);
             self.draft.plural = is_plural(self.text(i));
@@ -758,6 +761,7 @@ impl<'a> Stretch<'_, 'a> {
         let drive = match mark {
             _ if !self.says(i + 1, Sense::DriveWord) => None,
             Mark::Square => Some(Drive::Square),
+            Mark::External => Some(Drive::SixLobe),
             Mark::Socket | Mark::Hex => Some(Drive::HexSocket),
             _ => None,
         };
@@ -793,8 +797,10 @@ impl<'a> Stretch<'_, 'a> {
     /// A word for a thing: before the noun it is a mark or not known, behind it the thing itself.
     fn thing(&mut self, i: usize) {
         let behind = i > 0 && self.noun_at == Some(i - 1);
+        // `8 rondelles M10 (plates)`: a note.
+        let noted = i > 0 && matches!(self.reader.tok(i - 1), Some(Tok::Open));
         match self.draft.traits.noun {
-            None => self.draft.thing = true,
+            None => self.draft.thing |= !noted,
             Some(_) if behind => self.draft.thing = true,
             Some(_) => {}
         }

@@ -23,7 +23,7 @@ pub(super) enum Noun {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[rustfmt::skip]
 pub(super) enum Mark {
-    Hex, Heavy, Carriage, Square, Flange, Eye, U, J, L, T, Elevator, Plow, Shoulder, Toggle,
+    Hex, Heavy, Structural, Carriage, Square, Flange, Serrated, Eye, U, J, L, T, Elevator, Plow, Shoulder, Toggle,
     Socket, Button, Flat, Low, Machine, Pan, Round, Oval, Truss, Fillister, HexWasher, Bugle, Wafer,
     Wood, Lag, Set, SelfDrilling, SheetMetal, Deck, Thumb, Cap,
     NylonInsert, Lock, Jam, Wing, Castle, Coupling, ToothWasher, Weld, Barrel, Insert,
@@ -390,7 +390,7 @@ pub(super) const WORDS: &[Row] = words! {
     "hexagonal", "hexagon", [m(Hex)];
     "heavy", "heavy series", [m(Heavy)];
     "hvy", "heavy series", [m(Heavy)];
-    "structural", "heavy hex bolt of ASTM F3125", [m(Heavy), m(Hex)];
+    "structural", "heavy hex bolt of ASTM F3125", [m(Structural)];
     "carriage", "round head, square neck", [m(Carriage)];
     "carr", "carriage", [m(Carriage)];
     "crg", "carriage", [m(Carriage)];
@@ -400,7 +400,7 @@ pub(super) const WORDS: &[Row] = words! {
     "flange", "with a flange", [m(Flange)];
     "flanged", "with a flange", [m(Flange)];
     "flg", "with a flange", [m(Flange)];
-    "serrated", "with serrations under the flange", [Noise];
+    "serrated", "with serrations under the flange, which lock", [m(Serrated)];
     "eye", "eye", [m(Eye)];
     "u", "U-shaped", [m(U)];
     "j", "J-shaped", [m(J)];
@@ -622,6 +622,8 @@ pub(super) const WORDS: &[Row] = words! {
     "18/8", "18-8 stainless", [g(Grade::Stainless18_8)];
     "ss304", "304 stainless", [g(Grade::Stainless18_8)];
     "304ss", "304 stainless", [g(Grade::Stainless18_8)];
+    "ss305", "305 stainless, of the 18-8 family", [g(Grade::Stainless18_8)];
+    "305ss", "305 stainless", [g(Grade::Stainless18_8)];
     "t304", "304 stainless", [g(Grade::Stainless18_8)];
     "ss316", "316 stainless", [g(Grade::Stainless316)];
     "316ss", "316 stainless", [g(Grade::Stainless316)];

@@ -1,0 +1,111 @@
+//! Words that a reading passes over though they may make another item: `hanger bolt`, `all-metal`.
+
+use std::ops::Range;
+
+use super::{
+    callout::Role,
+    kind::Marks,
+    reader::Reader,
+    token::Tok,
+    words::{Mark, Row, Sense},
+};
+use crate::{
+    doubt::Doubt,
+    hardware::{Grade, Item},
+};
+
+impl Reader<'_> {
+    /// Doubts those words among the tokens of a piece of hardware that its reading does not explain.
+    pub(super) fn idle_words(
+        &self,
+        tokens: Range<usize>,
+        marks: Marks,
+        item: &Item,
+        doubts: &mut Vec<Doubt>,
+    ) {
+        for i in tokens.start..tokens.end.min(self.tokens.len()) {
+            let Some(row) = self.word(i) else { continue };
+            let token = &self.tokens[i];
+            let said = matches!(token.role, Some(Role::Name | Role::Passed | Role::Places));
+            let uncounted = token.role == Some(Role::Count) && self.is_idle_each(i, row);
+            if uncounted || (said && self.is_idle(i, row, marks, item)) {
+                let word = &self.text[token.start..token.end];
+                doubts.push(Doubt::UnknownWords(word.into()));
+            }
+        }
+    }
+
+    fn is_idle(&self, i: usize, row: &Row, marks: Marks, item: &Item) -> bool {
+        let Some(kind) = item.kind else { return false };
+        // `set of 8`: a count.
+        let by_mark = !row.kinds.meet(Sense::SetWord.kind())
+            && row
+                .senses
+                .iter()
+                .any(|sense| matches!(sense, Sense::Mark(mark) if marks.leaves_idle(*mark, kind)));
+        by_mark
+            || match row.spelling {
+                // A washer of ASTM F436 is hardened.
+                "hardened" | "hard" => item.grade != Some(Grade::F436),
+                "metal" => !marks.has(Mark::SheetMetal),
+                // Nylon inserts are one way to a prevailing torque, all-metal nuts another.
+                "prevailing" => !marks.has(Mark::NylonInsert),
+                "partial" => !self.word(i + 1).is_some_and(|next| {
+                    matches!(next.spelling, "thread" | "threaded" | "thrd" | "thd")
+                }),
+                // Half nuts are jam nuts; half a box of nuts is not.
+                "half" => marks.has(Mark::Jam) && !self.is_half_nut(i),
+                "both" => {
+                    !matches!(self.tokens.get(i + 1), Some(next) if next.role == Some(Role::Places))
+                }
+                // `hanger bolts`; a plate washer is a mark.
+                _ => {
+                    row.says(Sense::Thing)
+                        && !row
+                            .senses
+                            .iter()
+                            .any(|sense| matches!(sense, Sense::Mark(_)))
+                        && self.noun(i + 1).is_some()
+                }
+            }
+    }
+
+    /// `half nut`, `half hex nut`.
+    fn is_half_nut(&self, i: usize) -> bool {
+        let mark = |at: usize| {
+            self.word(at)
+                .is_some_and(|row| matches!(row.senses, [Sense::Mark(_), ..]))
+        };
+        let mut at = i + 1;
+        while mark(at) {
+            at += 1;
+        }
+        self.noun(at).is_some()
+    }
+
+    /// `each` that no count, price or other item explains.
+    fn is_idle_each(&self, i: usize, row: &Row) -> bool {
+        let counted = |at: usize| {
+            self.whole(at).is_some()
+                || self.word(at).is_some_and(|row| row.count().is_some())
+                || matches!(self.tok(at), Some(Tok::Close))
+        };
+        row.spelling == "each"
+            && i + 1 >= self.tokens.len()
+            && i > 0
+            && !counted(i - 1)
+            && !(0..i).any(|at| self.link(at).is_some())
+    }
+
+    /// The doubt of a text that ends in a joining word: `8 hex bolts less`.
+    pub(super) fn breaks_off(&self) -> Option<Doubt> {
+        let last = self.tokens.len().checked_sub(1)?;
+        let row = self.word(last)?;
+        let joins = [Sense::And, Sense::With, Sense::Without];
+        joins.iter().any(|&sense| row.says(sense)).then(|| {
+            let token = &self.tokens[last];
+            let word = &self.text[token.start..token.end];
+            Doubt::Said(format!("the line ends in \"{word}\": something is missing").into())
+        })
+    }
+}
