@@ -13,12 +13,12 @@ pub fn is_total(text: &str) -> bool {
     static TOTAL: LazyLock<Regex> = LazyLock::new(|| {
         regex(
             r"(?ix)^\W* (?:
-                (?: sub | grand | page | stage | step | section | list | kit )? [\s-]* totals? \b
+                (?: sub | grand | page | stage | step | section | list | kit | bag | box | carton | order )? [\s-]* totals? \b
                     (?: \W* $ | \s*[:,=\-–—(] | [\s._…·]* \d | \s+(?:of|for|in|this|qty|quantity|pieces|pcs|items|lines|parts|hardware|stage|step|section|page|no|all|required|shipped) \b | \s+\d )
                 | (?:stage|step|section|page|assembly) \s+ [\w.]+ \s+ (?:sub[\s-]?)? totals? \W* $
                 | sub[\s-]?totals? \b
                 | \d+ \s+ (?: (?:pieces|pcs|items|parts) \s+ )? (?: in \s+ )? (?: grand \s+ )? total \W* $
-                | sum \W* $
+                | sum \W* (?: $ | \d )
                 | (?:carried|brought) \s+ forward \b
             )",
         )
@@ -74,6 +74,24 @@ pub fn stage_title(text: &str) -> Option<&str> {
     });
     let text = unmark(text);
     TITLE.is_match(text).then_some(text)
+}
+
+/// True where a line holds what looks like a size, in whatever language the rest is: `1/2 x 3`, `M8`.
+pub fn holds_size(text: &str) -> bool {
+    static SIZE: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?ix) \b\d{1,2}/\d{1,2}\b | \bM\d{1,2}\b | \d \s* [x×] \s* \d | \#\d")
+    });
+    SIZE.is_match(text)
+}
+
+/// The title alone and what stands behind its colon or dash: `Step 2` and `2 M8 x 80 hex bolts`.
+pub fn title_and_rest(title: &str) -> Option<(&str, &str)> {
+    let at = title
+        .find([':', '–', '—'])
+        .or_else(|| title.find(" - ").map(|at| at + 1))?;
+    let mark = title[at..].chars().next()?;
+    let rest = title[at + mark.len_utf8()..].trim();
+    (!rest.is_empty()).then(|| (title[..at].trim(), rest))
 }
 
 /// A Markdown heading below the title, without its marks.
@@ -277,6 +295,8 @@ mod tests {
             "Grand total ........... 412 pieces",
             "12 total",
             "412 pieces in total",
+            "Bag total: 96 pcs",
+            "Sum 46 pcs",
         ] {
             assert!(is_total(text), "{text}");
         }
@@ -352,6 +372,19 @@ mod tests {
         case("Section bar 40 x 40", None);
         case("24 hex bolts", None);
         case("Assembly bolt", None);
+        assert_eq!(
+            title_and_rest("Step 2: 2 M8 nuts"),
+            Some(("Step 2", "2 M8 nuts"))
+        );
+        assert_eq!(
+            title_and_rest("STEP 7 \u{2013} Hang the door"),
+            Some(("STEP 7", "Hang the door"))
+        );
+        assert_eq!(
+            title_and_rest("Stage 2 - Girders"),
+            Some(("Stage 2", "Girders"))
+        );
+        assert_eq!(title_and_rest("Stage 2"), None);
     }
 
     #[test]

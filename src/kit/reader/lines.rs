@@ -18,7 +18,8 @@ use super::{
 use crate::{
     Doubt,
     columns::{Meaning, furniture},
-    notation::{Call, describe, names_part, sentence},
+    hardware::Kind,
+    notation::{Call, Callout, describe, names_part, sentence},
     source::{Format, Row},
 };
 
@@ -214,8 +215,20 @@ impl Reader<'_> {
 
     fn list_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {
         if let Some(stage) = furniture::stage_title(text) {
-            self.enter_stage(stage);
-            return None;
+            // A title that calls for hardware is a title and a line.
+            let counted = |callout: &Callout| is_hardware(callout) && callout.quantity.is_some();
+            let calls =
+                |rest: &str| describe(rest, self.notation).is_ok_and(|all| all.iter().any(counted));
+            return match furniture::title_and_rest(stage) {
+                Some((title, rest)) if calls(rest) => {
+                    self.enter_stage(title);
+                    self.item_line(row, rest)
+                }
+                _ => {
+                    self.enter_stage(stage);
+                    None
+                }
+            };
         }
         if let Some((level, title)) = furniture::markdown_heading(text) {
             if level > 1 {
@@ -232,6 +245,11 @@ impl Reader<'_> {
             self.carton.clear();
             return None;
         }
+        self.item_line(row, text)
+    }
+
+    /// A line of text that is no title.
+    fn item_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {
         let body = furniture::without_bullet(text);
         let entry = match self.entries.get(&*body) {
             Some(&entry) => entry,
@@ -239,7 +257,7 @@ impl Reader<'_> {
                 let said = if furniture::is_total(&body) || furniture::is_note(&body) {
                     Entry::Furniture
                 } else {
-                    let callouts = describe(&body, self.notation);
+                    let mut callouts = describe(&body, self.notation);
                     // A sentence without hardware and without a count is no line; what begins with
                     // a figure (`2 gal. wood stain`) is one.
                     let names_hardware = callouts
@@ -249,11 +267,20 @@ impl Reader<'_> {
                         || !furniture::is_page_or_footnote(text)
                             && (body.starts_with(|c: char| c.is_ascii_digit())
                                 || names_part(&body)
+                                || furniture::holds_size(&body)
                                 || callouts
                                     .as_ref()
                                     .is_ok_and(|all| all.iter().any(|c| c.quantity.is_some())));
                     match is_line {
                         true => {
+                            if let Ok([only]) = callouts.as_deref_mut()
+                                && only.item.kind == Some(Kind::Part)
+                                && ends_in_bare_number(&body)
+                            {
+                                only.doubts.push(Doubt::Said(
+                                    "a number behind plain words: it may be no count".into(),
+                                ));
+                            }
                             let said = self.describe(callouts);
                             let mut words = [""; 8];
                             words[0] = &body;
@@ -306,6 +333,22 @@ impl Reader<'_> {
         };
         is_line.then(|| Aside::InWords(format!("by its words it {why} (\"{words}\")").into()))
     }
+}
+
+/// True for plain words without a figure, and one bare number behind them: `Pieces in bag: 46`.
+fn ends_in_bare_number(text: &str) -> bool {
+    let words = text.trim_end_matches(|c: char| !c.is_alphanumeric());
+    let number = words.trim_end_matches(|c: char| c.is_ascii_digit());
+    let before = number.trim_end_matches([' ', ':', '=', '.', '-']);
+    number.len() < words.len()
+        && number.ends_with([' ', ':', '='])
+        && !before.is_empty()
+        && !before.ends_with(['x', 'X', '(', ','])
+        && !before.contains(|c: char| c.is_ascii_digit())
+        && !before
+            .to_lowercase()
+            .split(|c: char| !c.is_alphabetic())
+            .any(|word| word == "qty" || word == "quantity")
 }
 
 /// The filled cells of a row as one text.

@@ -202,6 +202,35 @@ fn words_that_change_a_count() {
     );
 }
 
+#[test]
+fn a_title_that_calls_for_hardware() {
+    case(
+        "list.txt",
+        "4 M8 x 40 hex bolts\nStep 2: 2 M8 x 80 hex bolts, 4 M8 flat washers\n3 M8 hex nuts\n",
+        Required,
+        &[
+            "1: 4 M8 x 40 hex bolt",
+            "2: 2 M8 x 80 hex bolt [Step 2]",
+            "2: 4 M8 flat washer [Step 2]",
+            "3: 3 M8 hex nut [Step 2]",
+        ],
+    );
+}
+
+#[test]
+fn a_number_behind_plain_words() {
+    case(
+        "list.txt",
+        "4 M8 x 40 hex bolts\nPieces in bag: 46\nrail bracket, qty 4\n",
+        Required,
+        &[
+            "1: 4 M8 x 40 hex bolt",
+            "2: 46 pieces in bag: 46 [part] ? a number behind plain words: it may be no count",
+            "3: 4 rail bracket",
+        ],
+    );
+}
+
 /// The usual shape of a maker's list (common practice, no source): a column a stage.
 #[test]
 fn a_column_a_stage() {
