@@ -581,7 +581,10 @@ fn doubt_proportions(callout: &mut Callout) {
         (Some(Diameter::Inch(d)), Some(Length::Inch(l))) => {
             (l < d, d > Ratio::new(3, 2) && l * ratio(2) < d * ratio(3))
         }
-        (Some(Diameter::Metric(d)), Some(Length::Millimetre(l))) => (l < d, false),
+        // ISO 4762 has an M20 x 16.
+        (Some(Diameter::Metric(d)), Some(Length::Millimetre(l))) => {
+            (l * ratio(3) < d * ratio(2), false)
+        }
         _ => return,
     };
     if !matches!(item.kind, Some(Kind::Bolt | Kind::Screw | Kind::Rod)) {
