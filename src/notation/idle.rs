@@ -47,6 +47,7 @@ impl Reader<'_> {
             || match row.spelling {
                 // A washer of ASTM F436 is hardened.
                 "hardened" | "hard" => item.grade != Some(Grade::F436),
+                "serrated" => !marks.has(Mark::Flange),
                 "metal" => !marks.has(Mark::SheetMetal),
                 // Nylon inserts are one way to a prevailing torque, all-metal nuts another.
                 "prevailing" => !marks.has(Mark::NylonInsert),
@@ -54,7 +55,7 @@ impl Reader<'_> {
                     matches!(next.spelling, "thread" | "threaded" | "thrd" | "thd")
                 }),
                 // Half nuts are jam nuts; half a box of nuts is not.
-                "half" => marks.has(Mark::Jam) && !self.is_half_nut(i),
+                "half" => marks.has(Mark::Jam) && !self.is_before_noun(i),
                 "both" => {
                     !matches!(self.tokens.get(i + 1), Some(next) if next.role == Some(Role::Places))
                 }
@@ -65,13 +66,13 @@ impl Reader<'_> {
                             .senses
                             .iter()
                             .any(|sense| matches!(sense, Sense::Mark(_)))
-                        && self.noun(i + 1).is_some()
+                        && self.is_before_noun(i)
                 }
             }
     }
 
-    /// `half nut`, `half hex nut`.
-    fn is_half_nut(&self, i: usize) -> bool {
+    /// True where but marks stand before the noun: `half nut`, `half hex nut`.
+    fn is_before_noun(&self, i: usize) -> bool {
         let mark = |at: usize| {
             self.word(at)
                 .is_some_and(|row| matches!(row.senses, [Sense::Mark(_), ..]))
