@@ -21,6 +21,10 @@ fn canonical(label: &str) -> String {
     format!("{pieces} {}", read[0].item.text())
 }
 
+/// Of `open_lines.csv` and `open_guide.csv`: how many are still wrong without a doubt.
+const MOST_LINES: usize = 23;
+const MOST_SENTENCES: usize = 3;
+
 #[derive(Default)]
 struct Sum {
     rows: usize,
@@ -119,11 +123,10 @@ fn height(text: &str) -> u32 {
     text.lines().count() as u32
 }
 
-/// Run with `--nocapture` to see the figures.
-#[test]
-fn lines() {
+/// What is made of the lines of a file, each between plain lines of a list.
+fn of_lines(file: &str) -> Sum {
     let mut sum = Sum::default();
-    for row in rows("held_out_lines.csv") {
+    for row in rows(file) {
         let (state, heading, line) = (&row[0], &row[2], &row[3]);
         assert!(!row[5].is_empty(), "a habit without its source: {row:?}");
         let (before, after) = match heading {
@@ -137,15 +140,13 @@ fn lines() {
         let text = format!("{before}\n{line}\n{after}");
         sum.add(&text, start..start + height(line), state, &row[4]);
     }
-    sum.print("lines");
-    assert!(sum.rows >= 450);
-    assert_eq!(sum.silent.join("\n"), "", "wrong and not doubted");
+    sum
 }
 
-#[test]
-fn sentences() {
+/// What is made of the sentences of a file, each after one of a guide.
+fn of_sentences(file: &str) -> Sum {
     let mut sum = Sum::default();
-    for row in rows("held_out_guide.csv") {
+    for row in rows(file) {
         assert!(!row[3].is_empty(), "a habit without its source: {row:?}");
         let text = format!(
             "Bolt sill S1 to the footing with two 7/8 x 9 hex bolts.\n\n{}\n",
@@ -153,7 +154,37 @@ fn sentences() {
         );
         sum.add(&text, 3..3 + height(&row[1]), &row[0], &row[2]);
     }
+    sum
+}
+
+/// Run with `--nocapture` to see the figures.
+#[test]
+fn lines() {
+    let sum = of_lines("held_out_lines.csv");
+    sum.print("lines");
+    assert!(sum.rows >= 450);
+    assert_eq!(sum.silent.join("\n"), "", "wrong and not doubted");
+}
+
+#[test]
+fn sentences() {
+    let sum = of_sentences("held_out_guide.csv");
     sum.print("sentences");
     assert!(sum.rows >= 200);
     assert_eq!(sum.silent.join("\n"), "", "wrong and not doubted");
+}
+
+/// Those of the same labels that were wrong without a doubt when they were first held against the
+/// reader, or whose label asks for more than it says it can. One that reads right moves to the files
+/// above; none may come back.
+#[test]
+fn still_open() {
+    for (sum, most) in [
+        (of_lines("open_lines.csv"), MOST_LINES),
+        (of_sentences("open_guide.csv"), MOST_SENTENCES),
+    ] {
+        sum.print("open");
+        println!("{}", sum.silent.join("\n"));
+        assert!(sum.silent.len() <= most, "{}", sum.silent.join("\n"));
+    }
 }
