@@ -1,6 +1,7 @@
 //! How names are compared and counts are worded: the same in every part of the program.
 
 use jiff::civil::Date;
+use regex::Regex;
 
 /// The form in which stages, places, options and uses are compared: lower case, white space folded.
 pub fn fold(name: &str) -> String {
@@ -12,6 +13,14 @@ pub fn fold(name: &str) -> String {
         folded.push_str(&word.to_lowercase());
     }
     folded
+}
+
+/// A pattern of the program's own.
+///
+/// # Panics
+/// Where it is no pattern, which a test of whatever uses it shows.
+pub fn pattern(text: &str) -> Regex {
+    Regex::new(text).expect("the pattern is fixed and tested")
 }
 
 /// `1 piece`, `24 pieces`: a count and its noun, with a plural in -s.

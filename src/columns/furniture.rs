@@ -4,14 +4,12 @@ use std::{borrow::Cow, sync::LazyLock};
 
 use regex::Regex;
 
-fn regex(pattern: &str) -> Regex {
-    Regex::new(pattern).expect("the pattern is fixed and tested")
-}
+use crate::words::pattern;
 
 /// True where a cell labels a row of totals: `Subtotal, stage 2`, `Stage 1 total`, `Carried forward`.
 pub fn is_total(text: &str) -> bool {
     static TOTAL: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
+        pattern(
             r"(?ix)^\W* (?:
                 (?: sub | grand | page | stage | step | section | list | kit | bag | box | carton | order )? [\s-]* totals? \b
                     (?: \W* $ | \s*[:,=\-–—(] | [\s._…·]* \d | \s+(?:of|for|in|this|qty|quantity|pieces|pcs|items|lines|parts|hardware|stage|step|section|page|no|all|required|shipped) \b | \s+\d )
@@ -29,7 +27,7 @@ pub fn is_total(text: &str) -> bool {
 /// True where a line is a note to the reader, or a page's foot.
 pub fn is_note(text: &str) -> bool {
     static NOTE: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
+        pattern(
             r"(?ix)^\W* (?:
                 notes? \s* (?: \d+ )? \s* [:.\-–—] | notes? \W* $ | n\.?b\.? \b
                 | page \s+ \d+ | continued\b | \(?cont'?d\b | end \s+ of \s+ (?:list|page|slip)
@@ -45,7 +43,7 @@ pub fn is_note(text: &str) -> bool {
 /// with a count is neither: `2 signs dated 11/14/2026`.
 pub fn is_page_or_footnote(text: &str) -> bool {
     static MARKS: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
+        pattern(
             r"(?ix)
                 \b (?:page|sheet|pg\.?|rev\.?) \s+ (?: \d+ | [a-z] ) \b
                 | \b \d{1,2} [/.\-] \d{1,2} [/.\-] (?:19|20)? \d\d \b | \b (?:19|20) \d\d - \d\d - \d\d \b
@@ -65,7 +63,7 @@ pub fn is_page_or_footnote(text: &str) -> bool {
 /// marks around it.
 pub fn stage_title(text: &str) -> Option<&str> {
     static TITLE: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
+        pattern(
             r"(?ix)^ (?: stage | step | section | phase | assembly )
                \s* (?: no\.? | number | \# )? \s*
                (?: \d+ [a-z]? (?:\.\d+)? | [a-z] | [ivx]+ | one|two|three|four|five|six|seven|eight|nine|ten )
@@ -79,7 +77,7 @@ pub fn stage_title(text: &str) -> Option<&str> {
 /// True where a line holds what looks like a size, in whatever language the rest is: `1/2 x 3`, `M8`.
 pub fn holds_size(text: &str) -> bool {
     static SIZE: LazyLock<Regex> = LazyLock::new(|| {
-        regex(r"(?ix) \b\d{1,2}/\d{1,2}\b | \bM\d{1,2}\b | \d \s* [x×] \s* \d | \#\d")
+        pattern(r"(?ix) \b\d{1,2}/\d{1,2}\b | \bM\d{1,2}\b | \d \s* [x×] \s* \d | \#\d")
     });
     SIZE.is_match(text)
 }
@@ -112,7 +110,7 @@ fn unmark(text: &str) -> &str {
 /// `BOX NO. 2`, `Bag A:`.
 pub fn container(text: &str) -> Option<Container<'_>> {
     static CONTAINER: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
+        pattern(
             r"(?ix)^ (?: (?:hardware|fasteners?|fixings?|bolts?|screws?|parts?|small\sparts) \s+ )?
                (?: (?P<bag> bag | packet | pouch | sack ) | (?P<box> box | carton | crate | case ) )
                \s* (?: no\.? | number | \# )? \s* (?P<name> [a-z]{0,3}[\s-]?\d{1,4}[a-z]? | [a-z] ) $",
@@ -250,7 +248,7 @@ pub fn is_ditto(text: &str) -> bool {
 /// The label alone has an empty value: the value stands in the next cell.
 pub fn revision(text: &str) -> Option<(&'static str, &str)> {
     static REVISION: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
+        pattern(
             r"(?ix) (?: ^ | [\s,;(] ) (?: (?P<rev> rev(?:ision)? \b \.? | issue \b ) | (?P<date> ^ (?:(?:list|revision|issue|print|ship(?:ped|ping)?|pack(?:ed|ing)?|count(?:ed)?|deliver(?:ed|y))\s+)? dated? \b ) )
                \s* (?: no\.? \b )? \s* [:\#=]? \s* (?P<value> .* ) $",
         )

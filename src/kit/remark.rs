@@ -4,15 +4,13 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-fn regex(pattern: &str) -> Regex {
-    Regex::new(pattern).expect("the pattern is fixed and tested")
-}
+use crate::words::pattern;
 
 /// True where a remark may change how many pieces the row beside it means: `2 bent`, `each end`,
 /// `hoop kit only`, `deleted in rev C`. Common practice, no source.
 pub fn may_change_count(text: &str) -> bool {
     static CHANGES: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
+        pattern(
             r"(?ix)
                 \b (?: each | both | either | every ) \s+ (?: sides? | ends? | posts? | corners? | legs? | frames? | bays? | rails? | way ) \b
                 | \b per \s+ (?: side | end | post | corner | leg | frame | bay | rail | panel | joint | place ) \b
@@ -31,7 +29,7 @@ pub fn may_change_count(text: &str) -> bool {
 /// The words that say a line's pieces were not sent: `out of stock`, `to follow`.
 pub fn not_sent(text: &str) -> Option<&str> {
     static DENIES: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
+        pattern(
             r"(?ix) \b (?: back[\s-]?order(?:ed)? | to \s+ follow | out \s+ of \s+ stock | cancel+ed | not \s+ (?:sent|shipped|included|available|here) | discontinued | missing | owing ) \b",
         )
     });
@@ -42,7 +40,7 @@ pub fn not_sent(text: &str) -> Option<&str> {
 /// `16 (2 bent)`, `none`.
 pub fn counted_in_words(text: &str) -> Option<&str> {
     static WORDS: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
+        pattern(
             r"(?ix) \b (?: missing | short | bent | damaged | stripped | cracked | broken | bad | none | not \s+ (?:here|found|there) | lost ) \b",
         )
     });

@@ -14,7 +14,7 @@ use crate::{
     columns::furniture,
     hardware::{Item, PartName},
     names::names,
-    words::{count, fold},
+    words::{count, fold, pattern},
 };
 
 names! {
@@ -152,14 +152,10 @@ impl Likeness {
     }
 }
 
-fn regex(pattern: &str) -> Regex {
-    Regex::new(pattern).expect("the pattern is fixed and tested")
-}
-
 /// Named as a sheet of totals.
 fn is_of_totals(name: &str) -> bool {
     static TOTALS: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
+        pattern(
             r"(?i)\b(?:summary|totals?|overview|master|complete|combined|overall|all (?:parts|hardware|items|stages)|hardware list|pick(?:ing)? list)\b",
         )
     });
@@ -169,7 +165,7 @@ fn is_of_totals(name: &str) -> bool {
 /// Named as what is no longer the list.
 fn is_old(name: &str) -> bool {
     static OLD: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
+        pattern(
             r"(?i)(?:\b|_)(?:old|copy|backup|archived?|superseded|obsolete|previous|prev|do not use)(?:\b|_)|\(\d+\)\s*$",
         )
     });
@@ -179,7 +175,7 @@ fn is_old(name: &str) -> bool {
 /// The name without its revision, and that.
 fn revision(name: &str) -> Option<(String, String)> {
     static REVISION: LazyLock<Regex> = LazyLock::new(|| {
-        regex(r"(?i)[\s_(,-]*\b(?:rev(?:ision)?|issue|v)\.?\s*(?P<rev>[a-z]|\d{1,3})\b\)?")
+        pattern(r"(?i)[\s_(,-]*\b(?:rev(?:ision)?|issue|v)\.?\s*(?P<rev>[a-z]|\d{1,3})\b\)?")
     });
     let found = REVISION.captures(name)?;
     let rev = found["rev"].to_lowercase();
@@ -190,7 +186,7 @@ fn revision(name: &str) -> Option<(String, String)> {
 /// True for names by which two sheets are of two places: `Left rail` and `Right rail`, `1 Posts`.
 fn tells_places_apart(a: &str, b: &str) -> bool {
     static PLACE: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
+        pattern(
             r"(?i)\b(?:left|right|north|south|east|west|near|far|front|rear|back|upper|lower|top|bottom|inner|outer|first|second|third|fourth|upstream|downstream)\b",
         )
     });

@@ -9,11 +9,7 @@ use super::{
     sentence::{Call, Sentence},
     setting::THINGS,
 };
-use crate::{doubt::Doubt, hardware::Kind, notation::Quantity};
-
-fn regex(pattern: &str) -> Regex {
-    Regex::new(pattern).expect("the pattern is fixed and tested")
-}
+use crate::{doubt::Doubt, hardware::Kind, notation::Quantity, words::pattern};
 
 /// `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`
 static PAIRS: LazyLock<Regex> = LazyLock::new(|| {
@@ -24,7 +20,7 @@ static PAIRS: LazyLock<Regex> = LazyLock::new(|| {
         ),
         format!(r"(?:{THINGS})s?\s+\d{{1,2}}{and}(?:{THINGS})s?\s+\d{{1,2}}"),
     ];
-    regex(&format!(r"(?i)\b(?:{})\b", pairs.join("|")))
+    pattern(&format!(r"(?i)\b(?:{})\b", pairs.join("|")))
 });
 
 /// The doubt of a sentence whose items are read.
@@ -71,7 +67,7 @@ static PER_BOLT: LazyLock<[Each; 3]> = LazyLock::new(|| {
             true,
         ),
     ]
-    .map(|(words, pattern, times, open)| (words, regex(pattern), times, open))
+    .map(|(words, text, times, open)| (words, pattern(text), times, open))
 });
 
 /// Finds what is said of each bolt; `mask` blanks it, since it names no more items.

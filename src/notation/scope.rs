@@ -108,7 +108,6 @@ const DONE: &[&str] = &[
     "tightened",
     "mounted",
     "built",
-    "fitted",
 ];
 
 const NEED: &[&str] = &[

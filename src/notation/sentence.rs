@@ -25,6 +25,7 @@ use super::{
 use crate::{
     doubt::Doubt,
     hardware::{Kind, Style, Unit},
+    words::pattern,
 };
 
 /// How a sentence brings an item up.
@@ -85,17 +86,13 @@ pub struct Sentence {
 /// Bytes of the longest text that is read as a sentence; those of guides have a tenth of it.
 const LONGEST: usize = 4000;
 
-fn regex(pattern: &str) -> Regex {
-    Regex::new(pattern).expect("the pattern is fixed and tested")
-}
-
 const NUMBER: &str = r"(?:\d{1,3}|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen)";
 
 static TORQUE: Rule = Rule::new(
     "lb|lbs|lbf|lbsf|lbft|lbin|lbsi|lbff|lbfi|ft|ftlb|ftpo|inlb|inpo|foot|inch|pound|n|nm|snug|hand|finger",
     "",
     || {
-        regex(
+        pattern(
             r"(?ix) \b \d+ (?:\.\d+)? (?: \s* (?:-|–|to) \s* \d+ (?:\.\d+)? )? \s*
             (?: (?:ft|in|foot|inch) [\s.·⋅-]* (?:lbs?|pounds?) f? \b
               | lbs? f? [\s.·⋅-]* (?:ft|in) \b
@@ -109,7 +106,7 @@ static TORQUE: Rule = Rule::new(
 );
 /// So many for each place, right before the places.
 static SHARE: LazyLock<Regex> = LazyLock::new(|| {
-    regex(&format!(
+    pattern(&format!(
         r"(?ix) \b (?P<n>{NUMBER}) \s+ (?:in|on|at|to|for|through|into|under) \s* $"
     ))
 });
@@ -122,7 +119,7 @@ pub(super) static NAMED: Rule = Rule::new(
         let more = format!(
             r"(?: \s* (?: , \s* and | , | and | & | to | through | thru | or | – | - ) \s* {name} )"
         );
-        regex(&format!(
+        pattern(&format!(
             r"(?ix) \b (?:
               (?P<noun> stage | step | section | fig(?:ure)? | sheet | drawing | detail | page | note | post | rail
                 | frame | bag | box | crate | panel | board | girder | item | bay | bracket | shoe | hoop | beam | leg
@@ -140,7 +137,7 @@ pub(super) static COUNTED: Rule = Rule::new(
     "both|each|every|all|places|locations|positions",
     "",
     || {
-        regex(&format!(
+        pattern(&format!(
             r"(?ix) \b (?:
               (?P<both> both ) \s+ (?: of \s+ )? (?: the \s+ )? (?P<noun1> [a-z]+ )
             | (?: each | every \s one | all ) \s+ of \s+ (?: (?: the | these ) \s+ )? (?P<n2> {NUMBER} ) \s+ (?P<noun2> [a-z]+ )
@@ -150,51 +147,51 @@ pub(super) static COUNTED: Rule = Rule::new(
     },
 );
 pub(super) static EACH: Rule = Rule::new("each|every|per", "", || {
-    regex(
+    pattern(
         r"(?i)\b(?P<word>each|every|per)(?:\s+of\s+the\s+(?P<n>\d{1,3})\s|(?:\s+of\s+the)?\s+(?P<noun>[a-z]+)\b)",
     )
 });
 /// Places whose number or whose bearing on the count is open: `on all posts`, `the four posts`.
 pub(super) static OPEN: Rule = Rule::new("all|??", "", || {
-    regex(&format!(
+    pattern(&format!(
         r"(?i)\b(?:all(?:\s+the)?|(?:the|these|those)\s+(?P<n>{NUMBER}))\s+(?P<noun>[a-z]+)\b"
     ))
 });
 static BARE_EACH: Rule = Rule::new("each|apiece", "", || {
-    regex(r"(?i)\b(?:each|apiece)\s*(?:[.,;)]|$)")
+    pattern(r"(?i)\b(?:each|apiece)\s*(?:[.,;)]|$)")
 });
 static REPEAT: Rule = Rule::new(
     "repeat|same|likewise|similarly|so|mirror|before|times|twice|alike|identical|do",
     "",
     || {
-        regex(
+        pattern(
             r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|do (?:this|that|it|so)\b.*\b(?:times|twice)|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
         )
     },
 );
 /// A repetition of another stage: `Repeat steps 1 to 3`, `the same as in stage 2`.
 static REPEATS_STAGE: Rule = Rule::new("", "stage|step|section", || {
-    regex(
+    pattern(
         r"(?ix) \b (?: repeat(?:ed)? | do | same \s (?:again \s)? as (?: \s in )? | as \s (?: in | for ) ) \s (?: all \s of \s )? (?: the \s )?
             (?: stage | step | section ) s? \s (?P<stage> \d+ [a-z]? (?: \s? (?: , | and | & | to | through | thru | - | – ) \s? \d+ [a-z]? )* ) \b",
     )
 });
 /// `Do this four times`: so often in all.
 static IN_ALL: LazyLock<Regex> = LazyLock::new(|| {
-    regex(&format!(
+    pattern(&format!(
         r"(?i)\b(?P<verb>do|repeat)\b.*?\b(?:(?P<n>{NUMBER})\s+(?P<more>more\s+)?times|(?P<twice>twice)(?:\s(?P<again>more))?)\b"
     ))
 });
 /// Words by which what follows, up to a stop, is said to be left out.
 static LEFT_OUT: Rule = Rule::new("not|don|never|leave|omit|instead|rather|place", "", || {
-    regex(
+    pattern(
         r"(?ix) \b (?: (?: do \s not | don['’]t | never | must \s not | should \s not ) \s (?: use | fit | put | install | add | insert ) \b [^;.]*
             | (?: leave \s out | omit ) \b [^;.]*
             | (?: instead \s of | rather \s than | in \s place \s of ) \b [^,;.]* )",
     )
 });
 static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
-    regex(&format!(
+    pattern(&format!(
         r"(?i)\b(?:other|remaining|next|last)\s+(?P<n>{NUMBER})\b"
     ))
 });
@@ -203,7 +200,7 @@ static PASSED: Rule = Rule::new(
     "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third",
     "",
     || {
-        regex(
+        pattern(
             r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third)\b",
         )
     },
@@ -213,7 +210,7 @@ static WORKS_ON: Rule = Rule::new(
     "tighten|retighten|torque|retorque|loosen|turn|snug|check|recheck|hand|finger",
     "",
     || {
-        regex(
+        pattern(
             r"(?ix)^\W* (?: now | then | finally | lastly )? \W* (?: fully \s+ )?
             (?: re-?tighten | tighten | re-?torque | torque | loosen | turn | snug | check | re-?check | hand-?\s?tighten | finger-?\s?tighten ) \b",
         )
@@ -437,7 +434,7 @@ fn doubt_pieces_for_known(said: &mut Sentence, text: &str) {
 
 /// Verbs by which hardware is called for, after others.
 static ADDS: LazyLock<Regex> =
-    LazyLock::new(|| regex(r"(?i)\b(?:add|fit|install|insert|put|slide in|screw on)\b"));
+    LazyLock::new(|| pattern(r"(?i)\b(?:add|fit|install|insert|put|slide in|screw on)\b"));
 
 /// Blanks a range, byte for byte; a `stop` ends every phrase there.
 fn mask(text: &mut String, range: Range<usize>, stop: bool) {

@@ -9,6 +9,7 @@ use std::{fmt, ops::Range, sync::LazyLock};
 use regex::{Captures, Regex};
 
 use super::rule::{Rule, Words};
+use crate::words::pattern;
 
 /// As a cell gives it: `with: handrail mesh`.
 impl fmt::Display for OptionNamed {
@@ -16,10 +17,6 @@ impl fmt::Display for OptionNamed {
         let with = if self.with { "with" } else { "without" };
         write!(f, "{with}: {}", self.name)
     }
-}
-
-fn regex(pattern: &str) -> Regex {
-    Regex::new(pattern).expect("the pattern is fixed and tested")
 }
 
 /// An option that a sentence or a title is about.
@@ -47,7 +44,7 @@ static OPTIONS: LazyLock<[Regex; 5]> = LazyLock::new(|| {
         ),
         format!(r"(?i)(?:^|[(,;:.]\s?)(?:the\s)?{WORDS}(?:\soption(?:\sonly)?\s?(?:[:)]|$)|\s\(option(?:al)?\))"),
     ]
-    .map(|pattern| regex(&pattern))
+    .map(|text| pattern(&text))
 });
 
 /// The option that a text names, and where it does.
@@ -79,7 +76,7 @@ pub(super) const THINGS: &str = "post|end|side|corner|shoe|girder|abutment|rail|
 const WHICH: &str = "north|south|east|west|left|right|left-hand|right-hand|front|rear|back|near|far|upper|lower|top|bottom|inner|outer|inside|outside|middle|centre|center|upstream|downstream|first|second|third|last|fixed|sliding|opposite";
 
 static PLACE: Rule = Rule::new(WHICH, THINGS, || {
-    regex(&format!(
+    pattern(&format!(
         r"(?ix) \b (?: at | on | to | onto | for | in | under | over | along ) \s+ (?:
               (?: the \s+ )? (?P<named> (?: {WHICH} ) (?: [\s-] (?: {WHICH} | {THINGS} ) )? [\s-] (?: {THINGS} ) ) \b
             | (?P<numbered> (?: {THINGS} ) s? \s+ (?: no\.? \s* )? \d{{1,3}} [a-z]? \b
