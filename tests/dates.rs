@@ -11,7 +11,7 @@ use std::{collections::BTreeSet, path::Path};
 use tallybin::{
     doubt::Doubt,
     hardware::{Diameter, Length, Ratio, thread},
-    kit::{List, Role, job::Input},
+    kit::{Input, List, Role},
 };
 
 /// The year in which the size is typed.

@@ -8,7 +8,7 @@ use std::path::Path;
 use proptest::prelude::*;
 use tallybin::{
     hardware::Kind,
-    kit::{List, Role, job::Input},
+    kit::{Input, List, Role},
     notation::{self, Callout, Notation, Role as Taken, amount, describe, readings, sentence},
 };
 

@@ -4,7 +4,7 @@ use std::{collections::BTreeMap, path::Path};
 
 use tallybin::{
     hardware::Kind,
-    kit::{Job, Line, LineStatus, List, Role, Usage, job::Input},
+    kit::{Input, Job, Line, LineStatus, List, Role, Usage},
     notation::{Notation, describe},
 };
 

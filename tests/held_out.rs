@@ -10,7 +10,7 @@
 use std::path::Path;
 
 use tallybin::{
-    kit::{Line, LineStatus, List, Role, Usage, job::Input},
+    kit::{Input, Line, LineStatus, List, Role, Usage},
     notation::{Notation, describe},
 };
 

@@ -8,7 +8,7 @@
 use std::{collections::BTreeMap, fmt::Write as _, path::Path};
 
 use tallybin::{
-    kit::{Line, LineStatus, List, Role, job::Input},
+    kit::{Input, Line, LineStatus, List, Role},
     notation::{Notation, describe},
 };
 

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::kit::{Role, job::Input};
+use crate::kit::{Input, Role};
 
 const HEADING: &str = "Stage,Place,Item,Quantity,Use,Torque,Note\n";
 

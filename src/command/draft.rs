@@ -9,7 +9,7 @@ use std::{
 use super::{inputs, limits::LimitArgs, print, progress::Progress};
 use crate::{
     error::Result,
-    kit::{Role, draft, job::Input},
+    kit::{Input, Role, draft},
     report::file,
 };
 

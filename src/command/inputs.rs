@@ -11,7 +11,7 @@ use rayon::prelude::*;
 use super::progress::Progress;
 use crate::{
     error::{At, Error, Result},
-    kit::{List, Role, job::Input},
+    kit::{Input, List, Role},
     notation::{Known, Origin},
 };
 

@@ -5,7 +5,7 @@ use std::{path::PathBuf, process::ExitCode};
 use super::{Format, SHORT, inputs, limits::LimitArgs, print, progress::Progress};
 use crate::{
     error::{At, Error, Result},
-    kit::{Job, Role, job::Input},
+    kit::{Input, Job, Role},
     report::{self, packing::Packs},
     settle::packing::{Order, pack},
 };

@@ -5,7 +5,7 @@ use std::{path::PathBuf, process::ExitCode};
 use super::{Format, inputs, limits::LimitArgs, print, progress::Progress};
 use crate::{
     error::{Error, Result},
-    kit::{List, Role, job::Input},
+    kit::{Input, List, Role},
     report,
 };
 

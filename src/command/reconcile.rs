@@ -7,10 +7,7 @@ use super::{Format, SHORT, inputs, limits::LimitArgs, print, progress::Progress}
 use crate::{
     audit, bins,
     error::{Error, Result},
-    kit::{
-        Job, Role,
-        job::{Input, MOST_KITS, SecondList},
-    },
+    kit::{Input, Job, MOST_KITS, Role, job::SecondList},
     report,
     settle::settle,
 };

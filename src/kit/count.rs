@@ -1,6 +1,6 @@
 //! How many: the figures of a row, worked out to pieces per place.
 
-use super::{line::Aside, list::Role};
+use super::{line::Aside, role::Role};
 use crate::{
     Doubt,
     columns::{Layout, Meaning, heading::Basis},

@@ -4,10 +4,7 @@ use std::{fmt::Write, path::Path};
 
 use indexmap::IndexMap;
 
-use super::{
-    job::Input,
-    list::{List, Role},
-};
+use super::{input::Input, list::List, role::Role};
 use crate::{
     Result,
     columns::{Layout, Meaning},

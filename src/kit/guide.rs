@@ -4,7 +4,7 @@ use std::{collections::BTreeMap, ops::Range, sync::LazyLock};
 
 use regex::Regex;
 
-use super::list::{MOST_ITEMS, Usage};
+use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
     Doubt,
     columns::Meaning,
@@ -412,7 +412,7 @@ pub struct Guide {
 }
 
 impl Guide {
-    /// A guide of which nothing is read yet. `confirmed`: [`super::job::Input::repeats`].
+    /// A guide of which nothing is read yet. `confirmed`: [`super::Input::repeats`].
     pub fn new(confirmed: BTreeMap<u32, u32>) -> Guide {
         Guide {
             confirmed,

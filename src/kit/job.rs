@@ -37,75 +37,28 @@
 //! assert_eq!(job.required[0].path, std::path::Path::new("samples/footbridge/parts-list.xlsx"));
 //! ```
 
-use std::{
-    collections::BTreeMap,
-    io::Read,
-    path::{Path, PathBuf},
-};
+use std::{io::Read, path::Path};
 
 use indexmap::IndexMap;
 
 use super::{
+    input::Input,
     job_file::{Day, InputFile, JobFile, Kits, ParcelNumber, Tare, UpTo},
     labels::LabelStock,
     number::{self, NumberRow},
+    role::Role,
     substitute::{self, RuleEntry, SubstituteRule},
     tray::{BinPer, Tray},
-    twice::SheetUse,
 };
 use crate::{
-    columns::Meaning,
     error::{At, Error, Result},
     hardware::{Diameter, Kind},
-    source::Limits,
     weigh::kept::PieceWeights,
     words::fold,
 };
 
 /// Bytes of a job file; the largest kits need some thousands.
 const MOST_BYTES: u64 = 4 << 20;
-
-/// Most kits in one job.
-pub const MOST_KITS: u64 = 1_000_000;
-
-/// A list to be read, and what is known of its columns.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Input {
-    /// Where it is.
-    pub path: PathBuf,
-    /// Its name in outputs: as the job file or the flag writes it, with forward slashes.
-    pub shown: String,
-    /// Headings that the job file names: which meaning stands under which heading.
-    pub columns: IndexMap<Meaning, String>,
-    /// Of a guide in sentences: how many more times what stands before a sentence that repeats is
-    /// needed, by the line on which that sentence starts.
-    pub repeats: BTreeMap<u32, u32>,
-    /// Count hidden sheets, too.
-    pub hidden_sheets: bool,
-    /// Keep the words that each line was read from.
-    pub keep_words: bool,
-    /// The date that the job file gives it, whatever its title block says.
-    pub date: Option<String>,
-    /// Of a slip or a count: which delivery it is of, from 1.
-    pub parcel: Option<u32>,
-    /// How much it may ask for.
-    pub limits: Limits,
-    /// What the job says of sheets, by folded name.
-    pub sheets: IndexMap<String, SheetUse>,
-}
-
-impl Input {
-    /// A list at a path, nothing known of its columns.
-    pub fn at(path: impl Into<PathBuf>) -> Input {
-        let path = path.into();
-        let shown = path.to_string_lossy().replace('\\', "/");
-        Input {
-            path,
-            shown,
-            ..Input::default()
-        }
-    }
-}
 
 /// What becomes of a second required list that asks for the items and stages of the first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -134,7 +87,7 @@ pub struct SpareRule {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Job {
     pub name: String,
-    /// From 1 to [`MOST_KITS`].
+    /// From 1 to [`MOST_KITS`](super::MOST_KITS).
     pub kits: u64,
     pub required: Vec<Input>,
     pub second_list: SecondList,
@@ -368,8 +321,8 @@ impl Job {
     }
 
     /// Every list of the job, in the order required, compared, shipped, counted, stock.
-    pub fn inputs(&self) -> impl Iterator<Item = (super::Role, &Input)> {
-        use super::Role::{self, Compared, Counted, LeftOver, Required, Shipped, Stock};
+    pub fn inputs(&self) -> impl Iterator<Item = (Role, &Input)> {
+        use Role::{Compared, Counted, LeftOver, Required, Shipped, Stock};
         fn of(role: Role, inputs: &[Input]) -> impl Iterator<Item = (Role, &Input)> {
             inputs.iter().map(move |input| (role, input))
         }

@@ -14,11 +14,10 @@ use serde::{
 };
 
 use super::{
-    job::MOST_KITS,
+    input::SheetUse,
     labels::{LabelStock, Page},
     substitute::RuleEntry,
     tray::{BinPer, Tray},
-    twice::SheetUse,
 };
 use crate::{
     columns::Meaning,
@@ -27,6 +26,9 @@ use crate::{
     notation::{Notation, describe},
     words::{day, fold},
 };
+
+/// Most kits in one job.
+pub const MOST_KITS: u64 = 1_000_000;
 
 /// Most times that one sentence of a guide may repeat.
 const MOST_REPEATS: u32 = 1_000;

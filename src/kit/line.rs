@@ -2,8 +2,17 @@
 
 use std::fmt;
 
+names! {
+    /// The state of a line. Every line has one.
+    pub enum LineStatus {
+        Read = "read",
+        Check = "check",
+        Aside = "aside",
+    }
+}
+
 use super::text::TextAt;
-use crate::doubt::Doubt;
+use crate::{doubt::Doubt, names::names};
 
 /// What a line is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

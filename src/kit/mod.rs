@@ -1,36 +1,51 @@
 //! What the job is: the job file, the lists, their lines.
 
+mod again;
+mod choose;
 mod copies;
 mod count;
 pub mod draft;
 mod guide;
+mod input;
 pub mod job;
 mod job_file;
 mod labels;
 mod line;
-pub mod list;
+mod list;
 pub mod number;
 mod open;
 mod placement;
+mod read;
 mod reader;
+mod reading;
 mod remark;
+mod role;
+mod sheet_read;
 mod stated_mass;
 pub mod substitute;
 mod table;
 mod text;
 mod tray;
 mod twice;
+mod usage;
 mod weighed;
+mod words;
 
+pub use again::{Again, AgainKind, Difference};
+pub use input::{Input, SheetUse};
 pub use job::Job;
+pub use job_file::MOST_KITS;
 pub use labels::{LabelStock, Page};
-pub use line::{Aside, Line, More, What};
-pub use list::{
-    LineStatus, List, OptionRule, Placement, Reading, Role, RowTally, SheetRead, Usage, Words,
-};
+pub use line::{Aside, Line, LineStatus, More, What};
+pub use list::List;
 pub use number::NumberRow;
+pub use placement::{OptionRule, Placement};
+pub use reading::Reading;
+pub use role::Role;
+pub use sheet_read::{RowTally, SheetRead};
 pub use stated_mass::{MassOf, StatedMass};
 pub use substitute::SubstituteRule;
 pub use text::{Text, TextAt};
 pub use tray::{BinPer, Tray};
-pub use twice::{Again, AgainKind, Difference, SheetUse};
+pub use usage::Usage;
+pub use words::Words;

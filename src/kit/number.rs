@@ -1,7 +1,7 @@
 //! What maker's numbers stand for, kept from one job to the next: a table with a number and an item a row.
 
 use super::{
-    job::Input,
+    input::Input,
     table::{self, Headings},
 };
 use crate::{

@@ -1,91 +1,51 @@
-//! Where a line belongs, from its cells.
+//! Where a line belongs.
 
 use super::{
-    list::{OptionRule, Placement, Usage},
     remark::may_change_count,
+    usage::{Usage, usage},
 };
 use crate::{columns::furniture::container_name, doubt::Doubt, words::fold};
+
+/// Which option a line belongs to.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct OptionRule {
+    /// `true`: needed with the option; `false`: needed without it.
+    pub with: bool,
+    /// Lower case, white space folded.
+    pub name: Box<str>,
+}
+
+impl OptionRule {
+    /// True where a kit with those options needs the line.
+    pub fn holds(&self, with: &[String]) -> bool {
+        with.contains(&fold(&self.name)) == self.with
+    }
+}
+
+/// Where a line belongs: everything a row says besides what the item is and how many.
+/// One value is shared by all lines that say the same.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
+pub struct Placement {
+    pub stage: Option<Box<str>>,
+    pub place: Option<Box<str>>,
+    pub bag: Option<Box<str>>,
+    pub carton: Option<Box<str>>,
+    pub option: Option<OptionRule>,
+    /// `None` is new.
+    pub usage: Option<Usage>,
+    /// As called, unit included.
+    pub torque: Option<Box<str>>,
+    /// When it is tightened among the others, or in which pattern, as the list says.
+    pub sequence: Option<Box<str>>,
+    pub note: Option<Box<str>>,
+    pub counted_by: Option<Box<str>>,
+    /// Where the shop keeps it.
+    pub bin: Option<Box<str>>,
+}
 
 /// Cells that a placement is made of: stage, place, bag, box, option, use, torque, note, counted by,
 /// bin, sequence.
 pub const CELLS: usize = 11;
-
-/// What is written under "Use", in lower case, and what it means.
-const USES: &[(&str, Usage)] = &[
-    ("new", Usage::New),
-    ("carried over", Usage::CarriedOver),
-    ("carry over", Usage::CarriedOver),
-    ("already fitted", Usage::CarriedOver),
-    ("already installed", Usage::CarriedOver),
-    ("already in place", Usage::CarriedOver),
-    ("fitted earlier", Usage::CarriedOver),
-    ("from previous stage", Usage::CarriedOver),
-    ("from previous step", Usage::CarriedOver),
-    ("from earlier stage", Usage::CarriedOver),
-    ("from earlier step", Usage::CarriedOver),
-    ("existing", Usage::CarriedOver),
-    ("reuse", Usage::CarriedOver),
-    ("re-use", Usage::CarriedOver),
-    ("reused", Usage::CarriedOver),
-    ("re-used", Usage::CarriedOver),
-    ("comes fitted", Usage::ComesFitted),
-    ("fitted", Usage::ComesFitted),
-    ("factory fitted", Usage::ComesFitted),
-    ("factory installed", Usage::ComesFitted),
-    ("pre-fitted", Usage::ComesFitted),
-    ("prefitted", Usage::ComesFitted),
-    ("pre-installed", Usage::ComesFitted),
-    ("preinstalled", Usage::ComesFitted),
-    ("pre-assembled", Usage::ComesFitted),
-    ("preassembled", Usage::ComesFitted),
-    ("supplied fitted", Usage::ComesFitted),
-    ("attached", Usage::ComesFitted),
-    ("returned", Usage::Returned),
-    ("return", Usage::Returned),
-    ("remove and keep", Usage::Returned),
-    ("removed and kept", Usage::Returned),
-    ("remove and retain", Usage::Returned),
-    ("remove and save", Usage::Returned),
-    ("take off and keep", Usage::Returned),
-    ("keep for later", Usage::Returned),
-    ("retain", Usage::Returned),
-    ("discarded", Usage::Discarded),
-    ("discard", Usage::Discarded),
-    ("remove and discard", Usage::Discarded),
-    ("removed and discarded", Usage::Discarded),
-    ("take off and discard", Usage::Discarded),
-    ("throw away", Usage::Discarded),
-    ("scrap", Usage::Discarded),
-    ("not in this kit", Usage::NotInKit),
-    ("not in kit", Usage::NotInKit),
-    ("sold separately", Usage::NotInKit),
-    ("not included", Usage::NotInKit),
-    ("not supplied", Usage::NotInKit),
-    ("by others", Usage::NotInKit),
-    ("supplied by others", Usage::NotInKit),
-    ("by customer", Usage::NotInKit),
-    ("by installer", Usage::NotInKit),
-    ("purchase separately", Usage::NotInKit),
-    ("order separately", Usage::NotInKit),
-    ("field supplied", Usage::NotInKit),
-    ("consumable", Usage::Consumable),
-    ("consumables", Usage::Consumable),
-    ("as consumable", Usage::Consumable),
-    ("for reference", Usage::Reference),
-    ("reference", Usage::Reference),
-    ("reference only", Usage::Reference),
-    ("ref", Usage::Reference),
-    ("ref only", Usage::Reference),
-];
-
-/// What a cell says becomes of the pieces, if it says that and nothing else.
-pub fn usage(text: &str) -> Option<Usage> {
-    let text = fold(text);
-    let text = text.trim_matches(|c: char| matches!(c, '.' | '(' | ')' | '*'));
-    USES.iter()
-        .find(|(words, _)| *words == text)
-        .map(|&(_, usage)| usage)
-}
 
 /// The option that a cell names: `with: handrail`, `without handrail`, `option: handrail`, `handrail`.
 pub fn option(text: &str) -> Option<OptionRule> {

@@ -21,11 +21,14 @@ use indexmap::IndexMap;
 use rustc_hash::FxBuildHasher;
 
 use super::{
+    again::Again,
     guide::Guide,
-    job::Input,
-    list::{List, MOST_ITEMS, Reading, Role, RowTally, SheetRead},
+    input::Input,
+    list::List,
     open::Open,
-    twice::Again,
+    reading::{MOST_ITEMS, Reading},
+    role::Role,
+    sheet_read::{RowTally, SheetRead},
 };
 use crate::{
     Doubt, Result,

@@ -25,7 +25,7 @@ use serde::{
 };
 
 use super::{
-    job::Input,
+    input::Input,
     table::{self, Headings},
 };
 use crate::{

@@ -2,7 +2,7 @@
 
 use std::{fmt::Display, ops::ControlFlow, str::FromStr};
 
-use super::job::Input;
+use super::input::Input;
 use crate::{
     error::{At, Error, Result},
     source::{Document, Row},

@@ -4,88 +4,23 @@
 //! a copy by its name, is not added again, and its figures check the rest. Two sheets that merely ask
 //! for the same are not: two sides of a structure do. Where that is not plain, it is asked.
 
-use std::{collections::BTreeMap, fmt, sync::LazyLock};
+use std::{collections::BTreeMap, sync::LazyLock};
 
 use indexmap::IndexMap;
 use regex::Regex;
 
-use super::{copies::copies, line::What, list::List};
+use super::{
+    again::{Again, AgainKind, Difference},
+    copies::copies,
+    input::SheetUse,
+    line::What,
+    list::List,
+};
 use crate::{
     columns::furniture,
     hardware::{Item, PartName},
-    names::names,
     words::{count, fold, pattern},
 };
-
-names! {
-    /// What the job says of a sheet.
-    pub enum SheetUse {
-        Counted = "count",
-        /// Not counted, and held against the others.
-        Checks = "check",
-        LeftOut = "leave out",
-    }
-}
-
-names! {
-    /// What a sheet is to the others.
-    pub enum AgainKind {
-        Totals = "totals",
-        Copy = "copy",
-    }
-}
-
-/// A sheet that says again what others say.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Again {
-    pub kind: AgainKind,
-    /// The sheets that it repeats.
-    pub of: Vec<String>,
-    /// Items of which both say as many.
-    pub agree: u64,
-    pub differences: Vec<Difference>,
-}
-
-/// An item of which a sheet says another number than the sheets that it repeats.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct Difference {
-    pub item: String,
-    pub here: u64,
-    pub there: u64,
-}
-
-/// Differences that a sentence names.
-const NAMED: usize = 4;
-
-impl fmt::Display for Again {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match (self.kind, self.of.as_slice()) {
-            (AgainKind::Copy, [of]) => write!(f, "a copy of sheet {of}")?,
-            (AgainKind::Copy, _) => f.write_str("a copy of the other sheets")?,
-            (AgainKind::Totals, [of]) => write!(f, "the totals of sheet {of}")?,
-            (AgainKind::Totals, of) => write!(f, "the totals of the other {} sheets", of.len())?,
-        }
-        write!(f, ", not added again; {} agree", count(self.agree, "item"))?;
-        if self.differences.is_empty() {
-            return Ok(());
-        }
-        match self.differences.len() {
-            1 => f.write_str(", 1 differs: ")?,
-            n => write!(f, ", {n} differ: ")?,
-        }
-        let named: Vec<String> = self
-            .differences
-            .iter()
-            .take(NAMED)
-            .map(|d| format!("{}: {} here, {} there", d.item, d.here, d.there))
-            .collect();
-        f.write_str(&named.join("; "))?;
-        match self.differences.len().saturating_sub(NAMED) {
-            0 => Ok(()),
-            more => write!(f, "; and {more} more"),
-        }
-    }
-}
 
 /// What was found out about the sheets of a workbook, by their index.
 #[derive(Debug, Default, PartialEq, Eq)]
@@ -440,7 +375,7 @@ mod tests {
     use rust_xlsxwriter::Workbook;
 
     use super::*;
-    use crate::kit::{Role, job::Input};
+    use crate::kit::{Input, Role};
 
     /// A workbook of sheets, each of rows of a count and an item; `~` before a name hides the sheet.
     fn book(sheets: &[(&str, &[(u64, &str)])]) -> Vec<u8> {

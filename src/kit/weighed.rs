@@ -1,9 +1,14 @@
 //! A sheet of weighings read as a count: an item a row, its pieces counted by weight.
 
 use super::{
-    job::Input,
+    input::Input,
+    line::LineStatus,
     line::{Aside, Line, More, What},
-    list::{LineStatus, List, Placement, Reading, Role, RowTally, SheetRead},
+    list::List,
+    placement::Placement,
+    reading::Reading,
+    role::Role,
+    sheet_read::{RowTally, SheetRead},
 };
 use crate::{
     Doubt, Result,

@@ -6,8 +6,8 @@ use crate::{
     doubt::Doubt,
     hardware::{Diameter, Item, Kind, Length, PartName, Ratio, Style},
     kit::{
-        Aside, BinPer, Job, Line, List, More, Placement, Reading, Role, SheetRead, Tray, What,
-        job::Input, job::SecondList,
+        Aside, BinPer, Input, Job, Line, List, More, Placement, Reading, Role, SheetRead, Tray,
+        What, job::SecondList,
     },
     settle::{
         Account, Evidence, Finding, FindingKind, ItemAccount, LineRef, Share, StageAccount, Totals,

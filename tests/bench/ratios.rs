@@ -17,7 +17,7 @@ use std::{
 
 use calamine::Reader as _;
 use tallybin::{
-    kit::{Job, List, Role, job::Input},
+    kit::{Input, Job, List, Role},
     settle::settle,
 };
 

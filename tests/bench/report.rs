@@ -7,7 +7,7 @@ use rust_xlsxwriter::{Format, Workbook};
 use tallybin::{
     audit::{Audit, audit},
     bins::{Layout, lay_out},
-    kit::{Job, List, Role, job::Input},
+    kit::{Input, Job, List, Role},
     report,
     settle::{Account, settle},
 };

@@ -6,9 +6,9 @@ use indexmap::IndexMap;
 
 use super::{
     super::{
-        job::Input,
-        list::Role,
-        twice::{Again, SheetUse},
+        again::Again,
+        input::{Input, SheetUse},
+        role::Role,
     },
     Reader,
     lines::join,

@@ -3,10 +3,12 @@
 use super::{
     super::{
         count::Count,
+        line::LineStatus,
         line::{Aside, Line, More, What},
-        list::{LineStatus, Role, Usage},
         open::Open,
+        role::Role,
         text::TextAt,
+        usage::Usage,
     },
     Found, Reader,
 };

@@ -3,7 +3,7 @@
 use std::{borrow::Cow, ops::ControlFlow};
 
 use super::{
-    super::{guide::is_prose, job::Input, list::Role},
+    super::{guide::is_prose, input::Input, role::Role},
     Reader,
     lines::join,
 };

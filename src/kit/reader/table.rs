@@ -4,8 +4,10 @@ use super::{
     super::{
         count::{self, Count},
         line::Aside,
-        list::{LineStatus, Role, Words},
+        line::LineStatus,
+        role::Role,
         stated_mass::{MassOf, StatedMass},
+        words::Words,
     },
     Entry, Reader,
     key::{ITEM_CELLS, ITEM_KEY, Key},

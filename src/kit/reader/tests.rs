@@ -9,8 +9,9 @@ use super::*;
 use crate::{
     Error,
     kit::{
-        Line, MassOf, What,
-        list::Role::{Counted, Required, Shipped},
+        Line, MassOf,
+        Role::{Counted, Required, Shipped},
+        What,
     },
 };
 

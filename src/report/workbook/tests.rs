@@ -268,7 +268,7 @@ fn a_filled_count_sheet_reads_back() {
     let filled = typed(bytes(&f), "sheet5", &[("D5", 20), ("E5", 1)]);
     std::fs::write(&path, filled).unwrap();
     let list = List::read(
-        &crate::kit::job::Input::at(&path),
+        &crate::kit::Input::at(&path),
         "filled.xlsx".to_owned(),
         crate::kit::Role::Counted,
         &|_| (),

@@ -1,0 +1,65 @@
+//! A sheet that says again what others say.
+
+use std::fmt;
+
+use crate::{names::names, words::count};
+
+names! {
+    /// What a sheet is to the others.
+    pub enum AgainKind {
+        Totals = "totals",
+        Copy = "copy",
+    }
+}
+
+/// A sheet that says again what others say.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Again {
+    pub kind: AgainKind,
+    /// The sheets that it repeats.
+    pub of: Vec<String>,
+    /// Items of which both say as many.
+    pub agree: u64,
+    pub differences: Vec<Difference>,
+}
+
+/// An item of which a sheet says another number than the sheets that it repeats.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Difference {
+    pub item: String,
+    pub here: u64,
+    pub there: u64,
+}
+
+/// Differences that a sentence names.
+const NAMED: usize = 4;
+
+impl fmt::Display for Again {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match (self.kind, self.of.as_slice()) {
+            (AgainKind::Copy, [of]) => write!(f, "a copy of sheet {of}")?,
+            (AgainKind::Copy, _) => f.write_str("a copy of the other sheets")?,
+            (AgainKind::Totals, [of]) => write!(f, "the totals of sheet {of}")?,
+            (AgainKind::Totals, of) => write!(f, "the totals of the other {} sheets", of.len())?,
+        }
+        write!(f, ", not added again; {} agree", count(self.agree, "item"))?;
+        if self.differences.is_empty() {
+            return Ok(());
+        }
+        match self.differences.len() {
+            1 => f.write_str(", 1 differs: ")?,
+            n => write!(f, ", {n} differ: ")?,
+        }
+        let named: Vec<String> = self
+            .differences
+            .iter()
+            .take(NAMED)
+            .map(|d| format!("{}: {} here, {} there", d.item, d.here, d.there))
+            .collect();
+        f.write_str(&named.join("; "))?;
+        match self.differences.len().saturating_sub(NAMED) {
+            0 => Ok(()),
+            more => write!(f, "; and {more} more"),
+        }
+    }
+}

@@ -1,0 +1,34 @@
+//! A sheet as it was read, and its rows.
+
+use super::again::Again;
+
+/// Rows of a source: `rows = read + check + aside + other`, always.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize)]
+pub struct RowTally {
+    pub rows: u64,
+    pub read: u64,
+    pub check: u64,
+    pub aside: u64,
+    /// Headings, blank rows, totals, stage titles, and sentences without hardware.
+    pub other: u64,
+}
+
+/// A sheet as it was read.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct SheetRead {
+    pub name: Option<String>,
+    pub hidden: bool,
+    /// Why its rows were passed over, where they were ("hidden sheet", "not a count").
+    pub passed_over: Option<String>,
+    /// It says again what others say, and was held against them.
+    pub again: Option<Again>,
+    /// What a person should settle: whether it says again what another says.
+    pub question: Option<String>,
+    /// Rows that are hidden or filtered out, and counted; `None` where the format does not tell.
+    pub hidden_rows: Option<u64>,
+    /// Headings of columns that no word is known of, so that nothing under them is read.
+    pub unread_columns: Vec<Box<str>>,
+    /// Headings of columns that each hold a quantity for the stage, bag or box so named.
+    pub spread_columns: Vec<Box<str>>,
+    pub tally: RowTally,
+}

@@ -1,0 +1,101 @@
+//! What becomes of a line's pieces.
+
+use crate::{names::names, words::fold};
+
+names! {
+    /// What becomes of a line's pieces.
+    pub enum Usage {
+        New = "new",
+        /// Already fitted at an earlier stage: no new demand.
+        CarriedOver = "carried over",
+        /// Arrives on another part, not in a bag.
+        ComesFitted = "comes fitted",
+        /// Taken off and kept: back in the pool from the next stage on.
+        Returned = "returned",
+        /// Taken off and thrown away.
+        Discarded = "discarded",
+        /// Sold separately: to be brought, never claimed.
+        NotInKit = "not in this kit",
+        /// Brought, not counted by the piece.
+        Consumable = "consumable",
+        /// `REF`: named for reference, makes no demand.
+        Reference = "for reference",
+    }
+}
+
+/// What is written under "Use", in lower case, and what it means.
+const USES: &[(&str, Usage)] = &[
+    ("new", Usage::New),
+    ("carried over", Usage::CarriedOver),
+    ("carry over", Usage::CarriedOver),
+    ("already fitted", Usage::CarriedOver),
+    ("already installed", Usage::CarriedOver),
+    ("already in place", Usage::CarriedOver),
+    ("fitted earlier", Usage::CarriedOver),
+    ("from previous stage", Usage::CarriedOver),
+    ("from previous step", Usage::CarriedOver),
+    ("from earlier stage", Usage::CarriedOver),
+    ("from earlier step", Usage::CarriedOver),
+    ("existing", Usage::CarriedOver),
+    ("reuse", Usage::CarriedOver),
+    ("re-use", Usage::CarriedOver),
+    ("reused", Usage::CarriedOver),
+    ("re-used", Usage::CarriedOver),
+    ("comes fitted", Usage::ComesFitted),
+    ("fitted", Usage::ComesFitted),
+    ("factory fitted", Usage::ComesFitted),
+    ("factory installed", Usage::ComesFitted),
+    ("pre-fitted", Usage::ComesFitted),
+    ("prefitted", Usage::ComesFitted),
+    ("pre-installed", Usage::ComesFitted),
+    ("preinstalled", Usage::ComesFitted),
+    ("pre-assembled", Usage::ComesFitted),
+    ("preassembled", Usage::ComesFitted),
+    ("supplied fitted", Usage::ComesFitted),
+    ("attached", Usage::ComesFitted),
+    ("returned", Usage::Returned),
+    ("return", Usage::Returned),
+    ("remove and keep", Usage::Returned),
+    ("removed and kept", Usage::Returned),
+    ("remove and retain", Usage::Returned),
+    ("remove and save", Usage::Returned),
+    ("take off and keep", Usage::Returned),
+    ("keep for later", Usage::Returned),
+    ("retain", Usage::Returned),
+    ("discarded", Usage::Discarded),
+    ("discard", Usage::Discarded),
+    ("remove and discard", Usage::Discarded),
+    ("removed and discarded", Usage::Discarded),
+    ("take off and discard", Usage::Discarded),
+    ("throw away", Usage::Discarded),
+    ("scrap", Usage::Discarded),
+    ("not in this kit", Usage::NotInKit),
+    ("not in kit", Usage::NotInKit),
+    ("sold separately", Usage::NotInKit),
+    ("not included", Usage::NotInKit),
+    ("not supplied", Usage::NotInKit),
+    ("by others", Usage::NotInKit),
+    ("supplied by others", Usage::NotInKit),
+    ("by customer", Usage::NotInKit),
+    ("by installer", Usage::NotInKit),
+    ("purchase separately", Usage::NotInKit),
+    ("order separately", Usage::NotInKit),
+    ("field supplied", Usage::NotInKit),
+    ("consumable", Usage::Consumable),
+    ("consumables", Usage::Consumable),
+    ("as consumable", Usage::Consumable),
+    ("for reference", Usage::Reference),
+    ("reference", Usage::Reference),
+    ("reference only", Usage::Reference),
+    ("ref", Usage::Reference),
+    ("ref only", Usage::Reference),
+];
+
+/// What a cell says becomes of the pieces, if it says that and nothing else.
+pub fn usage(text: &str) -> Option<Usage> {
+    let text = fold(text);
+    let text = text.trim_matches(|c: char| matches!(c, '.' | '(' | ')' | '*'));
+    USES.iter()
+        .find(|(words, _)| *words == text)
+        .map(|&(_, usage)| usage)
+}
