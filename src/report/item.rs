@@ -3,7 +3,7 @@
 
 use std::io::{self, Write};
 
-use super::{terminal::wrapped, wording};
+use super::{wording, wrap::wrapped};
 use crate::{
     kit::{Job, List, Usage},
     settle::{Account, Evidence, ItemAccount, together},

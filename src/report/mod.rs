@@ -15,6 +15,7 @@ mod outline;
 mod raster;
 mod why;
 mod wording;
+mod wrap;
 
 #[cfg(test)]
 mod fixture;

@@ -1,17 +1,15 @@
 //! What the terminal shows: how each line reads, and the verdict. Plain text, no colour, at most
-//! [`WIDTH`] columns.
+//! [`WIDTH`](super::wrap::WIDTH) columns.
 
 use std::io::{self, Write};
 
-use super::{why, wording};
+use super::{why, wording, wrap::wrapped};
 use crate::{
     audit::Audit,
     kit::{Job, Line, LineStatus, List, RowTally, What},
     settle::{Account, Verdict},
 };
 
-/// Columns that every line of text keeps within, where its words allow.
-const WIDTH: usize = 100;
 /// Rows of the shortage table and of the list of lines to look at; the workbook has them all.
 const WORST: u64 = 10;
 /// Lines that the questions on the list take.
@@ -439,36 +437,9 @@ fn sums(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<(
     Ok(())
 }
 
-/// Writes `head` and `text`, going on in a new line indented by `indent` where the width is used
-/// up. Words longer than a line stay whole.
-pub(super) fn wrapped(
-    out: &mut impl Write,
-    head: &str,
-    indent: usize,
-    text: &str,
-) -> io::Result<()> {
-    write!(out, "{head}")?;
-    let mut column = head.chars().count();
-    let mut first = true;
-    for word in text.split_whitespace() {
-        let width = word.chars().count();
-        if !first && column + 1 + width > WIDTH {
-            write!(out, "\n{}", " ".repeat(indent))?;
-            column = indent;
-        } else if !first {
-            write!(out, " ")?;
-            column += 1;
-        }
-        write!(out, "{word}")?;
-        column += width;
-        first = false;
-    }
-    writeln!(out)
-}
-
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::{super::wrap::WIDTH, *};
     use crate::report::fixture;
 
     #[test]
@@ -494,16 +465,5 @@ mod tests {
                 "{expected}\nis not in\n{text}"
             );
         }
-    }
-
-    #[test]
-    fn long_words_wrap_between_words() {
-        let mut out = Vec::new();
-        let text = ["word"; 40].join(" ");
-        wrapped(&mut out, "  - ", 4, &text).unwrap();
-        let out = String::from_utf8(out).unwrap();
-        assert_eq!(out.split_whitespace().filter(|w| *w == "word").count(), 40);
-        assert!(out.lines().all(|l| l.len() <= WIDTH && l.starts_with("  ")));
-        assert_eq!(out.lines().count(), 3);
     }
 }

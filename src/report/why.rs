@@ -4,7 +4,7 @@ use std::io::{self, Write};
 
 use serde::Serialize;
 
-use super::terminal::wrapped;
+use super::wrap::wrapped;
 use crate::{
     columns::Meaning,
     hardware::Item,

@@ -2,7 +2,7 @@
 
 use std::io::{self, Write};
 
-use super::{Cell, Page};
+use super::{page::Page, table::Cell};
 
 /// Writes the page as CSV (RFC 4180), marked as UTF-8: what a sheet shows in a row is a record.
 pub fn csv(page: &Page, out: &mut dyn Write) -> io::Result<()> {

@@ -1,6 +1,6 @@
 //! The tables of a claim: what is asked for, what goes back, what is left out and why.
 
-use super::{Cell, Row, Table};
+use super::table::{Cell, Row, Table};
 use crate::{
     kit::{Job, List},
     report::wording,

@@ -1,0 +1,58 @@
+//! A table of the claim.
+
+/// Columns of every table of the page. The eighth is named by its table.
+pub const COLUMNS: [&str; 14] = [
+    "No.",
+    "Why",
+    "Item",
+    "Bag",
+    "Required",
+    "On the slip",
+    "By count",
+    PIECES,
+    "Finding",
+    "What it stops",
+    "Where it says so",
+    "Counted by",
+    "Photo",
+    "Remark",
+];
+/// The heading that each table has its own word for.
+pub const PIECES: &str = "Pieces";
+
+/// What stands in a cell of a table.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Cell {
+    Text(String),
+    Number(u64),
+    Blank,
+}
+
+impl From<Option<u64>> for Cell {
+    fn from(number: Option<u64>) -> Cell {
+        number.map_or(Cell::Blank, Cell::Number)
+    }
+}
+
+pub type Row = [Cell; COLUMNS.len()];
+
+/// One table of the page.
+#[derive(Debug, Clone)]
+pub struct Table {
+    pub title: String,
+    /// One sentence.
+    pub note: String,
+    /// What the pieces of this table are called.
+    pub pieces: &'static str,
+    pub rows: Vec<Row>,
+}
+
+impl Table {
+    /// The headings of its columns.
+    pub fn headings(&self) -> [&str; COLUMNS.len()] {
+        COLUMNS.map(|heading| match heading {
+            PIECES => self.pieces,
+            heading => heading,
+        })
+    }
+}

@@ -1,0 +1,26 @@
+//! Kits packed from stock: on the terminal, as JSON, as a workbook, and a packing slip for each kit.
+
+mod json;
+mod packs;
+mod slip;
+mod slips;
+mod text;
+
+use std::path::Path;
+
+pub use json::json;
+pub use packs::{NO_BIN, Packs, amount, next_lacks};
+pub use slip::Slip;
+pub use slips::{slips, write_slips};
+pub use text::text;
+
+use super::{file, workbook};
+use crate::Result;
+
+/// Writes the workbook: the answer, the pull sheet, what to order.
+///
+/// # Errors
+/// [`crate::Error::Output`] for a path that cannot be written, or that exists without `force`.
+pub fn write(path: &Path, force: bool, packs: &Packs) -> Result<()> {
+    file::replace(path, force, |out| workbook::write_packing(packs, out))
+}
