@@ -60,25 +60,19 @@
 //! A text goes through these files in order: `token` (numerals, words, codes; `number` reads one
 //! numeral, `words` is the table of the trade's words), `spoken` (dictated numbers into numerals),
 //! `range` (counts that are no one number), `runs` (numerals in a row, and the ways to read them),
-//! `reader` (where one item ends and the next begins), `stretch` with `count` and `figures` (what each
-//! token of one item is for, into a `draft`), then `kind` and `size` (what the words and the figures
-//! of a draft add up to), all joined in `describe`; `readings` does so for each way to read the runs,
-//! and `score` tells which is the likeliest; `known` weighs what is left open by the sizes that are
-//! sure. `dates` recovers sizes from dates; `amount` reads quantity cells; `sentence` finds the items
-//! in a guide's prose by patterns, which `rule` looks for only where one of their words stands;
-//! `setting` tells where and for which option they are, `scope` and `hedges` which words limit their
-//! count; `said` tells what each word of it was taken for.
+//! `reader` (where one item ends and the next begins), `stretch` (what each token of one item is for,
+//! into a `draft`), then `kind` and `size` (what the words and the figures of a draft add up to), all
+//! joined in `describe`; `readings` does so for each way to read the runs, and `score` tells which is
+//! the likeliest; `known` weighs what is left open by the sizes that are sure. `dates` recovers sizes
+//! from dates; `amount` reads quantity cells; `sentence` finds the items in a guide's prose.
 
 mod amount;
 mod callout;
 #[cfg(test)]
 mod cases;
-mod count;
 mod dates;
 mod describe;
 mod draft;
-mod figures;
-mod hedges;
 mod idle;
 mod kind;
 mod known;
@@ -86,13 +80,9 @@ mod number;
 mod range;
 mod reader;
 mod readings;
-mod rule;
 mod runs;
-mod said;
-mod scope;
 mod score;
 mod sentence;
-mod setting;
 mod size;
 mod spoken;
 mod stretch;
@@ -108,7 +98,5 @@ pub use describe::names_part;
 pub use known::{Known, Origin};
 pub use number::length;
 pub use readings::{Alternative, Piece, Readings, readings, readings_of};
-pub use said::pieces;
 pub use score::NARROW;
-pub use sentence::{Call, Naming, Sentence, lend, sentence};
-pub use setting::{OptionNamed, option};
+pub use sentence::{Call, Naming, OptionNamed, Sentence, lend, option, pieces, sentence};

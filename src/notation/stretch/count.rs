@@ -1,15 +1,15 @@
 //! The count in front of an item, told from its size.
 
-use super::{
-    callout::Role,
-    number::Shape,
-    stretch::Stretch,
-    token::{Prefix, Tok},
-    words::{Noun, Sense},
-};
+use super::Stretch;
 use crate::{
     doubt::Doubt,
     hardware::{Diameter, Ratio, thread},
+    notation::{
+        callout::Role,
+        number::Shape,
+        token::{Prefix, Tok},
+        words::{Noun, Sense},
+    },
 };
 
 impl Stretch<'_, '_> {

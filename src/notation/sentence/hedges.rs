@@ -5,10 +5,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::{
-    sentence::{Call, Sentence},
-    setting::THINGS,
-};
+use super::{Call, Sentence, setting::THINGS};
 use crate::{doubt::Doubt, hardware::Kind, notation::Quantity, words::pattern};
 
 /// `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`

@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 
 use regex::{Captures, Match, Regex};
 
-use super::words::look_up;
+use crate::notation::words::look_up;
 
 /// A pattern and its cues.
 pub(super) struct Rule {

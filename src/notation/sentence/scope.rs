@@ -8,10 +8,8 @@ use std::{ops::Range, sync::LazyLock};
 
 use rustc_hash::FxHashMap;
 
-use super::{
-    rule::{Beginnings, beginning},
-    words::{Sense, look_up},
-};
+use super::rule::{Beginnings, beginning};
+use crate::notation::words::{Sense, look_up};
 
 /// Where a word bears on the count.
 #[derive(Debug, Clone, Copy)]

@@ -1,13 +1,15 @@
 //! Figures of a size as they stand: numerals, their units, threads and measures.
 
-use super::{
-    number::Shape,
-    size::{Dim, Dims},
-    stretch::Stretch,
-    token::{Prefix, Tok},
-    words::{Mark, Measure, Sense},
+use super::Stretch;
+use crate::{
+    hardware::{Diameter, Ratio, Unit, thread},
+    notation::{
+        number::Shape,
+        size::{Dim, Dims},
+        token::{Prefix, Tok},
+        words::{Mark, Measure, Sense},
+    },
 };
-use crate::hardware::{Diameter, Ratio, Unit, thread};
 
 /// No piece is longer, in inches or millimetres.
 const LONGEST: i64 = 20_000;

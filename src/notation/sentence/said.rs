@@ -3,12 +3,12 @@
 use std::ops::Range;
 
 use super::{
-    callout::{Notation, Role},
-    readings::{Piece, readings},
+    multiplier::{COUNTED, EACH, OPEN},
+    named::NAMED,
     rule::Words,
-    sentence::{COUNTED, EACH, NAMED, OPEN, sentence},
-    setting,
+    sentence, setting,
 };
+use crate::notation::{Notation, Piece, Role, readings};
 
 /// The pieces of a sentence with its numbers in figures, in order, white space left out. `phrase`: the
 /// words of it that name the item in question; other items are told as such.

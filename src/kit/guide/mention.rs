@@ -1,0 +1,106 @@
+//! Hardware named for pieces, told from hardware that is there.
+
+use super::Guide;
+use crate::{
+    Doubt,
+    kit::Usage,
+    notation::{Call, Callout, Naming},
+};
+
+/// What a call is to the list.
+pub(super) enum Part {
+    /// Hardware that is there: makes no line.
+    Mention,
+    /// Makes a line; with a doubt, one for reference.
+    Wanted(Option<Doubt>),
+}
+
+impl Guide {
+    /// Whether a call asks for pieces or mentions what is there. Pieces that are for reference, since
+    /// they may be wanted or not, carry the doubt. `also`: what the sentence asks for before it.
+    pub(super) fn role(
+        &self,
+        call: &Call,
+        usage: Option<Usage>,
+        also: &[(Call, Option<Doubt>)],
+    ) -> Part {
+        let item = &call.callout.item;
+        let vague = call.callout.quantity.is_none() && item.diameter.is_none();
+        let doubt = |text: &str| Part::Wanted(Some(Doubt::Said(text.into())));
+        let here = || also.iter().map(|(call, _)| &call.callout);
+        let before = || {
+            self.asked
+                .iter()
+                .filter_map(|asked| asked.callout.as_ref().ok())
+        };
+        let named = || {
+            before()
+                .chain(here())
+                .any(|known| known.item.kind == item.kind)
+        };
+        let called_for = || {
+            here().any(|known| fits(&call.callout, known))
+                || self.is_called_for(&call.callout, usage)
+        };
+        match call.naming {
+            Naming::New => Part::Wanted(None),
+            Naming::Not if vague => Part::Mention,
+            Naming::Not => doubt("said to be left out: makes no demand"),
+            Naming::Known if called_for() => Part::Mention,
+            Naming::Put if vague && (named() || usage == Some(Usage::CarriedOver)) => Part::Mention,
+            Naming::Put if !vague && called_for() => {
+                doubt("called for before in this stage: taken as those, and not as more")
+            }
+            Naming::Some if usage.is_none() && self.has_as_many(&call.callout) => {
+                doubt("called for before in this stage: taken as so many of those, and not as more")
+            }
+            _ => Part::Wanted(None),
+        }
+    }
+
+    /// True where what is named as known was asked for in this stage, as far as it is stated; or
+    /// where neither count nor size makes it more than a mention.
+    pub(super) fn is_called_for(&self, callout: &Callout, usage: Option<Usage>) -> bool {
+        match callout.quantity {
+            None => {
+                callout.item.diameter.is_none()
+                    || self
+                        .asked
+                        .iter()
+                        .filter_map(|asked| asked.callout.as_ref().ok())
+                        .any(|known| fits(callout, known))
+            }
+            Some(q) => {
+                usage.is_none()
+                    && self.asked.iter().any(|asked| {
+                        asked.callout.as_ref().is_ok_and(|known| {
+                            let pieces = known.quantity.map(|k| k.pieces);
+                            let in_all = pieces.map(|p| p * u64::from(asked.places));
+                            fits(callout, known)
+                                && (pieces == Some(q.pieces) || in_all == Some(q.pieces))
+                        })
+                    })
+            }
+        }
+    }
+
+    /// True where at least so many of what a callout names were asked for in this stage.
+    pub(super) fn has_as_many(&self, callout: &Callout) -> bool {
+        let wanted = callout.quantity.map_or(0, |q| q.pieces);
+        self.asked.iter().any(|asked| {
+            asked.callout.as_ref().is_ok_and(|known| {
+                let pieces = known.quantity.map_or(0, |k| k.pieces);
+                fits(callout, known) && pieces.saturating_mul(u64::from(asked.places)) >= wanted
+            })
+        })
+    }
+}
+
+/// True where a mention fits an item, as far as both state it.
+fn fits(mention: &Callout, item: &Callout) -> bool {
+    let (a, b) = (&mention.item, &item.item);
+    a.kind == b.kind
+        && (a.diameter.is_none() || a.diameter == b.diameter)
+        && (a.length.is_none() || a.length == b.length)
+        && (a.style.is_none() || b.style.is_none() || a.style == b.style)
+}

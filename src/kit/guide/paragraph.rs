@@ -1,0 +1,85 @@
+//! A paragraph, cut into its sentences.
+
+use std::ops::Range;
+
+use super::prose::{NOUN_VERBS, OBJECTS, VERBS, words};
+
+/// Ends of words with a stop that ends no sentence.
+#[rustfmt::skip]
+const ABBREVIATIONS: &[&str] = &[
+    "no", "nos", "dia", "approx", "min", "max", "fig", "e.g", "i.e", "lg", "thk", "qty", "incl",
+];
+
+/// True where what follows a semicolon or comma is a repetition of what stands before it.
+fn opens_repetition(rest: &str) -> bool {
+    let mut words = words(rest).take(3);
+    let mut next = || words.next().unwrap_or_default();
+    let first = match next() {
+        word if word == "then" || word == "and" => next(),
+        word => word,
+    };
+    match first.as_str() {
+        "repeat" => true,
+        "do" => matches!(next().as_str(), "the" | "likewise"),
+        _ => false,
+    }
+}
+
+/// The sentences of a paragraph, as ranges of its text.
+pub(super) fn sentences(text: &str) -> Vec<Range<usize>> {
+    let mut all = Vec::new();
+    let mut from = 0;
+    for (at, c) in text.char_indices() {
+        if at < from || !matches!(c, '.' | '!' | '?' | ';' | ',') {
+            continue;
+        }
+        let rest = &text[at + 1..];
+        // `Fit two bolts; repeat for the other side.`
+        if matches!(c, ';' | ',') {
+            if opens_repetition(rest) {
+                all.push(from..at + 1);
+                from = text.len() - rest.trim_start().len();
+            }
+            continue;
+        }
+        let next = rest.trim_start_matches([')', '"', '\u{201d}']);
+        if !(next.is_empty() || next.starts_with(char::is_whitespace)) {
+            continue;
+        }
+        let word = text[from..at]
+            .rsplit(|c: char| c.is_whitespace())
+            .next()
+            .unwrap_or_default()
+            .trim_start_matches('(')
+            .to_ascii_lowercase();
+        let after = next.trim_start();
+        let capital = after.is_empty()
+            || after.starts_with(|c: char| c.is_uppercase() || c == '(' || c == '"');
+        let stays = if word == "in"
+            || word == "ft"
+            || word.ends_with("in") && word.starts_with(|c: char| c.is_ascii_digit())
+        {
+            // `6 in. Torque to`: a capital alone may be a grade's.
+            let opens = words(after).next().is_none_or(|w| {
+                VERBS.contains(&w.as_str())
+                    || NOUN_VERBS.contains(&w.as_str())
+                    || OBJECTS.contains(&w.as_str())
+                    || matches!(w.as_str(), "then" | "now" | "at" | "on" | "do" | "if")
+            });
+            !(capital && opens)
+        } else {
+            ABBREVIATIONS.contains(&word.as_str())
+                || !(capital || after.starts_with(|c: char| c.is_ascii_digit()))
+        };
+        if stays {
+            continue;
+        }
+        let end = text.len() - next.len();
+        all.push(from..end);
+        from = text.len() - after.len();
+    }
+    if !text[from..].trim().is_empty() {
+        all.push(from..text.len());
+    }
+    all
+}

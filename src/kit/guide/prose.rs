@@ -1,0 +1,114 @@
+//! What is prose in a text, and what a line of a list.
+
+/// What a guide tells its reader to do, in lower case. Words that are hardware too are verbs only
+/// in front of [`OBJECTS`].
+#[rustfmt::skip]
+pub(super) const VERBS: &[&str] = &[
+    "fasten", "attach", "secure", "fit", "install", "fix", "insert", "place", "tighten", "torque",
+    "remove", "repeat", "use", "using", "connect", "join", "assemble", "mount", "drive", "slide",
+    "hang", "lay", "push", "thread", "lower", "lift", "raise", "loosen", "discard", "keep", "check",
+    "make", "take", "put", "run", "start", "add", "position", "align", "hold", "leave", "bring",
+    "apply", "retighten", "drill", "set", "snug", "do", "stand", "turn", "clamp", "throw", "same",
+    "pass", "drop", "work", "finish", "begin", "locate", "rest", "level", "plumb", "brace", "suspend",
+    "close", "support", "pull", "hand-tighten", "finger-tighten", "refit", "reuse", "reinstall",
+    "replace", "mirror", "sandwich", "stack", "slip", "dig", "mix", "pre-drill", "predrill", "re-use",
+    "you",
+];
+
+/// Forms that say what a thing does or has.
+#[rustfmt::skip]
+pub(super) const SAYS: &[&str] = &[
+    "is", "are", "takes", "take", "gets", "needs", "need", "requires", "comes", "come", "holds", "hold",
+    "goes", "go", "carries", "has", "have", "held", "fastened", "fixed", "secured", "attached",
+    "bolted", "fitted",
+];
+
+#[rustfmt::skip]
+pub(super) const NOUN_VERBS: &[&str] = &[
+    "bolt", "screw", "pin", "nail", "lag", "anchor", "rivet", "nut",
+];
+
+#[rustfmt::skip]
+pub(super) const OBJECTS: &[&str] = &[
+    "the", "each", "both", "every", "it", "them", "this", "these", "those", "all", "one", "a", "an",
+];
+
+pub(super) fn words(text: &str) -> impl Iterator<Item = String> + '_ {
+    text.split_whitespace()
+        .map(|word| {
+            word.trim_matches(|c: char| !c.is_alphanumeric())
+                .to_ascii_lowercase()
+        })
+        .filter(|word| !word.is_empty())
+}
+
+/// True where a line of text begins a sentence of prose rather than a list's line. A list's line
+/// begins with its count, or names no action.
+pub fn is_prose(text: &str) -> bool {
+    if !text.starts_with(|c: char| c.is_alphabetic() || c == '"' || c == '(') {
+        return false;
+    }
+    let words: Vec<String> = words(text).collect();
+    if words.len() < 3 {
+        return false;
+    }
+    // `Left side: fit two bolts.`
+    if let Some((label, rest)) = text.split_once(": ")
+        && !label.contains(|c: char| c.is_ascii_digit())
+        && is_prose(rest.trim_start())
+    {
+        return true;
+    }
+    let is = |known: &[&str], word: &String| known.contains(&word.as_str());
+    let first = match words[0].as_str() {
+        "now" | "then" | "next" | "finally" | "to" | "first" => &words[1],
+        _ => &words[0],
+    };
+    let noun_verb = words
+        .windows(2)
+        .any(|pair| is(NOUN_VERBS, &pair[0]) && is(OBJECTS, &pair[1]));
+    // `Set screw`, `Thread rod`, `Drive pin` begin a list's line too.
+    let hardware_next = [
+        "screw", "screws", "rod", "rods", "pin", "pins", "bolt", "bolts", "anchor", "anchors",
+    ]
+    .contains(&words[1].as_str());
+    let acts = is(VERBS, first) && !hardware_next;
+    let tells = words
+        .iter()
+        .any(|w| is(OBJECTS, w) || w == "with" || w == "through")
+        && words.iter().any(|w| is(VERBS, w) || is(SAYS, w));
+    let closed = text.trim_end().ends_with(['.', '!', ':']);
+    // Whatever the verb: `Close the deck with`.
+    let names = ["hex", "carriage", "lag", "flat", "lock", "machine", "wood"];
+    let is_item = names.contains(&first.as_str())
+        || NOUN_VERBS.contains(&first.trim_end_matches('s'))
+        || first.starts_with("washer");
+    let joins = words.len() > 5
+        && !is_item
+        && words.iter().any(|w| is(OBJECTS, w))
+        && words.iter().any(|w| w == "with" || w == "using");
+    // `Bolt post 2 to the bracket with`
+    let noun_verb = noun_verb
+        || is(NOUN_VERBS, first)
+            && !hardware_next
+            && words.iter().any(|w| w == "to")
+            && words.iter().any(|w| w == "with" || w == "using");
+    noun_verb || acts || joins || (tells && (closed || words.len() > 5))
+}
+
+/// True where a line begins with a figure, as a list's does, and the line before it is no clause that
+/// a figure goes on with.
+pub(super) fn begins_list(last: &str, text: &str) -> bool {
+    let figure = text.trim_start().starts_with(|c: char| c.is_ascii_digit());
+    let last = last.trim_end();
+    let word = words(last).last().unwrap_or_default();
+    let hangs = last.ends_with([',', '-', '(', '/'])
+        || [
+            "with", "using", "and", "or", "of", "by", "x", "the", "a", "an", "to", "at", "on",
+            "in", "for", "from", "about", "than", "use", "fit", "insert", "install", "add", "take",
+            "drive", "put", "no", "one", "two", "three", "four", "five", "six", "seven", "eight",
+            "nine", "ten", "twelve",
+        ]
+        .contains(&word.as_str());
+    figure && !hangs && !text.trim_end().ends_with('.')
+}

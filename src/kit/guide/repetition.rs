@@ -1,0 +1,75 @@
+//! What a sentence asks for again: `Repeat for the other side.`
+
+use std::ops::Range;
+
+use super::{Asked, Guide};
+use crate::{Doubt, kit::Usage, notation::Sentence};
+
+impl Guide {
+    /// Asks again for what was asked for since the last repetition. `aside`: the sentence, to be kept
+    /// word for word where it cannot be known what it repeats.
+    pub(super) fn repeat(&mut self, said: &Sentence, times: u32, aside: Asked) {
+        let elsewhere = said
+            .repeats_stage
+            .as_deref()
+            .is_some_and(|stage| Some(stage) != stage_number(&self.title));
+        let end = self.asked.len();
+        let again = match self.since.min(end) {
+            since if since < end => since..end,
+            _ => self.repeated.clone(),
+        };
+        let items = |range: &Range<usize>| {
+            let all = self.asked[range.clone()].iter();
+            all.filter(|asked| asked.callout.is_ok() && asked.usage != Some(Usage::Reference))
+                .cloned()
+                .collect::<Vec<Asked>>()
+        };
+        let items = items(&again);
+        if elsewhere || items.is_empty() {
+            self.asked.push(Asked {
+                callout: Err(match elsewhere {
+                    true => "repeats another stage: list what it takes here",
+                    false => "repeats, and nothing was called for before it in this stage",
+                }),
+                ..aside
+            });
+            return;
+        }
+        let confirmed = self.confirmed.get(&aside.row).copied();
+        self.repeats.insert(aside.row, confirmed.unwrap_or(times));
+        for mut asked in items {
+            if confirmed.is_none() {
+                asked.doubts.push(Doubt::Said(
+                    format!(
+                        "\"{}\": line {} again, {}: to confirm or change that, write repeats = {{ {} = {times} }} beside this file in the job file",
+                        aside.text,
+                        asked.row,
+                        match times {
+                            1 => "once".to_owned(),
+                            _ => format!("{times} times"),
+                        },
+                        aside.row,
+                    )
+                    .into(),
+                ));
+            }
+            asked.row = aside.row;
+            asked.text.clone_from(&aside.text);
+            asked.place.clone_from(&said.place);
+            asked.places = asked.places.saturating_mul(confirmed.unwrap_or(times));
+            if confirmed != Some(0) {
+                self.asked.push(asked);
+            }
+        }
+        self.repeated = again;
+        self.since = self.asked.len();
+        self.joint = self.asked.len();
+    }
+}
+
+/// The number of a stage, from its title: `4B` of `Step 4B - Rails`.
+pub(super) fn stage_number(title: &str) -> Option<&str> {
+    title
+        .split(|c: char| !c.is_ascii_alphanumeric())
+        .find(|word| word.starts_with(|c: char| c.is_ascii_digit()))
+}

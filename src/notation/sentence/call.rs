@@ -1,0 +1,203 @@
+//! Callouts of a sentence: nouns of the trade with the size, the grade and the count around them.
+
+use std::ops::Range;
+
+use super::{
+    Sentence,
+    left_over::{asks_for_more, left_over},
+    phrase::{counts, describes, phrase_end, phrase_start},
+    things::{Things, things},
+    vocabulary::{COMPOUNDS, DETERMINERS, IS_THERE, PARTICLES, PLACED, PUTS},
+};
+use crate::doubt::Doubt;
+use crate::notation::{
+    callout::{Callout, Notation, Quantity, Role, describe},
+    reader::Reader,
+    token::Tok,
+    words::{Sense, look_up},
+};
+
+/// How a sentence brings an item up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Naming {
+    /// Called for: `four bolts`.
+    New,
+    /// There already, to be worked on or as a place: `tighten all four nuts`, `over the bolts`.
+    Known,
+    /// There already, and put to use: `with the four bolts`.
+    Put,
+    /// So many of what is there: `four of the bolts`.
+    Some,
+    /// Said to be left out: `do not use the bolts`, `instead of the bolts`.
+    Not,
+}
+
+/// One item that a sentence names.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Call {
+    pub callout: Callout,
+    pub naming: Naming,
+    /// Where it stands in [`Sentence::text`].
+    pub at: Range<usize>,
+}
+
+/// Reads the items of a sentence into it; what else it counts comes back.
+pub(super) fn calls(
+    masked: &str,
+    text: &str,
+    notation: Notation,
+    said: &mut Sentence,
+) -> Vec<Things> {
+    let mut reader = Reader::new(masked, notation);
+    let mut calls: Vec<Call> = Vec::new();
+    let doubts = &mut said.doubts;
+    let mut from = 0;
+    let mut i = 0;
+    while i < reader.tokens.len() {
+        if !(reader.noun(i).is_some() || names_alone(&reader, i, from))
+            || i < from
+            || is_no_item(&reader, i, text)
+        {
+            i += 1;
+            continue;
+        }
+        let start = phrase_start(&reader, i, from);
+        let end = phrase_end(&reader, i, masked);
+        let at = reader.tokens[start].start..reader.tokens[end - 1].end;
+        let before = start
+            .checked_sub(1)
+            .map(|t| &masked[reader.tokens[t].start..reader.tokens[t].end])
+            .unwrap_or_default()
+            .to_ascii_lowercase();
+        // `the same bolts`: more of them.
+        let known = IS_THERE.contains(&&*before);
+        let article = matches!(&*before, "a" | "an" | "another");
+        let some_of = known.then(|| count_of(&reader, start)).flatten();
+        match describe(masked[at.clone()].trim(), notation) {
+            Ok(all) => {
+                for mut callout in all {
+                    let none_stated = callout.quantity.is_none();
+                    if let Some(pieces) = some_of.filter(|_| none_stated) {
+                        callout.quantity = Some(Quantity {
+                            pieces,
+                            packs: None,
+                        });
+                    }
+                    // `four or five bolts`
+                    if matches!(&*before, "or" | "to") && start > 1 && counts(&reader, start - 2) {
+                        let from = reader.tokens[start - 2].start;
+                        let words = &masked[from..reader.tokens[start].end];
+                        callout.quantity = None;
+                        callout.doubts.push(Doubt::Said(
+                            format!("\"{words}\" is no one count: none is taken").into(),
+                        ));
+                    }
+                    if callout.quantity.is_none() && article {
+                        callout.quantity = Some(Quantity {
+                            pieces: 1,
+                            packs: None,
+                        });
+                    }
+                    let naming = match () {
+                        () if some_of.is_some() => Naming::Some,
+                        () if !known => Naming::New,
+                        () => naming(&masked[..at.start], &callout),
+                    };
+                    calls.push(Call {
+                        callout,
+                        naming,
+                        at: at.clone(),
+                    });
+                }
+            }
+            Err(_) => doubts.push(Doubt::LeftOver(masked[at].into())),
+        }
+        reader.mark(start..end, Role::Note);
+        from = end;
+        i = end;
+    }
+    (said.measures, said.left_over, said.unread) = left_over(&reader, masked, &calls, doubts);
+    if calls.is_empty() && said.unread.is_none() && asks_for_more(text) {
+        said.unread = Some("so many more, and no word says of what");
+    }
+    let things = things(&reader, masked, &calls);
+    said.calls = calls;
+    things
+}
+
+/// The short name of a fastener, which is no noun in a list: `four 3/8 x 3 lags`.
+pub(super) fn names_alone(reader: &Reader<'_>, i: usize, from: usize) -> bool {
+    let token = &reader.tokens[i];
+    let word = &reader.text[token.start..token.end];
+    let is = |known: &[&str]| known.iter().any(|known| word.eq_ignore_ascii_case(known));
+    let named = is(&["lags"]);
+    let counted = || (phrase_start(reader, i, from)..i).any(|at| counts(reader, at));
+    named && !(reader.noun(i + 1).is_some() || describes(reader, i + 1)) && counted()
+}
+
+/// How an item is brought up that stands behind `the`, or a word like it.
+pub(super) fn naming(before: &str, callout: &Callout) -> Naming {
+    let lead = before
+        .split_whitespace()
+        .rev()
+        .map(|word| {
+            word.trim_matches(|c: char| !c.is_alphanumeric())
+                .to_ascii_lowercase()
+        })
+        .find(|word| !word.is_empty() && !IS_THERE.contains(&&**word))
+        .unwrap_or_default();
+    let stated = callout.quantity.is_some() || callout.item.diameter.is_some();
+    match PLACED.contains(&&*lead) || !(stated || PUTS.contains(&&*lead)) {
+        true => Naming::Known,
+        false => Naming::Put,
+    }
+}
+
+/// The count of `four of the bolts`, whose item begins at a token.
+pub(super) fn count_of(reader: &Reader<'_>, start: usize) -> Option<u64> {
+    let at = start.checked_sub(3)?;
+    if !reader.says(start - 2, Sense::Of) {
+        return None;
+    }
+    let in_words = |sense: &Sense| match sense {
+        Sense::Count(n) => Some(*n),
+        _ => None,
+    };
+    reader.whole(at).or_else(|| reader.sense(at, in_words))
+}
+
+/// True for a noun of the trade that is a verb here, or a part of another name.
+pub(super) fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
+    let token = &reader.tokens[i];
+    let word = &text[token.start..token.end];
+    if word.ends_with(['s', 'S']) {
+        return false;
+    }
+    let next = text[token.end..]
+        .split_whitespace()
+        .next()
+        .unwrap_or_default();
+    if text[token.end..].starts_with([',', '.', ';', ')']) {
+        return false;
+    }
+    let next = next
+        .trim_end_matches([',', '.', ';', ')'])
+        .to_ascii_lowercase();
+    let behind = i.checked_sub(1).is_some_and(|before| {
+        describes(reader, before)
+            || reader
+                .sense(before, |s| matches!(s, Sense::Noise).then_some(()))
+                .is_some()
+    });
+    let opens = i == 0
+        || matches!(
+            reader.tok(i - 1),
+            Some(Tok::Comma | Tok::Semicolon | Tok::Dot)
+        );
+    let is_verb =
+        !behind && (DETERMINERS.contains(&&*next) || (opens && PARTICLES.contains(&&*next)));
+    let names_thing =
+        || look_up(&next).is_some_and(|row| row.senses.iter().any(|s| matches!(s, Sense::Thing)));
+    let is_compound = COMPOUNDS.contains(&next.trim_end_matches('s')) || names_thing();
+    is_verb || is_compound
+}

@@ -1,0 +1,100 @@
+//! The items of one joint, and what they say of each other.
+
+use super::{Call, Naming};
+use crate::{
+    doubt::Doubt,
+    hardware::{Item, Kind, Style},
+    notation::callout::Callout,
+};
+
+/// Settles what the items of one joint say of each other: a washer or nut without a size takes it
+/// from the bolt before it (else after it), and counts that make no sound joint are a doubt (common
+/// practice, no source).
+pub(super) fn join(calls: &mut [Call]) {
+    let long = |call: &Call| {
+        matches!(
+            call.callout.item.kind,
+            Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor)
+        )
+    };
+    let mut sizes: Vec<_> = calls
+        .iter()
+        .filter(|call| long(call))
+        .filter_map(|call| call.callout.item.diameter)
+        .collect();
+    sizes.dedup();
+    for i in 0..calls.len() {
+        let small = matches!(calls[i].callout.item.kind, Some(Kind::Nut | Kind::Washer));
+        if !small || calls[i].callout.item.diameter.is_some() {
+            continue;
+        }
+        let bolts = || {
+            calls
+                .iter()
+                .enumerate()
+                .filter(|(_, call)| long(call) && call.callout.item.diameter.is_some())
+        };
+        let lender = bolts()
+            .rfind(|&(at, _)| at < i)
+            .or_else(|| bolts().next())
+            .map(|(_, call)| call.callout.item.clone());
+        if let Some(lender) = lender {
+            lend(&mut calls[i].callout, &lender);
+            let open = sizes.len() > 1;
+            if open {
+                calls[i].callout.doubts.push(Doubt::Said(
+                    "no size stated, and the joint's bolts are of several: taken from the nearest"
+                        .into(),
+                ));
+            }
+        }
+    }
+    for size in sizes {
+        let sum = |kind: Kind| -> u64 {
+            calls
+                .iter()
+                .filter(|call| {
+                    call.naming == Naming::New && call.callout.item.diameter == Some(size)
+                })
+                .filter(|call| call.callout.item.kind == Some(kind))
+                .filter_map(|call| call.callout.quantity)
+                .map(|q| q.pieces)
+                .sum()
+        };
+        let (bolts, nuts, washers) = (sum(Kind::Bolt), sum(Kind::Nut), sum(Kind::Washer));
+        let stacked = calls.iter().any(|call| {
+            matches!(
+                call.callout.item.style,
+                Some(Style::Lock | Style::SplitLock)
+            ) && call.callout.item.kind == Some(Kind::Washer)
+        });
+        let unsound = |pieces: u64| pieces > 0 && pieces != bolts && pieces != 2 * bolts;
+        let (nuts_off, washers_off) = (
+            unsound(nuts),
+            unsound(washers) && !(stacked && washers == 3 * bolts),
+        );
+        if bolts == 0 || !(nuts_off || washers_off) {
+            continue;
+        }
+        let found = if nuts_off {
+            format!("{bolts} bolts {size} but {nuts} nuts in one joint: read as written")
+        } else {
+            format!("{bolts} bolts {size} but {washers} washers in one joint: read as written")
+        };
+        for call in calls
+            .iter_mut()
+            .filter(|call| call.callout.item.diameter == Some(size))
+        {
+            call.callout.doubts.push(Doubt::Said(found.as_str().into()));
+        }
+    }
+}
+
+/// Gives a washer or nut the size of the bolt that it goes on.
+pub fn lend(callout: &mut Callout, bolt: &Item) {
+    callout.item.diameter = bolt.diameter;
+    if callout.item.kind == Some(Kind::Nut) {
+        callout.item.thread = bolt.thread;
+    }
+    callout.doubts.retain(|doubt| *doubt != Doubt::NoSize);
+}

@@ -1,0 +1,239 @@
+//! The phrase of an item: the words around its noun that belong to it.
+
+use super::vocabulary::{DISTANCES, PLACED, PUTS};
+use crate::hardware::Unit;
+use crate::notation::{reader::Reader, token::Tok, words::Sense};
+
+/// The first token of the phrase of the item whose noun is at `i`.
+pub(super) fn phrase_start(reader: &Reader<'_>, i: usize, from: usize) -> usize {
+    let mut start = i;
+    while start > from {
+        let at = start - 1;
+        // `twelve (12)`
+        if matches!(reader.tok(at), Some(Tok::Close))
+            && at >= from + 2
+            && reader.whole(at - 1).is_some()
+            && matches!(reader.tok(at - 2), Some(Tok::Open))
+        {
+            start = at - 2;
+            continue;
+        }
+        if at > from && !describes(reader, at) && is_between(reader, at) {
+            start = at;
+            continue;
+        }
+        if !describes(reader, at) {
+            break;
+        }
+        start = at;
+        let dozen = reader
+            .sense(at, |s| matches!(s, Sense::Per(n) if *n > 1).then_some(()))
+            .is_some();
+        if dozen {
+            let more = at > from && (reader.says(at - 1, Sense::Noise) || counts(reader, at - 1));
+            return if more { at - 1 } else { at };
+        }
+        if counts(reader, at) {
+            break;
+        }
+    }
+    // Marks in front of the phrase belong to the sentence.
+    while start < i && matches!(reader.tok(start), Some(Tok::Dash | Tok::Slash | Tok::Join)) {
+        start += 1;
+    }
+    start
+}
+
+/// Behind the last token of the phrase of the item whose noun is at `i`.
+pub(super) fn phrase_end(reader: &Reader<'_>, i: usize, masked: &str) -> usize {
+    let mut end = i + 1;
+    loop {
+        let open = matches!(reader.tok(end), Some(Tok::Open));
+        let comma = matches!(reader.tok(end), Some(Tok::Comma));
+        let from = end + usize::from(open || comma);
+        let mut to = from;
+        while describes(reader, to) && reader.noun(to).is_none() && (open || !counts(reader, to)) {
+            to += 1;
+        }
+        while to > from
+            && matches!(
+                reader.tok(to - 1),
+                Some(Tok::Join | Tok::Dash | Tok::Slash | Tok::Dot)
+            )
+        {
+            to -= 1;
+        }
+        if to == from || reader.noun(to).is_some() {
+            return end;
+        }
+        let stop = usize::from(matches!(reader.tok(to), Some(Tok::Dot)));
+        let next = reader.tokens.get(to + stop);
+        let word = next.map_or("", |token| &masked[token.start..token.end]);
+        if DISTANCES
+            .iter()
+            .any(|known| word.eq_ignore_ascii_case(known))
+        {
+            return end;
+        }
+        if open {
+            if !matches!(reader.tok(to), Some(Tok::Close)) {
+                return end;
+            }
+            end = to + 1;
+            continue;
+        }
+        let stops = match reader.tok(to) {
+            None | Some(Tok::Comma | Tok::Semicolon | Tok::Dot | Tok::Close | Tok::Open) => true,
+            _ => reader.says(to, Sense::And),
+        };
+        if comma && !stops {
+            return end;
+        }
+        end = to;
+    }
+}
+
+/// What a token can be in the phrase of an item.
+pub(super) fn describes(reader: &Reader<'_>, i: usize) -> bool {
+    match reader.tok(i) {
+        Some(Tok::Num { .. } | Tok::Join | Tok::Dash | Tok::Slash | Tok::Inch) => true,
+        Some(Tok::Dot) => is_of_abbreviation(reader, i),
+        // `a pair of 3/8 x 6 eye bolts`
+        Some(Tok::Word(row)) if row.senses.contains(&Sense::Of) => {
+            let several = |s: &Sense| matches!(s, Sense::Per(2..)).then_some(());
+            i > 0 && reader.sense(i - 1, several).is_some()
+        }
+        Some(Tok::Word(row)) => {
+            if matches!(
+                row.spelling,
+                "a" | "an" | "the" | "to" | "each" | "ea" | "assembly"
+            ) {
+                return false;
+            }
+            let behind_figure = i > 0 && reader.number(i - 1).is_some();
+            row.senses.iter().any(|sense| match sense {
+                Sense::By => joins_sizes(reader, i),
+                Sense::Noun(_) => reader.noun(i).is_none(),
+                Sense::Unit(_) | Sense::Metric(_) => {
+                    behind_figure || (i > 1 && matches!(reader.tok(i - 1), Some(Tok::Dash)))
+                }
+                Sense::Mark(_)
+                | Sense::Grade(_)
+                | Sense::GradeWord
+                | Sense::Drive(_)
+                | Sense::Point(_)
+                | Sense::Series(_)
+                | Sense::FullThread(_)
+                | Sense::Count(_)
+                | Sense::Per(_)
+                | Sense::Measure(_)
+                | Sense::Standard
+                | Sense::NumberWord
+                | Sense::TypeWord
+                | Sense::Head
+                | Sense::DriveWord
+                | Sense::PointWord
+                | Sense::Noise => true,
+                _ => false,
+            })
+        }
+        _ => false,
+    }
+}
+
+/// The stop of `6 in.`, `No. 10`, `1/2 dia.`, where the item goes on behind it.
+pub(super) fn is_of_abbreviation(reader: &Reader<'_>, i: usize) -> bool {
+    let abbreviated = |sense: &Sense| {
+        matches!(
+            sense,
+            Sense::Unit(_)
+                | Sense::Metric(_)
+                | Sense::Foot
+                | Sense::Measure(_)
+                | Sense::NumberWord
+                | Sense::GradeWord
+                | Sense::Mark(_)
+        )
+        .then_some(())
+    };
+    let goes_on = matches!(
+        reader.tok(i + 1),
+        Some(Tok::Num { .. } | Tok::Join | Tok::Word(_) | Tok::Unknown)
+    );
+    i > 0 && !reader.spaced(i) && goes_on && reader.sense(i - 1, abbreviated).is_some()
+}
+
+/// `by` behind a figure: `3/8 by 4`, `3/8 in by 4`; not `held by two`.
+pub(super) fn joins_sizes(reader: &Reader<'_>, i: usize) -> bool {
+    let figure = |back: usize| {
+        i.checked_sub(back)
+            .is_some_and(|at| reader.number(at).is_some())
+    };
+    let unit = i.checked_sub(1).is_some_and(|at| {
+        matches!(reader.tok(at), Some(Tok::Inch))
+            || reader.says(at, Sense::Unit(Unit::Inch))
+            || reader.says(at, Sense::Unit(Unit::Millimetre))
+    });
+    reader.says(i, Sense::By) && (figure(1) || (unit && figure(2)))
+}
+
+/// A figure or a word that counts pieces, at a token.
+pub(super) fn counts(reader: &Reader<'_>, i: usize) -> bool {
+    let dot = i > 1 && matches!(reader.tok(i - 1), Some(Tok::Dot));
+    let takes_figure = i > 0
+        && (matches!(reader.tok(i - 1), Some(Tok::Join | Tok::Dash | Tok::Slash))
+            || joins_sizes(reader, i - 1)
+            || reader
+                .sense(i - 1 - usize::from(dot), |sense| {
+                    matches!(
+                        sense,
+                        Sense::GradeWord
+                            | Sense::NumberWord
+                            | Sense::Standard
+                            | Sense::TypeWord
+                            | Sense::Measure(_)
+                    )
+                    .then_some(())
+                })
+                .is_some());
+    let counting = |sense: &Sense| matches!(sense, Sense::Count(_)).then_some(());
+    if takes_figure {
+        return false;
+    }
+    if reader.sense(i, counting).is_some() {
+        return true;
+    }
+    let measured = reader
+        .sense(i + 1, |s| {
+            matches!(s, Sense::Unit(_) | Sense::Metric(_) | Sense::By).then_some(())
+        })
+        .is_some()
+        || matches!(
+            reader.tok(i + 1),
+            Some(Tok::Join | Tok::Inch | Tok::Dash | Tok::Slash)
+        );
+    reader.whole(i).is_some() && !measured
+}
+
+/// A word between an item's size or count and its noun that is not known: `two 1/2 x 3 rail bolts`.
+pub(super) fn is_between(reader: &Reader<'_>, i: usize) -> bool {
+    let token = &reader.tokens[i];
+    let word = &reader.text[token.start..token.end];
+    let plain = matches!(reader.tok(i), Some(Tok::Unknown)) || reader.says(i, Sense::Thing);
+    let adjective = plain
+        && word.len() > 2
+        && word.bytes().all(|b| b.is_ascii_lowercase())
+        && !PLACED.contains(&word)
+        && !PUTS.contains(&word);
+    let before = i - 1;
+    let sized = matches!(reader.tok(before), Some(Tok::Num { .. } | Tok::Inch))
+        || reader
+            .sense(before, |s| matches!(s, Sense::Unit(_)).then_some(()))
+            .is_some();
+    let article = {
+        let token = &reader.tokens[before];
+        let word = &reader.text[token.start..token.end];
+        ["a", "an"].iter().any(|a| word.eq_ignore_ascii_case(a))
+    };
+    adjective && token.spaced && (sized || article || counts(reader, before))
+}

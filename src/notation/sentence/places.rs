@@ -1,0 +1,143 @@
+//! How often a sentence's items are needed, from the places that it names.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+use super::{
+    Call, Naming, Sentence,
+    multiplier::Multiplier,
+    scope,
+    wording::{NUMBER, number, stem},
+};
+use crate::{doubt::Doubt, hardware::Kind, words::pattern};
+
+/// So many for each place, right before the places.
+pub(super) static SHARE: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(&format!(
+        r"(?ix) \b (?P<n>{NUMBER}) \s+ (?:in|on|at|to|for|through|into|under) \s* $"
+    ))
+});
+
+/// Multiplies the calls by the places that the sentence names.
+pub(super) fn multiply(
+    said: &mut Sentence,
+    mut all: Vec<Multiplier>,
+    text: &str,
+    bare_each: Option<usize>,
+) {
+    let each_left = each_of_the_first(&mut said.calls, text, bare_each);
+    let Some(first) = said.calls.iter().map(|call| call.at.start).min() else {
+        return;
+    };
+    let bare = bare_each.is_some();
+    let counted: Vec<String> = all
+        .iter()
+        .filter(|m| m.times.is_some())
+        .map(|m| stem(&m.noun).to_owned())
+        .collect();
+    all.retain(|m| m.times.is_some() || !counted.iter().any(|noun| noun == stem(&m.noun)));
+    all.sort_by_key(|m| m.at);
+    let mut places = 1u32;
+    let mut before: Option<usize> = None;
+    for found in &all {
+        let Some(times) = found.times else {
+            said.doubts
+                .push(Doubt::Multiplier(found.words.as_str().into()));
+            continue;
+        };
+        // `24 screws, six in each of the four sheets`: the count is of all.
+        if let Some(share) = SHARE.captures(&text[..found.at]) {
+            let each = number(&share["n"]).unwrap_or(0);
+            let all = u64::from(each) * u64::from(times);
+            let counts = said.calls.iter().filter(|call| call.naming == Naming::New);
+            if counts
+                .map(|call| call.callout.quantity.map(|q| q.pieces))
+                .all(|pieces| pieces == Some(all))
+            {
+                continue;
+            }
+            said.doubts.push(Doubt::Said(
+                format!(
+                    "\"{} {}\" is not what the count beside it comes to",
+                    share[0].trim(),
+                    found.words.trim()
+                )
+                .into(),
+            ));
+        }
+        places = places.saturating_mul(times);
+        if found.open && !bare {
+            said.doubts.push(Doubt::Said(
+                format!(
+                    "\"{}\": the pieces may be for each or in all; taken as for each",
+                    found.words
+                )
+                .into(),
+            ));
+        }
+        let linked = text[..found.at].trim_end().ends_with(" of");
+        if before.is_some() && !linked {
+            said.doubts.push(Doubt::Said(
+                "more than one number of places in the sentence: all were multiplied".into(),
+            ));
+        }
+        before = Some(found.at);
+        // A place between two items may be meant for the first alone.
+        let last = said.calls.iter().map(|call| call.at.start).max();
+        if found.at > first && last.is_some_and(|last| last > found.at) {
+            said.doubts.push(Doubt::Said(
+                format!(
+                    "\"{}\" stands between items: taken for all of them",
+                    found.words
+                )
+                .into(),
+            ));
+        }
+    }
+    said.places = places;
+    if let Some(words) = (places > 1).then(|| scope::in_all(text)).flatten() {
+        said.doubts.push(Doubt::Said(
+            format!("\"{words}\": the count may be for all the places; taken as for each").into(),
+        ));
+    }
+    if each_left && counted.is_empty() {
+        said.doubts.push(Doubt::Multiplier("each".into()));
+    }
+}
+
+/// `four bolts, each with two washers and a nut`, `four bolts with two washers each`. True where a
+/// bare `each` is left that multiplies something else.
+pub(super) fn each_of_the_first(calls: &mut [Call], text: &str, bare: Option<usize>) -> bool {
+    let main = calls.iter().position(|call| {
+        matches!(
+            call.callout.item.kind,
+            Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor)
+        ) && call.callout.quantity.is_some()
+    });
+    let lower = text.to_ascii_lowercase();
+    let Some(main) = main.filter(|&main| main + 1 < calls.len()) else {
+        return bare.is_some();
+    };
+    let gap = lower[calls[main].at.end..calls[main + 1].at.start].trim();
+    let gap = gap.trim_matches([',', '(', ' ']);
+    let with = gap.split_whitespace().any(|w| w == "with" || w == "having");
+    let each_with = gap.split_whitespace().any(|w| w == "each") && with;
+    let each_behind = bare.filter(|&at| with && at > calls[main + 1].at.start);
+    let sets = calls[main].callout.quantity.map_or(1, |q| q.pieces);
+    let mut done = false;
+    for call in &mut calls[main + 1..] {
+        let taken = each_with || each_behind.is_some_and(|at| call.at.start < at);
+        let small = matches!(
+            call.callout.item.kind,
+            Some(Kind::Nut | Kind::Washer | Kind::Pin)
+        );
+        if taken && small {
+            if let Some(q) = &mut call.callout.quantity {
+                q.pieces = q.pieces.saturating_mul(sets);
+            }
+            done = true;
+        }
+    }
+    bare.is_some() && !done
+}

@@ -1,0 +1,63 @@
+//! Sentences that repeat what stands before them: `Repeat for the other side.`
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+use super::{
+    multiplier::COUNTED,
+    rule::{Rule, Words},
+    wording::{NUMBER, number},
+};
+use crate::words::pattern;
+
+pub(super) static REPEAT: Rule = Rule::new(
+    "repeat|same|likewise|similarly|so|mirror|before|times|twice|alike|identical|do",
+    "",
+    || {
+        pattern(
+            r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|do (?:this|that|it|so)\b.*\b(?:times|twice)|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
+        )
+    },
+);
+
+/// A repetition of another stage: `Repeat steps 1 to 3`, `the same as in stage 2`.
+pub(super) static REPEATS_STAGE: Rule = Rule::new("", "stage|step|section", || {
+    pattern(
+        r"(?ix) \b (?: repeat(?:ed)? | do | same \s (?:again \s)? as (?: \s in )? | as \s (?: in | for ) ) \s (?: all \s of \s )? (?: the \s )?
+            (?: stage | step | section ) s? \s (?P<stage> \d+ [a-z]? (?: \s? (?: , | and | & | to | through | thru | - | – ) \s? \d+ [a-z]? )* ) \b",
+    )
+});
+
+/// `Do this four times`: so often in all.
+pub(super) static IN_ALL: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(&format!(
+        r"(?i)\b(?P<verb>do|repeat)\b.*?\b(?:(?P<n>{NUMBER})\s+(?P<more>more\s+)?times|(?P<twice>twice)(?:\s(?P<again>more))?)\b"
+    ))
+});
+
+pub(super) static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(&format!(
+        r"(?i)\b(?:other|remaining|next|last)\s+(?P<n>{NUMBER})\b"
+    ))
+});
+
+/// How often a sentence repeats what stood before it.
+pub(super) fn repeats(words: &Words, text: &str, named: Option<u32>) -> u32 {
+    let others = OTHERS.captures(text).and_then(|found| number(&found["n"]));
+    let in_all = IN_ALL.captures(text).and_then(|found| {
+        let times = match found.name("n") {
+            Some(n) => number(n.as_str())?,
+            None => 2,
+        };
+        let more = found.name("more").or_else(|| found.name("again"));
+        let first = found["verb"].eq_ignore_ascii_case("do") && more.is_none();
+        Some(times - u32::from(first))
+    });
+    named.or(others).or(in_all).unwrap_or_else(|| {
+        let both = COUNTED
+            .captures(words, text)
+            .and_then(|found| found.name("both").map(|_| 2));
+        both.unwrap_or(1)
+    })
+}

@@ -1,0 +1,136 @@
+//! Things that a sentence counts and that are no hardware: `two rails`.
+
+use super::{
+    Call, Naming, Sentence, multiplier::Multiplier, phrase::counts, vocabulary::NO_PLACES,
+    wording::number,
+};
+use crate::doubt::Doubt;
+use crate::notation::{reader::Reader, token::Tok, words::Sense};
+
+/// Things that a sentence counts and that are no hardware: `two rails`.
+pub(super) struct Things {
+    pub at: usize,
+    pub words: String,
+    pub number: u32,
+    /// Named beside hardware, as if it were some: `and two spacers`.
+    pub beside: bool,
+}
+
+/// The things that a sentence counts beside its hardware.
+pub(super) fn things(reader: &Reader<'_>, masked: &str, calls: &[Call]) -> Vec<Things> {
+    let word = |i: usize| {
+        let token = &reader.tokens[i];
+        &masked[token.start..token.end]
+    };
+    let is_thing = |i: usize| {
+        i < reader.tokens.len()
+            && reader.tokens[i].role.is_none()
+            && (matches!(reader.tok(i), Some(Tok::Unknown)) || reader.says(i, Sense::Thing))
+    };
+    let mut all = Vec::new();
+    for i in 0..reader.tokens.len() {
+        let token = &reader.tokens[i];
+        let first = counted_at(reader, i);
+        if token.role.is_some() || !counts(reader, i) || !is_thing(first) {
+            continue;
+        }
+        let Some(figure) = number(word(i)).filter(|n| *n > 1) else {
+            continue;
+        };
+        // `two splice straps`: the last word is the thing.
+        let last = (first..)
+            .take_while(|&at| is_thing(at))
+            .last()
+            .unwrap_or(first)
+            .min(first + 2);
+        if NO_PLACES
+            .iter()
+            .any(|known| (first..=last).any(|at| word(at).eq_ignore_ascii_case(known)))
+        {
+            continue;
+        }
+        let behind_item = i > 0
+            && calls.iter().any(|call| call.at.end <= token.start)
+            && (matches!(reader.tok(i - 1), Some(Tok::Comma)) || reader.says(i - 1, Sense::And));
+        all.push(Things {
+            at: token.start,
+            words: masked[token.start..reader.tokens[last].end].to_owned(),
+            number: figure,
+            beside: behind_item,
+        });
+    }
+    all
+}
+
+/// What the things that a sentence counts say of its hardware: `two rails with four bolts each` is 8;
+/// without `each` it is open, and what is counted beside the hardware is not in the list.
+pub(super) fn multiply_by_things(
+    said: &mut Sentence,
+    things: Vec<Things>,
+    multipliers: &mut Vec<Multiplier>,
+    text: &str,
+    bare_each: Option<usize>,
+) {
+    if !said.calls.iter().any(|call| call.naming == Naming::New) {
+        return;
+    }
+    let bare = bare_each.is_some() && multipliers.is_empty();
+    let first = said
+        .calls
+        .iter()
+        .map(|call| call.at.start)
+        .min()
+        .unwrap_or(0);
+    match things.as_slice() {
+        // `three frames, each with four bolts`
+        [one]
+            if multipliers.is_empty() && one.at < first && {
+                let between = text[one.at..first].to_ascii_lowercase();
+                between.contains("each with ") || between.contains("each having ")
+            } =>
+        {
+            multipliers.push(Multiplier {
+                at: one.at,
+                words: one.words.clone(),
+                noun: String::new(),
+                times: Some(one.number),
+                open: false,
+            });
+        }
+        [one] if bare && !one.beside && said.calls.len() == 1 => multipliers.push(Multiplier {
+            at: one.at,
+            words: one.words.clone(),
+            noun: String::new(),
+            times: Some(one.number),
+            open: false,
+        }),
+        _ => said.doubts.extend(things.iter().map(|things| {
+            let words = &things.words;
+            Doubt::Said(match things.beside {
+                true => format!("\"{words}\" is not known as hardware: not counted").into(),
+                false => {
+                    format!("\"{words}\": the pieces may be for each or in all; taken as in all")
+                        .into()
+                }
+            })
+        })),
+    }
+}
+
+/// True where words behind a number may be what it counts, and are no hardware.
+pub(super) fn counts_things(reader: &Reader<'_>, i: usize) -> bool {
+    let at = counted_at(reader, i);
+    matches!(reader.tok(at), Some(Tok::Unknown)) || reader.says(at, Sense::Thing)
+}
+
+/// Where what a number counts begins: `three frames`, `three of these frames`.
+pub(super) fn counted_at(reader: &Reader<'_>, i: usize) -> usize {
+    let these = reader.says(i + 1, Sense::Of)
+        && reader.tokens.get(i + 2).is_some_and(|token| {
+            let word = &reader.text[token.start..token.end];
+            ["these", "those"]
+                .iter()
+                .any(|these| word.eq_ignore_ascii_case(these))
+        });
+    i + 1 + if these { 2 } else { 0 }
+}

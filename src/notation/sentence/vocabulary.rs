@@ -1,0 +1,63 @@
+//! Plain words of sentences, by what they tell of the items beside them.
+
+/// Words that a noun of the trade may stand in front of without being the thing meant.
+#[rustfmt::skip]
+pub(super) const COMPOUNDS: &[&str] = &[
+    "hole", "head", "end", "pattern", "bracket", "circle", "line", "side", "thread", "shank", "spacing",
+    "driver", "group", "plate", "face", "position", "location", "centre", "center", "tip", "row",
+    "length", "point",
+];
+
+/// Words in front of an item that is there already.
+#[rustfmt::skip]
+pub(super) const IS_THERE: &[&str] = &[
+    "the", "these", "those", "all", "both", "its", "their", "remaining", "other", "last",
+];
+
+/// Words in front of `the bolts` by which the bolts are there: a place, or something to work on.
+#[rustfmt::skip]
+pub(super) const PLACED: &[&str] = &[
+    "over", "onto", "on", "around", "behind", "under", "beneath", "between", "of", "to", "from",
+    "through", "past", "against", "beside", "near", "into", "in", "at", "above", "below", "along",
+    "off", "tighten", "retighten", "re-tighten", "torque", "re-torque", "loosen", "slacken", "snug",
+    "check", "turn", "leave", "hand-tighten", "finger-tighten",
+];
+
+/// Words in front of `the bolts` by which these are put to use.
+#[rustfmt::skip]
+pub(super) const PUTS: &[&str] = &[
+    "with", "using", "use", "by", "fit", "insert", "install", "add", "put", "place", "drive",
+];
+
+/// Words in front of a name by which it is a place.
+#[rustfmt::skip]
+pub(super) const PLACING: &[&str] = &[
+    "at", "on", "to", "onto", "for", "in", "under", "over", "along",
+];
+
+/// Counted, and no places for hardware.
+#[rustfmt::skip]
+pub(super) const NO_PLACES: &[&str] = &[
+    "or", "people", "persons", "hands", "helpers", "men", "women", "turns", "times", "minutes", "hours",
+    "days", "coats", "ways", "passes", "wrenches", "spanners", "holes", "slots",
+];
+
+/// Words behind a verb.
+#[rustfmt::skip]
+pub(super) const DETERMINERS: &[&str] = &[
+    "the", "each", "both", "every", "it", "them", "this", "these", "those", "a", "an", "all", "its",
+    "one", "two", "three", "four", "together",
+];
+
+/// Words behind a verb that opens its clause: `Screw down`.
+#[rustfmt::skip]
+pub(super) const PARTICLES: &[&str] = &[
+    "down", "on", "up", "in", "through", "into", "onto", "back", "to",
+];
+
+/// A length in front of these is a distance.
+#[rustfmt::skip]
+pub(super) const DISTANCES: &[&str] = &[
+    "apart", "from", "above", "below", "deep", "away", "off", "out", "up", "down", "back", "inside",
+    "outside", "past", "clear",
+];

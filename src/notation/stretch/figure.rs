@@ -1,0 +1,268 @@
+//! A figure, told for what it is: a count, a torque, a price, a grade or a size.
+
+use std::ops::Range;
+
+use super::Stretch;
+use crate::{
+    doubt::Doubt,
+    hardware::{Grade, Unit},
+    notation::{
+        callout::Role,
+        draft::grade_number,
+        number::Shape,
+        size::Dims,
+        token::{Prefix, Tok},
+        words::{Measure, Noun, Sense},
+    },
+};
+
+impl<'a> Stretch<'_, 'a> {
+    /// A figure: a count, a torque, a grade or a size.
+    pub(super) fn figure(&mut self, i: usize) -> usize {
+        // `0.85 ea` behind a count is a price.
+        if let Some((_, Shape::Decimal(2), Prefix::None)) = self.number(i)
+            && self.draft.quantity.is_some()
+            && (self.per(i + 1).is_some() || self.says(i + 1, Sense::PerPlace))
+        {
+            let end = self.price_end(i + 1);
+            self.reader.mark(i..end, Role::Price);
+            return end;
+        }
+        // `5 lb box`: how many pieces that is, is not said.
+        if self.says(i + 1, Sense::Pound) {
+            return i + 1;
+        }
+        if self.says(i + 1, Sense::Hardness) {
+            self.reader.mark(i..i + 2, Role::Standard);
+            return i + 2;
+        }
+        // `ISO 4032 - M12 - 8`: the class stands behind the size.
+        if !self.draft.standard.is_empty()
+            && i > 0
+            && matches!(self.reader.tok(i - 1), Some(Tok::Dash))
+            && !self.draft.dims.is_empty()
+            && let Some((value, _, Prefix::None)) = self.number(i)
+            && let Some(grade) = grade_number(value, true)
+        {
+            self.grade(grade);
+            self.reader.mark(i..i + 1, Role::Grade);
+            return i + 1;
+        }
+        if let Some(n) = self.whole(i) {
+            // `washers, 2 per bolt`; behind a count it is a note.
+            if self.says(i + 1, Sense::PerBolt(1)) {
+                if self.draft.quantity.is_some() {
+                    self.reader.mark(i..i + 2, Role::Note);
+                    return i + 2;
+                }
+                self.count(Some(n), None, i..i + 1);
+                return i + 1;
+            }
+            // `100/box`, `100 per box`
+            let per =
+                matches!(self.tok(i + 1), Some(Tok::Slash)) || self.says(i + 1, Sense::PerPlace);
+            if per && self.is_pack(i + 2) && self.draft.pack_size.is_none() {
+                self.draft.pack_size = Some(n);
+                self.draft.packs_open = true;
+                self.reader.mark(i..i + 3, Role::Count);
+                return i + 3;
+            }
+            if let Some(per) = self.per(i + 1) {
+                if self.draft.quantity.is_none() {
+                    self.count(n.checked_mul(per), None, i..i + 2);
+                    return i + 2;
+                }
+                return i + 2;
+            }
+            if self.is_pack(i + 1) {
+                return self.packs(i, n);
+            }
+            if self.is_set(i + 1) {
+                self.draft.sets |= self.draft.quantity.is_none();
+                self.count(Some(n), None, i..i + 2);
+                return i + 2;
+            }
+            if matches!(n, 304 | 305 | 316 | 410)
+                && self.draft.quantity.is_none_or(|_| true)
+                && !self.begins_size(i)
+            {
+                self.grade(match n {
+                    304 | 305 => Grade::Stainless18_8,
+                    316 => Grade::Stainless316,
+                    _ => Grade::Stainless410,
+                });
+                self.reader.mark(i..i + 1, Role::Grade);
+                return i + 1;
+            }
+        }
+        if let Some(end) = self.torque(i) {
+            self.reader.mark(i..end, Role::Torque);
+            return end;
+        }
+        let pending = self.pending.take();
+        let (dims, end) = self.dims(i, pending);
+        let measured = dims.get(0).is_some_and(|dim| match dim.measure {
+            Some(Measure::Diameter) => self.draft.dims.thread.is_none(),
+            measure => measure.is_some(),
+        });
+        // A bare number in front of a size is not the size.
+        let stray = dims.len() == 1 && dims.is_bare() && self.number(end).is_some();
+        if stray {
+            return i + 1;
+        }
+        if self.draft.dims.diameter().is_none() || measured {
+            self.take_dims(dims, i..end);
+            return end;
+        }
+        // One more whole number at the end, or between commas, is the count.
+        let comma = |at: Option<usize>| {
+            at.and_then(|at| self.tok(at))
+                .is_some_and(|tok| matches!(tok, Tok::Comma | Tok::Semicolon))
+        };
+        let last = end >= self.end
+            || (comma(i.checked_sub(1)) && comma(Some(end)))
+            || (end..self.end).all(|j| {
+                matches!(
+                    self.tok(j),
+                    Some(Tok::Close | Tok::Dot | Tok::Comma | Tok::Semicolon | Tok::Mark)
+                )
+            });
+        if let Some(n) = self.whole(i)
+            && end == i + 1
+            && last
+            && self.draft.quantity.is_none()
+            && !self.is_dated(i, n)
+        {
+            self.count(Some(n), None, i..end);
+        }
+        end
+    }
+
+    /// `x` outside a size: `x24` at the end is a count, `x 3` behind a diameter a length.
+    pub(super) fn join(&mut self, i: usize) -> usize {
+        let at = i + 1;
+        if self.number(at).is_none() {
+            return at;
+        }
+        let last = at + 1 >= self.end
+            || matches!(
+                self.tok(at + 1),
+                Some(Tok::Close | Tok::Comma | Tok::Semicolon | Tok::Dot)
+            );
+        let short = matches!(
+            self.draft.traits.noun,
+            Some(Noun::Nut | Noun::Washer) | None
+        );
+        let sized = self.draft.dims.len() > 1
+            || (short && !self.draft.dims.is_empty())
+            || self.draft.dims.is_empty();
+        if let Some(n) = self.whole(at)
+            && last
+            && sized
+            && self.draft.quantity.is_none()
+        {
+            self.count(Some(n), None, i..at + 1);
+            return at + 1;
+        }
+        if self.draft.dims.len() == 1 && !short {
+            let (dims, end) = self.dims(at, None);
+            self.take_dims(dims, at..end);
+            return end;
+        }
+        at
+    }
+
+    /// `(24)`, `(24 pcs)`.
+    pub(super) fn parenthesis(&mut self, i: usize) -> usize {
+        if let Some(n) = self.whole(i + 1) {
+            let per = self.per(i + 2);
+            let close = i + 2 + usize::from(per.is_some());
+            if matches!(self.tok(close), Some(Tok::Close)) {
+                // `(3) pk of 12`
+                if self.is_pack(close + 1) && self.draft.quantity.is_none() {
+                    self.reader.mark(i..close + 1, Role::Count);
+                    return self.packs(close, n);
+                }
+                if self.draft.quantity.is_none() {
+                    self.count(n.checked_mul(per.unwrap_or(1)), None, i..close + 1);
+                    return close + 1;
+                }
+                // `[1]` behind a counted item is a footnote mark.
+                if self.text(i) == "[" && n < 10 {
+                    self.reader.mark(i..close + 1, Role::Passed);
+                    return close + 1;
+                }
+            }
+        }
+        i + 1
+    }
+
+    pub(super) fn take_dims(&mut self, dims: Dims<'a>, tokens: Range<usize>) {
+        for dim in dims.iter() {
+            if !self.draft.dims.push(*dim) {
+                self.draft.doubts.push(Doubt::LeftOver(dim.written.into()));
+            }
+        }
+        self.draft.dims.thread = self.draft.dims.thread.or(dims.thread);
+        self.draft.dims.series = self.draft.dims.series.or(dims.series);
+        self.reader.mark(tokens, Role::Size);
+    }
+
+    /// True for the year of a date or of a title: `11/14/2025`, `Bolt list 2025`.
+    pub(super) fn is_dated(&self, i: usize, n: u64) -> bool {
+        let tight = i > 0
+            && !self.reader.spaced(i)
+            && matches!(
+                self.reader.tok(i - 1),
+                Some(Tok::Slash | Tok::Dash | Tok::Dot)
+            );
+        tight || ((1990..2100).contains(&n) && !self.draft.is_hardware())
+    }
+
+    pub(super) fn begins_size(&self, i: usize) -> bool {
+        matches!(self.tok(i + 1), Some(Tok::Join | Tok::Inch | Tok::Dash))
+    }
+
+    /// `75 ft-lb`, `75 ft lb`, `120 Nm`, `120 N m`: where it ends.
+    pub(super) fn torque(&self, i: usize) -> Option<usize> {
+        let at = self.reader.skip(i + 1, |tok| matches!(tok, Tok::Dash));
+        if self.says(at, Sense::Torque) {
+            return Some(at + 1);
+        }
+        // `80 N·m`, `80 N m`
+        if self.is_word(at) && self.text(at) == "N" {
+            let at = self.reader.skip(at + 1, |tok| {
+                matches!(tok, Tok::Mark | Tok::Dot | Tok::Dash)
+            });
+            if self.is_word(at) && self.text(at) == "m" {
+                return Some(at + 1);
+            }
+        }
+        let arm = self.says(at, Sense::Foot) || self.says(at, Sense::Unit(Unit::Inch));
+        if arm {
+            let at = self.reader.skip(at + 1, |tok| {
+                matches!(tok, Tok::Dash | Tok::Dot | Tok::Mark)
+            });
+            if self.says(at, Sense::Torque) || self.says(at, Sense::Pound) {
+                return Some(at + 1);
+            }
+        }
+        None
+    }
+
+    /// Where a price ends, with its unit: `$85.00/C`, `$12.50 per M`, `0.85 ea`, `$20.40 total`.
+    pub(super) fn price_end(&self, at: usize) -> usize {
+        let per = matches!(self.tok(at), Some(Tok::Slash)) || self.says(at, Sense::PerPlace);
+        let unit = at + usize::from(per);
+        let is_unit = self.per(unit).is_some()
+            || self.is_pack(unit)
+            || self
+                .whole(unit)
+                .is_some_and(|n| per && matches!(n, 100 | 1000))
+            || (self.is_word(unit)
+                && ["c", "m", "ea", "each", "ft", "lb", "total"]
+                    .iter()
+                    .any(|word| self.text(unit).eq_ignore_ascii_case(word)));
+        if is_unit { unit + 1 } else { at }
+    }
+}

@@ -1,0 +1,104 @@
+//! Numbers that name: a part (`P/N 1120-0002`), a number size (`No. 10`), a standard (`ISO 4014`).
+
+use super::Stretch;
+use crate::notation::{
+    callout::Role,
+    token::{Prefix, Tok, Token},
+    words::{self, Sense},
+};
+
+impl<'a> Stretch<'_, 'a> {
+    /// `P/N 1120-0002`, `part no. 12`; `part thread`.
+    pub(super) fn part_number(&mut self, i: usize) -> usize {
+        if self.text(i).eq_ignore_ascii_case("part")
+            && self.is_word(i + 1)
+            && self.text(i + 1).eq_ignore_ascii_case("thread")
+        {
+            self.draft.full_thread = Some(false);
+            self.reader.mark(i..i + 2, Role::Name);
+            return i + 2;
+        }
+        let mut at = i + 1;
+        while at < self.end
+            && (matches!(self.tok(at), Some(Tok::Dot | Tok::Colon))
+                || self.says(at, Sense::NumberWord))
+        {
+            at += 1;
+        }
+        let first = at;
+        while at < self.end
+            && matches!(
+                self.tok(at),
+                Some(Tok::Code | Tok::Num { .. } | Tok::Dash | Tok::Unknown | Tok::Slash)
+            )
+            && (at == first || !self.reader.spaced(at))
+        {
+            at += 1;
+        }
+        let figures = (first..at).any(|j| matches!(self.tok(j), Some(Tok::Code | Tok::Num { .. })));
+        if figures && self.draft.code.is_none() {
+            let start = self.reader.tokens[first].start;
+            let end = self.reader.tokens[at - 1].end;
+            self.draft.code = Some(&self.reader.text[start..end]);
+            self.draft.numbered = Some(self.reader.tokens[i].start..end);
+            self.draft.codes += 1;
+            self.reader.mark(i..at, Role::Number);
+            return at;
+        }
+        // "part" as a plain word.
+        self.draft.traits.unknown = true;
+        i + 1
+    }
+
+    /// `No. 10`: a number size.
+    pub(super) fn number_word(&mut self, i: usize) -> usize {
+        let at = self.reader.skip(i + 1, |tok| matches!(tok, Tok::Dot));
+        if let Some(n) = self.whole(at)
+            && n <= 14
+            && let Some(Token {
+                tok: Tok::Num { prefix, .. },
+                ..
+            }) = self.reader.tokens.get_mut(at)
+        {
+            *prefix = Prefix::Number;
+            return at;
+        }
+        i + 1
+    }
+
+    /// `ISO 4014`, `ASME B18.2.1`, `DIN 934`: the number of the standard is no size.
+    pub(super) fn standard(&mut self, i: usize) -> usize {
+        let mut at = i + 1;
+        // Another body's name may stand between (`DIN EN ISO 4014`).
+        while self.says(at, Sense::Standard) {
+            at += 1;
+        }
+        let first = at;
+        if matches!(
+            self.tok(at),
+            Some(
+                Tok::Code
+                    | Tok::Num {
+                        prefix: Prefix::None,
+                        ..
+                    }
+            )
+        ) {
+            at += 1;
+            while at < self.end
+                && !self.reader.spaced(at)
+                && matches!(
+                    self.tok(at),
+                    Some(Tok::Dot | Tok::Dash | Tok::Num { .. } | Tok::Slash)
+                )
+            {
+                at += 1;
+            }
+            self.reader.mark(i..at, Role::Standard);
+            if let Some(senses) = self.whole(first).and_then(words::standard) {
+                self.draft.standard = senses;
+            }
+        }
+        at
+    }
+}

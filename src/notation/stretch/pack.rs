@@ -1,0 +1,145 @@
+//! Packs and sets: `2 bags of 25`, `1 box/100`, `set of 4`, `qty 2 doz`.
+
+use super::Stretch;
+use crate::{
+    doubt::Doubt,
+    notation::{callout::Role, token::Tok, words::Sense},
+};
+
+impl<'a> Stretch<'_, 'a> {
+    /// A bag, a box; `set of` as well.
+    pub(super) fn is_pack(&self, i: usize) -> bool {
+        self.says(i, Sense::Pack) || (self.says(i, Sense::SetWord) && self.says(i + 1, Sense::Of))
+    }
+
+    /// `2 bags of 25`, `1 box/100`; `2 bags` alone says nothing of the pieces.
+    pub(super) fn packs(&mut self, i: usize, packs: u64) -> usize {
+        let (size, end) = self.pack_size(i + 1);
+        match size.and_then(|size| packs.checked_mul(size)) {
+            Some(pieces) => {
+                self.count(Some(pieces), Some(packs), i..end);
+                end
+            }
+            // The size may be said elsewhere.
+            None => {
+                if self.draft.packs.is_none() {
+                    self.draft.packs = Some(packs);
+                    self.draft.pack_words = i..i + 2;
+                }
+                i + 2
+            }
+        }
+    }
+
+    /// `set`, `sets` of pieces.
+    pub(super) fn is_set(&self, i: usize) -> bool {
+        let screw = |at: usize| {
+            self.sense(at, |sense| matches!(sense, Sense::Noun(_)).then_some(()))
+                .is_some()
+        };
+        self.says(i, Sense::SetWord) && !screw(i + 1) && !self.says(i + 1, Sense::Of)
+    }
+
+    /// The pack size behind the word at `i`, and the end of it.
+    pub(super) fn pack_size(&self, i: usize) -> (Option<u64>, usize) {
+        let at = self.reader.skip(i + 1, |tok| {
+            matches!(
+                tok,
+                Tok::Slash | Tok::Dash | Tok::At | Tok::Colon | Tok::Dot | Tok::Open
+            ) || matches!(tok, Tok::Word(row) if row.senses.contains(&Sense::Of))
+        });
+        // `set of 1/2 x 3 bolts`: no count.
+        let begins = |at: usize| matches!(self.tok(at + 1), Some(Tok::Slash | Tok::Join));
+        let size = self.whole(at).filter(|_| at > i + 1 && !begins(at));
+        let per = self.per(at + 1).filter(|_| size.is_some());
+        let end = at + 1 + usize::from(per.is_some());
+        match size {
+            Some(size) => (size.checked_mul(per.unwrap_or(1)), end),
+            None => (None, i + 1),
+        }
+    }
+
+    /// `pack of 50`.
+    pub(super) fn lone_pack(&mut self, i: usize) -> usize {
+        let (size, end) = self.pack_size(i);
+        if size.is_some() && self.draft.pack_size.is_none() {
+            self.draft.pack_size = size;
+            self.reader.mark(i..end, Role::Count);
+            return end;
+        }
+        i + 1
+    }
+
+    /// Puts packs and pack size together that were said apart; a pack size alone is one pack.
+    pub(super) fn settle_packs(&mut self) {
+        let words = self.draft.pack_words.clone();
+        match (self.draft.packs, self.draft.pack_size) {
+            (packs, Some(size)) if self.draft.quantity.is_none() => {
+                if packs.is_none() && self.draft.packs_open {
+                    self.draft.doubts.push(Doubt::Said(
+                        "how many packs is not stated: taken as one".into(),
+                    ));
+                }
+                let packs = packs.unwrap_or(1);
+                self.count(packs.checked_mul(size), Some(packs), words);
+            }
+            // `50 ea, bag of 25`: the packs say it again.
+            (packs, Some(size)) => {
+                let pieces = self.draft.quantity.map(|q| q.pieces);
+                let packs = packs.or(pieces.map(|pieces| pieces / size.max(1)));
+                // `16 washers, pack of 2`: 16 pieces, or 16 packs.
+                let bare = self.count_at.clone().is_some_and(|at| {
+                    let words =
+                        self.reader.tokens[at.start].start..self.reader.tokens[at.end - 1].end;
+                    !self.reader.text[words].contains(char::is_alphabetic)
+                });
+                if self.draft.packs.is_none() && bare && size > 1 {
+                    let pieces = pieces.unwrap_or_default();
+                    self.draft.doubts.push(Doubt::Said(
+                        format!("may be {pieces} pieces or {pieces} packs of {size}").into(),
+                    ));
+                }
+                if packs.and_then(|packs| packs.checked_mul(size)) != pieces {
+                    let pieces = pieces.unwrap_or_default();
+                    self.draft.doubts.push(Doubt::TwoQuantities(pieces, size));
+                    self.draft.quantity = None;
+                }
+            }
+            _ => {}
+        }
+    }
+
+    /// `qty 24`, `Qty: 24`, `qty 2 doz`, `qty 2 bags of 25`.
+    pub(super) fn qty(&mut self, i: usize) -> usize {
+        let at = self.reader.skip(i + 1, |tok| {
+            matches!(tok, Tok::Colon | Tok::Dot | Tok::Dash)
+        });
+        if self.draft.quantity.is_some() && self.draft.pack_size.is_none() {
+            if let Some(n) = self.whole(at)
+                && self.per(at + 1).is_none()
+                && !self.is_pack(at + 1)
+            {
+                self.draft.late = Some(n);
+                self.reader.mark(i..at + 1, Role::Count);
+                return at + 1;
+            }
+            return i + 1;
+        }
+        let words = self.sense(at, |sense| match sense {
+            Sense::Count(n) => Some(*n),
+            _ => None,
+        });
+        let Some(n) = self.whole(at).or(words) else {
+            return i + 1;
+        };
+        if self.is_pack(at + 1) {
+            let next = self.packs(at, n);
+            self.reader.mark(i..next, Role::Count);
+            return next;
+        }
+        let per = self.per(at + 1);
+        let end = at + 1 + usize::from(per.is_some());
+        self.count(n.checked_mul(per.unwrap_or(1)), None, i..end);
+        end
+    }
+}

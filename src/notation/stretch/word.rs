@@ -1,0 +1,320 @@
+//! Words of the trade, and what each says of the item.
+
+use super::Stretch;
+use crate::{
+    doubt::Doubt,
+    hardware::{Drive, Grade, Point},
+    notation::{
+        callout::Role,
+        token::Tok,
+        words::{Mark, Noun, Row, Sense, Senses},
+    },
+};
+
+impl<'a> Stretch<'_, 'a> {
+    pub(super) fn word(&mut self, i: usize, row: &'static Row) -> usize {
+        // A count in words names nothing.
+        self.draft.known |= !row.kinds.within(Senses::COUNTING);
+        if self.is_in_a_figure(i) {
+            self.draft.traits.unknown = true;
+            return i + 1;
+        }
+        // A dozen or a number in words is passed over by none but the count that it makes.
+        if row.count().is_none() && self.per(i).is_none_or(|n| n == 1) {
+            self.reader.mark(i..i + 1, role_of(row));
+        }
+        if let Some(noun) = self.reader.noun(i) {
+            self.draft.traits.noun = Some(noun);
+            self.draft.plural = is_plural(self.text(i));
+            self.noun_at = Some(i);
+            self.draft.thing = false;
+            self.draft.tool = false;
+        }
+        let mut next = i + 1;
+        for &sense in row.senses {
+            match sense {
+                Sense::Noun(noun) => self.side_noun(i, noun),
+                Sense::Mark(mark) => self.mark(i, mark),
+                Sense::Grade(Grade::Nylon) if self.before_insert(i) => {
+                    self.draft.traits.marks.add(Mark::NylonInsert);
+                }
+                Sense::Grade(grade) => {
+                    self.grade(grade);
+                    // `A325-1`: type 1
+                    let tight = matches!(self.tok(i + 1), Some(Tok::Dash))
+                        && !self.reader.spaced(i + 2)
+                        && self.whole(i + 2).is_some_and(|n| n < 4);
+                    if matches!(grade, Grade::A325 | Grade::A490) && tight {
+                        self.reader.mark(i + 1..i + 3, Role::Grade);
+                        next = next.max(i + 3);
+                    }
+                }
+                Sense::GradeWord => next = next.max(self.grade_word(i, row)),
+                Sense::Drive(drive) => self.draft.traits.drive = Some(drive),
+                Sense::Point(Point::Dog)
+                    if i > 0 && self.reader.says(i - 1, Sense::Mark(Mark::Jam)) =>
+                {
+                    self.draft.point = Some(Point::HalfDog);
+                }
+                Sense::Point(point) => self.draft.point = Some(point),
+                Sense::Series(series) => self.draft.dims.series = Some(series),
+                Sense::FullThread(full) => self.draft.full_thread = Some(full),
+                Sense::Qty => next = next.max(self.qty(i)),
+                Sense::Each => {
+                    self.draft.each = true;
+                    next = next.max(self.places(i));
+                }
+                Sense::Pack => next = next.max(self.lone_pack(i)),
+                Sense::SetWord if self.is_pack(i) => next = next.max(self.lone_pack(i)),
+                Sense::SetWord => {}
+                Sense::About => {
+                    let word = self.text(i);
+                    self.draft.doubts.push(Doubt::Said(
+                        format!("\"{word}\": the count is not exact").into(),
+                    ));
+                }
+                Sense::Both => next = next.max(self.places(i)),
+                Sense::Hardness => {}
+                Sense::Measure(measure) => {
+                    let at = self
+                        .reader
+                        .skip(i + 1, |tok| matches!(tok, Tok::Colon | Tok::Dot));
+                    if self.number(at).is_some() {
+                        self.pending = Some(measure);
+                        next = next.max(at);
+                    }
+                }
+                Sense::PartNumber => next = next.max(self.part_number(i)),
+                Sense::NumberWord => next = next.max(self.number_word(i)),
+                Sense::Standard => next = next.max(self.standard(i)),
+                Sense::For | Sense::PerPlace => {
+                    // A note, up to the next comma.
+                    next = (i + 1..self.end)
+                        .find(|&j| {
+                            matches!(self.tok(j), Some(Tok::Comma | Tok::Semicolon | Tok::Close))
+                        })
+                        .unwrap_or(self.end);
+                    self.reader.mark(i..next, Role::Note);
+                    if sense == Sense::PerPlace {
+                        let tokens = &self.reader.tokens;
+                        let words = tokens[i].start..tokens[next - 1].end;
+                        let words = self.reader.text[words].into();
+                        self.draft.doubts.push(Doubt::Multiplier(words));
+                    }
+                }
+                Sense::TypeWord => {
+                    let letter = self.is_word(i + 1) && self.text(i + 1).len() == 1;
+                    if letter || self.whole(i + 1).is_some_and(|n| n < 10) {
+                        self.reader.mark(i..i + 2, Role::Passed);
+                        next = i + 2;
+                    }
+                }
+                Sense::Count(n)
+                    if self.draft.quantity.is_none() && self.draft.traits.noun.is_some() =>
+                {
+                    self.count(Some(n), None, i..i + 1);
+                }
+                Sense::Thing => self.thing(i),
+                Sense::Tool => self.tool(i),
+                Sense::Corrects => {
+                    let word = self.text(i);
+                    self.draft.doubts.push(Doubt::Said(
+                        format!("\"{word}\": what stands before may be taken back").into(),
+                    ));
+                }
+                Sense::PerBolt(times) => self.draft.per_bolt = Some(times),
+                // No number was made of it.
+                Sense::Fraction(_) if row.senses.len() == 1 => {
+                    self.draft.traits.unknown = true;
+                    self.reader.tokens[i].role = None;
+                }
+                Sense::Fraction(_) => {}
+                Sense::Count(_)
+                | Sense::Per(_)
+                | Sense::Unit(_)
+                | Sense::Metric(_)
+                | Sense::Foot
+                | Sense::By
+                | Sense::With
+                | Sense::And
+                | Sense::Without
+                | Sense::Of
+                | Sense::Torque
+                | Sense::Pound
+                | Sense::Head
+                | Sense::DriveWord
+                | Sense::PointWord
+                | Sense::Noise => {}
+                Sense::Unspecified => self.draft.traits.unknown = true,
+            }
+        }
+        next
+    }
+
+    /// True for a letter in the place of a figure: `3/8-l6`, `l/2`.
+    pub(super) fn is_in_a_figure(&self, i: usize) -> bool {
+        let tight = |at: usize| at < self.end && !self.reader.spaced(at);
+        let behind_dash = i > 0
+            && matches!(self.reader.tok(i - 1), Some(Tok::Dash))
+            && tight(i)
+            && self.number(i + 1).is_some()
+            && tight(i + 1);
+        let before_slash = self.text(i).len() == 1
+            && matches!(self.tok(i + 1), Some(Tok::Slash))
+            && tight(i + 1)
+            && self.whole(i + 2).is_some()
+            && tight(i + 2);
+        behind_dash || before_slash
+    }
+
+    /// A noun that is only a mark: `washer head`, `anchor bolt`.
+    pub(super) fn side_noun(&mut self, i: usize, noun: Noun) {
+        if self.reader.noun(i).is_some() {
+            return;
+        }
+        match noun {
+            Noun::Washer => self.draft.traits.marks.add(Mark::HexWasher),
+            Noun::Screw => self.draft.traits.marks.add(Mark::ScrewIn),
+            Noun::Anchor => self.draft.traits.marks.add(Mark::Anchor),
+            Noun::Stud => self.draft.traits.marks.add(Mark::Stud),
+            _ => {}
+        }
+    }
+
+    pub(super) fn mark(&mut self, i: usize, mark: Mark) {
+        // `plain washer` is a flat one; `flat washer, plain` has no finish.
+        let flat = mark == Mark::Plain && self.reader.noun(i + 1) == Some(Noun::Washer);
+        // `SAE Grade 5` names a standard.
+        let standard = mark == Mark::Sae && self.says(i + 1, Sense::GradeWord);
+        // `hex socket` is one word; `square drive` and `socket drive` are no heads.
+        let of_socket = mark == Mark::Hex && self.says(i + 1, Sense::Mark(Mark::Socket));
+        let drive = match mark {
+            _ if !self.says(i + 1, Sense::DriveWord) => None,
+            Mark::Square => Some(Drive::Square),
+            Mark::External => Some(Drive::SixLobe),
+            Mark::Socket | Mark::Hex => Some(Drive::HexSocket),
+            _ => None,
+        };
+        let point = match mark {
+            _ if !self.says(i + 1, Sense::PointWord) => None,
+            Mark::Flat => Some(Point::Flat),
+            Mark::Oval => Some(Point::Oval),
+            _ => None,
+        };
+        // `half-inch` is no jam nut.
+        if mark == Mark::Jam && matches!(self.tok(i + 1), Some(Tok::Dash)) {
+            self.draft.traits.unknown = true;
+            self.reader.tokens[i].role = None;
+            return;
+        }
+        let half_dog = mark == Mark::Jam && self.says(i + 1, Sense::Point(Point::Dog));
+        if point.is_some() {
+            self.draft.point = point;
+        } else if drive.is_some() {
+            self.draft.traits.drive = drive;
+        } else if flat {
+            self.draft.traits.marks.add(Mark::Flat);
+        } else if !standard && !of_socket && !half_dog {
+            self.draft.traits.marks.add(mark);
+        }
+    }
+
+    pub(super) fn before_insert(&self, i: usize) -> bool {
+        let at = self.reader.skip(i + 1, |tok| matches!(tok, Tok::Dash));
+        self.says(at, Sense::Mark(Mark::Insert)) || self.says(at, Sense::Mark(Mark::Lock))
+    }
+
+    /// A word for a thing: before the noun it is a mark or not known, behind it the thing itself.
+    pub(super) fn thing(&mut self, i: usize) {
+        let behind = i > 0 && self.noun_at == Some(i - 1);
+        // `8 rondelles M10 (plates)`: a note.
+        let noted = i > 0 && matches!(self.reader.tok(i - 1), Some(Tok::Open));
+        match self.draft.traits.noun {
+            None => self.draft.thing |= !noted,
+            Some(_) if behind => self.draft.thing = true,
+            Some(_) => {}
+        }
+    }
+
+    /// A word right behind the noun that names another thing: a bolt plate is a plate.
+    pub(super) fn thing_after_noun(&mut self, i: usize) {
+        let behind = i > 0 && self.noun_at == Some(i - 1);
+        if behind && self.draft.dims.is_empty() {
+            self.draft.thing = true;
+        }
+    }
+
+    /// A tool where no hardware is named: `torque wrench`, `3/4 socket`, `1/2 hex key`.
+    pub(super) fn tool(&mut self, i: usize) {
+        let ends = !matches!(
+            self.tok(i + 1),
+            Some(
+                Tok::Word(_) | Tok::Unknown | Tok::Num { .. } | Tok::Code | Tok::Join | Tok::Slash
+            )
+        );
+        let named = match self.reader.word(i).map(|row| row.spelling) {
+            Some("socket") => ends && self.draft.traits.noun.is_none() && self.draft.dims.len() < 2,
+            Some("key") => i > 0 && self.reader.says(i - 1, Sense::Mark(Mark::Hex)),
+            _ => self.draft.thing,
+        };
+        if named {
+            self.draft.thing = true;
+            self.draft.tool = true;
+        } else if !self.draft.thing && self.reader.word(i).is_some_and(|row| row.spelling == "key")
+        {
+            self.draft.traits.unknown = true;
+        }
+    }
+}
+
+/// What a word is taken for by itself.
+fn role_of(row: &Row) -> Role {
+    let role = |sense: &Sense| match sense {
+        Sense::Noun(_)
+        | Sense::Drive(_)
+        | Sense::Point(_)
+        | Sense::FullThread(_)
+        | Sense::Head
+        | Sense::DriveWord
+        | Sense::PointWord
+        | Sense::Thing
+        | Sense::Tool
+        | Sense::Unspecified => Some(Role::Name),
+        Sense::Mark(mark) if mark.is_finish() => Some(Role::Finish),
+        Sense::Mark(_) => Some(Role::Name),
+        Sense::Grade(_) | Sense::GradeWord => Some(Role::Grade),
+        Sense::Series(_)
+        | Sense::Unit(_)
+        | Sense::Metric(_)
+        | Sense::Foot
+        | Sense::Measure(_)
+        | Sense::By
+        | Sense::NumberWord
+        | Sense::Fraction(_) => Some(Role::Size),
+        Sense::Count(_)
+        | Sense::Per(_)
+        | Sense::Pack
+        | Sense::SetWord
+        | Sense::About
+        | Sense::Qty
+        | Sense::Each => Some(Role::Count),
+        Sense::Both | Sense::PerBolt(_) => Some(Role::Places),
+        Sense::Hardness => Some(Role::Standard),
+        Sense::Torque | Sense::Pound => Some(Role::Torque),
+        Sense::PartNumber => Some(Role::Number),
+        Sense::Standard => Some(Role::Standard),
+        Sense::For | Sense::PerPlace => Some(Role::Note),
+        Sense::With
+        | Sense::And
+        | Sense::Without
+        | Sense::Of
+        | Sense::TypeWord
+        | Sense::Corrects
+        | Sense::Noise => None,
+    };
+    row.senses.iter().find_map(role).unwrap_or(Role::Passed)
+}
+
+pub(super) fn is_plural(word: &str) -> bool {
+    word.ends_with(['s', 'S']) && word.len() > 2
+}
