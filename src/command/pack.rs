@@ -6,7 +6,7 @@ use super::{Format, SHORT, inputs, limits::LimitArgs, print, progress::Progress}
 use crate::{
     error::{At, Error, Result},
     kit::{Input, Job, Role},
-    report::{self, packing::Packs},
+    report::{self, packing::packs::Packs},
     settle::packing::{Order, pack},
 };
 

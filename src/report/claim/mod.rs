@@ -1,16 +1,13 @@
 //! The claim on paper: one page of heading lines and tables, written as a sheet or as CSV.
 
 mod csv;
-mod page;
-mod table;
+pub mod page;
+pub mod table;
 mod tables;
 #[cfg(test)]
 mod tests;
 
 use std::{fs::File, path::Path};
-
-pub use page::Page;
-pub use table::{Cell, PIECES, Row};
 
 use super::{file, workbook};
 use crate::{
@@ -19,6 +16,7 @@ use crate::{
     settle::{Account, Claim},
 };
 use csv::csv;
+use page::Page;
 
 /// What a claim can be written as.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,21 +1,20 @@
 //! Kits packed from stock: on the terminal, as JSON, as a workbook, and a packing slip for each kit.
 
 mod json;
-mod packs;
-mod slip;
+pub mod packs;
+pub mod slip;
 mod slips;
 mod text;
 
 use std::path::Path;
 
 pub use json::json;
-pub use packs::{NO_BIN, Packs, amount, next_lacks};
-pub use slip::Slip;
 pub use slips::{slips, write_slips};
 pub use text::text;
 
 use super::{file, workbook};
 use crate::Result;
+use packs::Packs;
 
 /// Writes the workbook: the answer, the pull sheet, what to order.
 ///

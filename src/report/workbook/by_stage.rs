@@ -5,7 +5,7 @@ use rust_xlsxwriter::{ColNum, RowNum, Workbook, XlsxError, utility};
 
 use super::{
     Report,
-    live::Cell,
+    formula::Cell,
     sheet::{Column, Pen},
     style::{self, Paper},
 };

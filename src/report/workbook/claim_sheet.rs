@@ -7,7 +7,10 @@ use super::{
     style::{self, Paper, Style},
 };
 use crate::report::{
-    claim::{Cell, PIECES, Page, Row},
+    claim::{
+        page::Page,
+        table::{Cell, PIECES, Row},
+    },
     wording,
 };
 

@@ -9,7 +9,7 @@ use rust_xlsxwriter::{
 
 use super::{
     Report, by_stage,
-    live::range,
+    formula::range,
     measure::lines_of,
     sheet::{Column, Pen},
     style::{self, Paper},

@@ -7,12 +7,13 @@
 //! is typed for the item, or for another whose pieces may serve in its place. Lines are found by their
 //! id, so that the sheets may be sorted.
 
-use rust_xlsxwriter::{ColNum, RowNum, utility};
+use rust_xlsxwriter::RowNum;
 
 use super::{
     Report,
     by_stage::{self, State},
     count_sheet,
+    formula::{Cell, literal, range},
 };
 use crate::{
     kit::Job,
@@ -21,27 +22,8 @@ use crate::{
 
 /// More lines than these make a sheet slow: nothing follows then.
 const MOST: usize = 2_000;
-/// Characters of a text in a formula.
-const LITERAL: usize = 255;
 /// Ids that a formula names; where more items are in one another's way, any figure typed counts.
 const NAMED: usize = 100;
-
-/// A range of one column of a sheet, for a formula.
-pub fn range(sheet: &str, first: RowNum, last: RowNum, column: ColNum) -> String {
-    let cells = utility::cell_range_absolute(first, column, last, column);
-    format!("'{sheet}'!{cells}")
-}
-
-/// A text in a formula; `None` where it is longer than a formula may hold.
-pub fn literal(text: &str) -> Option<String> {
-    (text.chars().count() <= LITERAL).then(|| format!("\"{}\"", text.replace('"', "\"\"")))
-}
-
-/// A formula and the value that it has now.
-pub struct Cell {
-    pub formula: String,
-    pub value: String,
-}
 
 /// The entry cells of the Count sheet, and which items follow them.
 pub struct Live {
@@ -280,12 +262,5 @@ mod tests {
             i.shares[1].covered = 16;
             i.shares[1].short = 0;
         }));
-    }
-
-    #[test]
-    fn a_text_in_a_formula_is_quoted_or_refused() {
-        assert_eq!(literal("say \"no\"").unwrap(), "\"say \"\"no\"\"\"");
-        assert!(literal(&"x".repeat(LITERAL)).is_some());
-        assert!(literal(&"x".repeat(LITERAL + 1)).is_none());
     }
 }

@@ -8,6 +8,7 @@ pub(super) mod check;
 mod claim_sheet;
 mod count_sheet;
 mod every_line;
+mod formula;
 mod labels;
 mod left_over;
 mod live;
@@ -31,10 +32,10 @@ use std::{fs::File, io, path::Path};
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, XlsxError};
 
 use super::{
-    claim::Page,
+    claim::page::Page,
     file,
     masses::Masses,
-    packing::{Packs, Slip},
+    packing::{packs::Packs, slip::Slip},
 };
 use crate::{
     Result,

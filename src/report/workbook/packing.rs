@@ -8,7 +8,10 @@ use super::{
     style::{self, Paper, Style},
 };
 use crate::report::{
-    packing::{NO_BIN, Packs, Slip, next_lacks},
+    packing::{
+        packs::{NO_BIN, Packs, next_lacks},
+        slip::Slip,
+    },
     wording,
 };
 

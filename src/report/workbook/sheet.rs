@@ -10,7 +10,7 @@ use rust_xlsxwriter::{
 };
 
 use super::{
-    live::Cell,
+    formula::Cell,
     measure::{lines_of, width},
     style::Style,
 };

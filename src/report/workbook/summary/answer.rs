@@ -6,7 +6,8 @@ use super::{
     super::{
         Report,
         by_stage::{self, State},
-        live::{Cell, StageRows, literal, range},
+        formula::{Cell, literal, range},
+        live::StageRows,
     },
     NAME, QUESTION, Rows,
 };
