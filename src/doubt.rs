@@ -67,6 +67,10 @@ pub enum Doubt {
     RowInDoubt,
     /// A tool: brought, and no piece of the kit.
     Tool,
+    /// Used up, and not counted by the piece.
+    Consumable,
+    /// A pack's size, and no word of how many packs there are.
+    LonePack,
     /// Anything said in one sentence by the rule that found it.
     Said(Box<str>),
 }
@@ -152,6 +156,8 @@ impl fmt::Display for Doubt {
             Doubt::NotConfirmed(what) => write!(f, "{what} not confirmed"),
             Doubt::RowInDoubt => write!(f, "another item of the same row is in doubt"),
             Doubt::Tool => write!(f, "a tool: to be brought, no piece of the kit"),
+            Doubt::Consumable => write!(f, "a consumable: to be brought, not counted by the piece"),
+            Doubt::LonePack => write!(f, "how many packs is not stated: taken as one"),
             Doubt::Said(text) => f.write_str(text),
         }
     }

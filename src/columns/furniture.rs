@@ -30,12 +30,24 @@ pub fn is_note(text: &str) -> bool {
         pattern(
             r"(?ix)^\W* (?:
                 notes? \s* (?: \d+ )? \s* [:.\-–—] | notes? \W* $ | n\.?b\.? \b
-                | page \s+ \d+ | continued\b | \(?cont'?d\b | end \s+ of \s+ (?:list|page|slip)
+                | page \s+ \d+ | continued\b
+                | (?:kit|copy|load|parcel|shipment|delivery) \s* (?: no\.? | number | \# )? \s* \d+ \s+ of \s+ \d+ \W* $ | \(?cont'?d\b | end \s+ of \s+ (?:list|page|slip)
                 | printed \b | (?:caution|warning|important) \b | see \s+ (?:note|drawing|sheet|page)
             )",
         )
     });
     NOTE.is_match(text)
+}
+
+/// True where a row speaks of pieces that another names: `4 of these are spares`.
+pub fn is_of_others(text: &str) -> bool {
+    static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix)^\W* (?: \d+ | one | two | three | four | five | six | some | all | half | both | most | none )
+               \s+ of \s+ (?: these | those | them | which | the \s+ above | the \s+ same ) \b",
+        )
+    });
+    OTHERS.is_match(text)
 }
 
 /// True where a line that names no hardware is a page's head or foot, or a footnote, whatever figures
@@ -113,7 +125,8 @@ pub fn container(text: &str) -> Option<Container<'_>> {
         pattern(
             r"(?ix)^ (?: (?:hardware|fasteners?|fixings?|bolts?|screws?|parts?|small\sparts) \s+ )?
                (?: (?P<bag> bag | packet | pouch | sack ) | (?P<box> box | carton | crate | case ) )
-               \s* (?: no\.? | number | \# )? \s* (?P<name> [a-z]{0,3}[\s-]?\d{1,4}[a-z]? | [a-z] ) $",
+               \s* (?: no\.? | number | \# )? \s* (?P<name> [a-z]{0,3}[\s-]?\d{1,4}[a-z]? | [a-z] )
+               (?: \s+ of \s+ \d+ )? $",
         )
     });
     let found = CONTAINER.captures(unmark(text))?;
@@ -346,11 +359,28 @@ mod tests {
             "Page 2 of 3",
             "(cont'd)",
             "See drawing 4",
+            "Kit no. 14 of 20",
         ] {
             assert!(is_note(text), "{text}");
         }
-        for text in ["Notched plate", "Page holder", "Hex nut", "Nut, M8"] {
+        for text in [
+            "Notched plate",
+            "Page holder",
+            "Hex nut",
+            "Nut, M8",
+            "Kit of 4",
+        ] {
             assert!(!is_note(text), "{text}");
+        }
+        for text in [
+            "** 4 of these are spares",
+            "one of which is bent",
+            "(2 of them spare)",
+        ] {
+            assert!(is_of_others(text), "{text}");
+        }
+        for text in ["4 of M8 hex nut", "2 bags of 25", "box of these"] {
+            assert!(!is_of_others(text), "{text}");
         }
     }
 
@@ -391,6 +421,7 @@ mod tests {
         assert_eq!(container("BAG A"), Some(Container::Bag("A")));
         assert_eq!(container("Crate 1"), Some(Container::Box("1")));
         assert_eq!(container("Box no. 2:"), Some(Container::Box("2")));
+        assert_eq!(container("Box 2 of 3"), Some(Container::Box("2")));
         assert_eq!(container("Bag"), None);
         assert_eq!(container("Box of screws"), None);
         assert_eq!(container("24 bags"), None);

@@ -23,6 +23,8 @@ pub struct Layout {
     pub basis: Basis,
     /// The quantity's heading says what is needed.
     pub asks: bool,
+    /// More columns of notes than one.
+    pub more_notes: Vec<u16>,
     /// Columns of [`Meaning::Beside`], and more columns of damaged pieces than one, by their headings.
     pub beside: Vec<(u16, Box<str>)>,
     /// `Qty per bay` without a column that says how many bays there are: `bay`.
@@ -256,6 +258,7 @@ impl Layout {
             second_quantity: None,
             basis: Basis::Neutral,
             asks: false,
+            more_notes: Vec::new(),
             beside: Vec::new(),
             each_of: None,
             unread: Vec::new(),
@@ -335,6 +338,7 @@ impl Layout {
             Some(_) if meaning == Meaning::Quantity && !heading.weak => {
                 self.second_quantity.get_or_insert(column);
             }
+            Some(_) if meaning == Meaning::Note => self.more_notes.push(column),
             Some(_) => {}
         }
     }

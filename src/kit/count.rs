@@ -195,6 +195,12 @@ impl Counting<'_> {
                 ));
             }
             Figure::Pieces(quantity) => {
+                let written = self.layout.cell(self.row, main).trim();
+                // Ledgers write a credit in brackets, lists a plain count.
+                if written.starts_with('(') && written.ends_with(')') {
+                    let doubt = format!("{written} may be a credit: taken as {}", quantity.pieces);
+                    self.count.doubts.push(Doubt::Said(doubt.into()));
+                }
                 self.count.stated = true;
                 self.count.pieces = Some(quantity.pieces);
                 self.count.packs = quantity.packs;

@@ -110,7 +110,7 @@ pub fn placement<'a>(
         ));
     }
     let usage = stated
-        .or_else(|| note.as_deref().and_then(usage))
+        .or_else(|| note.as_deref()?.split(';').find_map(usage))
         .filter(|&usage| usage != Usage::New);
     if let Some(note) = note.as_deref()
         && usage.is_none()

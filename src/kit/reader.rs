@@ -29,6 +29,7 @@ use super::{
     reading::{MOST_ITEMS, Reading},
     role::Role,
     sheet_read::{RowTally, SheetRead},
+    usage::Usage,
 };
 use crate::{
     Doubt, Result,
@@ -505,16 +506,27 @@ impl<'a> Reader<'a> {
         });
     }
 
-    /// True where a list of what is required names a tool: it makes no demand.
-    fn is_tool(&self, entry: u32) -> bool {
+    /// What becomes of a wording that names no piece to be counted, on a list of what is required:
+    /// tools and consumables are brought.
+    fn brought(&self, entry: u32) -> Option<Usage> {
         let Entry::Items(start, end) = self.said[entry as usize] else {
-            return false;
+            return None;
         };
-        let reading = |found: &Found| &self.list.readings[found.reading as usize];
-        self.list.role == Role::Required
-            && self.found[start as usize..end as usize]
-                .iter()
-                .all(|found| reading(found).doubts.contains(&Doubt::Tool))
+        let found = &self.found[start as usize..end as usize];
+        let all = |doubt: &Doubt| {
+            (found.iter()).all(|f| {
+                self.list.readings[f.reading as usize]
+                    .doubts
+                    .contains(doubt)
+            })
+        };
+        let brought = [
+            (Doubt::Tool, Usage::Reference),
+            (Doubt::Consumable, Usage::Consumable),
+        ];
+        let (_, usage) = (brought.into_iter())
+            .find(|(doubt, _)| self.list.role == Role::Required && all(doubt))?;
+        Some(usage)
     }
 
     /// Keeps the revision and the date of a title block.

@@ -90,7 +90,7 @@ fn read(text: &str, notation: Notation) -> Option<Amount> {
                 shape,
                 prefix: Prefix::None,
             } => counts.number(value, shape)?,
-            Tok::Word(row) => counts.word(row)?,
+            Tok::Word(row) => counts.word(row, text.get(token.start..token.end)?)?,
             Tok::Unknown => match text.get(token.start..token.end)? {
                 "C" | "c" => counts.times(100)?,
                 "M" | "m" => counts.times(1000)?,
@@ -156,7 +156,11 @@ impl Counts {
         Some(())
     }
 
-    fn word(&mut self, row: &Row) -> Option<()> {
+    fn word(&mut self, row: &Row, written: &str) -> Option<()> {
+        // A count in small letters; in capitals a carton as well (UN/ECE Recommendation 20, from memory).
+        if written == "CT" && !self.packed {
+            return None;
+        }
         for sense in row.senses {
             match sense {
                 Sense::Count(n) => return self.count(*n),

@@ -84,6 +84,13 @@ pub enum Unread {
     NoItem(Box<str>),
 }
 
+impl Unread {
+    /// Of a row that speaks of pieces which another row names.
+    pub fn of_others() -> Unread {
+        Unread::NoItem("it speaks of pieces of another row, and may change their count".into())
+    }
+}
+
 /// The cells of a row that say what an item is. Empty where the list has no such column.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
 pub struct ItemCells<'a> {

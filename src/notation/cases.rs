@@ -209,7 +209,10 @@ fn counts() {
     case("twelve (12) 1/2 hex nuts", "12: 1/2 hex nut");
     case("2 bags of 25 1/2 hex nuts", "50: 1/2 hex nut");
     case("1/2 hex nut, 1 box/100", "100: 1/2 hex nut");
-    case("1/2 hex nut, pack of 50", "50: 1/2 hex nut");
+    case(
+        "1/2 hex nut, pack of 50",
+        "50: 1/2 hex nut ?how many packs is not stated: taken as one",
+    );
     case("4 5/8 inch washers", "4: 5/8 flat washer");
     case(
         "24 10-24 x 1 machine screws",

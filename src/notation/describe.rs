@@ -166,8 +166,9 @@ pub(super) fn read<'a>(
 ) -> Vec<Callout> {
     let mut callouts = read_drafts(reader, drafts, cells, beside);
     let broken = breaks_off(cells.description).or_else(|| reader.breaks_off());
-    if let (Some(last), Some(doubt)) = (callouts.last_mut(), broken) {
-        last.doubts.push(doubt);
+    if let Some(last) = callouts.last_mut() {
+        last.doubts.extend(broken);
+        last.doubts.extend(reader.takes_back());
     }
     callouts
 }
@@ -349,6 +350,15 @@ fn part(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Opt
 }
 
 impl Reader<'_> {
+    /// The doubt of a text that corrects itself: `six, sorry, seven`.
+    fn takes_back(&self) -> Option<Doubt> {
+        let at = (0..self.tokens.len()).find(|&i| self.says(i, Sense::Corrects))?;
+        let word = &self.text[self.tokens[at].start..self.tokens[at].end];
+        Some(Doubt::Said(
+            format!("\"{word}\": what stands before may be taken back").into(),
+        ))
+    }
+
     /// A count in parentheses that no reading took.
     fn counts_more(&self) -> Option<Box<str>> {
         let at = (0..self.tokens.len()).find(|&i| {
@@ -415,10 +425,12 @@ impl Reader<'_> {
 
     /// What makes it doubtful that a draft names a part and no hardware, or anything at all.
     fn doubts_of_part(&self, draft: &Draft<'_>) -> Vec<Doubt> {
-        let mut doubts = Vec::new();
+        let mut doubts = draft.doubts.clone();
         let threaded = |dim: &Dim<'_>| dim.prefix != Prefix::None;
         if draft.tool {
             doubts.push(Doubt::Tool);
+        } else if draft.consumable {
+            doubts.push(Doubt::Consumable);
         } else if !draft.thing
             && (draft.dims.thread.is_some()
                 || draft.dims.iter().any(threaded)
@@ -575,6 +587,19 @@ impl<'r> Notes<'r> {
 /// A bolt that is thicker than long is a doubt, and so is, behind a count, a thick one hardly longer than
 /// that: the figures may stand the other way round, or the count run into them.
 fn doubt_proportions(callout: &mut Callout) {
+    let item = &callout.item;
+    let driven = matches!(item.kind, Some(Kind::Bolt | Kind::Screw));
+    match (item.diameter, item.length) {
+        (Some(Diameter::Metric(_)), Some(Length::Inch(_)))
+        | (Some(Diameter::Inch(_) | Diameter::Number(_)), Some(Length::Millimetre(_)))
+            if driven =>
+        {
+            callout.doubts.push(Doubt::Said(
+                "a diameter in millimetres and a length in inches, or the other way round".into(),
+            ));
+        }
+        _ => {}
+    }
     let item = &callout.item;
     let ratio = Ratio::from_integer;
     let (stout, thick) = match (item.diameter, item.length) {

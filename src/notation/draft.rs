@@ -47,6 +47,8 @@ pub(super) struct Draft<'a> {
     pub thing: bool,
     /// It is a tool.
     pub tool: bool,
+    /// It is used up and not counted by the piece.
+    pub consumable: bool,
     /// So many for each bolt of the row.
     pub per_bolt: Option<u64>,
     /// The first code, where it is said to be a number its bytes with the words that say so, and how

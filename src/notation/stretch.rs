@@ -19,7 +19,7 @@ use super::{
     token::{Prefix, Tok},
     words::{Measure, Sense},
 };
-use crate::hardware::Ratio;
+use crate::hardware::{Drive, Ratio};
 
 /// One stretch being read.
 pub(super) struct Stretch<'r, 'a> {
@@ -182,6 +182,11 @@ impl<'a> Stretch<'_, 'a> {
         let Some(tok) = self.tok(i) else {
             return i + 1;
         };
+        if let Some(end) = self.drive_size(i) {
+            self.draft.traits.drive = Some(Drive::SixLobe);
+            self.reader.mark(i..end, Role::Name);
+            return end;
+        }
         match tok {
             Tok::Word(row) => self.word(i, row),
             Tok::Num { .. } => self.figure(i),

@@ -149,6 +149,10 @@ pub(super) enum Sense {
     Thing,
     /// Names a tool, where no hardware is named beside it.
     Tool,
+    /// Names what is used up and not counted by the piece, where no hardware is named beside it.
+    Consumable,
+    /// Pieces beyond what is needed, or part of it.
+    Extra,
     /// What is said before may be taken back.
     Corrects,
     /// Turns the noun before it into a mark (`washer head`).
@@ -177,7 +181,8 @@ impl Sense {
             For => 25, Of => 26, PartNumber => 27, Standard => 28, NumberWord => 29, Torque => 30,
             Pound => 31, Hardness => 32, TypeWord => 33, PerPlace => 34, Thing => 35, Head => 36,
             DriveWord => 37, PointWord => 38, Sense::Unspecified => 39, Noise => 40,
-            Sense::PerBolt(_) => 41, Sense::Tool => 42, Sense::Corrects => 43,
+            Sense::PerBolt(_) => 41, Sense::Tool => 42, Sense::Corrects => 43, Sense::Consumable => 44,
+            Sense::Extra => 45,
         })
     }
 }
@@ -203,7 +208,8 @@ impl Senses {
         For,
         PerPlace,
     ]);
-    pub const COUNTING: Senses = Senses::of(&[Count(0), Per(0), Each, Qty]);
+    /// Words that count or take back, and name nothing.
+    pub const COUNTING: Senses = Senses::of(&[Count(0), Per(0), Each, Qty, Sense::Corrects]);
     /// Words that a dictated number may begin with; `m` is one.
     pub const DICTATED: Senses = Senses::of(&[Count(0), Fraction(0), Sense::Metric(0)]);
 
@@ -459,6 +465,8 @@ pub(super) const WORDS: &[Row] = words! {
 
     // nuts
     "nylon-insert", "nylon insert", [m(NylonInsert)];
+    "nyloc", "nylon-insert lock nut", [m(NylonInsert)];
+    "nylock", "nylon-insert lock nut", [m(NylonInsert)];
     "lock", "locking", [m(Lock)];
     "locking", "locking", [m(Lock)];
     "prevailing", "prevailing torque lock nut", [m(Lock)];
@@ -480,6 +488,9 @@ pub(super) const WORDS: &[Row] = words! {
 
     // washers
     "plain", "flat washer; no finish", [m(Plain)];
+    "cut", "flat washer, cut from plate", [m(Flat)];
+    "penny", "fender washer", [m(Fender)];
+    "repair", "fender washer", [m(Fender)];
     "sae", "SAE series (narrow) washer", [m(Sae)];
     "uss", "USS series (wide) washer", [m(Uss)];
     "split", "split lock washer; split pin", [m(Split)];
@@ -544,6 +555,7 @@ pub(super) const WORDS: &[Row] = words! {
     "slotted", "slotted; castle nut", [Sense::Drive(Drive::Slotted)];
     "slot", "slotted", [Sense::Drive(Drive::Slotted)];
     "six-lobe", "six-lobe", [Sense::Drive(Drive::SixLobe)];
+    "torx", "six-lobe", [Sense::Drive(Drive::SixLobe)];
     "hexalobular", "six-lobe", [Sense::Drive(Drive::SixLobe)];
     "drive", "drive", [DriveWord];
     "cup", "cup point", [Sense::Point(Point::Cup)];
@@ -820,11 +832,16 @@ pub(super) const WORDS: &[Row] = words! {
     "w/o", "without", [Without];
     "less", "without", [Without];
     "for", "where it goes", [For];
+    "from", "where it comes from", [For];
     "see", "a note follows", [For];
     "about", "about so many", [About];
     "approx", "about so many", [About];
+    "extra", "beyond what is needed, or part of it", [Sense::Extra];
+    "spare", "beyond what is needed, or part of it", [Sense::Extra];
     "sorry", "takes back what was said", [Sense::Corrects];
     "correction", "takes back what was said", [Sense::Corrects];
+    "oops", "takes back what was said", [Sense::Corrects];
+    "wait", "takes back what was said", [Sense::Corrects];
     "both", "at two places", [Both];
     "them", "the pieces", [Noise];
     "suit", "where it goes", [For];
@@ -908,6 +925,18 @@ pub(super) const WORDS: &[Row] = words! {
     "spacer", "spacer", [Thing];
     "bushing", "bushing", [Thing];
     "template", "template", [Thing];
+    "threadlocker", "thread locker", [Sense::Consumable];
+    "threadlock", "thread locker", [Sense::Consumable];
+    "locker", "thread locker", [Sense::Consumable];
+    "lubricant", "lubricant", [Sense::Consumable];
+    "grease", "grease", [Sense::Consumable];
+    "antiseize", "anti-seize paste", [Sense::Consumable];
+    "anti-seize", "anti-seize paste", [Sense::Consumable];
+    "compound", "compound: sealing, anti-seize", [Sense::Consumable];
+    "sealant", "sealant", [Sense::Consumable];
+    "caulk", "sealant", [Sense::Consumable];
+    "glue", "glue", [Sense::Consumable];
+    "tape", "tape", [Sense::Consumable];
     "hole", "hole", [Thing];
 };
 

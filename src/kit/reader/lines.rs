@@ -22,8 +22,7 @@ use super::{
 use crate::{
     Doubt,
     columns::{Meaning, furniture},
-    hardware::Kind,
-    notation::{Call, Callout, describe, names_part, sentence},
+    notation::{Call, Callout, Quantity, Unread, describe, names_part, sentence},
     source::{Format, Row},
 };
 
@@ -258,41 +257,15 @@ impl Reader<'_> {
         let entry = match self.entries.get(&*body) {
             Some(&entry) => entry,
             None => {
-                let said = if furniture::is_total(&body) || furniture::is_note(&body) {
-                    Entry::Furniture
-                } else {
-                    let mut callouts = describe(&body, self.notation);
-                    // A sentence without hardware and without a count is no line; what begins with
-                    // a figure (`2 gal. wood stain`) is one.
-                    let names_hardware = callouts
-                        .as_ref()
-                        .is_ok_and(|all| all.iter().any(is_hardware));
-                    let is_line = names_hardware
-                        || !furniture::is_page_or_footnote(text)
-                            && (body.starts_with(|c: char| c.is_ascii_digit())
-                                || names_part(&body)
-                                || furniture::holds_size(&body)
-                                || callouts
-                                    .as_ref()
-                                    .is_ok_and(|all| all.iter().any(|c| c.quantity.is_some())));
-                    match is_line {
-                        true => {
-                            if let Ok([only]) = callouts.as_deref_mut()
-                                && only.item.kind == Some(Kind::Part)
-                                && ends_in_bare_number(&body)
-                            {
-                                only.doubts.push(Doubt::Said(
-                                    "a number behind plain words: it may be no count".into(),
-                                ));
-                            }
-                            let said = self.describe(callouts);
-                            let mut words = [""; 8];
-                            words[0] = &body;
-                            self.keep_open(words, &said);
-                            said
-                        }
-                        false => Entry::Furniture,
+                let said = match self.named_in(text, &body) {
+                    Some(callouts) => {
+                        let said = self.describe(callouts);
+                        let mut words = [""; 8];
+                        words[0] = &body;
+                        self.keep_open(words, &said);
+                        said
                     }
+                    None => Entry::Furniture,
                 };
                 self.remember(&body, said)
             }
@@ -303,9 +276,9 @@ impl Reader<'_> {
         }
         match &self.said[entry as usize] {
             &Entry::Items(start, end) => {
-                let tool = self.is_tool(entry).then_some(Usage::Reference.as_str());
+                let brought = self.brought(entry).map(Usage::as_str);
                 let place = self.placement_of_text(|meaning| match meaning {
-                    Meaning::Use => tool,
+                    Meaning::Use => brought,
                     _ => None,
                 });
                 self.push_items(row, place, start..end, Count::default())
@@ -317,6 +290,51 @@ impl Reader<'_> {
                 self.push_aside(row, place, Aside::NoItem(reason))
             }
         }
+    }
+
+    /// What a line of text names. `None` for a sentence without hardware and without a count, a title
+    /// or a page's foot; what begins with a figure (`2 gal. wood stain`) is a line.
+    fn named_in(&self, text: &str, body: &str) -> Option<Result<Vec<Callout>, Unread>> {
+        if furniture::is_total(body) || furniture::is_note(body) {
+            return None;
+        }
+        if furniture::is_of_others(body) {
+            return Some(Err(Unread::of_others()));
+        }
+        let mut callouts = describe(body, self.notation);
+        let any = |is: fn(&Callout) -> bool| callouts.as_ref().is_ok_and(|all| all.iter().any(is));
+        if any(is_hardware) {
+            return Some(callouts);
+        }
+        if furniture::is_page_or_footnote(text) {
+            return None;
+        }
+        let counted = any(|callout| callout.quantity.is_some());
+        let is_line = counted
+            || body.starts_with(|c: char| c.is_ascii_digit())
+            || names_part(body)
+            || furniture::holds_size(body);
+        // Plain words with a number behind may be a title, before the list has begun.
+        if let Some((words, count)) = count_behind(body)
+            && (is_line
+                || words.split(' ').next().is_some_and(is_code)
+                || !self.list.lines.is_empty())
+        {
+            if !counted {
+                callouts = describe(words, self.notation);
+            }
+            if let Ok([only]) = callouts.as_deref_mut() {
+                only.quantity = only.quantity.or(Some(Quantity {
+                    pieces: count,
+                    packs: None,
+                }));
+                only.doubts.push(Doubt::Said(
+                    "a number behind plain words: it may be no count".into(),
+                ));
+            }
+            return Some(callouts);
+        }
+        is_line.then_some(callouts)
     }
 
     /// Why a line of a slip or a count is not summed: its words say that the pieces are not there, or
@@ -339,20 +357,32 @@ impl Reader<'_> {
     }
 }
 
-/// True for plain words without a figure, and one bare number behind them: `Pieces in bag: 46`.
-fn ends_in_bare_number(text: &str) -> bool {
-    let words = text.trim_end_matches(|c: char| !c.is_alphanumeric());
-    let number = words.trim_end_matches(|c: char| c.is_ascii_digit());
-    let before = number.trim_end_matches([' ', ':', '=', '.', '-']);
-    number.len() < words.len()
-        && number.ends_with([' ', ':', '='])
+/// Words that name no size, and the bare number behind them: `Pieces in bag: 46`, `FB-210 girder shoe 4`.
+fn count_behind(text: &str) -> Option<(&str, u64)> {
+    let text = text.trim_end_matches(|c: char| !c.is_alphanumeric());
+    let words = text.trim_end_matches(|c: char| c.is_ascii_digit());
+    let count = text[words.len()..].parse().ok()?;
+    let before = words.trim_end_matches([' ', ':', '=', '.', '-']);
+    let named = match before.split_once(' ') {
+        Some((first, rest)) if is_code(first) => rest,
+        _ => before,
+    };
+    let counts = words.ends_with([' ', ':', '='])
         && !before.is_empty()
         && !before.ends_with(['x', 'X', '(', ','])
-        && !before.contains(|c: char| c.is_ascii_digit())
-        && !before
+        && !named.contains(|c: char| c.is_ascii_digit())
+        && !named
             .to_lowercase()
             .split(|c: char| !c.is_alphabetic())
-            .any(|word| word == "qty" || word == "quantity")
+            .any(|word| word == "qty" || word == "quantity");
+    counts.then_some((before, count))
+}
+
+/// A maker's number: capitals and figures.
+fn is_code(word: &str) -> bool {
+    word.contains(|c: char| c.is_ascii_uppercase())
+        && word.contains(|c: char| c.is_ascii_digit())
+        && !word.contains(|c: char| c.is_ascii_lowercase())
 }
 
 /// The filled cells of a row as one text.

@@ -1,7 +1,7 @@
 //! Where the lines of a row belong.
 
 use super::{
-    super::placement,
+    super::{placement, usage::Usage},
     Reader,
     key::{Key, PLACE_CELLS},
 };
@@ -28,7 +28,8 @@ impl Reader<'_> {
     }
 
     /// The placement of a row. Its stage, where the cell is filled, holds for the rows below.
-    pub(super) fn placement(&mut self, row: &Row, layout: &Layout, reference: bool) -> u32 {
+    /// `usage`: what becomes of its pieces, where no cell says it.
+    pub(super) fn placement(&mut self, row: &Row, layout: &Layout, usage: Option<Usage>) -> u32 {
         if let Some(column) = layout.column(Meaning::Stage) {
             let stage = row.get(column);
             if !stage.is_empty() && stage != self.stage && !furniture::is_ditto(stage) {
@@ -38,13 +39,20 @@ impl Reader<'_> {
         }
         let mut place = self.new_place();
         for (cell, meaning) in (1..).zip(PLACE_CELLS) {
-            let text = layout.cell(row, meaning);
+            let joined;
+            let text = match meaning {
+                Meaning::Note if !layout.more_notes.is_empty() => {
+                    joined = notes(row, layout);
+                    joined.as_str()
+                }
+                _ => layout.cell(row, meaning),
+            };
             if text.is_empty() {
                 match meaning {
                     Meaning::Bag => place.push(cell, &self.bag),
                     Meaning::Box => place.push(cell, &self.carton),
                     Meaning::Option => place.push(cell, &self.stage_option),
-                    Meaning::Use if reference => place.push(cell, "ref"),
+                    Meaning::Use => place.push(cell, usage.map_or("", Usage::as_str)),
                     _ => {}
                 }
             } else if furniture::is_ditto(text) {
@@ -97,4 +105,14 @@ impl Reader<'_> {
         self.place = std::mem::replace(&mut self.place_before, place);
         index
     }
+}
+
+/// The notes of a row, one behind another.
+fn notes(row: &Row, layout: &Layout) -> String {
+    let first = layout.cell(row, Meaning::Note);
+    let more = (layout.more_notes.iter()).map(|&column| row.get(usize::from(column)));
+    let filled = std::iter::once(first)
+        .chain(more)
+        .filter(|text| !text.is_empty());
+    filled.collect::<Vec<_>>().join("; ")
 }

@@ -7,6 +7,7 @@ use super::{
         line::LineStatus,
         role::Role,
         stated_mass::{MassOf, StatedMass},
+        usage::Usage,
         words::Words,
     },
     Entry, Reader,
@@ -15,7 +16,7 @@ use super::{
 use crate::{
     Doubt,
     columns::{Layout, Meaning, Spread, furniture},
-    notation::{ItemCells, describe_cells},
+    notation::{ItemCells, Unread, describe_cells},
     source::{CellKind, Row},
 };
 
@@ -41,7 +42,7 @@ impl Reader<'_> {
             return;
         }
         let worst = if let Some(error) = error {
-            let place = self.placement(row, layout, false);
+            let place = self.placement(row, layout, None);
             self.push_aside(row, place, Aside::CellError(error))
         } else if item.is_blank() {
             self.row_without_item(row, layout, count)
@@ -153,7 +154,15 @@ impl Reader<'_> {
                 finish: item.get(6),
                 part_number: item.get(7),
             };
-            let said = self.describe(describe_cells(&cells, self.notation));
+            let mut callouts = match furniture::is_of_others(description) {
+                true => Err(Unread::of_others()),
+                false => describe_cells(&cells, self.notation),
+            };
+            // How many packs there are is said in a cell of its own.
+            for callout in callouts.iter_mut().flatten() {
+                callout.doubts.retain(|doubt| *doubt != Doubt::LonePack);
+            }
+            let said = self.describe(callouts);
             self.keep_open(std::array::from_fn(|at| item.get(at)), &said);
             // The weight of a row that names several items is none of theirs.
             if matches!(said, Entry::Items(start, end) if end == start + 1)
@@ -173,7 +182,7 @@ impl Reader<'_> {
             let carton = layout.cell(row, Meaning::Box);
             if !bag.is_empty() || !carton.is_empty() {
                 let received = received(layout.cell(row, Meaning::Received));
-                let place = self.placement(row, layout, false);
+                let place = self.placement(row, layout, None);
                 return self.push_bag(row, place, received, None, Vec::new());
             }
         }
@@ -182,7 +191,7 @@ impl Reader<'_> {
             return None;
         }
         // The stage alone holds for the rows below.
-        let place = self.placement(row, layout, false);
+        let place = self.placement(row, layout, None);
         if !count.stated {
             return None;
         }
@@ -237,18 +246,29 @@ impl Reader<'_> {
         row: &Row,
         layout: &Layout,
         entry: u32,
-        count: Count,
+        mut count: Count,
     ) -> Option<LineStatus> {
         if matches!(self.said[entry as usize], Entry::Furniture) {
             return None;
         }
-        let reference = count.reference || self.is_tool(entry);
-        let place = self.placement(row, layout, reference);
+        let usage = match count.reference {
+            true => Some(Usage::Reference),
+            false => self.brought(entry),
+        };
+        let place = self.placement(row, layout, usage);
         if let Some(aside) = count.aside {
             return self.push_aside(row, place, aside);
         }
         match &self.said[entry as usize] {
-            &Entry::Items(start, end) => self.push_items(row, place, start..end, count),
+            &Entry::Items(start, end) => {
+                let packed = self.found[start as usize]
+                    .quantity
+                    .is_some_and(|q| q.packs == Some(1));
+                if packed && !count.stated {
+                    count.doubts.push(Doubt::LonePack);
+                }
+                self.push_items(row, place, start..end, count)
+            }
             Entry::Furniture => None,
             Entry::Container => {
                 let description = self.item_text(layout, row);

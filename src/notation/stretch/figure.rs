@@ -68,6 +68,13 @@ impl<'a> Stretch<'_, 'a> {
                 return i + 3;
             }
             if let Some(per) = self.per(i + 1) {
+                // UN/ECE Recommendation 20 has CT for the carton (from memory); small, it counts.
+                if self.text(i + 1) == "CT" && self.draft.packs.is_none() {
+                    self.draft.doubts.push(Doubt::Readings(vec![
+                        format!("{n} pieces").into(),
+                        format!("{n} cartons").into(),
+                    ]));
+                }
                 if self.draft.quantity.is_none() {
                     self.count(n.checked_mul(per), None, i..i + 2);
                     return i + 2;
@@ -101,6 +108,18 @@ impl<'a> Stretch<'_, 'a> {
         }
         let pending = self.pending.take();
         let (dims, end) = self.dims(i, pending);
+        // `10" dia 3/4`: the word between two figures may belong to either.
+        let figure = |at: usize| matches!(self.tok(at), Some(Tok::Inch | Tok::Num { .. }));
+        let between = pending == Some(Measure::Diameter)
+            && dims.get(0).is_some_and(|dim| dim.measure == pending)
+            && i.checked_sub(2).is_some_and(figure);
+        if between {
+            let word = self.text(i - 1);
+            self.draft.doubts.push(Doubt::Said(
+                format!("\"{word}\" may belong to the figure before it or to the one behind")
+                    .into(),
+            ));
+        }
         let measured = dims.get(0).is_some_and(|dim| match dim.measure {
             Some(Measure::Diameter) => self.draft.dims.thread.is_none(),
             measure => measure.is_some(),

@@ -1,10 +1,13 @@
 //! Numbers that name: a part (`P/N 1120-0002`), a number size (`No. 10`), a standard (`ISO 4014`).
 
 use super::Stretch;
-use crate::notation::{
-    callout::Role,
-    token::{Prefix, Tok, Token},
-    words::{self, Sense},
+use crate::{
+    doubt::Doubt,
+    notation::{
+        callout::Role,
+        token::{Prefix, Tok, Token},
+        words::{self, Sense},
+    },
 };
 
 impl<'a> Stretch<'_, 'a> {
@@ -29,7 +32,15 @@ impl<'a> Stretch<'_, 'a> {
         while at < self.end
             && matches!(
                 self.tok(at),
-                Some(Tok::Code | Tok::Num { .. } | Tok::Dash | Tok::Unknown | Tok::Slash)
+                Some(
+                    Tok::Code
+                        | Tok::Num { .. }
+                        | Tok::Dash
+                        | Tok::Unknown
+                        | Tok::Slash
+                        | Tok::Join
+                        | Tok::Word(_)
+                )
             )
             && (at == first || !self.reader.spaced(at))
         {
@@ -53,6 +64,15 @@ impl<'a> Stretch<'_, 'a> {
     /// `No. 10`: a number size.
     pub(super) fn number_word(&mut self, i: usize) -> usize {
         let at = self.reader.skip(i + 1, |tok| matches!(tok, Tok::Dot));
+        // `16 no 8 nuts`: so many of #8, or the unit of the count.
+        let counted = self.count_at.as_ref().is_some_and(|count| count.end == i);
+        if counted && at == i + 1 && self.whole(at).is_some() && self.reader.noun(at + 1).is_some()
+        {
+            let (no, size) = (self.text(i), self.text(at));
+            self.draft.doubts.push(Doubt::Said(
+                format!("\"{no} {size}\" read as #{size}: \"{no}\" may belong to the count").into(),
+            ));
+        }
         if let Some(n) = self.whole(at)
             && n <= 14
             && let Some(Token {

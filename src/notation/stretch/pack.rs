@@ -64,6 +64,9 @@ impl<'a> Stretch<'_, 'a> {
         let (size, end) = self.pack_size(i);
         if size.is_some() && self.draft.pack_size.is_none() {
             self.draft.pack_size = size;
+            // `bag of 25 nuts` is one bag; behind the item it may be what one of several holds.
+            let behind = self.draft.traits.noun.is_some();
+            self.draft.packs_open |= behind && !self.says(i, Sense::SetWord);
             self.reader.mark(i..end, Role::Count);
             return end;
         }
@@ -76,9 +79,7 @@ impl<'a> Stretch<'_, 'a> {
         match (self.draft.packs, self.draft.pack_size) {
             (packs, Some(size)) if self.draft.quantity.is_none() => {
                 if packs.is_none() && self.draft.packs_open {
-                    self.draft.doubts.push(Doubt::Said(
-                        "how many packs is not stated: taken as one".into(),
-                    ));
+                    self.draft.doubts.push(Doubt::LonePack);
                 }
                 let packs = packs.unwrap_or(1);
                 self.count(packs.checked_mul(size), Some(packs), words);

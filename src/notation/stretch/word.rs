@@ -116,10 +116,12 @@ impl<'a> Stretch<'_, 'a> {
                 }
                 Sense::Thing => self.thing(i),
                 Sense::Tool => self.tool(i),
-                Sense::Corrects => {
+                Sense::Consumable => self.consumable(i),
+                Sense::Corrects => {}
+                Sense::Extra => {
                     let word = self.text(i);
                     self.draft.doubts.push(Doubt::Said(
-                        format!("\"{word}\": what stands before may be taken back").into(),
+                        format!("\"{word}\": may be beyond what is needed, or part of it").into(),
                     ));
                 }
                 Sense::PerBolt(times) => self.draft.per_bolt = Some(times),
@@ -265,6 +267,41 @@ impl<'a> Stretch<'_, 'a> {
             self.draft.traits.unknown = true;
         }
     }
+
+    /// What is used up, where no hardware is named and it ends the name: `blue threadlocker`, no
+    /// `tape measure`.
+    fn consumable(&mut self, i: usize) {
+        let ends = !matches!(
+            self.tok(i + 1),
+            Some(Tok::Word(_) | Tok::Unknown | Tok::Code)
+        ) || self.says(i + 1, Sense::Consumable);
+        let lock = (self.reader.word(i)).is_some_and(|row| row.spelling == "locker");
+        let of_thread = i > 0 && self.says(i - 1, Sense::Mark(Mark::Threaded));
+        if ends && self.draft.traits.noun.is_none() && (!lock || of_thread) {
+            self.draft.thing = true;
+            self.draft.consumable = true;
+        } else {
+            self.draft.traits.unknown = true;
+        }
+    }
+
+    /// `T25`, `T-30` on a line that names a screw, its head or its drive: the size of a six-lobe drive
+    /// (ISO 10664 numbers them up to 100). Gives its end.
+    pub(super) fn drive_size(&self, i: usize) -> Option<usize> {
+        if !matches!(self.text(i), "T" | "t") {
+            return None;
+        }
+        let tight = |at: usize| !self.reader.spaced(at);
+        let at = (self.reader).skip(i + 1, |tok| matches!(tok, Tok::Dash));
+        let number = self.whole(at).filter(|n| (3..=100).contains(n));
+        let driven = |at: usize| {
+            let names = |sense: &Sense| matches!(sense, Sense::Head | Sense::Drive(_));
+            self.reader.noun(at) == Some(Noun::Screw)
+                || self.sense(at, |sense| names(sense).then_some(())).is_some()
+        };
+        let sized = number.is_some() && (i + 1..=at).all(tight);
+        (sized && self.draft.tokens.clone().any(driven)).then_some(at + 1)
+    }
 }
 
 /// What a word is taken for by itself.
@@ -279,6 +316,7 @@ fn role_of(row: &Row) -> Role {
         | Sense::PointWord
         | Sense::Thing
         | Sense::Tool
+        | Sense::Consumable
         | Sense::Unspecified => Some(Role::Name),
         Sense::Mark(mark) if mark.is_finish() => Some(Role::Finish),
         Sense::Mark(_) => Some(Role::Name),
@@ -303,7 +341,7 @@ fn role_of(row: &Row) -> Role {
         Sense::Torque | Sense::Pound => Some(Role::Torque),
         Sense::PartNumber => Some(Role::Number),
         Sense::Standard => Some(Role::Standard),
-        Sense::For | Sense::PerPlace => Some(Role::Note),
+        Sense::For | Sense::PerPlace | Sense::Extra => Some(Role::Note),
         Sense::With
         | Sense::And
         | Sense::Without
