@@ -20,6 +20,7 @@ pub mod columns;
 pub mod command;
 pub mod doubt;
 pub mod error;
+mod grouped;
 pub mod hardware;
 pub mod kit;
 mod names;

@@ -227,7 +227,7 @@ fn washers(
 /// Bolts of one diameter that have no nut, and nuts of another that have no bolt, as many of each, in one
 /// place or in a stage that names none: one joint, perhaps, and one of the diameters is wrong. Where
 /// several are without, nobody can tell which belong together.
-pub fn diameters(joints: &[Joint<'_>], found: &mut Vec<AuditFinding>) {
+pub fn diameters<'j>(joints: impl Iterator<Item = &'j Joint<'j>>, found: &mut Vec<AuditFinding>) {
     let mut places: IndexMap<(String, String), Vec<&Joint<'_>>> = IndexMap::new();
     for joint in joints {
         let key = (fold(joint.stage), fold(joint.place()));

@@ -7,8 +7,9 @@ use indexmap::IndexMap;
 use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use crate::{
+    grouped::Grouped,
     hardware::{Diameter, Item, Kind, Style},
-    kit::{Job, List, Placement, Role, Usage},
+    kit::{Job, List, Placement, Role, Usage, What},
     settle::Evidence,
 };
 
@@ -157,60 +158,111 @@ pub fn gather<'m, 'a: 'm>(members: impl IntoIterator<Item = &'m Member<'a>>) -> 
         .collect()
 }
 
-/// Stage and place, by number, and diameter.
-type Connection = (u32, u32, Diameter);
+/// The lines of the required lists, apart by stage and diameter: what may hold together at all. Lines of
+/// options that are not built, and pieces that only come off, are left out.
+pub struct Sizes<'a> {
+    lists: &'a [List],
+    /// Beside the lists: the stage and place of each placement, by number, where its lines are there.
+    places: Vec<Vec<Option<(u32, u32)>>>,
+    /// By number, as first named.
+    stages: FxHashMap<u32, &'a str>,
+    /// In order of first naming.
+    sizes: Vec<(u32, Diameter)>,
+    /// By size: list and line, in order.
+    lines: Grouped<(u32, u32)>,
+}
 
-/// The joints of the required lists, in order of first naming; lines of options that are not built,
-/// and pieces that only come off, left out. Where a place has bolts and no nuts, or nuts and no bolts,
-/// and another place of the stage has the other half, these are one joint ("all rails").
-pub fn joints<'a>(job: &Job, lists: &'a [List]) -> Vec<Joint<'a>> {
-    let mut groups: IndexMap<Connection, Joint<'a>, FxBuildHasher> = IndexMap::default();
-    let mut names: FxHashMap<String, u32> = FxHashMap::default();
-    let mut stage_names: FxHashMap<u32, &'a str> = FxHashMap::default();
-    for (at, list) in lists.iter().enumerate() {
-        if list.role != Role::Required {
-            continue;
-        }
-        let mut number = |name: Option<&str>| {
-            let next = names.len() as u32;
-            *names.entry(fold(name.unwrap_or(""))).or_insert(next)
+impl<'a> Sizes<'a> {
+    pub fn of(job: &Job, lists: &'a [List]) -> Sizes<'a> {
+        let mut names: FxHashMap<String, u32> = FxHashMap::default();
+        let mut numbers: FxHashMap<(u32, Diameter), u32> = FxHashMap::default();
+        let mut of = Sizes {
+            lists,
+            places: Vec::with_capacity(lists.len()),
+            stages: FxHashMap::default(),
+            sizes: Vec::new(),
+            lines: Grouped::by(0, std::iter::empty()),
         };
-        let keys: Vec<Option<(u32, u32)>> = list
-            .placements
-            .iter()
-            .map(|p| {
-                let built = p.option.as_ref().is_none_or(|rule| rule.holds(&job.with));
-                let there = !matches!(
-                    p.usage,
-                    Some(Usage::Returned | Usage::Discarded | Usage::Consumable | Usage::Reference)
-                );
-                (built && there).then(|| (number(p.stage.as_deref()), number(p.place.as_deref())))
-            })
-            .collect();
-        let duties: Vec<Option<(Duty, Diameter)>> = list
-            .readings
-            .iter()
-            .map(|r| Duty::of(&r.item).zip(r.item.diameter))
-            .collect();
-        // Lines that say the same of the same item are one member.
-        let mut members: FxHashMap<(u32, u32, u16), (u32, u32)> = FxHashMap::default();
-        for line in &list.lines {
-            let crate::kit::What::Item(reading) = line.what else {
+        // By list and line: the number of its size.
+        let mut sized: Vec<Vec<Option<u32>>> = Vec::with_capacity(lists.len());
+        for list in lists {
+            if list.role != Role::Required {
+                of.places.push(Vec::new());
+                sized.push(Vec::new());
+                continue;
+            }
+            let places = places(job, list, &mut names);
+            let diameters: Vec<Option<Diameter>> = list
+                .readings
+                .iter()
+                .map(|reading| {
+                    reading
+                        .item
+                        .diameter
+                        .filter(|_| Duty::of(&reading.item).is_some())
+                })
+                .collect();
+            let sizes = list.lines.iter().map(|line| {
+                let What::Item(reading) = line.what else {
+                    return None;
+                };
+                let diameter = diameters[reading as usize]?;
+                let (stage, _) = places[line.placement as usize]?;
+                let size = *numbers.entry((stage, diameter)).or_insert_with(|| {
+                    of.sizes.push((stage, diameter));
+                    of.sizes.len() as u32 - 1
+                });
+                of.stages.entry(stage).or_insert_with(|| {
+                    let stage = list.placement_of(line).stage.as_deref();
+                    stage.unwrap_or("").trim()
+                });
+                Some(size)
+            });
+            sized.push(sizes.collect());
+            of.places.push(places);
+        }
+        let lines = sized.iter().zip(0..).flat_map(|(sizes, list)| {
+            let lines = sizes.iter().zip(0..);
+            lines.filter_map(move |(size, line)| Some(((*size)? as usize, (list, line))))
+        });
+        of.lines = Grouped::by(of.sizes.len(), lines);
+        of
+    }
+
+    /// Sizes by number, in order of first naming, each with the number of its stage.
+    pub fn each(&self) -> impl Iterator<Item = (usize, u32)> {
+        let sizes = self.sizes.iter().enumerate();
+        sizes.map(|(size, (stage, _))| (size, *stage))
+    }
+
+    /// The joints of a size in order of first naming; `None` where they have more members than `most`.
+    /// Where a place has bolts and no nuts, or nuts and no bolts, and another place of the stage has the
+    /// other half, these are one joint ("all rails").
+    pub fn joints(&self, size: usize, most: usize) -> Option<Vec<Joint<'a>>> {
+        let (stage, diameter) = self.sizes[size];
+        // By place.
+        let mut joints: IndexMap<u32, Joint<'a>, FxBuildHasher> = IndexMap::default();
+        // Lines that say the same of the same item are one member: its joint, and its place in that.
+        let mut members: FxHashMap<(u32, u32, u32, u16), (usize, usize)> = FxHashMap::default();
+        for &(at, line) in self.lines.of(size) {
+            let list = &self.lists[at as usize];
+            let line = &list.lines[line as usize];
+            let (Some(reading), Some((_, place))) = (
+                list.reading_of(line),
+                self.places[at as usize][line.placement as usize],
+            ) else {
                 continue;
             };
-            let (Some((duty, diameter)), Some((stage, place))) =
-                (duties[reading as usize], keys[line.placement as usize])
-            else {
+            let What::Item(number) = line.what else {
                 continue;
             };
             let pieces = line
                 .quantity
                 .and_then(|each| each.checked_mul(u64::from(line.places)));
-            let key = (stage, place, diameter);
-            match members.entry((line.placement, reading, line.sheet)) {
+            match members.entry((at, line.placement, number, line.sheet)) {
                 Entry::Occupied(known) => {
                     let &(joint, index) = known.get();
-                    let member = &mut groups[joint as usize].members[index as usize];
+                    let member = &mut joints[joint].members[index];
                     member.pieces = member
                         .pieces
                         .zip(pieces)
@@ -218,38 +270,63 @@ pub fn joints<'a>(job: &Job, lists: &'a [List]) -> Vec<Joint<'a>> {
                     member.rows.push(line.row);
                 }
                 Entry::Vacant(new) => {
-                    let placement = &list.placements[line.placement as usize];
-                    let name = placement.stage.as_deref().unwrap_or("").trim();
-                    let stage_name = *stage_names.entry(stage).or_insert(name);
-                    let group = groups.entry(key);
-                    let number = group.index() as u32;
-                    let joint = group.or_insert_with(|| Joint {
-                        stage: stage_name,
+                    let Some(duty) = Duty::of(&reading.item) else {
+                        continue;
+                    };
+                    let joint = joints.entry(place);
+                    let number = joint.index();
+                    let joint = joint.or_insert_with(|| Joint {
+                        stage: self.stages[&stage],
                         diameter,
                         members: Vec::new(),
                     });
-                    new.insert((number, joint.members.len() as u32));
+                    new.insert((number, joint.members.len()));
                     joint.members.push(Member {
                         duty,
-                        item: &list.readings[reading as usize].item,
-                        placement,
+                        item: &reading.item,
+                        placement: list.placement_of(line),
                         pieces,
                         rows: Rows {
-                            list: at as u32,
+                            list: at,
                             sheet: line.sheet,
                             first: (line.row, line.row),
                             more: Vec::new(),
                         },
                     });
+                    if members.len() > most {
+                        return None;
+                    }
                 }
             }
         }
+        Some(halves_together(joints.into_values().collect()))
     }
-    let mut by_size: IndexMap<(u32, Diameter), Vec<Joint<'a>>, FxBuildHasher> = IndexMap::default();
-    for ((stage, _, diameter), joint) in groups {
-        by_size.entry((stage, diameter)).or_default().push(joint);
-    }
-    by_size.into_values().flat_map(halves_together).collect()
+}
+
+/// Stage and place of a list's placements, by number; `None` for lines that are not there.
+fn places(job: &Job, list: &List, names: &mut FxHashMap<String, u32>) -> Vec<Option<(u32, u32)>> {
+    let mut number = |name: Option<&str>| {
+        let next = names.len() as u32;
+        *names.entry(fold(name.unwrap_or(""))).or_insert(next)
+    };
+    let places = list.placements.iter().map(|p| {
+        let built = p.option.as_ref().is_none_or(|rule| rule.holds(&job.with));
+        let there = !matches!(
+            p.usage,
+            Some(Usage::Returned | Usage::Discarded | Usage::Consumable | Usage::Reference)
+        );
+        (built && there).then(|| (number(p.stage.as_deref()), number(p.place.as_deref())))
+    });
+    places.collect()
+}
+
+/// All joints of the required lists, those of one stage and diameter together.
+pub fn joints<'a>(job: &Job, lists: &'a [List]) -> Vec<Joint<'a>> {
+    let sizes = Sizes::of(job, lists);
+    let joints = sizes
+        .each()
+        .filter_map(|(size, _)| sizes.joints(size, usize::MAX));
+    joints.flatten().collect()
 }
 
 /// Joins the halves among the joints of one stage and diameter.

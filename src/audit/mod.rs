@@ -13,7 +13,7 @@ mod matching;
 mod tests;
 mod torque;
 
-use crate::words::fold;
+use rustc_hash::FxHashSet;
 use serde::Serialize;
 
 use crate::{
@@ -22,6 +22,7 @@ use crate::{
     names::names,
     settle::Evidence,
 };
+use joint::Sizes;
 pub use joint::{Duty, Joint, Member, joints, takes_nut};
 pub use torque::{LubricatedStages, TorqueCheck, check as check_torque};
 
@@ -119,32 +120,30 @@ const MOST_MEMBERS: usize = 100;
 
 /// Audits the required lists of a job; one kit is looked at, however many are wanted.
 pub fn audit(job: &Job, lists: &[List]) -> Audit {
-    let joints = joints(job, lists);
     let lubricated = LubricatedStages::of(job, lists);
+    let sizes = Sizes::of(job, lists);
     let mut findings = Vec::new();
-    // The joints of one stage and size stand together.
-    for of_size in
-        joints.chunk_by(|a, b| fold(a.stage) == fold(b.stage) && a.diameter == b.diameter)
-    {
-        if of_size
-            .iter()
-            .map(|joint| joint.members.len())
-            .sum::<usize>()
-            > MOST_MEMBERS
-        {
+    let mut of_kits: Vec<(u32, Vec<Joint<'_>>)> = Vec::new();
+    let mut stocked: FxHashSet<u32> = FxHashSet::default();
+    for (size, stage) in sizes.each() {
+        let Some(joints) = sizes.joints(size, MOST_MEMBERS) else {
+            stocked.insert(stage);
             continue;
-        }
-        let all: Vec<&Joint<'_>> = of_size.iter().collect();
+        };
+        let all: Vec<&Joint<'_>> = joints.iter().collect();
         let evens_out = counts::evens_out(&all);
-        for joint in of_size {
+        for joint in &joints {
             counts::questions(joint, evens_out, &mut findings);
             matching::questions(joint, &mut findings);
             torque::questions(joint, lubricated.has(joint.stage), &mut findings);
             length::questions(joint, &mut findings);
         }
-        torque::some_and_not_others(of_size, &mut findings);
+        torque::some_and_not_others(&joints, &mut findings);
+        of_kits.push((stage, joints));
     }
-    counts::diameters(&joints, &mut findings);
+    // Sizes are held against each other only in stages of which all were asked about.
+    of_kits.retain(|(stage, _)| !stocked.contains(stage));
+    counts::diameters(of_kits.iter().flat_map(|(_, joints)| joints), &mut findings);
     findings.sort_by_key(|finding| finding.weight);
     Audit { findings }
 }

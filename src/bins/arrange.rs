@@ -199,27 +199,25 @@ impl<'a> Board<'a> {
         })
     }
 
-    /// Changes the cells from `a` to `b` (a < b): two bins of one stage change places, or an empty
-    /// cell moves and the bins between close up. False, and nothing done, where neither can be.
-    fn step(&mut self, a: usize, b: usize) -> bool {
+    /// True where the cells from `a` to `b` may change: two bins of one stage, or one that is empty.
+    fn may_step(&self, a: usize, b: usize) -> bool {
         match (self.cells[a], self.cells[b]) {
             (Some(x), Some(y)) => {
                 let (x, y) = (&self.wants[x], &self.wants[y]);
-                let may = x.stage == y.stage && x.piece != y.piece;
-                if may {
-                    self.cells.swap(a, b);
-                }
-                may
-            }
-            (None, Some(_)) => {
-                self.cells[a..=b].rotate_left(1);
-                true
-            }
-            (Some(_), None) => {
-                self.cells[a..=b].rotate_right(1);
-                true
+                x.stage == y.stage && x.piece != y.piece
             }
             (None, None) => false,
+            _ => true,
+        }
+    }
+
+    /// Changes the cells from `a` to `b` (a < b): two bins change places, or an empty cell moves and the
+    /// bins between close up.
+    fn step(&mut self, a: usize, b: usize) {
+        match (self.cells[a], self.cells[b]) {
+            (None, _) => self.cells[a..=b].rotate_left(1),
+            (_, None) => self.cells[a..=b].rotate_right(1),
+            _ => self.cells.swap(a, b),
         }
     }
 
@@ -236,10 +234,11 @@ impl<'a> Board<'a> {
                     if *glances == 0 {
                         return;
                     }
-                    let before = self.cost_of_step(a, b, moved);
-                    if !self.step(a, b) {
+                    if !self.may_step(a, b) {
                         continue;
                     }
+                    let before = self.cost_of_step(a, b, moved);
+                    self.step(a, b);
                     if self.cost_of_step(a, b, moved) < before && self.bears(a..b + 1) {
                         better = true;
                         continue;
@@ -293,7 +292,7 @@ impl<'a> Board<'a> {
                     (a + REACH).min(self.cells.len() - 1),
                 );
                 let (a, b) = (a.min(b), a.max(b));
-                if a < b {
+                if a < b && self.may_step(a, b) {
                     self.step(a, b);
                 }
             }

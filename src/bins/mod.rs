@@ -125,7 +125,12 @@ pub struct Layout {
 impl Layout {
     /// The look-alikes that a bin (by index) stands next to.
     pub fn next_to(&self, bin: usize) -> impl Iterator<Item = (&Bin, Likeness)> {
-        let pairs = self.neighbours.iter();
+        // Pairs stand in order of their first bin, which is of the same tray.
+        let tray = self.bins[bin].tray;
+        let first = self.bins.partition_point(|bin| bin.tray < tray);
+        let from = self.neighbours.partition_point(|pair| pair.bins[0] < first);
+        let pairs = self.neighbours[from..].iter();
+        let pairs = pairs.take_while(move |pair| pair.bins[0] <= bin);
         pairs.filter_map(move |pair| match pair.bins {
             [a, b] if a == bin => Some((&self.bins[b], pair.likeness)),
             [a, b] if b == bin => Some((&self.bins[a], pair.likeness)),

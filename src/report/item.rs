@@ -6,7 +6,7 @@ use std::io::{self, Write};
 use super::{wording, wrap::wrapped};
 use crate::{
     kit::{Job, List, Usage},
-    settle::{Account, Evidence, ItemAccount, together},
+    settle::{Account, Evidence, ItemAccount, Rows},
 };
 
 /// Writes the account of each item, one after another.
@@ -51,7 +51,7 @@ fn one(
             .stand_ins
             .iter()
             .filter(|of| of.item.is_some() == of_the_kit);
-        let rows = together(of.map(|of| &of.evidence));
+        let rows = Rows::together(of.map(|of| &of.evidence));
         if !rows.is_empty() {
             lines(lists, title, "no line", &rows, out)?;
         }

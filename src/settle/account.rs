@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::parcels::Parcel;
+use super::{evidence::Rows, parcels::Parcel};
 use crate::{doubt::Doubt, hardware::Item, names::names};
 
 names! {
@@ -44,17 +44,6 @@ names! {
     }
 }
 
-/// Lines of one sheet of one list, runs of rows folded.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub struct Evidence {
-    /// Index into the lists settled.
-    pub list: usize,
-    /// Index into that list's sheets.
-    pub sheet: usize,
-    /// Runs of rows, first and last, in order.
-    pub rows: Vec<(u32, u32)>,
-}
-
 /// One line by its place in the lists settled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct LineRef {
@@ -70,7 +59,7 @@ pub struct Finding {
     pub pieces: u64,
     /// One sentence for a person, naming the other item of a pair or the bag.
     pub note: String,
-    pub evidence: Vec<Evidence>,
+    pub evidence: Rows,
 }
 
 /// Pieces that a stage takes from a bag that is not its own.
@@ -148,7 +137,7 @@ pub struct StandIn {
     /// For a substitute: index into the job's rules.
     pub rule: Option<usize>,
     /// The rows that list it.
-    pub evidence: Vec<Evidence>,
+    pub evidence: Rows,
 }
 
 /// What the shop lent of one item, to be put back.
@@ -163,7 +152,7 @@ pub struct PutBack {
     /// Stages that it went to, in order: indices into [`Account::stages`], and pieces.
     pub stages: Vec<(usize, u64)>,
     /// The rows of the stock list.
-    pub evidence: Vec<Evidence>,
+    pub evidence: Rows,
 }
 
 /// What was to be left of one item when the build is done, and what was.
@@ -183,7 +172,7 @@ pub struct LeftOver {
     pub stages: Vec<usize>,
     /// It was counted before building, so that the expected figure can be relied on.
     pub counted_before: bool,
-    pub evidence: Vec<Evidence>,
+    pub evidence: Rows,
 }
 
 impl LeftOver {
@@ -262,9 +251,9 @@ pub struct ItemAccount {
     pub to_bring: u64,
     /// Doubts about the match ("grade not confirmed").
     pub doubts: Vec<Doubt>,
-    pub required_by: Vec<Evidence>,
-    pub shipped_by: Vec<Evidence>,
-    pub counted_by: Vec<Evidence>,
+    pub required_by: Rows,
+    pub shipped_by: Rows,
+    pub counted_by: Rows,
 }
 
 /// One stage, in build order.

@@ -1,16 +1,14 @@
 //! What each bag should hold of an item and what is in it: pieces in the wrong bag, and the bags of
 //! later stages that earlier ones take from.
 
+mod of_entries;
+
 use super::{
     account::{Draw, Finding, FindingKind, ItemAccount},
-    findings::{pieces, together},
-    inventory::{Container, Inventory},
-    ledger::{Ledger, ShareState},
+    evidence::Rows,
+    findings::pieces,
 };
-
-/// Bags times stages of one item beyond which its bags are not held against each other: they are no
-/// bags of a kit but a stock list, and each would be held against each.
-const MOST_BAGS_BY_STAGES: usize = 1000;
+pub use of_entries::OfEntries;
 
 /// One bag, for one entry. Pieces over all kits.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -72,8 +70,10 @@ impl Bag {
 }
 
 /// The bags of one entry.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Bags {
+#[derive(Debug)]
+pub struct Bags<'a> {
+    /// By container: as first named, with the word for what it is (`bag D`).
+    names: &'a [String],
     /// By number.
     of: Vec<Bag>,
     /// Good pieces in no bag.
@@ -82,118 +82,9 @@ pub struct Bags {
     by_stage: bool,
 }
 
-/// The bags of every entry.
-pub struct OfEntries {
-    /// By container: as first named, with the word for what it is (`bag D`).
-    pub names: Vec<String>,
-    /// By entry.
-    pub bags: Vec<Bags>,
-}
-
-pub fn of_entries(inventory: &Inventory, ledger: &Ledger, kits: u64) -> OfEntries {
-    let mut all = vec![Bags::default(); ledger.entries.len()];
-    let numbers = numbers(inventory);
-    for &((item, container, stage), each) in &inventory.bagged {
-        if let Some(entry) = ledger.entry_of(item as usize) {
-            let bags = &mut all[entry];
-            bags.by_stage = true;
-            if let Some(bag) = bags.bag(&numbers, container as usize) {
-                bag.add_due(stage as usize, each * kits);
-            }
-        }
-    }
-    for share in &ledger.slips {
-        let bags = &mut all[share.entry];
-        let by_stage = bags.by_stage;
-        let good = match share.state {
-            ShareState::Believed { damaged } => share.pieces - damaged,
-            ShareState::Counted | ShareState::NotReceived(_) => 0,
-        };
-        match bags.bag(&numbers, share.container) {
-            None => bags.loose += good,
-            Some(bag) => {
-                if !by_stage {
-                    bag.add_due(0, share.pieces);
-                }
-                // A parts list knows nothing of the boxes of a second delivery.
-                if by_stage && inventory.containers[share.container].parcels.first > 1 {
-                    bag.came_later += share.pieces;
-                }
-                bag.good += good;
-                bag.known = true;
-            }
-        }
-    }
-    for count in &ledger.counts {
-        let bags = &mut all[count.home];
-        let good = count.counted.good.unwrap_or(0);
-        match bags.bag(&numbers, count.container) {
-            None => bags.loose += good,
-            Some(bag) => {
-                bag.good += good;
-                bag.damaged += count.counted.damaged;
-                bag.known |= count.counted.good.is_some();
-            }
-        }
-    }
-    let mut lost = vec![false; numbers.len()];
-    for (bag, _) in &inventory.not_received {
-        let bag = &inventory.containers[*bag as usize];
-        for (container, number) in inventory.containers.iter().zip(&numbers) {
-            if let (Some(number), true) = (number, bag.holds(container)) {
-                lost[*number] = true;
-            }
-        }
-    }
-    let bags = all.iter_mut().flat_map(|bags| &mut bags.of);
-    for bag in bags.filter(|bag| lost[bag.number]) {
-        bag.known &= bag.good > 0;
-    }
-    let names = inventory.containers.iter();
-    OfEntries {
-        names: names.map(Container::called).collect(),
-        bags: all,
-    }
-}
-
-/// By container: the number of its bag, in order of the bags' keys; `None` for loose pieces.
-fn numbers(inventory: &Inventory) -> Vec<Option<usize>> {
-    let keys: Vec<Option<String>> = inventory.containers.iter().map(Container::key).collect();
-    let mut sorted: Vec<&String> = keys.iter().flatten().collect();
-    sorted.sort_unstable();
-    sorted.dedup();
-    let number = |key: &Option<String>| sorted.binary_search(&key.as_ref()?).ok();
-    keys.iter().map(number).collect()
-}
-
-impl Bags {
-    /// The bag of a container; `None` for loose pieces.
-    fn bag(&mut self, numbers: &[Option<usize>], container: usize) -> Option<&mut Bag> {
-        let number = numbers[container]?;
-        let at = match self.of.binary_search_by_key(&number, |bag| bag.number) {
-            Ok(at) => at,
-            Err(at) => {
-                let bag = Bag {
-                    number,
-                    named: container,
-                    ..Bag::default()
-                };
-                self.of.insert(at, bag);
-                at
-            }
-        };
-        Some(&mut self.of[at])
-    }
-
-    fn are_of_a_kit(&self, item: &ItemAccount) -> bool {
-        self.of.len() * item.shares.len().max(1) <= MOST_BAGS_BY_STAGES
-    }
-
+impl Bags<'_> {
     /// Pieces that one bag lacks and another has over: in the wrong bag, and not short.
-    pub fn mixed_up(&self, names: &[String], item: &ItemAccount) -> Vec<Finding> {
-        if !self.are_of_a_kit(item) {
-            return Vec::new();
-        }
+    pub fn mixed_up(&self, item: &ItemAccount) -> Vec<Finding> {
         let held = |bag: &Bag| bag.good + bag.damaged;
         let mut over: Vec<(&Bag, u64)> = self
             .of
@@ -214,7 +105,7 @@ impl Bags {
                 }
                 lacks -= moved;
                 *over -= moved;
-                let (name, other_name) = (&names[bag.named], &names[other.named]);
+                let (name, other_name) = (&self.names[bag.named], &self.names[other.named]);
                 findings.push(Finding {
                     finding: FindingKind::WrongBag,
                     pieces: moved,
@@ -227,7 +118,11 @@ impl Bags {
                         bag.due(),
                         held(bag),
                     ),
-                    evidence: together([&item.required_by, &item.shipped_by, &item.counted_by]),
+                    evidence: Rows::together([
+                        &item.required_by,
+                        &item.shipped_by,
+                        &item.counted_by,
+                    ]),
                 });
             }
         }
@@ -236,9 +131,9 @@ impl Bags {
 
     /// From which bags of other stages each stage takes pieces: its own bags go first, then what is
     /// loose, then what no later stage's bag needs, then the bags of later stages, the last first.
-    pub fn draws(mut self, names: &[String], item: &ItemAccount, built: usize) -> Vec<Draw> {
+    pub fn draws(mut self, item: &ItemAccount, built: usize) -> Vec<Draw> {
         let mut draws = Vec::new();
-        if !self.by_stage || !self.are_of_a_kit(item) {
+        if !self.by_stage {
             return draws;
         }
         for share in item.shares.iter().filter(|share| share.stage >= built) {
@@ -255,7 +150,7 @@ impl Bags {
             let loose = self.loose.min(wanted);
             (self.loose, wanted) = (self.loose - loose, wanted - loose);
             if wanted > 0 {
-                self.draw(names, stage, wanted, &mut draws);
+                self.draw(stage, wanted, &mut draws);
             }
         }
         // One bag may have lent twice: of its surplus, and of what a later stage needs.
@@ -270,14 +165,14 @@ impl Bags {
     }
 
     /// Takes what a stage still wants from bags that are not its own, and last from its own.
-    fn draw(&mut self, names: &[String], stage: usize, mut wanted: u64, draws: &mut Vec<Draw>) {
+    fn draw(&mut self, stage: usize, mut wanted: u64, draws: &mut Vec<Draw>) {
         let named = self.of.iter().any(|bag| bag.is_of(stage));
         let mut draw = |bag: &mut Bag, most: u64| {
             let pieces = bag.lend(&mut wanted, most);
             if pieces > 0 && named && !bag.is_of(stage) {
                 draws.push(Draw {
                     stage,
-                    bag: names[bag.named].clone(),
+                    bag: self.names[bag.named].clone(),
                     pieces,
                 });
             }

@@ -9,7 +9,7 @@
 
 use rustc_hash::FxHashMap;
 
-use super::{Account, Evidence, FindingKind, ItemAccount, LineRef, StandIn, findings::together};
+use super::{Account, FindingKind, ItemAccount, LineRef, Rows, StandIn};
 use crate::{
     doubt::Doubt,
     kit::{Job, List, Role, Usage, What},
@@ -91,7 +91,7 @@ pub struct LeftOut {
     /// `None` where no number is stated.
     pub pieces: Option<u64>,
     pub why: Omission,
-    pub evidence: Vec<Evidence>,
+    pub evidence: Rows,
 }
 
 /// Pieces of one item for which another serves under a rule.
@@ -262,7 +262,11 @@ impl Claim {
                     what: item.text.clone(),
                     pieces: Some(pieces),
                     why,
-                    evidence: together([&item.required_by, &item.shipped_by, &item.counted_by]),
+                    evidence: Rows::together([
+                        &item.required_by,
+                        &item.shipped_by,
+                        &item.counted_by,
+                    ]),
                 });
             }
         }
@@ -309,11 +313,6 @@ impl Claim {
                     Some(reading) => reading.item.text(),
                     None => list.text_of(line).into_owned(),
                 };
-                let row = vec![Evidence {
-                    list: list_at,
-                    sheet: usize::from(line.sheet),
-                    rows: vec![(line.row, line.row)],
-                }];
                 let each = line.quantity.map(|each| (each, u64::from(line.places)));
                 let pieces =
                     each.and_then(|(each, places)| each.checked_mul(places)?.checked_mul(kits));
@@ -324,7 +323,7 @@ impl Claim {
                             .pieces
                             .zip(pieces)
                             .and_then(|(a, b)| a.checked_add(b));
-                        before.evidence = together([&before.evidence, &row]);
+                        before.evidence.push(list_at, line.sheet, line.row);
                     }
                     None => {
                         places.insert((why, what.clone()), self.left_out.len());
@@ -332,7 +331,7 @@ impl Claim {
                             what,
                             pieces,
                             why,
-                            evidence: row,
+                            evidence: Rows::of(list_at, line.sheet, line.row),
                         });
                     }
                 }

@@ -4,11 +4,12 @@
 use indexmap::IndexMap;
 
 use super::{
-    account::{Compared, Evidence, Finding, FindingKind},
+    account::{Compared, Finding, FindingKind},
     deal::{Sink, Source, Way, deal},
-    findings::{pieces, together},
+    evidence::Rows,
+    findings::pieces,
     fits::Index,
-    inventory::{Stated, push_row, state_items},
+    inventory::{Stated, state_items},
     options::Chosen,
     stages::{Stages, bare},
 };
@@ -21,7 +22,7 @@ use crate::{
 #[derive(Default)]
 struct Asked {
     pieces: u64,
-    evidence: Vec<Evidence>,
+    evidence: Rows,
 }
 
 /// What one list asks for in one stage, by item.
@@ -37,8 +38,8 @@ impl StageAsked {
         self.items.values().map(|asked| asked.pieces).sum()
     }
 
-    fn evidence(&self) -> Vec<Evidence> {
-        together(self.items.values().map(|asked| &asked.evidence))
+    fn evidence(&self) -> Rows {
+        Rows::together(self.items.values().map(|asked| &asked.evidence))
     }
 }
 
@@ -109,7 +110,7 @@ fn asks(lists: &[List], at: usize, ids: &[u32], chosen: &Chosen) -> (Asks, u64) 
         let asked = stage.items.entry(ids[reading as usize]).or_default();
         let more = each.saturating_mul(u64::from(line.places));
         asked.pieces = asked.pieces.saturating_add(more);
-        push_row(&mut asked.evidence, at, line.sheet, line.row);
+        asked.evidence.push(at, line.sheet, line.row);
     }
     (asks, unread)
 }
@@ -147,7 +148,7 @@ impl Pages<'_> {
         }
     }
 
-    fn differ(&mut self, pieces: u64, note: String, evidence: Vec<Evidence>) {
+    fn differ(&mut self, pieces: u64, note: String, evidence: Rows) {
         self.of.differ += 1;
         self.findings.push(Finding {
             finding: FindingKind::RequiredDiffer,
@@ -225,7 +226,7 @@ impl Pages<'_> {
                 continue;
             }
             let rows = sources.into_iter().map(|at| &other.items[at].evidence);
-            let evidence = together(rows.chain([&asked.evidence]));
+            let evidence = Rows::together(rows.chain([&asked.evidence]));
             self.item(&own.name, *item, [asked.pieces, count], evidence);
         }
         for source in alone {
@@ -235,7 +236,7 @@ impl Pages<'_> {
         }
     }
 
-    fn item(&mut self, stage: &str, item: u32, asked: [u64; 2], evidence: Vec<Evidence>) {
+    fn item(&mut self, stage: &str, item: u32, asked: [u64; 2], evidence: Rows) {
         let [first, second] = asked.map(|pieces| match pieces {
             0 => "none".to_owned(),
             pieces => pieces.to_string(),

@@ -1,15 +1,16 @@
 //! What there is to say about each item, and about the job as a whole.
 
-use std::{fmt::Display, hash::Hash};
+use std::{cell::LazyCell, fmt::Display, hash::Hash};
 
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 use super::{
-    account::{Evidence, Finding, FindingKind, ItemAccount, Loss},
+    account::{Finding, FindingKind, ItemAccount, Loss},
     deal::{Cost, Sink, Source, Way, deal},
+    evidence::Rows,
     fit::plating_refutes,
-    inventory::{Inventory, fold},
+    inventory::Inventory,
     ledger::Ledger,
     pool::Outcome,
     substitutes::reaches,
@@ -25,13 +26,6 @@ pub fn pieces(n: u64) -> String {
     count(n, "piece")
 }
 
-/// Evidence of several sources as one.
-pub fn together<'a>(of: impl IntoIterator<Item = &'a Vec<Evidence>>) -> Vec<Evidence> {
-    let mut all: Vec<Evidence> = of.into_iter().flatten().cloned().collect();
-    fold(&mut all);
-    all
-}
-
 /// What is found out about one item by itself. `on_slip` says that a slip line may serve it.
 pub fn of_item(
     ledger: &Ledger,
@@ -42,18 +36,21 @@ pub fn of_item(
     on_slip: bool,
 ) -> Vec<Finding> {
     let mut findings = Vec::new();
-    let mut say = |finding, pieces: u64, note: String, evidence: &[&Vec<Evidence>]| {
+    let mut say = |finding, pieces: u64, note: &dyn Fn() -> String, evidence: &dyn Fn() -> Rows| {
         if pieces > 0 {
             findings.push(Finding {
                 finding,
                 pieces,
-                note,
-                evidence: together(evidence.iter().copied()),
+                note: note(),
+                evidence: evidence(),
             });
         }
     };
     let listed = ledger.entries[entry].listed;
-    let (required, slip, bench) = (&item.required_by, &item.shipped_by, &item.counted_by);
+    let bench = || item.counted_by.clone();
+    // Several findings rest on these two.
+    let delivery = LazyCell::new(|| Rows::together([&item.shipped_by, &item.counted_by]));
+    let delivery = || delivery.clone();
     let sums = &item.sums;
     let handled = sums.counted + sums.damaged;
     if item.shipped.is_some() {
@@ -61,44 +58,44 @@ pub fn of_item(
         say(
             FindingKind::SlipShort,
             short,
-            format!("The slip lists {} of {wanted} required.", wanted - short),
-            &[required, slip],
+            &|| format!("The slip lists {} of {wanted} required.", wanted - short),
+            &|| Rows::together([&item.required_by, &item.shipped_by]),
         );
         let missing = ledger.unseen[entry] - outcome.built_of_counted;
         say(
             FindingKind::BoxShort,
             missing,
-            format!(
-                "The slip lists {} more than the {} good and {} damaged that were counted.",
-                pieces(missing),
-                sums.counted,
-                sums.damaged
-            ),
-            &[slip, bench],
+            &|| {
+                format!(
+                    "The slip lists {} more than the {} good and {} damaged that were counted.",
+                    pieces(missing),
+                    sums.counted,
+                    sums.damaged
+                )
+            },
+            &delivery,
         );
         if !on_slip {
             say(
                 FindingKind::NotOnSlip,
                 handled,
-                "It was counted, and no line of the slip lists it.".to_owned(),
-                &[bench],
+                &|| "It was counted, and no line of the slip lists it.".to_owned(),
+                &bench,
             );
         }
     }
     say(
         FindingKind::Damaged,
         sums.damaged,
-        format!("{} of {handled} counted are damaged.", sums.damaged),
-        &[bench],
+        &|| format!("{} of {handled} counted are damaged.", sums.damaged),
+        &bench,
     );
+    let to_follow = ledger.back_ordered[entry];
     say(
         FindingKind::BackOrdered,
-        ledger.back_ordered[entry],
-        format!(
-            "The slip says that {} will follow.",
-            pieces(ledger.back_ordered[entry])
-        ),
-        &[slip],
+        to_follow,
+        &|| format!("The slip says that {} will follow.", pieces(to_follow)),
+        &|| item.shipped_by.clone(),
     );
     if !listed {
         let note = match not_chosen {
@@ -108,12 +105,12 @@ pub fn of_item(
         say(
             FindingKind::NotOnList,
             sums.shipped.max(handled),
-            note.to_owned(),
-            &[slip, bench],
+            &|| note.to_owned(),
+            &delivery,
         );
     }
     let extra = sums.extra - sums.spares_covered;
-    let note = match sums.spares_covered {
+    let note = || match sums.spares_covered {
         0 => format!("{} more than the stages need.", pieces(extra)),
         spares => format!(
             "{} more than the stages and {} need.",
@@ -121,7 +118,7 @@ pub fn of_item(
             count(spares, "spare")
         ),
     };
-    say(FindingKind::Extra, extra, note, &[slip, bench]);
+    say(FindingKind::Extra, extra, &note, &delivery);
     findings
 }
 
@@ -195,7 +192,7 @@ pub struct StockLeft<'a> {
     pub pieces: u64,
     /// Where it keeps them.
     pub bins: &'a [Box<str>],
-    pub evidence: &'a Vec<Evidence>,
+    pub evidence: &'a Rows,
 }
 
 /// Offers what is over in place of what is short, where a longer, stronger or otherwise finished piece
@@ -240,7 +237,7 @@ pub fn offer(items: &mut [ItemAccount], grips: &[Option<Length>], stock: &[Stock
                 pieces(number),
                 left.item,
             ),
-            evidence: together([&items[at].required_by, left.evidence]),
+            evidence: Rows::together([&items[at].required_by, left.evidence]),
         };
         items[at].findings.push(finding);
     }
@@ -405,8 +402,8 @@ fn longer_by(item: &Item, more: Ratio, length: Length) -> String {
     }
 }
 
-fn of_both(over: &ItemAccount, short: &ItemAccount) -> Vec<Evidence> {
-    together([&short.required_by, &over.shipped_by, &over.counted_by])
+fn of_both(over: &ItemAccount, short: &ItemAccount) -> Rows {
+    Rows::together([&short.required_by, &over.shipped_by, &over.counted_by])
 }
 
 /// Pairs what is over with what is short within a family: the most pieces, then the least cost; in a
@@ -626,6 +623,6 @@ pub fn revisions(lists: &[List]) -> Option<Finding> {
         finding: FindingKind::Revisions,
         pieces: 0,
         note: format!("The lists do not belong together: {}.", words.join(", ")),
-        evidence: Vec::new(),
+        evidence: Rows::default(),
     })
 }

@@ -10,15 +10,9 @@ mod sums;
 mod taking;
 
 pub use container::Container;
-pub use rows::{fold, push_row};
 pub use stated::{Stated, state_items};
 
-use super::{
-    account::{Evidence, LineRef},
-    options::Chosen,
-    parcels::Parcels,
-    stages::Stages,
-};
+use super::{account::LineRef, evidence::Rows, options::Chosen, parcels::Parcels, stages::Stages};
 use crate::{
     Result,
     error::{At, Error},
@@ -100,7 +94,7 @@ pub struct Inventory {
     /// What the required lists put in bags: item, container and stage, pieces of one kit.
     pub bagged: Vec<((u32, u32, u32), u64)>,
     /// Containers that a count sheet says did not arrive, with the slip's or parts list's rows.
-    pub not_received: Vec<(u32, Vec<Evidence>)>,
+    pub not_received: Vec<(u32, Rows)>,
     /// Bags on a slip that no required list fills.
     pub unopened: Vec<LineRef>,
     pub not_chosen: Vec<LineRef>,

@@ -4,66 +4,45 @@ use rayon::prelude::*;
 
 use super::{
     Settling,
-    account::{Evidence, ItemAccount, Loss, Share, StandIn, Totals},
-    bags::{self, Bags},
-    findings::{self, together},
-    grouped::Grouped,
+    account::{ItemAccount, Loss, Share, StandIn, Totals},
+    bags::OfEntries,
+    evidence::Rows,
+    findings,
     inventory::{Inventory, Stated},
     ledger::{Entry, Ledger},
     pool::{Dealing, Outcome},
     stock,
     substitutes::Allowed,
 };
-use crate::{doubt::Doubt, hardware::Item};
-
-/// What is known of an entry beside what was dealt to it.
-struct Known {
-    entry: usize,
-    required_by: Vec<Evidence>,
-    shipped_by: Vec<Evidence>,
-    counted_by: Vec<Evidence>,
-    not_received: Vec<Loss>,
-    stand_ins: Vec<StandIn>,
-    names_of_bags: Vec<String>,
-    rivals: Vec<usize>,
-    bags: Bags,
-}
+use crate::{doubt::Doubt, grouped::Grouped, hardware::Item};
 
 /// The accounts of all entries, in the order in which they are shown: as many at once as there are
-/// processors. The rows that the inventory has of each are handed over.
-pub fn accounts(settling: &mut Settling, dealing: &Dealing, allowed: &Allowed) -> Vec<ItemAccount> {
+/// processors.
+pub fn accounts(settling: &Settling, dealing: &Dealing, allowed: &Allowed) -> Vec<ItemAccount> {
+    let (inventory, ledger, place) = (&settling.inventory, &settling.ledger, &settling.place);
     let kits = settling.job.kits;
-    let (inventory, ledger) = (&mut settling.inventory, &settling.ledger);
-    let mut stand_ins = stock::stand_ins(inventory, ledger, dealing, &settling.place);
+    let mut stand_ins = stock::stand_ins(inventory, ledger, dealing, place);
     let mut not_received = not_received(inventory, ledger, kits, settling.given.slip);
-    let mut names_of_bags = ledger.bags(inventory);
-    let mut in_bags = bags::of_entries(inventory, ledger, kits);
-    let [slips, counts] = ledger.rests_on();
-    let place = &settling.place;
     let served = allowed.may_serve.iter();
     let both_ways = served.flat_map(|&(a, b)| [(a, place[b]), (b, place[a])]);
-    let rivals = Grouped::by(ledger.entries.len(), both_ways).sets();
-    let known: Vec<Known> = settling
-        .order
-        .iter()
-        .map(|&at| Known {
-            entry: at,
-            required_by: std::mem::take(&mut inventory.items[ledger.entries[at].item].required_by),
-            shipped_by: rows(inventory, slips.of(at), |item| &item.shipped_by),
-            counted_by: rows(inventory, counts.of(at), |item| &item.counted_by),
-            not_received: std::mem::take(&mut not_received[at]),
-            stand_ins: std::mem::take(&mut stand_ins[at]),
-            names_of_bags: std::mem::take(&mut names_of_bags[at]),
-            rivals: rivals.of(at).to_vec(),
-            bags: std::mem::take(&mut in_bags.bags[at]),
+    let known = Known {
+        settling,
+        dealing,
+        sums: Sums::of(ledger),
+        bags: OfEntries::of(inventory, ledger, kits),
+        rests_on: ledger.rests_on(),
+        rivals: Grouped::by(ledger.entries.len(), both_ways).sets(),
+    };
+    let order = settling.order.iter();
+    let own: Vec<(usize, Vec<StandIn>, Vec<Loss>)> = order
+        .map(|&at| {
+            let (stand_ins, lost) = (&mut stand_ins[at], &mut not_received[at]);
+            (at, std::mem::take(stand_ins), std::mem::take(lost))
         })
         .collect();
-    let sums = Sums::of(ledger);
-    let settling = &*settling;
-    known
-        .into_par_iter()
+    own.into_par_iter()
         .with_min_len(64)
-        .map(|known| known.account(settling, dealing, &sums, &in_bags.names))
+        .map(|(entry, stand_ins, lost)| known.account(entry, stand_ins, lost))
         .collect()
 }
 
@@ -84,27 +63,39 @@ impl Sums {
     }
 }
 
-impl Known {
-    fn account(
-        self,
-        settling: &Settling,
-        dealing: &Dealing,
-        sums: &Sums,
-        bag_names: &[String],
-    ) -> ItemAccount {
+/// What the accounts are made of.
+struct Known<'a> {
+    settling: &'a Settling<'a>,
+    dealing: &'a Dealing,
+    sums: Sums,
+    bags: OfEntries<'a>,
+    /// By entry: the items of the slips and of the counts that it rests on.
+    rests_on: [Grouped<usize>; 2],
+    /// By entry: the items whose pieces a rule lets serve it, or which its own may serve.
+    rivals: Grouped<usize>,
+}
+
+impl Known<'_> {
+    fn account(&self, at: usize, stand_ins: Vec<StandIn>, not_received: Vec<Loss>) -> ItemAccount {
+        let Known {
+            settling,
+            dealing,
+            sums,
+            ..
+        } = self;
         let Settling {
             job,
             inventory,
             ledger,
             ..
         } = settling;
-        let at = self.entry;
         let (entry, outcome) = (&ledger.entries[at], &dealing.outcomes[at]);
         let stated = &inventory.items[entry.item];
         let shares = shares(entry, outcome, job.kits, settling.stages.built());
         let sum = |of: fn(&Share) -> u64| shares.iter().map(of).sum::<u64>();
         let covered = sum(|share| share.covered);
         let text = stated.shown.text();
+        let [slips, counts] = &self.rests_on;
         let mut item = ItemAccount {
             id: Item::id_of(&text),
             text,
@@ -130,39 +121,37 @@ impl Known {
             counted: ledger.counted[at],
             shipped: settling.given.slip.then_some(sums.shipped[at]),
             believed: sums.believed[at],
-            not_received: self.not_received,
+            not_received,
             known: settling.known[at],
             shares,
-            stand_ins: self.stand_ins,
+            stand_ins,
             in_play: dealing.in_play[at],
-            rivals: self.rivals,
-            bags: self.names_of_bags,
+            rivals: self.rivals.of(at).to_vec(),
+            bags: self.bags.names(at),
             draws: Vec::new(),
             findings: Vec::new(),
             to_bring: entry.to_bring * job.kits,
             doubts: doubts(&stated.doubts, outcome),
-            required_by: self.required_by,
-            shipped_by: self.shipped_by,
-            counted_by: self.counted_by,
+            required_by: stated.required_by.clone(),
+            shipped_by: rows(inventory, slips.of(at), |item| &item.shipped_by),
+            counted_by: rows(inventory, counts.of(at), |item| &item.counted_by),
             item: stated.shown.clone(),
         };
         let not_chosen = stated.not_chosen;
         item.findings = findings::of_item(ledger, at, outcome, &item, not_chosen, sums.on_slip[at]);
         let lost = findings::of_boxes_not_received(inventory, &item.not_received);
         item.findings.extend(lost);
-        item.findings.extend(self.bags.mixed_up(bag_names, &item));
-        item.draws = self.bags.draws(bag_names, &item, settling.stages.built());
+        if let Some(bags) = self.bags.of_a_kit(at, &item) {
+            item.findings.extend(bags.mixed_up(&item));
+            item.draws = bags.draws(&item, settling.stages.built());
+        }
         item
     }
 }
 
 /// The rows of some items together.
-fn rows(
-    inventory: &Inventory,
-    items: &[usize],
-    by: fn(&Stated) -> &Vec<Evidence>,
-) -> Vec<Evidence> {
-    together(items.iter().map(|&item| by(&inventory.items[item])))
+fn rows(inventory: &Inventory, items: &[usize], by: fn(&Stated) -> &Rows) -> Rows {
+    Rows::together(items.iter().map(|&item| by(&inventory.items[item])))
 }
 
 /// By entry: what was lost with bags and boxes that did not arrive.

@@ -9,12 +9,12 @@ use super::{
     deal::{Sink, Source, Way, deal},
     fit::Fit,
     fits::{Fits, Index},
-    grouped::Grouped,
     inventory::{Counted, Inventory},
     stages::Stages,
 };
 use crate::{
     Result,
+    grouped::Grouped,
     kit::{List, Role},
 };
 
@@ -768,45 +768,5 @@ impl Ledger {
             Grouped::by(entries, slips).sets(),
             Grouped::by(entries, counts.chain(speaking)).sets(),
         ]
-    }
-
-    /// By entry: the bags and boxes that hold it, by list, slip or count, in order of name.
-    pub fn bags(&self, inventory: &Inventory) -> Vec<Vec<String>> {
-        let shown: Vec<String> = inventory.containers.iter().map(|of| of.shown()).collect();
-        let mut names = shown.clone();
-        names.sort_unstable();
-        names.dedup();
-        let ranks: Vec<Option<u32>> = inventory
-            .containers
-            .iter()
-            .zip(&shown)
-            .map(|(of, shown)| {
-                let rank = names.binary_search(shown).ok()?;
-                (!of.is_loose()).then_some(rank as u32)
-            })
-            .collect();
-        let slips = self
-            .slips
-            .iter()
-            .map(|share| (share.entry, share.container));
-        let counts = self
-            .counts
-            .iter()
-            .map(|count| (count.home, count.container));
-        let listed = inventory
-            .bagged
-            .iter()
-            .filter_map(|((item, container, _), _)| {
-                Some((self.entry_of(*item as usize)?, *container as usize))
-            });
-        let all = slips.chain(counts).chain(listed);
-        let all = all.filter_map(|(entry, container)| Some((entry, ranks[container]?)));
-        let bags = Grouped::by(self.entries.len(), all).sets();
-        (0..self.entries.len())
-            .map(|entry| {
-                let ranks = bags.of(entry).iter();
-                ranks.map(|&rank| names[rank as usize].clone()).collect()
-            })
-            .collect()
     }
 }

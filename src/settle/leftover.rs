@@ -4,7 +4,7 @@
 
 use super::{
     account::{ItemAccount, LeftOver},
-    findings::together,
+    evidence::Rows,
     inventory::Inventory,
     ledger::Ledger,
 };
@@ -28,7 +28,7 @@ pub fn left_over(
             found: None,
             stages: Vec::new(),
             counted_before: item.counted.is_some() && item.believed == 0 && item.known,
-            evidence: Vec::new(),
+            evidence: Rows::default(),
         })
         .collect();
     let mut strange = Vec::new();
@@ -38,7 +38,7 @@ pub fn left_over(
             Some(entry) => {
                 let of = &mut left[place[entry]];
                 *of.found.get_or_insert(0) += pieces;
-                of.evidence = together([&of.evidence, &stated.left_by]);
+                of.evidence = Rows::together([&of.evidence, &stated.left_by]);
             }
             None => strange.push(LeftOver {
                 item: None,

@@ -8,7 +8,7 @@
 //! * [`packing`]: kits of several orders from the shop's stock
 //! * [`parcels`]: deliveries one after another, and what each closed
 //! * [`pool`]: what is on hand, dealt out ([`deal`], by the [`flow`] of least cost), with [`spares`]
-//! * [`items`]: the account of each item
+//! * [`items`]: the account of each item, and by [`evidence`] the rows that it rests on
 //! * [`bags`]: what is in which bag
 //! * [`compare`]: a second required list against the first
 //! * [`findings`] and [`verdict`]: what that means
@@ -19,11 +19,11 @@ mod bags;
 pub mod claim;
 mod compare;
 mod deal;
+mod evidence;
 mod findings;
 mod fit;
 mod fits;
 mod flow;
-mod grouped;
 mod inventory;
 mod items;
 mod ledger;
@@ -45,11 +45,11 @@ mod tests;
 mod verdict;
 
 pub use account::{
-    Account, Buy, Compared, Draw, Evidence, Finding, FindingKind, ItemAccount, LeftOver, LineRef,
-    Loss, PutBack, Share, StageAccount, StandIn, Totals, Verdict,
+    Account, Buy, Compared, Draw, Finding, FindingKind, ItemAccount, LeftOver, LineRef, Loss,
+    PutBack, Share, StageAccount, StandIn, Totals, Verdict,
 };
 pub use claim::Claim;
-pub use findings::together;
+pub use evidence::{Evidence, Rows};
 
 use crate::{
     Result,
@@ -89,7 +89,7 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     let allowed = settling.allowed()?;
     let spares = spares::of_entries(job, &settling.inventory, &settling.ledger)?;
     let dealing = pool::deal_pool(&settling, &spares, &allowed);
-    let mut items = items::accounts(&mut settling, &dealing, &allowed);
+    let mut items = items::accounts(&settling, &dealing, &allowed);
     settling.compare_items(&mut items, &allowed, &dealing);
     let standings = settling.standings(&items, &dealing);
     let mut account = settling.account(items);

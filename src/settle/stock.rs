@@ -6,7 +6,8 @@ use rustc_hash::FxHashMap;
 
 use super::{
     account::{Buy, ItemAccount, PutBack, StandIn},
-    findings::{StockLeft, together},
+    evidence::Rows,
+    findings::StockLeft,
     inventory::Inventory,
     ledger::Ledger,
     pool::Dealing,
@@ -34,7 +35,7 @@ pub fn stand_ins(
             rule: stand_in.rule,
             evidence: match stand_in.home {
                 None => stated.stocked_by.clone(),
-                Some(_) => together([&stated.shipped_by, &stated.counted_by]),
+                Some(_) => Rows::together([&stated.shipped_by, &stated.counted_by]),
             },
         });
     }

@@ -506,7 +506,8 @@ fn a_bag_that_did_not_arrive_is_one_finding() {
                     sheet: 0,
                     rows: vec![(2, 3)]
                 },
-            ],
+            ]
+            .into(),
         }]
     );
     // Without a slip, what the parts list puts in the bag is what is missing.

@@ -4,7 +4,7 @@ use super::{
 };
 use crate::{
     report::fixture,
-    settle::{Finding, FindingKind, Loss, claim::Omission},
+    settle::{Finding, FindingKind, Loss, Rows, claim::Omission},
 };
 
 fn records(page: &Page) -> Vec<Vec<String>> {
@@ -96,7 +96,7 @@ fn a_bag_not_received_is_a_table_of_its_own() {
         finding: FindingKind::BoxNotReceived,
         pieces: 10,
         note: "Bag H was not received: 10 pieces of 1 item.".to_owned(),
-        evidence: Vec::new(),
+        evidence: Rows::default(),
     });
     // Of the 4 that are short, 1 is damaged and 3 are among the 10 of the bag.
     f.account.items[0].findings.clear();

@@ -94,8 +94,8 @@ pub fn entries<'a>(lists: &'a [List], account: &'a Account) -> Vec<Entry<'a>> {
 /// The bags and boxes that an item is in by the slip, or by the parts list where it is on no slip;
 /// at least one, which is empty for what lies loose.
 fn containers<'a>(lists: &'a [List], item: &ItemAccount) -> IndexSet<(&'a str, &'a str)> {
-    let evidence = match item.shipped_by.as_slice() {
-        [] => &item.required_by,
+    let evidence = match &*item.shipped_by {
+        [] => &*item.required_by,
         slip => slip,
     };
     let mut found: IndexSet<(&str, &str)> = evidence

@@ -1,7 +1,7 @@
 //! What hangs together, through whatever may serve whom.
 
 use super::Bench;
-use crate::settle::grouped::Grouped;
+use crate::grouped::Grouped;
 
 /// Sinks and sources that hang together, each in order.
 #[derive(Debug, Clone, Copy)]

@@ -54,7 +54,10 @@ impl Lone {
                 continue;
             }
             *left -= pieces;
-            dealt.flows.push((source, sink, pieces));
+            if !wanted {
+                dealt.flows.push((source, sink, pieces));
+                continue;
+            }
             self.sent.push(Sent {
                 source,
                 sink,

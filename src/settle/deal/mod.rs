@@ -116,10 +116,10 @@ pub struct Dealt {
     covered: Vec<u64>,
     /// Spares that each sink got.
     pub spares: Vec<u64>,
-    /// Source, sink, pieces, spares included.
+    /// Source, sink, pieces, spares included; by [`deal`] alone.
     pub flows: Vec<(usize, usize, u64)>,
-    /// The same by want, in order. Of what a sink has, the kit's own pieces go to its earliest stages,
-    /// the shop's to later ones, and substitutes to the last. [`deal`] leaves it out.
+    /// The same by want, in order; by [`deal_kits`] alone. Of what a sink has, the kit's own pieces go to
+    /// its earliest stages, the shop's to later ones, and substitutes to the last.
     pub given: Vec<Given>,
     /// Pieces of each source that nobody got.
     pub left: Vec<u64>,

@@ -29,14 +29,18 @@ pub struct Table<'a> {
     flow: Flow,
 }
 
-/// What a group got.
+/// What a group got: no more than that, since the groups of a long list are entered when all are dealt.
 pub struct Done<'a> {
-    table: Table<'a>,
-    /// Beside the table's wants, over all kits.
-    covered: Vec<u64>,
+    group: Group<'a>,
+    /// Sink, place among its wants, pieces over all kits.
+    covered: Vec<(u32, u32, u64)>,
     /// Beside the group's sinks.
     spares: Vec<u64>,
+    /// Source, sink, pieces.
+    flows: Vec<(usize, usize, u64)>,
     given: Vec<Given>,
+    /// Beside the group's sources: pieces that nobody got.
+    left: Vec<u64>,
 }
 
 impl<'a> Table<'a> {
@@ -160,15 +164,37 @@ impl<'a> Table<'a> {
         self.flow.push_own(&mut want);
         let spares = self.spares.iter().zip(&want);
         let spares: Vec<u64> = spares.map(|(spares, left)| spares - left).collect();
+        let (flows, given) = match wanted {
+            true => (Vec::new(), self.hand_out(&covered, &spares)),
+            false => (self.flows(), Vec::new()),
+        };
+        let got = self
+            .wants
+            .iter()
+            .zip(&covered)
+            .filter(|(_, pieces)| **pieces > 0);
         Done {
-            given: match wanted {
-                true => self.hand_out(&covered, &spares),
-                false => Vec::new(),
-            },
-            table: self,
-            covered,
+            group: self.group,
+            covered: got
+                .map(|(want, &pieces)| (want.sink as u32, want.at as u32, pieces))
+                .collect(),
             spares,
+            flows,
+            given,
+            left: (0..self.group.sources.len())
+                .map(|at| self.flow.left(at))
+                .collect(),
         }
+    }
+
+    /// Source, sink and pieces of all that was sent.
+    fn flows(&self) -> Vec<(usize, usize, u64)> {
+        let sent = self.flow.sent();
+        sent.map(|sent| {
+            let source = self.group.sources[sent.source] as usize;
+            (source, self.slots[sent.sink], sent.pieces)
+        })
+        .collect()
     }
 
     /// Lays to each want the pieces that its slot got.
@@ -269,26 +295,16 @@ impl<'a> Table<'a> {
 impl Done<'_> {
     /// Enters what the group got.
     pub fn enter(self, dealt: &mut Dealt) {
-        let Table {
-            group,
-            wants,
-            slots,
-            flow,
-            ..
-        } = &self.table;
-        for (want, pieces) in wants.iter().zip(&self.covered) {
-            dealt.covered_mut(want.sink)[want.at] = *pieces;
+        for (sink, at, pieces) in self.covered {
+            dealt.covered_mut(sink as usize)[at as usize] = pieces;
         }
-        for (&sink, spares) in group.sinks.iter().zip(&self.spares) {
-            dealt.spares[sink as usize] = *spares;
+        for (&sink, spares) in self.group.sinks.iter().zip(self.spares) {
+            dealt.spares[sink as usize] = spares;
         }
-        for sent in flow.sent() {
-            let source = group.sources[sent.source] as usize;
-            dealt.flows.push((source, slots[sent.sink], sent.pieces));
+        for (&source, left) in self.group.sources.iter().zip(self.left) {
+            dealt.left[source as usize] = left;
         }
-        for (at, &source) in group.sources.iter().enumerate() {
-            dealt.left[source as usize] = flow.left(at);
-        }
+        dealt.flows.extend(self.flows);
         dealt.given.extend(self.given);
     }
 }

@@ -8,7 +8,7 @@ use crate::{
     hardware::{Item, Kind, PartName},
     kit::{List, NumberRow, Role},
     settle::{
-        account::Evidence,
+        evidence::Rows,
         numbers::{Meant, Numbers},
     },
 };
@@ -30,11 +30,11 @@ pub struct Stated {
     pub first_stage: usize,
     /// Where the first line stands: role, list, line.
     pub first_line: (Role, usize, usize),
-    pub required_by: Vec<Evidence>,
-    pub shipped_by: Vec<Evidence>,
-    pub counted_by: Vec<Evidence>,
-    pub stocked_by: Vec<Evidence>,
-    pub left_by: Vec<Evidence>,
+    pub required_by: Rows,
+    pub shipped_by: Rows,
+    pub counted_by: Rows,
+    pub stocked_by: Rows,
+    pub left_by: Rows,
 }
 
 impl Stated {
@@ -48,11 +48,11 @@ impl Stated {
             not_chosen: false,
             first_stage: usize::MAX,
             first_line: (Role::Counted, usize::MAX, usize::MAX),
-            required_by: Vec::new(),
-            shipped_by: Vec::new(),
-            counted_by: Vec::new(),
-            stocked_by: Vec::new(),
-            left_by: Vec::new(),
+            required_by: Rows::default(),
+            shipped_by: Rows::default(),
+            counted_by: Rows::default(),
+            stocked_by: Rows::default(),
+            left_by: Rows::default(),
         }
     }
 

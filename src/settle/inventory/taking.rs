@@ -3,18 +3,16 @@
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
-    Container, Counted, Inventory, MOST_PIECES, Need, Shipped, Stocked, Unread,
-    rows::{self, fold, push_row},
-    state_items,
-    sums::Sums,
-    too_many,
+    Container, Counted, Inventory, MOST_PIECES, Need, Shipped, Stocked, Unread, rows, state_items,
+    sums::Sums, too_many,
 };
 use crate::{
     Result,
     doubt::Doubt,
     kit::{Job, Line, List, Role, Usage, What, job::SecondList},
     settle::{
-        account::{Evidence, LineRef},
+        account::LineRef,
+        evidence::Rows,
         options::Chosen,
         parcels::{Parcels, Scope},
         stages::Stages,
@@ -65,7 +63,7 @@ pub(super) struct Taking<'a> {
     /// Slip lines that are bags: the line, the bag, how many of it.
     slip_bags: Vec<(LineRef, u32, u64)>,
     /// Bags that did not arrive, with the rows that list them or their pieces.
-    missing: FxHashMap<u32, Vec<Evidence>>,
+    missing: FxHashMap<u32, Rows>,
     unread: FxHashMap<usize, Unread>,
     aside: FxHashMap<usize, Unread>,
     unsure: FxHashMap<usize, Unread>,
@@ -277,7 +275,7 @@ impl<'a> Taking<'a> {
     fn keep_rows(&mut self, list: usize) {
         let role = self.lists[list].role;
         let items = &mut self.of.items;
-        rows::by_item(items.len(), list, &self.rows, |item, mut rows| {
+        rows::by_item(items.len(), list, &self.rows, |item, rows| {
             let item = &mut items[item];
             let evidence = match role {
                 Role::Required => &mut item.required_by,
@@ -287,10 +285,7 @@ impl<'a> Taking<'a> {
                 Role::Stock => &mut item.stocked_by,
                 Role::LeftOver => &mut item.left_by,
             };
-            match evidence.is_empty() {
-                true => *evidence = rows,
-                false => evidence.append(&mut rows),
-            }
+            evidence.append(rows);
         });
         self.rows.clear();
     }
@@ -350,7 +345,7 @@ impl<'a> Taking<'a> {
                     self.bagged.push((key, quantity));
                 }
                 if let Some(rows) = place.missing.and_then(|bag| self.missing.get_mut(&bag)) {
-                    push_row(rows, at.list, line.sheet, line.row);
+                    rows.push(at.list, line.sheet, line.row);
                 }
             }
             Usage::ComesFitted => {
@@ -367,7 +362,7 @@ impl<'a> Taking<'a> {
 
     fn slip(&mut self, at: LineRef, line: &Line, place: Place) -> Result<()> {
         if let Some(rows) = place.missing.and_then(|bag| self.missing.get_mut(&bag)) {
-            push_row(rows, at.list, line.sheet, line.row);
+            rows.push(at.list, line.sheet, line.row);
         }
         let reading = match &line.what {
             What::Item(reading) => *reading,
@@ -545,8 +540,8 @@ impl<'a> Taking<'a> {
                 let pieces = self.pieces(at, each, bags, 1)?;
                 self.shipped.of(item, bag).pieces += pieces;
                 let line = &self.lists[at.list].lines[at.line];
-                let evidence = &mut self.of.items[item as usize].shipped_by;
-                push_row(evidence, at.list, line.sheet, line.row);
+                let rows = &mut self.of.items[item as usize].shipped_by;
+                rows.push(at.list, line.sheet, line.row);
             }
         }
         Ok(())
@@ -586,11 +581,11 @@ impl<'a> Taking<'a> {
         let mut of = self.of;
         for (item, first) in of.items.iter_mut().zip(self.first_stages) {
             item.first_stage = first;
-            fold(&mut item.required_by);
-            fold(&mut item.shipped_by);
-            fold(&mut item.counted_by);
-            fold(&mut item.stocked_by);
-            fold(&mut item.left_by);
+            item.required_by.fold();
+            item.shipped_by.fold();
+            item.counted_by.fold();
+            item.stocked_by.fold();
+            item.left_by.fold();
         }
         of.ids = self.ids;
         of.blank.sort_unstable();
@@ -605,7 +600,7 @@ impl<'a> Taking<'a> {
         of.bagged = self.bagged;
         of.not_received = sorted(self.missing);
         for (_, rows) in &mut of.not_received {
-            fold(rows);
+            rows.fold();
         }
         of.unread = sorted(self.unread);
         of.aside = sorted(self.aside);

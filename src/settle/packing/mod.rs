@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
-    Evidence,
+    Rows,
     deal::{Dealt, Sink, Source, Way, deal},
     inventory::Inventory,
     ledger::Ledger,
@@ -89,7 +89,7 @@ pub struct Pull {
     /// What nobody has confirmed about the match: `grade`.
     pub unconfirmed: Vec<&'static str>,
     /// Rows of the stock lists.
-    pub evidence: Vec<Evidence>,
+    pub evidence: Rows,
 }
 
 /// What is to be ordered so that every kit can be packed.
@@ -576,11 +576,7 @@ impl Shop {
                     kits: kits[ask.order],
                     take,
                     unconfirmed: fit.iter().flat_map(|(_, fit)| fit.unconfirmed()).collect(),
-                    evidence: vec![Evidence {
-                        list: lot.list,
-                        sheet: usize::from(lot.sheet),
-                        rows: vec![(lot.row, lot.row)],
-                    }],
+                    evidence: Rows::of(lot.list, lot.sheet, lot.row),
                 });
             }
         }
