@@ -11,7 +11,10 @@ mod usage;
 
 use std::{collections::BTreeMap, ops::Range};
 
-pub use self::{asked::Asked, prose::is_prose};
+pub use self::{
+    asked::Asked,
+    prose::{is_prose, without_step},
+};
 use self::{
     mention::Part,
     paragraph::sentences,
@@ -46,6 +49,8 @@ pub struct Guide {
     /// What a repetition repeats: from here on, or, where nothing came since the last, that again.
     since: usize,
     repeated: Range<usize>,
+    /// The first line of the paragraph.
+    paragraph_from: usize,
 }
 
 impl Guide {
@@ -76,7 +81,11 @@ impl Guide {
             self.end_paragraph(notation);
             return false;
         }
-        if fresh {
+        let apart = self
+            .paragraph
+            .last()
+            .is_some_and(|(last, _)| row > last + 1);
+        if fresh || (apart && !goes_on) {
             self.end_paragraph(notation);
         }
         self.paragraph.push((row, text.trim().to_owned()));
@@ -89,6 +98,7 @@ impl Guide {
         if self.paragraph.is_empty() {
             return;
         }
+        self.paragraph_from = self.asked.len();
         let mut text = String::new();
         let mut starts = BTreeMap::new();
         for (row, line) in self.paragraph.drain(..) {

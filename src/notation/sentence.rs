@@ -20,6 +20,7 @@ mod rule;
 mod said;
 mod scope;
 mod setting;
+mod shares;
 mod things;
 mod vocabulary;
 mod wording;
@@ -69,6 +70,8 @@ pub struct Sentence {
     pub option: Option<OptionNamed>,
     /// Doubts of all its calls.
     pub doubts: Vec<Doubt>,
+    /// Counts that stand apart from their item, in [`Sentence::text`]: `screws, 14 in all`.
+    pub counts: Vec<Range<usize>>,
     /// Figures that measure, count or name something else, in [`Sentence::text`].
     pub measures: Vec<Range<usize>>,
     /// Figures that no reading took; a doubt tells each.
@@ -166,7 +169,8 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
     }
     said.repeats_stage = REPEATS_STAGE
         .captures(&words, &text)
-        .map(|found| found["stage"].to_owned());
+        .and_then(|found| found.name("stage").or(found.name("step")))
+        .map(|stage| stage.as_str().to_owned());
     let named = mask_names(&words, &text, &mut masked, &mut said.for_stage);
     if REPEAT.is_match(&words, &masked) || said.repeats_stage.is_some() {
         let named = named.as_ref().filter(|_| said.repeats_stage.is_none());
@@ -180,7 +184,8 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
     let per_bolt = hedges::per_bolt(&text, |at| mask(&mut masked, at, true));
     let (mut multipliers, each_piece) = multipliers(&words, &mut masked);
     multipliers.extend(either);
-    let mut things = calls(&masked, &text, notation, &mut said);
+    let multiplied: Vec<usize> = multipliers.iter().map(|m| m.at).collect();
+    let mut things = calls(&masked, &text, notation, &multiplied, &mut said);
     multipliers.extend(said.calls.iter().filter_map(|call| behind(call, &text)));
     for multiplier in &mut multipliers {
         multiplier.settle(&mut things, named.as_ref());
@@ -215,7 +220,7 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
     {
         multipliers.push(Multiplier {
             at: 0,
-            words: named.words,
+            words: text[named.at].to_owned(),
             noun: String::new(),
             times: bare_each.map(|_| named.number),
             open: false,

@@ -914,6 +914,7 @@ pub(super) const WORDS: &[Row] = words! {
     "driver", "driver", [Thing, Sense::Tool];
     "wrench", "wrench", [Thing, Sense::Tool];
     "bit", "bit", [Thing, Sense::Tool];
+    "wrenche", "wrench", [Thing, Sense::Tool];
     "spanner", "wrench", [Thing, Sense::Tool];
     "screwdriver", "screwdriver", [Thing, Sense::Tool];
     "ratchet", "ratchet", [Thing, Sense::Tool];

@@ -12,7 +12,8 @@ pub(super) const VERBS: &[&str] = &[
     "pass", "drop", "work", "finish", "begin", "locate", "rest", "level", "plumb", "brace", "suspend",
     "close", "support", "pull", "hand-tighten", "finger-tighten", "refit", "reuse", "reinstall",
     "replace", "mirror", "sandwich", "stack", "slip", "dig", "mix", "pre-drill", "predrill", "re-use",
-    "you",
+    "you", "grab", "get", "feed", "pick", "cut", "saw", "unscrew", "unbolt", "build", "please", "inspect",
+    "re-torque", "retorque", "recheck", "re-check", "look", "stretch", "pour", "nail",
 ];
 
 /// Forms that say what a thing does or has.
@@ -20,7 +21,20 @@ pub(super) const VERBS: &[&str] = &[
 pub(super) const SAYS: &[&str] = &[
     "is", "are", "takes", "take", "gets", "needs", "need", "requires", "comes", "come", "holds", "hold",
     "goes", "go", "carries", "has", "have", "held", "fastened", "fixed", "secured", "attached",
-    "bolted", "fitted",
+    "bolted", "fitted", "be", "will", "may", "must", "shall", "shows", "show", "stay", "stays", "stands",
+    "arrives",
+];
+
+/// First words of a label by which what stands behind its colon is for a place: `For the ramp: ...`.
+const PLACING: &[&str] = &[
+    "for", "at", "on", "in", "each", "every", "both", "per", "all",
+];
+
+/// Words of a label that says no more than that hardware follows: `You will need, for this step: ...`.
+#[rustfmt::skip]
+const ANNOUNCING: &[&str] = &[
+    "hardware", "fasteners", "fixings", "parts", "items", "materials", "needed", "required", "need",
+    "you", "will", "for", "this", "the", "step", "stage", "here", "list", "of", "use", "used",
 ];
 
 #[rustfmt::skip]
@@ -59,6 +73,9 @@ pub fn is_prose(text: &str) -> bool {
     {
         return true;
     }
+    if is_labelled(text) {
+        return true;
+    }
     let is = |known: &[&str], word: &String| known.contains(&word.as_str());
     let first = match words[0].as_str() {
         "now" | "then" | "next" | "finally" | "to" | "first" => &words[1],
@@ -70,6 +87,7 @@ pub fn is_prose(text: &str) -> bool {
     // `Set screw`, `Thread rod`, `Drive pin` begin a list's line too.
     let hardware_next = [
         "screw", "screws", "rod", "rods", "pin", "pins", "bolt", "bolts", "anchor", "anchors",
+        "nut", "nuts", "washer", "washers", "eye", "eyes", "hook", "hooks",
     ]
     .contains(&words[1].as_str());
     let acts = is(VERBS, first) && !hardware_next;
@@ -96,19 +114,65 @@ pub fn is_prose(text: &str) -> bool {
     noun_verb || acts || joins || (tells && (closed || words.len() > 5))
 }
 
+/// `For the ramp: 5/8 x 8 hex bolts (4).`, `Hardware for this step: four 1/2 x 5 hex bolts.`
+fn is_labelled(text: &str) -> bool {
+    let Some((label, rest)) = text.split_once(": ") else {
+        return false;
+    };
+    let label: Vec<String> = words(label).collect();
+    let is = |known: &[&str], word: &str| known.contains(&word);
+    let places = label.first().is_some_and(|first| is(PLACING, first)) && label.len() < 8;
+    let announces = label.len() > 1 && label.iter().all(|word| is(ANNOUNCING, word));
+    let names = words(rest).any(|word| word.len() > 2);
+    (places || announces) && names
+}
+
+/// A line without the number of its step, where it goes on as a sentence: `6a Repeat 5 for the back.`
+pub fn without_step(text: &str) -> &str {
+    let Some((number, rest)) = text.trim_start().split_once(' ') else {
+        return text;
+    };
+    let figures = number.trim_end_matches(|c: char| c.is_ascii_lowercase());
+    let letters = number.len() - figures.len();
+    let is_step = figures.len() < 3
+        && !figures.is_empty()
+        && figures.bytes().all(|b| b.is_ascii_digit())
+        && letters < 2;
+    let all: Vec<String> = words(rest).collect();
+    let acts = all.first().is_some_and(|word| VERBS.contains(&&**word))
+        && rest.starts_with(char::is_uppercase)
+        && rest.trim_end().ends_with('.');
+    // `2 Support brackets` is a list's line.
+    let has_object = letters == 1 || all.iter().any(|word| OBJECTS.contains(&&**word));
+    match is_step && acts && has_object && is_prose(rest) {
+        true => rest,
+        false => text,
+    }
+}
+
 /// True where a line begins with a figure, as a list's does, and the line before it is no clause that
 /// a figure goes on with.
 pub(super) fn begins_list(last: &str, text: &str) -> bool {
     let figure = text.trim_start().starts_with(|c: char| c.is_ascii_digit());
     let last = last.trim_end();
-    let word = words(last).last().unwrap_or_default();
-    let hangs = last.ends_with([',', '-', '(', '/'])
-        || [
-            "with", "using", "and", "or", "of", "by", "x", "the", "a", "an", "to", "at", "on",
-            "in", "for", "from", "about", "than", "use", "fit", "insert", "install", "add", "take",
-            "drive", "put", "no", "one", "two", "three", "four", "five", "six", "seven", "eight",
-            "nine", "ten", "twelve",
-        ]
-        .contains(&word.as_str());
+    let mut ends: Vec<String> = words(last).collect();
+    let word = ends.pop().unwrap_or_default();
+    // `same as the last one`
+    let is_pronoun = word == "one"
+        && ends.last().is_some_and(|before| {
+            [
+                "last", "first", "other", "next", "previous", "this", "that", "each", "every",
+            ]
+            .contains(&before.as_str())
+        });
+    let hangs = !is_pronoun
+        && (last.ends_with([',', '-', '(', '/'])
+            || [
+                "with", "using", "and", "or", "of", "by", "x", "the", "a", "an", "to", "at", "on",
+                "in", "for", "from", "about", "than", "use", "fit", "insert", "install", "add",
+                "take", "drive", "put", "no", "one", "two", "three", "four", "five", "six",
+                "seven", "eight", "nine", "ten", "twelve",
+            ]
+            .contains(&word.as_str()));
     figure && !hangs && !text.trim_end().ends_with('.')
 }

@@ -14,8 +14,10 @@ impl Guide {
             .as_deref()
             .is_some_and(|stage| Some(stage) != stage_number(&self.title));
         let end = self.asked.len();
-        let again = match self.since.min(end) {
-            since if since < end => since..end,
+        // What stands above the paragraph is a joint of its own, where the paragraph has one.
+        let again = match (self.since.min(end), self.paragraph_from) {
+            (since, from) if since < from && from < end => from..end,
+            (since, _) if since < end => since..end,
             _ => self.repeated.clone(),
         };
         let items = |range: &Range<usize>| {

@@ -14,6 +14,12 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
             Usage::ComesFitted,
         ),
         (
+            pattern(
+                r"(?i)\b(?:should|will|may|might) (?:have|see|find|be left with)\b.*(?:\b(?:left (?:over|in|at)|leftover|remaining|surplus|spare)\b|s left\W*$)|\bleft over\b|\bshould (?:remain|be left)\b",
+            ),
+            Usage::Reference,
+        ),
+        (
             pattern(r"(?i)\b(?:thrown? (?:\w+ )?away|discard(?:ed)?|scrap(?:ped)?)\b"),
             Usage::Discarded,
         ),
@@ -82,6 +88,11 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
                         found.as_str()
                     )
                     .into(),
+                ));
+            }
+            if usage == Usage::Reference {
+                doubts.push(Doubt::Said(
+                    "said to be left over when the work is done: makes no demand".into(),
                 ));
             }
             if REMOVED_BEFORE.is_match(text) {

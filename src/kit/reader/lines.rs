@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::{
     super::{
         count::Count,
-        guide::Asked,
+        guide::{Asked, is_prose, without_step},
         line::LineStatus,
         line::{Aside, Line, More, What},
         open::Open,
@@ -102,13 +102,21 @@ impl Reader<'_> {
             || furniture::container(&text).is_some()
             || furniture::is_loose(&text)
             || furniture::is_total(&text);
-        let taken = if is_furniture {
+        let titled = match furniture::stage_title(&text).and_then(furniture::title_and_rest) {
+            Some((title, rest)) if is_heading && is_prose(rest) => Some((title, rest)),
+            _ => None,
+        };
+        let taken = if let Some((title, rest)) = titled {
+            self.enter_stage(title);
+            self.guide.takes(row.number, rest, true, self.notation)
+        } else if is_furniture {
             self.guide.end_paragraph(self.notation);
             false
         } else {
             let body = furniture::without_bullet(&text);
-            let fresh = !text.trim().starts_with(&*body);
-            self.guide.takes(row.number, &body, fresh, self.notation)
+            let body = without_step(&body);
+            let fresh = !text.trim().starts_with(body);
+            self.guide.takes(row.number, body, fresh, self.notation)
         };
         self.line = text;
         taken

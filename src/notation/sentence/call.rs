@@ -6,6 +6,7 @@ use super::{
     Sentence,
     left_over::{asks_for_more, left_over},
     phrase::{counts, describes, phrase_end, phrase_start},
+    shares::share,
     things::{Things, things},
     vocabulary::{COMPOUNDS, DETERMINERS, IS_THERE, PARTICLES, PLACED, PUTS},
 };
@@ -46,6 +47,7 @@ pub(super) fn calls(
     masked: &str,
     text: &str,
     notation: Notation,
+    multiplied: &[usize],
     said: &mut Sentence,
 ) -> Vec<Things> {
     let mut reader = Reader::new(masked, notation);
@@ -116,6 +118,7 @@ pub(super) fn calls(
         from = end;
         i = end;
     }
+    said.counts = share(&mut reader, masked, &mut calls, multiplied, doubts);
     (said.measures, said.left_over, said.unread) = left_over(&reader, masked, &calls, doubts);
     if calls.is_empty() && said.unread.is_none() && asks_for_more(text) {
         said.unread = Some("so many more, and no word says of what");

@@ -2,7 +2,13 @@
 
 use std::ops::Range;
 
-use super::{Call, things::counts_things, vocabulary::DISTANCES, wording::number};
+use super::{
+    Call, Naming,
+    phrase::counts,
+    things::counts_things,
+    vocabulary::{DISTANCES, OTHER_FASTENERS},
+    wording::number,
+};
 use crate::doubt::Doubt;
 use crate::notation::{
     number::Shape,
@@ -20,7 +26,7 @@ pub(super) fn left_over(
     doubts: &mut Vec<Doubt>,
 ) -> (Vec<Range<usize>>, Vec<Range<usize>>, Option<&'static str>) {
     let (mut measures, mut left) = (Vec::new(), Vec::new());
-    let mut unread = None;
+    let mut unread = other_fasteners(reader, masked);
     for i in 0..reader.tokens.len() {
         let token = &reader.tokens[i];
         if token.role.is_some() {
@@ -28,11 +34,11 @@ pub(super) fn left_over(
         }
         let Some((_, shape, prefix)) = reader.number(i) else {
             // `six, no, eight`: what does the first count?
-            let counts = reader
+            let stray = reader
                 .word(i)
                 .and_then(Row::count)
                 .is_some_and(|n| n > 1 && !counts_things(reader, i));
-            if counts && !calls.is_empty() {
+            if stray && !calls.is_empty() {
                 doubts.push(Doubt::LeftOver(masked[token.start..token.end].into()));
                 continue;
             }
@@ -51,7 +57,15 @@ pub(super) fn left_over(
         let joins =
             |at: usize| matches!(reader.tok(at), Some(Tok::Join)) || reader.says(at, Sense::By);
         let makes = ["hole", "slot", "bit"];
-        if !fine && joins(i + 1) && !makes.iter().any(|made| masked[token.end..].contains(made)) {
+        let is_made = || makes.iter().any(|made| masked[token.end..].contains(made));
+        let counted = i > 0 && reader.tokens[i - 1].role.is_none() && counts(reader, i - 1);
+        if counted
+            && let Some(why) = counted_by_size(reader, i)
+            && !is_made()
+        {
+            unread = Some(why);
+        }
+        if !fine && joins(i + 1) && !is_made() {
             unread = Some("a size, and no word says of what");
         }
         // `4 x H7`
@@ -60,14 +74,6 @@ pub(super) fn left_over(
         if fine && of_code {
             unread = Some("a count of what only its number names: the parts list tells what it is");
         }
-        let unit = |at: usize| {
-            matches!(reader.tok(at), Some(Tok::Inch | Tok::Foot))
-                || reader
-                    .sense(at, |s| {
-                        matches!(s, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot).then_some(())
-                    })
-                    .is_some()
-        };
         let dash = usize::from(matches!(reader.tok(i + 1), Some(Tok::Dash)));
         // A length right behind an item may be the item's.
         let behind_item = i > 0
@@ -77,7 +83,7 @@ pub(super) fn left_over(
         let distance = (i + 2 + dash..i + 4 + dash)
             .filter_map(|at| reader.tokens.get(at))
             .any(|token| DISTANCES.contains(&&masked[token.start..token.end]));
-        let measure = unit(i + 1 + dash) && (distance || !behind_item);
+        let measure = is_unit(reader, i + 1 + dash) && (distance || !behind_item);
         let dimension =
             fine && (joins(i + 1) && reader.number(i + 2).is_some() || (i > 0 && joins(i - 1)));
         let of_parts = fine && counts_things(reader, i);
@@ -88,7 +94,46 @@ pub(super) fn left_over(
             left.push(token.start..token.end);
         }
     }
-    (measures, left, unread.filter(|_| calls.is_empty()))
+    (
+        measures,
+        left,
+        unread.filter(|_| calls.iter().all(|call| call.naming == Naming::Known)),
+    )
+}
+
+/// Why what is counted in front of a size is not read: `four M10 gripnuts`, `two 2 x 8 joists`.
+fn counted_by_size(reader: &Reader<'_>, i: usize) -> Option<&'static str> {
+    let (_, shape, prefix) = reader.number(i)?;
+    let dimensions = matches!(reader.tok(i + 1), Some(Tok::Join));
+    if dimensions && prefix == Prefix::None && reader.number(i + 2).is_some() {
+        return Some("a count of boards or plates: list them as parts");
+    }
+    let sized = prefix != Prefix::None || matches!(shape, Shape::Fraction | Shape::Mixed);
+    let named = (i + 1..i + 4)
+        .take_while(|&at| matches!(reader.tok(at), Some(Tok::Word(_) | Tok::Unknown)))
+        .any(|at| matches!(reader.tok(at), Some(Tok::Unknown)));
+    let tool = (i + 1..i + 4).any(|at| reader.says(at, Sense::Tool));
+    (sized && named && !tool && !is_unit(reader, i + 1))
+        .then_some("a count and a size, and no word says of what")
+}
+
+fn is_unit(reader: &Reader<'_>, at: usize) -> bool {
+    let unit = |sense: &Sense| {
+        matches!(sense, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot).then_some(())
+    };
+    matches!(reader.tok(at), Some(Tok::Inch | Tok::Foot)) || reader.sense(at, unit).is_some()
+}
+
+/// `eight 16d galvanized nails`
+fn other_fasteners(reader: &Reader<'_>, masked: &str) -> Option<&'static str> {
+    let word = |i: usize| &masked[reader.tokens[i].start..reader.tokens[i].end];
+    let named = (0..reader.tokens.len()).any(|i| {
+        let is_other = OTHER_FASTENERS
+            .iter()
+            .any(|known| word(i).eq_ignore_ascii_case(known));
+        is_other && (i.saturating_sub(4)..i).any(|at| counts(reader, at))
+    });
+    named.then_some("nails and the like are not read in sentences: list them")
 }
 
 /// `Then six more, 1 in. longer`: of what is not said.

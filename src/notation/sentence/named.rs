@@ -1,5 +1,7 @@
 //! Things that a sentence tells apart by numbers or letters: `posts 3 and 4`, `at B, C and D`.
 
+use std::ops::Range;
+
 use super::{
     rule::{Rule, Words},
     vocabulary::PLACING,
@@ -7,33 +9,48 @@ use super::{
 };
 use crate::words::pattern;
 
+/// Things that numbers and letters tell apart.
+const NOUNS: &str = "stage|step|section|fig|figure|sheet|drawing|detail|page|note|post|rail|frame|bag|box|crate|panel|board|girder|item|bay|bracket|shoe|hoop|beam|leg|brace|joint|hole|corner|end|side|column|arm|part|plate|rafter|truss|purlin|joist|sill|slat|plank|sleeve|hinge|baluster|picket|bow|tread|gusset|strut|socket|bearer";
+
 /// Numbers and letters that name a thing.
-pub(super) static NAMED: Rule = Rule::new(
-    "?",
-    "stage|step|section|fig|figure|sheet|drawing|detail|page|note|post|rail|frame|bag|box|crate|panel|board|girder|item|bay|bracket|shoe|hoop|beam|leg|brace|joint|hole|corner|end|side|column|arm|part|plate",
-    || {
-        let name = r"(?: \d{1,3} [a-z]? | (?-i:[A-Z]) \d{0,2} ) \b";
-        let more = format!(
-            r"(?: \s* (?: , \s* and | , | and | & | to | through | thru | or | – | - ) \s* {name} )"
-        );
-        pattern(&format!(
-            r"(?ix) \b (?:
-              (?P<noun> stage | step | section | fig(?:ure)? | sheet | drawing | detail | page | note | post | rail
-                | frame | bag | box | crate | panel | board | girder | item | bay | bracket | shoe | hoop | beam | leg
-                | brace | joint | hole | corner | end | side | column | arm | part | plate )
+pub(super) static NAMED: Rule = Rule::new("?", NOUNS, || {
+    let name = r"(?: \d{1,3} [a-z]? | (?-i:[A-Z]) \d{0,2} ) \b";
+    let more = format!(
+        r"(?: \s* (?: , \s* and | , | and | & | to | through | thru | or | – | - ) \s* {name} )"
+    );
+    pattern(&format!(
+        r"(?ix) \b (?:
+              (?P<noun> {NOUNS} )
               s? \.? \s+ (?: no\.? \s* | \# )? (?P<names> {name} {more}* )
             | (?P<at> at | on | for | to ) \s (?P<letters> (?-i:[A-Z]) \d? \b {more}+ ) )"
-        ))
-    },
-);
+    ))
+});
 
 /// Things that a sentence tells apart by numbers or letters: `posts 3 and 4`.
 pub(super) struct Named {
-    pub words: String,
+    pub at: Range<usize>,
     pub noun: String,
     pub number: u32,
     /// Said to be where the items go.
     pub is_place: bool,
+}
+
+impl Named {
+    /// `hole 3, hole 5 and hole 8`: one list of things.
+    fn goes_on_with(&self, before: &Named, text: &str) -> bool {
+        let between = text[before.at.end..self.at.start].trim();
+        before.is_place
+            && self.noun == before.noun
+            && [",", "and", ", and", "&", "and at", "and on"].contains(&between)
+    }
+
+    fn and(self, more: Named) -> Named {
+        Named {
+            at: self.at.start..more.at.end,
+            number: self.number + more.number,
+            ..self
+        }
+    }
 }
 
 /// Blanks numbers and letters that name a thing (`posts 3 and 4`, `at B, C and D`). Gives the last of
@@ -44,7 +61,7 @@ pub(super) fn mask_names(
     masked: &mut String,
     for_stage: &mut Option<String>,
 ) -> Option<Named> {
-    let mut last = None;
+    let mut last: Option<Named> = None;
     for found in NAMED.captures_iter(words, text) {
         let Some(whole) = found.get(0) else { continue };
         let rest = &text[whole.end()..];
@@ -71,35 +88,59 @@ pub(super) fn mask_names(
         {
             *for_stage = Some(names.trim().to_owned());
         }
-        let numbers: Vec<u32> = names
-            .split(|c: char| !c.is_ascii_alphanumeric())
-            .filter_map(|name| {
-                name.trim_end_matches(|c: char| c.is_ascii_lowercase())
-                    .parse()
-                    .ok()
-            })
-            .collect();
-        let letters: Vec<u32> = names
-            .split(|c: char| !c.is_ascii_alphanumeric())
-            .filter_map(|name| match name.as_bytes() {
-                [letter @ b'A'..=b'Z', ..] => Some(u32::from(*letter)),
-                _ => None,
-            })
-            .collect();
-        let runs = [" to ", " through ", " thru ", "-", "–"]
-            .iter()
-            .any(|to| names.contains(to));
-        let number = match (numbers.as_slice(), letters.as_slice()) {
-            ([first, last], []) | ([], [first, last]) if runs && last > first => last - first + 1,
-            (numbers, letters) => (numbers.len() + letters.len()) as u32,
-        };
-        last = Some(Named {
-            words: whole.as_str().trim().to_owned(),
+        let number = how_many(names);
+        let named = Named {
+            at: whole.range(),
             noun: noun.to_ascii_lowercase(),
             number,
             is_place: at,
+        };
+        last = Some(match last {
+            Some(before) if named.goes_on_with(&before, text) => before.and(named),
+            _ => named,
         });
         mask(masked, whole.range(), true);
     }
     last
+}
+
+/// How many things names tell apart: `3 and 4`, `A to D`, `P1 through P4`.
+fn how_many(names: &str) -> u32 {
+    let all: Vec<(u32, u32)> = names
+        .split(|c: char| !c.is_ascii_alphanumeric())
+        .filter_map(|name| {
+            let letter = name.chars().next().filter(char::is_ascii_uppercase);
+            let figure = name.trim_matches(|c: char| c.is_ascii_alphabetic()).parse();
+            let named = letter.is_some() || figure.is_ok();
+            named.then(|| (letter.map_or(0, u32::from), figure.unwrap_or(0)))
+        })
+        .collect();
+    let runs = [" to ", " through ", " thru ", "-", "–"]
+        .iter()
+        .any(|to| names.contains(to));
+    match all.as_slice() {
+        [(a, first), (b, last)] if runs && a == b && last > first => last - first + 1,
+        [(first, 0), (last, 0)] if runs && last > first => last - first + 1,
+        all => all.len() as u32,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names() {
+        #[track_caller]
+        fn case(names: &str, expected: u32) {
+            assert_eq!(how_many(names), expected, "{names}");
+        }
+        case("3 and 4", 2);
+        case("1 to 4", 4);
+        case("A to D", 4);
+        case("B, C and D", 3);
+        case("P1 through P4", 4);
+        case("P1 and P4", 2);
+        case("4a", 1);
+    }
 }

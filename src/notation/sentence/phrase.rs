@@ -51,6 +51,14 @@ pub(super) fn phrase_end(reader: &Reader<'_>, i: usize, masked: &str) -> usize {
         let open = matches!(reader.tok(end), Some(Tok::Open));
         let comma = matches!(reader.tok(end), Some(Tok::Comma));
         let from = end + usize::from(open || comma);
+        // `screws, 14 in all`
+        let word = |at: usize| {
+            let token = reader.tokens.get(at);
+            token.map_or("", |token| &masked[token.start..token.end])
+        };
+        if word(from + 1) == "in" && ["all", "total", "number"].contains(&word(from + 2)) {
+            return end;
+        }
         let mut to = from;
         while describes(reader, to) && reader.noun(to).is_none() && (open || !counts(reader, to)) {
             to += 1;

@@ -16,15 +16,16 @@ pub(super) static REPEAT: Rule = Rule::new(
     "",
     || {
         pattern(
-            r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|do (?:this|that|it|so)\b.*\b(?:times|twice)|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
+            r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|(?:takes?|gets?|needs?|has|have|wants?|requires?|use|fit|add|put|install|insert|drive) the same|the same (?:number|amount|quantity|hardware|fasteners|fixings)|same steps|do (?:this|that|it|so)\b.*\b(?:times|twice)|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|, (?:and )?(?:at|on|in) [\w; ]+ the same\W*$|^\W*(?:the )?same (?:as|for|on|at|in)\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
         )
     },
 );
 
 /// A repetition of another stage: `Repeat steps 1 to 3`, `the same as in stage 2`.
-pub(super) static REPEATS_STAGE: Rule = Rule::new("", "stage|step|section", || {
+pub(super) static REPEATS_STAGE: Rule = Rule::new("repeat", "stage|step|section", || {
     pattern(
-        r"(?ix) \b (?: repeat(?:ed)? | do | same \s (?:again \s)? as (?: \s in )? | as \s (?: in | for ) ) \s (?: all \s of \s )? (?: the \s )?
+        r"(?ix) ^\W* (?: now \s | then \s )? repeat \s (?: no\.? \s* )? (?P<step> \d+ [a-z]? ) \b (?: \s (?: for | on | at ) \b | \W* $ )
+            | \b (?: repeat(?:ed)? | do | same \s (?:again \s)? as (?: \s in )? | as \s (?: in | for ) ) \s (?: all \s of \s )? (?: the \s )?
             (?: stage | step | section ) s? \s (?P<stage> \d+ [a-z]? (?: \s? (?: , | and | & | to | through | thru | - | – ) \s? \d+ [a-z]? )* ) \b",
     )
 });

@@ -40,6 +40,9 @@ pub fn pieces(written: &str, phrase: &str, notation: Notation) -> (String, Vec<P
     for measure in &said.measures {
         mark(measure.clone(), Some(Role::Measure));
     }
+    for count in &said.counts {
+        mark(count.clone(), Some(Role::Count));
+    }
     for left in &said.left_over {
         mark(left.clone(), None);
     }

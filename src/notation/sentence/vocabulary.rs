@@ -29,10 +29,21 @@ pub(super) const PUTS: &[&str] = &[
     "with", "using", "use", "by", "fit", "insert", "install", "add", "put", "place", "drive",
 ];
 
+/// Words by which what stands before is taken back.
+pub(super) const CORRECTS: &[&str] = &["no", "sorry", "wait", "correction", "rather", "scratch"];
+
+/// Words between those and the count that is right.
+pub(super) const CORRECTING: &[&str] = &[
+    ",", "no", "sorry", "make", "that", "it", "should", "be", "i", "mean",
+];
+
+/// Fasteners that are none of the trade's nouns here.
+pub(super) const OTHER_FASTENERS: &[&str] = &["nail", "nails", "brads", "staples", "tacks"];
+
 /// Words in front of a name by which it is a place.
 #[rustfmt::skip]
 pub(super) const PLACING: &[&str] = &[
-    "at", "on", "to", "onto", "for", "in", "under", "over", "along",
+    "at", "on", "to", "onto", "for", "in", "into", "through", "under", "over", "along",
 ];
 
 /// Counted, and no places for hardware.

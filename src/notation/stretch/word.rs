@@ -91,7 +91,10 @@ impl<'a> Stretch<'_, 'a> {
                     // A note, up to the next comma.
                     next = (i + 1..self.end)
                         .find(|&j| {
-                            matches!(self.tok(j), Some(Tok::Comma | Tok::Semicolon | Tok::Close))
+                            matches!(
+                                self.tok(j),
+                                Some(Tok::Comma | Tok::Semicolon | Tok::Close | Tok::Colon)
+                            )
                         })
                         .unwrap_or(self.end);
                     self.reader.mark(i..next, Role::Note);

@@ -1,0 +1,169 @@
+//! Counts that stand without their noun: `one at hole 3 and one at hole 7`, `screws, 14 in all`.
+
+use std::ops::Range;
+
+use super::{
+    Call, Naming,
+    phrase::counts,
+    vocabulary::{CORRECTING, CORRECTS, PLACING},
+    wording::number,
+};
+use crate::{
+    doubt::Doubt,
+    notation::{
+        callout::{Quantity, Role},
+        reader::Reader,
+        words::Sense,
+    },
+};
+
+/// A count that stands without its noun.
+struct Share {
+    token: usize,
+    pieces: u64,
+    says: Says,
+}
+
+/// What a count says of the item before it.
+#[derive(PartialEq, Eq)]
+enum Says {
+    /// So many at a place: `two at the top`.
+    Part,
+    /// So many more at another place: `and two at the bottom`.
+    More,
+    /// So many in all: `14 in all`, `six of them`.
+    All,
+    /// So many instead: `sorry, make that eight`.
+    Instead,
+}
+
+/// Gives counts that stand without a noun to the one item that a sentence names before them, and tells
+/// where those stand that it took. `multiplied`: where places begin that multiply.
+pub(super) fn share(
+    reader: &mut Reader<'_>,
+    masked: &str,
+    calls: &mut [Call],
+    multiplied: &[usize],
+    doubts: &mut Vec<Doubt>,
+) -> Vec<Range<usize>> {
+    let [call] = calls else {
+        let stray = shares(reader, masked, calls, multiplied).into_iter();
+        // Larger counts are told with all figures that are left over.
+        doubts.extend(
+            stray
+                .filter(|share| share.pieces == 1 && share.says != Says::Instead)
+                .map(|share| Doubt::LeftOver(word(reader, masked, share.token).into())),
+        );
+        return Vec::new();
+    };
+    if call.naming != Naming::New {
+        return Vec::new();
+    }
+    let shares = shares(reader, masked, std::slice::from_ref(call), multiplied);
+    let Some(first) = shares.first() else {
+        return Vec::new();
+    };
+    let sum: u64 = shares.iter().map(|share| share.pieces).sum();
+    let stated = call.callout.quantity.map(|quantity| quantity.pieces);
+    let words = {
+        let last = shares.last().map_or(first.token, |share| share.token);
+        let tokens = &reader.tokens;
+        let end = tokens
+            .get(last + 1)
+            .map_or(tokens[last].end, |next| next.end);
+        masked[tokens[first.token].start..end]
+            .replace(';', "")
+            .trim()
+            .to_owned()
+    };
+    let (pieces, doubt) = match (stated, &first.says) {
+        (_, Says::Instead) => {
+            let (pieces, is) = (first.pieces, stated.unwrap_or_default());
+            let doubt = format!("{is} is taken back: {pieces} are taken instead");
+            (pieces, Some(doubt))
+        }
+        (Some(stated), Says::More) => {
+            let pieces = stated + sum;
+            let doubt = format!("\"and {words}\": taken as more of the same, {pieces} in all");
+            (pieces, Some(doubt))
+        }
+        (Some(stated), _) if stated == sum => (stated, None),
+        (None, Says::Part) if shares.len() == 1 => {
+            let doubt = format!("\"{words}\": taken as the count");
+            (sum, Some(doubt))
+        }
+        (None, _) => (sum, None),
+        _ => {
+            if sum == 1 {
+                doubts.push(Doubt::LeftOver(word(reader, masked, first.token).into()));
+            }
+            return Vec::new();
+        }
+    };
+    call.callout.quantity = Some(Quantity {
+        pieces,
+        packs: None,
+    });
+    doubts.extend(doubt.map(|doubt| Doubt::Said(doubt.into())));
+    for share in &shares {
+        reader.mark(share.token..share.token + 1, Role::Count);
+    }
+    let at = |share: &Share| {
+        let token = &reader.tokens[share.token];
+        token.start..token.end
+    };
+    shares.iter().map(at).collect()
+}
+
+fn word<'t>(reader: &Reader<'_>, masked: &'t str, i: usize) -> &'t str {
+    reader
+        .tokens
+        .get(i)
+        .map_or("", |token| &masked[token.start..token.end])
+}
+
+fn shares(reader: &Reader<'_>, masked: &str, calls: &[Call], multiplied: &[usize]) -> Vec<Share> {
+    let is = |i: usize, known: &[&str]| {
+        let word = word(reader, masked, i);
+        known.iter().any(|known| word.eq_ignore_ascii_case(known))
+    };
+    let all = |i: usize| {
+        (is(i, &["in"]) && is(i + 1, &["all", "total", "number"]))
+            || is(i, &["altogether"])
+            || (is(i, &["of"]) && is(i + 1, &["them", "those", "these"]))
+    };
+    let figure = |i: usize| number(word(reader, masked, i)).filter(|&n| n > 0);
+    let ends = |i: usize| i >= reader.tokens.len() || is(i, &[".", ",", ";", ")"]);
+    (1..reader.tokens.len())
+        .filter(|&i| {
+            let token = &reader.tokens[i];
+            token.role.is_none() && calls.iter().any(|call| call.at.end <= token.start)
+        })
+        .filter_map(|i| {
+            let pieces = u64::from(figure(i)?);
+            let placed = is(i + 1, PLACING)
+                && counts(reader, i)
+                && !reader
+                    .tokens
+                    .get(i + 2)
+                    .is_some_and(|next| multiplied.contains(&next.start));
+            let takes_back = ends(i + 1)
+                && (i.saturating_sub(6)..i).any(|at| {
+                    is(at, CORRECTS) && (at + 1..i).all(|between| is(between, CORRECTING))
+                });
+            let more = reader.says(i - 1, Sense::And) || is(i - 1, &["another", "plus"]);
+            let says = match () {
+                () if takes_back => Says::Instead,
+                () if all(i + 1) => Says::All,
+                () if placed && more => Says::More,
+                () if placed => Says::Part,
+                () => return None,
+            };
+            Some(Share {
+                token: i,
+                pieces,
+                says,
+            })
+        })
+        .collect()
+}
