@@ -9,6 +9,7 @@ use super::{
     reading::Reading,
     role::Role,
     sheet_read::{RowTally, SheetRead},
+    stated_mass::{RowMass, StatedMass},
     text::Text,
     words::Words,
 };
@@ -27,6 +28,8 @@ pub struct List {
     pub lines: Vec<Line>,
     pub readings: Vec<Reading>,
     pub placements: Vec<Placement>,
+    /// By sheet and row.
+    pub masses: Vec<RowMass>,
     /// Why lines are aside.
     pub asides: Vec<Aside>,
     /// The rows of the lines, as written.
@@ -65,6 +68,7 @@ impl List {
             lines: Vec::new(),
             readings: Vec::new(),
             placements: Vec::new(),
+            masses: Vec::new(),
             asides: Vec::new(),
             text: Text::default(),
             words: Vec::new(),
@@ -104,6 +108,15 @@ impl List {
             What::Item(index) => Some(&self.readings[index as usize]),
             _ => None,
         }
+    }
+
+    /// What a piece weighs by the line's row, where that states it of one item.
+    pub fn mass_of(&self, line: &Line) -> Option<StatedMass> {
+        let place = |mass: &RowMass| (mass.sheet, mass.row);
+        let found = self
+            .masses
+            .binary_search_by_key(&(line.sheet, line.row), place);
+        found.ok().map(|at| self.masses[at].mass)
     }
 
     /// The lines in rows of a sheet, by its index; runs of rows, first and last.

@@ -43,7 +43,7 @@ pub use placement::{OptionRule, Placement};
 pub use reading::Reading;
 pub use role::Role;
 pub use sheet_read::{RowTally, SheetRead};
-pub use stated_mass::{MassOf, StatedMass};
+pub use stated_mass::{MassOf, RowMass, StatedMass};
 pub use substitute::SubstituteRule;
 pub use text::{Text, TextAt};
 pub use tray::{BinPer, Tray};

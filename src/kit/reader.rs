@@ -15,10 +15,15 @@ mod push;
 mod refusal;
 mod table;
 
-use std::{collections::HashMap, ops::ControlFlow, rc::Rc};
+use std::{
+    collections::{HashMap, hash_map},
+    hash::BuildHasher,
+    ops::ControlFlow,
+    rc::Rc,
+};
 
 use indexmap::IndexMap;
-use rustc_hash::FxBuildHasher;
+use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use super::{
     again::Again,
@@ -42,7 +47,7 @@ use crate::{
     notation::{self, Callout, Notation, Quantity, Unread},
     source::{Document, Format, Limit, Row},
 };
-use key::Key;
+use key::{Key, Numbers};
 use plan::Plan;
 use refusal::{no_columns, no_hardware, refuse_unknown_sheets};
 
@@ -175,11 +180,24 @@ struct Found {
     places: u32,
     /// Its reading has doubts.
     doubted: bool,
+    /// What becomes of it where it is no piece to be counted.
+    brought: Option<Usage>,
+}
+
+/// What becomes of what a doubt says is no piece to be counted.
+fn brought_for(doubt: &Doubt) -> Option<Usage> {
+    match doubt {
+        Doubt::Tool => Some(Usage::Reference),
+        Doubt::Consumable => Some(Usage::Consumable),
+        _ => None,
+    }
 }
 
 /// What a wording turned out to be.
 #[derive(Clone)]
 enum Entry {
+    /// Not worked out yet.
+    New,
     /// Items, as a range of [`Reader::found`].
     Items(u32, u32),
     /// A row of totals, or a note.
@@ -206,16 +224,23 @@ struct Reader<'a> {
     carton: String,
     /// A row that may be a heading, or the upper half of one.
     held: Option<Row>,
-    entries: HashMap<Box<str>, u32, FxBuildHasher>,
+    wordings: Numbers,
+    /// By the number of the wording.
     said: Vec<Entry>,
     found: Vec<Found>,
+    /// Readings by their hash: what several wordings say is kept once.
+    alike: HashMap<u64, u32, FxBuildHasher>,
     item: Key,
     item_before: Key,
-    placements: HashMap<Box<str>, u32, FxBuildHasher>,
+    places: Numbers,
+    /// Placements, by the number of the place.
+    placements: Vec<Option<u32>>,
     place: Key,
     place_before: Key,
-    /// What makes lines there doubtful, a value for each placement.
-    place_doubts: Vec<Vec<Doubt>>,
+    /// The unit of bare torques in the table.
+    torque_unit: Option<Box<str>>,
+    /// What makes lines doubtful, by their placement.
+    place_doubts: FxHashMap<u32, Vec<Doubt>>,
     /// A line of text, its cells joined.
     line: String,
     /// The prose of the stage so far.
@@ -246,15 +271,18 @@ impl<'a> Reader<'a> {
             bag: String::new(),
             carton: String::new(),
             held: None,
-            entries: HashMap::default(),
+            wordings: Numbers::default(),
             said: Vec::new(),
             found: Vec::new(),
+            alike: HashMap::default(),
             item: Key::default(),
             item_before: Key::default(),
-            placements: HashMap::default(),
+            places: Numbers::default(),
+            placements: Vec::new(),
             place: Key::default(),
             place_before: Key::default(),
-            place_doubts: Vec::new(),
+            torque_unit: None,
+            place_doubts: FxHashMap::default(),
             line: String::new(),
             shown: 0,
             hidden_rows: 0,
@@ -368,7 +396,13 @@ impl<'a> Reader<'a> {
     fn set_layout(&mut self, layout: Layout) {
         if layout.unit != self.notation.unit {
             self.notation.unit = layout.unit;
-            self.entries.clear();
+            self.wordings = Numbers::default();
+            self.said.clear();
+        }
+        if layout.torque_unit != self.torque_unit {
+            self.torque_unit.clone_from(&layout.torque_unit);
+            self.places = Numbers::default();
+            self.placements.clear();
         }
         let sheet = &mut self.list.sheets[usize::from(self.sheet)];
         for (_, heading) in &layout.unread {
@@ -448,11 +482,32 @@ impl<'a> Reader<'a> {
         holder.push_str(name);
     }
 
-    fn remember(&mut self, key: &str, said: Entry) -> u32 {
-        let entry = self.said.len() as u32;
-        self.said.push(said);
-        self.entries.insert(key.into(), entry);
+    /// The place in [`Reader::said`] of a wording.
+    fn entry_of(&mut self, wording: &Key) -> usize {
+        let entry = self.wordings.of(wording);
+        if self.said.len() <= entry {
+            self.said.resize(entry + 1, Entry::New);
+        }
         entry
+    }
+
+    /// Keeps a reading. What leaves it open may be settled for each wording by itself.
+    fn keep_reading(&mut self, reading: Reading, is_open: bool) -> u32 {
+        let readings = &mut self.list.readings;
+        let next = readings.len() as u32;
+        if !is_open {
+            match self.alike.entry(FxBuildHasher.hash_one(&reading)) {
+                hash_map::Entry::Occupied(known) if readings[*known.get() as usize] == reading => {
+                    return *known.get();
+                }
+                hash_map::Entry::Occupied(_) => {}
+                hash_map::Entry::Vacant(new) => {
+                    new.insert(next);
+                }
+            }
+        }
+        readings.push(reading);
+        next
     }
 
     fn describe(&mut self, callouts: std::result::Result<Vec<Callout>, Unread>) -> Entry {
@@ -463,19 +518,23 @@ impl<'a> Reader<'a> {
             }
             Ok(callouts) => {
                 let start = self.found.len() as u32;
+                let is_open = callouts.iter().flat_map(|c| &c.doubts).any(Doubt::is_open);
                 for callout in callouts {
-                    self.found.push(Found {
-                        reading: self.list.readings.len() as u32,
-                        quantity: callout.quantity,
-                        places: callout.places,
-                        doubted: !callout.doubts.is_empty(),
-                    });
-                    self.list.readings.push(Reading {
+                    let doubted = !callout.doubts.is_empty();
+                    let brought = callout.doubts.iter().find_map(brought_for);
+                    let reading = Reading {
                         item: callout.item,
                         part_number: callout.part_number,
                         comes_with: callout.comes_with,
-                        mass: None,
                         doubts: callout.doubts,
+                    };
+                    let reading = self.keep_reading(reading, is_open);
+                    self.found.push(Found {
+                        reading,
+                        quantity: callout.quantity,
+                        places: callout.places,
+                        doubted,
+                        brought,
                     });
                 }
                 Entry::Items(start, self.found.len() as u32)
@@ -486,7 +545,7 @@ impl<'a> Reader<'a> {
     }
 
     /// Keeps a wording that leaves its reading open, to be settled once the list is read.
-    fn keep_open(&mut self, words: [&str; 8], said: &Entry) {
+    fn keep_open<'w>(&mut self, word: impl Fn(usize) -> &'w str, said: &Entry) {
         let &Entry::Items(start, end) = said else {
             return;
         };
@@ -498,7 +557,7 @@ impl<'a> Reader<'a> {
         }
         let first = found[0].reading;
         self.list.open.push(Open {
-            words: words.map(Box::from),
+            words: std::array::from_fn(|at| word(at).into()),
             notation: self.notation,
             readings: first..first + (end - start),
             quantities: found.iter().map(|found| found.quantity).collect(),
@@ -508,25 +567,15 @@ impl<'a> Reader<'a> {
 
     /// What becomes of a wording that names no piece to be counted, on a list of what is required:
     /// tools and consumables are brought.
-    fn brought(&self, entry: u32) -> Option<Usage> {
-        let Entry::Items(start, end) = self.said[entry as usize] else {
+    fn brought(&self, entry: usize) -> Option<Usage> {
+        let Entry::Items(start, end) = self.said[entry] else {
             return None;
         };
         let found = &self.found[start as usize..end as usize];
-        let all = |doubt: &Doubt| {
-            (found.iter()).all(|f| {
-                self.list.readings[f.reading as usize]
-                    .doubts
-                    .contains(doubt)
-            })
-        };
-        let brought = [
-            (Doubt::Tool, Usage::Reference),
-            (Doubt::Consumable, Usage::Consumable),
-        ];
-        let (_, usage) = (brought.into_iter())
-            .find(|(doubt, _)| self.list.role == Role::Required && all(doubt))?;
-        Some(usage)
+        let usage = found.first()?.brought?;
+        let all = self.list.role == Role::Required
+            && found.iter().all(|found| found.brought == Some(usage));
+        all.then_some(usage)
     }
 
     /// Keeps the revision and the date of a title block.

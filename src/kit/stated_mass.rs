@@ -3,7 +3,7 @@
 use crate::weigh::{Scale, WeightUnit};
 
 /// What a list's weight is of, as its heading says.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum MassOf {
     /// One piece: `Weight each`, `Unit wt`, or beside a column of totals.
     Piece,
@@ -14,10 +14,19 @@ pub enum MassOf {
 }
 
 /// A weight that stands in a list.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct StatedMass {
     pub milligrams: u64,
     pub of: MassOf,
+}
+
+/// What a piece of a row's item weighs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct RowMass {
+    /// Index into [`List::sheets`](super::List::sheets).
+    pub sheet: u16,
+    pub row: u32,
+    pub mass: StatedMass,
 }
 
 /// Nothing in a kit weighs more: a thousand tonnes.

@@ -77,7 +77,6 @@ fn push(list: &mut List, entry: &Entry) {
                 item: callout.item,
                 part_number: None,
                 comes_with: false,
-                mass: None,
                 doubts: callout.doubts,
             });
             What::Item(list.readings.len() as u32 - 1)

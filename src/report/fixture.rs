@@ -64,7 +64,6 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
                     item: item.clone(),
                     part_number: None,
                     comes_with: false,
-                    mass: None,
                     doubts: Vec::new(),
                 });
                 What::Item(list.readings.len() as u32 - 1)

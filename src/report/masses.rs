@@ -288,7 +288,7 @@ fn listed(lists: &[List], item: &ItemAccount) -> Option<PieceMass> {
         let list = &lists[e.list];
         let lines = list.lines_in(e.sheet, &e.rows);
         lines.filter_map(move |line| {
-            let mass = list.reading_of(line)?.mass?;
+            let mass = list.mass_of(line)?;
             let pieces = line.quantity.unwrap_or(0) * u64::from(line.places);
             let (share, open) = match mass.of {
                 MassOf::Piece => (1, false),
@@ -341,7 +341,7 @@ impl Load {
 mod tests {
     use super::*;
     use crate::{
-        kit::StatedMass,
+        kit::{RowMass, StatedMass},
         settle::{
             sample::{ListOf, bag, plain, stage},
             settle,
@@ -351,10 +351,14 @@ mod tests {
 
     fn with_mass(of: MassOf, kilograms: u64) -> impl Fn(&mut List) {
         move |list| {
-            let last = list.readings.last_mut().expect("a line");
-            last.mass = Some(StatedMass {
-                milligrams: kilograms * 1_000_000,
-                of,
+            let last = list.lines.last().expect("a line");
+            list.masses.push(RowMass {
+                sheet: last.sheet,
+                row: last.row,
+                mass: StatedMass {
+                    milligrams: kilograms * 1_000_000,
+                    of,
+                },
             });
         }
     }

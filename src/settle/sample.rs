@@ -139,7 +139,6 @@ impl ListOf {
                     item,
                     part_number,
                     comes_with: false,
-                    mass: None,
                     doubts: Vec::new(),
                 });
                 What::Item(list.readings.len() as u32 - 1)

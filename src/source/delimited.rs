@@ -136,24 +136,28 @@ pub fn rows(text: &str, delimiter: u8, each: &mut Each<'_>) -> Result<()> {
         start = next_line(text, 0);
         line += 1;
     }
+    // Where the next one is, if there is one.
+    let mut quotation_mark = memchr::memchr(b'"', text.as_bytes());
     while start < text.len() {
+        if quotation_mark.is_some_and(|at| at < start) {
+            let next = memchr::memchr(b'"', &text.as_bytes()[start..]);
+            quotation_mark = next.map(|at| start + at);
+        }
         let is_over = if let Some(end) = blank_line(text.as_bytes(), start) {
             start = end;
             row.start(line);
             line += 1;
             each(&row)?
         } else {
-            let end = line_end(text, start);
-            match memchr::memchr(b'"', &text.as_bytes()[start..end]) {
-                None => {
-                    row.start(line);
-                    row.at = Some(start);
-                    cut(&text[start..end], delimiter, &mut row);
-                    start = blank_line(text.as_bytes(), end).unwrap_or(end);
-                    line += 1;
-                    each(&row)?
-                }
-                Some(_) => records(text, &mut start, &mut line, delimiter, &mut row, each)?,
+            row.start(line);
+            row.at = Some(start);
+            let end = cut(text, start, delimiter, &mut row);
+            if quotation_mark.is_some_and(|at| at < end) {
+                records(text, &mut start, &mut line, delimiter, &mut row, each)?
+            } else {
+                start = blank_line(text.as_bytes(), end).unwrap_or(end);
+                line += 1;
+                each(&row)?
             }
         };
         if is_over.is_break() {
@@ -163,14 +167,21 @@ pub fn rows(text: &str, delimiter: u8, each: &mut Each<'_>) -> Result<()> {
     Ok(())
 }
 
-/// Cuts a line without quotation marks into cells.
-fn cut(line: &str, delimiter: u8, row: &mut Row) {
-    let mut start = 0;
-    for end in memchr::memchr_iter(delimiter, line.as_bytes()) {
-        push(row, trim(&line[start..end]));
-        start = end + 1;
+/// Cuts the line that starts there into cells, as if it held no quotation marks. Gives where it ends,
+/// its line end left out.
+fn cut(text: &str, start: usize, delimiter: u8, row: &mut Row) -> usize {
+    let bytes = text.as_bytes();
+    let mut cell = start;
+    for mark in memchr::memchr3_iter(delimiter, b'\r', b'\n', &bytes[start..]) {
+        let end = start + mark;
+        push(row, trim(&text[cell..end]));
+        if bytes[end] != delimiter {
+            return end;
+        }
+        cell = end + 1;
     }
-    push(row, trim(&line[start..]));
+    push(row, trim(&text[cell..]));
+    text.len()
 }
 
 /// A cell without the white space around it, of which most have none.

@@ -1,22 +1,17 @@
 //! Cells that are looked up together.
 
+use std::collections::HashMap;
+
+use rustc_hash::FxBuildHasher;
+
 use super::super::placement;
 use crate::columns::Meaning;
 
 /// The item cells of a key, in this order after the description.
-pub(super) const ITEM_CELLS: [Meaning; 9] = [
-    Meaning::Size,
-    Meaning::Diameter,
-    Meaning::Length,
-    Meaning::Thread,
-    Meaning::Grade,
-    Meaning::Finish,
-    Meaning::PartNumber,
-    Meaning::Mass,
-    Meaning::TotalMass,
-];
+pub(super) const ITEM_CELLS: [Meaning; 7] = crate::kit::Words::ITEM;
 
-pub(super) const ITEM_KEY: usize = 1 + ITEM_CELLS.len();
+/// The cell of a whole line of text, which stands alone.
+pub(super) const LINE: usize = 1 + ITEM_CELLS.len();
 
 /// The cells that say where a line belongs, in this order after the stage.
 pub(super) const PLACE_CELLS: [Meaning; placement::CELLS - 1] = [
@@ -32,69 +27,116 @@ pub(super) const PLACE_CELLS: [Meaning; placement::CELLS - 1] = [
     Meaning::Sequence,
 ];
 
-/// The mark behind the first cell of a key; those of the others follow. Text holds none of them:
-/// control characters are read as spaces.
-const FIRST_MARK: u8 = 0x0e;
-const _: () = assert!(ITEM_KEY <= 18 && placement::CELLS <= 18, "marks up to 0x1f");
-
-/// The filled cells of a row that are looked up together, in order, each with a mark behind it that
-/// says which it is.
+/// The filled cells of a row that are looked up together, in order.
 #[derive(Default)]
-pub(super) struct Key(String);
+pub(super) struct Key {
+    text: String,
+    /// Which they are, and where the text of each ends.
+    cells: Vec<(u8, u32)>,
+}
 
 impl Key {
     pub fn clear(&mut self) {
-        self.0.clear();
-    }
-
-    pub fn as_str(&self) -> &str {
-        &self.0
+        self.text.clear();
+        self.cells.clear();
     }
 
     /// True where every cell is blank.
     pub fn is_blank(&self) -> bool {
-        self.0.is_empty()
+        self.cells.is_empty()
+    }
+
+    /// True where the first cell is filled and no other.
+    pub fn is_first_alone(&self) -> bool {
+        matches!(self.cells[..], [(0, _)])
     }
 
     /// Adds a cell behind those that stand before it.
     pub fn push(&mut self, cell: usize, text: &str) {
         if !text.is_empty() {
-            self.0.push_str(text);
-            self.0.push(mark(cell));
+            self.text.push_str(text);
+            self.cells.push((cell as u8, self.text.len() as u32));
         }
     }
 
     /// Adds to the first cell, which is ended by [`Key::end_first`].
     pub fn push_to_first(&mut self, text: &str, apart: bool) {
-        if apart && !self.0.is_empty() {
-            self.0.push(' ');
+        if apart && !self.text.is_empty() {
+            self.text.push(' ');
         }
-        self.0.push_str(text);
+        self.text.push_str(text);
     }
 
     pub fn end_first(&mut self) {
-        if !self.0.is_empty() {
-            self.0.push(mark(0));
+        if !self.text.is_empty() {
+            self.cells.push((0, self.text.len() as u32));
         }
+    }
+
+    /// The filled cells and their texts.
+    fn cells(&self) -> impl Iterator<Item = (u8, &str)> {
+        let mut start = 0;
+        self.cells.iter().map(move |&(cell, end)| {
+            let text = &self.text[start..end as usize];
+            start = end as usize;
+            (cell, text)
+        })
     }
 
     /// The text of a cell; empty where it is blank.
     pub fn get(&self, cell: usize) -> &str {
-        let is_mark = |c: char| (mark(0)..='\u{1f}').contains(&c);
-        let mut cells = self.0.split_inclusive(is_mark);
-        cells
-            .find_map(|text| text.strip_suffix(mark(cell)))
-            .unwrap_or_default()
+        let found = self
+            .cells()
+            .find(|(filled, _)| usize::from(*filled) == cell);
+        found.map_or("", |(_, text)| text)
     }
 }
 
-fn mark(cell: usize) -> char {
-    char::from(FIRST_MARK + cell as u8)
+/// Numbers for keys. A key is found by the numbers of its cells' texts: of texts a long list has few, so
+/// that they stay at hand in the processor's cache, and of their combinations many.
+#[derive(Default)]
+pub(super) struct Numbers {
+    texts: HashMap<Box<str>, u32, FxBuildHasher>,
+    /// By the number of the cells before, the cell, and the number of its text.
+    joined: HashMap<(u32, u8, u32), u32, FxBuildHasher>,
+    last: u32,
+}
+
+impl Numbers {
+    /// The number of a key: 0 of a blank one, the next one of a new one. Some numbers are no key's.
+    pub fn of(&mut self, key: &Key) -> usize {
+        let mut number = 0;
+        for (cell, text) in key.cells() {
+            let text = match self.texts.get(text) {
+                Some(&known) => known,
+                None => {
+                    self.last += 1;
+                    self.texts.insert(text.into(), self.last);
+                    self.last
+                }
+            };
+            // The first cell, which most keys have, needs no joining.
+            number = match cell {
+                0 => text,
+                _ => *self.joined.entry((number, cell, text)).or_insert_with(|| {
+                    self.last += 1;
+                    self.last
+                }),
+            };
+        }
+        number as usize
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn key(cells: &[(usize, &str)]) -> Key {
+        let mut key = Key::default();
+        cells.iter().for_each(|(cell, text)| key.push(*cell, text));
+        key
+    }
 
     #[test]
     fn cells_are_told_apart() {
@@ -102,15 +144,38 @@ mod tests {
         key.push_to_first("hex", true);
         key.push_to_first("bolt", true);
         key.end_first();
+        assert!(key.is_first_alone());
         key.push(2, "");
-        key.push(9, "6 g");
+        key.push(6, "zinc");
         assert_eq!(
-            (key.get(0), key.get(2), key.get(9)),
-            ("hex bolt", "", "6 g")
+            (key.get(0), key.get(2), key.get(6)),
+            ("hex bolt", "", "zinc")
         );
-        let mut other = Key::default();
-        other.push(1, "hex bolt");
-        assert_ne!(key.as_str(), other.as_str());
-        assert!(Key::default().is_blank() && !key.is_blank());
+        assert!(!key.is_first_alone() && !key.is_blank());
+        key.clear();
+        assert!(key.is_blank() && !key.is_first_alone());
+    }
+
+    #[test]
+    fn a_number_is_one_keys_alone() {
+        let keys: [&[(usize, &str)]; 9] = [
+            &[],
+            &[(0, "a")],
+            &[(1, "a")],
+            &[(0, "a"), (1, "a")],
+            &[(0, "a"), (2, "a")],
+            &[(0, "b"), (2, "a")],
+            &[(0, "b"), (1, "a"), (2, "a")],
+            &[(1, "a"), (2, "a")],
+            &[(0, "ab")],
+        ];
+        let mut numbers = Numbers::default();
+        let first = keys.map(|cells| numbers.of(&key(cells)));
+        assert_eq!(first, keys.map(|cells| numbers.of(&key(cells))));
+        let mut apart = first.to_vec();
+        apart.sort_unstable();
+        apart.dedup();
+        assert_eq!(apart.len(), keys.len());
+        assert_eq!(first[0], 0);
     }
 }

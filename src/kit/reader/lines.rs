@@ -17,6 +17,7 @@ use super::{
         words::Words,
     },
     Entry, Reader,
+    key::LINE,
     plan::is_hardware,
 };
 use crate::{
@@ -198,7 +199,6 @@ impl Reader<'_> {
                     item: callout.item,
                     part_number: callout.part_number,
                     comes_with: callout.comes_with,
-                    mass: None,
                     doubts: callout.doubts,
                 });
                 (What::Item(next), callout.quantity)
@@ -262,27 +262,26 @@ impl Reader<'_> {
     /// A line of text that is no title.
     fn item_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {
         let body = furniture::without_bullet(text);
-        let entry = match self.entries.get(&*body) {
-            Some(&entry) => entry,
-            None => {
-                let said = match self.named_in(text, &body) {
-                    Some(callouts) => {
-                        let said = self.describe(callouts);
-                        let mut words = [""; 8];
-                        words[0] = &body;
-                        self.keep_open(words, &said);
-                        said
-                    }
-                    None => Entry::Furniture,
-                };
-                self.remember(&body, said)
-            }
-        };
+        let mut wording = std::mem::take(&mut self.item);
+        wording.clear();
+        wording.push(LINE, &body);
+        let entry = self.entry_of(&wording);
+        self.item = wording;
+        if matches!(self.said[entry], Entry::New) {
+            self.said[entry] = match self.named_in(text, &body) {
+                Some(callouts) => {
+                    let said = self.describe(callouts);
+                    self.keep_open(|at| if at == 0 { &*body } else { "" }, &said);
+                    said
+                }
+                None => Entry::Furniture,
+            };
+        }
         if let Some(aside) = self.in_words(&body, entry) {
             let place = self.placement_of_text(|_| None);
             return self.push_aside(row, place, aside);
         }
-        match &self.said[entry as usize] {
+        match &self.said[entry] {
             &Entry::Items(start, end) => {
                 let brought = self.brought(entry).map(Usage::as_str);
                 let place = self.placement_of_text(|meaning| match meaning {
@@ -291,7 +290,7 @@ impl Reader<'_> {
                 });
                 self.push_items(row, place, start..end, Count::default())
             }
-            Entry::Furniture | Entry::Container => None,
+            Entry::New | Entry::Furniture | Entry::Container => None,
             Entry::Unread(reason) => {
                 let reason = reason.clone();
                 let place = self.placement_of_text(|_| None);
@@ -347,12 +346,12 @@ impl Reader<'_> {
 
     /// Why a line of a slip or a count is not summed: its words say that the pieces are not there, or
     /// that not all of them are sound.
-    fn in_words(&self, text: &str, entry: u32) -> Option<Aside> {
+    fn in_words(&self, text: &str, entry: usize) -> Option<Aside> {
         let names_bag = || {
             let mut words = text.split(|c: char| !c.is_alphanumeric());
             words.any(|word| matches!(&*word.to_lowercase(), "bag" | "box" | "carton" | "crate"))
         };
-        let is_line = !matches!(self.said[entry as usize], Entry::Furniture) || names_bag();
+        let is_line = !matches!(self.said[entry], Entry::Furniture) || names_bag();
         let (words, why) = match self.list.role {
             Role::Shipped => (remark::not_sent(text)?, "was not sent"),
             Role::Counted => (

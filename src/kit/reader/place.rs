@@ -23,7 +23,6 @@ impl Reader<'_> {
             None => {}
         }
         self.list.placements.push(placement);
-        self.place_doubts.push(Vec::new());
         self.list.placements.len() as u32 - 1
     }
 
@@ -61,7 +60,7 @@ impl Reader<'_> {
                 place.push(cell, text);
             }
         }
-        self.look_up_placement(place, layout.torque_unit.as_deref())
+        self.look_up_placement(place)
     }
 
     /// A key with the stage in it.
@@ -87,21 +86,24 @@ impl Reader<'_> {
             };
             place.push(cell, said(meaning).unwrap_or(titled));
         }
-        self.look_up_placement(place, None)
+        self.look_up_placement(place)
     }
 
-    fn look_up_placement(&mut self, place: Key, torque_unit: Option<&str>) -> u32 {
-        let index = match self.placements.get(place.as_str()) {
-            Some(&index) => index,
-            None => {
-                let index = self.list.placements.len() as u32;
-                let (placement, doubts) = placement::placement(|i| place.get(i), torque_unit);
-                self.list.placements.push(placement);
-                self.place_doubts.push(doubts);
-                self.placements.insert(place.as_str().into(), index);
-                index
+    fn look_up_placement(&mut self, place: Key) -> u32 {
+        let number = self.places.of(&place);
+        if self.placements.len() <= number {
+            self.placements.resize(number + 1, None);
+        }
+        let index = *self.placements[number].get_or_insert_with(|| {
+            let index = self.list.placements.len() as u32;
+            let unit = self.torque_unit.as_deref();
+            let (placement, doubts) = placement::placement(|cell| place.get(cell), unit);
+            self.list.placements.push(placement);
+            if !doubts.is_empty() {
+                self.place_doubts.insert(index, doubts);
             }
-        };
+            index
+        });
         self.place = std::mem::replace(&mut self.place_before, place);
         index
     }

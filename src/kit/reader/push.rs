@@ -26,9 +26,9 @@ impl Reader<'_> {
         if row.hidden {
             count.doubts.push(Doubt::HiddenRow);
         }
-        count
-            .doubts
-            .extend_from_slice(&self.place_doubts[place as usize]);
+        if let Some(doubts) = self.place_doubts.get(&place) {
+            count.doubts.extend_from_slice(doubts);
+        }
         if count.stated {
             let first = self.found[found.start as usize].reading;
             Open::count_beside(&mut self.list.open, first);
@@ -49,6 +49,7 @@ impl Reader<'_> {
                 quantity,
                 places,
                 doubted,
+                brought: _,
             } = self.found[index as usize];
             let mut doubts = count.doubts.clone();
             let (pieces, packs) = if several && !counted_in_text {

@@ -6,12 +6,12 @@ use super::{
         line::Aside,
         line::LineStatus,
         role::Role,
-        stated_mass::{MassOf, StatedMass},
+        stated_mass::{MassOf, RowMass, StatedMass},
         usage::Usage,
         words::Words,
     },
     Entry, Reader,
-    key::{ITEM_CELLS, ITEM_KEY, Key},
+    key::{ITEM_CELLS, Key},
 };
 use crate::{
     Doubt,
@@ -26,17 +26,15 @@ impl Reader<'_> {
         let mut item = std::mem::take(&mut self.item);
         item.clear();
         let error = self.fill_item(&mut item, row, layout);
-        let entry = match item.is_blank() {
-            true => None,
-            false => self.entries.get(item.as_str()).copied(),
-        };
+        let entry = self.entry_of(&item);
+        let is_new = item.is_blank() || matches!(self.said[entry], Entry::New);
         let count = count::count(row, layout, self.list.role, self.notation);
         if (!count.stated || count.aside.is_some()) && self.is_furniture(row, layout) {
             self.item = item;
             self.tally.other += 1;
             return;
         }
-        if entry.is_none() && fresh && self.is_heading_like(row) {
+        if is_new && fresh && self.is_heading_like(row) {
             self.item = item;
             self.held = Some(row.clone());
             return;
@@ -47,7 +45,10 @@ impl Reader<'_> {
         } else if item.is_blank() {
             self.row_without_item(row, layout, count)
         } else {
-            let entry = entry.unwrap_or_else(|| self.enter(&item, layout));
+            if is_new {
+                self.said[entry] = self.work_out(&item);
+            }
+            self.note_mass(row, layout, entry);
             match layout.spread.as_slice() {
                 [] => self.row_of_entry(row, layout, entry, count),
                 spread => self.row_of_stages(row, spread, entry, count),
@@ -93,13 +94,6 @@ impl Reader<'_> {
                 continue;
             };
             let cell = row.get(column);
-            if matches!(meaning, Meaning::Mass | Meaning::TotalMass) {
-                // A weight alone is no item: a row of totals.
-                if !item.is_blank() {
-                    item.push(at, cell);
-                }
-                continue;
-            }
             check(column);
             if meaning == Meaning::PartNumber && layout.numbers_lines && is_line_number(cell) {
                 continue;
@@ -133,10 +127,10 @@ impl Reader<'_> {
     }
 
     /// Works out what a wording says, once.
-    fn enter(&mut self, item: &Key, layout: &Layout) -> u32 {
+    fn work_out(&mut self, item: &Key) -> Entry {
         let description = item.get(0);
-        let only_description = (1..=ITEM_KEY - 3).all(|cell| item.get(cell).is_empty());
-        let said = if only_description && furniture::is_total(description) {
+        let only_description = item.is_first_alone();
+        if only_description && furniture::is_total(description) {
             Entry::Furniture
         } else if only_description
             && self.list.role != Role::Required
@@ -163,16 +157,24 @@ impl Reader<'_> {
                 callout.doubts.retain(|doubt| *doubt != Doubt::LonePack);
             }
             let said = self.describe(callouts);
-            self.keep_open(std::array::from_fn(|at| item.get(at)), &said);
-            // The weight of a row that names several items is none of theirs.
-            if matches!(said, Entry::Items(start, end) if end == start + 1)
-                && let Some(reading) = self.list.readings.last_mut()
-            {
-                reading.mass = mass(item.get(ITEM_KEY - 2), item.get(ITEM_KEY - 1), layout);
-            }
+            self.keep_open(|at| item.get(at), &said);
             said
-        };
-        self.remember(item.as_str(), said)
+        }
+    }
+
+    /// Keeps what a piece weighs by a row. The weight of a row that names several items is none of
+    /// theirs.
+    fn note_mass(&mut self, row: &Row, layout: &Layout, entry: usize) {
+        if let Entry::Items(start, end) = self.said[entry]
+            && end == start + 1
+            && let Some(mass) = mass(row, layout)
+        {
+            self.list.masses.push(RowMass {
+                sheet: self.sheet,
+                row: row.number,
+                mass,
+            });
+        }
     }
 
     /// A row without item cells: a bag received or not, a total, or figures without an item.
@@ -207,7 +209,7 @@ impl Reader<'_> {
         &mut self,
         row: &Row,
         spread: &[Spread],
-        entry: u32,
+        entry: usize,
         count: Count,
     ) -> Option<LineStatus> {
         let (role, notation) = (self.list.role, self.notation);
@@ -245,10 +247,10 @@ impl Reader<'_> {
         &mut self,
         row: &Row,
         layout: &Layout,
-        entry: u32,
+        entry: usize,
         mut count: Count,
     ) -> Option<LineStatus> {
-        if matches!(self.said[entry as usize], Entry::Furniture) {
+        if matches!(self.said[entry], Entry::Furniture) {
             return None;
         }
         let usage = match count.reference {
@@ -259,7 +261,7 @@ impl Reader<'_> {
         if let Some(aside) = count.aside {
             return self.push_aside(row, place, aside);
         }
-        match &self.said[entry as usize] {
+        match &self.said[entry] {
             &Entry::Items(start, end) => {
                 let packed = self.found[start as usize]
                     .quantity
@@ -269,7 +271,7 @@ impl Reader<'_> {
                 }
                 self.push_items(row, place, start..end, count)
             }
-            Entry::Furniture => None,
+            Entry::New | Entry::Furniture => None,
             Entry::Container => {
                 let description = self.item_text(layout, row);
                 let place = self.container_placement(place, &description);
@@ -320,14 +322,15 @@ impl Reader<'_> {
 }
 
 /// What a piece weighs, from the cells of its weight and of its row's.
-fn mass(one: &str, row: &str, layout: &Layout) -> Option<StatedMass> {
-    let [unit, row_unit] = &layout.mass_units;
+fn mass(row: &Row, layout: &Layout) -> Option<StatedMass> {
+    let [one, all] = [Meaning::Mass, Meaning::TotalMass].map(|meaning| layout.cell(row, meaning));
+    let [unit, unit_of_all] = &layout.mass_units;
     let of = match layout.mass_each || layout.has(Meaning::TotalMass) {
         true => MassOf::Piece,
         false => MassOf::Unstated,
     };
     StatedMass::read(one, unit.as_deref(), of)
-        .or_else(|| StatedMass::read(row, row_unit.as_deref(), MassOf::Row))
+        .or_else(|| StatedMass::read(all, unit_of_all.as_deref(), MassOf::Row))
 }
 
 /// The list's own number for a line: `12`, `12.`, `12a`.

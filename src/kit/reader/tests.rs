@@ -798,7 +798,7 @@ fn masses(text: &str, columns: &[(Meaning, &str)], expected: &[Option<(f64, Mass
         .lines
         .iter()
         .map(|line| {
-            let mass = list.reading_of(line)?.mass?;
+            let mass = list.mass_of(line)?;
             Some((mass.milligrams as f64 / 1000.0, mass.of))
         })
         .collect();
@@ -842,6 +842,42 @@ fn weights_of_a_list() {
             (Meaning::Mass, "Gewicht kg"),
         ],
         &[Some((84_000.0, MassOf::Unstated))],
+    );
+    // The same figure under another unit; and a weight of each row's own beside one wording.
+    masses(
+        "Qty,Description,Unit wt (kg)\n2,Girder,84\n3,Girder,85\n\
+         Qty,Description,Unit wt (lb)\n2,Girder,84\n",
+        &[],
+        &[
+            Some((84_000.0, MassOf::Piece)),
+            Some((85_000.0, MassOf::Piece)),
+            Some((38_101.759, MassOf::Piece)),
+        ],
+    );
+}
+
+#[test]
+fn wordings_that_say_the_same_share_a_reading() {
+    let text = "Stage,Qty,Description,Unit wt (kg)\nA,2,1/2 x 3 hex bolt,0.1\n\
+                B,3,1/2 x 3 HHCS,0.2\nC,4,1/2 x 3 hex bolt,0.3\nD,4,1/2 hex nut,0.1\n";
+    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let readings: Vec<_> = list.lines.iter().map(|line| line.what).collect();
+    let [bolt, nut] = [0, 1].map(What::Item);
+    assert_eq!(readings, [bolt, bolt, bolt, nut]);
+    assert_eq!(list.readings.len(), 2);
+}
+
+#[test]
+fn a_torque_is_in_the_unit_of_its_own_table() {
+    case(
+        "list.csv",
+        "Stage,Qty,Item,Torque (ft-lb)\nA,4,1/2 hex nut,35\n\
+         Stage,Qty,Item,Torque (Nm)\nA,4,1/2 hex nut,35\n",
+        Required,
+        &[
+            "2: 4 1/2 hex nut [A] [torque 35 ft-lb]",
+            "4: 4 1/2 hex nut [A] [torque 35 nm]",
+        ],
     );
 }
 

@@ -96,8 +96,7 @@ pub fn lines(lists: &[List], mut out: impl Write) -> io::Result<()> {
                 torque: placement.torque.as_deref(),
                 sequence: placement.sequence.as_deref(),
                 stated_mass_g: list
-                    .reading_of(line)
-                    .and_then(|reading| reading.mass)
+                    .mass_of(line)
                     .filter(|mass| mass.of == MassOf::Piece)
                     .map(|mass| mass.milligrams as f64 / 1000.0),
                 tables: TableFields::of(reading.map(|r| &r.item)),
