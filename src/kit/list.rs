@@ -32,6 +32,9 @@ pub struct List {
     pub masses: Vec<RowMass>,
     /// Why lines are aside.
     pub asides: Vec<Aside>,
+    /// What lines name that are aside for their figure alone: index into the asides, and into the
+    /// readings. In order.
+    pub named_aside: Vec<(u32, u32)>,
     /// The rows of the lines, as written.
     pub text: Text,
     /// What the lines were read from, where that was asked for: by sheet and row; of a row of prose
@@ -70,6 +73,7 @@ impl List {
             placements: Vec::new(),
             masses: Vec::new(),
             asides: Vec::new(),
+            named_aside: Vec::new(),
             text: Text::default(),
             words: Vec::new(),
             open: Vec::new(),
@@ -100,6 +104,14 @@ impl List {
             What::Aside(index) => Some(&self.asides[index as usize]),
             _ => None,
         }
+    }
+
+    /// What a line names that is aside for its figure alone: indices into the readings.
+    pub fn named_aside(&self, aside: u32) -> impl Iterator<Item = u32> + '_ {
+        let from = self.named_aside.partition_point(|(at, _)| *at < aside);
+        let own = self.named_aside[from..].iter();
+        own.take_while(move |(at, _)| *at == aside)
+            .map(|(_, reading)| *reading)
     }
 
     /// What the line reads as, unless it is aside or a bag.

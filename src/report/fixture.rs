@@ -213,6 +213,7 @@ pub fn footbridge() -> Fixture {
             believed: 0,
             not_received: Vec::new(),
             known: true,
+            open: None,
             shares: vec![share(0, 8, 0), share(1, 16, 4)],
             stand_ins: Vec::new(),
             in_play: false,
@@ -250,6 +251,7 @@ pub fn footbridge() -> Fixture {
             believed: 2,
             not_received: Vec::new(),
             known: true,
+            open: None,
             shares: vec![Share {
                 by_slip: 2,
                 ..share(2, 2, 0)

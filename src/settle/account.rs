@@ -35,6 +35,10 @@ names! {
         NotOnList = "not on the list",
         Extra = "extra",
         BackOrdered = "back-ordered",
+        /// A slip or a count names it, and the figure was not read: nobody is short until it is.
+        FigureUnread = "figure not read",
+        /// Another item of the lists may be the same by other words.
+        MayBeSame = "may be the same as another",
         /// No rule allows it, and the bench holds something that may do.
         Offered = "offered",
         /// Lists of one job name different revisions.
@@ -42,6 +46,15 @@ names! {
         /// A list that checks the required one asks for other pieces.
         RequiredDiffer = "required lists differ",
     }
+}
+
+/// Why nobody knows whether pieces of an item are short, though slips or counts speak of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LeftOpen {
+    /// Rows that may be of it, and whose figure was not read.
+    FigureUnread,
+    /// Another item may be the same by other words.
+    MayBeSame,
 }
 
 /// One line by its place in the lists settled.
@@ -234,6 +247,8 @@ pub struct ItemAccount {
     /// What is short is short for sure: a slip or a count speaks of the item, and no count of it is
     /// broken off.
     pub known: bool,
+    /// Why it is not, where the lists leave that open.
+    pub open: Option<LeftOpen>,
     /// Stages that need it, in order.
     pub shares: Vec<Share>,
     /// What serves in its place, in order of stage.

@@ -9,7 +9,7 @@
 
 use rustc_hash::FxHashMap;
 
-use super::{Account, FindingKind, ItemAccount, LineRef, Rows, StandIn};
+use super::{Account, FindingKind, ItemAccount, LeftOpen, LineRef, Rows, StandIn};
 use crate::{
     doubt::Doubt,
     kit::{Job, List, Role, Usage, What},
@@ -40,6 +40,8 @@ names! {
     pub enum Omission {
         NotCounted = "not counted: taken to be there as the slip lists them",
         NotKnown = "neither counted nor on a slip: count it first",
+        FigureUnread = "a slip or a count names it, and its figure was not read: read it first",
+        MayBeSame = "perhaps the same as another item by other words: settle that first",
         CountBrokenOff = "short by what was counted so far: count every bag first",
         NotProved = "short, but neither slip nor count proves it: count it first",
         DamagedBeyond = "damaged, but enough good ones are there",
@@ -183,7 +185,11 @@ impl Claim {
             lacking -= taken;
             taken
         };
-        let not_listed = take(found(FindingKind::SlipShort));
+        // What is not known to be short is asked of nobody.
+        let not_listed = match item.open {
+            None => take(found(FindingKind::SlipShort)),
+            Some(_) => 0,
+        };
         let will_follow = not_listed.min(found(FindingKind::BackOrdered));
         let damaged = take(item.sums.damaged);
         let not_received: Vec<u64> = item.not_received.iter().map(|l| take(l.pieces)).collect();
@@ -236,10 +242,12 @@ impl Claim {
         damaged: u64,
         [closed, stands_in]: [u64; 2],
     ) {
-        let unproved = match (item.known, item.counted) {
-            (true, _) => Omission::NotProved,
-            (false, None) => Omission::NotKnown,
-            (false, Some(_)) => Omission::CountBrokenOff,
+        let unproved = match (item.known, item.open, item.counted) {
+            (true, ..) => Omission::NotProved,
+            (false, Some(LeftOpen::FigureUnread), _) => Omission::FigureUnread,
+            (false, Some(LeftOpen::MayBeSame), _) => Omission::MayBeSame,
+            (false, None, None) => Omission::NotKnown,
+            (false, None, Some(_)) => Omission::CountBrokenOff,
         };
         // Pieces over and above the stages' needs are nobody's business here.
         let believed = match item.sums.required {
@@ -281,8 +289,19 @@ impl Claim {
             _ => counted.saturating_sub(item.sums.required),
         };
         let pieces = (item.sums.extra - item.sums.spares_covered).min(here);
-        if pieces > 0 {
-            self.over.push(Over { item: at, pieces });
+        let may_be_same = item
+            .findings
+            .iter()
+            .any(|f| f.finding == FindingKind::MayBeSame);
+        match pieces {
+            0 => {}
+            _ if may_be_same => self.left_out.push(LeftOut {
+                what: item.text.clone(),
+                pieces: Some(pieces),
+                why: Omission::MayBeSame,
+                evidence: Rows::together([&item.required_by, &item.shipped_by, &item.counted_by]),
+            }),
+            _ => self.over.push(Over { item: at, pieces }),
         }
     }
 

@@ -6,7 +6,7 @@ use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 use super::{
-    account::{Finding, FindingKind, ItemAccount, Loss},
+    account::{Finding, FindingKind, ItemAccount, LeftOpen, Loss},
     deal::{Cost, Sink, Source, Way, deal},
     evidence::Rows,
     fit::plating_refutes,
@@ -54,13 +54,32 @@ pub fn of_item(
     let sums = &item.sums;
     let handled = sums.counted + sums.damaged;
     if item.shipped.is_some() {
-        let (short, wanted) = (ledger.unlisted[entry], ledger.wanted[entry]);
-        say(
-            FindingKind::SlipShort,
-            short,
-            &|| format!("The slip lists {} of {wanted} required.", wanted - short),
-            &|| Rows::together([&item.required_by, &item.shipped_by]),
-        );
+        let (unlisted, wanted) = (ledger.unlisted[entry], ledger.wanted[entry]);
+        let unread = ledger.unread.get(&entry).map(|rows| &rows.of_slips);
+        if let Some(rows) = unread.filter(|rows| !rows.is_empty()) {
+            say(
+                FindingKind::FigureUnread,
+                unlisted,
+                &|| {
+                    format!(
+                        "The slip names it, and its figure was not read: it may list all of {wanted}."
+                    )
+                },
+                &|| Rows::together([&item.required_by, rows]),
+            );
+        } else if item.open != Some(LeftOpen::MayBeSame) {
+            say(
+                FindingKind::SlipShort,
+                unlisted,
+                &|| match (on_slip, handled) {
+                    (false, 1..) => format!(
+                        "The slip lists 0 of {wanted} required; {handled} came nonetheless."
+                    ),
+                    _ => format!("The slip lists {} of {wanted} required.", wanted - unlisted),
+                },
+                &|| Rows::together([&item.required_by, &item.shipped_by]),
+            );
+        }
         let missing = ledger.unseen[entry] - outcome.built_of_counted;
         say(
             FindingKind::BoxShort,
@@ -83,6 +102,15 @@ pub fn of_item(
                 &bench,
             );
         }
+    }
+    let not_counted = ledger.unread.get(&entry).map(|rows| &rows.of_counts);
+    if let Some(rows) = not_counted.filter(|rows| !rows.is_empty()) {
+        say(
+            FindingKind::FigureUnread,
+            sums.short,
+            &|| "A count names it, and its figure was not read: the rest may be there.".to_owned(),
+            &|| Rows::together([&item.required_by, rows]),
+        );
     }
     say(
         FindingKind::Damaged,
@@ -120,6 +148,29 @@ pub fn of_item(
     };
     say(FindingKind::Extra, extra, &note, &delivery);
     findings
+}
+
+/// Tells short parts and others that may be the same by other words of one another. `pairs` are places in
+/// `items`.
+pub fn tell_alike(items: &mut [ItemAccount], pairs: &[(usize, usize)]) {
+    let there = |item: &ItemAccount| item.sums.shipped.max(item.sums.counted + item.sums.damaged);
+    for &(short, other) in pairs {
+        for (at, beside, pieces) in [
+            (short, other, items[short].sums.short),
+            (other, short, there(&items[other])),
+        ] {
+            let finding = Finding {
+                finding: FindingKind::MayBeSame,
+                pieces,
+                note: format!(
+                    "{} may be the same by other words: if it is, write both alike in one of the lists.",
+                    items[beside].text
+                ),
+                evidence: of_both(&items[other], &items[short]),
+            };
+            items[at].findings.push(finding);
+        }
+    }
 }
 
 /// Pieces of one item that are short or over, to be held against others.

@@ -70,6 +70,17 @@ pub struct Unread {
     pub first: LineRef,
 }
 
+/// A line that names an item, and whose figure was not read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct FigureUnread {
+    pub item: u32,
+    /// A count names it; else a slip.
+    pub by_count: bool,
+    pub list: usize,
+    pub sheet: u16,
+    pub row: u32,
+}
+
 /// Every list's lines, summed.
 pub struct Inventory {
     /// Item ids of each list's readings.
@@ -109,6 +120,8 @@ pub struct Inventory {
     pub several_parcels: bool,
     /// Lines of slips and counts that are aside or not summed, by list.
     pub unsure: Vec<(usize, Unread)>,
+    /// Lines of slips and counts that name an item, and whose figure was not read. In order.
+    pub figures_unread: Vec<FigureUnread>,
 }
 
 impl Inventory {

@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::{
     Settling,
-    account::{ItemAccount, Loss, Share, StandIn, Totals},
+    account::{ItemAccount, LeftOpen, Loss, Share, StandIn, Totals},
     bags::OfEntries,
     evidence::Rows,
     findings,
@@ -123,6 +123,7 @@ impl Known<'_> {
             believed: sums.believed[at],
             not_received,
             known: settling.known[at],
+            open: left_open(settling, at),
             shares,
             stand_ins,
             in_play: dealing.in_play[at],
@@ -172,6 +173,18 @@ fn not_received(
         }
     }
     losses
+}
+
+/// Why it is not known what is short of an entry, where the lists leave that open.
+fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
+    let ledger = &settling.ledger;
+    let may_be = || ledger.may_be.iter().any(|(of, _)| *of == entry);
+    match settling.known[entry] {
+        true => None,
+        false if ledger.unread.contains_key(&entry) => Some(LeftOpen::FigureUnread),
+        false if may_be() => Some(LeftOpen::MayBeSame),
+        false => None,
+    }
 }
 
 /// How an entry fares in each stage that needs it, over all kits. The stages before `built` stand.

@@ -6,7 +6,9 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::{
     Given,
     account::LineRef,
+    alike,
     deal::{Sink, Source, Way, deal},
+    evidence::Rows,
     fit::Fit,
     fits::{Fits, Index},
     inventory::{Counted, Inventory},
@@ -95,6 +97,18 @@ pub struct Ledger {
     /// By entry: wanted new pieces, and those of them that the slips do not list.
     pub wanted: Vec<u64>,
     pub unlisted: Vec<u64>,
+    /// By entry: rows that may be of it, and whose figure was not read.
+    pub unread: FxHashMap<usize, UnreadRows>,
+    /// Entries of a required list that lack pieces, and others that may be the same part by other words.
+    /// In order.
+    pub may_be: Vec<(usize, usize)>,
+}
+
+/// Rows whose figure was not read.
+#[derive(Debug, Default)]
+pub struct UnreadRows {
+    pub of_slips: Rows,
+    pub of_counts: Rows,
 }
 
 fn total(wants: &[(usize, u64)], kits: u64) -> u64 {
@@ -128,9 +142,12 @@ impl Ledger {
             part_counted: Vec::new(),
             wanted: Vec::new(),
             unlisted: Vec::new(),
+            unread: FxHashMap::default(),
+            may_be: Vec::new(),
         };
         ledger.enter_needs(inventory);
         ledger.find_fits(inventory);
+        ledger.note_unread(inventory);
         ledger.fall_due(inventory);
         ledger.share_slips(inventory, kits);
         ledger.share_counts(inventory, kits);
@@ -139,6 +156,7 @@ impl Ledger {
         ledger.note_part_counts(inventory);
         ledger.look_for_slips();
         ledger.look_in_slips(kits);
+        ledger.may_be = alike::pairs(&ledger, inventory);
         if inventory.several_parcels {
             // What was to follow may have come in a later one.
             for (to_follow, unlisted) in ledger.back_ordered.iter_mut().zip(&ledger.unlisted) {
@@ -212,6 +230,9 @@ impl Ledger {
             find(&listed, self, *item as usize);
             find(&unlisted, self, *item as usize);
         }
+        for unread in &inventory.figures_unread {
+            find(&listed, self, unread.item as usize);
+        }
         // What the shop has besides is nobody's business here.
         for (item, _) in &inventory.stocked {
             find(&listed, self, *item as usize);
@@ -255,16 +276,47 @@ impl Ledger {
     }
 
     /// By entry: what is short of it is short for sure: a slip or a count speaks of it, and no count
-    /// of it is broken off. Where there is neither slip nor count, the kit is still to be packed from
+    /// of it is broken off, and no row that may be of it was not read. Where there is neither slip nor count, the kit is still to be packed from
     /// stock, so that all of it is known.
     pub fn known(&self, given: Given) -> Vec<bool> {
         let to_pack = given.stock && !given.slip && !given.count;
-        let entries = self.counted.iter().zip(&self.part_counted);
-        entries
+        let mut known: Vec<bool> = self
+            .counted
+            .iter()
+            .zip(&self.part_counted)
             .map(|(counted, part_counted)| {
                 (given.slip || to_pack || counted.is_some()) && !part_counted
             })
-            .collect()
+            .collect();
+        for (&entry, rows) in &self.unread {
+            let of_role = match self.counted[entry] {
+                Some(_) => &rows.of_counts,
+                None => &rows.of_slips,
+            };
+            known[entry] &= of_role.is_empty();
+        }
+        for &(entry, _) in &self.may_be {
+            known[entry] &= self.counted[entry].is_some();
+        }
+        known
+    }
+
+    /// Gathers the rows that may be of an entry, and whose figure was not read.
+    fn note_unread(&mut self, inventory: &Inventory) {
+        for unread in &inventory.figures_unread {
+            for (entry, _) in self.fits.of(unread.item as usize) {
+                let rows = self.unread.entry(*entry).or_default();
+                let rows = match unread.by_count {
+                    true => &mut rows.of_counts,
+                    false => &mut rows.of_slips,
+                };
+                rows.push(unread.list, unread.sheet, unread.row);
+            }
+        }
+        for rows in self.unread.values_mut() {
+            rows.of_slips.fold();
+            rows.of_counts.fold();
+        }
     }
 
     /// Pieces that come fitted fall due where somebody counted them: as such, or as an item of which
@@ -604,8 +656,12 @@ impl Ledger {
             .collect();
         let dealt = deal(&Sink::each(&wants), &sources);
         let mut unseen = vec![0; self.entries.len()];
+        // A count of it was not read in full: the rest may be there.
+        let not_read = self.unread.iter();
+        let not_read = not_read.filter(|(_, rows)| !rows.of_counts.is_empty());
+        let not_read: FxHashSet<usize> = not_read.map(|(entry, _)| *entry).collect();
         for (share, seen) in counted.iter().zip(dealt.got()) {
-            if !self.part_counted[share.entry] {
+            if !self.part_counted[share.entry] && !not_read.contains(&share.entry) {
                 unseen[share.entry] += share.pieces - seen;
             }
         }

@@ -3,8 +3,10 @@
 //! Data goes down this list once:
 //!
 //! * [`options`] and [`stages`]: what is built, in which order
-//! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for)
-//! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`] and [`fits`]: what fits what)
+//! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for;
+//!   [`part_names`]: what a part is called)
+//! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`] and [`fits`]: what fits what,
+//!   [`alike`]: what may be the same by other words)
 //! * [`packing`]: kits of several orders from the shop's stock
 //! * [`parcels`]: deliveries one after another, and what each closed
 //! * [`pool`]: what is on hand, dealt out ([`deal`], by the [`flow`] of least cost), with [`spares`]
@@ -15,6 +17,7 @@
 //! * [`claim`]: what to ask of the maker
 
 pub mod account;
+mod alike;
 mod bags;
 pub mod claim;
 mod compare;
@@ -33,6 +36,7 @@ mod numbers;
 mod options;
 pub mod packing;
 pub mod parcels;
+mod part_names;
 mod pool;
 #[cfg(test)]
 pub(crate) mod sample;
@@ -45,8 +49,8 @@ mod tests;
 mod verdict;
 
 pub use account::{
-    Account, Buy, Compared, Draw, Finding, FindingKind, ItemAccount, LeftOver, LineRef, Loss,
-    PutBack, Share, StageAccount, StandIn, Totals, Verdict,
+    Account, Buy, Compared, Draw, Finding, FindingKind, ItemAccount, LeftOpen, LeftOver, LineRef,
+    Loss, PutBack, Share, StageAccount, StandIn, Totals, Verdict,
 };
 pub use claim::Claim;
 pub use evidence::{Evidence, Rows};
@@ -193,6 +197,10 @@ impl<'a> Settling<'a> {
         };
         let short: Vec<u64> = items.iter().map(short).collect();
         findings::pair_wrong_sizes(items, &short);
+        let alike = self.ledger.may_be.iter();
+        let alike = alike.map(|&(short, other)| (self.place[short], self.place[other]));
+        let alike: Vec<_> = alike.filter(|&(at, _)| items[at].sums.short > 0).collect();
+        findings::tell_alike(items, &alike);
         let grips = self.order.iter();
         let grips: Vec<_> = grips.map(|at| allowed.grips.get(at).copied()).collect();
         findings::offer(items, &grips, &stock::left(&self.inventory, dealing));

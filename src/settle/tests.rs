@@ -15,6 +15,8 @@ use crate::{
     kit::{Line, NumberRow, OptionRule, Placement, SubstituteRule, Usage, What, job::SpareRule},
 };
 
+mod left_open;
+
 fn job() -> Job {
     Job::default()
 }

@@ -2,7 +2,7 @@
 
 use super::{
     Settling,
-    account::{Account, ItemAccount, LineRef, StageAccount, Verdict},
+    account::{Account, ItemAccount, LeftOpen, LineRef, StageAccount, Verdict},
     findings::pieces,
     inventory::{Inventory, Unread, address},
     pool::Outcome,
@@ -21,6 +21,10 @@ pub struct Standing {
     pub short: Vec<(String, u64)>,
     /// Items of which nobody knows how many are there.
     pub unknown: u64,
+    /// Items named in rows whose figure was not read.
+    pub unread: u64,
+    /// Items that may be the same as others by other words.
+    pub may_be_same: u64,
     /// Items that only an uncounted slip covers.
     pub uncounted: u64,
     /// Items covered by pieces whose kind or length is not sure.
@@ -35,9 +39,11 @@ pub fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, 
         }
         let standing = &mut standings[share.stage];
         if share.short > 0 {
-            match item.known {
-                true => standing.short.push((item.text.clone(), share.short)),
-                false => standing.unknown += 1,
+            match (item.known, item.open) {
+                (true, _) => standing.short.push((item.text.clone(), share.short)),
+                (false, None) => standing.unknown += 1,
+                (false, Some(LeftOpen::FigureUnread)) => standing.unread += 1,
+                (false, Some(LeftOpen::MayBeSame)) => standing.may_be_same += 1,
             }
         } else if share.by_slip > 0 {
             standing.uncounted += 1;
@@ -92,6 +98,18 @@ fn of_stage(
             true => unknown_reason(standing.unknown),
             false => NOTHING_TO_SETTLE.to_owned(),
         });
+    }
+    if standing.unread > 0 {
+        reasons.push(format!(
+            "{} named by a slip or a count whose figure was not read",
+            are(standing.unread)
+        ));
+    }
+    if standing.may_be_same > 0 {
+        reasons.push(format!(
+            "{} perhaps there by another name",
+            are(standing.may_be_same)
+        ));
     }
     if standing.uncounted > 0 {
         reasons.push(format!(
@@ -232,6 +250,20 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
         unsure.push(
             "some items are not counted in full, and no slip tells how many there are".to_owned(),
         );
+    }
+    let unread = items(|standing| standing.unread);
+    if unread > 0 {
+        unsure.push(format!(
+            "of {} that may be short a slip or a count names the item and its figure was not read",
+            count(unread, "item")
+        ));
+    }
+    let may_be_same = items(|standing| standing.may_be_same);
+    if may_be_same > 0 {
+        unsure.push(format!(
+            "{} that may be short may be there by another name: see what was found",
+            count(may_be_same, "item")
+        ));
     }
     let uncounted = items(|standing| standing.uncounted);
     if uncounted > 0 {

@@ -279,7 +279,7 @@ impl Reader<'_> {
         }
         if let Some(aside) = self.in_words(&body, entry) {
             let place = self.placement_of_text(|_| None);
-            return self.push_aside(row, place, aside);
+            return self.push_aside_named(row, place, aside, entry);
         }
         match &self.said[entry] {
             &Entry::Items(start, end) => {

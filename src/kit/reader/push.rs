@@ -10,7 +10,7 @@ use super::{
         text::TextAt,
         usage::Usage,
     },
-    Found, Reader,
+    Entry, Found, Reader,
 };
 use crate::{Doubt, notation::Quantity, source::Row};
 
@@ -144,6 +144,23 @@ impl Reader<'_> {
         });
         self.shown += row.bytes() as u64;
         Some(LineStatus::Aside)
+    }
+
+    /// Puts a row aside for its figure alone, and keeps what it names.
+    pub(super) fn push_aside_named(
+        &mut self,
+        row: &Row,
+        placement: u32,
+        aside: Aside,
+        entry: usize,
+    ) -> Option<LineStatus> {
+        if let Entry::Items(start, end) = self.said[entry] {
+            let aside = self.list.asides.len() as u32;
+            let found = self.found[start as usize..end as usize].iter();
+            let named = found.map(|found| (aside, found.reading));
+            self.list.named_aside.extend(named);
+        }
+        self.push_aside(row, placement, aside)
     }
 
     /// Keeps the row as written, where the file does not hold it as such.

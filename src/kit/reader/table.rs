@@ -259,7 +259,7 @@ impl Reader<'_> {
         };
         let place = self.placement(row, layout, usage);
         if let Some(aside) = count.aside {
-            return self.push_aside(row, place, aside);
+            return self.push_aside_named(row, place, aside, entry);
         }
         match &self.said[entry] {
             &Entry::Items(start, end) => {

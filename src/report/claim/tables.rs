@@ -235,6 +235,8 @@ fn finding(item: &ItemAccount, line: &Claimed) -> String {
             FindingKind::WrongSize,
             FindingKind::WrongGrade,
             FindingKind::WrongFinish,
+            FindingKind::FigureUnread,
+            FindingKind::MayBeSame,
         ],
         Cause::Damaged => &[FindingKind::Damaged],
         Cause::BackOrdered => &[FindingKind::BackOrdered],

@@ -44,6 +44,7 @@ names! {
         FromStock = "● covered, with stock",
         BySlip = "▲ by the slip, not counted",
         Unknown = "▲ neither counted nor on a slip",
+        LeftOpen = "▲ not settled: see what was found",
         /// What a formula says where it cannot tell.
         RunAgain = "▲ run again",
     }
@@ -99,6 +100,7 @@ impl State {
     /// As settled.
     pub fn of(item: &ItemAccount, share: &Share) -> State {
         match share.short {
+            1.. if item.open.is_some() => State::LeftOpen,
             1.. if item.known || item.counted.is_some() || item.shipped.is_some() => State::Short,
             1.. => State::Unknown,
             0 if share.by_slip > 0 => State::BySlip,

@@ -10,6 +10,7 @@ use crate::{
     settle::{
         evidence::Rows,
         numbers::{Meant, Numbers},
+        part_names::PartNames,
     },
 };
 
@@ -87,6 +88,7 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
         }
     }
     numbers.sort();
+    let names = PartNames::of(lists);
 
     // By identity; items are numbered as they are found, until they are put in order.
     let mut found: IndexMap<Item, Stated, FxBuildHasher> = IndexMap::default();
@@ -98,6 +100,9 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
                 Some(part) => part.number.as_ref().or(reading.part_number.as_ref()),
                 None => reading.part_number.as_ref(),
             };
+            let description = reading.item.part.as_ref();
+            let description = description.and_then(|part| part.description.as_deref());
+            let taught = || names.number(description?);
             let (identity, doubt) = match (&reading.item.part, number) {
                 (Some(_), Some(number)) => match numbers.meant(number) {
                     (Meant::Hardware(item), doubt) => (item, doubt),
@@ -107,11 +112,15 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
                     identity(&reading.item),
                     Some(Doubt::NumberNotUnique(number.clone())),
                 ),
+                (Some(_), None) => match taught() {
+                    Some(number) => (part(number.into()), None),
+                    None => (named(identity(&reading.item), &names), None),
+                },
                 _ => (identity(&reading.item), None),
             };
             // Of hardware there is no more to show than what makes it this item.
             let shown = identity.part.as_ref().map(|own| {
-                let mut shown = reading.item.clone();
+                let mut shown = named(reading.item.clone(), &names);
                 if let Some(shown) = &mut shown.part {
                     shown.number = own.number.clone();
                 }
@@ -146,10 +155,12 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
                     stated.numbers.push(number.clone());
                 }
             }
-            if let Some(doubt) = doubt
-                && !stated.doubts.contains(&doubt)
-            {
-                stated.doubts.push(doubt);
+            let renamed = description.and_then(|name| names.note(name));
+            let renamed = renamed.filter(|_| number.is_none()).cloned();
+            for doubt in doubt.into_iter().chain(renamed) {
+                if !stated.doubts.contains(&doubt) {
+                    stated.doubts.push(doubt);
+                }
             }
         }
         of_readings.push(numbered);
@@ -181,6 +192,21 @@ fn part(number: Box<str>) -> Item {
         })),
         ..Item::default()
     }
+}
+
+/// A part under the name that stands for it in all lists.
+fn named(mut item: Item, names: &PartNames) -> Item {
+    let description = item
+        .part
+        .as_mut()
+        .and_then(|part| part.description.as_mut());
+    if let Some(description) = description {
+        let name = names.canonical(description);
+        if **description != *name {
+            *description = name.into();
+        }
+    }
+    item
 }
 
 /// What makes an item of hardware, or a part without a number, the same in every list.

@@ -3,8 +3,8 @@
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
-    Container, Counted, Inventory, MOST_PIECES, Need, Shipped, Stocked, Unread, rows, state_items,
-    sums::Sums, too_many,
+    Container, Counted, FigureUnread, Inventory, MOST_PIECES, Need, Shipped, Stocked, Unread, rows,
+    state_items, sums::Sums, too_many,
 };
 use crate::{
     Result,
@@ -131,6 +131,7 @@ impl<'a> Taking<'a> {
                 aside: Vec::new(),
                 several_parcels: parcels.number > 1,
                 unsure: Vec::new(),
+                figures_unread: Vec::new(),
             },
         }
     }
@@ -373,8 +374,13 @@ impl<'a> Taking<'a> {
                 }
                 return Ok(());
             }
-            What::Aside(_) => {
+            What::Aside(aside) => {
                 unread_line(&mut self.unsure, at.list, at);
+                for reading in self.lists[at.list].named_aside(*aside) {
+                    let id = self.ids[at.list][reading as usize];
+                    self.figure_unread(id, at);
+                    self.shipped.of(id, place.container);
+                }
                 return Ok(());
             }
         };
@@ -383,6 +389,10 @@ impl<'a> Taking<'a> {
             Some(quantity) => self.pieces(at, quantity, u64::from(line.places), 1)?,
             None => {
                 unread_line(&mut self.unsure, at.list, at);
+                // A credit takes back, so that there are no more for it.
+                if !matches!(line.doubts(), [Doubt::Credit(_), ..]) {
+                    self.figure_unread(id, at);
+                }
                 0
             }
         };
@@ -393,6 +403,18 @@ impl<'a> Taking<'a> {
         shipped.pieces += pieces;
         shipped.back_ordered += back_ordered;
         Ok(())
+    }
+
+    fn figure_unread(&mut self, item: u32, at: LineRef) {
+        let list = &self.lists[at.list];
+        let line = &list.lines[at.line];
+        self.of.figures_unread.push(FigureUnread {
+            item,
+            by_count: list.role == Role::Counted,
+            list: at.list,
+            sheet: line.sheet,
+            row: line.row,
+        });
     }
 
     fn pack(&mut self, id: u32, line: &Line, role: Role) {
@@ -456,8 +478,12 @@ impl<'a> Taking<'a> {
                 }
                 return Ok(());
             }
-            What::Aside(_) => {
+            What::Aside(aside) => {
                 unread_line(&mut self.unsure, at.list, at);
+                for reading in self.lists[at.list].named_aside(*aside) {
+                    let id = self.ids[at.list][reading as usize];
+                    self.figure_unread(id, at);
+                }
                 return Ok(());
             }
         };
@@ -471,6 +497,11 @@ impl<'a> Taking<'a> {
         let damaged = self.pieces(at, line.damaged(), 1, 1)?;
         if good.is_none() {
             self.of.blank.push((id, place.container));
+            // A blank cell is not counted; any other figure is a count that nobody sees here.
+            let of_figure = |doubt: &Doubt| !matches!(doubt, Doubt::HiddenRow | Doubt::RowInDoubt);
+            if line.doubts().iter().any(of_figure) {
+                self.figure_unread(id, at);
+            }
             if damaged == 0 {
                 return Ok(());
             }
@@ -605,6 +636,7 @@ impl<'a> Taking<'a> {
         of.unread = sorted(self.unread);
         of.aside = sorted(self.aside);
         of.unsure = sorted(self.unsure);
+        of.figures_unread.sort_unstable();
         of
     }
 }

@@ -1,0 +1,281 @@
+//! A part's words as they are compared. The plural (`gutter clips`), spaces between figures
+//! (`2000 x 1050`, `2000x1050`) and the order of words (`HANGER,JOIST,2X8`) make no other part; every word
+//! and every figure does, and so does the order of figures and of sides. Common practice, no source.
+
+/// The words of a part, told apart by what their order says.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
+pub struct PartWords {
+    /// Without the plural, in order of the alphabet.
+    words: Vec<Box<str>>,
+    /// Figures, what holds one (`z40`) and single letters, in the order written.
+    figures: Vec<Box<str>>,
+    /// Words that say which of two, in the order written.
+    sides: Vec<Box<str>>,
+}
+
+/// What a part's words say besides.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Written {
+    pub words: PartWords,
+    /// All of them in the order written.
+    pub in_order: Vec<Box<str>>,
+    /// Units behind figures, each once, in order: a unit may be left out where the other side says it.
+    pub units: Vec<&'static str>,
+}
+
+/// Units of length, as a part's words have them behind a figure.
+const UNITS: &[(&str, &str)] = &[
+    ("mm", "mm"),
+    ("cm", "cm"),
+    ("m", "m"),
+    ("in", "in"),
+    ("ins", "in"),
+    ("inch", "in"),
+    ("inches", "in"),
+    ("ft", "ft"),
+    ("foot", "ft"),
+    ("feet", "ft"),
+];
+
+/// Words of which a name may hold two, so that their order counts: `left bracket, right rail`.
+const SIDES: &[&str] = &[
+    "left", "right", "lh", "rh", "upper", "lower", "top", "bottom", "front", "rear", "back",
+    "inner", "outer", "inside", "outside", "north", "south", "east", "west", "near", "far", "male",
+    "female", "long", "short", "large", "small", "with", "without", "not", "no",
+];
+
+impl Written {
+    /// Reads the words of a description.
+    pub fn of(description: &str) -> Written {
+        let mut written = Written::default();
+        let text = description.to_lowercase().replace('\u{d7}', "x");
+        let mut rest = text.as_str();
+        let mut before = ' ';
+        while let Some(first) = rest.chars().next() {
+            let is_figure = first.is_ascii_digit()
+                || (first == '.'
+                    && !before.is_alphanumeric()
+                    && rest[1..].starts_with(|c: char| c.is_ascii_digit()));
+            let length = match first {
+                _ if is_figure => written.figure(rest),
+                _ if first.is_alphanumeric() => written.word(rest, before),
+                '"' | '\u{2033}' | '\u{201d}' if before.is_ascii_digit() => written.unit("in", 0),
+                '\'' | '\u{2032}' | '\u{2019}' if before.is_ascii_digit() => written.unit("ft", 0),
+                _ => 0,
+            };
+            let (taken, left) = rest.split_at(length.max(first.len_utf8()));
+            before = taken.chars().next_back().unwrap_or(' ');
+            rest = left;
+        }
+        written.words.words.sort_unstable();
+        written.units.sort_unstable();
+        written.units.dedup();
+        written
+    }
+
+    /// A figure, or what begins with one: `2`, `1/2`, `2,5`, `24in`, `2x8`, `3d`. Gives its length.
+    fn figure(&mut self, text: &str) -> usize {
+        let bytes = text.as_bytes();
+        let digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
+        let mut end = 0;
+        while digit(end) || (matches!(bytes.get(end), Some(b'.' | b',' | b'/')) && digit(end + 1)) {
+            end += 1;
+        }
+        let rest = &text[end..];
+        let letters = rest
+            .find(|c: char| !c.is_alphabetic())
+            .map_or(rest, |at| &rest[..at]);
+        let after = rest[letters.len()..].chars().next();
+        let figure = text[..end].replace(',', ".");
+        let figure = match figure.strip_prefix('.') {
+            Some(part) => format!("0.{part}"),
+            None => figure,
+        };
+        if let Some(unit) = unit(letters) {
+            self.push_figure(&figure);
+            return self.unit(unit, end + letters.len());
+        }
+        // `2x8`: two figures.
+        if letters.is_empty() || (letters == "x" && after.is_some_and(|c| c.is_ascii_digit())) {
+            self.push_figure(&figure);
+            return end + letters.len();
+        }
+        let whole = end + letters.len();
+        self.push_figure(&text[..whole]);
+        whole
+    }
+
+    /// A word, or a code that holds a figure. Gives its length.
+    fn word(&mut self, text: &str, before: char) -> usize {
+        let end = text
+            .find(|c: char| !c.is_alphanumeric())
+            .unwrap_or(text.len());
+        let word = &text[..end];
+        let rest = &text[end..];
+        let behind_figure = before == ' '
+            && self
+                .in_order
+                .last()
+                .is_some_and(|last| last.starts_with(|c: char| c.is_ascii_digit()));
+        if behind_figure && let Some(unit) = unit(word) {
+            return self.unit(unit, end);
+        }
+        // `2 x 8`: the sign between two figures.
+        let figure_next = rest.trim_start().starts_with(|c: char| c.is_ascii_digit());
+        if word == "x" && behind_figure && figure_next {
+            return end;
+        }
+        if word == "w" && rest.starts_with('/') {
+            self.push_word("with");
+            return end + 1;
+        }
+        match word.contains(|c: char| c.is_ascii_digit()) || word.chars().count() == 1 {
+            true => self.push_figure(word),
+            false => self.push_word(&singular(word)),
+        }
+        end
+    }
+
+    fn push_figure(&mut self, figure: &str) {
+        self.words.figures.push(figure.into());
+        self.in_order.push(figure.into());
+    }
+
+    fn push_word(&mut self, word: &str) {
+        if SIDES.contains(&word) {
+            self.words.sides.push(word.into());
+        }
+        self.words.words.push(word.into());
+        self.in_order.push(word.into());
+    }
+
+    fn unit(&mut self, unit: &'static str, length: usize) -> usize {
+        self.units.push(unit);
+        length
+    }
+}
+
+impl PartWords {
+    pub fn words(&self) -> impl Iterator<Item = &str> {
+        self.words.iter().map(AsRef::as_ref)
+    }
+
+    /// True where a maker's number stands among the figures.
+    pub fn holds_code(&self, number: &str) -> bool {
+        let mut figures = self.figures.iter();
+        figures.any(|figure| figure.eq_ignore_ascii_case(number))
+    }
+
+    /// True where all that one says the other says, too, and at least one word of it: a qualifier more on
+    /// one side may be the same part, or not.
+    pub fn may_be(&self, other: &PartWords) -> bool {
+        let within = |a: &PartWords, b: &PartWords| {
+            !a.words.is_empty()
+                && a.words.iter().all(|word| b.words.contains(word))
+                && is_part_of(&a.figures, &b.figures)
+        };
+        within(self, other) || within(other, self)
+    }
+}
+
+/// True where `b` holds all of `a`, in the order of `a`.
+fn is_part_of(a: &[Box<str>], b: &[Box<str>]) -> bool {
+    let mut b = b.iter();
+    a.iter().all(|wanted| b.any(|has| has == wanted))
+}
+
+fn unit(word: &str) -> Option<&'static str> {
+    let found = UNITS.iter().find(|(written, _)| *written == word)?;
+    Some(found.1)
+}
+
+/// A word without its plural; of what ends in -f, the stem of the plural: `shelve`.
+fn singular(word: &str) -> String {
+    let ends = |ends: &[&str]| ends.iter().any(|end| word.ends_with(end));
+    if word.chars().count() < 4 {
+        return word.to_owned();
+    }
+    let one = if word.ends_with("ies") && word.len() > 4 {
+        return format!("{}y", &word[..word.len() - 3]);
+    } else if ends(&["xes", "ches", "shes", "sses"]) {
+        &word[..word.len() - 2]
+    } else if word.ends_with('s') && !ends(&["ss", "us", "is"]) {
+        &word[..word.len() - 1]
+    } else {
+        word
+    };
+    match one.strip_suffix("fe").or(one.strip_suffix('f')) {
+        Some(stem) if one.len() > 3 => format!("{stem}ve"),
+        _ => one.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The same part by rule, apart from units.
+    #[track_caller]
+    fn same(a: &str, b: &str, expected: bool) {
+        let (one, other) = (Written::of(a), Written::of(b));
+        assert_eq!(one.words == other.words, expected, "{one:?}\n{other:?}");
+    }
+
+    /// Perhaps the same part.
+    #[track_caller]
+    fn may_be(a: &str, b: &str, expected: bool) {
+        let (a, b) = (Written::of(a).words, Written::of(b).words);
+        assert_eq!(a.may_be(&b), expected, "{a:?}\n{b:?}");
+        assert_eq!(b.may_be(&a), expected, "{a:?}\n{b:?}");
+    }
+
+    #[test]
+    fn the_same_by_rule() {
+        same("ridge clip", "ridge clips", true);
+        same("deck bracket", "bracket, deck", true);
+        same("cover strip 1800 x 90", "cover strips 1800x90", true);
+        same("cover strip 1800 \u{d7} 90", "cover strip 1800x90", true);
+        same("prop 2100", "prop 2100 mm", true);
+        same("prop 2100mm", "props 2100 mm", true);
+        same("mat 2,5 x 60", "mat 2.5x60", true);
+        same("rail post 42 in", "rail post 42\"", true);
+        same("leg 3'", "legs 3 ft", true);
+        same("plate, 1-1/2 wide", "plate 1 1/2 wide", true);
+        same("shelf", "shelves", true);
+        same("valve", "valves", true);
+        same("base box", "base boxes", true);
+        same("tray w/ lid", "tray with lid", true);
+        same("brace z40", "braces Z40", true);
+        same("a-frame leg", "a-frame legs", true);
+    }
+
+    #[test]
+    fn what_tells_parts_apart() {
+        same("girder shoe, left", "girder shoe, right", false);
+        same("upper rail", "lower rail", false);
+        same("left cap, right rail", "right cap, left rail", false);
+        same("plate 2 hole 4", "plate 4 hole 2", false);
+        same("plate .5", "plate 5", false);
+        same("plate 1/2", "plate 12", false);
+        same("brace z40", "brace z41", false);
+        same("leg", "leg a", false);
+        same("cap, black", "cap", false);
+        same("truss", "tru", false);
+        same("tray with lid", "tray without lid", false);
+    }
+
+    #[test]
+    fn perhaps_the_same() {
+        may_be("roof post p1, with foot", "posts p1", true);
+        may_be("corner plate", "corner plate, black", true);
+        may_be("corner plate, white", "corner plate, black", false);
+        may_be("brace z40, 3 m", "brace z41", false);
+        may_be("12", "12 x 40", false);
+    }
+
+    #[test]
+    fn units_are_kept_apart() {
+        assert_eq!(Written::of("prop 2100 mm, 4\"").units, ["in", "mm"]);
+        assert!(Written::of("in place").units.is_empty());
+    }
+}

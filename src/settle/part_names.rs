@@ -1,0 +1,317 @@
+//! Names of parts: which descriptions, in which lists, are of one part.
+//!
+//! What is alike but for the plural, for spaces between figures, for the order of words or for a unit that
+//! only one side states is one part, unless a list itself tells the two apart. So are two names of which
+//! the lists say that they bear one number, where neither name has another.
+
+use std::collections::BTreeSet;
+
+use indexmap::IndexMap;
+use rustc_hash::{FxBuildHasher, FxHashMap};
+
+use crate::{
+    doubt::Doubt,
+    hardware::{PartWords, Written},
+    kit::{List, Role},
+};
+
+/// Each name of a part, and the one that stands for all names of it.
+#[derive(Default)]
+pub struct PartNames {
+    names: FxHashMap<Box<str>, Meant>,
+}
+
+/// What a name stands for.
+struct Meant {
+    name: Box<str>,
+    /// The number by which it is known.
+    number: Option<Box<str>>,
+    doubt: Option<Doubt>,
+}
+
+/// A description as the lists have it.
+struct Name<'a> {
+    text: &'a str,
+    written: Written,
+    required: bool,
+    /// Lists that use it.
+    lists: Vec<usize>,
+    numbers: BTreeSet<&'a str>,
+}
+
+impl PartNames {
+    /// Learns the names of all lists.
+    pub fn of(lists: &[List]) -> PartNames {
+        let mut found: IndexMap<&str, Name, FxBuildHasher> = IndexMap::default();
+        for (at, list) in lists.iter().enumerate() {
+            for reading in &list.readings {
+                let Some(part) = &reading.item.part else {
+                    continue;
+                };
+                let Some(text) = part.description.as_deref() else {
+                    continue;
+                };
+                let name = found.entry(text).or_insert_with(|| Name {
+                    text,
+                    written: Written::of(text),
+                    required: false,
+                    lists: Vec::new(),
+                    numbers: BTreeSet::new(),
+                });
+                name.required |= list.role == Role::Required;
+                if name.lists.last() != Some(&at) {
+                    name.lists.push(at);
+                }
+                let makers = !matches!(list.role, Role::Stock | Role::LeftOver);
+                let number = part.number.as_deref().or(reading.part_number.as_deref());
+                name.numbers.extend(number.filter(|_| makers));
+            }
+        }
+        let mut names = PartNames::default();
+        if lists.len() > 1 {
+            let found: Vec<Name> = found.into_values().collect();
+            names.unite_alike(&found);
+            names.unite_numbered(&found);
+        }
+        names
+    }
+
+    /// The name that stands for a part in all lists.
+    pub fn canonical<'a>(&'a self, description: &'a str) -> &'a str {
+        let known = self.names.get(description);
+        known.map_or(description, |meant| &meant.name)
+    }
+
+    /// The number that a name has in other lists, where that alone tells which part it is.
+    pub fn number(&self, description: &str) -> Option<&str> {
+        self.names.get(description)?.number.as_deref()
+    }
+
+    /// What a person should know of a name that was taken for another.
+    pub fn note(&self, description: &str) -> Option<&Doubt> {
+        self.names.get(description)?.doubt.as_ref()
+    }
+
+    fn unite_alike(&mut self, names: &[Name]) {
+        let mut alike: FxHashMap<&PartWords, Vec<&Name>> = FxHashMap::default();
+        for name in names {
+            alike.entry(&name.written.words).or_default().push(name);
+        }
+        for group in alike.into_values().filter(|group| group.len() > 1) {
+            let mut in_order: Vec<(&[Box<str>], Vec<&Name>)> = Vec::new();
+            for name in &group {
+                let own = name.written.in_order.as_slice();
+                match in_order.iter_mut().find(|(order, _)| *order == own) {
+                    Some((_, of)) => of.push(name),
+                    None => in_order.push((own, vec![name])),
+                }
+            }
+            // A list that uses two orders of the same words tells two parts apart by them.
+            let apart = in_order.iter().enumerate().any(|(at, (_, of))| {
+                let others = in_order[at + 1..].iter().flat_map(|(_, of)| of);
+                others
+                    .into_iter()
+                    .any(|b| of.iter().any(|a| share_list(a, b)))
+            });
+            match apart {
+                true => in_order.iter().for_each(|(_, of)| self.unite(of)),
+                false => self.unite(&group),
+            }
+        }
+    }
+
+    /// Unites names that are alike, unless their units or their numbers tell them apart.
+    fn unite(&mut self, group: &[&Name]) {
+        let units = |name: &&&Name| !name.written.units.is_empty();
+        let mut stated = group.iter().filter(units);
+        let first = stated.next();
+        let units_differ =
+            stated.any(|name| Some(&name.written.units) != first.map(|n| &n.written.units));
+        let told_apart = group.iter().enumerate().any(|(at, a)| {
+            let numbered = |b: &&&Name| {
+                share_list(a, b)
+                    && !a.numbers.is_empty()
+                    && !b.numbers.is_empty()
+                    && a.numbers.is_disjoint(&b.numbers)
+            };
+            group[at + 1..].iter().any(|b| numbered(&b))
+        });
+        let Some(chosen) = group.iter().min_by_key(|name| (!name.required, name.text)) else {
+            return;
+        };
+        if units_differ || told_apart {
+            return;
+        }
+        for name in group.iter().filter(|name| name.text != chosen.text) {
+            let told = if name.written.in_order != chosen.written.in_order {
+                Some("the same words in another order")
+            } else if name.written.units != chosen.written.units {
+                Some("only one of the two states the unit")
+            } else {
+                None
+            };
+            self.put(name.text, chosen.text, None, told);
+        }
+    }
+
+    /// Takes two names for one that bear one number, where the lists give neither another number and the
+    /// one is no name of a required list.
+    fn unite_numbered(&mut self, names: &[Name]) {
+        let mut required: FxHashMap<&str, BTreeSet<&str>> = FxHashMap::default();
+        for name in names.iter().filter(|name| name.required) {
+            for number in &name.numbers {
+                let of_number = required.entry(number).or_default();
+                of_number.insert(self.canonical(name.text));
+            }
+        }
+        // What a name is called elsewhere, by all of the numbers that it bears under any spelling.
+        let mut numbers: FxHashMap<&str, (bool, BTreeSet<&str>)> = FxHashMap::default();
+        for name in names {
+            let (required, numbers) = numbers.entry(self.canonical(name.text)).or_default();
+            *required |= name.required;
+            numbers.extend(&name.numbers);
+        }
+        let mut taught: Vec<(&str, Box<str>, &str)> = Vec::new();
+        for name in names {
+            let own = self.canonical(name.text);
+            let Some((false, bears)) = numbers.get(own).map(|(r, n)| (*r, n)) else {
+                continue;
+            };
+            let mut bears = bears.iter();
+            if let (Some(number), None) = (bears.next(), bears.next())
+                && let Some(meant) = required.get(number)
+                && let (Some(meant), 1) = (meant.first(), meant.len())
+            {
+                taught.push((name.text, (*meant).into(), number));
+            }
+        }
+        for (name, meant, number) in taught {
+            let why = format!("both bear part number {number}");
+            self.put(name, &meant, Some(number), Some(&why));
+        }
+    }
+
+    fn put(&mut self, name: &str, meant: &str, number: Option<&str>, told: Option<&str>) {
+        let said = |why| format!("\"{name}\" is taken for \"{meant}\": {why}");
+        let meant = Meant {
+            name: meant.into(),
+            number: number.map(Into::into),
+            doubt: told.map(|why| Doubt::Said(said(why).into())),
+        };
+        self.names.insert(name.into(), meant);
+    }
+}
+
+/// True where one list uses both names.
+fn share_list(a: &Name, b: &Name) -> bool {
+    a.lists.iter().any(|list| b.lists.contains(list))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample::{ListOf, plain};
+    use super::*;
+
+    fn list(role: Role, parts: &[&str]) -> List {
+        let list = ListOf::new(role, "list.csv");
+        let parts = parts.iter();
+        parts
+            .fold(list, |list, part| {
+                list.line(&format!("part {part}"), 1, &plain)
+            })
+            .list()
+    }
+
+    /// `expected`: the name that stands for `name`, and what is said of it.
+    #[track_caller]
+    fn case(required: &[&str], shipped: &[&str], name: &str, expected: &str, said: &str) {
+        let lists = [list(Role::Required, required), list(Role::Shipped, shipped)];
+        let names = PartNames::of(&lists);
+        let told = names.note(name).map(ToString::to_string);
+        assert_eq!(names.canonical(name), expected);
+        assert_eq!(told.unwrap_or_default(), said);
+    }
+
+    #[test]
+    fn names_of_one_part() {
+        case(
+            &["- ridge clip"],
+            &["- ridge clips"],
+            "ridge clips",
+            "ridge clip",
+            "",
+        );
+        case(
+            &["- hanger,joist,2x8"],
+            &["- joist hanger 2x8"],
+            "joist hanger 2x8",
+            "hanger,joist,2x8",
+            "\"joist hanger 2x8\" is taken for \"hanger,joist,2x8\": the same words in another order",
+        );
+        case(
+            &["- prop 2100"],
+            &["- prop 2100 mm"],
+            "prop 2100 mm",
+            "prop 2100",
+            "\"prop 2100 mm\" is taken for \"prop 2100\": only one of the two states the unit",
+        );
+        case(
+            &["TB-1 strut"],
+            &["TB-1 diagonal"],
+            "diagonal",
+            "strut",
+            "\"diagonal\" is taken for \"strut\": both bear part number TB-1",
+        );
+    }
+
+    #[test]
+    fn names_of_two_parts() {
+        // The list itself tells a rail's post and a post's rail apart.
+        case(
+            &["- rail post", "- post rail"],
+            &["- post rails"],
+            "post rails",
+            "post rail",
+            "",
+        );
+        // Two units: neither is the one without.
+        case(
+            &["- prop 40"],
+            &["- prop 40 mm", "- prop 40 in"],
+            "prop 40 mm",
+            "prop 40 mm",
+            "",
+        );
+        // One list gives the two names a number each.
+        case(
+            &["TB-1 clip", "TB-2 clips"],
+            &["- clips"],
+            "clips",
+            "clips",
+            "",
+        );
+        // A name of two numbers teaches nothing.
+        case(
+            &["TB-1 strut", "TB-2 brace"],
+            &["TB-1 diagonal", "TB-2 diagonal"],
+            "diagonal",
+            "diagonal",
+            "",
+        );
+        // A required list has a part of that name.
+        case(
+            &["TB-1 strut", "- diagonal"],
+            &["TB-1 diagonal"],
+            "diagonal",
+            "diagonal",
+            "",
+        );
+        case(
+            &["- shoe, left"],
+            &["- shoe, right"],
+            "shoe, right",
+            "shoe, right",
+            "",
+        );
+    }
+}
