@@ -295,7 +295,7 @@ fn listed_and_called_for() {
         doubted,
         [(
             6,
-            "line 3 of the stage lists it too: may be the same pieces; taken as more".to_owned()
+            "line 3 lists it too: may be the same pieces; taken as more".to_owned()
         )]
     );
 }

@@ -27,7 +27,7 @@ use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
     Doubt,
     hardware::{Item, Kind},
-    notation::{Call, Naming, Notation, lend, sentence},
+    notation::{Before, Bolts, Call, Naming, Notation, lend, sentence_after},
 };
 
 /// A guide being read: the paragraph so far, and what the stage's sentences have asked for.
@@ -51,6 +51,8 @@ pub struct Guide {
     repeated: Range<usize>,
     /// The first line of the paragraph.
     paragraph_from: usize,
+    /// What the stage's sentences have counted.
+    before: Before,
 }
 
 impl Guide {
@@ -123,11 +125,14 @@ impl Guide {
         self.joint = 0;
         self.since = 0;
         self.repeated = 0..0;
+        self.before = Before::default();
         std::mem::take(&mut self.asked)
     }
 
     fn sentence(&mut self, row: u32, text: &str, notation: Notation) {
-        let mut said = sentence(text, notation);
+        self.before.bolts = self.bolts();
+        let mut said = sentence_after(&self.before, text, notation);
+        self.before.note(&said.counted);
         let asked = |callout| Asked {
             row,
             text: text.to_owned(),
@@ -141,6 +146,7 @@ impl Guide {
             places: 1,
             doubts: Vec::new(),
             removed: false,
+            known: false,
         };
         let unread = match () {
             () if said.too_long => Some("longer than any sentence"),
@@ -212,7 +218,8 @@ impl Guide {
                 }
                 None => usage,
             };
-            if call.naming != Naming::New && usage.is_none() {
+            let driven = call.naming == Naming::Driven && usage.is_none();
+            if call.naming != Naming::New && usage.is_none() && !driven {
                 doubts.push(Doubt::Said(
                     "named as known, and not called for before in this stage: taken as new".into(),
                 ));
@@ -223,9 +230,12 @@ impl Guide {
                 && let Some((bolt, row)) = &before
             {
                 lend(&mut callout, bolt);
-                doubts.push(Doubt::Said(
-                    format!("no size stated: taken from the bolt of line {row}").into(),
-                ));
+                // What goes on each of them has their size.
+                if !said.on_bolts {
+                    doubts.push(Doubt::Said(
+                        format!("no size stated: taken from the bolt of line {row}").into(),
+                    ));
+                }
             }
             self.asked.push(Asked {
                 usage,
@@ -235,10 +245,35 @@ impl Guide {
                 places: said.places,
                 doubts,
                 removed,
+                known: driven,
                 phrase: said.text[call.at.clone()].trim().to_owned(),
                 ..asked(Ok(callout))
             });
         }
+    }
+
+    /// The bolts of the last joint, where it has one kind of them.
+    fn bolts(&self) -> Option<Bolts> {
+        let is_bolt = |asked: &&Asked| {
+            let kind = asked.callout.as_ref().map(|callout| callout.item.kind);
+            let long = matches!(
+                kind,
+                Ok(Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor))
+            );
+            long && asked.usage.is_none()
+        };
+        let mut all = self.asked[self.joint..].iter().filter(is_bolt);
+        let (one, None) = (all.next()?, all.next()) else {
+            return None;
+        };
+        let callout = one.callout.as_ref().ok()?;
+        let pieces = callout.quantity?.pieces * u64::from(one.places);
+        Some(Bolts {
+            pieces: u32::try_from(pieces).ok()?,
+            diameter: callout.item.diameter,
+            sure: one.doubts.is_empty() && callout.doubts.is_empty(),
+            row: one.row,
+        })
     }
 
     fn last_bolt(&self) -> Option<(Item, u32)> {

@@ -99,4 +99,7 @@ pub use known::{Known, Origin};
 pub use number::length;
 pub use readings::{Alternative, Piece, Readings, readings, readings_of};
 pub use score::NARROW;
-pub use sentence::{Call, Naming, OptionNamed, Sentence, lend, option, pieces, sentence};
+pub use sentence::{
+    Before, Bolts, Call, Naming, OptionNamed, Sentence, lend, option, pieces, sentence,
+    sentence_after,
+};

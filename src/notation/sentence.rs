@@ -6,6 +6,7 @@
 //! for torque, and for numbers that name something (`step 3`). What multiplies is taken only where
 //! its number is stated; everything else that bears on a count is a doubt.
 
+mod before;
 mod call;
 mod each_piece;
 mod hedges;
@@ -29,25 +30,26 @@ use std::{ops::Range, sync::LazyLock};
 
 use regex::Regex;
 
-use self::{
-    call::calls,
-    joint::join,
-    multiplier::{BARE_EACH, Multiplier, behind, either, multipliers, opposites},
-    named::mask_names,
-    places::multiply,
-    repetition::{REPEAT, REPEATS_STAGE, repeats},
-    rule::{Rule, Words},
-    things::multiply_by_things,
-    wording::{mask, stem},
-};
 pub use self::{
+    before::{Before, Bolts, Counted},
     call::{Call, Naming},
     joint::lend,
     said::pieces,
     setting::{OptionNamed, option},
 };
+use self::{
+    call::calls,
+    joint::join,
+    multiplier::{BARE_EACH, Multiplier, behind, either, multipliers, opposites},
+    named::{Named, mask_names},
+    places::multiply,
+    repetition::{REPEAT, REPEATS_STAGE, repeats},
+    rule::{Rule, Words},
+    things::{Things, multiply_by_things},
+    wording::{mask, number, stem},
+};
 use super::{callout::Notation, spoken::in_figures};
-use crate::{doubt::Doubt, words::pattern};
+use crate::{doubt::Doubt, hardware::Kind, words::pattern};
 
 /// What a sentence says.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -68,6 +70,10 @@ pub struct Sentence {
     /// The one place that it names: `north post`.
     pub place: Option<String>,
     pub option: Option<OptionNamed>,
+    /// The things that it counts: `the four braces`.
+    pub counted: Vec<Counted>,
+    /// Its items go on each of the bolts of the joint before.
+    pub on_bolts: bool,
     /// Doubts of all its calls.
     pub doubts: Vec<Doubt>,
     /// Counts that stand apart from their item, in [`Sentence::text`]: `screws, 14 in all`.
@@ -138,8 +144,13 @@ static WORKS_ON: Rule = Rule::new(
 static ADDS: LazyLock<Regex> =
     LazyLock::new(|| pattern(r"(?i)\b(?:add|fit|install|insert|put|slide in|screw on)\b"));
 
-/// Reads one sentence.
+/// Reads one sentence by itself.
 pub fn sentence(written: &str, notation: Notation) -> Sentence {
+    sentence_after(&Before::default(), written, notation)
+}
+
+/// Reads one sentence. `before`: what the sentences before it in its stage have counted.
+pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sentence {
     if written.len() > LONGEST {
         return Sentence {
             text: written.to_owned(),
@@ -177,18 +188,31 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
         said.repeat = Some(repeats(&words, &masked, named.map(|named| named.number)));
     }
     let either = either(&mut masked).or_else(|| opposites(&mut masked, bare_each.is_some()));
+    let per_bolt = hedges::per_bolt(&text, |at| mask(&mut masked, at, true));
     let bears_on = scope::bears_on(&masked).map(str::to_owned);
     for found in PASSED.find_iter(&words, &masked.clone()) {
         mask(&mut masked, found.range(), false);
     }
-    let per_bolt = hedges::per_bolt(&text, |at| mask(&mut masked, at, true));
     let (mut multipliers, each_piece) = multipliers(&words, &mut masked);
     multipliers.extend(either);
     let multiplied: Vec<usize> = multipliers.iter().map(|m| m.at).collect();
     let mut things = calls(&masked, &text, notation, &multiplied, &mut said);
     multipliers.extend(said.calls.iter().filter_map(|call| behind(call, &text)));
+    said.counted = counted(&things, named.as_ref(), &text);
     for multiplier in &mut multipliers {
         multiplier.settle(&mut things, named.as_ref());
+    }
+    let stated = |m: &Multiplier| m.times.or_else(|| m.words.split(' ').find_map(number));
+    said.counted.extend(
+        multipliers
+            .iter()
+            .filter_map(|m| Counted::of(&m.words, stated(m)?)),
+    );
+    let bolts = before.bolts.filter(|bolts| go_on(&said.calls, *bolts));
+    said.on_bolts = settle_by(before, bolts, &mut multipliers);
+    if let (Some(at), Some(bolts), [], []) = (bare_each, bolts, &*multipliers, &*things) {
+        multipliers.push(each_of(bolts, at));
+        said.on_bolts = true;
     }
     let settled = named.as_ref().is_some_and(|named| {
         multipliers
@@ -224,9 +248,12 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
             noun: String::new(),
             times: bare_each.map(|_| named.number),
             open: false,
+            taken: None,
         });
     }
-    doubt_pieces_for_known(&mut said, &text);
+    if each_piece.is_empty() {
+        pieces_for_known(&mut said, &text);
+    }
     for left_out in LEFT_OUT.find_iter(&words, &masked) {
         for call in &mut said.calls {
             if left_out.range().contains(&call.at.start) {
@@ -238,7 +265,7 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
         of.multiply(&mut said);
     }
     for of in per_bolt {
-        of.multiply(&mut said);
+        of.multiply(&mut said, bolts);
     }
     if said.calls.iter().any(|call| call.naming == Naming::New) {
         said.doubts
@@ -251,24 +278,97 @@ pub fn sentence(written: &str, notation: Notation) -> Sentence {
     said
 }
 
-/// `a washer at all four bolts`: whether it is one for each of what is there, is not said.
-fn doubt_pieces_for_known(said: &mut Sentence, text: &str) {
+/// The things that a sentence counts by number or by name.
+fn counted(things: &[Things], named: Option<&Named>, text: &str) -> Vec<Counted> {
+    let things = things
+        .iter()
+        .filter_map(|things| Counted::of(&things.words, things.number));
+    let named = named
+        .filter(|named| !named.noun.is_empty())
+        .and_then(|named| Counted::named(&named.noun, named.number, &text[named.at.clone()]));
+    things.chain(named).collect()
+}
+
+/// True where all that a sentence calls for goes on bolts.
+fn are_small(calls: &[Call]) -> bool {
+    let mut new = calls.iter().filter(|call| call.naming == Naming::New);
+    let small = |call: &Call| {
+        matches!(
+            call.callout.item.kind,
+            Some(Kind::Nut | Kind::Washer | Kind::Pin)
+        )
+    };
+    new.clone().next().is_some() && new.all(small)
+}
+
+/// True where what a sentence calls for goes on the bolts of the joint before, by its kind and size.
+fn go_on(calls: &[Call], bolts: Bolts) -> bool {
+    let fits = |call: &Call| {
+        let size = call.callout.item.diameter;
+        call.naming != Naming::New || size.is_none() || size == bolts.diameter
+    };
+    are_small(calls) && calls.iter().all(fits)
+}
+
+/// Takes the numbers of places that a sentence leaves open from what stands before it. True where its
+/// items go on each of the bolts before.
+fn settle_by(before: &Before, bolts: Option<Bolts>, multipliers: &mut [Multiplier]) -> bool {
+    let mut on_bolts = false;
+    for i in 0..multipliers.len() {
+        let noun = stem(&multipliers[i].noun).to_owned();
+        let stated = |m: &Multiplier| m.times.is_some() && stem(&m.noun) == noun;
+        if !multipliers.iter().any(stated) {
+            on_bolts |= multipliers[i].settle_by(before, bolts);
+        }
+    }
+    on_bolts
+}
+
+/// `Add one nut to each.`: each bolt of the joint before.
+fn each_of(bolts: Bolts, at: usize) -> Multiplier {
+    let open = format!("\"each\": the bolts of line {} are in doubt", bolts.row);
+    Multiplier {
+        at,
+        words: "each".into(),
+        noun: "bolt".into(),
+        times: Some(bolts.pieces),
+        open: false,
+        taken: (!bolts.sure).then_some(open),
+    }
+}
+
+/// `a washer at all four bolts`: one for each; whether `two washers at all four bolts` are, is not said.
+fn pieces_for_known(said: &mut Sentence, text: &str) {
     let pieces = |call: &Call| call.callout.quantity.map_or(0, |q| q.pieces);
     let there = said
         .calls
         .iter()
-        .filter(|call| call.naming == Naming::Known && pieces(call) > 1);
-    let Some((n, words)) = there
-        .map(|call| (pieces(call), &text[call.at.clone()]))
-        .next()
-    else {
-        return;
-    };
-    let fewer = |call: &Call| call.naming == Naming::New && !pieces(call).is_multiple_of(n);
-    if said.calls.iter().any(fewer) {
+        .find(|call| call.naming == Naming::Known && pieces(call) > 1);
+    let Some(there) = there else { return };
+    let (n, words) = (pieces(there), &text[there.at.clone()]);
+    let on_bolts = is_long(there) && are_small(&said.calls);
+    let new = || said.calls.iter().filter(|call| call.naming == Naming::New);
+    if on_bolts && new().all(|call| pieces(call) == 1) {
+        for call in &mut said.calls {
+            if call.naming == Naming::New
+                && let Some(quantity) = &mut call.callout.quantity
+            {
+                quantity.pieces = n;
+            }
+        }
+        said.on_bolts = true;
+    } else if new().any(|call| !pieces(call).is_multiple_of(n)) {
         said.doubts.push(Doubt::Said(
             format!("\"{words}\": the pieces may be for each of them or in all; taken as in all")
                 .into(),
         ));
     }
+}
+
+/// A bolt, or what takes the place of one.
+fn is_long(call: &Call) -> bool {
+    matches!(
+        call.callout.item.kind,
+        Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor)
+    )
 }

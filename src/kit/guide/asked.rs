@@ -23,6 +23,8 @@ pub struct Asked {
     pub doubts: Vec<Doubt>,
     /// Taken off, and not said whether kept or thrown away.
     pub(super) removed: bool,
+    /// Named as known (`the four bolts`) where nothing says that it is.
+    pub known: bool,
 }
 
 impl Asked {

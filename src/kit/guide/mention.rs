@@ -46,9 +46,13 @@ impl Guide {
             Naming::New => Part::Wanted(None),
             Naming::Not if vague => Part::Mention,
             Naming::Not => doubt("said to be left out: makes no demand"),
+            // `over the 3/4 bolts`: a place.
+            Naming::Known if call.callout.quantity.is_none() || item.diameter.is_none() => {
+                Part::Mention
+            }
             Naming::Known if called_for() => Part::Mention,
             Naming::Put if vague && (named() || usage == Some(Usage::CarriedOver)) => Part::Mention,
-            Naming::Put if !vague && called_for() => {
+            Naming::Put | Naming::Driven if !vague && called_for() => {
                 doubt("called for before in this stage: taken as those, and not as more")
             }
             Naming::Some if usage.is_none() && self.has_as_many(&call.callout) => {

@@ -10,7 +10,9 @@ use crate::{Doubt, kit::Usage, notation::Sentence, words::pattern};
 static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
     vec![
         (
-            pattern(r"(?i)\bcomes? with\b.*\b(?:fitted|installed|attached|in place)\b"),
+            pattern(
+                r"(?i)\b(?:comes?|arrives?) with\b.*\b(?:fitted|installed|attached|in place)\b",
+            ),
             Usage::ComesFitted,
         ),
         (

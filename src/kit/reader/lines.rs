@@ -129,9 +129,10 @@ impl Reader<'_> {
         let mut text: Option<(u32, String, TextAt)> = None;
         let listed = self.stage_from..self.list.lines.len();
         for mut asked in self.guide.end_stage(self.notation) {
-            if let Some(row) = self.listed_too(listed.clone(), &asked) {
+            let from = if asked.known { 0 } else { listed.start };
+            if let Some(row) = self.listed_too(from..listed.end, &asked) {
                 asked.doubts.push(Doubt::Said(
-                    format!("line {row} of the stage lists it too: may be the same pieces; taken as more")
+                    format!("line {row} lists it too: may be the same pieces; taken as more")
                         .into(),
                 ));
             }

@@ -8,7 +8,7 @@ use super::{
     phrase::{counts, describes, phrase_end, phrase_start},
     shares::share,
     things::{Things, things},
-    vocabulary::{COMPOUNDS, DETERMINERS, IS_THERE, PARTICLES, PLACED, PUTS},
+    vocabulary::{COMPOUNDS, DETERMINERS, DRIVES, IS_THERE, JOINS, PARTICLES, PLACED, PUTS},
 };
 use crate::doubt::Doubt;
 use crate::notation::{
@@ -27,6 +27,8 @@ pub enum Naming {
     Known,
     /// There already, and put to use: `with the four bolts`.
     Put,
+    /// Stated in full and put in: `drive in the four M8 x 35 screws`. Called for, unless it was before.
+    Driven,
     /// So many of what is there: `four of the bolts`.
     Some,
     /// Said to be left out: `do not use the bolts`, `instead of the bolts`.
@@ -102,6 +104,9 @@ pub(super) fn calls(
                     }
                     let naming = match () {
                         () if some_of.is_some() => Naming::Some,
+                        () if shares_article(calls.last(), &callout, masked, at.start) => {
+                            Naming::Known
+                        }
                         () if !known => Naming::New,
                         () => naming(&masked[..at.start], &callout),
                     };
@@ -128,6 +133,18 @@ pub(super) fn calls(
     things
 }
 
+/// `the bolts, nuts and washers`: all there.
+fn shares_article(last: Option<&Call>, callout: &Callout, masked: &str, start: usize) -> bool {
+    let vague = |callout: &Callout| callout.quantity.is_none() && callout.item.diameter.is_none();
+    last.is_some_and(|last| {
+        let between = masked[last.at.end..start].trim();
+        last.naming == Naming::Known
+            && vague(&last.callout)
+            && vague(callout)
+            && [",", "and", ", and"].contains(&between)
+    })
+}
+
 /// The short name of a fastener, which is no noun in a list: `four 3/8 x 3 lags`.
 pub(super) fn names_alone(reader: &Reader<'_>, i: usize, from: usize) -> bool {
     let token = &reader.tokens[i];
@@ -140,19 +157,26 @@ pub(super) fn names_alone(reader: &Reader<'_>, i: usize, from: usize) -> bool {
 
 /// How an item is brought up that stands behind `the`, or a word like it.
 pub(super) fn naming(before: &str, callout: &Callout) -> Naming {
-    let lead = before
+    let mut words = before
         .split_whitespace()
         .rev()
         .map(|word| {
             word.trim_matches(|c: char| !c.is_alphanumeric())
                 .to_ascii_lowercase()
         })
-        .find(|word| !word.is_empty() && !IS_THERE.contains(&&**word))
-        .unwrap_or_default();
-    let stated = callout.quantity.is_some() || callout.item.diameter.is_some();
-    match PLACED.contains(&&*lead) || !(stated || PUTS.contains(&&*lead)) {
-        true => Naming::Known,
-        false => Naming::Put,
+        .filter(|word| !word.is_empty() && !IS_THERE.contains(&&**word));
+    let lead = words.next().unwrap_or_default();
+    // `drive in the four screws`
+    let verb = match PARTICLES.contains(&&*lead) {
+        true => words.next().unwrap_or_default(),
+        false => lead.clone(),
+    };
+    let (counted, sized) = (callout.quantity.is_some(), callout.item.diameter.is_some());
+    match () {
+        () if counted && sized && DRIVES.contains(&&*verb) => Naming::Driven,
+        () if PLACED.contains(&&*lead) => Naming::Known,
+        () if counted || sized || PUTS.contains(&&*lead) => Naming::Put,
+        () => Naming::Known,
     }
 }
 
@@ -197,8 +221,19 @@ pub(super) fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
             reader.tok(i - 1),
             Some(Tok::Comma | Tok::Semicolon | Tok::Dot)
         );
-    let is_verb =
-        !behind && (DETERMINERS.contains(&&*next) || (opens && PARTICLES.contains(&&*next)));
+    // `Bolt sill S1 to the footing`
+    let goes_on = text[token.end..]
+        .trim_start()
+        .starts_with(|c: char| c.is_ascii_lowercase());
+    let thing_behind = match reader.tok(i + 1) {
+        Some(Tok::Unknown | Tok::Semicolon) => goes_on,
+        _ => reader.says(i + 1, Sense::Thing),
+    };
+    let acts = || JOINS.iter().any(|word| text[token.end..].contains(word));
+    let is_verb = !behind
+        && (DETERMINERS.contains(&&*next)
+            || (opens && PARTICLES.contains(&&*next))
+            || (opens && thing_behind && acts()));
     let names_thing =
         || look_up(&next).is_some_and(|row| row.senses.iter().any(|s| matches!(s, Sense::Thing)));
     let is_compound = COMPOUNDS.contains(&next.trim_end_matches('s')) || names_thing();

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::{Call, Sentence, setting::THINGS};
+use super::{Bolts, Call, Sentence, setting::THINGS};
 use crate::{doubt::Doubt, hardware::Kind, notation::Quantity, words::pattern};
 
 /// `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`
@@ -47,7 +47,7 @@ static PER_BOLT: LazyLock<[Each; 3]> = LazyLock::new(|| {
     [
         (
             &["per ", "each ", "every "] as &[_],
-            r"(?i)\b(?:per|(?:on|for|to)\s+(?:each|every))\s+(?:bolt|screw|stud|rod|anchor)\b",
+            r"(?i)\b(?:per|(?:on|onto|for|to|under|over)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b",
             1,
             false,
         ),
@@ -91,8 +91,9 @@ pub(super) fn per_bolt(text: &str, mut mask: impl FnMut(std::ops::Range<usize>))
 }
 
 impl PerBolt {
-    /// Multiplies the washers or nuts in front of the words by the bolts before them.
-    pub(super) fn multiply(self, said: &mut Sentence) {
+    /// Multiplies the washers or nuts in front of the words by the bolts before them: the sentence's, or
+    /// those of the joint that it goes on with.
+    pub(super) fn multiply(self, said: &mut Sentence, joint: Option<Bolts>) {
         let bolt = |call: &Call| {
             matches!(
                 call.callout.item.kind,
@@ -106,23 +107,43 @@ impl PerBolt {
             )
         };
         let before = said.calls.iter().filter(|call| call.at.end <= self.at);
-        let of = before.clone().count().checked_sub(1);
-        let bolts = before
-            .rev()
-            .find(|call| bolt(call))
-            .and_then(|call| call.callout.quantity);
-        let taken = of.filter(|&of| small(&said.calls[of])).and_then(|of| {
+        let count = before.clone().count();
+        let long = before.rev().find(|call| bolt(call));
+        let in_sentence = long
+            .and_then(|call| call.callout.quantity)
+            .map(|q| q.pieces);
+        let of_joint = joint.filter(|_| !said.calls.iter().any(bolt));
+        let bolts = in_sentence.or(of_joint.map(|joint| u64::from(joint.pieces)));
+        // `a washer and a nut on every one`: all that stand in a row.
+        let mut taken = None;
+        for of in (0..count).rev() {
+            if !small(&said.calls[of]) {
+                break;
+            }
             let quantity = &mut said.calls[of].callout.quantity;
             let each = quantity
                 .map(|each| each.pieces)
-                .or((self.times > 1).then_some(1))?;
-            let pieces = bolts?.pieces.checked_mul(each)?.checked_mul(self.times)?;
+                .or((self.times > 1).then_some(1));
+            let (Some(each), Some(bolts)) = (each, bolts) else {
+                break;
+            };
+            // `eight nuts and two washers per bolt`: those are all.
+            if taken.is_some() && (each >= bolts || self.times > 1) {
+                break;
+            }
+            let pieces = bolts.saturating_mul(each).saturating_mul(self.times);
             *quantity = Some(Quantity {
                 pieces,
                 packs: None,
             });
-            Some(())
-        });
+            taken = Some(());
+        }
+        if let Some(joint) = of_joint.filter(|joint| taken.is_some() && !joint.sure) {
+            let (words, row) = (&self.words, joint.row);
+            let doubt = format!("\"{words}\": the bolts of line {row} are in doubt");
+            said.doubts.push(Doubt::Said(doubt.into()));
+        }
+        said.on_bolts |= of_joint.is_some() && taken.is_some();
         if taken.is_none() {
             said.doubts.push(Doubt::Multiplier(self.words.into()));
         } else if self.open {

@@ -87,7 +87,12 @@ pub(super) fn left_over(
         let dimension =
             fine && (joins(i + 1) && reader.number(i + 2).is_some() || (i > 0 && joins(i - 1)));
         let of_parts = fine && counts_things(reader, i);
-        if measure || dimension || of_parts {
+        // `each of the nine slats (4)`: its number in the drawing.
+        let names_thing = i > 1
+            && matches!(reader.tok(i - 1), Some(Tok::Open))
+            && matches!(reader.tok(i - 2), Some(Tok::Semicolon))
+            && matches!(reader.tok(i + 1), Some(Tok::Close));
+        if measure || dimension || of_parts || names_thing {
             measures.push(token.start..token.end);
         } else {
             doubts.push(Doubt::LeftOver(masked[token.start..token.end].into()));

@@ -1,12 +1,15 @@
 //! The numbers of places that a sentence names: `both ends`, `each of the four posts`, `per slat`.
 
+use std::ops::Range;
+
 use super::{
-    Call,
+    Before, Bolts, Call,
     each_piece::EachPiece,
     named::Named,
     rule::{Rule, Words},
     scope,
     things::Things,
+    vocabulary::{CLAUSES, PLACING},
     wording::{NUMBER, ends_with_word, mask, names_hardware, number, stem},
 };
 use crate::notation::words::{Sense, look_up};
@@ -52,7 +55,14 @@ pub(super) struct Multiplier {
     pub times: Option<u32>,
     /// Whether the pieces are for each place or for all of them is open.
     pub open: bool,
+    /// By what the number was taken that the words do not state.
+    pub taken: Option<String>,
 }
+
+/// What stands for each bolt of a joint: `on every one`, `under each head`.
+const OF_BOLTS: &[&str] = &[
+    "bolt", "screw", "rod", "stud", "anchor", "lag", "one", "head",
+];
 
 impl Multiplier {
     /// Takes the number of its places from what else the sentence says of them: `9 slats`, `panels A
@@ -71,6 +81,61 @@ impl Multiplier {
             self.times = Some(named.number);
         }
     }
+
+    /// Takes the number of its places from what the sentences before have counted; `bolts`: those on which
+    /// the sentence's items go. Ends and sides are two. True where it was taken from bolts.
+    pub fn settle_by(&mut self, before: &Before, bolts: Option<Bolts>) -> bool {
+        if self.times.is_some() || self.noun.is_empty() {
+            return false;
+        }
+        let words = self.words.trim();
+        if let Some(bolts) = bolts.filter(|_| OF_BOLTS.contains(&stem(&self.noun))) {
+            self.times = Some(bolts.pieces);
+            let open = format!("\"{words}\": the bolts of line {} are in doubt", bolts.row);
+            self.taken = (!bolts.sure).then_some(open);
+            return true;
+        } else if let Some(counted) = before.counted(&self.noun) {
+            let (number, by) = (counted.number, &counted.words);
+            self.times = Some(number);
+            self.taken = Some(format!(
+                "\"{words}\": taken as {number}, by \"{by}\" before it"
+            ));
+        } else if ["end", "side"].contains(&&*self.noun) && !words.starts_with(['p', 'P', 'a', 'A'])
+        {
+            self.times = Some(2);
+            self.taken = Some(format!("\"{words}\": taken as two"));
+        }
+        false
+    }
+}
+
+/// The thing that a number counts, from its first word on: `hinge plates`, `sides`.
+fn thing(text: &str, first: Range<usize>) -> Range<usize> {
+    let mut end = first.start;
+    for word in text[first.start..].split_inclusive(' ').take(3) {
+        let plain = word.trim_end();
+        let letters = plain.trim_end_matches([',', '.', ';', ':', ')']);
+        let is_word = !letters.is_empty() && letters.bytes().all(|b| b.is_ascii_lowercase());
+        if !is_word || PLACING.contains(&letters) || CLAUSES.contains(&letters) {
+            break;
+        }
+        if letters.len() > 2 && letters.ends_with('s') && !letters.ends_with("ss") {
+            return first.start..end + letters.len();
+        }
+        if plain.len() > letters.len() {
+            break;
+        }
+        end += word.len();
+    }
+    first
+}
+
+/// True where a thing is hardware: `anchor bolts`, but not `anchor points`.
+fn is_hardware(text: &str, thing: &Range<usize>) -> bool {
+    match text[thing.clone()].contains(' ') {
+        true => names_hardware(last_word(&text[thing.clone()])),
+        false => names_hardware(&text[thing.start..]),
+    }
 }
 
 /// The numbers of places that a sentence names; they are blanked.
@@ -84,8 +149,22 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
             .find_map(|name| found.name(name));
         let Some(noun) = noun else { continue };
         let object = found.name("both").is_some() || found.name("all").is_some();
+        let noun = thing(&text, noun.range());
+        let is_hardware = is_hardware(&text, &noun);
         // `both bolts`, `all four hex nuts`: hardware that is there.
-        if object && names_hardware(&text[noun.start()..]) {
+        if object && is_hardware {
+            continue;
+        }
+        if let Some(n) = found.name("n2").filter(|_| is_hardware)
+            && let Some(times) = number(n.as_str())
+        {
+            each_piece.push(EachPiece {
+                at: n.start(),
+                words: text[whole.start()..noun.end].to_owned(),
+                times,
+            });
+            let each = text[whole.range()].find(" of ").unwrap_or_default();
+            mask(masked, whole.start()..whole.start() + each, false);
             continue;
         }
         let times = match found.name("both") {
@@ -105,15 +184,17 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
                 .iter()
                 .any(|known| word.eq_ignore_ascii_case(known))
             })
-            || ["sides", "ends", "edges", "faces"].contains(&&*noun.as_str().to_ascii_lowercase());
+            || ["sides", "ends", "edges", "faces"].contains(&last_word(&text[noun.clone()]));
+        let whole = whole.start()..noun.end;
         all.push(Multiplier {
-            at: whole.start(),
-            words: whole.as_str().to_owned(),
-            noun: noun.as_str().to_ascii_lowercase(),
+            at: whole.start,
+            words: text[whole.clone()].to_owned(),
+            noun: last_word(&text[noun]).to_ascii_lowercase(),
             times,
             open: object && !placed,
+            taken: None,
         });
-        mask(masked, whole.range(), true);
+        mask(masked, whole, true);
     }
     let text = masked.clone();
     for found in EACH.captures_iter(words, &text) {
@@ -143,6 +224,7 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
             noun,
             times: None,
             open: false,
+            taken: None,
         });
         mask(masked, whole.range(), true);
     }
@@ -155,26 +237,34 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
                 .iter()
                 .any(|s| matches!(s, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot))
         });
-        if is_unit || names_hardware(&masked[noun.start()..]) || number(noun.as_str()).is_some() {
+        let at = thing(masked, noun.range());
+        if is_unit || is_hardware(masked, &at) || number(noun.as_str()).is_some() {
             continue;
         }
+        let noun = last_word(&masked[at.clone()]).to_ascii_lowercase();
+        let whole = whole.start()..at.end;
         // `the four posts with two bolts each`, `per post`
         let shared = all.iter().any(|m: &Multiplier| {
-            m.times.is_none() && stem(&m.noun).eq_ignore_ascii_case(stem(noun.as_str()))
+            m.times.is_none() && stem(&m.noun).eq_ignore_ascii_case(stem(&noun))
         }) || (all.is_empty() && BARE_EACH.is_match(words, masked));
         all.push(Multiplier {
-            at: whole.start(),
-            words: whole.as_str().to_owned(),
-            noun: noun.as_str().to_ascii_lowercase(),
+            at: whole.start,
+            words: masked[whole.clone()].to_owned(),
+            noun,
             times: found
                 .name("n")
                 .filter(|_| shared)
                 .and_then(|n| number(n.as_str())),
             open: false,
+            taken: None,
         });
-        mask(masked, whole.range(), true);
+        mask(masked, whole, true);
     }
     (all, each_piece)
+}
+
+fn last_word(words: &str) -> &str {
+    words.rsplit(' ').next().unwrap_or_default()
 }
 
 /// `at either end`: as a rule both; blanked.
@@ -202,6 +292,7 @@ pub(super) fn either(masked: &mut String) -> Option<Multiplier> {
         noun,
         times: Some(2),
         open: true,
+        taken: None,
     })
 }
 
@@ -226,6 +317,7 @@ pub(super) fn opposites(masked: &mut String, bare: bool) -> Option<Multiplier> {
         times: (!noun.is_empty() && bare).then_some(2),
         noun,
         open: true,
+        taken: None,
     })
 }
 
@@ -247,5 +339,6 @@ pub(super) fn behind(call: &Call, text: &str) -> Option<Multiplier> {
         noun: noun.to_ascii_lowercase(),
         times: None,
         open: false,
+        taken: None,
     })
 }

@@ -112,6 +112,16 @@ pub(super) fn describes(reader: &Reader<'_>, i: usize) -> bool {
             i > 0 && reader.sense(i - 1, several).is_some()
         }
         Some(Tok::Word(row)) => {
+            let metal = |at: usize| {
+                reader.tokens.get(at).is_some_and(|token| {
+                    let word = &reader.text[token.start..token.end];
+                    word == "-" || word.eq_ignore_ascii_case("metal")
+                })
+            };
+            // `a nut on all four bolts`
+            if row.spelling == "all" && !metal(i + 1) {
+                return false;
+            }
             if matches!(
                 row.spelling,
                 "a" | "an" | "the" | "to" | "each" | "ea" | "assembly"
@@ -121,6 +131,10 @@ pub(super) fn describes(reader: &Reader<'_>, i: usize) -> bool {
             let behind_figure = i > 0 && reader.number(i - 1).is_some();
             row.senses.iter().any(|sense| match sense {
                 Sense::By => joins_sizes(reader, i),
+                // `No. 10`; not `no bolt`.
+                Sense::NumberWord => {
+                    matches!(reader.tok(i + 1), Some(Tok::Dot)) || reader.number(i + 1).is_some()
+                }
                 Sense::Noun(_) => reader.noun(i).is_none(),
                 Sense::Unit(_) | Sense::Metric(_) => {
                     behind_figure || (i > 1 && matches!(reader.tok(i - 1), Some(Tok::Dash)))
@@ -136,7 +150,6 @@ pub(super) fn describes(reader: &Reader<'_>, i: usize) -> bool {
                 | Sense::Per(_)
                 | Sense::Measure(_)
                 | Sense::Standard
-                | Sense::NumberWord
                 | Sense::TypeWord
                 | Sense::Head
                 | Sense::DriveWord
@@ -241,7 +254,9 @@ pub(super) fn is_between(reader: &Reader<'_>, i: usize) -> bool {
     let article = {
         let token = &reader.tokens[before];
         let word = &reader.text[token.start..token.end];
-        ["a", "an"].iter().any(|a| word.eq_ignore_ascii_case(a))
+        ["a", "an", "the", "these", "those", "any", "no"]
+            .iter()
+            .any(|a| word.eq_ignore_ascii_case(a))
     };
     adjective && token.spaced && (sized || article || counts(reader, before))
 }

@@ -26,7 +26,7 @@ pub(super) fn multiply(
     text: &str,
     bare_each: Option<usize>,
 ) {
-    let each_left = each_of_the_first(&mut said.calls, text, bare_each);
+    let each_left = each_of_the_first(&mut said.calls, text, bare_each, all.is_empty());
     let Some(first) = said.calls.iter().map(|call| call.at.start).min() else {
         return;
     };
@@ -36,6 +36,15 @@ pub(super) fn multiply(
         .filter(|m| m.times.is_some())
         .map(|m| stem(&m.noun).to_owned())
         .collect();
+    // `both plates, three screws per plate`: for each.
+    let shared: Vec<String> = all
+        .iter()
+        .filter(|m| m.times.is_none())
+        .map(|m| stem(&m.noun).to_owned())
+        .collect();
+    for found in &mut all {
+        found.open &= !shared.iter().any(|noun| noun == stem(&found.noun));
+    }
     all.retain(|m| m.times.is_some() || !counted.iter().any(|noun| noun == stem(&m.noun)));
     all.sort_by_key(|m| m.at);
     let mut places = 1u32;
@@ -67,6 +76,9 @@ pub(super) fn multiply(
             ));
         }
         places = places.saturating_mul(times);
+        if let Some(taken) = &found.taken {
+            said.doubts.push(Doubt::Said(taken.as_str().into()));
+        }
         if found.open && !bare {
             said.doubts.push(Doubt::Said(
                 format!(
@@ -107,8 +119,13 @@ pub(super) fn multiply(
 }
 
 /// `four bolts, each with two washers and a nut`, `four bolts with two washers each`. True where a
-/// bare `each` is left that multiplies something else.
-pub(super) fn each_of_the_first(calls: &mut [Call], text: &str, bare: Option<usize>) -> bool {
+/// bare `each` is left that multiplies something else. `alone`: no places are named.
+pub(super) fn each_of_the_first(
+    calls: &mut [Call],
+    text: &str,
+    bare: Option<usize>,
+    alone: bool,
+) -> bool {
     let main = calls.iter().position(|call| {
         matches!(
             call.callout.item.kind,
@@ -123,6 +140,8 @@ pub(super) fn each_of_the_first(calls: &mut [Call], text: &str, bare: Option<usi
     let gap = gap.trim_matches([',', '(', ' ']);
     let with = gap.split_whitespace().any(|w| w == "with" || w == "having");
     let each_with = gap.split_whitespace().any(|w| w == "each") && with;
+    // `four bolts, two washers each`
+    let with = with || (alone && gap.is_empty() && lower[calls[main].at.end..].starts_with(','));
     let each_behind = bare.filter(|&at| with && at > calls[main + 1].at.start);
     let sets = calls[main].callout.quantity.map_or(1, |q| q.pieces);
     let mut done = false;

@@ -163,7 +163,8 @@ const WORDS: &[(&str, When)] = &[
     // what is kept for later
     ("spare", Always), ("spares", Always), ("extra", Always), ("leftover", Always),
     ("later", Always), ("aside", UnlessRemoved), ("reserve", UnlessRemoved),
-    ("reserved", UnlessRemoved), ("hold", Before(&["back"])), ("set", Before(&["back"])), ("keep", NumberUnlessRemoved), ("save", NumberUnlessRemoved),
+    ("reserved", UnlessRemoved), ("hold", Before(&["back"])), ("set", Before(&["back"])),
+    ("back", Before(&["on", "onto", "in", "into", "over"])), ("keep", NumberUnlessRemoved), ("save", NumberUnlessRemoved),
     ("store", NumberUnlessRemoved), ("out", Number), ("next", Before(&["step", "stage", "section"])),
     ("comes", Loose), ("come", Loose), ("contains", Always), ("contain", Always), ("holds", Number),
     ("turn", Opens(&["turn", "turns"])), ("temporary", Always), ("temporarily", Always),

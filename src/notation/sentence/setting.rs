@@ -34,10 +34,10 @@ static OPTIONS: LazyLock<[Regex; 5]> = LazyLock::new(|| {
     [
         format!(r"(?i)\b(?:only\s)?with(?P<out>out)?\s(?:the\s|an?\s)?{WORDS}\soption\b"),
         format!(
-            r"(?i)\bif\s(?:the\s)?{WORDS}\soption\sis\s(?P<out>not\s)?(?:fitted|ordered|chosen|supplied|used|built|taken|included)\b"
+            r"(?i)\b(?:only\s)?if\s(?:the\s)?{WORDS}\soption\sis\s(?P<out>not\s)?(?:fitted|ordered|chosen|supplied|used|built|taken|included)\b"
         ),
         format!(
-            r"(?i)\b(?:if|where|when)\s(?:you\s(?:have|ordered|chose)|(?:the|your)\s(?:kit|bridge|shelter)\shas)\s(?P<out>no\s)?(?:the\s|an?\s)?{WORDS}(?:\soption)?(?P<end>\s?[,;:.]|$)"
+            r"(?i)\b(?:only\s)?(?:if|where|when)\s(?:you\s(?:have|ordered|chose)|(?:the|your)\s(?:kit|bridge|shelter)\shas)\s(?P<out>no\s)?(?:the\s|an?\s)?{WORDS}(?:\soption)?(?P<end>\s?[,;:.]|$)"
         ),
         format!(
             r"(?i)\b(?:for|on|in)\s(?:all\s)?(?:kits|bridges|shelters|models|builds)\swith(?P<out>out)?\s(?:the\s|an?\s)?{WORDS}(?:\soption)?(?P<end>\s?[,;:.]|$)"

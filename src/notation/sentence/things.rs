@@ -95,6 +95,7 @@ pub(super) fn multiply_by_things(
                 noun: String::new(),
                 times: Some(one.number),
                 open: false,
+                taken: None,
             });
         }
         [one] if bare && !one.beside && said.calls.len() == 1 => multipliers.push(Multiplier {
@@ -103,6 +104,7 @@ pub(super) fn multiply_by_things(
             noun: String::new(),
             times: Some(one.number),
             open: false,
+            taken: None,
         }),
         _ => said.doubts.extend(things.iter().map(|things| {
             let words = &things.words;

@@ -11,7 +11,7 @@ pub(super) const COMPOUNDS: &[&str] = &[
 /// Words in front of an item that is there already.
 #[rustfmt::skip]
 pub(super) const IS_THERE: &[&str] = &[
-    "the", "these", "those", "all", "both", "its", "their", "remaining", "other", "last",
+    "the", "these", "those", "all", "both", "its", "their", "remaining", "other", "last", "any", "no", "every",
 ];
 
 /// Words in front of `the bolts` by which the bolts are there: a place, or something to work on.
@@ -29,6 +29,23 @@ pub(super) const PUTS: &[&str] = &[
     "with", "using", "use", "by", "fit", "insert", "install", "add", "put", "place", "drive",
 ];
 
+/// Words that open what goes on behind a thing: `both rails with`.
+pub(super) const CLAUSES: &[&str] = &[
+    "with", "and", "or", "using", "of", "from", "by", "is", "are", "has", "have", "get", "gets",
+    "take", "takes", "go", "goes", "need", "needs", "then", "so", "that", "which",
+];
+
+/// Words of which one stands behind a verb that is a noun of the trade: `Bolt sill S1 to the footing`.
+pub(super) const JOINS: &[&str] = &[
+    " to ",
+    " onto ",
+    " into ",
+    " with ",
+    " together",
+    " in place",
+    " down ",
+];
+
 /// Words by which what stands before is taken back.
 pub(super) const CORRECTS: &[&str] = &["no", "sorry", "wait", "correction", "rather", "scratch"];
 
@@ -39,6 +56,12 @@ pub(super) const CORRECTING: &[&str] = &[
 
 /// Fasteners that are none of the trade's nouns here.
 pub(super) const OTHER_FASTENERS: &[&str] = &["nail", "nails", "brads", "staples", "tacks"];
+
+/// Of those, verbs by which pieces go in for the first time.
+#[rustfmt::skip]
+pub(super) const DRIVES: &[&str] = &[
+    "fit", "insert", "install", "add", "drive", "screw", "push", "slide", "run", "tap", "drop", "feed",
+];
 
 /// Words in front of a name by which it is a place.
 #[rustfmt::skip]

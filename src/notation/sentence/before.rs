@@ -1,0 +1,89 @@
+//! What the sentences before one have counted: the things of the stage, and the bolts of the last joint.
+
+use super::wording::stem;
+use crate::hardware::Diameter;
+
+/// What stands before a sentence in its stage.
+#[derive(Debug, Clone, Default)]
+pub struct Before {
+    things: Vec<Counted>,
+    /// The bolts of the joint that the sentence goes on with.
+    pub bolts: Option<Bolts>,
+}
+
+/// Things that a sentence counts: `the four braces`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Counted {
+    /// In lower case, without the s of the plural.
+    noun: String,
+    pub(super) number: u32,
+    pub(super) words: String,
+}
+
+/// The bolts, screws, rods or anchors of a joint.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Bolts {
+    /// At all places.
+    pub pieces: u32,
+    pub diameter: Option<Diameter>,
+    /// Whether their count is not in doubt.
+    pub sure: bool,
+    /// The line on which their sentence starts.
+    pub row: u32,
+}
+
+impl Counted {
+    /// Of a count and its words, whose last is the thing. `None` for one thing, and for words that do not
+    /// end in one.
+    pub(super) fn of(words: &str, number: u32) -> Option<Counted> {
+        let noun = words.trim().rsplit(' ').next()?;
+        let plain = noun.len() > 2 && noun.bytes().all(|b| b.is_ascii_alphabetic());
+        Counted::named(noun, number, words).filter(|_| plain)
+    }
+
+    /// Of things told apart by their names: `posts 3 and 4`.
+    pub(super) fn named(noun: &str, number: u32, words: &str) -> Option<Counted> {
+        (number > 1).then(|| Counted {
+            noun: stem(noun).to_ascii_lowercase(),
+            number,
+            words: words.trim().to_owned(),
+        })
+    }
+}
+
+impl Before {
+    /// Keeps what a sentence has counted.
+    pub fn note(&mut self, counted: &[Counted]) {
+        self.things.extend_from_slice(counted);
+    }
+
+    /// How many of a thing the sentences have counted; `None` where they differ.
+    pub(super) fn counted(&self, noun: &str) -> Option<&Counted> {
+        let noun = stem(noun);
+        let mut all = self
+            .things
+            .iter()
+            .rev()
+            .filter(|counted| counted.noun.eq_ignore_ascii_case(noun));
+        let last = all.next()?;
+        all.all(|other| other.number == last.number).then_some(last)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn things_counted_before() {
+        let counted = |words, number| Counted::of(words, number).expect("a thing");
+        let mut before = Before::default();
+        before.note(&[counted("the four braces", 4), counted("six posts", 6)]);
+        assert_eq!(before.counted("brace").map(|c| c.number), Some(4));
+        assert_eq!(before.counted("posts").map(|c| c.number), Some(6));
+        assert_eq!(before.counted("rail"), None);
+        before.note(&[counted("two posts", 2)]);
+        assert_eq!(before.counted("post"), None);
+        assert_eq!(Counted::of("posts 3 and 4", 2), None);
+    }
+}
