@@ -12,11 +12,13 @@ pub fn is_total(text: &str) -> bool {
         pattern(
             r"(?ix)^\W* (?:
                 (?: sub | grand | page | stage | step | section | list | kit | bag | box | carton | order )? [\s-]* totals? \b
-                    (?: \W* $ | \s*[:,=\-–—(] | [\s._…·]* \d | \s+(?:of|for|in|this|qty|quantity|pieces|pcs|items|lines|parts|hardware|stage|step|section|page|no|all|required|shipped) \b | \s+\d )
+                    (?: \W* $ | \s*[:,=\-–—(] | [\s._…·]* \d | \s+(?:of|for|in|this|qty|quantity|pieces|pcs|items|lines|parts|hardware|stage|step|section|page|no|all|required|shipped|weight|mass|value|price|cost|net|gross) \b | \s+\d )
                 | (?:stage|step|section|page|assembly) \s+ [\w.]+ \s+ (?:sub[\s-]?)? totals? \W* $
                 | sub[\s-]?totals? \b
                 | \d+ \s+ (?: (?:pieces|pcs|items|parts) \s+ )? (?: in \s+ )? (?: grand \s+ )? total \W* $
                 | sum \W* (?: $ | \d )
+                | (?: no\.? \s+ of \s+ )? (?:pieces|pcs|parts|items|hardware) \s+ (?:(?:this|per|in\s+this|for\s+this|of\s+this)\s+(?:stage|step|section|page|bag|box|carton|kit|list)|in\s+(?:bag|box|carton|all|total|kit)|sold|shipped|altogether) \W* (?: $ | \d+ \W* $ )
+                | (?:order|invoice|list|net|gross|shipping|freight) \s+ (?:value|weight|mass|total|amount) \b
                 | (?:carried|brought) \s+ forward \b
             )",
         )
@@ -31,7 +33,11 @@ pub fn is_note(text: &str) -> bool {
             r"(?ix)^\W* (?:
                 notes? \s* (?: \d+ )? \s* [:.\-–—] | notes? \W* $ | n\.?b\.? \b
                 | page \s+ \d+ | continued\b
-                | (?:kit|copy|load|parcel|shipment|delivery) \s* (?: no\.? | number | \# )? \s* \d+ \s+ of \s+ \d+ \W* $ | \(?cont'?d\b | end \s+ of \s+ (?:list|page|slip)
+                | (?:kit|copy|load|parcel|shipment|delivery) \s* (?: no\.? | number | \# )? \s* \d+ \s+ of \s+ \d+ \W* $ | \(?cont'?d\b | end \s+ of \s+ (?:the\s+)? (?:list|page|slip|bom|report|order|file|document)
+                | (?:ship|sold|bill|invoice|deliver) \s* to \b | attn \b
+                | p\.?o\.? \s* (?:no\.?|number|\#)? \s* :? \s* \d
+                | (?:order|invoice|quote|job|project|packing \s (?:slip|list)|delivery \s note) \s* (?:no\.?|number|\#) \W*
+                | (?:tel|phone|fax|e-?mail|carrier|tracking|terms) \b \s* [:.\#]
                 | printed \b | (?:caution|warning|important) \b | see \s+ (?:note|drawing|sheet|page)
             )",
         )
@@ -135,6 +141,56 @@ pub fn container(text: &str) -> Option<Container<'_>> {
         Some(_) => Container::Bag(name),
         None => Container::Box(name),
     })
+}
+
+/// The bag or box in front of a line, and the rest: `Bag C: 12 hex bolts`.
+pub fn container_and_rest(text: &str) -> Option<(Container<'_>, &str)> {
+    let (title, rest) = title_and_rest(text)?;
+    Some((container(title)?, rest))
+}
+
+/// A line without the talk in front of its count: `and then eight nuts`, `For the gate, 2 hinges`.
+/// `None` where there is none.
+pub fn without_talk(text: &str) -> Option<&str> {
+    const TALK: &[&str] = &[
+        "and", "then", "also", "please", "pls", "plz", "send", "sending", "need", "needs", "we",
+        "we're", "i", "i'd", "you", "hi", "hello", "okay", "ok", "so", "um", "uh", "well", "are",
+        "will", "want", "get", "order", "me", "us", "plus", "next", "add", "like", "another",
+    ];
+    let talks = |word: &str| {
+        let word = word.trim_end_matches([',', ':', '-', '.']).to_lowercase();
+        TALK.contains(&word.as_str()) || word.is_empty()
+    };
+    let mut rest = text;
+    while let Some((word, behind)) = rest.split_once(' ')
+        && talks(word)
+    {
+        rest = behind.trim_start();
+    }
+    let place = ["for ", "at ", "on "];
+    if (place.iter()).any(|word| {
+        rest.get(..word.len())
+            .is_some_and(|start| start.eq_ignore_ascii_case(word))
+    }) && let Some((_, behind)) = rest.split_once(", ")
+    {
+        rest = behind.trim_start();
+    }
+    (rest.len() < text.len()).then_some(rest)
+}
+
+/// Where a line repeats what stands above it: the words for it, and whether they stand for the count.
+pub fn ditto_in(text: &str) -> Option<(std::ops::Range<usize>, bool)> {
+    static DITTO: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r#"(?ix) (?: ^ | \s ) (?: (?P<count> same \s+ (?:qty|quantity|number|count) \.? )
+                | (?P<item> ditto | do\. | same | ["\u{201d}\u{3003}] ) ) (?: [,:]? \s | $ )"#,
+        )
+    });
+    let found = DITTO.captures(text)?;
+    match (found.name("count"), found.name("item")) {
+        (Some(count), _) => Some((count.range(), true)),
+        (None, item) => item.map(|item| (item.range(), false)),
+    }
 }
 
 /// True where a title says that what follows is in no bag or box.
@@ -308,10 +364,19 @@ mod tests {
             "412 pieces in total",
             "Bag total: 96 pcs",
             "Sum 46 pcs",
+            "Total weight",
+            "Pieces this stage",
+            "Pieces in bag: 46",
+            "Pcs in all",
+            "Net weight 41.5 kg",
+            "Items sold 106",
         ] {
             assert!(is_total(text), "{text}");
         }
         for text in [
+            "Parts tray",
+            "Order hook",
+            "Pieces of 2x4",
             "Total station bracket",
             "Hex bolt",
             "Summit plate",
@@ -360,6 +425,11 @@ mod tests {
             "(cont'd)",
             "See drawing 4",
             "Kit no. 14 of 20",
+            "END OF BOM  20 COMPONENTS",
+            "Ship to: 118 Alder Lane, dock 2",
+            "PO 4471 line 2",
+            "Packing slip no. 20817",
+            "Phone: 555-0142",
         ] {
             assert!(is_note(text), "{text}");
         }

@@ -177,7 +177,7 @@ fn look_up(words: &[String]) -> Option<Heading> {
         basis,
         unit: None,
         unit_words: None,
-        each_of: None,
+        each_of: (has("per") && has("kit")).then(|| "kit".into()),
         asks: has("req"),
     })
 }

@@ -206,6 +206,14 @@ impl Layout {
         {
             return None;
         }
+        // `Qty per kit` beside a number of kits is no total.
+        if (unread.iter()).any(|(_, text)| heading::counts_of(text, "kit")) {
+            for (_, heading) in &mut found {
+                if heading.each_of.as_deref() == Some("kit") {
+                    heading.meaning = Meaning::Quantity;
+                }
+            }
+        }
         let mut layout = Layout::settle(&found, &named_found);
         layout.take_places(&mut unread);
         let more_damaged = |column: u16, heading: &Heading| {

@@ -44,6 +44,7 @@ use crate::{
         heading, may_be_heading, same_words,
     },
     error::At,
+    hardware::Item,
     notation::{self, Callout, Notation, Quantity, Unread},
     source::{Document, Format, Limit, Row},
 };
@@ -243,6 +244,8 @@ struct Reader<'a> {
     place_doubts: FxHashMap<u32, Vec<Doubt>>,
     /// A line of text, its cells joined.
     line: String,
+    /// The hardware of the line of text above, and how many it asks for.
+    above: Option<(Item, Option<u64>)>,
     /// The prose of the stage so far.
     guide: Guide,
     /// Where the lines of the stage begin that its sentences are held against.
@@ -284,6 +287,7 @@ impl<'a> Reader<'a> {
             torque_unit: None,
             place_doubts: FxHashMap::default(),
             line: String::new(),
+            above: None,
             shown: 0,
             hidden_rows: 0,
             keep_words: input.keep_words,

@@ -26,6 +26,13 @@ pub fn may_change_count(text: &str) -> bool {
     CHANGES.is_match(text)
 }
 
+/// The word by which a line is no longer one of its list: `deleted`.
+pub fn taken_out(text: &str) -> Option<&str> {
+    static OUT: LazyLock<Regex> =
+        LazyLock::new(|| pattern(r"(?i)\b(?:deleted|superseded|withdrawn|void)\b"));
+    OUT.find(text).map(|found| found.as_str())
+}
+
 /// The words that say a line's pieces were not sent: `out of stock`, `to follow`.
 pub fn not_sent(text: &str) -> Option<&str> {
     static DENIES: LazyLock<Regex> = LazyLock::new(|| {

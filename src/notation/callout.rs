@@ -75,6 +75,17 @@ pub struct Callout {
     pub doubts: Vec<Doubt>,
 }
 
+impl Callout {
+    /// True where another says the same item and as many of it.
+    pub fn says_again(&self, other: &Callout) -> bool {
+        self.item == other.item && self.quantity == other.quantity
+    }
+}
+
+/// The doubt of two callouts that say the same with a slash between.
+pub const SAID_TWICE: &str =
+    "the same item stands on both sides of a slash: may be said in two languages";
+
 /// A text in which no item can be found.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Unread {

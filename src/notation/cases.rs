@@ -651,7 +651,7 @@ fn longer_lines() {
     );
     case(
         "8 ea. 3/8 x 4 galv. carriage bolts w/ nuts & washers",
-        "8: 3/8 x 4 carriage bolt, galvanised | 3/8 hex nut | 3/8 flat washer",
+        "8: 3/8 x 4 carriage bolt, galvanised | 8: 3/8 hex nut ?how many is not stated: taken as 8, as of the first | 8: 3/8 flat washer ?how many is not stated: taken as 8, as of the first",
     );
     case("WASHER FLAT 1/2 ID X 1-3/8 OD", "1/2 x 1-3/8 flat washer");
     case(

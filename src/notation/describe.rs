@@ -5,7 +5,7 @@ use std::ops::Range;
 use rustc_hash::FxHashSet;
 
 use super::{
-    callout::{Callout, ItemCells, Notation, Quantity, Unread},
+    callout::{Callout, ItemCells, Notation, Quantity, Role, SAID_TWICE, Unread},
     dates,
     draft::Draft,
     known::Known,
@@ -350,6 +350,18 @@ fn part(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Opt
 }
 
 impl Reader<'_> {
+    /// True where a grade or a finish stands behind a comma, and none before: `bolt w/ nut, stainless`.
+    fn finish_trails(&self, tokens: &Range<usize>) -> bool {
+        let end = tokens.end.min(self.tokens.len());
+        let comma = (tokens.start..end)
+            .rev()
+            .find(|&i| matches!(self.tok(i), Some(Tok::Comma)));
+        let finished = |mut at: Range<usize>| {
+            at.any(|i| matches!(self.tokens[i].role, Some(Role::Finish | Role::Grade)))
+        };
+        comma.is_some_and(|at| finished(at..end) && !finished(tokens.start..at))
+    }
+
     /// The doubt of a text that corrects itself: `six, sorry, seven`.
     fn takes_back(&self) -> Option<Doubt> {
         let at = (0..self.tokens.len()).find(|&i| self.says(i, Sense::Corrects))?;
@@ -431,7 +443,7 @@ impl Reader<'_> {
             doubts.push(Doubt::Tool);
         } else if draft.consumable {
             doubts.push(Doubt::Consumable);
-        } else if !draft.thing
+        } else if (!draft.thing || draft.odd_thing)
             && (draft.dims.thread.is_some()
                 || draft.dims.iter().any(threaded)
                 || (draft.quantity.is_some() && draft.dims.is_fraction_of_fasteners()))
@@ -462,6 +474,9 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
     lend_size(&mut drafts, at);
     settle_sets(&mut drafts);
     let notes = Notes::of(reader);
+    let trails = drafts
+        .last()
+        .is_some_and(|last| last.with && reader.finish_trails(&last.tokens));
     let main = drafts.first();
     let main_count = main.and_then(|draft| draft.quantity);
     let bolts = main_count.filter(|_| {
@@ -505,6 +520,15 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
         first.doubts.append(&mut more);
     }
     share_size(&mut callouts);
+    if trails {
+        share_finish(&mut callouts);
+    }
+    let slash = reader.text.contains(" / ");
+    if let Some(at) =
+        (1..callouts.len()).find(|&at| slash && callouts[at - 1].says_again(&callouts[at]))
+    {
+        callouts[at].doubts.push(Doubt::Said(SAID_TWICE.into()));
+    }
     for callout in &mut callouts {
         doubt_proportions(callout);
         let item = &mut callout.item;
@@ -669,7 +693,9 @@ fn hardware(
         point: draft.point,
         ..Item::default()
     };
-    draft.traits.read(&mut item, &mut doubts);
+    draft
+        .traits
+        .read(draft.dims.len() > 1, &mut item, &mut doubts);
     if item.kind == Some(Kind::Rod) && item.full_thread == Some(true) {
         item.style = item.style.or(Some(Style::Threaded));
     }
@@ -695,14 +721,23 @@ fn hardware(
     reader.idle_words(draft.tokens.clone(), draft.traits.marks, &item, &mut doubts);
     reader.left_over(draft.tokens, &mut doubts);
     let mut quantity = draft.quantity;
-    if follows && draft.with {
+    let counted = quantity.is_some() || draft.per_bolt.is_some();
+    if follows && draft.plural && !counted && item.length.is_none() {
+        // `12 bolts and nuts`, `12 bolts with washers`: one to each, as a rule.
+        if let Some(main) = main_count {
+            quantity = Some(main);
+            let doubt = format!(
+                "how many is not stated: taken as {}, as of the first",
+                main.pieces
+            );
+            doubts.push(Doubt::Said(doubt.into()));
+        }
+    } else if follows && draft.with {
         // What comes with the first item is counted per piece of it, unless the count is large.
         let each = quantity.map_or(1, |q| q.pieces);
         let main = main_count.map_or(1, |q| q.pieces);
         let in_all = !draft.each && quantity.is_some() && main > 1 && each >= main;
-        if draft.plural && quantity.is_none() {
-            quantity = None;
-        } else if !in_all {
+        if !in_all {
             quantity = main.checked_mul(each).map(|pieces| Quantity {
                 pieces,
                 packs: None,
@@ -747,6 +782,11 @@ fn settle_sets(drafts: &mut [Draft<'_>]) {
         return;
     }
     let late = drafts.iter_mut().rev().find_map(|draft| draft.late.take());
+    // `bolt with nut (8)`
+    let uncounted = (drafts.iter().rev().skip(1)).all(|draft| draft.quantity.is_none());
+    let bracketed = |draft: &&mut Draft<'_>| draft.with && draft.bracketed && uncounted;
+    let joint = (drafts.last_mut().filter(bracketed)).and_then(|last| last.quantity.take());
+    let late = late.or(joint.map(|joint| joint.pieces));
     let sets = drafts.iter().position(|draft| draft.sets);
     let counted = sets.and_then(|at| {
         let quantity = drafts[at].quantity;
@@ -801,6 +841,21 @@ fn lend_size(drafts: &mut [Draft<'_>], at: usize) {
     if !long(last.traits.noun) && last.dims.len() > 1 && !last.dims.has_outside() {
         first.dims = std::mem::take(&mut last.dims);
     }
+}
+
+/// Gives what the last item's grade and finish are to those of the joint that have none.
+fn share_finish(callouts: &mut [Callout]) {
+    let Some((last, others)) = callouts.split_last_mut() else {
+        return;
+    };
+    for other in others.iter_mut().map(|other| &mut other.item) {
+        if other.grade.is_none() && other.finish.is_none() && other.kind != Some(Kind::Part) {
+            (other.grade, other.finish) = (last.item.grade, last.item.finish);
+        }
+    }
+    last.doubts.push(Doubt::Said(
+        "its grade or finish is taken for the whole joint".into(),
+    ));
 }
 
 /// The pieces of one joint share a diameter (common practice, no source): those without one take

@@ -34,6 +34,8 @@ pub(super) struct Draft<'a> {
     pub pack_words: Range<usize>,
     /// The count is of sets, of which the item is a part.
     pub sets: bool,
+    /// The count stands in brackets at the end.
+    pub bracketed: bool,
     /// A count behind the item's own: that of the first item.
     pub late: Option<u64>,
     /// How many places need the item, where words say so.
@@ -45,6 +47,8 @@ pub(super) struct Draft<'a> {
     pub plural: bool,
     /// The word that says what it is names no hardware.
     pub thing: bool,
+    /// Only a word that is not known, behind a word for hardware, says so.
+    pub odd_thing: bool,
     /// It is a tool.
     pub tool: bool,
     /// It is used up and not counted by the piece.

@@ -274,7 +274,9 @@ pub(super) struct Traits {
 
 impl Traits {
     /// Fills in kind, style, head, drive, grade and finish.
-    pub fn read(self, item: &mut Item, doubts: &mut Vec<Doubt>) {
+    ///
+    /// `long`: the piece has a diameter and a length, so that a head says which it is.
+    pub fn read(self, long: bool, item: &mut Item, doubts: &mut Vec<Doubt>) {
         let marks = self.marks;
         item.drive = self.drive;
         item.grade = self.grade;
@@ -283,7 +285,7 @@ impl Traits {
             doubts.push(Doubt::Said("black taken for black oxide".into()));
         }
         let noun = self.noun.or_else(|| marks.first(NAMES));
-        let heads = marks.has(Heads) && marks.first(HEADS).is_some();
+        let heads = long && marks.has(Heads) && marks.first(HEADS).is_some();
         let noun = noun.or(heads.then_some(Noun::Screw));
         let noun = match noun {
             Some(Noun::Bolt | Noun::Rod) if marks.has(Anchor) && !marks.any(&[J, L]) => {
@@ -332,6 +334,12 @@ impl Traits {
                 item.kind = Some(Kind::Rivet);
                 item.style = marks.first(RIVETS);
             }
+            None if long && marks.first(HEADS).is_some() => {
+                self.screw(item, doubts);
+                let kind = item.kind.map_or("", Kind::as_str);
+                let doubt = format!("a head, and no word of what: taken for a {kind}");
+                doubts.push(Doubt::Said(doubt.into()));
+            }
             None => item.style = marks.first(HEADS),
         }
     }
@@ -341,6 +349,13 @@ impl Traits {
         item.kind = Some(Kind::Screw);
         let head = marks.style(HEADS, Kind::Screw, doubts);
         let usage = marks.style(USES, Kind::Screw, doubts);
+        // ISO 4017 calls a hex bolt that is threaded to the head a screw, and some lists a set screw.
+        if usage == Some(Style::Set) && marks.has(Hex) && !marks.has(Socket) {
+            doubts.push(Doubt::Readings(vec![
+                "set screw with a hex socket".into(),
+                "hex bolt threaded to the head".into(),
+            ]));
+        }
         if marks.has(Shoulder) {
             item.kind = Some(Kind::Bolt);
             item.style = Some(Style::Shoulder);

@@ -40,6 +40,37 @@ pub(super) const fn vulgar(c: char) -> Option<(i64, i64)> {
     })
 }
 
+/// The figure that a raised one stands for.
+pub(super) const fn raised(c: char) -> Option<u32> {
+    Some(match c {
+        '¹' => 1,
+        '²' => 2,
+        '³' => 3,
+        '\u{2070}' | '\u{2074}'..='\u{2079}' => c as u32 - 0x2070,
+        _ => return None,
+    })
+}
+
+/// A fraction of raised and lowered figures: `⁵⁄₁₆`. Raised figures alone are footnote marks.
+fn typeset(text: &str) -> Option<Numeral> {
+    let lowered = |c: char| matches!(c, '\u{2080}'..='\u{2089}').then(|| c as u32 - 0x2080);
+    let (over, under) = text.split_once(is_slash)?;
+    let end = under.find(|c| lowered(c).is_none()).unwrap_or(under.len());
+    let over_digits: Option<Vec<u32>> = over.chars().map(raised).collect();
+    let under_digits: Option<Vec<u32>> = under[..end].chars().map(lowered).collect();
+    let plain: String = (over_digits?.into_iter().map(|d| d.to_string()))
+        .chain(std::iter::once("/".into()))
+        .chain(under_digits?.into_iter().map(|d| d.to_string()))
+        .collect();
+    let (value, len) = fraction(&plain, digits(&plain))?;
+    let slash = text[over.len()..].chars().next()?.len_utf8();
+    (len == plain.len()).then_some(Numeral {
+        value,
+        shape: Shape::Fraction,
+        len: over.len() + slash + end,
+    })
+}
+
 /// Hyphen, dashes and the minus sign.
 #[inline]
 pub(super) const fn is_dash(c: char) -> bool {
@@ -114,6 +145,9 @@ pub(super) fn numeral(text: &str, decimal_comma: bool) -> Option<Numeral> {
             shape: Shape::Fraction,
             len: first.len_utf8(),
         });
+    }
+    if raised(first).is_some() {
+        return typeset(text);
     }
     let (whole_len, whole) = digits(text);
     if let Some((value, len)) = fraction(text, (whole_len, whole)) {
@@ -212,6 +246,7 @@ mod tests {
         case("3/4", (3, 4), Shape::Fraction, "");
         case("3\u{2044}4", (3, 4), Shape::Fraction, "");
         case("¾", (3, 4), Shape::Fraction, "");
+        case("⁵⁄₁₆ nuts", (5, 16), Shape::Fraction, " nuts");
         case("3-3/4 in", (15, 4), Shape::Mixed, " in");
         case("3–3/4", (15, 4), Shape::Mixed, "");
         case("3¾\"", (15, 4), Shape::Mixed, "\"");
@@ -223,6 +258,7 @@ mod tests {
         case("3/8/24", (3, 1), Shape::Whole, "/8/24");
         assert_eq!(numeral("1234567890", false), None);
         assert_eq!(numeral("x", false), None);
+        assert_eq!(numeral("¹ see below", false), None);
         assert_eq!(
             numeral("3,75", true).map(|n| n.value),
             Some(Ratio::new(15, 4))

@@ -32,7 +32,14 @@ impl Reader<'_> {
         let all = self.tokens.len();
         // Each takes a token or more away.
         while i < self.tokens.len() && all - self.tokens.len() < MOST {
-            if self.counted(i).is_some() {
+            if let Some(end) = self.old_count_at(i) {
+                let words = self.words(i..end);
+                let doubt = format!("\"{words}\": an older count, passed over");
+                self.put(i..end, Tok::Mark, doubt);
+                self.tokens[i].role = Some(Role::Note);
+            } else if let Some(count) = self.priced(i) {
+                self.tokens[i].tok = Tok::Count(count);
+            } else if self.counted(i).is_some() {
                 if let Some(end) = self.range_at(i) {
                     let words = self.words(i..end);
                     let doubt = format!("\"{words}\" is no one count: none is taken");
@@ -62,6 +69,32 @@ impl Reader<'_> {
             }
             i += 1;
         }
+    }
+
+    /// `(was 24)`, `, not 24`: where it ends.
+    fn old_count_at(&self, i: usize) -> Option<usize> {
+        let at = i + usize::from(matches!(self.tok(i), Some(Tok::Open | Tok::Comma)));
+        let word = self.is_text(at, &["was", "were", "not", "formerly", "previously"]);
+        if at == i || !word || self.counted(at + 1).is_none() {
+            return None;
+        }
+        let closed = matches!(self.tok(at + 2), Some(Tok::Close));
+        let ends = at + 2 >= self.tokens.len() || matches!(self.tok(at + 2), Some(Tok::Comma));
+        (closed || ends).then_some(at + 2 + usize::from(closed))
+    }
+
+    /// The count in front of a price: `12 @ 1.89`, `25 $6.25` behind the noun.
+    fn priced(&self, i: usize) -> Option<u64> {
+        let count = self.whole(i)?;
+        let at = matches!(self.tok(i + 1), Some(Tok::At));
+        let money = matches!(self.tok(i + 1 + usize::from(at)), Some(Tok::Money));
+        let price = i + 1 + usize::from(at) + usize::from(money);
+        let cents = matches!(
+            self.number(price),
+            Some((_, Shape::Decimal(_), Prefix::None))
+        );
+        let behind = i > 0 && self.noun(i - 1).is_some();
+        (cents && (at || money && behind)).then_some(count)
     }
 
     /// True for what stands in the place of a count and is no one number.

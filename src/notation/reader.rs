@@ -72,8 +72,11 @@ impl<'a> Reader<'a> {
         };
         let mut drafts = Vec::with_capacity(stretches.len());
         for (range, with) in stretches.iter().cloned() {
+            let before = range.start.checked_sub(2);
             let mut draft = self.draft(range);
             draft.with = with;
+            // `each with two nuts`
+            draft.each |= with && before.is_some_and(|at| self.says(at, Sense::Each));
             let says = draft.has_words() || !draft.dims.is_empty() || draft.quantity.is_some();
             if says || self.figures_of(&draft.tokens).is_some() {
                 drafts.push(draft);

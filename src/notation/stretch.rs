@@ -195,7 +195,14 @@ impl<'a> Stretch<'_, 'a> {
             Tok::Money | Tok::At => {
                 let at = self.reader.skip(i + 1, |tok| matches!(tok, Tok::Money));
                 if self.number(at).is_some() {
-                    let end = self.price_end(at + 1);
+                    let mut end = self.price_end(at + 1);
+                    // `12 @ 1.89   22.68`: what the row comes to.
+                    let sum = (self.reader).skip(end, |tok| matches!(tok, Tok::Colon | Tok::Money));
+                    let cents =
+                        matches!(self.number(sum), Some((_, Shape::Decimal(2), Prefix::None)));
+                    if cents && !matches!(self.tok(sum + 1), Some(Tok::Join | Tok::Inch)) {
+                        end = sum + 1;
+                    }
                     self.reader.mark(i..end, Role::Price);
                     return end;
                 }

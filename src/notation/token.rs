@@ -2,7 +2,7 @@
 
 use super::{
     callout::{Notation, Role},
-    number::{Numeral, Shape, digits, is_dash, is_slash, numeral, vulgar},
+    number::{Numeral, Shape, digits, is_dash, is_slash, numeral, raised, vulgar},
     words::{Row, Sense, Senses, look_up},
 };
 use crate::hardware::Ratio;
@@ -177,8 +177,11 @@ impl Lexer<'_> {
         match c {
             '0'..='9' => self.figure(rest),
             // `.75`; but the stop of `No.10` and `Gr.5` belongs to the word.
+            // Dots that lead to a count are none either.
             '.' | ','
-                if !self.after_letters() && rest[1..].starts_with(|c: char| c.is_ascii_digit()) =>
+                if !self.after_letters()
+                    && !self.text[..self.at].ends_with('.')
+                    && rest[1..].starts_with(|c: char| c.is_ascii_digit()) =>
             {
                 match self.numeral_at(self.at) {
                     Some(numeral) => self.push_numeral(numeral, Prefix::None, 0),
@@ -187,7 +190,7 @@ impl Lexer<'_> {
             }
             '#' => self.number_size(rest),
             'ø' | 'Ø' | '⌀' => self.push(Tok::Mark, c.len_utf8()),
-            c if vulgar(c).is_some() => match self.numeral_at(self.at) {
+            c if vulgar(c).is_some() || raised(c).is_some() => match self.numeral_at(self.at) {
                 Some(numeral) => self.push_numeral(numeral, Prefix::None, 0),
                 None => self.single(c),
             },

@@ -318,6 +318,7 @@ const ANCHOR: Sense = noun(Noun::Anchor);
 pub(super) const WORDS: &[Row] = words! {
     // kinds
     "bolt", "bolt", [BOLT];
+    "blt", "bolt", [BOLT];
     "screw", "screw", [SCREW];
     "scr", "screw", [SCREW];
     "nut", "nut", [NUT];
@@ -434,6 +435,8 @@ pub(super) const WORDS: &[Row] = words! {
     "machine", "machine screw", [m(Machine)];
     "mach", "machine screw", [m(Machine)];
     "pan", "pan head", [m(Pan)];
+    "pnh", "pan head", [m(Pan)];
+    "pnhd", "pan head", [m(Pan)];
     "round", "round head", [m(Round)];
     "rnd", "round head", [m(Round)];
     "oval", "oval head", [m(Oval)];
@@ -457,9 +460,9 @@ pub(super) const WORDS: &[Row] = words! {
     "decking", "deck screw", [m(Deck)];
     "thumb", "thumb screw", [m(Thumb)];
     "cap", "cap screw; cap nut", [m(Cap)];
-    "head", "head", [Head];
+    "head", "head", [Head, m(Heads)];
     "heads", "screws of a head", [Head, m(Heads)];
-    "hd", "head", [Head];
+    "hd", "head", [Head, m(Heads)];
     "headed", "head", [Head];
     "neck", "square neck: carriage", [m(Carriage)];
 
@@ -698,6 +701,7 @@ pub(super) const WORDS: &[Row] = words! {
     "powder", "powder coated", [m(Powder)];
     "passivated", "passivated", [m(Passivated)];
     "coated", "coated", [m(Coated)];
+    "ctd", "coated", [m(Coated)];
     "coating", "coated", [m(Coated)];
     "bare", "no finish", [m(Plain)];
     "unplated", "no finish", [m(Plain)];
@@ -753,6 +757,7 @@ pub(super) const WORDS: &[Row] = words! {
     "reqd", "required", [Per(1)];
     "required", "required", [Per(1)];
     "unit", "piece", [Per(1)];
+    "req", "required", [Per(1)];
     "pr", "pair", [Per(2)];
     "pair", "pair", [Per(2)];
     "doz", "dozen", [Per(12)];
@@ -813,6 +818,7 @@ pub(super) const WORDS: &[Row] = words! {
     "hv", "hardness", [Hardness];
     "hrc", "hardness", [Hardness];
     "lb", "pound: torque behind a length", [Pound];
+    "kg", "kilogram", [Pound];
     "lbf", "pound: torque behind a length", [Pound];
     "nm", "torque", [Torque];
     "n-m", "torque", [Torque];
@@ -844,6 +850,7 @@ pub(super) const WORDS: &[Row] = words! {
     "wait", "takes back what was said", [Sense::Corrects];
     "both", "at two places", [Both];
     "them", "the pieces", [Noise];
+    "more", "so many more", [Noise];
     "suit", "where it goes", [For];
     "of", "of", [Of];
     "to", "to", [Noise];
@@ -885,6 +892,41 @@ pub(super) const WORDS: &[Row] = words! {
     "f3125", "ASTM F3125", [Noise];
     "f593", "ASTM F593", [Noise];
     "f594", "ASTM F594", [Noise];
+
+    // German, French and Spanish: the words of a general dictionary
+    "schraube", "screw", [SCREW];
+    "schrauben", "screw", [SCREW];
+    "mutter", "nut", [NUT];
+    "muttern", "nut", [NUT];
+    "sechskantmutter", "hex nut", [m(Hex), NUT];
+    "sechskant", "hexagon", [m(Hex)];
+    "scheibe", "washer", [WASHER];
+    "scheiben", "washer", [WASHER];
+    "unterlegscheibe", "flat washer", [m(Flat), WASHER];
+    "unterlegscheiben", "flat washer", [m(Flat), WASHER];
+    "schlossschraube", "carriage bolt", [m(Carriage), BOLT];
+    "schlossschrauben", "carriage bolt", [m(Carriage), BOLT];
+    "verzinkt", "zinc plated", [m(Zinc)];
+    "feuerverzinkt", "hot-dip galvanised", [m(Dipped)];
+    "stk", "piece", [Per(1)];
+    "stück", "piece", [Per(1)];
+    "mit", "with", [With];
+    "und", "and", [And];
+    "vis", "screw", [SCREW];
+    "boulon", "bolt", [BOLT];
+    "écrou", "nut", [NUT];
+    "ecrou", "nut", [NUT];
+    "rondelle", "washer", [WASHER];
+    "inox", "stainless steel", [g(Grade::Stainless)];
+    "tornillo", "screw", [SCREW];
+    "perno", "bolt", [BOLT];
+    "tuerca", "nut", [NUT];
+    "arandela", "washer", [WASHER];
+    "plana", "flat", [m(Flat)];
+    "hexagonale", "hexagon", [m(Hex)];
+    "pza", "piece", [Per(1)];
+    "pieza", "piece", [Per(1)];
+    "pulg", "inch", [Sense::Unit(Unit::Inch)];
 
     // things that are no hardware
     "plate", "plate; plate washer", [m(Plate), Thing];

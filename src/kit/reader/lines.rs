@@ -23,6 +23,7 @@ use super::{
 use crate::{
     Doubt,
     columns::{Meaning, furniture},
+    hardware::Item,
     notation::{Call, Callout, Quantity, Unread, describe, names_part, sentence},
     source::{Format, Row},
 };
@@ -102,7 +103,8 @@ impl Reader<'_> {
         let is_furniture = is_heading
             || furniture::container(&text).is_some()
             || furniture::is_loose(&text)
-            || furniture::is_total(&text);
+            || furniture::is_total(&text)
+            || (self.above.is_some() && furniture::ditto_in(&text).is_some());
         let titled = match furniture::stage_title(&text).and_then(furniture::title_and_rest) {
             Some((title, rest)) if is_heading && is_prose(rest) => Some((title, rest)),
             _ => None,
@@ -228,11 +230,8 @@ impl Reader<'_> {
     fn list_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {
         if let Some(stage) = furniture::stage_title(text) {
             // A title that calls for hardware is a title and a line.
-            let counted = |callout: &Callout| is_hardware(callout) && callout.quantity.is_some();
-            let calls =
-                |rest: &str| describe(rest, self.notation).is_ok_and(|all| all.iter().any(counted));
             return match furniture::title_and_rest(stage) {
-                Some((title, rest)) if calls(rest) => {
+                Some((title, rest)) if self.calls(rest) => {
                     self.enter_stage(title);
                     self.item_line(row, rest)
                 }
@@ -252,6 +251,16 @@ impl Reader<'_> {
             self.enter_container(container);
             return None;
         }
+        // A bag in front of a line is that line's.
+        if let Some((container, rest)) = furniture::container_and_rest(text)
+            && self.calls(rest)
+        {
+            let before = (self.bag.clone(), self.carton.clone());
+            self.enter_container(container);
+            let worst = self.item_line(row, rest);
+            (self.bag, self.carton) = before;
+            return worst;
+        }
         if furniture::is_loose(text) {
             self.bag.clear();
             self.carton.clear();
@@ -260,9 +269,55 @@ impl Reader<'_> {
         self.item_line(row, text)
     }
 
+    /// True where a text calls for so many pieces of hardware.
+    fn calls(&self, text: &str) -> bool {
+        let counted = |callout: &Callout| is_hardware(callout) && callout.quantity.is_some();
+        describe(text, self.notation).is_ok_and(|all| all.iter().any(counted))
+    }
+
+    /// A line with what it repeats of the item above put in its place, and a doubt that says so.
+    fn undittoed(&self, body: &str) -> Option<(String, Doubt)> {
+        let (at, counts) = furniture::ditto_in(body)?;
+        let (above, quantity) = self.above.as_ref()?;
+        let put = match counts {
+            true => (*quantity)?.to_string(),
+            false => {
+                let bare = Item {
+                    diameter: None,
+                    thread: None,
+                    length: None,
+                    outside: None,
+                    ..above.clone()
+                };
+                let size = match body[at.end..]
+                    .trim_start()
+                    .strip_prefix(['x', 'X', '\u{d7}'])
+                {
+                    Some(_) => format!(" {}", above.diameter?),
+                    None => String::new(),
+                };
+                format!("{bare}{size}")
+            }
+        };
+        let written = &body[at.clone()];
+        let doubt = Doubt::Said(format!("\"{written}\" taken as {put}, as above").into());
+        Some((
+            format!("{}{put}{}", &body[..at.start], &body[at.end..]),
+            doubt,
+        ))
+    }
+
     /// A line of text that is no title.
     fn item_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {
-        let body = furniture::without_bullet(text);
+        let mut body = furniture::without_bullet(text);
+        if let Some(rest) = furniture::without_talk(&body).filter(|rest| self.calls(rest)) {
+            body = rest.to_owned().into();
+        }
+        let mut count = Count::default();
+        if let Some((whole, doubt)) = self.undittoed(&body) {
+            body = whole.into();
+            count.doubts.push(doubt);
+        }
         let mut wording = std::mem::take(&mut self.item);
         wording.clear();
         wording.push(LINE, &body);
@@ -289,7 +344,17 @@ impl Reader<'_> {
                     Meaning::Use => brought,
                     _ => None,
                 });
-                self.push_items(row, place, start..end, Count::default())
+                let first = self.list.lines.len();
+                let worst = self.push_items(row, place, start..end, count);
+                let line = &self.list.lines[first];
+                let item = self
+                    .list
+                    .reading_of(line)
+                    .map(|reading| reading.item.clone());
+                self.above = item
+                    .filter(|item| item.part.is_none())
+                    .map(|item| (item, line.quantity));
+                worst
             }
             Entry::New | Entry::Furniture | Entry::Container => None,
             Entry::Unread(reason) => {
@@ -352,6 +417,12 @@ impl Reader<'_> {
             let mut words = text.split(|c: char| !c.is_alphanumeric());
             words.any(|word| matches!(&*word.to_lowercase(), "bag" | "box" | "carton" | "crate"))
         };
+        if let (Some(word), false) = (
+            remark::taken_out(text),
+            matches!(self.said[entry], Entry::Furniture),
+        ) {
+            return Some(Aside::InWords(format!("by its words it is {word}").into()));
+        }
         let is_line = !matches!(self.said[entry], Entry::Furniture) || names_bag();
         let (words, why) = match self.list.role {
             Role::Shipped => (remark::not_sent(text)?, "was not sent"),

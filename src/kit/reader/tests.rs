@@ -222,12 +222,13 @@ fn a_title_that_calls_for_hardware() {
 fn a_number_behind_plain_words() {
     case(
         "list.txt",
-        "4 M8 x 40 hex bolts\nPieces in bag: 46\nrail bracket, qty 4\n",
+        "4 M8 x 40 hex bolts\nPieces in bag: 46\nend caps: 46\nFB-2 girder shoe 4\nrail bracket, qty 4\n",
         Required,
         &[
             "1: 4 M8 x 40 hex bolt",
-            "2: 46 pieces in bag: 46 [part] ? a number behind plain words: it may be no count",
-            "3: 4 rail bracket",
+            "3: 46 end caps ? a number behind plain words: it may be no count",
+            "4: 4 girder shoe [part FB-2] ? a number behind plain words: it may be no count",
+            "5: 4 rail bracket",
         ],
     );
 }

@@ -12,7 +12,7 @@ use super::{
 };
 use crate::doubt::Doubt;
 use crate::notation::{
-    callout::{Callout, Notation, Quantity, Role, describe},
+    callout::{Callout, Notation, Quantity, Role, SAID_TWICE, describe},
     reader::Reader,
     token::Tok,
     words::{Sense, look_up},
@@ -122,6 +122,14 @@ pub(super) fn calls(
         reader.mark(start..end, Role::Note);
         from = end;
         i = end;
+    }
+    // `4 Muttern / 4 nuts`
+    let again = |pair: &[Call]| {
+        let between = &masked[pair[0].at.end.min(pair[1].at.start)..pair[1].at.start];
+        pair[0].callout.says_again(&pair[1].callout) && between.contains('/')
+    };
+    if calls.windows(2).any(again) {
+        doubts.push(Doubt::Said(SAID_TWICE.into()));
     }
     said.counts = share(&mut reader, masked, &mut calls, multiplied, doubts);
     (said.measures, said.left_over, said.unread) = left_over(&reader, masked, &calls, doubts);

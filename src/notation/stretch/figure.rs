@@ -28,6 +28,9 @@ impl<'a> Stretch<'_, 'a> {
             self.reader.mark(i..end, Role::Price);
             return end;
         }
+        if let Some(end) = self.prices_at_the_end(i).or_else(|| self.weight(i)) {
+            return end;
+        }
         // `5 lb box`: how many pieces that is, is not said.
         if self.says(i + 1, Sense::Pound) {
             return i + 1;
@@ -67,6 +70,17 @@ impl<'a> Stretch<'_, 'a> {
                 self.reader.mark(i..i + 3, Role::Count);
                 return i + 3;
             }
+            // `100 EA/CTN`
+            if self.per(i + 1) == Some(1)
+                && matches!(self.tok(i + 2), Some(Tok::Slash))
+                && self.is_pack(i + 3)
+                && self.draft.pack_size.is_none()
+            {
+                self.draft.pack_size = Some(n);
+                self.draft.packs_open = true;
+                self.reader.mark(i..i + 4, Role::Count);
+                return i + 4;
+            }
             if let Some(per) = self.per(i + 1) {
                 // UN/ECE Recommendation 20 has CT for the carton (from memory); small, it counts.
                 if self.text(i + 1) == "CT" && self.draft.packs.is_none() {
@@ -101,6 +115,16 @@ impl<'a> Stretch<'_, 'a> {
                 self.reader.mark(i..i + 1, Role::Grade);
                 return i + 1;
             }
+        }
+        // `M8 nuts: 12 no.`
+        let stop = (self.reader).skip(i + 2, |tok| matches!(tok, Tok::Dot));
+        if let Some(n) = self.whole(i)
+            && self.says(i + 1, Sense::NumberWord)
+            && self.number(stop).is_none()
+            && self.draft.quantity.is_none()
+        {
+            self.count(Some(n), None, i..i + 2);
+            return i + 2;
         }
         if let Some(end) = self.torque(i) {
             self.reader.mark(i..end, Role::Torque);
@@ -203,6 +227,7 @@ impl<'a> Stretch<'_, 'a> {
                     return self.packs(close, n);
                 }
                 if self.draft.quantity.is_none() {
+                    self.draft.bracketed = close + 1 >= self.end;
                     self.count(n.checked_mul(per.unwrap_or(1)), None, i..close + 1);
                     return close + 1;
                 }
@@ -229,8 +254,11 @@ impl<'a> Stretch<'_, 'a> {
 
     /// True for the year of a date or of a title: `11/14/2025`, `Bolt list 2025`.
     pub(super) fn is_dated(&self, i: usize, n: u64) -> bool {
+        // Several dots lead to a count.
+        let leads = i > 1 && matches!(self.reader.tok(i - 2), Some(Tok::Dot));
         let tight = i > 0
             && !self.reader.spaced(i)
+            && !leads
             && matches!(
                 self.reader.tok(i - 1),
                 Some(Tok::Slash | Tok::Dash | Tok::Dot)
@@ -240,6 +268,31 @@ impl<'a> Stretch<'_, 'a> {
 
     pub(super) fn begins_size(&self, i: usize) -> bool {
         matches!(self.tok(i + 1), Some(Tok::Join | Tok::Inch | Tok::Dash))
+    }
+
+    /// `4.99   9.98` at the end, behind a count: a price and what it comes to.
+    fn prices_at_the_end(&mut self, i: usize) -> Option<usize> {
+        let price =
+            |at: usize| matches!(self.number(at), Some((_, Shape::Decimal(2), Prefix::None)));
+        let all = (i + 2..=i + 3).contains(&self.end) && (i..self.end).all(price);
+        let counted = self.draft.quantity.is_some() || self.draft.packs.is_some();
+        (all && counted).then(|| {
+            self.reader.mark(i..self.end, Role::Price);
+            self.end
+        })
+    }
+
+    /// `0.31 kg/pc`, `0.62 lb each` behind a count: what they weigh.
+    fn weight(&mut self, i: usize) -> Option<usize> {
+        let decimal = matches!(self.number(i), Some((_, Shape::Decimal(_), Prefix::None)));
+        if !decimal || !self.says(i + 1, Sense::Pound) || self.draft.quantity.is_none() {
+            return None;
+        }
+        let per = matches!(self.tok(i + 2), Some(Tok::Slash)) || self.says(i + 2, Sense::PerPlace);
+        let of = i + 2 + usize::from(per);
+        let end = of + usize::from(self.per(of).is_some());
+        self.reader.mark(i..end, Role::Measure);
+        Some(end)
     }
 
     /// `75 ft-lb`, `75 ft lb`, `120 Nm`, `120 N m`: where it ends.

@@ -3,7 +3,11 @@
 use super::Stretch;
 use crate::{
     doubt::Doubt,
-    notation::{callout::Role, token::Tok, words::Sense},
+    notation::{
+        callout::{Quantity, Role},
+        token::Tok,
+        words::Sense,
+    },
 };
 
 impl<'a> Stretch<'_, 'a> {
@@ -83,6 +87,21 @@ impl<'a> Stretch<'_, 'a> {
                 }
                 let packs = packs.unwrap_or(1);
                 self.count(packs.checked_mul(size), Some(packs), words);
+            }
+            // `25/pk, qty 2`: fewer than one holds are packs.
+            (None, Some(size))
+                if self.draft.packs_open
+                    && self
+                        .draft
+                        .quantity
+                        .is_some_and(|q| q.packs.is_none() && q.pieces < size) =>
+            {
+                self.draft.quantity = self.draft.quantity.and_then(|packs| {
+                    Some(Quantity {
+                        pieces: packs.pieces.checked_mul(size)?,
+                        packs: Some(packs.pieces),
+                    })
+                });
             }
             // `50 ea, bag of 25`: the packs say it again.
             (packs, Some(size)) => {

@@ -212,6 +212,13 @@ impl<'a> Stretch<'_, 'a> {
             self.reader.tokens[i].role = None;
             return;
         }
+        // A `rondelle plate` is a flat washer.
+        let french = |at: usize| {
+            self.reader
+                .word(at)
+                .is_some_and(|row| row.spelling == "rondelle")
+        };
+        let flat = flat || mark == Mark::Plate && self.draft.tokens.clone().any(french);
         let half_dog = mark == Mark::Jam && self.says(i + 1, Sense::Point(Point::Dog));
         if point.is_some() {
             self.draft.point = point;
@@ -246,6 +253,7 @@ impl<'a> Stretch<'_, 'a> {
         let behind = i > 0 && self.noun_at == Some(i - 1);
         if behind && self.draft.dims.is_empty() {
             self.draft.thing = true;
+            self.draft.odd_thing = true;
         }
     }
 
