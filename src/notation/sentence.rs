@@ -46,7 +46,7 @@ use self::{
     repetition::{REPEAT, REPEATS_STAGE, repeats},
     rule::{Rule, Words},
     things::{Things, multiply_by_things},
-    wording::{mask, number, stem},
+    wording::{NUMBER, mask, number, stem},
 };
 use super::{callout::Notation, spoken::in_figures};
 use crate::{doubt::Doubt, hardware::Kind, words::pattern};
@@ -144,6 +144,13 @@ static WORKS_ON: Rule = Rule::new(
 static ADDS: LazyLock<Regex> =
     LazyLock::new(|| pattern(r"(?i)\b(?:add|fit|install|insert|put|slide in|screw on)\b"));
 
+/// `at each corner (there are four)`: how many places.
+static THERE_ARE: Rule = Rule::new("there", "", || {
+    pattern(&format!(
+        r"(?i)\bthere are (?P<n>{NUMBER})(?: of (?:them|these|those))?\s*(?:[).,;]|$)"
+    ))
+});
+
 /// Reads one sentence by itself.
 pub fn sentence(written: &str, notation: Notation) -> Sentence {
     sentence_after(&Before::default(), written, notation)
@@ -196,11 +203,22 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     let (mut multipliers, each_piece) = multipliers(&words, &mut masked);
     multipliers.extend(either);
     let multiplied: Vec<usize> = multipliers.iter().map(|m| m.at).collect();
+    let there_are = THERE_ARE
+        .captures(&words, &masked)
+        .and_then(|found| Some((found.get(0)?.range(), number(&found["n"])?)));
+    if let Some((at, _)) = &there_are {
+        mask(&mut masked, at.clone(), true);
+    }
     let mut things = calls(&masked, &text, notation, &multiplied, &mut said);
     multipliers.extend(said.calls.iter().filter_map(|call| behind(call, &text)));
     said.counted = counted(&things, named.as_ref(), &text);
     for multiplier in &mut multipliers {
         multiplier.settle(&mut things, named.as_ref());
+    }
+    if let Some((_, number)) = there_are
+        && let Some(open) = multipliers.iter_mut().find(|m| m.times.is_none())
+    {
+        open.times = Some(number);
     }
     let stated = |m: &Multiplier| m.times.or_else(|| m.words.split(' ').find_map(number));
     said.counted.extend(
@@ -234,22 +252,13 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             call.naming = Naming::Known;
         }
     }
-    if let (Some(named), None) = (
-        named.filter(|named| named.is_place && named.number > 1),
-        said.repeat,
-    ) && !said.calls.is_empty()
+    if let (Some(named), None) = (&named, said.repeat)
+        && !said.calls.is_empty()
         && multipliers
             .iter()
             .all(|m| stem(&m.noun) != stem(&named.noun))
     {
-        multipliers.push(Multiplier {
-            at: 0,
-            words: text[named.at].to_owned(),
-            noun: String::new(),
-            times: bare_each.map(|_| named.number),
-            open: false,
-            taken: None,
-        });
+        multipliers.extend(at_named(named, &said.calls, &text, bare_each.is_some()));
     }
     if each_piece.is_empty() {
         pieces_for_known(&mut said, &text);
@@ -276,6 +285,32 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     said.text = text;
     join(&mut said.calls);
     said
+}
+
+/// `at posts P1 and P2`: for each, where the pieces would not reach otherwise; else it is open. A hole
+/// takes one bolt.
+fn at_named(named: &Named, calls: &[Call], text: &str, bare_each: bool) -> Option<Multiplier> {
+    if !named.is_place || named.number < 2 {
+        return None;
+    }
+    let new = || calls.iter().filter(|call| call.naming == Naming::New);
+    let pieces = |call: &Call| call.callout.quantity.map_or(0, |q| q.pieces);
+    let number = u64::from(named.number);
+    let a_piece_each = |call: &Call| !is_long(call) || pieces(call) == number;
+    if stem(&named.noun) == "hole" && new().any(is_long) && new().all(a_piece_each) {
+        return None;
+    }
+    let too_few = new().any(|call| (1..number).contains(&pieces(call)));
+    let words = text[named.at.clone()].trim();
+    let for_each = format!("\"{words}\": taken as for each, {number} times");
+    Some(Multiplier {
+        at: named.at.start,
+        words: words.to_owned(),
+        noun: String::new(),
+        times: (bare_each || too_few).then_some(named.number),
+        open: false,
+        taken: (too_few && !bare_each).then_some(for_each),
+    })
 }
 
 /// The things that a sentence counts by number or by name.

@@ -111,7 +111,9 @@ pub fn is_prose(text: &str) -> bool {
             && !hardware_next
             && words.iter().any(|w| w == "to")
             && words.iter().any(|w| w == "with" || w == "using");
-    noun_verb || acts || joins || (tells && (closed || words.len() > 5))
+    // `At posts 1 and 2 fit four bolts.`
+    let places = closed && is(PLACING, first) && words.iter().any(|w| is(VERBS, w));
+    noun_verb || acts || joins || places || (tells && (closed || words.len() > 5))
 }
 
 /// `For the ramp: 5/8 x 8 hex bolts (4).`, `Hardware for this step: four 1/2 x 5 hex bolts.`

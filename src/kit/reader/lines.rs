@@ -95,18 +95,17 @@ impl Reader<'_> {
         let is_heading = furniture::markdown_heading(&text).is_some()
             || (furniture::stage_title(&text).is_some()
                 && text.starts_with(|c: char| !c.is_lowercase())
-                && !(text.ends_with('.') && {
-                    let said = sentence(&text, self.notation);
-                    let counts = |call: &Call| call.callout.quantity.is_some();
-                    said.repeat.is_some() || said.calls.iter().any(counts)
-                }));
+                && !(text.ends_with('.') && self.calls_for(&text)));
         let is_furniture = is_heading
             || furniture::container(&text).is_some()
             || furniture::is_loose(&text)
             || furniture::is_total(&text)
             || (self.above.is_some() && furniture::ditto_in(&text).is_some());
         let titled = match furniture::stage_title(&text).and_then(furniture::title_and_rest) {
-            Some((title, rest)) if is_heading && is_prose(rest) => Some((title, rest)),
+            // `Step 4: Hang the seat` is a title.
+            Some((title, rest)) if is_heading && is_prose(rest) && self.calls_for(rest) => {
+                Some((title, rest))
+            }
             _ => None,
         };
         let taken = if let Some((title, rest)) = titled {
@@ -123,6 +122,13 @@ impl Reader<'_> {
         };
         self.line = text;
         taken
+    }
+
+    /// True where a sentence calls for pieces, or repeats what does.
+    fn calls_for(&self, text: &str) -> bool {
+        let said = sentence(text, self.notation);
+        let counts = |call: &Call| call.callout.quantity.is_some();
+        said.repeat.is_some() || said.calls.iter().any(counts)
     }
 
     /// Pushes the lines that the stage's prose asks for, and counts its rows.

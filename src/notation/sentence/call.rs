@@ -108,7 +108,10 @@ pub(super) fn calls(
                             Naming::Known
                         }
                         () if !known => Naming::New,
-                        () => naming(&masked[..at.start], &callout),
+                        () => {
+                            let behind = masked[at.clone()].trim_end().ends_with(')');
+                            naming(&masked[..at.start], &callout, behind)
+                        }
                     };
                     calls.push(Call {
                         callout,
@@ -164,7 +167,8 @@ pub(super) fn names_alone(reader: &Reader<'_>, i: usize, from: usize) -> bool {
 }
 
 /// How an item is brought up that stands behind `the`, or a word like it.
-pub(super) fn naming(before: &str, callout: &Callout) -> Naming {
+/// `behind`: its count stands in brackets behind it, as in `the nuts M8 (6 pieces)`.
+pub(super) fn naming(before: &str, callout: &Callout, behind: bool) -> Naming {
     let mut words = before
         .split_whitespace()
         .rev()
@@ -181,7 +185,7 @@ pub(super) fn naming(before: &str, callout: &Callout) -> Naming {
     };
     let (counted, sized) = (callout.quantity.is_some(), callout.item.diameter.is_some());
     match () {
-        () if counted && sized && DRIVES.contains(&&*verb) => Naming::Driven,
+        () if counted && sized && (DRIVES.contains(&&*verb) || behind) => Naming::Driven,
         () if PLACED.contains(&&*lead) => Naming::Known,
         () if counted || sized || PUTS.contains(&&*lead) => Naming::Put,
         () => Naming::Known,

@@ -5,9 +5,17 @@ use std::ops::Range;
 use super::{
     rule::{Rule, Words},
     vocabulary::PLACING,
-    wording::{ends_with_word, mask},
+    wording::{ends_with_word, mask, names_hardware},
 };
 use crate::words::pattern;
+
+/// The number of a part in brackets: `the panel (PN 4471)`.
+static PART_NUMBER: Rule = Rule::new("p|pn|part|item|ref|key|no", "", || {
+    pattern(
+        r"(?ix) \( \s* (?: p/?n | part (?: \s (?:no\.?|number) )? | item (?: \s no\.? )? | ref\.? | key | no\. )
+            \s* [:\#]? \s* [a-z]{0,4} [-.]? \d [a-z0-9./-]* \s* \)",
+    )
+});
 
 /// Things that numbers and letters tell apart.
 const NOUNS: &str = "stage|step|section|fig|figure|sheet|drawing|detail|page|note|post|rail|frame|bag|box|crate|panel|board|girder|item|bay|bracket|shoe|hoop|beam|leg|brace|joint|hole|corner|end|side|column|arm|part|plate|rafter|truss|purlin|joist|sill|slat|plank|sleeve|hinge|baluster|picket|bow|tread|gusset|strut|socket|bearer";
@@ -61,6 +69,13 @@ pub(super) fn mask_names(
     masked: &mut String,
     for_stage: &mut Option<String>,
 ) -> Option<Named> {
+    for found in PART_NUMBER.find_iter(words, text) {
+        // An item's own number stays with it.
+        let before = text[..found.start()].trim_end().rsplit(' ').next();
+        if !before.is_some_and(names_hardware) {
+            mask(masked, found.range(), false);
+        }
+    }
     let mut last: Option<Named> = None;
     for found in NAMED.captures_iter(words, text) {
         let Some(whole) = found.get(0) else { continue };

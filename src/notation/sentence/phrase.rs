@@ -106,9 +106,9 @@ pub(super) fn describes(reader: &Reader<'_>, i: usize) -> bool {
     match reader.tok(i) {
         Some(Tok::Num { .. } | Tok::Join | Tok::Dash | Tok::Slash | Tok::Inch) => true,
         Some(Tok::Dot) => is_of_abbreviation(reader, i),
-        // `a pair of 3/8 x 6 eye bolts`
+        // `a pair of 3/8 x 6 eye bolts`, `4 pcs of M10 x 60 hex bolts`
         Some(Tok::Word(row)) if row.senses.contains(&Sense::Of) => {
-            let several = |s: &Sense| matches!(s, Sense::Per(2..)).then_some(());
+            let several = |s: &Sense| matches!(s, Sense::Per(1..)).then_some(());
             i > 0 && reader.sense(i - 1, several).is_some()
         }
         Some(Tok::Word(row)) => {

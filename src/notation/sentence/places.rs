@@ -88,7 +88,11 @@ pub(super) fn multiply(
                 .into(),
             ));
         }
-        let linked = text[..found.at].trim_end().ends_with(" of");
+        // `each end of each beam`, `every plank at both ends`
+        let before_it = text[..found.at].trim_end();
+        let of_ends = ["end", "side", "edge", "face"].contains(&stem(&found.noun));
+        let linked = before_it.ends_with(" of")
+            || (of_ends && [" at", " on"].iter().any(|at| before_it.ends_with(at)));
         if before.is_some() && !linked {
             said.doubts.push(Doubt::Said(
                 "more than one number of places in the sentence: all were multiplied".into(),

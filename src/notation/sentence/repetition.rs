@@ -39,13 +39,17 @@ pub(super) static IN_ALL: LazyLock<Regex> = LazyLock::new(|| {
 
 pub(super) static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
     pattern(&format!(
-        r"(?i)\b(?:other|remaining|next|last)\s+(?P<n>{NUMBER})\b"
+        r"(?i)(?P<of>\b(?:from|with|using)\s+(?:the\s+)?)?\b(?:other|remaining|next|last)\s+(?P<n>{NUMBER})\b"
     ))
 });
 
 /// How often a sentence repeats what stood before it.
 pub(super) fn repeats(words: &Words, text: &str, named: Option<u32>) -> u32 {
-    let others = OTHERS.captures(text).and_then(|found| number(&found["n"]));
+    // `from the other two legs`: what it is made of.
+    let others = OTHERS
+        .captures_iter(text)
+        .find(|found| found.name("of").is_none())
+        .and_then(|found| number(&found["n"]));
     let in_all = IN_ALL.captures(text).and_then(|found| {
         let times = match found.name("n") {
             Some(n) => number(n.as_str())?,

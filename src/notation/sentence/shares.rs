@@ -46,12 +46,16 @@ pub(super) fn share(
     multiplied: &[usize],
     doubts: &mut Vec<Doubt>,
 ) -> Vec<Range<usize>> {
+    let said = shares(reader, masked, calls, multiplied);
+    if let Some(share) = said.iter().find(|share| share.says == Says::Instead) {
+        return instead(reader, calls, share, doubts);
+    }
     let [call] = calls else {
-        let stray = shares(reader, masked, calls, multiplied).into_iter();
+        let stray = said.into_iter();
         // Larger counts are told with all figures that are left over.
         doubts.extend(
             stray
-                .filter(|share| share.pieces == 1 && share.says != Says::Instead)
+                .filter(|share| share.pieces == 1)
                 .map(|share| Doubt::LeftOver(word(reader, masked, share.token).into())),
         );
         return Vec::new();
@@ -59,7 +63,7 @@ pub(super) fn share(
     if call.naming != Naming::New {
         return Vec::new();
     }
-    let shares = shares(reader, masked, std::slice::from_ref(call), multiplied);
+    let shares = said;
     let Some(first) = shares.first() else {
         return Vec::new();
     };
@@ -77,11 +81,6 @@ pub(super) fn share(
             .to_owned()
     };
     let (pieces, doubt) = match (stated, &first.says) {
-        (_, Says::Instead) => {
-            let (pieces, is) = (first.pieces, stated.unwrap_or_default());
-            let doubt = format!("{is} is taken back: {pieces} are taken instead");
-            (pieces, Some(doubt))
-        }
         (Some(stated), Says::More) => {
             let pieces = stated + sum;
             let doubt = format!("\"and {words}\": taken as more of the same, {pieces} in all");
@@ -113,6 +112,28 @@ pub(super) fn share(
         token.start..token.end
     };
     shares.iter().map(at).collect()
+}
+
+/// `six bolts, sorry, make that eight`: of the item right before it.
+fn instead(
+    reader: &mut Reader<'_>,
+    calls: &mut [Call],
+    share: &Share,
+    doubts: &mut Vec<Doubt>,
+) -> Vec<Range<usize>> {
+    let token = &reader.tokens[share.token];
+    let at = token.start..token.end;
+    let before = calls.iter_mut().rfind(|call| call.at.end <= at.start);
+    let Some(quantity) = before.and_then(|call| call.callout.quantity.as_mut()) else {
+        return Vec::new();
+    };
+    let (is, pieces) = (quantity.pieces, share.pieces);
+    quantity.pieces = pieces;
+    doubts.push(Doubt::Said(
+        format!("{is} is taken back: {pieces} are taken instead").into(),
+    ));
+    reader.mark(share.token..share.token + 1, Role::Count);
+    vec![at]
 }
 
 fn word<'t>(reader: &Reader<'_>, masked: &'t str, i: usize) -> &'t str {

@@ -98,14 +98,21 @@ pub(super) fn multiply_by_things(
                 taken: None,
             });
         }
-        [one] if bare && !one.beside && said.calls.len() == 1 => multipliers.push(Multiplier {
-            at: one.at,
-            words: one.words.clone(),
-            noun: String::new(),
-            times: Some(one.number),
-            open: false,
-            taken: None,
-        }),
+        // `two splices with four bolts in each, and a nut per bolt`
+        [one]
+            if bare
+                && !one.beside
+                && (said.calls.len() == 1 || is_for_each(said, text, bare_each)) =>
+        {
+            multipliers.push(Multiplier {
+                at: one.at,
+                words: one.words.clone(),
+                noun: String::new(),
+                times: Some(one.number),
+                open: false,
+                taken: None,
+            })
+        }
         _ => said.doubts.extend(things.iter().map(|things| {
             let words = &things.words;
             Doubt::Said(match things.beside {
@@ -117,6 +124,13 @@ pub(super) fn multiply_by_things(
             })
         })),
     }
+}
+
+/// True where `in each` stands right behind the first item.
+fn is_for_each(said: &Sentence, text: &str, bare_each: Option<usize>) -> bool {
+    let first = said.calls.first().map_or(0, |call| call.at.end);
+    let between = bare_each.and_then(|each| text.get(first..each));
+    between.is_some_and(|words| ["in", "at", "on"].contains(&words.trim()))
 }
 
 /// True where words behind a number may be what it counts, and are no hardware.
