@@ -75,6 +75,10 @@ impl AddAssign for Cost {
     }
 }
 
+fn sum(costs: impl Iterator<Item = Cost>) -> Cost {
+    costs.fold(Cost::default(), Cost::add)
+}
+
 /// The cell of each bin, and how many trays that takes. `wants` are in plain order.
 pub fn arrange(rack: Rack, wants: &[Want]) -> (Vec<usize>, usize) {
     let (home, trays) = plain(rack, wants);
@@ -174,14 +178,8 @@ impl<'a> Board<'a> {
         Some(likeness.degree())
     }
 
-    /// What depends on the cells of a range: their own costs, and those of the cells beside and below.
-    fn cost_of(&self, range: Range<usize>) -> Cost {
-        let end = (range.end + self.rack.columns).min(self.cells.len());
-        (range.start..end).fold(Cost::default(), |sum, cell| sum + self.cost_at(cell))
-    }
-
     fn total(&self) -> Cost {
-        self.cost_of(0..self.cells.len())
+        sum((0..self.cells.len()).map(|cell| self.cost_at(cell)))
     }
 
     /// True where no tray that the range touches bears more than it may. A tray with one bin may.
@@ -223,6 +221,8 @@ impl<'a> Board<'a> {
 
     /// Steps as long as one betters the layout; `glances` are left.
     fn descend(&mut self, glances: &mut usize) {
+        let cells = 0..self.cells.len();
+        let mut costs: Vec<Cost> = cells.map(|cell| self.cost_at(cell)).collect();
         loop {
             let mut better = false;
             for a in 0..self.cells.len() {
@@ -237,9 +237,16 @@ impl<'a> Board<'a> {
                     if !self.may_step(a, b) {
                         continue;
                     }
-                    let before = self.cost_of_step(a, b, moved);
+                    let touched = self.touched(a, b, moved);
+                    let before = sum(touched.clone().map(|cell| costs[cell]));
+                    let apart = before.pairs == [0; DEGREES];
+                    if apart && !moved && !self.comes_nearer(a, b) {
+                        continue;
+                    }
                     self.step(a, b);
-                    if self.cost_of_step(a, b, moved) < before && self.bears(a..b + 1) {
+                    let after = sum(touched.clone().map(|cell| self.cost_at(cell)));
+                    if after < before && self.bears(a..b + 1) {
+                        touched.for_each(|cell| costs[cell] = self.cost_at(cell));
                         better = true;
                         continue;
                     }
@@ -256,22 +263,33 @@ impl<'a> Board<'a> {
         }
     }
 
-    /// What a step between two cells can change.
-    fn cost_of_step(&self, a: usize, b: usize, moved: bool) -> Cost {
-        if moved || b - a <= self.rack.columns + 1 {
-            self.cost_of(a..b + 1)
-        } else {
-            let mut cost = Cost::default();
-            for cell in [a, b] {
-                for near in [cell, cell + 1, cell + self.rack.columns] {
-                    // The cell itself may also be next to the other; it is far enough off here.
-                    if near < self.cells.len() {
-                        cost += self.cost_at(near);
-                    }
-                }
-            }
-            cost
-        }
+    /// The cells whose costs a step between two can change: their own, and those beside and below.
+    fn touched(
+        &self,
+        a: usize,
+        b: usize,
+        moved: bool,
+    ) -> impl Iterator<Item = usize> + Clone + use<> {
+        let (columns, end) = (self.rack.columns, self.cells.len());
+        let one = moved || b - a <= columns + 1;
+        let stretch = match one {
+            true => a..b + 1 + columns,
+            false => 0..0,
+        };
+        let near = |cell| [cell, cell + 1, cell + columns];
+        let both = near(a).into_iter().chain(near(b));
+        stretch
+            .chain(both.filter(move |_| !one))
+            .filter(move |cell| *cell < end)
+    }
+
+    /// True where two bins that change places come nearer to the plain order.
+    fn comes_nearer(&self, a: usize, b: usize) -> bool {
+        let off = |cell: usize, of: usize| {
+            let want = self.cells[of];
+            want.map_or(0, |want| cell.abs_diff(self.home[want]))
+        };
+        off(a, b) + off(b, a) < off(a, a) + off(b, b)
     }
 
     /// Descends, then shakes what is left of look-alikes apart and descends again.

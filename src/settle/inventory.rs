@@ -25,17 +25,48 @@ use taking::Taking;
 pub const MOST_PIECES: u64 = 1 << 53;
 
 /// What one kit needs of one item in one stage.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Default)]
 pub struct Need {
     /// New pieces.
     pub new: u64,
+    /// The first line that asks for new pieces: list and line.
+    first: Option<(u32, u32)>,
+    /// Where it needs any others. There may be a need a line, and of most it is no more than new pieces.
+    others: Option<Box<Others>>,
+}
+
+/// Pieces of one kit that are not packed with it as new ones.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Others {
     /// Pieces that arrive on another part.
     pub fitted: u64,
     pub returned: u64,
     pub discarded: u64,
     pub to_bring: u64,
+}
+
+impl Need {
     /// The first line that asks for new pieces.
-    pub first: Option<LineRef>,
+    pub fn first(&self) -> Option<LineRef> {
+        self.first.map(|(list, line)| LineRef {
+            list: list as usize,
+            line: line as usize,
+        })
+    }
+
+    /// A line asks for new pieces; gives the first that did.
+    fn asked_by(&mut self, at: LineRef) -> LineRef {
+        self.first.get_or_insert((at.list as u32, at.line as u32));
+        self.first().unwrap_or(at)
+    }
+
+    pub fn others(&self) -> Others {
+        self.others.as_deref().copied().unwrap_or_default()
+    }
+
+    fn others_mut(&mut self) -> &mut Others {
+        self.others.get_or_insert_default()
+    }
 }
 
 /// What the slips list of one item in one bag.

@@ -203,8 +203,9 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
         (false, _) => Cow::Borrowed(&given),
     };
     for given in by_count.iter() {
-        if let (Some(want), false) = (given.want, lots[given.source].origin == Origin::Stock) {
-            outcomes[given.sink].fills[want].by_count += given.pieces;
+        let of_stock = lots[given.source as usize].origin == Origin::Stock;
+        if let (Some(want), false) = (given.want, of_stock) {
+            outcomes[given.sink as usize].fills[want as usize].by_count += given.pieces;
         }
     }
     for (outcome, spares) in outcomes.iter_mut().zip(spares_covered) {
@@ -223,12 +224,13 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
     }
     let mut stand_ins = Vec::new();
     for given in &given {
-        let lot = &lots[given.source];
-        let substitute = lot.substitute(given.way);
-        let outcome = &mut outcomes[given.sink];
+        let (sink, want) = (given.sink as usize, given.want.map(|want| want as usize));
+        let lot = &lots[given.source as usize];
+        let substitute = lot.substitute(given.way as usize);
+        let outcome = &mut outcomes[sink];
         let own_fit = || {
             let fits = ledger.fits.of(lot.item);
-            fits.iter().find(|(at, _)| *at == given.sink)
+            fits.iter().find(|(at, _)| *at == sink)
         };
         let fit = match (lot.origin, substitute) {
             (Origin::Built, _) => None,
@@ -243,13 +245,13 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
                 outcome.vague += given.pieces;
             }
         }
-        if let (Some(want), true) = (given.want, substitute.is_some() || lot.home.is_none()) {
+        if let (Some(want), true) = (want, substitute.is_some() || lot.home.is_none()) {
             match substitute {
                 Some(_) => outcome.fills[want].substituted += given.pieces,
                 None => outcome.fills[want].from_stock += given.pieces,
             }
             stand_ins.push(StandIn {
-                entry: given.sink,
+                entry: sink,
                 want,
                 item: lot.item,
                 pieces: given.pieces,
@@ -260,15 +262,15 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
         let Some(home) = lot.home else {
             continue;
         };
-        if let Some(want) = given.want {
+        if let Some(want) = want {
             outcome.fills[want].from_pool += given.pieces;
         }
-        let holder = &mut outcomes[substitute.map_or(given.sink, |_| home)];
+        let holder = &mut outcomes[substitute.map_or(sink, |_| home)];
         match lot.origin {
             Origin::Returned => holder.returned += given.pieces,
             _ => holder.pool += given.pieces,
         }
-        match (substitute, given.want) {
+        match (substitute, want) {
             (Some(_), _) => holder.used_as_substitute += given.pieces,
             (None, Some(want)) => holder.fills[want].covered += given.pieces,
             (None, None) => holder.extra += given.pieces,
@@ -319,7 +321,7 @@ fn lots<'a>(
     kits: u64,
     outcomes: &mut [Outcome],
 ) -> Vec<Lot<'a>> {
-    let mut lots: Vec<Lot> = Vec::new();
+    let mut lots: Vec<Lot> = Vec::with_capacity(ledger.slips.len() + ledger.counts.len());
     let mut add = |origin, item, pieces, after, home| {
         if pieces > 0 {
             lots.push(Lot {

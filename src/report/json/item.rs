@@ -186,9 +186,10 @@ pub fn items(
     out.flush()
 }
 
-/// Items that are made into text at once, and how many by one processor at a time.
-const CHUNK: usize = 2048;
-const PART: usize = 64;
+/// Items that are made into text at once, and how many by one processor at a time. An item of a long list
+/// may take 30 KB.
+const CHUNK: usize = 256;
+const PART: usize = 16;
 
 /// Writes all items of an account, apart by commas. Each chunk is made into text by all processors while
 /// the one before is written, so that an account of any length costs no more memory than two chunks.

@@ -31,6 +31,8 @@ pub struct OfEntries<'a> {
     /// As shown, in order, and by container the place of its name in it; `None` for loose pieces.
     shown: Vec<String>,
     ranks: Vec<Option<u32>>,
+    /// By item: where its own end among [`Inventory::bagged`].
+    bagged: Vec<u32>,
     /// By entry: its slip shares and its counts in the ledger.
     slips: Grouped<u32>,
     counts: Grouped<u32>,
@@ -59,6 +61,16 @@ impl<'a> OfEntries<'a> {
         let slips = ledger.slips.iter().zip(0..);
         let counts = ledger.counts.iter().zip(0..);
         let entries = ledger.entries.len();
+        let mut bagged = vec![0; inventory.items.len()];
+        for (((item, ..), _), end) in inventory.bagged.iter().zip(1..) {
+            bagged[*item as usize] = end;
+        }
+        // An item that is in no bag ends where the one before it does.
+        let mut end = 0;
+        for own in &mut bagged {
+            end = end.max(*own);
+            *own = end;
+        }
         OfEntries {
             inventory,
             ledger,
@@ -66,6 +78,7 @@ impl<'a> OfEntries<'a> {
             called: containers.iter().map(Container::called).collect(),
             numbers,
             lost,
+            bagged,
             shown,
             ranks: ranks.into_iter().map(|rank| Some(rank? as u32)).collect(),
             slips: Grouped::by(entries, slips.map(|(share, at)| (share.entry, at))),
@@ -79,10 +92,8 @@ impl<'a> OfEntries<'a> {
         if self.ledger.entry_of(item) != Some(entry) {
             return &[];
         }
-        let all = &self.inventory.bagged;
-        let own = all.partition_point(|((of, ..), _)| (*of as usize) < item);
-        let own = &all[own..];
-        &own[..own.partition_point(|((of, ..), _)| *of as usize == item)]
+        let start = item.checked_sub(1).map_or(0, |before| self.bagged[before]);
+        &self.inventory.bagged[start as usize..self.bagged[item] as usize]
     }
 
     /// The bags and boxes that hold an entry, by list, slip or count, in order of name.

@@ -72,14 +72,14 @@ impl Lone {
             self.sent.reverse();
             let own = &dealt.covered[dealt.firsts[sink]..dealt.firsts[sink + 1]];
             let wants = own.iter().enumerate();
-            let wants = wants.map(|(at, &pieces)| (Some(at), pieces));
+            let wants = wants.map(|(at, &pieces)| (Some(at as u32), pieces));
             for (want, pieces) in wants.chain([(None, spares)]) {
                 hand_out(&mut self.sent, pieces, |sent, pieces| {
                     dealt.given.push(Given {
-                        sink,
+                        sink: sink as u32,
                         want,
-                        source: sent.source,
-                        way: sent.way,
+                        source: sent.source as u32,
+                        way: sent.way as u32,
                         pieces,
                     });
                 });

@@ -98,12 +98,12 @@ struct Build {
 /// Pieces that a sink got from a source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Given {
-    pub sink: usize,
+    pub sink: u32,
     /// Index into the sink's wants; `None`: for its spares.
-    pub want: Option<usize>,
-    pub source: usize,
+    pub want: Option<u32>,
+    pub source: u32,
     /// Index into the source's ways.
-    pub way: usize,
+    pub way: u32,
     pub pieces: u64,
 }
 
@@ -164,7 +164,7 @@ impl Dealt {
 /// earlier one, at the least cost.
 pub fn deal_kits(bench: Bench, kits: u64, built: usize) -> Dealt {
     let mut dealt = deal_groups(bench, Build { kits, built }, true);
-    dealt.given.sort_unstable();
+    dealt.given.par_sort_unstable();
     dealt
 }
 
@@ -202,7 +202,7 @@ fn deal_groups(bench: Bench, build: Build, hand_out: bool) -> Dealt {
     for done in several {
         done.enter(&mut dealt);
     }
-    dealt.flows.sort_unstable();
+    dealt.flows.par_sort_unstable();
     dealt
 }
 
@@ -349,7 +349,7 @@ mod tests {
         let mut sum = Cost::default();
         for given in &dealt.given {
             for _ in 0..given.pieces {
-                sum = sum + sources[given.source].ways[given.way].cost;
+                sum = sum + sources[given.source as usize].ways[given.way as usize].cost;
             }
         }
         sum

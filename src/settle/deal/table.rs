@@ -208,17 +208,18 @@ impl<'a> Table<'a> {
             sent.sort_by_key(|sent| std::cmp::Reverse((sent.cost, sent.source, sent.way)));
         }
         let wants = self.wants.iter().zip(covered);
-        let wants = wants.map(|(want, &pieces)| (want.sink, Some(want.at), want.slot, pieces));
+        let wants =
+            wants.map(|(want, &pieces)| (want.sink, Some(want.at as u32), want.slot, pieces));
         let spares = self.slots.iter().zip(spares).enumerate();
         let spares = spares.map(|(slot, (&sink, &pieces))| (sink, None, slot, pieces));
         let mut given = Vec::new();
         for (sink, want, slot, pieces) in wants.chain(spares) {
             hand_out(&mut of_slot[slot], pieces, |sent, pieces| {
                 given.push(Given {
-                    sink,
+                    sink: sink as u32,
                     want,
-                    source: self.group.sources[sent.source] as usize,
-                    way: sent.way,
+                    source: self.group.sources[sent.source],
+                    way: sent.way as u32,
                     pieces,
                 });
             });

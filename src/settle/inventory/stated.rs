@@ -1,6 +1,7 @@
 //! Items as the lists state them.
 
 use indexmap::{IndexMap, map::Entry};
+use rayon::prelude::*;
 use rustc_hash::FxBuildHasher;
 
 use crate::{
@@ -167,7 +168,7 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
     }
 
     let mut items: Vec<(u32, Stated)> = (0..).zip(found.into_values()).collect();
-    items.sort_unstable_by(|(_, a), (_, b)| a.identity.cmp(&b.identity));
+    items.par_sort_unstable_by(|(_, a), (_, b)| a.identity.cmp(&b.identity));
     let mut ids = vec![0; items.len()];
     for ((number, _), id) in items.iter().zip(0..) {
         ids[*number as usize] = id;

@@ -1,5 +1,6 @@
 //! Sums by item and by what parts its pieces: a stage, a bag.
 
+use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 /// Cells of a table that a line may cost.
@@ -18,7 +19,7 @@ pub(super) struct Sums<V> {
     most: usize,
 }
 
-impl<V: Default> Sums<V> {
+impl<V: Default + Send> Sums<V> {
     /// For so many items on so many lines.
     pub fn new(items: usize, lines: usize) -> Sums<V> {
         Sums {
@@ -69,7 +70,7 @@ impl<V: Default> Sums<V> {
     /// All sums in order of item and part.
     pub fn sorted(self) -> Vec<((u32, u32), V)> {
         let mut all = self.all;
-        all.sort_unstable_by_key(|(key, _)| *key);
+        all.par_sort_unstable_by_key(|(key, _)| *key);
         all.shrink_to_fit();
         all
     }

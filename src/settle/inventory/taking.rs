@@ -1,5 +1,6 @@
 //! The lines, taken list by list.
 
+use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
@@ -337,7 +338,7 @@ impl<'a> Taking<'a> {
             Usage::New if as_required => {}
             Usage::New => {
                 need.new += quantity;
-                let first = *need.first.get_or_insert(at);
+                let first = need.asked_by(at);
                 if first.list != at.list && !self.adds {
                     return Err(stages.listed_twice(self.lists, first, at, place.stage));
                 }
@@ -350,12 +351,12 @@ impl<'a> Taking<'a> {
                 }
             }
             Usage::ComesFitted => {
-                need.fitted += quantity;
+                need.others_mut().fitted += quantity;
                 self.of.fitted.push((id, at));
             }
-            Usage::Returned => need.returned += quantity,
-            Usage::Discarded => need.discarded += quantity,
-            Usage::NotInKit | Usage::Consumable => need.to_bring += quantity,
+            Usage::Returned => need.others_mut().returned += quantity,
+            Usage::Discarded => need.others_mut().discarded += quantity,
+            Usage::NotInKit | Usage::Consumable => need.others_mut().to_bring += quantity,
             Usage::CarriedOver | Usage::Reference => {}
         }
         Ok(())
@@ -542,7 +543,7 @@ impl<'a> Taking<'a> {
     /// Puts what the required lists put in a bag on the slip that lists the bag, unless that slip
     /// lists pieces of the bag itself.
     pub fn open_bags(&mut self) -> Result<()> {
-        self.bagged.sort_unstable_by_key(|(key, _)| *key);
+        self.bagged.par_sort_unstable_by_key(|(key, _)| *key);
         self.bagged.dedup_by(|next, kept| {
             let same = next.0 == kept.0;
             if same {

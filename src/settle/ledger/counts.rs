@@ -1,0 +1,159 @@
+//! What was counted, and for which entries it speaks.
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use super::{Ledger, ShareState, SlipShare};
+use crate::{
+    grouped::Grouped,
+    settle::{
+        deal::{Sink, Source, Way, deal},
+        inventory::{Counted, Inventory},
+    },
+};
+
+/// What was counted of one item in one bag, and whose it is.
+#[derive(Debug, Clone, Copy)]
+pub struct CountShare {
+    pub item: usize,
+    pub container: usize,
+    pub counted: Counted,
+    /// The entry that it fits best.
+    pub home: usize,
+}
+
+impl Ledger {
+    pub(super) fn share_counts(&mut self, inventory: &Inventory, kits: u64) {
+        let supplies: Vec<(usize, u64)> = inventory
+            .counted
+            .iter()
+            .map(|((item, _), count)| (*item as usize, count.good.unwrap_or(0)))
+            .collect();
+        let shares = self.attribute(&supplies, kits);
+        self.counted = vec![None; self.entries.len()];
+        self.damaged = vec![0; self.entries.len()];
+        for (((item, container), count), shares) in inventory.counted.iter().zip(shares) {
+            let home = shares[0].0;
+            self.damaged[home] += count.damaged;
+            if count.good.is_some() {
+                for (entry, pieces) in shares {
+                    *self.counted[entry].get_or_insert(0) += pieces;
+                }
+            }
+            self.counts.push(CountShare {
+                item: *item as usize,
+                container: *container as usize,
+                counted: *count,
+                home,
+            });
+        }
+        let speaking = self.counts_of_entries();
+        for (entry, counted) in self.counted.iter_mut().enumerate() {
+            if !speaking.of(entry).is_empty() {
+                counted.get_or_insert(0);
+            }
+        }
+    }
+
+    /// By entry: the counts that speak for it, by index. Those that fit it exactly, else all that may
+    /// serve it and have no entry of their own.
+    pub(super) fn counts_of_entries(&self) -> Grouped<u32> {
+        let fits = self.counts.iter().zip(0..).flat_map(|(count, at)| {
+            let good = count.counted.good.map(|_| self.fits.of(count.item));
+            good.into_iter()
+                .flatten()
+                .map(move |(entry, fit)| (*entry, at, count.item, *fit))
+        });
+        let exact = fits.clone().filter(|(.., fit)| fit.is_exact());
+        let mut has_exact = vec![false; self.entries.len()];
+        for (entry, ..) in exact.clone() {
+            has_exact[entry] = true;
+        }
+        let own = |item: usize| self.fits.of(item).iter().any(|(_, fit)| fit.is_exact());
+        let speaking = fits.filter(|(entry, _, item, fit)| match has_exact[*entry] {
+            true => fit.is_exact(),
+            false => !own(*item),
+        });
+        Grouped::by(
+            self.entries.len(),
+            speaking.map(|(entry, at, ..)| (entry, at)),
+        )
+    }
+
+    /// Finds entries of which some bags are counted and some are blank, where the slips name no bags.
+    pub(super) fn note_part_counts(&mut self, inventory: &Inventory) {
+        let mut counted_loose = vec![false; self.entries.len()];
+        let mut blank = vec![false; self.entries.len()];
+        self.part_counted = vec![false; self.entries.len()];
+        for count in &self.counts {
+            counted_loose[count.home] |=
+                count.counted.good.is_some() && inventory.containers[count.container].is_loose();
+        }
+        for (item, container) in &inventory.blank {
+            if let Some(entry) = self.fits.home(*item as usize) {
+                blank[entry] |= !inventory.containers[*container as usize].is_loose();
+            }
+        }
+        for share in &self.slips {
+            self.part_counted[share.entry] |= share.state == ShareState::Counted
+                && inventory.containers[share.container].is_loose()
+                && blank[share.entry]
+                && !counted_loose[share.entry];
+        }
+    }
+
+    /// Looks for the slips' pieces among those counted, good or damaged: what is not seen is short in
+    /// the box.
+    pub(super) fn look_for_slips(&mut self) {
+        let counted: Vec<&SlipShare> = self
+            .slips
+            .iter()
+            .filter(|share| share.state == ShareState::Counted)
+            .collect();
+        let wants: Vec<(usize, u64)> = counted.iter().map(|share| (0, share.pieces)).collect();
+        let mut of_entry: FxHashMap<usize, Vec<usize>> = FxHashMap::default();
+        for (at, share) in counted.iter().enumerate() {
+            of_entry.entry(share.entry).or_default().push(at);
+        }
+        let ways: Vec<Vec<Way>> = self
+            .counts
+            .iter()
+            .map(|count| {
+                let mut ways = Vec::new();
+                for (entry, fit) in self.fits.of(count.item) {
+                    for &sink in of_entry.get(entry).into_iter().flatten() {
+                        let share = counted[sink];
+                        let elsewhere = i32::from(share.container != count.container);
+                        let cost = if share.item == count.item {
+                            0
+                        } else {
+                            fit.cost()
+                        };
+                        ways.push(Way::own(sink, 2 * cost + elsewhere));
+                    }
+                }
+                ways
+            })
+            .collect();
+        let sources: Vec<Source> = self
+            .counts
+            .iter()
+            .zip(&ways)
+            .map(|(count, ways)| {
+                let pieces = count.counted.good.unwrap_or(0) + count.counted.damaged;
+                Source::of(pieces, ways)
+            })
+            .collect();
+        let dealt = deal(&Sink::each(&wants), &sources);
+        let mut unseen = vec![0; self.entries.len()];
+        // A count of it was not read in full: the rest may be there.
+        let not_read = self.unread.iter();
+        let not_read = not_read.filter(|(_, rows)| !rows.of_counts.is_empty());
+        let not_read: FxHashSet<usize> = not_read.map(|(entry, _)| *entry).collect();
+        for (share, seen) in counted.iter().zip(dealt.got()) {
+            if !self.part_counted[share.entry] && !not_read.contains(&share.entry) {
+                unseen[share.entry] += share.pieces - seen;
+            }
+        }
+        self.unseen = unseen;
+    }
+}

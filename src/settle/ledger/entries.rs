@@ -1,0 +1,164 @@
+//! The entries of the ledger, and which items may serve each.
+
+use rayon::prelude::*;
+
+use super::Ledger;
+use crate::settle::{fit::Fit, fits::Index, inventory::Inventory};
+
+/// Entries that an item may serve, best first.
+type Fitting = Vec<(usize, Fit)>;
+
+/// One item of the account.
+#[derive(Debug, Clone, Default)]
+pub struct Entry {
+    /// Index into [`Inventory::items`].
+    pub item: usize,
+    /// A required list names it.
+    pub listed: bool,
+    /// New pieces of one kit: stage and pieces.
+    pub wants: Vec<(usize, u64)>,
+    /// The same with pieces that come fitted, where those were counted.
+    pub due: Vec<(usize, u64)>,
+    /// Given back and thrown away, for one kit: stage and pieces.
+    pub returned: Vec<(usize, u64)>,
+    pub discarded: Vec<(usize, u64)>,
+    /// For one kit.
+    pub to_bring: u64,
+}
+
+/// Stage and pieces of one kit that come fitted.
+fn fitted_of(inventory: &Inventory, item: usize) -> impl Iterator<Item = (usize, u64)> {
+    let needs = &inventory.needs;
+    let first = needs.partition_point(|((of, _), _)| (*of as usize) < item);
+    needs[first..]
+        .iter()
+        .take_while(move |((of, _), _)| *of as usize == item)
+        .map(|((_, stage), need)| (*stage as usize, need.others().fitted))
+        .filter(|(_, fitted)| *fitted > 0)
+}
+
+impl Ledger {
+    pub(super) fn enter_needs(&mut self, inventory: &Inventory) {
+        for ((item, stage), need) in &inventory.needs {
+            let (item, stage) = (*item as usize, *stage as usize);
+            if self.entries.last().is_none_or(|entry| entry.item != item) {
+                self.entries.push(Entry {
+                    item,
+                    listed: true,
+                    ..Entry::default()
+                });
+            }
+            let Some(entry) = self.entries.last_mut() else {
+                continue;
+            };
+            let others = need.others();
+            for (of, pieces) in [
+                (&mut entry.wants, need.new),
+                (&mut entry.returned, others.returned),
+                (&mut entry.discarded, others.discarded),
+            ] {
+                if pieces > 0 {
+                    of.push((stage, pieces));
+                }
+            }
+            entry.to_bring += others.to_bring;
+        }
+    }
+
+    /// Finds which entries each item may serve, and opens one for what was shipped or counted and serves
+    /// none.
+    pub(super) fn find_fits(&mut self, inventory: &Inventory) {
+        let mut listed = Index::default();
+        for (at, entry) in self.entries.iter().enumerate() {
+            listed.add(at, &inventory.items[entry.item]);
+        }
+        let shipped = inventory.shipped.iter().map(|(key, _)| key.0);
+        let counted = inventory.counted.iter().map(|(key, _)| key.0);
+        let left_over = inventory.left_over.iter().map(|(item, _)| *item);
+        let unread = inventory.figures_unread.iter().map(|of| of.item);
+        // What the shop has besides is nobody's business here.
+        let stocked = inventory.stocked.iter().map(|(item, _)| *item);
+        let own = self.entries.iter().map(|entry| entry.item as u32);
+        let mut items: Vec<u32> = own
+            .chain(shipped.clone())
+            .chain(counted.clone())
+            .chain(left_over.clone())
+            .chain(unread)
+            .chain(stocked)
+            .collect();
+        items.sort_unstable();
+        items.dedup();
+        let chunks = items.par_chunks(256);
+        let found: Vec<Vec<Fitting>> = chunks
+            .map(|items| {
+                let items = items.iter();
+                items
+                    .map(|item| self.find(inventory, &listed, *item))
+                    .collect()
+            })
+            .collect();
+        for (item, found) in items.iter().zip(found.iter().flatten()) {
+            self.fits.enter(*item as usize, found);
+        }
+        let mut unlisted = Index::default();
+        let shipped = shipped.map(|item| (item, true));
+        let counted = counted.map(|item| (item, false));
+        for (item, on_slip) in shipped.chain(counted) {
+            if !on_slip {
+                self.fit_unlisted(inventory, &unlisted, item);
+            }
+            let item = item as usize;
+            if self.fits.is_none(item) {
+                let at = self.entries.len();
+                self.entries.push(Entry {
+                    item,
+                    ..Entry::default()
+                });
+                self.fits.enter(item, &[(at, Fit::EXACT)]);
+                unlisted.add(at, &inventory.items[item]);
+            }
+        }
+        for item in left_over {
+            self.fit_unlisted(inventory, &unlisted, item);
+        }
+    }
+
+    /// Finds which of the entries that no list names an item may serve, if it serves none of the others.
+    fn fit_unlisted(&mut self, inventory: &Inventory, unlisted: &Index, item: u32) {
+        if self.fits.is_none(item as usize) {
+            let found = self.find(inventory, unlisted, item);
+            self.fits.enter(item as usize, &found);
+        }
+    }
+
+    /// The entries of an index that an item may serve, best first.
+    fn find(&self, inventory: &Inventory, index: &Index, item: u32) -> Fitting {
+        let mut found = Vec::new();
+        let of = |at: usize| &inventory.items[self.entries[at].item];
+        index.find(&inventory.items[item as usize], of, &mut found);
+        found
+    }
+
+    /// Pieces that come fitted fall due where somebody counted them: as such, or as an item of which
+    /// the bags hold none.
+    pub(super) fn fall_due(&mut self, inventory: &Inventory) {
+        let mut counted = vec![false; self.entries.len()];
+        for ((item, _), count) in &inventory.counted {
+            for (entry, fit) in self.fits.of(*item as usize) {
+                let none_in_bags = self.entries[*entry].wants.is_empty();
+                counted[*entry] |= fit.is_exact() && (count.fitted || none_in_bags);
+            }
+        }
+        for (entry, counted) in self.entries.iter_mut().zip(counted) {
+            entry.due = entry.wants.clone();
+            if counted {
+                for (stage, pieces) in fitted_of(inventory, entry.item) {
+                    match entry.due.binary_search_by_key(&stage, |(stage, _)| *stage) {
+                        Ok(at) => entry.due[at].1 += pieces,
+                        Err(at) => entry.due.insert(at, (stage, pieces)),
+                    }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,267 @@
+//! What the slips list, and to which entries it falls.
+
+use rustc_hash::FxHashMap;
+
+use super::{CountShare, Ledger, total};
+use crate::{
+    grouped::Grouped,
+    settle::{
+        deal::{Sink, Source, deal},
+        inventory::Inventory,
+    },
+};
+
+/// Pieces of the slips that fall to one entry.
+#[derive(Debug, Clone, Copy)]
+pub struct SlipShare {
+    pub item: usize,
+    pub container: usize,
+    pub entry: usize,
+    pub pieces: u64,
+    pub state: ShareState,
+}
+
+/// What is known of pieces that the slips list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ShareState {
+    /// Not counted: the slip is believed, but for pieces known to be damaged.
+    Believed { damaged: u64 },
+    /// A count stands in their place.
+    Counted,
+    /// Their bag or box did not arrive; the index into [`Inventory::not_received`].
+    NotReceived(usize),
+}
+
+/// Pieces of a bag or box that did not arrive.
+#[derive(Debug, Clone, Copy)]
+pub struct Lost {
+    pub item: usize,
+    pub entry: usize,
+    pub pieces: u64,
+}
+
+impl Ledger {
+    pub(super) fn share_slips(&mut self, inventory: &Inventory, kits: u64) {
+        let supplies: Vec<(usize, u64)> = inventory
+            .shipped
+            .iter()
+            .map(|((item, _), shipped)| (*item as usize, shipped.pieces))
+            .collect();
+        let shares = self.attribute(&supplies, kits);
+        self.back_ordered = vec![0; self.entries.len()];
+        for (((item, container), shipped), shares) in inventory.shipped.iter().zip(shares) {
+            self.back_ordered[shares[0].0] += shipped.back_ordered;
+            for (entry, pieces) in shares {
+                self.slips.push(SlipShare {
+                    item: *item as usize,
+                    container: *container as usize,
+                    entry,
+                    pieces,
+                    state: ShareState::Believed { damaged: 0 },
+                });
+            }
+        }
+    }
+
+    /// Settles what is known of the slips' pieces: counted, not received, or believed. A count speaks
+    /// for its entry's pieces and for the slip's pieces of the very same item, in its own bag; without
+    /// a bag it speaks for all, and from a bag that the slip does not name, for those without a bag.
+    pub(super) fn weigh_slips(&mut self, inventory: &Inventory) {
+        let of_entries = self.counts_of_entries();
+        let good = self
+            .counts
+            .iter()
+            .zip(0..)
+            .filter(|(count, _)| count.counted.good.is_some());
+        let of_items = good.map(|(count, at)| (count.item, at));
+        let of_items: Grouped<u32> = Grouped::by(inventory.items.len(), of_items);
+        let containers = self
+            .slips
+            .iter()
+            .map(|share| (share.entry, share.container));
+        let containers = Grouped::by(self.entries.len(), containers);
+        let speaks = |count: &CountShare, share: &SlipShare| {
+            let (counted, listed) = (
+                &inventory.containers[count.container],
+                &inventory.containers[share.container],
+            );
+            if !counted.parcels.meets(listed.parcels) {
+                return false;
+            }
+            counted.is_loose()
+                || counted.holds(listed)
+                || listed.is_loose()
+                    && !containers
+                        .of(share.entry)
+                        .iter()
+                        .any(|&other| counted.holds(&inventory.containers[other]))
+        };
+        let mut damaged_only: FxHashMap<usize, Vec<&CountShare>> = FxHashMap::default();
+        for count in &self.counts {
+            if count.counted.good.is_none() {
+                damaged_only.entry(count.home).or_default().push(count);
+            }
+        }
+        let mut states = Vec::with_capacity(self.slips.len());
+        for share in &self.slips {
+            let counted = of_entries
+                .of(share.entry)
+                .iter()
+                .chain(of_items.of(share.item))
+                .map(|&at| &self.counts[at as usize])
+                // Pieces that come fitted are in no bag, so that their count speaks for none.
+                .filter(|c| !c.counted.fitted || self.entries[share.entry].wants.is_empty())
+                .any(|count| speaks(count, share));
+            let missing = || {
+                inventory.not_received.iter().position(|(bag, _)| {
+                    inventory.containers[*bag as usize]
+                        .holds(&inventory.containers[share.container])
+                })
+            };
+            states.push(if counted {
+                ShareState::Counted
+            } else if let Some(bag) = missing() {
+                ShareState::NotReceived(bag)
+            } else {
+                let of_entry = damaged_only.get(&share.entry).into_iter().flatten();
+                let damaged: u64 = of_entry
+                    .filter(|count| speaks(count, share))
+                    .map(|count| count.counted.damaged)
+                    .sum();
+                ShareState::Believed {
+                    damaged: damaged.min(share.pieces),
+                }
+            });
+        }
+        for (share, state) in self.slips.iter_mut().zip(states) {
+            share.state = state;
+        }
+    }
+
+    /// Where the slips name no bags of an item, what the required lists put in a bag that did not arrive
+    /// is not believed.
+    pub(super) fn miss_bags(&mut self, inventory: &Inventory, kits: u64) {
+        let mut in_bags = vec![false; self.entries.len()];
+        for share in &self.slips {
+            in_bags[share.entry] |= !inventory.containers[share.container].is_loose();
+        }
+        let mut missing: FxHashMap<usize, Vec<(usize, u64)>> = FxHashMap::default();
+        for (at, (bag, _)) in inventory.not_received.iter().enumerate() {
+            let bag = &inventory.containers[*bag as usize];
+            for ((item, of, _), pieces) in &inventory.bagged {
+                if bag.holds(&inventory.containers[*of as usize]) {
+                    let of_item = missing.entry(*item as usize).or_default();
+                    of_item.push((at, pieces * kits));
+                }
+            }
+        }
+        let mut lost = Vec::new();
+        for share in &mut self.slips {
+            let (false, ShareState::Believed { damaged }) = (in_bags[share.entry], share.state)
+            else {
+                continue;
+            };
+            let Some(missing) = missing.get_mut(&self.entries[share.entry].item) else {
+                continue;
+            };
+            for (bag, pieces) in missing {
+                let (lost_bag, _) = inventory.not_received[*bag];
+                let lost_of = inventory.containers[lost_bag as usize].parcels;
+                if !lost_of.meets(inventory.containers[share.container].parcels) {
+                    continue;
+                }
+                let taken = (*pieces).min(share.pieces - damaged);
+                *pieces -= taken;
+                share.pieces -= taken;
+                lost.push(SlipShare {
+                    pieces: taken,
+                    state: ShareState::NotReceived(*bag),
+                    ..*share
+                });
+            }
+        }
+        lost.retain(|share| share.pieces > 0);
+        self.slips.append(&mut lost);
+    }
+
+    /// Looks for the wanted pieces on the slips: what they do not list is short on the slip.
+    pub(super) fn look_in_slips(&mut self, kits: u64) {
+        let wants: Vec<(usize, u64)> = self
+            .entries
+            .iter()
+            .map(|entry| (0, total(&entry.wants, kits)))
+            .collect();
+        let sources: Vec<Source> = self
+            .slips
+            .iter()
+            .map(|share| Source::of(share.pieces, self.fits.ways(share.item)))
+            .collect();
+        let dealt = deal(&Sink::each(&wants), &sources);
+        self.wanted = wants.iter().map(|(_, wanted)| *wanted).collect();
+        let wanted = self.wanted.iter().zip(dealt.got());
+        self.unlisted = wanted.map(|(wanted, listed)| wanted - listed).collect();
+    }
+
+    /// Pieces that the slips list for an entry.
+    pub fn shipped(&self) -> Vec<u64> {
+        let mut shipped = vec![0; self.entries.len()];
+        for share in &self.slips {
+            shipped[share.entry] += share.pieces;
+        }
+        shipped
+    }
+
+    /// By entry: good pieces of the slips that nobody counted.
+    pub fn believed(&self) -> Vec<u64> {
+        let mut believed = vec![0; self.entries.len()];
+        for share in &self.slips {
+            if let ShareState::Believed { damaged } = share.state {
+                believed[share.entry] += share.pieces - damaged;
+            }
+        }
+        believed
+    }
+
+    /// By entry: whether a slip line may serve it.
+    pub fn on_slip(&self) -> Vec<bool> {
+        let mut on_slip = vec![false; self.entries.len()];
+        for share in &self.slips {
+            for (entry, _) in self.fits.of(share.item) {
+                on_slip[*entry] = true;
+            }
+        }
+        on_slip
+    }
+
+    /// What a bag or box that did not arrive held: by the slips, or by the parts list where there is
+    /// no slip. `at` is its index into [`Inventory::not_received`].
+    pub fn held(&self, inventory: &Inventory, at: usize, kits: u64, any_slip: bool) -> Vec<Lost> {
+        if any_slip {
+            let lost = self
+                .slips
+                .iter()
+                .filter(|share| share.state == ShareState::NotReceived(at));
+            return lost
+                .map(|share| Lost {
+                    item: share.item,
+                    entry: share.entry,
+                    pieces: share.pieces,
+                })
+                .collect();
+        }
+        let container = &inventory.containers[inventory.not_received[at].0 as usize];
+        let due = inventory
+            .bagged
+            .iter()
+            .filter(|((_, of, _), _)| container.holds(&inventory.containers[*of as usize]));
+        due.filter_map(|((item, ..), each)| {
+            let item = *item as usize;
+            Some(Lost {
+                item,
+                entry: self.entry_of(item)?,
+                pieces: each * kits,
+            })
+        })
+        .collect()
+    }
+}
