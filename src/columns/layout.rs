@@ -86,6 +86,11 @@ impl Layout {
         self.columns[meaning as usize].is_some()
     }
 
+    /// True where a column says what pieces weigh.
+    pub fn has_mass(&self) -> bool {
+        self.has(Meaning::Mass) || self.has(Meaning::TotalMass)
+    }
+
     /// The text under a meaning; empty where the table has no such column.
     pub fn cell<'a>(&self, row: &'a Row, meaning: Meaning) -> &'a str {
         self.column(meaning).map_or("", |column| row.get(column))

@@ -426,11 +426,9 @@ impl<'a> Reader<'a> {
 
     /// Takes one row; `fresh`: it has not been found to be no heading.
     fn take(&mut self, row: &Row, fresh: bool) {
-        if row.is_empty()
-            || !row
-                .cells()
-                .any(|(text, _)| text.contains(char::is_alphanumeric) || furniture::is_ditto(text))
-        {
+        let says_something =
+            |text: &str| text.contains(char::is_alphanumeric) || furniture::is_ditto(text);
+        if !row.cells().any(|(text, _)| says_something(text)) {
             self.guide.end_paragraph(self.notation);
             self.tally.other += 1;
             return;

@@ -1,7 +1,8 @@
 //! Cells that are looked up together.
 
-use std::collections::HashMap;
+use std::hash::BuildHasher;
 
+use hashbrown::HashTable;
 use rustc_hash::FxBuildHasher;
 
 use super::super::placement;
@@ -92,14 +93,25 @@ impl Key {
     }
 }
 
-/// Numbers for keys. A key is found by the numbers of its cells' texts: of texts a long list has few, so
-/// that they stay at hand in the processor's cache, and of their combinations many.
+/// Numbers for keys. A key is found by the numbers of its cells' texts, one after another, so that what
+/// is looked through stays in the processor's cache: of texts a long list has few, and of their
+/// combinations no more is kept than these numbers.
 #[derive(Default)]
 pub(super) struct Numbers {
-    texts: HashMap<Box<str>, u32, FxBuildHasher>,
-    /// By the number of the cells before, the cell, and the number of its text.
-    joined: HashMap<(u32, u8, u32), u32, FxBuildHasher>,
-    last: u32,
+    /// What each number stands for, from 1.
+    parts: Vec<Part>,
+    /// The numbers, by what they stand for.
+    table: HashTable<u32>,
+    /// All texts, one behind another.
+    texts: Vec<u8>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Part {
+    /// A range of [`Numbers::texts`].
+    Text { start: usize, length: u32 },
+    /// The number of the cells before, which cell comes behind them, and the number of its text.
+    Joined { before: u32, cell: u8, text: u32 },
 }
 
 impl Numbers {
@@ -107,24 +119,57 @@ impl Numbers {
     pub fn of(&mut self, key: &Key) -> usize {
         let mut number = 0;
         for (cell, text) in key.cells() {
-            let text = match self.texts.get(text) {
-                Some(&known) => known,
-                None => {
-                    self.last += 1;
-                    self.texts.insert(text.into(), self.last);
-                    self.last
-                }
-            };
+            let text = self.of_text(text.as_bytes());
             // The first cell, which most keys have, needs no joining.
             number = match cell {
                 0 => text,
-                _ => *self.joined.entry((number, cell, text)).or_insert_with(|| {
-                    self.last += 1;
-                    self.last
-                }),
+                _ => self.of_joined(number, cell, text),
             };
         }
         number as usize
+    }
+
+    fn of_text(&mut self, text: &[u8]) -> u32 {
+        let hash = FxBuildHasher.hash_one(text);
+        let known = self.table.find(hash, |&number| {
+            matches!(self.part(number), Part::Text { start, length }
+                if self.texts[start..][..length as usize] == *text)
+        });
+        if let Some(&number) = known {
+            return number;
+        }
+        let start = self.texts.len();
+        self.texts.extend_from_slice(text);
+        let length = text.len() as u32;
+        self.add(hash, Part::Text { start, length })
+    }
+
+    fn of_joined(&mut self, before: u32, cell: u8, text: u32) -> u32 {
+        let hash = FxBuildHasher.hash_one((before, cell, text));
+        let joined = Part::Joined { before, cell, text };
+        let known = self.table.find(hash, |&number| self.part(number) == joined);
+        match known {
+            Some(&number) => number,
+            None => self.add(hash, joined),
+        }
+    }
+
+    fn part(&self, number: u32) -> Part {
+        self.parts[number as usize - 1]
+    }
+
+    fn add(&mut self, hash: u64, part: Part) -> u32 {
+        self.parts.push(part);
+        let number = self.parts.len() as u32;
+        let (parts, texts) = (&self.parts, &self.texts);
+        let hash_of = |&number: &u32| match parts[number as usize - 1] {
+            Part::Text { start, length } => {
+                FxBuildHasher.hash_one(&texts[start..][..length as usize])
+            }
+            Part::Joined { before, cell, text } => FxBuildHasher.hash_one((before, cell, text)),
+        };
+        self.table.insert_unique(hash, number, hash_of);
+        number
     }
 }
 

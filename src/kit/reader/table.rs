@@ -165,7 +165,8 @@ impl Reader<'_> {
     /// Keeps what a piece weighs by a row. The weight of a row that names several items is none of
     /// theirs.
     fn note_mass(&mut self, row: &Row, layout: &Layout, entry: usize) {
-        if let Entry::Items(start, end) = self.said[entry]
+        if layout.has_mass()
+            && let Entry::Items(start, end) = self.said[entry]
             && end == start + 1
             && let Some(mass) = mass(row, layout)
         {
