@@ -38,6 +38,7 @@ pub fn is_note(text: &str) -> bool {
                 | p\.?o\.? \s* (?:no\.?|number|\#)? \s* :? \s* \d
                 | (?:order|invoice|quote|job|project|packing \s (?:slip|list)|delivery \s note) \s* (?:no\.?|number|\#) \W*
                 | (?:tel|phone|fax|e-?mail|carrier|tracking|terms) \b \s* [:.\#]
+                | \d+ \s+ (?:boxes|cartons|crates|pallets|packages|bundles) \b .* \b (?:lbs?|kg|freight|pallets?|prepaid|gross|weight) \b
                 | printed \b | (?:caution|warning|important) \b | see \s+ (?:note|drawing|sheet|page)
             )",
         )
@@ -430,6 +431,7 @@ mod tests {
             "PO 4471 line 2",
             "Packing slip no. 20817",
             "Phone: 555-0142",
+            "4 BOXES   212 LB   FREIGHT PREPAID",
         ] {
             assert!(is_note(text), "{text}");
         }

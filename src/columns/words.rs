@@ -526,6 +526,8 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("sub assy", Stage, PLAIN),
     ("assy no", Stage, PLAIN),
     ("group", Stage, WEAK),
+    ("oper", Stage, WEAK),
+    ("operation", Stage, WEAK),
     ("place", Place, PLAIN),
     ("where", Place, PLAIN),
     ("where used", Place, PLAIN),

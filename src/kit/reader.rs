@@ -44,7 +44,7 @@ use crate::{
         heading, may_be_heading, same_words,
     },
     error::At,
-    hardware::Item,
+    hardware::{Item, Unit},
     notation::{self, Callout, Notation, Quantity, Unread},
     source::{Document, Format, Limit, Row},
 };
@@ -84,6 +84,8 @@ pub fn read(
     let format = document.format();
     let mut reader = Reader::new(input, file, role, format);
     reader.notation.decimal_comma = plan::writes_decimal_commas(format, heads.iter().flatten());
+    reader.unit = plan::writes_metric(heads.iter().flatten()).then_some(Unit::Millimetre);
+    reader.notation.unit = reader.unit;
     if let Some(rows) = document.rows_about() {
         reader.list.lines.reserve(rows.min(MOST_RESERVED));
     }
@@ -212,6 +214,8 @@ struct Reader<'a> {
     list: List,
     named: &'a IndexMap<Meaning, String>,
     notation: Notation,
+    /// The unit of bare sizes, where the whole list has but one.
+    unit: Option<Unit>,
     layout: Option<Rc<Layout>>,
     /// The sheet has a heading row, which is still to come.
     before_table: bool,
@@ -265,6 +269,7 @@ impl<'a> Reader<'a> {
             list: List::new(input.path.clone(), file, role, format),
             named: &input.columns,
             notation: Notation::default(),
+            unit: None,
             layout: None,
             before_table: false,
             title_block: 0,
@@ -398,8 +403,9 @@ impl<'a> Reader<'a> {
     }
 
     fn set_layout(&mut self, layout: Layout) {
-        if layout.unit != self.notation.unit {
-            self.notation.unit = layout.unit;
+        let unit = layout.unit.or(self.unit);
+        if unit != self.notation.unit {
+            self.notation.unit = unit;
             self.wordings = Numbers::default();
             self.said.clear();
         }

@@ -48,7 +48,7 @@ pub fn not_sent(text: &str) -> Option<&str> {
 pub fn counted_in_words(text: &str) -> Option<&str> {
     static WORDS: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?ix) \b (?: missing | short | bent | damaged | stripped | cracked | broken | bad | none | not \s+ (?:here|found|there) | lost ) \b",
+            r"(?ix) \b (?: missing | short | bent | damaged | stripped | cracked | broken | bad | none | not \s+ (?:here|found|there|counted) | lost ) \b",
         )
     });
     WORDS.find(text).map(|found| found.as_str())

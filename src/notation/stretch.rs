@@ -156,10 +156,11 @@ impl<'a> Stretch<'_, 'a> {
             if count.start <= first {
                 first = count.end;
             } else if (count.end..last).all(|i| {
-                !matches!(
-                    tokens[i].tok,
-                    Tok::Word(_) | Tok::Unknown | Tok::Num { .. } | Tok::Code
-                )
+                tokens[i].role == Some(Role::Price)
+                    || !matches!(
+                        tokens[i].tok,
+                        Tok::Word(_) | Tok::Unknown | Tok::Num { .. } | Tok::Code
+                    )
             }) {
                 last = count.start;
             }

@@ -455,6 +455,7 @@ fn count_behind(text: &str) -> Option<(&str, u64)> {
     let counts = words.ends_with([' ', ':', '='])
         && !before.is_empty()
         && !before.ends_with(['x', 'X', '(', ','])
+        && !before.ends_with(" of")
         && !named.contains(|c: char| c.is_ascii_digit())
         && !named
             .to_lowercase()

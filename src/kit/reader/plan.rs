@@ -31,6 +31,36 @@ pub(super) fn is_hidden(input: &Input, sheet: &SheetInfo) -> bool {
     sheet.hidden && !input.hidden_sheets && told(input, sheet).is_none()
 }
 
+/// True for a sheet that its name says is of tools.
+fn is_of_tools(sheet: &SheetInfo) -> bool {
+    let name = sheet.name.as_deref().map(fold).unwrap_or_default();
+    ["tools", "tool list", "tools needed", "tools required"].contains(&name.as_str())
+}
+
+/// True where sizes are metric: at least so many callouts are, and no figure is in inches.
+pub(super) fn writes_metric<'a>(head: impl Iterator<Item = &'a Row>) -> bool {
+    const ENOUGH: usize = 3;
+    let (mut metric, mut inch) = (0, 0);
+    for text in head.flat_map(Row::cells).map(|(text, _)| text) {
+        let mut before = ' ';
+        let mut chars = text.chars().peekable();
+        while let Some(c) = chars.next() {
+            let figure = chars.peek().is_some_and(char::is_ascii_digit);
+            metric += usize::from(c == 'M' && figure && !before.is_alphanumeric());
+            let half = before.is_ascii_digit() && figure && c == '/';
+            inch += usize::from(
+                half || matches!(
+                    c,
+                    '"' | '\u{2033}' | '\u{201d}' | '\u{bd}' | '\u{bc}' | '\u{be}'
+                ),
+            );
+            inch += usize::from(c == '#' && figure);
+            before = c;
+        }
+    }
+    metric >= ENOUGH && inch == 0
+}
+
 /// The plan of each sheet. `reads_further_on`: a line far down reads as an item.
 pub(super) fn of_sheets(
     reader: &Reader,
@@ -65,6 +95,8 @@ pub(super) fn of_sheets(
                 Plan::PassOver("hidden sheet".into())
             } else if any_count && !is_count(layout) {
                 Plan::PassOver("not a count".into())
+            } else if role == Role::Required && told(input, sheet).is_none() && is_of_tools(sheet) {
+                Plan::PassOver("tools, to be brought: no pieces of the kit".into())
             } else if layout.is_some() {
                 Plan::Table
             } else if head.is_empty() {

@@ -169,7 +169,8 @@ impl<'a> Stretch<'_, 'a> {
                     self.tok(j),
                     Some(Tok::Close | Tok::Dot | Tok::Comma | Tok::Semicolon | Tok::Mark)
                 )
-            });
+            })
+            || self.made_of(end).is_some_and(|(_, made)| made >= self.end);
         if let Some(n) = self.whole(i)
             && end == i + 1
             && last
@@ -217,6 +218,14 @@ impl<'a> Stretch<'_, 'a> {
 
     /// `(24)`, `(24 pcs)`.
     pub(super) fn parenthesis(&mut self, i: usize) -> usize {
+        if let Some((each, end)) = self.made_of(i)
+            && let Some(quantity) = self.draft.quantity
+            && each > 0
+            && quantity.pieces % each == 0
+        {
+            self.reader.mark(i..end, Role::Note);
+            return end;
+        }
         if let Some(n) = self.whole(i + 1) {
             let per = self.per(i + 2);
             let close = i + 2 + usize::from(per.is_some());
@@ -268,6 +277,19 @@ impl<'a> Stretch<'_, 'a> {
 
     pub(super) fn begins_size(&self, i: usize) -> bool {
         matches!(self.tok(i + 1), Some(Tok::Join | Tok::Inch | Tok::Dash))
+    }
+
+    /// `(8 per bracket)`: what a count is made of, so many for each, and where it ends.
+    fn made_of(&self, i: usize) -> Option<(u64, usize)> {
+        const MOST: usize = 8;
+        if !matches!(self.tok(i), Some(Tok::Open)) || !self.says(i + 2, Sense::PerPlace) {
+            return None;
+        }
+        let each = self.whole(i + 1)?;
+        let close = (i + 3..self.end.min(i + MOST))
+            .take_while(|&at| self.is_word(at) || matches!(self.tok(at), Some(Tok::Close)))
+            .find(|&at| matches!(self.tok(at), Some(Tok::Close)))?;
+        Some((each, close + 1))
     }
 
     /// `4.99   9.98` at the end, behind a count: a price and what it comes to.
