@@ -270,6 +270,7 @@ impl Guide {
         let pieces = callout.quantity?.pieces * u64::from(one.places);
         Some(Bolts {
             pieces: u32::try_from(pieces).ok()?,
+            kind: callout.item.kind?,
             diameter: callout.item.diameter,
             sure: one.doubts.is_empty() && callout.doubts.is_empty(),
             row: one.row,

@@ -46,7 +46,7 @@ use self::{
     repetition::{REPEAT, REPEATS_STAGE, repeats},
     rule::{Rule, Words},
     things::{Things, multiply_by_things},
-    wording::{NUMBER, mask, number, stem},
+    wording::{NUMBER, ends_with_word, mask, number, stem},
 };
 use super::{callout::Notation, spoken::in_figures};
 use crate::{doubt::Doubt, hardware::Kind, words::pattern};
@@ -381,7 +381,19 @@ fn pieces_for_known(said: &mut Sentence, text: &str) {
         .find(|call| call.naming == Naming::Known && pieces(call) > 1);
     let Some(there) = there else { return };
     let (n, words) = (pieces(there), &text[there.at.clone()]);
-    let on_bolts = is_long(there) && are_small(&said.calls);
+    // Not `the first of the four bolts`.
+    let lead = text[..there.at.start].trim_end();
+    let lead = ["the", "these", "those"]
+        .iter()
+        .find_map(|the| lead.strip_suffix(the))
+        .unwrap_or(lead)
+        .trim_end();
+    let of = lead.strip_suffix(" of").unwrap_or_default();
+    let each = ["each", "all", "every one"]
+        .iter()
+        .any(|each| ends_with_word(of, each));
+    let all = each || !lead.ends_with(" of");
+    let on_bolts = is_long(there) && all && are_small(&said.calls);
     let new = || said.calls.iter().filter(|call| call.naming == Naming::New);
     if on_bolts && new().all(|call| pieces(call) == 1) {
         for call in &mut said.calls {

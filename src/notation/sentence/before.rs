@@ -1,7 +1,7 @@
 //! What the sentences before one have counted: the things of the stage, and the bolts of the last joint.
 
 use super::wording::stem;
-use crate::hardware::Diameter;
+use crate::hardware::{Diameter, Kind};
 
 /// What stands before a sentence in its stage.
 #[derive(Debug, Clone, Default)]
@@ -23,6 +23,7 @@ pub struct Counted {
 /// The bolts, screws, rods or anchors of a joint.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Bolts {
+    pub kind: Kind,
     /// At all places.
     pub pieces: u32,
     pub diameter: Option<Diameter>,
@@ -30,6 +31,24 @@ pub struct Bolts {
     pub sure: bool,
     /// The line on which their sentence starts.
     pub row: u32,
+}
+
+impl Bolts {
+    /// True where a noun stands for each of them: `every bolt`, `on every one`, `under each head`.
+    pub(super) fn are_called(&self, noun: &str) -> bool {
+        calls(noun).is_some_and(|kinds| kinds.contains(&self.kind))
+    }
+}
+
+/// The kinds of long pieces that a noun stands for.
+pub(super) fn calls(noun: &str) -> Option<&'static [Kind]> {
+    Some(match stem(noun) {
+        "bolt" | "anchor" => &[Kind::Bolt, Kind::Anchor],
+        "screw" | "lag" => &[Kind::Screw],
+        "rod" | "stud" => &[Kind::Rod],
+        "one" | "head" => &[Kind::Bolt, Kind::Screw, Kind::Rod, Kind::Anchor],
+        _ => return None,
+    })
 }
 
 impl Counted {

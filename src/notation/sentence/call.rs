@@ -8,7 +8,9 @@ use super::{
     phrase::{counts, describes, phrase_end, phrase_start},
     shares::share,
     things::{Things, things},
-    vocabulary::{COMPOUNDS, DETERMINERS, DRIVES, IS_THERE, JOINS, PARTICLES, PLACED, PUTS},
+    vocabulary::{
+        COMPOUNDS, DETERMINERS, DRIVES, IS_THERE, JOINS, PARTICLES, PLACED, PUTS, REFERRING,
+    },
 };
 use crate::doubt::Doubt;
 use crate::notation::{
@@ -110,7 +112,10 @@ pub(super) fn calls(
                         () if !known => Naming::New,
                         () => {
                             let behind = masked[at.clone()].trim_end().ends_with(')');
-                            naming(&masked[..at.start], &callout, behind)
+                            match naming(&masked[..at.start], &callout, behind) {
+                                Naming::Driven if refers_back(&text[at.end..]) => Naming::Put,
+                                naming => naming,
+                            }
                         }
                     };
                     calls.push(Call {
@@ -164,6 +169,16 @@ pub(super) fn names_alone(reader: &Reader<'_>, i: usize, from: usize) -> bool {
     let named = is(&["lags"]);
     let counted = || (phrase_start(reader, i, from)..i).any(|at| counts(reader, at));
     named && !(reader.noun(i + 1).is_some() || describes(reader, i + 1)) && counted()
+}
+
+/// True where what stands behind an item tells that it was there before: `the bolts from step 2`.
+fn refers_back(rest: &str) -> bool {
+    let words = rest.split(|c: char| !c.is_ascii_alphabetic());
+    words.filter(|word| !word.is_empty()).any(|word| {
+        REFERRING
+            .iter()
+            .any(|known| word.eq_ignore_ascii_case(known))
+    })
 }
 
 /// How an item is brought up that stands behind `the`, or a word like it.

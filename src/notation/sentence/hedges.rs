@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::{Bolts, Call, Sentence, setting::THINGS};
+use super::{Bolts, Call, Sentence, before::calls, setting::THINGS};
 use crate::{doubt::Doubt, hardware::Kind, notation::Quantity, words::pattern};
 
 /// `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`
@@ -94,11 +94,11 @@ impl PerBolt {
     /// Multiplies the washers or nuts in front of the words by the bolts before them: the sentence's, or
     /// those of the joint that it goes on with.
     pub(super) fn multiply(self, said: &mut Sentence, joint: Option<Bolts>) {
+        let noun = self.words.rsplit(' ').next().unwrap_or_default();
+        let kinds = calls(noun).unwrap_or(&[Kind::Bolt, Kind::Screw, Kind::Rod, Kind::Anchor]);
         let bolt = |call: &Call| {
-            matches!(
-                call.callout.item.kind,
-                Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor)
-            )
+            let kind = call.callout.item.kind;
+            kind.is_some_and(|kind| kinds.contains(&kind))
         };
         let small = |call: &Call| {
             matches!(
@@ -112,7 +112,9 @@ impl PerBolt {
         let in_sentence = long
             .and_then(|call| call.callout.quantity)
             .map(|q| q.pieces);
-        let of_joint = joint.filter(|_| !said.calls.iter().any(bolt));
+        let of_joint = joint
+            .filter(|joint| kinds.contains(&joint.kind))
+            .filter(|_| !said.calls.iter().any(bolt));
         let bolts = in_sentence.or(of_joint.map(|joint| u64::from(joint.pieces)));
         // `a washer and a nut on every one`: all that stand in a row.
         let mut taken = None;

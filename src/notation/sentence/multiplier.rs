@@ -59,11 +59,6 @@ pub(super) struct Multiplier {
     pub taken: Option<String>,
 }
 
-/// What stands for each bolt of a joint: `on every one`, `under each head`.
-const OF_BOLTS: &[&str] = &[
-    "bolt", "screw", "rod", "stud", "anchor", "lag", "one", "head",
-];
-
 impl Multiplier {
     /// Takes the number of its places from what else the sentence says of them: `9 slats`, `panels A
     /// to D`.
@@ -89,7 +84,7 @@ impl Multiplier {
             return false;
         }
         let words = self.words.trim();
-        if let Some(bolts) = bolts.filter(|_| OF_BOLTS.contains(&stem(&self.noun))) {
+        if let Some(bolts) = bolts.filter(|bolts| bolts.are_called(&self.noun)) {
             self.times = Some(bolts.pieces);
             let open = format!("\"{words}\": the bolts of line {} are in doubt", bolts.row);
             self.taken = (!bolts.sure).then_some(open);

@@ -63,6 +63,13 @@ pub(super) const DRIVES: &[&str] = &[
     "fit", "insert", "install", "add", "drive", "screw", "push", "slide", "run", "tap", "drop", "feed",
 ];
 
+/// Words behind an item by which it was there before.
+#[rustfmt::skip]
+pub(super) const REFERRING: &[&str] = &[
+    "step", "stage", "section", "earlier", "before", "previously", "previous", "already", "again", "that",
+    "which", "you", "removed", "taken", "kept", "saved", "left", "loosened", "same",
+];
+
 /// Words in front of a name by which it is a place.
 #[rustfmt::skip]
 pub(super) const PLACING: &[&str] = &[
