@@ -13,7 +13,7 @@ pub fn is_total(text: &str) -> bool {
             r"(?ix)^\W* (?:
                 (?: sub | grand | page | stage | step | section | list | kit | bag | box | carton | order )? [\s-]* totals? \b
                     (?: \W* $ | \s*[:,=\-–—(] | [\s._…·]* \d | \s+(?:of|for|in|this|qty|quantity|pieces|pcs|items|lines|parts|hardware|stage|step|section|page|no|all|required|shipped|weight|mass|value|price|cost|net|gross) \b | \s+\d )
-                | (?:stage|step|section|page|assembly) \s+ [\w.]+ \s+ (?:sub[\s-]?)? totals? \W* $
+                | (?:stage|step|section|page|assembly) \s+ [\w.]+ \s+ (?:sub[\s-]?)? totals? \W* (?: $ | \d+ \W* $ )
                 | sub[\s-]?totals? \b
                 | \d+ \s+ (?: (?:pieces|pcs|items|parts) \s+ )? (?: in \s+ )? (?: grand \s+ )? total \W* $
                 | sum \W* (?: $ | \d )
@@ -24,6 +24,42 @@ pub fn is_total(text: &str) -> bool {
         )
     });
     TOTAL.is_match(text)
+}
+
+/// True where a total is of pieces, as far as its label says: not of weights, prices or boxes.
+pub fn is_of_pieces(label: &str) -> bool {
+    const OTHER: &[&str] = &[
+        "weight", "mass", "kg", "lb", "lbs", "price", "cost", "value", "amount", "tax", "boxes",
+        "bags", "cartons", "pallets", "pages", "sheets", "kits", "net", "gross",
+    ];
+    let words = label.split(|c: char| !c.is_alphanumeric());
+    !label.contains(['$', '€', '£'])
+        && !words
+            .map(str::to_lowercase)
+            .any(|word| OTHER.contains(&word.as_str()))
+}
+
+/// The pieces that a line of text states as its total: `Bag total: 96 pcs`, `412 pieces in total`.
+pub fn total_in(text: &str) -> Option<u64> {
+    if !is_total(text) || !is_of_pieces(text) {
+        return None;
+    }
+    let behind = text
+        .rsplit_once([':', '='])
+        .map_or(text, |(_, behind)| behind);
+    // `Stage 1 total`: the figure in front is the stage's.
+    let lower = behind.to_ascii_lowercase();
+    let behind = match lower.find("total") {
+        Some(at) if !behind.starts_with(|c: char| c.is_ascii_digit()) => &behind[at..],
+        _ => behind,
+    };
+    let mut figures = behind
+        .split(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')))
+        .map(|figure| figure.trim_matches(['.', ',']))
+        .filter(|figure| !figure.is_empty());
+    let (first, other) = (figures.next()?, figures.next());
+    let plain = first.replace(',', "");
+    other.is_none().then(|| plain.parse().ok())?
 }
 
 /// True where a line is a note to the reader, or a page's foot.
@@ -91,6 +127,43 @@ pub fn stage_title(text: &str) -> Option<&str> {
     });
     let text = unmark(text);
     TITLE.is_match(text).then_some(text)
+}
+
+/// A title of a few words without a number: `Frame`, `Seat rail:`. The words for a list say nothing of
+/// a stage.
+pub fn bare_title(text: &str) -> Option<&str> {
+    const LISTS: &[&str] = &[
+        "hardware",
+        "parts",
+        "fasteners",
+        "fixings",
+        "materials",
+        "list",
+        "lists",
+        "notes",
+        "note",
+        "thanks",
+        "tools",
+        "contents",
+        "misc",
+        "miscellaneous",
+        "supplies",
+        "items",
+        "subject",
+        "regards",
+        "total",
+        "totals",
+        "loose",
+        "page",
+    ];
+    let title = unmark(text);
+    let letters = |c: char| c.is_alphabetic() || matches!(c, ' ' | '-' | '&' | '\'' | '\u{2019}');
+    let mut words = title.split_whitespace();
+    let plain = title.starts_with(char::is_uppercase) && title.chars().all(letters);
+    (plain
+        && words.clone().count() <= 4
+        && !words.any(|word| LISTS.contains(&word.to_lowercase().as_str())))
+    .then_some(title)
 }
 
 /// True where a line holds what looks like a size, in whatever language the rest is: `1/2 x 3`, `M8`.
@@ -386,6 +459,24 @@ mod tests {
             "12 total station brackets",
         ] {
             assert!(!is_total(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn figures_of_totals() {
+        for (text, total) in [
+            ("Bag total: 96 pcs", Some(96)),
+            ("412 pieces in total", Some(412)),
+            ("Stage 1 total: 24", Some(24)),
+            ("Total pieces 1,240", Some(1240)),
+            ("Pieces in bag: 46", Some(46)),
+            ("Stage 1 total", None),
+            ("Total weight 56", None),
+            ("SUBTOTAL 407.94", None),
+            ("Total: $96", None),
+            ("Total of 24 lines, 96 pcs", None),
+        ] {
+            assert_eq!(total_in(text), total, "{text}");
         }
     }
 

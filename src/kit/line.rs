@@ -41,6 +41,8 @@ pub enum Aside {
     BadQuantity(Box<str>),
     /// Its words take back or part the count, with the reason.
     InWords(Box<str>),
+    /// A total of the list's own that is not the sum of its lines: the two figures.
+    Total { stated: u64, computed: u64 },
     /// An error value in a cell that matters.
     CellError(Box<str>),
 }
@@ -51,6 +53,10 @@ impl fmt::Display for Aside {
             Aside::NoItem(reason) => write!(f, "no item found: {reason}"),
             Aside::BadQuantity(written) => write!(f, "\"{written}\" is no count of pieces"),
             Aside::InWords(reason) => f.write_str(reason),
+            Aside::Total { stated, computed } => write!(
+                f,
+                "the list's own total is {stated}, its lines come to {computed}: one may be missing or misread"
+            ),
             Aside::CellError(error) => write!(f, "a cell holds the error {error}"),
         }
     }

@@ -14,6 +14,7 @@ mod plan;
 mod push;
 mod refusal;
 mod table;
+mod totals;
 
 use std::{
     collections::{HashMap, hash_map},
@@ -51,6 +52,7 @@ use crate::{
 use key::{Key, Numbers};
 use plan::Plan;
 use refusal::{no_columns, no_hardware, refuse_unknown_sheets};
+use totals::Totals;
 
 /// Rows at the head of a sheet among which the heading row must be.
 const HEAD: usize = 60;
@@ -248,6 +250,10 @@ struct Reader<'a> {
     place_doubts: FxHashMap<u32, Vec<Doubt>>,
     /// A line of text, its cells joined.
     line: String,
+    totals: Totals,
+    /// A title of plain words, until a line follows; and whether a blank line stands above.
+    bare_title: String,
+    after_blank: bool,
     /// The hardware of the line of text above, and how many it asks for.
     above: Option<(Item, Option<u64>)>,
     /// The prose of the stage so far.
@@ -292,6 +298,9 @@ impl<'a> Reader<'a> {
             torque_unit: None,
             place_doubts: FxHashMap::default(),
             line: String::new(),
+            totals: Totals::default(),
+            bare_title: String::new(),
+            after_blank: false,
             above: None,
             shown: 0,
             hidden_rows: 0,
@@ -310,6 +319,8 @@ impl<'a> Reader<'a> {
             Format::Text => plan::title_block(head, self.notation),
             _ => 0,
         };
+        self.totals = Totals::default();
+        self.bare_title.clear();
         self.stage.clear();
         self.stage.push_str(name.unwrap_or_default());
         self.stage_option.clear();
@@ -436,6 +447,7 @@ impl<'a> Reader<'a> {
             |text: &str| text.contains(char::is_alphanumeric) || furniture::is_ditto(text);
         if !row.cells().any(|(text, _)| says_something(text)) {
             self.guide.end_paragraph(self.notation);
+            self.after_blank = true;
             self.tally.other += 1;
             return;
         }
@@ -469,6 +481,7 @@ impl<'a> Reader<'a> {
 
     fn enter_stage(&mut self, stage: &str) {
         self.end_prose();
+        self.totals.title();
         self.stage_from = self.list.lines.len();
         self.stage.clear();
         self.stage.push_str(stage);
@@ -482,6 +495,7 @@ impl<'a> Reader<'a> {
 
     fn enter_container(&mut self, container: Container<'_>) {
         self.end_prose();
+        self.totals.title();
         let (holder, name) = match container {
             Container::Bag(name) => (&mut self.bag, name),
             Container::Box(name) => (&mut self.carton, name),

@@ -31,6 +31,11 @@ use crate::{
 impl Reader<'_> {
     /// A line of text, or a row without headings above it.
     pub(super) fn list_row(&mut self, row: &Row, fresh: bool) {
+        self.row_of_list(row, fresh);
+        self.after_blank = false;
+    }
+
+    fn row_of_list(&mut self, row: &Row, fresh: bool) {
         if self.take_prose(row) {
             return;
         }
@@ -234,6 +239,9 @@ impl Reader<'_> {
     }
 
     fn list_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {
+        if furniture::is_total(text) {
+            return self.item_line(row, text);
+        }
         if let Some(stage) = furniture::stage_title(text) {
             // A title that calls for hardware is a title and a line.
             return match furniture::title_and_rest(stage) {
@@ -266,6 +274,17 @@ impl Reader<'_> {
             let worst = self.item_line(row, rest);
             (self.bag, self.carton) = before;
             return worst;
+        }
+        let closed = text.trim_end().ends_with(':');
+        if let Some(title) = furniture::bare_title(text)
+            && (closed || self.after_blank)
+            && self.list.role == Role::Required
+            && self.list.format == Format::Text
+            && !describe(text, self.notation).is_ok_and(|all| all.iter().any(is_hardware))
+        {
+            self.bare_title.clear();
+            self.bare_title.push_str(title);
+            return None;
         }
         if furniture::is_loose(text) {
             self.bag.clear();
@@ -345,6 +364,11 @@ impl Reader<'_> {
         }
         match &self.said[entry] {
             &Entry::Items(start, end) => {
+                // A title is one where lines follow.
+                if !self.bare_title.is_empty() {
+                    let title = std::mem::take(&mut self.bare_title);
+                    self.enter_stage(&title);
+                }
                 let brought = self.brought(entry).map(Usage::as_str);
                 let place = self.placement_of_text(|meaning| match meaning {
                     Meaning::Use => brought,
@@ -362,7 +386,11 @@ impl Reader<'_> {
                     .map(|item| (item, line.quantity));
                 worst
             }
-            Entry::New | Entry::Furniture | Entry::Container => None,
+            Entry::New | Entry::Furniture | Entry::Container => {
+                let stated = furniture::total_in(&body)?;
+                let place = self.placement_of_text(|_| None);
+                self.push_total(row, place, stated)
+            }
             Entry::Unread(reason) => {
                 let reason = reason.clone();
                 let place = self.placement_of_text(|_| None);

@@ -32,6 +32,7 @@ impl Reader<'_> {
         if let Some(column) = layout.column(Meaning::Stage) {
             let stage = row.get(column);
             if !stage.is_empty() && stage != self.stage && !furniture::is_ditto(stage) {
+                self.totals.title();
                 self.stage.clear();
                 self.stage.push_str(stage);
             }

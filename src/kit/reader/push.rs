@@ -86,6 +86,13 @@ impl Reader<'_> {
             }));
             self.shown += row.bytes() as u64;
         }
+        if !count.doubts.contains(&Doubt::AsRequired) {
+            let lines = &self.list.lines[first..];
+            let all = |line: &Line| Some(line.quantity? * u64::from(line.places));
+            let pieces = lines.iter().map(all).sum::<Option<u64>>();
+            let each = count.pieces.or(lines[0].quantity);
+            self.totals.line(each, lines[0].places, pieces);
+        }
         // The items of one row stand or fall together: one in doubt puts all of them in doubt.
         if worst == LineStatus::Check {
             for at in first..self.list.lines.len() {
@@ -136,6 +143,9 @@ impl Reader<'_> {
         placement: u32,
         aside: Aside,
     ) -> Option<LineStatus> {
+        if !matches!(aside, Aside::Total { .. }) {
+            self.totals.line(None, 1, None);
+        }
         let text = self.push_text(row);
         let what = self.list.put_aside(aside);
         self.list.lines.push(Line {
@@ -144,6 +154,17 @@ impl Reader<'_> {
         });
         self.shown += row.bytes() as u64;
         Some(LineStatus::Aside)
+    }
+
+    /// A row of totals with a figure: where it is not the sum of its lines, that is kept.
+    pub(super) fn push_total(
+        &mut self,
+        row: &Row,
+        placement: u32,
+        stated: u64,
+    ) -> Option<LineStatus> {
+        let computed = self.totals.differs(stated)?;
+        self.push_aside(row, placement, Aside::Total { stated, computed })
     }
 
     /// Puts a row aside for its figure alone, and keeps what it names.

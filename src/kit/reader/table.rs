@@ -189,8 +189,26 @@ impl Reader<'_> {
                 return self.push_bag(row, place, received, None, Vec::new());
             }
         }
-        let label = row.cells().find(|(text, _)| !text.is_empty());
-        if label.is_some_and(|(text, _)| furniture::is_total(text) || furniture::is_note(text)) {
+        let mut cells = row
+            .cells()
+            .map(|(text, _)| text)
+            .filter(|text| !text.is_empty());
+        let label = cells.next().unwrap_or_default();
+        let figures = |text: &str| !text.contains(char::is_alphabetic);
+        let total = furniture::is_total(label);
+        if total || (figures(label) && cells.all(figures)) {
+            if let Some(stated) = count
+                .pieces
+                .filter(|_| !total || furniture::is_of_pieces(label))
+            {
+                let place = self.placement(row, layout, None);
+                return self.push_total(row, place, stated);
+            }
+            if total {
+                return None;
+            }
+        }
+        if furniture::is_note(label) {
             return None;
         }
         // The stage alone holds for the rows below.
@@ -213,6 +231,9 @@ impl Reader<'_> {
         entry: usize,
         count: Count,
     ) -> Option<LineStatus> {
+        if matches!(self.said[entry], Entry::Furniture) {
+            return None;
+        }
         let (role, notation) = (self.list.role, self.notation);
         let figures = |spread: &Spread| count::count(row, &spread.layout, role, notation);
         let mut counts: Vec<_> = (spread.iter().map(|spread| (spread, figures(spread))))
@@ -252,7 +273,11 @@ impl Reader<'_> {
         mut count: Count,
     ) -> Option<LineStatus> {
         if matches!(self.said[entry], Entry::Furniture) {
-            return None;
+            let label = self.item_text(layout, row);
+            let total = furniture::is_total(&label) && furniture::is_of_pieces(&label);
+            let stated = count.pieces.filter(|_| total)?;
+            let place = self.placement(row, layout, None);
+            return self.push_total(row, place, stated);
         }
         let usage = match count.reference {
             true => Some(Usage::Reference),

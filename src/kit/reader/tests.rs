@@ -226,9 +226,56 @@ fn a_number_behind_plain_words() {
         Required,
         &[
             "1: 4 M8 x 40 hex bolt",
+            "2: - aside: the list's own total is 46, its lines come to 4: one may be missing or misread",
             "3: 46 end caps ? a number behind plain words: it may be no count",
             "4: 4 girder shoe [part FB-2] ? a number behind plain words: it may be no count",
             "5: 4 rail bracket",
+        ],
+    );
+}
+
+/// Common practice, no source: a short line of words over the lines of a part of the build.
+#[test]
+fn titles_without_a_number() {
+    case(
+        "list.txt",
+        "From: Ros\n\nFrame\n4 M8 x 40 hex bolts\n\nSeat rail\n- 6 M6 x 20 hex bolts\nDrip line:\n2 M6 hex nuts\n\nThanks\n",
+        Required,
+        &[
+            "4: 4 M8 x 40 hex bolt [Frame]",
+            "7: 6 M6 x 20 hex bolt [Seat rail]",
+            "9: 2 M6 hex nut [Drip line]",
+        ],
+    );
+    case(
+        "list.txt",
+        "Bicycle shelter\n4 M8 x 40 hex bolts\n\nHardware:\n6 M6 x 20 hex bolts\n",
+        Required,
+        &["2: 4 M8 x 40 hex bolt", "5: 6 M6 x 20 hex bolt"],
+    );
+}
+
+/// Common practice, no source: a total is of its stage, of what stands since the last, or of all.
+#[test]
+fn totals_that_lines_do_not_come_to() {
+    required(
+        "Stage,Qty,Description\nBase,4,M8 hex nut\nBase,8,M8 flat washer\n,12,Subtotal\nRoof,6,M6 hex nut\n,5,Subtotal\n,18,Grand total\n",
+        &[
+            "2: 4 M8 hex nut [Base]",
+            "3: 8 M8 flat washer [Base]",
+            "5: 6 M6 hex nut [Roof]",
+            "6: - aside: the list's own total is 5, its lines come to 6: one may be missing or misread [Roof]",
+        ],
+    );
+    case(
+        "list.txt",
+        "Bag 1\n4 M8 hex nuts\n8 M8 flat washers\nBag total: 12 pcs\nBag 2\n6 M6 hex nuts\nBag total: 7 pcs\n",
+        Required,
+        &[
+            "2: 4 M8 hex nut [bag 1]",
+            "3: 8 M8 flat washer [bag 1]",
+            "6: 6 M6 hex nut [bag 2]",
+            "7: - aside: the list's own total is 7, its lines come to 6: one may be missing or misread [bag 2]",
         ],
     );
 }
