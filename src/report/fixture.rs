@@ -218,7 +218,7 @@ pub fn footbridge() -> Fixture {
             stand_ins: Vec::new(),
             in_play: false,
             rivals: Vec::new(),
-            bags: vec!["A".to_owned(), "B".to_owned()],
+            bags: vec!["A".into(), "B".into()],
             draws: Vec::new(),
             findings: vec![
                 Finding {

@@ -1,5 +1,7 @@
 //! The account: everything that settling a job finds out, and all that a report needs.
 
+use std::sync::Arc;
+
 use serde::Serialize;
 
 use super::{evidence::Rows, parcels::Parcel};
@@ -81,7 +83,7 @@ pub struct Draw {
     /// Index into [`Account::stages`].
     pub stage: usize,
     /// With the word for what it is: `bag D`.
-    pub bag: String,
+    pub bag: Arc<str>,
     pub pieces: u64,
 }
 
@@ -258,7 +260,8 @@ pub struct ItemAccount {
     /// Items whose pieces a rule lets serve it, or which its own may serve: indices into
     /// [`Account::items`], in order.
     pub rivals: Vec<usize>,
-    pub bags: Vec<String>,
+    /// Names of bags and boxes, which many items share.
+    pub bags: Vec<Arc<str>>,
     /// What its stages take from other stages' bags, in order of stage.
     pub draws: Vec<Draw>,
     pub findings: Vec<Finding>,

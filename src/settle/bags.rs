@@ -3,6 +3,8 @@
 
 mod of_entries;
 
+use std::sync::Arc;
+
 use super::{
     account::{Draw, Finding, FindingKind, ItemAccount},
     evidence::Rows,
@@ -73,7 +75,7 @@ impl Bag {
 #[derive(Debug)]
 pub struct Bags<'a> {
     /// By container: as first named, with the word for what it is (`bag D`).
-    names: &'a [String],
+    names: &'a [Arc<str>],
     /// By number.
     of: Vec<Bag>,
     /// Good pieces in no bag.
@@ -244,7 +246,7 @@ mod tests {
         let found: Vec<(usize, u64, &str)> = item
             .draws
             .iter()
-            .map(|draw| (draw.stage, draw.pieces, draw.bag.as_str()))
+            .map(|draw| (draw.stage, draw.pieces, &*draw.bag))
             .collect();
         assert_eq!(found, draws);
     }
@@ -380,7 +382,7 @@ mod tests {
         let draws: Vec<(usize, u64, &str)> = item
             .draws
             .iter()
-            .map(|draw| (draw.stage, draw.pieces, draw.bag.as_str()))
+            .map(|draw| (draw.stage, draw.pieces, &*draw.bag))
             .collect();
         assert_eq!(draws, [(1, 4, "bag 1")]);
     }

@@ -210,7 +210,7 @@ impl Claim {
                 } else {
                     Urgency::Later
                 },
-                bags: item.bags.clone(),
+                bags: item.bags.iter().map(|bag| bag.to_string()).collect(),
                 finding: None,
                 counted_by: counted_by.clone(),
                 doubts: doubts.clone(),

@@ -28,6 +28,12 @@ impl Fits {
         }
     }
 
+    /// Makes room for so many more.
+    pub fn reserve(&mut self, fits: usize) {
+        self.all.reserve_exact(fits);
+        self.ways.reserve_exact(fits);
+    }
+
     /// Enters what an item may serve, once.
     pub fn enter(&mut self, item: usize, fits: &[(usize, Fit)]) {
         let start = self.all.len() as u32;

@@ -144,11 +144,13 @@ impl<'a> Settling<'a> {
         through: u32,
     ) -> Result<Settling<'a>> {
         let stages = Stages::order(job, lists, chosen)?;
-        let inventory = Inventory::take(job, lists, &stages, chosen, parcels, through)?;
+        let mut inventory = Inventory::take(job, lists, &stages, chosen, parcels, through)?;
         let ledger = Ledger::open(&inventory, job.kits);
         if job.second_list == SecondList::Refused {
             ledger.refuse_lists_that_overlap(lists, &inventory, &stages)?;
         }
+        // From here on the ledger's entries say what is needed; there may be a need a line.
+        inventory.needs = Vec::new();
         let any = |role| {
             let mut all = lists.iter().enumerate();
             all.any(|(at, list)| list.role == role && parcels.had_come(lists, at, through))

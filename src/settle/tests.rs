@@ -741,7 +741,7 @@ fn a_box_is_named_with_its_word() {
     ];
     let account = settled(&job(), &lists);
     let item = &account.items[0];
-    assert_eq!(item.bags, ["Box 2"]);
+    assert_eq!(item.bags, ["Box 2".into()]);
     assert_eq!(item.not_received[0].bag, "Box 2");
     assert_eq!(
         item.findings[0].note,

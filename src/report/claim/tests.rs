@@ -156,7 +156,7 @@ fn payloads_stay_text_in_every_cell() {
     f.job.claim.insert(payload.to_owned(), payload.to_owned());
     f.lists[0].file = payload.to_owned();
     f.account.items[0].text = payload.to_owned();
-    f.account.items[0].bags = vec![payload.to_owned()];
+    f.account.items[0].bags = vec![payload.into()];
     f.account.stages[1].name = payload.to_owned();
     let page = Page::of_job(&f.job, &f.lists, &f.account).expect("a claim");
     let cells = records(&page).into_iter().flatten();

@@ -574,7 +574,7 @@ mod tests {
         f.account.reasons = vec![payload.to_owned()];
         f.account.stages[1].name = payload.to_owned();
         let item = &mut f.account.items[0];
-        (item.text, item.bags) = (payload.to_owned(), vec![payload.to_owned()]);
+        (item.text, item.bags) = (payload.to_owned(), vec![payload.into()]);
         item.findings[0].note = payload.to_owned();
         f.lists[0].file = payload.to_owned();
         let list = &mut f.lists[0];

@@ -15,7 +15,7 @@ use crate::{
 };
 
 #[derive(Serialize)]
-struct ItemObject<'a, D, F, S, I> {
+struct ItemObject<'a, D, F, B, S, I> {
     id: &'a str,
     text: &'a str,
     #[serde(flatten)]
@@ -37,7 +37,7 @@ struct ItemObject<'a, D, F, S, I> {
     extra: u64,
     findings: F,
     part_numbers: &'a [String],
-    bags: &'a [String],
+    bags: B,
     to_bring: u64,
     stages: S,
     /// What serves in its place.
@@ -110,7 +110,7 @@ fn item_object<'a>(
         extra: item.sums.extra,
         findings: findings(lists, &item.findings),
         part_numbers: &item.part_numbers,
-        bags: &item.bags,
+        bags: Each(item.bags.iter().map(|bag| &**bag)),
         to_bring: item.to_bring,
         stages: Each(
             item.shares

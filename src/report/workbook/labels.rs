@@ -108,7 +108,7 @@ impl Label {
 fn of_bag(report: &Report<'_>, bag: &str, carton: &str) -> Label {
     let items = report.account.items.iter();
     let inside: Vec<_> = items
-        .filter(|item| !bag.is_empty() && item.bags.iter().any(|b| b == bag))
+        .filter(|item| !bag.is_empty() && item.bags.iter().any(|b| **b == *bag))
         .collect();
     let mut stages: Vec<usize> = inside
         .iter()

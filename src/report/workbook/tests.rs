@@ -202,7 +202,7 @@ fn payloads_stay_text() {
         let mut f = fixture::footbridge();
         let item = &mut f.account.items[0];
         item.text = payload.to_owned();
-        item.bags = vec![payload.to_owned()];
+        item.bags = vec![payload.into()];
         item.part_numbers = vec![payload.to_owned()];
         item.findings[0].note = payload.to_owned();
         f.account.stages[1].name = payload.to_owned();

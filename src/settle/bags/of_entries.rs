@@ -1,5 +1,7 @@
 //! The bags of each entry, made when they are asked for: of a long list there would be millions at once.
 
+use std::sync::Arc;
+
 use super::{Bag, Bags};
 use crate::{
     grouped::Grouped,
@@ -23,13 +25,13 @@ pub struct OfEntries<'a> {
     ledger: &'a Ledger,
     kits: u64,
     /// By container: as first named, with the word for what it is (`bag D`).
-    called: Vec<String>,
+    called: Vec<Arc<str>>,
     /// By container: the number of its bag, in order of the bags' keys; `None` for loose pieces.
     numbers: Vec<Option<usize>>,
     /// By number: the bag did not arrive.
     lost: Vec<bool>,
     /// As shown, in order, and by container the place of its name in it; `None` for loose pieces.
-    shown: Vec<String>,
+    shown: Vec<Arc<str>>,
     ranks: Vec<Option<u32>>,
     /// By item: where its own end among [`Inventory::bagged`].
     bagged: Vec<u32>,
@@ -75,11 +77,11 @@ impl<'a> OfEntries<'a> {
             inventory,
             ledger,
             kits,
-            called: containers.iter().map(Container::called).collect(),
+            called: containers.iter().map(|of| of.called().into()).collect(),
             numbers,
             lost,
             bagged,
-            shown,
+            shown: shown.into_iter().map(Arc::from).collect(),
             ranks: ranks.into_iter().map(|rank| Some(rank? as u32)).collect(),
             slips: Grouped::by(entries, slips.map(|(share, at)| (share.entry, at))),
             counts: Grouped::by(entries, counts.map(|(count, at)| (count.home, at))),
@@ -97,7 +99,7 @@ impl<'a> OfEntries<'a> {
     }
 
     /// The bags and boxes that hold an entry, by list, slip or count, in order of name.
-    pub fn names(&self, entry: usize) -> Vec<String> {
+    pub fn names(&self, entry: usize) -> Vec<Arc<str>> {
         let Ledger { slips, counts, .. } = self.ledger;
         let of_slips = self.slips.of(entry).iter();
         let of_counts = self.counts.of(entry).iter();

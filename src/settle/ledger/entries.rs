@@ -97,6 +97,8 @@ impl Ledger {
                     .collect()
             })
             .collect();
+        self.fits
+            .reserve(found.iter().flatten().map(Vec::len).sum());
         for (item, found) in items.iter().zip(found.iter().flatten()) {
             self.fits.enter(*item as usize, found);
         }
