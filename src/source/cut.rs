@@ -305,6 +305,9 @@ fn not_utf8() -> Broken {
     damaged("a sheet is not written in UTF-8")
 }
 
+/// What stands around the text of nearly all cells.
+const PLAIN: [(&[u8], &[u8]); 2] = [(b"><v>", b"</v></c>"), (b"><is><t>", b"</t></is></c>")];
+
 /// A cell as nearly all are written, `<c r="A1" s="1"><v>7</v></c>`: its position, where the rest after
 /// its reference begins, its length. All other ways to write one are for [`Sheet::cell`].
 fn plain_cell(window: &[u8]) -> Option<((u32, u32), usize, usize)> {
@@ -319,9 +322,14 @@ fn plain_cell(window: &[u8]) -> Option<((u32, u32), usize, usize)> {
         quoted ^= b == b'"';
         matches!(b, b'>' | b'/' | b'\'' | b'<')
     })?;
-    let text = rest[opening..].strip_prefix(b"><v>").filter(|_| !quoted)?;
+    if quoted {
+        return None;
+    }
+    let (text, closing) = PLAIN
+        .iter()
+        .find_map(|(before, behind)| Some((rest[opening..].strip_prefix(*before)?, *behind)))?;
     let end = text.iter().position(|&b| b == b'<')?;
-    let left = text[end..].strip_prefix(b"</v></c>")?;
+    let left = text[end..].strip_prefix(closing)?;
     Some((
         position,
         window.len() - rest.len(),
@@ -453,6 +461,14 @@ mod tests {
                 r#"1,1 s="<v>"><v>1</v></c>"#,
                 r#"1,2 s='"'><v>2</v></c>"#,
                 r#"1,3 s="><v>3</v></c>"><v>4</v></c>"#,
+            ],
+        );
+        case(
+            r#"<row><c r="A1" t="inlineStr"><is><t>nut</t></is></c><c r="B1" t="inlineStr"><is><t/></is></c><c r="C1" t="inlineStr"><is><t>n</t><t>u</t></is></c></row>"#,
+            &[
+                r#"0,0 t="inlineStr"><is><t>nut</t></is></c>"#,
+                r#"0,1 t="inlineStr"><is><t/></is></c>"#,
+                r#"0,2 t="inlineStr"><is><t>n</t><t>u</t></is></c>"#,
             ],
         );
         // What only looks like a cell's end, or its beginning.
