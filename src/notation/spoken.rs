@@ -10,7 +10,7 @@ use super::{
     token::{Prefix, Tok, Token, tokens},
     words::{Sense, Senses},
 };
-use crate::hardware::{Length, Ratio, Unit};
+use crate::hardware::{Diameter, Length, Ratio, Thread, Unit, thread};
 
 /// Puts dictated numbers together. Single words for counts stay as they are, where nothing tells that
 /// they measure.
@@ -234,7 +234,9 @@ impl Words<'_> {
     fn may_begin(&self, i: usize) -> bool {
         let says = |i: usize, senses| matches!(self.tokens.get(i), Some(Token { tok: Tok::Word(row), .. }) if row.kinds.meet(senses));
         match self.tokens[i].tok {
-            Tok::Word(row) => row.kinds.meet(Senses::DICTATED),
+            Tok::Word(row) => {
+                row.kinds.meet(Senses::DICTATED) || (self.is_inch(i) && says(i + 1, Senses::LINKS))
+            }
             Tok::Num { .. } => {
                 let tight =
                     matches!(self.tokens.get(i + 1), Some(next) if matches!(next.tok, Tok::Dash));
@@ -279,6 +281,14 @@ impl Words<'_> {
         {
             return num(ratio(n) + part, Shape::Mixed, end);
         }
+        // `by inch and a half`
+        if self.is_inch(i)
+            && self.joins(self.joined.last())
+            && self.says(i + 1, Sense::And)
+            && let Some((part, end)) = self.fraction(i + 2, true)
+        {
+            return num(ratio(1) + part, Shape::Mixed, end);
+        }
         // `half a dozen`
         if self.part(i) == Some(2) && self.is(i + 1, "a") && self.says(i + 2, Sense::Per(12)) {
             return num(ratio(6), Shape::Whole, i + 3);
@@ -298,19 +308,28 @@ impl Words<'_> {
         let numbered = before.is_some_and(
             |token| matches!(token.tok, Tok::Word(row) if row.senses.contains(&Sense::NumberWord)),
         );
-        let threads = before.is_some_and(|token| {
-            matches!(
-                token.tok,
-                Tok::Num {
-                    shape: Shape::Fraction,
-                    ..
-                }
-            ) && is_word(self.text, token)
-        }) && self.joins(self.tokens.get(end));
+        let threads = before.is_some_and(|token| match token.tok {
+            Tok::Num {
+                value,
+                shape: Shape::Fraction,
+                ..
+            } if is_word(self.text, token) => {
+                self.joins(self.tokens.get(end)) || self.is_thread_of(value, i)
+            }
+            _ => false,
+        });
         let measures = self.is_inch(end) || self.says(end, Sense::Unit(Unit::Millimetre));
         (n >= 20 || behind_size || numbered || threads || measures)
             .then(|| num(ratio(n), Shape::Whole, end))
             .flatten()
+    }
+
+    /// True for the threads per inch of a size: `half thirteen`, `quarter twenty`.
+    fn is_thread_of(&self, size: Ratio, i: usize) -> bool {
+        let threads = self.word(i).and_then(|n| i64::try_from(n).ok());
+        threads.is_some_and(|n| {
+            n > 9 && thread::is_standard(Diameter::Inch(size), Thread::per_inch(n))
+        })
     }
 
     /// `three eighths`, `a half` (behind `and`), `half inch`: the value and where it ends.
@@ -322,7 +341,9 @@ impl Words<'_> {
                 return Some((one, i + 2));
             }
             // A lone `half` is a size only where a size goes on.
-            return (sized(self.next(i)) || behind_and).then_some((one, i + 1));
+            let next = self.next(i);
+            let goes_on = sized(next) || behind_and || self.is_thread_of(one, next);
+            return goes_on.then_some((one, i + 1));
         }
         let (n, end) = match self.whole(i) {
             Some((n, end)) => (i64::try_from(n).ok()?, end),
@@ -372,6 +393,10 @@ mod tests {
         case("two, three eighths bolts", "two, 3/8 bolts");
         case("one quarter by two and three quarters", "1/4 by 2-3/4");
         case("five eighths eleven by six", "5/8 11 by 6");
+        case("eight half thirteen nuts", "8 1/2 13 nuts");
+        case("quarter twenty by three quarters", "1/4 20 by 3/4");
+        case("half twelve nuts", "half twelve nuts");
+        case("number ten by inch and a half", "number 10 by 1-1/2");
         case("number ten by two", "number 10 by 2");
         case("two one inch nuts", "two 1 inch nuts");
         case("two half inch M12 nuts", "2 1/2 inch M12 nuts");
