@@ -19,7 +19,7 @@ mod totals;
 use std::{
     collections::{HashMap, hash_map},
     hash::BuildHasher,
-    ops::ControlFlow,
+    ops::{ControlFlow, Range},
     rc::Rc,
 };
 
@@ -219,6 +219,8 @@ struct Reader<'a> {
     /// The unit of bare sizes, where the whole list has but one.
     unit: Option<Unit>,
     layout: Option<Rc<Layout>>,
+    /// The columns of each table, where several stand side by side under the same headings.
+    side: Vec<Range<usize>>,
     /// The sheet has a heading row, which is still to come.
     before_table: bool,
     /// The row of the last line of a text's title block.
@@ -277,6 +279,7 @@ impl<'a> Reader<'a> {
             notation: Notation::default(),
             unit: None,
             layout: None,
+            side: Vec::new(),
             before_table: false,
             title_block: 0,
             sheet: 0,
@@ -314,6 +317,7 @@ impl<'a> Reader<'a> {
     fn start_sheet(&mut self, index: u16, name: Option<&str>, table: bool, head: &[Row]) {
         self.sheet = index;
         self.layout = None;
+        self.side.clear();
         self.before_table = table && self.list.format != Format::Text;
         self.title_block = match self.list.format {
             Format::Text => plan::title_block(head, self.notation),
@@ -388,6 +392,12 @@ impl<'a> Reader<'a> {
     /// Decides what a held row is, now that the next is there. True where the next row belongs to
     /// it.
     fn settle_held(&mut self, held: &Row, next: Option<&Row>) -> bool {
+        if let Some((side, layout)) = plan::side_by_side(held, self.named) {
+            self.set_layout(layout);
+            self.side = side;
+            self.tally.other += 1;
+            return false;
+        }
         let alone = Layout::of(held, None, self.named);
         let with_next = next
             .filter(|next| !next.is_empty())
@@ -437,6 +447,7 @@ impl<'a> Reader<'a> {
             }
         }
         self.layout = Some(Rc::new(layout));
+        self.side.clear();
         self.before_table = false;
         self.forget_row_above();
     }

@@ -10,7 +10,7 @@ use super::{
     size::Dim,
     spoken,
     token::{Prefix, Tok, Token, tokens},
-    words::{self, Noun, Row, Sense, Senses},
+    words::{self, Mark, Noun, Row, Sense, Senses},
 };
 use crate::{
     doubt::Doubt,
@@ -345,6 +345,16 @@ impl<'a> Reader<'a> {
                     i = to;
                     continue;
                 }
+                if link == Link::With && noun_follows && self.is_fitted_washer(i + 1..to) {
+                    let words = &self.text[self.tokens[i].start..self.tokens[to - 1].end];
+                    let doubt =
+                        format!("\"{words}\": taken as fitted to it, not as pieces of its own");
+                    self.notes
+                        .push((self.tokens[i].start, Doubt::Said(doubt.into())));
+                    self.mark(i..to, Role::Note);
+                    i = to;
+                    continue;
+                }
                 let counted = self.whole(i + 1).is_some()
                     || self
                         .sense(i + 1, |sense| {
@@ -402,6 +412,27 @@ impl<'a> Reader<'a> {
             }
         }
         nouns == 1
+    }
+
+    /// `with bonded washer`: one that comes on its screw. Common practice, no source.
+    fn is_fitted_washer(&self, mut tokens: Range<usize>) -> bool {
+        let captive = [
+            "captive",
+            "attached",
+            "fitted",
+            "preassembled",
+            "pre-assembled",
+        ];
+        let fitted = |at: usize| {
+            let token = &self.tokens[at];
+            let word = &self.text[token.start..token.end];
+            self.says(at, Sense::Mark(Mark::Sealing))
+                || captive.iter().any(|known| word.eq_ignore_ascii_case(known))
+        };
+        let washer = |at: usize| self.noun(at) == Some(Noun::Washer);
+        tokens.clone().any(fitted)
+            && tokens.clone().any(washer)
+            && !tokens.any(|at| matches!(self.tok(at), Some(Tok::Num { .. } | Tok::Count(_))))
     }
 
     /// True for a token that needs the figure behind it.

@@ -101,6 +101,17 @@ impl Row {
             .map_or(CellKind::Blank, |&(_, kind)| kind)
     }
 
+    /// Some columns of it, as a row of their own at the same place.
+    pub fn part(&self, columns: std::ops::Range<usize>) -> Row {
+        let mut part = Row::default();
+        part.start(self.number);
+        (part.hidden, part.at) = (self.hidden, self.at);
+        for column in columns {
+            part.push(self.get(column), self.kind(column));
+        }
+        part
+    }
+
     /// The cells in order.
     pub fn cells(&self) -> impl Iterator<Item = (&str, CellKind)> {
         (0..self.len()).map(|i| (self.get(i), self.kind(i)))

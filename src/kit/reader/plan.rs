@@ -1,6 +1,6 @@
 //! What is done with each sheet, as its first rows tell.
 
-use std::borrow::Cow;
+use std::{borrow::Cow, ops::Range};
 
 use indexmap::IndexMap;
 
@@ -130,6 +130,36 @@ pub(super) fn first_layout(
         Layout::of(&head[i], None, named)
             .or_else(|| Layout::of(&head[i], next, named))
             .or_else(|| spread_of(&head[i], next?, role, named))
+    })
+}
+
+/// The columns of tables that stand side by side under the same headings, and the layout of each:
+/// `Qty, Item, , Qty, Item`.
+pub(super) fn side_by_side(
+    row: &Row,
+    named: &IndexMap<Meaning, String>,
+) -> Option<(Vec<Range<usize>>, Layout)> {
+    let filled: Vec<(usize, &str)> = (row.cells().map(|(text, _)| text.trim()).enumerate())
+        .filter(|(_, text)| !text.is_empty())
+        .collect();
+    (2..=4).find_map(|tables| {
+        let each = filled.len() / tables;
+        let fits = each > 1 && each * tables == filled.len();
+        let groups: Vec<&[(usize, &str)]> = filled.chunks(each.max(1)).collect();
+        let first = *groups.first()?;
+        let alike = |group: &&[(usize, &str)]| {
+            let shifted = group[0].0 - first[0].0;
+            group.iter().zip(first).all(|(own, of_first)| {
+                own.0 == of_first.0 + shifted && own.1.eq_ignore_ascii_case(of_first.1)
+            })
+        };
+        if !fits || !groups.iter().all(alike) {
+            return None;
+        }
+        let columns = |group: &&[(usize, &str)]| group[0].0..group[each - 1].0 + 1;
+        let side: Vec<Range<usize>> = groups.iter().map(columns).collect();
+        let layout = Layout::of(&row.part(side[0].clone()), None, named)?;
+        Some((side, layout))
     })
 }
 

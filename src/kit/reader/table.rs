@@ -23,6 +23,31 @@ use crate::{
 impl Reader<'_> {
     /// A row of a table.
     pub(super) fn table_row(&mut self, row: &Row, layout: &Layout, fresh: bool) {
+        if self.side.is_empty() {
+            if let Some(worst) = self.row_of_table(row, layout, fresh) {
+                self.add(worst);
+            }
+        } else if fresh && self.is_heading_like(row) {
+            self.held = Some(row.clone());
+        } else {
+            let mut worst = None;
+            for columns in self.side.clone() {
+                self.forget_row_above();
+                let part = row.part(columns);
+                worst = worst.max(self.row_of_table(&part, layout, false).flatten());
+            }
+            self.add(worst);
+        }
+    }
+
+    /// A row of one table, and the worst state of its lines; `None` where it is held back, since it may
+    /// be a heading.
+    fn row_of_table(
+        &mut self,
+        row: &Row,
+        layout: &Layout,
+        fresh: bool,
+    ) -> Option<Option<LineStatus>> {
         let mut item = std::mem::take(&mut self.item);
         item.clear();
         let error = self.fill_item(&mut item, row, layout);
@@ -31,13 +56,12 @@ impl Reader<'_> {
         let count = count::count(row, layout, self.list.role, self.notation);
         if (!count.stated || count.aside.is_some()) && self.is_furniture(row, layout) {
             self.item = item;
-            self.tally.other += 1;
-            return;
+            return Some(None);
         }
         if is_new && fresh && self.is_heading_like(row) {
             self.item = item;
             self.held = Some(row.clone());
-            return;
+            return None;
         }
         let worst = if let Some(error) = error {
             let place = self.placement(row, layout, None);
@@ -62,7 +86,7 @@ impl Reader<'_> {
         } else {
             self.item = std::mem::replace(&mut self.item_before, item);
         }
-        self.add(worst);
+        Some(worst)
     }
 
     /// Fills the key of what an item is. Gives the error of a cell that holds one.

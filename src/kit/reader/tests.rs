@@ -255,6 +255,20 @@ fn titles_without_a_number() {
     );
 }
 
+/// Common practice, no source: a long list is set in two columns to save paper.
+#[test]
+fn tables_side_by_side() {
+    required(
+        "Qty,Item,,Qty,Item\n4,M8 hex nut,,6,M10 hex nut\n8,M8 flat washer,,,\n,,,2,M8 x 40 hex bolt\n",
+        &[
+            "2: 4 M8 hex nut",
+            "2: 6 M10 hex nut",
+            "3: 8 M8 flat washer",
+            "4: 2 M8 x 40 hex bolt",
+        ],
+    );
+}
+
 /// Common practice, no source: a total is of its stage, of what stands since the last, or of all.
 #[test]
 fn totals_that_lines_do_not_come_to() {
