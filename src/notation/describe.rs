@@ -40,16 +40,7 @@ pub(super) fn describe_cells(
         }
     }
     if callouts.is_empty() {
-        let all = [
-            cells.description,
-            cells.size,
-            cells.diameter,
-            cells.length,
-            cells.thread,
-            cells.grade,
-            cells.finish,
-        ];
-        return Err(if all.into_iter().all(is_blank) {
+        return Err(if is_blank(cells.description) && is_alone(cells) {
             Unread::Empty
         } else {
             Unread::NoItem("no item is named".into())
@@ -72,8 +63,9 @@ fn name(callout: &mut Callout, number: Box<str>) {
 }
 
 /// True where a text holds nothing but white space and marks.
+#[inline]
 pub(super) fn is_blank(text: &str) -> bool {
-    !text.chars().any(char::is_alphanumeric)
+    text.is_empty() || !text.chars().any(char::is_alphanumeric)
 }
 
 /// White space folded, trimmed, lower case.
@@ -103,6 +95,9 @@ pub fn names_part(text: &str) -> bool {
 
 /// A maker's number: trimmed, upper case.
 fn fold_number(text: &str) -> Option<Box<str>> {
+    if text.is_empty() {
+        return None;
+    }
     let text = text.trim_matches(is_space);
     (!is_blank(text)).then(|| text.to_uppercase().into())
 }
@@ -124,6 +119,14 @@ fn part_callout(part: PartName) -> Callout {
 
 /// The canonical text of a part: `girder shoe, left [part FB-210]`.
 fn marked_part(text: &str) -> Option<Callout> {
+    // Most texts end in a letter.
+    if text
+        .as_bytes()
+        .last()
+        .is_some_and(u8::is_ascii_alphanumeric)
+    {
+        return None;
+    }
     let inner = text.trim_end_matches(is_space).strip_suffix(']')?;
     let open = inner.rfind("[part")?;
     let number = &inner[open + "[part".len()..];
@@ -196,7 +199,7 @@ fn read_drafts<'a>(
     let Some(draft) = &beside.draft else {
         return finish(reader, drafts, at);
     };
-    let doubts = drafts[at].merge(draft.clone());
+    let doubts = drafts[at].merge(Draft::clone(draft));
     let mut callouts = finish(reader, drafts, at);
     let hardware = |callout: &&mut Callout| callout.item.kind != Some(Kind::Part);
     if let Some(callout) = callouts.iter_mut().find(hardware) {
@@ -204,6 +207,23 @@ fn read_drafts<'a>(
         callout.doubts.extend(doubts);
     }
     callouts
+}
+
+/// The cells beside a description.
+fn beside<'a>(cells: &ItemCells<'a>) -> [&'a str; 6] {
+    [
+        cells.size,
+        cells.diameter,
+        cells.length,
+        cells.thread,
+        cells.grade,
+        cells.finish,
+    ]
+}
+
+/// True where nothing is said beside a description.
+pub(super) fn is_alone(cells: &ItemCells<'_>) -> bool {
+    beside(cells).into_iter().all(is_blank)
 }
 
 /// The doubt of a text that ends in the middle of a word: `3/8 x 4 car-`.
@@ -217,7 +237,7 @@ fn breaks_off(text: &str) -> Option<Doubt> {
 #[derive(Default)]
 pub(super) struct Beside<'a> {
     /// `None` where all are blank.
-    draft: Option<Draft<'a>>,
+    draft: Option<Box<Draft<'a>>>,
     is_sized: bool,
     doubts: Vec<Doubt>,
 }
@@ -229,15 +249,7 @@ impl<'a> Beside<'a> {
             ..notation
         };
         let mut beside = Beside::default();
-        let all = [
-            cells.size,
-            cells.diameter,
-            cells.length,
-            cells.thread,
-            cells.grade,
-            cells.finish,
-        ];
-        if all.into_iter().all(is_blank) {
+        if is_alone(cells) {
             return beside;
         }
         let mut draft = Draft::default();
@@ -299,7 +311,7 @@ impl<'a> Beside<'a> {
             beside.doubts.extend(draft.merge(other));
             reader.left_over(0..usize::MAX, &mut beside.doubts);
         }
-        beside.draft = Some(draft);
+        beside.draft = Some(Box::new(draft));
         beside
     }
 }
@@ -317,14 +329,6 @@ fn part(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Opt
         let notes = reader.notes.iter().map(|(_, doubt)| doubt.clone());
         callout.doubts.extend(notes);
     }
-    let beside = [
-        cells.size,
-        cells.diameter,
-        cells.length,
-        cells.thread,
-        cells.grade,
-        cells.finish,
-    ];
     // `A (2), B (2), C (4)`: several parts, of which one has no more than a letter.
     if let Some(callout) = callout
         .as_mut()
@@ -335,10 +339,10 @@ fn part(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Opt
     }
     // The size of a part belongs to its description.
     if let Some(part) = callout.as_mut().and_then(|c| c.item.part.as_mut())
-        && !beside.into_iter().all(is_blank)
+        && !is_alone(cells)
     {
         let mut description = part.description.take().unwrap_or_default().into_string();
-        for text in beside.into_iter().filter(|text| !is_blank(text)) {
+        for text in beside(cells).into_iter().filter(|text| !is_blank(text)) {
             if !description.is_empty() {
                 description.push_str(", ");
             }
@@ -470,7 +474,7 @@ impl Reader<'_> {
 }
 
 /// Turns drafts into callouts; `at` is the first that is hardware.
-fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Callout> {
+pub(super) fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Callout> {
     lend_size(&mut drafts, at);
     settle_sets(&mut drafts);
     let notes = Notes::of(reader);
@@ -492,11 +496,11 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
     let of_things = main_count.is_some() && main.is_some_and(|draft| !draft.is_hardware());
     let mut callouts = Vec::with_capacity(drafts.len());
     let mut lost = Vec::new();
-    for (i, draft) in drafts.into_iter().enumerate() {
+    for (i, draft) in drafts.iter_mut().enumerate() {
         if i != at && !draft.is_hardware() {
-            match reader.part(&draft, draft.body.end) {
+            match reader.part(draft, draft.body.end) {
                 Some(part) => callouts.push(part),
-                None => lost.extend(reader.figures_of(&draft.tokens)),
+                None => lost.extend(reader.figures_of(&draft.tokens).map(Doubt::LeftOver)),
             }
             continue;
         }
@@ -514,16 +518,18 @@ fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Cal
         }
         callouts.push(callout);
     }
-    let mut more = notes.untold(&callouts);
-    more.extend(lost.into_iter().map(Doubt::LeftOver));
-    if let Some(first) = callouts.first_mut() {
-        first.doubts.append(&mut more);
+    if !notes.all.is_empty() || !lost.is_empty() {
+        let untold = notes.untold(&callouts);
+        if let Some(first) = callouts.first_mut() {
+            first.doubts.extend(untold);
+            first.doubts.extend(lost);
+        }
     }
     share_size(&mut callouts);
     if trails {
         share_finish(&mut callouts);
     }
-    let slash = reader.text.contains(" / ");
+    let slash = callouts.len() > 1 && reader.text.contains(" / ");
     if let Some(at) =
         (1..callouts.len()).find(|&at| slash && callouts[at - 1].says_again(&callouts[at]))
     {
@@ -581,6 +587,10 @@ struct Notes<'r> {
 impl<'r> Notes<'r> {
     fn of(reader: &'r Reader<'_>) -> Notes<'r> {
         let all = &reader.notes;
+        if all.is_empty() {
+            let places = Vec::new();
+            return Notes { all, places };
+        }
         let places = all.iter().enumerate().map(|(i, (at, _))| (*at, i));
         let mut places: Vec<_> = places.collect();
         places.sort_unstable();
@@ -625,20 +635,21 @@ fn doubt_proportions(callout: &mut Callout) {
         _ => {}
     }
     let item = &callout.item;
-    let ratio = Ratio::from_integer;
-    let (stout, thick) = match (item.diameter, item.length) {
-        (Some(Diameter::Inch(d)), Some(Length::Inch(l))) => {
-            (l < d, d > Ratio::new(3, 2) && l * ratio(2) < d * ratio(3))
-        }
-        // ISO 4762 has an M20 x 16.
-        (Some(Diameter::Metric(d)), Some(Length::Millimetre(l))) => {
-            (l * ratio(3) < d * ratio(2), false)
-        }
-        _ => return,
-    };
     if !matches!(item.kind, Some(Kind::Bolt | Kind::Screw | Kind::Rod)) {
         return;
     }
+    let ratio = Ratio::from_integer;
+    let (stout, thick) = match (item.diameter, item.length) {
+        (Some(Diameter::Inch(d)), Some(Length::Inch(l))) => (
+            l < d,
+            d > Ratio::new_raw(3, 2) && l * ratio(2) < d * ratio(3),
+        ),
+        // ISO 4762 has an M20 x 16.
+        (Some(Diameter::Metric(d)), Some(Length::Millimetre(l))) => {
+            (l < d && l * ratio(3) < d * ratio(2), false)
+        }
+        _ => return,
+    };
     let long = |length: Option<Length>| matches!(length, Some(Length::Inch(l)) if l > ratio(24));
     if long(item.length) && item.kind != Some(Kind::Rod) && callout.quantity.is_some() {
         callout.doubts.push(Doubt::Said(
@@ -683,11 +694,11 @@ fn count_per_bolt(
 fn hardware(
     reader: &Reader<'_>,
     notes: &Notes<'_>,
-    draft: Draft<'_>,
+    draft: &mut Draft<'_>,
     main_count: Option<Quantity>,
     follows: bool,
 ) -> Callout {
-    let mut doubts = draft.doubts;
+    let mut doubts = std::mem::take(&mut draft.doubts);
     let mut item = Item {
         full_thread: draft.full_thread,
         point: draft.point,
@@ -710,16 +721,20 @@ fn hardware(
         style: item.style,
         doubts,
     };
-    let over = sizer.read(draft.dims, &mut item);
+    let over = sizer.read(&mut draft.dims, &mut item);
     sizer.audit(&item);
     let mut doubts = sizer.doubts;
-    doubts.extend(over.iter().map(|dim| Doubt::LeftOver(dim.written.into())));
-    let bytes = draft.tokens.start..draft.tokens.end.min(reader.tokens.len());
-    if let [first, .., last] | [first @ last] = &reader.tokens[bytes] {
+    for dim in over {
+        doubts.push(Doubt::LeftOver(dim.written.into()));
+    }
+    let tokens = draft.tokens.start..draft.tokens.end.min(reader.tokens.len());
+    if !notes.all.is_empty()
+        && let [first, .., last] | [first @ last] = &reader.tokens[tokens]
+    {
         doubts.extend(notes.on(first.start..last.end));
     }
     reader.idle_words(draft.tokens.clone(), draft.traits.marks, &item, &mut doubts);
-    reader.left_over(draft.tokens, &mut doubts);
+    reader.left_over(draft.tokens.clone(), &mut doubts);
     let mut quantity = draft.quantity;
     let counted = quantity.is_some() || draft.per_bolt.is_some();
     if follows && draft.plural && !counted && item.length.is_none() {

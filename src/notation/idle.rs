@@ -7,7 +7,7 @@ use super::{
     kind::Marks,
     reader::Reader,
     token::Tok,
-    words::{Mark, Row, Sense},
+    words::{Mark, Row, Sense, Senses},
 };
 use crate::{
     doubt::Doubt,
@@ -38,7 +38,8 @@ impl Reader<'_> {
     fn is_idle(&self, i: usize, row: &Row, marks: Marks, item: &Item) -> bool {
         let Some(kind) = item.kind else { return false };
         // `set of 8`: a count.
-        let by_mark = !row.kinds.meet(Sense::SetWord.kind())
+        let by_mark = row.kinds.meet(Senses::MARK)
+            && !row.kinds.meet(Sense::SetWord.kind())
             && row
                 .senses
                 .iter()

@@ -62,25 +62,19 @@ impl Marks {
 
     /// True for a mark that says nothing of a piece of that kind, so that another may be meant.
     pub fn leaves_idle(self, mark: Mark, kind: Kind) -> bool {
-        let (tables, more): (&[Styles<'_>], Marks) = match kind {
-            Kind::Bolt => (&[BOLTS], all(&[Anchor])),
-            Kind::Screw => (&[USES, HEADS], all(&[Flange, Eye, Carriage, Shoulder])),
-            Kind::Nut => (&[NUTS], all(&[Lock, Insert])),
-            Kind::Washer => (&[WASHERS], all(&[Lock])),
-            Kind::Pin => (&[PINS], all(&[Lock])),
-            Kind::Rod => (&[], all(&[Stud, Anchor])),
-            Kind::Anchor => (&[ANCHORS], all(&[Anchor, Stud])),
-            Kind::Rivet => (&[RIVETS, HEADS], all(&[])),
+        let explained = match kind {
+            Kind::Bolt => const { used(&[BOLTS], &[Anchor]) },
+            Kind::Screw => const { used(&[USES, HEADS], &[Flange, Eye, Carriage, Shoulder]) },
+            Kind::Nut => const { used(&[NUTS], &[Lock, Insert]) },
+            Kind::Washer => const { used(&[WASHERS], &[Lock]) },
+            Kind::Pin => const { used(&[PINS], &[Lock]) },
+            Kind::Rod => const { used(&[], &[Stud, Anchor]) },
+            Kind::Anchor => const { used(&[ANCHORS], &[Anchor, Stud]) },
+            Kind::Rivet => const { used(&[RIVETS, HEADS], &[]) },
             Kind::Part => return false,
         };
-        let more = more.with(GENERAL_TO_ALL);
-        let styled = |table: &&Styles<'_>| table.iter().any(|(marks, _)| marks.has(mark));
         let threaded = mark == All && self.has(Threaded);
-        self.has(mark)
-            && !mark.is_finish()
-            && !threaded
-            && !more.has(mark)
-            && !tables.iter().any(|table| styled(&table))
+        self.has(mark) && !explained.has(mark) && !mark.is_finish() && !threaded
     }
 
     /// The first row whose marks are all there.
@@ -100,6 +94,20 @@ const fn all(marks: &[Mark]) -> Marks {
         i += 1;
     }
     Marks(all)
+}
+
+/// The marks that stand in some tables, with others and those that go with any piece.
+const fn used(tables: &[Styles<'_>], more: &[Mark]) -> Marks {
+    let (mut marks, mut i) = (all(more).0 | GENERAL_TO_ALL.0, 0);
+    while i < tables.len() {
+        let mut row = 0;
+        while row < tables[i].len() {
+            marks |= tables[i][row].0.0;
+            row += 1;
+        }
+        i += 1;
+    }
+    Marks(marks)
 }
 
 type Styles<'a> = &'a [(Marks, Style)];

@@ -57,7 +57,7 @@
 //! A description names one or more items; each is a [`Callout`]. Reading never fails in silence: what
 //! no rule explains is in [`Callout::doubts`], and a text in which no item is found is [`Unread`].
 //!
-//! A text goes through these files in order: `token` (numerals, words, codes; `number` reads one
+//! A text goes through these files in order (a `plain` line through few of them): `token` (numerals, words, codes; `number` reads one
 //! numeral, `words` is the table of the trade's words), `spoken` (dictated numbers into numerals),
 //! `range` (counts that are no one number), `runs` (numerals in a row, and the ways to read them),
 //! `reader` (where one item ends and the next begins), `stretch` (what each token of one item is for,
@@ -77,6 +77,7 @@ mod idle;
 mod kind;
 mod known;
 mod number;
+mod plain;
 mod range;
 mod reader;
 mod readings;

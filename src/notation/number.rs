@@ -120,18 +120,31 @@ fn fraction(text: &str, (n, numer): (usize, i64)) -> Option<(Ratio, usize)> {
     if rest[d..].chars().next().is_some_and(is_slash) {
         return None;
     }
-    let of_the_rule = matches!(denom, 2 | 4 | 8 | 16 | 32 | 64 | 128);
-    if !of_the_rule || numer == 0 || text.starts_with('0') {
+    if text.starts_with('0') {
+        return None;
+    }
+    Some((of_the_rule(numer, denom)?, n + slash.len_utf8() + d))
+}
+
+/// A fraction of the inch rule in lowest terms.
+#[inline]
+fn of_the_rule(numer: i64, denom: i64) -> Option<Ratio> {
+    if !matches!(denom, 2 | 4 | 8 | 16 | 32 | 64 | 128) || numer == 0 {
         return None;
     }
     // The denominator is a power of two.
     let twos = numer.trailing_zeros().min(denom.trailing_zeros());
-    let value = Ratio::new_raw(numer >> twos, denom >> twos);
-    Some((value, n + slash.len_utf8() + d))
+    Some(Ratio::new_raw(numer >> twos, denom >> twos))
+}
+
+/// A fraction of the inch rule that is less than 1.
+#[inline]
+pub(super) fn proper(numer: i64, denom: i64) -> Option<Ratio> {
+    of_the_rule(numer, denom).filter(|_| numer < denom)
 }
 
 /// A whole number and a fraction in lowest terms.
-fn mixed(whole: i64, part: Ratio) -> Ratio {
+pub(super) fn mixed(whole: i64, part: Ratio) -> Ratio {
     let denom = *part.denom();
     Ratio::new_raw(whole * denom + part.numer(), denom)
 }

@@ -8,7 +8,7 @@ use super::{
     number::Shape,
     reader::Reader,
     token::{Prefix, Tok, Token},
-    words::{Noun, Row, Sense},
+    words::{Noun, Row, Sense, Senses},
 };
 use crate::{
     doubt::Doubt,
@@ -32,50 +32,34 @@ impl Reader<'_> {
         let all = self.tokens.len();
         // Each takes a token or more away.
         while i < self.tokens.len() && all - self.tokens.len() < MOST {
-            if let Some(end) = self.old_count_at(i) {
-                let words = self.words(i..end);
-                let doubt = format!("\"{words}\": an older count, passed over");
-                self.put(i..end, Tok::Mark, doubt);
-                self.tokens[i].role = Some(Role::Note);
-            } else if let Some(count) = self.priced(i) {
-                self.tokens[i].tok = Tok::Count(count);
-            } else if self.counted(i).is_some() {
-                if let Some(end) = self.range_at(i) {
-                    let words = self.words(i..end);
-                    let doubt = format!("\"{words}\" is no one count: none is taken");
-                    self.put(i..end, Tok::Mark, doubt);
-                } else if let Some((pieces, end)) = self.product_at(i) {
-                    let words = self.words(i..end);
-                    let doubt = format!("\"{words}\" taken as {pieces} in all");
-                    self.put(i..end, Tok::Count(pieces), doubt);
-                } else if self.is_slashed(i) {
-                    let words = self.words(i..i + 3);
-                    let count = self.words(i..i + 1);
-                    let size = self.words(i + 2..i + 3);
-                    let doubt = format!("\"{words}\" read as {count} of {size}");
-                    let pieces = self.whole(i).unwrap_or_default();
-                    self.put(i..i + 2, Tok::Count(pieces), doubt);
-                } else {
-                    self.inexact(i, start);
-                }
-            } else if let Some((row, end)) = self.per_bolt_at(i) {
-                let (first, last) = (self.tokens[i], self.tokens[end - 1]);
-                let token = Token {
-                    tok: Tok::Word(row),
-                    end: last.end,
-                    ..first
-                };
-                self.tokens.splice(i..end, [token]);
+            match self.tokens[i].tok {
+                Tok::Open | Tok::Comma => self.pass_old_count(i),
+                Tok::Num { .. } | Tok::Count(_) => self.mend_count(i, start),
+                Tok::Word(row) if row.kinds.meet(Senses::COUNT) => self.mend_count(i, start),
+                Tok::Word(row) if !row.kinds.meet(Senses::PLACING) => {}
+                Tok::Word(_) | Tok::Unknown => self.mend_per_bolt(i),
+                _ => {}
             }
             i += 1;
         }
     }
 
+    /// Passes over `(was 24)`, and says so.
+    fn pass_old_count(&mut self, i: usize) {
+        let Some(end) = self.old_count_at(i) else {
+            return;
+        };
+        let words = self.words(i..end);
+        let doubt = format!("\"{words}\": an older count, passed over");
+        self.put(i..end, Tok::Mark, doubt);
+        self.tokens[i].role = Some(Role::Note);
+    }
+
     /// `(was 24)`, `, not 24`: where it ends.
     fn old_count_at(&self, i: usize) -> Option<usize> {
-        let at = i + usize::from(matches!(self.tok(i), Some(Tok::Open | Tok::Comma)));
+        let at = i + 1;
         let word = self.is_text(at, &["was", "were", "not", "formerly", "previously"]);
-        if at == i || !word || self.counted(at + 1).is_none() {
+        if !word || self.counted(at + 1).is_none() {
             return None;
         }
         let closed = matches!(self.tok(at + 2), Some(Tok::Close));
@@ -95,6 +79,47 @@ impl Reader<'_> {
         );
         let behind = i > 0 && self.noun(i - 1).is_some();
         (cents && (at || money && behind)).then_some(count)
+    }
+
+    /// Takes the count at a token, where there is one, for what it is.
+    fn mend_count(&mut self, i: usize, start: usize) {
+        if self.counted(i).is_none() {
+            return;
+        }
+        if let Some(count) = self.priced(i) {
+            self.tokens[i].tok = Tok::Count(count);
+        } else if let Some(end) = self.range_at(i) {
+            let words = self.words(i..end);
+            let doubt = format!("\"{words}\" is no one count: none is taken");
+            self.put(i..end, Tok::Mark, doubt);
+        } else if let Some((pieces, end)) = self.product_at(i) {
+            let words = self.words(i..end);
+            let doubt = format!("\"{words}\" taken as {pieces} in all");
+            self.put(i..end, Tok::Count(pieces), doubt);
+        } else if self.is_slashed(i) {
+            let words = self.words(i..i + 3);
+            let count = self.words(i..i + 1);
+            let size = self.words(i + 2..i + 3);
+            let doubt = format!("\"{words}\" read as {count} of {size}");
+            let pieces = self.whole(i).unwrap_or_default();
+            self.put(i..i + 2, Tok::Count(pieces), doubt);
+        } else {
+            self.inexact(i, start);
+        }
+    }
+
+    /// Puts one word in the place of those that count per bolt.
+    fn mend_per_bolt(&mut self, i: usize) {
+        let Some((row, end)) = self.per_bolt_at(i) else {
+            return;
+        };
+        let (first, last) = (self.tokens[i], self.tokens[end - 1]);
+        let token = Token {
+            tok: Tok::Word(row),
+            end: last.end,
+            ..first
+        };
+        self.tokens.splice(i..end, [token]);
     }
 
     /// True for what stands in the place of a count and is no one number.
@@ -227,21 +252,28 @@ impl Reader<'_> {
 
     /// `at least 20`, `min. 4`, `20+`, `~20`: the count at `i` is a bound, or about right.
     fn inexact(&mut self, i: usize, start: usize) {
-        if !self.leads(i) && i.checked_sub(1).is_none_or(|at| at < start) {
-            return;
-        }
         // `approx. 20`
         let dot = usize::from(i > start && matches!(self.tok(i - 1), Some(Tok::Dot)));
         let before = i.checked_sub(1 + dot).filter(|&at| at >= start);
+        let told = |at: &usize| match self.tokens[*at].tok {
+            Tok::Word(row) => row.kinds.meet(Senses::HEDGING),
+            tok => matches!(tok, Tok::Unknown),
+        };
+        let marked = i > 0 && !self.spaced(i) && matches!(self.tok(i - 1), Some(Tok::Mark));
+        let before = before.filter(told);
+        if before.is_none() && !marked && !matches!(self.tok(i + 1), Some(Tok::Plus)) {
+            return;
+        }
+        if !self.leads(i) && i.checked_sub(1).is_none_or(|at| at < start) {
+            return;
+        }
         let about = before.is_some_and(|at| self.says(at, Sense::About));
         let up = before.is_some_and(|at| {
             self.is_text(at, &["to"]) && at > start && self.is_text(at - 1, &["up"])
         });
         let bound =
             before.is_some_and(|at| self.is_text(at, BOUNDS) && (up || !self.is_text(at, &["to"])));
-        let rough = i > 0
-            && !self.spaced(i)
-            && matches!(self.tok(i - 1), Some(Tok::Mark))
+        let rough = marked
             && matches!(
                 self.words(i - 1..i),
                 "~" | "\u{2248}" | "\u{2265}" | "\u{2264}" | "<" | ">"
@@ -277,9 +309,6 @@ impl Reader<'_> {
 
     /// `per bolt`, `on each bolt`, `under head and nut`, `each side` of a washer; and where it ends.
     fn per_bolt_at(&self, i: usize) -> Option<(&'static Row, usize)> {
-        let Some(Tok::Word(_) | Tok::Unknown) = self.tok(i) else {
-            return None;
-        };
         let bolt = |at: usize| {
             matches!(
                 self.noun(at),

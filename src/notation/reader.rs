@@ -39,10 +39,15 @@ impl<'a> Reader<'a> {
     /// A reader for the words of a list, in which numbers may be dictated.
     pub fn spoken(text: &'a str, notation: Notation) -> Reader<'a> {
         let mut reader = Reader::new(text, notation);
-        if let Some(joined) = spoken::join(text, &reader.tokens) {
-            reader.tokens = joined;
-        }
+        reader.join_spoken();
         reader
+    }
+
+    /// Puts dictated numbers together.
+    pub fn join_spoken(&mut self) {
+        if let Some(joined) = spoken::join(self.text, &self.tokens) {
+            self.tokens = joined;
+        }
     }
 
     /// Reads words of which two neighbouring letters changed places, and says so.
@@ -297,26 +302,10 @@ impl<'a> Reader<'a> {
 
     fn noun_of(&self, i: usize, row: &Row) -> Option<Noun> {
         let noun = row.noun()?;
-        let makes_mark = self.says(i + 1, Sense::Head) || self.compound(i).is_some();
+        let makes_mark = self.word(i + 1).is_some_and(|next| {
+            next.says(Sense::Head) || next.noun().is_some_and(|second| is_compound(noun, second))
+        });
         (!makes_mark).then_some(noun)
-    }
-
-    /// Two nouns that are one name: the second says the kind.
-    fn compound(&self, i: usize) -> Option<Noun> {
-        let noun = |i| self.word(i)?.noun();
-        let (first, second) = (noun(i)?, noun(i + 1)?);
-        use Noun::*;
-        matches!(
-            (first, second),
-            (Anchor, Bolt | Rod)
-                | (Stud, Bolt | Anchor)
-                | (Screw | Bolt, Anchor)
-                | (Rivet | Screw, Nut)
-                | (Rod, Nut | Stud | Bolt)
-                | (Pin, Bolt)
-                | (Nut, Rivet | Nut)
-        )
-        .then_some(second)
     }
 
     /// Cuts the tokens into stretches, one an item; `true` for one that comes with each piece of the
@@ -472,6 +461,21 @@ impl<'a> Reader<'a> {
             .find(|&i| self.link(i).is_some())
             .unwrap_or(self.tokens.len())
     }
+}
+
+/// True for two nouns that are one name: the second says the kind.
+fn is_compound(first: Noun, second: Noun) -> bool {
+    use Noun::*;
+    matches!(
+        (first, second),
+        (Anchor, Bolt | Rod)
+            | (Stud, Bolt | Anchor)
+            | (Screw | Bolt, Anchor)
+            | (Rivet | Screw, Nut)
+            | (Rod, Nut | Stud | Bolt)
+            | (Pin, Bolt)
+            | (Nut, Rivet | Nut)
+    )
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]

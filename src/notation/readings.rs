@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::{
     callout::{Callout, ItemCells, Notation, Role},
-    describe::{self, Beside},
+    describe::{self, Beside, is_alone},
     known::Known,
     reader::Reader,
     runs::{MOST_RUNS, Run},
@@ -67,7 +67,8 @@ pub fn readings_of(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> 
     };
     let text = cells.description;
     let read = describe::describe_cells(cells, notation, known).unwrap_or_default();
-    let mut ways = ways(cells, notation, known);
+    let reader = Reader::new(cells.description, notation);
+    let mut ways = Unsettled::of(reader, cells, known).ways();
     settle(&mut ways, known);
     if ways.first().is_none_or(|way| way.callouts != read) {
         // A date, or the canonical text of a part: one thing, as it stands.
@@ -105,7 +106,26 @@ pub fn readings_of(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> 
 
 /// The likeliest reading, doubted where the next is not far behind.
 pub(super) fn likeliest(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> Vec<Callout> {
-    let mut ways = ways(cells, notation, known);
+    let mut reader = Reader::new(cells.description, notation);
+    if is_alone(cells)
+        && let Some(callouts) = reader.plain()
+    {
+        return callouts;
+    }
+    weighed(reader, cells, known)
+}
+
+/// The likeliest of all ways to read a text.
+pub(super) fn weighed<'a>(
+    reader: Reader<'a>,
+    cells: &ItemCells<'a>,
+    known: &Known,
+) -> Vec<Callout> {
+    let text = Unsettled::of(reader, cells, known);
+    if text.is_sure() {
+        return text.only_way().callouts;
+    }
+    let mut ways = text.ways();
     settle(&mut ways, known);
     match ways.into_iter().next() {
         Some(way) => way.callouts,
@@ -131,70 +151,111 @@ impl Way<'_> {
     }
 }
 
-fn ways<'a>(cells: &ItemCells<'a>, notation: Notation, known: &Known) -> Vec<Way<'a>> {
-    let mut reader = Reader::spoken(cells.description, notation);
-    reader.mend_words();
-    reader.recover_dates(known);
-    let start = reader.pass_bullet();
-    reader.mend_counts(start);
-    let runs = reader.runs(start);
-    let beside = Beside::read(cells, notation, known);
-    if runs.iter().all(Run::is_sure) {
-        for run in runs.iter().rev() {
-            reader.apply(run, &run.parses[0]);
-        }
-        let drafts = reader.drafts(start);
-        let mut callouts = describe::read(&reader, drafts, cells, &beside);
-        doubt_untried(&mut callouts, runs.len() == MOST_RUNS);
-        return vec![Way {
+/// A text whose runs of numerals are not read yet.
+struct Unsettled<'c, 'a> {
+    cells: &'c ItemCells<'a>,
+    known: &'c Known,
+    reader: Reader<'a>,
+    /// The first token behind a bullet or a line's number.
+    start: usize,
+    runs: Vec<Run>,
+    beside: Beside<'a>,
+}
+
+impl<'c, 'a> Unsettled<'c, 'a> {
+    fn of(mut reader: Reader<'a>, cells: &'c ItemCells<'a>, known: &'c Known) -> Unsettled<'c, 'a> {
+        reader.join_spoken();
+        reader.mend_words();
+        reader.recover_dates(known);
+        let start = reader.pass_bullet();
+        reader.mend_counts(start);
+        Unsettled {
+            cells,
+            known,
+            start,
+            runs: reader.runs(start),
+            beside: Beside::read(cells, reader.notation, known),
             reader,
+        }
+    }
+
+    /// True where each run can be read in one way alone.
+    fn is_sure(&self) -> bool {
+        self.runs.iter().all(Run::is_sure)
+    }
+
+    /// The way to read a text that is sure.
+    fn only_way(mut self) -> Way<'a> {
+        for run in self.runs.iter().rev() {
+            self.reader.apply(run, &run.parses[0]);
+        }
+        let drafts = self.reader.drafts(self.start);
+        let mut callouts = describe::read(&self.reader, drafts, self.cells, &self.beside);
+        doubt_untried(&mut callouts, self.runs.len() == MOST_RUNS);
+        Way {
+            reader: self.reader,
             callouts,
             score: 0,
             points: 0,
-        }];
+        }
     }
-    let mut choices: Vec<Vec<usize>> = vec![Vec::new()];
-    let mut untried = runs.len() == MOST_RUNS;
-    for run in &runs {
-        let open = choices.len() * run.parses.len() <= MOST;
-        untried |= !open;
-        let ways = if open { run.parses.len() } else { 1 };
-        choices = choices
-            .iter()
-            .flat_map(|chosen| {
-                (0..ways).map(|way| {
-                    let mut chosen = chosen.clone();
-                    chosen.push(way);
-                    chosen
+
+    /// All ways to read it, the likeliest first.
+    fn ways(self) -> Vec<Way<'a>> {
+        if self.is_sure() {
+            return vec![self.only_way()];
+        }
+        let Unsettled {
+            cells,
+            known,
+            reader,
+            start,
+            runs,
+            beside,
+        } = self;
+        let mut choices: Vec<Vec<usize>> = vec![Vec::new()];
+        let mut untried = runs.len() == MOST_RUNS;
+        for run in &runs {
+            let open = choices.len() * run.parses.len() <= MOST;
+            untried |= !open;
+            let ways = if open { run.parses.len() } else { 1 };
+            choices = choices
+                .iter()
+                .flat_map(|chosen| {
+                    (0..ways).map(|way| {
+                        let mut chosen = chosen.clone();
+                        chosen.push(way);
+                        chosen
+                    })
                 })
+                .collect();
+        }
+        let mut ways: Vec<Way<'a>> = choices
+            .iter()
+            .map(|chosen| {
+                let mut reader = reader.clone();
+                let mut cost = 0;
+                for (run, &way) in runs.iter().zip(chosen).rev() {
+                    cost += run.parses[way].cost();
+                    reader.apply(run, &run.parses[way]);
+                }
+                let drafts = reader.drafts(start);
+                let plural: Vec<bool> = drafts.iter().map(|draft| draft.plural).collect();
+                let mut callouts = describe::read(&reader, drafts, cells, &beside);
+                let score = score(&callouts, &plural, reader.notation.counted) - cost;
+                doubt_untried(&mut callouts, untried);
+                Way {
+                    reader,
+                    callouts,
+                    score,
+                    points: 0,
+                }
             })
             .collect();
+        ways.sort_by_key(|way| std::cmp::Reverse(way.score));
+        weigh(&mut ways, known);
+        ways
     }
-    let mut ways: Vec<Way<'a>> = choices
-        .iter()
-        .map(|chosen| {
-            let mut reader = reader.clone();
-            let mut cost = 0;
-            for (run, &way) in runs.iter().zip(chosen).rev() {
-                cost += run.parses[way].cost();
-                reader.apply(run, &run.parses[way]);
-            }
-            let drafts = reader.drafts(start);
-            let plural: Vec<bool> = drafts.iter().map(|draft| draft.plural).collect();
-            let mut callouts = describe::read(&reader, drafts, cells, &beside);
-            let score = score(&callouts, &plural, notation.counted) - cost;
-            doubt_untried(&mut callouts, untried);
-            Way {
-                reader,
-                callouts,
-                score,
-                points: 0,
-            }
-        })
-        .collect();
-    ways.sort_by_key(|way| std::cmp::Reverse(way.score));
-    weigh(&mut ways, known);
-    ways
 }
 
 /// Weighs the readings that are told anyway by the sizes that are known; no other is moved.

@@ -384,7 +384,7 @@ impl Reader<'_> {
     }
 
     /// `3 1/2 long`: what the figures measure is said behind them.
-    fn is_measured(&self, end: usize) -> bool {
+    pub(super) fn is_measured(&self, end: usize) -> bool {
         let at = end + usize::from(self.is_inch(end));
         self.sense(at, |sense| {
             matches!(sense, Sense::Measure(Measure::Length | Measure::Outside)).then_some(())

@@ -398,7 +398,7 @@ impl Sizer {
     }
 
     /// Puts the figures into the item. Returns the figures that found no place.
-    pub fn read<'a>(&mut self, mut dims: Dims<'a>, item: &mut Item) -> Vec<Dim<'a>> {
+    pub fn read<'a>(&mut self, dims: &mut Dims<'a>, item: &mut Item) -> Vec<Dim<'a>> {
         let mut over = Vec::new();
         let outside = dims.take(Measure::Outside);
         if self.kind == Some(Kind::Washer) {
@@ -432,7 +432,7 @@ impl Sizer {
             };
             item.diameter = Some(self.diameter(&first, all));
         }
-        self.thread(&mut dims, item);
+        self.thread(dims, item);
         if let (Some(Kind::Washer), None, Some(_)) = (self.kind, item.outside, dims.get(0)) {
             let outside = dims.remove(0);
             item.outside = outside.map(|dim| self.length(&dim, item.diameter));

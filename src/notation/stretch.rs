@@ -17,14 +17,14 @@ use super::{
     number::Shape,
     reader::Reader,
     token::{Prefix, Tok},
-    words::{Measure, Sense},
+    words::{Measure, Row, Sense},
 };
 use crate::hardware::{Drive, Ratio};
 
 /// One stretch being read.
 pub(super) struct Stretch<'r, 'a> {
     pub reader: &'r mut Reader<'a>,
-    pub draft: Draft<'a>,
+    pub draft: &'r mut Draft<'a>,
     pub end: usize,
     /// A measure named in front of its figure (`length 3`).
     pub pending: Option<Measure>,
@@ -36,19 +36,21 @@ pub(super) struct Stretch<'r, 'a> {
 
 impl<'a> Reader<'a> {
     pub(super) fn draft(&mut self, range: Range<usize>) -> Draft<'a> {
+        let mut draft = Draft {
+            tokens: range.clone(),
+            ..Draft::default()
+        };
         let mut stretch = Stretch {
             end: range.end,
-            draft: Draft {
-                tokens: range.clone(),
-                ..Draft::default()
-            },
+            draft: &mut draft,
             reader: self,
             pending: None,
             noun_at: None,
             count_at: None,
         };
         stretch.read(range.start);
-        stretch.close(range)
+        stretch.close(range);
+        draft
     }
 }
 
@@ -90,6 +92,15 @@ impl<'a> Stretch<'_, 'a> {
     }
 
     #[inline]
+    pub(super) fn row(&self, i: usize) -> Option<&'static Row> {
+        if i < self.end {
+            self.reader.word(i)
+        } else {
+            None
+        }
+    }
+
+    #[inline]
     pub(super) fn says(&self, i: usize, sense: Sense) -> bool {
         i < self.end && self.reader.says(i, sense)
     }
@@ -107,10 +118,7 @@ impl<'a> Stretch<'_, 'a> {
 
     #[inline]
     pub(super) fn per(&self, i: usize) -> Option<u64> {
-        self.sense(i, |sense| match sense {
-            Sense::Per(n) => Some(*n),
-            _ => None,
-        })
+        self.row(i)?.per()
     }
 
     /// Sets the count, from its tokens.
@@ -138,7 +146,7 @@ impl<'a> Stretch<'_, 'a> {
         }
     }
 
-    fn close(mut self, range: Range<usize>) -> Draft<'a> {
+    fn close(&mut self, range: Range<usize>) {
         self.settle_packs();
         if self.draft.traits.noun.is_none() && !self.draft.thing {
             for &sense in self.draft.standard {
@@ -175,7 +183,6 @@ impl<'a> Stretch<'_, 'a> {
                 .map_or(start, |token| token.end),
         };
         self.draft.body = start..end.max(start);
-        self.draft
     }
 
     /// Reads the token at `i`, and what belongs to it. Returns where to go on.
@@ -183,7 +190,9 @@ impl<'a> Stretch<'_, 'a> {
         let Some(tok) = self.tok(i) else {
             return i + 1;
         };
-        if let Some(end) = self.drive_size(i) {
+        if matches!(tok, Tok::Word(_) | Tok::Unknown)
+            && let Some(end) = self.drive_size(i)
+        {
             self.draft.traits.drive = Some(Drive::SixLobe);
             self.reader.mark(i..end, Role::Name);
             return end;

@@ -2,8 +2,8 @@
 
 use super::{
     callout::{Notation, Role},
-    number::{Numeral, Shape, digits, is_dash, is_slash, numeral, raised, vulgar},
-    words::{Row, Sense, Senses, look_up},
+    number::{Numeral, Shape, digits, is_dash, is_slash, mixed, numeral, proper, raised, vulgar},
+    words::{Row, Sense, Senses, look_up, look_up_bytes},
 };
 use crate::hardware::Ratio;
 
@@ -99,16 +99,7 @@ const USUAL: usize = 20;
 
 /// Splits a text into tokens.
 pub(super) fn tokens(text: &str, notation: Notation) -> Vec<Token> {
-    let mut lexer = Lexer {
-        text,
-        at: 0,
-        spaced: true,
-        fresh: true,
-        notation,
-        tokens: Vec::with_capacity((text.len() / 2).min(USUAL)),
-    };
-    while lexer.step().is_some() {}
-    lexer.tokens
+    Lexer::new(text, notation).all()
 }
 
 struct Lexer<'a> {
@@ -118,10 +109,29 @@ struct Lexer<'a> {
     /// At the start of a chunk: after white space or a mark that is no part of a word.
     fresh: bool,
     notation: Notation,
+    /// Chunks that are told at sight are looked at closely, too, which comes to the same.
+    closely: bool,
     tokens: Vec<Token>,
 }
 
-impl Lexer<'_> {
+impl<'a> Lexer<'a> {
+    fn new(text: &'a str, notation: Notation) -> Lexer<'a> {
+        Lexer {
+            text,
+            at: 0,
+            spaced: true,
+            fresh: true,
+            notation,
+            closely: false,
+            tokens: Vec::with_capacity((text.len() / 2).min(USUAL)),
+        }
+    }
+
+    fn all(mut self) -> Vec<Token> {
+        while self.step().is_some() {}
+        self.tokens
+    }
+
     fn push(&mut self, tok: Tok, len: usize) {
         self.tokens.push(Token {
             tok,
@@ -136,14 +146,7 @@ impl Lexer<'_> {
     }
 
     fn push_numeral(&mut self, numeral: Numeral, prefix: Prefix, before: usize) {
-        self.push(
-            Tok::Num {
-                value: numeral.value,
-                shape: numeral.shape,
-                prefix,
-            },
-            before + numeral.len,
-        );
+        self.push_num(numeral.value, numeral.shape, prefix, before + numeral.len);
     }
 
     fn numeral_at(&self, at: usize) -> Option<Numeral> {
@@ -151,17 +154,26 @@ impl Lexer<'_> {
     }
 
     fn step(&mut self) -> Option<()> {
-        let byte = *self.text.as_bytes().get(self.at)?;
+        let bytes = &self.text.as_bytes()[self.at..];
+        let byte = *bytes.first()?;
         if byte == b' ' {
             self.at += 1;
             self.spaced = true;
             self.fresh = true;
             return Some(());
         }
-        let rest = &self.text[self.at..];
-        if self.fresh && is(byte, LETTER | DIGIT) && self.plain_chunk(rest) {
+        if self.fresh
+            && !self.closely
+            && is(byte, LETTER | DIGIT)
+            && (self.plain_chunk(bytes) || self.size_chunk(bytes))
+        {
             return Some(());
         }
+        if is(byte, MARK) {
+            self.single(char::from(byte));
+            return Some(());
+        }
+        let rest = &self.text[self.at..];
         let c = rest.chars().next()?;
         if is_space(c) {
             self.at += c.len_utf8();
@@ -202,8 +214,7 @@ impl Lexer<'_> {
 
     /// A chunk of plain letters or plain figures, as most are: one token. What is said of other chunks
     /// below comes to the same for it.
-    fn plain_chunk(&mut self, rest: &str) -> bool {
-        let bytes = rest.as_bytes();
+    fn plain_chunk(&mut self, bytes: &[u8]) -> bool {
         let word = is(bytes[0], LETTER);
         let len = run_of(bytes, if word { LETTER } else { DIGIT });
         // A mark that may stand inside of a chunk ends this one where nothing of it follows; `mmx.` is
@@ -219,13 +230,13 @@ impl Lexer<'_> {
             return false;
         }
         let tok = if word {
-            match look_up(&rest[..len]) {
+            match look_up_bytes(&bytes[..len]) {
                 Some(row) if row.spelling == "x" => Tok::Join,
                 Some(row) => Tok::Word(row),
                 None => Tok::Unknown,
             }
         } else {
-            match digits(rest) {
+            match digits(&self.text[self.at..]) {
                 (2.., _) if bytes[0] == b'0' => Tok::Code,
                 (..10, value) => Tok::Num {
                     value: Ratio::from_integer(value),
@@ -237,6 +248,64 @@ impl Lexer<'_> {
         };
         self.push(tok, len);
         true
+    }
+
+    /// A chunk that is a size as most are written: `5/16`, `1/2-13`, `3-3/4`, `M12`. What is said of
+    /// other chunks below comes to the same for it.
+    fn size_chunk(&mut self, bytes: &[u8]) -> bool {
+        if let [b'm' | b'M', b'1'..=b'9', ..] = bytes {
+            let figure = Figure::at(bytes, 1);
+            let plain = figure.short && ends_chunk(bytes, figure.end);
+            if plain {
+                self.push_num(figure.value(), Shape::Whole, Prefix::Metric, figure.end);
+            }
+            return plain;
+        }
+        let first = Figure::at(bytes, 0);
+        let (whole, numer) = match bytes.get(first.end) {
+            Some(b'/') => (None, first),
+            Some(b'-') => (Some(first), Figure::at(bytes, first.end + 1)),
+            _ => return false,
+        };
+        if !matches!(bytes.get(numer.end), Some(b'/')) {
+            return false;
+        }
+        let denom = Figure::at(bytes, numer.end + 1);
+        let short = first.short && numer.short && denom.short;
+        let Some(part) = proper(numer.n, denom.n).filter(|_| short) else {
+            return false;
+        };
+        let ends = ends_chunk(bytes, denom.end);
+        match (whole, bytes.get(denom.end)) {
+            (Some(whole), _) if ends => {
+                let value = mixed(whole.n, part);
+                self.push_num(value, Shape::Mixed, Prefix::None, denom.end);
+            }
+            (None, _) if ends => {
+                self.push_num(part, Shape::Fraction, Prefix::None, denom.end);
+            }
+            (None, Some(b'-')) => {
+                let threads = Figure::at(bytes, denom.end + 1);
+                if !threads.short || !ends_chunk(bytes, threads.end) {
+                    return false;
+                }
+                let len = threads.end - denom.end - 1;
+                self.push_num(part, Shape::Fraction, Prefix::None, denom.end);
+                self.push(Tok::Dash, 1);
+                self.push_num(threads.value(), Shape::Whole, Prefix::None, len);
+            }
+            _ => return false,
+        }
+        true
+    }
+
+    fn push_num(&mut self, value: Ratio, shape: Shape, prefix: Prefix, len: usize) {
+        let tok = Tok::Num {
+            value,
+            shape,
+            prefix,
+        };
+        self.push(tok, len);
     }
 
     /// A figure after `x` or before a unit is a size, whatever grade it may spell.
@@ -367,6 +436,45 @@ impl Lexer<'_> {
     }
 }
 
+/// A whole number of few figures within a text.
+#[derive(Clone, Copy)]
+struct Figure {
+    n: i64,
+    /// Up to three figures, of which the first is not 0.
+    short: bool,
+    end: usize,
+}
+
+impl Figure {
+    /// The figures from a byte on; none where others stand there.
+    #[inline]
+    fn at(bytes: &[u8], at: usize) -> Figure {
+        let (mut n, mut end) = (0, at);
+        while let Some(digit @ b'0'..=b'9') = bytes.get(end)
+            && end < at + 4
+        {
+            n = n * 10 + i64::from(digit - b'0');
+            end += 1;
+        }
+        let short = (1..4).contains(&(end - at)) && bytes[at] != b'0';
+        Figure { n, short, end }
+    }
+
+    fn value(self) -> Ratio {
+        Ratio::from_integer(self.n)
+    }
+}
+
+/// True where a chunk of letters, figures and marks ends for sure.
+#[inline]
+fn ends_chunk(bytes: &[u8], at: usize) -> bool {
+    match bytes.get(at) {
+        None => true,
+        Some(b',') => !bytes.get(at + 1).is_some_and(u8::is_ascii_digit),
+        Some(b) => b.is_ascii() && !is(*b, LETTER | DIGIT | INSIDE),
+    }
+}
+
 /// The unit of `mmx`, `inx`.
 fn unit_and_x(word: &str) -> Option<&str> {
     let unit = word.strip_suffix(['x', 'X'])?;
@@ -383,6 +491,9 @@ const DIGIT: u8 = 2;
 /// Marks that may stand inside of a chunk that is looked up whole.
 const INSIDE: u8 = 4;
 
+/// Marks that are one token wherever they stand.
+const MARK: u8 = 8;
+
 /// What each byte of ASCII is.
 static BYTES: [u8; 256] = {
     let mut bytes = [0; 256];
@@ -391,7 +502,11 @@ static BYTES: [u8; 256] = {
         bytes[at as usize] = match at {
             b'a'..=b'z' | b'A'..=b'Z' => LETTER,
             b'0'..=b'9' => DIGIT,
-            b'-' | b'.' | b'/' | b'_' | b'\'' => INSIDE,
+            b'-' | b'/' | b'_' | b'\'' => INSIDE | MARK,
+            b'.' => INSIDE,
+            // What a comma or `#` is, the figures behind it tell.
+            b',' | b'#' => 0,
+            b'!'..=b'~' => MARK,
             _ => 0,
         };
         at += 1;
@@ -528,4 +643,52 @@ fn is_code(chunk: &str) -> bool {
 
 fn alphanumeric_letters(text: &str) -> usize {
     letters(text).max(1)
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn shown(tokens: &[Token]) -> Vec<String> {
+        let tok = |token: &Token| match token.tok {
+            Tok::Num {
+                value,
+                shape,
+                prefix,
+            } => format!("{value} {shape:?} {prefix:?}"),
+            Tok::Word(row) => row.spelling.to_owned(),
+            other => format!("{:?}", std::mem::discriminant(&other)),
+        };
+        let shown = |token: &Token| {
+            let at = token.start..token.end;
+            format!("{at:?} {} {}", token.spaced, tok(token))
+        };
+        tokens.iter().map(shown).collect()
+    }
+
+    /// Figures, marks, letters and words side by side or apart.
+    fn text() -> impl Strategy<Value = String> {
+        let pieces = [
+            "1", "3", "5", "10", "13", "16", "18", "64", "128", "007", "1234", "/", "-", "-", ".",
+            ",", "\"", "'", "(", ")", "x", "M", "m", "mm", "in", "bolt", "hex", "SS", "½", "–",
+            " ", " ", "#", "_", "A", "8", "2", "4",
+        ];
+        let piece = prop::sample::select(pieces.to_vec());
+        prop::collection::vec(piece, 1..10).prop_map(|pieces| pieces.concat())
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(20_000))]
+
+        /// What is told at sight is what a close look tells.
+        #[test]
+        fn a_chunk_told_at_sight_is_that_of_a_close_look(text in text(), decimal_comma: bool) {
+            let notation = Notation { decimal_comma, ..Notation::default() };
+            let mut lexer = Lexer::new(&text, notation);
+            lexer.closely = true;
+            prop_assert_eq!(shown(&tokens(&text, notation)), shown(&lexer.all()));
+        }
+    }
 }

@@ -3,6 +3,7 @@
 //! To add a spelling, add a row. Spellings are lower case, without the `s` of the plural; a chunk of
 //! text is looked up whole first (`18-8`, `c/w`, `self-drilling`), then letter run by letter run.
 
+use super::callout::Role;
 use crate::hardware::{Drive, Grade, Point, Unit};
 
 /// The noun that says the kind.
@@ -41,7 +42,7 @@ pub(super) enum Mark {
 
 impl Mark {
     /// True for a mark of the finish; plain is one of washers too.
-    pub fn is_finish(self) -> bool {
+    pub const fn is_finish(self) -> bool {
         matches!(
             self,
             Mark::Zinc
@@ -168,6 +169,54 @@ pub(super) enum Sense {
 }
 
 impl Sense {
+    /// What a word of this sense is taken for by itself, where it tells.
+    const fn role(&self) -> Option<Role> {
+        match self {
+            Sense::Noun(_)
+            | Sense::Drive(_)
+            | Sense::Point(_)
+            | Sense::FullThread(_)
+            | Sense::Head
+            | Sense::DriveWord
+            | Sense::PointWord
+            | Sense::Thing
+            | Sense::Tool
+            | Sense::Consumable
+            | Sense::Unspecified => Some(Role::Name),
+            Sense::Mark(mark) if mark.is_finish() => Some(Role::Finish),
+            Sense::Mark(_) => Some(Role::Name),
+            Sense::Grade(_) | Sense::GradeWord => Some(Role::Grade),
+            Sense::Series(_)
+            | Sense::Unit(_)
+            | Sense::Metric(_)
+            | Sense::Foot
+            | Sense::Measure(_)
+            | Sense::By
+            | Sense::NumberWord
+            | Sense::Fraction(_) => Some(Role::Size),
+            Sense::Count(_)
+            | Sense::Per(_)
+            | Sense::Pack
+            | Sense::SetWord
+            | Sense::About
+            | Sense::Qty
+            | Sense::Each => Some(Role::Count),
+            Sense::Both | Sense::PerBolt(_) => Some(Role::Places),
+            Sense::Hardness => Some(Role::Standard),
+            Sense::Torque | Sense::Pound => Some(Role::Torque),
+            Sense::PartNumber => Some(Role::Number),
+            Sense::Standard => Some(Role::Standard),
+            Sense::For | Sense::PerPlace | Sense::Extra => Some(Role::Note),
+            Sense::With
+            | Sense::And
+            | Sense::Without
+            | Sense::Of
+            | Sense::TypeWord
+            | Sense::Corrects
+            | Sense::Noise => None,
+        }
+    }
+
     /// What kind of sense it is, as a set of one.
     #[inline]
     #[rustfmt::skip]
@@ -193,7 +242,13 @@ pub(super) struct Senses(u64);
 
 impl Senses {
     pub const NOUN: Senses = Senses::of(&[Sense::Noun(Noun::Bolt)]);
+    pub const MARK: Senses = Senses::of(&[Sense::Mark(Mark::Hex)]);
     pub const COUNT: Senses = Senses::of(&[Count(0)]);
+    pub const NOISE: Senses = Senses::of(&[Noise]);
+    pub const PER: Senses = Senses::of(&[Per(0)]);
+    pub const MEASURES: Senses = Senses::of(&[Sense::Measure(Measure::Length)]);
+    pub const SERIES: Senses = Senses::of(&[Sense::Series(Series::Coarse)]);
+    pub const UNITS: Senses = Senses::of(&[Sense::Unit(Unit::Inch), Sense::Metric(0), Foot]);
     pub const LINKS: Senses = Senses::of(&[And, With, Without]);
     /// Words that need the figure behind them.
     pub const BINDS: Senses = Senses::of(&[
@@ -210,6 +265,24 @@ impl Senses {
     ]);
     /// Words that count or take back, and name nothing.
     pub const COUNTING: Senses = Senses::of(&[Count(0), Per(0), Each, Qty, Sense::Corrects]);
+    /// Words that a count per place may begin with: `per bolt`, `on each bolt`, `each side`.
+    pub const PLACING: Senses = Senses::of(&[PerPlace, For, Each, Noise]);
+    /// Words of the table by which the count behind is not exact: `about 20`, `up to 20`.
+    pub const HEDGING: Senses = Senses::of(&[About, Noise]);
+    /// Words by which something may be mended in a line before it is read, or another item begins.
+    pub const MENDED: Senses = Senses::of(&[
+        Count(0),
+        Fraction(0),
+        Sense::Metric(0),
+        PerPlace,
+        For,
+        Each,
+        About,
+        And,
+        With,
+        Without,
+        Sense::Corrects,
+    ]);
     /// Words that a dictated number may begin with; `m` is one.
     pub const DICTATED: Senses = Senses::of(&[Count(0), Fraction(0), Sense::Metric(0)]);
 
@@ -241,6 +314,8 @@ pub(super) struct Row {
     pub senses: &'static [Sense],
     /// The kinds of its senses.
     pub kinds: Senses,
+    /// What it is taken for by itself.
+    pub role: Role,
 }
 
 impl Row {
@@ -249,6 +324,7 @@ impl Row {
             spelling,
             senses,
             kinds: Senses::of(senses),
+            role: role_of(senses),
         }
     }
 
@@ -258,13 +334,19 @@ impl Row {
         self.kinds.meet(sense.kind()) && self.senses.contains(&sense)
     }
 
+    /// What the first of its senses of some kinds says.
+    #[inline]
+    fn first<T>(&self, kinds: Senses, pick: impl Fn(&Sense) -> Option<T>) -> Option<T> {
+        if !self.kinds.meet(kinds) {
+            return None;
+        }
+        self.senses.iter().find_map(pick)
+    }
+
     /// The noun that the word is.
     #[inline]
     pub fn noun(&self) -> Option<Noun> {
-        if !self.kinds.meet(Senses::NOUN) {
-            return None;
-        }
-        self.senses.iter().find_map(|sense| match sense {
+        self.first(Senses::NOUN, |sense| match sense {
             Sense::Noun(noun) => Some(*noun),
             _ => None,
         })
@@ -273,14 +355,50 @@ impl Row {
     /// The count that the word is.
     #[inline]
     pub fn count(&self) -> Option<u64> {
-        if !self.kinds.meet(Senses::COUNT) {
-            return None;
-        }
-        self.senses.iter().find_map(|sense| match sense {
+        self.first(Senses::COUNT, |sense| match sense {
             Sense::Count(n) => Some(*n),
             _ => None,
         })
     }
+
+    /// Pieces in the unit of issue that the word is.
+    #[inline]
+    pub fn per(&self) -> Option<u64> {
+        self.first(Senses::PER, |sense| match sense {
+            Sense::Per(n) => Some(*n),
+            _ => None,
+        })
+    }
+
+    /// What the word says that a figure measures.
+    #[inline]
+    pub fn measure(&self) -> Option<Measure> {
+        self.first(Senses::MEASURES, |sense| match sense {
+            Sense::Measure(measure) => Some(*measure),
+            _ => None,
+        })
+    }
+
+    /// The thread series that the word names.
+    #[inline]
+    pub fn series(&self) -> Option<Series> {
+        self.first(Senses::SERIES, |sense| match sense {
+            Sense::Series(series) => Some(*series),
+            _ => None,
+        })
+    }
+}
+
+/// What a word of some senses is taken for by itself: what the first that tells says.
+const fn role_of(senses: &[Sense]) -> Role {
+    let mut i = 0;
+    while i < senses.len() {
+        if let Some(role) = senses[i].role() {
+            return role;
+        }
+        i += 1;
+    }
+    Role::Passed
 }
 
 /// A table of spellings; the plain meaning in the middle is for people.
@@ -1018,8 +1136,8 @@ pub(super) fn near(word: &str) -> Option<&'static Row> {
     letters.copy_from_slice(word.as_bytes());
     for i in 1..letters.len() {
         letters.swap(i - 1, i);
-        let row =
-            row(letters).filter(|row| matches!(row.senses, [Sense::Noun(_) | Sense::Mark(_), ..]));
+        let row = look_up_bytes(letters)
+            .filter(|row| matches!(row.senses, [Sense::Noun(_) | Sense::Mark(_), ..]));
         if row.is_some() {
             return row;
         }
@@ -1034,10 +1152,12 @@ const LONGEST: usize = 16;
 /// The row of a spelling, upper or lower case, with or without a plural `s`.
 #[inline]
 pub(super) fn look_up(word: &str) -> Option<&'static Row> {
-    row(word.as_bytes())
+    look_up_bytes(word.as_bytes())
 }
 
-fn row(word: &[u8]) -> Option<&'static Row> {
+/// The row of a word, in any case and in the plural, by its bytes.
+#[inline]
+pub(super) fn look_up_bytes(word: &[u8]) -> Option<&'static Row> {
     let key = key(word)?;
     match *word {
         [.., b's' | b'S'] if word.len() > 2 => find(key, word.len()).or_else(|| {

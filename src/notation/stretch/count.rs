@@ -8,7 +8,7 @@ use crate::{
         callout::Role,
         number::Shape,
         token::{Prefix, Tok},
-        words::{Noun, Sense},
+        words::{Noun, Row, Sense},
     },
 };
 
@@ -26,10 +26,7 @@ impl Stretch<'_, '_> {
             self.count(Some(n), None, i..i + 1);
             return i + 1;
         }
-        if let Some(n) = self.sense(i, |sense| match sense {
-            Sense::Count(n) => Some(*n),
-            _ => None,
-        }) {
+        if let Some(n) = self.row(i).and_then(Row::count) {
             return self.lead_in_words(i, n);
         }
         let article = self.tok(i).is_some() && self.is_word(i) && matches!(self.text(i), "a" | "A");

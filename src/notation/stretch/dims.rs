@@ -7,7 +7,7 @@ use crate::{
         number::Shape,
         size::{Dim, Dims},
         token::{Prefix, Tok},
-        words::{Mark, Measure, Sense},
+        words::{Mark, Measure, Row, Sense, Senses},
     },
 };
 
@@ -41,14 +41,9 @@ impl<'a> Stretch<'_, 'a> {
             }
             // Words of the size: the series, the thread's class, what the figure measures.
             loop {
-                let measure = self.sense(at, |sense| match sense {
-                    Sense::Measure(measure) => Some(*measure),
-                    _ => None,
-                });
-                let series = self.sense(at, |sense| match sense {
-                    Sense::Series(series) => Some(*series),
-                    _ => None,
-                });
+                let word = self.row(at);
+                let measure = word.and_then(Row::measure);
+                let series = word.and_then(Row::series);
                 if let Some(series) = series {
                     dims.series = Some(series);
                 } else if let (Some(measure), None) = (measure, dim.measure)
@@ -91,7 +86,8 @@ impl<'a> Stretch<'_, 'a> {
     }
 
     fn is_thread_class(&self, i: usize) -> bool {
-        i < self.end && self.is_word(i) && THREAD_CLASSES.contains(&self.text(i))
+        let noise = self.row(i).is_some_and(|row| row.kinds.meet(Senses::NOISE));
+        noise && THREAD_CLASSES.contains(&self.text(i))
     }
 
     /// The thread behind a diameter: `-13`, ` 13 UNC`.
@@ -107,12 +103,8 @@ impl<'a> Stretch<'_, 'a> {
             return at;
         }
         let after = from + 1;
-        let series = self
-            .sense(after, |sense| {
-                matches!(sense, Sense::Series(_)).then_some(())
-            })
-            .is_some()
-            || self.is_thread_class(after);
+        let named = self.row(after).is_some_and(|row| row.series().is_some());
+        let series = named || self.is_thread_class(after);
         let metric = dim.prefix == Prefix::Metric || dim.unit == Some(Unit::Millimetre);
         let diameter = match (dim.prefix, metric) {
             (_, true) => Diameter::Metric(dim.value),
@@ -200,11 +192,14 @@ impl<'a> Stretch<'_, 'a> {
             }
             _ => {}
         }
-        let sense = self.sense(at, |sense| match sense {
-            Sense::Unit(_) | Sense::Metric(_) | Sense::Foot => Some(*sense),
-            _ => None,
-        });
-        match sense {
+        let Some(row) = self.row(at).filter(|row| row.kinds.meet(Senses::UNITS)) else {
+            return (None, at);
+        };
+        let sense = row
+            .senses
+            .iter()
+            .find(|sense| Senses::UNITS.meet(sense.kind()));
+        match sense.copied() {
             // `4 in bag 3` is no length.
             Some(Sense::Unit(Unit::Inch)) if self.is_preposition(at) => (None, at),
             Some(Sense::Unit(unit)) => {

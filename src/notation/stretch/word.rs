@@ -21,7 +21,7 @@ impl<'a> Stretch<'_, 'a> {
         }
         // A dozen or a number in words is passed over by none but the count that it makes.
         if row.count().is_none() && self.per(i).is_none_or(|n| n == 1) {
-            self.reader.mark(i..i + 1, role_of(row));
+            self.reader.mark(i..i + 1, row.role);
         }
         if let Some(noun) = self.reader.noun(i) {
             self.draft.traits.noun = Some(noun);
@@ -164,7 +164,8 @@ impl<'a> Stretch<'_, 'a> {
             && tight(i)
             && self.number(i + 1).is_some()
             && tight(i + 1);
-        let before_slash = self.text(i).len() == 1
+        let token = &self.reader.tokens[i];
+        let before_slash = token.end - token.start == 1
             && matches!(self.tok(i + 1), Some(Tok::Slash))
             && tight(i + 1)
             && self.whole(i + 2).is_some()
@@ -194,18 +195,18 @@ impl<'a> Stretch<'_, 'a> {
         // `hex socket` is one word; `square drive` and `socket drive` are no heads.
         let of_socket = mark == Mark::Hex && self.says(i + 1, Sense::Mark(Mark::Socket));
         let drive = match mark {
-            _ if !self.says(i + 1, Sense::DriveWord) => None,
             Mark::Square => Some(Drive::Square),
             Mark::External => Some(Drive::SixLobe),
             Mark::Socket | Mark::Hex => Some(Drive::HexSocket),
             _ => None,
         };
+        let drive = drive.filter(|_| self.says(i + 1, Sense::DriveWord));
         let point = match mark {
-            _ if !self.says(i + 1, Sense::PointWord) => None,
             Mark::Flat => Some(Point::Flat),
             Mark::Oval => Some(Point::Oval),
             _ => None,
         };
+        let point = point.filter(|_| self.says(i + 1, Sense::PointWord));
         // `half-inch` is no jam nut.
         if mark == Mark::Jam && matches!(self.tok(i + 1), Some(Tok::Dash)) {
             self.draft.traits.unknown = true;
@@ -313,55 +314,6 @@ impl<'a> Stretch<'_, 'a> {
         let sized = number.is_some() && (i + 1..=at).all(tight);
         (sized && self.draft.tokens.clone().any(driven)).then_some(at + 1)
     }
-}
-
-/// What a word is taken for by itself.
-fn role_of(row: &Row) -> Role {
-    let role = |sense: &Sense| match sense {
-        Sense::Noun(_)
-        | Sense::Drive(_)
-        | Sense::Point(_)
-        | Sense::FullThread(_)
-        | Sense::Head
-        | Sense::DriveWord
-        | Sense::PointWord
-        | Sense::Thing
-        | Sense::Tool
-        | Sense::Consumable
-        | Sense::Unspecified => Some(Role::Name),
-        Sense::Mark(mark) if mark.is_finish() => Some(Role::Finish),
-        Sense::Mark(_) => Some(Role::Name),
-        Sense::Grade(_) | Sense::GradeWord => Some(Role::Grade),
-        Sense::Series(_)
-        | Sense::Unit(_)
-        | Sense::Metric(_)
-        | Sense::Foot
-        | Sense::Measure(_)
-        | Sense::By
-        | Sense::NumberWord
-        | Sense::Fraction(_) => Some(Role::Size),
-        Sense::Count(_)
-        | Sense::Per(_)
-        | Sense::Pack
-        | Sense::SetWord
-        | Sense::About
-        | Sense::Qty
-        | Sense::Each => Some(Role::Count),
-        Sense::Both | Sense::PerBolt(_) => Some(Role::Places),
-        Sense::Hardness => Some(Role::Standard),
-        Sense::Torque | Sense::Pound => Some(Role::Torque),
-        Sense::PartNumber => Some(Role::Number),
-        Sense::Standard => Some(Role::Standard),
-        Sense::For | Sense::PerPlace | Sense::Extra => Some(Role::Note),
-        Sense::With
-        | Sense::And
-        | Sense::Without
-        | Sense::Of
-        | Sense::TypeWord
-        | Sense::Corrects
-        | Sense::Noise => None,
-    };
-    row.senses.iter().find_map(role).unwrap_or(Role::Passed)
 }
 
 pub(super) fn is_plural(word: &str) -> bool {
