@@ -17,13 +17,16 @@ use crate::hardware::Ratio;
 /// A count of fewer may be a part of the size behind it: nuts are made for 3-1/2, and for no 4-1/2.
 const LEAST_COUNT: i64 = 4;
 
+/// From here on, numbers in words are put together: `twenty four`.
+const TENS: u64 = 20;
+
 impl Reader<'_> {
     /// The one item of a plain line; the same comes out where all is looked for.
     pub(super) fn plain(&mut self) -> Option<Vec<Callout>> {
         if !self.is_plain() {
             return None;
         }
-        if let (Some(count), Some(_)) = (self.whole(0), self.number(1)) {
+        if let (Some(count), Some(_)) = (self.counted(0), self.number(1)) {
             self.tokens[0].tok = Tok::Count(count);
         }
         let draft = self.draft(0..self.tokens.len());
@@ -38,6 +41,9 @@ impl Reader<'_> {
         let mut nouns = 0;
         for (i, token) in self.tokens.iter().enumerate() {
             let plain = match token.tok {
+                Tok::Word(row) if i == 0 && row.kinds.within(Senses::COUNT) => {
+                    row.count().is_some_and(|n| self.is_plain_count(n))
+                }
                 Tok::Word(row) => {
                     nouns += usize::from(self.noun(i).is_some());
                     !row.kinds.meet(Senses::MENDED)
@@ -88,6 +94,27 @@ impl Reader<'_> {
         }
     }
 
+    /// True for a count in words, which is no part of a size: `four 5/8 x 6`, `six hex nuts`.
+    fn is_plain_count(&self, n: u64) -> bool {
+        let apart = match self.tokens.get(1).map(|token| token.tok) {
+            Some(Tok::Word(row)) => {
+                !row.kinds.meet(Senses::UNITS) && !row.kinds.within(Senses::HEDGING)
+            }
+            Some(Tok::Num {
+                value,
+                shape,
+                prefix,
+            }) => {
+                let size = prefix != Prefix::None || shape == Shape::Fraction;
+                let small = prefix != Prefix::None || value.numer() < value.denom();
+                let alone = self.spaced(1) && self.number(2).is_none();
+                size && small && alone && !self.notation.counted
+            }
+            _ => false,
+        };
+        apart && (1..TENS).contains(&n)
+    }
+
     /// True for a dash before threads, or between words.
     fn is_plain_dash(&self, i: usize) -> bool {
         let behind_figure = self.number(i - 1).is_some();
@@ -126,7 +153,8 @@ mod tests {
         let sizes = [
             "1/2", "3/8-16", "1/4-20", "5/8-11", "M8", "M12", "#10", "3-3/4", "1-1/4", "9/8", "40",
             "3", "4", "5", "8", "13", "24", "304", "0", "0.31", ".5", "8.8", "1.25", "20-24",
-            "24 1/2", "8 M12", "10-24", "24-1/2", "4 or 5",
+            "24 1/2", "8 M12", "four", "two", "two 1/2", "six M12", "twenty", "10-24", "24-1/2",
+            "4 or 5",
         ];
         let marks = [
             "x", "x", "x", ",", ",", "-", "(", ")", "\"", ".", "$", "@", ";", "'", "/", ":", "[",
@@ -180,6 +208,8 @@ mod tests {
         case("1/2-13 x 3-3/4 hex bolt, Grade 5, zinc plated", true);
         case("(13) M12 x 80 hex bolts", true);
         case("24 1/2 hex nuts", true);
+        case("four 5/8 x 6 hex bolts", true);
+        case("four hex nuts", true);
         case("Bolt, hex head, 1/2 dia. x 3-3/4 lg", true);
         case("hex bolt 1/2 x 3 (24)", true);
         // A size of 3-1/2, a count of a dictated size, two items, a word that may be misspelt.

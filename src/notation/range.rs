@@ -152,7 +152,7 @@ impl Reader<'_> {
     }
 
     /// A whole number, in figures or in words.
-    fn counted(&self, i: usize) -> Option<u64> {
+    pub(super) fn counted(&self, i: usize) -> Option<u64> {
         self.whole(i).or_else(|| self.word(i)?.count())
     }
 

@@ -8,7 +8,7 @@ use super::{
     callout::Notation,
     number::Shape,
     token::{Prefix, Tok, Token, tokens},
-    words::{Sense, Senses},
+    words::{Row, Sense, Senses},
 };
 use crate::hardware::{Diameter, Length, Ratio, Thread, Unit, thread};
 
@@ -153,15 +153,15 @@ struct Words<'a> {
 }
 
 impl Words<'_> {
-    fn sense<T>(&self, i: usize, pick: impl Fn(&Sense) -> Option<T>) -> Option<T> {
+    fn row(&self, i: usize) -> Option<&'static Row> {
         match self.tokens.get(i)?.tok {
-            Tok::Word(row) => row.senses.iter().find_map(pick),
+            Tok::Word(row) => Some(row),
             _ => None,
         }
     }
 
     fn says(&self, i: usize, sense: Sense) -> bool {
-        self.sense(i, |own| (*own == sense).then_some(())).is_some()
+        self.row(i).is_some_and(|row| row.says(sense))
     }
 
     fn is(&self, i: usize, word: &str) -> bool {
@@ -178,7 +178,7 @@ impl Words<'_> {
     fn joins(&self, token: Option<&Token>) -> bool {
         match token.map(|token| token.tok) {
             Some(Tok::Join) => true,
-            Some(Tok::Word(row)) => row.senses.contains(&Sense::By),
+            Some(Tok::Word(row)) => row.says(Sense::By),
             _ => false,
         }
     }
@@ -190,10 +190,7 @@ impl Words<'_> {
 
     /// A whole number in a word, not in figures.
     fn word(&self, i: usize) -> Option<u64> {
-        self.sense(i, |sense| match sense {
-            Sense::Count(n) => Some(*n),
-            _ => None,
-        })
+        self.row(i)?.count()
     }
 
     /// A whole number in words, or in figures: the value and where it ends. A ten may be joined to a
@@ -223,10 +220,7 @@ impl Words<'_> {
 
     /// The part of an inch that a word names.
     fn part(&self, i: usize) -> Option<i64> {
-        self.sense(i, |sense| match sense {
-            Sense::Fraction(d) => Some(*d),
-            _ => None,
-        })
+        self.row(i)?.fraction()
     }
 
     /// True where [`Words::number_at`] has to look closely: at a number in words, at `m`, and at a figure

@@ -245,6 +245,7 @@ impl Senses {
     pub const MARK: Senses = Senses::of(&[Sense::Mark(Mark::Hex)]);
     pub const COUNT: Senses = Senses::of(&[Count(0)]);
     pub const NOISE: Senses = Senses::of(&[Noise]);
+    pub const FRACTION: Senses = Senses::of(&[Fraction(0)]);
     pub const PER: Senses = Senses::of(&[Per(0)]);
     pub const MEASURES: Senses = Senses::of(&[Sense::Measure(Measure::Length)]);
     pub const SERIES: Senses = Senses::of(&[Sense::Series(Series::Coarse)]);
@@ -366,6 +367,15 @@ impl Row {
     pub fn per(&self) -> Option<u64> {
         self.first(Senses::PER, |sense| match sense {
             Sense::Per(n) => Some(*n),
+            _ => None,
+        })
+    }
+
+    /// The denominator of the part of an inch that the word is.
+    #[inline]
+    pub fn fraction(&self) -> Option<i64> {
+        self.first(Senses::FRACTION, |sense| match sense {
+            Sense::Fraction(d) => Some(*d),
             _ => None,
         })
     }

@@ -231,17 +231,21 @@ impl<'a> Words<'a> {
     fn of(text: &'a str) -> Words<'a> {
         let mut at = Vec::with_capacity(24);
         let mut start = None;
-        for (i, c) in text.char_indices() {
-            let within = start.is_some() && matches!(c, '\'' | '\u{2019}');
-            let inside =
-                c.is_ascii_alphanumeric() || within || (!c.is_ascii() && c.is_alphanumeric());
-            match (inside, start) {
-                (true, None) => start = Some(i),
-                (false, Some(from)) => {
-                    at.push(from..i);
-                    start = None;
-                }
-                _ => {}
+        let mut see = |i: usize, letter: bool, apostrophe: bool| match start {
+            None if letter => start = Some(i),
+            Some(from) if !letter && !apostrophe => {
+                at.push(from..i);
+                start = None;
+            }
+            _ => {}
+        };
+        if text.is_ascii() {
+            for (i, b) in text.bytes().enumerate() {
+                see(i, b.is_ascii_alphanumeric(), b == b'\'');
+            }
+        } else {
+            for (i, c) in text.char_indices() {
+                see(i, c.is_alphanumeric(), matches!(c, '\'' | '\u{2019}'));
             }
         }
         at.extend(start.map(|from| from..text.len()));
