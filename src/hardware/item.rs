@@ -424,13 +424,21 @@ impl Item {
     /// The size as it stands in front of the name: `1/2-13 x 3-3/4`, `M8x1.25 x 40`, `1/4 x 1-1/4`.
     fn write_size(&self, f: &mut fmt::Formatter<'_>) -> Result<bool, fmt::Error> {
         let Some(diameter) = self.diameter else {
-            return Ok(false);
+            return match self.outside {
+                Some(outside) => {
+                    write!(f, "{outside} {} OD", outside.unit().as_str()).map(|_| true)
+                }
+                None => Ok(false),
+            };
         };
         write!(f, "{diameter}")?;
         match self.thread {
             Some(thread @ Thread::PerInch(_)) => write!(f, "-{thread}")?,
             // A pitch that is not standard would be taken for a length behind an `x`.
-            Some(thread @ Thread::Pitch(_)) if thread::is_standard(diameter, thread) => {
+            // Behind the `x` of a washer stands its outside.
+            Some(thread @ Thread::Pitch(_))
+                if thread::is_standard(diameter, thread) && self.kind != Some(Kind::Washer) =>
+            {
                 write!(f, "x{thread}")?;
             }
             Some(thread @ Thread::Pitch(_)) => write!(f, "-{thread}")?,

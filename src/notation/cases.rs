@@ -1333,6 +1333,19 @@ mod properties {
             })
     }
 
+    /// True for a part in whose description several words stand, of which one is a noun of the trade.
+    fn names_hardware(item: &Item) -> bool {
+        let name = item
+            .part
+            .as_ref()
+            .and_then(|part| part.description.as_deref());
+        let mut words = name.unwrap_or_default().split(' ');
+        words.any(|word| {
+            let row = super::super::words::look_up(word);
+            row.is_some_and(|row| row.noun().is_some())
+        })
+    }
+
     /// Text of the trade's pieces, in any order.
     fn trade_text() -> impl Strategy<Value = String> {
         let piece = prop_oneof![
@@ -1489,8 +1502,15 @@ mod properties {
         #[test]
         fn what_is_read_reads_back(text in trade_text()) {
             for callout in describe(&text, Notation::default()).unwrap_or_default() {
-                // A number that is no size of anything may be read as one in one place alone.
-                if matches!(callout.item.diameter, Some(Diameter::Inch(d)) if d > Ratio::from_integer(100)) {
+                // A number that is no size of anything may be read as one in one place alone, and so
+                // may a word for hardware in the name of a thing.
+                let odd = |size: Ratio| size > Ratio::from_integer(100);
+                let item = &callout.item;
+                let sizes = [item.length, item.outside].into_iter().flatten();
+                if matches!(item.diameter, Some(Diameter::Inch(d)) if odd(d))
+                    || sizes.into_iter().any(|size| matches!(size, Length::Inch(l) if odd(l)))
+                    || names_hardware(item)
+                {
                     continue;
                 }
                 let canonical = callout.item.text();

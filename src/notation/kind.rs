@@ -355,7 +355,7 @@ impl Traits {
     fn screw(self, item: &mut Item, doubts: &mut Vec<Doubt>) {
         let marks = self.marks;
         item.kind = Some(Kind::Screw);
-        let head = marks.style(HEADS, Kind::Screw, doubts);
+        let mut head = marks.style(HEADS, Kind::Screw, doubts);
         let usage = marks.style(USES, Kind::Screw, doubts);
         // ISO 4017 calls a hex bolt that is threaded to the head a screw, and some lists a set screw.
         if usage == Some(Style::Set) && marks.has(Hex) && !marks.has(Socket) {
@@ -363,6 +363,14 @@ impl Traits {
                 "set screw with a hex socket".into(),
                 "hex bolt threaded to the head".into(),
             ]));
+        }
+        // A structural cap screw is a bolt of ASTM F3125, another structural screw one for framing.
+        let framing = marks.has(Structural) && !marks.has(Cap);
+        if framing && head == Some(Style::Hex) {
+            head = None;
+            doubts.push(Doubt::Said(
+                "structural screw with a hex head: may be a structural bolt".into(),
+            ));
         }
         if marks.has(Shoulder) {
             item.kind = Some(Kind::Bolt);
@@ -373,7 +381,7 @@ impl Traits {
                 item.head = head;
             }
         } else if marks.any(&[Flange, Eye, Carriage])
-            || (head == Some(Style::Hex) && !marks.any(&[Machine, Structural]))
+            || (head == Some(Style::Hex) && !marks.has(Machine))
         {
             // A hex cap screw and a hex bolt are one item to a kit (common practice, no source).
             item.kind = Some(Kind::Bolt);

@@ -179,7 +179,8 @@ pub(super) fn numeral(text: &str, decimal_comma: bool) -> Option<Numeral> {
     if next.is_some_and(mark) {
         let (places, part) = digits(&rest[1..]);
         if places > 0 {
-            if whole_len + places > MOST_DIGITS {
+            // `.5` is 0.5.
+            if whole_len.max(1) + places > MOST_DIGITS {
                 return None;
             }
             let scale = 10i64.pow(places as u32);

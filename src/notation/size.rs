@@ -201,6 +201,9 @@ fn rounded(value: Ratio, places: u8) -> Option<Ratio> {
     let scale = Ratio::from_integer(10i64.pow(u32::from(places.min(6))));
     [16, 32, 64].into_iter().find_map(|denom| {
         let nearest = (value * denom).round() / denom;
+        if *nearest.numer() == 0 {
+            return None;
+        }
         let as_written = (nearest * scale).round() == value * scale;
         // Half a unit in the last place may have been rounded to even, or cut off.
         let near = {
@@ -400,7 +403,7 @@ impl Sizer {
     /// Puts the figures into the item. Returns the figures that found no place.
     pub fn read<'a>(&mut self, dims: &mut Dims<'a>, item: &mut Item) -> Vec<Dim<'a>> {
         let mut over = Vec::new();
-        let outside = dims.take(Measure::Outside);
+        let mut outside = dims.take(Measure::Outside);
         if self.kind == Some(Kind::Washer) {
             item.outside = outside.map(|dim| self.length(&dim, None));
         } else {
@@ -434,12 +437,22 @@ impl Sizer {
         }
         self.thread(dims, item);
         if let (Some(Kind::Washer), None, Some(_)) = (self.kind, item.outside, dims.get(0)) {
-            let outside = dims.remove(0);
+            outside = dims.remove(0);
             item.outside = outside.map(|dim| self.length(&dim, item.diameter));
+        }
+        // No washer is smaller than its hole.
+        if let (Some(hole), Some(stated)) = (item.diameter, item.outside)
+            && hole.unit() == stated.unit()
+            && stated.value() <= hole.value()
+        {
+            item.outside = None;
+            over.extend(outside);
         }
         let length = long.or_else(|| dims.remove(0));
         item.length = length.map(|dim| self.length(&dim, item.diameter));
-        if self.kind == Some(Kind::Washer) && item.length.take().is_some() {
+        // `No. 0` is a diameter, and nothing is 0 long.
+        let nothing = length.is_some_and(|dim| *dim.value.numer() == 0);
+        if (self.kind == Some(Kind::Washer) || nothing) && item.length.take().is_some() {
             over.extend(length);
         }
         over.extend(dims.iter());
@@ -450,9 +463,11 @@ impl Sizer {
         let Some(diameter) = item.diameter else {
             return;
         };
-        let pitch_of_nothing = diameter.unit() == Unit::Millimetre
-            && dims.thread.is_some_and(|n| n > Ratio::from_integer(6));
-        if pitch_of_nothing && let Some(n) = dims.thread.take() {
+        // What is said of another figure belongs to no diameter that is not made.
+        let of_nothing = !diameter.is_standard()
+            || (diameter.unit() == Unit::Millimetre
+                && dims.thread.is_some_and(|n| n > Ratio::from_integer(6)));
+        if of_nothing && let Some(n) = dims.thread.take() {
             let written = Length::Millimetre(n).to_string();
             self.doubts.push(Doubt::LeftOver(written.into()));
         } else if let Some(n) = dims.thread {
