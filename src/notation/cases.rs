@@ -1498,6 +1498,26 @@ mod properties {
             prop_assert!(told.contains(&digits) || product, "{} -> {}", text, told);
         }
 
+        #[test]
+        fn any_text_reads_without_panic(text in any::<String>(), decimal_comma: bool) {
+            let notation = Notation { decimal_comma, ..Notation::default() };
+            let _ = describe(&text, notation);
+            let _ = amount(&text, notation);
+        }
+
+        #[test]
+        fn trade_text_reads_without_panic(text in trade_text()) {
+            let _ = describe(&text, Notation::default());
+            let _ = amount(&text, Notation::default());
+        }
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig {
+            failure_persistence: None,
+            ..ProptestConfig::with_cases(30_000)
+        })]
+
         /// Whatever is read, its canonical text reads back as the same item.
         #[test]
         fn what_is_read_reads_back(text in trade_text()) {
@@ -1520,19 +1540,6 @@ mod properties {
                 prop_assert_eq!(again.len(), 1, "{} -> {}", &text, &canonical);
                 prop_assert_eq!(&again[0].item, &callout.item, "{} -> {}", &text, &canonical);
             }
-        }
-
-        #[test]
-        fn any_text_reads_without_panic(text in any::<String>(), decimal_comma: bool) {
-            let notation = Notation { decimal_comma, ..Notation::default() };
-            let _ = describe(&text, notation);
-            let _ = amount(&text, notation);
-        }
-
-        #[test]
-        fn trade_text_reads_without_panic(text in trade_text()) {
-            let _ = describe(&text, Notation::default());
-            let _ = amount(&text, Notation::default());
         }
     }
 }

@@ -497,7 +497,7 @@ impl Sizer {
             };
             let at = at.or_else(|| {
                 let two = dims.len() == 2 && self.kind != Some(Kind::Washer);
-                (two && dims.get(0).is_some_and(odd)).then_some(0)
+                (two && diameter.is_standard() && dims.get(0).is_some_and(odd)).then_some(0)
             });
             let pitch = at.and_then(|at| dims.remove(at));
             item.thread = pitch.map(|dim| Thread::Pitch(dim.value));
