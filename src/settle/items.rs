@@ -189,7 +189,7 @@ fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
 
 /// How an entry fares in each stage that needs it, over all kits. The stages before `built` stand.
 fn shares(entry: &Entry, outcome: &Outcome, kits: u64, built: usize) -> Vec<Share> {
-    let wants = entry.due.iter().zip(&outcome.fills);
+    let wants = entry.due().iter().zip(&outcome.fills);
     wants
         .map(|(&(stage, each), fill)| {
             let required = each * kits;

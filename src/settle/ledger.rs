@@ -168,7 +168,7 @@ impl Ledger {
         let mut wants: Vec<(usize, u64)> = self
             .entries
             .iter()
-            .map(|entry| (0, total(&entry.due, kits)))
+            .map(|entry| (0, total(entry.due(), kits)))
             .collect();
         let mut open = Vec::new();
         for (at, (item, pieces)) in supplies.iter().enumerate() {
@@ -253,7 +253,7 @@ impl Ledger {
         let due: FxHashSet<usize> = self
             .entries
             .iter()
-            .filter(|entry| entry.due != entry.wants)
+            .filter(|entry| entry.due() != entry.wants)
             .map(|entry| entry.item)
             .collect();
         let fitted = inventory.fitted.iter();

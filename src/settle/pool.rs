@@ -148,7 +148,7 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
         .zip(spares)
         .map(|(entry, spares)| Outcome {
             spares: *spares,
-            fills: vec![Fill::default(); entry.due.len()],
+            fills: vec![Fill::default(); entry.due().len()],
             ..Outcome::default()
         })
         .collect();
@@ -173,7 +173,7 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
         .iter()
         .zip(spares)
         .map(|(entry, spares)| Sink {
-            wants: &entry.due,
+            wants: entry.due(),
             spares: *spares,
         })
         .collect();
@@ -299,7 +299,7 @@ fn stock_lots<'a>(
             let item = *item as usize;
             let fits = ledger.fits.of(item).iter();
             let ways: Vec<Way> = fits
-                .filter(|(entry, _)| known[*entry] && !ledger.entries[*entry].due.is_empty())
+                .filter(|(entry, _)| known[*entry] && !ledger.entries[*entry].due().is_empty())
                 .map(|(entry, fit)| Way::at(*entry, Cost::own(fit.cost()).of_stock()))
                 .collect();
             Lot {
@@ -359,7 +359,7 @@ fn lots<'a>(
     }
     for (at, entry) in ledger.entries.iter().enumerate() {
         let built: u64 = entry
-            .due
+            .due()
             .iter()
             .filter(|(stage, _)| *stage < stages.built())
             .map(|(_, pieces)| pieces * kits)
@@ -403,7 +403,7 @@ fn take_off(entry: &Entry, kits: u64, outcome: &mut Outcome) {
     };
     let mut thrown = 0;
     for &(stage, pieces) in &entry.discarded {
-        let fills = entry.due.iter().zip(&outcome.fills);
+        let fills = entry.due().iter().zip(&outcome.fills);
         let fitted: u64 = fills
             .filter(|((at, _), _)| *at <= stage)
             .map(|(_, fill)| fill.covered)
@@ -415,6 +415,6 @@ fn take_off(entry: &Entry, kits: u64, outcome: &mut Outcome) {
     let stages = entry.returned.iter().chain(&entry.discarded);
     outcome.takes_off_too_many = stages.map(|(stage, _)| *stage).any(|stage| {
         through(&entry.returned, stage) + through(&entry.discarded, stage)
-            > through(&entry.due, stage)
+            > through(entry.due(), stage)
     });
 }

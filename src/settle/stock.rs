@@ -26,7 +26,7 @@ pub fn stand_ins(
     for stand_in in &dealing.stand_ins {
         let stated = &inventory.items[stand_in.item];
         of_entries[stand_in.entry].push(StandIn {
-            stage: ledger.entries[stand_in.entry].due[stand_in.want].0,
+            stage: ledger.entries[stand_in.entry].due()[stand_in.want].0,
             pieces: stand_in.pieces,
             piece: stated.shown.clone(),
             text: stated.shown.text(),
@@ -65,7 +65,7 @@ pub fn left<'a>(inventory: &'a Inventory, dealing: &Dealing) -> Vec<StockLeft<'a
 pub fn put_back(inventory: &Inventory, ledger: &Ledger, dealing: &Dealing) -> Vec<PutBack> {
     let mut lent: BTreeMap<usize, BTreeMap<usize, u64>> = BTreeMap::new();
     for stand_in in dealing.stand_ins.iter().filter(|of| of.home.is_none()) {
-        let stage = ledger.entries[stand_in.entry].due[stand_in.want].0;
+        let stage = ledger.entries[stand_in.entry].due()[stand_in.want].0;
         let stages = lent.entry(stand_in.item).or_default();
         *stages.entry(stage).or_default() += stand_in.pieces;
     }

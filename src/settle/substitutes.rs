@@ -199,7 +199,7 @@ impl<'a> Finding<'a> {
             return finding;
         }
         for (at, entry) in ledger.entries.iter().enumerate() {
-            if !entry.due.is_empty() {
+            if !entry.due().is_empty() {
                 let diameter = inventory.items[entry.item].identity.diameter;
                 finding.wanting.entry(diameter).or_default().push(at);
             }

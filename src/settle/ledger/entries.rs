@@ -18,12 +18,20 @@ pub struct Entry {
     /// New pieces of one kit: stage and pieces.
     pub wants: Vec<(usize, u64)>,
     /// The same with pieces that come fitted, where those were counted.
-    pub due: Vec<(usize, u64)>,
+    with_fitted: Option<Vec<(usize, u64)>>,
     /// Given back and thrown away, for one kit: stage and pieces.
     pub returned: Vec<(usize, u64)>,
     pub discarded: Vec<(usize, u64)>,
     /// For one kit.
     pub to_bring: u64,
+}
+
+impl Entry {
+    /// New pieces of one kit that are due, and those that come fitted where these were counted: stage and
+    /// pieces.
+    pub fn due(&self) -> &[(usize, u64)] {
+        self.with_fitted.as_ref().unwrap_or(&self.wants)
+    }
 }
 
 /// Stage and pieces of one kit that come fitted.
@@ -151,16 +159,16 @@ impl Ledger {
                 counted[*entry] |= fit.is_exact() && (count.fitted || none_in_bags);
             }
         }
-        for (entry, counted) in self.entries.iter_mut().zip(counted) {
-            entry.due = entry.wants.clone();
-            if counted {
-                for (stage, pieces) in fitted_of(inventory, entry.item) {
-                    match entry.due.binary_search_by_key(&stage, |(stage, _)| *stage) {
-                        Ok(at) => entry.due[at].1 += pieces,
-                        Err(at) => entry.due.insert(at, (stage, pieces)),
-                    }
+        let entries = self.entries.iter_mut().zip(counted);
+        for (entry, _) in entries.filter(|(_, counted)| *counted) {
+            let mut due = entry.wants.clone();
+            for (stage, pieces) in fitted_of(inventory, entry.item) {
+                match due.binary_search_by_key(&stage, |(stage, _)| *stage) {
+                    Ok(at) => due[at].1 += pieces,
+                    Err(at) => due.insert(at, (stage, pieces)),
                 }
             }
+            entry.with_fitted = Some(due);
         }
     }
 }

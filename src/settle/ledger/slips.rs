@@ -49,6 +49,7 @@ impl Ledger {
             .collect();
         let shares = self.attribute(&supplies, kits);
         self.back_ordered = vec![0; self.entries.len()];
+        self.slips.reserve_exact(shares.iter().map(Vec::len).sum());
         for (((item, container), shipped), shares) in inventory.shipped.iter().zip(shares) {
             self.back_ordered[shares[0].0] += shipped.back_ordered;
             for (entry, pieces) in shares {
