@@ -148,12 +148,16 @@ impl<'a> Stretch<'_, 'a> {
 
     fn close(&mut self, range: Range<usize>) {
         self.settle_packs();
+        for &sense in self.draft.standard {
+            if let Sense::FullThread(full) = sense {
+                self.draft.full_thread = Some(full);
+            }
+        }
         if self.draft.traits.noun.is_none() && !self.draft.thing {
             for &sense in self.draft.standard {
                 match sense {
                     Sense::Noun(noun) => self.draft.traits.noun = Some(noun),
                     Sense::Mark(mark) => self.draft.traits.marks.add(mark),
-                    Sense::FullThread(full) => self.draft.full_thread = Some(full),
                     _ => {}
                 }
             }
