@@ -175,6 +175,16 @@ pub struct Item {
 }
 
 impl Kind {
+    /// True for what goes through the parts of a joint.
+    pub const fn is_long(self) -> bool {
+        matches!(self, Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor)
+    }
+
+    /// True for what goes on something long.
+    pub const fn is_small(self) -> bool {
+        matches!(self, Kind::Nut | Kind::Washer | Kind::Pin)
+    }
+
     /// The styles that a kind comes in.
     pub const fn styles(self) -> &'static [Style] {
         use Style::*;

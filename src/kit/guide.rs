@@ -280,10 +280,7 @@ impl Guide {
     fn last_bolt(&self) -> Option<(Item, u32)> {
         self.asked.iter().rev().find_map(|asked| {
             let item = &asked.callout.as_ref().ok()?.item;
-            let bolt = matches!(
-                item.kind,
-                Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor)
-            );
+            let bolt = item.kind.is_some_and(Kind::is_long);
             (bolt && item.diameter.is_some()).then(|| (item.clone(), asked.row))
         })
     }

@@ -22,6 +22,7 @@ mod said;
 mod scope;
 mod setting;
 mod shares;
+mod there;
 mod things;
 mod vocabulary;
 mod wording;
@@ -38,18 +39,20 @@ pub use self::{
     setting::{OptionNamed, option},
 };
 use self::{
+    before::{counted, each_of, go_on, settle_by},
     call::calls,
     joint::join,
     multiplier::{BARE_EACH, Multiplier, behind, either, multipliers, opposites},
-    named::{Named, mask_names},
+    named::{at_named, mask_names},
     places::multiply,
     repetition::{REPEAT, REPEATS_STAGE, repeats},
     rule::{Rule, Words},
-    things::{Things, multiply_by_things},
-    wording::{NUMBER, ends_with_word, mask, number, stem},
+    there::pieces_for_known,
+    things::multiply_by_things,
+    wording::{NUMBER, mask, number, stem},
 };
 use super::{callout::Notation, spoken::in_figures};
-use crate::{doubt::Doubt, hardware::Kind, words::pattern};
+use crate::{doubt::Doubt, words::pattern};
 
 /// What a sentence says.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -285,137 +288,4 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     said.text = text;
     join(&mut said.calls);
     said
-}
-
-/// `at posts P1 and P2`: for each, where the pieces would not reach otherwise; else it is open. A hole
-/// takes one bolt.
-fn at_named(named: &Named, calls: &[Call], text: &str, bare_each: bool) -> Option<Multiplier> {
-    if !named.is_place || named.number < 2 {
-        return None;
-    }
-    let new = || calls.iter().filter(|call| call.naming == Naming::New);
-    let pieces = |call: &Call| call.callout.quantity.map_or(0, |q| q.pieces);
-    let number = u64::from(named.number);
-    let a_piece_each = |call: &Call| !is_long(call) || pieces(call) == number;
-    if stem(&named.noun) == "hole" && new().any(is_long) && new().all(a_piece_each) {
-        return None;
-    }
-    let too_few = new().any(|call| (1..number).contains(&pieces(call)));
-    let words = text[named.at.clone()].trim();
-    let for_each = format!("\"{words}\": taken as for each, {number} times");
-    Some(Multiplier {
-        at: named.at.start,
-        words: words.to_owned(),
-        noun: String::new(),
-        times: (bare_each || too_few).then_some(named.number),
-        open: false,
-        taken: (too_few && !bare_each).then_some(for_each),
-    })
-}
-
-/// The things that a sentence counts by number or by name.
-fn counted(things: &[Things], named: Option<&Named>, text: &str) -> Vec<Counted> {
-    let things = things
-        .iter()
-        .filter_map(|things| Counted::of(&things.words, things.number));
-    let named = named
-        .filter(|named| !named.noun.is_empty())
-        .and_then(|named| Counted::named(&named.noun, named.number, &text[named.at.clone()]));
-    things.chain(named).collect()
-}
-
-/// True where all that a sentence calls for goes on bolts.
-fn are_small(calls: &[Call]) -> bool {
-    let mut new = calls.iter().filter(|call| call.naming == Naming::New);
-    let small = |call: &Call| {
-        matches!(
-            call.callout.item.kind,
-            Some(Kind::Nut | Kind::Washer | Kind::Pin)
-        )
-    };
-    new.clone().next().is_some() && new.all(small)
-}
-
-/// True where what a sentence calls for goes on the bolts of the joint before, by its kind and size.
-fn go_on(calls: &[Call], bolts: Bolts) -> bool {
-    let fits = |call: &Call| {
-        let size = call.callout.item.diameter;
-        call.naming != Naming::New || size.is_none() || size == bolts.diameter
-    };
-    are_small(calls) && calls.iter().all(fits)
-}
-
-/// Takes the numbers of places that a sentence leaves open from what stands before it. True where its
-/// items go on each of the bolts before.
-fn settle_by(before: &Before, bolts: Option<Bolts>, multipliers: &mut [Multiplier]) -> bool {
-    let mut on_bolts = false;
-    for i in 0..multipliers.len() {
-        let noun = stem(&multipliers[i].noun).to_owned();
-        let stated = |m: &Multiplier| m.times.is_some() && stem(&m.noun) == noun;
-        if !multipliers.iter().any(stated) {
-            on_bolts |= multipliers[i].settle_by(before, bolts);
-        }
-    }
-    on_bolts
-}
-
-/// `Add one nut to each.`: each bolt of the joint before.
-fn each_of(bolts: Bolts, at: usize) -> Multiplier {
-    let open = format!("\"each\": the bolts of line {} are in doubt", bolts.row);
-    Multiplier {
-        at,
-        words: "each".into(),
-        noun: "bolt".into(),
-        times: Some(bolts.pieces),
-        open: false,
-        taken: (!bolts.sure).then_some(open),
-    }
-}
-
-/// `a washer at all four bolts`: one for each; whether `two washers at all four bolts` are, is not said.
-fn pieces_for_known(said: &mut Sentence, text: &str) {
-    let pieces = |call: &Call| call.callout.quantity.map_or(0, |q| q.pieces);
-    let there = said
-        .calls
-        .iter()
-        .find(|call| call.naming == Naming::Known && pieces(call) > 1);
-    let Some(there) = there else { return };
-    let (n, words) = (pieces(there), &text[there.at.clone()]);
-    // Not `the first of the four bolts`.
-    let lead = text[..there.at.start].trim_end();
-    let lead = ["the", "these", "those"]
-        .iter()
-        .find_map(|the| lead.strip_suffix(the))
-        .unwrap_or(lead)
-        .trim_end();
-    let of = lead.strip_suffix(" of").unwrap_or_default();
-    let each = ["each", "all", "every one"]
-        .iter()
-        .any(|each| ends_with_word(of, each));
-    let all = each || !lead.ends_with(" of");
-    let on_bolts = is_long(there) && all && are_small(&said.calls);
-    let new = || said.calls.iter().filter(|call| call.naming == Naming::New);
-    if on_bolts && new().all(|call| pieces(call) == 1) {
-        for call in &mut said.calls {
-            if call.naming == Naming::New
-                && let Some(quantity) = &mut call.callout.quantity
-            {
-                quantity.pieces = n;
-            }
-        }
-        said.on_bolts = true;
-    } else if new().any(|call| !pieces(call).is_multiple_of(n)) {
-        said.doubts.push(Doubt::Said(
-            format!("\"{words}\": the pieces may be for each of them or in all; taken as in all")
-                .into(),
-        ));
-    }
-}
-
-/// A bolt, or what takes the place of one.
-fn is_long(call: &Call) -> bool {
-    matches!(
-        call.callout.item.kind,
-        Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor)
-    )
 }

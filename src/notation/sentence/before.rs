@@ -1,6 +1,9 @@
 //! What the sentences before one have counted: the things of the stage, and the bolts of the last joint.
 
-use super::wording::stem;
+use super::{
+    Call, Naming, multiplier::Multiplier, named::Named, there::are_small, things::Things,
+    wording::stem,
+};
 use crate::hardware::{Diameter, Kind};
 
 /// What stands before a sentence in its stage.
@@ -86,6 +89,57 @@ impl Before {
             .filter(|counted| counted.noun.eq_ignore_ascii_case(noun));
         let last = all.next()?;
         all.all(|other| other.number == last.number).then_some(last)
+    }
+}
+
+/// The things that a sentence counts by number or by name.
+pub(super) fn counted(things: &[Things], named: Option<&Named>, text: &str) -> Vec<Counted> {
+    let things = things
+        .iter()
+        .filter_map(|things| Counted::of(&things.words, things.number));
+    let named = named
+        .filter(|named| !named.noun.is_empty())
+        .and_then(|named| Counted::named(&named.noun, named.number, &text[named.at.clone()]));
+    things.chain(named).collect()
+}
+
+/// True where what a sentence calls for goes on the bolts of the joint before, by its kind and size.
+pub(super) fn go_on(calls: &[Call], bolts: Bolts) -> bool {
+    let fits = |call: &Call| {
+        let size = call.callout.item.diameter;
+        call.naming != Naming::New || size.is_none() || size == bolts.diameter
+    };
+    are_small(calls) && calls.iter().all(fits)
+}
+
+/// Takes the numbers of places that a sentence leaves open from what stands before it. True where its
+/// items go on each of the bolts before.
+pub(super) fn settle_by(
+    before: &Before,
+    bolts: Option<Bolts>,
+    multipliers: &mut [Multiplier],
+) -> bool {
+    let mut on_bolts = false;
+    for i in 0..multipliers.len() {
+        let noun = stem(&multipliers[i].noun).to_owned();
+        let stated = |m: &Multiplier| m.times.is_some() && stem(&m.noun) == noun;
+        if !multipliers.iter().any(stated) {
+            on_bolts |= multipliers[i].settle_by(before, bolts);
+        }
+    }
+    on_bolts
+}
+
+/// `Add one nut to each.`: each bolt of the joint before.
+pub(super) fn each_of(bolts: Bolts, at: usize) -> Multiplier {
+    let open = format!("\"each\": the bolts of line {} are in doubt", bolts.row);
+    Multiplier {
+        at,
+        words: "each".into(),
+        noun: "bolt".into(),
+        times: Some(bolts.pieces),
+        open: false,
+        taken: (!bolts.sure).then_some(open),
     }
 }
 

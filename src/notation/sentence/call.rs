@@ -12,13 +12,13 @@ use super::{
         COMPOUNDS, DETERMINERS, DRIVES, IS_THERE, JOINS, PARTICLES, PLACED, PUTS, REFERRING,
     },
 };
-use crate::doubt::Doubt;
 use crate::notation::{
     callout::{Callout, Notation, Quantity, Role, SAID_TWICE, describe},
     reader::Reader,
     token::Tok,
     words::{Sense, look_up},
 };
+use crate::{doubt::Doubt, hardware::Kind};
 
 /// How a sentence brings an item up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -44,6 +44,23 @@ pub struct Call {
     pub naming: Naming,
     /// Where it stands in [`Sentence::text`].
     pub at: Range<usize>,
+}
+
+impl Call {
+    /// A bolt, or what takes the place of one.
+    pub(super) fn is_long(&self) -> bool {
+        self.callout.item.kind.is_some_and(Kind::is_long)
+    }
+
+    /// A nut, washer or pin, which goes on one.
+    pub(super) fn is_small(&self) -> bool {
+        self.callout.item.kind.is_some_and(Kind::is_small)
+    }
+
+    /// How many; none where that is not stated.
+    pub(super) fn pieces(&self) -> u64 {
+        self.callout.quantity.map_or(0, |quantity| quantity.pieces)
+    }
 }
 
 /// Reads the items of a sentence into it; what else it counts comes back.
@@ -153,7 +170,8 @@ pub(super) fn calls(
 fn shares_article(last: Option<&Call>, callout: &Callout, masked: &str, start: usize) -> bool {
     let vague = |callout: &Callout| callout.quantity.is_none() && callout.item.diameter.is_none();
     last.is_some_and(|last| {
-        let between = masked[last.at.end..start].trim();
+        // Items of one phrase stand at one place.
+        let between = masked.get(last.at.end..start).unwrap_or_default().trim();
         last.naming == Naming::Known
             && vague(&last.callout)
             && vague(callout)

@@ -100,12 +100,6 @@ impl PerBolt {
             let kind = call.callout.item.kind;
             kind.is_some_and(|kind| kinds.contains(&kind))
         };
-        let small = |call: &Call| {
-            matches!(
-                call.callout.item.kind,
-                Some(Kind::Nut | Kind::Washer | Kind::Pin)
-            )
-        };
         let before = said.calls.iter().filter(|call| call.at.end <= self.at);
         let count = before.clone().count();
         let long = before.rev().find(|call| bolt(call));
@@ -119,7 +113,7 @@ impl PerBolt {
         // `a washer and a nut on every one`: all that stand in a row.
         let mut taken = None;
         for of in (0..count).rev() {
-            if !small(&said.calls[of]) {
+            if !said.calls[of].is_small() {
                 break;
             }
             let quantity = &mut said.calls[of].callout.quantity;

@@ -11,15 +11,9 @@ use crate::{
 /// from the bolt before it (else after it), and counts that make no sound joint are a doubt (common
 /// practice, no source).
 pub(super) fn join(calls: &mut [Call]) {
-    let long = |call: &Call| {
-        matches!(
-            call.callout.item.kind,
-            Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor)
-        )
-    };
     let mut sizes: Vec<_> = calls
         .iter()
-        .filter(|call| long(call))
+        .filter(|call| call.is_long())
         .filter_map(|call| call.callout.item.diameter)
         .collect();
     sizes.dedup();
@@ -32,7 +26,7 @@ pub(super) fn join(calls: &mut [Call]) {
             calls
                 .iter()
                 .enumerate()
-                .filter(|(_, call)| long(call) && call.callout.item.diameter.is_some())
+                .filter(|(_, call)| call.is_long() && call.callout.item.diameter.is_some())
         };
         let lender = bolts()
             .rfind(|&(at, _)| at < i)

@@ -3,14 +3,16 @@
 use std::ops::Range;
 
 use super::{
+    Call, Naming,
+    multiplier::Multiplier,
     rule::{Rule, Words},
     vocabulary::PLACING,
-    wording::{ends_with_word, mask, names_hardware},
+    wording::{ends_with_word, mask, names_hardware, stem},
 };
 use crate::words::pattern;
 
 /// The number of a part in brackets: `the panel (PN 4471)`.
-static PART_NUMBER: Rule = Rule::new("p|pn|part|item|ref|key|no", "", || {
+pub(super) static PART_NUMBER: Rule = Rule::new("p|pn|part|item|ref|key|no", "", || {
     pattern(
         r"(?ix) \( \s* (?: p/?n | part (?: \s (?:no\.?|number) )? | item (?: \s no\.? )? | ref\.? | key | no\. )
             \s* [:\#]? \s* [a-z]{0,4} [-.]? \d [a-z0-9./-]* \s* \)",
@@ -138,6 +140,36 @@ fn how_many(names: &str) -> u32 {
         [(first, 0), (last, 0)] if runs && last > first => last - first + 1,
         all => all.len() as u32,
     }
+}
+
+/// `at posts P1 and P2`: for each, where the pieces would not reach otherwise; else it is open. A hole
+/// takes one bolt.
+pub(super) fn at_named(
+    named: &Named,
+    calls: &[Call],
+    text: &str,
+    bare_each: bool,
+) -> Option<Multiplier> {
+    if !named.is_place || named.number < 2 {
+        return None;
+    }
+    let new = || calls.iter().filter(|call| call.naming == Naming::New);
+    let number = u64::from(named.number);
+    let a_piece_each = |call: &Call| !call.is_long() || call.pieces() == number;
+    if stem(&named.noun) == "hole" && new().any(Call::is_long) && new().all(a_piece_each) {
+        return None;
+    }
+    let too_few = new().any(|call| (1..number).contains(&call.pieces()));
+    let words = text[named.at.clone()].trim();
+    let for_each = format!("\"{words}\": taken as for each, {number} times");
+    Some(Multiplier {
+        at: named.at.start,
+        words: words.to_owned(),
+        noun: String::new(),
+        times: (bare_each || too_few).then_some(named.number),
+        open: false,
+        taken: (too_few && !bare_each).then_some(for_each),
+    })
 }
 
 #[cfg(test)]

@@ -10,7 +10,7 @@ use super::{
     scope,
     wording::{NUMBER, number, stem},
 };
-use crate::{doubt::Doubt, hardware::Kind, words::pattern};
+use crate::{doubt::Doubt, words::pattern};
 
 /// So many for each place, right before the places.
 pub(super) static SHARE: LazyLock<Regex> = LazyLock::new(|| {
@@ -130,12 +130,9 @@ pub(super) fn each_of_the_first(
     bare: Option<usize>,
     alone: bool,
 ) -> bool {
-    let main = calls.iter().position(|call| {
-        matches!(
-            call.callout.item.kind,
-            Some(Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Anchor)
-        ) && call.callout.quantity.is_some()
-    });
+    let main = calls
+        .iter()
+        .position(|call| call.is_long() && call.callout.quantity.is_some());
     let lower = text.to_ascii_lowercase();
     let Some(main) = main.filter(|&main| main + 1 < calls.len()) else {
         return bare.is_some();
@@ -151,10 +148,7 @@ pub(super) fn each_of_the_first(
     let mut done = false;
     for call in &mut calls[main + 1..] {
         let taken = each_with || each_behind.is_some_and(|at| call.at.start < at);
-        let small = matches!(
-            call.callout.item.kind,
-            Some(Kind::Nut | Kind::Washer | Kind::Pin)
-        );
+        let small = call.is_small();
         if taken && small {
             if let Some(q) = &mut call.callout.quantity {
                 q.pieces = q.pieces.saturating_mul(sets);

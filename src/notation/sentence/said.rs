@@ -3,8 +3,9 @@
 use std::ops::Range;
 
 use super::{
+    THERE_ARE,
     multiplier::{COUNTED, EACH, OPEN},
-    named::NAMED,
+    named::{NAMED, PART_NUMBER},
     rule::Words,
     sentence, setting,
 };
@@ -27,6 +28,12 @@ pub fn pieces(written: &str, phrase: &str, notation: Notation) -> (String, Vec<P
     }
     for found in NAMED.find_iter(&words, &text) {
         mark(found.range(), Some(Role::Note));
+    }
+    for found in PART_NUMBER.find_iter(&words, &text) {
+        mark(found.range(), Some(Role::Number));
+    }
+    for found in THERE_ARE.find_iter(&words, &text) {
+        mark(found.range(), Some(Role::Places));
     }
     if let Some(place) = &said.place
         && let Some(at) = text.to_ascii_lowercase().find(place.as_str())
