@@ -6,52 +6,105 @@ use regex::Regex;
 
 use crate::words::pattern;
 
+/// Counts and things between which a remark deals: `each end`, `per post`.
+const EACH: &[&str] = &["each", "both", "either", "every"];
+const ENDS: &[&str] = &[
+    "sides?", "ends?", "posts?", "corners?", "legs?", "frames?", "bays?", "rails?", "way",
+];
+const PLACES: &[&str] = &[
+    "side", "end", "post", "corner", "leg", "frame", "bay", "rail", "panel", "joint", "place",
+];
+const LIMITS: &[&str] = &["only", "unless", "except"];
+const REVISED: &[&str] = &[
+    "deleted?",
+    "changed",
+    "void",
+    "cancel+ed",
+    "superseded",
+    "replaced by",
+    "revised",
+];
+const NUMBERS: &[&str] = &[r"\d+", "one", "two", "three", "four", "five", "six"];
+const SOME: &[&str] = &["some", "all"];
+/// What is wrong with pieces, and that there are more or fewer.
+const STATES: &[&str] = &[
+    "bent", "damaged", "missing", "short", "stripped", "cracked", "broken", "rusty", "spares?",
+    "extra", "less", "more",
+];
+const SIGNS: &[&str] = &["plus", "minus", "less"];
+const TAKEN_OUT: &[&str] = &["deleted", "superseded", "withdrawn", "void"];
+const NOT_SENT: &[&str] = &[
+    r"back[\s-]?order(?:ed)?",
+    "to follow",
+    "out of stock",
+    "cancel+ed",
+    "not (?:sent|shipped|included|available|here)",
+    "discontinued",
+    "missing",
+    "owing",
+];
+const COUNTED: &[&str] = &[
+    "missing",
+    "short",
+    "bent",
+    "damaged",
+    "stripped",
+    "cracked",
+    "broken",
+    "bad",
+    "none",
+    "not (?:here|found|there|counted)",
+    "lost",
+];
+
+/// A pattern of whole words or phrases in a row, each one of a table.
+fn in_a_row(tables: &[&[&str]]) -> String {
+    let one_of = |table: &&[&str]| format!("(?:{})", table.join("|").replace(' ', r"\s+"));
+    let row: Vec<String> = tables.iter().map(one_of).collect();
+    format!(r"\b{}\b", row.join(r"\s+"))
+}
+
 /// True where a remark may change how many pieces the row beside it means: `2 bent`, `each end`,
 /// `hoop kit only`, `deleted in rev C`. Common practice, no source.
 pub fn may_change_count(text: &str) -> bool {
     static CHANGES: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(
-            r"(?ix)
-                \b (?: each | both | either | every ) \s+ (?: sides? | ends? | posts? | corners? | legs? | frames? | bays? | rails? | way ) \b
-                | \b per \s+ (?: side | end | post | corner | leg | frame | bay | rail | panel | joint | place ) \b
-                | \b (?: only | unless | except ) \b
-                | \b (?: deleted? | changed | void | cancel+ed | superseded | replaced \s+ by | revised ) \b
-                | \b (?: \d+ | one | two | three | four | five | six | some | all ) \s+ (?: are \s+ )?
-                    (?: bent | damaged | missing | short | stripped | cracked | broken | rusty | spares? | extra | less | more ) \b
-                | \b (?: plus | minus | less ) \s+ (?: \d+ | one | two | three | four | five | six ) \b
-                | \b use \s+ \d
-            ",
-        )
+        let counts = [NUMBERS, SOME].concat();
+        let all = [
+            in_a_row(&[EACH, ENDS]),
+            in_a_row(&[&["per"], PLACES]),
+            in_a_row(&[LIMITS]),
+            in_a_row(&[REVISED]),
+            in_a_row(&[&counts, STATES]),
+            in_a_row(&[&counts, &["are"], STATES]),
+            in_a_row(&[SIGNS, NUMBERS]),
+            r"\buse\s+\d".to_owned(),
+        ];
+        pattern(&format!("(?i){}", all.join("|")))
     });
     CHANGES.is_match(text)
 }
 
 /// The word by which a line is no longer one of its list: `deleted`.
 pub fn taken_out(text: &str) -> Option<&str> {
-    static OUT: LazyLock<Regex> =
-        LazyLock::new(|| pattern(r"(?i)\b(?:deleted|superseded|withdrawn|void)\b"));
+    static OUT: LazyLock<Regex> = LazyLock::new(|| found_in(TAKEN_OUT));
     OUT.find(text).map(|found| found.as_str())
 }
 
 /// The words that say a line's pieces were not sent: `out of stock`, `to follow`.
 pub fn not_sent(text: &str) -> Option<&str> {
-    static DENIES: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(
-            r"(?ix) \b (?: back[\s-]?order(?:ed)? | to \s+ follow | out \s+ of \s+ stock | cancel+ed | not \s+ (?:sent|shipped|included|available|here) | discontinued | missing | owing ) \b",
-        )
-    });
+    static DENIES: LazyLock<Regex> = LazyLock::new(|| found_in(NOT_SENT));
     DENIES.find(text).map(|found| found.as_str())
 }
 
 /// The words by which a count in a sentence says more than one figure, or none: `7, one missing`,
 /// `16 (2 bent)`, `none`.
 pub fn counted_in_words(text: &str) -> Option<&str> {
-    static WORDS: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(
-            r"(?ix) \b (?: missing | short | bent | damaged | stripped | cracked | broken | bad | none | not \s+ (?:here|found|there|counted) | lost ) \b",
-        )
-    });
+    static WORDS: LazyLock<Regex> = LazyLock::new(|| found_in(COUNTED));
     WORDS.find(text).map(|found| found.as_str())
+}
+
+fn found_in(table: &[&str]) -> Regex {
+    pattern(&format!("(?i){}", in_a_row(&[table])))
 }
 
 #[cfg(test)]

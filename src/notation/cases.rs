@@ -1339,7 +1339,9 @@ mod properties {
             .part
             .as_ref()
             .and_then(|part| part.description.as_deref());
-        let mut words = name.unwrap_or_default().split(' ');
+        let mut words = name
+            .unwrap_or_default()
+            .split(|c: char| !c.is_alphanumeric());
         words.any(|word| {
             let row = super::super::words::look_up(word);
             row.is_some_and(|row| row.noun().is_some())
