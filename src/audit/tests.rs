@@ -319,3 +319,29 @@ proptest! {
         }
     }
 }
+
+/// A stage and size of very many lines is a stock list: nothing is asked of it, nor of what lies beside it
+/// there; of other stages it is.
+#[test]
+fn a_stock_list_is_asked_nothing() {
+    let bolts = |lines: u32, nuts: u32| {
+        let bolts = (0..lines).map(|at| format!("A,,1/2 x {}/16 hex bolt,4,,,\n", 48 + at));
+        let bolts: String = bolts.collect();
+        format!(
+            "{bolts}A,,1/2 hex nut,{nuts},,,\nA,,5/8 x 6 hex bolt,40,,,\nA,,3/4 hex nut,40,,,\n"
+        )
+    };
+    let asked = |rows: &str, what| {
+        let audit = audit_of(rows);
+        audit.findings.iter().any(|of| of.what == what)
+    };
+    assert!(asked(&bolts(90, 360), Question::OddLength));
+    assert!(asked(&bolts(90, 360), Question::Diameters));
+    assert!(!asked(&bolts(110, 440), Question::OddLength));
+    assert!(!asked(&bolts(110, 440), Question::Diameters));
+    let other = "B,,1/2 x 6 hex bolt,40,,,\nB,,1/2 hex nut,32,,,\n";
+    assert!(asked(
+        &format!("{}{other}", bolts(110, 440)),
+        Question::Nuts
+    ));
+}

@@ -486,6 +486,37 @@ mod tests {
         assert_eq!(of(BinPer::Stage), (vec![(0, 4), (1, 6)], 0));
     }
 
+    /// A bin stands next to those that a pair names with it, in whichever tray.
+    #[test]
+    fn look_alikes_next_to_a_bin() {
+        let lengths = (192..222).map(|part| format!("bolt hex 1/2 {part}/64"));
+        let list = lengths.fold(ListOf::required(), |list, bolt| {
+            list.line(&bolt, 4, &stage("one"))
+        });
+        let account = settle(&Job::default(), &[list.list()]).expect("a sound job");
+        let layout = lay_out(&[Tray::of(2, 3)], BinPer::Item, &account);
+        assert_eq!((layout.bins.len(), layout.trays.len()), (30, 5));
+        let mut pairs = 0;
+        for bin in 0..layout.bins.len() {
+            let place = |other: usize| {
+                let bin = &layout.bins[other];
+                (bin.tray, bin.row, bin.column)
+            };
+            let expected = layout.neighbours.iter().filter_map(|pair| match pair.bins {
+                [a, b] if a == bin => Some(place(b)),
+                [a, b] if b == bin => Some(place(a)),
+                _ => None,
+            });
+            let expected: Vec<_> = expected.collect();
+            let next_to = layout.next_to(bin);
+            let found: Vec<_> = next_to.map(|(o, _)| (o.tray, o.row, o.column)).collect();
+            assert_eq!(found, expected);
+            pairs += found.len();
+        }
+        // Seven pairs a tray of six.
+        assert_eq!(pairs, 2 * 7 * 5);
+    }
+
     /// What serves in an item's place is never mixed with it.
     #[test]
     fn a_substitute_has_a_bin_of_its_own() {
