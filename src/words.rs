@@ -31,6 +31,20 @@ pub fn count(n: u64, noun: &str) -> String {
     }
 }
 
+/// Names that are shown at once.
+const SHOWN: usize = 12;
+
+/// Names, each in quotation marks.
+pub fn quoted<T: AsRef<str>>(names: &[T]) -> String {
+    let shown = names.iter().take(SHOWN);
+    let shown: Vec<String> = shown.map(|name| format!("\"{}\"", name.as_ref())).collect();
+    let more = match names.len() - shown.len() {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    shown.join(", ") + &more
+}
+
 /// A part of a name in the order in which people walk along shelves: figures by their value.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Step {

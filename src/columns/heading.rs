@@ -127,6 +127,13 @@ fn find(words: &[String]) -> Option<Heading> {
     })
 }
 
+/// True where a heading, or a sheet's name, says that tools are listed.
+pub fn names_tools(text: &str) -> bool {
+    let mut words = fold(text);
+    words.retain(|word| !NOISE.contains(&word.as_str()) && word != "list" && word != "bring");
+    matches!(words.as_slice(), [tool] if tool == "tool" || tool == "tools")
+}
+
 /// True where a heading that is none of the trade's counts what another heading's quantity is for:
 /// `Bays`, `No. of bays` beside `Qty per bay`.
 pub fn counts_of(text: &str, each_of: &str) -> bool {

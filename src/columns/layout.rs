@@ -29,6 +29,8 @@ pub struct Layout {
     pub beside: Vec<(u16, Box<str>)>,
     /// `Qty per bay` without a column that says how many bays there are: `bay`.
     pub each_of: Option<Box<str>>,
+    /// What it lists are tools, which are brought.
+    pub tools: bool,
     /// The part number column may hold the list's own line numbers ("Item no.").
     pub numbers_lines: bool,
     /// The unit of bare sizes.
@@ -126,6 +128,21 @@ impl Layout {
         (layout.is_table(filled) || (by_name && layout.says_what())).then_some(layout)
     }
 
+    /// The columns of a row that is held for a heading row, however few of them are known.
+    pub fn of_known(row: &Row, named: &IndexMap<Meaning, String>) -> Option<Layout> {
+        Some(Layout::of_headings(row, None, named)?.0)
+    }
+
+    /// Takes a column of which no word is known for the description. False where it is known.
+    pub fn describe_by(&mut self, column: u16) -> bool {
+        let unread = self.unread.iter().position(|(of, _)| *of == column);
+        if let Some(at) = unread {
+            self.unread.remove(at);
+            self.take_description(column);
+        }
+        unread.is_some()
+    }
+
     /// Reads a heading row above a row of figures whose headings name stages, bags or boxes: `Item,
     /// Base, Posts, Roof, Total`. Without a total, it takes `next`, the row below, to tell them.
     pub fn spread_of(row: &Row, next: &Row, named: &IndexMap<Meaning, String>) -> Option<Layout> {
@@ -221,6 +238,7 @@ impl Layout {
         }
         let mut layout = Layout::settle(&found, &named_found);
         layout.take_places(&mut unread);
+        layout.take_tools(row);
         let more_damaged = |column: u16, heading: &Heading| {
             heading.meaning == Meaning::Damaged
                 && layout.columns[Meaning::Damaged as usize] != Some(column)
@@ -276,6 +294,7 @@ impl Layout {
             each_of: None,
             unread: Vec::new(),
             spread: Vec::new(),
+            tools: false,
             numbers_lines: false,
             unit: None,
             torque_unit: None,
@@ -301,7 +320,29 @@ impl Layout {
                 layout.place(*column, heading, &before);
             }
         }
+        if let Some(standard) = layout.columns[Meaning::Standard as usize] {
+            layout.descriptions.push(standard);
+        }
         layout
+    }
+
+    /// A column of tools, where nothing else is described, is what the table lists; beside a description it
+    /// is passed over.
+    fn take_tools(&mut self, row: &Row) {
+        let is_tools = |column: &u16| heading::names_tools(row.get(usize::from(*column)));
+        let width = u16::try_from(row.len()).unwrap_or(u16::MAX);
+        if self.descriptions.is_empty()
+            && let Some(column) = (0..width).find(is_tools)
+        {
+            self.take_description(column);
+            self.tools = true;
+        }
+    }
+
+    fn take_description(&mut self, column: u16) {
+        self.columns[Meaning::Description as usize] = Some(column);
+        self.descriptions.insert(0, column);
+        self.known += 1;
     }
 
     fn place(
@@ -380,7 +421,7 @@ impl Layout {
     }
 
     /// True where the columns say what is asked for.
-    fn says_what(&self) -> bool {
+    pub fn says_what(&self) -> bool {
         ITEM.iter().any(|&meaning| self.has(meaning))
             || (self.has(Meaning::Received) && (self.has(Meaning::Bag) || self.has(Meaning::Box)))
     }

@@ -43,6 +43,8 @@ names! {
         /// Whether a bag or box was received, yes or no.
         Received = "received",
         Description = "description",
+        /// The standard that it is made to, a part of what says what it is.
+        Standard = "standard",
         Size = "size",
         Diameter = "diameter",
         Length = "length",

@@ -127,6 +127,33 @@ fn issue(unit: &str) -> Option<&'static Issue> {
         .map(|(_, issue)| issue)
 }
 
+/// The columns that may say how many, for what a list is, the likeliest first.
+fn columns(role: Role) -> &'static [Meaning] {
+    match role {
+        Role::Required | Role::Compared => &[Meaning::Quantity, Meaning::Ordered, Meaning::Good],
+        Role::Shipped => &[Meaning::Shipped, Meaning::Quantity, Meaning::Good],
+        Role::Counted => &[Meaning::Good, Meaning::Received, Meaning::Quantity],
+        Role::Stock | Role::LeftOver => &[Meaning::Good, Meaning::Quantity],
+    }
+}
+
+/// The column that says how many on a list, as a job file calls it.
+pub fn column_of(role: Role) -> Meaning {
+    columns(role)[0]
+}
+
+/// True where a table has a column that says how many.
+pub fn is_stated(layout: &Layout, role: Role) -> bool {
+    let more = [
+        Meaning::Total,
+        Meaning::Packs,
+        Meaning::Loose,
+        Meaning::Received,
+    ];
+    let mut all = columns(role).iter().chain(&more);
+    !layout.spread.is_empty() || all.any(|&meaning| layout.has(meaning))
+}
+
 /// Works out the figures of a row.
 pub fn count(row: &Row, layout: &Layout, role: Role, notation: Notation) -> Count {
     Counting {
@@ -170,15 +197,7 @@ impl Counting<'_> {
 
     /// The column that says how many, for what the list is.
     fn main(&self) -> Meaning {
-        let candidates: &[Meaning] = match self.role {
-            Role::Required | Role::Compared => {
-                &[Meaning::Quantity, Meaning::Ordered, Meaning::Good]
-            }
-            Role::Shipped => &[Meaning::Shipped, Meaning::Quantity, Meaning::Good],
-            Role::Counted => &[Meaning::Good, Meaning::Received, Meaning::Quantity],
-            Role::Stock | Role::LeftOver => &[Meaning::Good, Meaning::Quantity],
-        };
-        candidates
+        columns(self.role)
             .iter()
             .copied()
             .find(|&meaning| self.layout.has(meaning))

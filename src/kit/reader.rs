@@ -7,6 +7,7 @@
 //! [`plan`]: what is done with each sheet; [`table`] and [`lines`]: what a row says; [`place`]: where it
 //! belongs; [`push`]: the lines of it; [`refusal`]: what is said of a file that has none.
 
+mod guess;
 mod key;
 mod lines;
 mod place;
@@ -133,9 +134,16 @@ pub fn read(
         reader.start_sheet(
             index as u16,
             name,
-            matches!(plan, Plan::Table),
+            matches!(plan, Plan::Table | Plan::Guessed(..)),
             &heads[index],
         );
+        reader.guessed = match plan {
+            Plan::Guessed(row, layout) => Some((*row, (**layout).clone())),
+            _ => None,
+        };
+        if matches!(plan, Plan::Lines) && heads[index].iter().any(|row| row.len() > 1) {
+            reader.note_headless(index);
+        }
         let mut since = 0;
         document.rows(index, &mut |row| {
             reader.row(row);
@@ -269,6 +277,10 @@ struct Reader<'a> {
     hidden_rows: u64,
     keep_words: bool,
     tally: RowTally,
+    /// Columns of which no word is known, where none is known to say how many.
+    open_columns: Vec<guess::Open>,
+    /// The heading row of a table of which too few words are known, and what its rows tell.
+    guessed: Option<(u32, Layout)>,
 }
 
 impl<'a> Reader<'a> {
@@ -311,6 +323,8 @@ impl<'a> Reader<'a> {
             guide: Guide::new(input.repeats.clone()),
             stage_from: 0,
             tally: RowTally::default(),
+            open_columns: Vec::new(),
+            guessed: None,
         }
     }
 
@@ -333,6 +347,14 @@ impl<'a> Reader<'a> {
         self.forget_row_above();
     }
 
+    /// Says that the cells of a table's rows were taken together.
+    fn note_headless(&mut self, sheet: usize) {
+        if self.list.format != Format::Text {
+            let told = "no heading row was found: the cells of a row are read as one line";
+            self.list.sheets[sheet].notes.push(told.to_owned());
+        }
+    }
+
     /// Nothing above is repeated by a blank or a ditto mark any more.
     fn forget_row_above(&mut self) {
         self.item_before.clear();
@@ -344,6 +366,7 @@ impl<'a> Reader<'a> {
             self.settle_held(&held, None);
         }
         self.end_prose();
+        self.ask_how_many();
         // A stage's prose is read together, so its lines come behind those of its lists.
         let first = self.list.lines.partition_point(|l| l.sheet < self.sheet);
         self.list.lines[first..].sort_by_key(|line| line.row);
@@ -446,6 +469,7 @@ impl<'a> Reader<'a> {
                 sheet.spread_columns.push(spread.heading.clone());
             }
         }
+        self.watch(&layout);
         self.layout = Some(Rc::new(layout));
         self.side.clear();
         self.before_table = false;
@@ -459,6 +483,11 @@ impl<'a> Reader<'a> {
         if !row.cells().any(|(text, _)| says_something(text)) {
             self.guide.end_paragraph(self.notation);
             self.after_blank = true;
+            self.tally.other += 1;
+            return;
+        }
+        if let Some((_, layout)) = self.guessed.take_if(|(at, _)| *at == row.number) {
+            self.set_layout(layout);
             self.tally.other += 1;
             return;
         }

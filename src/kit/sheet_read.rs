@@ -22,8 +22,10 @@ pub struct SheetRead {
     pub passed_over: Option<String>,
     /// It says again what others say, and was held against them.
     pub again: Option<Again>,
-    /// What a person should settle: whether it says again what another says.
+    /// What a person should settle: whether it says again what another says, which column says how many.
     pub question: Option<String>,
+    /// What a person should know of how it was read.
+    pub notes: Vec<String>,
     /// Rows that are hidden or filtered out, and counted; `None` where the format does not tell.
     pub hidden_rows: Option<u64>,
     /// Headings of columns that no word is known of, so that nothing under them is read.
@@ -31,4 +33,17 @@ pub struct SheetRead {
     /// Headings of columns that each hold a quantity for the stage, bag or box so named.
     pub spread_columns: Vec<Box<str>>,
     pub tally: RowTally,
+}
+
+impl SheetRead {
+    /// Asks a person, beside what is asked already.
+    pub fn ask(&mut self, question: String) {
+        match &mut self.question {
+            Some(asked) => {
+                asked.push_str("; ");
+                asked.push_str(&question);
+            }
+            None => self.question = Some(question),
+        }
+    }
 }

@@ -154,17 +154,22 @@ pub fn of_item(
 /// `items`.
 pub fn tell_alike(items: &mut [ItemAccount], pairs: &[(usize, usize)]) {
     let there = |item: &ItemAccount| item.sums.shipped.max(item.sums.counted + item.sums.damaged);
+    let pieces_of = |item: &ItemAccount| match item.sums.required {
+        0 => format!("{} there", pieces(there(item))),
+        _ => format!("{} short", pieces(item.sums.short)),
+    };
     for &(short, other) in pairs {
-        for (at, beside, pieces) in [
+        for (at, beside, number) in [
             (short, other, items[short].sums.short),
             (other, short, there(&items[other])),
         ] {
             let finding = Finding {
                 finding: FindingKind::MayBeSame,
-                pieces,
+                pieces: number,
                 note: format!(
-                    "{} may be the same by other words: if it is, write both alike in one of the lists.",
-                    items[beside].text
+                    "may be the same as {} ({}): if it is, write both alike in one of the lists.",
+                    items[beside].text,
+                    pieces_of(&items[beside])
                 ),
                 evidence: of_both(&items[other], &items[short]),
             };

@@ -12,7 +12,7 @@ use crate::{
     Result,
     columns::furniture,
     error::Error,
-    kit::{Job, List, Role, What},
+    kit::{Job, List, Role, Usage, What},
 };
 
 /// The stages that are built, in build order.
@@ -56,7 +56,12 @@ impl Stages {
                             .or_insert_with(|| (name.trim().to_owned(), false))
                             .1 |= taken;
                     }
-                    _ => unnamed |= taken && matches!(line.what, What::Item(_)),
+                    // What is named for reference only is no stage's.
+                    _ => {
+                        unnamed |= taken
+                            && matches!(line.what, What::Item(_))
+                            && placement.usage != Some(Usage::Reference);
+                    }
                 }
             }
         }

@@ -10,11 +10,11 @@ use super::{
         input::{Input, SheetUse},
         role::Role,
     },
-    Reader,
+    Reader, guess,
     lines::join,
 };
 use crate::{
-    columns::{Layout, Meaning, Spread, furniture},
+    columns::{Layout, Meaning, Spread, furniture, heading},
     hardware::Kind,
     notation::{Callout, Notation, describe},
     source::{CellKind, Format, Row, SheetInfo},
@@ -33,8 +33,7 @@ pub(super) fn is_hidden(input: &Input, sheet: &SheetInfo) -> bool {
 
 /// True for a sheet that its name says is of tools.
 fn is_of_tools(sheet: &SheetInfo) -> bool {
-    let name = sheet.name.as_deref().map(fold).unwrap_or_default();
-    ["tools", "tool list", "tools needed", "tools required"].contains(&name.as_str())
+    sheet.name.as_deref().is_some_and(heading::names_tools)
 }
 
 /// True where sizes are metric: at least so many callouts are, and no figure is in inches.
@@ -80,6 +79,17 @@ pub(super) fn of_sheets(
             .as_ref()
             .is_some_and(|l| l.has(Meaning::Good) || l.has(Meaning::Received))
     };
+    // A workbook with a table that is known has sheets besides that are none.
+    let may_guess = input.columns.is_empty()
+        && match reader.list.format {
+            Format::Text => false,
+            Format::Delimited(_) => true,
+            _ => layouts.iter().all(Option::is_none),
+        };
+    let guess = |head: &[Row]| match may_guess {
+        true => guess::layout(head, reader.notation),
+        false => None,
+    };
     let any_count = role == Role::Counted && layouts.iter().any(is_count);
     sheets
         .iter()
@@ -101,6 +111,8 @@ pub(super) fn of_sheets(
                 Plan::Table
             } else if head.is_empty() {
                 Plan::PassOver("blank sheet".into())
+            } else if let Some((row, layout)) = guess(head) {
+                Plan::Guessed(row, Box::new(layout))
             } else if reads_further_on || (input.columns.is_empty() && reader.reads_as_list(head)) {
                 Plan::Lines
             } else {
@@ -114,6 +126,8 @@ pub(super) fn of_sheets(
 pub(super) enum Plan {
     /// It has a heading row.
     Table,
+    /// It has one of which too few words are known: its row, and what the rows below tell.
+    Guessed(u32, Box<Layout>),
     /// Its lines read as items.
     Lines,
     PassOver(Cow<'static, str>),

@@ -48,6 +48,7 @@ impl Reader<'_> {
         layout: &Layout,
         fresh: bool,
     ) -> Option<Option<LineStatus>> {
+        self.watch_row(row);
         let mut item = std::mem::take(&mut self.item);
         item.clear();
         let error = self.fill_item(&mut item, row, layout);
@@ -303,7 +304,7 @@ impl Reader<'_> {
             let place = self.placement(row, layout, None);
             return self.push_total(row, place, stated);
         }
-        let usage = match count.reference {
+        let usage = match count.reference || layout.tools {
             true => Some(Usage::Reference),
             false => self.brought(entry),
         };

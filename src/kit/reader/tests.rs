@@ -1015,3 +1015,118 @@ fn what_is_longer_than_any_sentence_is_aside() {
         ["no item found: so many items are no sentence of a guide"]
     );
 }
+
+/// What is said of a list's sheets: what is asked, then what is noted.
+#[track_caller]
+fn told(name: &str, text: &str, role: Role, question: Option<&str>, notes: &[&str]) {
+    let list = read_as(name, text.as_bytes(), role, &[]).unwrap();
+    let sheet = &list.sheets[0];
+    assert_eq!(sheet.question.as_deref(), question);
+    assert_eq!(sheet.notes, notes);
+}
+
+/// Headings of our own making, as packing benches write them: common practice, no source.
+#[test]
+fn short_headings_of_slips_and_counts() {
+    shipped(
+        "BOX,DESCRIPTION,ORD,SHP,B/O\n1,1/2 hex nut,12,8,4\n",
+        &["2: 8+4 owed 1/2 hex nut [box 1]"],
+    );
+    shipped(
+        "Bag,Qty,Contents\nC2,16,3/8-16 x 2 carriage bolt\n",
+        &["2: 16 3/8-16 x 2 carriage bolt [bag C2]"],
+    );
+    counted(
+        "What,Good,Bent\n3/8 x 2 carriage bolts,15,1\n",
+        &["2: 15+1 damaged 3/8 x 2 carriage bolt"],
+    );
+    required(
+        "Pos,Pcs,Description,Standard\n1,16,Fender washer M12 zinc plated,DIN 9021\n",
+        &["2: 16 M12 fender washer, zinc plated"],
+    );
+    required(
+        "Qty per kit,Kits,Total,Description\n4,3,12,M12 flat washer\n4,3,14,M10 flat washer\n",
+        &[
+            "2: 4 x 3 M12 flat washer",
+            "3: 4 x 3 M10 flat washer ? the row's total is 14, quantity times places is 12",
+        ],
+    );
+}
+
+/// A table is not read as loose text because its headings are not known.
+#[test]
+fn headings_that_are_not_known() {
+    shipped(
+        "Sack,Zahl,Zeug\nF1,16,3/8-16 x 4-1/2 hex bolt\nF1,8,3/8 hex nut\n",
+        &[
+            "2: - 3/8-16 x 4-1/2 hex bolt ? no quantity stated: not summed",
+            "3: - 3/8 hex nut ? no quantity stated: not summed",
+        ],
+    );
+    told(
+        "slip.csv",
+        "Sack,Zahl,Zeug\nF1,16,3/8-16 x 4-1/2 hex bolt\nF1,8,3/8 hex nut\n",
+        Shipped,
+        Some(
+            "no column is known to say how many, and whole numbers stand under \"Zahl\": if that is it, \
+             name it in the job file beside the file: columns = { shipped = \"Zahl\" }",
+        ),
+        &[],
+    );
+    // Ordered is not what was shipped.
+    told(
+        "slip.csv",
+        "Description,Ordered,Gone\n3/8 hex nut,8,8\n1/2 hex nut,4,\n",
+        Shipped,
+        Some(
+            "no column is known to say how many, and whole numbers stand under \"Gone\": if that is it, \
+             name it in the job file beside the file: columns = { shipped = \"Gone\" }",
+        ),
+        &[],
+    );
+    // The quantity is known: nothing is asked.
+    told(
+        "list.csv",
+        "Item,Qty,Zone\n3/8 hex nut,8,4\n",
+        Required,
+        None,
+        &[],
+    );
+    told(
+        "list.csv",
+        "8,3/8 hex nut\n4,1/2 x 3 hex bolt\n",
+        Required,
+        None,
+        &["no heading row was found: the cells of a row are read as one line"],
+    );
+}
+
+#[test]
+fn a_table_of_tools_asks_for_nothing() {
+    required(
+        "Tool,Size,Pcs\nOpen-end wrench,24 mm,2\nBar,,1\n",
+        &[
+            "2: 2 open-end wrench, 24 mm [part] [for reference] ? a tool: to be brought, no piece of the kit",
+            "3: 1 bar [for reference]",
+        ],
+    );
+}
+
+/// A line whose figure alone is not understood still says what it names.
+#[test]
+fn what_is_aside_for_its_figure_is_named() {
+    let list = read_as(
+        "slip.csv",
+        b"Item,Shipped\n1/2 hex nut,8 + 2\nwhatever it is,8\n",
+        Shipped,
+        &[],
+    )
+    .unwrap();
+    let What::Aside(aside) = list.lines[0].what else {
+        panic!("aside");
+    };
+    let named = list
+        .named_aside(aside)
+        .map(|at| list.readings[at as usize].item.text());
+    assert_eq!(named.collect::<Vec<_>>(), ["1/2 hex nut"]);
+}

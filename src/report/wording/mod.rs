@@ -2,13 +2,13 @@
 
 mod bins;
 
-use crate::words::{count, fold};
+use crate::words::{count, fold, quoted};
 use crate::{
     audit::AuditFinding,
     kit::{Job, Line, List, OptionRule, Role, SubstituteRule},
     settle::{
-        Account, Buy, Evidence, Finding, ItemAccount, LeftOver, StandIn, Totals, Verdict,
-        parcels::Change,
+        Account, Buy, Evidence, Finding, FindingKind, ItemAccount, LeftOver, StandIn, Totals,
+        Verdict, parcels::Change,
     },
     source::Format,
 };
@@ -487,7 +487,10 @@ pub fn found(item: &ItemAccount) -> String {
 pub fn found_briefly(item: &ItemAccount) -> String {
     let found = item.findings.iter();
     let words: Vec<String> = found
-        .map(|f| format!("{} {}", f.finding, f.pieces))
+        .map(|f| match (f.finding, f.note.split_once(": if")) {
+            (FindingKind::MayBeSame, Some((other, _))) => other.to_owned(),
+            _ => format!("{} {}", f.finding, f.pieces),
+        })
         .collect();
     words.join(", ")
 }
@@ -511,26 +514,31 @@ pub fn question(account: &Account, finding: &AuditFinding) -> String {
     format!("{at}{}. {}", finding.found, finding.question)
 }
 
-/// Headings that a note shows.
-const SHOWN_COLUMNS: usize = 12;
-
 /// Headings of columns, with what is said before them.
 fn columns(what: &str, headings: &[Box<str>]) -> Option<String> {
-    let shown: Vec<String> = headings
-        .iter()
-        .take(SHOWN_COLUMNS)
-        .map(|heading| format!("\"{heading}\""))
-        .collect();
-    let more = match headings.len() - shown.len() {
-        0 => String::new(),
-        more => format!(" and {more} more"),
-    };
     let noun = if headings.len() == 1 {
         "column"
     } else {
         "columns"
     };
-    (!shown.is_empty()).then(|| format!("{what} the {noun} {}{more}", shown.join(", ")))
+    (!headings.is_empty()).then(|| format!("{what} the {noun} {}", quoted(headings)))
+}
+
+/// Says of all sheets of which the same columns were not read that they were not, beside the first of
+/// them.
+fn unread(list: &List, at: usize, name: &str) -> Option<String> {
+    let own = &list.sheets[at].unread_columns;
+    let said = columns("not read:", own)?;
+    let sheets = list.sheets.iter().enumerate();
+    let mut alike = sheets.filter(|(_, sheet)| sheet.unread_columns == *own);
+    alike.next().filter(|(first, _)| *first == at)?;
+    let named = match alike.count() as u64 {
+        0 => name.to_owned(),
+        more => format!("{name} and {more} more"),
+    };
+    Some(format!(
+        "{named}: {said}; a column that matters is named in the job file (columns)"
+    ))
 }
 
 /// Sheets that a note names.
@@ -574,12 +582,18 @@ pub fn sheets(list: &List) -> impl Iterator<Item = String> + '_ {
                 .then(|| format!("{name} is hidden, and counted")),
             hidden.map(|rows| format!("{name}: {} hidden, and counted", count(rows, "row"))),
             // A column of counts is never passed over unsaid.
-            columns("not read:", &sheet.unread_columns),
+            unread(list, at, &name),
             columns("a quantity in each of", &sheet.spread_columns),
             sheet.question.clone(),
         ]
         .into_iter()
         .flatten()
+        .chain(
+            sheet
+                .notes
+                .iter()
+                .map(move |note| format!("{name}: {note}")),
+        )
     })
 }
 

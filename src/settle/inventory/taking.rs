@@ -333,6 +333,9 @@ impl<'a> Taking<'a> {
         if !matches!(place.usage, Usage::CarriedOver | Usage::Reference) {
             self.rows.push((id, line.sheet, line.row));
         }
+        if place.stage == NO_STAGE {
+            return Ok(());
+        }
         let need = self.needs.of(id, place.stage as u32);
         match place.usage {
             Usage::New if as_required => {}

@@ -202,7 +202,7 @@ fn a_qualifier_more_is_a_question() {
     assert_eq!(account.verdict, Verdict::No);
     assert_eq!(
         account.items[0].findings[0].note,
-        "posts [part P1] may be the same by other words: if it is, write both alike in one of the lists."
+        "may be the same as posts [part P1] (6 pieces there): if it is, write both alike in one of the lists."
     );
     let (claim, left_out) = claimed(&job(), &lists, &account);
     assert_eq!(claim, [1]);

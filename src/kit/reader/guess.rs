@@ -1,0 +1,136 @@
+//! A table whose headings are not all known: what its rows tell of its columns, and what is asked.
+
+use super::{super::count, Reader, lines::join, plan::is_hardware};
+use crate::{
+    columns::{Layout, may_be_heading},
+    notation::{Notation, describe},
+    source::Row,
+    words::quoted,
+};
+
+/// A column of which no word is known, in a table that has none for how many.
+#[derive(Debug)]
+pub(super) struct Open {
+    column: u16,
+    heading: Box<str>,
+    /// All that stands in it so far is whole numbers, and there are some.
+    figures: u32,
+    other: bool,
+}
+
+/// The heading row of a table of which too few words are known, and what it tells. It is plainly one: all
+/// words, and below it a column that holds figures alone. What the items are is told by a column that
+/// reads as items; how many there are is told by headings only.
+pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> {
+    head.iter().enumerate().find_map(|(at, row)| {
+        let is_word = |text: &str| !text.contains(|c: char| c.is_ascii_digit());
+        let filled = row.cells().filter(|(text, _)| !text.trim().is_empty());
+        if !may_be_heading(row) || filled.count() < 2 || !row.cells().all(|(text, _)| is_word(text))
+        {
+            return None;
+        }
+        let rows: Vec<&Row> = head[at + 1..]
+            .iter()
+            .take_while(|row| !row.is_empty())
+            .collect();
+        let is_headed = |column: &usize| !row.get(*column).trim().is_empty();
+        let columns = || (0..row.len()).filter(is_headed);
+        if !columns().any(|column| holds_figures(&rows, column)) || names_hardware(row, notation) {
+            return None;
+        }
+        let named = indexmap::IndexMap::new();
+        let mut layout = Layout::of_known(row, &named)?;
+        if !layout.says_what() {
+            let items = |column: &usize| {
+                let cells = rows.iter().map(|row| row.get(*column));
+                cells.filter(|cell| reads_as_item(cell, notation)).count()
+            };
+            let best =
+                columns().max_by_key(|column| (items(column), std::cmp::Reverse(*column)))?;
+            if items(&best) * 2 < rows.len() || !layout.describe_by(best as u16) {
+                return None;
+            }
+        }
+        Some((row.number, layout))
+    })
+}
+
+fn names_hardware(row: &Row, notation: Notation) -> bool {
+    let mut text = String::new();
+    join(row, &mut text);
+    describe(&text, notation).is_ok_and(|all| {
+        let sized = all.iter().filter(|callout| is_hardware(callout));
+        sized
+            .into_iter()
+            .any(|callout| callout.item.diameter.is_some())
+    })
+}
+
+fn reads_as_item(text: &str, notation: Notation) -> bool {
+    text.contains(char::is_alphabetic)
+        && describe(text, notation).is_ok_and(|all| all.iter().any(is_hardware))
+}
+
+fn is_figure(text: &str) -> bool {
+    (1..=6).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit())
+}
+
+/// True for a column in which some rows have a whole number and none has anything else.
+fn holds_figures(rows: &[&Row], column: usize) -> bool {
+    let mut cells = rows.iter().map(|row| row.get(column).trim());
+    let mut any = false;
+    cells.all(|cell| {
+        any |= is_figure(cell);
+        cell.is_empty() || is_figure(cell)
+    }) && any
+}
+
+impl Reader<'_> {
+    /// Watches the columns that are not known where none is known to say how many.
+    pub(super) fn watch(&mut self, layout: &Layout) {
+        if count::is_stated(layout, self.list.role) {
+            self.open_columns.clear();
+            return;
+        }
+        let same = self.open_columns.len() == layout.unread.len()
+            && (self.open_columns.iter())
+                .zip(&layout.unread)
+                .all(|(open, (column, _))| open.column == *column);
+        if !same {
+            let unread = layout.unread.iter();
+            self.open_columns = unread
+                .map(|(column, heading)| Open {
+                    column: *column,
+                    heading: heading.clone(),
+                    figures: 0,
+                    other: false,
+                })
+                .collect();
+        }
+    }
+
+    pub(super) fn watch_row(&mut self, row: &Row) {
+        for open in &mut self.open_columns {
+            match row.get(usize::from(open.column)).trim() {
+                "" => {}
+                cell if is_figure(cell) => open.figures += 1,
+                _ => open.other = true,
+            }
+        }
+    }
+
+    /// Asks which column says how many, where none is known to and some may.
+    pub(super) fn ask_how_many(&mut self) {
+        let open = std::mem::take(&mut self.open_columns);
+        let may = open.iter().filter(|open| open.figures > 0 && !open.other);
+        let may: Vec<&str> = may.map(|open| open.heading.as_ref()).collect();
+        let Some(first) = may.first() else { return };
+        let key = count::column_of(self.list.role);
+        let told = format!(
+            "no column is known to say how many, and whole numbers stand under {}: if that is it, name it in \
+             the job file beside the file: columns = {{ {key} = \"{first}\" }}",
+            quoted(&may)
+        );
+        self.list.sheets[usize::from(self.sheet)].ask(told);
+    }
+}
