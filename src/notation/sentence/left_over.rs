@@ -106,7 +106,7 @@ pub(super) fn left_over(
     )
 }
 
-/// Why what is counted in front of a size is not read: `four M10 gripnuts`, `two 2 x 8 joists`.
+/// Why what is counted in front of a size is not read: `four M10 lockers`, `two 2 x 8 joists`.
 fn counted_by_size(reader: &Reader<'_>, i: usize) -> Option<&'static str> {
     let (_, shape, prefix) = reader.number(i)?;
     let dimensions = matches!(reader.tok(i + 1), Some(Tok::Join));
