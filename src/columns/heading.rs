@@ -64,6 +64,21 @@ pub fn recognise(text: &str) -> Option<Heading> {
             text.contains('/')
                 .then(|| find(&fold(&text.replace('/', " "))))?
         })
+        .or_else(|| of_one_meaning(text))
+}
+
+/// `Bent/damaged`, `Good or usable`: words joined that all say the same of their column.
+fn of_one_meaning(text: &str) -> Option<Heading> {
+    let lower = text.to_lowercase().replace(" or ", "/");
+    let (first, rest) = lower.split_once('/')?;
+    let first = find(&fold(first))?;
+    let alike = |word: &str| find(&fold(word)).is_some_and(|of| of.meaning == first.meaning);
+    rest.split('/').all(alike).then_some(first)
+}
+
+/// `No.`, `Nr.`, `#`: the number of the line, or the maker's.
+pub fn is_bare_number(text: &str) -> bool {
+    matches!(fold(text).as_slice(), [no] if no == "no")
 }
 
 /// Looks up folded words, then without a unit at the end, then without noise.
@@ -355,6 +370,9 @@ mod tests {
         case("Good", Good);
         case("Qty counted", Good);
         case("Damaged", Damaged);
+        case("Bent/damaged", Damaged);
+        case("Bent or stripped", Damaged);
+        assert_eq!(recognise("Damaged or missing"), None);
         case("Counted by", CountedBy);
         case("Received", Received);
         case("Received (yes/no)", Received);
@@ -366,6 +384,7 @@ mod tests {
         case("Description", Description);
         case("Item", Description);
         case("Part", Description);
+        case("Text", Description);
         case("Size", Size);
         case("Size (dia x length)", Size);
         case("Dia. in", Diameter);

@@ -33,6 +33,9 @@ pub struct Layout {
     pub tools: bool,
     /// The part number column may hold the list's own line numbers ("Item no.").
     pub numbers_lines: bool,
+    /// The part number column is headed `No.` and no more: of its cells, only what looks like a maker's
+    /// number is one.
+    pub bare_number: bool,
     /// The unit of bare sizes.
     pub unit: Option<Unit>,
     /// The unit of bare torques, as written.
@@ -239,6 +242,7 @@ impl Layout {
         let mut layout = Layout::settle(&found, &named_found);
         layout.take_places(&mut unread);
         layout.take_tools(row);
+        layout.take_bare_number(row, &found);
         let more_damaged = |column: u16, heading: &Heading| {
             heading.meaning == Meaning::Damaged
                 && layout.columns[Meaning::Damaged as usize] != Some(column)
@@ -296,6 +300,7 @@ impl Layout {
             spread: Vec::new(),
             tools: false,
             numbers_lines: false,
+            bare_number: false,
             unit: None,
             torque_unit: None,
             mass_units: [None, None],
@@ -336,6 +341,19 @@ impl Layout {
         {
             self.take_description(column);
             self.tools = true;
+        }
+    }
+
+    /// `No.` beside a description may hold the maker's numbers, where no other column does.
+    fn take_bare_number(&mut self, row: &Row, found: &[(u16, Heading)]) {
+        let mut columns = found.iter().map(|(column, _)| *column);
+        let is_number = |column: &u16| heading::is_bare_number(row.get(usize::from(*column)));
+        if self.has(Meaning::Description)
+            && !self.has(Meaning::PartNumber)
+            && let Some(column) = columns.find(is_number)
+        {
+            self.columns[Meaning::PartNumber as usize] = Some(column);
+            self.bare_number = true;
         }
     }
 
@@ -543,6 +561,18 @@ mod tests {
         case(&[&["Bag", "Received"]], &[(Bag, 0), (Received, 1)]);
         case(
             &[&["Item", "Description", "Qty"]],
+            &[(PartNumber, 0), (Description, 1), (Quantity, 2)],
+        );
+        case(
+            &[&["No.", "Item", "Qty"]],
+            &[(PartNumber, 0), (Description, 1), (Quantity, 2)],
+        );
+        case(
+            &[&["No.", "Part no.", "Item", "Qty"]],
+            &[(PartNumber, 1), (Description, 2), (Quantity, 3)],
+        );
+        case(
+            &[&["Item", "Text", "Qty"]],
             &[(PartNumber, 0), (Description, 1), (Quantity, 2)],
         );
     }

@@ -420,6 +420,8 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("component desc", Description, PLAIN),
     ("material desc", Description, PLAIN),
     ("desc size", Description, PLAIN),
+    ("text", Description, PLAIN),
+    ("item text", Description, PLAIN),
     ("item", Description, WEAK),
     ("items", Description, WEAK),
     ("part", Description, WEAK),

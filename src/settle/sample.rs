@@ -117,8 +117,12 @@ impl ListOf {
     }
 
     /// Adds a line that is not understood.
-    pub fn aside(mut self, reason: &str, fill: Fill<'_>) -> ListOf {
-        let what = self.0.put_aside(Aside::NoItem(reason.into()));
+    pub fn aside(self, reason: &str, fill: Fill<'_>) -> ListOf {
+        self.aside_as(Aside::NoItem(reason.into()), fill)
+    }
+
+    pub fn aside_as(mut self, aside: Aside, fill: Fill<'_>) -> ListOf {
+        let what = self.0.put_aside(aside);
         self.other(&|line, placement| {
             line.what = what;
             fill(line, placement);

@@ -12,7 +12,9 @@ use super::{
 };
 use crate::{
     hardware::Kind,
-    kit::{Line, NumberRow, OptionRule, Placement, SubstituteRule, Usage, What, job::SpareRule},
+    kit::{
+        Aside, Line, NumberRow, OptionRule, Placement, SubstituteRule, Usage, What, job::SpareRule,
+    },
 };
 
 mod left_open;
@@ -1072,6 +1074,31 @@ fn lines_that_cannot_be_summed_leave_it_open() {
         ]
     );
     assert_eq!(account.verdict, Verdict::CannotSay);
+}
+
+#[test]
+fn totals_that_lists_do_not_come_to_leave_it_open() {
+    let total = || Aside::Total {
+        stated: 9,
+        computed: 8,
+    };
+    let lists = [
+        ListOf::required()
+            .line("nut hex 1/2", 8, &plain)
+            .aside_as(total(), &plain)
+            .list(),
+        ListOf::shipped()
+            .line("nut hex 1/2", 8, &plain)
+            .aside_as(total(), &plain)
+            .list(),
+    ];
+    let reasons = settled(&job(), &lists).reasons;
+    for reason in [
+        "parts.csv, row 3: the list's own total is not what its lines come to",
+        "slip.csv, row 3: the list's own total is not what its lines come to, so that pieces may be there that are not seen here",
+    ] {
+        assert!(reasons.iter().any(|r| r == reason), "{reason}: {reasons:?}");
+    }
 }
 
 #[test]

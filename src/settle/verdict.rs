@@ -8,7 +8,7 @@ use super::{
     pool::Outcome,
     stages::Stages,
 };
-use crate::kit::List;
+use crate::kit::{Aside, List};
 use crate::words::count;
 
 /// Most items that a stage's reason names.
@@ -163,7 +163,18 @@ fn unread_reason(of: &Unread, lists: &[List]) -> String {
 }
 
 fn aside_reason(of: &Unread, lists: &[List]) -> String {
-    first_of(of, lists, "the line is aside, not understood")
+    let what = match is_total(of, lists) {
+        true => "the list's own total is not what its lines come to",
+        false => "the line is aside, not understood",
+    };
+    first_of(of, lists, what)
+}
+
+/// True where the first line of several is a total that its list does not come to.
+fn is_total(of: &Unread, lists: &[List]) -> bool {
+    let list = &lists[of.first.list];
+    let aside = list.aside_of(&list.lines[of.first.line]);
+    matches!(aside, Some(Aside::Total { .. }))
 }
 
 /// Why what the lists ask for may not be all.
@@ -208,8 +219,13 @@ pub fn doubts_of_lists(inventory: &Inventory, lists: &[List]) -> Vec<String> {
 /// Lines of slips, counts and stock that hold pieces which nobody sees here.
 pub fn not_summed(inventory: &Inventory, lists: &[List]) -> Vec<String> {
     let unsure = inventory.unsure.iter();
-    let why = "not summed, so that pieces may be there that are not seen here";
-    unsure.map(|(_, of)| first_of(of, lists, why)).collect()
+    let why = |of| match is_total(of, lists) {
+        true => {
+            "the list's own total is not what its lines come to, so that pieces may be there that are not seen here"
+        }
+        false => "not summed, so that pieces may be there that are not seen here",
+    };
+    unsure.map(|(_, of)| first_of(of, lists, why(of))).collect()
 }
 
 /// The verdict on the whole job, from its stages and from what no stage knows of.

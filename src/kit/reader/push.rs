@@ -91,7 +91,8 @@ impl Reader<'_> {
             let all = |line: &Line| Some(line.quantity? * u64::from(line.places));
             let pieces = lines.iter().map(all).sum::<Option<u64>>();
             let each = count.pieces.or(lines[0].quantity);
-            self.totals.line(each, lines[0].places, pieces);
+            let packs = lines[0].more.as_ref().and_then(|more| more.packs);
+            self.totals.line(each, lines[0].places, pieces, packs);
         }
         // The items of one row stand or fall together: one in doubt puts all of them in doubt.
         if worst == LineStatus::Check {
@@ -144,7 +145,7 @@ impl Reader<'_> {
         aside: Aside,
     ) -> Option<LineStatus> {
         if !matches!(aside, Aside::Total { .. }) {
-            self.totals.line(None, 1, None);
+            self.totals.line(None, 1, None, None);
         }
         let text = self.push_text(row);
         let what = self.list.put_aside(aside);

@@ -120,7 +120,9 @@ impl Reader<'_> {
             };
             let cell = row.get(column);
             check(column);
-            if meaning == Meaning::PartNumber && layout.numbers_lines && is_line_number(cell) {
+            let numbers_line = (layout.numbers_lines && is_line_number(cell))
+                || (layout.bare_number && !is_makers_number(cell));
+            if meaning == Meaning::PartNumber && numbers_line {
                 continue;
             }
             match furniture::is_ditto(cell) {
@@ -394,6 +396,15 @@ fn is_line_number(text: &str) -> bool {
             [letter] => letter.is_ascii_alphabetic(),
             _ => false,
         }
+}
+
+/// True for `BL-101`, `H-110`: letters and figures, and too long for a line's number (common practice, no
+/// source).
+fn is_makers_number(text: &str) -> bool {
+    text.len() >= 4
+        && text.starts_with(|c: char| c.is_ascii_alphabetic())
+        && text.bytes().any(|b| b.is_ascii_digit())
+        && !text.contains(char::is_whitespace)
 }
 
 /// Yes or no, as people write it.

@@ -294,6 +294,32 @@ fn totals_that_lines_do_not_come_to() {
     );
 }
 
+/// Common practice, no source: a count typed in a spreadsheet heads the maker's numbers `Nr.`, and a list
+/// its own lines.
+#[test]
+fn a_column_headed_number() {
+    required(
+        "No.,Item,Qty\n1,Rail post,8\nA1,Sill beam,2\n1.2,M8 hex nut,6\nBL-141,Top rail,4\n",
+        &[
+            "2: 8 rail post",
+            "3: 2 sill beam",
+            "4: 6 M8 hex nut",
+            "5: 4 top rail [part BL-141]",
+        ],
+    );
+}
+
+/// A till counts a pack as one piece sold.
+#[test]
+fn a_total_of_packs() {
+    case(
+        "receipt.txt",
+        "8 M8 x 40 hex bolts\n2 bags of 25 M8 hex nuts\nITEMS SOLD 10\n",
+        Shipped,
+        &["1: 8 M8 x 40 hex bolt", "2: 50 M8 hex nut"],
+    );
+}
+
 /// The usual shape of a maker's list (common practice, no source): a column a stage.
 #[test]
 fn a_column_a_stage() {

@@ -1,8 +1,8 @@
 //! A list's own totals, held against what its lines add up to.
 
-/// What a row adds: its figure as it stands, over all its places, the pieces of all its items, and one
-/// line. A total may be of any.
-type Figures = [u64; 4];
+/// What a row adds: its figure as it stands, over all its places, the pieces of all its items, one line,
+/// and packs where it is in packs. A total may be of any.
+type Figures = [u64; 5];
 
 /// What the lines add up to: of the whole list, and since its last title and its last total.
 #[derive(Default)]
@@ -33,11 +33,18 @@ impl Sum {
 }
 
 impl Totals {
-    /// Adds a row: its figure, at how many places, and the pieces of all its items.
-    pub fn line(&mut self, each: Option<u64>, places: u32, pieces: Option<u64>) {
-        let figures = each
-            .zip(pieces)
-            .map(|(each, pieces)| [each, each.saturating_mul(u64::from(places)), pieces, 1]);
+    /// Adds a row: its figure, at how many places, the pieces of all its items, and its packs.
+    pub fn line(
+        &mut self,
+        each: Option<u64>,
+        places: u32,
+        pieces: Option<u64>,
+        packs: Option<u64>,
+    ) {
+        let figures = each.zip(pieces).map(|(each, pieces)| {
+            let over_places = each.saturating_mul(u64::from(places));
+            [each, over_places, pieces, 1, packs.unwrap_or(each)]
+        });
         for sum in [&mut self.all, &mut self.since_title, &mut self.since_total] {
             sum.add(figures);
         }
@@ -73,7 +80,7 @@ mod tests {
     fn of(rows: &[(u64, u32)]) -> Totals {
         let mut totals = Totals::default();
         for &(each, places) in rows {
-            totals.line(Some(each), places, Some(each * u64::from(places)));
+            totals.line(Some(each), places, Some(each * u64::from(places)), None);
         }
         totals
     }
@@ -88,14 +95,19 @@ mod tests {
         let mut totals = of(&[(8, 1)]);
         assert_eq!(totals.differs(8), None);
         totals.title();
-        totals.line(Some(6), 1, Some(6));
+        totals.line(Some(6), 1, Some(6), None);
         assert_eq!(totals.differs(6), None);
         assert_eq!(totals.differs(14), None);
         assert_eq!(totals.differs(13), Some(14));
         // Nothing is known of a line without a figure.
         let mut totals = of(&[(8, 1)]);
-        totals.line(None, 1, None);
+        totals.line(None, 1, None, None);
         assert_eq!(totals.differs(12), None);
         assert_eq!(Totals::default().differs(12), None);
+        // What a till sells counts a pack as one.
+        let mut totals = of(&[(8, 1)]);
+        totals.line(Some(50), 1, Some(50), Some(1));
+        assert_eq!(totals.differs(9), None);
+        assert_eq!(totals.differs(10), Some(58));
     }
 }

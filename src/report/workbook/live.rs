@@ -228,11 +228,11 @@ impl StageRows {
         )
     }
 
-    /// Pieces of the lines that are short for sure, and how many such lines there are.
-    pub fn short_in_all(&self) -> (String, String) {
+    /// Pieces short of the lines that stand so, and how many such lines there are.
+    pub fn short_in_all(&self, state: State) -> (String, String) {
         (
-            format!("SUMIF({},\"{}\",{})", self.state, State::Short, self.short),
-            format!("COUNTIF({},\"{}\")", self.state, State::Short),
+            format!("SUMIF({},\"{state}\",{})", self.state, self.short),
+            format!("COUNTIF({},\"{state}\")", self.state),
         )
     }
 }

@@ -18,6 +18,7 @@ use crate::{
 
 const CANNOT_SAY: &str = "▲ CAN'T SAY.   ";
 const NOTHING: &str = "Nothing is known to be short.";
+const NOT_SETTLED: &str = " Not settled: ";
 
 /// The cells that follow what is typed into the Count sheet.
 pub struct Answer {
@@ -138,30 +139,43 @@ impl Answer {
         })
     }
 
-    /// How much is short.
+    /// How much is short, and how much more may be.
     pub fn shortage(&self, account: &Account) -> Cell {
-        let (pieces, lines) = self.rows.short_in_all();
-        let short: Vec<u64> = account
-            .items
-            .iter()
-            .flat_map(|item| item.shares.iter().map(move |share| (item, share)))
-            .filter(|(item, share)| State::of(item, share) == State::Short)
-            .map(|(_, share)| share.short)
-            .collect();
+        let (pieces, lines) = self.rows.short_in_all(State::Short);
+        let (open_pieces, open_lines) = self.rows.short_in_all(State::LeftOpen);
+        let shorts = |state: State| -> Vec<u64> {
+            let items = account.items.iter();
+            items
+                .flat_map(|item| item.shares.iter().map(move |share| (item, share)))
+                .filter(|(item, share)| State::of(item, share) == state)
+                .map(|(_, share)| share.short)
+                .collect()
+        };
+        let short = shorts(State::Short);
+        let open = shorts(State::LeftOpen);
+        let mut value = match short.len() {
+            0 => NOTHING.to_owned(),
+            lines => format!(
+                "Pieces short: {}, on {lines} of the lines of {}.",
+                short.iter().sum::<u64>(),
+                by_stage::NAME
+            ),
+        };
+        if !open.is_empty() {
+            value += &format!(
+                "{NOT_SETTLED}{}, on {}.",
+                open.iter().sum::<u64>(),
+                open.len()
+            );
+        }
         Cell {
             formula: format!(
                 "=IF({lines}=0,\"{NOTHING}\",\"Pieces short: \"&{pieces}&\", on \"\
-                 &{lines}&\" of the lines of {}.\")",
+                 &{lines}&\" of the lines of {}.\")\
+                 &IF({open_lines}=0,\"\",\"{NOT_SETTLED}\"&{open_pieces}&\", on \"&{open_lines}&\".\")",
                 by_stage::NAME
             ),
-            value: match short.len() {
-                0 => NOTHING.to_owned(),
-                lines => format!(
-                    "Pieces short: {}, on {lines} of the lines of {}.",
-                    short.iter().sum::<u64>(),
-                    by_stage::NAME
-                ),
-            },
+            value,
         }
     }
 
