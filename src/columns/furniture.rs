@@ -166,6 +166,18 @@ pub fn bare_title(text: &str) -> Option<&str> {
     .then_some(title)
 }
 
+/// True where a line that names no item may be a title: a few words that begin large and end as no
+/// sentence does (common practice, no source).
+pub fn may_be_title(text: &str) -> bool {
+    let title = text.trim().trim_start_matches(|c: char| !c.is_alphabetic());
+    title.starts_with(char::is_uppercase)
+        && title.split_whitespace().count() <= 6
+        && !title.ends_with(['.', ',', ';', '!', '?'])
+        && !is_page_or_footnote(text)
+        && !is_note(text)
+        && !is_total(text)
+}
+
 /// True where a line holds what looks like a size, in whatever language the rest is: `1/2 x 3`, `M8`.
 pub fn holds_size(text: &str) -> bool {
     static SIZE: LazyLock<Regex> = LazyLock::new(|| {

@@ -61,6 +61,8 @@ const HEAD: usize = 60;
 const TICK: u64 = 4096;
 /// Lines that memory is reserved for beforehand: a guess may be far off.
 const MOST_RESERVED: usize = 1 << 20;
+/// Most titles that were not taken which a note names.
+const TITLES_NAMED: usize = 3;
 
 /// Reads a source line by line. `again`: sheets that say again what others say, and are passed over.
 pub fn read(
@@ -264,6 +266,9 @@ struct Reader<'a> {
     /// A title of plain words, until a line follows; and whether a blank line stands above.
     bare_title: String,
     after_blank: bool,
+    /// What may be a title and was not taken for one: until a line follows, and what lines followed.
+    may_be_title: Option<(u32, String)>,
+    passed_titles: Vec<(u32, String)>,
     /// The hardware of the line of text above, and how many it asks for.
     above: Option<(Item, Option<u64>)>,
     /// The prose of the stage so far.
@@ -316,6 +321,8 @@ impl<'a> Reader<'a> {
             totals: Totals::default(),
             bare_title: String::new(),
             after_blank: false,
+            may_be_title: None,
+            passed_titles: Vec::new(),
             above: None,
             shown: 0,
             hidden_rows: 0,
@@ -339,6 +346,7 @@ impl<'a> Reader<'a> {
         };
         self.totals = Totals::default();
         self.bare_title.clear();
+        self.may_be_title = None;
         self.stage.clear();
         self.stage.push_str(name.unwrap_or_default());
         self.stage_option.clear();
@@ -355,6 +363,25 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// Says which lines look like titles, have lines below and were not taken for stages.
+    fn note_passed_titles(&mut self) {
+        let passed = std::mem::take(&mut self.passed_titles);
+        if passed.is_empty() {
+            return;
+        }
+        let mut named: Vec<String> = (passed.iter().take(TITLES_NAMED))
+            .map(|(row, title)| format!("line {row} \"{title}\""))
+            .collect();
+        if let Some(more @ 1..) = passed.len().checked_sub(TITLES_NAMED) {
+            named.push(format!("{more} more"));
+        }
+        let told = format!(
+            "headings passed over: {}; what stands below is of the stage above: write one that is a stage as \"Stage 2: Frame\"",
+            named.join(", ")
+        );
+        self.list.sheets[usize::from(self.sheet)].notes.push(told);
+    }
+
     /// Nothing above is repeated by a blank or a ditto mark any more.
     fn forget_row_above(&mut self) {
         self.item_before.clear();
@@ -366,6 +393,7 @@ impl<'a> Reader<'a> {
             self.settle_held(&held, None);
         }
         self.end_prose();
+        self.note_passed_titles();
         self.ask_how_many();
         // A stage's prose is read together, so its lines come behind those of its lists.
         let first = self.list.lines.partition_point(|l| l.sheet < self.sheet);
@@ -521,6 +549,7 @@ impl<'a> Reader<'a> {
 
     fn enter_stage(&mut self, stage: &str) {
         self.end_prose();
+        self.may_be_title = None;
         self.totals.title();
         self.stage_from = self.list.lines.len();
         self.stage.clear();

@@ -369,6 +369,7 @@ impl Reader<'_> {
                     let title = std::mem::take(&mut self.bare_title);
                     self.enter_stage(&title);
                 }
+                self.passed_titles.extend(self.may_be_title.take());
                 let brought = self.brought(entry).map(Usage::as_str);
                 let place = self.placement_of_text(|meaning| match meaning {
                     Meaning::Use => brought,
@@ -387,7 +388,12 @@ impl Reader<'_> {
                 worst
             }
             Entry::New | Entry::Furniture | Entry::Container => {
-                let stated = furniture::total_in(&body)?;
+                let Some(stated) = furniture::total_in(&body) else {
+                    self.may_be_title = self
+                        .is_title_of_list(text)
+                        .then(|| (row.number, text.to_owned()));
+                    return None;
+                };
                 let place = self.placement_of_text(|_| None);
                 self.push_total(row, place, stated)
             }
@@ -397,6 +403,14 @@ impl Reader<'_> {
                 self.push_aside(row, place, Aside::NoItem(reason))
             }
         }
+    }
+
+    /// True where a line that names nothing, among the lines of a list, may be the title of those below.
+    fn is_title_of_list(&self, text: &str) -> bool {
+        self.list.role == Role::Required
+            && self.list.format == Format::Text
+            && !self.list.lines.is_empty()
+            && furniture::may_be_title(text)
     }
 
     /// What a line of text names. `None` for a sentence without hardware and without a count, a title

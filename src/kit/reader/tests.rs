@@ -255,6 +255,26 @@ fn titles_without_a_number() {
     );
 }
 
+#[test]
+fn titles_that_are_not_taken_are_named() {
+    told(
+        "list.txt",
+        "Garden gate\n4 M8 x 40 hex bolts\nHinges and latch\n6 M6 x 20 hex bolts\n1) Upper frame\n\n3 M8 hex nuts\nThanks\n",
+        Required,
+        None,
+        &[
+            "headings passed over: line 3 \"Hinges and latch\", line 5 \"1) Upper frame\"; what stands below is of the stage above: write one that is a stage as \"Stage 2: Frame\"",
+        ],
+    );
+    told(
+        "list.txt",
+        "4 M8 x 40 hex bolts\nSee page 2.\n\nSeat rail\n6 M6 hex nuts\nThanks\nRos\n",
+        Required,
+        None,
+        &[],
+    );
+}
+
 /// Common practice, no source: a long list is set in two columns to save paper.
 #[test]
 fn tables_side_by_side() {
