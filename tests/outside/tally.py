@@ -132,10 +132,12 @@ def footbridge():
     slip = pandas.read_csv(folder / "packing-slip.csv", skiprows=7, dtype=str, keep_default_na=False)
     shipped, back_ordered = Counter(), Counter()
     for _, row in slip.iterrows():
+        item = key(row["DESCRIPTION"], row["PART NO"])
         if row["U/M"] == "GAL":
+            # Half a gallon is no count of pieces: the item is named, and nothing is summed.
+            shipped[item, row["BAG"]] += 0
             continue
         each = {"EA": 1, "C": 100, "PK": int(row["PACK OF"] or 0)}[row["U/M"]]
-        item = key(row["DESCRIPTION"], row["PART NO"])
         shipped[item, row["BAG"]] += int(row["QTY SHIP"]) * each
         if int(row["B/O"]):
             back_ordered[item] += int(row["B/O"]) * each
