@@ -635,6 +635,60 @@ fn grades_and_finishes() {
     );
 }
 
+/// Titles of the standards, from memory.
+#[test]
+fn a_standard_tells_the_style_of_a_plain_noun() {
+    for (text, expected) in [
+        ("nut M12 DIN 985", "M12 nylon-insert lock nut"),
+        ("Nut M12 ISO 7040", "M12 nylon-insert lock nut"),
+        (
+            "M12 hexagon nut DIN EN ISO 10511",
+            "M12 nylon-insert lock nut",
+        ),
+        ("nuts M12 DIN 439", "M12 jam nut"),
+        ("cap nut M8 DIN 1587", "M8 cap nut"),
+        ("nut M8 DIN 6923", "M8 flange nut"),
+        ("washer M12 DIN 127", "M12 split lock washer"),
+        ("lock washer M12 DIN 127", "M12 split lock washer"),
+        ("washer M12 DIN 125", "M12 flat washer"),
+        ("flat washer M12 DIN 9021", "M12 fender washer"),
+        ("bolt M12x40 DIN 603", "M12 x 40 carriage bolt"),
+        ("bolt M12x40 DIN 931", "M12 x 40 hex bolt"),
+        ("screw M8x20 DIN 912", "M8 x 20 socket head cap screw"),
+        ("cap screw M8x20 ISO 4762", "M8 x 20 socket head cap screw"),
+        ("bolt M8x20 ISO 4762", "M8 x 20 socket head cap screw"),
+        ("screw 8x60 DIN 571", "M8 x 60 lag screw"),
+        ("washer M12 DIN 125A", "M12 flat washer"),
+        ("washer M12 DIN 125-A", "M12 flat washer"),
+        ("nut M12 DIN985", "M12 nylon-insert lock nut"),
+        ("nut M12 ISO 898-2", "M12 hex nut"),
+        (
+            "nut M12 DIN 6331",
+            "M12 hex nut ?DIN 6331 may be of another nut: taken for a hex one",
+        ),
+        ("hex nut M12 DIN 6331", "M12 hex nut"),
+        // Words that state another thing.
+        (
+            "hex bolt M12x40 DIN 603",
+            "M12 x 40 hex bolt ?may be hex bolt or carriage bolt",
+        ),
+        (
+            "flat washer M12 DIN 127",
+            "M12 flat washer ?may be flat washer or split lock washer",
+        ),
+        (
+            "washer M12 DIN 934",
+            "M12 flat washer ?may be flat washer or hex nut",
+        ),
+        (
+            "nylon insert nut M12 DIN 934",
+            "M12 nylon-insert lock nut ?may be nylon-insert lock nut or hex nut",
+        ),
+    ] {
+        case(text, expected);
+    }
+}
+
 #[test]
 fn longer_lines() {
     case(
@@ -1524,14 +1578,18 @@ mod properties {
         #[test]
         fn what_is_read_reads_back(text in trade_text()) {
             for callout in describe(&text, Notation::default()).unwrap_or_default() {
-                // A number that is no size of anything may be read as one in one place alone, and so
-                // may a word for hardware in the name of a thing.
-                let odd = |size: Ratio| size > Ratio::from_integer(100);
+                // A number that is no size of anything, by what it comes to or by more decimals than
+                // are measured, may be read as one in one place alone, and so may a word for hardware
+                // in the name of a thing.
+                let odd =
+                    |size: Ratio| size > Ratio::from_integer(100) || *size.denom() > 10_000;
                 let item = &callout.item;
                 let sizes = [item.length, item.outside].into_iter().flatten();
                 if matches!(item.diameter, Some(Diameter::Inch(d)) if odd(d))
                     || sizes.into_iter().any(|size| matches!(size, Length::Inch(l) if odd(l)))
                     || names_hardware(item)
+                    // A head alone is one of a screw, which its marks need not say.
+                    || (item.kind.is_none() && item.style.is_some())
                 {
                     continue;
                 }

@@ -707,6 +707,13 @@ fn hardware(
     draft
         .traits
         .read(draft.dims.len() > 1, &mut item, &mut doubts);
+    if let Some(standard) = draft.unknown_standard
+        && draft.traits.is_plain()
+        && let (Some(kind), Some(style)) = (item.kind, item.style)
+    {
+        let doubt = format!("{standard} may be of another {kind}: taken for a {style} one");
+        doubts.push(Doubt::Said(doubt.into()));
+    }
     if item.kind == Some(Kind::Rod) && item.full_thread == Some(true) {
         item.style = item.style.or(Some(Style::Threaded));
     }

@@ -65,6 +65,8 @@ pub(super) struct Draft<'a> {
     pub doubts: Vec<Doubt>,
     /// What the standard that it names is the standard of.
     pub standard: &'static [Sense],
+    /// A standard that it names, of which is not known what it is the standard of.
+    pub unknown_standard: Option<&'a str>,
     /// Its tokens.
     pub tokens: Range<usize>,
     /// Bytes of its text, without a count in front or behind.

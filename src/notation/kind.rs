@@ -1,6 +1,6 @@
 //! Marks to meanings: which kind and style, and which finish, the words of one item add up to.
 
-use super::words::{Mark, Noun};
+use super::words::{Mark, Noun, Sense};
 use crate::{
     doubt::Doubt,
     hardware::{Drive, Finish, Grade, Item, Kind, Style},
@@ -281,6 +281,61 @@ pub(super) struct Traits {
 }
 
 impl Traits {
+    /// True for a nut or a washer of which no word tells the style.
+    pub fn is_plain(self) -> bool {
+        let styles = match self.noun {
+            Some(Noun::Nut) => const { used(&[NUTS], &[]) },
+            Some(Noun::Washer) => const { used(&[WASHERS], &[]) },
+            _ => return false,
+        };
+        !self.unknown && self.marks.0 & styles.0 == 0
+    }
+
+    /// Takes over what its standard says of a piece: all, or the style beside a plain noun (`nut DIN
+    /// 985`). Gives a doubt where its words say another thing.
+    pub fn name_by(&mut self, standard: &[Sense]) -> Option<Doubt> {
+        let mut named = Traits::default();
+        for sense in standard {
+            match *sense {
+                Sense::Noun(noun) => named.noun = Some(noun),
+                Sense::Mark(mark) => named.marks.add(mark),
+                _ => {}
+            }
+        }
+        let noun = named.noun?;
+        let both = Traits {
+            noun: Some(noun),
+            marks: self.marks.with(named.marks),
+            ..*self
+        };
+        let Some(stated) = self.noun else {
+            *self = both;
+            return None;
+        };
+        let read = |traits: Traits| {
+            let (mut item, mut doubts) = (Item::default(), Vec::new());
+            traits.read(true, &mut item, &mut doubts);
+            let style = item.style.map(|style| format!("{style} "));
+            let kind = item.kind.map_or("", Kind::as_str);
+            (format!("{}{kind}", style.unwrap_or_default()), doubts.len())
+        };
+        let turns = |noun| matches!(noun, Noun::Bolt | Noun::Screw);
+        let apart = |mark| {
+            // The title of a lag screw's standard calls it a hexagon head wood screw.
+            self.marks.has(mark) && !named.marks.has(mark) && !named.marks.has(Lag)
+        };
+        let agree = (stated == noun || turns(stated) && turns(noun))
+            && read(named).0 == read(both).0
+            && read(both).1 <= read(*self).1
+            && ![Hex, Flat].into_iter().any(apart);
+        if agree {
+            *self = both;
+            return None;
+        }
+        let readings = [read(*self).0, read(named).0];
+        Some(Doubt::Readings(readings.map(Into::into).to_vec()))
+    }
+
     /// Fills in kind, style, head, drive, grade and finish.
     ///
     /// `long`: the piece has a diameter and a length, so that a head says which it is.

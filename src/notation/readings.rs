@@ -252,6 +252,10 @@ impl<'c, 'a> Unsettled<'c, 'a> {
                 }
             })
             .collect();
+        // A way that names nothing is none, where another names something.
+        if ways.iter().any(|way| !way.callouts.is_empty()) {
+            ways.retain(|way| !way.callouts.is_empty());
+        }
         ways.sort_by_key(|way| std::cmp::Reverse(way.score));
         weigh(&mut ways, known);
         ways

@@ -153,14 +153,9 @@ impl<'a> Stretch<'_, 'a> {
                 self.draft.full_thread = Some(full);
             }
         }
-        if self.draft.traits.noun.is_none() && !self.draft.thing {
-            for &sense in self.draft.standard {
-                match sense {
-                    Sense::Noun(noun) => self.draft.traits.noun = Some(noun),
-                    Sense::Mark(mark) => self.draft.traits.marks.add(mark),
-                    _ => {}
-                }
-            }
+        if !self.draft.thing {
+            let doubt = self.draft.traits.name_by(self.draft.standard);
+            self.draft.doubts.extend(doubt);
         }
         let tokens = &self.reader.tokens;
         let (mut first, mut last) = (range.start, range.end);

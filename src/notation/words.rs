@@ -1111,7 +1111,8 @@ pub(super) const WORDS: &[Row] = words! {
     "hole", "hole", [Thing];
 };
 
-/// What is named by the number of its standard alone, ISO and DIN.
+/// Standards of ISO and DIN by number, and what each is the standard of, with the general words of its
+/// title (titles, from memory).
 #[rustfmt::skip]
 const STANDARDS: &[(u64, &[Sense])] = &[
     (4014, &[m(Hex), BOLT]), (931, &[m(Hex), BOLT]),
@@ -1120,15 +1121,44 @@ const STANDARDS: &[(u64, &[Sense])] = &[
     (7380, &[m(Button), SCREW]),
     (10642, &[m(Flat), m(Socket), SCREW]), (7991, &[m(Flat), m(Socket), SCREW]),
     (4032, &[m(Hex), NUT]), (934, &[m(Hex), NUT]),
-    (4035, &[m(Jam), NUT]), (439, &[m(Jam), NUT]),
-    (7040, &[m(NylonInsert), NUT]), (10511, &[m(NylonInsert), NUT]), (985, &[m(NylonInsert), NUT]),
+    (4035, &[m(Jam), m(Hex), NUT]), (439, &[m(Jam), m(Hex), NUT]),
+    (7040, &[m(NylonInsert), m(Hex), NUT]), (10511, &[m(NylonInsert), m(Hex), NUT]),
+    (985, &[m(NylonInsert), m(Hex), NUT]),
     (7089, &[m(Flat), WASHER]), (125, &[m(Flat), WASHER]),
     (127, &[m(Split), WASHER]),
-    (7093, &[m(Fender), WASHER]), (9021, &[m(Fender), WASHER]),
+    (7093, &[m(Fender), m(Flat), WASHER]), (9021, &[m(Fender), m(Flat), WASHER]),
     (8677, &[m(Carriage), BOLT]), (603, &[m(Carriage), BOLT]),
     (571, &[m(Lag), SCREW]),
     (976, &[m(Threaded), ROD]), (975, &[m(Threaded), ROD]),
+    (4033, &[m(Hex), NUT]), (8673, &[m(Hex), NUT]),
+    (982, &[m(NylonInsert), m(Hex), NUT]), (10512, &[m(NylonInsert), m(Hex), NUT]),
+    (980, &[m(Lock), m(Hex), NUT]), (7042, &[m(Lock), m(Hex), NUT]),
+    (936, &[m(Jam), m(Hex), NUT]), (1587, &[m(Cap), m(Hex), NUT]),
+    (6923, &[m(Flange), m(Hex), NUT]), (4161, &[m(Flange), m(Hex), NUT]),
+    (6334, &[m(Coupling), m(Hex), NUT]), (935, &[m(Castle), m(Hex), NUT]),
+    (928, &[m(Weld), m(Square), NUT]), (929, &[m(Weld), m(Hex), NUT]),
+    (315, &[m(Wing), NUT]), (557, &[m(Square), NUT]), (562, &[m(Square), NUT]),
+    (7090, &[m(Flat), WASHER]), (7091, &[m(Flat), WASHER]), (126, &[m(Flat), WASHER]),
+    (436, &[m(Plate), m(Square), WASHER]),
+    (6921, &[m(Flange), m(Hex), BOLT]), (1665, &[m(Flange), m(Hex), BOLT]),
+    (601, &[m(Hex), BOLT]), (4016, &[m(Hex), BOLT]), (960, &[m(Hex), BOLT]), (8765, &[m(Hex), BOLT]),
+    (558, &[m(Hex), BOLT, FullThread(true)]), (4018, &[m(Hex), BOLT, FullThread(true)]),
+    (961, &[m(Hex), BOLT, FullThread(true)]), (8676, &[m(Hex), BOLT, FullThread(true)]),
+    (7984, &[m(Low), m(Socket), SCREW]), (6912, &[m(Low), m(Socket), SCREW]),
 ];
+
+/// Standards that hold for fasteners of every style: threads, strengths, coatings, tolerances, sets
+/// (titles, from memory).
+const GENERAL_STANDARDS: &[u64] = &[
+    13, 68, 225, 261, 262, 267, 272, 273, 724, 888, 898, 965, 1461, 2320, 3269, 3506, 4042, 4759,
+    6157, 8839, 8991, 8992, 9001, 9227, 10204, 10683, 10684, 14399, 15048, 50979,
+];
+
+/// True for the number of a standard of ISO or DIN that may be that of one style of fastener, unknown
+/// which.
+pub(super) fn is_unknown_standard(number: u64) -> bool {
+    standard(number).is_none() && !GENERAL_STANDARDS.contains(&number)
+}
 
 /// What a standard of ISO or DIN is the standard of.
 pub(super) fn standard(number: u64) -> Option<&'static [Sense]> {

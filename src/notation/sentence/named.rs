@@ -14,8 +14,11 @@ use crate::words::pattern;
 /// The number of a part in brackets: `the panel (PN 4471)`.
 pub(super) static PART_NUMBER: Rule = Rule::new("p|pn|part|item|ref|key|no", "", || {
     pattern(
-        r"(?ix) \( \s* (?: p/?n | part (?: \s (?:no\.?|number) )? | item (?: \s no\.? )? | ref\.? | key | no\. )
-            \s* [:\#]? \s* [a-z]{0,4} [-.]? \d [a-z0-9./-]* \s* \)",
+        r"(?ix) \( \s* (?:
+              no\. \s* [:\#]? \s* [a-z]{0,4}
+            | (?: p/?n | part (?: \s (?:no|number) )? | item (?: \s no )? | ref | key )
+              (?: [.:\#\s]+ [a-z]{0,4} )?
+            ) [-.]? \d [a-z0-9./-]* \s* \)",
     )
 });
 

@@ -115,10 +115,29 @@ impl<'a> Stretch<'_, 'a> {
                 at += 1;
             }
             self.reader.mark(i..at, Role::Standard);
-            if let Some(senses) = self.whole(first).and_then(words::standard) {
+            // `DIN 125A`: a form of it.
+            let text = self.text(first);
+            let form = text.trim_start_matches(|c: char| c.is_ascii_digit());
+            let Ok(number) = text[..text.len() - form.len()].parse() else {
+                return at;
+            };
+            if form.len() > 1 {
+                return at;
+            }
+            if let Some(senses) = words::standard(number) {
                 self.draft.standard = senses;
+            } else if is_metric(self.text(i)) && words::is_unknown_standard(number) {
+                let (start, end) = (self.reader.tokens[i].start, self.reader.tokens[at - 1].end);
+                self.draft.unknown_standard = Some(&self.reader.text[start..end]);
             }
         }
         at
     }
+}
+
+/// Bodies whose standards are numbered by products.
+fn is_metric(body: &str) -> bool {
+    ["iso", "din"]
+        .iter()
+        .any(|known| body.eq_ignore_ascii_case(known))
 }
