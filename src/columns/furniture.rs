@@ -196,6 +196,19 @@ pub fn title_and_rest(title: &str) -> Option<(&str, &str)> {
     (!rest.is_empty()).then(|| (title[..at].trim(), rest))
 }
 
+/// The number of a stage and what stands behind it: `Step 6 (roof)` and `Fit ten 3/8 x 4 hex bolts.`
+pub fn step_and_rest(text: &str) -> Option<(&str, &str)> {
+    static STEP: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?x)^ (?P<title> (?i: stage | step | section | phase ) \s* (?i: no\.? | number | \# )? \s*
+               \d+ [a-zA-Z]? (?: \.\d+ )? (?: \s* \( [^)]* \) )? )
+               (?: \s* [:.–—] \s* | \s+ - \s+ | \s+ ) (?P<rest> \S .* ) $",
+        )
+    });
+    let found = STEP.captures(unmark(text))?;
+    Some((found.name("title")?.as_str(), found.name("rest")?.as_str()))
+}
+
 /// A Markdown heading below the title, without its marks.
 pub fn markdown_heading(text: &str) -> Option<(usize, &str)> {
     let text = text.trim();
@@ -588,6 +601,17 @@ mod tests {
             Some(("Stage 2", "Girders"))
         );
         assert_eq!(title_and_rest("Stage 2"), None);
+        let step = |text| step_and_rest(text).unwrap_or_default();
+        assert_eq!(step("Step 7. Fit two."), ("Step 7", "Fit two."));
+        assert_eq!(step("Step no. 7: Fit two."), ("Step no. 7", "Fit two."));
+        assert_eq!(
+            step("STEP 6B (roof). Zinc nuts, 2"),
+            ("STEP 6B (roof)", "Zinc nuts, 2")
+        );
+        assert_eq!(step("Step 8 Fit two."), ("Step 8", "Fit two."));
+        assert_eq!(step("Step 2.1 - 4 nuts"), ("Step 2.1", "4 nuts"));
+        assert_eq!(step("Stage 2"), ("", ""));
+        assert_eq!(step("Step up two M8 nuts"), ("", ""));
     }
 
     #[test]

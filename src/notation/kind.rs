@@ -127,6 +127,7 @@ const BOLTS: Styles = &[
     (all(&[Heavy, Hex]), Style::HeavyHex),
     (all(&[Structural]), Style::HeavyHex),
     (all(&[Carriage]), Style::Carriage),
+    (all(&[Coach]), Style::Carriage),
     (all(&[Flange]), Style::Flange),
     (all(&[Elevator]), Style::Elevator),
     (all(&[Plow]), Style::Plow),
@@ -144,6 +145,7 @@ const BOLTS: Styles = &[
 /// Screws named by their use; the head is told apart.
 const USES: Styles = &[
     (all(&[Lag]), Style::Lag),
+    (all(&[Coach]), Style::Lag),
     (all(&[Set]), Style::Set),
     (all(&[SelfDrilling]), Style::SelfDrilling),
     (all(&[SheetMetal]), Style::SheetMetal),

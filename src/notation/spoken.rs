@@ -201,7 +201,9 @@ impl Words<'_> {
                 let unit = self.next(i);
                 if let Some(one) = self.word(unit).filter(|one| *one < 10)
                     // `twenty five-eighths` is a count and a fraction.
-                    && (unit == i + 2 || self.part(self.next(unit)).is_none())
+                    && (unit == i + 2
+                        || self.part(self.next(unit)).is_none()
+                        || self.counts_parts(one, self.next(unit)))
                 {
                     return Some((n + one, unit + 1));
                 }
@@ -221,6 +223,18 @@ impl Words<'_> {
     /// The part of an inch that a word names.
     fn part(&self, i: usize) -> Option<i64> {
         self.row(i)?.fraction()
+    }
+
+    /// True for `two quarter` and `four eighth`: so many pieces of a quarter, since nobody calls a half so.
+    fn counts_parts(&self, n: u64, part: usize) -> bool {
+        let Some(d) = self.part(part) else {
+            return false;
+        };
+        let one = self.tokens.get(part);
+        let plural =
+            one.is_some_and(|token| self.text[token.start..token.end].ends_with(['s', 'S']));
+        let n = i64::try_from(n).unwrap_or(0);
+        n > 1 && !plural && *Ratio::new(n, d).denom() != d
     }
 
     /// True where [`Words::number_at`] has to look closely: at a number in words, at `m`, and at a figure
@@ -350,7 +364,8 @@ impl Words<'_> {
         let turn = ["turn", "turns", "of", "hour"]
             .iter()
             .any(|word| self.is(at + 1, word));
-        (n < d && n > 0 && !turn).then(|| (Ratio::new(n, d), at + 1))
+        let counts = self.counts_parts(n.unsigned_abs(), at);
+        (n < d && n > 0 && !turn && !counts).then(|| (Ratio::new(n, d), at + 1))
     }
 }
 
@@ -389,6 +404,10 @@ mod tests {
         case("five eighths eleven by six", "5/8 11 by 6");
         case("eight half thirteen nuts", "8 1/2 13 nuts");
         case("quarter twenty by three quarters", "1/4 20 by 3/4");
+        case("thirty two quarter inch washers", "32 1/4 inch washers");
+        case("thirty two three quarter inch nuts", "32 3/4 inch nuts");
+        case("two quarter inch nuts", "2 1/4 inch nuts");
+        case("twenty five-eighths bolts", "20 5/8 bolts");
         case("half twelve nuts", "half twelve nuts");
         case("number ten by inch and a half", "number 10 by 1-1/2");
         case("number ten by two", "number 10 by 2");

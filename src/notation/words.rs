@@ -24,7 +24,7 @@ pub(super) enum Noun {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[rustfmt::skip]
 pub(super) enum Mark {
-    Hex, Heavy, Structural, Carriage, Square, Flange, Serrated, Eye, U, J, L, T, Elevator, Plow, Shoulder, Toggle,
+    Hex, Heavy, Structural, Carriage, Coach, Square, Flange, Serrated, Eye, U, J, L, T, Elevator, Plow, Shoulder, Toggle,
     Socket, Button, Flat, Low, Machine, Pan, Round, Oval, Truss, Fillister, HexWasher, Bugle, Wafer,
     Wood, Lag, Set, SelfDrilling, SheetMetal, Deck, Thumb, Cap,
     NylonInsert, Lock, Jam, Wing, Castle, Coupling, ToothWasher, Weld, Barrel, Insert,
@@ -529,7 +529,7 @@ pub(super) const WORDS: &[Row] = words! {
     "carriage", "round head, square neck", [m(Carriage)];
     "carr", "carriage", [m(Carriage)];
     "crg", "carriage", [m(Carriage)];
-    "coach", "carriage bolt; lag screw", [m(Carriage)];
+    "coach", "coach bolt: carriage bolt; coach screw: lag screw", [m(Coach)];
     "square", "square head, nut or drive", [m(Square)];
     "sq", "square", [m(Square)];
     "flange", "with a flange", [m(Flange)];

@@ -106,13 +106,11 @@ impl Reader<'_> {
             || furniture::is_loose(&text)
             || furniture::is_total(&text)
             || (self.above.is_some() && furniture::ditto_in(&text).is_some());
-        let titled = match furniture::stage_title(&text).and_then(furniture::title_and_rest) {
-            // `Step 4: Hang the seat` is a title.
-            Some((title, rest)) if is_heading && is_prose(rest) && self.calls_for(rest) => {
-                Some((title, rest))
-            }
-            _ => None,
-        };
+        // `Step 4: Hang the seat` is a title, `Step 4. Hang it from four M8 eye bolts.` one and a sentence.
+        let headed = furniture::stage_title(&text).filter(|_| is_heading);
+        let titled = furniture::step_and_rest(&text)
+            .or_else(|| headed.and_then(furniture::title_and_rest))
+            .filter(|(_, rest)| is_prose(rest) && self.calls_for(rest));
         let taken = if let Some((title, rest)) = titled {
             self.enter_stage(title);
             self.guide.takes(row.number, rest, true, self.notation)
@@ -244,16 +242,16 @@ impl Reader<'_> {
         }
         if let Some(stage) = furniture::stage_title(text) {
             // A title that calls for hardware is a title and a line.
-            return match furniture::title_and_rest(stage) {
-                Some((title, rest)) if self.calls(rest) => {
-                    self.enter_stage(title);
-                    self.item_line(row, rest)
-                }
-                _ => {
-                    self.enter_stage(stage);
-                    None
-                }
+            let titled = furniture::title_and_rest(stage)
+                .into_iter()
+                .chain(furniture::step_and_rest(stage))
+                .find(|(_, rest)| self.calls(rest) || self.calls_for(rest));
+            let Some((title, rest)) = titled else {
+                self.enter_stage(stage);
+                return None;
             };
+            self.enter_stage(title);
+            return self.item_line(row, rest);
         }
         if let Some((level, title)) = furniture::markdown_heading(text) {
             if level > 1 {

@@ -181,6 +181,7 @@ const WORDS: &[(&str, When)] = &[
     ("one", Before(&["side", "end", "half"])), ("double", Always), ("triple", Always),
     ("twice", Always), ("thrice", Always), ("again", Always), ("too", Always),
     ("respectively", Always), ("ditto", Always), ("every", Number),
+    ("another", Before(&["in", "at", "on", "for", "through", "into", "near", "under", "over", "beside"])),
     ("centres", Always), ("centers", Always), ("spacing", Always), ("center", Behind(&["on"])), ("centre", Behind(&["on"])),
     // corrections
     ("sorry", Always), ("wait", Unless(&["for", "until", "till", "a"])), ("oops", Always),
