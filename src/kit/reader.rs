@@ -89,7 +89,10 @@ pub fn read(
     let format = document.format();
     let mut reader = Reader::new(input, file, role, format);
     reader.notation.decimal_comma = plan::writes_decimal_commas(format, heads.iter().flatten());
-    reader.unit = plan::writes_metric(heads.iter().flatten()).then_some(Unit::Millimetre);
+    // Rows below the heads are not known yet, and may be in inches.
+    let seen_whole = heads.iter().all(|head| head.len() < HEAD);
+    reader.unit =
+        (seen_whole && plan::writes_metric(heads.iter().flatten())).then_some(Unit::Millimetre);
     reader.notation.unit = reader.unit;
     if let Some(rows) = document.rows_about() {
         reader.list.lines.reserve(rows.min(MOST_RESERVED));

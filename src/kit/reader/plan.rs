@@ -46,7 +46,8 @@ pub(super) fn writes_metric<'a>(head: impl Iterator<Item = &'a Row>) -> bool {
         while let Some(c) = chars.next() {
             let figure = chars.peek().is_some_and(char::is_ascii_digit);
             metric += usize::from(c == 'M' && figure && !before.is_alphanumeric());
-            let half = before.is_ascii_digit() && figure && c == '/';
+            // `1/2`, and `1-8`, the inch thread.
+            let half = before.is_ascii_digit() && figure && matches!(c, '/' | '-');
             inch += usize::from(
                 half || matches!(
                     c,
