@@ -8,6 +8,7 @@ pub mod lengths;
 pub mod mass;
 pub mod nuts;
 pub mod part_words;
+mod series;
 pub mod size;
 pub mod thread;
 pub mod torque;
