@@ -1,5 +1,7 @@
 //! A callout: one item as a text names it.
 
+use std::sync::LazyLock;
+
 use super::known::Known;
 use crate::{
     doubt::Doubt,
@@ -133,6 +135,9 @@ pub enum Amount {
     Bad,
 }
 
+/// No size is known.
+static NOTHING: LazyLock<Known> = LazyLock::new(Known::default);
+
 /// Reads one text as the items that it names, at least one.
 ///
 /// # Errors
@@ -152,7 +157,7 @@ pub fn describe(text: &str, notation: Notation) -> Result<Vec<Callout>, Unread> 
 /// # Errors
 /// [`Unread`] where they name none.
 pub fn describe_cells(cells: &ItemCells<'_>, notation: Notation) -> Result<Vec<Callout>, Unread> {
-    super::describe::describe_cells(cells, notation, &Known::default())
+    super::describe::describe_cells(cells, notation, &NOTHING)
 }
 
 /// Reads the item cells of a row among sizes that are known: where several readings are open, those

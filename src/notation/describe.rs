@@ -197,10 +197,10 @@ fn read_drafts<'a>(
         return part(reader, &drafts, cells).into_iter().collect();
     };
     let Some(draft) = &beside.draft else {
-        return finish(reader, drafts, at);
+        return finish(reader, &mut drafts, at);
     };
     let doubts = drafts[at].merge(Draft::clone(draft));
-    let mut callouts = finish(reader, drafts, at);
+    let mut callouts = finish(reader, &mut drafts, at);
     let hardware = |callout: &&mut Callout| callout.item.kind != Some(Kind::Part);
     if let Some(callout) = callouts.iter_mut().find(hardware) {
         callout.doubts.extend_from_slice(&beside.doubts);
@@ -474,9 +474,9 @@ impl Reader<'_> {
 }
 
 /// Turns drafts into callouts; `at` is the first that is hardware.
-pub(super) fn finish(reader: &Reader<'_>, mut drafts: Vec<Draft<'_>>, at: usize) -> Vec<Callout> {
-    lend_size(&mut drafts, at);
-    settle_sets(&mut drafts);
+pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -> Vec<Callout> {
+    lend_size(drafts, at);
+    settle_sets(drafts);
     let notes = Notes::of(reader);
     let trails = drafts
         .last()

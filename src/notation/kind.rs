@@ -43,14 +43,15 @@ impl Marks {
 
     /// The first row whose marks are all there. Where others of the table are there besides, and no
     /// row has them all, the piece is two things at once: a doubt that names both.
-    fn style(self, rows: Styles<'_>, kind: Kind, doubts: &mut Vec<Doubt>) -> Option<Style> {
-        let (marks, style) = rows.iter().find(|(marks, _)| self.has_all(*marks))?;
+    fn style(self, table: Styles, kind: Kind, doubts: &mut Vec<Doubt>) -> Option<Style> {
+        let (marks, style) = table.row(self)?;
         // A general word beside a special one says nothing more.
         let rest = self.without(*marks).without(GENERAL);
         if rest.none() {
             return Some(*style);
         }
-        let other = rows
+        let other = table
+            .rows
             .iter()
             .find(|(marks, other)| other != style && rest.has_all(*marks));
         if let Some((_, other)) = other {
@@ -77,10 +78,39 @@ impl Marks {
         self.has(mark) && !explained.has(mark) && !mark.is_finish() && !threaded
     }
 
-    /// The first row whose marks are all there.
-    fn first<T: Copy>(self, rows: &[(Marks, T)]) -> Option<T> {
-        let (_, value) = rows.iter().find(|(marks, _)| self.has_all(*marks))?;
-        Some(*value)
+    /// What the first row says whose marks are all there.
+    fn first<T: Copy>(self, table: Table<T>) -> Option<T> {
+        table.row(self).map(|(_, value)| *value)
+    }
+}
+
+/// Marks and what they add up to; the first row goes whose marks are all there.
+#[derive(Clone, Copy)]
+struct Table<T: 'static> {
+    rows: &'static [(Marks, T)],
+    /// The marks of all rows.
+    marks: Marks,
+}
+
+impl<T> Table<T> {
+    const fn of(rows: &'static [(Marks, T)]) -> Table<T> {
+        let (mut marks, mut i) = (0, 0);
+        while i < rows.len() {
+            marks |= rows[i].0.0;
+            i += 1;
+        }
+        Table {
+            rows,
+            marks: Marks(marks),
+        }
+    }
+
+    fn row(self, marks: Marks) -> Option<&'static (Marks, T)> {
+        // Most pieces have none of them.
+        if marks.0 & self.marks.0 == 0 {
+            return None;
+        }
+        self.rows.iter().find(|(all, _)| marks.has_all(*all))
     }
 }
 
@@ -97,20 +127,16 @@ const fn all(marks: &[Mark]) -> Marks {
 }
 
 /// The marks that stand in some tables, with others and those that go with any piece.
-const fn used(tables: &[Styles<'_>], more: &[Mark]) -> Marks {
+const fn used(tables: &[Styles], more: &[Mark]) -> Marks {
     let (mut marks, mut i) = (all(more).0 | GENERAL_TO_ALL.0, 0);
     while i < tables.len() {
-        let mut row = 0;
-        while row < tables[i].len() {
-            marks |= tables[i][row].0.0;
-            row += 1;
-        }
+        marks |= tables[i].marks.0;
         i += 1;
     }
     Marks(marks)
 }
 
-type Styles<'a> = &'a [(Marks, Style)];
+type Styles = Table<Style>;
 
 /// Words that stand beside a special one without making another style of it: the hexagon of a flange
 /// nut, the square neck of a carriage bolt, the socket of a button head, the round of a truss head.
@@ -123,7 +149,7 @@ const GENERAL_TO_ALL: Marks = all(&[
     Hex, Heavy, Square, Flat, Socket, Round, Cap, Sae, Uss, Machine, T, L, Threaded, Heads,
 ]);
 
-const BOLTS: Styles = &[
+const BOLTS: Styles = Table::of(&[
     (all(&[Heavy, Hex]), Style::HeavyHex),
     (all(&[Structural]), Style::HeavyHex),
     (all(&[Carriage]), Style::Carriage),
@@ -140,10 +166,10 @@ const BOLTS: Styles = &[
     (all(&[T]), Style::T),
     (all(&[Hex]), Style::Hex),
     (all(&[Square]), Style::Square),
-];
+]);
 
 /// Screws named by their use; the head is told apart.
-const USES: Styles = &[
+const USES: Styles = Table::of(&[
     (all(&[Lag]), Style::Lag),
     (all(&[Coach]), Style::Lag),
     (all(&[Set]), Style::Set),
@@ -152,9 +178,9 @@ const USES: Styles = &[
     (all(&[Wood]), Style::Wood),
     (all(&[Deck]), Style::Deck),
     (all(&[Thumb]), Style::Thumb),
-];
+]);
 
-const HEADS: Styles = &[
+const HEADS: Styles = Table::of(&[
     (all(&[HexWasher]), Style::HexWasher),
     (all(&[Low, Socket]), Style::LowSocket),
     (all(&[Button]), Style::Button),
@@ -169,9 +195,9 @@ const HEADS: Styles = &[
     (all(&[Socket]), Style::Socket),
     (all(&[Hex]), Style::Hex),
     (all(&[Square]), Style::Square),
-];
+]);
 
-const NUTS: Styles = &[
+const NUTS: Styles = Table::of(&[
     (all(&[NylonInsert, Flange]), Style::NylonInsertFlange),
     (all(&[NylonInsert, Jam]), Style::NylonInsertJam),
     (all(&[NylonInsert]), Style::NylonInsert),
@@ -195,9 +221,9 @@ const NUTS: Styles = &[
     (all(&[T]), Style::T),
     (all(&[Square]), Style::Square),
     (all(&[Hex]), Style::Hex),
-];
+]);
 
-const WASHERS: Styles = &[
+const WASHERS: Styles = Table::of(&[
     (all(&[External]), Style::ExternalTooth),
     (all(&[Internal]), Style::InternalTooth),
     (all(&[Split]), Style::SplitLock),
@@ -213,9 +239,9 @@ const WASHERS: Styles = &[
     (all(&[Uss]), Style::Uss),
     (all(&[Square]), Style::Plate),
     (all(&[Flat]), Style::Flat),
-];
+]);
 
-const PINS: Styles = &[
+const PINS: Styles = Table::of(&[
     (all(&[Cotter]), Style::Cotter),
     (all(&[Split]), Style::Cotter),
     (all(&[Clevis]), Style::Clevis),
@@ -226,20 +252,20 @@ const PINS: Styles = &[
     (all(&[Taper]), Style::Taper),
     (all(&[Linch]), Style::Linch),
     (all(&[Detent]), Style::Detent),
-];
+]);
 
-const ANCHORS: Styles = &[
+const ANCHORS: Styles = Table::of(&[
     (all(&[Wedge]), Style::Wedge),
     (all(&[Sleeve]), Style::Sleeve),
     (all(&[DropIn]), Style::DropIn),
     (all(&[ScrewIn]), Style::ScrewIn),
     (all(&[Adhesive]), Style::Adhesive),
     (all(&[Concrete]), Style::ScrewIn),
-];
+]);
 
-const RIVETS: Styles = &[(all(&[Blind]), Style::Blind), (all(&[Solid]), Style::Solid)];
+const RIVETS: Styles = Table::of(&[(all(&[Blind]), Style::Blind), (all(&[Solid]), Style::Solid)]);
 
-const FINISHES: &[(Marks, Finish)] = &[
+const FINISHES: Table<Finish> = Table::of(&[
     (all(&[Flake]), Finish::ZincFlake),
     (all(&[Yellow]), Finish::YellowZinc),
     (all(&[Dipped]), Finish::HotDip),
@@ -258,10 +284,10 @@ const FINISHES: &[(Marks, Finish)] = &[
     (all(&[Passivated]), Finish::Passivated),
     (all(&[Coated]), Finish::Coated),
     (all(&[Plain]), Finish::Plain),
-];
+]);
 
 /// Marks that stand for the noun where none is stated.
-const NAMES: &[(Marks, Noun)] = &[
+const NAMES: Table<Noun> = Table::of(&[
     (all(&[Lag]), Noun::Screw),
     (all(&[Carriage]), Noun::Bolt),
     // Socket caps, button heads: no other piece is called by its head.
@@ -269,7 +295,7 @@ const NAMES: &[(Marks, Noun)] = &[
     (all(&[Button, Cap]), Noun::Screw),
     (all(&[Flat, Cap]), Noun::Screw),
     (all(&[All, Threaded]), Noun::Rod),
-];
+]);
 
 /// What the words of one item say, before the figures.
 #[derive(Debug, Clone, Copy, Default)]

@@ -4,6 +4,8 @@
 //! counts, numerals in a row, further items) cannot stand in them, which is told by the kinds of their
 //! tokens and of those side by side.
 
+use std::slice;
+
 use super::{
     callout::Callout,
     describe::finish,
@@ -29,12 +31,12 @@ impl Reader<'_> {
         if let (Some(count), Some(_)) = (self.counted(0), self.number(1)) {
             self.tokens[0].tok = Tok::Count(count);
         }
-        let draft = self.draft(0..self.tokens.len());
+        let mut draft = self.draft(0..self.tokens.len());
         if !draft.is_hardware() {
             *self = Reader::new(self.text, self.notation);
             return None;
         }
-        Some(finish(self, vec![draft], 0))
+        Some(finish(self, slice::from_mut(&mut draft), 0))
     }
 
     fn is_plain(&self) -> bool {

@@ -189,15 +189,15 @@ impl<'a> Stretch<'_, 'a> {
         let Some(tok) = self.tok(i) else {
             return i + 1;
         };
-        if matches!(tok, Tok::Word(_) | Tok::Unknown)
-            && let Some(end) = self.drive_size(i)
-        {
-            self.draft.traits.drive = Some(Drive::SixLobe);
-            self.reader.mark(i..end, Role::Name);
-            return end;
-        }
         match tok {
-            Tok::Word(row) => self.word(i, row),
+            Tok::Word(row) => match self.drive_size(i, row) {
+                Some(end) => {
+                    self.draft.traits.drive = Some(Drive::SixLobe);
+                    self.reader.mark(i..end, Role::Name);
+                    end
+                }
+                None => self.word(i, row),
+            },
             Tok::Num { .. } => self.figure(i),
             Tok::Join => self.join(i),
             Tok::Open => self.parenthesis(i),

@@ -299,8 +299,8 @@ impl<'a> Stretch<'_, 'a> {
 
     /// `T25`, `T-30` on a line that names a screw, its head or its drive: the size of a six-lobe drive
     /// (ISO 10664 numbers them up to 100). Gives its end.
-    pub(super) fn drive_size(&self, i: usize) -> Option<usize> {
-        if !matches!(self.text(i), "T" | "t") {
+    pub(super) fn drive_size(&self, i: usize, row: &Row) -> Option<usize> {
+        if row.spelling != "t" {
             return None;
         }
         let tight = |at: usize| !self.reader.spaced(at);
