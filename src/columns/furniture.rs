@@ -20,10 +20,48 @@ pub fn is_total(text: &str) -> bool {
                 | (?: no\.? \s+ of \s+ )? (?:pieces|pcs|parts|items|hardware) \s+ (?:(?:this|per|in\s+this|for\s+this|of\s+this)\s+(?:stage|step|section|page|bag|box|carton|kit|list)|in\s+(?:bag|box|carton|all|total|kit)|sold|shipped|altogether) \W* (?: $ | \d+ \W* $ )
                 | (?:order|invoice|list|net|gross|shipping|freight) \s+ (?:value|weight|mass|total|amount) \b
                 | (?:carried|brought) \s+ forward \b
+                | \d [\d.,]* \s* (?: lbs? | kgs? | g | oz ) \W* $
             )",
         )
     });
-    TOTAL.is_match(text)
+    TOTAL.is_match(text) || counts_pieces(text)
+}
+
+/// True where all words are of counting and of what was counted in: `pcs in step`, `Sum of pieces`,
+/// `69 pieces in all`. `Hardware kit` counts nothing.
+fn counts_pieces(text: &str) -> bool {
+    const PIECES: &[&str] = &["pieces", "pcs", "pc", "items", "parts", "lines", "hardware"];
+    // What all weigh together is a sum, too: `214 PIECES  311 LB`.
+    const SUMS: &[&str] = &[
+        "total",
+        "totals",
+        "sum",
+        "subtotal",
+        "all",
+        "altogether",
+        "together",
+        "lb",
+        "lbs",
+        "kg",
+        "kgs",
+    ];
+    const TIES: &[&str] = &["in", "of", "per", "for", "this"];
+    const WITHIN: &[&str] = &[
+        "stage", "step", "section", "page", "sheet", "bag", "box", "carton", "crate", "kit",
+        "list", "order", "parcel", "the", "each", "number", "no", "here", "above",
+    ];
+    let lower = text.to_lowercase();
+    let mut words = (lower.split(|c: char| !c.is_alphanumeric())).filter(|word| !word.is_empty());
+    let (mut pieces, mut sums, mut tied) = (false, false, false);
+    let known = words.by_ref().all(|word| {
+        let is = |table: &[&str]| table.contains(&word);
+        tied |= pieces && is(TIES);
+        sums |= is(SUMS);
+        pieces |= is(PIECES);
+        let figure = word.bytes().all(|b| b.is_ascii_digit());
+        figure || is(PIECES) || is(SUMS) || is(TIES) || is(WITHIN)
+    });
+    known && pieces && (sums || tied)
 }
 
 /// True where a total is of pieces, as far as its label says: not of weights, prices or boxes.
@@ -47,7 +85,11 @@ pub fn total_in(text: &str) -> Option<u64> {
     let behind = text
         .rsplit_once([':', '='])
         .map_or(text, |(_, behind)| behind);
-    // `Stage 1 total`: the figure in front is the stage's.
+    // `Stage 1 total`, `Pieces in step 2`: the figure is the stage's.
+    static NAMED: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(r"(?i)\b(?:stage|step|section|page|sheet|bag|box|carton|crate)\s+(?:no\.?\s+)?\d+")
+    });
+    let behind = &*NAMED.replace_all(behind, "");
     let lower = behind.to_ascii_lowercase();
     let behind = match lower.find("total") {
         Some(at) if !behind.starts_with(|c: char| c.is_ascii_digit()) => &behind[at..],
@@ -218,7 +260,7 @@ pub fn markdown_heading(text: &str) -> Option<(usize, &str)> {
 }
 
 /// A title without Markdown's marks and the colon after it.
-fn unmark(text: &str) -> &str {
+pub fn unmark(text: &str) -> &str {
     text.trim()
         .trim_matches(|c: char| matches!(c, '#' | '*' | '_' | '=' | ':') || c.is_whitespace())
 }
@@ -412,24 +454,33 @@ pub fn is_ditto(text: &str) -> bool {
         .any(|word| text.eq_ignore_ascii_case(word))
 }
 
-/// The revision or date that a title block's text states: `Rev. C`, `Revision: 2`, `Date: 2026-03-14`.
-/// The label alone has an empty value: the value stands in the next cell.
-pub fn revision(text: &str) -> Option<(&'static str, &str)> {
+/// The revision and the date that a title block's text states: `Rev. C`, `Issue 7 of 9 Jan 2026`, `Date:
+/// 2026-03-14`. The label alone has an empty value: the value stands in the next cell.
+pub fn revision_and_date(text: &str) -> (Option<&str>, Option<&str>) {
     static REVISION: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?ix) (?: ^ | [\s,;(] ) (?: (?P<rev> rev(?:ision)? \b \.? | issue \b ) | (?P<date> ^ (?:(?:list|revision|issue|print|ship(?:ped|ping)?|pack(?:ed|ing)?|count(?:ed)?|deliver(?:ed|y))\s+)? dated? \b ) )
-               \s* (?: no\.? \b )? \s* [:\#=]? \s* (?P<value> .* ) $",
+            r"(?ix) (?: ^ | [\s,;(] ) (?: rev(?:ision)? \b \.? | issue \b ) \s* (?: no\.? \b )? \s* [:\#=]? \s*
+                (?: (?P<other> of | dated? | by ) \b | (?P<value> [^\s,;)]* ) )",
         )
     });
-    let found = REVISION.captures(text)?;
-    let value = found
-        .name("value")
-        .map_or("", |value| value.as_str())
-        .trim();
-    Some(match found.name("rev") {
-        Some(_) => ("revision", value),
-        None => ("date", value),
-    })
+    static DATE: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix) (?: ^ | [,;(] \s* | \b (?: list | revision | issue | print | ship(?:ped|ping)? | pack(?:ed|ing)? | count(?:ed)? | deliver(?:ed|y) ) \s+ )
+                dated? \b \s* [:\#=]? \s* (?P<value> [^,;)]* (?: , \s* \d [^,;)]* )? )
+              | \b (?: of | dated | from ) \s+ (?P<of> \d{1,2} \.? \s+ \p{Alphabetic}{3,9} \.? \s+ \d{4} | \d{4}-\d\d-\d\d | \d{1,2} [/.] \d{1,2} [/.] \d{4} )",
+        )
+    });
+    let revision = REVISION
+        .captures(text)
+        .and_then(|found| found.name("value"));
+    let date = DATE.captures(text);
+    let date = date.and_then(|found| found.name("of").or_else(|| found.name("value")));
+    let trimmed = |found: Option<regex::Match<'_>>| found.map(|value| value.range());
+    let (revision, date) = (trimmed(revision), trimmed(date));
+    (
+        revision.map(|at| text[at].trim()),
+        date.map(|at| text[at].trim()),
+    )
 }
 
 #[cfg(test)]
@@ -469,6 +520,13 @@ mod tests {
             "Pcs in all",
             "Net weight 41.5 kg",
             "Items sold 106",
+            "Sum of pieces",
+            "pcs in step",
+            "69 pieces in all",
+            "Pieces in step 3",
+            "All hardware in this kit",
+            "311 LB",
+            "214 PIECES    311 LB",
         ] {
             assert!(is_total(text), "{text}");
         }
@@ -482,6 +540,11 @@ mod tests {
             "Subframe",
             "Totally threaded rod",
             "12 total station brackets",
+            "Hardware kit 2",
+            "Parts box",
+            "Kit of parts",
+            "5 lb anchor",
+            "Item holder in steel",
         ] {
             assert!(!is_total(text), "{text}");
         }
@@ -495,6 +558,10 @@ mod tests {
             ("Stage 1 total: 24", Some(24)),
             ("Total pieces 1,240", Some(1240)),
             ("Pieces in bag: 46", Some(46)),
+            ("69 pieces in all", Some(69)),
+            ("Pieces in step 3", None),
+            ("Pieces in step 3: 40", Some(40)),
+            ("311 LB", None),
             ("Stage 1 total", None),
             ("Total weight 56", None),
             ("SUBTOTAL 407.94", None),
@@ -662,19 +729,28 @@ mod tests {
     #[test]
     fn revisions() {
         #[track_caller]
-        fn case(text: &str, expected: Option<(&str, &str)>) {
-            assert_eq!(revision(text), expected, "{text}");
+        fn case(text: &str, revision: Option<&str>, date: Option<&str>) {
+            assert_eq!(revision_and_date(text), (revision, date), "{text}");
         }
-        case("Revision", Some(("revision", "")));
-        case("Rev. C", Some(("revision", "C")));
-        case("Parts list, revision: 2", Some(("revision", "2")));
-        case("PARTS LIST REV", Some(("revision", "")));
-        case("Date", Some(("date", "")));
-        case("Date: 14 March 2026", Some(("date", "14 March 2026")));
-        case("SHIP DATE", Some(("date", "")));
-        case("Count date: 24 April 2026", Some(("date", "24 April 2026")));
-        case("Review of parts", None);
-        case("Update the list", None);
-        case("NEED DATE", None);
+        case("Revision", Some(""), None);
+        case("Rev. C", Some("C"), None);
+        case("Parts list, revision: 2", Some("2"), None);
+        case("PARTS LIST REV", Some(""), None);
+        case("Date", None, Some(""));
+        case("Date: 14 March 2026", None, Some("14 March 2026"));
+        case("Date: March 14, 2026", None, Some("March 14, 2026"));
+        case("SHIP DATE", None, Some(""));
+        case("Count date: 24 April 2026", None, Some("24 April 2026"));
+        case("issue 7 of 9 Jan 2026", Some("7"), Some("9 Jan 2026"));
+        case(
+            "list dated 3 Feb 2026, rev E",
+            Some("E"),
+            Some("3 Feb 2026"),
+        );
+        case("Rev 2, 2026-02-03", Some("2"), None);
+        case("Revision date: 3 Feb 2026", None, Some("3 Feb 2026"));
+        case("Review of parts", None, None);
+        case("Update the list", None, None);
+        case("NEED DATE", None, None);
     }
 }

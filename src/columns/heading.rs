@@ -9,7 +9,7 @@ use rustc_hash::FxBuildHasher;
 
 use super::{
     Meaning,
-    words::{HEADINGS, NOISE, UNITS, WEIGHTS, WORDS},
+    words::{COUNTED, FIGURES, HEADINGS, NOISE, SOUND, UNITS, WEIGHTS, WORDS},
 };
 use crate::hardware::Unit;
 
@@ -31,6 +31,8 @@ pub struct Heading {
     pub each_of: Option<Box<str>>,
     /// It says what is needed: `Need`, `Qty req'd`.
     pub asks: bool,
+    /// It says that what it counts is good: `Good`, `Usable pcs`; `Found` does not.
+    pub sound: bool,
 }
 
 /// What the heading of a quantity says that it counts.
@@ -67,12 +69,18 @@ pub fn recognise(text: &str) -> Option<Heading> {
         .or_else(|| of_one_meaning(text))
 }
 
-/// `Bent/damaged`, `Good or usable`: words joined that all say the same of their column.
+/// `Bent/damaged`, `Good or usable`: words joined that all say the same of their column; a bag and a box
+/// both say what the pieces lie in.
 fn of_one_meaning(text: &str) -> Option<Heading> {
     let lower = text.to_lowercase().replace(" or ", "/");
     let (first, rest) = lower.split_once('/')?;
     let first = find(&fold(first))?;
-    let alike = |word: &str| find(&fold(word)).is_some_and(|of| of.meaning == first.meaning);
+    let holds = |meaning| matches!(meaning, Meaning::Bag | Meaning::Box);
+    let alike = |word: &str| {
+        find(&fold(word)).is_some_and(|of| {
+            of.meaning == first.meaning || (holds(of.meaning) && holds(first.meaning))
+        })
+    };
     rest.split('/').all(alike).then_some(first)
 }
 
@@ -125,6 +133,9 @@ fn find(words: &[String]) -> Option<Heading> {
         let asks = words.iter().any(|word| word == "req");
         return (!asks || found.meaning != Meaning::Stage).then_some(found);
     }
+    if let Some(found) = of_figures(&plain) {
+        return Some(found);
+    }
     // "Qty per post": so many at each, whatever it is.
     let of = match plain.as_slice() {
         [qty, per, of @ ..] if matches!(qty.as_str(), "qty" | "pcs" | "no") && per == "per" => of,
@@ -139,7 +150,21 @@ fn find(words: &[String]) -> Option<Heading> {
         unit_words: None,
         each_of: Some(of.join(" ").into()),
         asks: false,
+        sound: false,
     })
+}
+
+/// `Qty good`, `Counted good`: words of figures and of counting beside those that say of what.
+fn of_figures(words: &[String]) -> Option<Heading> {
+    let without = |noise: &[&str]| -> Vec<String> {
+        let rest = words.iter().filter(|word| !noise.contains(&word.as_str()));
+        rest.cloned().collect()
+    };
+    let of_counting = [FIGURES, &["count", "counted"]].concat();
+    [without(FIGURES), without(&of_counting)]
+        .into_iter()
+        .filter(|rest| rest.len() < words.len())
+        .find_map(|rest| look_up(&rest).filter(|found| COUNTED.contains(&found.meaning)))
 }
 
 /// True where a heading, or a sheet's name, says that tools are listed.
@@ -201,6 +226,7 @@ fn look_up(words: &[String]) -> Option<Heading> {
         unit_words: None,
         each_of: (has("per") && has("kit")).then(|| "kit".into()),
         asks: has("req"),
+        sound: SOUND.iter().any(|word| has(word)),
     })
 }
 
@@ -367,13 +393,27 @@ mod tests {
         case("B/O", BackOrdered);
         case("Back-ordered", BackOrdered);
         case("Qty Back Ordered", BackOrdered);
-        case("Good", Good);
-        case("Qty counted", Good);
+        for text in [
+            "Good",
+            "Qty counted",
+            "Counted good",
+            "Good (counted)",
+            "No. usable",
+            "there",
+        ] {
+            case(text, Good);
+        }
+        for text in ["Counted damaged", "Pcs bad", "No. of damaged pcs"] {
+            case(text, Damaged);
+        }
+        assert!(recognise("Counted good").unwrap().sound);
+        assert!(!recognise("Counted").unwrap().sound);
         case("Damaged", Damaged);
         case("Bent/damaged", Damaged);
         case("Bent or stripped", Damaged);
         assert_eq!(recognise("Damaged or missing"), None);
         case("Counted by", CountedBy);
+        case("Who", CountedBy);
         case("Received", Received);
         case("Received (yes/no)", Received);
         case("Id", Id);
@@ -427,6 +467,9 @@ mod tests {
         case("Bag #", Bag);
         case("Carton", Box);
         case("Box no.", Box);
+        case("Bag / bundle", Bag);
+        case("Bag or box", Bag);
+        case("Colis", Box);
         case("Option", Option);
         case("Use", Use);
         case("Torque (ft-lb)", Torque);

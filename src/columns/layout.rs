@@ -23,6 +23,8 @@ pub struct Layout {
     pub basis: Basis,
     /// The quantity's heading says what is needed.
     pub asks: bool,
+    /// The heading of what was counted says that it is good.
+    pub sound: bool,
     /// More columns of notes than one.
     pub more_notes: Vec<u16>,
     /// Columns of [`Meaning::Beside`], and more columns of damaged pieces than one, by their headings.
@@ -293,6 +295,7 @@ impl Layout {
             second_quantity: None,
             basis: Basis::Neutral,
             asks: false,
+            sound: false,
             more_notes: Vec::new(),
             beside: Vec::new(),
             each_of: None,
@@ -381,6 +384,7 @@ impl Layout {
                         self.each_of.clone_from(&heading.each_of);
                         self.asks = heading.asks;
                     }
+                    Meaning::Good => self.sound = heading.sound,
                     Meaning::PartNumber => self.numbers_lines = heading.weak,
                     Meaning::Torque => self.torque_unit = heading.unit_words.clone(),
                     Meaning::Mass | Meaning::TotalMass => {
@@ -394,6 +398,11 @@ impl Layout {
                     }
                     _ => {}
                 }
+            }
+            // Of "Counted, Good, Damaged" the good ones are meant.
+            Some(_) if meaning == Meaning::Good && heading.sound && !self.sound => {
+                self.columns[slot] = Some(column);
+                self.sound = true;
             }
             // "Type" and "Item" side by side make one description.
             Some(_) if meaning == Meaning::Description && before[slot].is_none() => {

@@ -1,6 +1,6 @@
 //! How many: the figures of a row, worked out to pieces per place.
 
-use super::{line::Aside, role::Role};
+use super::{labelled::Labelled, line::Aside, role::Role};
 use crate::{
     Doubt,
     columns::{Layout, Meaning, heading::Basis},
@@ -47,6 +47,25 @@ impl Default for Count {
             stated: false,
             doubts: Vec::new(),
             aside: None,
+        }
+    }
+}
+
+impl Count {
+    /// Takes the figures that a line of a slip or a count labels.
+    pub fn take(&mut self, said: &Labelled, role: Role) {
+        self.stated = true;
+        self.pieces = said.figure(column_of(role));
+        self.damaged = said.figure(Meaning::Damaged).unwrap_or(0);
+        self.back_ordered = said.figure(Meaning::BackOrdered).unwrap_or(0);
+        if self.pieces.is_none() {
+            let missing = match role {
+                Role::Shipped => "how many were sent",
+                _ => "how many are good",
+            };
+            self.aside = Some(Aside::InWords(
+                format!("by its words it does not say {missing}").into(),
+            ));
         }
     }
 }
@@ -179,6 +198,7 @@ impl Counting<'_> {
         let main = self.main();
         self.side_figures();
         self.figure_of(main);
+        self.damaged_among(main);
         if let Some(second) = self.layout.second_quantity {
             self.second(usize::from(second));
         }
@@ -323,10 +343,46 @@ impl Counting<'_> {
         {
             self.count.damaged = damaged;
         }
-        if self.role == Role::Shipped
-            && let Some(owed) = self.whole(Meaning::BackOrdered)
+        if self.role == Role::Shipped {
+            self.owed();
+        }
+    }
+
+    /// What is back-ordered. Below zero, more was sent than was ordered.
+    fn owed(&mut self) {
+        if !matches!(self.figure(Meaning::BackOrdered), Figure::Credit) {
+            self.count.back_ordered = self.whole(Meaning::BackOrdered).unwrap_or(0);
+            return;
+        }
+        let written = self.layout.cell(self.row, Meaning::BackOrdered);
+        let more = written.trim_matches(|c: char| !c.is_ascii_digit()).parse();
+        let [ordered, sent] =
+            [Meaning::Ordered, Meaning::Shipped].map(|meaning| match self.figure(meaning) {
+                Figure::Pieces(quantity) => Some(quantity.pieces),
+                _ => None,
+            });
+        let comes_to = ordered
+            .zip(sent)
+            .is_some_and(|(ordered, sent)| more.ok().map(|more: u64| ordered + more) == Some(sent));
+        if !comes_to {
+            self.count.doubts.push(Doubt::Said(
+                format!("\"{written}\" back-ordered is no count of pieces: taken for none").into(),
+            ));
+        }
+    }
+
+    /// Where the heading does not say that what was counted is good, the damaged may be among it.
+    fn damaged_among(&mut self, main: Meaning) {
+        let damaged = self.count.damaged;
+        if let Some(pieces) = self.count.pieces
+            && damaged > 0
+            && damaged <= pieces
+            && !(main == Meaning::Good && self.layout.sound)
         {
-            self.count.back_ordered = owed;
+            self.count.doubts.push(Doubt::Said(
+                format!("the {damaged} damaged may be among the {pieces}: taken as {pieces} good")
+                    .into(),
+            ));
         }
     }
 

@@ -9,6 +9,7 @@ mod guide;
 mod input;
 pub mod job;
 mod job_file;
+mod labelled;
 mod labels;
 mod line;
 mod list;

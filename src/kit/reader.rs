@@ -61,8 +61,8 @@ const HEAD: usize = 60;
 const TICK: u64 = 4096;
 /// Lines that memory is reserved for beforehand: a guess may be far off.
 const MOST_RESERVED: usize = 1 << 20;
-/// Most titles that were not taken which a note names.
-const TITLES_NAMED: usize = 3;
+/// Most titles that a note names.
+const TITLES_NAMED: usize = 12;
 
 /// Reads a source line by line. `again`: sheets that say again what others say, and are passed over.
 pub fn read(
@@ -269,6 +269,10 @@ struct Reader<'a> {
     /// A title of plain words, until a line follows; and whether a blank line stands above.
     bare_title: String,
     after_blank: bool,
+    /// No row stands between the headings and this one.
+    at_top: bool,
+    /// Rows of a table that were taken for titles of stages.
+    stages_taken: Vec<(u32, String)>,
     /// What may be a title and was not taken for one: until a line follows, and what lines followed.
     may_be_title: Option<(u32, String)>,
     passed_titles: Vec<(u32, String)>,
@@ -324,6 +328,8 @@ impl<'a> Reader<'a> {
             totals: Totals::default(),
             bare_title: String::new(),
             after_blank: false,
+            at_top: false,
+            stages_taken: Vec::new(),
             may_be_title: None,
             passed_titles: Vec::new(),
             above: None,
@@ -372,17 +378,21 @@ impl<'a> Reader<'a> {
         if passed.is_empty() {
             return;
         }
-        let mut named: Vec<String> = (passed.iter().take(TITLES_NAMED))
-            .map(|(row, title)| format!("line {row} \"{title}\""))
-            .collect();
-        if let Some(more @ 1..) = passed.len().checked_sub(TITLES_NAMED) {
-            named.push(format!("{more} more"));
-        }
         let told = format!(
             "headings passed over: {}; what stands below is of the stage above: write one that is a stage as \"Stage 2: Frame\"",
-            named.join(", ")
+            named_rows("line", &passed)
         );
         self.list.sheets[usize::from(self.sheet)].notes.push(told);
+    }
+
+    /// Says which rows were taken for titles of stages, since a title has no figure and a part may lack
+    /// its own.
+    fn note_stages_taken(&mut self) {
+        let taken = std::mem::take(&mut self.stages_taken);
+        if !taken.is_empty() {
+            let told = format!("taken for titles of stages: {}", named_rows("row", &taken));
+            self.list.sheets[usize::from(self.sheet)].notes.push(told);
+        }
     }
 
     /// Nothing above is repeated by a blank or a ditto mark any more.
@@ -397,6 +407,7 @@ impl<'a> Reader<'a> {
         }
         self.end_prose();
         self.note_passed_titles();
+        self.note_stages_taken();
         self.ask_how_many();
         // A stage's prose is read together, so its lines come behind those of its lists.
         let first = self.list.lines.partition_point(|l| l.sheet < self.sheet);
@@ -472,6 +483,9 @@ impl<'a> Reader<'a> {
                 self.set_layout(layout);
                 self.tally.other += 1;
             }
+            None if next.is_some_and(|next| self.take_stage_title(held, next)) => {
+                self.tally.other += 1;
+            }
             None => self.take(held, false),
         }
         false
@@ -502,6 +516,7 @@ impl<'a> Reader<'a> {
         }
         self.watch(&layout);
         self.layout = Some(Rc::new(layout));
+        self.at_top = true;
         self.side.clear();
         self.before_table = false;
         self.forget_row_above();
@@ -680,22 +695,29 @@ impl<'a> Reader<'a> {
             .filter(|text| !text.is_empty())
             .collect();
         for (index, cell) in cells.iter().enumerate() {
-            let Some((what, value)) = furniture::revision(cell) else {
-                continue;
-            };
-            let value = match value {
-                "" => cells.get(index + 1).copied().unwrap_or_default(),
-                value => value,
-            };
-            let kept = match what {
-                "date" => &mut self.list.date,
-                _ => &mut self.list.revision,
-            };
-            if !value.is_empty() && kept.is_none() {
-                *kept = Some(value.to_owned());
+            let (revision, date) = furniture::revision_and_date(cell);
+            let next = cells.get(index + 1).copied().unwrap_or_default();
+            let known = [&mut self.list.revision, &mut self.list.date];
+            for (kept, value) in known.into_iter().zip([revision, date]) {
+                let value = value.map(|value| if value.is_empty() { next } else { value });
+                if kept.is_none() {
+                    *kept = value.filter(|value| !value.is_empty()).map(str::to_owned);
+                }
             }
         }
     }
+}
+
+/// `row 4 "Frame", row 9 "Roof", 2 more`.
+fn named_rows(what: &str, rows: &[(u32, String)]) -> String {
+    let first = rows.iter().take(TITLES_NAMED);
+    let mut named: Vec<String> = first
+        .map(|(row, text)| format!("{what} {row} \"{text}\""))
+        .collect();
+    if let Some(more @ 1..) = rows.len().checked_sub(TITLES_NAMED) {
+        named.push(format!("{more} more"));
+    }
+    named.join(", ")
 }
 
 #[cfg(test)]

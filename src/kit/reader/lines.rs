@@ -6,6 +6,7 @@ use super::{
     super::{
         count::Count,
         guide::{Asked, is_prose, without_step},
+        labelled::Labelled,
         line::LineStatus,
         line::{Aside, Line, More, What},
         open::Open,
@@ -341,6 +342,10 @@ impl Reader<'_> {
             body = whole.into();
             count.doubts.push(doubt);
         }
+        if let Some(said) = Labelled::of(&body, self.list.role) {
+            count.take(&said, self.list.role);
+            body = said.rest.into();
+        }
         let mut wording = std::mem::take(&mut self.item);
         wording.clear();
         wording.push(LINE, &body);
@@ -356,7 +361,7 @@ impl Reader<'_> {
                 None => Entry::Furniture,
             };
         }
-        if let Some(aside) = self.in_words(&body, entry) {
+        if let Some(aside) = count.aside.take().or_else(|| self.in_words(&body, entry)) {
             let place = self.placement_of_text(|_| None);
             return self.push_aside_named(row, place, aside, entry);
         }

@@ -57,6 +57,9 @@ impl Reader<'_> {
                 }
             } else if furniture::is_ditto(text) {
                 place.push(cell, self.place_before.get(cell));
+            } else if !text.contains(char::is_alphanumeric) {
+                // A dash says that there is none.
+                place.push(cell, "");
             } else {
                 place.push(cell, text);
             }

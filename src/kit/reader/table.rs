@@ -3,6 +3,7 @@
 use super::{
     super::{
         count::{self, Count},
+        guide::is_prose,
         line::Aside,
         line::LineStatus,
         role::Role,
@@ -12,11 +13,12 @@ use super::{
     },
     Entry, Reader,
     key::{ITEM_CELLS, Key},
+    plan::is_hardware,
 };
 use crate::{
     Doubt,
     columns::{Layout, Meaning, Spread, furniture},
-    notation::{ItemCells, Unread, describe_cells},
+    notation::{ItemCells, Unread, describe, describe_cells},
     source::{CellKind, Row},
 };
 
@@ -26,6 +28,8 @@ impl Reader<'_> {
         if self.side.is_empty() {
             if let Some(worst) = self.row_of_table(row, layout, fresh) {
                 self.add(worst);
+                self.after_blank = false;
+                self.at_top = false;
             }
         } else if fresh && self.is_heading_like(row) {
             self.held = Some(row.clone());
@@ -59,7 +63,10 @@ impl Reader<'_> {
             self.item = item;
             return Some(None);
         }
-        if is_new && fresh && self.is_heading_like(row) {
+        let held = fresh
+            && ((is_new && self.is_heading_like(row))
+                || ((!count.stated || count.aside.is_some()) && self.may_be_stage(row, layout)));
+        if held {
             self.item = item;
             self.held = Some(row.clone());
             return None;
@@ -150,7 +157,60 @@ impl Reader<'_> {
             self.enter_container(container);
             return true;
         }
-        furniture::is_total(text) || furniture::is_note(text)
+        furniture::is_total(text) || furniture::is_note(text) || self.is_remark(row, text, layout)
+    }
+
+    /// True where a sentence stands alone in a row: `Follow the local rules for work over water.`
+    fn is_remark(&self, row: &Row, text: &str, layout: &Layout) -> bool {
+        let apart = text.ends_with(['.', '!']) && item_column(row, layout).is_none();
+        (apart || is_prose(text)) && !self.names_hardware(text)
+    }
+
+    pub(super) fn names_hardware(&self, text: &str) -> bool {
+        describe(text, self.notation).is_ok_and(|all| all.iter().any(is_hardware))
+    }
+
+    /// True where a row of a required list may be a stage's title: a few words in one cell, and no
+    /// other says of which stage the rows are.
+    fn may_be_stage(&self, row: &Row, layout: &Layout) -> bool {
+        let mut filled = row.cells().filter(|(text, _)| !text.is_empty());
+        let (Some((text, _)), None) = (filled.next(), filled.next()) else {
+            return false;
+        };
+        matches!(self.list.role, Role::Required | Role::Compared)
+            && self.side.is_empty()
+            && layout.spread.is_empty()
+            && !layout.has(Meaning::Stage)
+            && furniture::may_be_title(text)
+            && !furniture::holds_size(text)
+            && !self.names_hardware(text)
+    }
+
+    /// Takes a held row for the title of the stage that begins with the next row, where more speaks for
+    /// it than that it has no figure: where it stands, how it is written, or titles above.
+    pub(super) fn take_stage_title(&mut self, held: &Row, next: &Row) -> bool {
+        let Some(layout) = self.layout.clone() else {
+            return false;
+        };
+        if !self.may_be_stage(held, &layout)
+            || !count::count(next, &layout, self.list.role, self.notation).stated
+            || item_column(next, &layout).is_none()
+        {
+            return false;
+        }
+        let mut cells = held.cells().map(|(text, _)| text);
+        let text = cells.find(|text| !text.is_empty()).unwrap_or_default();
+        let is_large = |text: &str| !text.contains(char::is_lowercase);
+        let apart = text.ends_with(':')
+            || item_column(held, &layout).is_none()
+            || (is_large(text) && !is_large(&self.item_text(&layout, next)));
+        if !(apart || self.after_blank || self.at_top || !self.stages_taken.is_empty()) {
+            return false;
+        }
+        let title = furniture::unmark(text).to_owned();
+        self.enter_stage(&title);
+        self.stages_taken.push((held.number, title));
+        true
     }
 
     /// Works out what a wording says, once.
@@ -316,6 +376,10 @@ impl Reader<'_> {
         }
         match &self.said[entry] {
             &Entry::Items(start, end) => {
+                if let Some(doubt) = self.may_be_total(start..end, count.pieces) {
+                    count.pieces = None;
+                    count.doubts.push(doubt);
+                }
                 let packed = self.found[start as usize]
                     .quantity
                     .is_some_and(|q| q.packs == Some(1));
@@ -339,6 +403,23 @@ impl Reader<'_> {
                 self.push_aside(row, place, Aside::NoItem(reason))
             }
         }
+    }
+
+    /// A doubt where plain words without a number or a size bear the sum of the lines above.
+    fn may_be_total(&self, found: std::ops::Range<u32>, pieces: Option<u64>) -> Option<Doubt> {
+        let [only] = &self.found[found.start as usize..found.end as usize] else {
+            return None;
+        };
+        let item = &self.list.readings[only.reading as usize].item;
+        let part = item.part.as_ref().filter(|part| part.number.is_none())?;
+        let plain = |text: &&str| !text.contains(|c: char| c.is_ascii_digit());
+        part.description.as_deref().filter(plain)?;
+        let pieces = pieces?;
+        let lines = self.totals.lines_summed(pieces)?;
+        let doubt = format!(
+            "{pieces} is what the {lines} lines above come to: their total, or as many pieces? Not summed"
+        );
+        Some(Doubt::Said(doubt.into()))
     }
 
     fn item_text(&self, layout: &Layout, row: &Row) -> String {
@@ -372,6 +453,22 @@ impl Reader<'_> {
             notation: self.notation,
         });
     }
+}
+
+/// A column that says what an item is, and is filled.
+fn item_column(row: &Row, layout: &Layout) -> Option<usize> {
+    let sizes = [Meaning::Size, Meaning::Diameter, Meaning::PartNumber];
+    let described = layout
+        .descriptions
+        .iter()
+        .map(|&column| usize::from(column));
+    let mut columns: Vec<usize> = described.collect();
+    if columns.is_empty() {
+        columns.extend(sizes.iter().filter_map(|&meaning| layout.column(meaning)));
+    }
+    columns
+        .into_iter()
+        .find(|&column| !row.get(column).is_empty())
 }
 
 /// What a piece weighs, from the cells of its weight and of its row's.

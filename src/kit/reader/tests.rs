@@ -147,7 +147,26 @@ fn figures_beside_the_count() {
     );
     counted(
         "Item,Count,Bent,Stripped\nM8 hex nut,6,2,1\n",
-        &["2: 6+2 damaged M8 hex nut ? 1 under \"Stripped\" beside 6: not counted"],
+        &[
+            "2: 6+2 damaged M8 hex nut ? the 2 damaged may be among the 6: taken as 6 good ? 1 under \"Stripped\" beside 6: not counted",
+        ],
+    );
+    // What is headed as good goes before what was merely counted, and holds no damaged piece.
+    counted(
+        "Item,Counted,Counted good,Damaged\nM8 hex nut,8,6,2\n",
+        &["2: 6+2 damaged M8 hex nut"],
+    );
+    counted(
+        "item,there,bad,who\nM8 hex nut,8,,TR\n",
+        &["2: 8 M8 hex nut"],
+    );
+    // Back-ordered below zero: more was sent than was ordered.
+    shipped(
+        "Item,Qty ordered,Qty shipped,Back-ordered\nM8 hex nut,48,50,-2\nM6 hex nut,8,8,-2\n",
+        &[
+            "2: 50 M8 hex nut",
+            "3: 8 M6 hex nut ? \"-2\" back-ordered is no count of pieces: taken for none",
+        ],
     );
     counted(
         "Item,Bags,Per bag,Loose\nM8 hex nut,3,25,4\n",
@@ -1175,4 +1194,153 @@ fn what_is_aside_for_its_figure_is_named() {
         .named_aside(aside)
         .map(|at| list.readings[at as usize].item.text());
     assert_eq!(named.collect::<Vec<_>>(), ["1/2 hex nut"]);
+}
+
+/// What the notes of a list's sheets say.
+fn notes(text: &str) -> Vec<String> {
+    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    list.sheets
+        .into_iter()
+        .flat_map(|sheet| sheet.notes)
+        .collect()
+}
+
+// Lists are cut into stages by a word or two in a row of its own. Common practice, no source.
+#[test]
+fn stages_titled_in_rows_of_a_table() {
+    let sections = "Item,Qty\nBase,\nM8 x 40 hex bolt,8\nSeat rail:,\nM8 hex nut,8\n";
+    required(
+        sections,
+        &[
+            "3: 8 M8 x 40 hex bolt [Base]",
+            "5: 8 M8 hex nut [Seat rail]",
+        ],
+    );
+    assert_eq!(
+        notes(sections),
+        ["taken for titles of stages: row 2 \"Base\", row 4 \"Seat rail\""]
+    );
+    // In large letters among small ones, behind a blank row, in a column of no item.
+    required(
+        "Item,Qty\nM8 hex nut,8\nROOF,\nM6 hex nut,4\n",
+        &["2: 8 M8 hex nut", "4: 4 M6 hex nut [ROOF]"],
+    );
+    required(
+        "Item,Qty\nM8 hex nut,8\n,\nRoof,\nM6 hex nut,4\n",
+        &["2: 8 M8 hex nut", "5: 4 M6 hex nut [Roof]"],
+    );
+    required(
+        "No.,Item,Qty\n1,M8 hex nut,8\nRoof,,\n2,M6 hex nut,4\n",
+        &["2: 8 M8 hex nut", "4: 4 M6 hex nut [Roof]"],
+    );
+    required(
+        "Item,Qty\nM8 hex nut,8\n,Roof\nM6 hex nut,4\n",
+        &["2: 8 M8 hex nut", "4: 4 M6 hex nut [Roof]"],
+    );
+    // Nothing but the missing figure speaks for it, or a stage has a column: a part without its count.
+    required(
+        "Item,Qty\nM8 hex nut,8\nRidge cap,\nM6 hex nut,4\n",
+        &[
+            "2: 8 M8 hex nut",
+            "3: - ridge cap ? no quantity stated: not summed",
+            "4: 4 M6 hex nut",
+        ],
+    );
+    required(
+        "Stage,Item,Qty\nBase,M8 hex nut,8\n,Ridge cap,\n,M6 hex nut,4\n",
+        &[
+            "2: 8 M8 hex nut [Base]",
+            "3: - ridge cap [Base] ? no quantity stated: not summed",
+            "4: 4 M6 hex nut [Base]",
+        ],
+    );
+    // A slip knows no stages.
+    shipped(
+        "Item,Qty\nM8 hex nut,8\n\nRidge cap,\nM6 hex nut,4\n",
+        &[
+            "2: 8 M8 hex nut",
+            "4: - ridge cap ? no quantity stated: not summed",
+            "5: 4 M6 hex nut",
+        ],
+    );
+}
+
+// Sums in rows of their own, and remarks below a table. Common practice, no source.
+#[test]
+fn sums_and_remarks_among_rows() {
+    let four = "M8 x 40 hex bolt,8\nM8 hex nut,8\nM8 washer,16\nRail,2\n";
+    let read = [
+        "2: 8 M8 x 40 hex bolt",
+        "3: 8 M8 hex nut",
+        "4: 16 M8 flat washer",
+        "5: 2 rail",
+    ];
+    for label in [
+        "Sum of pieces",
+        "pcs in step",
+        "34 pieces in all",
+        "All parts for this stage",
+    ] {
+        required(&format!("Item,Qty\n{four}{label},34\n"), &read);
+    }
+    let differs = "6: - aside: the list's own total is 40, its lines come to 34: one may be missing or misread";
+    required(
+        &format!("Item,Qty\n{four}pcs in step,40\n"),
+        &[&read[..], &[differs]].concat(),
+    );
+    let sum = "6: - frame set ? 34 is what the 4 lines above come to: their total, or as many pieces? Not summed";
+    required(
+        &format!("Item,Qty\n{four}Frame set,34\n"),
+        &[&read[..], &[sum]].concat(),
+    );
+    required(
+        &format!("Item,Qty\n{four}Frame set,33\n"),
+        &[&read[..], &["6: 33 frame set"]].concat(),
+    );
+    required(
+        "No.,Item,Qty\n1,M8 hex nut,8\nWork at height: keep to local rules.\n",
+        &["2: 8 M8 hex nut"],
+    );
+    required(
+        "Item,Qty\nM8 hex nut,8\nDo not tighten before the roof is on.\n",
+        &["2: 8 M8 hex nut"],
+    );
+    case(
+        "slip.txt",
+        "QTY   ITEM            BOX\n8     M8 HEX NUT      1\n16    M8 FLAT WASHER  1\n\n24 PIECES    3 KG\n",
+        Shipped,
+        &["2: 8 M8 hex nut [box 1]", "3: 16 M8 flat washer [box 1]"],
+    );
+}
+
+// Slips and bench notes label their figures in the line. Common practice, no source.
+#[test]
+fn figures_labelled_in_a_line() {
+    case(
+        "slip.txt",
+        "FW 5/8 USS HDG    ORD 60  SHIP 56  B/O 4\n1/2 x 3 carriage bolt, ordered 10, sent 8, 2 to follow\n3/8 hex nut ORD 12 B/O 4\n",
+        Shipped,
+        &[
+            "1: 56+4 owed 5/8 USS flat washer, hot-dip galvanised",
+            "2: 8+2 owed 1/2 x 3 carriage bolt",
+            "3: - aside: by its words it does not say how many were sent",
+        ],
+    );
+    case(
+        "count.txt",
+        "1/2 x 3 hex bolts: 22 good, 1 bent\n3/8 hex nuts - 7, one missing\n",
+        Counted,
+        &[
+            "1: 22+1 damaged 1/2 x 3 hex bolt",
+            "2: - aside: by its words it is no plain count: write good and damaged pieces apart (\"missing\")",
+        ],
+    );
+}
+
+#[test]
+fn a_dash_names_no_bag() {
+    shipped(
+        "Item,Qty,Bag\nM8 hex nut,8,A\nRail,2,-\nPost,2,\u{2013}\n",
+        &["2: 8 M8 hex nut [bag A]", "3: 2 rail", "4: 2 post"],
+    );
 }

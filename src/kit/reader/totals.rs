@@ -55,6 +55,19 @@ impl Totals {
         self.since_title = Sum::default();
     }
 
+    /// Of how many lines a figure is the sum, where they are enough for that to be no chance: of these to
+    /// the list's start, to the last title or to the last total.
+    pub fn lines_summed(&self, figure: u64) -> Option<u64> {
+        const ENOUGH: u64 = 4;
+        const MANY: u64 = 20;
+        let sums = [&self.since_total, &self.since_title, &self.all];
+        let is_sum = |sum: &&&Sum| {
+            !sum.open && sum.figures[3] >= ENOUGH && sum.figures[..3].contains(&figure)
+        };
+        let found = sums.iter().find(is_sum).filter(|_| figure >= MANY);
+        found.map(|sum| sum.figures[3])
+    }
+
     /// Holds a stated total against the lines. Where it is none of their sums, gives the nearest.
     pub fn differs(&mut self, stated: u64) -> Option<u64> {
         let since_total = std::mem::take(&mut self.since_total);
@@ -104,6 +117,12 @@ mod tests {
         totals.line(None, 1, None, None);
         assert_eq!(totals.differs(12), None);
         assert_eq!(Totals::default().differs(12), None);
+        // A figure by itself.
+        let totals = of(&[(8, 1), (6, 1), (4, 1), (2, 3)]);
+        assert_eq!(totals.lines_summed(24), Some(4));
+        assert_eq!(totals.lines_summed(20), Some(4));
+        assert_eq!(totals.lines_summed(22), None);
+        assert_eq!(of(&[(8, 1), (16, 1)]).lines_summed(24), None);
         // What a till sells counts a pack as one.
         let mut totals = of(&[(8, 1)]);
         totals.line(Some(50), 1, Some(50), Some(1));
