@@ -146,7 +146,7 @@ pub fn gather<'m, 'a: 'm>(members: impl IntoIterator<Item = &'m Member<'a>>) -> 
     let folded = |mut rows: Vec<(u32, u32)>| {
         rows.sort_unstable();
         rows.dedup();
-        rows
+        rows.into()
     };
     sheets
         .into_iter()

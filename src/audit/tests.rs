@@ -62,7 +62,7 @@ fn nuts_are_held_against_bolts() {
         finding.question,
         "Are 8 nuts missing from the list, or do so many bolts go into tapped holes?"
     );
-    assert_eq!(finding.evidence[0].rows, [(2, 2), (3, 3)]);
+    assert_eq!(*finding.evidence[0].rows, [(2, 2), (3, 3)]);
 }
 
 #[test]
@@ -104,7 +104,7 @@ fn diameters_of_one_joint_agree() {
         finding.question,
         "Do they belong together, and which of the two diameters is meant?"
     );
-    assert_eq!(finding.evidence[0].rows, [(2, 2), (3, 3)]);
+    assert_eq!(*finding.evidence[0].rows, [(2, 2), (3, 3)]);
     // A stage that names no place says less.
     let rows = "A,,5/8 x 6 hex bolt,16,,,\nA,,1/2 hex nut,16,,,\n";
     assert_eq!(audit_of(rows).findings[0].weight, Weight::Weak);

@@ -93,6 +93,11 @@ impl List {
         What::Aside(self.asides.len() as u32 - 1)
     }
 
+    /// Lets go of the rows as written, where nothing will show them: there may be 100 MB of them.
+    pub fn forget_texts(&mut self) {
+        self.text = Text::default();
+    }
+
     /// The line as written.
     pub fn text_of(&self, line: &Line) -> Cow<'_, str> {
         self.text.get(line.text)

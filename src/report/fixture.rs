@@ -173,7 +173,7 @@ pub fn footbridge() -> Fixture {
     let at = |list, rows: &[(u32, u32)]| Evidence {
         list,
         sheet: 0,
-        rows: rows.to_vec(),
+        rows: rows.into(),
     };
     let bolts = Totals {
         required: 24,

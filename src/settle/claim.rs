@@ -9,7 +9,7 @@
 
 use rustc_hash::FxHashMap;
 
-use super::{Account, FindingKind, ItemAccount, LeftOpen, LineRef, Rows, StandIn};
+use super::{Account, FindingKind, ItemAccount, LeftOpen, LineRef, Rows, StandIn, evidence::Run};
 use crate::{
     doubt::Doubt,
     kit::{Job, List, Role, Usage, What},
@@ -313,7 +313,10 @@ impl Claim {
             .collect();
         let not_chosen = account.not_chosen.iter();
         omissions.extend(not_chosen.map(|at| (*at, Some(Omission::NotChosen))));
+        // Where each stands from here on, and its rows.
         let mut places: FxHashMap<(Omission, String), usize> = FxHashMap::default();
+        let mut rows: Vec<Vec<Run>> = Vec::new();
+        let first = self.left_out.len();
         let required = lists.iter().enumerate();
         for (list_at, list) in required.filter(|(_, list)| list.role == Role::Required) {
             for (line_at, line) in list.lines.iter().enumerate() {
@@ -335,26 +338,31 @@ impl Claim {
                 let each = line.quantity.map(|each| (each, u64::from(line.places)));
                 let pieces =
                     each.and_then(|(each, places)| each.checked_mul(places)?.checked_mul(kits));
+                let row = Run::row(list_at, line.sheet, line.row);
                 match places.get(&(why, what.clone())) {
-                    Some(&before) => {
-                        let before = &mut self.left_out[before];
+                    Some(&place) => {
+                        rows[place].push(row);
+                        let before = &mut self.left_out[first + place];
                         before.pieces = before
                             .pieces
                             .zip(pieces)
                             .and_then(|(a, b)| a.checked_add(b));
-                        before.evidence.push(list_at, line.sheet, line.row);
                     }
                     None => {
-                        places.insert((why, what.clone()), self.left_out.len());
+                        places.insert((why, what.clone()), rows.len());
+                        rows.push(vec![row]);
                         self.left_out.push(LeftOut {
                             what,
                             pieces,
                             why,
-                            evidence: Rows::of(list_at, line.sheet, line.row),
+                            evidence: Rows::default(),
                         });
                     }
                 }
             }
+        }
+        for (left_out, rows) in self.left_out[first..].iter_mut().zip(rows) {
+            left_out.evidence = rows.into_iter().collect();
         }
     }
 }

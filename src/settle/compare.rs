@@ -6,7 +6,7 @@ use indexmap::IndexMap;
 use super::{
     account::{Compared, Finding, FindingKind},
     deal::{Sink, Source, Way, deal},
-    evidence::Rows,
+    evidence::{Rows, Run},
     findings::pieces,
     fits::Index,
     inventory::{Stated, state_items},
@@ -22,7 +22,7 @@ use crate::{
 #[derive(Default)]
 struct Asked {
     pieces: u64,
-    evidence: Rows,
+    rows: Vec<Run>,
 }
 
 /// What one list asks for in one stage, by item.
@@ -39,7 +39,11 @@ impl StageAsked {
     }
 
     fn evidence(&self) -> Rows {
-        Rows::together(self.items.values().map(|asked| &asked.evidence))
+        self.items
+            .values()
+            .flat_map(|asked| &asked.rows)
+            .copied()
+            .collect()
     }
 }
 
@@ -110,7 +114,7 @@ fn asks(lists: &[List], at: usize, ids: &[u32], chosen: &Chosen) -> (Asks, u64) 
         let asked = stage.items.entry(ids[reading as usize]).or_default();
         let more = each.saturating_mul(u64::from(line.places));
         asked.pieces = asked.pieces.saturating_add(more);
-        asked.evidence.push(at, line.sheet, line.row);
+        asked.rows.push(Run::row(at, line.sheet, line.row));
     }
     (asks, unread)
 }
@@ -225,13 +229,13 @@ impl Pages<'_> {
                 self.of.agree += 1;
                 continue;
             }
-            let rows = sources.into_iter().map(|at| &other.items[at].evidence);
-            let evidence = Rows::together(rows.chain([&asked.evidence]));
+            let rows = sources.into_iter().flat_map(|at| &other.items[at].rows);
+            let evidence = rows.chain(&asked.rows).copied().collect();
             self.item(&own.name, *item, [asked.pieces, count], evidence);
         }
         for source in alone {
             let (item, asked) = other.items.get_index(source).expect("an item of the stage");
-            let evidence = asked.evidence.clone();
+            let evidence = asked.rows.iter().copied().collect();
             self.item(&own.name, *item, [0, asked.pieces], evidence);
         }
     }
@@ -246,7 +250,7 @@ impl Pages<'_> {
             format!(
                 "{} {}: {first} in {}, {second} in {}.",
                 spoken(stage),
-                self.items[item as usize].shown.text(),
+                self.items[item as usize].shown().text(),
                 self.files[0],
                 self.files[1],
             ),

@@ -10,97 +10,92 @@ pub struct Evidence {
     /// Index into that list's sheets.
     pub sheet: usize,
     /// Runs of rows, first and last, in order.
-    pub rows: Vec<(u32, u32)>,
+    pub rows: Box<[(u32, u32)]>,
 }
 
-/// Evidence, one entry a sheet. Of an item, its findings and its claim most rest on the same rows, so that
-/// copies share them.
+/// Evidence, one entry a sheet, in order. Of an item, its findings and its claim most rest on the same
+/// rows, so that copies share them.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Rows(Option<Arc<Vec<Evidence>>>);
+pub struct Rows(Option<Arc<[Evidence]>>);
+
+/// Rows of one sheet that follow on one another, before they are evidence.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Run {
+    list: usize,
+    sheet: usize,
+    first: u32,
+    last: u32,
+}
+
+impl Run {
+    /// A row by itself.
+    pub fn row(list: usize, sheet: u16, row: u32) -> Run {
+        Run {
+            list,
+            sheet: usize::from(sheet),
+            first: row,
+            last: row,
+        }
+    }
+
+    fn is_on_sheet_of(&self, other: &Run) -> bool {
+        (self.list, self.sheet) == (other.list, other.sheet)
+    }
+}
 
 impl Rows {
     /// A row by itself.
     pub fn of(list: usize, sheet: u16, row: u32) -> Rows {
-        let mut rows = Rows::default();
-        rows.push(list, sheet, row);
-        rows
+        Rows::from_iter([Run::row(list, sheet, row)])
     }
 
-    /// Adds a row, as part of the last run where it follows on.
-    pub fn push(&mut self, list: usize, sheet: u16, row: u32) {
-        let sheet = usize::from(sheet);
-        let evidence = self.to_mut();
-        match evidence.last_mut() {
-            Some(last) if last.list == list && last.sheet == sheet => match last.rows.last_mut() {
-                Some((first, end)) if (*first..=end.saturating_add(1)).contains(&row) => {
-                    *end = (*end).max(row);
-                }
-                _ => last.rows.push((row, row)),
-            },
-            _ => evidence.push(Evidence {
-                list,
-                sheet,
-                rows: vec![(row, row)],
-            }),
-        }
+    fn runs(&self) -> impl Iterator<Item = Run> {
+        self.iter().flat_map(|of| {
+            of.rows.iter().map(|&(first, last)| Run {
+                list: of.list,
+                sheet: of.sheet,
+                first,
+                last,
+            })
+        })
     }
 
-    /// Adds the rows of another list.
-    pub fn append(&mut self, other: Rows) {
-        match self.is_empty() {
-            true => *self = other,
-            false => self.to_mut().extend_from_slice(&other),
-        }
-    }
-
-    /// Sorts evidence, one entry a sheet, runs in order and joined.
-    pub fn fold(&mut self) {
-        if self.is_empty() {
-            return;
-        }
-        let all = self.to_mut();
-        all.sort_by_key(|e| (e.list, e.sheet));
-        all.dedup_by(|next, kept| {
-            let same = (next.list, next.sheet) == (kept.list, kept.sheet);
-            if same {
-                kept.rows.append(&mut next.rows);
-            }
-            same
-        });
-        for entry in all {
-            if !entry.rows.is_sorted() {
-                entry.rows.sort_unstable();
-            }
-            entry.rows.dedup_by(|next, kept| {
-                let joins = next.0 <= kept.1.saturating_add(1);
-                if joins {
-                    kept.1 = kept.1.max(next.1);
-                }
-                joins
-            });
-        }
-    }
-
-    /// Several, each folded, as one.
+    /// Several as one.
     pub fn together<'a>(of: impl IntoIterator<Item = &'a Rows>) -> Rows {
         let mut of = of.into_iter().filter(|rows| !rows.is_empty());
-        let Some(first) = of.next() else {
-            return Rows::default();
-        };
-        let mut all = first.clone();
-        let mut several = false;
-        for rows in of {
-            several = true;
-            all.to_mut().extend_from_slice(rows);
+        match (of.next(), of.next()) {
+            (None, _) => Rows::default(),
+            (Some(one), None) => one.clone(),
+            (Some(one), Some(other)) => [one, other]
+                .into_iter()
+                .chain(of)
+                .flat_map(Rows::runs)
+                .collect(),
         }
-        if several {
-            all.fold();
-        }
-        all
     }
+}
 
-    fn to_mut(&mut self) -> &mut Vec<Evidence> {
-        Arc::make_mut(self.0.get_or_insert_default())
+impl FromIterator<Run> for Rows {
+    /// In any order; those that overlap or follow on are joined.
+    fn from_iter<I: IntoIterator<Item = Run>>(runs: I) -> Rows {
+        let mut runs: Vec<Run> = runs.into_iter().collect();
+        if !runs.is_sorted() {
+            runs.sort_unstable();
+        }
+        runs.dedup_by(|next, kept| {
+            let joins = next.is_on_sheet_of(kept) && next.first <= kept.last.saturating_add(1);
+            if joins {
+                kept.last = kept.last.max(next.last);
+            }
+            joins
+        });
+        let of_sheet = |runs: &[Run]| Evidence {
+            list: runs[0].list,
+            sheet: runs[0].sheet,
+            rows: runs.iter().map(|run| (run.first, run.last)).collect(),
+        };
+        let sheets = runs.chunk_by(Run::is_on_sheet_of).map(of_sheet);
+        Rows((!runs.is_empty()).then(|| sheets.collect()))
     }
 }
 
@@ -114,7 +109,7 @@ impl Deref for Rows {
 
 impl From<Vec<Evidence>> for Rows {
     fn from(evidence: Vec<Evidence>) -> Rows {
-        Rows((!evidence.is_empty()).then(|| Arc::new(evidence)))
+        Rows((!evidence.is_empty()).then(|| evidence.into()))
     }
 }
 
@@ -135,21 +130,20 @@ mod tests {
         let of = |(list, rows): &(usize, &[(u32, u32)])| Evidence {
             list: *list,
             sheet: 0,
-            rows: rows.to_vec(),
+            rows: (*rows).into(),
         };
         runs.iter().map(of).collect::<Vec<_>>().into()
     }
 
     #[test]
     fn runs_are_folded() {
-        let mut all = Rows::default();
-        for row in [4, 5, 9, 6, 7] {
-            all.push(1, 0, row);
-        }
-        all.push(0, 0, 2);
-        assert_eq!(all, rows(&[(1, &[(4, 5), (9, 9), (6, 7)]), (0, &[(2, 2)])]));
-        all.fold();
+        let of = [(1, 4), (1, 5), (1, 9), (1, 6), (1, 7), (0, 2), (1, 5)];
+        let all: Rows = of
+            .map(|(list, row)| Run::row(list, 0, row))
+            .into_iter()
+            .collect();
         assert_eq!(all, rows(&[(0, &[(2, 2)]), (1, &[(4, 7), (9, 9)])]));
+        assert_eq!(Rows::from_iter([]), Rows::default());
     }
 
     #[test]

@@ -54,6 +54,11 @@ impl Fits {
         &self.ways[start as usize..end as usize]
     }
 
+    /// Lets go of what only dealing asks for: from here on there are no ways.
+    pub fn forget_ways(&mut self) {
+        self.ways = Vec::new();
+    }
+
     /// True for an item that serves nothing so far.
     pub fn is_none(&self, item: usize) -> bool {
         self.of(item).is_empty()
@@ -167,7 +172,7 @@ impl Index {
         found.clear();
         found.extend(self.candidates(supply).filter_map(|at| {
             let entry = of(at);
-            let fit = fit(&entry.shown, &supply.shown)?;
+            let fit = fit(entry.shown(), supply.shown())?;
             let one_number = entry.numbers.iter().any(|n| supply.numbers.contains(n));
             Some((at, if one_number { Fit::EXACT } else { fit }))
         }));

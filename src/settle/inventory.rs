@@ -1,10 +1,9 @@
 //! The inventory: every list's lines summed by item, stage and bag, with the rows they rest on.
 //!
-//! [`stated`]: which items there are; [`taking`]: the lines, list by list; [`sums`] and [`rows`]: what
-//! they add up to, and where they stand; [`container`]: bags and boxes.
+//! [`stated`]: which items there are; [`taking`]: the lines, list by list; [`sums`]: what they add
+//! up to; [`container`]: bags and boxes.
 
 mod container;
-mod rows;
 mod stated;
 mod sums;
 mod taking;
@@ -12,7 +11,13 @@ mod taking;
 pub use container::Container;
 pub use stated::{Stated, state_items};
 
-use super::{account::LineRef, evidence::Rows, options::Chosen, parcels::Parcels, stages::Stages};
+use super::{
+    account::LineRef,
+    evidence::{Rows, Run},
+    options::Chosen,
+    parcels::Parcels,
+    stages::Stages,
+};
 use crate::{
     Result,
     error::{At, Error},
@@ -107,9 +112,7 @@ pub struct FigureUnread {
     pub item: u32,
     /// A count names it; else a slip.
     pub by_count: bool,
-    pub list: usize,
-    pub sheet: u16,
-    pub row: u32,
+    pub run: Run,
 }
 
 /// Every list's lines, summed.

@@ -10,21 +10,30 @@ use super::{
     findings,
     inventory::{Inventory, Stated},
     ledger::{Entry, Ledger},
-    pool::{Dealing, Outcome},
+    pool::{Dealing, Fill, Outcome},
     stock,
     substitutes::Allowed,
 };
 use crate::{doubt::Doubt, grouped::Grouped, hardware::Item};
 
 /// The accounts of all entries, in the order in which they are shown: as many at once as there are
-/// processors.
-pub fn accounts(settling: &Settling, dealing: &Dealing, allowed: &Allowed) -> Vec<ItemAccount> {
+/// processors. What fills each want goes from the dealing into the shares.
+pub fn accounts(settling: &Settling, dealing: &mut Dealing, allowed: &Allowed) -> Vec<ItemAccount> {
     let (inventory, ledger, place) = (&settling.inventory, &settling.ledger, &settling.place);
     let kits = settling.job.kits;
     let mut stand_ins = stock::stand_ins(inventory, ledger, dealing, place);
     let mut not_received = not_received(inventory, ledger, kits, settling.given.slip);
     let served = allowed.may_serve.iter();
     let both_ways = served.flat_map(|&(a, b)| [(a, place[b]), (b, place[a])]);
+    let order = settling.order.iter();
+    let own: Vec<Own> = order
+        .map(|&entry| Own {
+            entry,
+            fills: std::mem::take(&mut dealing.outcomes[entry].fills),
+            stand_ins: std::mem::take(&mut stand_ins[entry]),
+            not_received: std::mem::take(&mut not_received[entry]),
+        })
+        .collect();
     let known = Known {
         settling,
         dealing,
@@ -33,17 +42,19 @@ pub fn accounts(settling: &Settling, dealing: &Dealing, allowed: &Allowed) -> Ve
         rests_on: ledger.rests_on(),
         rivals: Grouped::by(ledger.entries.len(), both_ways).sets(),
     };
-    let order = settling.order.iter();
-    let own: Vec<(usize, Vec<StandIn>, Vec<Loss>)> = order
-        .map(|&at| {
-            let (stand_ins, lost) = (&mut stand_ins[at], &mut not_received[at]);
-            (at, std::mem::take(stand_ins), std::mem::take(lost))
-        })
-        .collect();
     own.into_par_iter()
         .with_min_len(64)
-        .map(|(entry, stand_ins, lost)| known.account(entry, stand_ins, lost))
+        .map(|own| known.account(own))
         .collect()
+}
+
+/// What an account takes over of what was found before.
+struct Own {
+    entry: usize,
+    /// Beside [`Entry::due`].
+    fills: Vec<Fill>,
+    stand_ins: Vec<StandIn>,
+    not_received: Vec<Loss>,
 }
 
 /// By entry: sums over the slips.
@@ -76,7 +87,13 @@ struct Known<'a> {
 }
 
 impl Known<'_> {
-    fn account(&self, at: usize, stand_ins: Vec<StandIn>, not_received: Vec<Loss>) -> ItemAccount {
+    fn account(&self, own: Own) -> ItemAccount {
+        let Own {
+            entry: at,
+            fills,
+            stand_ins,
+            not_received,
+        } = own;
         let Known {
             settling,
             dealing,
@@ -91,10 +108,10 @@ impl Known<'_> {
         } = settling;
         let (entry, outcome) = (&ledger.entries[at], &dealing.outcomes[at]);
         let stated = &inventory.items[entry.item];
-        let shares = shares(entry, outcome, job.kits, settling.stages.built());
+        let shares = shares(entry, &fills, job.kits, settling.stages.built());
         let sum = |of: fn(&Share) -> u64| shares.iter().map(of).sum::<u64>();
         let covered = sum(|share| share.covered);
-        let text = stated.shown.text();
+        let text = stated.shown().text();
         let [slips, counts] = &self.rests_on;
         let mut item = ItemAccount {
             id: Item::id_of(&text),
@@ -136,7 +153,7 @@ impl Known<'_> {
             required_by: stated.required_by.clone(),
             shipped_by: rows(inventory, slips.of(at), |item| &item.shipped_by),
             counted_by: rows(inventory, counts.of(at), |item| &item.counted_by),
-            item: stated.shown.clone(),
+            item: stated.shown().clone(),
         };
         let not_chosen = stated.not_chosen;
         item.findings = findings::of_item(ledger, at, outcome, &item, not_chosen, sums.on_slip[at]);
@@ -188,8 +205,8 @@ fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
 }
 
 /// How an entry fares in each stage that needs it, over all kits. The stages before `built` stand.
-fn shares(entry: &Entry, outcome: &Outcome, kits: u64, built: usize) -> Vec<Share> {
-    let wants = entry.due().iter().zip(&outcome.fills);
+fn shares(entry: &Entry, fills: &[Fill], kits: u64, built: usize) -> Vec<Share> {
+    let wants = entry.due().iter().zip(fills);
     wants
         .map(|(&(stage, each), fill)| {
             let required = each * kits;

@@ -42,8 +42,8 @@ pub fn left_over(
             }
             None => strange.push(LeftOver {
                 item: None,
-                text: stated.shown.text(),
-                id: stated.shown.id(),
+                text: stated.shown().text(),
+                id: stated.shown().id(),
                 expected: 0,
                 found: Some(*pieces),
                 stages: Vec::new(),

@@ -92,8 +92,9 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     let mut settling = Settling::open(job, lists, &chosen, parcels, through)?;
     let allowed = settling.allowed()?;
     let spares = spares::of_entries(job, &settling.inventory, &settling.ledger)?;
-    let dealing = pool::deal_pool(&settling, &spares, &allowed);
-    let mut items = items::accounts(&settling, &dealing, &allowed);
+    let mut dealing = pool::deal_pool(&settling, &spares, &allowed);
+    settling.ledger.fits.forget_ways();
+    let mut items = items::accounts(&settling, &mut dealing, &allowed);
     settling.compare_items(&mut items, &allowed, &dealing);
     let standings = settling.standings(&items, &dealing);
     let mut account = settling.account(items);

@@ -28,9 +28,9 @@ pub fn stand_ins(
         of_entries[stand_in.entry].push(StandIn {
             stage: ledger.entries[stand_in.entry].due()[stand_in.want].0,
             pieces: stand_in.pieces,
-            piece: stated.shown.clone(),
-            text: stated.shown.text(),
-            id: stated.shown.id(),
+            piece: stated.shown().clone(),
+            text: stated.shown().text(),
+            id: stated.shown().id(),
             item: stand_in.home.map(|home| place[home]),
             rule: stand_in.rule,
             evidence: match stand_in.home {
@@ -52,7 +52,7 @@ pub fn left<'a>(inventory: &'a Inventory, dealing: &Dealing) -> Vec<StockLeft<'a
         let item = *item as usize;
         let stated = &inventory.items[item];
         StockLeft {
-            item: &stated.shown,
+            item: stated.shown(),
             pieces: stocked.pieces - lent.get(&item).unwrap_or(&0),
             bins: &stocked.bins,
             evidence: &stated.stocked_by,
@@ -76,9 +76,9 @@ pub fn put_back(inventory: &Inventory, ledger: &Ledger, dealing: &Dealing) -> Ve
             let stocked = &inventory.stocked;
             let at = stocked.partition_point(|(of, _)| (*of as usize) < item);
             PutBack {
-                item: stated.shown.clone(),
-                text: stated.shown.text(),
-                id: stated.shown.id(),
+                item: stated.shown().clone(),
+                text: stated.shown().text(),
+                id: stated.shown().id(),
                 pieces: stages.values().sum(),
                 bins: stocked[at].1.bins.iter().map(|b| b.to_string()).collect(),
                 stages: stages.into_iter().collect(),

@@ -223,7 +223,7 @@ impl<'a> Finding<'a> {
         }
         for (at, item) in inventory.items.iter().enumerate() {
             let part = item
-                .shown
+                .shown()
                 .part
                 .as_ref()
                 .and_then(|part| part.number.as_ref());
@@ -245,7 +245,7 @@ impl<'a> Finding<'a> {
         let items = &self.inventory.items;
         let ids = self.ids.get_or_insert_with(|| {
             let all = items.iter().enumerate();
-            all.map(|(at, item)| (item.shown.id(), at)).collect()
+            all.map(|(at, item)| (item.shown().id(), at)).collect()
         });
         ids.get(text).copied()
     }
@@ -367,7 +367,7 @@ impl<'a> Finding<'a> {
             Named::Pattern(pattern) => {
                 let of_size = self.wanting_of_size(pattern);
                 of_size
-                    .filter(|entry| is_one(pattern, &item_of(*entry).shown))
+                    .filter(|entry| is_one(pattern, item_of(*entry).shown()))
                     .collect()
             }
         };
@@ -516,7 +516,7 @@ impl<'a> Finding<'a> {
                         first.closes_claim != second.closes_claim && share_a_stage(first, second)
                     });
                 if let Some(first) = first {
-                    let text = |item: usize| self.inventory.items[item].shown.text();
+                    let text = |item: usize| self.inventory.items[item].shown().text();
                     return Err(second.error(
                         format!(
                             "the rule contradicts that in {}: both allow {} for {}, and only one of \

@@ -503,12 +503,12 @@ fn a_bag_that_did_not_arrive_is_one_finding() {
                 Evidence {
                     list: 0,
                     sheet: 0,
-                    rows: vec![(2, 3)]
+                    rows: [(2, 3)].into()
                 },
                 Evidence {
                     list: 1,
                     sheet: 0,
-                    rows: vec![(2, 3)]
+                    rows: [(2, 3)].into()
                 },
             ]
             .into(),

@@ -69,7 +69,7 @@ pub fn address(lists: &[List], evidence: &Evidence) -> String {
         text.push_str(", sheet ");
         text.push_str(sheet);
     }
-    let one = matches!(evidence.rows.as_slice(), [(first, last)] if first == last);
+    let one = matches!(&*evidence.rows, [(first, last)] if first == last);
     let plural = if one { "" } else { "s" };
     format!(
         "{text}, {}{plural} {}",

@@ -1,6 +1,8 @@
 //! Items as the lists state them.
 
-use indexmap::{IndexMap, map::Entry};
+use std::hash::BuildHasher as _;
+
+use hashbrown::HashTable;
 use rayon::prelude::*;
 use rustc_hash::FxBuildHasher;
 
@@ -21,8 +23,9 @@ pub struct Stated {
     /// What makes it this item and no other: the thread that it has where none is stated, and of a
     /// part its number alone where it has one.
     pub identity: Item,
-    /// To be shown: a part with its description, the required list's before another's.
-    pub shown: Item,
+    /// A part as it is shown, with its description: the required list's before another's. Of hardware
+    /// there is no more to show than what makes it this item.
+    named: Option<Box<Item>>,
     /// Maker's numbers, in order.
     pub numbers: Vec<Box<str>>,
     pub doubts: Vec<Doubt>,
@@ -41,10 +44,10 @@ pub struct Stated {
 
 impl Stated {
     /// An item of which nothing is known but what it is.
-    fn new(identity: Item, shown: Item) -> Stated {
+    fn new(identity: Item) -> Stated {
         Stated {
             identity,
-            shown,
+            named: None,
             numbers: Vec::new(),
             doubts: Vec::new(),
             not_chosen: false,
@@ -58,9 +61,14 @@ impl Stated {
         }
     }
 
+    /// The item as it is shown.
+    pub fn shown(&self) -> &Item {
+        self.named.as_deref().unwrap_or(&self.identity)
+    }
+
     /// The words for a part.
     pub fn description(&self) -> Option<&str> {
-        self.shown.part.as_ref()?.description.as_deref()
+        self.shown().part.as_ref()?.description.as_deref()
     }
 }
 
@@ -91,20 +99,21 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
     numbers.sort();
     let names = PartNames::of(lists);
 
-    // By identity; items are numbered as they are found, until they are put in order.
-    let mut found: IndexMap<Item, Stated, FxBuildHasher> = IndexMap::default();
+    // Items are numbered as they are found, until they are put in order.
+    let mut items: Vec<(u32, Stated)> = Vec::new();
+    let mut numbers_of: HashTable<(u64, u32)> = HashTable::new();
     let mut of_readings: Vec<Vec<u32>> = Vec::new();
     for list in lists {
         let mut numbered = Vec::with_capacity(list.readings.len());
         for reading in &list.readings {
-            let number = match &reading.item.part {
+            let makers_number = match &reading.item.part {
                 Some(part) => part.number.as_ref().or(reading.part_number.as_ref()),
                 None => reading.part_number.as_ref(),
             };
             let description = reading.item.part.as_ref();
             let description = description.and_then(|part| part.description.as_deref());
             let taught = || names.number(description?);
-            let (identity, doubt) = match (&reading.item.part, number) {
+            let (identity, doubt) = match (&reading.item.part, makers_number) {
                 (Some(_), Some(number)) => match numbers.meant(number) {
                     (Meant::Hardware(item), doubt) => (item, doubt),
                     (Meant::Part(number), doubt) => (part(number), doubt),
@@ -119,7 +128,6 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
                 },
                 _ => (identity(&reading.item), None),
             };
-            // Of hardware there is no more to show than what makes it this item.
             let shown = identity.part.as_ref().map(|own| {
                 let mut shown = named(reading.item.clone(), &names);
                 if let Some(shown) = &mut shown.part {
@@ -127,27 +135,28 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
                 }
                 shown
             });
-            let entry = found.entry(identity);
-            numbered.push(entry.index() as u32);
-            let stated = match entry {
-                Entry::Occupied(known) => known.into_mut(),
-                Entry::Vacant(new) => {
-                    let identity = new.key().clone();
-                    let shown = shown.clone().unwrap_or_else(|| identity.clone());
-                    new.insert(Stated::new(identity, shown))
-                }
-            };
+            let hash = FxBuildHasher.hash_one(&identity);
+            let same = |(_, at): &(u64, u32)| items[*at as usize].1.identity == identity;
+            let known = numbers_of.entry(hash, same, |(hash, _)| *hash);
+            let (_, number) = *known.or_insert((hash, items.len() as u32)).get();
+            numbered.push(number);
+            if number as usize == items.len() {
+                let named = shown.clone().map(Box::new);
+                let stated = Stated::new(identity);
+                items.push((number, Stated { named, ..stated }));
+            }
+            let stated = &mut items[number as usize].1;
             let rank = |item: &Item| {
                 let silent = |part: &PartName| part.description.is_none();
                 item.part.as_deref().is_some_and(silent)
             };
             if let (Role::Required, Some(shown)) = (list.role, shown)
-                && (rank(&shown), &shown) < (rank(&stated.shown), &stated.shown)
+                && (rank(&shown), &shown) < (rank(stated.shown()), stated.shown())
             {
-                stated.shown = shown;
+                stated.named = Some(Box::new(shown));
             }
             let makers = !matches!(list.role, Role::Stock | Role::LeftOver);
-            if let (Some(number), true) = (number, makers) {
+            if let (Some(number), true) = (makers_number, makers) {
                 let number = match &doubt {
                     Some(Doubt::LooseNumber { matched, .. }) => matched,
                     _ => number,
@@ -157,7 +166,7 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
                 }
             }
             let renamed = description.and_then(|name| names.note(name));
-            let renamed = renamed.filter(|_| number.is_none()).cloned();
+            let renamed = renamed.filter(|_| makers_number.is_none()).cloned();
             for doubt in doubt.into_iter().chain(renamed) {
                 if !stated.doubts.contains(&doubt) {
                     stated.doubts.push(doubt);
@@ -167,7 +176,7 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
         of_readings.push(numbered);
     }
 
-    let mut items: Vec<(u32, Stated)> = (0..).zip(found.into_values()).collect();
+    drop(numbers_of);
     items.par_sort_unstable_by(|(_, a), (_, b)| a.identity.cmp(&b.identity));
     let mut ids = vec![0; items.len()];
     for ((number, _), id) in items.iter().zip(0..) {

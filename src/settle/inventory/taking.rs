@@ -4,16 +4,17 @@ use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
-    Container, Counted, FigureUnread, Inventory, MOST_PIECES, Need, Shipped, Stocked, Unread, rows,
+    Container, Counted, FigureUnread, Inventory, MOST_PIECES, Need, Shipped, Stocked, Unread,
     state_items, sums::Sums, too_many,
 };
 use crate::{
     Result,
     doubt::Doubt,
+    grouped::Grouped,
     kit::{Job, Line, List, Role, Usage, What, job::SecondList},
     settle::{
         account::LineRef,
-        evidence::Rows,
+        evidence::{Rows, Run},
         options::Chosen,
         parcels::{Parcels, Scope},
         stages::Stages,
@@ -64,7 +65,7 @@ pub(super) struct Taking<'a> {
     /// Slip lines that are bags: the line, the bag, how many of it.
     slip_bags: Vec<(LineRef, u32, u64)>,
     /// Bags that did not arrive, with the rows that list them or their pieces.
-    missing: FxHashMap<u32, Rows>,
+    missing: FxHashMap<u32, Vec<Run>>,
     unread: FxHashMap<usize, Unread>,
     aside: FxHashMap<usize, Unread>,
     unsure: FxHashMap<usize, Unread>,
@@ -277,8 +278,19 @@ impl<'a> Taking<'a> {
     fn keep_rows(&mut self, list: usize) {
         let role = self.lists[list].role;
         let items = &mut self.of.items;
-        rows::by_item(items.len(), list, &self.rows, |item, rows| {
-            let item = &mut items[item];
+        let of_lines = self.rows.iter();
+        // Sorted by item first: going from item to item line by line would leave the processor's cache at
+        // every step.
+        let of_items = Grouped::by(
+            items.len(),
+            of_lines.map(|&(id, sheet, row)| (id as usize, (sheet, row))),
+        );
+        self.rows.clear();
+        for (at, item) in items.iter_mut().enumerate() {
+            let own = of_items.of(at).iter();
+            if own.len() == 0 {
+                continue;
+            }
             let evidence = match role {
                 Role::Required => &mut item.required_by,
                 Role::Shipped => &mut item.shipped_by,
@@ -287,9 +299,11 @@ impl<'a> Taking<'a> {
                 Role::Stock => &mut item.stocked_by,
                 Role::LeftOver => &mut item.left_by,
             };
-            evidence.append(rows);
-        });
-        self.rows.clear();
+            let rows = own
+                .map(|&(sheet, row)| Run::row(list, sheet, row))
+                .collect();
+            *evidence = Rows::together([&*evidence, &rows]);
+        }
     }
 
     fn required(&mut self, at: LineRef, line: &Line, place: Place, stages: &Stages) -> Result<()> {
@@ -350,7 +364,7 @@ impl<'a> Taking<'a> {
                     self.bagged.push((key, quantity));
                 }
                 if let Some(rows) = place.missing.and_then(|bag| self.missing.get_mut(&bag)) {
-                    rows.push(at.list, line.sheet, line.row);
+                    rows.push(Run::row(at.list, line.sheet, line.row));
                 }
             }
             Usage::ComesFitted => {
@@ -367,7 +381,7 @@ impl<'a> Taking<'a> {
 
     fn slip(&mut self, at: LineRef, line: &Line, place: Place) -> Result<()> {
         if let Some(rows) = place.missing.and_then(|bag| self.missing.get_mut(&bag)) {
-            rows.push(at.list, line.sheet, line.row);
+            rows.push(Run::row(at.list, line.sheet, line.row));
         }
         let reading = match &line.what {
             What::Item(reading) => *reading,
@@ -415,9 +429,7 @@ impl<'a> Taking<'a> {
         self.of.figures_unread.push(FigureUnread {
             item,
             by_count: list.role == Role::Counted,
-            list: at.list,
-            sheet: line.sheet,
-            row: line.row,
+            run: Run::row(at.list, line.sheet, line.row),
         });
     }
 
@@ -554,6 +566,7 @@ impl<'a> Taking<'a> {
             }
             same
         });
+        self.bagged.shrink_to_fit();
         let itemised: FxHashSet<(usize, u32)> = self.itemised_bags();
         for (at, bag, bags) in std::mem::take(&mut self.slip_bags) {
             if itemised.contains(&(at.list, bag)) {
@@ -571,12 +584,13 @@ impl<'a> Taking<'a> {
             if inside.is_empty() {
                 self.of.unopened.push(at);
             }
+            let line = &self.lists[at.list].lines[at.line];
+            let row = Rows::of(at.list, line.sheet, line.row);
             for (item, each) in inside {
                 let pieces = self.pieces(at, each, bags, 1)?;
                 self.shipped.of(item, bag).pieces += pieces;
-                let line = &self.lists[at.list].lines[at.line];
                 let rows = &mut self.of.items[item as usize].shipped_by;
-                rows.push(at.list, line.sheet, line.row);
+                *rows = Rows::together([&*rows, &row]);
             }
         }
         Ok(())
@@ -616,11 +630,6 @@ impl<'a> Taking<'a> {
         let mut of = self.of;
         for (item, first) in of.items.iter_mut().zip(self.first_stages) {
             item.first_stage = first;
-            item.required_by.fold();
-            item.shipped_by.fold();
-            item.counted_by.fold();
-            item.stocked_by.fold();
-            item.left_by.fold();
         }
         of.ids = self.ids;
         of.blank.sort_unstable();
@@ -633,10 +642,10 @@ impl<'a> Taking<'a> {
         of.left_over = sorted(self.left_over);
         of.packs = sorted(self.packs);
         of.bagged = self.bagged;
-        of.not_received = sorted(self.missing);
-        for (_, rows) in &mut of.not_received {
-            rows.fold();
-        }
+        let missing = sorted(self.missing).into_iter();
+        of.not_received = missing
+            .map(|(bag, rows)| (bag, Rows::from_iter(rows)))
+            .collect();
         of.unread = sorted(self.unread);
         of.aside = sorted(self.aside);
         of.unsure = sorted(self.unsure);

@@ -1,7 +1,12 @@
 //! Rows whose figure was not read, and the entries that they may be of.
 
+use rustc_hash::FxHashMap;
+
 use super::Ledger;
-use crate::settle::{evidence::Rows, inventory::Inventory};
+use crate::settle::{
+    evidence::{Rows, Run},
+    inventory::Inventory,
+};
 
 /// Rows whose figure was not read.
 #[derive(Debug, Default)]
@@ -13,19 +18,23 @@ pub struct UnreadRows {
 impl Ledger {
     /// Gathers the rows that may be of an entry, and whose figure was not read.
     pub(super) fn note_unread(&mut self, inventory: &Inventory) {
+        let mut runs: FxHashMap<usize, [Vec<Run>; 2]> = FxHashMap::default();
         for unread in &inventory.figures_unread {
             for (entry, _) in self.fits.of(unread.item as usize) {
-                let rows = self.unread.entry(*entry).or_default();
-                let rows = match unread.by_count {
-                    true => &mut rows.of_counts,
-                    false => &mut rows.of_slips,
-                };
-                rows.push(unread.list, unread.sheet, unread.row);
+                let of_roles = runs.entry(*entry).or_default();
+                of_roles[usize::from(unread.by_count)].push(unread.run);
             }
         }
-        for rows in self.unread.values_mut() {
-            rows.of_slips.fold();
-            rows.of_counts.fold();
-        }
+        let of_entries = runs.into_iter().map(|(entry, runs)| {
+            let [of_slips, of_counts] = runs.map(Rows::from_iter);
+            (
+                entry,
+                UnreadRows {
+                    of_slips,
+                    of_counts,
+                },
+            )
+        });
+        self.unread = of_entries.collect();
     }
 }

@@ -333,7 +333,7 @@ mod tests {
             ]
         );
         let rows = &packing.pull[1].evidence[0];
-        assert_eq!((rows.list, rows.rows.as_slice()), (0, &[(2, 2)][..]));
+        assert_eq!((rows.list, &*rows.rows), (0, &[(2, 2)][..]));
     }
 
     #[test]

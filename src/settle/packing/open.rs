@@ -54,7 +54,7 @@ impl Open {
     }
 
     pub fn shown(&self, entry: usize) -> &Item {
-        &self.inventory.items[self.ledger.entries[entry].item].shown
+        &self.inventory.items[self.ledger.entries[entry].item].shown()
     }
 
     pub fn contents(&self) -> Vec<Content> {
@@ -77,8 +77,8 @@ impl Open {
                     let content = Content {
                         bag,
                         part_number: stated.numbers.first().map(|n| n.to_string()),
-                        id: stated.shown.id(),
-                        text: stated.shown.text(),
+                        id: stated.shown().id(),
+                        text: stated.shown().text(),
                         pieces,
                     };
                     contents.push((place, (stated.first_stage, stated.first_line), content));

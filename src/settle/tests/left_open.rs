@@ -48,7 +48,7 @@ fn a_slip_whose_figure_was_not_read_is_not_short() {
         assert_eq!(account.verdict, Verdict::CannotSay);
         assert_eq!(account.stops_at, None);
         let rows = &account.items[0].findings[0].evidence;
-        assert!(rows.iter().any(|of| of.list == 1 && of.rows == [(2, 2)]));
+        assert!(rows.iter().any(|of| of.list == 1 && *of.rows == [(2, 2)]));
         let (claim, left_out) = claimed(&job(), &lists, &account);
         assert!(claim.is_empty());
         assert_eq!(
