@@ -575,7 +575,7 @@ impl<'a> Reader<'a> {
         self.guide.title.clear();
         self.guide.title.push_str(stage);
         self.stage_option.clear();
-        if let Some((option, _)) = notation::option(stage) {
+        if let Some(option) = notation::option(stage) {
             self.stage_option = option.to_string();
         }
     }

@@ -157,7 +157,7 @@ fn read_cells(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> Vec<C
             read_cells(&cells, notation, known)
         };
     }
-    readings::likeliest(cells, notation, known)
+    readings::likeliest(Reader::new(cells.description, notation), cells, known)
 }
 
 /// Reads the drafts of a text whose numerals are settled, and the cells beside it.

@@ -28,12 +28,35 @@ pub(super) struct Reader<'a> {
 
 impl<'a> Reader<'a> {
     pub fn new(text: &'a str, notation: Notation) -> Reader<'a> {
+        Reader::of(tokens(text, notation), text, notation)
+    }
+
+    /// A reader for a text that is cut already.
+    pub fn of(tokens: Vec<Token>, text: &'a str, notation: Notation) -> Reader<'a> {
         Reader {
             text,
             notation,
-            tokens: tokens(text, notation),
+            tokens,
             notes: Vec::new(),
         }
+    }
+
+    /// A reader for some of the words alone, as they are cut.
+    pub fn excerpt(&self, tokens: Range<usize>) -> Reader<'a> {
+        let mut tokens = self.tokens[tokens].to_vec();
+        let (start, end) = match tokens.as_slice() {
+            [first, .., last] => (first.start, last.end),
+            [one] => (one.start, one.end),
+            [] => (0, 0),
+        };
+        for token in &mut tokens {
+            token.start -= start;
+            token.end -= start;
+        }
+        if let Some(first) = tokens.first_mut() {
+            first.spaced = true;
+        }
+        Reader::of(tokens, &self.text[start..end], self.notation)
     }
 
     /// A reader for the words of a list, in which numbers may be dictated.

@@ -104,9 +104,22 @@ pub fn readings_of(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> 
     }
 }
 
-/// The likeliest reading, doubted where the next is not far behind.
-pub(super) fn likeliest(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> Vec<Callout> {
-    let mut reader = Reader::new(cells.description, notation);
+/// The likeliest reading of words that stand alone.
+pub(super) fn likeliest_of(reader: Reader<'_>) -> Vec<Callout> {
+    let cells = ItemCells {
+        description: reader.text,
+        ..ItemCells::default()
+    };
+    likeliest(reader, &cells, &Known::default())
+}
+
+/// The likeliest reading of cells, whose description is cut already; doubted where the next is not far
+/// behind.
+pub(super) fn likeliest<'a>(
+    mut reader: Reader<'a>,
+    cells: &ItemCells<'a>,
+    known: &Known,
+) -> Vec<Callout> {
     if is_alone(cells)
         && let Some(callouts) = reader.plain()
     {

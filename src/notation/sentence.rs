@@ -51,7 +51,12 @@ use self::{
     things::multiply_by_things,
     wording::{NUMBER, mask, number, stem},
 };
-use super::{callout::Notation, spoken::in_figures};
+use super::{
+    callout::Notation,
+    reader::Reader,
+    spoken::in_figures,
+    token::{blanked_tokens, tokens},
+};
 use crate::{doubt::Doubt, words::pattern};
 
 /// What a sentence says.
@@ -169,7 +174,14 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             ..Sentence::default()
         };
     }
-    let text = in_figures(written).into_owned();
+    let mut cut = tokens(written, notation);
+    let text = match in_figures(written, &cut) {
+        Some(text) => {
+            cut = tokens(&text, notation);
+            text
+        }
+        None => written.to_owned(),
+    };
     let mut said = Sentence {
         places: 1,
         ..Sentence::default()
@@ -184,7 +196,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         mask(&mut masked, found.range(), true);
     }
     said.place = setting::place(&words, &masked);
-    if let Some((option, at)) = setting::option(&masked) {
+    if let Some((option, at)) = setting::option_at(&words, &masked) {
         said.option = Some(option);
         mask(&mut masked, at, true);
     }
@@ -197,11 +209,16 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         let named = named.as_ref().filter(|_| said.repeats_stage.is_none());
         said.repeat = Some(repeats(&words, &masked, named.map(|named| named.number)));
     }
-    let either = either(&mut masked).or_else(|| opposites(&mut masked, bare_each.is_some()));
-    let per_bolt = hedges::per_bolt(&text, |at| mask(&mut masked, at, true));
+    let either =
+        either(&mut masked).or_else(|| opposites(&words, &mut masked, bare_each.is_some()));
+    let per_bolt = hedges::per_bolt(&words, &text, |at| mask(&mut masked, at, true));
     let bears_on = scope::bears_on(&masked).map(str::to_owned);
-    for found in PASSED.find_iter(&words, &masked.clone()) {
-        mask(&mut masked, found.range(), false);
+    let passed: Vec<_> = PASSED
+        .find_iter(&words, &masked)
+        .map(|m| m.range())
+        .collect();
+    for at in passed {
+        mask(&mut masked, at, false);
     }
     let (mut multipliers, each_piece) = multipliers(&words, &mut masked);
     multipliers.extend(either);
@@ -212,7 +229,12 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     if let Some((at, _)) = &there_are {
         mask(&mut masked, at.clone(), true);
     }
-    let mut things = calls(&masked, &text, notation, &multiplied, &mut said);
+    let reader = Reader::of(
+        blanked_tokens(&cut, &text, &masked, notation),
+        &masked,
+        notation,
+    );
+    let mut things = calls(reader, &text, &multiplied, &mut said);
     multipliers.extend(said.calls.iter().filter_map(|call| behind(call, &text)));
     said.counted = counted(&things, named.as_ref(), &text);
     for multiplier in &mut multipliers {
@@ -281,10 +303,10 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     }
     if said.calls.iter().any(|call| call.naming == Naming::New) {
         said.doubts
-            .extend(hedges::hedges(&text).filter(|_| !settled));
+            .extend(hedges::hedges(&words, &text).filter(|_| !settled));
     }
     multiply_by_things(&mut said, things, &mut multipliers, &text, bare_each);
-    multiply(&mut said, multipliers, &text, bare_each);
+    multiply(&words, &mut said, multipliers, &text, bare_each);
     said.text = text;
     join(&mut said.calls);
     said

@@ -2,12 +2,9 @@
 //!
 //! Works on tokens: those of one dictated number become one numeral that keeps its place in the text.
 
-use std::borrow::Cow;
-
 use super::{
-    callout::Notation,
     number::Shape,
-    token::{Prefix, Tok, Token, tokens},
+    token::{Prefix, Tok, Token},
     words::{Row, Sense, Senses},
 };
 use crate::hardware::{Diameter, Length, Ratio, Thread, Unit, thread};
@@ -61,12 +58,9 @@ pub(super) fn join(text: &str, tokens: &[Token]) -> Option<Vec<Token>> {
 
 /// The text with its dictated numbers in figures: `2-3/4` for `two and three quarter`, `24` for
 /// `twenty-four`. A count in front of a fraction becomes a figure too (`2 3/8`). Single words for
-/// counts stay as they are.
-pub(super) fn in_figures(text: &str) -> Cow<'_, str> {
-    let plain = tokens(text, Notation::default());
-    let Some(figures) = join(text, &plain) else {
-        return Cow::Borrowed(text);
-    };
+/// counts stay as they are. `plain`: its tokens. `None` where it has none.
+pub(super) fn in_figures(text: &str, plain: &[Token]) -> Option<String> {
+    let figures = join(text, plain)?;
     let in_words = |token: &Token| {
         let plain = matches!(
             token.tok,
@@ -78,7 +72,7 @@ pub(super) fn in_figures(text: &str) -> Cow<'_, str> {
         plain && is_word(text, token)
     };
     if figures.len() == plain.len() && !figures.iter().any(in_words) {
-        return Cow::Borrowed(text);
+        return None;
     }
     let mut out = String::with_capacity(text.len());
     let mut copied = 0;
@@ -118,7 +112,7 @@ pub(super) fn in_figures(text: &str) -> Cow<'_, str> {
         }
     }
     out.push_str(&text[copied..]);
-    Cow::Owned(out)
+    Some(out)
 }
 
 fn ratio(n: u64) -> Ratio {
@@ -372,12 +366,14 @@ impl Words<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::notation::{callout::Notation, token::tokens};
 
     #[test]
     fn dictated() {
         #[track_caller]
         fn case(text: &str, expected: &str) {
-            assert_eq!(in_figures(text), expected, "{text}");
+            let said = in_figures(text, &tokens(text, Notation::default()));
+            assert_eq!(said.as_deref().unwrap_or(text), expected, "{text}");
         }
         case("three eighths by four and a half", "3/8 by 4-1/2");
         case("one half inch", "1/2 inch");

@@ -102,6 +102,66 @@ pub(super) fn tokens(text: &str, notation: Notation) -> Vec<Token> {
     Lexer::new(text, notation).all()
 }
 
+/// The tokens of a text of which words are blanked, by those of the whole text. A blank is white
+/// space, with a semicolon in front where it ends what stands before it.
+pub(super) fn blanked_tokens(
+    whole: &[Token],
+    text: &str,
+    blanked: &str,
+    notation: Notation,
+) -> Vec<Token> {
+    left_by_blanks(whole, text, blanked).unwrap_or_else(|| tokens(blanked, notation))
+}
+
+/// `None` where a blank may touch what it leaves, so that this reads otherwise than before.
+fn left_by_blanks(whole: &[Token], text: &str, blanked: &str) -> Option<Vec<Token>> {
+    let (text, blanked) = (text.as_bytes(), blanked.as_bytes());
+    let mut left: Vec<Token> = Vec::with_capacity(whole.len());
+    let mut behind_blank = false;
+    for token in whole {
+        let (was, now) = (
+            &text[token.start..token.end],
+            &blanked[token.start..token.end],
+        );
+        let touches = behind_blank && !token.spaced;
+        let spaced = token.spaced || (touches && blanked[token.start - 1] == b' ');
+        if was == now {
+            let ends = matches!(
+                token.tok,
+                Tok::Comma | Tok::Semicolon | Tok::Colon | Tok::Dot | Tok::Close
+            ) && !blanked.get(token.end).is_some_and(u8::is_ascii_digit);
+            if touches && !ends {
+                return None;
+            }
+            left.push(Token { spaced, ..*token });
+            behind_blank = false;
+            continue;
+        }
+        let stop = now[0] == b';';
+        let in_part = !now[usize::from(stop)..].iter().all(|b| *b == b' ');
+        let goes_on = !behind_blank
+            && left.last().is_some_and(|last| {
+                let takes = matches!(last.tok, Tok::Join)
+                    || matches!(blanked[last.end - 1], b'0'..=b'9' | b'#');
+                !token.spaced || (takes && !stop)
+            });
+        if in_part || goes_on || matches!(token.tok, Tok::Join) {
+            return None;
+        }
+        if stop {
+            let end = token.start + 1;
+            left.push(Token {
+                tok: Tok::Semicolon,
+                end,
+                spaced,
+                ..*token
+            });
+        }
+        behind_blank = true;
+    }
+    Some(left)
+}
+
 struct Lexer<'a> {
     text: &'a str,
     at: usize,
@@ -679,6 +739,12 @@ mod tests {
         prop::collection::vec(piece, 1..10).prop_map(|pieces| pieces.concat())
     }
 
+    /// The same with no white space in it.
+    fn word() -> impl Strategy<Value = String> {
+        let word = text().prop_map(|text| text.replace(' ', ""));
+        word.prop_filter("no word", |word| !word.is_empty())
+    }
+
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(20_000))]
 
@@ -689,6 +755,27 @@ mod tests {
             let mut lexer = Lexer::new(&text, notation);
             lexer.closely = true;
             prop_assert_eq!(shown(&tokens(&text, notation)), shown(&lexer.all()));
+        }
+
+        /// What is left of a text by blanks reads as it does where it is cut anew.
+        #[test]
+        fn blanks_leave_the_tokens_beside_them(
+            words in prop::collection::vec(word(), 1..6),
+            blanks in prop::collection::vec(0..6usize, 1..3),
+            stop: bool,
+        ) {
+            let whole = words.join(" ");
+            let mut blanked = whole.clone();
+            for blank in blanks.into_iter().filter(|&i| i < words.len()) {
+                let start = words[..blank].iter().map(|word| word.len() + 1).sum::<usize>();
+                let len = words[blank].len();
+                let blank = format!("{}{}", if stop { ";" } else { " " }, " ".repeat(len - 1));
+                blanked.replace_range(start..start + len, &blank);
+            }
+            let cut = tokens(&whole, Notation::default());
+            let left = left_by_blanks(&cut, &whole, &blanked);
+            let anew = tokens(&blanked, Notation::default());
+            prop_assert!(left.is_none_or(|left| shown(&left) == shown(&anew)), "{}", blanked);
         }
     }
 }

@@ -13,8 +13,9 @@ use super::{
     },
 };
 use crate::notation::{
-    callout::{Callout, Notation, Quantity, Role, SAID_TWICE, describe},
+    callout::{Callout, Quantity, Role, SAID_TWICE},
     reader::Reader,
+    readings::likeliest_of,
     token::Tok,
     words::{Sense, look_up},
 };
@@ -63,15 +64,15 @@ impl Call {
     }
 }
 
-/// Reads the items of a sentence into it; what else it counts comes back.
+/// Reads the items of a sentence into it; what else it counts comes back. `reader`: of what rules have
+/// not read of the text.
 pub(super) fn calls(
-    masked: &str,
+    mut reader: Reader<'_>,
     text: &str,
-    notation: Notation,
     multiplied: &[usize],
     said: &mut Sentence,
 ) -> Vec<Things> {
-    let mut reader = Reader::new(masked, notation);
+    let masked = reader.text;
     let mut calls: Vec<Call> = Vec::new();
     let doubts = &mut said.doubts;
     let mut from = 0;
@@ -96,53 +97,50 @@ pub(super) fn calls(
         let known = IS_THERE.contains(&&*before);
         let article = matches!(&*before, "a" | "an" | "another");
         let some_of = known.then(|| count_of(&reader, start)).flatten();
-        match describe(masked[at.clone()].trim(), notation) {
-            Ok(all) => {
-                for mut callout in all {
-                    let none_stated = callout.quantity.is_none();
-                    if let Some(pieces) = some_of.filter(|_| none_stated) {
-                        callout.quantity = Some(Quantity {
-                            pieces,
-                            packs: None,
-                        });
-                    }
-                    // `four or five bolts`
-                    if matches!(&*before, "or" | "to") && start > 1 && counts(&reader, start - 2) {
-                        let from = reader.tokens[start - 2].start;
-                        let words = &masked[from..reader.tokens[start].end];
-                        callout.quantity = None;
-                        callout.doubts.push(Doubt::Said(
-                            format!("\"{words}\" is no one count: none is taken").into(),
-                        ));
-                    }
-                    if callout.quantity.is_none() && article {
-                        callout.quantity = Some(Quantity {
-                            pieces: 1,
-                            packs: None,
-                        });
-                    }
-                    let naming = match () {
-                        () if some_of.is_some() => Naming::Some,
-                        () if shares_article(calls.last(), &callout, masked, at.start) => {
-                            Naming::Known
-                        }
-                        () if !known => Naming::New,
-                        () => {
-                            let behind = masked[at.clone()].trim_end().ends_with(')');
-                            match naming(&masked[..at.start], &callout, behind) {
-                                Naming::Driven if refers_back(&text[at.end..]) => Naming::Put,
-                                naming => naming,
-                            }
-                        }
-                    };
-                    calls.push(Call {
-                        callout,
-                        naming,
-                        at: at.clone(),
-                    });
-                }
+        let all = likeliest_of(reader.excerpt(start..end));
+        if all.is_empty() {
+            doubts.push(Doubt::LeftOver(masked[at.clone()].into()));
+        }
+        for mut callout in all {
+            let none_stated = callout.quantity.is_none();
+            if let Some(pieces) = some_of.filter(|_| none_stated) {
+                callout.quantity = Some(Quantity {
+                    pieces,
+                    packs: None,
+                });
             }
-            Err(_) => doubts.push(Doubt::LeftOver(masked[at].into())),
+            // `four or five bolts`
+            if matches!(&*before, "or" | "to") && start > 1 && counts(&reader, start - 2) {
+                let from = reader.tokens[start - 2].start;
+                let words = &masked[from..reader.tokens[start].end];
+                callout.quantity = None;
+                callout.doubts.push(Doubt::Said(
+                    format!("\"{words}\" is no one count: none is taken").into(),
+                ));
+            }
+            if callout.quantity.is_none() && article {
+                callout.quantity = Some(Quantity {
+                    pieces: 1,
+                    packs: None,
+                });
+            }
+            let naming = match () {
+                () if some_of.is_some() => Naming::Some,
+                () if shares_article(calls.last(), &callout, masked, at.start) => Naming::Known,
+                () if !known => Naming::New,
+                () => {
+                    let behind = masked[at.clone()].trim_end().ends_with(')');
+                    match naming(&masked[..at.start], &callout, behind) {
+                        Naming::Driven if refers_back(&text[at.end..]) => Naming::Put,
+                        naming => naming,
+                    }
+                }
+            };
+            calls.push(Call {
+                callout,
+                naming,
+                at: at.clone(),
+            });
         }
         reader.mark(start..end, Role::Note);
         from = end;

@@ -1,15 +1,16 @@
 //! What makes it open how many pieces a guide's sentence calls for, and takes more than a word to tell
 //! (words alone: `scope`): things by two letters; and what is said of each bolt.
 
-use std::sync::LazyLock;
-
-use regex::Regex;
-
-use super::{Bolts, Call, Sentence, before::calls, setting::THINGS};
+use super::{
+    Bolts, Call, Sentence,
+    before::calls,
+    rule::{Rule, Words},
+    setting::THINGS,
+};
 use crate::{doubt::Doubt, hardware::Kind, notation::Quantity, words::pattern};
 
 /// `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`
-static PAIRS: LazyLock<Regex> = LazyLock::new(|| {
+static PAIRS: Rule = Rule::new("", THINGS, || {
     let (and, letter) = (r"\s*,?\s*(?:and|&)\s+(?:the\s+)?", "(?-i:[A-Z])");
     let pairs = [
         format!(
@@ -21,11 +22,8 @@ static PAIRS: LazyLock<Regex> = LazyLock::new(|| {
 });
 
 /// The doubt of a sentence whose items are read.
-pub(super) fn hedges(text: &str) -> Option<Doubt> {
-    if !["and ", "& "].iter().any(|word| text.contains(word)) {
-        return None;
-    }
-    let words = PAIRS.find(text)?.as_str().trim();
+pub(super) fn hedges(words: &Words, text: &str) -> Option<Doubt> {
+    let words = PAIRS.find_iter(words, text).next()?.as_str().trim();
     Some(Doubt::Said(
         format!("\"{words}\": the pieces may be for each or in all; taken as in all").into(),
     ))
@@ -40,41 +38,46 @@ pub(super) struct PerBolt {
     open: bool,
 }
 
-/// Words of which the text must hold one, a pattern, how many for each bolt, and whether it is open.
-type Each = (&'static [&'static str], Regex, u64, bool);
+/// A rule, how many for each bolt, and whether it is open.
+type Each = (Rule, u64, bool);
 
-static PER_BOLT: LazyLock<[Each; 3]> = LazyLock::new(|| {
-    [
-        (
-            &["per ", "each ", "every "] as &[_],
-            r"(?i)\b(?:per|(?:on|onto|for|to|under|over)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b",
-            1,
-            false,
-        ),
-        (
-            &["under"],
-            r"(?i)\bunder\s+(?:the\s+|each\s+)?(?:bolt\s+)?heads?\s+and\s+(?:under\s+)?(?:the\s+|each\s+)?nuts?\b",
-            2,
-            false,
-        ),
-        (
-            &["side"],
-            r"(?i)\bwashers?\s+((?:on\s+)?(?:each|either)\s+side)\b",
-            2,
-            true,
-        ),
-    ]
-    .map(|(words, text, times, open)| (words, pattern(text), times, open))
-});
+static PER_BOLT: [Each; 3] = [
+    (
+        Rule::new("per|each|every", "", || {
+            pattern(
+                r"(?i)\b(?:per|(?:on|onto|for|to|under|over)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b",
+            )
+        }),
+        1,
+        false,
+    ),
+    (
+        Rule::new("under", "", || {
+            pattern(
+                r"(?i)\bunder\s+(?:the\s+|each\s+)?(?:bolt\s+)?heads?\s+and\s+(?:under\s+)?(?:the\s+|each\s+)?nuts?\b",
+            )
+        }),
+        2,
+        false,
+    ),
+    (
+        Rule::new("washer", "", || {
+            pattern(r"(?i)\bwashers?\s+((?:on\s+)?(?:each|either)\s+side)\b")
+        }),
+        2,
+        true,
+    ),
+];
 
 /// Finds what is said of each bolt; `mask` blanks it, since it names no more items.
-pub(super) fn per_bolt(text: &str, mut mask: impl FnMut(std::ops::Range<usize>)) -> Vec<PerBolt> {
+pub(super) fn per_bolt(
+    words: &Words,
+    text: &str,
+    mut mask: impl FnMut(std::ops::Range<usize>),
+) -> Vec<PerBolt> {
     let mut all = Vec::new();
-    for (words, regex, times, open) in &*PER_BOLT {
-        if !words.iter().any(|word| text.contains(word)) {
-            continue;
-        }
-        for found in regex.captures_iter(text) {
+    for (rule, times, open) in &PER_BOLT {
+        for found in rule.captures_iter(words, text) {
             let Some(found) = found.get(1).or(found.get(0)) else {
                 continue;
             };
@@ -155,7 +158,7 @@ mod tests {
 
     #[track_caller]
     fn case(text: &str, expected: Option<&str>) {
-        let found = hedges(text);
+        let found = hedges(&Words::of(text), text);
         let found: Vec<String> = found.iter().map(ToString::to_string).collect();
         let found: Vec<&str> = found.iter().map(String::as_str).collect();
         assert_eq!(found, Vec::from_iter(expected), "{text}");

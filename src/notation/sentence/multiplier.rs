@@ -7,7 +7,6 @@ use super::{
     each_piece::EachPiece,
     named::Named,
     rule::{Rule, Words},
-    scope,
     things::Things,
     vocabulary::{CLAUSES, PLACING},
     wording::{NUMBER, ends_with_word, mask, names_hardware, number, stem},
@@ -291,9 +290,16 @@ pub(super) fn either(masked: &mut String) -> Option<Multiplier> {
     })
 }
 
+/// Pairs of these name two places: `top and bottom`.
+const SIDES: &str = "top|bottom|left|right|front|back|rear|upper|lower|inner|outer|inside|outside|north|south|east|west|near|far|above|below";
+
+static OPPOSITES: Rule = Rule::new(SIDES, "", || {
+    pattern(&format!(r"(?i)\b(?:{SIDES})[\s-]+and[\s-]+(?:{SIDES})\b"))
+});
+
 /// `top and bottom`, `the left and right arms`: two; blanked.
-pub(super) fn opposites(masked: &mut String, bare: bool) -> Option<Multiplier> {
-    let at = scope::opposites(masked)?;
+pub(super) fn opposites(words: &Words, masked: &mut String, bare: bool) -> Option<Multiplier> {
+    let at = OPPOSITES.find_iter(words, masked).next()?.range();
     let noun = masked[at.end..]
         .strip_prefix(' ')
         .map(|rest| {

@@ -7,7 +7,7 @@ use regex::Regex;
 use super::{
     Call, Naming, Sentence,
     multiplier::Multiplier,
-    scope,
+    rule::{Rule, Words},
     wording::{NUMBER, number, stem},
 };
 use crate::{doubt::Doubt, words::pattern};
@@ -19,8 +19,14 @@ pub(super) static SHARE: LazyLock<Regex> = LazyLock::new(|| {
     ))
 });
 
+/// Words by which a count is said to be all there is: `12 in all`.
+static IN_ALL: Rule = Rule::new("all|total|altogether", "", || {
+    pattern(r"(?i)\b(?:in[\s-]+all|(?:in[\s-]+)?total|altogether)\b")
+});
+
 /// Multiplies the calls by the places that the sentence names.
 pub(super) fn multiply(
+    words: &Words,
     said: &mut Sentence,
     mut all: Vec<Multiplier>,
     text: &str,
@@ -112,9 +118,15 @@ pub(super) fn multiply(
         }
     }
     said.places = places;
-    if let Some(words) = (places > 1).then(|| scope::in_all(text)).flatten() {
+    if places > 1
+        && let Some(all) = IN_ALL.find_iter(words, text).next()
+    {
         said.doubts.push(Doubt::Said(
-            format!("\"{words}\": the count may be for all the places; taken as for each").into(),
+            format!(
+                "\"{}\": the count may be for all the places; taken as for each",
+                all.as_str()
+            )
+            .into(),
         ));
     }
     if each_left && counted.is_empty() {

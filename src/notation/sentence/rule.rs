@@ -98,9 +98,10 @@ impl Beginnings {
         all
     }
 
-    /// One of 1024 places: ten bits of a product by the golden ratio.
+    /// One of 1024 places: ten bits of a product by a number that was tried out, so that few words of
+    /// the labelled sentences fall on the place of another cue.
     const fn place(begins: u32) -> (usize, u64) {
-        let place = begins.wrapping_mul(0x9e37_79b9) >> 22;
+        let place = begins.wrapping_mul(0x965a_6289) >> 22;
         ((place / 64) as usize, 1 << (place % 64))
     }
 
@@ -163,17 +164,13 @@ impl Words {
         let mut end = 0;
         while end < bytes.len() {
             let at = end;
-            let mut begins = 0;
-            while let Some(letter) = bytes.get(end).filter(|b| b.is_ascii_alphabetic()) {
-                if end - at < 4 {
-                    begins = begins << 5 | u32::from(letter & 31);
-                }
-                end += 1;
-            }
+            let letters = bytes[at..].iter().take_while(|b| b.is_ascii_alphabetic());
+            end += letters.count();
             if end == at {
                 end += 1;
                 continue;
             }
+            let begins = beginning(&text[at..end]);
             words.said.add(begins);
             if end - at == 1 && bytes[at].is_ascii_uppercase() {
                 words.said.add(beginning("?"));

@@ -41,7 +41,7 @@ pub fn pieces(written: &str, phrase: &str, notation: Notation) -> (String, Vec<P
     {
         mark(at..at + place.len(), Some(Role::Note));
     }
-    if let Some((_, at)) = setting::option(&text) {
+    if let Some((_, at)) = setting::option_at(&words, &text) {
         mark(at, Some(Role::Note));
     }
     for measure in &said.measures {

@@ -210,12 +210,6 @@ static BEGIN: Beginnings = {
 /// Letters of the longest word of the table.
 const LONGEST: usize = 16;
 
-/// Pairs of these name two places: `top and bottom`.
-const SIDES: &[&str] = &[
-    "top", "bottom", "left", "right", "front", "back", "rear", "upper", "lower", "inner", "outer",
-    "inside", "outside", "north", "south", "east", "west", "near", "far", "above", "below",
-];
-
 /// What a counted thing in front of a noun may be without naming a variant: `four-hole plate`.
 const BUILT: &[&str] = &[
     "hole", "piece", "part", "ply", "way", "man", "person", "people", "point", "leg", "legged",
@@ -230,7 +224,7 @@ struct Words<'a> {
 
 impl<'a> Words<'a> {
     fn of(text: &'a str) -> Words<'a> {
-        let mut at = Vec::with_capacity(24);
+        let mut at = Vec::with_capacity(text.len() / 4);
         let mut start = None;
         let mut see = |i: usize, letter: bool, apostrophe: bool| match start {
             None if letter => start = Some(i),
@@ -354,12 +348,6 @@ impl<'a> Words<'a> {
             && !self.is(i + 1, BUILT);
         (plain && self.number(i)).then_some(i + 1)
     }
-
-    /// `top and bottom`, `left and right`: where it ends.
-    fn pair(&self, i: usize) -> Option<usize> {
-        let joined = self.is(i + 1, &["and"]) && self.joined(i) && self.joined(i + 1);
-        (joined && self.is(i, SIDES) && self.is(i + 2, SIDES)).then_some(i + 2)
-    }
 }
 
 /// The first words of a sentence that bear on its counts and that no rule reads. What rules have
@@ -386,27 +374,6 @@ pub(super) fn bears_on(text: &str) -> Option<&str> {
             _ => at.end,
         };
         Some(&text[at.start..end])
-    })
-}
-
-/// Where a text names two opposite places in a row: `top and bottom`.
-pub(super) fn opposites(text: &str) -> Option<Range<usize>> {
-    // Few sentences do.
-    if !text.contains(" and ") {
-        return None;
-    }
-    let words = Words::of(text);
-    (0..words.at.len()).find_map(|i| Some(words.at[i].start..words.at[words.pair(i)?].end))
-}
-
-/// Words by which a count is said to be all there is: `12 in all`.
-pub(super) fn in_all(text: &str) -> Option<&str> {
-    let words = Words::of(text);
-    (0..words.at.len()).find_map(|i| {
-        let two = words.is(i, &["in"]) && words.is(i + 1, &["all", "total"]) && words.joined(i);
-        let one = words.is(i, &["altogether", "total"]);
-        let last = i + usize::from(two);
-        (two || one).then(|| &text[words.at[i].start..words.at[last].end])
     })
 }
 
@@ -461,11 +428,5 @@ mod tests {
         case("Fit it every 12 in.", Some("every 12"));
         case("Bolt the rail to the post with two bolts.", None);
         case("", None);
-    }
-
-    #[test]
-    fn counts_of_all() {
-        assert_eq!(in_all("Fit 12 bolts in all."), Some("in all"));
-        assert_eq!(in_all("Fit 12 bolts."), None);
     }
 }

@@ -4,9 +4,7 @@
 //! Only what is plain is taken: a place is one place, told apart from its likes by a word or a number;
 //! an option is called one, or said of the kit.
 
-use std::{fmt, ops::Range, sync::LazyLock};
-
-use regex::{Captures, Regex};
+use std::{fmt, ops::Range};
 
 use super::rule::{Rule, Words};
 use crate::words::pattern;
@@ -30,36 +28,43 @@ pub struct OptionNamed {
 /// Up to four words.
 const WORDS: &str = r"(?P<o>[a-z][a-z-]*(?:\s[a-z][a-z-]*){0,3}?)";
 
-static OPTIONS: LazyLock<[Regex; 5]> = LazyLock::new(|| {
-    [
-        format!(r"(?i)\b(?:only\s)?with(?P<out>out)?\s(?:the\s|an?\s)?{WORDS}\soption\b"),
-        format!(
+static OPTIONS: [Rule; 5] = [
+    Rule::new("option", "", || {
+        pattern(&format!(
+            r"(?i)\b(?:only\s)?with(?P<out>out)?\s(?:the\s|an?\s)?{WORDS}\soption\b"
+        ))
+    }),
+    Rule::new("option", "", || {
+        pattern(&format!(
             r"(?i)\b(?:only\s)?if\s(?:the\s)?{WORDS}\soption\sis\s(?P<out>not\s)?(?:fitted|ordered|chosen|supplied|used|built|taken|included)\b"
-        ),
-        format!(
+        ))
+    }),
+    Rule::new("you|kit|bridge|shelter", "", || {
+        pattern(&format!(
             r"(?i)\b(?:only\s)?(?:if|where|when)\s(?:you\s(?:have|ordered|chose)|(?:the|your)\s(?:kit|bridge|shelter)\shas)\s(?P<out>no\s)?(?:the\s|an?\s)?{WORDS}(?:\soption)?(?P<end>\s?[,;:.]|$)"
-        ),
-        format!(
+        ))
+    }),
+    Rule::new("kits|bridges|shelters|models|builds", "", || {
+        pattern(&format!(
             r"(?i)\b(?:for|on|in)\s(?:all\s)?(?:kits|bridges|shelters|models|builds)\swith(?P<out>out)?\s(?:the\s|an?\s)?{WORDS}(?:\soption)?(?P<end>\s?[,;:.]|$)"
-        ),
-        format!(r"(?i)(?:^|[(,;:.]\s?)(?:the\s)?{WORDS}(?:\soption(?:\sonly)?\s?(?:[:)]|$)|\s\(option(?:al)?\))"),
-    ]
-    .map(|text| pattern(&text))
-});
+        ))
+    }),
+    Rule::new("option", "", || {
+        pattern(&format!(
+            r"(?i)(?:^|[(,;:.]\s?)(?:the\s)?{WORDS}(?:\soption(?:\sonly)?\s?(?:[:)]|$)|\s\(option(?:al)?\))"
+        ))
+    }),
+];
 
-/// The option that a text names, and where it does.
-pub fn option(text: &str) -> Option<(OptionNamed, Range<usize>)> {
-    // Nearly every sentence names none.
-    let bears = |word: &str| text.contains(word);
-    if ![
-        "option", "Option", "kit", "Kit", "bridge", "shelter", "model", "build", "you",
-    ]
-    .into_iter()
-    .any(bears)
-    {
-        return None;
-    }
-    let found: Captures<'_> = OPTIONS.iter().find_map(|regex| regex.captures(text))?;
+/// The option that a text names.
+pub fn option(text: &str) -> Option<OptionNamed> {
+    option_at(&Words::of(text), text).map(|(option, _)| option)
+}
+
+/// The option that a text of these words names, and where it does.
+pub(super) fn option_at(words: &Words, text: &str) -> Option<(OptionNamed, Range<usize>)> {
+    let mut all = OPTIONS.iter();
+    let found = all.find_map(|rule| rule.captures(words, text))?;
     let whole = found.get(0)?;
     let end = found.name("end").map_or(whole.end(), |end| end.start());
     let named = OptionNamed {
@@ -106,7 +111,7 @@ mod tests {
     fn options() {
         #[track_caller]
         fn case(text: &str, expected: Option<(bool, &str, &str)>) {
-            let found = option(text);
+            let found = option_at(&Words::of(text), text);
             let found = found
                 .as_ref()
                 .map(|(o, at)| (o.with, &*o.name, &text[at.clone()]));
