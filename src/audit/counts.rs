@@ -89,7 +89,7 @@ fn explains(lines: &[(u64, &[u64])], target: u64) -> bool {
 
 /// True where each bolt of all the joints of a stage and size has its usual nut: a difference between
 /// places then evens out.
-pub fn evens_out(joints: &[&Joint<'_>]) -> bool {
+pub fn evens_out(joints: &[Joint<'_>]) -> bool {
     let nuts = joints
         .iter()
         .try_fold(0u64, |all, j| all.checked_add(sum(j, Duty::Nut)?));

@@ -136,26 +136,27 @@ impl<'a> Joint<'a> {
 
 /// The rows of several members, one entry a sheet.
 pub fn gather<'m, 'a: 'm>(members: impl IntoIterator<Item = &'m Member<'a>>) -> Vec<Evidence> {
-    let mut sheets: IndexMap<(usize, usize), Vec<(u32, u32)>> = IndexMap::new();
+    type Runs = Vec<(u32, u32)>;
+    // Nearly all are of one sheet, and there may be a question a line.
+    let mut sheets: Vec<((usize, usize), Runs)> = Vec::with_capacity(1);
     for Member { rows: own, .. } in members {
         let place = (own.list as usize, usize::from(own.sheet));
-        let rows = sheets.entry(place).or_default();
+        let known = sheets.iter().position(|(of, _)| *of == place);
+        let at = known.unwrap_or(sheets.len());
+        if known.is_none() {
+            sheets.push((place, Vec::with_capacity(1 + own.more.len())));
+        }
+        let (_, rows) = &mut sheets[at];
         rows.push(own.first);
         rows.extend(&own.more);
     }
-    let folded = |mut rows: Vec<(u32, u32)>| {
+    let evidence = |((list, sheet), mut rows): ((usize, usize), Runs)| {
         rows.sort_unstable();
         rows.dedup();
-        rows.into()
+        let rows = rows.into();
+        Evidence { list, sheet, rows }
     };
-    sheets
-        .into_iter()
-        .map(|((list, sheet), rows)| Evidence {
-            list,
-            sheet,
-            rows: folded(rows),
-        })
-        .collect()
+    sheets.into_iter().map(evidence).collect()
 }
 
 /// The lines of the required lists, apart by stage and diameter: what may hold together at all. Lines of

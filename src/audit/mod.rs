@@ -13,6 +13,7 @@ mod matching;
 mod tests;
 mod torque;
 
+use rayon::prelude::*;
 use rustc_hash::FxHashSet;
 use serde::Serialize;
 
@@ -122,28 +123,47 @@ const MOST_MEMBERS: usize = 100;
 pub fn audit(job: &Job, lists: &[List]) -> Audit {
     let lubricated = LubricatedStages::of(job, lists);
     let sizes = Sizes::of(job, lists);
-    let mut findings = Vec::new();
+    let all: Vec<(usize, u32)> = sizes.each().collect();
+    let asked: Vec<_> = all
+        .into_par_iter()
+        .map(|(size, stage)| {
+            let joints = sizes.joints(size, MOST_MEMBERS);
+            let asked = joints.map(|joints| (questions(&joints, &lubricated), joints));
+            (stage, asked)
+        })
+        .collect();
+    let found = asked
+        .iter()
+        .filter_map(|(_, asked)| Some(asked.as_ref()?.0.len()));
+    let mut findings = Vec::with_capacity(found.sum());
     let mut of_kits: Vec<(u32, Vec<Joint<'_>>)> = Vec::new();
     let mut stocked: FxHashSet<u32> = FxHashSet::default();
-    for (size, stage) in sizes.each() {
-        let Some(joints) = sizes.joints(size, MOST_MEMBERS) else {
-            stocked.insert(stage);
-            continue;
-        };
-        let all: Vec<&Joint<'_>> = joints.iter().collect();
-        let evens_out = counts::evens_out(&all);
-        for joint in &joints {
-            counts::questions(joint, evens_out, &mut findings);
-            matching::questions(joint, &mut findings);
-            torque::questions(joint, lubricated.has(joint.stage), &mut findings);
-            length::questions(joint, &mut findings);
+    for (stage, asked) in asked {
+        match asked {
+            Some((questions, joints)) => {
+                findings.extend(questions);
+                of_kits.push((stage, joints));
+            }
+            None => drop(stocked.insert(stage)),
         }
-        torque::some_and_not_others(&joints, &mut findings);
-        of_kits.push((stage, joints));
     }
     // Sizes are held against each other only in stages of which all were asked about.
     of_kits.retain(|(stage, _)| !stocked.contains(stage));
     counts::diameters(of_kits.iter().flat_map(|(_, joints)| joints), &mut findings);
     findings.sort_by_key(|finding| finding.weight);
     Audit { findings }
+}
+
+/// What the joints of one stage and size ask.
+fn questions(joints: &[Joint<'_>], lubricated: &LubricatedStages) -> Vec<AuditFinding> {
+    let mut findings = Vec::new();
+    let evens_out = counts::evens_out(joints);
+    for joint in joints {
+        counts::questions(joint, evens_out, &mut findings);
+        matching::questions(joint, &mut findings);
+        torque::questions(joint, lubricated.has(joint.stage), &mut findings);
+        length::questions(joint, &mut findings);
+    }
+    torque::some_and_not_others(joints, &mut findings);
+    findings
 }

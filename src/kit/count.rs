@@ -156,6 +156,18 @@ fn columns(role: Role) -> &'static [Meaning] {
     }
 }
 
+/// What else a count is worked out of.
+const BESIDE: &[Meaning] = &[
+    Meaning::Unit,
+    Meaning::Damaged,
+    Meaning::BackOrdered,
+    Meaning::PackSize,
+    Meaning::Packs,
+    Meaning::Loose,
+    Meaning::Places,
+    Meaning::Total,
+];
+
 /// The column that says how many on a list, as a job file calls it.
 pub fn column_of(role: Role) -> Meaning {
     columns(role)[0]
@@ -171,6 +183,17 @@ pub fn is_stated(layout: &Layout, role: Role) -> bool {
     ];
     let mut all = columns(role).iter().chain(&more);
     !layout.spread.is_empty() || all.any(|&meaning| layout.has(meaning))
+}
+
+/// The columns of a table that a count is worked out of.
+pub fn columns_of(layout: &Layout, role: Role) -> Vec<usize> {
+    let beside = layout.beside.iter().map(|(column, _)| *column);
+    let others = layout.second_quantity.into_iter().chain(beside);
+    let figures = columns(role).iter().chain(BESIDE);
+    figures
+        .filter_map(|&meaning| layout.column(meaning))
+        .chain(others.map(usize::from))
+        .collect()
 }
 
 /// Works out the figures of a row.

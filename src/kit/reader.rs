@@ -7,6 +7,7 @@
 //! [`plan`]: what is done with each sheet; [`table`] and [`lines`]: what a row says; [`place`]: where it
 //! belongs; [`push`]: the lines of it; [`refusal`]: what is said of a file that has none.
 
+mod counts;
 mod guess;
 mod key;
 mod lines;
@@ -50,7 +51,8 @@ use crate::{
     notation::{self, Callout, Notation, Quantity, Unread},
     source::{Document, Format, Limit, Row},
 };
-use key::{Key, Numbers};
+use counts::Counts;
+use key::{Key, Keys};
 use plan::Plan;
 use refusal::{no_columns, no_hardware, refuse_unknown_sheets};
 use totals::Totals;
@@ -246,19 +248,18 @@ struct Reader<'a> {
     carton: String,
     /// A row that may be a heading, or the upper half of one.
     held: Option<Row>,
-    wordings: Numbers,
-    /// By the number of the wording.
+    wordings: Keys,
+    /// By the key of the wording.
     said: Vec<Entry>,
     found: Vec<Found>,
     /// Readings by their hash: what several wordings say is kept once.
     alike: HashMap<u64, u32, FxBuildHasher>,
-    item: Key,
     item_before: Key,
-    places: Numbers,
-    /// Placements, by the number of the place.
+    places: Keys,
+    /// Placements, by the key of the place.
     placements: Vec<Option<u32>>,
-    place: Key,
     place_before: Key,
+    counts: Counts,
     /// The unit of bare torques in the table.
     torque_unit: Option<Box<str>>,
     /// What makes lines doubtful, by their placement.
@@ -312,16 +313,15 @@ impl<'a> Reader<'a> {
             bag: String::new(),
             carton: String::new(),
             held: None,
-            wordings: Numbers::default(),
+            wordings: Keys::default(),
             said: Vec::new(),
             found: Vec::new(),
             alike: HashMap::default(),
-            item: Key::default(),
-            item_before: Key::default(),
-            places: Numbers::default(),
+            item_before: Key::BLANK,
+            places: Keys::default(),
             placements: Vec::new(),
-            place: Key::default(),
-            place_before: Key::default(),
+            place_before: Key::BLANK,
+            counts: Counts::default(),
             torque_unit: None,
             place_doubts: FxHashMap::default(),
             line: String::new(),
@@ -397,8 +397,8 @@ impl<'a> Reader<'a> {
 
     /// Nothing above is repeated by a blank or a ditto mark any more.
     fn forget_row_above(&mut self) {
-        self.item_before.clear();
-        self.place_before.clear();
+        self.item_before = Key::BLANK;
+        self.place_before = Key::BLANK;
     }
 
     fn end_sheet(&mut self) {
@@ -495,12 +495,12 @@ impl<'a> Reader<'a> {
         let unit = layout.unit.or(self.unit);
         if unit != self.notation.unit {
             self.notation.unit = unit;
-            self.wordings = Numbers::default();
+            self.wordings = Keys::default();
             self.said.clear();
         }
         if layout.torque_unit != self.torque_unit {
             self.torque_unit.clone_from(&layout.torque_unit);
-            self.places = Numbers::default();
+            self.places = Keys::default();
             self.placements.clear();
         }
         let sheet = &mut self.list.sheets[usize::from(self.sheet)];
@@ -515,6 +515,7 @@ impl<'a> Reader<'a> {
             }
         }
         self.watch(&layout);
+        self.counts = Counts::of_table(&layout, self.list.role);
         self.layout = Some(Rc::new(layout));
         self.at_top = true;
         self.side.clear();
@@ -592,8 +593,8 @@ impl<'a> Reader<'a> {
     }
 
     /// The place in [`Reader::said`] of a wording.
-    fn entry_of(&mut self, wording: &Key) -> usize {
-        let entry = self.wordings.of(wording);
+    fn entry_of(&mut self, wording: Key) -> usize {
+        let entry = wording.index();
         if self.said.len() <= entry {
             self.said.resize(entry + 1, Entry::New);
         }
@@ -654,7 +655,7 @@ impl<'a> Reader<'a> {
     }
 
     /// Keeps a wording that leaves its reading open, to be settled once the list is read.
-    fn keep_open<'w>(&mut self, word: impl Fn(usize) -> &'w str, said: &Entry) {
+    fn keep_open(&mut self, word: impl Fn(&Self, usize) -> Box<str>, said: &Entry) {
         let &Entry::Items(start, end) = said else {
             return;
         };
@@ -666,7 +667,7 @@ impl<'a> Reader<'a> {
         }
         let first = found[0].reading;
         self.list.open.push(Open {
-            words: std::array::from_fn(|at| word(at).into()),
+            words: std::array::from_fn(|at| word(self, at)),
             notation: self.notation,
             readings: first..first + (end - start),
             quantities: found.iter().map(|found| found.quantity).collect(),

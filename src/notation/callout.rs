@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use super::known::Known;
 use crate::{
     doubt::Doubt,
-    hardware::{Item, Unit},
+    hardware::{Item, Kind, Unit},
 };
 
 /// How numerals of a file are to be read.
@@ -78,6 +78,14 @@ pub struct Callout {
 }
 
 impl Callout {
+    /// Hardware, or what is sized like it; not a part that is known by its words alone.
+    pub fn is_hardware(&self) -> bool {
+        match self.item.kind {
+            Some(kind) => kind != Kind::Part,
+            None => self.item.diameter.is_some(),
+        }
+    }
+
     /// True where another says the same item and as many of it.
     pub fn says_again(&self, other: &Callout) -> bool {
         self.item == other.item && self.quantity == other.quantity

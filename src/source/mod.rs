@@ -282,6 +282,9 @@ impl Document {
 /// made of it.
 fn refuse_endless(path: &Path, text: &str, limits: &Limits) -> Result<()> {
     let (most_lines, most) = (limits.most(Limit::Rows), limits.most(Limit::Row));
+    if is_bounded(text.as_bytes(), most_lines, most) {
+        return Ok(());
+    }
     let (mut start, mut line) = (0, 1);
     for end in memchr::memchr2_iter(b'\n', b'\r', text.as_bytes()).chain([text.len()]) {
         let over = if (end - start) as u64 > most {
@@ -303,6 +306,23 @@ fn refuse_endless(path: &Path, text: &str, limits: &Limits) -> Result<()> {
         start = end + 1;
     }
     Ok(())
+}
+
+/// True for a text that plainly has no more line ends, and no longer lines: a look every so many bytes
+/// tells.
+fn is_bounded(text: &[u8], most_lines: u64, most: u64) -> bool {
+    let Ok(most) = usize::try_from(most) else {
+        return false;
+    };
+    let mut rest = text;
+    while rest.len() > most {
+        match memchr::memrchr2(b'\n', b'\r', &rest[..=most]) {
+            Some(end) => rest = &rest[end + 1..],
+            None => return false,
+        }
+    }
+    let is_end = |byte: &&u8| matches!(**byte, b'\n' | b'\r');
+    (text.iter().filter(is_end).count() as u64) < most_lines
 }
 
 #[cfg(test)]

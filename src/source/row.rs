@@ -112,6 +112,17 @@ impl Row {
         part
     }
 
+    /// Puts the filled cells into `text`, a space between them.
+    pub fn join_into(&self, text: &mut String) {
+        text.clear();
+        for (cell, _) in self.cells().filter(|(cell, _)| !cell.is_empty()) {
+            if !text.is_empty() {
+                text.push(' ');
+            }
+            text.push_str(cell);
+        }
+    }
+
     /// The cells in order.
     pub fn cells(&self) -> impl Iterator<Item = (&str, CellKind)> {
         (0..self.len()).map(|i| (self.get(i), self.kind(i)))

@@ -1,9 +1,9 @@
 //! A table whose headings are not all known: what its rows tell of its columns, and what is asked.
 
-use super::{super::count, Reader, lines::join, plan::is_hardware};
+use super::{super::count, Reader};
 use crate::{
     columns::{Layout, may_be_heading},
-    notation::{Notation, describe},
+    notation::{Callout, Notation, describe},
     source::Row,
     words::quoted,
 };
@@ -57,9 +57,9 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> 
 
 fn names_hardware(row: &Row, notation: Notation) -> bool {
     let mut text = String::new();
-    join(row, &mut text);
+    row.join_into(&mut text);
     describe(&text, notation).is_ok_and(|all| {
-        let sized = all.iter().filter(|callout| is_hardware(callout));
+        let sized = all.iter().filter(|callout| callout.is_hardware());
         sized
             .into_iter()
             .any(|callout| callout.item.diameter.is_some())
@@ -68,7 +68,7 @@ fn names_hardware(row: &Row, notation: Notation) -> bool {
 
 fn reads_as_item(text: &str, notation: Notation) -> bool {
     text.contains(char::is_alphabetic)
-        && describe(text, notation).is_ok_and(|all| all.iter().any(is_hardware))
+        && describe(text, notation).is_ok_and(|all| all.iter().any(Callout::is_hardware))
 }
 
 fn is_figure(text: &str) -> bool {

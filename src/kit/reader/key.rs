@@ -28,148 +28,148 @@ pub(super) const PLACE_CELLS: [Meaning; placement::CELLS - 1] = [
     Meaning::Sequence,
 ];
 
-/// The filled cells of a row that are looked up together, in order.
-#[derive(Default)]
-pub(super) struct Key {
-    text: String,
-    /// Which they are, and where the text of each ends.
-    cells: Vec<(u8, u32)>,
-}
+/// The filled cells of a row that are looked up together, as a number.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
+pub(super) struct Key(u32);
 
 impl Key {
-    pub fn clear(&mut self) {
-        self.text.clear();
-        self.cells.clear();
-    }
+    /// No cell is filled.
+    pub const BLANK: Key = Key(0);
 
-    /// True where every cell is blank.
-    pub fn is_blank(&self) -> bool {
-        self.cells.is_empty()
+    /// Its place in a table by keys. Some places are no key's.
+    pub fn index(self) -> usize {
+        self.0 as usize
     }
+}
 
-    /// True where the first cell is filled and no other.
-    pub fn is_first_alone(&self) -> bool {
-        matches!(self.cells[..], [(0, _)])
+/// Keys by their cells. A key is found by the numbers of its cells' texts, one after another, so that
+/// what is looked through stays in the processor's cache: of texts a long list has few, and of their
+/// combinations no more is kept than these numbers.
+#[derive(Default)]
+pub(super) struct Keys {
+    /// What each number stands for, from 1.
+    parts: Vec<Part>,
+    /// All texts, one behind another.
+    texts: String,
+    /// The numbers of texts.
+    by_text: HashTable<(Text, u32)>,
+    /// The numbers of joined cells.
+    by_cells: HashTable<(Joined, u32)>,
+}
+
+#[derive(Clone, Copy)]
+enum Part {
+    /// As a key, the first cell alone.
+    Text(Text),
+    Joined(Joined),
+}
+
+/// A range of [`Keys::texts`].
+#[derive(Clone, Copy)]
+struct Text {
+    start: usize,
+    length: u32,
+}
+
+impl Text {
+    fn of(self, texts: &str) -> &[u8] {
+        &texts.as_bytes()[self.start..][..self.length as usize]
     }
+}
 
-    /// Adds a cell behind those that stand before it.
-    pub fn push(&mut self, cell: usize, text: &str) {
-        if !text.is_empty() {
-            self.text.push_str(text);
-            self.cells.push((cell as u8, self.text.len() as u32));
+/// The cells before, the number of the text of the cell behind them, and which cell that is.
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+struct Joined {
+    before: Key,
+    text: u32,
+    cell: u16,
+}
+
+impl Keys {
+    /// The key of so many cells and one more behind them, unless that is blank.
+    pub fn with(&mut self, before: Key, cell: usize, text: &str) -> Key {
+        match text {
+            "" => before,
+            text => self.with_any(before, cell, text),
         }
     }
 
-    /// Adds to the first cell, which is ended by [`Key::end_first`].
-    pub fn push_to_first(&mut self, text: &str, apart: bool) {
-        if apart && !self.text.is_empty() {
-            self.text.push(' ');
-        }
-        self.text.push_str(text);
+    /// The key of so many cells and one more behind them, be it filled or not.
+    pub fn with_any(&mut self, before: Key, cell: usize, text: &str) -> Key {
+        let text = self.of_text(text);
+        self.join(before, cell, text)
     }
 
-    pub fn end_first(&mut self) {
-        if !self.text.is_empty() {
-            self.cells.push((0, self.text.len() as u32));
+    /// The key of so many cells and, behind them, the one that another key has.
+    pub fn with_cell_of(&mut self, before: Key, cell: usize, other: Key) -> Key {
+        match self.text_in(other, cell) {
+            Some(text) => self.join(before, cell, text),
+            None => before,
         }
-    }
-
-    /// The filled cells and their texts.
-    fn cells(&self) -> impl Iterator<Item = (u8, &str)> {
-        let mut start = 0;
-        self.cells.iter().map(move |&(cell, end)| {
-            let text = &self.text[start..end as usize];
-            start = end as usize;
-            (cell, text)
-        })
     }
 
     /// The text of a cell; empty where it is blank.
-    pub fn get(&self, cell: usize) -> &str {
-        let found = self
-            .cells()
-            .find(|(filled, _)| usize::from(*filled) == cell);
-        found.map_or("", |(_, text)| text)
-    }
-}
-
-/// Numbers for keys. A key is found by the numbers of its cells' texts, one after another, so that what
-/// is looked through stays in the processor's cache: of texts a long list has few, and of their
-/// combinations no more is kept than these numbers.
-#[derive(Default)]
-pub(super) struct Numbers {
-    /// What each number stands for, from 1.
-    parts: Vec<Part>,
-    /// The numbers, by what they stand for.
-    table: HashTable<u32>,
-    /// All texts, one behind another.
-    texts: Vec<u8>,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Part {
-    /// A range of [`Numbers::texts`].
-    Text { start: usize, length: u32 },
-    /// The number of the cells before, which cell comes behind them, and the number of its text.
-    Joined { before: u32, cell: u8, text: u32 },
-}
-
-impl Numbers {
-    /// The number of a key: 0 of a blank one, the next one of a new one. Some numbers are no key's.
-    pub fn of(&mut self, key: &Key) -> usize {
-        let mut number = 0;
-        for (cell, text) in key.cells() {
-            let text = self.of_text(text.as_bytes());
-            // The first cell, which most keys have, needs no joining.
-            number = match cell {
-                0 => text,
-                _ => self.of_joined(number, cell, text),
-            };
+    pub fn get(&self, key: Key, cell: usize) -> &str {
+        match self.text_in(key, cell).map(|text| self.part(text)) {
+            Some(Part::Text(text)) => &self.texts[text.start..][..text.length as usize],
+            _ => "",
         }
-        number as usize
     }
 
-    fn of_text(&mut self, text: &[u8]) -> u32 {
-        let hash = FxBuildHasher.hash_one(text);
-        let known = self.table.find(hash, |&number| {
-            matches!(self.part(number), Part::Text { start, length }
-                if self.texts[start..][..length as usize] == *text)
-        });
-        if let Some(&number) = known {
-            return number;
-        }
-        let start = self.texts.len();
-        self.texts.extend_from_slice(text);
-        let length = text.len() as u32;
-        self.add(hash, Part::Text { start, length })
+    /// True where the first cell is filled and no other.
+    pub fn is_first_alone(&self, key: Key) -> bool {
+        key != Key::BLANK && matches!(self.part(key.0), Part::Text(_))
     }
 
-    fn of_joined(&mut self, before: u32, cell: u8, text: u32) -> u32 {
-        let hash = FxBuildHasher.hash_one((before, cell, text));
-        let joined = Part::Joined { before, cell, text };
-        let known = self.table.find(hash, |&number| self.part(number) == joined);
-        match known {
-            Some(&number) => number,
-            None => self.add(hash, joined),
+    /// The number of a cell's text.
+    fn text_in(&self, mut key: Key, wanted: usize) -> Option<u32> {
+        while key != Key::BLANK {
+            match self.part(key.0) {
+                Part::Text(_) => return (wanted == 0).then_some(key.0),
+                Part::Joined(last) if usize::from(last.cell) == wanted => return Some(last.text),
+                Part::Joined(last) => key = last.before,
+            }
         }
+        None
+    }
+
+    fn of_text(&mut self, text: &str) -> u32 {
+        let hash_of = |text: &[u8]| FxBuildHasher.hash_one(text);
+        let hash = hash_of(text.as_bytes());
+        let is_known = |(known, _): &(Text, u32)| known.of(&self.texts) == text.as_bytes();
+        if let Some((_, number)) = self.by_text.find(hash, is_known) {
+            return *number;
+        }
+        let (start, length) = (self.texts.len(), text.len() as u32);
+        self.texts.push_str(text);
+        let new = Text { start, length };
+        self.parts.push(Part::Text(new));
+        let number = self.parts.len() as u32;
+        let texts = &self.texts;
+        (self.by_text).insert_unique(hash, (new, number), |(text, _)| hash_of(text.of(texts)));
+        number
+    }
+
+    fn join(&mut self, before: Key, cell: usize, text: u32) -> Key {
+        // The first cell, which most keys have, needs no joining.
+        if cell == 0 {
+            return Key(text);
+        }
+        let cell = cell as u16;
+        let joined = Joined { before, text, cell };
+        let hash_of = |joined: &Joined| FxBuildHasher.hash_one(joined);
+        let hash = hash_of(&joined);
+        if let Some((_, number)) = self.by_cells.find(hash, |(known, _)| *known == joined) {
+            return Key(*number);
+        }
+        self.parts.push(Part::Joined(joined));
+        let number = self.parts.len() as u32;
+        (self.by_cells).insert_unique(hash, (joined, number), |(joined, _)| hash_of(joined));
+        Key(number)
     }
 
     fn part(&self, number: u32) -> Part {
         self.parts[number as usize - 1]
-    }
-
-    fn add(&mut self, hash: u64, part: Part) -> u32 {
-        self.parts.push(part);
-        let number = self.parts.len() as u32;
-        let (parts, texts) = (&self.parts, &self.texts);
-        let hash_of = |&number: &u32| match parts[number as usize - 1] {
-            Part::Text { start, length } => {
-                FxBuildHasher.hash_one(&texts[start..][..length as usize])
-            }
-            Part::Joined { before, cell, text } => FxBuildHasher.hash_one((before, cell, text)),
-        };
-        self.table.insert_unique(hash, number, hash_of);
-        number
     }
 }
 
@@ -177,33 +177,35 @@ impl Numbers {
 mod tests {
     use super::*;
 
-    fn key(cells: &[(usize, &str)]) -> Key {
-        let mut key = Key::default();
-        cells.iter().for_each(|(cell, text)| key.push(*cell, text));
+    fn key(keys: &mut Keys, cells: &[(usize, &str)]) -> Key {
+        let mut key = Key::BLANK;
+        for (cell, text) in cells {
+            key = keys.with(key, *cell, text);
+        }
         key
     }
 
     #[test]
     fn cells_are_told_apart() {
-        let mut key = Key::default();
-        key.push_to_first("hex", true);
-        key.push_to_first("bolt", true);
-        key.end_first();
-        assert!(key.is_first_alone());
-        key.push(2, "");
-        key.push(6, "zinc");
+        let mut keys = Keys::default();
+        let bolt = key(&mut keys, &[(0, "hex bolt")]);
+        assert!(keys.is_first_alone(bolt));
+        let zinc = key(&mut keys, &[(0, "hex bolt"), (2, ""), (6, "zinc")]);
         assert_eq!(
-            (key.get(0), key.get(2), key.get(6)),
-            ("hex bolt", "", "zinc")
+            [0, 2, 6].map(|at| keys.get(zinc, at)),
+            ["hex bolt", "", "zinc"]
         );
-        assert!(!key.is_first_alone() && !key.is_blank());
-        key.clear();
-        assert!(key.is_blank() && !key.is_first_alone());
+        assert!(!keys.is_first_alone(zinc) && !keys.is_first_alone(Key::BLANK));
+        assert_eq!(keys.get(Key::BLANK, 0), "");
+        let finish = keys.with_cell_of(Key::BLANK, 6, zinc);
+        assert_eq!((keys.get(finish, 0), keys.get(finish, 6)), ("", "zinc"));
+        assert_eq!(keys.with_cell_of(finish, 7, zinc), finish);
+        assert_eq!(keys.with_cell_of(Key::BLANK, 0, zinc), bolt);
     }
 
     #[test]
-    fn a_number_is_one_keys_alone() {
-        let keys: [&[(usize, &str)]; 9] = [
+    fn a_key_has_its_own_number() {
+        let cells: [&[(usize, &str)]; 9] = [
             &[],
             &[(0, "a")],
             &[(1, "a")],
@@ -214,13 +216,14 @@ mod tests {
             &[(1, "a"), (2, "a")],
             &[(0, "ab")],
         ];
-        let mut numbers = Numbers::default();
-        let first = keys.map(|cells| numbers.of(&key(cells)));
-        assert_eq!(first, keys.map(|cells| numbers.of(&key(cells))));
-        let mut apart = first.to_vec();
+        let mut keys = Keys::default();
+        let first = cells.map(|cells| key(&mut keys, cells));
+        assert_eq!(first, cells.map(|cells| key(&mut keys, cells)));
+        let mut apart = first.map(Key::index).to_vec();
         apart.sort_unstable();
         apart.dedup();
-        assert_eq!(apart.len(), keys.len());
-        assert_eq!(first[0], 0);
+        assert_eq!(apart.len(), cells.len());
+        assert_eq!(first[0], Key::BLANK);
+        assert_ne!(keys.with_any(Key::BLANK, 3, ""), Key::BLANK);
     }
 }

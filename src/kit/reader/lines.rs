@@ -18,8 +18,7 @@ use super::{
         words::Words,
     },
     Entry, Reader,
-    key::LINE,
-    plan::is_hardware,
+    key::{Key, LINE},
 };
 use crate::{
     Doubt,
@@ -46,10 +45,10 @@ impl Reader<'_> {
             return;
         }
         let mut text = std::mem::take(&mut self.line);
-        join(row, &mut text);
+        row.join_into(&mut text);
         // Headings of which too few are known to make a table are still no items.
         let names_hardware =
-            || describe(&text, self.notation).is_ok_and(|all| all.iter().any(is_hardware));
+            || describe(&text, self.notation).is_ok_and(|all| all.iter().any(Callout::is_hardware));
         let worst = match heading_like && !names_hardware() {
             true => None,
             false => self.list_line(row, &text),
@@ -96,7 +95,7 @@ impl Reader<'_> {
             return false;
         }
         let mut text = std::mem::take(&mut self.line);
-        join(row, &mut text);
+        row.join_into(&mut text);
         // A heading names no pieces: `Stage 2 takes four 5/8 x 6 hex bolts.` is a sentence.
         let is_heading = furniture::markdown_heading(&text).is_some()
             || (furniture::stage_title(&text).is_some()
@@ -279,7 +278,7 @@ impl Reader<'_> {
             && (closed || self.after_blank)
             && self.list.role == Role::Required
             && self.list.format == Format::Text
-            && !describe(text, self.notation).is_ok_and(|all| all.iter().any(is_hardware))
+            && !describe(text, self.notation).is_ok_and(|all| all.iter().any(Callout::is_hardware))
         {
             self.bare_title.clear();
             self.bare_title.push_str(title);
@@ -295,7 +294,7 @@ impl Reader<'_> {
 
     /// True where a text calls for so many pieces of hardware.
     fn calls(&self, text: &str) -> bool {
-        let counted = |callout: &Callout| is_hardware(callout) && callout.quantity.is_some();
+        let counted = |callout: &Callout| callout.is_hardware() && callout.quantity.is_some();
         describe(text, self.notation).is_ok_and(|all| all.iter().any(counted))
     }
 
@@ -346,16 +345,14 @@ impl Reader<'_> {
             count.take(&said, self.list.role);
             body = said.rest.into();
         }
-        let mut wording = std::mem::take(&mut self.item);
-        wording.clear();
-        wording.push(LINE, &body);
-        let entry = self.entry_of(&wording);
-        self.item = wording;
+        let wording = self.wordings.with(Key::BLANK, LINE, &body);
+        let entry = self.entry_of(wording);
         if matches!(self.said[entry], Entry::New) {
             self.said[entry] = match self.named_in(text, &body) {
                 Some(callouts) => {
                     let said = self.describe(callouts);
-                    self.keep_open(|at| if at == 0 { &*body } else { "" }, &said);
+                    let word = |_: &Self, at| if at == 0 { &*body } else { "" }.into();
+                    self.keep_open(word, &said);
                     said
                 }
                 None => Entry::Furniture,
@@ -379,7 +376,7 @@ impl Reader<'_> {
                     _ => None,
                 });
                 let first = self.list.lines.len();
-                let worst = self.push_items(row, place, start..end, count);
+                let worst = self.push_items(row, place, start..end, &count);
                 let line = &self.list.lines[first];
                 let item = self
                     .list
@@ -427,7 +424,7 @@ impl Reader<'_> {
         }
         let mut callouts = describe(body, self.notation);
         let any = |is: fn(&Callout) -> bool| callouts.as_ref().is_ok_and(|all| all.iter().any(is));
-        if any(is_hardware) {
+        if any(Callout::is_hardware) {
             return Some(callouts);
         }
         if furniture::is_page_or_footnote(text) {
@@ -514,15 +511,4 @@ fn is_code(word: &str) -> bool {
     word.contains(|c: char| c.is_ascii_uppercase())
         && word.contains(|c: char| c.is_ascii_digit())
         && !word.contains(|c: char| c.is_ascii_lowercase())
-}
-
-/// The filled cells of a row as one text.
-pub(super) fn join(row: &Row, text: &mut String) {
-    text.clear();
-    for (cell, _) in row.cells().filter(|(cell, _)| !cell.is_empty()) {
-        if !text.is_empty() {
-            text.push(' ');
-        }
-        text.push_str(cell);
-    }
 }

@@ -37,8 +37,8 @@ impl Reader<'_> {
                 self.stage.push_str(stage);
             }
         }
-        let mut place = self.new_place();
-        for (cell, meaning) in (1..).zip(PLACE_CELLS) {
+        let mut place = self.place_of_stage();
+        for (cell, &meaning) in (1..).zip(&PLACE_CELLS) {
             let joined;
             let text = match meaning {
                 Meaning::Note if !layout.more_notes.is_empty() => {
@@ -47,32 +47,28 @@ impl Reader<'_> {
                 }
                 _ => layout.cell(row, meaning),
             };
-            if text.is_empty() {
-                match meaning {
-                    Meaning::Bag => place.push(cell, &self.bag),
-                    Meaning::Box => place.push(cell, &self.carton),
-                    Meaning::Option => place.push(cell, &self.stage_option),
-                    Meaning::Use => place.push(cell, usage.map_or("", Usage::as_str)),
-                    _ => {}
-                }
-            } else if furniture::is_ditto(text) {
-                place.push(cell, self.place_before.get(cell));
-            } else if !text.contains(char::is_alphanumeric) {
-                // A dash says that there is none.
-                place.push(cell, "");
-            } else {
-                place.push(cell, text);
+            if furniture::is_ditto(text) {
+                place = self.places.with_cell_of(place, cell, self.place_before);
+                continue;
             }
+            let text = match meaning {
+                // A dash says that there is none.
+                _ if !text.is_empty() && !text.contains(char::is_alphanumeric) => "",
+                _ if !text.is_empty() => text,
+                Meaning::Bag => &self.bag,
+                Meaning::Box => &self.carton,
+                Meaning::Option => &self.stage_option,
+                Meaning::Use => usage.map_or("", Usage::as_str),
+                _ => "",
+            };
+            place = self.places.with(place, cell, text);
         }
         self.look_up_placement(place)
     }
 
-    /// A key with the stage in it.
-    fn new_place(&mut self) -> Key {
-        let mut place = std::mem::take(&mut self.place);
-        place.clear();
-        place.push(0, &self.stage);
-        place
+    /// The key of a place of which nothing is said but the stage.
+    fn place_of_stage(&mut self) -> Key {
+        self.places.with(Key::BLANK, 0, &self.stage)
     }
 
     /// The placement of what has no cells, `said` of it.
@@ -80,7 +76,7 @@ impl Reader<'_> {
         &mut self,
         said: impl Fn(Meaning) -> Option<&'t str>,
     ) -> u32 {
-        let mut place = self.new_place();
+        let mut place = self.place_of_stage();
         for (cell, meaning) in (1..).zip(PLACE_CELLS) {
             let titled = match meaning {
                 Meaning::Bag => &self.bag,
@@ -88,27 +84,28 @@ impl Reader<'_> {
                 Meaning::Option => &self.stage_option,
                 _ => "",
             };
-            place.push(cell, said(meaning).unwrap_or(titled));
+            let text = said(meaning).unwrap_or(titled);
+            place = self.places.with(place, cell, text);
         }
         self.look_up_placement(place)
     }
 
     fn look_up_placement(&mut self, place: Key) -> u32 {
-        let number = self.places.of(&place);
-        if self.placements.len() <= number {
-            self.placements.resize(number + 1, None);
+        if self.placements.len() <= place.index() {
+            self.placements.resize(place.index() + 1, None);
         }
-        let index = *self.placements[number].get_or_insert_with(|| {
+        let index = *self.placements[place.index()].get_or_insert_with(|| {
             let index = self.list.placements.len() as u32;
             let unit = self.torque_unit.as_deref();
-            let (placement, doubts) = placement::placement(|cell| place.get(cell), unit);
+            let (placement, doubts) =
+                placement::placement(|cell| self.places.get(place, cell), unit);
             self.list.placements.push(placement);
             if !doubts.is_empty() {
                 self.place_doubts.insert(index, doubts);
             }
             index
         });
-        self.place = std::mem::replace(&mut self.place_before, place);
+        self.place_before = place;
         index
     }
 }

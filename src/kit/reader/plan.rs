@@ -11,11 +11,9 @@ use super::{
         role::Role,
     },
     Reader, guess,
-    lines::join,
 };
 use crate::{
     columns::{Layout, Meaning, Spread, furniture, heading},
-    hardware::Kind,
     notation::{Callout, Notation, describe},
     source::{CellKind, Format, Row, SheetInfo},
     words::fold,
@@ -244,10 +242,11 @@ pub(super) fn title_block(head: &[Row], notation: Notation) -> u32 {
     let block = &head[start..start + end];
     let is_title = |row: &Row| {
         let mut text = String::new();
-        join(row, &mut text);
+        row.join_into(&mut text);
         let begins_a_line =
             text.starts_with(|c: char| c.is_ascii_digit() || "-*+\u{2022}([".contains(c));
-        let hardware = || describe(&text, notation).is_ok_and(|all| all.iter().any(is_hardware));
+        let hardware =
+            || describe(&text, notation).is_ok_and(|all| all.iter().any(Callout::is_hardware));
         !begins_a_line
             && furniture::stage_title(&text).is_none()
             && furniture::container(&text).is_none()
@@ -257,14 +256,6 @@ pub(super) fn title_block(head: &[Row], notation: Notation) -> u32 {
         block.last().map_or(0, |row| row.number)
     } else {
         0
-    }
-}
-
-/// Hardware, or what is sized like it; not a part that is known by its words alone.
-pub(super) fn is_hardware(callout: &Callout) -> bool {
-    match callout.item.kind {
-        Some(kind) => kind != Kind::Part,
-        None => callout.item.diameter.is_some(),
     }
 }
 
@@ -278,12 +269,12 @@ impl Reader<'_> {
         let mut hardware = 0;
         let mut text = String::new();
         for row in head.iter().filter(|row| !row.is_empty()) {
-            join(row, &mut text);
+            row.join_into(&mut text);
             lines += 1;
             let Ok(all) = describe(&text, self.notation) else {
                 continue;
             };
-            let fastens = all.iter().any(is_hardware);
+            let fastens = all.iter().any(Callout::is_hardware);
             hardware += usize::from(fastens);
             items += usize::from(fastens || all.iter().any(|callout| callout.quantity.is_some()));
         }

@@ -21,13 +21,14 @@ impl Reader<'_> {
         row: &Row,
         place: u32,
         found: std::ops::Range<u32>,
-        mut count: Count,
+        count: &Count,
     ) -> Option<LineStatus> {
+        let mut of_row = count.doubts.clone();
         if row.hidden {
-            count.doubts.push(Doubt::HiddenRow);
+            of_row.push(Doubt::HiddenRow);
         }
         if let Some(doubts) = self.place_doubts.get(&place) {
-            count.doubts.extend_from_slice(doubts);
+            of_row.extend_from_slice(doubts);
         }
         if count.stated {
             let first = self.found[found.start as usize].reading;
@@ -51,7 +52,7 @@ impl Reader<'_> {
                 doubted,
                 brought: _,
             } = self.found[index as usize];
-            let mut doubts = count.doubts.clone();
+            let mut doubts = of_row.clone();
             let (pieces, packs) = if several && !counted_in_text {
                 match (count.pieces, quantity) {
                     (Some(sets), Some(each)) => (sets.checked_mul(each.pieces), None),
@@ -60,7 +61,7 @@ impl Reader<'_> {
                     (None, None) => (None, None),
                 }
             } else {
-                together(&count, quantity, &mut doubts)
+                together(count, quantity, &mut doubts)
             };
             if pieces.is_none()
                 && doubts.is_empty()

@@ -5,7 +5,6 @@ use std::{borrow::Cow, ops::ControlFlow};
 use super::{
     super::{guide::is_prose, input::Input, role::Role},
     Reader,
-    lines::join,
 };
 use crate::{
     Result,
@@ -87,7 +86,7 @@ pub(super) fn no_hardware(document: &mut Document, role: Role) -> Result<Option<
     let mut prose = false;
     let mut text = String::new();
     document.rows(0, &mut |row| {
-        join(row, &mut text);
+        row.join_into(&mut text);
         let heading = furniture::stage_title(&text)
             .or_else(|| furniture::markdown_heading(&text).map(|(_, heading)| heading));
         headings.extend(heading.map(|heading| format!("\"{}\"", shorten(heading))));

@@ -1,5 +1,7 @@
 //! Rows of a table.
 
+use std::borrow::Cow;
+
 use super::{
     super::{
         count::{self, Count},
@@ -13,12 +15,11 @@ use super::{
     },
     Entry, Reader,
     key::{ITEM_CELLS, Key},
-    plan::is_hardware,
 };
 use crate::{
     Doubt,
     columns::{Layout, Meaning, Spread, furniture},
-    notation::{ItemCells, Unread, describe, describe_cells},
+    notation::{Callout, ItemCells, Unread, describe, describe_cells},
     source::{CellKind, Row},
 };
 
@@ -53,32 +54,29 @@ impl Reader<'_> {
         fresh: bool,
     ) -> Option<Option<LineStatus>> {
         self.watch_row(row);
-        let mut item = std::mem::take(&mut self.item);
-        item.clear();
-        let error = self.fill_item(&mut item, row, layout);
-        let entry = self.entry_of(&item);
-        let is_new = item.is_blank() || matches!(self.said[entry], Entry::New);
-        let count = count::count(row, layout, self.list.role, self.notation);
+        let (item, error) = self.item_of(row, layout);
+        let entry = self.entry_of(item);
+        let is_new = item == Key::BLANK || matches!(self.said[entry], Entry::New);
+        let (role, notation) = (self.list.role, self.notation);
+        let count = &*self.counts.of(row, layout, role, notation);
         if (!count.stated || count.aside.is_some()) && self.is_furniture(row, layout) {
-            self.item = item;
             return Some(None);
         }
         let held = fresh
             && ((is_new && self.is_heading_like(row))
                 || ((!count.stated || count.aside.is_some()) && self.may_be_stage(row, layout)));
         if held {
-            self.item = item;
             self.held = Some(row.clone());
             return None;
         }
         let worst = if let Some(error) = error {
             let place = self.placement(row, layout, None);
             self.push_aside(row, place, Aside::CellError(error))
-        } else if item.is_blank() {
+        } else if item == Key::BLANK {
             self.row_without_item(row, layout, count)
         } else {
             if is_new {
-                self.said[entry] = self.work_out(&item);
+                self.said[entry] = self.work_out(item);
             }
             self.note_mass(row, layout, entry);
             match layout.spread.as_slice() {
@@ -87,41 +85,40 @@ impl Reader<'_> {
             }
         };
         if self.keep_words && worst.is_some() {
-            self.words_of_row(row, layout, &item);
+            self.words_of_row(row, layout, item);
         }
-        if item.is_blank() {
-            self.item = item;
-        } else {
-            self.item = std::mem::replace(&mut self.item_before, item);
+        if item != Key::BLANK {
+            self.item_before = item;
         }
         Some(worst)
     }
 
-    /// Fills the key of what an item is. Gives the error of a cell that holds one.
-    fn fill_item(&self, item: &mut Key, row: &Row, layout: &Layout) -> Option<Box<str>> {
+    /// The key of what an item is, and the error of a cell that holds one.
+    fn item_of(&mut self, row: &Row, layout: &Layout) -> (Key, Option<Box<str>>) {
         let mut error = None;
         let mut check = |column: usize| {
             if row.kind(column) == CellKind::Error {
                 error.get_or_insert_with(|| Box::from(row.get(column)));
             }
         };
-        let many = layout.descriptions.len() > 1;
-        for &column in &layout.descriptions {
-            let column = usize::from(column);
-            check(column);
-            let cell = row.get(column);
-            // Beside a description, a bare number is the line's.
-            if cell.is_empty() || (many && is_line_number(cell)) {
-                continue;
+        layout
+            .descriptions
+            .iter()
+            .for_each(|&column| check(column.into()));
+        let keys = &mut self.wordings;
+        let mut item = match layout.descriptions[..] {
+            [only] => match row.get(usize::from(only)) {
+                cell if furniture::is_ditto(cell) => {
+                    keys.with_cell_of(Key::BLANK, 0, self.item_before)
+                }
+                cell => keys.with(Key::BLANK, 0, cell),
+            },
+            ref several => {
+                let joined = join_descriptions(row, several, keys.get(self.item_before, 0));
+                keys.with(Key::BLANK, 0, &joined)
             }
-            if furniture::is_ditto(cell) {
-                item.push_to_first(self.item_before.get(0), false);
-            } else {
-                item.push_to_first(cell, true);
-            }
-        }
-        item.end_first();
-        for (at, meaning) in (1..).zip(ITEM_CELLS) {
+        };
+        for (at, &meaning) in (1..).zip(&ITEM_CELLS) {
             let Some(column) = layout.column(meaning) else {
                 continue;
             };
@@ -132,12 +129,12 @@ impl Reader<'_> {
             if meaning == Meaning::PartNumber && numbers_line {
                 continue;
             }
-            match furniture::is_ditto(cell) {
-                true => item.push(at, self.item_before.get(at)),
-                false => item.push(at, cell),
-            }
+            item = match furniture::is_ditto(cell) {
+                true => keys.with_cell_of(item, at, self.item_before),
+                false => keys.with(item, at, cell),
+            };
         }
-        error
+        (item, error)
     }
 
     /// A row with one cell that is a title, a total or a note, and no figures. A title takes effect.
@@ -167,7 +164,7 @@ impl Reader<'_> {
     }
 
     pub(super) fn names_hardware(&self, text: &str) -> bool {
-        describe(text, self.notation).is_ok_and(|all| all.iter().any(is_hardware))
+        describe(text, self.notation).is_ok_and(|all| all.iter().any(Callout::is_hardware))
     }
 
     /// True where a row of a required list may be a stage's title: a few words in one cell, and no
@@ -214,9 +211,10 @@ impl Reader<'_> {
     }
 
     /// Works out what a wording says, once.
-    fn work_out(&mut self, item: &Key) -> Entry {
-        let description = item.get(0);
-        let only_description = item.is_first_alone();
+    fn work_out(&mut self, item: Key) -> Entry {
+        let cell = |at| self.wordings.get(item, at);
+        let description = cell(0);
+        let only_description = self.wordings.is_first_alone(item);
         if only_description && furniture::is_total(description) {
             Entry::Furniture
         } else if only_description
@@ -227,13 +225,13 @@ impl Reader<'_> {
         } else {
             let cells = ItemCells {
                 description,
-                size: item.get(1),
-                diameter: item.get(2),
-                length: item.get(3),
-                thread: item.get(4),
-                grade: item.get(5),
-                finish: item.get(6),
-                part_number: item.get(7),
+                size: cell(1),
+                diameter: cell(2),
+                length: cell(3),
+                thread: cell(4),
+                grade: cell(5),
+                finish: cell(6),
+                part_number: cell(7),
             };
             let mut callouts = match furniture::is_of_others(description) {
                 true => Err(Unread::of_others()),
@@ -244,7 +242,7 @@ impl Reader<'_> {
                 callout.doubts.retain(|doubt| *doubt != Doubt::LonePack);
             }
             let said = self.describe(callouts);
-            self.keep_open(|at| item.get(at), &said);
+            self.keep_open(|reader, at| reader.wordings.get(item, at).into(), &said);
             said
         }
     }
@@ -266,7 +264,12 @@ impl Reader<'_> {
     }
 
     /// A row without item cells: a bag received or not, a total, or figures without an item.
-    fn row_without_item(&mut self, row: &Row, layout: &Layout, count: Count) -> Option<LineStatus> {
+    fn row_without_item(
+        &mut self,
+        row: &Row,
+        layout: &Layout,
+        count: &Count,
+    ) -> Option<LineStatus> {
         if layout.has(Meaning::Received) {
             let bag = layout.cell(row, Meaning::Bag);
             let carton = layout.cell(row, Meaning::Box);
@@ -303,9 +306,8 @@ impl Reader<'_> {
         if !count.stated {
             return None;
         }
-        let aside = count
-            .aside
-            .unwrap_or_else(|| Aside::NoItem("a quantity and no item".into()));
+        let no_item = || Aside::NoItem("a quantity and no item".into());
+        let aside = count.aside.clone().unwrap_or_else(no_item);
         self.push_aside(row, place, aside)
     }
 
@@ -316,7 +318,7 @@ impl Reader<'_> {
         row: &Row,
         spread: &[Spread],
         entry: usize,
-        count: Count,
+        count: &Count,
     ) -> Option<LineStatus> {
         if matches!(self.said[entry], Entry::Furniture) {
             return None;
@@ -336,7 +338,7 @@ impl Reader<'_> {
             }
         }
         if counts.is_empty() {
-            return self.row_of_entry(row, &spread[0].layout, entry, Count::default());
+            return self.row_of_entry(row, &spread[0].layout, entry, &Count::default());
         }
         let mut worst = None;
         for (spread, count) in counts {
@@ -347,7 +349,7 @@ impl Reader<'_> {
                     self.stage.push_str(&spread.heading);
                 }
             }
-            worst = worst.max(self.row_of_entry(row, &spread.layout, entry, count));
+            worst = worst.max(self.row_of_entry(row, &spread.layout, entry, &count));
         }
         worst
     }
@@ -357,7 +359,7 @@ impl Reader<'_> {
         row: &Row,
         layout: &Layout,
         entry: usize,
-        mut count: Count,
+        count: &Count,
     ) -> Option<LineStatus> {
         if matches!(self.said[entry], Entry::Furniture) {
             let label = self.item_text(layout, row);
@@ -371,12 +373,14 @@ impl Reader<'_> {
             false => self.brought(entry),
         };
         let place = self.placement(row, layout, usage);
-        if let Some(aside) = count.aside {
-            return self.push_aside_named(row, place, aside, entry);
+        if let Some(aside) = &count.aside {
+            return self.push_aside_named(row, place, aside.clone(), entry);
         }
         match &self.said[entry] {
             &Entry::Items(start, end) => {
+                let mut count = Cow::Borrowed(count);
                 if let Some(doubt) = self.may_be_total(start..end, count.pieces) {
+                    let count = count.to_mut();
                     count.pieces = None;
                     count.doubts.push(doubt);
                 }
@@ -384,9 +388,9 @@ impl Reader<'_> {
                     .quantity
                     .is_some_and(|q| q.packs == Some(1));
                 if packed && !count.stated {
-                    count.doubts.push(Doubt::LonePack);
+                    count.to_mut().doubts.push(Doubt::LonePack);
                 }
-                self.push_items(row, place, start..end, count)
+                self.push_items(row, place, start..end, &count)
             }
             Entry::New | Entry::Furniture => None,
             Entry::Container => {
@@ -396,7 +400,7 @@ impl Reader<'_> {
                     .has(Meaning::Received)
                     .then(|| received(layout.cell(row, Meaning::Received)))
                     .flatten();
-                self.push_bag(row, place, received, count.pieces, count.doubts)
+                self.push_bag(row, place, received, count.pieces, count.doubts.clone())
             }
             Entry::Unread(reason) => {
                 let reason = reason.clone();
@@ -432,7 +436,7 @@ impl Reader<'_> {
     }
 
     /// Keeps what a row of a table was read from.
-    fn words_of_row(&mut self, row: &Row, layout: &Layout, item: &Key) {
+    fn words_of_row(&mut self, row: &Row, layout: &Layout, item: Key) {
         let is_item =
             |meaning: &Meaning| *meaning == Meaning::Description || Words::ITEM.contains(meaning);
         let beside = Meaning::ALL
@@ -443,7 +447,7 @@ impl Reader<'_> {
         self.list.words.push(Words {
             sheet: self.sheet,
             row: row.number,
-            item: std::array::from_fn(|at| item.get(at).into()),
+            item: std::array::from_fn(|at| self.wordings.get(item, at).into()),
             beside: beside
                 .chain(layout.cells_of_no_meaning(row))
                 .filter(|(_, text): &(_, Box<str>)| !text.is_empty())
@@ -481,6 +485,27 @@ fn mass(row: &Row, layout: &Layout) -> Option<StatedMass> {
     };
     StatedMass::read(one, unit.as_deref(), of)
         .or_else(|| StatedMass::read(all, unit_of_all.as_deref(), MassOf::Row))
+}
+
+/// The cells of several columns of descriptions, one behind another. `above`: what ditto marks stand for.
+fn join_descriptions(row: &Row, columns: &[u16], above: &str) -> String {
+    let mut joined = String::new();
+    for &column in columns {
+        let cell = row.get(usize::from(column));
+        // Beside a description, a bare number is the line's.
+        if cell.is_empty() || is_line_number(cell) {
+            continue;
+        }
+        if furniture::is_ditto(cell) {
+            joined.push_str(above);
+            continue;
+        }
+        if !joined.is_empty() {
+            joined.push(' ');
+        }
+        joined.push_str(cell);
+    }
+    joined
 }
 
 /// The list's own number for a line: `12`, `12.`, `12a`.

@@ -54,7 +54,7 @@ impl Open {
     }
 
     pub fn shown(&self, entry: usize) -> &Item {
-        &self.inventory.items[self.ledger.entries[entry].item].shown()
+        self.inventory.items[self.ledger.entries[entry].item].shown()
     }
 
     pub fn contents(&self) -> Vec<Content> {
