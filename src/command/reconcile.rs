@@ -107,6 +107,12 @@ impl Args {
                 *inputs = paths.iter().map(Input::at).collect();
             }
         }
+        if self.job.is_none()
+            && let Some(list) = job.required.first()
+            && let Some(stem) = list.path.file_stem()
+        {
+            job.name = stem.to_string_lossy().into_owned();
+        }
         if self.required_adds {
             job.second_list = SecondList::Adds;
         }

@@ -160,6 +160,24 @@ impl PartWords {
         self.words.iter().map(AsRef::as_ref)
     }
 
+    /// Marks of pieces, letters and figures in one: `p1`, `z40`.
+    pub fn marks(&self) -> impl Iterator<Item = &str> {
+        let is_mark = |figure: &&str| {
+            figure.starts_with(|c: char| c.is_ascii_alphabetic())
+                && figure.ends_with(|c: char| c.is_ascii_digit())
+        };
+        self.figures.iter().map(AsRef::as_ref).filter(is_mark)
+    }
+
+    /// True where both say the same of which of two it is: what comes with it is no such word.
+    pub fn one_side(&self, other: &PartWords) -> bool {
+        let sides = |of: &PartWords| -> Vec<Box<str>> {
+            let told = of.sides.iter().filter(|side| side.as_ref() != "with");
+            told.cloned().collect()
+        };
+        sides(self) == sides(other)
+    }
+
     /// True where a maker's number stands among the figures.
     pub fn holds_code(&self, number: &str) -> bool {
         let mut figures = self.figures.iter();

@@ -27,18 +27,24 @@ pub struct Guess {
 const COLUMNS: &[(Role, &[Meaning], &str)] = &[
     (
         Role::Counted,
-        &[Meaning::Good, Meaning::Damaged, Meaning::CountedBy],
+        &[Meaning::Damaged, Meaning::CountedBy],
+        "a column for what was counted",
+    ),
+    // `On hand` beside `Bin` is the shop's.
+    (
+        Role::Stock,
+        &[Meaning::Bin],
+        "a column for where it is kept",
+    ),
+    (
+        Role::Counted,
+        &[Meaning::Good],
         "a column for what was counted",
     ),
     (
         Role::Shipped,
         &[Meaning::Shipped, Meaning::BackOrdered],
         "a column for what was shipped",
-    ),
-    (
-        Role::Stock,
-        &[Meaning::Bin],
-        "a column for where it is kept",
     ),
 ];
 /// The same, less surely: titles and names go before these.

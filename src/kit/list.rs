@@ -98,6 +98,24 @@ impl List {
         self.text = Text::default();
     }
 
+    /// What a row is called: a sheet has rows, a text file has lines.
+    pub fn row_noun(&self) -> &'static str {
+        match self.format {
+            Format::Delimited(_) | Format::Text => "line",
+            Format::Xlsx | Format::Xls | Format::Xlsb | Format::Ods => "row",
+        }
+    }
+
+    /// Where a line stands: `parts.xlsx, sheet Stages, row 12`.
+    pub fn address_of(&self, line: &Line) -> String {
+        let sheet = self.sheets.get(usize::from(line.sheet));
+        let sheet = match sheet.and_then(|sheet| sheet.name.as_deref()) {
+            Some(name) => format!(", sheet {name}"),
+            None => String::new(),
+        };
+        format!("{}{sheet}, {} {}", self.file, self.row_noun(), line.row)
+    }
+
     /// The line as written.
     pub fn text_of(&self, line: &Line) -> Cow<'_, str> {
         self.text.get(line.text)

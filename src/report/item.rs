@@ -117,11 +117,7 @@ fn lines(
         });
         for line in own {
             let placement = list.placement_of(line);
-            let mut text = format!(
-                "{}: \"{}\": ",
-                wording::line_address(list, line),
-                list.text_of(line)
-            );
+            let mut text = format!("{}: \"{}\": ", list.address_of(line), list.text_of(line));
             match line.quantity {
                 Some(quantity) => text.push_str(&crate::words::count(quantity, "piece")),
                 None => text.push_str("no number of pieces"),

@@ -151,7 +151,7 @@ pub fn verdict(
         wrapped(&mut out, "  - ", 4, reason)?;
     }
     writeln!(out)?;
-    writeln!(out, "{}", wording::shortage(account))?;
+    wrapped(&mut out, "", 0, &wording::shortage_told(account))?;
     if let Some(text) = wording::whole_kits(job, account) {
         wrapped(&mut out, "", 0, &text)?;
     }
@@ -250,7 +250,10 @@ fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
         let or = |count: Option<u64>| count.map_or("-".to_owned(), |n| n.to_string());
         let head = format!(
             "{:>14} {:>9} {:>9} {:>9}   ",
-            format!("{} of {}", share.short, share.required),
+            match wording::is_open(item) {
+                true => "can't say".to_owned(),
+                false => format!("{} of {}", share.short, share.required),
+            },
             item.sums.required,
             or(item.shipped),
             or(item.counted)
@@ -410,7 +413,7 @@ fn eye(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()
                 shown += 1;
                 let text = format!(
                     "{}: \"{}\": {}",
-                    wording::line_address(list, line),
+                    list.address_of(line),
                     list.text_of(line),
                     wording::why(list, line).join("; ")
                 );

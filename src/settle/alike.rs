@@ -1,5 +1,5 @@
-//! Parts that may be the same by other words: a qualifier more on one side (`roof post P1, with foot` and
-//! `posts P1`). Nobody but a person can tell, so that nothing is settled by it.
+//! Parts that may be the same by other words: a qualifier more on one side (`roof post, with foot` and
+//! `posts`). Nobody but a person can tell, so that nothing is settled by it.
 
 use rustc_hash::FxHashMap;
 

@@ -113,6 +113,7 @@ pub struct FigureUnread {
     /// A count names it; else a slip.
     pub by_count: bool,
     pub run: Run,
+    pub at: LineRef,
 }
 
 /// Every list's lines, summed.
@@ -152,7 +153,8 @@ pub struct Inventory {
     pub aside: Vec<(usize, Unread)>,
     /// Pieces came in one parcel, or in several.
     pub several_parcels: bool,
-    /// Lines of slips and counts that are aside or not summed, by list.
+    /// Lines of slips, counts and stock that are aside or not summed, and name no item whose figure is
+    /// known to be wanting, by list.
     pub unsure: Vec<(usize, Unread)>,
     /// Lines of slips and counts that name an item, and whose figure was not read. In order.
     pub figures_unread: Vec<FigureUnread>,

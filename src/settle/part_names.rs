@@ -2,9 +2,10 @@
 //!
 //! What is alike but for the plural, for spaces between figures, for the order of words or for a unit that
 //! only one side states is one part, unless a list itself tells the two apart. So are two names of which
-//! the lists say that they bear one number, where neither name has another.
+//! the lists say that they bear one number, where neither name has another; and a name and a longer one
+//! that bear one mark, where no other name of the lists bears it (`posts P1`, `roof post P1, with foot`).
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use indexmap::IndexMap;
 use rustc_hash::{FxBuildHasher, FxHashMap};
@@ -72,6 +73,7 @@ impl PartNames {
             let found: Vec<Name> = found.into_values().collect();
             names.unite_alike(&found);
             names.unite_numbered(&found);
+            names.unite_marked(&found);
         }
         names
     }
@@ -191,6 +193,73 @@ impl PartNames {
         }
     }
 
+    /// Takes a name of a required list and another for one that alone bear a mark, where the one says
+    /// all that the other says. A kit's pieces are marked so that they can be told apart (common practice,
+    /// no source).
+    fn unite_marked(&mut self, names: &[Name]) {
+        let mut bearing: FxHashMap<String, Bearing> = FxHashMap::default();
+        for name in names {
+            let numbers = name.numbers.iter().map(|number| number.to_lowercase());
+            let own = name.written.words.marks().map(str::to_owned);
+            for mark in own.chain(numbers) {
+                let bearing = bearing.entry(mark).or_default();
+                let names = match name.required {
+                    true => &mut bearing.required,
+                    false => &mut bearing.others,
+                };
+                let known = names.entry(self.canonical(name.text).into()).or_default();
+                known.push(name);
+            }
+        }
+        for (mark, Bearing { required, others }) in bearing {
+            let (Some((meant, asked)), 1) = (required.first_key_value(), required.len()) else {
+                continue;
+            };
+            let mut others = others.into_iter().filter(|(name, _)| name != meant);
+            let (Some((_, other)), None) = (others.next(), others.next()) else {
+                continue;
+            };
+            let (a, b) = (asked[0], other[0]);
+            let apart =
+                !a.numbers.is_empty() && !b.numbers.is_empty() && a.numbers.is_disjoint(&b.numbers);
+            let (words, of_other) = (&a.written.words, &b.written.words);
+            if apart || !words.may_be(of_other) || !words.one_side(of_other) {
+                continue;
+            }
+            let why = format!(
+                "both bear the mark {}, and nothing else does",
+                mark.to_uppercase()
+            );
+            match b
+                .numbers
+                .iter()
+                .find(|number| number.eq_ignore_ascii_case(&mark))
+            {
+                Some(number) => {
+                    for name in asked {
+                        let told = format!("\"{}\" is taken for \"{}\": {why}", b.text, name.text);
+                        self.know_by(name.text, meant, number, told);
+                    }
+                }
+                None => {
+                    for name in &other {
+                        self.put(name.text, meant, None, Some(&why));
+                    }
+                }
+            }
+        }
+    }
+
+    /// Takes a name for the part of a number.
+    fn know_by(&mut self, name: &str, meant: &str, number: &str, told: String) {
+        let meant = Meant {
+            name: meant.into(),
+            number: Some(number.into()),
+            doubt: Some(Doubt::Said(told.into())),
+        };
+        self.names.insert(name.into(), meant);
+    }
+
     fn put(&mut self, name: &str, meant: &str, number: Option<&str>, told: Option<&str>) {
         let said = |why| format!("\"{name}\" is taken for \"{meant}\": {why}");
         let meant = Meant {
@@ -200,6 +269,13 @@ impl PartNames {
         };
         self.names.insert(name.into(), meant);
     }
+}
+
+/// The names that bear a mark, by the one that stands for them.
+#[derive(Default)]
+struct Bearing<'n, 'a> {
+    required: BTreeMap<Box<str>, Vec<&'n Name<'a>>>,
+    others: BTreeMap<Box<str>, Vec<&'n Name<'a>>>,
 }
 
 /// True where one list uses both names.
@@ -262,6 +338,37 @@ mod tests {
             "strut",
             "\"diagonal\" is taken for \"strut\": both bear part number TB-1",
         );
+    }
+
+    #[test]
+    fn names_of_one_mark() {
+        let told = "both bear the mark P1, and nothing else does";
+        let taken = |a: &str, b: &str| format!("\"{a}\" is taken for \"{b}\": {told}");
+        // The slip's mark stands in a column, or among the words.
+        case(
+            &["- roof post p1, with foot", "- roof post p2"],
+            &["P1 posts", "P2 posts"],
+            "roof post p1, with foot",
+            "roof post p1, with foot",
+            &taken("posts", "roof post p1, with foot"),
+        );
+        case(
+            &["- roof post p1, with foot"],
+            &["- post p1"],
+            "post p1",
+            "roof post p1, with foot",
+            &taken("post p1", "roof post p1, with foot"),
+        );
+        // Other words, another side, or two of one mark.
+        for (required, shipped) in [
+            (&["- roof post p1"][..], &["- rail p1"][..]),
+            (&["- post p1, left"], &["- post p1"]),
+            (&["- roof post p1", "- base post p1"], &["- post p1"]),
+            (&["- roof post p1"], &["- post p1", "- post p1, painted"]),
+        ] {
+            let last = shipped[0].trim_start_matches("- ");
+            case(required, shipped, last, last, "");
+        }
     }
 
     #[test]

@@ -310,6 +310,7 @@ impl<'a> Finding<'a> {
         let Some(only) = self.stages_of(rule) else {
             return Ok(());
         };
+        let before = self.found.len();
         for entry in wanting {
             if let Some(grip) = rule.grip {
                 self.allowed.grips.insert(entry, grip);
@@ -321,6 +322,11 @@ impl<'a> Finding<'a> {
                 Some(Named::Item(None)) | None => own.clone(),
             };
             self.serve(at, rule, entry, &target, only);
+        }
+        if self.found.len() == before {
+            let what =
+                "no slip, count or stock has a piece that it allows, other than what is asked for";
+            self.note(rule, what.to_owned());
         }
         Ok(())
     }

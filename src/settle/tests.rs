@@ -567,7 +567,7 @@ fn a_slip_that_lists_bags_is_opened() {
     assert!(
         account
             .reasons
-            .contains(&"slip.csv, row 2: no required list says what is in this bag".to_owned()),
+            .contains(&"slip.csv, line 2: no required list says what is in this bag".to_owned()),
         "{:?}",
         account.reasons
     );
@@ -1069,8 +1069,8 @@ fn lines_that_cannot_be_summed_leave_it_open() {
     assert_eq!(
         account.reasons,
         [
-            "parts.csv, row 3: no quantity that can be summed",
-            "parts.csv, row 5: the line is aside, not understood",
+            "parts.csv, line 3: no quantity that can be summed",
+            "parts.csv, line 5: the line is aside, not understood",
         ]
     );
     assert_eq!(account.verdict, Verdict::CannotSay);
@@ -1094,8 +1094,8 @@ fn totals_that_lists_do_not_come_to_leave_it_open() {
     ];
     let reasons = settled(&job(), &lists).reasons;
     for reason in [
-        "parts.csv, row 3: the list's own total is not what its lines come to",
-        "slip.csv, row 3: the list's own total is not what its lines come to, so that pieces may be there that are not seen here",
+        "parts.csv, line 3: the list's own total is not what its lines come to",
+        "slip.csv, line 3: the list's own total is not what its lines come to, so that pieces may be there that are not seen here",
     ] {
         assert!(reasons.iter().any(|r| r == reason), "{reason}: {reasons:?}");
     }

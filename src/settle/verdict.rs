@@ -1,10 +1,12 @@
 //! May the job start, and where does it stop?
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::{
     Settling,
     account::{Account, ItemAccount, LeftOpen, LineRef, StageAccount, Verdict},
     findings::pieces,
-    inventory::{Inventory, Unread, address},
+    inventory::{Inventory, Unread},
     pool::Outcome,
     stages::Stages,
 };
@@ -151,7 +153,8 @@ fn are(n: u64) -> String {
 
 /// `parts.csv, row 12: ...`, with how many more there are.
 fn first_of(of: &Unread, lists: &[List], what: &str) -> String {
-    let at = address(lists, of.first);
+    let list = &lists[of.first.list];
+    let at = list.address_of(&list.lines[of.first.line]);
     match of.lines - 1 {
         0 => format!("{at}: {what}"),
         more => format!("{at}: {what}, and {} more", count(more, "line")),
@@ -190,7 +193,7 @@ pub fn doubts_of_lists(inventory: &Inventory, lists: &[List]) -> Vec<String> {
     unsure.extend(inventory.unopened.iter().map(|at: &LineRef| {
         format!(
             "{}: no required list says what is in this bag",
-            address(lists, *at)
+            lists[at.list].address_of(&lists[at.list].lines[at.line])
         )
     }));
     unsure.extend(lists.iter().filter(|list| list.from_sentences).map(|list| {
@@ -216,16 +219,35 @@ pub fn doubts_of_lists(inventory: &Inventory, lists: &[List]) -> Vec<String> {
     unsure
 }
 
-/// Lines of slips, counts and stock that hold pieces which nobody sees here.
-pub fn not_summed(inventory: &Inventory, lists: &[List]) -> Vec<String> {
-    let unsure = inventory.unsure.iter();
+/// Lines of slips, counts and stock that hold pieces which nobody sees here. `is_wanted`: a required list
+/// asks for what the item may serve.
+pub fn not_summed(
+    inventory: &Inventory,
+    lists: &[List],
+    is_wanted: impl Fn(u32) -> bool,
+) -> Vec<String> {
+    let mut unsure: BTreeMap<usize, Unread> = inventory.unsure.iter().copied().collect();
+    let wanted = inventory
+        .figures_unread
+        .iter()
+        .filter(|of| is_wanted(of.item));
+    let lines: BTreeSet<LineRef> = wanted.map(|of| of.at).collect();
+    for at in lines {
+        let of = unsure.entry(at.list).or_insert(Unread {
+            lines: 0,
+            first: at,
+        });
+        of.lines += 1;
+        of.first = of.first.min(at);
+    }
     let why = |of| match is_total(of, lists) {
         true => {
             "the list's own total is not what its lines come to, so that pieces may be there that are not seen here"
         }
         false => "not summed, so that pieces may be there that are not seen here",
     };
-    unsure.map(|(_, of)| first_of(of, lists, why(of))).collect()
+    let unsure = unsure.values();
+    unsure.map(|of| first_of(of, lists, why(of))).collect()
 }
 
 /// The verdict on the whole job, from its stages and from what no stage knows of.
@@ -235,6 +257,7 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
         stages,
         lists,
         given,
+        ledger,
         ..
     } = settling;
     let any_supply = given.any();
@@ -311,7 +334,11 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     );
     let doubtful = !unsure.is_empty() || !any_supply;
     reasons.append(&mut unsure);
-    reasons.extend(not_summed(inventory, lists));
+    let is_wanted = |item: u32| {
+        let mut may_serve = ledger.fits.of(item as usize).iter();
+        may_serve.any(|(entry, _)| ledger.entries[*entry].listed)
+    };
+    reasons.extend(not_summed(inventory, lists, is_wanted));
     account.verdict = if account.stops_at.is_some() {
         Verdict::No
     } else if doubtful

@@ -163,13 +163,14 @@ impl Page<'_> {
 
     fn answer(&self, out: &mut impl Write) -> io::Result<()> {
         let account = self.account;
+        let told = wording::shortage_told(account);
         writeln!(
             out,
             "<section class=\"answer\" aria-label=\"The answer\"><p>May the job start?</p>\n\
              <p><strong>{}</strong></p>\n<p>{}</p>\n<p>{}</p></section>",
             escaped(wording::verdict(account.verdict)),
             escaped(&wording::stop(self.job, account)),
-            escaped(&wording::shortage(account))
+            escaped(&told)
         )?;
         bullets(
             out,
@@ -480,7 +481,7 @@ impl Page<'_> {
                     escaped(&list.text_of(line)),
                     escaped(&reads),
                     escaped(&wording::why(list, line).join("; ")),
-                    escaped(&wording::line_address(list, line))
+                    escaped(&list.address_of(line))
                 )?;
             }
             out.write_all(b"</ul>\n")?;

@@ -10,7 +10,6 @@ use crate::{
         Account, Buy, Evidence, Finding, FindingKind, ItemAccount, LeftOver, StandIn, Totals,
         Verdict, parcels::Change,
     },
-    source::Format,
 };
 
 pub use self::bins::{
@@ -49,14 +48,6 @@ pub fn rows(runs: &[(u32, u32)]) -> String {
     words.join(", ")
 }
 
-/// What a row of this list is called: a sheet has rows, a text file has lines.
-fn row_noun(list: &List) -> &'static str {
-    match list.format {
-        Format::Delimited(_) | Format::Text => "line",
-        Format::Xlsx | Format::Xls | Format::Xlsb | Format::Ods => "row",
-    }
-}
-
 /// Where a finding stands: `parts.xlsx, sheet Stages, rows 12-14, 20`.
 pub fn address(lists: &[List], evidence: &Evidence) -> String {
     let list = &lists[evidence.list];
@@ -73,7 +64,7 @@ pub fn address(lists: &[List], evidence: &Evidence) -> String {
     let plural = if one { "" } else { "s" };
     format!(
         "{text}, {}{plural} {}",
-        row_noun(list),
+        list.row_noun(),
         rows(&evidence.rows)
     )
 }
@@ -93,15 +84,6 @@ pub fn sources_of(lists: &[List], item: &ItemAccount) -> String {
             .chain(&item.shipped_by)
             .chain(&item.counted_by),
     )
-}
-
-/// Where one line stands: `parts.xlsx, sheet Stages, row 12`.
-pub fn line_address(list: &List, line: &Line) -> String {
-    let sheet = match list.sheets[usize::from(line.sheet)].name.as_ref() {
-        Some(name) => format!(", sheet {name}"),
-        None => String::new(),
-    };
-    format!("{}{sheet}, {} {}", list.file, row_noun(list), line.row)
 }
 
 /// Why a person should look at a line: its doubts, or why it is aside. Empty for a line that is read.
@@ -209,6 +191,35 @@ pub fn shortage(account: &Account) -> String {
             count(account.totals.short, "piece")
         ),
     }
+}
+
+/// How much of what is short may be there after all, in one sentence; `None` where nothing may.
+fn shortage_open(account: &Account) -> Option<String> {
+    let open = || account.items.iter().filter(|item| is_open(item));
+    let pieces: u64 = open().map(|item| item.sums.short).sum();
+    let (items, are) = match open().count() as u64 {
+        0 => return None,
+        1 => ("1 item".to_owned(), "is"),
+        more => (count(more, "item"), "are"),
+    };
+    Some(format!(
+        "Of these, {items} ({}) {are} not known to be short: see what was found.",
+        count(pieces, "piece")
+    ))
+}
+
+/// How much is short, and how much of it may be there after all.
+pub fn shortage_told(account: &Account) -> String {
+    match shortage_open(account) {
+        Some(open) => format!("{} {open}", shortage(account)),
+        None => shortage(account),
+    }
+}
+
+/// True where nobody can say that an item is short: it may be there by another name, or its figure was
+/// not read.
+pub fn is_open(item: &ItemAccount) -> bool {
+    item.sums.short > 0 && item.open.is_some()
 }
 
 /// What serves in place of the kit's own pieces, in one sentence; `None` where nothing does.

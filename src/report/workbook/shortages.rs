@@ -70,7 +70,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     pen.tall(30.0)?
         .plain("Shortages and other findings", &style.title)?;
     pen.row()?
-        .plain(&wording::shortage(account), &style.subtitle)?;
+        .plain(&wording::shortage_told(account), &style.subtitle)?;
     pen.row()?
         .skip(3)
         .wide(2, "In this stage", &style.head_group)?

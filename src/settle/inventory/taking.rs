@@ -393,10 +393,7 @@ impl<'a> Taking<'a> {
                 return Ok(());
             }
             What::Aside(aside) => {
-                unread_line(&mut self.unsure, at.list, at);
-                for reading in self.lists[at.list].named_aside(*aside) {
-                    let id = self.ids[at.list][reading as usize];
-                    self.figure_unread(id, at);
+                for id in self.aside(at, *aside) {
                     self.shipped.of(id, place.container);
                 }
                 return Ok(());
@@ -406,10 +403,10 @@ impl<'a> Taking<'a> {
         let pieces = match line.quantity {
             Some(quantity) => self.pieces(at, quantity, u64::from(line.places), 1)?,
             None => {
-                unread_line(&mut self.unsure, at.list, at);
                 // A credit takes back, so that there are no more for it.
-                if !matches!(line.doubts(), [Doubt::Credit(_), ..]) {
-                    self.figure_unread(id, at);
+                match line.doubts() {
+                    [Doubt::Credit(_), ..] => unread_line(&mut self.unsure, at.list, at),
+                    _ => self.figure_unread(id, at),
                 }
                 0
             }
@@ -430,7 +427,22 @@ impl<'a> Taking<'a> {
             item,
             by_count: list.role == Role::Counted,
             run: Run::row(at.list, line.sheet, line.row),
+            at,
         });
+    }
+
+    /// A line of a slip or a count that is aside. Gives the items that it names nonetheless.
+    fn aside(&mut self, at: LineRef, aside: u32) -> Vec<u32> {
+        let ids = &self.ids[at.list];
+        let named = self.lists[at.list].named_aside(aside);
+        let items: Vec<u32> = named.map(|reading| ids[reading as usize]).collect();
+        if items.is_empty() {
+            unread_line(&mut self.unsure, at.list, at);
+        }
+        for &item in &items {
+            self.figure_unread(item, at);
+        }
+        items
     }
 
     fn pack(&mut self, id: u32, line: &Line, role: Role) {
@@ -495,11 +507,7 @@ impl<'a> Taking<'a> {
                 return Ok(());
             }
             What::Aside(aside) => {
-                unread_line(&mut self.unsure, at.list, at);
-                for reading in self.lists[at.list].named_aside(*aside) {
-                    let id = self.ids[at.list][reading as usize];
-                    self.figure_unread(id, at);
-                }
+                self.aside(at, *aside);
                 return Ok(());
             }
         };

@@ -166,7 +166,7 @@ pub fn pack(orders: Vec<Order>, stock: &[List]) -> Result<Packing> {
         // Of the lists of an order, the stock alone has such lines.
         reasons: open
             .first()
-            .map(|of| verdict::not_summed(&of.inventory, &of.order.lists))
+            .map(|of| verdict::not_summed(&of.inventory, &of.order.lists, |_| true))
             .unwrap_or_default(),
         to_order: shop.to_order(&open)?,
         pull: shop.pull(&open, &kits),

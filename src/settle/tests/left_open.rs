@@ -176,7 +176,7 @@ fn names_of_one_part_are_one_item() {
 fn a_qualifier_more_is_a_question() {
     let lists = [
         ListOf::required()
-            .line("part - roof post p1, with foot", 6, &plain)
+            .line("part - roof post, with foot", 6, &plain)
             .line("part - cross brace", 4, &plain)
             .list(),
         ListOf::shipped()
@@ -192,7 +192,7 @@ fn a_qualifier_more_is_a_question() {
         &job(),
         &lists,
         &[
-            "roof post p1, with foot [part]: 0/6, may be the same as another 6",
+            "roof post, with foot: 0/6, may be the same as another 6",
             "cross brace: 3/4, slip is short 1, may be the same as another 1",
             "posts [part P1]: 0/0 +6, not on the list 6, extra 6, may be the same as another 6",
             "cross brace, long: 0/0 +1, not on the list 1, extra 1, may be the same as another 1",
@@ -207,5 +207,36 @@ fn a_qualifier_more_is_a_question() {
     let (claim, left_out) = claimed(&job(), &lists, &account);
     assert_eq!(claim, [1]);
     let settle_first = "perhaps the same as another item by other words: settle that first";
-    assert!(left_out.contains(&format!("roof post p1, with foot [part]: {settle_first}")));
+    assert!(left_out.contains(&format!("roof post, with foot: {settle_first}")));
+}
+
+// A kit's pieces are marked so that they can be told apart. Common practice, no source.
+#[test]
+fn one_mark_is_one_part() {
+    let lists = [
+        ListOf::required()
+            .line("part - roof post p1, with foot", 6, &plain)
+            .line("part - purlin z40, 3 m", 8, &plain)
+            .list(),
+        ListOf::shipped()
+            .line("part P1 posts", 6, &plain)
+            .line("part - purlin z40", 7, &plain)
+            .list(),
+    ];
+    let account = case(
+        &job(),
+        &lists,
+        &[
+            "roof post p1, with foot [part P1]: 6/6",
+            "purlin z40, 3 m [part]: 7/8, slip is short 1",
+        ],
+    );
+    let doubts = account.items.iter().flat_map(|item| &item.doubts);
+    assert_eq!(
+        doubts.map(ToString::to_string).collect::<Vec<_>>(),
+        [
+            "\"posts\" is taken for \"roof post p1, with foot\": both bear the mark P1, and nothing else does",
+            "\"purlin z40\" is taken for \"purlin z40, 3 m\": both bear the mark Z40, and nothing else does",
+        ]
+    );
 }

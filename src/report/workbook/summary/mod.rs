@@ -395,7 +395,7 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         if status == LineStatus::Aside {
             let text = format!(
                 "– {}: \"{}\": {}",
-                wording::line_address(list, line),
+                list.address_of(line),
                 list.text_of(line),
                 wording::why(list, line).join("; ")
             );
