@@ -96,6 +96,45 @@ fn one_length_in_every_spelling() {
     assert_eq!(read[0].item.text(), "1/2 x 3-3/4 hex bolt");
 }
 
+/// A size that says of itself that it is one is the size, whatever bare number stands in front.
+#[test]
+fn bare_numbers_in_front_of_a_size() {
+    let odd = |words: &str| format!(" ?not understood: \"{words}\"");
+    case(
+        "got 64 FW 3/8",
+        &("64: 3/8 flat washer".to_owned() + &odd("got")),
+    );
+    case(
+        "yes we got 16 3/8 by 3 carriage bolts",
+        &("16: 3/8 x 3 carriage bolt".to_owned() + &odd("yes we got")),
+    );
+    case(
+        "iv. 30 no. M8 flange nuts",
+        &("30: M8 flange nut".to_owned() + &odd("iv")),
+    );
+    case("24 @ 1/2 x 8 carriage bolts", "24: 1/2 x 8 carriage bolt");
+    case("bolts for legs: 8 (M10 x 80 hex)", "8: M10 x 80 hex bolt");
+    // What has a number in its name, or stands beside another count, counts nothing.
+    case(
+        "ITEM 6 CARRIAGE BOLT 1/2-13 X 6 QTY 12",
+        "12: 1/2-13 x 6 carriage bolt ?left over: \"ITEM 6\"",
+    );
+    case(
+        "bag 3 hex bolts M8 x 20",
+        "M8 x 20 hex bolt ?left over: \"3\"",
+    );
+    case(
+        "panel 3 hex bolts M8 x 20",
+        "M8 x 20 hex bolt ?left over: \"3\"",
+    );
+    case(
+        "2 x 100 pcs hex nut M10, week 17",
+        "M10 hex nut ?left over: \"2\" ?left over: \"100\" ?left over: \"week 17\"",
+    );
+    // A fraction alone may be the length of what is sold by number.
+    case("6 hex bolts 1/2", "6: 1/2 hex bolt ?no length stated");
+}
+
 #[test]
 fn threads() {
     alike(
@@ -291,6 +330,9 @@ fn counts_that_are_no_one_number() {
         );
     };
     inexact("at least 20 1/2 hex nuts", "least", "20: 1/2 hex nut");
+    inexact("about 20 1/2 hex nuts", "about", "20: 1/2 hex nut");
+    inexact("approx 20 hex nuts 1/2", "approx", "20: 1/2 hex nut");
+    inexact("1/2 hex nuts, about 20", "about", "20: 1/2 hex nut");
     inexact("min. 4 1/2 hex nuts", "min", "4: 1/2 hex nut");
     inexact("up to 20 1/2 hex nuts", "up to", "20: 1/2 hex nut");
     inexact("approx. 20 1/2 hex nuts", "approx", "20: 1/2 hex nut");
@@ -787,7 +829,7 @@ fn doubts() {
     );
     case(
         "1/2 x 3 hex bolt 7 12",
-        "12: 1/2 x 3 hex bolt ?left over: \"7\"",
+        "1/2 x 3 hex bolt ?left over: \"7 12\"",
     );
     case(
         "1/4 x 1-1/4 x 1/16 fender washer",

@@ -290,11 +290,9 @@ impl Reader<'_> {
                 token.role = Some(Role::Count);
             }
             let words = self.words(first..i).trim_end_matches('.').to_owned();
-            if bound || dot > 0 {
-                let doubt = format!("\"{words}\": the count is not exact");
-                self.notes
-                    .push((self.tokens[first].start, Doubt::Said(doubt.into())));
-            }
+            let doubt = format!("\"{words}\": the count is not exact");
+            self.notes
+                .push((self.tokens[first].start, Doubt::Said(doubt.into())));
         } else if rough || (plus && self.leads(i)) {
             let words = self.words(i - usize::from(rough)..i + 1 + usize::from(plus));
             let doubt = format!("\"{words}\": the count is not exact");

@@ -243,6 +243,8 @@ impl Reader<'_> {
                             .checked_sub(1)
                             .is_some_and(|at| self.says(at, Sense::SetWord)))
             }
+            // `got 16 3/8 x 3 bolts`: no word that is known binds the figure.
+            Tok::Unknown => (i..self.tokens.len().min(i + NEAR)).any(|at| self.noun(at).is_some()),
             _ => false,
         }
     }

@@ -156,6 +156,12 @@ impl<'a> Dims<'a> {
         self.thread.is_none() && self.get(0).is_some_and(Dim::is_whole)
     }
 
+    /// True for whole numbers alone, of which nothing says that they are a size.
+    pub fn is_all_bare(&self) -> bool {
+        let bare = |dim: &Dim<'_>| dim.is_whole() && dim.measure.is_none();
+        !self.is_empty() && self.thread.is_none() && self.series.is_none() && self.iter().all(bare)
+    }
+
     pub fn iter(&self) -> impl Iterator<Item = &Dim<'a>> {
         self.list[..self.len].iter().flatten()
     }

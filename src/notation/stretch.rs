@@ -1,5 +1,6 @@
 //! One stretch being read: what each of its words is for.
 
+mod bare;
 mod count;
 mod dims;
 mod figure;
@@ -203,7 +204,11 @@ impl<'a> Stretch<'_, 'a> {
             Tok::Open => self.parenthesis(i),
             Tok::Money | Tok::At => {
                 let at = self.reader.skip(i + 1, |tok| matches!(tok, Tok::Money));
-                if self.number(at).is_some() {
+                // `24 @ 1/2 x 8`: no price is a fraction.
+                let price = self.number(at).is_some_and(|(_, shape, prefix)| {
+                    prefix == Prefix::None && shape != Shape::Fraction
+                });
+                if price {
                     let mut end = self.price_end(at + 1);
                     // `12 @ 1.89   22.68`: what the row comes to.
                     let sum = (self.reader).skip(end, |tok| matches!(tok, Tok::Colon | Tok::Money));

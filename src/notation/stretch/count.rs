@@ -103,7 +103,7 @@ impl Stretch<'_, '_> {
     }
 
     /// Where the bare whole number at `i` is a count: the token after it and its joining mark.
-    fn lead_end(&mut self, i: usize) -> Option<usize> {
+    pub(super) fn lead_end(&mut self, i: usize) -> Option<usize> {
         let next = i + 1;
         match self.tok(next)? {
             Tok::Word(row) => {
@@ -158,6 +158,11 @@ impl Stretch<'_, '_> {
                 Some(_) => Some(next + 1),
                 None => self.is_word(next + 1).then_some(next + 1),
             },
+            // `24 @ 1/2 x 8`
+            Tok::At => {
+                let size = |(_, shape, prefix)| prefix != Prefix::None || shape == Shape::Fraction;
+                self.number(next + 1).is_some_and(size).then_some(next + 1)
+            }
             Tok::Comma => {
                 (self.is_word(next + 1) || self.number(next + 1).is_some()).then_some(next + 1)
             }

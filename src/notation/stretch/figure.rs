@@ -116,11 +116,11 @@ impl<'a> Stretch<'_, 'a> {
                 return i + 1;
             }
         }
-        // `M8 nuts: 12 no.`
+        // `M8 nuts: 12 no.`, `12 no. M8 nuts`; `12 no. 8` has a number size.
         let stop = (self.reader).skip(i + 2, |tok| matches!(tok, Tok::Dot));
         if let Some(n) = self.whole(i)
             && self.says(i + 1, Sense::NumberWord)
-            && self.number(stop).is_none()
+            && self.whole(stop).is_none()
             && self.draft.quantity.is_none()
         {
             self.count(Some(n), None, i..i + 2);
@@ -153,6 +153,12 @@ impl<'a> Stretch<'_, 'a> {
         if stray {
             return i + 1;
         }
+        if self.draft.dims.diameter().is_none()
+            && pending.is_none()
+            && let Some(end) = self.bare(i, &dims, end)
+        {
+            return end;
+        }
         if self.draft.dims.diameter().is_none() || measured {
             self.take_dims(dims, i..end);
             return end;
@@ -175,6 +181,7 @@ impl<'a> Stretch<'_, 'a> {
             && end == i + 1
             && last
             && self.draft.quantity.is_none()
+            && !self.passed_over(i)
             && !self.is_dated(i, n)
         {
             self.count(Some(n), None, i..end);
