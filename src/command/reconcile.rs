@@ -1,7 +1,7 @@
 //! `tallybin reconcile`: the whole job, from the lists to the workbook.
 
 use crate::words::fold;
-use std::{path::PathBuf, process::ExitCode};
+use std::{path::PathBuf, process::ExitCode, sync::LazyLock};
 
 use super::{Format, SHORT, inputs, limits::LimitArgs, print, progress::Progress};
 use crate::{
@@ -212,7 +212,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
         Some(text) => Some(account.look_up(text)?),
         None => None,
     };
-    let layout = bins::lay_out(&job.trays, job.bin_per, &account);
+    let layout = LazyLock::new(|| bins::lay_out(&job.trays, job.bin_per, &account));
     if let Some(output) = &args.output {
         progress.doing("writing the workbook");
         report::workbook::write(output, args.force, &job, &lists, &account, &layout, &audit)?;
@@ -250,6 +250,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
     })?;
     let short = account.totals.short > 0;
     // The process ends here, which frees a million lines sooner than dropping each would.
+    std::mem::forget(layout);
     std::mem::forget((lists, account));
     Ok(if short && args.fail_on_short {
         ExitCode::from(SHORT)

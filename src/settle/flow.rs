@@ -112,17 +112,34 @@ pub struct Stand {
     pieces: Vec<u64>,
     /// By sink: the arcs over which it has pieces, in order of cost.
     held: Vec<Vec<u32>>,
+    /// By sink: no piece that is left can reach it, by any exchange. A path leads only where pieces that
+    /// are left can come, so that sending pieces never opens a way to what was cut off; giving more may.
+    cut_off: Vec<bool>,
 }
 
 /// The state of one search, kept for the next.
 #[derive(Debug, Default)]
 struct Search {
-    /// Least cost to reach a node: sources first, then sinks.
-    cost: Vec<Cost>,
-    /// The arc over which a node is reached; [`NO_ARC`] for a source that still has pieces.
-    by: Vec<u32>,
+    /// Sources first, then sinks.
+    nodes: Vec<Node>,
     queue: VecDeque<u32>,
-    queued: Vec<bool>,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Node {
+    /// The least that it costs to reach it.
+    cost: Cost,
+    /// The arc over which it is reached; [`NO_ARC`] for a source that still has pieces.
+    by: u32,
+    queued: bool,
+}
+
+impl Node {
+    const FAR: Node = Node {
+        cost: Cost::FAR,
+        by: NO_ARC,
+        queued: false,
+    };
 }
 
 const NO_ARC: u32 = u32::MAX;
@@ -137,6 +154,7 @@ impl Flow {
             into_from: vec![0; sinks + 1],
             stand: Stand {
                 held: vec![Vec::new(); sinks],
+                cut_off: vec![false; sinks],
                 ..Stand::default()
             },
             search: Search::default(),
@@ -184,6 +202,7 @@ impl Flow {
     /// Gives a source more pieces.
     pub fn add(&mut self, source: usize, pieces: u64) {
         self.stand.left[source] += pieces;
+        self.stand.cut_off.fill(false);
     }
 
     /// Pieces of a source that no sink has.
@@ -233,8 +252,13 @@ impl Flow {
         for (sink, want) in want.iter_mut().enumerate().filter(|(_, want)| **want > 0) {
             self.take(sink, want, Cost::ONE);
         }
-        let any = |of: &[u64]| of.iter().any(|&pieces| pieces > 0);
-        while any(want) && any(&self.stand.left) {
+        while let Stand { left, cut_off, .. } = &self.stand
+            && want
+                .iter()
+                .zip(cut_off)
+                .any(|(want, cut_off)| *want > 0 && !cut_off)
+            && left.iter().any(|left| *left > 0)
+        {
             let Some(sink) = self.nearest(want, limit) else {
                 return;
             };
@@ -270,7 +294,7 @@ impl Flow {
 
     /// The arc by which the last search reached a node, and the node before it.
     fn step_back(&self, node: usize) -> Option<(usize, usize)> {
-        let by = self.search.by[node];
+        let by = self.search.nodes[node].by;
         let arc = self.arcs.get(by as usize)?;
         let sources = self.stand.left.len();
         let before = match node < sources {
@@ -308,8 +332,8 @@ impl Flow {
         let sources = self.stand.left.len();
         loop {
             self.search(Cost::FAR);
-            let costs = &self.search.cost[..sources];
-            let Some((cost, source)) = costs.iter().copied().zip(0..).min() else {
+            let costs = self.search.nodes[..sources].iter().map(|node| node.cost);
+            let Some((cost, source)) = costs.zip(0..).min() else {
                 return;
             };
             if cost >= Cost::default() {
@@ -339,11 +363,18 @@ impl Flow {
     /// The sink that wants pieces and can be given some at the least cost; the first of several.
     fn nearest(&mut self, want: &[u64], limit: Cost) -> Option<usize> {
         self.search(limit);
-        let costs = &self.search.cost[self.stand.left.len()..];
-        let wanting = costs.iter().zip(want).enumerate();
+        let costs = self.search.nodes[self.stand.left.len()..]
+            .iter()
+            .map(|node| node.cost);
+        if limit == Cost::FAR {
+            for (cut_off, cost) in self.stand.cut_off.iter_mut().zip(costs.clone()) {
+                *cut_off = cost == Cost::FAR;
+            }
+        }
+        let wanting = costs.zip(want).enumerate();
         let nearest = wanting
-            .filter(|(_, (cost, want))| **want > 0 && **cost != Cost::FAR)
-            .map(|(sink, (cost, _))| (*cost, sink))
+            .filter(|(_, (cost, want))| **want > 0 && *cost != Cost::FAR)
+            .map(|(sink, (cost, _))| (cost, sink))
             .min();
         nearest.map(|(_, sink)| sink)
     }
@@ -379,31 +410,28 @@ impl Flow {
 
 impl Search {
     fn start(&mut self, nodes: usize) {
-        self.cost.clear();
-        self.cost.resize(nodes, Cost::FAR);
-        self.by.clear();
-        self.by.resize(nodes, NO_ARC);
-        self.queued.clear();
-        self.queued.resize(nodes, false);
+        self.nodes.clear();
+        self.nodes.resize(nodes, Node::FAR);
     }
 
     /// Notes a way to a node, if it is the cheapest so far.
     #[inline]
-    fn reach(&mut self, node: usize, cost: Cost, by: u32) {
-        if cost < self.cost[node] {
-            self.cost[node] = cost;
-            self.by[node] = by;
-            if !self.queued[node] {
-                self.queued[node] = true;
-                self.queue.push_back(node as u32);
+    fn reach(&mut self, at: usize, cost: Cost, by: u32) {
+        let node = &mut self.nodes[at];
+        if cost < node.cost {
+            (node.cost, node.by) = (cost, by);
+            if !node.queued {
+                node.queued = true;
+                self.queue.push_back(at as u32);
             }
         }
     }
 
     /// A node whose ways on are still to be looked at, and what it costs to reach.
     fn next(&mut self) -> Option<(usize, Cost)> {
-        let node = self.queue.pop_front()? as usize;
-        self.queued[node] = false;
-        Some((node, self.cost[node]))
+        let at = self.queue.pop_front()? as usize;
+        let node = &mut self.nodes[at];
+        node.queued = false;
+        Some((at, node.cost))
     }
 }

@@ -93,6 +93,8 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     let allowed = settling.allowed()?;
     let spares = spares::of_entries(job, &settling.inventory, &settling.ledger)?;
     let mut dealing = pool::deal_pool(&settling, &spares, &allowed);
+    // From here on the ledger's shares say what was shipped, and nothing more is dealt.
+    settling.inventory.shipped = Vec::new();
     settling.ledger.fits.forget_ways();
     let mut items = items::accounts(&settling, &mut dealing, &allowed);
     settling.compare_items(&mut items, &allowed, &dealing);

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::{
-    bins::{Layout, Likeness, NoBin},
+    bins::{Layout, Likeness, NoBin, Piece},
     settle::Account,
 };
 
@@ -46,34 +46,30 @@ pub struct BesideObject<'a> {
     instead_of: Option<&'a str>,
 }
 
-pub fn bins<'a>(account: &'a Account, layout: &'a Layout) -> Vec<BinObject<'a>> {
-    layout
-        .bins
-        .iter()
-        .enumerate()
-        .map(|(index, bin)| BinObject {
-            tray: bin.tray,
-            row: bin.row,
-            column: bin.column,
-            stage: &account.stages[bin.stage].name,
-            item: bin.piece(account).id,
-            pieces: bin.pieces,
-            // To the thousandth: a plan, no measurement.
-            volume_used: bin.volume_used.map(|v| (v * 1000.0).round() / 1000.0),
-            text: bin.piece(account).text,
-            instead_of: instead_of(account, bin.item, bin.instead),
-            next_to: layout
-                .next_to(index)
-                .map(|(other, why)| NextTo {
-                    tray: other.tray,
-                    row: other.row,
-                    column: other.column,
-                    item: other.piece(account).id,
-                    why,
-                })
-                .collect(),
-        })
-        .collect()
+/// A bin, by its index.
+pub fn bin_object<'a>(account: &'a Account, layout: &'a Layout, index: usize) -> BinObject<'a> {
+    let bin = &layout.bins[index];
+    let Piece { id, text, .. } = bin.piece(account);
+    let next_to = layout.next_to(index).map(|(other, why)| NextTo {
+        tray: other.tray,
+        row: other.row,
+        column: other.column,
+        item: other.piece(account).id,
+        why,
+    });
+    BinObject {
+        tray: bin.tray,
+        row: bin.row,
+        column: bin.column,
+        stage: &account.stages[bin.stage].name,
+        item: id,
+        pieces: bin.pieces,
+        // To the thousandth: a plan, no measurement.
+        volume_used: bin.volume_used.map(|v| (v * 1000.0).round() / 1000.0),
+        text,
+        next_to: next_to.collect(),
+        instead_of: instead_of(account, bin.item, bin.instead),
+    }
 }
 
 pub fn beside<'a>(account: &'a Account, layout: &'a Layout) -> Vec<BesideObject<'a>> {

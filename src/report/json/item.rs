@@ -2,7 +2,6 @@
 
 use std::io::{self, Write};
 
-use rayon::prelude::*;
 use serde::Serialize;
 
 use super::{
@@ -86,7 +85,8 @@ struct RuleObject<'a> {
     closes_claim: bool,
 }
 
-fn item_object<'a>(
+/// One item of an account.
+pub fn item_object<'a>(
     job: &'a Job,
     lists: &'a [List],
     account: &'a Account,
@@ -184,49 +184,4 @@ pub fn items(
     serde_json::to_writer_pretty(&mut out, &Each(items))?;
     out.write_all(b"\n")?;
     out.flush()
-}
-
-/// Items that are made into text at once, and how many by one processor at a time. An item of a long list
-/// may take 30 KB.
-const CHUNK: usize = 256;
-const PART: usize = 16;
-
-/// Writes all items of an account, apart by commas. Each chunk is made into text by all processors while
-/// the one before is written, so that an account of any length costs no more memory than two chunks.
-///
-/// # Errors
-/// What the writer reports.
-pub fn all_items(
-    job: &Job,
-    lists: &[List],
-    account: &Account,
-    out: &mut impl Write,
-) -> io::Result<()> {
-    let text_of = |items: &[ItemAccount]| -> serde_json::Result<Vec<Vec<u8>>> {
-        let parts = items.par_chunks(PART).map(|part| {
-            let mut text = Vec::new();
-            for item in part {
-                serde_json::to_writer(&mut text, &item_object(job, lists, account, item))?;
-                text.push(b',');
-            }
-            Ok(text)
-        });
-        parts.collect()
-    };
-    let mut chunks = account.items.chunks(CHUNK);
-    let mut ready = chunks.next().map(text_of);
-    while let Some(texts) = ready.take() {
-        let mut texts = texts?;
-        let next = chunks.next();
-        if let (None, Some(last)) = (next, texts.last_mut()) {
-            // No comma after the last item.
-            last.pop();
-        }
-        rayon::in_place_scope(|scope| {
-            let ready = &mut ready;
-            scope.spawn(move |_| *ready = next.map(text_of));
-            texts.iter().try_for_each(|text| out.write_all(text))
-        })?;
-    }
-    Ok(())
 }

@@ -1,5 +1,6 @@
 //! The machine-readable outputs. Field names and meanings are a promise: add, don't rename.
 
+mod array;
 mod bin;
 mod fields;
 mod finding;
@@ -9,7 +10,10 @@ mod parcel;
 mod source;
 mod stock;
 
-use std::io::{self, Write};
+use std::{
+    io::{self, Write},
+    sync::LazyLock,
+};
 
 use serde::Serialize;
 
@@ -22,11 +26,13 @@ use crate::{
     kit::{Job, List},
     settle::{Account, StageAccount, Totals, Verdict},
 };
-use bin::{BesideObject, BinObject, beside, bins};
+use array::write_array;
+use bin::{BesideObject, beside, bin_object};
 use finding::{findings, line_addresses, questions};
+use item::item_object;
 use parcel::{ComparedObject, ParcelObject, compared, parcels};
 use source::{SourceObject, source_object};
-use stock::{BuyObject, left_over, put_back, to_buy};
+use stock::{BuyObject, to_buy};
 
 #[derive(Serialize)]
 struct StageObject<'a> {
@@ -51,15 +57,19 @@ struct BeforeItems<'a> {
     stages: Vec<StageObject<'a>>,
 }
 
-/// An account behind its items.
+/// An account between its items and its bins.
 #[derive(Serialize)]
-struct AfterItems<'a, F, L, P, O, Q> {
+struct BeforeBins<'a> {
     totals: Totals,
     stops_at: Option<&'a str>,
     /// Kits that are whole, and the ids of the items that the next one lacks.
     whole_kits: u64,
     next_kit_lacks: Vec<&'a str>,
-    bins: Vec<BinObject<'a>>,
+}
+
+/// An account behind its bins.
+#[derive(Serialize)]
+struct AfterBins<'a, F, L, P, O, Q> {
     beside_trays: Vec<BesideObject<'a>>,
     /// About the job as a whole.
     findings: F,
@@ -80,7 +90,7 @@ struct AfterItems<'a, F, L, P, O, Q> {
     audit: Q,
 }
 
-/// Writes a settled job as one object.
+/// Writes a settled job as one object. The bins are laid out while the items are written.
 ///
 /// # Errors
 /// What the writer reports.
@@ -88,54 +98,68 @@ pub fn account(
     job: &Job,
     lists: &[List],
     account: &Account,
-    layout: &Layout,
+    layout: &LazyLock<Layout, impl FnOnce() -> Layout + Send>,
     audit: &Audit,
     mut out: impl Write,
 ) -> io::Result<()> {
-    let before = BeforeItems {
-        job: &job.name,
-        kits: job.kits,
-        verdict: account.verdict,
-        reasons: &account.reasons,
-        sources: lists.iter().map(source_object).collect(),
-        stages: account.stages.iter().map(stage_object).collect(),
-    };
+    rayon::in_place_scope(|scope| {
+        scope.spawn(|_| _ = LazyLock::force(layout));
+        out.write_all(b"{")?;
+        let before_items = BeforeItems {
+            job: &job.name,
+            kits: job.kits,
+            verdict: account.verdict,
+            reasons: &account.reasons,
+            sources: lists.iter().map(source_object).collect(),
+            stages: account.stages.iter().map(stage_object).collect(),
+        };
+        write_fields(&before_items, &mut out)?;
+        out.write_all(b",\"items\":")?;
+        let item = |at: usize| item_object(job, lists, account, &account.items[at]);
+        write_array(account.items.len(), item, &mut out)
+    })?;
     let (whole_kits, stops) = account.whole_kits(job.kits);
     let lacks = stops.into_iter();
-    let after = AfterItems {
+    let before_bins = BeforeBins {
         totals: account.totals,
+        stops_at: account.stops_at.map(|s| account.stages[s].name.as_str()),
         whole_kits,
         next_kit_lacks: lacks.map(|at| account.items[at].id.as_str()).collect(),
-        stops_at: account.stops_at.map(|s| account.stages[s].name.as_str()),
-        bins: bins(account, layout),
+    };
+    out.write_all(b",")?;
+    write_fields(&before_bins, &mut out)?;
+    out.write_all(b",\"bins\":")?;
+    let bin = |at: usize| bin_object(account, layout, at);
+    write_array(layout.bins.len(), bin, &mut out)?;
+    let put_back = account.put_back.as_ref();
+    let left_over = account.left_over.as_ref();
+    let after_bins = AfterBins {
         beside_trays: beside(account, layout),
         findings: findings(lists, &account.findings),
         parcels: parcels(lists, account),
         compared: compared(lists, account),
         not_chosen: line_addresses(lists, &account.not_chosen),
         no_demand: line_addresses(lists, &account.no_demand),
-        put_back: account
-            .put_back
-            .as_ref()
-            .map(|of| put_back(lists, account, of)),
+        put_back: put_back.map(|of| stock::put_back(lists, account, of)),
         to_buy: to_buy(account),
         rule_notes: &account.rule_notes,
-        left_over: account
-            .left_over
-            .as_ref()
-            .map(|of| left_over(lists, account, of)),
+        left_over: left_over.map(|of| stock::left_over(lists, account, of)),
         audit: questions(lists, audit),
     };
-    // One object is written as three: its fields before the items, the items, and those behind them.
-    let before = serde_json::to_vec(&before)?;
-    out.write_all(before.strip_suffix(b"}").unwrap_or(&before))?;
-    out.write_all(b",\"items\":[")?;
-    item::all_items(job, lists, account, &mut out)?;
-    out.write_all(b"],")?;
-    let after = serde_json::to_vec(&after)?;
-    out.write_all(after.strip_prefix(b"{").unwrap_or(&after))?;
-    out.write_all(b"\n")?;
+    out.write_all(b",")?;
+    write_fields(&after_bins, &mut out)?;
+    out.write_all(b"}\n")?;
     out.flush()
+}
+
+/// Writes the fields of an object without its braces: one object is written piece by piece, with the long
+/// arrays in between.
+fn write_fields(object: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
+    let text = serde_json::to_vec(object)?;
+    let fields = text
+        .strip_prefix(b"{")
+        .and_then(|text| text.strip_suffix(b"}"));
+    out.write_all(fields.unwrap_or(&text))
 }
 
 fn stage_object(stage: &StageAccount) -> StageObject<'_> {
@@ -249,7 +273,15 @@ mod tests {
     fn an_account_has_the_promised_fields() {
         let f = fixture::footbridge();
         let mut out = Vec::new();
-        account(&f.job, &f.lists, &f.account, &f.layout, &f.audit, &mut out).unwrap();
+        account(
+            &f.job,
+            &f.lists,
+            &f.account,
+            &LazyLock::new(|| f.layout.clone()),
+            &f.audit,
+            &mut out,
+        )
+        .unwrap();
         let object: Value = serde_json::from_slice(&out).unwrap();
         promised(
             &object,

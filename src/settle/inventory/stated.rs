@@ -189,7 +189,9 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
         item.numbers.sort();
         item
     };
-    (items.into_iter().map(in_order).collect(), of_readings)
+    let mut items: Vec<Stated> = items.into_iter().map(in_order).collect();
+    items.shrink_to_fit();
+    (items, of_readings)
 }
 
 /// The part of a number.

@@ -131,6 +131,7 @@ impl Ledger {
         for item in left_over {
             self.fit_unlisted(inventory, &unlisted, item);
         }
+        self.entries.shrink_to_fit();
     }
 
     /// Finds which of the entries that no list names an item may serve, if it serves none of the others.
