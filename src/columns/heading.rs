@@ -67,6 +67,14 @@ pub fn recognise(text: &str) -> Option<Heading> {
                 .then(|| find(&fold(&text.replace('/', " "))))?
         })
         .or_else(|| of_one_meaning(text))
+        .or_else(|| numbered(text))
+}
+
+/// `Desc1`, `Description 2`: a description that goes on in another column.
+fn numbered(text: &str) -> Option<Heading> {
+    let words = text.trim_end_matches(|c: char| c.is_ascii_digit());
+    let found = (words.len() < text.len()).then(|| find(&fold(words)))?;
+    found.filter(|heading| heading.meaning == Meaning::Description && !heading.weak)
 }
 
 /// `Bent/damaged`, `Good or usable`: words joined that all say the same of their column; a bag and a box

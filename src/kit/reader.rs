@@ -292,6 +292,8 @@ struct Reader<'a> {
     tally: RowTally,
     /// Columns of which no word is known, where none is known to say how many.
     open_columns: Vec<guess::Open>,
+    /// Columns of which no word is known, and whether they name hardware.
+    unread: Vec<guess::Unread>,
     /// The heading row of a table of which too few words are known, and what its rows tell.
     guessed: Option<(u32, Layout)>,
 }
@@ -340,6 +342,7 @@ impl<'a> Reader<'a> {
             stage_from: 0,
             tally: RowTally::default(),
             open_columns: Vec::new(),
+            unread: Vec::new(),
             guessed: None,
         }
     }
@@ -515,6 +518,7 @@ impl<'a> Reader<'a> {
             }
         }
         self.watch(&layout);
+        self.watch_unread(&layout);
         self.counts = Counts::of_table(&layout, self.list.role);
         self.layout = Some(Rc::new(layout));
         self.at_top = true;

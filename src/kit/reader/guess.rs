@@ -2,6 +2,7 @@
 
 use super::{super::count, Reader};
 use crate::{
+    Doubt,
     columns::{Layout, may_be_heading},
     notation::{Callout, Notation, describe},
     source::Row,
@@ -17,6 +18,19 @@ pub(super) struct Open {
     figures: u32,
     other: bool,
 }
+
+/// A column of which no word is known, watched for hardware that it names.
+#[derive(Debug)]
+pub(super) struct Unread {
+    column: u16,
+    heading: Box<str>,
+    /// Cells with words that were looked at and name none.
+    looked_at: usize,
+    names_hardware: bool,
+}
+
+/// A column that names no hardware in so many cells is not looked at further.
+const LOOKED_AT: usize = 16;
 
 /// The heading row of a table of which too few words are known, and what it tells. It is plainly one: all
 /// words, and below it a column that holds figures alone. What the items are is told by a column that
@@ -71,6 +85,14 @@ fn reads_as_item(text: &str, notation: Notation) -> bool {
         && describe(text, notation).is_ok_and(|all| all.iter().any(Callout::is_hardware))
 }
 
+/// True for words that name a fastener, or the thread of one.
+fn names_item(text: &str, notation: Notation) -> bool {
+    let names = |callout: &Callout| {
+        callout.is_hardware() && (callout.item.kind.is_some() || callout.item.thread.is_some())
+    };
+    describe(text, notation).is_ok_and(|all| all.iter().any(names))
+}
+
 fn is_figure(text: &str) -> bool {
     (1..=6).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit())
 }
@@ -107,6 +129,43 @@ impl Reader<'_> {
                 })
                 .collect();
         }
+    }
+
+    /// Watches the columns of which no word is known for hardware.
+    pub(super) fn watch_unread(&mut self, layout: &Layout) {
+        let unread = layout.unread.iter().map(|(column, heading)| Unread {
+            column: *column,
+            heading: heading.clone(),
+            looked_at: 0,
+            names_hardware: false,
+        });
+        self.unread = unread.collect();
+    }
+
+    /// The doubt of a row where a column that is not read names hardware: it may say more of the item.
+    pub(super) fn unread_item(&mut self, row: &Row) -> Option<Doubt> {
+        let notation = self.notation;
+        self.unread.iter_mut().find_map(|unread| {
+            let cell = row.get(usize::from(unread.column)).trim();
+            let words = cell.contains(' ') && cell.contains(char::is_alphabetic);
+            if !words || unread.looked_at >= LOOKED_AT {
+                return None;
+            }
+            if !unread.names_hardware {
+                unread.names_hardware = names_item(cell, notation);
+                unread.looked_at += usize::from(!unread.names_hardware);
+            }
+            let told = || {
+                Doubt::Said(
+                    format!(
+                        "the column \"{}\" is not read, and says \"{cell}\"",
+                        unread.heading
+                    )
+                    .into(),
+                )
+            };
+            unread.names_hardware.then(told)
+        })
     }
 
     pub(super) fn watch_row(&mut self, row: &Row) {

@@ -79,6 +79,11 @@ impl Reader<'_> {
                 self.said[entry] = self.work_out(item);
             }
             self.note_mass(row, layout, entry);
+            let mut count = Cow::Borrowed(count);
+            if let Some(doubt) = self.unread_item(row) {
+                count.to_mut().doubts.push(doubt);
+            }
+            let count = &*count;
             match layout.spread.as_slice() {
                 [] => self.row_of_entry(row, layout, entry, count),
                 spread => self.row_of_stages(row, spread, entry, count),
@@ -313,6 +318,9 @@ impl Reader<'_> {
 
     /// A row that holds a quantity for each of several stages, bags or boxes. `count` is that of its
     /// total, or of none.
+    ///
+    /// Figures in both of two columns, with no total and under headings that are plainly no stages, may be
+    /// two counts of the same pieces (`Out, Back`; `Rev A, Rev B`): none is taken.
     fn row_of_stages(
         &mut self,
         row: &Row,
@@ -339,6 +347,20 @@ impl Reader<'_> {
         }
         if counts.is_empty() {
             return self.row_of_entry(row, &spread[0].layout, entry, &Count::default());
+        }
+        if let [(one, first), (other, second)] = counts.as_slice()
+            && spread.len() == 2
+            && !count.stated
+            && !(names_place(&one.heading) && names_place(&other.heading))
+            && let (Some(first), Some(second)) = (first.pieces, second.pieces)
+        {
+            let count = Count {
+                stated: true,
+                doubts: vec![Doubt::TwoQuantities(first, second)],
+                ..Count::default()
+            };
+            self.stage.clear();
+            return self.row_of_entry(row, &spread[0].layout, entry, &count);
         }
         let mut worst = None;
         for (spread, count) in counts {
@@ -541,4 +563,9 @@ fn received(text: &str) -> Option<bool> {
     } else {
         None
     }
+}
+
+/// True for the heading of a column that is plainly a part of the kit: `Stage 2`, `Bag A`.
+fn names_place(heading: &str) -> bool {
+    furniture::stage_title(heading).is_some() || furniture::container(heading).is_some()
 }

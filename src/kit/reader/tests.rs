@@ -388,6 +388,54 @@ fn a_column_a_stage() {
     );
 }
 
+/// Common practice, no source: hire slips and order books set two counts of the same pieces side by side.
+#[test]
+fn two_counts_of_the_same_pieces() {
+    let open = |rows: &str, two: &str| {
+        required(
+            rows,
+            &[&format!(
+                "2: - 5/8-11 x 7 hex bolt ? two quantities, {two}: not summed"
+            )],
+        );
+    };
+    open(
+        "Description,Out,Back\n5/8-11 x 7 hex bolt,24,22\n",
+        "24 and 22",
+    );
+    open(
+        "Description,Qty rev A,Qty alt.\n5/8-11 x 7 hex bolt,20,24\n",
+        "20 and 24",
+    );
+    // Stages and bags are told by their names, and a stage that needs none of it by its blank.
+    required(
+        "Description,Step 1,Step 2\n5/8-11 x 7 hex bolt,24,22\n",
+        &[
+            "2: 24 5/8-11 x 7 hex bolt [Step 1]",
+            "2: 22 5/8-11 x 7 hex bolt [Step 2]",
+        ],
+    );
+    required(
+        "Description,Posts,Roof\n5/8-11 x 7 hex bolt,24,\n",
+        &["2: 24 5/8-11 x 7 hex bolt [Posts]"],
+    );
+}
+
+/// Common practice, no source: exports of parts data cut a description into two cells.
+#[test]
+fn hardware_in_columns_that_are_not_read() {
+    required(
+        "SKU,DESC1,Description 2,QTY\nHB-7,HEX BOLT,5/8-11 X 7,24\n",
+        &["2: 24 5/8-11 x 7 hex bolt"],
+    );
+    required(
+        "SKU,Wording,QTY\nHB-7,5/8-11 X 7 HEX BOLT,24\n",
+        &[
+            "2: 24 [part HB-7] ? the column \"Wording\" is not read, and says \"5/8-11 X 7 HEX BOLT\"",
+        ],
+    );
+}
+
 #[test]
 fn columns_that_are_not_read_are_named() {
     let text = "Qty,Description,Shade,Shelf life\n4,M8 hex nut,red,9\n";
