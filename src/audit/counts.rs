@@ -218,7 +218,7 @@ fn washers(
                 count(holding, "fastener"),
                 count(washers, noun)
             ),
-            "Do some have fewer washers than others, or is a count wrong?".to_owned(),
+            "Do some have fewer washers than others, or is a count wrong?",
             gather(joint.with(Duty::Fastener).chain(joint.with(duty))),
         ));
     }
@@ -276,7 +276,7 @@ pub fn diameters<'j>(joints: impl Iterator<Item = &'j Joint<'j>>, found: &mut Ve
                     count(nuts, "nut"),
                     of_nuts.diameter
                 ),
-                "Do they belong together, and which of the two diameters is meant?".to_owned(),
+                "Do they belong together, and which of the two diameters is meant?",
                 gather(of_bolts.members.iter().chain(of_nuts.with(Duty::Nut))),
             )
         });

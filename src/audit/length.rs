@@ -142,7 +142,7 @@ pub fn questions(joint: &Joint<'_>, found: &mut Vec<AuditFinding>) {
                 joint,
                 Question::OddLength,
                 format!("{} is not kept in stock in that length", member.item),
-                "Is the length right, or is the piece made for the kit?".to_owned(),
+                "Is the length right, or is the piece made for the kit?",
                 gather([member]),
             ));
         }

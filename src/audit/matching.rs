@@ -134,7 +134,7 @@ pub fn questions(joint: &Joint<'_>, found: &mut Vec<AuditFinding>) {
                 joint,
                 Question::Mismatch,
                 text,
-                question.to_owned(),
+                question,
                 gather([bolt, nut]),
             )
         });

@@ -13,6 +13,8 @@ mod matching;
 mod tests;
 mod torque;
 
+use std::borrow::Cow;
+
 use rayon::prelude::*;
 use rustc_hash::FxHashSet;
 use serde::Serialize;
@@ -25,6 +27,7 @@ use crate::{
 };
 use joint::Sizes;
 pub use joint::{Duty, Joint, Member, joints, takes_nut};
+use torque::CalledTorques;
 pub use torque::{LubricatedStages, TorqueCheck, check as check_torque};
 
 names! {
@@ -66,7 +69,7 @@ pub struct AuditFinding {
     /// What the list says, in one clause.
     pub found: String,
     /// What to ask.
-    pub question: String,
+    pub question: Cow<'static, str>,
     pub evidence: Vec<Evidence>,
 }
 
@@ -76,7 +79,7 @@ impl AuditFinding {
         joint: &Joint<'_>,
         what: Question,
         found: String,
-        question: String,
+        question: impl Into<Cow<'static, str>>,
         evidence: Vec<Evidence>,
     ) -> AuditFinding {
         AuditFinding {
@@ -86,7 +89,7 @@ impl AuditFinding {
             what,
             weight: Weight::Weak,
             found,
-            question,
+            question: question.into(),
             evidence,
         }
     }
@@ -122,13 +125,14 @@ const MOST_MEMBERS: usize = 100;
 /// Audits the required lists of a job; one kit is looked at, however many are wanted.
 pub fn audit(job: &Job, lists: &[List]) -> Audit {
     let lubricated = LubricatedStages::of(job, lists);
+    let called = CalledTorques::of(lists);
     let sizes = Sizes::of(job, lists);
     let all: Vec<(usize, u32)> = sizes.each().collect();
     let asked: Vec<_> = all
         .into_par_iter()
         .map(|(size, stage)| {
             let joints = sizes.joints(size, MOST_MEMBERS);
-            let asked = joints.map(|joints| (questions(&joints, &lubricated), joints));
+            let asked = joints.map(|joints| (questions(&joints, &lubricated, &called), joints));
             (stage, asked)
         })
         .collect();
@@ -155,13 +159,17 @@ pub fn audit(job: &Job, lists: &[List]) -> Audit {
 }
 
 /// What the joints of one stage and size ask.
-fn questions(joints: &[Joint<'_>], lubricated: &LubricatedStages) -> Vec<AuditFinding> {
+fn questions(
+    joints: &[Joint<'_>],
+    lubricated: &LubricatedStages,
+    called: &CalledTorques<'_>,
+) -> Vec<AuditFinding> {
     let mut findings = Vec::new();
     let evens_out = counts::evens_out(joints);
     for joint in joints {
         counts::questions(joint, evens_out, &mut findings);
         matching::questions(joint, &mut findings);
-        torque::questions(joint, lubricated.has(joint.stage), &mut findings);
+        torque::questions(joint, lubricated.has(joint.stage), called, &mut findings);
         length::questions(joint, &mut findings);
     }
     torque::some_and_not_others(joints, &mut findings);

@@ -1,8 +1,9 @@
 //! Called torques: too much for the bolt, too little for the nut, on some joints and not on others,
 //! not understood. A doubt, never a change: the kit maker's figure rules.
 
-use crate::words::fold;
-use rustc_hash::FxHashSet;
+use std::borrow::Cow;
+
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
     AuditFinding, Question, Weight,
@@ -15,6 +16,7 @@ use crate::{
     },
     kit::{Job, List, Role, Usage},
     notation::torque::{Called, TorqueUnit, read},
+    words::fold,
 };
 
 /// Charts round, and a list rounds again.
@@ -72,7 +74,27 @@ impl LubricatedStages {
     }
 
     pub fn has(&self, stage: &str) -> bool {
-        self.all || self.stages.contains(&fold(stage))
+        self.all || (!self.stages.is_empty() && self.stages.contains(&fold(stage)))
+    }
+}
+
+/// What the required lists call for, by the words: they have few.
+pub struct CalledTorques<'a>(FxHashMap<&'a str, Called>);
+
+impl<'a> CalledTorques<'a> {
+    pub fn of(lists: &'a [List]) -> CalledTorques<'a> {
+        let mut called = FxHashMap::default();
+        let required = lists.iter().filter(|list| list.role == Role::Required);
+        for placement in required.flat_map(|list| &list.placements) {
+            if let Some(written) = placement.torque.as_deref() {
+                called.entry(written).or_insert_with(|| read(written));
+            }
+        }
+        CalledTorques(called)
+    }
+
+    fn of_text(&self, written: &str) -> &Called {
+        &self.0[written]
     }
 }
 
@@ -189,13 +211,18 @@ fn fastener<'j, 'a>(joint: &'j Joint<'a>, member: &'j Member<'a>) -> Option<&'j 
 }
 
 /// What the called torques of a joint ask.
-pub fn questions(joint: &Joint<'_>, lubricated: bool, found: &mut Vec<AuditFinding>) {
+pub fn questions(
+    joint: &Joint<'_>,
+    lubricated: bool,
+    torques: &CalledTorques<'_>,
+    found: &mut Vec<AuditFinding>,
+) {
     for member in &joint.members {
         let Some(written) = member.placement.torque.as_deref() else {
             continue;
         };
-        let called = read(written);
-        let mut ask = |what, weight, text: String, question: String| {
+        let called = torques.of_text(written);
+        let mut ask = |what, weight, text: String, question: Cow<'static, str>| {
             found.push(AuditFinding {
                 weight,
                 place: member.placement.place.as_deref().unwrap_or("").to_owned(),
@@ -204,16 +231,16 @@ pub fn questions(joint: &Joint<'_>, lubricated: bool, found: &mut Vec<AuditFindi
         };
         let Called::Torque {
             unit, disagrees, ..
-        } = called
+        } = *called
         else {
-            if let Called::Unread(words) = &called
+            if let Called::Unread(words) = called
                 && words.contains(|c: char| c.is_ascii_digit())
             {
                 ask(
                     Question::TorqueUnread,
                     Weight::Weak,
                     format!("torque \"{words}\" on {}", member.item),
-                    "Which unit is meant?".to_owned(),
+                    "Which unit is meant?".into(),
                 );
             }
             continue;
@@ -223,7 +250,7 @@ pub fn questions(joint: &Joint<'_>, lubricated: bool, found: &mut Vec<AuditFindi
                 Question::TorqueUnread,
                 Weight::Strong,
                 format!("torque \"{written}\" on {}", member.item),
-                "The two figures are not the same torque: which is meant?".to_owned(),
+                "The two figures are not the same torque: which is meant?".into(),
             );
         }
         let (Some(bolt), Some(most), Some(least)) =
@@ -274,7 +301,7 @@ pub fn questions(joint: &Joint<'_>, lubricated: bool, found: &mut Vec<AuditFindi
                     bolt.item,
                     words(takes, unit)
                 ),
-                question,
+                question.into(),
             );
         } else if let Some(drag) = joint
             .with(Duty::Nut)
@@ -289,7 +316,7 @@ pub fn questions(joint: &Joint<'_>, lubricated: bool, found: &mut Vec<AuditFindi
                     bolt.item,
                     words(drag, unit)
                 ),
-                "Is the drag to be added to the called torque?".to_owned(),
+                "Is the drag to be added to the called torque?".into(),
             );
         } else if unit == TorqueUnit::InchPounds
             && is_charted(bolt.item)
@@ -308,7 +335,7 @@ pub fn questions(joint: &Joint<'_>, lubricated: bool, found: &mut Vec<AuditFindi
                     bolt.item,
                     words(limit, TorqueUnit::FootPounds)
                 ),
-                format!("Is {} ft-lb meant?", about(unit.of(most))),
+                format!("Is {} ft-lb meant?", about(unit.of(most))).into(),
             );
         }
     }
@@ -325,7 +352,9 @@ enum Held {
 
 /// One fastener line of a joint and how its joint is held.
 struct Hold<'j, 'a> {
+    /// Its joint, and the place of that among all.
     joint: &'j Joint<'a>,
+    at: usize,
     member: &'j Member<'a>,
     held: Held,
     lock_nut: bool,
@@ -351,11 +380,13 @@ fn is_lock(nut: &Member<'_>) -> bool {
 pub fn some_and_not_others(joints: &[Joint<'_>], found: &mut Vec<AuditFinding>) {
     let holds: Vec<Hold<'_, '_>> = joints
         .iter()
-        .flat_map(|joint| {
+        .enumerate()
+        .flat_map(|(at, joint)| {
             let lock_nut = joint.with(Duty::Nut).any(is_lock);
             let on_nut = joint.with(Duty::Nut).any(|m| m.placement.torque.is_some());
             joint.with(Duty::Fastener).map(move |member| Hold {
                 joint,
+                at,
                 member,
                 held: match () {
                     () if on_nut || member.placement.torque.is_some() => Held::Torque,
@@ -372,9 +403,10 @@ pub fn some_and_not_others(joints: &[Joint<'_>], found: &mut Vec<AuditFinding>) 
         let (a, b) = (a.member.item, b.member.item);
         a.kind == b.kind && a.style == b.style && a.grade == b.grade
     };
-    let mut asked: FxHashSet<usize> = FxHashSet::default();
-    for (at, bare) in holds.iter().enumerate() {
-        if bare.held == Held::Torque {
+    // One question for the lines of one joint.
+    let mut asked = None;
+    for bare in &holds {
+        if bare.held == Held::Torque || asked == Some(bare.at) {
             continue;
         }
         let with_torque = holds.iter().find(|other| {
@@ -418,20 +450,14 @@ pub fn some_and_not_others(joints: &[Joint<'_>], found: &mut Vec<AuditFinding>) 
             ),
             (None, None) => continue,
         };
-        // One question for the lines of one joint.
-        let joint = joints
-            .iter()
-            .position(|joint| std::ptr::eq(joint, bare.joint))
-            .unwrap_or(at);
-        if asked.insert(joint) {
-            found.push(AuditFinding::of(
-                bare.joint,
-                what,
-                text,
-                question.to_owned(),
-                gather([bare.member, other.member]),
-            ));
-        }
+        asked = Some(bare.at);
+        found.push(AuditFinding::of(
+            bare.joint,
+            what,
+            text,
+            question,
+            gather([bare.member, other.member]),
+        ));
     }
 }
 

@@ -99,6 +99,23 @@ pub struct More {
     pub doubts: Vec<Doubt>,
 }
 
+impl More {
+    fn is_nothing(&self) -> bool {
+        let More {
+            damaged,
+            back_ordered,
+            packs,
+            pack_size,
+            doubts,
+        } = self;
+        *damaged == 0
+            && *back_ordered == 0
+            && packs.is_none()
+            && pack_size.is_none()
+            && doubts.is_empty()
+    }
+}
+
 impl Line {
     /// A line that says nothing yet but what it is about and how many.
     pub fn new(row: u32, text: TextAt, what: What, placement: u32, quantity: Option<u64>) -> Line {
@@ -121,7 +138,7 @@ impl Line {
 
     /// Says more of the line, if that is anything.
     pub fn with(mut self, more: More) -> Line {
-        self.more = (more != More::default()).then(|| Box::new(more));
+        self.more = (!more.is_nothing()).then(|| Box::new(more));
         self
     }
 

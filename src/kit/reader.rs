@@ -52,7 +52,7 @@ use crate::{
     source::{Document, Format, Limit, Row},
 };
 use counts::Counts;
-use key::{Key, Keys};
+use key::{Key, KeyColumns, Keys};
 use plan::Plan;
 use refusal::{no_columns, no_hardware, refuse_unknown_sheets};
 use totals::Totals;
@@ -259,6 +259,7 @@ struct Reader<'a> {
     /// Placements, by the key of the place.
     placements: Vec<Option<u32>>,
     place_before: Key,
+    columns: KeyColumns,
     counts: Counts,
     /// The unit of bare torques in the table.
     torque_unit: Option<Box<str>>,
@@ -323,6 +324,7 @@ impl<'a> Reader<'a> {
             places: Keys::default(),
             placements: Vec::new(),
             place_before: Key::BLANK,
+            columns: KeyColumns::default(),
             counts: Counts::default(),
             torque_unit: None,
             place_doubts: FxHashMap::default(),
@@ -519,6 +521,7 @@ impl<'a> Reader<'a> {
         }
         self.watch(&layout);
         self.watch_unread(&layout);
+        self.columns = KeyColumns::of(&layout);
         self.counts = Counts::of_table(&layout, self.list.role);
         self.layout = Some(Rc::new(layout));
         self.at_top = true;

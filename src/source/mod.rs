@@ -321,8 +321,8 @@ fn is_bounded(text: &[u8], most_lines: u64, most: u64) -> bool {
             None => return false,
         }
     }
-    let is_end = |byte: &&u8| matches!(**byte, b'\n' | b'\r');
-    (text.iter().filter(is_end).count() as u64) < most_lines
+    let ends = |end| memchr::memchr_iter(end, text).count() as u64;
+    ends(b'\n') + ends(b'\r') < most_lines
 }
 
 #[cfg(test)]

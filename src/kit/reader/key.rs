@@ -6,7 +6,7 @@ use hashbrown::HashTable;
 use rustc_hash::FxBuildHasher;
 
 use super::super::placement;
-use crate::columns::Meaning;
+use crate::columns::{Layout, Meaning};
 
 /// The item cells of a key, in this order after the description.
 pub(super) const ITEM_CELLS: [Meaning; 7] = crate::kit::Words::ITEM;
@@ -27,6 +27,31 @@ pub(super) const PLACE_CELLS: [Meaning; placement::CELLS - 1] = [
     Meaning::Bin,
     Meaning::Sequence,
 ];
+
+/// The columns of a table that its keys are made of, each with the cell that it is in the key.
+#[derive(Default)]
+pub(super) struct KeyColumns {
+    pub item: Vec<(usize, Meaning, usize)>,
+    /// And what titles may say, without a column.
+    pub place: Vec<(usize, Meaning, Option<usize>)>,
+}
+
+impl KeyColumns {
+    pub fn of(layout: &Layout) -> KeyColumns {
+        let titled = [Meaning::Bag, Meaning::Box, Meaning::Option, Meaning::Use];
+        let item = (1..).zip(ITEM_CELLS);
+        let place = (1..).zip(PLACE_CELLS);
+        KeyColumns {
+            item: item
+                .filter_map(|(cell, of)| Some((cell, of, layout.column(of)?)))
+                .collect(),
+            place: place
+                .map(|(cell, of)| (cell, of, layout.column(of)))
+                .filter(|(_, of, column)| column.is_some() || titled.contains(of))
+                .collect(),
+        }
+    }
+}
 
 /// The filled cells of a row that are looked up together, as a number.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]

@@ -38,14 +38,14 @@ impl Reader<'_> {
             }
         }
         let mut place = self.place_of_stage();
-        for (cell, &meaning) in (1..).zip(&PLACE_CELLS) {
+        for &(cell, meaning, column) in &self.columns.place {
             let joined;
             let text = match meaning {
                 Meaning::Note if !layout.more_notes.is_empty() => {
                     joined = notes(row, layout);
                     joined.as_str()
                 }
-                _ => layout.cell(row, meaning),
+                _ => column.map_or("", |column| row.get(column)),
             };
             if furniture::is_ditto(text) {
                 place = self.places.with_cell_of(place, cell, self.place_before);

@@ -14,7 +14,7 @@ use super::{
         words::Words,
     },
     Entry, Reader,
-    key::{ITEM_CELLS, Key},
+    key::Key,
 };
 use crate::{
     Doubt,
@@ -123,10 +123,7 @@ impl Reader<'_> {
                 keys.with(Key::BLANK, 0, &joined)
             }
         };
-        for (at, &meaning) in (1..).zip(&ITEM_CELLS) {
-            let Some(column) = layout.column(meaning) else {
-                continue;
-            };
+        for &(at, meaning, column) in &self.columns.item {
             let cell = row.get(column);
             check(column);
             let numbers_line = (layout.numbers_lines && is_line_number(cell))
