@@ -129,7 +129,7 @@ pub fn is_of_others(text: &str) -> bool {
     static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
             r"(?ix)^\W* (?: \d+ | one | two | three | four | five | six | some | all | half | both | most | none )
-               \s+ of \s+ (?: these | those | them | which | the \s+ above | the \s+ same ) \b",
+               \s+ of \s+ (?: these | those | them | which | the \s+ above | the \s+ same | the \s+ (?: \w+ \s+ ){0,2} ones ) \b",
         )
     });
     OTHERS.is_match(text)

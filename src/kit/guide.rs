@@ -148,12 +148,12 @@ impl Guide {
             removed: false,
             known: false,
         };
-        let unread = match () {
+        let not_read = match () {
             () if said.too_long => Some("longer than any sentence"),
             () if said.calls.len() > MOST_ITEMS => Some("so many items are no sentence of a guide"),
-            () => said.unread,
+            () => None,
         };
-        if let Some(why) = unread {
+        if let Some(why) = not_read {
             self.asked.push(asked(Err(why)));
             return;
         }
@@ -170,6 +170,12 @@ impl Guide {
                 Part::Mention => known.push(call),
                 Part::Wanted(doubt) => new.push((call, doubt)),
             }
+        }
+        if new.is_empty()
+            && let Some(why) = said.unread
+        {
+            self.asked.push(asked(Err(why)));
+            return;
         }
         if new.is_empty() {
             self.tell_torques(&said, &known, text);

@@ -575,6 +575,7 @@ impl<'a> Reader<'a> {
 
     fn enter_stage(&mut self, stage: &str) {
         self.end_prose();
+        self.bare_title.clear();
         self.may_be_title = None;
         self.totals.title();
         self.stage_from = self.list.lines.len();

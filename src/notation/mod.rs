@@ -104,3 +104,4 @@ pub use sentence::{
     Before, Bolts, Call, Naming, OptionNamed, Sentence, lend, option, pieces, sentence,
     sentence_after,
 };
+pub use spoken::figures;

@@ -31,6 +31,7 @@ use std::{ops::Range, sync::LazyLock};
 
 use regex::Regex;
 
+pub(super) use self::vocabulary::ARTICLES;
 pub use self::{
     before::{Before, Bolts, Counted},
     call::{Call, Naming},
@@ -90,7 +91,7 @@ pub struct Sentence {
     pub measures: Vec<Range<usize>>,
     /// Figures that no reading took; a doubt tells each.
     pub left_over: Vec<Range<usize>>,
-    /// What it asks for and names no item for: a size, a count.
+    /// What it asks for and names no item for, where its items are all there already: a size, a count.
     pub unread: Option<&'static str>,
     /// Longer than any sentence: it was not read.
     pub too_long: bool,

@@ -2,9 +2,13 @@
 //!
 //! Works on tokens: those of one dictated number become one numeral that keeps its place in the text.
 
+use std::borrow::Cow;
+
 use super::{
+    callout::Notation,
     number::Shape,
-    token::{Prefix, Tok, Token},
+    sentence::ARTICLES,
+    token::{Prefix, Tok, Token, tokens},
     words::{Row, Sense, Senses},
 };
 use crate::hardware::{Diameter, Length, Ratio, Thread, Unit, thread};
@@ -54,6 +58,12 @@ pub(super) fn join(text: &str, tokens: &[Token]) -> Option<Vec<Token>> {
         }
     }
     Some(joined)
+}
+
+/// A text with its dictated numbers in figures.
+pub fn figures(text: &str) -> Cow<'_, str> {
+    let said = in_figures(text, &tokens(text, Notation::default()));
+    said.map_or(Cow::Borrowed(text), Cow::Owned)
 }
 
 /// The text with its dictated numbers in figures: `2-3/4` for `two and three quarter`, `24` for
@@ -164,8 +174,10 @@ impl Words<'_> {
             .is_some_and(|token| self.text[token.start..token.end].eq_ignore_ascii_case(word))
     }
 
+    /// Not `two in the middle`.
     fn is_inch(&self, i: usize) -> bool {
-        self.says(i, Sense::Unit(Unit::Inch))
+        let places = || self.is(i, "in") && ARTICLES.iter().any(|word| self.is(i + 1, word));
+        (self.says(i, Sense::Unit(Unit::Inch)) && !places())
             || matches!(self.tokens.get(i).map(|token| token.tok), Some(Tok::Inch))
     }
 
@@ -366,14 +378,12 @@ impl Words<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::notation::{callout::Notation, token::tokens};
 
     #[test]
     fn dictated() {
         #[track_caller]
         fn case(text: &str, expected: &str) {
-            let said = in_figures(text, &tokens(text, Notation::default()));
-            assert_eq!(said.as_deref().unwrap_or(text), expected, "{text}");
+            assert_eq!(figures(text), expected, "{text}");
         }
         case("three eighths by four and a half", "3/8 by 4-1/2");
         case("one half inch", "1/2 inch");

@@ -24,7 +24,7 @@ use crate::{
     Doubt,
     columns::{Meaning, furniture},
     hardware::Item,
-    notation::{Call, Callout, Quantity, Unread, describe, names_part, sentence},
+    notation::{Call, Callout, Quantity, Unread, describe, figures, names_part, sentence},
     source::{Format, Row},
 };
 
@@ -434,7 +434,7 @@ impl Reader<'_> {
         let is_line = counted
             || body.starts_with(|c: char| c.is_ascii_digit())
             || names_part(body)
-            || furniture::holds_size(body);
+            || furniture::holds_size(&figures(body));
         // Plain words with a number behind may be a title, before the list has begun.
         if let Some((words, count)) = count_behind(body)
             && (is_line

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::{
     Sentence,
-    left_over::{asks_for_more, left_over},
+    left_over::{asks_for, left_over},
     phrase::{counts, describes, phrase_end, phrase_start},
     shares::share,
     things::{Things, things},
@@ -156,10 +156,10 @@ pub(super) fn calls(
     }
     said.counts = share(&mut reader, masked, &mut calls, multiplied, doubts);
     (said.measures, said.left_over, said.unread) = left_over(&reader, masked, &calls, doubts);
-    if calls.is_empty() && said.unread.is_none() && asks_for_more(text) {
-        said.unread = Some("so many more, and no word says of what");
-    }
     let things = things(&reader, masked, &calls);
+    said.unread = said
+        .unread
+        .or_else(|| asks_for(text, masked, &calls, &things));
     said.calls = calls;
     things
 }

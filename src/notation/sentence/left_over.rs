@@ -3,10 +3,10 @@
 use std::ops::Range;
 
 use super::{
-    Call, Naming,
-    phrase::counts,
-    things::counts_things,
-    vocabulary::{DISTANCES, OTHER_FASTENERS},
+    Call,
+    phrase::{counts, is_unit},
+    things::{Things, counts_things},
+    vocabulary::{DISTANCES, DRIVES, OTHER_FASTENERS, PARTICLES},
     wording::number,
 };
 use crate::doubt::Doubt;
@@ -65,7 +65,8 @@ pub(super) fn left_over(
         {
             unread = Some(why);
         }
-        if !fine && joins(i + 1) && !is_made() {
+        let unit = usize::from(is_unit(reader, i + 1));
+        if !fine && joins(i + 1 + unit) && !is_made() {
             unread = Some("a size, and no word says of what");
         }
         // `4 x H7`
@@ -99,11 +100,7 @@ pub(super) fn left_over(
             left.push(token.start..token.end);
         }
     }
-    (
-        measures,
-        left,
-        unread.filter(|_| calls.iter().all(|call| call.naming == Naming::Known)),
-    )
+    (measures, left, unread)
 }
 
 /// Why what is counted in front of a size is not read: `four M10 lockers`, `two 2 x 8 joists`.
@@ -122,13 +119,6 @@ fn counted_by_size(reader: &Reader<'_>, i: usize) -> Option<&'static str> {
         .then_some("a count and a size, and no word says of what")
 }
 
-fn is_unit(reader: &Reader<'_>, at: usize) -> bool {
-    let unit = |sense: &Sense| {
-        matches!(sense, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot).then_some(())
-    };
-    matches!(reader.tok(at), Some(Tok::Inch | Tok::Foot)) || reader.sense(at, unit).is_some()
-}
-
 /// `eight 16d galvanized nails`
 fn other_fasteners(reader: &Reader<'_>, masked: &str) -> Option<&'static str> {
     let word = |i: usize| &masked[reader.tokens[i].start..reader.tokens[i].end];
@@ -141,8 +131,37 @@ fn other_fasteners(reader: &Reader<'_>, masked: &str) -> Option<&'static str> {
     named.then_some("nails and the like are not read in sentences: list them")
 }
 
+/// What a sentence asks for without the words of the trade.
+pub(super) fn asks_for(
+    text: &str,
+    masked: &str,
+    calls: &[Call],
+    things: &[Things],
+) -> Option<&'static str> {
+    let words = |at: usize| {
+        let mut words = masked[..at].split_whitespace().rev();
+        [words.next(), words.next()].map(Option::unwrap_or_default)
+    };
+    // `Press twelve hooks into the groove.`
+    let puts = |things: &Things| {
+        let is = |known: &[&str], word: &str| known.iter().any(|k| word.eq_ignore_ascii_case(k));
+        let [last, before] = words(things.at);
+        is(DRIVES, last) || (is(PARTICLES, last) && is(DRIVES, before))
+    };
+    match () {
+        () if calls.is_empty() && asks_for_more(text) => {
+            Some("so many more, and no word says of what")
+        }
+        () if calls.is_empty() && things.iter().any(puts) => {
+            Some("a count of what is no hardware known here: list it as a part")
+        }
+        () if text.contains("ouble up") => Some("more of what was called for: list them"),
+        () => None,
+    }
+}
+
 /// `Then six more, 1 in. longer`: of what is not said.
-pub(super) fn asks_for_more(text: &str) -> bool {
+fn asks_for_more(text: &str) -> bool {
     text.match_indices(" more").any(|(at, more)| {
         let ends = text[at + more.len()..].starts_with([',', '.', ';']);
         let before = text[..at].rsplit(' ').next().unwrap_or_default();

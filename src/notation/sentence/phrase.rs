@@ -1,6 +1,6 @@
 //! The phrase of an item: the words around its noun that belong to it.
 
-use super::vocabulary::{DISTANCES, PLACED, PUTS};
+use super::vocabulary::{ARTICLES, DISTANCES, PLACED, PUTS};
 use crate::hardware::Unit;
 use crate::notation::{reader::Reader, token::Tok, words::Sense};
 
@@ -60,7 +60,11 @@ pub(super) fn phrase_end(reader: &Reader<'_>, i: usize, masked: &str) -> usize {
             return end;
         }
         let mut to = from;
-        while describes(reader, to) && reader.noun(to).is_none() && (open || !counts(reader, to)) {
+        // `bolts (M10 x 120, four pieces)`
+        let in_brackets = |to: usize| open && matches!(reader.tok(to), Some(Tok::Comma));
+        while (describes(reader, to) && reader.noun(to).is_none() && (open || !counts(reader, to)))
+            || in_brackets(to)
+        {
             to += 1;
         }
         while to > from
@@ -137,7 +141,8 @@ pub(super) fn describes(reader: &Reader<'_>, i: usize) -> bool {
                 }
                 Sense::Noun(_) => reader.noun(i).is_none(),
                 Sense::Unit(_) | Sense::Metric(_) => {
-                    behind_figure || (i > 1 && matches!(reader.tok(i - 1), Some(Tok::Dash)))
+                    (behind_figure && is_unit(reader, i))
+                        || (i > 1 && matches!(reader.tok(i - 1), Some(Tok::Dash)))
                 }
                 Sense::Mark(_)
                 | Sense::Grade(_)
@@ -198,6 +203,21 @@ pub(super) fn joins_sizes(reader: &Reader<'_>, i: usize) -> bool {
     reader.says(i, Sense::By) && (figure(1) || (unit && figure(2)))
 }
 
+/// A unit, at a token: not the `in` of `two in the middle`.
+pub(super) fn is_unit(reader: &Reader<'_>, at: usize) -> bool {
+    let unit = |sense: &Sense| {
+        matches!(sense, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot).then_some(())
+    };
+    let is = |i: usize, known: &[&str]| {
+        reader.tokens.get(i).is_some_and(|token| {
+            let word = &reader.text[token.start..token.end];
+            known.iter().any(|known| word.eq_ignore_ascii_case(known))
+        })
+    };
+    matches!(reader.tok(at), Some(Tok::Inch | Tok::Foot))
+        || (reader.sense(at, unit).is_some() && !(is(at, &["in"]) && is(at + 1, ARTICLES)))
+}
+
 /// A figure or a word that counts pieces, at a token.
 pub(super) fn counts(reader: &Reader<'_>, i: usize) -> bool {
     let dot = i > 1 && matches!(reader.tok(i - 1), Some(Tok::Dot));
@@ -224,15 +244,9 @@ pub(super) fn counts(reader: &Reader<'_>, i: usize) -> bool {
     if reader.sense(i, counting).is_some() {
         return true;
     }
-    let measured = reader
-        .sense(i + 1, |s| {
-            matches!(s, Sense::Unit(_) | Sense::Metric(_) | Sense::By).then_some(())
-        })
-        .is_some()
-        || matches!(
-            reader.tok(i + 1),
-            Some(Tok::Join | Tok::Inch | Tok::Dash | Tok::Slash)
-        );
+    let measured = is_unit(reader, i + 1)
+        || reader.says(i + 1, Sense::By)
+        || matches!(reader.tok(i + 1), Some(Tok::Join | Tok::Dash | Tok::Slash));
     reader.whole(i).is_some() && !measured
 }
 

@@ -16,7 +16,7 @@ pub(super) static REPEAT: Rule = Rule::new(
     "",
     || {
         pattern(
-            r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do (?:exactly |just )?the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|(?:takes?|gets?|needs?|has|have|wants?|requires?|use|fit|add|put|install|insert|drive) the same|the same (?:number|amount|quantity|hardware|fasteners|fixings)|same steps|as (?:on|at|for|in) the (?:left|right|other|first|near|far|front|back|north|south|east|west|previous|last|opposite|top|bottom)|do (?:this|that|it|so)\b.*\b(?:times|twice)|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|[,;] (?:and )?(?:at|on|in|for) [\w; ]+ the same\W*$|^\W*(?:the )?same (?:as|for|on|at|in)\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
+            r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do (?:exactly |just )?the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|(?:takes?|gets?|needs?|has|have|wants?|requires?|use|fit|add|put|install|insert|drive) the same|the same (?:number|amount|quantity|hardware|fasteners|fixings)|same steps|the same (?:\w+,? ){1,5}(?:is|are|go|goes) (?:used|fitted|needed|required|on|in|at)|as (?:on|at|for|in) the (?:left|right|other|first|near|far|front|back|north|south|east|west|previous|last|opposite|top|bottom)|do (?:this|that|it|so)\b.*\b(?:times|twice)|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|[,;] (?:and )?(?:at|on|in|for) [\w; ]+ the same\W*$|^\W*(?:the )?same (?:as|for|on|at|in)\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
         )
     },
 );

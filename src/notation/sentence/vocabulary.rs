@@ -61,6 +61,7 @@ pub(super) const OTHER_FASTENERS: &[&str] = &["nail", "nails", "brads", "staples
 #[rustfmt::skip]
 pub(super) const DRIVES: &[&str] = &[
     "fit", "insert", "install", "add", "drive", "screw", "push", "slide", "run", "tap", "drop", "feed",
+    "press", "clip", "snap", "hook", "hang",
 ];
 
 /// Words behind an item by which it was there before.
@@ -81,6 +82,13 @@ pub(super) const PLACING: &[&str] = &[
 pub(super) const NO_PLACES: &[&str] = &[
     "or", "people", "persons", "hands", "helpers", "men", "women", "turns", "times", "minutes", "hours",
     "days", "coats", "ways", "passes", "wrenches", "spanners", "holes", "slots",
+];
+
+/// Words behind an `in` that is no inch: `two in the middle`.
+#[rustfmt::skip]
+pub(in crate::notation) const ARTICLES: &[&str] = &[
+    "the", "a", "an", "each", "every", "both", "all", "this", "that", "these", "those", "its", "their",
+    "place", "total", "one",
 ];
 
 /// Words behind a verb.
