@@ -9,7 +9,7 @@ use std::path::Path;
 use proptest::{prelude::*, test_runner::RngSeed};
 use tallybin::{
     hardware::Kind,
-    kit::{Input, List, Role},
+    kit::{Input, Line, LineStatus, List, Role},
     notation::{self, Callout, Notation, Role as Taken, amount, describe, readings, sentence},
 };
 
@@ -306,6 +306,119 @@ proptest! {
             prop_assert!(call.at.end <= said.text.len());
         }
         let _ = notation::torque::read(&text);
+    }
+}
+
+/// A sentence that calls for so many bolts and has one number more, and those two.
+fn second_number() -> impl Strategy<Value = (String, u64, u64)> {
+    let ways = [
+        "On the {n} {w}s, fasten the strap to the girder with {b}.",
+        "Fasten the strap to the {n} {w}s with {b}.",
+        "Fasten the strap to {n} {w}s with {b}.",
+        "Fasten the strap with {b} to {n} {w}s.",
+        "Fasten the strap with {b} at {n} {w}s.",
+        "Fasten the strap with {b}, {n} to a {w}.",
+        "Fasten the strap with {b}, {n} per {w}.",
+        "Fasten the strap with {b}, {n} in each {w}.",
+        "Fasten the strap with {b} and {n} in the {w}.",
+        "Fasten the strap with {b} on the rail and {n} into the {w}.",
+        "Fasten the strap with {b} on each of {n} {w}s.",
+        "Fasten the strap with {b} on each of the {n} {w}s.",
+        "Fasten the strap with {b} per {w}, {n} {w}s in all.",
+        "There are {n} {w}s; fasten each with {b}.",
+        "With {n} {w}s in place, fasten the strap with {b}.",
+        "The {n} {w}s are held by {b}.",
+        "Lay out {n} {w}s and fasten them with {b}.",
+        "Fasten the strap with {b} and {n} of the {w}s.",
+    ];
+    let numbers = [("two", 2), ("four", 4), ("6", 6), ("nine", 9), ("12", 12)];
+    (
+        prop::sample::select(ways.to_vec()),
+        prop::sample::select(numbers.to_vec()),
+        prop::sample::select(vec![
+            "post", "rafter", "plinth", "hurdle", "stile", "glider",
+        ]),
+        prop::sample::select(vec![("three", 3), ("5", 5), ("seven", 7)]),
+    )
+        .prop_map(|(way, (n, number), thing, (count, pieces))| {
+            let bolts = format!("{count} M8 x 40 hex bolts");
+            let text = way.replace("{n}", n).replace("{w}", thing);
+            (text.replace("{b}", &bolts), pieces, number)
+        })
+}
+
+/// A sentence that puts to use what nothing in front of it has called for.
+fn put_to_use() -> impl Strategy<Value = String> {
+    let verbs = [
+        "Use",
+        "Fit",
+        "Insert",
+        "Add",
+        "Fasten the strap with",
+        "Now put in",
+    ];
+    let which = [
+        "",
+        "some",
+        "the",
+        "the remaining",
+        "the rest of the",
+        "more",
+        "a few",
+        "the same",
+        "enough",
+        "the long",
+        "all the",
+        "two of the",
+        "the other",
+        "both",
+    ];
+    let nouns = [
+        "bolts",
+        "M8 bolts",
+        "lag screws",
+        "nuts",
+        "flat washers",
+        "carriage bolts",
+    ];
+    let behind = ["", " at the ridge", " on the right side", " into the rail"];
+    let words = |all: &[&'static str]| prop::sample::select(all.to_vec());
+    (words(&verbs), words(&which), words(&nouns), words(&behind)).prop_map(
+        |(verb, which, noun, behind)| format!("{verb} {which} {noun}{behind}.").replace("  ", " "),
+    )
+}
+
+/// A guide of one sentence, and a line of another stage.
+fn guide(text: &str) -> List {
+    let folder = tempfile::tempdir().expect("a folder for the test");
+    let path = folder.path().join("guide.txt");
+    std::fs::write(
+        &path,
+        format!("Stage 1\n\n{text}\n\nStage 2\n\n1 hex nut 1/2\n"),
+    )
+    .expect("a file for the test");
+    List::read(&Input::at(&path), "guide".into(), Role::Required, &|_| {}).expect("a guide")
+}
+
+proptest! {
+    #![proptest_config(runs(300))]
+
+    /// A number beside a callout counts, multiplies or adds; else it is a doubt.
+    #[test]
+    fn each_number_of_a_sentence_is_spoken_for((text, count, number) in second_number()) {
+        let list = guide(&text);
+        let lines = || list.lines.iter().filter(|line| line.row == 3);
+        let sure = lines().all(|line| list.status_of(line) == LineStatus::Read);
+        let places = |line: &Line| line.quantity.unwrap_or(0) * u64::from(line.places);
+        let pieces: u64 = lines().map(places).sum();
+        let known = [count * number, count + number, number].contains(&pieces);
+        prop_assert!(lines().count() > 0 && (known || !sure), "{text}: {pieces}");
+    }
+
+    /// A sentence that puts hardware to use makes a line, or says that it does not know of what.
+    #[test]
+    fn what_is_put_to_use_is_told(text in put_to_use()) {
+        prop_assert!(guide(&text).lines.iter().any(|line| line.row == 3), "{text}");
     }
 }
 

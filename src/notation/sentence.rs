@@ -42,7 +42,7 @@ pub use self::{
 use self::{
     before::{counted, each_of, go_on, settle_by},
     call::calls,
-    joint::join,
+    joint::{join, one_to_each},
     multiplier::{BARE_EACH, Multiplier, behind, either, multipliers, opposites},
     named::{at_named, mask_names},
     places::multiply,
@@ -153,6 +153,15 @@ static WORKS_ON: Rule = Rule::new(
 static ADDS: LazyLock<Regex> =
     LazyLock::new(|| pattern(r"(?i)\b(?:add|fit|install|insert|put|slide in|screw on)\b"));
 
+/// `with the remaining bolts`, `use the rest of the hardware`: how many that is, is not said.
+static THE_REST: Rule = Rule::new("remaining|rest", "", || {
+    pattern(
+        r"(?ix) \b (?: with | using | use | fit | insert | install | put | add | drive )
+            \s+ (?: in \s+ )? (?: all \s+ )? (?: the \s+ )? (?: remaining | rest \s+ of \s+ the )
+            (?: \s+ [\w/-]+ ){0,3}? \s+ (?: hardware | fasteners? | fixings? | fittings? | bolts? | screws? | nuts? | washers? | anchors? | pins? | ones ) \b",
+    )
+});
+
 /// `at each corner (there are four)`: how many places.
 static THERE_ARE: Rule = Rule::new("there", "", || {
     pattern(&format!(
@@ -236,6 +245,9 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         notation,
     );
     let mut things = calls(reader, &text, &multiplied, &mut said);
+    if THE_REST.is_match(&words, &text) {
+        said.unread = Some("what is left of the hardware: how many that is, is not said");
+    }
     multipliers.extend(said.calls.iter().filter_map(|call| behind(call, &text)));
     said.counted = counted(&things, named.as_ref(), &text);
     for multiplier in &mut multipliers {
@@ -308,6 +320,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     }
     multiply_by_things(&mut said, things, &mut multipliers, &text, bare_each);
     multiply(&words, &mut said, multipliers, &text, bare_each);
+    one_to_each(&mut said.calls, &text);
     said.text = text;
     join(&mut said.calls);
     said

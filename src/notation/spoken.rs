@@ -254,7 +254,9 @@ impl Words<'_> {
             Tok::Num { .. } => {
                 let tight =
                     matches!(self.tokens.get(i + 1), Some(next) if matches!(next.tok, Tok::Dash));
-                says(i + 1 + usize::from(tight), Senses::DICTATED) || says(i + 1, Senses::LINKS)
+                says(i + 1 + usize::from(tight), Senses::DICTATED)
+                    || says(i + 1, Senses::LINKS)
+                    || self.is(i + 1, "(")
             }
             _ => false,
         }
@@ -303,9 +305,18 @@ impl Words<'_> {
         {
             return num(ratio(1) + part, Shape::Mixed, end);
         }
-        // `half a dozen`
-        if self.part(i) == Some(2) && self.is(i + 1, "a") && self.says(i + 2, Sense::Per(12)) {
-            return num(ratio(6), Shape::Whole, i + 3);
+        // `half a dozen`, `half dozen`
+        let dozen = i + 1 + usize::from(self.is(i + 1, "a"));
+        if self.part(i) == Some(2) && self.says(dozen, Sense::Per(12)) {
+            return num(ratio(6), Shape::Whole, dozen + 1);
+        }
+        // `2 (two)`
+        if let Some((n, open)) = self.whole(i)
+            && self.is(open, "(")
+            && self.word(open + 1) == Some(n)
+            && self.is(open + 2, ")")
+        {
+            return num(ratio(n), Shape::Whole, open + 3);
         }
         if let Some((part, end)) = self.fraction(i, false) {
             return num(part, Shape::Fraction, end);
@@ -405,6 +416,11 @@ mod tests {
         case("half round bar", "half round bar");
         case("a dozen nuts", "a dozen nuts");
         case("half a dozen nuts", "6 nuts");
+        case("half dozen nuts", "6 nuts");
+        case("2 (two) 1/2 nuts", "2 1/2 nuts");
+        case("2 (three) nuts", "2 (three) nuts");
+        case("two in the middle", "two in the middle");
+        case("two in place", "two in place");
         case("two, three eighths bolts", "two, 3/8 bolts");
         case("one quarter by two and three quarters", "1/4 by 2-3/4");
         case("five eighths eleven by six", "5/8 11 by 6");

@@ -42,6 +42,20 @@ pub(super) const NOUN_VERBS: &[&str] = &[
     "bolt", "screw", "pin", "nail", "lag", "anchor", "rivet", "nut",
 ];
 
+/// Things too: verbs where they open a line and a count, an object or a particle stands behind.
+#[rustfmt::skip]
+const THING_VERBS: &[&str] = &[
+    "tap", "press", "clip", "hook", "tie", "plug", "snap", "spin",
+];
+
+const PARTICLES: &[&str] = &["in", "on", "down", "into", "onto", "together"];
+
+#[rustfmt::skip]
+const COUNTS: &[&str] = &[
+    "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "sixteen",
+    "twenty",
+];
+
 #[rustfmt::skip]
 pub(super) const OBJECTS: &[&str] = &[
     "the", "each", "both", "every", "it", "them", "this", "these", "those", "all", "one", "a", "an",
@@ -90,7 +104,10 @@ pub fn is_prose(text: &str) -> bool {
         "nut", "nuts", "washer", "washers", "eye", "eyes", "hook", "hooks",
     ]
     .contains(&words[1].as_str());
-    let acts = is(VERBS, first) && !hardware_next;
+    let behind = [OBJECTS, PARTICLES, COUNTS];
+    let begins_with_thing = is(THING_VERBS, &words[0])
+        && (behind.iter().any(|known| is(known, &words[1])) || words[1].starts_with("twenty-"));
+    let acts = (is(VERBS, first) && !hardware_next) || begins_with_thing;
     let tells = words
         .iter()
         .any(|w| is(OBJECTS, w) || w == "with" || w == "through")

@@ -217,6 +217,8 @@ pub(super) fn naming(before: &str, callout: &Callout, behind: bool) -> Naming {
     let (counted, sized) = (callout.quantity.is_some(), callout.item.diameter.is_some());
     match () {
         () if counted && sized && (DRIVES.contains(&&*verb) || behind) => Naming::Driven,
+        // `put in the bolts`; not `the strap in the bolts`
+        () if PARTICLES.contains(&&*lead) && PUTS.contains(&&*verb) => Naming::Put,
         () if PLACED.contains(&&*lead) => Naming::Known,
         () if counted || sized || PUTS.contains(&&*lead) => Naming::Put,
         () => Naming::Known,

@@ -43,21 +43,21 @@ type Each = (Rule, u64, bool);
 
 static PER_BOLT: [Each; 3] = [
     (
-        Rule::new("per|each|every", "", || {
-            pattern(
-                r"(?i)\b(?:per|(?:on|onto|for|to|under|over)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b",
-            )
-        }),
-        1,
-        false,
-    ),
-    (
         Rule::new("under", "", || {
             pattern(
                 r"(?i)\bunder\s+(?:the\s+|each\s+)?(?:bolt\s+)?heads?\s+and\s+(?:under\s+)?(?:the\s+|each\s+)?nuts?\b",
             )
         }),
         2,
+        false,
+    ),
+    (
+        Rule::new("per|each|every", "", || {
+            pattern(
+                r"(?i)\b(?:per|(?:on|onto|for|to|under|over)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b",
+            )
+        }),
+        1,
         false,
     ),
     (
@@ -81,6 +81,13 @@ pub(super) fn per_bolt(
             let Some(found) = found.get(1).or(found.get(0)) else {
                 continue;
             };
+            // `under each head and each nut` has `under each head` in it.
+            if all
+                .iter()
+                .any(|known: &PerBolt| known.covers(found.start()))
+            {
+                continue;
+            }
             all.push(PerBolt {
                 at: found.start(),
                 words: found.as_str().to_owned(),
@@ -94,7 +101,11 @@ pub(super) fn per_bolt(
 }
 
 impl PerBolt {
-    /// Multiplies the washers or nuts in front of the words by the bolts before them: the sentence's, or
+    fn covers(&self, at: usize) -> bool {
+        (self.at..self.at + self.words.len()).contains(&at)
+    }
+
+    /// Multiplies the washers or nuts in front of the words, or else those behind them, by the bolts before them: the sentence's, or
     /// those of the joint that it goes on with.
     pub(super) fn multiply(self, said: &mut Sentence, joint: Option<Bolts>) {
         let noun = self.words.rsplit(' ').next().unwrap_or_default();
@@ -113,12 +124,15 @@ impl PerBolt {
             .filter(|joint| kinds.contains(&joint.kind))
             .filter(|_| !said.calls.iter().any(bolt));
         let bolts = in_sentence.or(of_joint.map(|joint| u64::from(joint.pieces)));
-        // `a washer and a nut on every one`: all that stand in a row.
+        // `a washer and a nut on every one`, `on each bolt go a washer and two nuts`: all that stand in
+        // a row.
+        let row = |at: &usize| said.calls[*at].is_small();
+        let row: Vec<usize> = match count > 0 && row(&(count - 1)) {
+            true => (0..count).rev().take_while(row).collect(),
+            false => (count..said.calls.len()).take_while(row).collect(),
+        };
         let mut taken = None;
-        for of in (0..count).rev() {
-            if !said.calls[of].is_small() {
-                break;
-            }
+        for of in row {
             let quantity = &mut said.calls[of].callout.quantity;
             let each = quantity
                 .map(|each| each.pieces)

@@ -84,6 +84,38 @@ pub(super) fn join(calls: &mut [Call]) {
     }
 }
 
+/// `12 bolts and nuts`, `a bolt with nut`: one to each, as a rule.
+pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
+    let Some(main) = calls
+        .iter()
+        .position(|call| call.is_long() && call.naming == Naming::New)
+    else {
+        return;
+    };
+    let Some(quantity) = calls[main].callout.quantity else {
+        return;
+    };
+    for i in main + 1..calls.len() {
+        let between = text[calls[i - 1].at.end..calls[i].at.start].trim();
+        let goes_on = [",", "and", ", and", "with", ", with", "complete with"].contains(&between);
+        if !(goes_on && calls[i].is_small()) {
+            return;
+        }
+        let several = text[calls[i].at.clone()].trim_end().ends_with(['s', 'S']);
+        let callout = &mut calls[i].callout;
+        if callout.quantity.is_none() && several == (quantity.pieces > 1) {
+            callout.quantity = Some(quantity);
+            callout.doubts.push(Doubt::Said(
+                format!(
+                    "how many is not stated: taken as {}, as of the first",
+                    quantity.pieces
+                )
+                .into(),
+            ));
+        }
+    }
+}
+
 /// Gives a washer or nut the size of the bolt that it goes on.
 pub fn lend(callout: &mut Callout, bolt: &Item) {
     callout.item.diameter = bolt.diameter;

@@ -15,7 +15,7 @@ use crate::{doubt::Doubt, words::pattern};
 /// So many for each place, right before the places.
 pub(super) static SHARE: LazyLock<Regex> = LazyLock::new(|| {
     pattern(&format!(
-        r"(?ix) \b (?P<n>{NUMBER}) \s+ (?:in|on|at|to|for|through|into|under) \s* $"
+        r"(?ix) \b (?P<n>{NUMBER}) \s+ (?:in|on|onto|at|to|for|through|into|under|over|along) \s* $"
     ))
 });
 

@@ -46,11 +46,29 @@ pub(super) fn share(
     multiplied: &[usize],
     doubts: &mut Vec<Doubt>,
 ) -> Vec<Range<usize>> {
+    let mut counts = shares_of_places(reader, masked, multiplied);
+    counts.extend(shares_of_item(reader, masked, calls, multiplied, doubts));
+    counts
+}
+
+/// Those that are the item's count, or more of it.
+fn shares_of_item(
+    reader: &mut Reader<'_>,
+    masked: &str,
+    calls: &mut [Call],
+    multiplied: &[usize],
+    doubts: &mut Vec<Doubt>,
+) -> Vec<Range<usize>> {
     let said = shares(reader, masked, calls, multiplied);
     if let Some(share) = said.iter().find(|share| share.says == Says::Instead) {
         return instead(reader, calls, share, doubts);
     }
-    let [call] = calls else {
+    let from = said
+        .first()
+        .map_or(0, |share| reader.tokens[share.token].start);
+    let before = calls.iter().filter(|call| call.at.end <= from).count();
+    let places_between = |call: &Call| multiplied.iter().any(|at| (call.at.end..from).contains(at));
+    let [call] = &mut calls[..before] else {
         let stray = said.into_iter();
         // Larger counts are told with all figures that are left over.
         doubts.extend(
@@ -67,6 +85,11 @@ pub(super) fn share(
     let Some(first) = shares.first() else {
         return Vec::new();
     };
+    // `a bolt at both ends and one in the middle`
+    if places_between(call) {
+        doubts.push(Doubt::LeftOver(word(reader, masked, first.token).into()));
+        return Vec::new();
+    }
     let sum: u64 = shares.iter().map(|share| share.pieces).sum();
     let stated = call.callout.quantity.map(|quantity| quantity.pieces);
     let words = {
@@ -112,6 +135,33 @@ pub(super) fn share(
         token.start..token.end
     };
     shares.iter().map(at).collect()
+}
+
+/// `24 screws, six in each of the four sheets`: held against the sum where the places multiply.
+fn shares_of_places(
+    reader: &mut Reader<'_>,
+    masked: &str,
+    multiplied: &[usize],
+) -> Vec<Range<usize>> {
+    let mut all = Vec::new();
+    for i in 0..reader.tokens.len().saturating_sub(2) {
+        let placed = || {
+            let behind = word(reader, masked, i + 1);
+            PLACING.iter().any(|at| behind.eq_ignore_ascii_case(at))
+        };
+        let token = &reader.tokens[i];
+        let (at, is_free) = (token.start..token.end, token.role.is_none());
+        if is_free
+            && multiplied.contains(&reader.tokens[i + 2].start)
+            && counts(reader, i)
+            && number(&masked[at.clone()]).is_some_and(|n| n > 0)
+            && placed()
+        {
+            reader.mark(i..i + 1, Role::Count);
+            all.push(at);
+        }
+    }
+    all
 }
 
 /// `six bolts, sorry, make that eight`: of the item right before it.
