@@ -95,6 +95,9 @@ pub struct Flow {
     arcs: Vec<Arc>,
     /// First arc of each source; one more at the end.
     from: Vec<u32>,
+    /// By source: the first of those in a row that serve the same sinks at the same costs, such as one
+    /// item in several bags.
+    alike: Vec<u32>,
     /// Arcs in order of sink, those that cost nothing first, and of one sink alone in order of cost; and
     /// the first of each sink, with one more at the end.
     into: Vec<u32>,
@@ -122,6 +125,8 @@ pub struct Stand {
 struct Search {
     /// Sources first, then sinks.
     nodes: Vec<Node>,
+    /// By source: the least cost from which its ways on were looked at, or those of one alike.
+    looked_from: Vec<Cost>,
     queue: VecDeque<u32>,
 }
 
@@ -150,6 +155,7 @@ impl Flow {
         Flow {
             arcs: Vec::new(),
             from: vec![0],
+            alike: Vec::new(),
             into: Vec::new(),
             into_from: vec![0; sinks + 1],
             stand: Stand {
@@ -170,6 +176,19 @@ impl Flow {
             way: way as u32,
             cost,
         }));
+        let alike = self.alike.last().copied().filter(|&before| {
+            let arcs = |of: u32| {
+                let own = self.from[of as usize] as usize;
+                let end = self.from.get(of as usize + 1);
+                &self.arcs[own..end.map_or(self.arcs.len(), |end| *end as usize)]
+            };
+            let serves = |arc: &Arc| (arc.sink, arc.way, arc.cost);
+            arcs(before)
+                .iter()
+                .map(serves)
+                .eq(arcs(source).iter().map(serves))
+        });
+        self.alike.push(alike.unwrap_or(source));
         self.stand.left.push(0);
         self.from.push(self.arcs.len() as u32);
     }
@@ -385,12 +404,18 @@ impl Flow {
         let Stand { left, held, .. } = &self.stand;
         let sources = left.len();
         let search = &mut self.search;
-        search.start(sources + held.len());
+        search.start(sources, held.len());
         for source in (0..sources).filter(|&source| left[source] > 0) {
             search.reach(source, Cost::default(), NO_ARC);
         }
         while let Some((node, cost)) = search.next() {
             if node < sources {
+                let looked_from = &mut search.looked_from[self.alike[node] as usize];
+                if cost >= *looked_from {
+                    // Its ways lead nowhere at a lower cost.
+                    continue;
+                }
+                *looked_from = cost;
                 let own = self.from[node]..self.from[node + 1];
                 let arcs = &self.arcs[own.start as usize..own.end as usize];
                 for (arc, at) in arcs.iter().zip(own.start..) {
@@ -409,9 +434,11 @@ impl Flow {
 }
 
 impl Search {
-    fn start(&mut self, nodes: usize) {
+    fn start(&mut self, sources: usize, sinks: usize) {
         self.nodes.clear();
-        self.nodes.resize(nodes, Node::FAR);
+        self.nodes.resize(sources + sinks, Node::FAR);
+        self.looked_from.clear();
+        self.looked_from.resize(sources, Cost::FAR);
     }
 
     /// Notes a way to a node, if it is the cheapest so far.

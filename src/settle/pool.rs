@@ -34,9 +34,25 @@ struct Lot<'a> {
     after: Option<usize>,
     /// The entry that has what nobody gets; `None` for the shop's.
     home: Option<usize>,
-    ways: Cow<'a, [Way]>,
+    ways: &'a [Way],
+    own: Option<Box<OwnWays>>,
+}
+
+/// The ways of a lot that no others share: of the shop's pieces, of what is built, and where rules allow
+/// more than fits. There may be a lot a line, and most have none.
+struct OwnWays {
+    ways: Vec<Way>,
     /// Beside the last of the ways: how it serves as a substitute.
     substitutes: Vec<Substitute>,
+}
+
+impl OwnWays {
+    fn of(ways: Vec<Way>) -> Box<OwnWays> {
+        Box::new(OwnWays {
+            ways,
+            substitutes: Vec::new(),
+        })
+    }
 }
 
 /// How pieces serve as a substitute.
@@ -48,10 +64,19 @@ struct Substitute {
 }
 
 impl Lot<'_> {
+    fn ways(&self) -> &[Way] {
+        self.own.as_ref().map_or(self.ways, |own| &own.ways)
+    }
+
+    fn substitutes(&self) -> &[Substitute] {
+        self.own.as_ref().map_or(&[], |own| &own.substitutes)
+    }
+
     /// How one of its ways serves as a substitute, if it does.
     fn substitute(&self, way: usize) -> Option<Substitute> {
-        let own = self.ways.len() - self.substitutes.len();
-        way.checked_sub(own).map(|at| self.substitutes[at])
+        let substitutes = self.substitutes();
+        let first = self.ways().len() - substitutes.len();
+        way.checked_sub(first).map(|at| substitutes[at])
     }
 
     /// Adds the ways that the rules allow, to entries that are known to lack some.
@@ -62,8 +87,10 @@ impl Lot<'_> {
                 Origin::Stock => edge.way.cost.of_stock(),
                 _ => edge.way.cost,
             };
-            self.ways.to_mut().push(Way { cost, ..edge.way });
-            self.substitutes.push(Substitute {
+            let shared = self.ways;
+            let own = self.own.get_or_insert_with(|| OwnWays::of(shared.to_vec()));
+            own.ways.push(Way { cost, ..edge.way });
+            own.substitutes.push(Substitute {
                 rule: edge.rule,
                 fit: edge.fit,
             });
@@ -158,10 +185,10 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
     for lot in lots.iter_mut().filter(|lot| lot.origin != Origin::Built) {
         lot.allow(allowed, known);
         let others = match lot.origin {
-            Origin::Stock => lot.ways.len(),
-            _ => lot.substitutes.len(),
+            Origin::Stock => lot.ways().len(),
+            _ => lot.substitutes().len(),
         };
-        for way in lot.ways.iter().rev().take(others) {
+        for way in lot.ways().iter().rev().take(others) {
             in_play[way.sink] = true;
         }
         if let (1.., Some(home)) = (others, lot.home) {
@@ -308,8 +335,8 @@ fn stock_lots<'a>(
                 pieces: stocked.pieces,
                 after: None,
                 home: None,
-                ways: ways.into(),
-                substitutes: Vec::new(),
+                ways: &[],
+                own: Some(OwnWays::of(ways)),
             }
         })
 }
@@ -330,8 +357,8 @@ fn lots<'a>(
                 pieces,
                 after,
                 home: Some(home),
-                ways: Cow::Borrowed(ledger.fits.ways(item)),
-                substitutes: Vec::new(),
+                ways: ledger.fits.ways(item),
+                own: None,
             });
         }
     };
@@ -374,8 +401,8 @@ fn lots<'a>(
                 pieces: built - of_slips,
                 after: None,
                 home: Some(at),
-                ways: vec![Way::own(at, 0)].into(),
-                substitutes: Vec::new(),
+                ways: &[],
+                own: Some(OwnWays::of(vec![Way::own(at, 0)])),
             });
         }
     }
@@ -386,7 +413,7 @@ fn sources<'a>(lots: &'a [Lot<'a>], keep: &dyn Fn(Origin) -> bool) -> Vec<Source
     lots.iter()
         .map(|lot| Source {
             pieces: if keep(lot.origin) { lot.pieces } else { 0 },
-            ways: &lot.ways,
+            ways: lot.ways(),
             after: lot.after,
         })
         .collect()

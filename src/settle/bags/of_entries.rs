@@ -91,7 +91,8 @@ impl<'a> OfEntries<'a> {
     /// What the required lists put in bags of an entry.
     fn bagged(&self, entry: usize) -> &[Bagged] {
         let item = self.ledger.entries[entry].item;
-        if self.ledger.entry_of(item) != Some(entry) {
+        let fits = self.ledger.fits.of(item).iter();
+        if !fits.map(|(of, _)| *of).any(|of| of == entry) {
             return &[];
         }
         let start = item.checked_sub(1).map_or(0, |before| self.bagged[before]);
