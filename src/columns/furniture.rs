@@ -124,6 +124,25 @@ pub fn is_note(text: &str) -> bool {
     NOTE.is_match(text)
 }
 
+/// True where a line is of the shipment's papers and no piece of it: `Checked by: T. R.`, `Freight`,
+/// `Weight kg 412`, `Order 5512`, `Pallets`. Common practice, no source.
+pub fn is_paper(text: &str) -> bool {
+    static PAPER: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix)^\W* (?:
+                (?: checked | packed | picked | counted | signed | approved | prepared | inspected | received | drawn | issued | loaded ) \s+ by \b .*
+                | (?: signed | signature | initials ) \b (?: \W* $ | \s*: .* )
+                | (?: freight | postage | shipping | handling | delivery | insurance )
+                    (?: \s+ (?:and|&|\+) \s+ (?:handling|packing|postage) )? (?: \s+ (?:charges?|costs?|fee|prepaid|collect) )? [\W\d]* $
+                | (?: (?:gross|net|total|shipping) \s+ )? weight \b (?: \s* \(? (?:kgs?|lbs?) \b \)? )? [\W\d]* (?:kgs?|lbs?)? \W* $
+                | (?: order | invoice | reference | ref | quote | customer ) \s* (?: no | number | \# )? [.:]? \s* [a-z]{0,3} -? \d [\w/-]* \W* $
+                | (?: documents? | paperwork | pallets? | parcels? ) [\W\d]* $
+            )",
+        )
+    });
+    PAPER.is_match(text)
+}
+
 /// True where a row speaks of pieces that another names: `4 of these are spares`.
 pub fn is_of_others(text: &str) -> bool {
     static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
@@ -636,6 +655,37 @@ mod tests {
         }
         for text in ["4 of M8 hex nut", "2 bags of 25", "box of these"] {
             assert!(!is_of_others(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn papers() {
+        for text in [
+            "Checked by: T. Rowe",
+            "PACKED BY J. CHECKED BY R.",
+            "Freight",
+            "Shipping and handling",
+            "Weight kg 412",
+            "Gross weight: 41 kg",
+            "Order 5512",
+            "Reference: TF-2207",
+            "Documents",
+            "Pallet 2",
+            "Signature:",
+        ] {
+            assert!(is_paper(text), "{text}");
+        }
+        for text in [
+            "Weight bracket",
+            "Order hook 2",
+            "Delivery hatch",
+            "Document holder",
+            "Counted washers",
+            "Pallet rack foot",
+            "Received bolts 8",
+            "Handling bar",
+        ] {
+            assert!(!is_paper(text), "{text}");
         }
     }
 

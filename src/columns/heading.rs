@@ -433,6 +433,8 @@ mod tests {
         case("Item", Description);
         case("Part", Description);
         case("Text", Description);
+        case("DESC2", Description);
+        case("Description 1", Description);
         case("Size", Size);
         case("Size (dia x length)", Size);
         case("Dia. in", Diameter);

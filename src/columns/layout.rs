@@ -3,7 +3,7 @@
 use indexmap::IndexMap;
 
 use super::{
-    Meaning,
+    Meaning, furniture,
     heading::{self, Basis, Heading},
 };
 use crate::{
@@ -61,6 +61,8 @@ pub struct Layout {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Spread {
     pub heading: Box<str>,
+    /// It says of itself that it is a stage, a bag, a box or a quantity: `Stage 2`, `Qty Base`.
+    pub named: bool,
     /// The table, with this column as its quantity.
     pub layout: Layout,
 }
@@ -148,6 +150,12 @@ impl Layout {
         unread.is_some()
     }
 
+    /// Takes a column that is headed as of material for the maker's numbers.
+    pub fn number_by_material(&mut self) {
+        self.columns[Meaning::PartNumber as usize] = self.columns[Meaning::Grade as usize].take();
+        self.numbers_lines = false;
+    }
+
     /// Reads a heading row above a row of figures whose headings name stages, bags or boxes: `Item,
     /// Base, Posts, Roof, Total`. Without a total, it takes `next`, the row below, to tell them.
     pub fn spread_of(row: &Row, next: &Row, named: &IndexMap<Meaning, String>) -> Option<Layout> {
@@ -167,6 +175,12 @@ impl Layout {
                 _ => return None,
             }
         }
+        let is_named = |heading: &str| {
+            let counted = heading::without_quantity(heading);
+            furniture::container(heading).is_some()
+                || furniture::stage_title(heading).is_some()
+                || (counted.len() < heading.len() && counted.starts_with(char::is_alphabetic))
+        };
         if figures == 0 {
             return None;
         }
@@ -178,8 +192,11 @@ impl Layout {
                 let mut layout = layout.clone();
                 layout.columns[Meaning::Quantity as usize] = Some(column);
                 layout.columns[Meaning::Total as usize] = None;
-                let heading = heading::without_quantity(&heading).into();
-                Spread { heading, layout }
+                Spread {
+                    named: is_named(&heading),
+                    heading: heading::without_quantity(&heading).into(),
+                    layout,
+                }
             })
             .collect();
         Some(layout)

@@ -21,6 +21,8 @@ pub struct Written {
     pub in_order: Vec<Box<str>>,
     /// Units behind figures, each once, in order: a unit may be left out where the other side says it.
     pub units: Vec<&'static str>,
+    /// Finishes, each once, in order: like a unit.
+    pub finish: Vec<&'static str>,
 }
 
 /// Units of length, as a part's words have them behind a figure.
@@ -36,6 +38,24 @@ const UNITS: &[(&str, &str)] = &[
     ("foot", "ft"),
     ("feet", "ft"),
 ];
+
+/// Finishes as a part's words have them, and the plain word for each. Common practice, no source.
+const FINISHES: &[(&str, &str)] = &[
+    ("galvanised", "galvanised"),
+    ("galvanized", "galvanised"),
+    ("galvd", "galvanised"),
+    ("galv", "galvanised"),
+    ("hdg", "galvanised"),
+    ("zinc", "zinc"),
+    ("zn", "zinc"),
+    ("zp", "zinc"),
+    ("stainless", "stainless"),
+    ("inox", "stainless"),
+    ("ss", "stainless"),
+];
+/// Words that say no more beside a finish: before it, and behind it.
+const BEFORE_FINISH: &[&str] = &["hot", "dip", "dipped"];
+const BEHIND_FINISH: &[(&str, &str)] = &[("zinc", "plated"), ("stainless", "steel")];
 
 /// Words of which a name may hold two, so that their order counts: `left bracket, right rail`.
 const SIDES: &[&str] = &[
@@ -70,7 +90,17 @@ impl Written {
         written.words.words.sort_unstable();
         written.units.sort_unstable();
         written.units.dedup();
+        written.finish.sort_unstable();
+        written.finish.dedup();
         written
+    }
+
+    /// True where all that one says the other says, too, and no other finish: a qualifier more on one
+    /// side may be the same part, or not.
+    pub fn may_be(&self, other: &Written) -> bool {
+        let one_finish =
+            self.finish.is_empty() || other.finish.is_empty() || self.finish == other.finish;
+        one_finish && self.words.may_be(&other.words)
     }
 
     /// A figure, or what begins with one: `2`, `1/2`, `2,5`, `24in`, `2x8`, `3d`. Gives its length.
@@ -142,6 +172,19 @@ impl Written {
     }
 
     fn push_word(&mut self, word: &str) {
+        if let Some((_, finish)) = FINISHES.iter().find(|(written, _)| *written == word) {
+            while let Some(last) = self.in_order.last()
+                && BEFORE_FINISH.contains(&&**last)
+            {
+                self.in_order.pop();
+                self.words.words.pop();
+            }
+            self.finish.push(finish);
+            return;
+        }
+        if (self.finish.last()).is_some_and(|finish| BEHIND_FINISH.contains(&(finish, word))) {
+            return;
+        }
         if SIDES.contains(&word) {
             self.words.sides.push(word.into());
         }
@@ -184,9 +227,8 @@ impl PartWords {
         figures.any(|figure| figure.eq_ignore_ascii_case(number))
     }
 
-    /// True where all that one says the other says, too, and at least one word of it: a qualifier more on
-    /// one side may be the same part, or not.
-    pub fn may_be(&self, other: &PartWords) -> bool {
+    /// True where all that one says the other says, too, and at least one word of it.
+    fn may_be(&self, other: &PartWords) -> bool {
         let within = |a: &PartWords, b: &PartWords| {
             !a.words.is_empty()
                 && a.words.iter().all(|word| b.words.contains(word))
@@ -242,7 +284,7 @@ mod tests {
     /// Perhaps the same part.
     #[track_caller]
     fn may_be(a: &str, b: &str, expected: bool) {
-        let (a, b) = (Written::of(a).words, Written::of(b).words);
+        let (a, b) = (Written::of(a), Written::of(b));
         assert_eq!(a.may_be(&b), expected, "{a:?}\n{b:?}");
         assert_eq!(b.may_be(&a), expected, "{a:?}\n{b:?}");
     }
@@ -265,6 +307,10 @@ mod tests {
         same("tray w/ lid", "tray with lid", true);
         same("brace z40", "braces Z40", true);
         same("a-frame leg", "a-frame legs", true);
+        // What they are coated with stands apart.
+        same("strap, hot-dip galvanized", "straps HDG", true);
+        same("brace 2 x 2, zinc plated", "brace 2x2 zn", true);
+        same("cleat, stainless steel", "cleat", true);
     }
 
     #[test]
@@ -289,10 +335,14 @@ mod tests {
         may_be("corner plate, white", "corner plate, black", false);
         may_be("brace z40, 3 m", "brace z41", false);
         may_be("12", "12 x 40", false);
+        may_be("corner plate, galv", "corner plate, zinc, left", false);
     }
 
     #[test]
-    fn units_are_kept_apart() {
+    fn units_and_finishes_are_kept_apart() {
+        assert_eq!(Written::of("strap GALV").finish, ["galvanised"]);
+        let dip = Written::of("dip tube, hot-dip galvanised");
+        assert_eq!(dip.in_order.join(" "), "dip tube");
         assert_eq!(Written::of("prop 2100 mm, 4\"").units, ["in", "mm"]);
         assert!(Written::of("in place").units.is_empty());
     }

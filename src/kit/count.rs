@@ -263,6 +263,13 @@ impl Counting<'_> {
                     let doubt = format!("{written} may be a credit: taken as {}", quantity.pieces);
                     self.count.doubts.push(Doubt::Said(doubt.into()));
                 }
+                if written.ends_with(['C', 'c', 'M']) {
+                    let doubt = format!(
+                        "{written} read as {}: C and M are the trade's hundred and thousand",
+                        quantity.pieces
+                    );
+                    self.count.doubts.push(Doubt::Said(doubt.into()));
+                }
                 self.count.stated = true;
                 self.count.pieces = Some(quantity.pieces);
                 self.count.packs = quantity.packs;
@@ -368,6 +375,21 @@ impl Counting<'_> {
         }
         if self.role == Role::Shipped {
             self.owed();
+        }
+        if let (Role::Required | Role::Compared, Figure::Pieces(ordered), Figure::Pieces(sent)) = (
+            self.role,
+            self.figure(Meaning::Ordered),
+            self.figure(Meaning::Shipped),
+        ) && ordered.pieces != sent.pieces
+            && !self.layout.has(Meaning::Quantity)
+        {
+            self.count.doubts.push(Doubt::Said(
+                format!(
+                    "{} ordered, and {} shipped or confirmed: taken as {}",
+                    ordered.pieces, sent.pieces, ordered.pieces
+                )
+                .into(),
+            ));
         }
     }
 

@@ -240,6 +240,8 @@ struct Reader<'a> {
     before_table: bool,
     /// The row of the last line of a text's title block.
     title_block: u32,
+    /// The first rows of the sheet.
+    head: Vec<Row>,
     sheet: u16,
     stage: String,
     /// The option that the stage's title names, as a cell gives it.
@@ -310,6 +312,7 @@ impl<'a> Reader<'a> {
             side: Vec::new(),
             before_table: false,
             title_block: 0,
+            head: Vec::new(),
             sheet: 0,
             stage: String::new(),
             stage_option: String::new(),
@@ -351,6 +354,8 @@ impl<'a> Reader<'a> {
 
     fn start_sheet(&mut self, index: u16, name: Option<&str>, table: bool, head: &[Row]) {
         self.sheet = index;
+        self.head = head.to_vec();
+        self.after_blank = false;
         self.layout = None;
         self.side.clear();
         self.before_table = table && self.list.format != Format::Text;
@@ -482,9 +487,11 @@ impl<'a> Reader<'a> {
             self.tally.other += 2;
             return true;
         }
-        let spread = || plan::spread_of(held, next?, self.list.role, self.named);
+        let below = plan::row_below(&self.head, held.number).or(next);
+        let spread = || plan::spread_of(held, below?, self.list.role, self.named);
         match spread().or(alone) {
-            Some(layout) => {
+            Some(mut layout) => {
+                self.learn_from_rows(held, &mut layout);
                 self.set_layout(layout);
                 self.tally.other += 1;
             }

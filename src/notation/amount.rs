@@ -41,6 +41,11 @@ pub(super) fn amount(text: &str, notation: Notation) -> Amount {
     {
         return Amount::Bad;
     }
+    // A small m is the metre.
+    let metres = text.strip_suffix('m').map(str::trim_end);
+    if metres.is_some_and(|figure| figure.ends_with(|c: char| c.is_ascii_digit())) {
+        return Amount::Bad;
+    }
     // A point that parts thousands, where the decimal mark is a comma.
     if notation.decimal_comma && is_thousands(text) {
         return amount(&text.replace('.', ""), notation);

@@ -7,7 +7,7 @@ use super::{
     inventory::{Inventory, Stated},
     ledger::Ledger,
 };
-use crate::hardware::{PartWords, Written};
+use crate::hardware::Written;
 
 /// More entries than these bear a word that says nothing.
 const COMMON: usize = 64;
@@ -27,13 +27,13 @@ pub fn pairs(ledger: &Ledger, inventory: &Inventory) -> Vec<(usize, usize)> {
     if wanted.is_empty() || others.is_empty() {
         return Vec::new();
     }
-    let wanted: Vec<(usize, PartWords)> = wanted
+    let wanted: Vec<(usize, Written)> = wanted
         .into_iter()
         .map(|entry| (entry, words(stated(entry))))
         .collect();
     let mut by_word: FxHashMap<&str, Vec<usize>> = FxHashMap::default();
     for (at, (_, words)) in wanted.iter().enumerate() {
-        for word in words.words() {
+        for word in words.words.words() {
             by_word.entry(word).or_default().push(at);
         }
     }
@@ -44,7 +44,7 @@ pub fn pairs(ledger: &Ledger, inventory: &Inventory) -> Vec<(usize, usize)> {
     let mut pairs = Vec::new();
     for other in others {
         let own = words(stated(other));
-        let bearing = own.words().filter_map(|word| by_word.get(word));
+        let bearing = own.words.words().filter_map(|word| by_word.get(word));
         let bearing = bearing.filter(|bearing| bearing.len() <= COMMON).flatten();
         let mut may_be: Vec<usize> = bearing
             .filter(|&&at| wanted[at].1.may_be(&own))
@@ -55,7 +55,7 @@ pub fn pairs(ledger: &Ledger, inventory: &Inventory) -> Vec<(usize, usize)> {
         may_be.dedup();
         // A number that stands among another's words tells which it is.
         let numbers = &stated(other).numbers;
-        let holds = |entry: &usize| numbers.iter().any(|n| of(*entry).holds_code(n));
+        let holds = |entry: &usize| numbers.iter().any(|n| of(*entry).words.holds_code(n));
         if may_be.iter().any(holds) {
             may_be.retain(holds);
         }
@@ -65,8 +65,8 @@ pub fn pairs(ledger: &Ledger, inventory: &Inventory) -> Vec<(usize, usize)> {
     pairs
 }
 
-fn words(stated: &Stated) -> PartWords {
-    Written::of(stated.description().unwrap_or_default()).words
+fn words(stated: &Stated) -> Written {
+    Written::of(stated.description().unwrap_or_default())
 }
 
 /// True unless the two bear numbers that differ.

@@ -42,6 +42,7 @@ names! {
         NotKnown = "neither counted nor on a slip: count it first",
         FigureUnread = "a slip or a count names it, and its figure was not read: read it first",
         MayBeSame = "perhaps the same as another item by other words: settle that first",
+        FromSentences = "on no list, and sentences may ask for more than was read of them: hold them against a parts list first",
         CountBrokenOff = "short by what was counted so far: count every bag first",
         NotProved = "short, but neither slip nor count proves it: count it first",
         DamagedBeyond = "damaged, but enough good ones are there",
@@ -147,6 +148,10 @@ impl Claim {
                     rule,
                 }));
             }
+        }
+        let is_read = |list: &List| list.role == Role::Required && list.from_sentences;
+        if lists.iter().any(is_read) {
+            claim.keep_over(account);
         }
         claim.leave_out_lines(job.kits, lists, account);
         claim
@@ -302,6 +307,19 @@ impl Claim {
                 evidence: Rows::together([&item.required_by, &item.shipped_by, &item.counted_by]),
             }),
             _ => self.over.push(Over { item: at, pieces }),
+        }
+    }
+
+    /// Gives nothing back of what sentences may ask for.
+    fn keep_over(&mut self, account: &Account) {
+        for Over { item, pieces } in std::mem::take(&mut self.over) {
+            let item = &account.items[item];
+            self.left_out.push(LeftOut {
+                what: item.text.clone(),
+                pieces: Some(pieces),
+                why: Omission::FromSentences,
+                evidence: Rows::together([&item.required_by, &item.shipped_by, &item.counted_by]),
+            });
         }
     }
 

@@ -122,8 +122,28 @@ impl PartNames {
         }
     }
 
-    /// Unites names that are alike, unless their units or their numbers tell them apart.
+    /// Unites names that are alike, those of each finish by themselves where there are several, or where a
+    /// list itself has one with it and one without.
     fn unite(&mut self, group: &[&Name]) {
+        let mut finishes: BTreeMap<&[&str], Vec<&Name>> = BTreeMap::new();
+        for name in group {
+            finishes.entry(&name.written.finish).or_default().push(name);
+        }
+        let bare = finishes.get(&[][..]);
+        let stated = || finishes.iter().filter(|(finish, _)| !finish.is_empty());
+        let told_apart = stated().count() > 1
+            || bare.is_some_and(|bare| {
+                let of_finish = || stated().flat_map(|(_, names)| names);
+                bare.iter().any(|a| of_finish().any(|b| share_list(a, b)))
+            });
+        match told_apart {
+            true => finishes.values().for_each(|names| self.unite_all(names)),
+            false => self.unite_all(group),
+        }
+    }
+
+    /// Unites names that are alike, unless their units or their numbers tell them apart.
+    fn unite_all(&mut self, group: &[&Name]) {
         let units = |name: &&&Name| !name.written.units.is_empty();
         let mut stated = group.iter().filter(units);
         let first = stated.next();
@@ -149,6 +169,8 @@ impl PartNames {
                 Some("the same words in another order")
             } else if name.written.units != chosen.written.units {
                 Some("only one of the two states the unit")
+            } else if name.written.finish != chosen.written.finish {
+                Some("only one of the two states the finish")
             } else {
                 None
             };
@@ -222,8 +244,8 @@ impl PartNames {
             let (a, b) = (asked[0], other[0]);
             let apart =
                 !a.numbers.is_empty() && !b.numbers.is_empty() && a.numbers.is_disjoint(&b.numbers);
-            let (words, of_other) = (&a.written.words, &b.written.words);
-            if apart || !words.may_be(of_other) || !words.one_side(of_other) {
+            let one_side = a.written.words.one_side(&b.written.words);
+            if apart || !one_side || !a.written.may_be(&b.written) {
                 continue;
             }
             let why = format!(
@@ -332,6 +354,20 @@ mod tests {
             "\"prop 2100 mm\" is taken for \"prop 2100\": only one of the two states the unit",
         );
         case(
+            &["- float strap, galvanized"],
+            &["- float straps galv"],
+            "float straps galv",
+            "float strap, galvanized",
+            "",
+        );
+        case(
+            &["- corner brace, zinc"],
+            &["- corner brace"],
+            "corner brace",
+            "corner brace, zinc",
+            "\"corner brace\" is taken for \"corner brace, zinc\": only one of the two states the finish",
+        );
+        case(
             &["TB-1 strut"],
             &["TB-1 diagonal"],
             "diagonal",
@@ -387,6 +423,21 @@ mod tests {
             &["- prop 40 mm", "- prop 40 in"],
             "prop 40 mm",
             "prop 40 mm",
+            "",
+        );
+        // Two finishes, or one list with the one and the other.
+        case(
+            &["- strap, galv"],
+            &["- strap, zinc"],
+            "strap, zinc",
+            "strap, zinc",
+            "",
+        );
+        case(
+            &["- strap, galv", "- strap"],
+            &["- straps", "- straps HDG"],
+            "straps",
+            "strap",
             "",
         );
         // One list gives the two names a number each.

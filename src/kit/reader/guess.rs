@@ -3,7 +3,7 @@
 use super::{super::count, Reader};
 use crate::{
     Doubt,
-    columns::{Layout, may_be_heading},
+    columns::{Layout, Meaning, may_be_heading},
     notation::{Callout, Notation, describe},
     source::Row,
     words::quoted,
@@ -93,6 +93,21 @@ fn names_item(text: &str, notation: Notation) -> bool {
     describe(text, notation).is_ok_and(|all| all.iter().any(names))
 }
 
+/// True for figures that number things and say of none what it is made of: each is another.
+fn are_numbers<'c>(cells: impl Iterator<Item = &'c str>) -> bool {
+    const ENOUGH: usize = 3;
+    let cells: Vec<&str> = cells.collect();
+    let is_number = |cell: &&str| {
+        cell.contains(|c: char| c.is_ascii_digit())
+            && !cell.contains(char::is_whitespace)
+            && cell.len() > 4
+    };
+    let mut distinct = cells.clone();
+    distinct.sort_unstable();
+    distinct.dedup();
+    cells.len() >= ENOUGH && cells.iter().all(is_number) && distinct.len() * 4 >= cells.len() * 3
+}
+
 fn is_figure(text: &str) -> bool {
     (1..=6).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit())
 }
@@ -108,6 +123,23 @@ fn holds_figures(rows: &[&Row], column: usize) -> bool {
 }
 
 impl Reader<'_> {
+    /// Lets the first rows below a heading row tell whether its `Material` is a number.
+    pub(super) fn learn_from_rows(&mut self, heading: &Row, layout: &mut Layout) {
+        let below = self.head.iter().filter(|row| row.number > heading.number);
+        let rows: Vec<&Row> = below.take_while(|row| !row.is_empty()).collect();
+        let cells = |column: usize| {
+            let cells = rows.iter().map(move |row| row.get(column).trim());
+            cells.filter(|cell| !cell.is_empty())
+        };
+        if let Some(grade) = layout.column(Meaning::Grade)
+            && !layout.has(Meaning::PartNumber)
+            && heading.get(grade).trim().eq_ignore_ascii_case("material")
+            && are_numbers(cells(grade))
+        {
+            layout.number_by_material();
+        }
+    }
+
     /// Watches the columns that are not known where none is known to say how many.
     pub(super) fn watch(&mut self, layout: &Layout) {
         if count::is_stated(layout, self.list.role) {
@@ -185,9 +217,16 @@ impl Reader<'_> {
         let may: Vec<&str> = may.map(|open| open.heading.as_ref()).collect();
         let Some(first) = may.first() else { return };
         let key = count::column_of(self.list.role);
+        let name = match may.len() {
+            1 => format!(
+                "if that is it, name it in the job file beside the file: columns = {{ {key} = \"{first}\" }}"
+            ),
+            _ => format!(
+                "name the one in the job file beside the file, for instance columns = {{ {key} = \"{first}\" }}"
+            ),
+        };
         let told = format!(
-            "no column is known to say how many, and whole numbers stand under {}: if that is it, name it in \
-             the job file beside the file: columns = {{ {key} = \"{first}\" }}",
+            "no column is known to say how many, and whole numbers stand under {}: {name}",
             quoted(&may)
         );
         self.list.sheets[usize::from(self.sheet)].ask(told);

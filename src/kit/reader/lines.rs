@@ -416,7 +416,7 @@ impl Reader<'_> {
     /// What a line of text names. `None` for a sentence without hardware and without a count, a title
     /// or a page's foot; what begins with a figure (`2 gal. wood stain`) is a line.
     fn named_in(&self, text: &str, body: &str) -> Option<Result<Vec<Callout>, Unread>> {
-        if furniture::is_total(body) || furniture::is_note(body) {
+        if furniture::is_total(body) || furniture::is_note(body) || furniture::is_paper(body) {
             return None;
         }
         if furniture::is_of_others(body) {

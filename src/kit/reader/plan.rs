@@ -142,7 +142,7 @@ pub(super) fn first_layout(
         let next = head.get(i + 1);
         Layout::of(&head[i], None, named)
             .or_else(|| Layout::of(&head[i], next, named))
-            .or_else(|| spread_of(&head[i], next?, role, named))
+            .or_else(|| spread_of(&head[i], row_below(head, head[i].number)?, role, named))
     })
 }
 
@@ -174,6 +174,13 @@ pub(super) fn side_by_side(
         let layout = Layout::of(&row.part(side[0].clone()), None, named)?;
         Some((side, layout))
     })
+}
+
+/// The first row below a heading row that is more than a title.
+pub(super) fn row_below(head: &[Row], number: u32) -> Option<&Row> {
+    let filled = |row: &&Row| row.cells().filter(|(text, _)| !text.is_empty()).count();
+    head.iter()
+        .find(|row| row.number > number && filled(row) > 1)
 }
 
 /// A layout with a quantity in each of several columns. Those of a required list are stages, unless

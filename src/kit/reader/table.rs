@@ -178,7 +178,6 @@ impl Reader<'_> {
         };
         matches!(self.list.role, Role::Required | Role::Compared)
             && self.side.is_empty()
-            && layout.spread.is_empty()
             && !layout.has(Meaning::Stage)
             && furniture::may_be_title(text)
             && !furniture::holds_size(text)
@@ -191,10 +190,11 @@ impl Reader<'_> {
         let Some(layout) = self.layout.clone() else {
             return false;
         };
-        if !self.may_be_stage(held, &layout)
-            || !count::count(next, &layout, self.list.role, self.notation).stated
-            || item_column(next, &layout).is_none()
-        {
+        let counts =
+            |layout: &Layout| count::count(next, layout, self.list.role, self.notation).stated;
+        let is_spread = !layout.spread.is_empty();
+        let is_line = counts(&layout) || layout.spread.iter().any(|spread| counts(&spread.layout));
+        if !self.may_be_stage(held, &layout) || !is_line || item_column(next, &layout).is_none() {
             return false;
         }
         let mut cells = held.cells().map(|(text, _)| text);
@@ -203,11 +203,18 @@ impl Reader<'_> {
         let apart = text.ends_with(':')
             || item_column(held, &layout).is_none()
             || (is_large(text) && !is_large(&self.item_text(&layout, next)));
-        if !(apart || self.after_blank || self.at_top || !self.stages_taken.is_empty()) {
+        // `2 Posts` behind `1 Base`; else so many posts.
+        let figures = text.bytes().take_while(u8::is_ascii_digit).count();
+        let in_turn = figures == 0 || text[..figures].parse() == Ok(self.stages_taken.len() + 1);
+        let titled = apart || self.after_blank || self.at_top || !self.stages_taken.is_empty();
+        if !titled || !in_turn {
             return false;
         }
         let title = furniture::unmark(text).to_owned();
-        self.enter_stage(&title);
+        // Where columns are the stages, it is a title of a few rows.
+        if !is_spread {
+            self.enter_stage(&title);
+        }
         self.stages_taken.push((held.number, title));
         true
     }
@@ -217,7 +224,9 @@ impl Reader<'_> {
         let cell = |at| self.wordings.get(item, at);
         let description = cell(0);
         let only_description = self.wordings.is_first_alone(item);
-        if only_description && furniture::is_total(description) {
+        if only_description
+            && (furniture::is_total(description) || furniture::is_paper(description))
+        {
             Entry::Furniture
         } else if only_description
             && self.list.role != Role::Required
@@ -330,9 +339,10 @@ impl Reader<'_> {
         }
         let (role, notation) = (self.list.role, self.notation);
         let figures = |spread: &Spread| count::count(row, &spread.layout, role, notation);
-        let mut counts: Vec<_> = (spread.iter().map(|spread| (spread, figures(spread))))
-            .filter(|(_, count)| count.stated && count.pieces != Some(0))
-            .collect();
+        let mut counts: Vec<(&Spread, Count)> =
+            (spread.iter().map(|spread| (spread, figures(spread))))
+                .filter(|(_, count)| count.stated && count.pieces != Some(0))
+                .collect();
         let pieces = counts.iter().map(|(_, count)| count.pieces);
         let computed = pieces.sum::<Option<u64>>().unwrap_or(0);
         if let Some(total) = count.pieces
@@ -358,6 +368,15 @@ impl Reader<'_> {
             };
             self.stage.clear();
             return self.row_of_entry(row, &spread[0].layout, entry, &count);
+        }
+        if count.pieces.is_none() {
+            for (spread, count) in counts.iter_mut().filter(|(spread, _)| !spread.named) {
+                let doubt = format!(
+                    "\"{}\" taken for a stage: no total confirms it",
+                    spread.heading
+                );
+                count.doubts.push(Doubt::Said(doubt.into()));
+            }
         }
         let mut worst = None;
         for (spread, count) in counts {

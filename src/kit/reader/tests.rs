@@ -375,6 +375,19 @@ fn a_column_a_stage() {
         "Item,Qty Base,Qty Posts,Qty Roof\nM8 hex nut,4,0,8\nM8 washer,,6,\n",
         &expected,
     );
+    // A title of a few rows hides no columns.
+    required(
+        "Item,Base,Posts,Roof,Total\nFasteners,,,,\nM8 hex nut,4,,8,12\nM8 washer,,6,,6\n",
+        &[
+            "3: 4 M8 hex nut [Base]",
+            "3: 8 M8 hex nut [Roof]",
+            "4: 6 M8 flat washer [Posts]",
+        ],
+    );
+    required(
+        "Item,Base,Posts,Roof\nM8 washer,,6,\n",
+        &["2: 6 M8 flat washer [Posts] ? \"Posts\" taken for a stage: no total confirms it"],
+    );
     required(
         "Item,Base,Posts,Total\nM8 hex nut,4,3,12\n",
         &[
@@ -417,7 +430,7 @@ fn two_counts_of_the_same_pieces() {
     );
     required(
         "Description,Posts,Roof\n5/8-11 x 7 hex bolt,24,\n",
-        &["2: 24 5/8-11 x 7 hex bolt [Posts]"],
+        &["2: 24 5/8-11 x 7 hex bolt [Posts] ? \"Posts\" taken for a stage: no total confirms it"],
     );
 }
 
@@ -1390,5 +1403,72 @@ fn a_dash_names_no_bag() {
     shipped(
         "Item,Qty,Bag\nM8 hex nut,8,A\nRail,2,-\nPost,2,\u{2013}\n",
         &["2: 8 M8 hex nut [bag A]", "3: 2 rail", "4: 2 post"],
+    );
+}
+
+// Papers of a shipment, as rows among its lines. Common practice, no source.
+#[test]
+fn papers_are_no_pieces() {
+    shipped(
+        "Item,Note,Qty\nM8 hex nut,,8\nChecked by: T. Rowe,,12\nFreight,,1\nPallet 2,,\nWeight kg 41,,\nOrder 5512,,4\n",
+        &["2: 8 M8 hex nut"],
+    );
+    case(
+        "slip.txt",
+        "8 M8 hex nuts\nPACKED BY T. CHECKED BY R.\nParcel 2\n",
+        Shipped,
+        &["1: 8 M8 hex nut"],
+    );
+}
+
+#[test]
+fn stages_numbered_in_rows_of_a_table() {
+    required(
+        "Item,No.,Qty\n1 Base,,\nBase post,BW-11,4\n2 Roof,,\nRafter,BW-12,2\n4 rail clips,,\nRail,BW-13,2\n",
+        &[
+            "3: 4 base post [part BW-11] [1 Base]",
+            "5: 2 rafter [part BW-12] [2 Roof]",
+            "6: 4 rail clips [2 Roof]",
+            "7: 2 rail [part BW-13] [2 Roof]",
+        ],
+    );
+}
+
+// Descriptions in columns whose headings no table holds. Common practice, no source.
+#[test]
+fn what_rows_tell_of_their_columns() {
+    required(
+        "SKU,DESC1,DESC2,QTY\nNL-516,Hex nut,M8 zinc,48\n",
+        &["2: 48 M8 hex nut, zinc plated"],
+    );
+    required(
+        "Material,Description,Qty\n4420-01,Foot plate,6\n4420-02,Cross brace,4\n4420-03,Rail,2\n",
+        &[
+            "2: 6 foot plate [part 4420-01]",
+            "3: 4 cross brace [part 4420-02]",
+            "4: 2 rail [part 4420-03]",
+        ],
+    );
+    required(
+        "Material,Description,Qty\nstainless,M8 hex nut,6\nzinc,M8 washer,4\n",
+        &[
+            "2: 6 M8 hex nut, stainless",
+            "3: 4 M8 flat washer, zinc plated",
+        ],
+    );
+}
+
+#[test]
+fn hundreds_and_thousands_are_doubts() {
+    required(
+        "Item,Qty\nM8 hex nut,2 C\nM8 washer,12m\n",
+        &[
+            "2: 200 M8 hex nut ? 2 C read as 200: C and M are the trade's hundred and thousand",
+            "3: - aside: \"12m\" is no count of pieces",
+        ],
+    );
+    required(
+        "Item,Ordered,Confirmed\nM8 hex nut,24,20\n",
+        &["2: 24 M8 hex nut ? 24 ordered, and 20 shipped or confirmed: taken as 24"],
     );
 }

@@ -245,7 +245,11 @@ fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
             .number_or(item.shipped, "no slip", &style.number)?
             .number_or(item.counted, wording::NOT_COUNTED, &style.number)?
             .number(item.sums.damaged, &style.number)?
-            .number(share.short, &style.strong_number)?;
+            .number_or(
+                Some(share.short).filter(|_| !wording::is_open(item)),
+                "can't say",
+                &style.strong_number,
+            )?;
         let target = shortages::FIRST + *row as RowNum;
         pen.jump("see the row", shortages::NAME, target, &style.link)?;
     }
