@@ -11,7 +11,7 @@ pub fn is_total(text: &str) -> bool {
     static TOTAL: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
             r"(?ix)^\W* (?:
-                (?: sub | grand | page | stage | step | section | list | kit | bag | box | carton | order )? [\s-]* totals? \b
+                (?: sub | grand | page | sheet | stage | step | section | list | kit | bag | box | carton | order )? [\s-]* totals? \b
                     (?: \W* $ | \s*[:,=\-–—(] | [\s._…·]* \d | \s+(?:of|for|in|this|qty|quantity|pieces|pcs|items|lines|parts|hardware|stage|step|section|page|no|all|required|shipped|weight|mass|value|price|cost|net|gross) \b | \s+\d )
                 | (?:stage|step|section|page|assembly) \s+ [\w.]+ \s+ (?:sub[\s-]?)? totals? \W* (?: $ | \d+ \W* $ )
                 | sub[\s-]?totals? \b

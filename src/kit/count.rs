@@ -616,7 +616,15 @@ impl Counting<'_> {
                 if all == total {
                     return;
                 }
-                if total == each && self.layout.basis == Basis::Neutral {
+                let each_of = self.layout.basis == Basis::Each && !self.layout.has(Meaning::Places);
+                if each_of
+                    && each > 0
+                    && total % each == 0
+                    && let Ok(places) = u32::try_from(total / each)
+                {
+                    // `Qty per assembly` beside a total says how many of these there are.
+                    self.count.places = places;
+                } else if total == each && self.layout.basis == Basis::Neutral {
                     // The quantity is the total.
                     self.count.places = 1;
                 } else {

@@ -96,6 +96,56 @@ fn one_length_in_every_spelling() {
     assert_eq!(read[0].item.text(), "1/2 x 3-3/4 hex bolt");
 }
 
+/// Exports of parts data put the noun first and shorten all words (common practice, no source).
+#[test]
+fn shortened_words_behind_the_noun() {
+    case(
+        "BLT HX M10X1.5X60 8.8 ZN-PL EA 20",
+        "20: M10x1.5 x 60 hex bolt, 8.8, zinc plated",
+    );
+    case(
+        "SCR WD FH #8X1.5 BRASS BX100 QTY 2 BX",
+        "200: #8 x 1-1/2 flat head wood screw, brass",
+    );
+    case(
+        "WSHR LK SPLT 5/8 HDG",
+        "5/8 split lock washer, hot-dip galvanised",
+    );
+    case(
+        "c'sk skt screws M5 x 12, 22 off",
+        "22: M5 x 12 flat head screw, hex socket drive",
+    );
+    // A word that is not known makes no part of what is sized as a screw; `PL` says not of what.
+    case(
+        "SCR XYZ #8 x 1-1/2",
+        "#8 x 1-1/2 screw ?not understood: \"XYZ\"",
+    );
+    case("bolt splitter 3/8", "bolt splitter 3/8 [part]");
+    case(
+        "SCREW,CAP,SKT HD,M8X35,12.9,PL",
+        "M8 x 35 socket head cap screw, 12.9 ?not understood: \"PL\"",
+    );
+    case("zn pl hex nut 1/2", "1/2 hex nut, zinc plated");
+}
+
+/// In some languages a word behind the noun describes it, and makes no other thing of it.
+#[test]
+fn words_of_other_languages_behind_the_noun() {
+    case("écrou frein M8 (8)", "8: M8 nylon-insert lock nut");
+    case(
+        "Rondelle plate M12 inox A2 (20)",
+        "20: M12 flat washer, 18-8",
+    );
+    case(
+        "tornillo hexagonal M8 x 40 cincado, 30 uds",
+        "30: M8 x 40 hex bolt, zinc plated",
+    );
+    case(
+        "zeskantbout M10x60 verzinkt, 14 stuks",
+        "14: M10 x 60 hex bolt, zinc plated",
+    );
+}
+
 /// A size that says of itself that it is one is the size, whatever bare number stands in front.
 #[test]
 fn bare_numbers_in_front_of_a_size() {

@@ -76,7 +76,9 @@ pub(super) struct Draft<'a> {
 impl<'a> Draft<'a> {
     /// A fastener needs a hardware word, or a size that can be nothing else.
     pub fn is_hardware(&self) -> bool {
-        if self.thing {
+        // `SCR XYZ #8 x 1-1/2`: a word that is not known makes no other thing of what is sized as a screw.
+        let sized = self.odd_thing && self.dims.is_size_of_bolts();
+        if self.thing && !sized {
             return false;
         }
         self.traits.noun.is_some()

@@ -50,6 +50,8 @@ impl Reader<'_> {
                 "hardened" | "hard" => item.grade != Some(Grade::F436),
                 "serrated" => !marks.has(Mark::Flange),
                 "metal" => !marks.has(Mark::SheetMetal),
+                // Zinc plated is plated, and nothing else says of what.
+                "pl" => item.finish.is_none(),
                 // Nylon inserts are one way to a prevailing torque, all-metal nuts another.
                 "prevailing" => !marks.has(Mark::NylonInsert),
                 "partial" => !self.word(i + 1).is_some_and(|next| {

@@ -156,6 +156,11 @@ impl<'a> Dims<'a> {
         self.thread.is_none() && self.get(0).is_some_and(Dim::is_whole)
     }
 
+    /// True for a fastener's size with its length: `M8 x 40`, `1/2-13 x 3`, `3/8 x 4`.
+    pub fn is_size_of_bolts(&self) -> bool {
+        self.len > 1 && (self.is_fastener_form() || self.is_fraction_of_fasteners())
+    }
+
     /// True for whole numbers alone, of which nothing says that they are a size.
     pub fn is_all_bare(&self) -> bool {
         let bare = |dim: &Dim<'_>| dim.is_whole() && dim.measure.is_none();

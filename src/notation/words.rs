@@ -459,6 +459,8 @@ pub(super) const WORDS: &[Row] = words! {
     "stud", "stud", [noun(Noun::Stud)];
     "anchor", "anchor", [ANCHOR];
     "anc", "anchor", [ANCHOR];
+    "anch", "anchor", [ANCHOR];
+    "studding", "threaded rod", [m(Threaded), ROD];
     "rivet", "rivet", [noun(Noun::Rivet)];
 
     // whole names
@@ -523,6 +525,7 @@ pub(super) const WORDS: &[Row] = words! {
     "hex", "hexagon", [m(Hex)];
     "hexagon", "hexagon", [m(Hex)];
     "hexagonal", "hexagon", [m(Hex)];
+    "hx", "hexagon", [m(Hex)];
     "heavy", "heavy series", [m(Heavy)];
     "hvy", "heavy series", [m(Heavy)];
     "structural", "heavy hex bolt of ASTM F3125", [m(Structural)];
@@ -556,6 +559,7 @@ pub(super) const WORDS: &[Row] = words! {
     "flt", "flat", [m(Flat)];
     "countersunk", "flat head", [m(Flat)];
     "csk", "countersunk: flat head", [m(Flat)];
+    "c'sk", "countersunk: flat head", [m(Flat)];
     "fh", "flat head", [m(Flat)];
     "bh", "button head", [m(Button)];
     "rh", "round head", [m(Round)];
@@ -574,6 +578,7 @@ pub(super) const WORDS: &[Row] = words! {
     "wafer", "wafer head", [m(Wafer)];
     "hwh", "hex washer head", [m(HexWasher)];
     "wood", "wood screw", [m(Wood)];
+    "wd", "wood", [m(Wood)];
     "set", "set screw; a set of pieces", [m(Set), SetWord];
     "grub", "set screw", [m(Set)];
     "drilling", "self-drilling", [m(SelfDrilling)];
@@ -599,6 +604,7 @@ pub(super) const WORDS: &[Row] = words! {
     "nyloc", "nylon-insert lock nut", [m(NylonInsert)];
     "nylock", "nylon-insert lock nut", [m(NylonInsert)];
     "lock", "locking", [m(Lock)];
+    "lk", "lock", [m(Lock)];
     "locking", "locking", [m(Lock)];
     "prevailing", "prevailing torque lock nut", [m(Lock)];
     "jam", "jam", [m(Jam)];
@@ -614,6 +620,7 @@ pub(super) const WORDS: &[Row] = words! {
     "weld", "weld", [m(Weld)];
     "barrel", "barrel", [m(Barrel)];
     "insert", "insert", [m(Insert)];
+    "ins", "insert", [m(Insert)];
     "finished", "finished hex nut", [Noise];
     "fin", "finished hex nut", [Noise];
 
@@ -625,6 +632,7 @@ pub(super) const WORDS: &[Row] = words! {
     "sae", "SAE series (narrow) washer", [m(Sae)];
     "uss", "USS series (wide) washer", [m(Uss)];
     "split", "split lock washer; split pin", [m(Split)];
+    "splt", "split", [m(Split)];
     "external", "external tooth", [m(External)];
     "ext", "external tooth", [m(External)];
     "external-tooth", "external tooth", [m(External)];
@@ -666,6 +674,7 @@ pub(super) const WORDS: &[Row] = words! {
     "concrete", "concrete screw: screw-in anchor", [m(Concrete)];
     "masonry", "concrete screw: screw-in anchor", [m(Concrete)];
     "wedge", "wedge", [m(Wedge)];
+    "wdg", "wedge", [m(Wedge)];
     "expansion", "wedge", [m(Wedge)];
     "sleeve", "sleeve", [m(Sleeve)];
     "drop-in", "drop-in", [m(DropIn)];
@@ -791,11 +800,14 @@ pub(super) const WORDS: &[Row] = words! {
     "aluminum", "aluminium", [g(Grade::Aluminium)];
     "alum", "aluminium", [g(Grade::Aluminium)];
     "nylon", "nylon; nylon insert", [g(Grade::Nylon)];
+    "nyl", "nylon; nylon insert", [g(Grade::Nylon)];
 
     // finishes
     "zinc", "zinc", [m(Zinc)];
     "zn", "zinc", [m(Zinc)];
     "zp", "zinc plated", [m(Zinc)];
+    "zn-pl", "zinc plated", [m(Zinc)];
+    "vz", "zinc plated", [m(Zinc)];
     "zc", "zinc, clear", [m(Zinc)];
     "clear", "clear", [Noise];
     "yellow", "yellow zinc", [m(Yellow)];
@@ -1021,7 +1033,7 @@ pub(super) const WORDS: &[Row] = words! {
     "f593", "ASTM F593", [Noise];
     "f594", "ASTM F594", [Noise];
 
-    // German, French and Spanish: the words of a general dictionary
+    // German, Dutch, French, Spanish and Italian: the words of a general dictionary
     "schraube", "screw", [SCREW];
     "schrauben", "screw", [SCREW];
     "mutter", "nut", [NUT];
@@ -1032,6 +1044,23 @@ pub(super) const WORDS: &[Row] = words! {
     "scheiben", "washer", [WASHER];
     "unterlegscheibe", "flat washer", [m(Flat), WASHER];
     "unterlegscheiben", "flat washer", [m(Flat), WASHER];
+    "zylinderschraube", "socket head cap screw", [m(Socket), m(Cap), SCREW];
+    "holzschraube", "wood screw", [m(Wood), SCREW];
+    "gewindestange", "threaded rod", [m(Threaded), ROD];
+    "federring", "split lock washer", [m(Split), WASHER];
+    "stoppmutter", "nylon-insert lock nut", [m(NylonInsert), NUT];
+    "hutmutter", "cap nut", [m(Cap), NUT];
+    "flügelmutter", "wing nut", [m(Wing), NUT];
+    "zeskantbout", "hex bolt", [m(Hex), BOLT];
+    "slotbout", "carriage bolt", [m(Carriage), BOLT];
+    "bout", "bolt", [BOLT];
+    "moer", "nut", [NUT];
+    "moeren", "nut", [NUT];
+    "zeskantmoer", "hex nut", [m(Hex), NUT];
+    "borgmoer", "nylon-insert lock nut", [m(NylonInsert), NUT];
+    "sluitring", "flat washer", [m(Flat), WASHER];
+    "draadeind", "threaded rod", [m(Threaded), ROD];
+    "stuk", "piece", [Per(1)];
     "schlossschraube", "carriage bolt", [m(Carriage), BOLT];
     "schlossschrauben", "carriage bolt", [m(Carriage), BOLT];
     "verzinkt", "zinc plated", [m(Zinc)];
@@ -1052,6 +1081,12 @@ pub(super) const WORDS: &[Row] = words! {
     "arandela", "washer", [WASHER];
     "plana", "flat", [m(Flat)];
     "hexagonale", "hexagon", [m(Hex)];
+    "frein", "nylon-insert lock nut", [m(NylonInsert)];
+    "zingué", "zinc plated", [m(Zinc)];
+    "cincado", "zinc plated", [m(Zinc)];
+    "rondella", "washer", [WASHER];
+    "ud", "piece", [Per(1)];
+    "pz", "piece", [Per(1)];
     "pza", "piece", [Per(1)];
     "pieza", "piece", [Per(1)];
     "pulg", "inch", [Sense::Unit(Unit::Inch)];

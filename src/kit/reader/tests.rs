@@ -401,6 +401,17 @@ fn a_column_a_stage() {
     );
 }
 
+#[test]
+fn a_total_beside_what_each_assembly_takes() {
+    required(
+        "Description,Qty/assy,Qty total\nM8 hex nut,2,8\nM10 hex nut,3,8\n",
+        &[
+            "2: 2 x 4 M8 hex nut",
+            "3: 3 M10 hex nut ? the row's total is 8, quantity times places is 3",
+        ],
+    );
+}
+
 /// Common practice, no source: hire slips and order books set two counts of the same pieces side by side.
 #[test]
 fn two_counts_of_the_same_pieces() {

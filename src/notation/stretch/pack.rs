@@ -54,7 +54,9 @@ impl<'a> Stretch<'_, 'a> {
         });
         // `set of 1/2 x 3 bolts`: no count.
         let begins = |at: usize| matches!(self.tok(at + 1), Some(Tok::Slash | Tok::Join));
-        let size = self.whole(at).filter(|_| at > i + 1 && !begins(at));
+        // `BX100`
+        let apart = at > i + 1 || !self.reader.spaced(at);
+        let size = self.whole(at).filter(|_| apart && !begins(at));
         let per = self.per(at + 1).filter(|_| size.is_some());
         let end = at + 1 + usize::from(per.is_some());
         match size {

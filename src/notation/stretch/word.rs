@@ -11,6 +11,12 @@ use crate::{
     },
 };
 
+/// Nouns of languages that describe a thing behind its name.
+const DESCRIBED_BEHIND: &[&str] = &[
+    "vis", "boulon", "écrou", "ecrou", "rondelle", "tornillo", "perno", "tuerca", "arandela",
+    "rondella",
+];
+
 impl<'a> Stretch<'_, 'a> {
     pub(super) fn word(&mut self, i: usize, row: &'static Row) -> usize {
         // A count in words names nothing.
@@ -214,12 +220,13 @@ impl<'a> Stretch<'_, 'a> {
             return;
         }
         // A `rondelle plate` is a flat washer.
-        let french = |at: usize| {
-            self.reader
-                .word(at)
-                .is_some_and(|row| row.spelling == "rondelle")
-        };
-        let flat = flat || mark == Mark::Plate && self.draft.tokens.clone().any(french);
+        let flat = flat
+            || mark == Mark::Plate
+                && self
+                    .draft
+                    .tokens
+                    .clone()
+                    .any(|at| self.describes_behind(at));
         let half_dog = mark == Mark::Jam && self.says(i + 1, Sense::Point(Point::Dog));
         if point.is_some() {
             self.draft.point = point;
@@ -237,6 +244,11 @@ impl<'a> Stretch<'_, 'a> {
         self.says(at, Sense::Mark(Mark::Insert)) || self.says(at, Sense::Mark(Mark::Lock))
     }
 
+    /// True for a noun that what describes it follows: `écrou frein`, `rondelle plate`.
+    fn describes_behind(&self, i: usize) -> bool {
+        (self.reader.word(i)).is_some_and(|row| DESCRIBED_BEHIND.contains(&row.spelling))
+    }
+
     /// A word for a thing: before the noun it is a mark or not known, behind it the thing itself.
     pub(super) fn thing(&mut self, i: usize) {
         let behind = i > 0 && self.noun_at == Some(i - 1);
@@ -244,7 +256,10 @@ impl<'a> Stretch<'_, 'a> {
         let noted = i > 0 && matches!(self.reader.tok(i - 1), Some(Tok::Open));
         match self.draft.traits.noun {
             None => self.draft.thing |= !noted,
-            Some(_) if behind => self.draft.thing = true,
+            Some(_) if behind && !self.describes_behind(i - 1) => {
+                self.draft.thing = true;
+                self.draft.odd_thing = false;
+            }
             Some(_) => {}
         }
     }
@@ -252,7 +267,7 @@ impl<'a> Stretch<'_, 'a> {
     /// A word right behind the noun that names another thing: a bolt plate is a plate.
     pub(super) fn thing_after_noun(&mut self, i: usize) {
         let behind = i > 0 && self.noun_at == Some(i - 1);
-        if behind && self.draft.dims.is_empty() {
+        if behind && self.draft.dims.is_empty() && !self.describes_behind(i - 1) {
             self.draft.thing = true;
             self.draft.odd_thing = true;
         }
