@@ -5,7 +5,7 @@ use std::sync::Arc;
 use serde::Serialize;
 
 use super::{evidence::Rows, parcels::Parcel};
-use crate::{doubt::Doubt, hardware::Item, names::names};
+use crate::{doubt::Doubt, error::At, hardware::Item, kit::List, names::names};
 
 names! {
     /// May the job start?
@@ -65,6 +65,20 @@ pub struct LineRef {
     pub list: usize,
     /// Index into that list's lines.
     pub line: usize,
+}
+
+impl LineRef {
+    /// Where it stands: file, sheet and row.
+    pub(super) fn address(self, lists: &[List]) -> At {
+        let list = &lists[self.list];
+        let line = &list.lines[self.line];
+        let sheet = list.sheets.get(usize::from(line.sheet));
+        At {
+            sheet: sheet.and_then(|sheet| sheet.name.clone()),
+            row: Some(line.row),
+            ..At::file(&list.file)
+        }
+    }
 }
 
 /// One finding about an item (or a bag), with its pieces and what it rests on.

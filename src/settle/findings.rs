@@ -12,8 +12,8 @@ use super::{
     fit::plating_refutes,
     inventory::Inventory,
     ledger::Ledger,
+    lengths::{difference, reaches},
     pool::Outcome,
-    substitutes::reaches,
 };
 use crate::{
     hardware::{Finish, Grade, Item, Length, Ratio, Style, Unit, thread_length},
@@ -584,25 +584,6 @@ fn nearest_pairs(
         }
     }
     flows
-}
-
-/// Lengths farther apart than this are all equally far apart: 100 m, and 1920 of the cost's units are
-/// one of theirs.
-const FARTHEST: i64 = 100_000 * 1920;
-
-/// How far two lengths lie apart, in 1/1920 of their unit: whole for inch fractions down to 1/128 and
-/// for hundredths and twentieths of a millimetre, near enough to rank the rest. `None` across units.
-pub fn difference(a: Length, b: Length) -> Option<i64> {
-    if a.unit() != b.unit() {
-        return None;
-    }
-    let (a, b) = (a.value(), b.value());
-    let wide = |of: Ratio| (i128::from(*of.numer()), i128::from(*of.denom()));
-    let ((a, below_a), (b, below_b)) = (wide(a), wide(b));
-    let (apart, below) = ((a * below_b - b * below_a).abs() * 1920, below_a * below_b);
-    // To the nearest, and halves up.
-    let apart = (2 * apart + below) / (2 * below);
-    Some(i64::try_from(apart).map_or(FARTHEST, |apart| apart.min(FARTHEST)))
 }
 
 /// One finding for each bag or box that did not arrive, with all the pieces that it held.

@@ -20,7 +20,7 @@ use super::{
 };
 use crate::{
     Result,
-    error::{At, Error},
+    error::Error,
     kit::{Job, List, Role},
 };
 use taking::Taking;
@@ -196,22 +196,10 @@ impl Inventory {
     }
 }
 
-/// Where a line stands.
-pub fn address(lists: &[List], at: LineRef) -> At {
-    let list = &lists[at.list];
-    let line = &list.lines[at.line];
-    let sheet = list.sheets.get(usize::from(line.sheet));
-    At {
-        sheet: sheet.and_then(|sheet| sheet.name.clone()),
-        row: Some(line.row),
-        ..At::file(&list.file)
-    }
-}
-
 /// The error for a sum that no kit can reach.
 fn too_many(lists: &[List], at: LineRef) -> Error {
     Error::input(
-        address(lists, at),
+        at.address(lists),
         format!("with this row the list comes to more than {MOST_PIECES} pieces"),
         "check the quantity, the places and the number of kits",
     )

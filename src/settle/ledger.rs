@@ -1,6 +1,7 @@
-//! The ledger: one entry an item of the account ([`entries`]), which supplies may serve it, and what of
-//! the [`slips`] and [`counts`] falls to it.
+//! The ledger: one entry an item of the account ([`entries`]), which supplies may serve it, what of the
+//! [`slips`] and [`counts`] falls to it, and which others may be the same by other words ([`alike`]).
 
+mod alike;
 mod counts;
 mod entries;
 mod slips;
@@ -11,7 +12,6 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::{
     Given,
     account::LineRef,
-    alike,
     deal::{Sink, Source, deal},
     fits::Fits,
     inventory::Inventory,

@@ -5,8 +5,8 @@
 //! * [`options`] and [`stages`]: what is built, in which order
 //! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for;
 //!   [`part_names`]: what a part is called)
-//! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`] and [`fits`]: what fits what,
-//!   [`alike`]: what may be the same by other words)
+//! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`], [`fits`] and
+//!   [`lengths`]: what fits what, and how nearly)
 //! * [`packing`]: kits of several orders from the shop's stock
 //! * [`parcels`]: deliveries one after another, and what each closed
 //! * [`pool`]: what is on hand, dealt out ([`deal`], by the [`flow`] of least cost), with [`spares`]
@@ -17,7 +17,6 @@
 //! * [`claim`]: what to ask of the maker
 
 pub mod account;
-mod alike;
 mod bags;
 pub mod claim;
 mod compare;
@@ -31,6 +30,7 @@ mod inventory;
 mod items;
 mod ledger;
 mod leftover;
+mod lengths;
 mod lookup;
 mod numbers;
 mod options;

@@ -5,7 +5,6 @@ use indexmap::IndexMap;
 
 use super::{
     account::LineRef,
-    inventory::address,
     options::{Chosen, nearest},
 };
 use crate::{
@@ -154,13 +153,13 @@ impl Stages {
             list.text_of(&list.lines[at.line]).into_owned()
         };
         Error::input(
-            address(lists, second),
+            second.address(lists),
             format!(
                 "{stage} asks for \"{}\" here, and for \"{}\" in {} too: two required lists over one \
                  stage and item are not added up",
                 text(second),
                 text(first),
-                address(lists, first),
+                first.address(lists),
             ),
             "give one of the two lists; or --required-adds, where the second adds to the first; or \
              --required-checks, to see where the two differ",

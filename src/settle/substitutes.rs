@@ -7,16 +7,16 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
     deal::{Cost, Way},
-    findings::difference,
     fit::{Fit, fit},
     inventory::Inventory,
     ledger::Ledger,
+    lengths::{difference, reaches},
     stages::Stages,
 };
 use crate::{
     Result,
     doubt::Doubt,
-    hardware::{Diameter, Item, Kind, Length, thread_length},
+    hardware::{Diameter, Item, Kind, Length},
     kit::SubstituteRule,
     notation::{Notation, describe},
     words::fold,
@@ -158,21 +158,6 @@ fn overlay(asked: &Item, instead: &Item) -> Item {
         full_thread: instead.full_thread.or(asked.full_thread),
         part: instead.part.clone().or_else(|| asked.part.clone()),
     }
-}
-
-/// True where a bolt of that length can clamp so much: its thread, by the standard of its style,
-/// reaches, and a nut and its first threads, about one diameter, have room behind (common practice,
-/// no source). A bolt whose thread is in no table is taken not to.
-pub fn reaches(bolt: &Item, grip: Length) -> bool {
-    let (Some(length), Some(threaded), Some(diameter)) =
-        (bolt.length, thread_length(bolt), bolt.diameter)
-    else {
-        return false;
-    };
-    length.unit() == grip.unit()
-        && diameter.unit() == grip.unit()
-        && length.value() - threaded.value() <= grip.value()
-        && length.value() >= grip.value() + diameter.value()
 }
 
 impl<'a> Finding<'a> {

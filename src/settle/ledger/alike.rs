@@ -3,11 +3,11 @@
 
 use rustc_hash::FxHashMap;
 
-use super::{
-    inventory::{Inventory, Stated},
-    ledger::Ledger,
+use super::Ledger;
+use crate::{
+    hardware::Written,
+    settle::inventory::{Inventory, Stated},
 };
-use crate::hardware::Written;
 
 /// More entries than these bear a word that says nothing.
 const COMMON: usize = 64;
@@ -16,7 +16,7 @@ const MOST: usize = 3;
 
 /// Pairs of entries: one of a required list of which pieces are wanted that no slip lists, and one that
 /// no required list names. In order.
-pub fn pairs(ledger: &Ledger, inventory: &Inventory) -> Vec<(usize, usize)> {
+pub(super) fn pairs(ledger: &Ledger, inventory: &Inventory) -> Vec<(usize, usize)> {
     let stated = |entry: usize| &inventory.items[ledger.entries[entry].item];
     let is_part = |entry: &usize| stated(*entry).identity.part.is_some();
     let entries = 0..ledger.entries.len();
