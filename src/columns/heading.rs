@@ -3,7 +3,10 @@
 //! A heading is folded to plain words (`Qty. Req'd` and `Quantity required` are both `qty req`) and
 //! looked up in the table of headings. To teach a new one, add a row to `words.rs`.
 
-use std::{collections::HashMap, sync::LazyLock};
+use std::{
+    collections::{HashMap, HashSet},
+    sync::LazyLock,
+};
 
 use rustc_hash::FxBuildHasher;
 
@@ -90,6 +93,26 @@ fn of_one_meaning(text: &str) -> Option<Heading> {
         })
     };
     rest.split('/').all(alike).then_some(first)
+}
+
+/// True where a word begins a heading that says what figures are of: `shipped`, `B/O`. Most words are told
+/// by this before a heading is looked for.
+pub fn may_label(word: &str) -> bool {
+    static FIRST: LazyLock<HashSet<&str, FxBuildHasher>> = LazyLock::new(|| {
+        let counted = HEADINGS.iter().filter(|(_, of, _)| COUNTED.contains(of));
+        let mut first: HashSet<&str, FxBuildHasher> = counted
+            .filter_map(|(phrase, ..)| phrase.split(' ').next())
+            .chain(FIGURES.iter().copied())
+            .chain(NOISE.iter().copied())
+            .collect();
+        let spelled = WORDS.iter().filter(|(_, plain)| first.contains(plain));
+        let spelled: Vec<&str> = spelled.map(|(word, _)| *word).collect();
+        first.extend(spelled);
+        first
+    });
+    let lower = word.to_lowercase();
+    let first = lower.split(['-', '/']).next().unwrap_or_default();
+    FIRST.contains(lower.as_str()) || FIRST.contains(first)
 }
 
 /// `No.`, `Nr.`, `#`: the number of the line, or the maker's.

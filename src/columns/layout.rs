@@ -49,6 +49,8 @@ pub struct Layout {
     /// The unit of measure stands beside a price: `C` and `M` there are the price's hundred and
     /// thousand.
     pub unit_of_price: bool,
+    /// Bags and boxes are written once, and hold for the rows below.
+    pub carried: Vec<Meaning>,
     /// Headings of the columns that nothing is read of, since no word in them is known.
     pub unread: Vec<(u16, Box<str>)>,
     /// Columns that each hold the quantity for the stage, bag or box that their heading names.
@@ -316,6 +318,7 @@ impl Layout {
             more_notes: Vec::new(),
             beside: Vec::new(),
             each_of: None,
+            carried: Vec::new(),
             unread: Vec::new(),
             spread: Vec::new(),
             tools: false,

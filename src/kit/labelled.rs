@@ -75,7 +75,8 @@ fn labels(text: &str, words: &[Range<usize>], wanted: &[Meaning]) -> Vec<Label> 
         let label = [2, 1].into_iter().find_map(|many| {
             let last = words.get(at + many - 1)?;
             let written = &text[words[at].start..last.end];
-            let is_word = !written.contains(|c: char| c.is_ascii_digit());
+            let is_word = heading::may_label(&text[words[at].clone()])
+                && !written.contains(|c: char| c.is_ascii_digit());
             let meaning = is_word.then(|| heading::recognise(written))??.meaning;
             wanted.contains(&meaning).then_some((many, meaning))
         });

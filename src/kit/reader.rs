@@ -280,6 +280,8 @@ struct Reader<'a> {
     /// What may be a title and was not taken for one: until a line follows, and what lines followed.
     may_be_title: Option<(u32, String)>,
     passed_titles: Vec<(u32, String)>,
+    /// Lines in which figures stand, and that say nothing of a list.
+    passed_figures: Vec<(u32, String)>,
     /// The hardware of the line of text above, and how many it asks for.
     above: Option<(Item, Option<u64>)>,
     /// The prose of the stage so far.
@@ -339,6 +341,7 @@ impl<'a> Reader<'a> {
             stages_taken: Vec::new(),
             may_be_title: None,
             passed_titles: Vec::new(),
+            passed_figures: Vec::new(),
             above: None,
             shown: 0,
             hidden_rows: 0,
@@ -395,6 +398,18 @@ impl<'a> Reader<'a> {
         self.list.sheets[usize::from(self.sheet)].notes.push(told);
     }
 
+    /// Says which lines were passed over in spite of their figures.
+    fn note_passed_figures(&mut self) {
+        let passed = std::mem::take(&mut self.passed_figures);
+        if !passed.is_empty() {
+            let told = format!(
+                "passed over, though figures stand there: {}",
+                named_rows("line", &passed)
+            );
+            self.list.sheets[usize::from(self.sheet)].notes.push(told);
+        }
+    }
+
     /// Says which rows were taken for titles of stages, since a title has no figure and a part may lack
     /// its own.
     fn note_stages_taken(&mut self) {
@@ -418,6 +433,7 @@ impl<'a> Reader<'a> {
         self.end_prose();
         self.note_passed_titles();
         self.note_stages_taken();
+        self.note_passed_figures();
         self.ask_how_many();
         // A stage's prose is read together, so its lines come behind those of its lists.
         let first = self.list.lines.partition_point(|l| l.sheet < self.sheet);

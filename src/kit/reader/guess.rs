@@ -3,7 +3,7 @@
 use super::{super::count, Reader};
 use crate::{
     Doubt,
-    columns::{Layout, Meaning, may_be_heading},
+    columns::{Layout, Meaning, furniture, may_be_heading},
     notation::{Callout, Notation, describe},
     source::Row,
     words::quoted,
@@ -93,6 +93,20 @@ fn names_item(text: &str, notation: Notation) -> bool {
     describe(text, notation).is_ok_and(|all| all.iter().any(names))
 }
 
+/// True for a column whose first row is filled, in which each name stands once, and blanks below. A name
+/// that is repeated is none for a row without it.
+fn is_written_once(rows: &[&Row], column: usize) -> bool {
+    let cells: Vec<&str> = rows.iter().map(|row| row.get(column).trim()).collect();
+    let mut names: Vec<&str> = (cells.iter().copied())
+        .filter(|cell| !cell.is_empty())
+        .collect();
+    let (filled, first) = (names.len(), cells.first());
+    names.sort_unstable();
+    names.dedup();
+    let alone = names.len() == filled && !names.iter().any(|name| furniture::is_ditto(name));
+    alone && filled * 2 <= cells.len() && first.is_some_and(|cell| !cell.is_empty())
+}
+
 /// True for figures that number things and say of none what it is made of: each is another.
 fn are_numbers<'c>(cells: impl Iterator<Item = &'c str>) -> bool {
     const ENOUGH: usize = 3;
@@ -123,7 +137,8 @@ fn holds_figures(rows: &[&Row], column: usize) -> bool {
 }
 
 impl Reader<'_> {
-    /// Lets the first rows below a heading row tell whether its `Material` is a number.
+    /// Lets the first rows below a heading row tell whether its `Material` is a number, and whether a bag
+    /// or a box holds for the rows below it.
     pub(super) fn learn_from_rows(&mut self, heading: &Row, layout: &mut Layout) {
         let below = self.head.iter().filter(|row| row.number > heading.number);
         let rows: Vec<&Row> = below.take_while(|row| !row.is_empty()).collect();
@@ -137,6 +152,17 @@ impl Reader<'_> {
             && are_numbers(cells(grade))
         {
             layout.number_by_material();
+        }
+        for meaning in [Meaning::Bag, Meaning::Box] {
+            if let Some(column) = layout.column(meaning)
+                && is_written_once(&rows, column)
+            {
+                layout.carried.push(meaning);
+                let heading = heading.get(column).trim();
+                let told =
+                    format!("\"{heading}\" is written once, and taken for that of the rows below");
+                self.list.sheets[usize::from(self.sheet)].notes.push(told);
+            }
         }
     }
 

@@ -392,6 +392,9 @@ impl Reader<'_> {
                     self.may_be_title = self
                         .is_title_of_list(text)
                         .then(|| (row.number, text.to_owned()));
+                    if self.hides_figures(&body) {
+                        self.passed_figures.push((row.number, text.to_owned()));
+                    }
                     return None;
                 };
                 let place = self.placement_of_text(|_| None);
@@ -403,6 +406,17 @@ impl Reader<'_> {
                 self.push_aside(row, place, Aside::NoItem(reason))
             }
         }
+    }
+
+    /// True where a line among those of a list holds figures, and is none of what lists hold besides.
+    fn hides_figures(&self, body: &str) -> bool {
+        self.list.role != Role::Required
+            && !self.list.lines.is_empty()
+            && body.contains(|c: char| c.is_ascii_digit())
+            && !furniture::is_total(body)
+            && !furniture::is_note(body)
+            && !furniture::is_paper(body)
+            && !furniture::is_page_or_footnote(body)
     }
 
     /// True where a line that names nothing, among the lines of a list, may be the title of those below.

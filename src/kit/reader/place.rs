@@ -47,7 +47,8 @@ impl Reader<'_> {
                 }
                 _ => column.map_or("", |column| row.get(column)),
             };
-            if furniture::is_ditto(text) {
+            let is_carried = text.is_empty() && layout.carried.contains(&meaning);
+            if is_carried || furniture::is_ditto(text) {
                 place = self.places.with_cell_of(place, cell, self.place_before);
                 continue;
             }

@@ -1483,3 +1483,45 @@ fn hundreds_and_thousands_are_doubts() {
         &["2: 24 M8 hex nut ? 24 ordered, and 20 shipped or confirmed: taken as 24"],
     );
 }
+
+// Slips write a crate beside the first of its lines. Common practice, no source.
+#[test]
+fn a_box_written_once_holds_for_the_rows_below() {
+    let once = "Crate,Item,Qty\nA,M8 hex nut,8\n,M8 washer,16\n,Rail,2\nB,Post,4\n,M6 hex nut,4\n";
+    shipped(
+        once,
+        &[
+            "2: 8 M8 hex nut [box A]",
+            "3: 16 M8 flat washer [box A]",
+            "4: 2 rail [box A]",
+            "5: 4 post [box B]",
+            "6: 4 M6 hex nut [box B]",
+        ],
+    );
+    assert_eq!(
+        notes(once),
+        ["\"Crate\" is written once, and taken for that of the rows below"]
+    );
+    // A name that is repeated is none for a row without it.
+    shipped(
+        "Crate,Item,Qty\nA,M8 hex nut,8\nA,M8 washer,16\n,Rail,2\n,Post,4\n,Cap,4\n",
+        &[
+            "2: 8 M8 hex nut [box A]",
+            "3: 16 M8 flat washer [box A]",
+            "4: 2 rail",
+            "5: 4 post",
+            "6: 4 cap",
+        ],
+    );
+}
+
+#[test]
+fn figures_passed_over_are_said() {
+    let text = "8 M8 hex nuts\nthe van comes at 7.30 to the yard\n";
+    let list = read_as("slip.txt", text.as_bytes(), Shipped, &[]).unwrap();
+    assert_eq!(list.lines.len(), 1);
+    assert_eq!(
+        list.sheets[0].notes,
+        ["passed over, though figures stand there: line 2 \"the van comes at 7.30 to the yard\""]
+    );
+}

@@ -548,7 +548,8 @@ fn unread(list: &List, at: usize, name: &str) -> Option<String> {
         more => format!("{name} and {more} more"),
     };
     Some(format!(
-        "{named}: {said}; a column that matters is named in the job file (columns)"
+        "{named}: {said}; where one says what, how many or where, name it in a job file (columns), \
+         which \"tallybin draft\" begins for you"
     ))
 }
 
