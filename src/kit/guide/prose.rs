@@ -1,5 +1,7 @@
 //! What is prose in a text, and what a line of a list.
 
+use crate::notation::{Notation, describe};
+
 /// What a guide tells its reader to do, in lower case. Words that are hardware too are verbs only
 /// in front of [`OBJECTS`].
 #[rustfmt::skip]
@@ -130,7 +132,22 @@ pub fn is_prose(text: &str) -> bool {
             && words.iter().any(|w| w == "with" || w == "using");
     // `At posts 1 and 2 fit four bolts.`
     let places = closed && is(PLACING, first) && words.iter().any(|w| is(VERBS, w));
-    noun_verb || acts || joins || places || (tells && (closed || words.len() > 5))
+    noun_verb
+        || acts
+        || joins
+        || places
+        || (closed && multiplies(&words))
+        || (tells && (closed || words.len() > 5))
+}
+
+/// `Three shelves, four brackets a shelf, and two screws a bracket.`: counts, and so many for each of
+/// what they count.
+fn multiplies(words: &[String]) -> bool {
+    let per = |pair: &[String]| {
+        let counted = || words.contains(&format!("{}s", pair[1]));
+        ["a", "an", "per"].contains(&pair[0].as_str()) && counted()
+    };
+    COUNTS.contains(&words[0].as_str()) && words.windows(2).any(per)
 }
 
 /// `For the ramp: 5/8 x 8 hex bolts (4).`, `Hardware for this step: four 1/2 x 5 hex bolts.`
@@ -169,6 +186,15 @@ pub fn without_step(text: &str) -> &str {
     }
 }
 
+/// True where a line is one item with its count and its size, and nothing else.
+fn is_whole(text: &str) -> bool {
+    let read = describe(text, Notation::default()).unwrap_or_default();
+    let [callout] = read.as_slice() else {
+        return false;
+    };
+    callout.doubts.is_empty() && callout.quantity.is_some() && callout.item.diameter.is_some()
+}
+
 /// True where a line begins with a figure, as a list's does, and the line before it is no clause that
 /// a figure goes on with.
 pub(super) fn begins_list(last: &str, text: &str) -> bool {
@@ -184,7 +210,10 @@ pub(super) fn begins_list(last: &str, text: &str) -> bool {
             ]
             .contains(&before.as_str())
         });
+    // `let me put the light on`, and an item behind it
+    let is_particle = ["on", "in", "to", "at", "for", "from"].contains(&word.as_str());
     let hangs = !is_pronoun
+        && !(is_particle && is_whole(text))
         && (last.ends_with([',', '-', '(', '/'])
             || [
                 "with", "using", "and", "or", "of", "by", "x", "the", "a", "an", "to", "at", "on",

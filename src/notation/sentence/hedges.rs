@@ -54,7 +54,7 @@ static PER_BOLT: [Each; 3] = [
     (
         Rule::new("per|each|every", "", || {
             pattern(
-                r"(?i)\b(?:per|(?:on|onto|for|to|under|over)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b",
+                r"(?i)\b(?:per|(?:on|onto|for|to|under|over)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b|,\s+((?:each|every)\s+(?:bolt|screw|stud|rod|anchor))\s+(?:with|having)\b",
             )
         }),
         1,
@@ -127,11 +127,12 @@ impl PerBolt {
         // `a washer and a nut on every one`, `on each bolt go a washer and two nuts`: all that stand in
         // a row.
         let row = |at: &usize| said.calls[*at].is_small();
-        let row: Vec<usize> = match count > 0 && row(&(count - 1)) {
+        let behind_row = count > 0 && row(&(count - 1));
+        let row: Vec<usize> = match behind_row {
             true => (0..count).rev().take_while(row).collect(),
             false => (count..said.calls.len()).take_while(row).collect(),
         };
-        let mut taken = None;
+        let mut taken = false;
         for of in row {
             let quantity = &mut said.calls[of].callout.quantity;
             let each = quantity
@@ -141,7 +142,11 @@ impl PerBolt {
                 break;
             };
             // `eight nuts and two washers per bolt`: those are all.
-            if taken.is_some() && (each >= bolts || self.times > 1) {
+            if behind_row && taken && (each >= bolts || self.times > 1) {
+                if !each.is_multiple_of(bolts) {
+                    said.doubts
+                        .push(Doubt::Multiplier(self.words.as_str().into()));
+                }
                 break;
             }
             let pieces = bolts.saturating_mul(each).saturating_mul(self.times);
@@ -149,15 +154,15 @@ impl PerBolt {
                 pieces,
                 packs: None,
             });
-            taken = Some(());
+            taken = true;
         }
-        if let Some(joint) = of_joint.filter(|joint| taken.is_some() && !joint.sure) {
+        if let Some(joint) = of_joint.filter(|joint| taken && !joint.sure) {
             let (words, row) = (&self.words, joint.row);
             let doubt = format!("\"{words}\": the bolts of line {row} are in doubt");
             said.doubts.push(Doubt::Said(doubt.into()));
         }
-        said.on_bolts |= of_joint.is_some() && taken.is_some();
-        if taken.is_none() {
+        said.on_bolts |= of_joint.is_some() && taken;
+        if !taken {
             said.doubts.push(Doubt::Multiplier(self.words.into()));
         } else if self.open {
             let doubt = format!("\"{}\": taken as both sides of each bolt", self.words);

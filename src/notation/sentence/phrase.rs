@@ -51,6 +51,11 @@ pub(super) fn phrase_end(reader: &Reader<'_>, i: usize, masked: &str) -> usize {
         let open = matches!(reader.tok(end), Some(Tok::Open));
         let comma = matches!(reader.tok(end), Some(Tok::Comma));
         let from = end + usize::from(open || comma);
+        // `screws, qty 14`
+        if reader.says(from, Sense::Qty) && reader.whole(from + 1).is_some() {
+            let close = open && matches!(reader.tok(from + 2), Some(Tok::Close));
+            return from + 2 + usize::from(close);
+        }
         // `screws, 14 in all`
         let word = |at: usize| {
             let token = reader.tokens.get(at);
@@ -167,7 +172,7 @@ pub(super) fn describes(reader: &Reader<'_>, i: usize) -> bool {
     }
 }
 
-/// The stop of `6 in.`, `No. 10`, `1/2 dia.`, where the item goes on behind it.
+/// The stop of `6 in.`, `No. 10`, `1/2 dia.`, `2 pcs.`, where the item goes on behind it.
 pub(super) fn is_of_abbreviation(reader: &Reader<'_>, i: usize) -> bool {
     let abbreviated = |sense: &Sense| {
         matches!(
@@ -179,6 +184,7 @@ pub(super) fn is_of_abbreviation(reader: &Reader<'_>, i: usize) -> bool {
                 | Sense::NumberWord
                 | Sense::GradeWord
                 | Sense::Mark(_)
+                | Sense::Per(_)
         )
         .then_some(())
     };

@@ -81,14 +81,19 @@ pub(super) fn multiply_by_things(
         .map(|call| call.at.start)
         .min()
         .unwrap_or(0);
+    // `three frames, each with four bolts`
+    let each_with = |one: &Things| {
+        let between = text.get(one.at..first).unwrap_or_default();
+        let between = between.to_ascii_lowercase();
+        between.contains("each with ") || between.contains("each having ")
+    };
+    // `two splices with four bolts in each, and a nut per bolt`
+    let in_each = |one: &Things| {
+        let alone = said.calls.len() == 1 || is_for_each(said, text, bare_each);
+        bare && !one.beside && alone
+    };
     match things.as_slice() {
-        // `three frames, each with four bolts`
-        [one]
-            if multipliers.is_empty() && one.at < first && {
-                let between = text[one.at..first].to_ascii_lowercase();
-                between.contains("each with ") || between.contains("each having ")
-            } =>
-        {
+        [one] if (multipliers.is_empty() && each_with(one)) || in_each(one) => {
             multipliers.push(Multiplier {
                 at: one.at,
                 words: one.words.clone(),
@@ -97,21 +102,6 @@ pub(super) fn multiply_by_things(
                 open: false,
                 taken: None,
             });
-        }
-        // `two splices with four bolts in each, and a nut per bolt`
-        [one]
-            if bare
-                && !one.beside
-                && (said.calls.len() == 1 || is_for_each(said, text, bare_each)) =>
-        {
-            multipliers.push(Multiplier {
-                at: one.at,
-                words: one.words.clone(),
-                noun: String::new(),
-                times: Some(one.number),
-                open: false,
-                taken: None,
-            })
         }
         _ => said.doubts.extend(things.iter().map(|things| {
             let words = &things.words;
