@@ -7,8 +7,8 @@ use std::{fs, path::Path};
 
 use super::{
     SAVE_AS,
+    broken::Broken,
     limits::{Limit, Limits},
-    workbook::Broken,
 };
 use crate::error::{At, Error, Result};
 

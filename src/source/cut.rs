@@ -6,10 +6,10 @@ use std::{io::Read, ops::ControlFlow};
 use calamine::XlsxError;
 
 use super::{
-    guard::{DEEPEST, damaged, own_entities, too_deep},
+    broken::{Broken, DEEPEST, Stop, damaged, own_entities, too_deep},
     limits::{Limit, Limits},
+    sheet_rows::MOST_ROWS,
     tags::{attribute, local_name, markup, number},
-    workbook::{Broken, MOST_ROWS, Stop},
 };
 
 /// Bytes of XML to a byte of text, in a cell of runs and escapes.

@@ -7,23 +7,20 @@
 //! that both see the same.
 
 use std::{
-    borrow::Cow,
     fs::File,
     io::{BufRead, BufReader, Read},
     path::Path,
 };
 
-use quick_xml::{
-    XmlVersion,
-    events::{BytesStart, Event, attributes::Attribute},
-};
+use quick_xml::events::Event;
 use zip::ZipArchive;
 
 use super::{
     SAVE_AS,
+    broken::{Broken, DEEPEST, Found, damaged, own_entities, too_deep},
     limits::{Limit, Limits},
     repeats::Repeats,
-    workbook::Broken,
+    tag_values::{number, text},
 };
 use crate::error::{At, Error, Result};
 
@@ -48,28 +45,11 @@ pub struct Sheets {
 }
 
 pub type Zip = ZipArchive<BufReader<File>>;
-pub type Found<T> = std::result::Result<T, Broken>;
 
 /// Parts in a zip: a real workbook has some hundreds at most.
 const MOST_PARTS: usize = 20_000;
-/// Elements within elements: a real workbook has a dozen.
-pub(super) const DEEPEST: usize = 256;
 /// What a reader takes to keep a text, however short.
 const A_TEXT: u64 = 64;
-
-pub(super) fn damaged(error: impl std::fmt::Display) -> Broken {
-    Broken::Damaged(error.to_string())
-}
-
-/// ECMA-376-2 (Open Packaging Conventions) forbids document type declarations; entities of one's
-/// own come with them.
-pub(super) fn own_entities() -> Broken {
-    damaged("it declares XML entities of its own, which no workbook does")
-}
-
-pub(super) fn too_deep() -> Broken {
-    damaged("its XML is nested without end")
-}
 
 /// Finds out which workbook a zip is, and checks what it would ask for.
 ///
@@ -286,26 +266,6 @@ fn xml(input: impl BufRead, mut take: impl FnMut(&Event<'_>) -> Found<()>) -> Fo
     }
 }
 
-/// The largest value of a tag's attributes of this name; 0 where one is no number.
-pub(super) fn number(tag: &BytesStart<'_>, name: &str) -> Found<Option<u64>> {
-    let mut largest = None;
-    for attribute in tag.attributes().with_checks(false) {
-        let attribute = attribute.map_err(damaged)?;
-        if attribute.key.as_ref() != name {
-            continue;
-        }
-        let value = value(&attribute)?;
-        let digits = value.trim().trim_start_matches('+');
-        let number = match digits.bytes().all(|b| b.is_ascii_digit()) && !digits.is_empty() {
-            // More digits than fit are more than any limit.
-            true => digits.parse().unwrap_or(u64::MAX),
-            false => 0,
-        };
-        largest = largest.max(Some(number));
-    }
-    Ok(largest)
-}
-
 /// Which parts the sheets of an xlsx are, in order, found as the reader finds them.
 fn sheets(zip: &mut Zip, names: &[String], limits: &Limits) -> Found<Vec<Option<usize>>> {
     let most = limits.most(Limit::Part);
@@ -372,21 +332,4 @@ fn sheets(zip: &mut Zip, names: &[String], limits: &Limits) -> Found<Vec<Option<
 fn small(zip: &mut Zip, index: usize, most: u64) -> Found<impl BufRead> {
     let part = zip.by_index(index).map_err(damaged)?;
     Ok(BufReader::new(part.take(most)))
-}
-
-/// The value of a tag's attribute, with any prefix before its name.
-pub(super) fn text(tag: &BytesStart<'_>, name: &str) -> Found<Option<String>> {
-    for attribute in tag.attributes().with_checks(false) {
-        let attribute = attribute.map_err(damaged)?;
-        if attribute.key.local_name().as_ref() == name {
-            return Ok(Some(value(&attribute)?.into_owned()));
-        }
-    }
-    Ok(None)
-}
-
-fn value<'a>(attribute: &Attribute<'a>) -> Found<Cow<'a, str>> {
-    attribute
-        .normalized_value(XmlVersion::Implicit1_0)
-        .map_err(damaged)
 }

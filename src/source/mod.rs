@@ -5,6 +5,7 @@
 //! with one cell in the far corner costs what is in it and no more.
 
 mod batch;
+mod broken;
 mod compound;
 mod cut;
 mod delimited;
@@ -14,6 +15,8 @@ mod guard;
 mod limits;
 mod repeats;
 mod row;
+mod sheet_rows;
+mod tag_values;
 mod tags;
 mod text;
 mod workbook;

@@ -3,12 +3,10 @@
 use quick_xml::events::{BytesStart, Event};
 
 use super::{
-    guard::{number, text},
+    broken::{Broken, Found},
     limits::{Limit, Limits},
-    workbook::Broken,
+    tag_values::{number, text},
 };
-
-type Found<T> = std::result::Result<T, Broken>;
 
 /// The cells that an ods sheet comes to once its repeated rows and columns are written out, which
 /// is what a reader does (the rectangle around all filled cells), and the text in them.

@@ -2,7 +2,7 @@
 
 use memchr::{memchr, memchr3, memmem};
 
-use super::{guard::damaged, workbook::Broken};
+use super::broken::{Broken, damaged};
 
 /// The length of the markup at the head of `bytes`, which begin with `<`: a tag, a comment, a
 /// section of raw text. `None` where its end is not among them.

@@ -9,12 +9,13 @@ use rustc_hash::FxBuildHasher;
 use zip::CompressionMethod;
 
 use super::{
+    broken::{Broken, Found, Stop, damaged, shield},
     cut::{Piece, Sheet},
     feed::{Fed, Feed, Part},
-    guard::{Found, Sheets, damaged},
+    guard::Sheets,
     limits::Limit,
     row::CellKind,
-    workbook::{Broken, Rows, Stop, Value, shield},
+    sheet_rows::{Rows, Value},
 };
 
 pub struct Xlsx {
