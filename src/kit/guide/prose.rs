@@ -212,8 +212,8 @@ pub(super) fn begins_list(last: &str, text: &str) -> bool {
         });
     // `let me put the light on`, and an item behind it
     let is_particle = ["on", "in", "to", "at", "for", "from"].contains(&word.as_str());
-    let hangs = !is_pronoun
-        && !(is_particle && is_whole(text))
+    let is_over = is_pronoun || (is_particle && is_whole(text));
+    let hangs = !is_over
         && (last.ends_with([',', '-', '(', '/'])
             || [
                 "with", "using", "and", "or", "of", "by", "x", "the", "a", "an", "to", "at", "on",
