@@ -376,20 +376,30 @@ impl Counting<'_> {
         if self.role == Role::Shipped {
             self.owed();
         }
-        if let (Role::Required | Role::Compared, Figure::Pieces(ordered), Figure::Pieces(sent)) = (
-            self.role,
-            self.figure(Meaning::Ordered),
-            self.figure(Meaning::Shipped),
-        ) && ordered.pieces != sent.pieces
-            && !self.layout.has(Meaning::Quantity)
-        {
-            self.count.doubts.push(Doubt::Said(
-                format!(
-                    "{} ordered, and {} shipped or confirmed: taken as {}",
-                    ordered.pieces, sent.pieces, ordered.pieces
-                )
-                .into(),
-            ));
+        if matches!(self.role, Role::Required | Role::Compared) {
+            self.sent();
+        }
+    }
+
+    /// What was ordered is what is required, though the row says that fewer or more came.
+    fn sent(&mut self) {
+        let Figure::Pieces(ordered) = self.figure(Meaning::Ordered) else {
+            return;
+        };
+        let ordered = ordered.pieces;
+        for (meaning, came) in [
+            (Meaning::Shipped, "shipped or confirmed"),
+            (Meaning::Good, "counted"),
+        ] {
+            if let Figure::Pieces(other) = self.figure(meaning)
+                && other.pieces != ordered
+                && !self.layout.has(Meaning::Quantity)
+            {
+                let other = other.pieces;
+                self.count.doubts.push(Doubt::Said(
+                    format!("{ordered} ordered, and {other} {came}: taken as {ordered}").into(),
+                ));
+            }
         }
     }
 

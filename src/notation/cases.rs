@@ -128,6 +128,21 @@ fn shortened_words_behind_the_noun() {
     case("zn pl hex nut 1/2", "1/2 hex nut, zinc plated");
 }
 
+/// A length with its unit may stand in front of the size.
+#[test]
+fn lengths_in_front_of_the_size() {
+    case(
+        "20 2-1/2 in. No. 10 flat head wood screws",
+        "20: #10 x 2-1/2 flat head wood screw",
+    );
+    case("80mm M10 coach bolts x 16", "16: M10 x 80 carriage bolt");
+    case(
+        "36\" x 5/8-11 all-thread, 4 pcs",
+        "4: 5/8-11 x 36 threaded rod ?length first in \"36\" x 5/8\": read the other way round",
+    );
+    case("16x M6 nyloc", "16: M6 nylon-insert lock nut");
+}
+
 /// In some languages a word behind the noun describes it, and makes no other thing of it.
 #[test]
 fn words_of_other_languages_behind_the_noun() {

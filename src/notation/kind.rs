@@ -295,6 +295,7 @@ const NAMES: Table<Noun> = Table::of(&[
     (all(&[Button, Cap]), Noun::Screw),
     (all(&[Flat, Cap]), Noun::Screw),
     (all(&[All, Threaded]), Noun::Rod),
+    (all(&[NylonInsert]), Noun::Nut),
 ]);
 
 /// What the words of one item say, before the figures.

@@ -115,6 +115,19 @@ impl<'a> Dims<'a> {
         })
     }
 
+    /// Takes the one figure that is there for a length, where its unit is stated. False where it is none.
+    pub fn make_length(&mut self) -> bool {
+        let one = &mut self.list[0];
+        match one {
+            Some(dim) if self.len == 1 && dim.unit.is_some() && dim.prefix == Prefix::None => {
+                let free = dim.measure.is_none() && self.thread.is_none();
+                dim.measure = dim.measure.or(free.then_some(Measure::Length));
+                free
+            }
+            _ => false,
+        }
+    }
+
     /// The figure that is a diameter or may be one.
     pub fn diameter(&self) -> Option<&Dim<'a>> {
         self.iter()

@@ -402,6 +402,17 @@ fn a_column_a_stage() {
 }
 
 #[test]
+fn what_was_ordered_beside_what_came() {
+    required(
+        "Description,Expected,Scanned\nM8 hex nut,40,40\nM10 hex nut,40,38\n",
+        &[
+            "2: 40 M8 hex nut",
+            "3: 40 M10 hex nut ? 40 ordered, and 38 counted: taken as 40",
+        ],
+    );
+}
+
+#[test]
 fn a_total_beside_what_each_assembly_takes() {
     required(
         "Description,Qty/assy,Qty total\nM8 hex nut,2,8\nM10 hex nut,3,8\n",

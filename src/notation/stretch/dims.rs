@@ -36,7 +36,9 @@ impl<'a> Stretch<'_, 'a> {
                 return (dims, at);
             };
             at = end;
-            if dims.is_empty() && dims.thread.is_none() {
+            // `36 x 5/8-11`: the length in front.
+            let threaded = dims.is_empty() || dim.shape == Shape::Fraction;
+            if threaded && dims.thread.is_none() {
                 at = self.dash_thread(&dim, at, &mut dims);
             }
             // Words of the size: the series, the thread's class, what the figure measures.

@@ -159,7 +159,12 @@ impl<'a> Stretch<'_, 'a> {
         {
             return end;
         }
-        if self.draft.dims.diameter().is_none() || measured {
+        // `2-1/2 in. #10 screws`, `80 mm M10 bolts`: the length stands in front.
+        let sized = dims.get(0).is_some_and(|dim| dim.prefix != Prefix::None);
+        if self.draft.dims.diameter().is_none()
+            || measured
+            || (sized && self.draft.dims.make_length())
+        {
             self.take_dims(dims, i..end);
             return end;
         }
