@@ -227,6 +227,16 @@ pub fn bare_title(text: &str) -> Option<&str> {
     .then_some(title)
 }
 
+/// A number and a title of a few words: `2. Posts`, with the number.
+pub fn numbered_title(text: &str) -> Option<(u32, &str)> {
+    let title = unmark(text);
+    let figures = title.bytes().take_while(u8::is_ascii_digit).count();
+    let words = title[figures..].strip_prefix(['.', ')'])?;
+    let number = title[..figures].parse().ok()?;
+    let plain = words.starts_with(' ') && bare_title(words).is_some();
+    plain.then_some((number, title))
+}
+
 /// True where a line that names no item may be a title: a few words that begin large and end as no
 /// sentence does (common practice, no source).
 pub fn may_be_title(text: &str) -> bool {

@@ -272,6 +272,8 @@ struct Reader<'a> {
     totals: Totals,
     /// A title of plain words, until a line follows; and whether a blank line stands above.
     bare_title: String,
+    /// Titles numbered in turn so far: `1. Base`, `2. Posts`.
+    titles_numbered: u32,
     after_blank: bool,
     /// No row stands between the headings and this one.
     at_top: bool,
@@ -336,6 +338,7 @@ impl<'a> Reader<'a> {
             line: String::new(),
             totals: Totals::default(),
             bare_title: String::new(),
+            titles_numbered: 0,
             after_blank: false,
             at_top: false,
             stages_taken: Vec::new(),
@@ -368,6 +371,7 @@ impl<'a> Reader<'a> {
         };
         self.totals = Totals::default();
         self.bare_title.clear();
+        self.titles_numbered = 0;
         self.may_be_title = None;
         self.stage.clear();
         self.stage.push_str(name.unwrap_or_default());

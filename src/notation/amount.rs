@@ -24,6 +24,12 @@ pub(super) fn amount(text: &str, notation: Notation) -> Amount {
             })
         });
     }
+    // A figure typed as text: `'12`, `"12"`.
+    let typed = text.trim_matches(['\'', '"', '\u{2019}', '\u{201c}', '\u{201d}']);
+    let quoted = text.starts_with('\'') || text.len() - typed.len() > 1;
+    if quoted && !typed.is_empty() && typed.bytes().all(|b| b.is_ascii_digit()) {
+        return amount(typed, notation);
+    }
     if is_blank(text) {
         // A dash leaves the count open; a tick or tally strokes are no figure.
         let is_open = |c: char| {

@@ -120,6 +120,11 @@ impl Reader<'_> {
         } else {
             let body = furniture::without_bullet(&text);
             let body = without_step(&body);
+            // `2. Posts` over sentences.
+            if self.bare_title.starts_with(|c: char| c.is_ascii_digit()) && is_prose(body) {
+                let title = std::mem::take(&mut self.bare_title);
+                self.enter_stage(&title);
+            }
             let fresh = !text.trim().starts_with(body);
             self.guide.takes(row.number, body, fresh, self.notation)
         };
@@ -274,12 +279,16 @@ impl Reader<'_> {
             return worst;
         }
         let closed = text.trim_end().ends_with(':');
-        if let Some(title) = furniture::bare_title(text)
+        let numbered = furniture::numbered_title(text)
+            .filter(|(number, _)| *number == self.titles_numbered + 1 && self.after_blank);
+        let title = furniture::bare_title(text).or(numbered.map(|(_, title)| title));
+        if let Some(title) = title
             && (closed || self.after_blank)
             && self.list.role == Role::Required
             && self.list.format == Format::Text
             && !describe(text, self.notation).is_ok_and(|all| all.iter().any(Callout::is_hardware))
         {
+            self.titles_numbered += u32::from(numbered.is_some());
             self.bare_title.clear();
             self.bare_title.push_str(title);
             return None;

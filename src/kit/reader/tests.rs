@@ -1536,3 +1536,30 @@ fn figures_passed_over_are_said() {
         ["passed over, though figures stand there: line 2 \"the van comes at 7.30 to the yard\""]
     );
 }
+
+// Guides number their steps and title them in a word or two. Common practice, no source.
+#[test]
+fn numbered_titles_over_sentences() {
+    case(
+        "guide.txt",
+        "LEAN-TO, 8 FT\n\n1. Ledger\nFasten it to the wall with eight 3/8 x 5 lag screws.\n\n\
+         2. Front posts\nBolt the beam to the posts with six 1/2 x 6 carriage bolts.\n",
+        Required,
+        &[
+            "4: 8 3/8 x 5 lag screw [1. Ledger]",
+            "7: 6 1/2 x 6 carriage bolt [2. Front posts]",
+        ],
+    );
+    // A numbered list of parts has no titles.
+    case(
+        "list.txt",
+        "1. 8 M8 hex nuts\n2. 4 M8 washers\n",
+        Required,
+        &["1: 8 M8 hex nut", "2: 4 M8 flat washer"],
+    );
+}
+
+#[test]
+fn figures_typed_as_text() {
+    shipped("Item,Qty\nM8 hex nut,'12\n", &["2: 12 M8 hex nut"]);
+}
