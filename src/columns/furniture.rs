@@ -162,7 +162,9 @@ pub fn is_page_or_footnote(text: &str) -> bool {
         pattern(
             r"(?ix)
                 \b (?:page|sheet|pg\.?|rev\.?) \s+ (?: \d+ | [a-z] ) \b
-                | \b \d{1,2} [/.\-] \d{1,2} [/.\-] (?:19|20)? \d\d \b | \b (?:19|20) \d\d - \d\d - \d\d \b
+                # of one mark twice: `3/8-16` is a thread
+                | \b (?: \d{1,2} / \d{1,2} / | \d{1,2} \. \d{1,2} \. | \d{1,2} - \d{1,2} - ) (?:19|20)? \d\d \b
+                | \b (?:19|20) \d\d - \d\d - \d\d \b
                 | \b (?: \d{1,2} \s+ )? (?:jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec) [a-z]* \.? [\s,]+ (?: \d{1,2} [\s,]+ )? (?:19|20) \d\d \b
                 | ^ \s* [†‡§¶]
                 | ^ \s* \( \d{1,2} \) .* \b (?: per | see | used | unless | shall | must | applies | includes? | except ) \b
@@ -255,6 +257,19 @@ pub fn holds_size(text: &str) -> bool {
         pattern(r"(?ix) \b\d{1,2}/\d{1,2}\b | \bM\d{1,2}\b | \d \s* [x×] \s* \d | \#\d")
     });
     SIZE.is_match(text)
+}
+
+/// True where a figure stands in front of a word that it may count, or a price: `post 2 caps`,
+/// `hose 12 clamp @ 0.45`. Not in front of a unit, nor behind a word by which it names a thing.
+pub fn counts_a_thing(text: &str) -> bool {
+    static COUNTS: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix) @ | [$€£] \s* \d
+                | (?: ^ | [\s(,;:] ) (?: \d{1,4} x? | x \s? \d{1,4} | one|two|three|four|five|six|seven|eight|nine|ten|twelve )
+                  \)? \s+ (?: [\-–] \s+ )? (?: \p{Alphabetic}{3,} | \d )",
+        )
+    });
+    COUNTS.is_match(text)
 }
 
 /// The title alone and what stands behind its colon or dash: `Step 2` and `2 M8 x 80 hex bolts`.
@@ -622,6 +637,8 @@ mod tests {
             "Bracket 11-14",
             "12 marker posts",
             "2 signs dated 11/14/2026",
+            "Hex nut old 1/2-13",
+            "old pieces 3/8-16 x 3",
         ] {
             assert!(!is_page_or_footnote(text), "{text}");
         }

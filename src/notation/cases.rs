@@ -452,6 +452,114 @@ fn washers_for_each_bolt() {
     );
 }
 
+/// What nobody asked for beside a plain line's words: it is told, whatever else is read.
+#[test]
+fn a_count_beside_a_rule_of_places() {
+    alike(
+        "8: 1/2 x 3 hex bolt | 16: 1/2 flat washer",
+        &[
+            "8 1/2 x 3 hex bolts, 16 flat washers under head and nut",
+            "8 1/2 x 3 hex bolts, 1 flat washer each under head and nut",
+            "8 1/2 x 3 hex bolts flat washers under head and nut",
+        ],
+    );
+    case(
+        "8 1/2 x 3 hex bolts, 2 flat washers under head and nut",
+        "8: 1/2 x 3 hex bolt | 32: 1/2 flat washer ?2 may be for each bolt, or in all",
+    );
+    case(
+        "8 1/2 x 3 hex bolts with 12 washers",
+        "8: 1/2 x 3 hex bolt | 12: 1/2 flat washer ?12 may be for each bolt, or in all",
+    );
+    case(
+        "8 1/2 x 3 hex bolts with 7 nuts",
+        "8: 1/2 x 3 hex bolt | 56: 1/2 hex nut ?7 may be for each bolt, or in all",
+    );
+}
+
+#[test]
+fn a_figure_that_is_no_size_for_sure() {
+    case(
+        "12 bolts 1/2 x 5, 12 nuts, 24 (3) washers",
+        "12: 1/2 x 5 bolt | 12: 1/2 hex nut | 24: 3 in flat washer ?a figure without a unit taken for \
+         the size: 3 ?named with a bolt of 1/2, and of another size: 3",
+    );
+    case(
+        "8 M10 x 70 hex bolts c/w nut #6",
+        "8: M10 x 70 hex bolt | 8: #6 hex nut ?named with a bolt of M10, and of another size: #6",
+    );
+    case(
+        "4 3/8 U-bolts x2",
+        "4: 3/8 x 2 U-bolt ?may be so many: 2 or a length of 2",
+    );
+    case(
+        "24 5/16 x2 flat washers",
+        "24: 5/16 x 2 flat washer ?\"x\" tied to a whole number: may be how many",
+    );
+    case(
+        "8 1/8 x 7-1/4 blind rivets",
+        "8: 1/8 x 7-1/4 blind rivet ?far longer or wider than such pieces are made: figures may have \
+         run together",
+    );
+    case(
+        "10 1/2 x 3 hex bolts less 14 nuts",
+        "10: 1/2 x 3 hex bolt ?\"less 14 nuts\": may take away more than comes with it",
+    );
+    case(
+        "8 hitch pins 1/2 x",
+        "8: 1/2 hitch pin ?left over: \"1/2 x\"",
+    );
+}
+
+#[test]
+fn a_part_that_may_be_a_fastener() {
+    let doubt = "?a fastener's word with a size, and words that are not known: taken as a part";
+    case(
+        "10 hex bolts crate dia. 1/2, length 4-1/2",
+        &format!("10: hex bolts crate dia. 1/2, length 4-1/2 [part] {doubt}"),
+    );
+    case(
+        "12 hex olts .375 x 2.25",
+        &format!("12: hex olts .375 x 2.25 [part] {doubt}"),
+    );
+    case("6 8mm wushers", &format!("6: 8mm wushers [part] {doubt}"));
+    for plain in [
+        "2: post caps, black",
+        "12: joist hangers 2x8 [part]",
+        "2: girder shoes, left",
+    ] {
+        case(&plain.replace(": ", " ").replace(" [part]", ""), plain);
+    }
+}
+
+#[test]
+fn a_second_count_of_a_part() {
+    #[track_caller]
+    fn other(text: &str, figure: &str) {
+        let doubt = format!("\"{figure}\" may be a count, too");
+        assert!(read(text).ends_with(&doubt), "{text}: {}", read(text));
+    }
+    other("7 2 girder shoes", "2");
+    other("6 7 ea bracket", "7");
+    other("4 two angle brackets", "two");
+    other("4 pcs bracket (3)", "3");
+    other("6 ea 4x handrail bracket", "4");
+    other("1x hinge strap, 14", "14");
+    other("40 brackets -4", "4");
+    other("4 6x6 posts 12 x2", "2");
+    other("3 3.5 rail brackets", "3.5");
+    case("5 (five) brackets", "5: brackets");
+    case("post caps 2 ea, black", "2: post caps, black");
+    case("3 rail brackets, type 2", "3: rail brackets, type 2 [part]");
+    case("2 frames no. 4", "2: frames no. 4 [part]");
+    case("6 brackets 2-hole", "6: brackets 2-hole [part]");
+    case("6 brackets 4 hole", "6: brackets 4 hole [part]");
+    case(
+        "4 post caps except north",
+        "4: post caps except north ?\"except\": may take pieces away, or mean others",
+    );
+}
+
 #[test]
 fn tools_are_no_pieces_of_the_kit() {
     let tool = "?a tool: to be brought, no piece of the kit";

@@ -9,10 +9,11 @@ use super::{
     dates,
     draft::Draft,
     known::Known,
+    part::part,
     reader::Reader,
     readings,
-    size::{Dim, Sizer},
-    token::{Prefix, Tok, is_space},
+    size::Sizer,
+    token::{Tok, is_space},
     words::{Measure, Noun, Sense, look_up},
 };
 use crate::{
@@ -69,7 +70,7 @@ pub(super) fn is_blank(text: &str) -> bool {
 }
 
 /// White space folded, trimmed, lower case.
-fn fold(text: &str) -> Box<str> {
+pub(super) fn fold(text: &str) -> Box<str> {
     let mut folded = String::with_capacity(text.len());
     for word in text.split(is_space).filter(|word| !word.is_empty()) {
         if !folded.is_empty() {
@@ -94,7 +95,7 @@ pub fn names_part(text: &str) -> bool {
 }
 
 /// A maker's number: trimmed, upper case.
-fn fold_number(text: &str) -> Option<Box<str>> {
+pub(super) fn fold_number(text: &str) -> Option<Box<str>> {
     if text.is_empty() {
         return None;
     }
@@ -102,7 +103,7 @@ fn fold_number(text: &str) -> Option<Box<str>> {
     (!is_blank(text)).then(|| text.to_uppercase().into())
 }
 
-fn part_callout(part: PartName) -> Callout {
+pub(super) fn part_callout(part: PartName) -> Callout {
     Callout {
         item: Item {
             kind: Some(Kind::Part),
@@ -210,7 +211,7 @@ fn read_drafts<'a>(
 }
 
 /// The cells beside a description.
-fn beside<'a>(cells: &ItemCells<'a>) -> [&'a str; 6] {
+pub(super) fn beside<'a>(cells: &ItemCells<'a>) -> [&'a str; 6] {
     [
         cells.size,
         cells.diameter,
@@ -316,43 +317,6 @@ impl<'a> Beside<'a> {
     }
 }
 
-/// A row that names no hardware, as a part.
-fn part(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Option<Callout> {
-    let mut callout = match drafts {
-        [] => None,
-        [one] => reader.part(one, one.body.end),
-        // Commas and such stand between things that are no hardware: one description.
-        [first, ..] => reader.part(first, cells.description.len()),
-    };
-    // How its numerals were read is told of a part, too.
-    if let Some(callout) = &mut callout {
-        let notes = reader.notes.iter().map(|(_, doubt)| doubt.clone());
-        callout.doubts.extend(notes);
-    }
-    // `A (2), B (2), C (4)`: several parts, of which one has no more than a letter.
-    if let Some(callout) = callout
-        .as_mut()
-        .filter(|callout| callout.quantity.is_some())
-        && let Some(text) = reader.counts_more()
-    {
-        callout.doubts.push(Doubt::LeftOver(text));
-    }
-    // The size of a part belongs to its description.
-    if let Some(part) = callout.as_mut().and_then(|c| c.item.part.as_mut())
-        && !is_alone(cells)
-    {
-        let mut description = part.description.take().unwrap_or_default().into_string();
-        for text in beside(cells).into_iter().filter(|text| !is_blank(text)) {
-            if !description.is_empty() {
-                description.push_str(", ");
-            }
-            description.push_str(&fold(text));
-        }
-        part.description = Some(description.into());
-    }
-    callout
-}
-
 impl Reader<'_> {
     /// True where a grade or a finish stands behind a comma, and none before: `bolt w/ nut, stainless`.
     fn finish_trails(&self, tokens: &Range<usize>) -> bool {
@@ -373,103 +337,6 @@ impl Reader<'_> {
         Some(Doubt::Said(
             format!("\"{word}\": what stands before may be taken back").into(),
         ))
-    }
-
-    /// A count in parentheses that no reading took.
-    fn counts_more(&self) -> Option<Box<str>> {
-        let at = (0..self.tokens.len()).find(|&i| {
-            matches!(self.tok(i), Some(Tok::Open))
-                && self.whole(i + 1).is_some_and(|n| n > 0)
-                && self.tokens[i + 1].role.is_none()
-                && matches!(self.tok(i + 2), Some(Tok::Close))
-        })?;
-        Some(self.text[self.tokens[at].start..self.tokens[at + 2].end].into())
-    }
-
-    /// The part that a draft without hardware names: its text up to `end`, without its count.
-    pub(super) fn part(&self, draft: &Draft<'_>, end: usize) -> Option<Callout> {
-        if !draft.has_words() {
-            return None;
-        }
-        let marks =
-            |c: char| is_space(c) || matches!(c, ',' | ';' | ':' | '-' | '–' | '—' | '•' | '*');
-        let mut body = self.text.get(draft.body.start..end)?.trim_matches(marks);
-        // `2 pr. 6" hinges`, `2 pairs of hinges`: the rest of the count.
-        if draft.quantity.is_some() {
-            for rest in [". ", "of "] {
-                body = body.strip_prefix(rest).unwrap_or(body).trim_start();
-            }
-        }
-        let mut number = None;
-        // A code in front or behind is the maker's number.
-        let named = draft.numbered.clone().and_then(|at| self.text.get(at));
-        if let (Some(named), Some(code)) = (named, draft.code)
-            && let Some(rest) = body
-                .strip_prefix(named)
-                .or_else(|| body.strip_suffix(named))
-        {
-            body = rest.trim_matches(marks);
-            number = fold_number(code);
-        } else if let (1, Some(code)) = (draft.codes, draft.code) {
-            let rest = body
-                .strip_prefix(code)
-                .or_else(|| body.strip_suffix(code))
-                .or_else(|| {
-                    let inner = body.strip_suffix([')', ']'])?.strip_suffix(code)?;
-                    inner.strip_suffix(['(', '['])
-                });
-            if let Some(rest) = rest {
-                body = rest.trim_matches(marks);
-                number = fold_number(code);
-            }
-        }
-        let description = fold(body);
-        let part = PartName {
-            number,
-            description: (!is_blank(&description)).then_some(description),
-        };
-        if part.number.is_none() && part.description.is_none() {
-            return None;
-        }
-        Some(Callout {
-            quantity: draft.quantity,
-            places: draft.places.unwrap_or(1),
-            doubts: self.doubts_of_part(draft),
-            ..part_callout(part)
-        })
-    }
-
-    /// What makes it doubtful that a draft names a part and no hardware, or anything at all.
-    fn doubts_of_part(&self, draft: &Draft<'_>) -> Vec<Doubt> {
-        let mut doubts = draft.doubts.clone();
-        let threaded = |dim: &Dim<'_>| dim.prefix != Prefix::None;
-        if draft.tool {
-            doubts.push(Doubt::Tool);
-        } else if draft.consumable {
-            doubts.push(Doubt::Consumable);
-        } else if (!draft.thing || draft.odd_thing)
-            && (draft.dims.thread.is_some()
-                || draft.dims.iter().any(threaded)
-                || (draft.quantity.is_some() && draft.dims.is_fraction_of_fasteners()))
-        {
-            doubts.push(Doubt::Said(
-                "the size of a thread, and no word that says of what: taken as a part".into(),
-            ));
-        }
-        let kits = |i: usize| {
-            self.whole(i).is_some() && self.word(i + 1).is_some_and(|row| row.spelling == "kit")
-        };
-        if draft.tokens.clone().any(kits) {
-            doubts.push(Doubt::Said(
-                "so many kits: whether the count is of one or of all is not said".into(),
-            ));
-        }
-        let text = self.text.trim();
-        let marked = text.starts_with(['†', '‡', '§']);
-        if marked || (text.starts_with(['(', '[']) && text.ends_with('.')) {
-            doubts.push(Doubt::Said("may be a footnote, and no item".into()));
-        }
-        doubts
     }
 }
 
@@ -499,7 +366,22 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
     for (i, draft) in drafts.iter_mut().enumerate() {
         if i != at && !draft.is_hardware() {
             match reader.part(draft, draft.body.end) {
-                Some(part) => callouts.push(part),
+                Some(mut part) => {
+                    // `w/ 2 nuts shiny`, `8 A325 with 3/4 x 2-1/2 bolts`
+                    let unnamed = part
+                        .item
+                        .part
+                        .as_ref()
+                        .is_some_and(|p| p.description.is_none());
+                    let known = !draft.thing && !draft.traits.unknown;
+                    if draft.odd_thing || known && (draft.codes == 0 || unnamed) {
+                        part.doubts.push(Doubt::Said(
+                            "named among fasteners, and not known as a part: may be one of them"
+                                .into(),
+                        ));
+                    }
+                    callouts.push(part);
+                }
                 None => lost.extend(reader.figures_of(&draft.tokens).map(Doubt::LeftOver)),
             }
             continue;
@@ -508,10 +390,9 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
         let each = i > 0
             && of_things
             && (draft.each || draft.tokens.clone().any(|j| reader.says(j, Sense::Each)));
-        let per_bolt = draft.per_bolt.map(|times| (times, draft.quantity));
         let mut callout = hardware(reader, &notes, draft, main_count, i > 0);
-        if let Some((times, each)) = per_bolt {
-            count_per_bolt(&mut callout, each, times, bolts.filter(|_| i > 0));
+        if let Some(times) = draft.per_bolt {
+            count_per_bolt(&mut callout, draft, times, bolts.filter(|_| i > 0));
         }
         if each {
             callout.doubts.push(Doubt::Multiplier("each".into()));
@@ -526,6 +407,7 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
         }
     }
     share_size(&mut callouts);
+    doubt_misfits(&mut callouts);
     if trails {
         share_finish(&mut callouts);
     }
@@ -545,6 +427,12 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
                 Some(Grade::Grade8) => Some(Grade::Class8),
                 stated => stated,
             };
+        }
+        if callout
+            .quantity
+            .is_some_and(|quantity| quantity.pieces == 0)
+        {
+            callout.doubts.push(Doubt::Said("a count of none".into()));
         }
         if item.kind != Some(Kind::Part) {
             if item.diameter.is_none() {
@@ -635,6 +523,12 @@ fn doubt_proportions(callout: &mut Callout) {
         _ => {}
     }
     let item = &callout.item;
+    if callout.quantity.is_some() && is_out_of_proportion(item) {
+        callout.doubts.push(Doubt::Said(
+            "far longer or wider than such pieces are made: figures may have run together".into(),
+        ));
+    }
+    let item = &callout.item;
     if !matches!(item.kind, Some(Kind::Bolt | Kind::Screw | Kind::Rod)) {
         return;
     }
@@ -666,30 +560,59 @@ fn doubt_proportions(callout: &mut Callout) {
     }
 }
 
-/// `8 bolts, 2 washers per bolt`: so many for each, `times` over; `washers under head and nut` are one
-/// each.
-fn count_per_bolt(
-    callout: &mut Callout,
-    each: Option<Quantity>,
-    times: u64,
-    bolts: Option<Quantity>,
-) {
+/// True for a washer over six and a half times as wide as its hole, a rivet or set screw twelve times as
+/// long as it is thick, a pin, an anchor or a screw of a number size sixty times (bounds of ours, common
+/// practice, no source).
+fn is_out_of_proportion(item: &Item) -> bool {
+    let ratio = Ratio::from_integer;
+    let Some(diameter) = item.diameter else {
+        return false;
+    };
+    let (thick, by_number) = match diameter {
+        // ASME B1.1: 0.060 in and 0.013 in more for each number.
+        Diameter::Number(n) => (Ratio::new(60 + 13 * i64::from(n), 1000), true),
+        Diameter::Inch(value) | Diameter::Metric(value) => (value, false),
+    };
+    let (most, length) = match (item.kind, item.style) {
+        (Some(Kind::Washer), _) => (Ratio::new_raw(13, 2), item.outside),
+        (Some(Kind::Rivet), _) | (_, Some(Style::Set)) => (ratio(12), item.length),
+        (Some(Kind::Anchor | Kind::Pin), _) => (ratio(60), item.length),
+        (Some(Kind::Screw), _) if by_number => (ratio(60), item.length),
+        _ => return false,
+    };
+    length.is_some_and(|length| length.unit() == diameter.unit() && length.value() > thick * most)
+}
+
+/// `8 bolts, 2 washers per bolt`: so many for each bolt. Under head and nut lie two, so a count beside
+/// those words is of all where it is two to a bolt; any other may be of all, of a bolt, or of a side.
+fn count_per_bolt(callout: &mut Callout, draft: &Draft<'_>, times: u64, bolts: Option<Quantity>) {
     let Some(bolts) = bolts else {
         callout.doubts.push(Doubt::Multiplier("per bolt".into()));
         return;
     };
-    let each = match each {
-        Some(each) => Some(each.pieces),
-        None => (times > 1).then_some(1),
+    let all = times.checked_mul(bolts.pieces);
+    let pieces = match draft.quantity.map(|stated| stated.pieces) {
+        None if times > 1 => all,
+        None => None,
+        Some(stated) if times > 1 && Some(stated) == all => all,
+        Some(stated) => {
+            // `1 washer each side`
+            if times > 1 && !(draft.each && stated < times) {
+                callout.doubts.push(Doubt::Said(
+                    format!("{stated} may be for each bolt, or in all").into(),
+                ));
+            }
+            all.and_then(|all| all.checked_mul(stated))
+        }
     };
-    let pieces = each
-        .and_then(|each| each.checked_mul(times))
-        .and_then(|each| each.checked_mul(bolts.pieces));
     callout.quantity = pieces.map(|pieces| Quantity {
         pieces,
         packs: None,
     });
 }
+
+/// More nuts or washers than this go on no bolt (common practice, no source).
+const MOST_ON_A_BOLT: u64 = 4;
 
 fn hardware(
     reader: &Reader<'_>,
@@ -717,6 +640,7 @@ fn hardware(
     if item.kind == Some(Kind::Rod) && item.full_thread == Some(true) {
         item.style = item.style.or(Some(Style::Threaded));
     }
+    let bare = draft.bare_size && draft.dims.len() == 1 && reader.notation.unit.is_none();
     let mut notation = reader.notation;
     // Standards of ISO and DIN are metric.
     if !draft.standard.is_empty() {
@@ -731,6 +655,17 @@ fn hardware(
     let over = sizer.read(&mut draft.dims, &mut item);
     sizer.audit(&item);
     let mut doubts = sizer.doubts;
+    if let (true, Some(diameter)) = (bare, item.diameter)
+        && !doubts.iter().any(Doubt::is_open)
+    {
+        let doubt = format!("a figure without a unit taken for the size: {diameter}");
+        doubts.push(Doubt::Said(doubt.into()));
+    }
+    if draft.tied_sign && matches!(item.kind, Some(Kind::Nut | Kind::Washer)) {
+        doubts.push(Doubt::Said(
+            "\"x\" tied to a whole number: may be how many".into(),
+        ));
+    }
     for dim in over {
         doubts.push(Doubt::LeftOver(dim.written.into()));
     }
@@ -759,6 +694,17 @@ fn hardware(
         let each = quantity.map_or(1, |q| q.pieces);
         let main = main_count.map_or(1, |q| q.pieces);
         let in_all = !draft.each && quantity.is_some() && main > 1 && each >= main;
+        let even = if in_all {
+            each.is_multiple_of(main)
+        } else {
+            true
+        };
+        let on_one = if in_all { each / main } else { each };
+        if !even || on_one == 0 || on_one > MOST_ON_A_BOLT && main > 1 {
+            doubts.push(Doubt::Said(
+                format!("{each} may be for each bolt, or in all").into(),
+            ));
+        }
         if !in_all {
             quantity = main.checked_mul(each).map(|pieces| Quantity {
                 pieces,
@@ -902,6 +848,30 @@ fn share_size(callouts: &mut [Callout]) {
             if callout.item.kind == Some(Kind::Nut) {
                 callout.item.thread = thread;
             }
+        }
+    }
+}
+
+/// What goes on a bolt has its size (common practice, no source), so a nut or a washer of another that
+/// is named behind it is a doubt.
+fn doubt_misfits(callouts: &mut [Callout]) {
+    let Some((first, others)) = callouts.split_first_mut() else {
+        return;
+    };
+    let (Some(bolt), true) = (
+        first.item.diameter,
+        first.item.kind.is_some_and(Kind::is_long),
+    ) else {
+        return;
+    };
+    for other in others {
+        let on_it = matches!(other.item.kind, Some(Kind::Nut | Kind::Washer));
+        if let (true, Some(size)) = (on_it, other.item.diameter)
+            && size != bolt
+        {
+            other.doubts.push(Doubt::Said(
+                format!("named with a bolt of {bolt}, and of another size: {size}").into(),
+            ));
         }
     }
 }

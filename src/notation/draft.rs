@@ -20,9 +20,16 @@ use crate::{
 pub(super) struct Draft<'a> {
     pub traits: Traits,
     pub dims: Dims<'a>,
+    /// Its first figure stands by itself, without a unit, and no standard in front of it.
+    pub bare_size: bool,
+    /// A multiplication sign in it stands apart from the figure before, and not from the whole number
+    /// behind: `5/16 x2`.
+    pub tied_sign: bool,
     pub point: Option<Point>,
     pub full_thread: Option<bool>,
     pub quantity: Option<Quantity>,
+    /// Tokens of the count.
+    pub count_at: Option<Range<usize>>,
     /// What stands in the count's place is no one number.
     pub open_count: bool,
     /// Packs, and pieces in a pack, where the two are said apart (`bag of 25, qty 2 bags`).

@@ -32,6 +32,11 @@ impl Marks {
         self.0 == 0
     }
 
+    /// True where one is said of fasteners alone, so that a thing with a size may be one.
+    pub fn are_of_fasteners(self) -> bool {
+        self.any(OF_FASTENERS)
+    }
+
     /// True where all of some marks are there.
     fn has_all(self, marks: Marks) -> bool {
         self.0 & marks.0 == marks.0
@@ -148,6 +153,31 @@ const GENERAL: Marks = all(&[
 const GENERAL_TO_ALL: Marks = all(&[
     Hex, Heavy, Square, Flat, Socket, Round, Cap, Sae, Uss, Machine, T, L, Threaded, Heads,
 ]);
+
+/// Said of fasteners alone (common practice, no source): angles are flat or square, tubes round.
+const OF_FASTENERS: &[Mark] = &[
+    Hex,
+    Structural,
+    Carriage,
+    Coach,
+    Lag,
+    Socket,
+    Button,
+    Machine,
+    Pan,
+    Truss,
+    Oval,
+    Fillister,
+    HexWasher,
+    Heads,
+    SelfDrilling,
+    NylonInsert,
+    Lock,
+    Jam,
+    Castle,
+    Cotter,
+    Threaded,
+];
 
 const BOLTS: Styles = Table::of(&[
     (all(&[Heavy, Hex]), Style::HeavyHex),
@@ -337,10 +367,7 @@ impl Traits {
             marks: self.marks.with(named.marks),
             ..*self
         };
-        let Some(stated) = self.noun else {
-            *self = both;
-            return None;
-        };
+        let stated = self.noun.unwrap_or(noun);
         let read = |traits: Traits| {
             let (mut item, mut doubts) = (Item::default(), Vec::new());
             traits.read(true, &mut item, &mut doubts);
@@ -447,6 +474,14 @@ impl Traits {
                 "set screw with a hex socket".into(),
                 "hex bolt threaded to the head".into(),
             ]));
+        }
+        // Set screws have no head.
+        if usage == Some(Style::Set)
+            && marks.any(&[Pan, Button, Truss, Round, Oval, Fillister, Machine, Cap])
+        {
+            doubts.push(Doubt::Said(
+                "a set screw with a head: \"set\" may mean a set of pieces".into(),
+            ));
         }
         // A structural cap screw is a bolt of ASTM F3125, another structural screw one for framing.
         let framing = marks.has(Structural) && !marks.has(Cap);

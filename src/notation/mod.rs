@@ -77,6 +77,7 @@ mod idle;
 mod kind;
 mod known;
 mod number;
+mod part;
 mod plain;
 mod range;
 mod reader;

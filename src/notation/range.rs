@@ -17,7 +17,8 @@ use crate::{
 
 /// So many pieces for each bolt: `two per bolt`; `one each side` and `under head and nut` are two.
 const PER_BOLT: &Row = &Row::new("per bolt", &[Sense::PerBolt(1)]);
-const BOTH_SIDES: &Row = &Row::new("under head and nut", &[Sense::PerBolt(2)]);
+const HEAD_AND_NUT: &Row = &Row::new("under head and nut", &[Sense::PerBolt(2)]);
+const EACH_SIDE: &Row = &Row::new("each side", &[Sense::PerBolt(2)]);
 
 /// Words by which the count behind them is a bound.
 const BOUNDS: &[&str] = &["least", "most", "min", "minimum", "max", "maximum", "to"];
@@ -328,7 +329,7 @@ impl Reader<'_> {
                 .any(|at| self.noun(at) == Some(Noun::Washer))
         };
         if self.is_text(i, &["each", "either"]) && self.is_text(i + 1, &["side"]) && washer() {
-            return Some((BOTH_SIDES, i + 2));
+            return Some((EACH_SIDE, i + 2));
         }
         if self.is_text(i, &["under"]) {
             let skip = |mut at: usize, known: &[&str]| {
@@ -343,7 +344,7 @@ impl Reader<'_> {
             let nut = skip(and + 1, &["under", "the", "each"]);
             if self.is_text(head, &["head", "heads"]) && joins && self.noun(nut) == Some(Noun::Nut)
             {
-                return Some((BOTH_SIDES, nut + 1));
+                return Some((HEAD_AND_NUT, nut + 1));
             }
         }
         None

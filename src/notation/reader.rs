@@ -353,6 +353,18 @@ impl<'a> Reader<'a> {
                     .take_while(|&j| !self.says(j, Sense::For) && !self.says(j, Sense::PerPlace))
                     .any(|j| self.noun(j).is_some());
                 if link == Link::Without && noun_follows {
+                    // `less 14 nuts`; `3/8 without x 4 bolt`
+                    let figures = (i + 1..to)
+                        .any(|at| self.number(at).is_some() || self.counted(at).is_some());
+                    // `bolt, less nut and washer`
+                    let goes_on = matches!(self.tok(to), Some(Tok::Ampersand | Tok::Plus))
+                        || self.says(to, Sense::And);
+                    if figures || goes_on || !named {
+                        let words = &self.text[self.tokens[i].start..self.tokens[to - 1].end];
+                        let doubt = format!("\"{words}\": may take away more than comes with it");
+                        self.notes
+                            .push((self.tokens[i].start, Doubt::Said(doubt.into())));
+                    }
                     self.mark(i..to, Role::Note);
                     i = to;
                     continue;
@@ -367,12 +379,7 @@ impl<'a> Reader<'a> {
                     i = to;
                     continue;
                 }
-                let counted = self.whole(i + 1).is_some()
-                    || self
-                        .sense(i + 1, |sense| {
-                            matches!(sense, Sense::Count(_)).then_some(())
-                        })
-                        .is_some();
+                let counted = self.counted(i + 1).is_some();
                 let cut = noun_follows
                     && !after_for
                     && (named || (words && (link == Link::With || counted)));
@@ -395,7 +402,7 @@ impl<'a> Reader<'a> {
                                 && self.is_word(j + 1)
                                 && !self.takes_figure(j - 1))
                     });
-                    let at = back.unwrap_or(i);
+                    let at = back.unwrap_or_else(|| self.adjectives_of(i, from + 1));
                     stretches.push((from..at, with));
                     from = at;
                 }
@@ -410,6 +417,19 @@ impl<'a> Reader<'a> {
             stretches.push((from..end, with));
         }
         stretches
+    }
+
+    /// Where the words in front of a noun begin that say what kind of it: `hex bolts | flat washers`.
+    fn adjectives_of(&self, noun: usize, least: usize) -> usize {
+        let adjective = |at: usize| {
+            let sense = self.word(at).and_then(|row| row.senses.first());
+            matches!(sense, Some(Sense::Mark(mark)) if !mark.is_finish())
+        };
+        let mut at = noun;
+        while at > least && adjective(at - 1) {
+            at -= 1;
+        }
+        at
     }
 
     /// True where but one noun stands from a token on, and nothing that joins items in front of it:

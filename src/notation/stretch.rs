@@ -10,6 +10,8 @@ mod pack;
 mod places;
 mod word;
 
+pub(super) use count::is_measure_of_parts;
+
 use std::ops::Range;
 
 use super::{
@@ -31,8 +33,6 @@ pub(super) struct Stretch<'r, 'a> {
     pub pending: Option<Measure>,
     /// Where the noun was found, and whether a mark has stood since.
     pub noun_at: Option<usize>,
-    /// Tokens of the count.
-    pub count_at: Option<Range<usize>>,
 }
 
 impl<'a> Reader<'a> {
@@ -47,7 +47,6 @@ impl<'a> Reader<'a> {
             reader: self,
             pending: None,
             noun_at: None,
-            count_at: None,
         };
         stretch.read(range.start);
         stretch.close(range);
@@ -130,7 +129,7 @@ impl<'a> Stretch<'_, 'a> {
         }
         self.draft.quantity = Some(Quantity { pieces, packs });
         self.reader.mark(tokens.clone(), Role::Count);
-        self.count_at = Some(tokens);
+        self.draft.count_at = Some(tokens);
     }
 
     pub(super) fn read(&mut self, start: usize) {
@@ -160,7 +159,7 @@ impl<'a> Stretch<'_, 'a> {
         }
         let tokens = &self.reader.tokens;
         let (mut first, mut last) = (range.start, range.end);
-        if let Some(count) = &self.count_at {
+        if let Some(count) = &self.draft.count_at {
             if count.start <= first {
                 first = count.end;
             } else if (count.end..last).all(|i| {
@@ -216,6 +215,10 @@ impl<'a> Stretch<'_, 'a> {
                         matches!(self.number(sum), Some((_, Shape::Decimal(2), Prefix::None)));
                     if cents && !matches!(self.tok(sum + 1), Some(Tok::Join | Tok::Inch)) {
                         end = sum + 1;
+                    }
+                    // `@ 100 110 ft-lb`: no price without cents in front of a figure.
+                    if self.whole(at).is_some() && self.number(end).is_some() {
+                        return at + 1;
                     }
                     self.reader.mark(i..end, Role::Price);
                     return end;

@@ -296,6 +296,11 @@ impl Senses {
         Senses(all)
     }
 
+    /// The kinds of both.
+    pub const fn with(self, other: Senses) -> Senses {
+        Senses(self.0 | other.0)
+    }
+
     /// True where there is no kind that the other has not.
     #[inline]
     pub const fn within(self, other: Senses) -> bool {

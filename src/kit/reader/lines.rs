@@ -250,7 +250,9 @@ impl Reader<'_> {
             let titled = furniture::title_and_rest(stage)
                 .into_iter()
                 .chain(furniture::step_and_rest(stage))
-                .find(|(_, rest)| self.calls(rest) || self.calls_for(rest));
+                .find(|(_, rest)| {
+                    self.calls(rest) || self.calls_for(rest) || self.names_sized(rest)
+                });
             let Some((title, rest)) = titled else {
                 self.enter_stage(stage);
                 return None;
@@ -307,6 +309,12 @@ impl Reader<'_> {
         describe(text, self.notation).is_ok_and(|all| all.iter().any(counted))
     }
 
+    /// True where a text that is no sentence names hardware with a size.
+    fn names_sized(&self, text: &str) -> bool {
+        let sized = |callout: &Callout| callout.is_hardware() && callout.item.diameter.is_some();
+        !is_prose(text) && describe(text, self.notation).is_ok_and(|all| all.iter().any(sized))
+    }
+
     /// A line with what it repeats of the item above put in its place, and a doubt that says so.
     fn undittoed(&self, body: &str) -> Option<(String, Doubt)> {
         let (at, counts) = furniture::ditto_in(body)?;
@@ -353,6 +361,12 @@ impl Reader<'_> {
         if let Some(said) = Labelled::of(&body, self.list.role) {
             count.take(&said, self.list.role);
             body = said.rest.into();
+        }
+        if let Some(total) = self.total_of_item(&body) {
+            return total.and_then(|why| {
+                let place = self.placement_of_text(|_| None);
+                self.push_aside(row, place, Aside::NoItem(why))
+            });
         }
         let wording = self.wordings.with(Key::BLANK, LINE, &body);
         let entry = self.entry_of(wording);
@@ -428,6 +442,38 @@ impl Reader<'_> {
             && !furniture::is_page_or_footnote(body)
     }
 
+    /// A total that names one item: nothing where its lines come to as much, else why it is put aside.
+    fn total_of_item(&self, body: &str) -> Option<Option<Box<str>>> {
+        if !furniture::is_total(body) {
+            return None;
+        }
+        let label = |word: &&str| {
+            let word = word.trim_end_matches(':').to_lowercase();
+            ["total", "totals", "grand", "subtotal"].contains(&word.as_str())
+        };
+        let words: Vec<&str> = body
+            .split_whitespace()
+            .filter(|word| !label(word))
+            .collect();
+        let all = describe(&words.join(" "), self.notation).ok()?;
+        let sized = |callout: &&Callout| callout.is_hardware() && callout.item.diameter.is_some();
+        let callout = all.iter().find(sized)?;
+        let of_item = |line: &&Line| {
+            (self.list.reading_of(line)).is_some_and(|reading| reading.item == callout.item)
+        };
+        let lines = self.list.lines.iter().filter(of_item);
+        let pieces =
+            lines.filter_map(|line| Some(line.quantity?.saturating_mul(u64::from(line.places))));
+        let sum = pieces.fold(0, u64::saturating_add);
+        let stated = callout.quantity.map(|quantity| quantity.pieces);
+        Some((stated != Some(sum) || all.len() > 1).then(|| {
+            format!(
+                "a total of one item, of which the lines above come to {sum}: it may be a line of its own"
+            )
+            .into()
+        }))
+    }
+
     /// True where a line that names nothing, among the lines of a list, may be the title of those below.
     fn is_title_of_list(&self, text: &str) -> bool {
         self.list.role == Role::Required
@@ -439,7 +485,9 @@ impl Reader<'_> {
     /// What a line of text names. `None` for a sentence without hardware and without a count, a title
     /// or a page's foot; what begins with a figure (`2 gal. wood stain`) is a line.
     fn named_in(&self, text: &str, body: &str) -> Option<Result<Vec<Callout>, Unread>> {
-        if furniture::is_total(body) || furniture::is_note(body) || furniture::is_paper(body) {
+        let begins_with_figure = body.starts_with(|c: char| c.is_ascii_digit());
+        let noted = furniture::is_note(body) && !begins_with_figure;
+        if furniture::is_total(body) || noted || furniture::is_paper(body) {
             return None;
         }
         if furniture::is_of_others(body) {
@@ -450,12 +498,13 @@ impl Reader<'_> {
         if any(Callout::is_hardware) {
             return Some(callouts);
         }
-        if furniture::is_page_or_footnote(text) {
+        if furniture::is_page_or_footnote(text) || furniture::is_note(body) {
             return None;
         }
         let counted = any(|callout| callout.quantity.is_some());
         let is_line = counted
-            || body.starts_with(|c: char| c.is_ascii_digit())
+            || begins_with_figure
+            || !self.list.lines.is_empty() && furniture::counts_a_thing(body)
             || names_part(body)
             || furniture::holds_size(&figures(body));
         // Plain words with a number behind may be a title, before the list has begun.

@@ -253,6 +253,32 @@ fn a_number_behind_plain_words() {
     );
 }
 
+/// No line of a list is lost for a word in it.
+#[test]
+fn lines_that_look_like_furniture() {
+    case(
+        "list.txt",
+        "8 M8 nuts\ntotal 8 M8 nuts\ntotal 9 M8 nuts\nold 1/2-13 x 3 rod\nhose 12 clamp @ 0.45\nnot 4 post caps\n",
+        Required,
+        &[
+            "1: 8 M8 hex nut",
+            "3: - aside: no item found: a total of one item, of which the lines above come to 8: it may be a line of its own",
+            "4: - 1/2-13 x 3 rod ? not understood: \"old\" ? no quantity stated: not summed",
+            "5: - hose 12 clamp @ 0.45 [part] ? no quantity stated: not summed",
+            "6: - not 4 post caps [part] ? \"not\": may take pieces away, or mean others ? no quantity stated: not summed",
+        ],
+    );
+    case(
+        "list.txt",
+        "Step 5 (canopy): M8 x 100 hex bolts, zinc,\n4 M8 nuts\n",
+        Required,
+        &[
+            "1: - M8 x 100 hex bolt, zinc plated [Step 5 (canopy)] ? no quantity stated: not summed",
+            "2: 4 M8 hex nut [Step 5 (canopy)]",
+        ],
+    );
+}
+
 /// Common practice, no source: a short line of words over the lines of a part of the build.
 #[test]
 fn titles_without_a_number() {

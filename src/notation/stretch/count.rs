@@ -166,9 +166,9 @@ impl Stretch<'_, '_> {
             Tok::Comma => {
                 (self.is_word(next + 1) || self.number(next + 1).is_some()).then_some(next + 1)
             }
-            // `24 (24)` says it twice.
+            // `24 (24)`, `24 (twenty-four)` say it twice.
             Tok::Open => {
-                let again = self.whole(next + 1) == self.whole(i)
+                let again = self.reader.counted(next + 1) == self.whole(i)
                     && matches!(self.tok(next + 2), Some(Tok::Close));
                 Some(if again { next + 3 } else { next })
             }
@@ -212,7 +212,7 @@ impl Stretch<'_, '_> {
 }
 
 /// Words that make a measure of the figure before them: a 4 way valve is one valve.
-fn is_measure_of_parts(word: &str) -> bool {
+pub(in crate::notation) fn is_measure_of_parts(word: &str) -> bool {
     const WORDS: &[&str] = &[
         "way", "hole", "part", "ply", "degree", "deg", "gauge", "ga", "point", "leg", "step",
         "tier", "gal", "oz", "lb", "lbs", "kg", "g", "v", "w", "watt", "amp", "hp", "st", "nd",

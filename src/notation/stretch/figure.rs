@@ -165,6 +165,17 @@ impl<'a> Stretch<'_, 'a> {
             || measured
             || (sized && self.draft.dims.make_length())
         {
+            self.draft.bare_size = self.draft.dims.is_empty()
+                && dims.len() == 1
+                && dims.is_bare()
+                && !measured
+                && self.draft.standard.is_empty();
+            self.draft.tied_sign |= (i..end).any(|at| {
+                matches!(self.tok(at), Some(Tok::Join))
+                    && self.reader.spaced(at)
+                    && !self.reader.spaced(at + 1)
+                    && self.whole(at + 1).is_some()
+            });
             self.take_dims(dims, i..end);
             return end;
         }
@@ -197,7 +208,15 @@ impl<'a> Stretch<'_, 'a> {
     /// `x` outside a size: `x24` at the end is a count, `x 3` behind a diameter a length.
     pub(super) fn join(&mut self, i: usize) -> usize {
         let at = i + 1;
+        let of_size = i > 0 && self.reader.tokens[i - 1].role == Some(Role::Size);
         if self.number(at).is_none() {
+            let measured = self.row(at).is_some_and(|row| row.measure().is_some());
+            if of_size && !measured {
+                let size = self.reader.tokens[i - 1].start..self.reader.tokens[i].end;
+                self.draft
+                    .doubts
+                    .push(Doubt::LeftOver(self.reader.text[size].into()));
+            }
             return at;
         }
         let last = at + 1 >= self.end
@@ -222,6 +241,14 @@ impl<'a> Stretch<'_, 'a> {
         }
         if self.draft.dims.len() == 1 && !short {
             let (dims, end) = self.dims(at, None);
+            // `U-bolts x2`: tied to its sign, and apart from the size.
+            if dims.is_bare() && dims.len() == 1 && !of_size && !self.reader.spaced(at) {
+                let figure = self.text(at);
+                self.draft.doubts.push(Doubt::Readings(vec![
+                    format!("so many: {figure}").into(),
+                    format!("a length of {figure}").into(),
+                ]));
+            }
             self.take_dims(dims, at..end);
             return end;
         }

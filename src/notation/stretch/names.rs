@@ -54,6 +54,12 @@ impl<'a> Stretch<'_, 'a> {
             self.draft.numbered = Some(self.reader.tokens[i].start..end);
             self.draft.codes += 1;
             self.reader.mark(i..at, Role::Number);
+            // `PN 14 38-16-200`: either may be it.
+            let tied = matches!(self.tok(at + 1), Some(Tok::Dash)) && !self.reader.spaced(at + 1);
+            if matches!(self.tok(at), Some(Tok::Code)) || self.whole(at).is_some() && tied {
+                let other = self.text(at).into();
+                self.draft.doubts.push(Doubt::LeftOver(other));
+            }
             return at;
         }
         // "part" as a plain word.
@@ -65,7 +71,11 @@ impl<'a> Stretch<'_, 'a> {
     pub(super) fn number_word(&mut self, i: usize) -> usize {
         let at = self.reader.skip(i + 1, |tok| matches!(tok, Tok::Dot));
         // `16 no 8 nuts`: so many of #8, or the unit of the count.
-        let counted = self.count_at.as_ref().is_some_and(|count| count.end == i);
+        let counted = self
+            .draft
+            .count_at
+            .as_ref()
+            .is_some_and(|count| count.end == i);
         if counted && at == i + 1 && self.whole(at).is_some() && self.reader.noun(at + 1).is_some()
         {
             let (no, size) = (self.text(i), self.text(at));

@@ -110,10 +110,8 @@ impl<'a> Stretch<'_, 'a> {
                 let pieces = self.draft.quantity.map(|q| q.pieces);
                 let packs = packs.or(pieces.map(|pieces| pieces / size.max(1)));
                 // `16 washers, pack of 2`: 16 pieces, or 16 packs.
-                let bare = self.count_at.clone().is_some_and(|at| {
-                    let words =
-                        self.reader.tokens[at.start].start..self.reader.tokens[at.end - 1].end;
-                    !self.reader.text[words].contains(char::is_alphabetic)
+                let bare = (self.draft.count_at.clone()).is_some_and(|mut at| {
+                    at.all(|i| !matches!(self.reader.tok(i), Some(Tok::Word(_))))
                 });
                 if self.draft.packs.is_none() && bare && size > 1 {
                     let pieces = pieces.unwrap_or_default();

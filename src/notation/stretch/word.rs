@@ -104,6 +104,14 @@ impl<'a> Stretch<'_, 'a> {
                         })
                         .unwrap_or(self.end);
                     self.reader.mark(i..next, Role::Note);
+                    // `1/2 for x 6`
+                    if matches!(self.tok(i + 1), Some(Tok::Join)) {
+                        let size =
+                            self.reader.tokens[i + 1].start..self.reader.tokens[next - 1].end;
+                        self.draft
+                            .doubts
+                            .push(Doubt::LeftOver(self.reader.text[size].into()));
+                    }
                     if sense == Sense::PerPlace {
                         let tokens = &self.reader.tokens;
                         let words = tokens[i].start..tokens[next - 1].end;
@@ -133,7 +141,10 @@ impl<'a> Stretch<'_, 'a> {
                         format!("\"{word}\": may be beyond what is needed, or part of it").into(),
                     ));
                 }
-                Sense::PerBolt(times) => self.draft.per_bolt = Some(times),
+                Sense::PerBolt(times) => {
+                    self.draft.per_bolt = Some(times);
+                    self.draft.each |= row.spelling == "each side";
+                }
                 // No number was made of it.
                 Sense::Fraction(_) if row.senses.len() == 1 => {
                     self.draft.traits.unknown = true;
@@ -258,7 +269,9 @@ impl<'a> Stretch<'_, 'a> {
             None => self.draft.thing |= !noted,
             Some(_) if behind && !self.describes_behind(i - 1) => {
                 self.draft.thing = true;
-                self.draft.odd_thing = false;
+                // `24 1/2 x 3 hex bolts kit`
+                let dims = &self.draft.dims;
+                self.draft.odd_thing = dims.len() > 1 || dims.thread.is_some();
             }
             Some(_) => {}
         }
