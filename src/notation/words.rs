@@ -988,6 +988,7 @@ pub(super) const WORDS: &[Row] = words! {
     "about", "about so many", [About];
     "approx", "about so many", [About];
     "extra", "beyond what is needed, or part of it", [Sense::Extra];
+    "others", "brought by others", [Sense::Extra];
     "spare", "beyond what is needed, or part of it", [Sense::Extra];
     "sorry", "takes back what was said", [Sense::Corrects];
     "correction", "takes back what was said", [Sense::Corrects];
