@@ -62,7 +62,7 @@
 //! `range` (counts that are no one number), `runs` (numerals in a row, and the ways to read them),
 //! `reader` (where one item ends and the next begins), `stretch` (what each token of one item is for,
 //! into a `draft`), then `kind` and `size` (what the words and the figures of a draft add up to), all
-//! joined in `describe`; `readings` does so for each way to read the runs, and `score` tells which is
+//! joined in `describe`, or in `part` where no fastener is named; `readings` does so for each way to read the runs, and `score` tells which is
 //! the likeliest; `known` weighs what is left open by the sizes that are sure. `dates` recovers sizes
 //! from dates; `amount` reads quantity cells; `sentence` finds the items in a guide's prose.
 
