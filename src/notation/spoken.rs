@@ -174,6 +174,10 @@ impl Words<'_> {
             .is_some_and(|token| self.text[token.start..token.end].eq_ignore_ascii_case(word))
     }
 
+    fn opens(&self, i: usize) -> bool {
+        matches!(self.tokens.get(i), Some(Token { tok: Tok::Open, .. }))
+    }
+
     /// Not `two in the middle`.
     fn is_inch(&self, i: usize) -> bool {
         let places = || self.is(i, "in") && ARTICLES.iter().any(|word| self.is(i + 1, word));
@@ -256,7 +260,7 @@ impl Words<'_> {
                     matches!(self.tokens.get(i + 1), Some(next) if matches!(next.tok, Tok::Dash));
                 says(i + 1 + usize::from(tight), Senses::DICTATED)
                     || says(i + 1, Senses::LINKS)
-                    || self.is(i + 1, "(")
+                    || self.opens(i + 1)
             }
             _ => false,
         }
@@ -312,7 +316,7 @@ impl Words<'_> {
         }
         // `2 (two)`
         if let Some((n, open)) = self.whole(i)
-            && self.is(open, "(")
+            && self.opens(open)
             && self.word(open + 1) == Some(n)
             && self.is(open + 2, ")")
         {

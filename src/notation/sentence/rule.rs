@@ -13,7 +13,7 @@ use crate::notation::words::look_up;
 /// A pattern and its cues.
 pub(super) struct Rule {
     cues: Beginnings,
-    named: Beginnings,
+    named: Option<Beginnings>,
     pattern: LazyLock<Regex>,
 }
 
@@ -25,7 +25,10 @@ impl Rule {
     pub const fn new(cues: &str, named: &str, pattern: fn() -> Regex) -> Rule {
         Rule {
             cues: Beginnings::of(cues),
-            named: Beginnings::of(named),
+            named: match named.is_empty() {
+                true => None,
+                false => Some(Beginnings::of(named)),
+            },
             pattern: LazyLock::new(pattern),
         }
     }
@@ -33,7 +36,9 @@ impl Rule {
     /// The pattern, where it may be found in a text of these words; the text may have some of them
     /// blanked.
     fn pattern(&self, words: &Words, text: &str) -> Option<&Regex> {
-        let may_find = words.odd || words.said.meets(&self.cues) || words.named.meets(&self.named);
+        let may_find = words.odd
+            || words.said.meets(&self.cues)
+            || (self.named.as_ref()).is_some_and(|named| words.named.meets(named));
         debug_assert!(may_find || !self.pattern.is_match(text), "no cue: {text}");
         may_find.then(|| &*self.pattern)
     }
