@@ -2,7 +2,9 @@
 
 use std::sync::LazyLock;
 
+use indexmap::IndexMap;
 use regex::Regex;
+use rustc_hash::FxBuildHasher;
 
 use super::{
     AuditFinding, Question, Weight,
@@ -120,7 +122,7 @@ fn too_short(joint: &Joint<'_>, bolt: &Member<'_>) -> Option<(String, String)> {
     Some((format!("{item} does not reach through {over}"), question))
 }
 
-/// What the lengths of a joint ask.
+/// What the lengths of a joint ask against each other.
 pub fn questions(joint: &Joint<'_>, found: &mut Vec<AuditFinding>) {
     for member in joint.with(Duty::Fastener).filter(|m| takes_nut(m.item)) {
         if let Some((text, question)) = too_short(joint, member) {
@@ -136,17 +138,39 @@ pub fn questions(joint: &Joint<'_>, found: &mut Vec<AuditFinding>) {
             });
         }
     }
-    for member in joint.with(Duty::Fastener) {
-        if is_stock_length(member.item) == Some(false) {
-            found.push(AuditFinding::of(
-                joint,
-                Question::OddLength,
-                format!("{} is not kept in stock in that length", member.item),
-                "Is the length right, or is the piece made for the kit?",
-                gather([member]),
-            ));
+}
+
+/// Asks of each item once, wherever it is used, whose length no shop keeps: the length is the item's.
+pub fn odd_lengths<'a>(joints: impl Iterator<Item = &'a Joint<'a>>, found: &mut Vec<AuditFinding>) {
+    let mut uses: IndexMap<&Item, Vec<(&Joint<'_>, &Member<'_>)>, FxBuildHasher> =
+        IndexMap::default();
+    for joint in joints {
+        for member in joint.with(Duty::Fastener) {
+            uses.entry(member.item).or_default().push((joint, member));
         }
     }
+    uses.retain(|item, _| is_stock_length(item) == Some(false));
+    found.extend(uses.iter().map(|(item, uses)| {
+        let same = |name: fn(&Joint<'a>) -> &'a str| {
+            let mut names = uses.iter().map(|(joint, _)| name(joint));
+            let first = names.next().unwrap_or_default();
+            if names.all(|name| name == first) {
+                first
+            } else {
+                ""
+            }
+        };
+        AuditFinding {
+            stage: same(|joint| joint.stage).to_owned(),
+            place: same(Joint::place).to_owned(),
+            diameter: item.diameter,
+            what: Question::OddLength,
+            weight: Weight::Weak,
+            found: format!("{item} is not kept in stock in that length"),
+            question: "Is the length right, or is the piece made for the kit?".into(),
+            evidence: gather(uses.iter().map(|(_, member)| *member)),
+        }
+    }));
 }
 
 #[cfg(test)]

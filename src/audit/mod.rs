@@ -95,7 +95,8 @@ impl AuditFinding {
     }
 }
 
-/// What was found about the lists, those of strong weight first, then in the order of the lists.
+/// What was found about the lists, those of strong weight first, then in the order of the lists, then
+/// what is asked of an item or of several sizes at once.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Audit {
     pub findings: Vec<AuditFinding>,
@@ -151,6 +152,7 @@ pub fn audit(job: &Job, lists: &[List]) -> Audit {
             None => drop(stocked.insert(stage)),
         }
     }
+    length::odd_lengths(of_kits.iter().flat_map(|(_, joints)| joints), &mut findings);
     // Sizes are held against each other only in stages of which all were asked about.
     of_kits.retain(|(stage, _)| !stocked.contains(stage));
     counts::diameters(of_kits.iter().flat_map(|(_, joints)| joints), &mut findings);

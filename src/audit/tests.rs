@@ -250,6 +250,25 @@ fn bolts_reach() {
     );
 }
 
+/// A length is the item's: it is asked once, with all of its rows, under the stage and place that all share.
+#[test]
+fn an_odd_length_is_asked_once_an_item() {
+    let rows = "A,left,1/2-13 x 3-3/16 hex bolt,4,,,\nA,left,1/2-13 hex nut,8,,,\n\
+                B,left,1/2-13 x 3-3/16 hex bolt,4,,,\nB,left,1/2-13 hex nut,4,,,\n";
+    let audit = audit_of(rows);
+    let odd = |of: &&AuditFinding| of.what == Question::OddLength;
+    let [asked] = audit.findings.iter().filter(odd).collect::<Vec<_>>()[..] else {
+        panic!("{:?}", audit.findings)
+    };
+    assert_eq!((asked.stage.as_str(), asked.place.as_str()), ("", "left"));
+    let rows: Vec<_> = asked
+        .evidence
+        .iter()
+        .flat_map(|of| of.rows.iter())
+        .collect();
+    assert_eq!(rows.len(), 2, "{rows:?}");
+}
+
 fn sample(job: &str) -> Audit {
     let job = Job::load(job.as_ref()).expect("a job");
     let lists: Vec<List> = job
