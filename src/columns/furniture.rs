@@ -218,6 +218,10 @@ pub fn bare_title(text: &str) -> Option<&str> {
         "totals",
         "loose",
         "page",
+        "you",
+        "need",
+        "needed",
+        "required",
     ];
     let title = unmark(text);
     let letters = |c: char| c.is_alphabetic() || matches!(c, ' ' | '-' | '&' | '\'' | '\u{2019}');

@@ -32,7 +32,7 @@ const STATES: &[&str] = &[
     "extra", "less", "more",
 ];
 const SIGNS: &[&str] = &["plus", "minus", "less"];
-const TAKEN_OUT: &[&str] = &["deleted", "superseded", "withdrawn", "void"];
+const TAKEN_OUT: &[&str] = &["deleted", "superseded", "withdrawn", "void", "cancel+ed"];
 const NOT_SENT: &[&str] = &[
     r"back[\s-]?order(?:ed)?",
     "to follow",

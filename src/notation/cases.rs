@@ -555,6 +555,10 @@ fn a_second_count_of_a_part() {
     case("6 brackets 2-hole", "6: brackets 2-hole [part]");
     case("6 brackets 4 hole", "6: brackets 4 hole [part]");
     case(
+        "16 of these",
+        "16: these [part] ?\"these\": may take pieces away, or mean others",
+    );
+    case(
         "4 post caps except north",
         "4: post caps except north ?\"except\": may take pieces away, or mean others",
     );

@@ -30,7 +30,8 @@ const IDENTIFYING: &[&str] = &[
 /// Letters of `washers` and `anchors`.
 const LONGEST_NOUN: usize = 7;
 
-/// Words that take pieces away or leave open whether they are meant (common practice, no source).
+/// Words that take pieces away or leave open whether they are meant, or which (common practice, no
+/// source).
 const UNSETTLING: &[&str] = &[
     "except",
     "excluding",
@@ -50,6 +51,13 @@ const UNSETTLING: &[&str] = &[
     "broken",
     "lost",
     "instead",
+    "cancelled",
+    "canceled",
+    "these",
+    "those",
+    "unknown",
+    "unidentified",
+    "assorted",
 ];
 
 /// A row that names no hardware, as a part.

@@ -117,7 +117,13 @@ impl<'a> Reader<'a> {
     pub(super) fn figures_of(&self, tokens: &Range<usize>) -> Option<Box<str>> {
         let tokens = self.tokens.get(tokens.clone())?;
         let text = &self.text[tokens.first()?.start..tokens.last()?.end];
-        text.contains(char::is_numeric).then(|| text.into())
+        let in_words = |token: &Token| match token.tok {
+            Tok::Count(_) => true,
+            Tok::Word(row) => row.count().is_some(),
+            _ => false,
+        };
+        let counts = text.contains(char::is_numeric) || tokens.iter().any(in_words);
+        counts.then(|| text.into())
     }
 
     /// A cell beside the description, as one draft.

@@ -230,6 +230,25 @@ impl Words<'_> {
         }
     }
 
+    /// `two hundred`, `one hundred and twenty`, in words or with a figure in front.
+    fn hundreds(&self, i: usize) -> Option<(u64, usize)> {
+        let (n, hundred) = self.whole(i).filter(|(n, _)| (1..100).contains(n))?;
+        if !self.is(hundred, "hundred") {
+            return None;
+        }
+        let and = usize::from(self.says(hundred + 1, Sense::And));
+        let rest = hundred + 1 + and;
+        // `two hundred five-eighths nuts` is a count and a fraction.
+        let more = self
+            .word(rest)
+            .and_then(|_| self.whole(rest))
+            .filter(|(more, end)| *more < 100 && self.part(self.next(*end - 1)).is_none());
+        Some(match more {
+            Some((more, end)) => (n * 100 + more, end),
+            None => (n * 100, hundred + 1),
+        })
+    }
+
     /// The part of an inch that a word names.
     fn part(&self, i: usize) -> Option<i64> {
         self.row(i)?.fraction()
@@ -300,6 +319,9 @@ impl Words<'_> {
             && let Some((part, end)) = self.fraction(end + 1, true)
         {
             return num(ratio(n) + part, Shape::Mixed, end);
+        }
+        if let Some((n, end)) = self.hundreds(i) {
+            return num(ratio(n), Shape::Whole, end);
         }
         // `by inch and a half`
         if self.is_inch(i)
@@ -411,6 +433,10 @@ mod tests {
         case("four five-eighths by six bolts", "4 5/8 by 6 bolts");
         case("a half-inch nut", "a 1/2 inch nut");
         case("twenty-four nuts", "24 nuts");
+        case("one hundred and twenty deck screws", "120 deck screws");
+        case("two hundred 1/2 nuts", "200 1/2 nuts");
+        case("three hundred five nuts", "305 nuts");
+        case("two hundred five-eighths nuts", "200 5/8 nuts");
         case("thirty two washers", "32 washers");
         case("twenty five-eighths nuts", "20 5/8 nuts");
         case("seven sixteenths", "7/16");

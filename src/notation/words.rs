@@ -811,6 +811,7 @@ pub(super) const WORDS: &[Row] = words! {
     "zinc", "zinc", [m(Zinc)];
     "zn", "zinc", [m(Zinc)];
     "zp", "zinc plated", [m(Zinc)];
+    "bzp", "bright zinc plated", [m(Zinc)];
     "zn-pl", "zinc plated", [m(Zinc)];
     "vz", "zinc plated", [m(Zinc)];
     "zc", "zinc, clear", [m(Zinc)];
