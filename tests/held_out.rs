@@ -22,8 +22,8 @@ fn canonical(label: &str) -> String {
 }
 
 /// Of `open_lines.csv` and `open_guide.csv`: how many are still wrong without a doubt.
-const MOST_LINES: usize = 2;
-const MOST_SENTENCES: usize = 1;
+const MOST_LINES: usize = 9;
+const MOST_SENTENCES: usize = 2;
 
 #[derive(Default)]
 struct Sum {

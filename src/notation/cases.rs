@@ -556,7 +556,7 @@ fn a_second_count_of_a_part() {
     case("6 brackets 4 hole", "6: brackets 4 hole [part]");
     case(
         "16 of these",
-        "16: these [part] ?\"these\": may take pieces away, or mean others",
+        "16: these ?\"these\": may take pieces away, or mean others",
     );
     case(
         "4 post caps except north",
