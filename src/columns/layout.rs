@@ -158,6 +158,11 @@ impl Layout {
         self.numbers_lines = false;
     }
 
+    /// Takes a column that is headed as of packs for the boxes that the pieces lie in.
+    pub fn box_by_package(&mut self) {
+        self.columns[Meaning::Box as usize] = self.columns[Meaning::PackSize as usize].take();
+    }
+
     /// Reads a heading row above a row of figures whose headings name stages, bags or boxes: `Item,
     /// Base, Posts, Roof, Total`. Without a total, it takes `next`, the row below, to tell them.
     pub fn spread_of(row: &Row, next: &Row, named: &IndexMap<Meaning, String>) -> Option<Layout> {

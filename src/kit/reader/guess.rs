@@ -122,6 +122,21 @@ fn are_numbers<'c>(cells: impl Iterator<Item = &'c str>) -> bool {
     cells.len() >= ENOUGH && cells.iter().all(is_number) && distinct.len() * 4 >= cells.len() * 3
 }
 
+/// True for numbers that come up in turn, as those of boxes do and sizes of packs do not: 1, 1, 2, 3, 2.
+fn are_in_turn<'c>(cells: impl Iterator<Item = &'c str>) -> bool {
+    const ENOUGH: u32 = 3;
+    let mut most = 0;
+    let mut in_turn = |cell: &str| match cell.parse::<u32>() {
+        Ok(number) if (1..=most + 1).contains(&number) => {
+            most = most.max(number);
+            true
+        }
+        _ => false,
+    };
+    let all = cells.into_iter().all(&mut in_turn);
+    all && most >= ENOUGH
+}
+
 fn is_figure(text: &str) -> bool {
     (1..=6).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit())
 }
@@ -137,8 +152,8 @@ fn holds_figures(rows: &[&Row], column: usize) -> bool {
 }
 
 impl Reader<'_> {
-    /// Lets the first rows below a heading row tell whether its `Material` is a number, and whether a bag
-    /// or a box holds for the rows below it.
+    /// Lets the first rows below a heading row tell whether its `Material` is a number and its `Package`
+    /// that of a box, and whether a bag or a box holds for the rows below it.
     pub(super) fn learn_from_rows(&mut self, heading: &Row, layout: &mut Layout) {
         let below = self.head.iter().filter(|row| row.number > heading.number);
         let rows: Vec<&Row> = below.take_while(|row| !row.is_empty()).collect();
@@ -152,6 +167,12 @@ impl Reader<'_> {
             && are_numbers(cells(grade))
         {
             layout.number_by_material();
+        }
+        if let Some(size) = layout.column(Meaning::PackSize)
+            && !layout.has(Meaning::Box)
+            && are_in_turn(cells(size))
+        {
+            layout.box_by_package();
         }
         for meaning in [Meaning::Bag, Meaning::Box] {
             if let Some(column) = layout.column(meaning)

@@ -595,6 +595,26 @@ fn stage_titles_within_a_table() {
     );
 }
 
+/// Numbers that come up in turn are those of packages, not how many lie in one (common practice, no
+/// source).
+#[test]
+fn packages_are_numbered() {
+    let rows = |packs: [u32; 4]| {
+        let [a, b, c, d] = packs;
+        format!(
+            "Item,Qty,Package\nHex bolt M6x12,72,{a}\nHex bolt M6x16,12,{b}\nNut M6,92,{c}\nNut M5,12,{d}\n"
+        )
+    };
+    let pieces = |text: &str| {
+        let list = read_as("slip.csv", text.as_bytes(), Role::Shipped, &[]).expect("a list");
+        let pieces = list.lines.iter().map(|line| line.quantity);
+        pieces.collect::<Vec<_>>()
+    };
+    let once = [Some(72), Some(12), Some(92), Some(12)];
+    assert_eq!(pieces(&rows([1, 2, 3, 2])), once);
+    assert_ne!(pieces(&rows([10, 2, 50, 2])), once);
+}
+
 #[test]
 fn headings_over_two_rows() {
     required(
