@@ -49,6 +49,7 @@ const FINISHES: &[(&str, &str)] = &[
     ("zinc", "zinc"),
     ("zn", "zinc"),
     ("zp", "zinc"),
+    ("bzp", "zinc"),
     ("stainless", "stainless"),
     ("inox", "stainless"),
     ("ss", "stainless"),
@@ -310,6 +311,7 @@ mod tests {
         // What they are coated with stands apart.
         same("strap, hot-dip galvanized", "straps HDG", true);
         same("brace 2 x 2, zinc plated", "brace 2x2 zn", true);
+        same("hinge, BZP", "hinges, zinc plated", true);
         same("cleat, stainless steel", "cleat", true);
     }
 

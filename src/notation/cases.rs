@@ -1511,7 +1511,7 @@ fn quantity_cells() {
     quantity("4 -", Amount::Credit(4));
 }
 
-mod properties {
+pub(super) mod properties {
     use proptest::{prelude::*, test_runner::RngSeed};
 
     use super::{
@@ -1630,7 +1630,7 @@ mod properties {
 
     /// So many cases, the same each time, so that a change fails by what it changed;
     /// `PROPTEST_RNG_SEED=7 PROPTEST_CASES=300000` tries others by hand.
-    fn same_each_time(cases: u32) -> ProptestConfig {
+    pub(in crate::notation) fn same_each_time(cases: u32) -> ProptestConfig {
         let by_hand = std::env::var_os("PROPTEST_CASES").is_some();
         let mut config = ProptestConfig {
             failure_persistence: None,

@@ -710,6 +710,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
+    use crate::notation::cases::properties::same_each_time;
 
     fn shown(tokens: &[Token]) -> Vec<String> {
         let tok = |token: &Token| match token.tok {
@@ -746,7 +747,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(20_000))]
+        #![proptest_config(same_each_time(20_000))]
 
         /// What is told at sight is what a close look tells.
         #[test]

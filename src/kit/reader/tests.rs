@@ -615,6 +615,20 @@ fn packages_are_numbered() {
     assert_ne!(pieces(&rows([10, 2, 50, 2])), once);
 }
 
+/// What only says that hardware follows is no stage (common practice, no source).
+#[test]
+fn words_over_a_list_are_no_stage() {
+    case(
+        "guide.md",
+        "# Market stall\n\n## Step 1: Frame\n\nYou need:\n\n- 4 M8 wing nuts\n\n## Step 2: Roof\n\nYou will need:\n\n- 8 M6 nuts\n",
+        Role::Required,
+        &[
+            "7: 4 M8 wing nut [Step 1: Frame]",
+            "13: 8 M6 hex nut [Step 2: Roof]",
+        ],
+    );
+}
+
 #[test]
 fn headings_over_two_rows() {
     required(

@@ -107,10 +107,10 @@ impl Stretch<'_, '_> {
 mod tests {
     use proptest::prelude::*;
 
-    use crate::notation::{Notation, describe};
+    use crate::notation::{Notation, cases::properties::same_each_time, describe};
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(2000))]
+        #![proptest_config(same_each_time(2000))]
 
         /// Whatever words and bare number stand in front, an item is of the size that can be nothing else;
         /// the number is its count, or is told.
