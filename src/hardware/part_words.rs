@@ -65,6 +65,17 @@ const SIDES: &[&str] = &[
     "female", "long", "short", "large", "small", "with", "without", "not", "no",
 ];
 
+/// Colours: a part of another colour is another part. Common practice, no source.
+const COLOURS: &[&str] = &[
+    "black", "white", "grey", "gray", "silver", "brown", "red", "green", "blue", "yellow", "clear",
+];
+
+/// Words of which many parts bear one.
+const COMMON: &[&str] = &[
+    "with", "without", "and", "for", "the", "set", "pair", "piece", "part", "kit", "pack", "bag",
+    "box", "of",
+];
+
 impl Written {
     /// Reads the words of a description.
     pub fn of(description: &str) -> Written {
@@ -102,6 +113,35 @@ impl Written {
         let one_finish =
             self.finish.is_empty() || other.finish.is_empty() || self.finish == other.finish;
         one_finish && self.words.may_be(&other.words)
+    }
+
+    /// How many words the two share, and a size as one more; `None` where a figure, a side, a colour or a
+    /// finish tells them apart.
+    pub fn in_common(&self, other: &Written) -> Option<u32> {
+        let (a, b) = (&self.words, &other.words);
+        let one_finish =
+            self.finish.is_empty() || other.finish.is_empty() || self.finish == other.finish;
+        let one_size = is_part_of(&a.figures, &b.figures) || is_part_of(&b.figures, &a.figures);
+        let apart = |of: &[&str]| {
+            let own = |words: &PartWords| -> Vec<Box<str>> {
+                let told = words
+                    .words
+                    .iter()
+                    .filter(|word| of.contains(&word.as_ref()));
+                told.cloned().collect()
+            };
+            let (a, b) = (own(a), own(b));
+            !a.is_empty() && !b.is_empty() && a != b
+        };
+        if !one_finish || !one_size || apart(SIDES) || apart(COLOURS) {
+            return None;
+        }
+        let telling = a
+            .words
+            .iter()
+            .filter(|word| !COMMON.contains(&word.as_ref()));
+        let shared = telling.filter(|word| b.words.contains(word)).count() as u32;
+        Some(shared + u32::from(!a.figures.is_empty() && a.figures == b.figures))
     }
 
     /// A figure, or what begins with one: `2`, `1/2`, `2,5`, `24in`, `2x8`, `3d`. Gives its length.
@@ -338,6 +378,26 @@ mod tests {
         may_be("brace z40, 3 m", "brace z41", false);
         may_be("12", "12 x 40", false);
         may_be("corner plate, galv", "corner plate, zinc, left", false);
+    }
+
+    /// What two names have in common, where nothing tells them apart.
+    #[track_caller]
+    fn common(a: &str, b: &str, expected: Option<u32>) {
+        let (a, b) = (Written::of(a), Written::of(b));
+        assert_eq!(a.in_common(&b), expected, "{a:?}\n{b:?}");
+        assert_eq!(b.in_common(&a), expected, "{a:?}\n{b:?}");
+    }
+
+    #[test]
+    fn what_names_have_in_common() {
+        common("ridge clip", "wire ridge clips", Some(2));
+        common("corner brace 2 x 2, zinc", "angle cleats 2x2 zinc", Some(1));
+        common("awning", "sun sail", Some(0));
+        common("set of hooks", "set of pins", Some(0));
+        common("rail 900", "rail 1200", None);
+        common("shoe, left", "clog, right", None);
+        common("panel, white", "board, black", None);
+        common("strap, galv", "band, stainless", None);
     }
 
     #[test]

@@ -31,6 +31,9 @@
 //!     margin_side_mm = 7
 //!     gap_mm = 2.5
 //!
+//!     [names]
+//!     "wire glass clip" = "glazing clip"
+//!
 //!     [claim]
 //!     "Order" = "TF-2207"
 //! "#, "samples/footbridge/job.toml".as_ref()).unwrap();
@@ -113,6 +116,8 @@ pub struct Job {
     /// What maker's numbers stand for, and the tables that say so.
     pub numbers: Vec<NumberRow>,
     pub number_tables: Vec<Input>,
+    /// Names of parts, and what the required lists call each.
+    pub names: IndexMap<String, String>,
     /// Kinds of tray, at least one.
     pub trays: Vec<Tray>,
     pub bin_per: BinPer,
@@ -146,6 +151,7 @@ impl Default for Job {
             substitute_tables: Vec::new(),
             numbers: Vec::new(),
             number_tables: Vec::new(),
+            names: IndexMap::new(),
             trays: vec![Tray::of(4, 6)],
             bin_per: BinPer::Item,
             piece_weights: PieceWeights::default(),
@@ -304,6 +310,7 @@ impl Job {
             substitute_tables,
             numbers: Vec::new(),
             number_tables: file.numbers.iter().map(table).collect(),
+            names: file.names,
             trays: match (file.tray, file.trays) {
                 (None, trays) if trays.is_empty() => default.trays,
                 (tray, trays) => tray.into_iter().chain(trays).map(Tray::from).collect(),
@@ -368,7 +375,7 @@ mod tests {
 job.toml, row 2, column 1: `kit` is not known here
   2 | kit = 2
     | ^^^
-  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, leftover, with, without, stages, hidden_sheets, built_through, spares, substitutes, numbers, tray, trays, bins, weights, labels, claim",
+  what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, leftover, with, without, stages, hidden_sheets, built_through, spares, substitutes, numbers, names, tray, trays, bins, weights, labels, claim",
         );
     }
 

@@ -68,6 +68,8 @@ pub struct JobFile {
     pub substitutes: Vec<toml::Spanned<RuleEntry>>,
     #[serde(default)]
     pub numbers: Vec<String>,
+    #[serde(default)]
+    pub names: IndexMap<String, String>,
     pub tray: Option<TrayFile>,
     #[serde(default)]
     pub trays: Vec<TrayFile>,

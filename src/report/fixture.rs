@@ -340,6 +340,7 @@ pub fn footbridge() -> Fixture {
             substitute_tables: Vec::new(),
             numbers: Vec::new(),
             number_tables: Vec::new(),
+            names: indexmap::IndexMap::new(),
             trays: vec![tray.clone()],
             bin_per: BinPer::Item,
             piece_weights: crate::weigh::kept::PieceWeights::default(),

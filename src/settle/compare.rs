@@ -14,7 +14,7 @@ use super::{
     stages::{Stages, bare},
 };
 use crate::{
-    kit::{List, NumberRow, Role, Usage, What},
+    kit::{Job, List, Role, Usage, What},
     words::{count, fold},
 };
 
@@ -53,7 +53,7 @@ type Asks = IndexMap<String, StageAsked>;
 /// Holds each list that checks the required one against it.
 pub fn hold_against(
     lists: &[List],
-    numbers: &[NumberRow],
+    job: &Job,
     stages: &Stages,
     chosen: &Chosen,
 ) -> (Vec<Compared>, Vec<Finding>) {
@@ -64,7 +64,7 @@ pub fn hold_against(
     let Some(required) = lists.iter().position(|list| list.role == Role::Required) else {
         return (compared, findings);
     };
-    let (items, ids) = state_items(lists, numbers);
+    let (items, ids) = state_items(lists, job);
     let (mut ours, _) = asks(lists, required, &ids[required], chosen);
     ours.sort_by_cached_key(|key, _| stages.of(Some(key)));
     let others = lists.iter().enumerate();

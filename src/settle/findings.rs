@@ -53,6 +53,8 @@ pub fn of_item(
     let delivery = || delivery.clone();
     let sums = &item.sums;
     let handled = sums.counted + sums.damaged;
+    // The slip may list it by another name, and then lists all of it.
+    let otherwise = ledger.may_be_another(entry) && !on_slip;
     if item.shipped.is_some() {
         let (unlisted, wanted) = (ledger.unlisted[entry], ledger.wanted[entry]);
         let unread = ledger.unread.get(&entry).map(|rows| &rows.of_slips);
@@ -67,7 +69,7 @@ pub fn of_item(
                 },
                 &|| Rows::together([&item.required_by, rows]),
             );
-        } else if item.open != Some(LeftOpen::MayBeSame) {
+        } else if !otherwise && item.open != Some(LeftOpen::MayBeSame) {
             say(
                 FindingKind::SlipShort,
                 unlisted,
@@ -94,7 +96,7 @@ pub fn of_item(
             },
             &delivery,
         );
-        if !on_slip {
+        if !on_slip && !otherwise {
             say(
                 FindingKind::NotOnSlip,
                 handled,
@@ -150,32 +152,46 @@ pub fn of_item(
     findings
 }
 
-/// Tells short parts and others that may be the same by other words of one another. `pairs` are places in
-/// `items`.
+/// Tells parts that slips or counts do not name and others that may be the same by other words of one
+/// another, and how to settle it. `pairs` are places in `items`.
 pub fn tell_alike(items: &mut [ItemAccount], pairs: &[(usize, usize)]) {
     let there = |item: &ItemAccount| item.sums.shipped.max(item.sums.counted + item.sums.damaged);
-    let pieces_of = |item: &ItemAccount| match item.sums.required {
-        0 => format!("{} there", pieces(there(item))),
-        _ => format!("{} short", pieces(item.sums.short)),
+    let lacking = |item: &ItemAccount| match item.sums.short {
+        0 => (item.sums.required, "required"),
+        short => (short, "short"),
     };
-    for &(short, other) in pairs {
-        for (at, beside, number) in [
-            (short, other, items[short].sums.short),
-            (other, short, there(&items[other])),
-        ] {
+    for &(wanted, other) in pairs {
+        let (number, word) = lacking(&items[wanted]);
+        let beside = |at: usize, of: String| {
+            format!(
+                "may be the same as {} ({of}): if it is, say so in the job file, under [names]: \"{}\" = \"{}\"",
+                items[at].text,
+                called(&items[other]),
+                called(&items[wanted])
+            )
+        };
+        let notes = [
+            beside(other, format!("{} there", pieces(there(&items[other])))),
+            beside(wanted, format!("{} {word}", pieces(number))),
+        ];
+        let numbers = [number, there(&items[other])];
+        for ((at, note), pieces) in [wanted, other].into_iter().zip(notes).zip(numbers) {
             let finding = Finding {
                 finding: FindingKind::MayBeSame,
-                pieces: number,
-                note: format!(
-                    "may be the same as {} ({}): if it is, write both alike in one of the lists.",
-                    items[beside].text,
-                    pieces_of(&items[beside])
-                ),
-                evidence: of_both(&items[other], &items[short]),
+                pieces,
+                note,
+                evidence: of_both(&items[other], &items[wanted]),
             };
             items[at].findings.push(finding);
         }
     }
+}
+
+/// What the lists call a part: its words, else its number.
+fn called(item: &ItemAccount) -> &str {
+    let part = item.item.part.as_ref();
+    let name = part.and_then(|part| part.description.as_deref().or(part.number.as_deref()));
+    name.unwrap_or(&item.text)
 }
 
 /// Pieces of one item that are short or over, to be held against others.

@@ -195,11 +195,10 @@ fn not_received(
 /// Why it is not known what is short of an entry, where the lists leave that open.
 fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
     let ledger = &settling.ledger;
-    let may_be = || ledger.may_be.iter().any(|(of, _)| *of == entry);
     match settling.known[entry] {
         true => None,
         false if ledger.unread.contains_key(&entry) => Some(LeftOpen::FigureUnread),
-        false if may_be() => Some(LeftOpen::MayBeSame),
+        false if ledger.may_be_another(entry) => Some(LeftOpen::MayBeSame),
         false => None,
     }
 }

@@ -49,7 +49,8 @@ pub struct Ledger {
     pub unlisted: Vec<u64>,
     /// By entry: rows that may be of it, and whose figure was not read.
     pub unread: FxHashMap<usize, UnreadRows>,
-    /// Entries of a required list that lack pieces, and others that may be the same part by other words.
+    /// Entries of a required list that slips or counts do not name, or not in full, and others that may be
+    /// the same part by other words.
     /// In order.
     pub may_be: Vec<(usize, usize)>,
 }
@@ -155,9 +156,15 @@ impl Ledger {
             known[entry] &= of_role.is_empty();
         }
         for &(entry, _) in &self.may_be {
-            known[entry] &= self.counted[entry].is_some();
+            known[entry] &= self.counted[entry].is_some() || self.unlisted[entry] == 0;
         }
         known
+    }
+
+    /// True where others may be the same as an entry of a required list.
+    pub fn may_be_another(&self, entry: usize) -> bool {
+        let first = self.may_be.partition_point(|(of, _)| *of < entry);
+        self.may_be.get(first).is_some_and(|(of, _)| *of == entry)
     }
 
     /// Whose pieces are these? Those of the one entry that they fit exactly; the others by what is

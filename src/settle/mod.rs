@@ -204,7 +204,7 @@ impl<'a> Settling<'a> {
         findings::pair_wrong_sizes(items, &short);
         let alike = self.ledger.may_be.iter();
         let alike = alike.map(|&(short, other)| (self.place[short], self.place[other]));
-        let alike: Vec<_> = alike.filter(|&(at, _)| items[at].sums.short > 0).collect();
+        let alike: Vec<_> = alike.collect();
         findings::tell_alike(items, &alike);
         let grips = self.order.iter();
         let grips: Vec<_> = grips.map(|at| allowed.grips.get(at).copied()).collect();
@@ -266,7 +266,7 @@ impl<'a> Settling<'a> {
         *found = findings::boxes_not_received(inventory, ledger, kits, self.given.slip);
         found.extend(findings::revisions(self.lists));
         let (compared, differences) =
-            compare::hold_against(self.lists, &self.job.numbers, &self.stages, chosen);
+            compare::hold_against(self.lists, self.job, &self.stages, chosen);
         account.compared = compared;
         found.extend(differences);
     }

@@ -4,6 +4,7 @@
 //! only one side states is one part, unless a list itself tells the two apart. So are two names of which
 //! the lists say that they bear one number, where neither name has another; and a name and a longer one
 //! that bear one mark, where no other name of the lists bears it (`posts P1`, `roof post P1, with foot`).
+//! The job's word goes before all of it.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -27,6 +28,8 @@ struct Meant {
     name: Box<str>,
     /// The number by which it is known.
     number: Option<Box<str>>,
+    /// The job says so, whatever number the name bears.
+    by_job: bool,
     doubt: Option<Doubt>,
 }
 
@@ -41,8 +44,9 @@ struct Name<'a> {
 }
 
 impl PartNames {
-    /// Learns the names of all lists.
-    pub fn of(lists: &[List]) -> PartNames {
+    /// Learns the names of all lists. `joined`: what the job says of names, and what each is called by the
+    /// lists that are required.
+    pub fn of(lists: &[List], joined: &IndexMap<String, String>) -> PartNames {
         let mut found: IndexMap<&str, Name, FxBuildHasher> = IndexMap::default();
         for (at, list) in lists.iter().enumerate() {
             for reading in &list.readings {
@@ -74,6 +78,7 @@ impl PartNames {
             names.unite_alike(&found);
             names.unite_numbered(&found);
             names.unite_marked(&found);
+            names.join(&found, joined);
         }
         names
     }
@@ -87,6 +92,13 @@ impl PartNames {
     /// The number that a name has in other lists, where that alone tells which part it is.
     pub fn number(&self, description: &str) -> Option<&str> {
         self.names.get(description)?.number.as_deref()
+    }
+
+    /// True where the job says what a name stands for.
+    pub fn is_joined(&self, description: &str) -> bool {
+        self.names
+            .get(description)
+            .is_some_and(|meant| meant.by_job)
     }
 
     /// What a person should know of a name that was taken for another.
@@ -272,11 +284,37 @@ impl PartNames {
         }
     }
 
+    /// Takes names for those that the job says they stand for.
+    fn join(&mut self, names: &[Name], joined: &IndexMap<String, String>) {
+        let called = |name: &str| {
+            let words = Written::of(name).words;
+            let alike = names.iter();
+            alike.filter(move |name| name.written.words == words)
+        };
+        for (other, meant) in joined {
+            let Some(meant) = called(meant).min_by_key(|name| (!name.required, name.text)) else {
+                continue;
+            };
+            let known_by = meant.numbers.first().filter(|_| meant.numbers.len() == 1);
+            let name: Box<str> = self.canonical(meant.text).into();
+            for other in called(other).filter(|other| *other.text != *name) {
+                let meant = Meant {
+                    name: name.clone(),
+                    number: known_by.map(|number| (*number).into()),
+                    by_job: true,
+                    doubt: None,
+                };
+                self.names.insert(other.text.into(), meant);
+            }
+        }
+    }
+
     /// Takes a name for the part of a number.
     fn know_by(&mut self, name: &str, meant: &str, number: &str, told: String) {
         let meant = Meant {
             name: meant.into(),
             number: Some(number.into()),
+            by_job: false,
             doubt: Some(Doubt::Said(told.into())),
         };
         self.names.insert(name.into(), meant);
@@ -287,6 +325,7 @@ impl PartNames {
         let meant = Meant {
             name: meant.into(),
             number: number.map(Into::into),
+            by_job: false,
             doubt: told.map(|why| Doubt::Said(said(why).into())),
         };
         self.names.insert(name.into(), meant);
@@ -324,7 +363,7 @@ mod tests {
     #[track_caller]
     fn case(required: &[&str], shipped: &[&str], name: &str, expected: &str, said: &str) {
         let lists = [list(Role::Required, required), list(Role::Shipped, shipped)];
-        let names = PartNames::of(&lists);
+        let names = PartNames::of(&lists, &IndexMap::new());
         let told = names.note(name).map(ToString::to_string);
         assert_eq!(names.canonical(name), expected);
         assert_eq!(told.unwrap_or_default(), said);

@@ -9,7 +9,7 @@ use rustc_hash::FxBuildHasher;
 use crate::{
     doubt::Doubt,
     hardware::{Item, Kind, PartName},
-    kit::{List, NumberRow, Role},
+    kit::{Job, List, Role},
     settle::{
         evidence::Rows,
         numbers::{Meant, Numbers},
@@ -73,10 +73,10 @@ impl Stated {
 }
 
 /// Items by identity, each with all that the readings say of it; and the id of each list's readings.
-/// `kept` says what numbers stand for, before any list does.
-pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<u32>>) {
+/// The job says what numbers and names stand for, before any list does.
+pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
     let mut numbers = Numbers::default();
-    kept.iter().for_each(|row| numbers.keep(row));
+    job.numbers.iter().for_each(|row| numbers.keep(row));
     // A shop has numbers of its own, which are not the maker's.
     for list in lists
         .iter()
@@ -97,7 +97,7 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
         }
     }
     numbers.sort();
-    let names = PartNames::of(lists);
+    let names = PartNames::of(lists, &job.names);
 
     // Items are numbered as they are found, until they are put in order.
     let mut items: Vec<(u32, Stated)> = Vec::new();
@@ -106,12 +106,13 @@ pub fn state_items(lists: &[List], kept: &[NumberRow]) -> (Vec<Stated>, Vec<Vec<
     for list in lists {
         let mut numbered = Vec::with_capacity(list.readings.len());
         for reading in &list.readings {
+            let description = reading.item.part.as_ref();
+            let description = description.and_then(|part| part.description.as_deref());
             let makers_number = match &reading.item.part {
+                Some(_) if description.is_some_and(|name| names.is_joined(name)) => None,
                 Some(part) => part.number.as_ref().or(reading.part_number.as_ref()),
                 None => reading.part_number.as_ref(),
             };
-            let description = reading.item.part.as_ref();
-            let description = description.and_then(|part| part.description.as_deref());
             let taught = || names.number(description?);
             let (identity, doubt) = match (&reading.item.part, makers_number) {
                 (Some(_), Some(number)) => match numbers.meant(number) {

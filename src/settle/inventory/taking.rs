@@ -80,7 +80,7 @@ impl<'a> Taking<'a> {
         stages: &Stages,
         parcels: &'a Parcels,
     ) -> Taking<'a> {
-        let (items, ids) = state_items(lists, &job.numbers);
+        let (items, ids) = state_items(lists, job);
         let lines = |role| -> usize {
             let of_role = lists.iter().filter(|list| list.role == role);
             of_role.map(|list| list.lines.len()).sum()

@@ -202,7 +202,7 @@ fn a_qualifier_more_is_a_question() {
     assert_eq!(account.verdict, Verdict::No);
     assert_eq!(
         account.items[0].findings[0].note,
-        "may be the same as posts [part P1] (6 pieces there): if it is, write both alike in one of the lists."
+        "may be the same as posts [part P1] (6 pieces there): if it is, say so in the job file, under [names]: \"posts\" = \"roof post, with foot\""
     );
     let (claim, left_out) = claimed(&job(), &lists, &account);
     assert_eq!(claim, [1]);
@@ -238,5 +238,146 @@ fn one_mark_is_one_part() {
             "\"posts\" is taken for \"roof post p1, with foot\": both bear the mark P1, and nothing else does",
             "\"purlin z40\" is taken for \"purlin z40, 3 m\": both bear the mark Z40, and nothing else does",
         ]
+    );
+}
+
+/// What the slip and the count call otherwise: each list as lines of `name pieces`.
+#[track_caller]
+fn otherwise(
+    required: &[(&str, u64)],
+    shipped: &[(&str, u64)],
+    counted: &[(&str, u64)],
+    expected: &[&str],
+) {
+    let list = |list: ListOf, lines: &[(&str, u64)]| {
+        let lines = lines.iter();
+        let add = |list: ListOf, (name, pieces): &(&str, u64)| {
+            list.line(&format!("part - {name}"), *pieces, &plain)
+        };
+        lines.fold(list, add).list()
+    };
+    let mut lists = vec![list(ListOf::required(), required)];
+    for (of, lines) in [(ListOf::shipped(), shipped), (ListOf::counted(), counted)] {
+        if !lines.is_empty() {
+            lists.push(list(of, lines));
+        }
+    }
+    case(&job(), &lists, expected);
+}
+
+// Makers and shops have names of their own for one part. Common practice, no source.
+#[test]
+fn another_name_is_a_question() {
+    // A word shared, like counts.
+    otherwise(
+        &[("ridge clip", 190), ("apron", 2)],
+        &[("wire ridge holder", 200), ("apron", 2)],
+        &[],
+        &[
+            "ridge clip: 0/190, may be the same as another 190",
+            "apron: 2/2",
+            "wire ridge holder: 0/0 +200, not on the list 200, extra 200, may be the same as another 200",
+        ],
+    );
+    // A size shared.
+    otherwise(
+        &[("corner brace 2 x 2", 12)],
+        &[("angle cleats 2x2", 12)],
+        &[],
+        &[
+            "corner brace 2 x 2 [part]: 0/12, may be the same as another 12",
+            "angle cleats 2x2 [part]: 0/0 +12, not on the list 12, extra 12, may be the same as another 12",
+        ],
+    );
+    // The same neighbours, the same count.
+    otherwise(
+        &[("pole", 4), ("sun sail", 1), ("loop", 20)],
+        &[("pole", 4), ("awning", 1), ("loop", 20)],
+        &[],
+        &[
+            "pole: 4/4",
+            "sun sail: 0/1, may be the same as another 1",
+            "loop: 20/20",
+            "awning: 0/0 +1, not on the list 1, extra 1, may be the same as another 1",
+        ],
+    );
+    // The bench's name, where the slip has the list's.
+    otherwise(
+        &[("net hook", 28), ("peg", 6)],
+        &[("net hook", 28), ("peg", 6)],
+        &[("net clip", 28), ("peg", 6)],
+        &[
+            "net hook: 28/28, may be the same as another 28",
+            "peg: 6/6",
+            "net clip: 0/0 +28, not on the slip 28, not on the list 28, extra 28, may be the same as another 28",
+        ],
+    );
+    // The slip's name, where the bench has the list's: what is there is there.
+    otherwise(
+        &[("mooring cleat", 4)],
+        &[("dock cleat", 4)],
+        &[("mooring cleat", 4)],
+        &[
+            "mooring cleat: 4/4, may be the same as another 4",
+            "dock cleat: 0/0 +4, not on the list 4, extra 4, may be the same as another 4",
+        ],
+    );
+}
+
+#[test]
+fn another_name_is_no_question() {
+    let short = |name: &str, of: u64| format!("{name}: 0/{of}, slip is short {of}");
+    let over = |name: &str, of: u64| format!("{name}: 0/0 +{of}, not on the list {of}, extra {of}");
+    for (required, shipped) in [
+        // Counts that are far apart, another side, another size, another colour.
+        (("ridge clip", 190), ("wire ridge holder", 150)),
+        (("shoe, left", 4), ("boot, right", 4)),
+        (("prop 900", 4), ("prop 1200", 4)),
+        (("flap, white", 4), ("flap, black", 4)),
+        // Nothing is shared, and no neighbour tells.
+        (("sun sail", 1), ("awning", 1)),
+    ] {
+        let shown = |name: &str| match name.contains(|c: char| c.is_ascii_digit()) {
+            true => format!("{name} [part]"),
+            false => name.to_owned(),
+        };
+        otherwise(
+            &[required],
+            &[shipped],
+            &[],
+            &[
+                &short(&shown(required.0), required.1),
+                &over(&shown(shipped.0), shipped.1),
+            ],
+        );
+    }
+}
+
+#[test]
+fn the_job_joins_names() {
+    let names = [("Awnings", "sun sail"), ("holder", "ridge clip")];
+    let names = names.map(|(other, meant)| (other.to_owned(), meant.to_owned()));
+    let job = Job {
+        names: names.into_iter().collect(),
+        ..job()
+    };
+    let lists = [
+        ListOf::required()
+            .line("part - sun sail", 1, &plain)
+            .line("part RC-1 ridge clip", 8, &plain)
+            .list(),
+        // The slip's maker has a number of its own.
+        ListOf::shipped()
+            .line("part - awning", 1, &plain)
+            .line("part 77 holders", 6, &plain)
+            .list(),
+    ];
+    case(
+        &job,
+        &lists,
+        &[
+            "sun sail: 1/1",
+            "ridge clip [part RC-1]: 6/8, slip is short 2",
+        ],
     );
 }
