@@ -57,6 +57,8 @@ pub struct Layout {
     pub spread: Vec<Spread>,
     /// Columns that are understood, the ignored ones among them.
     pub known: usize,
+    /// It has no headings: the cells tell the columns, and a row that is of another shape is none of it.
+    pub headless: bool,
 }
 
 /// One of several quantities of a row.
@@ -140,6 +142,18 @@ impl Layout {
     /// The columns of a row that is held for a heading row, however few of them are known.
     pub fn of_known(row: &Row, named: &IndexMap<Meaning, String>) -> Option<Layout> {
         Some(Layout::of_headings(row, None, named)?.0)
+    }
+
+    /// The columns of a list without headings, as its cells tell.
+    pub fn without_headings(columns: &[(u16, Meaning)]) -> Layout {
+        let given: Vec<_> = (columns
+            .iter()
+            .map(|(column, meaning)| (*column, *meaning, None)))
+        .collect();
+        Layout {
+            headless: true,
+            ..Layout::settle(&[], &given)
+        }
     }
 
     /// Takes a column of which no word is known for the description. False where it is known.
@@ -335,6 +349,7 @@ impl Layout {
             mass_each: false,
             unit_of_price: false,
             known: found.len() + named.len(),
+            headless: false,
         };
         for (column, meaning, unit) in named {
             let (column, meaning) = (*column, *meaning);

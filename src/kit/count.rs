@@ -146,6 +146,16 @@ fn issue(unit: &str) -> Option<&'static Issue> {
         .map(|(_, issue)| issue)
 }
 
+/// True for a unit of issue: `pcs`, `ea`.
+pub fn is_unit(text: &str) -> bool {
+    issue(text).is_some()
+}
+
+/// True for a cell that says how many and no more: `24`, `x 24`, `24 pcs`, `2 bags of 25`.
+pub fn is_count(text: &str, notation: Notation) -> bool {
+    matches!(plain_amount(text, notation), Amount::Pieces(_))
+}
+
 /// The columns that may say how many, for what a list is, the likeliest first.
 fn columns(role: Role) -> &'static [Meaning] {
     match role {
@@ -263,7 +273,8 @@ impl Counting<'_> {
                     let doubt = format!("{written} may be a credit: taken as {}", quantity.pieces);
                     self.count.doubts.push(Doubt::Said(doubt.into()));
                 }
-                if written.ends_with(['C', 'c', 'M']) {
+                let unit = written.trim_start_matches(|c: char| !c.is_alphabetic());
+                if matches!(unit, "C" | "c" | "M") {
                     let doubt = format!(
                         "{written} read as {}: C and M are the trade's hundred and thousand",
                         quantity.pieces

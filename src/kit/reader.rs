@@ -4,17 +4,20 @@
 //! each distinct wording and looked up afterwards, and so is where a line belongs; a row costs two
 //! look-ups.
 //!
-//! [`plan`]: what is done with each sheet; [`table`] and [`lines`]: what a row says; [`place`]: where it
+//! [`plan`]: what is done with each sheet; [`guess`] and [`shape`]: what rows tell of their columns;
+//! [`table`] and [`lines`]: what a row says; [`kind`]: titles that say it of the rows below; [`place`]: where it
 //! belongs; [`push`]: the lines of it; [`refusal`]: what is said of a file that has none.
 
 mod counts;
 mod guess;
 mod key;
+mod kind;
 mod lines;
 mod place;
 mod plan;
 mod push;
 mod refusal;
+mod shape;
 mod table;
 mod totals;
 
@@ -149,7 +152,7 @@ pub fn read(
             _ => None,
         };
         if matches!(plan, Plan::Lines) && heads[index].iter().any(|row| row.len() > 1) {
-            reader.note_headless(index);
+            reader.learn_shape(index);
         }
         let mut since = 0;
         document.rows(index, &mut |row| {
@@ -279,6 +282,8 @@ struct Reader<'a> {
     at_top: bool,
     /// Rows of a table that were taken for titles of stages.
     stages_taken: Vec<(u32, String)>,
+    /// The hardware that a title names without a size, for the bare sizes below it.
+    kind_above: String,
     /// What may be a title and was not taken for one: until a line follows, and what lines followed.
     may_be_title: Option<(u32, String)>,
     passed_titles: Vec<(u32, String)>,
@@ -342,6 +347,7 @@ impl<'a> Reader<'a> {
             after_blank: false,
             at_top: false,
             stages_taken: Vec::new(),
+            kind_above: String::new(),
             may_be_title: None,
             passed_titles: Vec::new(),
             passed_figures: Vec::new(),
@@ -366,13 +372,14 @@ impl<'a> Reader<'a> {
         self.side.clear();
         self.before_table = table && self.list.format != Format::Text;
         self.title_block = match self.list.format {
-            Format::Text => plan::title_block(head, self.notation),
+            Format::Text => plan::title_block(head, self.notation, self.named),
             _ => 0,
         };
         self.totals = Totals::default();
         self.bare_title.clear();
         self.titles_numbered = 0;
         self.may_be_title = None;
+        self.kind_above.clear();
         self.stage.clear();
         self.stage.push_str(name.unwrap_or_default());
         self.stage_option.clear();
@@ -381,11 +388,36 @@ impl<'a> Reader<'a> {
         self.forget_row_above();
     }
 
-    /// Says that the cells of a table's rows were taken together.
-    fn note_headless(&mut self, sheet: usize) {
+    /// Lets the rows of a sheet without headings tell its columns. Where they do not, the cells of a row
+    /// are taken together.
+    fn learn_shape(&mut self, sheet: usize) {
+        let layout = shape::layout(&self.head, self.notation);
         if self.list.format != Format::Text {
-            let told = "no heading row was found: the cells of a row are read as one line";
-            self.list.sheets[sheet].notes.push(told.to_owned());
+            let told = match layout.as_ref().and_then(|l| l.column(Meaning::Quantity)) {
+                Some(column) => format!(
+                    "no heading row was found: column {} is taken for how many, since it holds counts",
+                    column + 1
+                ),
+                None => {
+                    "no heading row was found: the cells of a row are read as one line".to_owned()
+                }
+            };
+            self.list.sheets[sheet].notes.push(told);
+        }
+        let Some(layout) = layout else { return };
+        let titles = (self.head.iter()).filter(|row| row.number <= self.title_block);
+        if titles.into_iter().any(|row| self.is_row_of(row, &layout)) {
+            self.title_block = 0;
+        }
+        self.set_layout(layout);
+    }
+
+    /// True where a row is one of the table: a text's line that is not cut into cells is none, and without
+    /// headings neither is a row of another shape.
+    fn is_row_of(&self, row: &Row, layout: &Layout) -> bool {
+        match layout.headless {
+            false => self.list.format != Format::Text || row.len() > 1,
+            true => shape::fits(row, layout, self.notation),
         }
     }
 
@@ -515,7 +547,10 @@ impl<'a> Reader<'a> {
                 self.set_layout(layout);
                 self.tally.other += 1;
             }
-            None if next.is_some_and(|next| self.take_stage_title(held, next)) => {
+            None if next.is_some_and(|next| {
+                self.take_kind(held, next) || self.take_stage_title(held, next)
+            }) =>
+            {
                 self.tally.other += 1;
             }
             None => self.take(held, false),
@@ -563,6 +598,7 @@ impl<'a> Reader<'a> {
             |text: &str| text.contains(char::is_alphanumeric) || furniture::is_ditto(text);
         if !row.cells().any(|(text, _)| says_something(text)) {
             self.guide.end_paragraph(self.notation);
+            self.kind_above.clear();
             self.after_blank = true;
             self.tally.other += 1;
             return;
@@ -582,10 +618,10 @@ impl<'a> Reader<'a> {
             return;
         }
         match self.layout.clone() {
-            // A text's line that is not cut into cells is no row of the table above it.
-            Some(layout) if self.list.format != Format::Text || row.len() > 1 => {
+            Some(layout) if self.is_row_of(row, &layout) => {
                 self.guide.end_paragraph(self.notation);
-                self.table_row(row, &layout, fresh);
+                self.begin_titled();
+                self.table_row(row, &layout, fresh && !layout.headless);
             }
             _ => self.list_row(row, fresh),
         }
@@ -604,6 +640,7 @@ impl<'a> Reader<'a> {
         self.end_prose();
         self.bare_title.clear();
         self.may_be_title = None;
+        self.kind_above.clear();
         self.totals.title();
         self.stage_from = self.list.lines.len();
         self.stage.clear();
@@ -614,6 +651,15 @@ impl<'a> Reader<'a> {
         if let Some(option) = notation::option(stage) {
             self.stage_option = option.to_string();
         }
+    }
+
+    /// A title is one where lines follow: enters the stage of the one above, if any.
+    fn begin_titled(&mut self) {
+        if !self.bare_title.is_empty() {
+            let title = std::mem::take(&mut self.bare_title);
+            self.enter_stage(&title);
+        }
+        self.passed_titles.extend(self.may_be_title.take());
     }
 
     fn enter_container(&mut self, container: Container<'_>) {

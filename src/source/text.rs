@@ -17,18 +17,22 @@ const BLOCK_BYTES: usize = 4 << 20;
 /// * A line of a Markdown table is cut at its bars.
 /// * A line with tabs is cut at them.
 /// * A line with two or more spaces between words is cut there, and its cells are put under those
-///   of the widest line of its block, so that a column left blank stays blank.
+///   of the widest line of its block, so that a column left blank stays blank. A line that is alone in
+///   its block is cut where it is lined up with the block above.
 pub fn rows(text: &str, each: &mut Each<'_>) -> Result<()> {
     let mut row = Row::default();
     let lines: Vec<&str> = lines(text);
     let mut next = 0;
     let mut block = Vec::new();
+    let mut above: Option<Vec<Range<usize>>> = None;
     while next < lines.len() {
         let end = next + block_length(&lines[next..]);
         block.clear();
         block.extend(lines[next..end].iter().map(|line| cut_at_gaps(line)));
         let markdown = lines[next..end].iter().any(|line| is_rule(line));
-        let ruler = ruler(&block);
+        let aligned =
+            |ruler: &Vec<Range<usize>>| block.iter().any(|parts| is_aligned(parts, ruler));
+        let ruler = ruler(&block).or_else(|| above.clone().filter(aligned));
         for (line, parts) in lines[next..end].iter().zip(&block) {
             next += 1;
             row.start(next as u32);
@@ -48,6 +52,7 @@ pub fn rows(text: &str, each: &mut Each<'_>) -> Result<()> {
                 return Ok(());
             }
         }
+        above = ruler.or(above);
         if lines.get(next).is_some_and(|line| line.trim().is_empty()) {
             next += 1;
             row.start(next as u32);
@@ -159,6 +164,15 @@ fn ruler(block: &[Vec<Part>]) -> Option<Vec<Range<usize>>> {
     (tabular > 1).then(|| widest.iter().map(|part| part.columns.clone()).collect())
 }
 
+/// True where each of several parts begins or ends as a column does.
+fn is_aligned(parts: &[Part], ruler: &[Range<usize>]) -> bool {
+    let under = |part: &Part, column: &Range<usize>| {
+        part.columns.start == column.start || part.columns.end == column.end
+    };
+    let any = |part: &Part| ruler.iter().any(|column| under(part, column));
+    parts.len() > 1 && parts.len() <= ruler.len() && parts.iter().all(any)
+}
+
 /// Puts each part under the column that it overlaps the most, else the nearest.
 fn push_under(row: &mut Row, line: &str, parts: &[Part], ruler: &[Range<usize>]) {
     let mut column = 0;
@@ -243,6 +257,21 @@ mod tests {
                 &["1 Shoes", "12", "hex bolt 1/2 x 3"],
                 &["", "8", "hex nut 1/2"],
                 &["2 Girders", "", "splice plate"],
+            ],
+        );
+    }
+
+    #[test]
+    fn a_line_alone_under_a_table() {
+        case(
+            "Leg       4\nRail     12\n\nPanel     2\n\nTwo legs.  Two rails.\n",
+            &[
+                &["Leg", "4"],
+                &["Rail", "12"],
+                &[],
+                &["Panel", "2"],
+                &[],
+                &["Two legs.  Two rails."],
             ],
         );
     }

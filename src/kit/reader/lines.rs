@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{
     super::{
-        count::Count,
+        count::{self, Count},
         guide::{Asked, is_prose, without_step},
         labelled::Labelled,
         line::LineStatus,
@@ -19,6 +19,7 @@ use super::{
     },
     Entry, Reader,
     key::{Key, LINE},
+    kind,
 };
 use crate::{
     Doubt,
@@ -40,16 +41,18 @@ impl Reader<'_> {
             return;
         }
         let heading_like = self.is_heading_like(row);
-        if fresh && heading_like {
+        if fresh && (heading_like || self.may_be_kind(row)) {
             self.held = Some(row.clone());
             return;
         }
         let mut text = std::mem::take(&mut self.line);
         row.join_into(&mut text);
+        if let Some(whole) = kind::under(&self.kind_above, &text, self.notation) {
+            text = whole;
+        }
         // Headings of which too few are known to make a table are still no items.
-        let names_hardware =
-            || describe(&text, self.notation).is_ok_and(|all| all.iter().any(Callout::is_hardware));
-        let worst = match heading_like && !names_hardware() {
+        let counts = || (row.cells()).any(|(text, _)| count::is_count(text, self.notation));
+        let worst = match heading_like && !counts() && !self.names_hardware(&text) {
             true => None,
             false => self.list_line(row, &text),
         };
@@ -387,12 +390,7 @@ impl Reader<'_> {
         }
         match &self.said[entry] {
             &Entry::Items(start, end) => {
-                // A title is one where lines follow.
-                if !self.bare_title.is_empty() {
-                    let title = std::mem::take(&mut self.bare_title);
-                    self.enter_stage(&title);
-                }
-                self.passed_titles.extend(self.may_be_title.take());
+                self.begin_titled();
                 let brought = self.brought(entry).map(Usage::as_str);
                 let place = self.placement_of_text(|meaning| match meaning {
                     Meaning::Use => brought,

@@ -238,8 +238,12 @@ fn decimals(text: &str, mark: u8) -> usize {
 }
 
 /// The last row of a text's title block: its first lines, up to a blank one, where none begins as
-/// a list's line does and none names hardware.
-pub(super) fn title_block(head: &[Row], notation: Notation) -> u32 {
+/// a list's line does and none names hardware or heads columns.
+pub(super) fn title_block(
+    head: &[Row],
+    notation: Notation,
+    named: &IndexMap<Meaning, String>,
+) -> u32 {
     let Some(start) = head.iter().position(|row| !row.is_empty()) else {
         return 0;
     };
@@ -257,6 +261,7 @@ pub(super) fn title_block(head: &[Row], notation: Notation) -> u32 {
         !begins_a_line
             && furniture::stage_title(&text).is_none()
             && furniture::container(&text).is_none()
+            && Layout::of(row, None, named).is_none()
             && !hardware()
     };
     if block.iter().all(is_title) {

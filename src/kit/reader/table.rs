@@ -15,6 +15,7 @@ use super::{
     },
     Entry, Reader,
     key::Key,
+    kind,
 };
 use crate::{
     Doubt,
@@ -64,7 +65,8 @@ impl Reader<'_> {
         }
         let held = fresh
             && ((is_new && self.is_heading_like(row))
-                || ((!count.stated || count.aside.is_some()) && self.may_be_stage(row, layout)));
+                || ((!count.stated || count.aside.is_some())
+                    && (self.may_be_kind(row) || self.may_be_stage(row, layout))));
         if held {
             self.held = Some(row.clone());
             return None;
@@ -116,7 +118,10 @@ impl Reader<'_> {
                 cell if furniture::is_ditto(cell) => {
                     keys.with_cell_of(Key::BLANK, 0, self.item_before)
                 }
-                cell => keys.with(Key::BLANK, 0, cell),
+                cell => match kind::under(&self.kind_above, cell, self.notation) {
+                    Some(whole) => keys.with(Key::BLANK, 0, &whole),
+                    None => keys.with(Key::BLANK, 0, cell),
+                },
             },
             ref several => {
                 let joined = join_descriptions(row, several, keys.get(self.item_before, 0));

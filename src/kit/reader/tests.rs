@@ -1623,3 +1623,120 @@ fn numbered_titles_over_sentences() {
 fn figures_typed_as_text() {
     shipped("Item,Qty\nM8 hex nut,'12\n", &["2: 12 M8 hex nut"]);
 }
+
+/// Habits of typed lists (common practice, no source): fields set apart by spaces, no headings.
+#[test]
+fn columns_without_headings() {
+    case(
+        "list.txt",
+        "Shelter\n\nLeg 4 x 4 x 96        4\nPost base             4\nM8 x 40 hex bolt     16\n\nRail                  2\n",
+        Required,
+        &[
+            "3: 4 leg 4 x 4 x 96 [part]",
+            "4: 4 post base",
+            "5: 16 M8 x 40 hex bolt",
+            "7: 2 rail",
+        ],
+    );
+    // A letter in turn is the line's own.
+    case(
+        "list.txt",
+        "A  x4  Leg\nB  x2  Long rail\nC  x8  Bolt M6 x 60\nD  2 off  Cap\n",
+        Required,
+        &[
+            "1: 4 leg",
+            "2: 2 long rail",
+            "3: 8 M6 x 60 bolt",
+            "4: 2 cap",
+        ],
+    );
+    // Numbers in turn in front count nothing.
+    case(
+        "list.txt",
+        "10   24   M8 x 40 hex bolt\n20   24   M8 nut\n30   2    Rail\n",
+        Required,
+        &["1: 24 M8 x 40 hex bolt", "2: 24 M8 hex nut", "3: 2 rail"],
+    );
+    case(
+        "slip.csv",
+        "M8 x 40 hex bolt,24,pcs\nM8 nut,24,pcs\nridge cap,2,pcs\n",
+        Shipped,
+        &[
+            "1: 24 M8 x 40 hex bolt",
+            "2: 24 M8 hex nut",
+            "3: 2 ridge cap",
+        ],
+    );
+    // Prices, and words behind the count.
+    case(
+        "slip.txt",
+        "10  M8 x 40 hex bolt   40 pc   0.12   4.80   in stock\n20  Foot                4 pc   3.00  12.00   in stock\n30  M8 nut             40 pc   0.03   1.20   in stock\n",
+        Shipped,
+        &["1: 40 M8 x 40 hex bolt", "2: 4 foot", "3: 40 M8 hex nut"],
+    );
+    // The head of a paper is no part.
+    case(
+        "slip.txt",
+        "Order 4411\nPallets            2\n\nM8 x 40 hex bolt  24\nM8 nut            24\nRidge cap          2\n",
+        Shipped,
+        &[
+            "4: 24 M8 x 40 hex bolt",
+            "5: 24 M8 hex nut",
+            "6: 2 ridge cap",
+        ],
+    );
+    // Two columns of counts may be anything, and a number beside a bolt without a length may be it.
+    for text in [
+        "Rail   24   20\nCap   12   12\nM8 nut   6   6\n",
+        "M8 hex bolt   40\nM8 hex bolt   60\nM8 hex bolt   80\n",
+    ] {
+        let list = read_as("slip.txt", text.as_bytes(), Shipped, &[]).unwrap();
+        assert!(
+            list.lines
+                .iter()
+                .all(|line| list.doubts_of(line).next().is_some()),
+            "{text}"
+        );
+    }
+}
+
+/// Headings of a text, and a blank line or a title below them.
+#[test]
+fn headings_apart_from_their_rows() {
+    case(
+        "list.txt",
+        "Part              Qty\n\nFRAME\nLeg                 4\nM8 x 40 hex bolt    8\n\nROOF\nPanel               2\n",
+        Required,
+        &[
+            "4: 4 leg [FRAME]",
+            "5: 8 M8 x 40 hex bolt [FRAME]",
+            "8: 2 panel [ROOF]",
+        ],
+    );
+}
+
+/// Titles that name the hardware, over sizes and counts (common practice, no source).
+#[test]
+fn sizes_under_a_title_that_names_hardware() {
+    case(
+        "list.txt",
+        "Hex bolts:\n  M8 x 25  -  16\n  M10 x 50 -  4\nNylon lock nuts\n  M8 - 16\n  4 M10\n  M10 flat washer - 8\n\nM8 - 3\n",
+        Required,
+        &[
+            "2: 16 M8 x 25 hex bolt",
+            "3: 4 M10 x 50 hex bolt",
+            "5: 16 M8 nylon-insert lock nut",
+            "6: 4 M10 nylon-insert lock nut",
+            "7: 8 M10 flat washer",
+            "9: 3 M8 ? the kind of fastener is not stated",
+        ],
+    );
+    required(
+        "Item,Qty\nHex bolts,\nM8 x 25,16\nM8 x 40,8\nNuts:,\nM8,24\n",
+        &[
+            "3: 16 M8 x 25 hex bolt",
+            "4: 8 M8 x 40 hex bolt",
+            "6: 24 M8 hex nut",
+        ],
+    );
+}

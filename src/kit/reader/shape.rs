@@ -1,0 +1,154 @@
+//! The columns of rows that have no headings, as their cells tell: of the columns of a list, the one that
+//! holds counts alone says how many, and what stands behind it and names no hardware is a note (common
+//! practice, no source).
+
+use std::collections::BTreeSet;
+
+use super::super::count;
+use crate::{
+    columns::{Layout, Meaning, furniture},
+    hardware::Kind,
+    notation::{Callout, Notation, describe},
+    source::Row,
+};
+
+/// So many rows make a list's shape.
+const ENOUGH: usize = 3;
+
+/// The layout of rows without headings. Two columns of counts may be anything (`24 ordered, 20 sent`), and so
+/// may counts beside bolts of which no length is told: then there is none.
+pub(super) fn layout(head: &[Row], notation: Notation) -> Option<Layout> {
+    let rows: Vec<&Row> = head.iter().filter(|row| filled(row).count() > 1).collect();
+    let width = rows.iter().map(|row| row.len()).max()?;
+    let columns: Vec<Column> = (0..width)
+        .map(|at| Column::of(&rows, at, notation))
+        .collect();
+    let is_reference = |at: usize| at == 0 && columns[at].runs;
+    let counts = |at: &usize| columns[*at].counts && !is_reference(*at);
+    let mut counted = (0..width).filter(counts);
+    let (quantity, None) = (counted.next()?, counted.next()) else {
+        return None;
+    };
+    let first = (0..width).find(|at| !is_reference(*at) && columns[*at].filled > 0)?;
+    let beside = |at: &usize| {
+        let column = &columns[*at];
+        *at != quantity && !is_reference(*at) && column.filled > 0 && !column.prices
+    };
+    let unit = (0..width).filter(beside).find(|at| columns[*at].units);
+    let (items, notes): (Vec<usize>, Vec<usize>) = (0..width)
+        .filter(|at| beside(at) && Some(*at) != unit)
+        .partition(|at| *at < quantity || columns[*at].hardware || quantity == first);
+    let given = (items.iter().map(|&at| (at, Meaning::Description)))
+        .chain([(quantity, Meaning::Quantity)])
+        .chain(unit.map(|at| (at, Meaning::Unit)))
+        .chain(notes.first().map(|&at| (at, Meaning::Note)));
+    let given = given.map(|(at, meaning)| Some((u16::try_from(at).ok()?, meaning)));
+    let mut layout = Layout::without_headings(&given.collect::<Option<Vec<_>>>()?);
+    layout.more_notes = notes.iter().skip(1).map(|&at| at as u16).collect();
+    let rows: Vec<&Row> = (rows.into_iter())
+        .filter(|row| fits(row, &layout, notation))
+        .collect();
+    let lacks_length = |row: &&Row| {
+        let mut text = String::new();
+        for &at in &items {
+            text.push_str(row.get(at));
+            text.push(' ');
+        }
+        describe(&text, notation).is_ok_and(|all| {
+            all.iter().any(|callout| {
+                matches!(callout.item.kind, Some(Kind::Bolt | Kind::Screw) | None)
+                    && callout.item.diameter.is_some()
+                    && callout.item.length.is_none()
+            })
+        })
+    };
+    (rows.len() >= ENOUGH && !rows.iter().any(lacks_length)).then_some(layout)
+}
+
+/// True where a row is of that shape: it has words and a count, and is of no paper's head (`Order   4411`).
+pub(super) fn fits(row: &Row, layout: &Layout, notation: Notation) -> bool {
+    let mut words = layout
+        .descriptions
+        .iter()
+        .map(|&at| row.get(at.into()).trim());
+    let mut whole = String::new();
+    let of_paper = |text: &str| {
+        furniture::is_paper(text)
+            || furniture::is_note(text)
+            || furniture::is_page_or_footnote(text)
+    };
+    words.any(|word| word.contains(char::is_alphabetic) && !word.ends_with(':'))
+        && count::is_count(layout.cell(row, Meaning::Quantity), notation)
+        && {
+            row.join_into(&mut whole);
+            !of_paper(&whole)
+        }
+}
+
+fn filled(row: &Row) -> impl Iterator<Item = &str> {
+    let cells = row.cells().map(|(text, _)| text.trim());
+    cells.filter(|text| !text.is_empty())
+}
+
+/// What all cells of a column are.
+struct Column {
+    filled: usize,
+    counts: bool,
+    units: bool,
+    prices: bool,
+    /// One of its cells names hardware.
+    hardware: bool,
+    /// Letters or whole numbers in turn: `A, B, C`, `10, 20, 30`.
+    runs: bool,
+}
+
+impl Column {
+    fn of(rows: &[&Row], at: usize, notation: Notation) -> Column {
+        let cells: Vec<&str> = (rows.iter().map(|row| row.get(at).trim()))
+            .filter(|cell| !cell.is_empty())
+            .collect();
+        let all =
+            |is: &dyn Fn(&str) -> bool| !cells.is_empty() && cells.iter().all(|cell| is(cell));
+        let most = |is: &dyn Fn(&str) -> bool| {
+            cells.iter().filter(|cell| is(cell)).count() * 5 >= cells.len() * 4
+        };
+        Column {
+            filled: cells.len(),
+            counts: cells.len() >= ENOUGH && most(&|cell| count::is_count(cell, notation)),
+            units: all(&count::is_unit),
+            prices: all(&is_price),
+            hardware: (cells.iter()).any(|cell| {
+                describe(cell, notation).is_ok_and(|all| all.iter().any(Callout::is_hardware))
+            }),
+            runs: runs(&cells),
+        }
+    }
+}
+
+/// `0.12`, `$4.80`, `1,20`: with two decimals.
+fn is_price(cell: &str) -> bool {
+    let figure = cell.trim_matches(|c: char| !c.is_ascii_digit());
+    let decimals = figure.rsplit_once(['.', ',']).map(|(_, decimals)| decimals);
+    let sign = |c: char| matches!(c, '.' | ',' | '$' | '\u{20ac}' | '\u{a3}' | ' ' | '-');
+    decimals.is_some_and(|decimals| decimals.len() == 2)
+        && cell.chars().all(|c| c.is_ascii_digit() || sign(c))
+}
+
+fn runs(cells: &[&str]) -> bool {
+    let place = |cell: &&str| {
+        let cell = cell.trim_end_matches(['.', ')']);
+        match cell.as_bytes() {
+            [letter] if letter.is_ascii_alphabetic() => {
+                Some(u32::from(letter.to_ascii_uppercase()))
+            }
+            _ => cell.parse().ok(),
+        }
+    };
+    let Some(places) = cells.iter().map(place).collect::<Option<Vec<u32>>>() else {
+        return false;
+    };
+    let steps: BTreeSet<i64> = (places.windows(2))
+        .map(|pair| i64::from(pair[1]) - i64::from(pair[0]))
+        .collect();
+    places.len() >= ENOUGH && steps.len() == 1 && steps.iter().all(|step| *step > 0)
+}
