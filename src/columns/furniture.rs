@@ -438,10 +438,11 @@ fn without_letter(text: &str) -> &str {
     }
 }
 
-/// A line of text without the bullet, tick box or number before it, and without Markdown's
-/// emphasis around it.
+/// A line of text without the bullet, tick box or number before it, the marks of a quoted mail, and
+/// Markdown's emphasis around it.
 pub fn without_bullet(text: &str) -> Cow<'_, str> {
-    let mut text = text.trim();
+    let mut text = text.trim_start_matches(|c: char| c == '>' || c.is_whitespace());
+    text = text.trim_end();
     for mark in ["- ", "* ", "+ ", "\u{2022}", "\u{2013} "] {
         text = text.strip_prefix(mark).unwrap_or(text).trim_start();
     }

@@ -57,6 +57,8 @@ pub struct Layout {
     pub spread: Vec<Spread>,
     /// Columns that are understood, the ignored ones among them.
     pub known: usize,
+    /// Cells of the heading row. What stands behind them has no heading.
+    pub width: usize,
     /// It has no headings: the cells tell the columns, and a row that is of another shape is none of it.
     pub headless: bool,
 }
@@ -177,6 +179,47 @@ impl Layout {
         self.columns[Meaning::Box as usize] = self.columns[Meaning::PackSize as usize].take();
     }
 
+    /// Takes the last of several columns of stages for their total, where rows say that it is.
+    pub fn total_by_rows(&mut self, rows: &[&Row]) {
+        const ENOUGH: usize = 3;
+        if self.has(Meaning::Total) || self.spread.len() < 3 {
+            return;
+        }
+        let figures = |row: &Row| -> Option<Vec<u64>> {
+            let cells = self.spread.iter().map(|spread| {
+                let text = spread.layout.cell(row, Meaning::Quantity).trim();
+                match text {
+                    "" | "-" | "\u{2013}" => Some(0),
+                    text => text.parse().ok(),
+                }
+            });
+            cells.collect()
+        };
+        let figures: Vec<Vec<u64>> = rows.iter().filter_map(|row| figures(row)).collect();
+        let filled = figures
+            .iter()
+            .filter(|row| row.iter().any(|&figure| figure > 0));
+        let adds_up = |row: &&Vec<u64>| {
+            row.split_last().is_some_and(|(last, others)| {
+                others.iter().try_fold(0u64, |sum, of| sum.checked_add(*of)) == Some(*last)
+            })
+        };
+        let (all, some) = (
+            filled.clone().all(|row| adds_up(&row)),
+            filled.count() >= ENOUGH,
+        );
+        if all
+            && some
+            && let Some(last) = self.spread.pop()
+        {
+            let column = last
+                .layout
+                .column(Meaning::Quantity)
+                .map(|column| column as u16);
+            self.columns[Meaning::Total as usize] = column;
+        }
+    }
+
     /// Reads a heading row above a row of figures whose headings name stages, bags or boxes: `Item,
     /// Base, Posts, Roof, Total`. Without a total, it takes `next`, the row below, to tell them.
     pub fn spread_of(row: &Row, next: &Row, named: &IndexMap<Meaning, String>) -> Option<Layout> {
@@ -280,6 +323,7 @@ impl Layout {
             }
         }
         let mut layout = Layout::settle(&found, &named_found);
+        layout.width = width;
         layout.take_places(&mut unread);
         layout.take_tools(row);
         layout.take_bare_number(row, &found);
@@ -349,6 +393,7 @@ impl Layout {
             mass_each: false,
             unit_of_price: false,
             known: found.len() + named.len(),
+            width: usize::MAX,
             headless: false,
         };
         for (column, meaning, unit) in named {

@@ -22,6 +22,7 @@ mod table;
 mod totals;
 
 use std::{
+    borrow::Cow,
     collections::{HashMap, hash_map},
     hash::BuildHasher,
     ops::{ControlFlow, Range},
@@ -151,7 +152,7 @@ pub fn read(
             Plan::Guessed(row, layout) => Some((*row, (**layout).clone())),
             _ => None,
         };
-        if matches!(plan, Plan::Lines) && heads[index].iter().any(|row| row.len() > 1) {
+        if matches!(plan, Plan::Lines) {
             reader.learn_shape(index);
         }
         let mut since = 0;
@@ -308,6 +309,8 @@ struct Reader<'a> {
     unread: Vec<guess::Unread>,
     /// The heading row of a table of which too few words are known, and what its rows tell.
     guessed: Option<(u32, Layout)>,
+    /// What stands between item and count in the lines of a text without columns.
+    mark: Option<&'static str>,
 }
 
 impl<'a> Reader<'a> {
@@ -361,6 +364,7 @@ impl<'a> Reader<'a> {
             open_columns: Vec::new(),
             unread: Vec::new(),
             guessed: None,
+            mark: None,
         }
     }
 
@@ -369,6 +373,7 @@ impl<'a> Reader<'a> {
         self.head = head.to_vec();
         self.after_blank = false;
         self.layout = None;
+        self.mark = None;
         self.side.clear();
         self.before_table = table && self.list.format != Format::Text;
         self.title_block = match self.list.format {
@@ -391,8 +396,20 @@ impl<'a> Reader<'a> {
     /// Lets the rows of a sheet without headings tell its columns. Where they do not, the cells of a row
     /// are taken together.
     fn learn_shape(&mut self, sheet: usize) {
-        let layout = shape::layout(&self.head, self.notation);
-        if self.list.format != Format::Text {
+        let notation = self.notation;
+        let mut layout = shape::layout(&self.head, notation);
+        if layout.is_none() && self.list.format == Format::Text {
+            self.mark = shape::mark(&self.head, notation);
+            let parted: Vec<Row> = (self.mark.iter())
+                .flat_map(|mark| {
+                    self.head
+                        .iter()
+                        .filter_map(|row| shape::part(row, mark, notation))
+                })
+                .collect();
+            layout = shape::layout(&parted, notation);
+        }
+        if self.list.format != Format::Text && self.head.iter().any(|row| row.len() > 1) {
             let told = match layout.as_ref().and_then(|l| l.column(Meaning::Quantity)) {
                 Some(column) => format!(
                     "no heading row was found: column {} is taken for how many, since it holds counts",
@@ -406,10 +423,21 @@ impl<'a> Reader<'a> {
         }
         let Some(layout) = layout else { return };
         let titles = (self.head.iter()).filter(|row| row.number <= self.title_block);
-        if titles.into_iter().any(|row| self.is_row_of(row, &layout)) {
+        if titles
+            .into_iter()
+            .any(|row| self.is_row_of(&self.parted(row), &layout))
+        {
             self.title_block = 0;
         }
         self.set_layout(layout);
+    }
+
+    /// A line of text without columns, parted where its item and its count part.
+    fn parted<'r>(&self, row: &'r Row) -> Cow<'r, Row> {
+        let parted = |mark| shape::part(row, mark, self.notation);
+        self.mark
+            .and_then(parted)
+            .map_or(Cow::Borrowed(row), Cow::Owned)
     }
 
     /// True where a row is one of the table: a text's line that is not cut into cells is none, and without
@@ -617,11 +645,12 @@ impl<'a> Reader<'a> {
             self.tally.other += 1;
             return;
         }
+        let parted = self.parted(row);
         match self.layout.clone() {
-            Some(layout) if self.is_row_of(row, &layout) => {
+            Some(layout) if self.is_row_of(&parted, &layout) => {
                 self.guide.end_paragraph(self.notation);
                 self.begin_titled();
-                self.table_row(row, &layout, fresh && !layout.headless);
+                self.table_row(&parted, &layout, fresh && !layout.headless);
             }
             _ => self.list_row(row, fresh),
         }

@@ -174,6 +174,7 @@ impl Reader<'_> {
         {
             layout.box_by_package();
         }
+        layout.total_by_rows(&rows);
         for meaning in [Meaning::Bag, Meaning::Box] {
             if let Some(column) = layout.column(meaning)
                 && is_written_once(&rows, column)
@@ -245,6 +246,15 @@ impl Reader<'_> {
             };
             unread.names_hardware.then(told)
         })
+    }
+
+    /// The doubt of a row with words behind the last column that has a heading.
+    pub(super) fn behind_headings(row: &Row, layout: &Layout) -> Option<Doubt> {
+        let cell = (layout.width..row.len())
+            .map(|column| row.get(column).trim())
+            .find(|cell| cell.contains(char::is_alphabetic))?;
+        let told = format!("\"{cell}\" stands behind the last heading, and is not read");
+        Some(Doubt::Said(told.into()))
     }
 
     pub(super) fn watch_row(&mut self, row: &Row) {

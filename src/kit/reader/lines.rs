@@ -307,7 +307,7 @@ impl Reader<'_> {
     }
 
     /// True where a text calls for so many pieces of hardware.
-    fn calls(&self, text: &str) -> bool {
+    pub(super) fn calls(&self, text: &str) -> bool {
         let counted = |callout: &Callout| callout.is_hardware() && callout.quantity.is_some();
         describe(text, self.notation).is_ok_and(|all| all.iter().any(counted))
     }

@@ -9,7 +9,7 @@ use crate::{
     columns::{Layout, Meaning, furniture},
     hardware::Kind,
     notation::{Callout, Notation, describe},
-    source::Row,
+    source::{CellKind, Row},
 };
 
 /// So many rows make a list's shape.
@@ -18,7 +18,9 @@ const ENOUGH: usize = 3;
 /// The layout of rows without headings. Two columns of counts may be anything (`24 ordered, 20 sent`), and so
 /// may counts beside bolts of which no length is told: then there is none.
 pub(super) fn layout(head: &[Row], notation: Notation) -> Option<Layout> {
-    let rows: Vec<&Row> = head.iter().filter(|row| filled(row).count() > 1).collect();
+    let rows: Vec<&Row> = (head.iter())
+        .filter(|row| filled(row).count() > 1)
+        .collect();
     let width = rows.iter().map(|row| row.len()).max()?;
     let columns: Vec<Column> = (0..width)
         .map(|at| Column::of(&rows, at, notation))
@@ -83,6 +85,40 @@ pub(super) fn fits(row: &Row, layout: &Layout, notation: Notation) -> bool {
             row.join_into(&mut whole);
             !of_paper(&whole)
         }
+}
+
+/// Marks between an item and its count.
+const MARKS: &[&str] = &[": ", " - ", " \u{2013} ", " = ", " / "];
+
+/// The mark that stands between item and count in most lines of a text that is not cut into cells:
+/// `door handle: 2`, `M8 nut / 60`.
+pub(super) fn mark(head: &[Row], notation: Notation) -> Option<&'static str> {
+    let rows = || head.iter().filter(|row| !row.is_empty());
+    let parted = |mark: &str| {
+        rows()
+            .filter(|row| part(row, mark, notation).is_some())
+            .count()
+    };
+    let (rows, mark) = (
+        rows().count(),
+        MARKS.iter().max_by_key(|mark| parted(mark))?,
+    );
+    let found = parted(mark);
+    (found >= ENOUGH && found * 2 > rows).then_some(mark)
+}
+
+/// A line as item and count, where a mark parts it so.
+pub(super) fn part(row: &Row, mark: &str, notation: Notation) -> Option<Row> {
+    let (text, None) = (filled(row).next()?, filled(row).nth(1)) else {
+        return None;
+    };
+    let (item, count) = text.rsplit_once(mark)?;
+    let mut parted = Row::default();
+    parted.start(row.number);
+    for cell in [item, count] {
+        parted.push(cell.trim(), CellKind::Text);
+    }
+    count::is_count(count.trim().trim_end_matches('.'), notation).then_some(parted)
 }
 
 fn filled(row: &Row) -> impl Iterator<Item = &str> {

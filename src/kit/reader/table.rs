@@ -82,7 +82,8 @@ impl Reader<'_> {
             }
             self.note_mass(row, layout, entry);
             let mut count = Cow::Borrowed(count);
-            if let Some(doubt) = self.unread_item(row) {
+            let beside = [self.unread_item(row), Reader::behind_headings(row, layout)];
+            for doubt in beside.into_iter().flatten() {
                 count.to_mut().doubts.push(doubt);
             }
             let count = &*count;
@@ -157,7 +158,9 @@ impl Reader<'_> {
         if layout.has(Meaning::Received) {
             return false;
         }
-        if let Some(container) = furniture::container(text) {
+        // `CRATE 1 - STEEL` over its contents.
+        let titled = || furniture::container_and_rest(text).filter(|(_, rest)| !self.calls(rest));
+        if let Some(container) = furniture::container(text).or_else(|| Some(titled()?.0)) {
             self.enter_container(container);
             return true;
         }

@@ -1700,6 +1700,32 @@ fn columns_without_headings() {
     }
 }
 
+/// A mark between item and count in most lines (common practice, no source).
+#[test]
+fn a_mark_before_the_count() {
+    case(
+        "count.txt",
+        "carton 2, checked on Monday\n\ndoor handle: 2\nfoot, adjustable: 3\nnuts M10, zinc: 20\nM10 washers: 20 pcs.\n",
+        Counted,
+        &[
+            "3: 2 door handle",
+            "4: 3 foot, adjustable",
+            "5: 20 M10 hex nut, zinc plated",
+            "6: 20 M10 flat washer",
+        ],
+    );
+    case(
+        "list.txt",
+        "M6 x 20 hex bolt / 60\nM6 lock nut / 60\nHook, grey / 30\n",
+        Required,
+        &[
+            "1: 60 M6 x 20 hex bolt",
+            "2: 60 M6 lock nut",
+            "3: 30 hook, grey",
+        ],
+    );
+}
+
 /// Headings of a text, and a blank line or a title below them.
 #[test]
 fn headings_apart_from_their_rows() {
@@ -1738,5 +1764,42 @@ fn sizes_under_a_title_that_names_hardware() {
             "4: 8 M8 x 40 hex bolt",
             "6: 24 M8 hex nut",
         ],
+    );
+}
+
+/// The last of the columns is their sum, whatever its heading.
+#[test]
+fn a_column_that_adds_up_the_stages() {
+    required(
+        "Part,Frame,Roof,Slide,In all of it\nPost,4,,,4\nRail,4,2,,6\nM8 nut,8,4,2,14\n",
+        &[
+            "2: 4 post [Frame]",
+            "3: 4 rail [Frame]",
+            "3: 2 rail [Roof]",
+            "4: 8 M8 hex nut [Frame]",
+            "4: 4 M8 hex nut [Roof]",
+            "4: 2 M8 hex nut [Slide]",
+        ],
+    );
+}
+
+/// Remarks beside a table that has no column for them (common practice, no source).
+#[test]
+fn words_behind_the_last_heading() {
+    shipped(
+        "Item,Qty\nM8 nut,8,\nM8 washer,16,\"short, 12 sent\"\n",
+        &[
+            "2: 8 M8 hex nut",
+            "3: 16 M8 flat washer ? \"short, 12 sent\" stands behind the last heading, and is not read",
+        ],
+    );
+}
+
+/// A crate and what is in it as a title within a table (common practice, no source).
+#[test]
+fn a_crate_with_a_title() {
+    shipped(
+        "Item,Qty\nCRATE 1 - STEEL,\nPost,8\nCRATE 2 - SHEETS,\nRoof sheet,8\n",
+        &["3: 8 post [box 1]", "5: 8 roof sheet [box 2]"],
     );
 }
