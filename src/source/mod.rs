@@ -216,14 +216,17 @@ impl Document {
             _ => self.handed,
         };
         let (path, name, limits) = (&self.path, &self.sheets[sheet].name, &self.limits);
+        let [most_rows, most_text, most] =
+            [Limit::Rows, Limit::Text, Limit::Row].map(|limit| limits.most(limit));
         let each: &mut Each<'_> = &mut |row: &Row| {
             handed.rows += 1;
-            handed.bytes += row.bytes() as u64;
-            let over = if handed.rows > limits.most(Limit::Rows) {
+            let bytes = row.bytes() as u64;
+            handed.bytes += bytes;
+            let over = if handed.rows > most_rows {
                 Some((Limit::Rows, "more rows than are read of one file"))
-            } else if handed.bytes > limits.most(Limit::Text) {
+            } else if handed.bytes > most_text {
                 Some((Limit::Text, "more text than is read of one file"))
-            } else if row.bytes() as u64 > limits.most(Limit::Row) {
+            } else if bytes > most {
                 Some((Limit::Row, "a row without end"))
             } else {
                 None

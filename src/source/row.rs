@@ -1,5 +1,7 @@
 //! One row of a file, in a buffer that is used again for the next.
 
+use std::ops::Range;
+
 /// What a cell holds besides its text.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum CellKind {
@@ -26,7 +28,15 @@ pub struct Row {
     /// Where the row stands in the text of a delimited file, if it holds no quotation mark.
     pub at: Option<usize>,
     text: String,
-    cells: Vec<(u32, CellKind)>,
+    cells: Vec<Cell>,
+}
+
+/// A range of the row's text.
+#[derive(Debug, Clone, Copy)]
+struct Cell {
+    start: u32,
+    end: u32,
+    kind: CellKind,
 }
 
 impl Clone for Row {
@@ -62,8 +72,28 @@ impl Row {
 
     /// Adds the next cell.
     pub fn push(&mut self, text: &str, kind: CellKind) {
+        let start = self.text.len() as u32;
         self.text.push_str(text);
-        self.cells.push((self.text.len() as u32, kind));
+        let end = self.text.len() as u32;
+        self.cells.push(Cell { start, end, kind });
+    }
+
+    /// Adds the next cell, which is a range of the line that the row will be told to be of
+    /// ([`Row::is_of`]).
+    #[inline]
+    pub(super) fn push_range(&mut self, range: Range<usize>) {
+        let kind = match range.is_empty() {
+            true => CellKind::Blank,
+            false => CellKind::Text,
+        };
+        let (start, end) = (range.start as u32, range.end as u32);
+        self.cells.push(Cell { start, end, kind });
+    }
+
+    /// The line that all cells are ranges of.
+    pub(super) fn is_of(&mut self, line: &str) {
+        self.text.clear();
+        self.text.push_str(line);
     }
 
     /// Cells in the row, blank ones included.
@@ -71,43 +101,51 @@ impl Row {
         self.cells.len()
     }
 
-    /// Bytes of text in the row.
+    /// Bytes of text in the row, be it with the marks between its cells or without.
     pub fn bytes(&self) -> usize {
         self.text.len()
     }
 
     /// True where no cell holds anything but white space.
     pub fn is_empty(&self) -> bool {
-        self.text.trim().is_empty()
+        self.cells().all(|(text, _)| text.trim().is_empty())
     }
 
     /// The text of a cell; empty past the end.
     pub fn get(&self, column: usize) -> &str {
-        let Some(&(end, _)) = self.cells.get(column) else {
-            return "";
-        };
-        let start = if column == 0 {
-            0
-        } else {
-            self.cells[column - 1].0
-        };
-        &self.text[start as usize..end as usize]
+        self.cell(column).0
     }
 
     /// The kind of a cell; blank past the end.
     pub fn kind(&self, column: usize) -> CellKind {
-        self.cells
-            .get(column)
-            .map_or(CellKind::Blank, |&(_, kind)| kind)
+        self.cell(column).1
+    }
+
+    /// The text of a cell and its kind; empty and blank past the end.
+    #[inline]
+    pub fn cell(&self, column: usize) -> (&str, CellKind) {
+        match self.cells.get(column) {
+            Some(cell) => self.at(cell),
+            None => ("", CellKind::Blank),
+        }
+    }
+
+    #[inline]
+    fn at(&self, cell: &Cell) -> (&str, CellKind) {
+        (
+            &self.text[cell.start as usize..cell.end as usize],
+            cell.kind,
+        )
     }
 
     /// Some columns of it, as a row of their own at the same place.
-    pub fn part(&self, columns: std::ops::Range<usize>) -> Row {
+    pub fn part(&self, columns: Range<usize>) -> Row {
         let mut part = Row::default();
         part.start(self.number);
         (part.hidden, part.at) = (self.hidden, self.at);
         for column in columns {
-            part.push(self.get(column), self.kind(column));
+            let (text, kind) = self.cell(column);
+            part.push(text, kind);
         }
         part
     }
@@ -125,6 +163,6 @@ impl Row {
 
     /// The cells in order.
     pub fn cells(&self) -> impl Iterator<Item = (&str, CellKind)> {
-        (0..self.len()).map(|i| (self.get(i), self.kind(i)))
+        self.cells.iter().map(|cell| self.at(cell))
     }
 }
