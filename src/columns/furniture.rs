@@ -480,15 +480,17 @@ pub fn container_name(text: &str) -> &str {
 }
 
 /// True where a cell repeats the one above.
+#[inline]
 pub fn is_ditto(text: &str) -> bool {
     // Nearly every cell of a list is asked, so most are told by their first byte.
-    let first = text.bytes().next().unwrap_or_default();
-    if !matches!(
-        first,
-        b'"' | b'\'' | b'-' | b'd' | b'D' | b'a' | b'A' | 0x80..
-    ) {
-        return false;
-    }
+    let may_be = matches!(
+        text.as_bytes().first(),
+        Some(b'"' | b'\'' | b'-' | b'd' | b'D' | b'a' | b'A' | 0x80..)
+    );
+    may_be && is_ditto_mark(text)
+}
+
+fn is_ditto_mark(text: &str) -> bool {
     matches!(
         text,
         "\"" | "\u{201d}"

@@ -61,10 +61,10 @@ impl Counts {
     fn key(&mut self, row: &Row) -> Key {
         let mut key = Key::BLANK;
         for (at, &column) in self.columns.iter().enumerate() {
-            let kind = row.kind(column);
+            let (text, kind) = row.cell(column);
             if kind != CellKind::Blank {
                 let cell = at * KINDS + kind as usize;
-                key = self.wordings.with_any(key, cell, row.get(column));
+                key = self.wordings.with_any(key, cell, text);
             }
         }
         key

@@ -1,9 +1,9 @@
 //! Cells that are looked up together.
 
-use std::hash::BuildHasher;
+use std::hash::Hasher as _;
 
 use hashbrown::HashTable;
-use rustc_hash::FxBuildHasher;
+use rustc_hash::FxHasher;
 
 use super::super::placement;
 use crate::columns::{Layout, Meaning};
@@ -32,8 +32,16 @@ pub(super) const PLACE_CELLS: [Meaning; placement::CELLS - 1] = [
 #[derive(Default)]
 pub(super) struct KeyColumns {
     pub item: Vec<(usize, Meaning, usize)>,
-    /// And what titles may say, without a column.
-    pub place: Vec<(usize, Meaning, Option<usize>)>,
+    pub place: Vec<PlaceColumn>,
+}
+
+/// A column that says where a line belongs, or what titles say without a column.
+pub(super) struct PlaceColumn {
+    pub cell: usize,
+    pub meaning: Meaning,
+    pub column: Option<usize>,
+    /// A blank cell says what the one above says.
+    pub is_carried: bool,
 }
 
 impl KeyColumns {
@@ -46,15 +54,20 @@ impl KeyColumns {
                 .filter_map(|(cell, of)| Some((cell, of, layout.column(of)?)))
                 .collect(),
             place: place
-                .map(|(cell, of)| (cell, of, layout.column(of)))
-                .filter(|(_, of, column)| column.is_some() || titled.contains(of))
+                .map(|(cell, meaning)| PlaceColumn {
+                    cell,
+                    meaning,
+                    column: layout.column(meaning),
+                    is_carried: layout.carried.contains(&meaning),
+                })
+                .filter(|of| of.column.is_some() || of.is_carried || titled.contains(&of.meaning))
                 .collect(),
         }
     }
 }
 
 /// The filled cells of a row that are looked up together, as a number.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(super) struct Key(u32);
 
 impl Key {
@@ -67,8 +80,8 @@ impl Key {
     }
 }
 
-/// Keys by their cells. A key is found by the numbers of its cells' texts, one after another, so that
-/// what is looked through stays in the processor's cache: of texts a long list has few, and of their
+/// Keys by their cells. A key is found by the numbers of its cells, one after another, so that what is
+/// looked through stays in the processor's cache: of cells a long list has few, and of their
 /// combinations no more is kept than these numbers.
 #[derive(Default)]
 pub(super) struct Keys {
@@ -76,121 +89,184 @@ pub(super) struct Keys {
     parts: Vec<Part>,
     /// All texts, one behind another.
     texts: String,
-    /// The numbers of texts.
-    by_text: HashTable<(Text, u32)>,
+    /// The numbers of cells.
+    by_cell: HashTable<(Cell, u32)>,
     /// The numbers of joined cells.
     by_cells: HashTable<(Joined, u32)>,
 }
 
 #[derive(Clone, Copy)]
 enum Part {
-    /// As a key, the first cell alone.
-    Text(Text),
+    /// As a key, that cell alone.
+    Cell(Cell),
     Joined(Joined),
 }
 
-/// A range of [`Keys::texts`].
+/// Which cell it is, and its text as a range of [`Keys::texts`].
 #[derive(Clone, Copy)]
-struct Text {
-    start: usize,
+struct Cell {
+    at: u16,
     length: u32,
+    start: usize,
+    /// A short text is told by this, its length and nothing else.
+    tag: u64,
 }
 
-impl Text {
-    fn of(self, texts: &str) -> &[u8] {
+/// The longest text that its tag and its length tell.
+const SHORT: usize = 8;
+
+impl Cell {
+    fn of(at: u16, text: &[u8]) -> Cell {
+        Cell {
+            at,
+            length: text.len() as u32,
+            start: 0,
+            tag: tag(text),
+        }
+    }
+
+    fn text(self, texts: &str) -> &[u8] {
         &texts.as_bytes()[self.start..][..self.length as usize]
+    }
+
+    #[inline]
+    fn hash(self) -> u64 {
+        // Written as bytes, which mixes all of a tag: as a number, the last letters of short texts would
+        // not tell them apart.
+        let rest = u64::from(self.at) << 32 | u64::from(self.length);
+        let mut hasher = FxHasher::default();
+        hasher.write(&(u128::from(rest) << 64 | u128::from(self.tag)).to_le_bytes());
+        hasher.finish()
+    }
+
+    /// True for the same cell of the same text.
+    #[inline]
+    fn is(self, other: Cell, text: &[u8], texts: &str) -> bool {
+        self.tag == other.tag
+            && self.length == other.length
+            && self.at == other.at
+            && (text.len() <= SHORT || self.text(texts) == text)
     }
 }
 
-/// The cells before, the number of the text of the cell behind them, and which cell that is.
-#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+/// A number for a text: of a short one its bytes, of any other a hash of them.
+#[inline]
+fn tag(text: &[u8]) -> u64 {
+    let half = |bytes: &[u8; SHORT / 2]| u64::from(u32::from_le_bytes(*bytes));
+    match (text.first_chunk(), text.last_chunk()) {
+        (Some(first), Some(last)) if text.len() <= SHORT => half(first) | half(last) << 32,
+        (Some(_), _) => {
+            let mut hasher = FxHasher::default();
+            hasher.write(text);
+            hasher.finish()
+        }
+        (None, _) => text.iter().fold(0, |tag, byte| tag << 8 | u64::from(*byte)),
+    }
+}
+
+/// The cells before, and the cell behind them.
+#[derive(Clone, Copy, PartialEq, Eq)]
 struct Joined {
     before: Key,
-    text: u32,
-    cell: u16,
+    cell: u32,
+}
+
+impl Joined {
+    #[inline]
+    fn hash(self) -> u64 {
+        let mut hasher = FxHasher::default();
+        hasher.write_u64(u64::from(self.before.0) << 32 | u64::from(self.cell));
+        hasher.finish()
+    }
 }
 
 impl Keys {
     /// The key of so many cells and one more behind them, unless that is blank.
-    pub fn with(&mut self, before: Key, cell: usize, text: &str) -> Key {
+    #[inline]
+    pub fn with(&mut self, before: Key, at: usize, text: &str) -> Key {
         match text {
             "" => before,
-            text => self.with_any(before, cell, text),
+            text => self.with_any(before, at, text),
         }
     }
 
     /// The key of so many cells and one more behind them, be it filled or not.
-    pub fn with_any(&mut self, before: Key, cell: usize, text: &str) -> Key {
-        let text = self.of_text(text);
-        self.join(before, cell, text)
+    pub fn with_any(&mut self, before: Key, at: usize, text: &str) -> Key {
+        let cell = self.cell(at as u16, text);
+        self.join(before, cell)
     }
 
     /// The key of so many cells and, behind them, the one that another key has.
-    pub fn with_cell_of(&mut self, before: Key, cell: usize, other: Key) -> Key {
-        match self.text_in(other, cell) {
-            Some(text) => self.join(before, cell, text),
+    pub fn with_cell_of(&mut self, before: Key, at: usize, other: Key) -> Key {
+        match self.cell_in(other, at) {
+            Some((number, _)) => self.join(before, number),
             None => before,
         }
     }
 
     /// The text of a cell; empty where it is blank.
-    pub fn get(&self, key: Key, cell: usize) -> &str {
-        match self.text_in(key, cell).map(|text| self.part(text)) {
-            Some(Part::Text(text)) => &self.texts[text.start..][..text.length as usize],
-            _ => "",
-        }
+    pub fn get(&self, key: Key, at: usize) -> &str {
+        let cell = self.cell_in(key, at);
+        cell.map_or("", |(_, cell)| {
+            &self.texts[cell.start..][..cell.length as usize]
+        })
     }
 
     /// True where the first cell is filled and no other.
     pub fn is_first_alone(&self, key: Key) -> bool {
-        key != Key::BLANK && matches!(self.part(key.0), Part::Text(_))
+        key != Key::BLANK && matches!(self.part(key.0), Part::Cell(cell) if cell.at == 0)
     }
 
-    /// The number of a cell's text.
-    fn text_in(&self, mut key: Key, wanted: usize) -> Option<u32> {
+    /// A cell of a key, and its number.
+    fn cell_in(&self, mut key: Key, wanted: usize) -> Option<(u32, Cell)> {
         while key != Key::BLANK {
-            match self.part(key.0) {
-                Part::Text(_) => return (wanted == 0).then_some(key.0),
-                Part::Joined(last) if usize::from(last.cell) == wanted => return Some(last.text),
-                Part::Joined(last) => key = last.before,
+            let (number, before) = match self.part(key.0) {
+                Part::Cell(_) => (key.0, Key::BLANK),
+                Part::Joined(last) => (last.cell, last.before),
+            };
+            if let Part::Cell(cell) = self.part(number)
+                && usize::from(cell.at) == wanted
+            {
+                return Some((number, cell));
             }
+            key = before;
         }
         None
     }
 
-    fn of_text(&mut self, text: &str) -> u32 {
-        let hash_of = |text: &[u8]| FxBuildHasher.hash_one(text);
-        let hash = hash_of(text.as_bytes());
-        let is_known = |(known, _): &(Text, u32)| known.of(&self.texts) == text.as_bytes();
-        if let Some((_, number)) = self.by_text.find(hash, is_known) {
+    /// The number of a cell.
+    fn cell(&mut self, at: u16, text: &str) -> u32 {
+        let mut cell = Cell::of(at, text.as_bytes());
+        let texts = &self.texts;
+        let is_it = |(known, _): &(Cell, u32)| known.is(cell, text.as_bytes(), texts);
+        if let Some((_, number)) = self.by_cell.find(cell.hash(), is_it) {
             return *number;
         }
-        let (start, length) = (self.texts.len(), text.len() as u32);
+        cell.start = self.texts.len();
         self.texts.push_str(text);
-        let new = Text { start, length };
-        self.parts.push(Part::Text(new));
-        let number = self.parts.len() as u32;
-        let texts = &self.texts;
-        (self.by_text).insert_unique(hash, (new, number), |(text, _)| hash_of(text.of(texts)));
+        let number = self.number(Part::Cell(cell));
+        (self.by_cell).insert_unique(cell.hash(), (cell, number), |(cell, _)| cell.hash());
         number
     }
 
-    fn join(&mut self, before: Key, cell: usize, text: u32) -> Key {
-        // The first cell, which most keys have, needs no joining.
-        if cell == 0 {
-            return Key(text);
+    fn join(&mut self, before: Key, cell: u32) -> Key {
+        if before == Key::BLANK {
+            return Key(cell);
         }
-        let cell = cell as u16;
-        let joined = Joined { before, text, cell };
-        let hash_of = |joined: &Joined| FxBuildHasher.hash_one(joined);
-        let hash = hash_of(&joined);
-        if let Some((_, number)) = self.by_cells.find(hash, |(known, _)| *known == joined) {
+        let joined = Joined { before, cell };
+        let is_it = |(known, _): &(Joined, u32)| *known == joined;
+        if let Some((_, number)) = self.by_cells.find(joined.hash(), is_it) {
             return Key(*number);
         }
-        self.parts.push(Part::Joined(joined));
-        let number = self.parts.len() as u32;
-        (self.by_cells).insert_unique(hash, (joined, number), |(joined, _)| hash_of(joined));
+        let number = self.number(Part::Joined(joined));
+        (self.by_cells).insert_unique(joined.hash(), (joined, number), |(joined, _)| joined.hash());
         Key(number)
+    }
+
+    /// The number of a part that is new.
+    fn number(&mut self, part: Part) -> u32 {
+        self.parts.push(part);
+        self.parts.len() as u32
     }
 
     fn part(&self, number: u32) -> Part {
@@ -224,8 +300,27 @@ mod tests {
         assert_eq!(keys.get(Key::BLANK, 0), "");
         let finish = keys.with_cell_of(Key::BLANK, 6, zinc);
         assert_eq!((keys.get(finish, 0), keys.get(finish, 6)), ("", "zinc"));
+        assert!(!keys.is_first_alone(finish));
         assert_eq!(keys.with_cell_of(finish, 7, zinc), finish);
         assert_eq!(keys.with_cell_of(Key::BLANK, 0, zinc), bolt);
+    }
+
+    #[test]
+    fn texts_of_every_length_are_told_apart() {
+        let texts: Vec<String> = (1..=20)
+            .flat_map(|length| {
+                let of =
+                    move |odd: usize| (0..length).map(move |at| if at == odd { 'b' } else { 'a' });
+                (0..=length).map(move |odd| of(odd).collect())
+            })
+            .collect();
+        let mut keys = Keys::default();
+        for _ in 0..2 {
+            for (number, text) in (1..).zip(&texts) {
+                assert_eq!(keys.with(Key::BLANK, 0, text).index(), number, "{text}");
+                assert_eq!(keys.get(Key(number as u32), 0), text);
+            }
+        }
     }
 
     #[test]

@@ -38,29 +38,36 @@ impl Reader<'_> {
             }
         }
         let mut place = self.place_of_stage();
-        for &(cell, meaning, column) in &self.columns.place {
+        for of in &self.columns.place {
+            let (cell, meaning) = (of.cell, of.meaning);
             let joined;
             let text = match meaning {
                 Meaning::Note if !layout.more_notes.is_empty() => {
                     joined = notes(row, layout);
                     joined.as_str()
                 }
-                _ => column.map_or("", |column| row.get(column)),
+                _ => of.column.map_or("", |column| row.get(column)),
             };
-            let is_carried = text.is_empty() && layout.carried.contains(&meaning);
-            if is_carried || furniture::is_ditto(text) {
+            let text = if text.is_empty() {
+                if of.is_carried {
+                    place = self.places.with_cell_of(place, cell, self.place_before);
+                    continue;
+                }
+                match meaning {
+                    Meaning::Bag => &self.bag,
+                    Meaning::Box => &self.carton,
+                    Meaning::Option => &self.stage_option,
+                    Meaning::Use => usage.map_or("", Usage::as_str),
+                    _ => "",
+                }
+            } else if furniture::is_ditto(text) {
                 place = self.places.with_cell_of(place, cell, self.place_before);
                 continue;
-            }
-            let text = match meaning {
+            } else if text.contains(char::is_alphanumeric) {
+                text
+            } else {
                 // A dash says that there is none.
-                _ if !text.is_empty() && !text.contains(char::is_alphanumeric) => "",
-                _ if !text.is_empty() => text,
-                Meaning::Bag => &self.bag,
-                Meaning::Box => &self.carton,
-                Meaning::Option => &self.stage_option,
-                Meaning::Use => usage.map_or("", Usage::as_str),
-                _ => "",
+                ""
             };
             place = self.places.with(place, cell, text);
         }
