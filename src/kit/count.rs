@@ -52,6 +52,32 @@ impl Default for Count {
 }
 
 impl Count {
+    /// True where it is a figure and nothing more.
+    pub fn is_plain(&self) -> bool {
+        let Count {
+            pieces,
+            places: _,
+            packs,
+            pack_size,
+            in_packs,
+            damaged,
+            back_ordered,
+            reference,
+            stated: _,
+            doubts,
+            aside,
+        } = self;
+        pieces.is_some()
+            && packs.is_none()
+            && pack_size.is_none()
+            && !in_packs
+            && *damaged == 0
+            && *back_ordered == 0
+            && !reference
+            && doubts.is_empty()
+            && aside.is_none()
+    }
+
     /// Takes the figures that a line of a slip or a count labels.
     pub fn take(&mut self, said: &Labelled, role: Role) {
         self.stated = true;

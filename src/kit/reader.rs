@@ -204,6 +204,8 @@ struct Found {
     places: u32,
     /// Its reading has doubts.
     doubted: bool,
+    /// A part that is known by words alone, without a number or a size.
+    in_plain_words: bool,
     /// What becomes of it where it is no piece to be counted.
     brought: Option<Usage>,
 }
@@ -215,6 +217,12 @@ fn brought_for(doubt: &Doubt) -> Option<Usage> {
         Doubt::Consumable => Some(Usage::Consumable),
         _ => None,
     }
+}
+
+fn is_in_plain_words(item: &Item) -> bool {
+    let part = item.part.as_ref().filter(|part| part.number.is_none());
+    let words = part.and_then(|part| part.description.as_deref());
+    words.is_some_and(|words| !words.contains(|c: char| c.is_ascii_digit()))
 }
 
 /// What a wording turned out to be.
@@ -742,6 +750,7 @@ impl<'a> Reader<'a> {
                 for callout in callouts {
                     let doubted = !callout.doubts.is_empty();
                     let brought = callout.doubts.iter().find_map(brought_for);
+                    let in_plain_words = is_in_plain_words(&callout.item);
                     let reading = Reading {
                         item: callout.item,
                         part_number: callout.part_number,
@@ -754,6 +763,7 @@ impl<'a> Reader<'a> {
                         quantity: callout.quantity,
                         places: callout.places,
                         doubted,
+                        in_plain_words,
                         brought,
                     });
                 }

@@ -23,6 +23,24 @@ impl Reader<'_> {
         found: std::ops::Range<u32>,
         count: &Count,
     ) -> Option<LineStatus> {
+        if let [only] = self.found[found.start as usize..found.end as usize]
+            && only.quantity.is_none()
+            && count.is_plain()
+            && !row.hidden
+            && !self.place_doubts.contains_key(&place)
+        {
+            return Some(self.push_plain(row, place, only, count));
+        }
+        Some(self.push_each(row, place, found, count))
+    }
+
+    fn push_each(
+        &mut self,
+        row: &Row,
+        place: u32,
+        found: std::ops::Range<u32>,
+        count: &Count,
+    ) -> LineStatus {
         let mut of_row = count.doubts.clone();
         if row.hidden {
             of_row.push(Doubt::HiddenRow);
@@ -50,7 +68,7 @@ impl Reader<'_> {
                 quantity,
                 places,
                 doubted,
-                brought: _,
+                ..
             } = self.found[index as usize];
             let mut doubts = of_row.clone();
             let (pieces, packs) = if several && !counted_in_text {
@@ -89,11 +107,12 @@ impl Reader<'_> {
         }
         if !count.doubts.contains(&Doubt::AsRequired) {
             let lines = &self.list.lines[first..];
-            let all = |line: &Line| Some(line.quantity? * u64::from(line.places));
-            let pieces = lines.iter().map(all).sum::<Option<u64>>();
+            let pieces = lines.iter().try_fold(0u64, |sum, line| {
+                Some(sum.saturating_add(at_all_places(line)?))
+            });
             let each = count.pieces.or(lines[0].quantity);
-            let packs = lines[0].more.as_ref().and_then(|more| more.packs);
-            self.totals.line(each, lines[0].places, pieces, packs);
+            self.totals
+                .line(each, lines[0].places, pieces, lines[0].packs());
         }
         // The items of one row stand or fall together: one in doubt puts all of them in doubt.
         if worst == LineStatus::Check {
@@ -104,7 +123,30 @@ impl Reader<'_> {
                 }
             }
         }
-        Some(worst)
+        worst
+    }
+
+    /// Pushes the line of a row of which nothing is to be said but its item, its place and a figure, as
+    /// most rows are.
+    fn push_plain(&mut self, row: &Row, place: u32, found: Found, count: &Count) -> LineStatus {
+        if found.doubted && count.stated {
+            Open::count_beside(&mut self.list.open, found.reading);
+        }
+        let text = self.push_text(row);
+        let what = What::Item(found.reading);
+        let line = Line {
+            sheet: self.sheet,
+            places: count.places.saturating_mul(found.places),
+            ..Line::new(row.number, text, what, place, count.pieces)
+        };
+        self.totals
+            .line(line.quantity, line.places, at_all_places(&line), None);
+        self.list.lines.push(line);
+        self.shown += row.bytes() as u64;
+        match found.doubted {
+            true => LineStatus::Check,
+            false => LineStatus::Read,
+        }
     }
 
     pub(super) fn push_bag(
@@ -205,6 +247,11 @@ impl Reader<'_> {
     }
 }
 
+/// The pieces of a line at all its places.
+fn at_all_places(line: &Line) -> Option<u64> {
+    Some(line.quantity?.saturating_mul(line.places.into()))
+}
+
 /// The count of a row and the count in its text, taken together for a row of one item.
 fn together(
     count: &Count,
@@ -236,5 +283,60 @@ fn together(
                 (None, None)
             }
         },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::{
+        hardware::Item,
+        kit::{Input, Placement, Reading},
+        source::{CellKind, Format},
+    };
+
+    proptest! {
+        /// A plain row is pushed as any other.
+        #[test]
+        fn plain_rows_are_pushed_as_any_other(
+            role in prop::sample::select(Role::ALL.to_vec()),
+            pieces in prop_oneof![0u64..100, Just(1_000_000_000)],
+            [of_row, of_item] in prop::array::uniform2(prop_oneof![1u32..5, Just(u32::MAX)]),
+            doubted: bool,
+        ) {
+            let input = Input::at("list.csv");
+            let mut row = Row::default();
+            row.start(7);
+            row.push("4 hex nuts", CellKind::Text);
+            let count = Count { pieces: Some(pieces), places: of_row, stated: true, ..Count::default() };
+            let pushed = |plain: bool| {
+                let mut reader = Reader::new(&input, "list.csv".to_owned(), role, Format::Text);
+                let doubts = if doubted { vec![Doubt::NoQuantity] } else { Vec::new() };
+                reader.list.readings.push(Reading {
+                    item: Item::default(),
+                    part_number: None,
+                    comes_with: false,
+                    doubts,
+                });
+                reader.list.placements.push(Placement::default());
+                let found = Found {
+                    reading: 0,
+                    quantity: None,
+                    places: of_item,
+                    doubted,
+                    in_plain_words: false,
+                    brought: None,
+                };
+                reader.found.push(found);
+                let status = match plain {
+                    true => reader.push_plain(&row, 0, found, &count),
+                    false => reader.push_each(&row, 0, 0..1, &count),
+                };
+                (status, reader.list.lines, reader.shown, reader.totals.differs(1))
+            };
+            prop_assert_eq!(pushed(true), pushed(false));
+        }
     }
 }

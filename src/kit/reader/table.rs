@@ -460,10 +460,9 @@ impl Reader<'_> {
         let [only] = &self.found[found.start as usize..found.end as usize] else {
             return None;
         };
-        let item = &self.list.readings[only.reading as usize].item;
-        let part = item.part.as_ref().filter(|part| part.number.is_none())?;
-        let plain = |text: &&str| !text.contains(|c: char| c.is_ascii_digit());
-        part.description.as_deref().filter(plain)?;
+        if !only.in_plain_words {
+            return None;
+        }
         let pieces = pieces?;
         let lines = self.totals.lines_summed(pieces)?;
         let doubt = format!(

@@ -4,30 +4,37 @@
 /// and packs where it is in packs. A total may be of any.
 type Figures = [u64; 5];
 
-/// What the lines add up to: of the whole list, and since its last title and its last total.
+/// What the lines add up to: of the whole list, and what it came to at its last title and its last
+/// total.
 #[derive(Default)]
 pub(super) struct Totals {
-    all: Sum,
-    since_title: Sum,
-    since_total: Sum,
+    all: Sums,
+    at_title: Sums,
+    at_total: Sums,
 }
 
+/// Sums of figures, which no list is long enough to take beyond their bounds, and how many lines among
+/// them have none.
 #[derive(Default, Clone)]
+struct Sums {
+    figures: [u128; 5],
+    open: u64,
+}
+
+/// What some lines add up to.
 struct Sum {
     figures: Figures,
     /// A line among them has no figure.
     open: bool,
 }
 
-impl Sum {
-    fn add(&mut self, figures: Option<Figures>) {
-        match figures {
-            Some(figures) => {
-                for (sum, figure) in self.figures.iter_mut().zip(figures) {
-                    *sum = sum.saturating_add(figure);
-                }
-            }
-            None => self.open = true,
+impl Sums {
+    /// What came after so much.
+    fn since(&self, before: &Sums) -> Sum {
+        let since = |at: usize| self.figures[at] - before.figures[at];
+        Sum {
+            figures: std::array::from_fn(|at| u64::try_from(since(at)).unwrap_or(u64::MAX)),
+            open: self.open > before.open,
         }
     }
 }
@@ -41,18 +48,26 @@ impl Totals {
         pieces: Option<u64>,
         packs: Option<u64>,
     ) {
-        let figures = each.zip(pieces).map(|(each, pieces)| {
-            let over_places = each.saturating_mul(u64::from(places));
-            [each, over_places, pieces, 1, packs.unwrap_or(each)]
-        });
-        for sum in [&mut self.all, &mut self.since_title, &mut self.since_total] {
-            sum.add(figures);
+        match each.zip(pieces) {
+            Some((each, pieces)) => {
+                let over_places = each.saturating_mul(u64::from(places));
+                let figures = [each, over_places, pieces, 1, packs.unwrap_or(each)];
+                for (sum, figure) in self.all.figures.iter_mut().zip(figures) {
+                    *sum += u128::from(figure);
+                }
+            }
+            None => self.all.open += 1,
         }
     }
 
     /// A title stands here: of a stage, a bag or a box.
     pub fn title(&mut self) {
-        self.since_title = Sum::default();
+        self.at_title.clone_from(&self.all);
+    }
+
+    /// Sums since the last total, since the last title, and of all lines.
+    fn sums(&self) -> [Sum; 3] {
+        [&self.at_total, &self.at_title, &Sums::default()].map(|before| self.all.since(before))
     }
 
     /// Of how many lines a figure is the sum, where they are enough for that to be no chance: of these to
@@ -60,22 +75,25 @@ impl Totals {
     pub fn lines_summed(&self, figure: u64) -> Option<u64> {
         const ENOUGH: u64 = 4;
         const MANY: u64 = 20;
-        let sums = [&self.since_total, &self.since_title, &self.all];
-        let is_sum = |sum: &&&Sum| {
-            !sum.open && sum.figures[3] >= ENOUGH && sum.figures[..3].contains(&figure)
-        };
-        let found = sums.iter().find(is_sum).filter(|_| figure >= MANY);
+        if figure < MANY {
+            return None;
+        }
+        let is_sum =
+            |sum: &Sum| !sum.open && sum.figures[3] >= ENOUGH && sum.figures[..3].contains(&figure);
+        let found = self.sums().into_iter().find(is_sum);
         found.map(|sum| sum.figures[3])
     }
 
     /// Holds a stated total against the lines. Where it is none of their sums, gives the nearest.
     pub fn differs(&mut self, stated: u64) -> Option<u64> {
-        let since_total = std::mem::take(&mut self.since_total);
-        let sums = [&self.all, &self.since_title, &since_total];
-        let known = |sum: &&&Sum| !sum.open && sum.figures[3] > 0;
+        let mut sums = self.sums();
+        // The nearest of the longest stretch, where several are as near.
+        sums.reverse();
+        self.at_total.clone_from(&self.all);
+        let known = |sum: &&Sum| !sum.open && sum.figures[3] > 0;
         let of = |figures: fn(&Sum) -> &[u64]| -> Vec<u64> {
             let known = sums.iter().filter(known);
-            known.flat_map(|sum| figures(sum)).copied().collect()
+            known.flat_map(figures).copied().collect()
         };
         let right = of(|sum| &sum.figures).contains(&stated);
         let sure = sums.iter().all(|sum| !sum.open);
