@@ -185,7 +185,9 @@ pub fn stage_title(text: &str) -> Option<&str> {
             r"(?ix)^ (?: stage | step | section | phase | assembly )
                \s* (?: no\.? | number | \# )? \s*
                (?: \d+ [a-z]? (?:\.\d+)? | [a-z] | [ivx]+ | one|two|three|four|five|six|seven|eight|nine|ten )
-               (?: $ | \s*[:.,\-–—(/] | \s+ \p{Alphabetic} )",
+               (?: $ | \s*[:.,\-–—(/] | \s+ \p{Alphabetic} )
+               # a part of the work, not one with a number
+               | ^ part \s+ (?: [a-h] | [ivx]+ ) \s* [:\-–—] \s* \p{Alphabetic}",
         )
     });
     let text = unmark(text);
@@ -425,8 +427,15 @@ fn without_step(text: &str) -> &str {
     }
 }
 
-/// Without a line's letter: `A.`, `a)`, `(a)`.
+/// Without a line's letter, or its place's: `A.`, `a)`, `(a)`, `B2:`. `M8:` is a size.
 fn without_letter(text: &str) -> &str {
+    if let Some((place, rest)) = text.split_once(": ")
+        && let [b'A'..=b'L' | b'N'..=b'Z', figures @ ..] = place.as_bytes()
+        && (1..=2).contains(&figures.len())
+        && figures.iter().all(u8::is_ascii_digit)
+    {
+        return rest.trim_start();
+    }
     let (open, letter) = match text.as_bytes() {
         [b'(', letter @ b'a'..=b'z', b')', b' ', ..] => (1, letter),
         [letter, b'.' | b')', b' ', ..] => (0, letter),
@@ -735,6 +744,9 @@ mod tests {
         case("**Section A**", Some("Section A"));
         case("Step 12 Fit the rails", Some("Step 12 Fit the rails"));
         case("Stage two: deck", Some("Stage two: deck"));
+        case("PART A - LEGS", Some("PART A - LEGS"));
+        case("Part A bracket", None);
+        case("Part 12: bracket", None);
         case("Step stool", None);
         case("Section bar 40 x 40", None);
         case("24 hex bolts", None);
@@ -797,6 +809,9 @@ mod tests {
         case("A. 2 hex nuts", "2 hex nuts");
         case("(a) 2 hex nuts", "2 hex nuts");
         case("(2) hex nuts", "(2) hex nuts");
+        case("B2: 60 hex nuts", "60 hex nuts");
+        case("M8: 60 hex nuts", "M8: 60 hex nuts");
+        case("> > 24 hex bolts", "24 hex bolts");
         case("U-bolt", "U-bolt");
         case("24 hex bolts", "24 hex bolts");
         case("-24", "-24");

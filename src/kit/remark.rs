@@ -31,6 +31,23 @@ const STATES: &[&str] = &[
     "bent", "damaged", "missing", "short", "stripped", "cracked", "broken", "rusty", "spares?",
     "extra", "less", "more",
 ];
+/// What became of so many of the pieces.
+const BECAME: &[&str] = &[
+    "sent",
+    "shipped",
+    "supplied",
+    "delivered",
+    "packed",
+    "picked",
+    "here",
+    "now",
+    "later",
+    "left",
+    "due",
+    "owing",
+    "to come",
+    "on order",
+];
 const SIGNS: &[&str] = &["plus", "minus", "less"];
 const TAKEN_OUT: &[&str] = &["deleted", "superseded", "withdrawn", "void", "cancel+ed"];
 const NOT_SENT: &[&str] = &[
@@ -76,6 +93,8 @@ pub fn may_change_count(text: &str) -> bool {
             in_a_row(&[REVISED]),
             in_a_row(&[&counts, STATES]),
             in_a_row(&[&counts, &["are"], STATES]),
+            in_a_row(&[&counts, BECAME]),
+            in_a_row(&[NOT_SENT]),
             in_a_row(&[SIGNS, NUMBERS]),
             r"\buse\s+\d".to_owned(),
         ];
@@ -123,6 +142,10 @@ mod tests {
             "hoop kit only",
             "use 1/2 x 5 with thick decking",
             "all missing",
+            "short, 12 sent",
+            "90 now, 60 in week 48",
+            "back-ordered",
+            "discontinued, see M10 x 30",
         ] {
             assert!(may_change_count(text), "{text}");
         }

@@ -617,6 +617,8 @@ pub(super) const WORDS: &[Row] = words! {
     "half", "jam; a half in words", [m(Jam), Fraction(2)];
     "wing", "wing", [m(Wing)];
     "acorn", "cap nut", [m(Cap)];
+    "dome", "cap nut", [m(Cap)];
+    "domed", "cap nut", [m(Cap)];
     "castle", "castle", [m(Castle)];
     "castellated", "castle", [m(Castle)];
     "coupling", "coupling", [m(Coupling)];

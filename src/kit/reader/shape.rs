@@ -64,7 +64,8 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<Layout> {
             })
         })
     };
-    (rows.len() >= ENOUGH && !rows.iter().any(lacks_length)).then_some(layout)
+    let may_be_length = quantity != first && rows.iter().any(lacks_length);
+    (rows.len() >= ENOUGH && !may_be_length).then_some(layout)
 }
 
 /// True where a row is of that shape: it has words and a count, and is of no paper's head (`Order   4411`).
@@ -115,7 +116,7 @@ pub(super) fn part(row: &Row, mark: &str, notation: Notation) -> Option<Row> {
     let (item, count) = text.rsplit_once(mark)?;
     let mut parted = Row::default();
     parted.start(row.number);
-    for cell in [item, count] {
+    for cell in [&*furniture::without_bullet(item), count] {
         parted.push(cell.trim(), CellKind::Text);
     }
     count::is_count(count.trim().trim_end_matches('.'), notation).then_some(parted)
