@@ -7,10 +7,9 @@
 //! can be met together are a matroid, dealing one stage after another meets as much of each stage as
 //! any way of dealing that puts earlier stages first.
 
-use std::{
-    collections::VecDeque,
-    ops::{Add, Sub},
-};
+use std::ops::{Add, Sub};
+
+use num_traits::{PrimInt, Signed};
 
 /// What it costs to let one piece serve: four figures that are weighed in this order, so that no amount
 /// of a later one makes up for one of an earlier. They stand in one number, the first in its upper
@@ -23,12 +22,8 @@ const STOCK: u32 = 82;
 const SUBSTITUTE: u32 = 105;
 
 impl Cost {
-    /// The least cost there is.
-    const ONE: Cost = Cost(1);
     /// Below this are the kit's own pieces that serve as what they are.
     const NOT_OWN: Cost = Cost(1 << STOCK);
-    /// Above all others.
-    const FAR: Cost = Cost(i128::MAX);
 
     /// The kit's own piece, that serves as what it is: how much of the fit is not confirmed.
     pub const fn own(misfit: i32) -> Cost {
@@ -69,13 +64,78 @@ impl Sub for Cost {
     }
 }
 
+/// The number in which a flow weighs its costs.
+pub trait Weight: PrimInt + Signed {
+    /// A cost on a scale that this holds.
+    fn of(scale: Scale, cost: Cost) -> Self;
+}
+
+impl Weight for i128 {
+    fn of(_: Scale, cost: Cost) -> i128 {
+        cost.0
+    }
+}
+
+impl Weight for i64 {
+    fn of(scale: Scale, cost: Cost) -> i64 {
+        if cost < Cost::own(0).apart(1) {
+            return cost.0 as i64;
+        }
+        let mut weight = 0;
+        for ((from, to), width) in FIELDS.into_iter().zip(scale.widths).rev() {
+            weight = weight << width | field(cost.0, from, to);
+        }
+        weight
+    }
+}
+
+/// Where the figures of a cost begin and end, the least weighty first.
+const FIELDS: [(u32, u32); 4] = [
+    (0, APART),
+    (APART, STOCK),
+    (STOCK, SUBSTITUTE),
+    (SUBSTITUTE, i128::BITS - 1),
+];
+
+fn field(cost: i128, from: u32, to: u32) -> i64 {
+    (cost >> from & ((1 << (to - from)) - 1)) as i64
+}
+
+/// How many bits each figure of a cost needs in one flow: of most flows all costs go into 64 bits then, in
+/// which they stand in the same order.
 #[derive(Debug, Clone, Copy)]
-struct Arc {
+pub struct Scale {
+    widths: [u32; 4],
+}
+
+impl Scale {
+    /// The scale of a flow with so many nodes and with such costs. A path meets a node once.
+    pub fn of(nodes: usize, costs: impl Iterator<Item = Cost>) -> Scale {
+        // No figure is above what all of them make together, bit by bit.
+        let all = costs.fold(0, |all, cost| all | cost.0);
+        // Two paths differ by no more than each of them may come to.
+        let arcs = usize::BITS - (2 * nodes).leading_zeros();
+        Scale {
+            widths: FIELDS.map(|(from, to)| match field(all, from, to) {
+                0 => 0,
+                most => i64::BITS - most.leading_zeros() + arcs,
+            }),
+        }
+    }
+
+    /// True where 64 bits hold it, with their sign and one more.
+    pub fn is_short(self) -> bool {
+        self.widths.iter().sum::<u32>() <= i64::BITS - 2
+    }
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Arc<W> {
     source: u32,
     sink: u32,
     /// The caller's number of it among those of its source.
     way: u32,
-    cost: Cost,
+    cost: W,
 }
 
 /// Pieces that go from a source to a sink.
@@ -84,15 +144,15 @@ pub struct Sent {
     pub source: usize,
     pub sink: usize,
     pub way: usize,
-    pub cost: Cost,
     pub pieces: u64,
 }
 
 /// Sources, sinks, and what flows between them so far.
 #[derive(Debug)]
-pub struct Flow {
+pub struct Flow<W> {
+    scale: Scale,
     /// In order of source.
-    arcs: Vec<Arc>,
+    arcs: Vec<Arc<W>>,
     /// First arc of each source; one more at the end.
     from: Vec<u32>,
     /// By source: the first of those in a row that serve the same sinks at the same costs, such as one
@@ -103,7 +163,7 @@ pub struct Flow {
     into: Vec<u32>,
     into_from: Vec<u32>,
     stand: Stand,
-    search: Search,
+    search: Search<W>,
 }
 
 /// How things stand.
@@ -121,38 +181,37 @@ pub struct Stand {
 }
 
 /// The state of one search, kept for the next.
-#[derive(Debug, Default)]
-struct Search {
+#[derive(Debug)]
+struct Search<W> {
     /// Sources first, then sinks.
-    nodes: Vec<Node>,
+    nodes: Vec<Node<W>>,
     /// By source: the least cost from which its ways on were looked at, or those of one alike.
-    looked_from: Vec<Cost>,
-    queue: VecDeque<u32>,
+    looked_from: Vec<W>,
+    /// The first and the last node whose ways on are still to be looked at, in the order in which they were
+    /// reached; [`NONE`].
+    first: u32,
+    last: u32,
+    /// Below which cost it looked; `None` where it no longer holds.
+    holds_below: Option<W>,
 }
 
 #[derive(Debug, Clone, Copy)]
-struct Node {
-    /// The least that it costs to reach it.
-    cost: Cost,
-    /// The arc over which it is reached; [`NO_ARC`] for a source that still has pieces.
+struct Node<W> {
+    /// The least that it costs to reach it; the most there is where nothing does.
+    cost: W,
+    /// The arc over which it is reached; [`NONE`] for a source that still has pieces.
     by: u32,
-    queued: bool,
+    /// What is to be looked at after it; itself where it is not to be looked at, [`NONE`] for the last.
+    next: u32,
 }
 
-impl Node {
-    const FAR: Node = Node {
-        cost: Cost::FAR,
-        by: NO_ARC,
-        queued: false,
-    };
-}
+const NONE: u32 = u32::MAX;
 
-const NO_ARC: u32 = u32::MAX;
-
-impl Flow {
-    /// A flow to so many sinks, without sources yet.
-    pub fn new(sinks: usize) -> Flow {
+impl<W: Weight> Flow<W> {
+    /// A flow to so many sinks, without sources yet. The scale is of all costs that will be there.
+    pub fn new(sinks: usize, scale: Scale) -> Flow<W> {
         Flow {
+            scale,
             arcs: Vec::new(),
             from: vec![0],
             alike: Vec::new(),
@@ -163,18 +222,25 @@ impl Flow {
                 cut_off: vec![false; sinks],
                 ..Stand::default()
             },
-            search: Search::default(),
+            search: Search {
+                nodes: Vec::new(),
+                looked_from: Vec::new(),
+                first: NONE,
+                last: NONE,
+                holds_below: None,
+            },
         }
     }
 
     /// Adds a source that can serve some sinks: the sink, the caller's number, the cost.
     pub fn source(&mut self, arcs: impl Iterator<Item = (usize, usize, Cost)>) {
         let source = self.stand.left.len() as u32;
+        let scale = self.scale;
         self.arcs.extend(arcs.map(|(sink, way, cost)| Arc {
             source,
             sink: sink as u32,
             way: way as u32,
-            cost,
+            cost: W::of(scale, cost),
         }));
         let alike = self.alike.last().copied().filter(|&before| {
             let arcs = |of: u32| {
@@ -182,7 +248,7 @@ impl Flow {
                 let end = self.from.get(of as usize + 1);
                 &self.arcs[own..end.map_or(self.arcs.len(), |end| *end as usize)]
             };
-            let serves = |arc: &Arc| (arc.sink, arc.way, arc.cost);
+            let serves = |arc: &Arc<W>| (arc.sink, arc.way, arc.cost);
             arcs(before)
                 .iter()
                 .map(serves)
@@ -207,7 +273,7 @@ impl Flow {
         self.into = vec![0; arcs.len()];
         for free in [true, false] {
             let own = arcs.iter().zip(0..);
-            for (arc, at) in own.filter(|(arc, _)| (arc.cost < Cost::ONE) == free) {
+            for (arc, at) in own.filter(|(arc, _)| arc.cost.is_zero() == free) {
                 let place = &mut places[arc.sink as usize];
                 self.into[*place as usize] = at;
                 *place += 1;
@@ -222,6 +288,7 @@ impl Flow {
     pub fn add(&mut self, source: usize, pieces: u64) {
         self.stand.left[source] += pieces;
         self.stand.cut_off.fill(false);
+        self.search.holds_below = None;
     }
 
     /// Pieces of a source that no sink has.
@@ -236,40 +303,43 @@ impl Flow {
 
     pub fn go_back(&mut self, to: Stand) {
         self.stand = to;
+        self.search.holds_below = None;
     }
 
-    /// What flows.
-    pub fn sent(&self) -> impl Iterator<Item = Sent> {
+    /// What flows, with what a piece of it costs.
+    pub fn sent(&self) -> impl Iterator<Item = (W, Sent)> {
         let sent = self.arcs.iter().zip(&self.stand.pieces);
         sent.filter(|(_, pieces)| **pieces > 0)
-            .map(|(arc, pieces)| Sent {
-                source: arc.source as usize,
-                sink: arc.sink as usize,
-                way: arc.way as usize,
-                cost: arc.cost,
-                pieces: *pieces,
+            .map(|(arc, pieces)| {
+                let sent = Sent {
+                    source: arc.source as usize,
+                    sink: arc.sink as usize,
+                    way: arc.way as usize,
+                    pieces: *pieces,
+                };
+                (arc.cost, sent)
             })
     }
 
     /// Sends as many pieces as can be sent to sinks that want them, at the least cost; takes off each
     /// want what was sent.
     pub fn push(&mut self, want: &mut [u64]) {
-        self.push_below(want, Cost::FAR);
+        self.push_below(want, W::max_value());
     }
 
     /// [`Flow::push`], without one substitute or piece of the stock more than flows so far.
     pub fn push_own(&mut self, want: &mut [u64]) {
-        self.push_below(want, Cost::NOT_OWN);
+        self.push_below(want, W::of(self.scale, Cost::NOT_OWN));
     }
 
     /// [`Flow::push`] over arcs that cost less than `limit`.
-    fn push_below(&mut self, want: &mut [u64], limit: Cost) {
+    fn push_below(&mut self, want: &mut [u64], limit: W) {
         if let [want] = want {
             return self.take(0, want, limit);
         }
         // No way to a sink costs less than nothing, so what costs nothing needs no search.
         for (sink, want) in want.iter_mut().enumerate().filter(|(_, want)| **want > 0) {
-            self.take(sink, want, Cost::ONE);
+            self.take(sink, want, W::one());
         }
         while let Stand { left, cut_off, .. } = &self.stand
             && want
@@ -294,11 +364,13 @@ impl Flow {
         while let Some((arc, before)) = self.step_back(at) {
             if at < sources {
                 pieces = pieces.min(self.stand.pieces[arc]);
+                // What sinks exchange changes what leads where.
+                self.search.holds_below = None;
             }
             at = before;
         }
-        pieces = pieces.min(self.stand.left[at]);
-        self.stand.left[at] -= pieces;
+        let root = at;
+        pieces = pieces.min(self.stand.left[root]);
         let mut at = node;
         while let Some((arc, before)) = self.step_back(at) {
             if at < sources {
@@ -308,6 +380,7 @@ impl Flow {
             }
             at = before;
         }
+        self.take_from(root, pieces);
         pieces
     }
 
@@ -323,11 +396,35 @@ impl Flow {
         Some((by as usize, before))
     }
 
+    /// Takes pieces from what is left of a source. What was found over it holds for the next one alike then,
+    /// and nothing where that was the last: what goes straight from a source that still has pieces opens no way
+    /// that is cheaper than those known.
+    fn take_from(&mut self, source: usize, pieces: u64) {
+        let left = &mut self.stand.left;
+        left[source] -= pieces;
+        if left[source] > 0 || self.search.holds_below.is_none() {
+            return;
+        }
+        let class = self.alike[source];
+        let alike = (class as usize..left.len()).take_while(|&at| self.alike[at] == class);
+        let Some(next) = alike.into_iter().find(|&at| left[at] > 0) else {
+            self.search.holds_below = None;
+            return;
+        };
+        for (old, new) in (self.from[source]..self.from[source + 1]).zip(self.from[next]..) {
+            let sink = self.arcs[old as usize].sink as usize;
+            let node = &mut self.search.nodes[left.len() + sink];
+            if node.by == old {
+                node.by = new;
+            }
+        }
+    }
+
     fn send(&mut self, at: usize, pieces: u64) {
         let Stand {
             pieces: sent, held, ..
         } = &mut self.stand;
-        if sent[at] == 0 && pieces > 0 {
+        if sent[at] == 0 {
             let held = &mut held[self.arcs[at].sink as usize];
             let place = |at: usize| (self.arcs[at].cost, at);
             let to = held.partition_point(|&other| place(other as usize) < place(at));
@@ -350,12 +447,12 @@ impl Flow {
     pub fn settle(&mut self) {
         let sources = self.stand.left.len();
         loop {
-            self.search(Cost::FAR);
+            self.search(W::max_value());
             let costs = self.search.nodes[..sources].iter().map(|node| node.cost);
             let Some((cost, source)) = costs.zip(0..).min() else {
                 return;
             };
-            if cost >= Cost::default() {
+            if cost >= W::zero() {
                 return;
             }
             self.stand.left[source] += self.augment(source, u64::MAX);
@@ -363,7 +460,7 @@ impl Flow {
     }
 
     /// Sends a sink what can be sent to it straight, cheapest first: the optimum where nothing competes.
-    fn take(&mut self, sink: usize, want: &mut u64, limit: Cost) {
+    fn take(&mut self, sink: usize, want: &mut u64, limit: W) {
         let own = self.into_from[sink] as usize..self.into_from[sink + 1] as usize;
         for place in own {
             let at = self.into[place] as usize;
@@ -371,28 +468,33 @@ impl Flow {
             if *want == 0 || arc.cost >= limit {
                 return;
             }
-            let left = &mut self.stand.left[arc.source as usize];
-            let pieces = (*want).min(*left);
-            *left -= pieces;
-            *want -= pieces;
-            self.send(at, pieces);
+            let source = arc.source as usize;
+            let pieces = (*want).min(self.stand.left[source]);
+            if pieces > 0 {
+                *want -= pieces;
+                self.take_from(source, pieces);
+                self.send(at, pieces);
+            }
         }
     }
 
     /// The sink that wants pieces and can be given some at the least cost; the first of several.
-    fn nearest(&mut self, want: &[u64], limit: Cost) -> Option<usize> {
-        self.search(limit);
+    fn nearest(&mut self, want: &[u64], limit: W) -> Option<usize> {
+        let anew = self.search.holds_below != Some(limit);
+        if anew {
+            self.search(limit);
+        }
         let costs = self.search.nodes[self.stand.left.len()..]
             .iter()
             .map(|node| node.cost);
-        if limit == Cost::FAR {
+        if anew && limit == W::max_value() {
             for (cut_off, cost) in self.stand.cut_off.iter_mut().zip(costs.clone()) {
-                *cut_off = cost == Cost::FAR;
+                *cut_off = cost == W::max_value();
             }
         }
         let wanting = costs.zip(want).enumerate();
         let nearest = wanting
-            .filter(|(_, (cost, want))| **want > 0 && *cost != Cost::FAR)
+            .filter(|(_, (cost, want))| **want > 0 && *cost != W::max_value())
             .map(|(sink, (cost, _))| (cost, sink))
             .min();
         nearest.map(|(_, sink)| sink)
@@ -400,32 +502,43 @@ impl Flow {
 
     /// Finds the least cost to reach each node from pieces that are not yet sent, over arcs that cost
     /// less than `limit`.
-    fn search(&mut self, limit: Cost) {
-        let Stand { left, held, .. } = &self.stand;
+    fn search(&mut self, limit: W) {
+        let Flow {
+            arcs,
+            from,
+            alike,
+            stand: Stand { left, held, .. },
+            search,
+            ..
+        } = self;
         let sources = left.len();
-        let search = &mut self.search;
         search.start(sources, held.len());
-        for source in (0..sources).filter(|&source| left[source] > 0) {
-            search.reach(source, Cost::default(), NO_ARC);
+        search.holds_below = Some(limit);
+        let look_on = |search: &mut Search<W>, source: usize, cost: W| {
+            let looked_from = &mut search.looked_from[alike[source] as usize];
+            if cost >= *looked_from {
+                // Its ways lead nowhere at a lower cost.
+                return;
+            }
+            *looked_from = cost;
+            let own = from[source]..from[source + 1];
+            let arcs = &arcs[own.start as usize..own.end as usize];
+            for (arc, at) in arcs.iter().zip(own.start..) {
+                if arc.cost < limit {
+                    search.reach(sources + arc.sink as usize, cost + arc.cost, at);
+                }
+            }
+        };
+        for (source, _) in left.iter().enumerate().filter(|(_, left)| **left > 0) {
+            search.nodes[source].cost = W::zero();
+            look_on(search, source, W::zero());
         }
         while let Some((node, cost)) = search.next() {
             if node < sources {
-                let looked_from = &mut search.looked_from[self.alike[node] as usize];
-                if cost >= *looked_from {
-                    // Its ways lead nowhere at a lower cost.
-                    continue;
-                }
-                *looked_from = cost;
-                let own = self.from[node]..self.from[node + 1];
-                let arcs = &self.arcs[own.start as usize..own.end as usize];
-                for (arc, at) in arcs.iter().zip(own.start..) {
-                    if arc.cost < limit {
-                        search.reach(sources + arc.sink as usize, cost + arc.cost, at);
-                    }
-                }
+                look_on(search, node, cost);
             } else {
                 for &at in &held[node - sources] {
-                    let arc = &self.arcs[at as usize];
+                    let arc = &arcs[at as usize];
                     search.reach(arc.source as usize, cost - arc.cost, at);
                 }
             }
@@ -433,32 +546,44 @@ impl Flow {
     }
 }
 
-impl Search {
+impl<W: Weight> Search<W> {
     fn start(&mut self, sources: usize, sinks: usize) {
+        let nodes = 0..(sources + sinks) as u32;
         self.nodes.clear();
-        self.nodes.resize(sources + sinks, Node::FAR);
+        self.nodes.extend(nodes.map(|at| Node {
+            cost: W::max_value(),
+            by: NONE,
+            next: at,
+        }));
         self.looked_from.clear();
-        self.looked_from.resize(sources, Cost::FAR);
+        self.looked_from.resize(sources, W::max_value());
     }
 
     /// Notes a way to a node, if it is the cheapest so far.
     #[inline]
-    fn reach(&mut self, at: usize, cost: Cost, by: u32) {
+    fn reach(&mut self, at: usize, cost: W, by: u32) {
         let node = &mut self.nodes[at];
-        if cost < node.cost {
-            (node.cost, node.by) = (cost, by);
-            if !node.queued {
-                node.queued = true;
-                self.queue.push_back(at as u32);
+        if cost >= node.cost {
+            return;
+        }
+        (node.cost, node.by) = (cost, by);
+        let at = at as u32;
+        if node.next == at {
+            node.next = NONE;
+            match self.first {
+                NONE => self.first = at,
+                _ => self.nodes[self.last as usize].next = at,
             }
+            self.last = at;
         }
     }
 
     /// A node whose ways on are still to be looked at, and what it costs to reach.
-    fn next(&mut self) -> Option<(usize, Cost)> {
-        let at = self.queue.pop_front()? as usize;
-        let node = &mut self.nodes[at];
-        node.queued = false;
-        Some((at, node.cost))
+    #[inline]
+    fn next(&mut self) -> Option<(usize, W)> {
+        let at = self.first;
+        let node = self.nodes.get_mut(at as usize)?;
+        self.first = std::mem::replace(&mut node.next, at);
+        Some((at as usize, node.cost))
     }
 }

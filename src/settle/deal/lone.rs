@@ -62,7 +62,6 @@ impl Lone {
                 source,
                 sink,
                 way,
-                cost,
                 pieces,
             });
         }

@@ -13,7 +13,6 @@ pub use super::flow::Cost;
 use super::flow::Sent;
 use groups::{Group, Groups};
 use lone::Lone;
-use table::Table;
 
 /// One way in which a source may serve.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -187,7 +186,7 @@ fn deal_groups(bench: Bench, build: Build, hand_out: bool) -> Dealt {
     let several = || -> Vec<table::Done> {
         let tables = several.par_iter();
         tables
-            .map(|group| Table::lay(bench, *group).deal(build, hand_out))
+            .map(|group| table::deal(bench, *group, build, hand_out))
             .collect()
     };
     let lone = || {
@@ -223,7 +222,7 @@ fn hand_out(of: &mut Vec<Sent>, mut wanted: u64, mut give: impl FnMut(&Sent, u64
 mod tests {
     use proptest::prelude::*;
 
-    use super::*;
+    use super::{table::Table, *};
 
     /// A way of dealing, by trying all: covered pieces by sink and stage, and its cost.
     #[derive(Debug, Clone, PartialEq, Eq)]
@@ -401,10 +400,52 @@ mod tests {
             let group = groups.iter().next().expect("a group");
             prop_assert!(Lone::is(bench, group));
             let mut on_table = Dealt::nothing(bench);
-            Table::lay(bench, group).deal(build, true).enter(&mut on_table);
+            table::deal(bench, group, build, true).enter(&mut on_table);
             on_table.flows.sort_unstable();
             on_table.given.sort_unstable();
             prop_assert_eq!(deal_kits(bench, kits, built), on_table);
+        }
+
+        /// Costs in 64 bits rank all ways as those in 128 do, down to the choice among equals.
+        #[test]
+        fn short_costs_are_those_in_full(
+            wants in proptest::collection::vec(proptest::collection::vec(0..9u64, 3), 4),
+            spares in proptest::collection::vec(0..3u64, 4),
+            given in proptest::collection::vec(
+                (0..9u64, proptest::collection::vec((0..9i32, 0..2_000i64, 0..5u8), 4)),
+                1..9,
+            ),
+            (kits, built) in (1..3u64, 0..3usize),
+        ) {
+            let cost = |(misfit, apart, rank): (i32, i64, u8)| match rank {
+                0 => Some(Cost::own(misfit)),
+                1 => Some(Cost::own(misfit).apart(apart).as_substitute()),
+                2 => Some(Cost::own(misfit).of_stock()),
+                3 => Some(Cost::own(misfit).apart(apart).of_stock().as_substitute()),
+                _ => None,
+            };
+            let stages = stages(&wants, 1);
+            let sinks: Vec<Sink> = stages
+                .iter()
+                .zip(&spares)
+                .map(|(wants, spares)| Sink { wants, spares: *spares })
+                .collect();
+            let ways_of = |costs: &[(i32, i64, u8)]| -> Vec<Way> {
+                let ways = costs.iter().enumerate();
+                ways.filter_map(|(sink, of)| Some(Way::at(sink, cost(*of)?))).collect()
+            };
+            let ways: Vec<Vec<Way>> = given.iter().map(|(_, costs)| ways_of(costs)).collect();
+            let sources: Vec<Source> = given.iter().zip(&ways).map(|((n, _), ways)| Source::of(*n, ways)).collect();
+            let bench = Bench { sinks: &sinks, sources: &sources, stages: &[] };
+            let build = Build { kits, built };
+            for group in Groups::of(bench).iter() {
+                let scale = table::scale_of(bench, group);
+                prop_assert!(scale.is_short());
+                let [mut short, mut full] = [Dealt::nothing(bench), Dealt::nothing(bench)];
+                Table::<i64>::lay(bench, group, scale).deal(build, true).enter(&mut short);
+                Table::<i128>::lay(bench, group, scale).deal(build, true).enter(&mut full);
+                prop_assert_eq!(short, full);
+            }
         }
 
         /// Whole kits first: the same as if each kit's stages came after those of the kit before.

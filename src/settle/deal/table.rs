@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::{Bench, Build, Dealt, Given, Group, Source, hand_out};
-use crate::settle::flow::{Flow, Sent};
+use crate::settle::flow::{Flow, Scale, Sent, Weight};
 
 /// One want of one kit.
 struct Want {
@@ -17,7 +17,7 @@ struct Want {
 }
 
 /// One group laid out for dealing.
-pub struct Table<'a> {
+pub struct Table<'a, W> {
     group: Group<'a>,
     spares: Vec<u64>,
     /// In order of stage, then sink.
@@ -26,7 +26,25 @@ pub struct Table<'a> {
     slots: Vec<usize>,
     /// Pieces that a kit gives back: stage, source of the flow, pieces; in order of stage.
     returns: Vec<(usize, usize, u64)>,
-    flow: Flow,
+    flow: Flow<W>,
+}
+
+/// Deals one group, in 64 bits where its costs go into them.
+pub fn deal<'a>(bench: Bench, group: Group<'a>, build: Build, wanted: bool) -> Done<'a> {
+    let scale = scale_of(bench, group);
+    match scale.is_short() {
+        true => Table::<i64>::lay(bench, group, scale).deal(build, wanted),
+        false => Table::<i128>::lay(bench, group, scale).deal(build, wanted),
+    }
+}
+
+pub fn scale_of(bench: Bench, group: Group) -> Scale {
+    let sources = group.sources.iter().map(|&at| &bench.sources[at as usize]);
+    let costs = sources.flat_map(|source| source.ways).map(|way| way.cost);
+    let sinks = group.sinks.iter().map(|&at| &bench.sinks[at as usize]);
+    // A sink may be one for each of its wants, beside one for spares.
+    let slots: usize = sinks.map(|sink| sink.wants.len() + 1).sum();
+    Scale::of(group.sources.len() + slots, costs)
 }
 
 /// What a group got: no more than that, since the groups of a long list are entered when all are dealt.
@@ -43,8 +61,8 @@ pub struct Done<'a> {
     left: Vec<u64>,
 }
 
-impl<'a> Table<'a> {
-    pub fn lay(bench: Bench, group: Group<'a>) -> Table<'a> {
+impl<'a, W: Weight> Table<'a, W> {
+    pub fn lay(bench: Bench, group: Group<'a>, scale: Scale) -> Table<'a, W> {
         let sources = group.sources.iter().map(|&at| bench.sources[at as usize]);
         let mut wants: Vec<Want> = Vec::new();
         for (slot, &sink) in group.sinks.iter().enumerate() {
@@ -85,7 +103,7 @@ impl<'a> Table<'a> {
                 slots_of[slot_of(want.sink)].push((want.slot, want.stage));
             }
         }
-        let mut flow = Flow::new(slots.len());
+        let mut flow = Flow::new(slots.len(), scale);
         let mut returns = Vec::new();
         for (at, source) in sources.enumerate() {
             let Source {
@@ -190,7 +208,7 @@ impl<'a> Table<'a> {
     /// Source, sink and pieces of all that was sent.
     fn flows(&self) -> Vec<(usize, usize, u64)> {
         let sent = self.flow.sent();
-        sent.map(|sent| {
+        sent.map(|(_, sent)| {
             let source = self.group.sources[sent.source] as usize;
             (source, self.slots[sent.sink], sent.pieces)
         })
@@ -199,13 +217,12 @@ impl<'a> Table<'a> {
 
     /// Lays to each want the pieces that its slot got.
     fn hand_out(&self, covered: &[u64], spares: &[u64]) -> Vec<Given> {
+        let mut all: Vec<(W, Sent)> = self.flow.sent().collect();
+        // The last is handed out first.
+        all.sort_unstable_by_key(|(cost, sent)| std::cmp::Reverse((*cost, sent.source, sent.way)));
         let mut of_slot: Vec<Vec<Sent>> = vec![Vec::new(); self.slots.len()];
-        for sent in self.flow.sent() {
+        for (_, sent) in all {
             of_slot[sent.sink].push(sent);
-        }
-        for sent in &mut of_slot {
-            // The last is handed out first.
-            sent.sort_by_key(|sent| std::cmp::Reverse((sent.cost, sent.source, sent.way)));
         }
         let wants = self.wants.iter().zip(covered);
         let wants =
@@ -229,7 +246,7 @@ impl<'a> Table<'a> {
 
     /// Most kits, up to `most`, that can be covered in full, each wanting `each`.
     fn whole(&mut self, each: &[u64], most: u64, stages: &Range<usize>) -> u64 {
-        let covered = |kits: u64, table: &mut Table| {
+        let covered = |kits: u64, table: &mut Self| {
             let before = table.flow.stand();
             let got = table.round(each, kits, stages.clone());
             table.flow.go_back(before);
