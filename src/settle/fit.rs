@@ -60,11 +60,12 @@ impl Fit {
     }
 
     fn fields(self) -> impl Iterator<Item = &'static Field> {
-        FIELDS
-            .iter()
-            .enumerate()
-            .filter(move |(at, _)| self.open & (1 << at) != 0)
-            .map(|(_, field)| field)
+        let mut open = self.open;
+        std::iter::from_fn(move || {
+            let field = FIELDS.get(open.trailing_zeros() as usize)?;
+            open &= open - 1;
+            Some(field)
+        })
     }
 
     /// 0 where it is exact.

@@ -192,10 +192,13 @@ impl Ledger {
             .iter()
             .map(|entry| (0, total(&entry.wants, kits)))
             .collect();
-        let sources: Vec<Source> = self
-            .slips
-            .iter()
-            .map(|share| Source::of(share.pieces, self.fits.ways(share.item)))
+        // How many an entry gets does not hang on which bags they come from.
+        let of_items = self.slips.chunk_by(|a, b| a.item == b.item);
+        let sources: Vec<Source> = of_items
+            .map(|shares| {
+                let pieces = shares.iter().map(|share| share.pieces).sum();
+                Source::of(pieces, self.fits.ways(shares[0].item))
+            })
             .collect();
         let dealt = deal(&Sink::each(&wants), &sources);
         self.wanted = wants.iter().map(|(_, wanted)| *wanted).collect();
