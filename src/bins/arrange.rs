@@ -15,7 +15,7 @@
 //! the plain order on, so they are never worse than that. No chance is in it: the same bins stand the
 //! same way in every run.
 
-use std::ops::{Add, AddAssign, Range};
+use std::ops::{Add, Range};
 
 use super::alike::{DEGREES, Look};
 
@@ -51,27 +51,34 @@ pub struct Want {
     pub grams: u64,
 }
 
-/// Look-alike neighbours by degree, then cells off the plain order.
+/// Look-alike neighbours by degree, the worst first, then cells off the plain order. They stand in one
+/// number, the first in its upper bits; there is room for a rack of eight million bins.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
-struct Cost {
-    pairs: [u64; DEGREES],
-    off: u64,
+struct Cost(u128);
+
+/// Bits of the cells, and of the neighbours of each degree.
+const OFF: u32 = 56;
+const PAIRS: u32 = 24;
+
+impl Cost {
+    fn pair(degree: usize) -> Cost {
+        let milder = (DEGREES - 1 - degree) as u32;
+        Cost(1 << (OFF + PAIRS * milder))
+    }
+
+    fn off(cells: usize) -> Cost {
+        Cost(cells as u128)
+    }
+
+    fn has_pairs(self) -> bool {
+        self.0 >> OFF > 0
+    }
 }
 
 impl Add for Cost {
     type Output = Cost;
-    fn add(mut self, other: Cost) -> Cost {
-        self += other;
-        self
-    }
-}
-
-impl AddAssign for Cost {
-    fn add_assign(&mut self, other: Cost) {
-        for (sum, more) in self.pairs.iter_mut().zip(other.pairs) {
-            *sum += more;
-        }
-        self.off += other.off;
+    fn add(self, other: Cost) -> Cost {
+        Cost(self.0 + other.0)
     }
 }
 
@@ -162,11 +169,10 @@ impl<'a> Board<'a> {
         let above = (within >= self.rack.columns).then(|| cell - self.rack.columns);
         for neighbour in [left, above].into_iter().flatten() {
             if let Some(degree) = self.cells[neighbour].and_then(|other| self.degree(want, other)) {
-                cost.pairs[degree] += 1;
+                cost = cost + Cost::pair(degree);
             }
         }
-        cost.off = cell.abs_diff(self.home[want]) as u64;
-        cost
+        cost + Cost::off(cell.abs_diff(self.home[want]))
     }
 
     fn degree(&self, a: usize, b: usize) -> Option<usize> {
@@ -239,8 +245,7 @@ impl<'a> Board<'a> {
                     }
                     let touched = self.touched(a, b, moved);
                     let before = sum(touched.clone().map(|cell| costs[cell]));
-                    let apart = before.pairs == [0; DEGREES];
-                    if apart && !moved && !self.comes_nearer(a, b) {
+                    if !before.has_pairs() && !moved && !self.comes_nearer(a, b) {
                         continue;
                     }
                     self.step(a, b);
@@ -299,7 +304,7 @@ impl<'a> Board<'a> {
         let mut best = (self.total(), self.cells.clone());
         let mut random = Random(1);
         for _ in 0..SHAKES {
-            if best.0.pairs == [0; DEGREES] || glances == 0 {
+            if !best.0.has_pairs() || glances == 0 {
                 break;
             }
             self.cells.clone_from(&best.1);
@@ -370,13 +375,11 @@ impl<'b, 'a> Search<'b, 'a> {
     }
 
     /// The least that bins still to be placed add: each is past its home by what it is now.
-    fn overdue(&self, cell: usize) -> u64 {
+    fn overdue(&self, cell: usize) -> Cost {
         let homes = self.board.home.iter().zip(&self.placed);
-        homes
-            .take_while(|&(&home, _)| home < cell)
-            .filter(|&(_, placed)| !placed)
-            .map(|(&home, _)| (cell - home) as u64)
-            .sum()
+        let due = homes.take_while(|&(&home, _)| home < cell);
+        let late = due.filter(|&(_, placed)| !placed);
+        sum(late.map(|(&home, _)| Cost::off(cell - home)))
     }
 
     fn fill(&mut self, cell: usize, cost: Cost) {
@@ -384,11 +387,7 @@ impl<'b, 'a> Search<'b, 'a> {
         if self.steps > STEPS && !self.endless {
             return;
         }
-        let least = Cost {
-            off: cost.off + self.overdue(cell),
-            ..cost
-        };
-        if least >= self.best {
+        if cost + self.overdue(cell) >= self.best {
             return;
         }
         if cell == self.board.cells.len() {
@@ -487,7 +486,7 @@ mod tests {
         let (home, _) = plain(rack, wants);
         let mut sum = Cost::default();
         for (a, &here) in places.iter().enumerate() {
-            sum.off += here.abs_diff(home[a]) as u64;
+            sum = sum + Cost::off(here.abs_diff(home[a]));
             let (tray, row, column) = at(here);
             if tray >= trays {
                 return None;
@@ -511,7 +510,7 @@ mod tests {
                 if let (Some(x), Some(y)) = (&wants[a].look, &wants[b].look)
                     && let Some(likeness) = x.likeness(y)
                 {
-                    sum.pairs[likeness.degree()] += 1;
+                    sum = sum + Cost::pair(likeness.degree());
                 }
             }
         }
