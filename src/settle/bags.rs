@@ -163,6 +163,7 @@ impl Bags<'_> {
             }
             same
         });
+        draws.shrink_to_fit();
         draws
     }
 

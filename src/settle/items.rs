@@ -1,6 +1,7 @@
 //! The account of each item, from what was dealt to it.
 
 use rayon::prelude::*;
+use rustc_hash::FxHashMap;
 
 use super::{
     Settling,
@@ -17,23 +18,12 @@ use super::{
 use crate::{doubt::Doubt, grouped::Grouped, hardware::Item};
 
 /// The accounts of all entries, in the order in which they are shown: as many at once as there are
-/// processors. What fills each want goes from the dealing into the shares.
-pub fn accounts(settling: &Settling, dealing: &mut Dealing, allowed: &Allowed) -> Vec<ItemAccount> {
+/// processors.
+pub fn accounts(settling: &Settling, dealing: &Dealing, allowed: &Allowed) -> Vec<ItemAccount> {
     let (inventory, ledger, place) = (&settling.inventory, &settling.ledger, &settling.place);
     let kits = settling.job.kits;
-    let mut stand_ins = stock::stand_ins(inventory, ledger, dealing, place);
-    let mut not_received = not_received(inventory, ledger, kits, settling.given.slip);
     let served = allowed.may_serve.iter();
     let both_ways = served.flat_map(|&(a, b)| [(a, place[b]), (b, place[a])]);
-    let order = settling.order.iter();
-    let own: Vec<Own> = order
-        .map(|&entry| Own {
-            entry,
-            fills: std::mem::take(&mut dealing.outcomes[entry].fills),
-            stand_ins: std::mem::take(&mut stand_ins[entry]),
-            not_received: std::mem::take(&mut not_received[entry]),
-        })
-        .collect();
     let known = Known {
         settling,
         dealing,
@@ -41,20 +31,11 @@ pub fn accounts(settling: &Settling, dealing: &mut Dealing, allowed: &Allowed) -
         bags: OfEntries::of(inventory, ledger, kits),
         rests_on: ledger.rests_on(),
         rivals: Grouped::by(ledger.entries.len(), both_ways).sets(),
+        stand_ins: stock::stand_ins(inventory, ledger, dealing, place),
+        not_received: not_received(inventory, ledger, kits, settling.given.slip),
     };
-    own.into_par_iter()
-        .with_min_len(64)
-        .map(|own| known.account(own))
-        .collect()
-}
-
-/// What an account takes over of what was found before.
-struct Own {
-    entry: usize,
-    /// Beside [`Entry::due`].
-    fills: Vec<Fill>,
-    stand_ins: Vec<StandIn>,
-    not_received: Vec<Loss>,
+    let order = settling.order.par_iter().with_min_len(64);
+    order.map(|&entry| known.account(entry)).collect()
 }
 
 /// By entry: sums over the slips.
@@ -84,16 +65,14 @@ struct Known<'a> {
     rests_on: [Grouped<usize>; 2],
     /// By entry: the items whose pieces a rule lets serve it, or which its own may serve.
     rivals: Grouped<usize>,
+    /// By entry: of those few that have any.
+    stand_ins: FxHashMap<usize, Vec<StandIn>>,
+    not_received: FxHashMap<usize, Vec<Loss>>,
 }
 
 impl Known<'_> {
-    fn account(&self, own: Own) -> ItemAccount {
-        let Own {
-            entry: at,
-            fills,
-            stand_ins,
-            not_received,
-        } = own;
+    /// The account of an entry.
+    fn account(&self, at: usize) -> ItemAccount {
         let Known {
             settling,
             dealing,
@@ -108,7 +87,9 @@ impl Known<'_> {
         } = settling;
         let (entry, outcome) = (&ledger.entries[at], &dealing.outcomes[at]);
         let stated = &inventory.items[entry.item];
-        let shares = shares(entry, &fills, job.kits, settling.stages.built());
+        let stand_ins = self.stand_ins.get(&at).cloned().unwrap_or_default();
+        let (fills, built) = (dealing.fills.of(at), settling.stages.built());
+        let shares = shares(entry, fills, &stand_ins, job.kits, built);
         let sum = |of: fn(&Share) -> u64| shares.iter().map(of).sum::<u64>();
         let covered = sum(|share| share.covered);
         let text = stated.shown().text();
@@ -138,7 +119,7 @@ impl Known<'_> {
             counted: ledger.counted[at],
             shipped: settling.given.slip.then_some(sums.shipped[at]),
             believed: sums.believed[at],
-            not_received,
+            not_received: self.not_received.get(&at).cloned().unwrap_or_default(),
             known: settling.known[at],
             open: left_open(settling, at),
             shares,
@@ -161,7 +142,7 @@ impl Known<'_> {
         item.findings.extend(lost);
         if let Some(bags) = self.bags.of_a_kit(at, &item) {
             item.findings.extend(bags.mixed_up(&item));
-            item.draws = bags.draws(&item, settling.stages.built());
+            item.draws = bags.draws(&item, built);
         }
         item
     }
@@ -178,11 +159,11 @@ fn not_received(
     ledger: &Ledger,
     kits: u64,
     any_slip: bool,
-) -> Vec<Vec<Loss>> {
-    let mut losses = vec![Vec::new(); ledger.entries.len()];
+) -> FxHashMap<usize, Vec<Loss>> {
+    let mut losses: FxHashMap<usize, Vec<Loss>> = FxHashMap::default();
     for (finding, (bag, _)) in inventory.not_received.iter().enumerate() {
         for lost in ledger.held(inventory, finding, kits, any_slip) {
-            losses[lost.entry].push(Loss {
+            losses.entry(lost.entry).or_default().push(Loss {
                 bag: inventory.containers[*bag as usize].shown(),
                 pieces: lost.pieces,
                 finding,
@@ -204,21 +185,35 @@ fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
 }
 
 /// How an entry fares in each stage that needs it, over all kits. The stages before `built` stand.
-fn shares(entry: &Entry, fills: &[Fill], kits: u64, built: usize) -> Vec<Share> {
+fn shares(
+    entry: &Entry,
+    fills: &[Fill],
+    stand_ins: &[StandIn],
+    kits: u64,
+    built: usize,
+) -> Vec<Share> {
     let wants = entry.due().iter().zip(fills);
     wants
         .map(|(&(stage, each), fill)| {
+            let of_stage = stand_ins.iter().filter(|of| of.stage == stage);
+            let sum = |which: fn(&StandIn) -> bool| -> u64 {
+                let of_stage = of_stage.clone().filter(|of| which(of));
+                of_stage.map(|of| of.pieces).sum()
+            };
             let required = each * kits;
+            let substituted = sum(|of| of.rule.is_some());
+            let from_stock = sum(|of| of.rule.is_none());
+            let from_pool = fill.covered + sum(|of| of.item.is_some());
             Share {
                 stage,
                 required,
                 covered: fill.covered,
-                substituted: fill.substituted,
-                from_stock: fill.from_stock,
-                short: required - fill.covered - fill.substituted - fill.from_stock,
+                substituted,
+                from_stock,
+                short: required - fill.covered - substituted - from_stock,
                 by_slip: match stage < built {
                     true => 0,
-                    false => fill.from_pool.saturating_sub(fill.by_count),
+                    false => from_pool.saturating_sub(fill.by_count),
                 },
             }
         })

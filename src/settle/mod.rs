@@ -63,7 +63,7 @@ use inventory::Inventory;
 use ledger::Ledger;
 use options::Chosen;
 use parcels::Parcels;
-use pool::Dealing;
+use pool::{Dealing, Fills};
 use stages::Stages;
 use substitutes::Allowed;
 use verdict::Standing;
@@ -96,7 +96,9 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     // From here on the ledger's shares say what was shipped, and nothing more is dealt.
     settling.inventory.shipped = Vec::new();
     settling.ledger.fits.forget_ways();
-    let mut items = items::accounts(&settling, &mut dealing, &allowed);
+    let mut items = items::accounts(&settling, &dealing, &allowed);
+    // From here on the shares of the items say what fills each want.
+    dealing.fills = Fills::default();
     settling.compare_items(&mut items, &allowed, &dealing);
     let standings = settling.standings(&items, &dealing);
     let mut account = settling.account(items);

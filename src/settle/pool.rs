@@ -113,23 +113,53 @@ pub struct StandIn {
     pub rule: Option<usize>,
 }
 
-/// What fills a want, in pieces over all kits.
+/// What fills a want beside its [`StandIn`]s, in pieces over all kits.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Fill {
     /// The kit's own, as what they are.
     pub covered: u64,
-    pub substituted: u64,
-    pub from_stock: u64,
-    /// What of all that are pieces of the kit, and what would be if there were none but those counted.
-    pub from_pool: u64,
+    /// Pieces of the kit, stand-ins included, that it would have if there were none but those counted.
     pub by_count: u64,
+}
+
+/// What fills the wants of every entry, side by side.
+#[derive(Debug, Default)]
+pub struct Fills {
+    /// Where the wants of each entry end.
+    ends: Vec<usize>,
+    all: Vec<Fill>,
+}
+
+impl Fills {
+    /// Nothing fills them yet.
+    fn none(entries: &[Entry]) -> Fills {
+        let wants = entries.iter().scan(0, |end, entry| {
+            *end += entry.due().len();
+            Some(*end)
+        });
+        let ends: Vec<usize> = wants.collect();
+        let all = vec![Fill::default(); ends.last().copied().unwrap_or(0)];
+        Fills { ends, all }
+    }
+
+    fn first(&self, entry: usize) -> usize {
+        entry.checked_sub(1).map_or(0, |before| self.ends[before])
+    }
+
+    /// Beside [`Entry::due`].
+    pub fn of(&self, entry: usize) -> &[Fill] {
+        &self.all[self.first(entry)..self.ends[entry]]
+    }
+
+    fn of_want(&mut self, entry: usize, want: usize) -> &mut Fill {
+        let first = self.first(entry);
+        &mut self.all[first..self.ends[entry]][want]
+    }
 }
 
 /// What the dealing comes to for one entry.
 #[derive(Debug, Clone, Default)]
 pub struct Outcome {
-    /// Beside [`Entry::due`].
-    pub fills: Vec<Fill>,
     pub spares: u64,
     pub spares_covered: u64,
     /// Its pieces that serve as something else.
@@ -152,6 +182,7 @@ pub struct Outcome {
 pub struct Dealing {
     /// By entry.
     pub outcomes: Vec<Outcome>,
+    pub fills: Fills,
     /// In order of entry and want.
     pub stand_ins: Vec<StandIn>,
     /// By entry: stock or a substitute may serve it, or its pieces may serve another.
@@ -169,16 +200,14 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
         ..
     } = settling;
     let kits = settling.job.kits;
-    let mut outcomes: Vec<Outcome> = ledger
-        .entries
+    let mut outcomes: Vec<Outcome> = spares
         .iter()
-        .zip(spares)
-        .map(|(entry, spares)| Outcome {
+        .map(|spares| Outcome {
             spares: *spares,
-            fills: vec![Fill::default(); entry.due().len()],
             ..Outcome::default()
         })
         .collect();
+    let mut fills = Fills::none(&ledger.entries);
     let mut lots = lots(ledger, stages, kits, &mut outcomes);
     let mut in_play = vec![false; ledger.entries.len()];
     lots.extend(stock_lots(inventory, ledger, known));
@@ -232,7 +261,7 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
     for given in by_count.iter() {
         let of_stock = lots[given.source as usize].origin == Origin::Stock;
         if let (Some(want), false) = (given.want, of_stock) {
-            outcomes[given.sink as usize].fills[want as usize].by_count += given.pieces;
+            fills.of_want(given.sink as usize, want as usize).by_count += given.pieces;
         }
     }
     for (outcome, spares) in outcomes.iter_mut().zip(spares_covered) {
@@ -273,10 +302,6 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
             }
         }
         if let (Some(want), true) = (want, substitute.is_some() || lot.home.is_none()) {
-            match substitute {
-                Some(_) => outcome.fills[want].substituted += given.pieces,
-                None => outcome.fills[want].from_stock += given.pieces,
-            }
             stand_ins.push(StandIn {
                 entry: sink,
                 want,
@@ -289,9 +314,6 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
         let Some(home) = lot.home else {
             continue;
         };
-        if let Some(want) = want {
-            outcome.fills[want].from_pool += given.pieces;
-        }
         let holder = &mut outcomes[substitute.map_or(sink, |_| home)];
         match lot.origin {
             Origin::Returned => holder.returned += given.pieces,
@@ -299,15 +321,16 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
         }
         match (substitute, want) {
             (Some(_), _) => holder.used_as_substitute += given.pieces,
-            (None, Some(want)) => holder.fills[want].covered += given.pieces,
+            (None, Some(want)) => fills.of_want(sink, want).covered += given.pieces,
             (None, None) => holder.extra += given.pieces,
         }
     }
-    for (entry, outcome) in ledger.entries.iter().zip(&mut outcomes) {
-        take_off(entry, kits, outcome);
+    for (at, (entry, outcome)) in ledger.entries.iter().zip(&mut outcomes).enumerate() {
+        take_off(entry, kits, fills.of(at), outcome);
     }
     Dealing {
         outcomes,
+        fills,
         stand_ins,
         in_play,
     }
@@ -420,7 +443,7 @@ fn sources<'a>(lots: &'a [Lot<'a>], keep: &dyn Fn(Origin) -> bool) -> Vec<Source
 }
 
 /// Pieces thrown away are those that were fitted before and not given back.
-fn take_off(entry: &Entry, kits: u64, outcome: &mut Outcome) {
+fn take_off(entry: &Entry, kits: u64, fills: &[Fill], outcome: &mut Outcome) {
     if entry.returned.is_empty() && entry.discarded.is_empty() {
         return;
     }
@@ -430,7 +453,7 @@ fn take_off(entry: &Entry, kits: u64, outcome: &mut Outcome) {
     };
     let mut thrown = 0;
     for &(stage, pieces) in &entry.discarded {
-        let fills = entry.due().iter().zip(&outcome.fills);
+        let fills = entry.due().iter().zip(fills);
         let fitted: u64 = fills
             .filter(|((at, _), _)| *at <= stage)
             .map(|(_, fill)| fill.covered)

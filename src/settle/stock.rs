@@ -14,18 +14,18 @@ use super::{
 };
 use crate::{hardware::Item, kit::Role};
 
-/// What serves in each entry's place, in order of stage.
+/// What serves in entries' places, by entry, in order of stage.
 /// `place` is where each entry stands in the account.
 pub fn stand_ins(
     inventory: &Inventory,
     ledger: &Ledger,
     dealing: &Dealing,
     place: &[usize],
-) -> Vec<Vec<StandIn>> {
-    let mut of_entries = vec![Vec::new(); ledger.entries.len()];
+) -> FxHashMap<usize, Vec<StandIn>> {
+    let mut of_entries: FxHashMap<usize, Vec<StandIn>> = FxHashMap::default();
     for stand_in in &dealing.stand_ins {
         let stated = &inventory.items[stand_in.item];
-        of_entries[stand_in.entry].push(StandIn {
+        of_entries.entry(stand_in.entry).or_default().push(StandIn {
             stage: ledger.entries[stand_in.entry].due()[stand_in.want].0,
             pieces: stand_in.pieces,
             piece: stated.shown().clone(),
