@@ -1105,6 +1105,12 @@ stages = ["Deck", "Rails"]
         &["draft", "list.csv", "-o", "list.csv"],
         "tallybin: list.csv: the output is also an input\n  what to do: name another file; inputs are never written over\n",
     );
+    let (code, _, err) = bench.run(&["draft", "list.csv", "new.toml"]);
+    assert_eq!(code, 2);
+    assert_eq!(
+        err,
+        "tallybin: new.toml: a job file, not a list\n  what to do: give the lists alone\n"
+    );
     let (code, _, err) = bench.run(&["draft", "list.csv", "-o", "new.toml"]);
     assert_eq!(code, 2, "{err}");
 }

@@ -8,7 +8,7 @@ use std::{
 
 use super::{inputs, limits::LimitArgs, print, progress::Progress};
 use crate::{
-    error::Result,
+    error::{At, Error, Result},
     kit::{Input, Role, draft},
     report::file,
 };
@@ -44,6 +44,15 @@ pub fn run(args: Args) -> Result<ExitCode> {
             ..Input::at(path)
         })
         .collect();
+    // What comes of `draft *` in the folder of an earlier job.
+    let is_job = |path: &&PathBuf| {
+        path.extension()
+            .is_some_and(|kind| kind.eq_ignore_ascii_case("toml"))
+    };
+    if let Some(job) = args.files.iter().find(is_job) {
+        let found = "a job file, not a list";
+        return Err(Error::input(At::file(job), found, "give the lists alone"));
+    }
     let guesses = given.iter().map(draft::guess).collect::<Result<Vec<_>>>()?;
     let roles: Vec<(Role, &Input)> = guesses.iter().map(|of| of.role).zip(&given).collect();
     let progress = Progress::start();

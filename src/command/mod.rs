@@ -17,7 +17,7 @@ use std::{
 
 use clap::{Parser, Subcommand, ValueEnum};
 
-use crate::error::Error;
+use crate::{error::Error, report};
 
 /// Exit code when something is short and `--fail-on-short` asks for it.
 const SHORT: u8 = 1;
@@ -54,6 +54,7 @@ enum Format {
 
 /// Runs the program on the process's own arguments.
 pub fn main() -> ExitCode {
+    report::wrap::fit_terminal();
     // clap prints its own help and usage errors, and leaves with 0 or 2.
     let result = match Arguments::parse().command {
         Command::Reconcile(args) => reconcile::run(args),

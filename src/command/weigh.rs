@@ -12,7 +12,7 @@ use super::{Format, limits::LimitArgs, print};
 use crate::{
     error::{At, Error, Result},
     hardware::Item,
-    report,
+    report::{self, wrap::wrapped},
     source::Limits,
     weigh::{
         Count, SURE, VariationFrom, kept,
@@ -231,7 +231,7 @@ fn keep(path: &Path, entries: &[Entry]) -> Result<()> {
     report::file::replace(path, true, |out| out.write_all(&bytes))
 }
 
-fn text(entries: &[Entry], out: &mut dyn Write) -> io::Result<()> {
+fn text(entries: &[Entry], mut out: &mut dyn Write) -> io::Result<()> {
     for entry in entries {
         let name = match (entry.item.as_str(), entry.row) {
             ("", 0) => String::new(),
@@ -243,26 +243,22 @@ fn text(entries: &[Entry], out: &mut dyn Write) -> io::Result<()> {
             Ok(count) => counted(&name, count, out)?,
         }
     }
-    writeln!(out, "{CAUTION}")
+    wrapped(&mut out, "", 0, CAUTION)
 }
 
-fn counted(name: &str, count: &Count, out: &mut dyn Write) -> io::Result<()> {
-    let pieces = match count.count {
-        1 => "piece",
-        _ => "pieces",
-    };
+fn counted(name: &str, count: &Count, mut out: &mut dyn Write) -> io::Result<()> {
     let chance = match count.chance_exact {
         nearly if nearly > HIGHEST => format!("over {:.1}", HIGHEST * 100.0),
         chance => format!("{:.1}", floored(chance * 100.0, 10.0)),
     };
-    writeln!(
-        out,
-        "{name}{} {pieces}, {} ({chance} % exact; weighed as {:.2}, standard error {:.2})",
-        count.count,
+    let text = format!(
+        "{name}{}, {} ({chance} % exact; weighed as {:.2}, standard error {:.2})",
+        crate::words::count(count.count, "piece"),
         if count.is_sure() { "sure" } else { "not sure" },
         count.estimate,
         count.standard_error,
-    )?;
+    );
+    wrapped(&mut out, "", 2, &text)?;
     if count.chance_exact < SURE {
         match count.sample_needed {
             Some(sample) => writeln!(out, "  to be sure: weigh a sample of {sample}")?,
@@ -270,7 +266,7 @@ fn counted(name: &str, count: &Count, out: &mut dyn Write) -> io::Result<()> {
         }
     }
     for doubt in &count.doubts {
-        writeln!(out, "  check: {doubt}")?;
+        wrapped(&mut out, "  check: ", 4, &doubt.to_string())?;
     }
     Ok(())
 }

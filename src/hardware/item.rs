@@ -349,6 +349,15 @@ impl Item {
         })
     }
 
+    /// What makes an item of hardware, or a part without a number, the same in every list: its thread is
+    /// stated.
+    pub fn identity(&self) -> Item {
+        Item {
+            thread: self.effective_thread(),
+            ..self.clone()
+        }
+    }
+
     /// What a wrong length shares with the right one; `None` where no diameter is stated, and for
     /// parts.
     pub fn family(&self) -> Option<Family> {

@@ -65,6 +65,7 @@ impl<'a> BinMap<'a> {
                 .map_or(0, |share| share.short),
             false => item.sums.short,
         };
+        let short = wording::known_short(item, short).unwrap_or(0);
         let count = match short {
             _ if bin.instead.is_some() => {
                 format!("{}, SUBSTITUTE", crate::words::count(bin.pieces, "piece"))

@@ -162,7 +162,7 @@ fn why(item: &ItemAccount, out: &mut impl Write) -> io::Result<()> {
     }
     if !item.known && item.sums.short > 0 {
         reasons.push(match item.counted {
-            _ if item.open.is_some() => "whether it is short is not settled".to_owned(),
+            _ if item.open.is_some() => "nobody can say whether it is short".to_owned(),
             None => "neither counted nor on a slip: nobody knows how many are there".to_owned(),
             Some(_) => "some of its bags are not counted: the rest may be in those".to_owned(),
         });

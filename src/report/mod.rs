@@ -15,7 +15,7 @@ mod outline;
 mod raster;
 mod why;
 mod wording;
-mod wrap;
+pub(crate) mod wrap;
 
 #[cfg(test)]
 mod fixture;

@@ -68,6 +68,14 @@ impl Bolt {
         }
     }
 
+    /// What is said of a drawing that lacks the head.
+    pub fn lacks(&self) -> &'static str {
+        match self.height > 0.0 {
+            true => "",
+            false => ", head not drawn",
+        }
+    }
+
     /// Over all, from the head's top to the end.
     pub fn width(&self) -> f64 {
         self.start() + self.length

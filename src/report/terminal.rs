@@ -1,5 +1,5 @@
-//! What the terminal shows: how each line reads, and the verdict. Plain text, no colour, at most
-//! [`WIDTH`](super::wrap::WIDTH) columns.
+//! What the terminal shows: how each line reads, and the verdict. Plain text, no colour, as wide as
+//! the terminal, at most [`WIDTH`](super::wrap::WIDTH) columns.
 
 use std::io::{self, Write};
 
@@ -231,7 +231,7 @@ fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
         .flat_map(|item| item.shares.iter().map(move |share| (item, share)))
         .filter(|(_, share)| share.short > 0)
         .collect();
-    if rows.is_empty() {
+    if rows.is_empty() || wording::nothing_seen(account) {
         return Ok(());
     }
     rows.sort_by_key(|(_, share)| (share.stage, std::cmp::Reverse(share.short)));
@@ -250,9 +250,9 @@ fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
         let or = |count: Option<u64>| count.map_or("-".to_owned(), |n| n.to_string());
         let head = format!(
             "{:>14} {:>9} {:>9} {:>9}   ",
-            match wording::is_open(item) {
-                true => "can't say".to_owned(),
-                false => format!("{} of {}", share.short, share.required),
+            match wording::known_short(item, share.short) {
+                Some(short) => format!("{short} of {}", share.required),
+                None => wording::CANNOT_SAY.to_owned(),
             },
             item.sums.required,
             or(item.shipped),

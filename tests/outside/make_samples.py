@@ -507,6 +507,7 @@ without = ["approach ramp"]
 [tray]
 rows = 4
 columns = 6
+bin_length_mm = 250            # what is longer stands beside the trays
 
 [claim]
 "From" = "Ambermere Park District, trails crew"

@@ -35,7 +35,7 @@ TABLES = [
     "Check these lines", "Every line",
 ]
 # Sheets of several tables, and the first heading of each.
-MANY_TABLES = {"Summary": {"No.", "List"}, "Claim": {"No."}}
+MANY_TABLES = {"Summary": {"No.", "List"}}
 NUMBERS = re.compile(r"^(Required|Covered|Short|Shipped|Counted good|Good|Damaged|Extra|Pieces|Quantity|Places|Row)$")
 TEXTS = re.compile(r"^(Item|Size|Diameter|Length|Thread|Part no\.|Id|Bag|Stage|Text|As written)$")
 
@@ -92,7 +92,7 @@ def layout(path):
                 (cell,) = cells
                 if cell.value is None:
                     continue
-                said = cell.value in ("not counted", "no slip", "not stated")
+                said = cell.value in ("not counted", "no slip", "not stated", "can't say")
                 if NUMBERS.match(heading) and cell.data_type not in "nf" and not said:
                     fail(f"{name}!{cell.coordinate}, {heading}: {cell.value!r} is no number")
                 if TEXTS.match(heading) and cell.data_type != "s":
@@ -108,6 +108,12 @@ def layout(path):
             top = book[name][table.ref][0]
             if [cell.value for cell in top] != table.column_names:
                 fail(f"{name}: the table {table.ref} is headed {table.column_names}")
+    if "Claim" in book.sheetnames:
+        claim = book["Claim"]
+        headed = [cells[0].row for cells in claim.iter_rows() if cells[0].value == "No."]
+        titles = (claim.print_title_rows or "").replace("$", "")
+        if [titles] != [f"{row}:{row}" for row in headed]:
+            fail(f"Claim: headings on rows {headed}, and {titles!r} on every page")
     print("layout:", ", ".join(f"{name} {cells} cells" for name, cells in looked.items()))
 
 

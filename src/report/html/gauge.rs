@@ -168,8 +168,9 @@ fn bolt(name: &str, bolt: &Bolt, out: &mut impl Write) -> io::Result<()> {
     writeln!(
         out,
         "<path class=\"line\" d=\"M{start:.3} {middle:.3}V{low:.3}M{end:.3} {middle:.3}V{low:.3}\
-         M{start:.3} {rule:.3}H{end:.3}\"/></svg><figcaption>{}</figcaption></figure>",
+         M{start:.3} {rule:.3}H{end:.3}\"/></svg><figcaption>{}{}</figcaption></figure>",
         escaped(name),
+        bolt.lacks(),
         low = rule + 1.0,
     )
 }

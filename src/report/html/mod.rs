@@ -130,15 +130,24 @@ impl Page<'_> {
             self.when
         )?;
         self.answer(out)?;
-        let stock = match self.account.put_back {
-            Some(_) => "<li><a href=\"#stock\">From stock, to buy</a></li>",
-            None => "",
-        };
+        let link = |there: bool, to: &'static str| if there { to } else { "" };
+        let parcels = link(
+            !self.account.parcels.is_empty(),
+            "<li><a href=\"#parcels\">Parcels</a></li>",
+        );
+        let stock = link(
+            self.account.put_back.is_some(),
+            "<li><a href=\"#stock\">From stock, to buy</a></li>",
+        );
+        let left = link(
+            self.account.left_over.is_some(),
+            "<li><a href=\"#left\">Left over</a></li>",
+        );
         writeln!(
             out,
             "<nav aria-label=\"On this page\"><ul>\
-              <li><a href=\"#missing\">What is missing</a></li>\
-              <li><a href=\"#stages\">By stage</a></li>{stock}\
+              <li><a href=\"#missing\">What is missing</a></li>{parcels}\
+              <li><a href=\"#stages\">By stage</a></li>{stock}{left}\
               <li><a href=\"#bins\">Bins</a></li>\
               <li><a href=\"#check\">Lines to check</a></li>\
               <li><a href=\"#cautions\">Before you build</a></li>\
@@ -178,6 +187,7 @@ impl Page<'_> {
                 .reasons
                 .iter()
                 .cloned()
+                .chain(wording::whole_kits(self.job, account))
                 .chain(wording::filled(account)),
         )
     }
@@ -234,8 +244,10 @@ impl Page<'_> {
                 .map_or(wording::NOT_COUNTED.to_owned(), |n| format!("counted {n}"));
             write!(
                 out,
-                "<strong>{}</strong><span class=\"quiet\">{shipped}, {counted}</span>",
-                escaped(&item.text)
+                "<strong>{}</strong><span class=\"quiet\">in the whole job: required {}, {shipped}, \
+                 {counted}</span>",
+                escaped(&item.text),
+                item.sums.required
             )?;
             let found = wording::found(item);
             let sources = wording::sources_of(self.lists, item);
@@ -246,6 +258,8 @@ impl Page<'_> {
                 Some(share) => (share.required, share.short),
                 None => (item.sums.required, 0),
             };
+            let short = wording::known_short(item, short)
+                .map_or(wording::CANNOT_SAY.to_owned(), |pieces| pieces.to_string());
             writeln!(
                 out,
                 "</td><td class=\"n\">{required}</td><td class=\"n\"><strong>{short}</strong></td></tr>"
@@ -267,17 +281,17 @@ impl Page<'_> {
                 band(index),
                 index + 1,
                 escaped(wording::stage_name(account, index)),
-                match stage.ready {
-                    Verdict::No if stage.short > 0 => {
-                        format!(
-                            "{}, {}",
-                            State::Short,
-                            crate::words::count(stage.short, "piece")
-                        )
+                match (stage.ready, wording::stage_short(account, index)) {
+                    (Verdict::No, short @ 1..) => {
+                        format!("{}, {}", State::Short, crate::words::count(short, "piece"))
                     }
-                    ready => wording::readiness(ready).to_owned(),
+                    (ready, _) => wording::readiness(ready).to_owned(),
                 }
             )?;
+            if stage.ready == Verdict::CannotSay {
+                let why = stage.reasons.join("; ");
+                writeln!(out, "<p class=\"quiet\">{}</p>", escaped(&why))?;
+            }
             let of_stage: Vec<_> = entries.iter().filter(|(_, s)| s.stage == index).collect();
             if of_stage.is_empty() {
                 out.write_all(b"<p>Needs nothing.</p>\n")?;

@@ -27,6 +27,9 @@ pub const CAUTIONS: [&str; 4] = [
 /// What a count is called where nobody has counted, which is not zero.
 pub const NOT_COUNTED: &str = "not counted";
 
+/// What stands in place of pieces short where nobody can say that they are: see [`known_short`].
+pub const CANNOT_SAY: &str = "can't say";
+
 /// Runs of rows: `12-14, 20`. Runs that touch or overlap are joined.
 pub fn rows(runs: &[(u32, u32)]) -> String {
     let mut joined: Vec<(u32, u32)> = Vec::new();
@@ -168,7 +171,7 @@ pub fn stop(job: &Job, account: &Account) -> String {
 }
 
 /// True where no slip and no count was given, so that the lists only tell what is required.
-fn nothing_seen(account: &Account) -> bool {
+pub fn nothing_seen(account: &Account) -> bool {
     account
         .items
         .iter()
@@ -195,7 +198,8 @@ pub fn shortage(account: &Account) -> String {
 
 /// How much of what is short may be there after all, in one sentence; `None` where nothing may.
 fn shortage_open(account: &Account) -> Option<String> {
-    let open = || account.items.iter().filter(|item| is_open(item));
+    let short = |item: &ItemAccount| known_short(item, item.sums.short);
+    let open = || account.items.iter().filter(|item| short(item).is_none());
     let pieces: u64 = open().map(|item| item.sums.short).sum();
     let (items, are) = match open().count() as u64 {
         0 => return None,
@@ -211,15 +215,32 @@ fn shortage_open(account: &Account) -> Option<String> {
 /// How much is short, and how much of it may be there after all.
 pub fn shortage_told(account: &Account) -> String {
     match shortage_open(account) {
-        Some(open) => format!("{} {open}", shortage(account)),
-        None => shortage(account),
+        Some(open) if !nothing_seen(account) => format!("{} {open}", shortage(account)),
+        _ => shortage(account),
     }
 }
 
-/// True where nobody can say that an item is short: it may be there by another name, or its figure was
-/// not read.
-pub fn is_open(item: &ItemAccount) -> bool {
-    item.sums.short > 0 && item.open.is_some()
+/// Pieces of an item that are `short`, in all or in a stage; `None` where nobody can say that they are
+/// missing: they may be there by another name, a figure was not read, or not all is counted.
+pub fn known_short(item: &ItemAccount, short: u64) -> Option<u64> {
+    (short == 0 || item.known).then_some(short)
+}
+
+/// Pieces of a stage that are short for sure.
+pub fn stage_short(account: &Account, stage: usize) -> u64 {
+    let known = account.items.iter().filter(|item| item.known);
+    let shares = known.flat_map(|item| &item.shares);
+    let of_stage = shares.filter(|share| share.stage == stage);
+    of_stage.map(|share| share.short).sum()
+}
+
+/// Why nobody can say how many of an item are there, where no finding says so.
+pub fn not_known(item: &ItemAccount) -> Option<&'static str> {
+    let unsaid = item.sums.short > 0 && !item.known && item.open.is_none();
+    unsaid.then_some(match item.counted {
+        None => "neither counted nor on a slip",
+        Some(_) => "not counted in full",
+    })
 }
 
 /// What serves in place of the kit's own pieces, in one sentence; `None` where nothing does.
@@ -491,19 +512,27 @@ pub fn bags(lead: &str, names: &str) -> String {
 /// What was found about an item, a line each.
 pub fn found(item: &ItemAccount) -> String {
     let words: Vec<String> = item.findings.iter().map(finding).collect();
-    words.join("\n")
+    let unsaid = not_known(item).map(str::to_owned);
+    unsaid
+        .into_iter()
+        .chain(words)
+        .collect::<Vec<_>>()
+        .join("\n")
 }
 
 /// The same in a few words: `box is short 8, wrong size packed 8`.
 pub fn found_briefly(item: &ItemAccount) -> String {
     let found = item.findings.iter();
-    let words: Vec<String> = found
-        .map(|f| match (f.finding, f.note.split_once(": if")) {
-            (FindingKind::MayBeSame, Some((other, _))) => other.to_owned(),
-            _ => format!("{} {}", f.finding, f.pieces),
-        })
-        .collect();
-    words.join(", ")
+    let words = found.map(|f| match (f.finding, f.note.split_once(": if")) {
+        (FindingKind::MayBeSame, Some((other, _))) => other.to_owned(),
+        _ => format!("{} {}", f.finding, f.pieces),
+    });
+    let unsaid = not_known(item).map(str::to_owned);
+    unsaid
+        .into_iter()
+        .chain(words)
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// A question on the list in one line: `stage 3, Cross frames, frame to girder: 40 bolts 1/2 and 32

@@ -29,7 +29,11 @@ const REQUIRED: Column = Column::number("Required");
 const COVERED: Column = Column::number("Covered");
 const SUBSTITUTED: Column = Column::number("Substi- tuted");
 const FROM_STOCK: Column = Column::number("From stock");
-const SHORT: Column = Column::number("Short");
+/// Wide enough for "can't say".
+const SHORT: Column = Column {
+    least: 12.0,
+    ..Column::number("Short")
+};
 const STATE: Column = Column::words("State", 28.0);
 const BIN: Column = Column::words("Bin", 14.0);
 const BAG: Column = Column::words("Bag", 18.0);
@@ -44,6 +48,7 @@ names! {
         FromStock = "● covered, with stock",
         BySlip = "▲ by the slip, not counted",
         Unknown = "▲ neither counted nor on a slip",
+        PartCounted = "▲ not counted in full",
         LeftOpen = "▲ not settled: see what was found",
         /// What a formula says where it cannot tell.
         RunAgain = "▲ run again",
@@ -100,8 +105,9 @@ impl State {
     /// As settled.
     pub fn of(item: &ItemAccount, share: &Share) -> State {
         match share.short {
+            1.. if item.known => State::Short,
             1.. if item.open.is_some() => State::LeftOpen,
-            1.. if item.known || item.counted.is_some() || item.shipped.is_some() => State::Short,
+            1.. if item.counted.is_some() => State::PartCounted,
             1.. => State::Unknown,
             0 if share.by_slip > 0 => State::BySlip,
             0 if share.substituted > 0 => State::Substituted,
@@ -187,6 +193,14 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         }
     }
     pen.end_table(heading, &columns)?;
+    let at = |column| utility::column_number_to_name(column) + &(FIRST + 1).to_string();
+    let open = format!(
+        "=AND(${}>0,LEFT(${},1)=\"▲\")",
+        at(places.short),
+        at(places.state)
+    );
+    let rows = [FIRST, pen.at()];
+    style::cannot_say(pen.sheet(), rows, places.short, &open)?;
     list(&mut pen, report, "To bring: not in this kit", |i| {
         i.to_bring
     })?;

@@ -1,6 +1,6 @@
 //! Claim: what to ask of the kit maker, to be printed and signed.
 
-use rust_xlsxwriter::{ColNum, Workbook, XlsxError};
+use rust_xlsxwriter::{ColNum, RowNum, Workbook, XlsxError};
 
 use super::{
     sheet::Pen,
@@ -16,8 +16,8 @@ use crate::report::{
 
 pub const NAME: &str = "Claim";
 /// Columns of the sheet and their widths, in characters: narrow enough to be read on paper. A bag
-/// stands with its item, the rows that say so with the finding. Every table has the same headings,
-/// for they are repeated on every page.
+/// stands with its item, the rows that say so with the finding. All tables stand under one heading row,
+/// which is repeated on every page.
 const SHEET: [(&str, f64); 10] = [
     ("No.", 5.0),
     ("Why", 13.0),
@@ -80,6 +80,20 @@ fn cells(row: &Row) -> [Cell; SHEET.len()] {
     ]
 }
 
+/// The row of headings, which every page repeats.
+fn headings(pen: &mut Pen<'_>, style: &Style) -> Result<RowNum, XlsxError> {
+    pen.row()?;
+    pen.tall(30.0)?;
+    for (name, _) in SHEET {
+        let format = match name {
+            PIECES | "Required" | "On the slip" | "By count" => &style.head_number,
+            _ => &style.head,
+        };
+        pen.plain(name, format)?;
+    }
+    Ok(pen.at())
+}
+
 pub fn write(
     workbook: &mut Workbook,
     page: &Page,
@@ -97,24 +111,16 @@ pub fn write(
     }
     pen.row()?;
     pen.tall(20.0)?.plain(&page.summary, &style.lead)?;
-    let mut first = None;
+    let heading = match page.tables.is_empty() {
+        true => None,
+        false => Some(headings(&mut pen, style)?),
+    };
     for table in &page.tables {
-        pen.row()?;
         pen.tall(20.0)?.plain(&table.title, &style.section)?;
         for _ in 1..SHEET.len() {
             pen.blank(&style.section)?;
         }
         pen.row()?.plain(&table.note, &style.subtitle)?;
-        pen.tall(30.0)?;
-        let headings = SHEET.map(|(name, _)| match name {
-            PIECES | "Required" | "On the slip" | "By count" => (name, &style.head_number),
-            name => (name, &style.head),
-        });
-        for (name, format) in headings {
-            pen.plain(name, format)?;
-        }
-        pen.make_table(0, headings, table.rows.len())?;
-        first.get_or_insert(pen.at());
         for row in &table.rows {
             pen.row()?;
             for (cell, (name, _)) in cells(row).iter().zip(SHEET) {
@@ -148,5 +154,5 @@ pub fn write(
     for (column, (_, width)) in SHEET.iter().enumerate() {
         pen.sheet().set_column_width(column as ColNum, *width)?;
     }
-    style::print(pen.sheet(), &Paper::Landscape, first, footer)
+    style::print(pen.sheet(), &Paper::Landscape, heading, footer)
 }

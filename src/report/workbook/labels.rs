@@ -21,6 +21,7 @@ use crate::{
         outline::{Outline, Stroke},
         raster, wording,
     },
+    settle::ItemAccount,
 };
 
 pub const NAME: &str = "Labels";
@@ -84,10 +85,16 @@ fn drawing(outline: &Outline, room: [f64; 2]) -> Option<(Drawing, &'static str)>
 impl Label {
     /// The label of a bin, with a drawing of its piece where there is one that fits the room.
     fn of_bin(face: Face, outline: Option<Outline>, room: [f64; 2]) -> Label {
-        let drawn = outline.and_then(|outline| drawing(&outline, room));
+        let drawn = outline.and_then(|outline| {
+            let lacks = match outline {
+                Outline::Bolt(bolt) => bolt.lacks(),
+                _ => "",
+            };
+            drawing(&outline, room).map(|(drawing, scale)| (drawing, format!("{scale}{lacks}")))
+        });
         let (drawing, scale) = drawn.unzip();
         let foot = Some(face.foot).filter(|foot| !foot.is_empty());
-        let foot: Vec<String> = foot.into_iter().chain(scale.map(str::to_owned)).collect();
+        let foot: Vec<String> = foot.into_iter().chain(scale).collect();
         Label {
             lines: [
                 face.band,
@@ -106,10 +113,12 @@ impl Label {
 
 /// The label of a bag or box: its name, how many items are in it, the stages that they are for.
 fn of_bag(report: &Report<'_>, bag: &str, carton: &str) -> Label {
-    let items = report.account.items.iter();
-    let inside: Vec<_> = items
-        .filter(|item| !bag.is_empty() && item.bags.iter().any(|b| **b == *bag))
-        .collect();
+    let names = match (bag, carton) {
+        ("", carton) => [carton.to_owned(), format!("Box {carton}")],
+        (bag, _) => [bag.to_owned(), String::new()],
+    };
+    let holds = |item: &&ItemAccount| item.bags.iter().any(|of| names.iter().any(|n| **n == **of));
+    let inside: Vec<_> = report.account.items.iter().filter(holds).collect();
     let mut stages: Vec<usize> = inside
         .iter()
         .flat_map(|item| item.shares.iter().filter(|s| s.required > 0))
@@ -214,7 +223,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let room = [width, part_of(height, DRAWING)].map(|points| points / 72.0 * 25.4);
     let map = BinMap::of(report.account, report.layout);
     let bins = report.layout.bins.iter().enumerate().map(|(index, bin)| {
-        let outline = Outline::of(&report.account.items[bin.item].item);
+        let outline = Outline::of(bin.piece(report.account).item);
         let outline = outline.filter(|_| index < DRAWN);
         Label::of_bin(map.face(index), outline, room)
     });

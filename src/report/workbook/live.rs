@@ -186,9 +186,9 @@ fn is_plain(item: &ItemAccount) -> bool {
 
 /// The rows of By stage, for the Summary's formulas.
 pub struct StageRows {
-    pub numbers: String,
-    pub covered: String,
-    pub short: String,
+    numbers: String,
+    covered: String,
+    short: String,
     pub state: String,
 }
 
@@ -210,9 +210,20 @@ impl StageRows {
         })
     }
 
-    /// Pieces of a stage (from 1) in one of the columns.
-    pub fn sum(&self, column: &str, stage: usize) -> String {
-        format!("SUMIF({},{stage},{column})", self.numbers)
+    /// Pieces of a stage (from 1) that are covered.
+    pub fn covered(&self, stage: usize) -> String {
+        format!("SUMIF({},{stage},{})", self.numbers, self.covered)
+    }
+
+    /// Pieces of a stage that are short for sure.
+    pub fn short(&self, stage: usize) -> String {
+        format!(
+            "SUMIFS({},{},{stage},{},\"{}\")",
+            self.short,
+            self.numbers,
+            self.state,
+            State::Short
+        )
     }
 
     /// How many lines of a stage there are.
@@ -228,12 +239,22 @@ impl StageRows {
         )
     }
 
-    /// Pieces short of the lines that stand so, and how many such lines there are.
-    pub fn short_in_all(&self, state: State) -> (String, String) {
-        (
-            format!("SUMIF({},\"{state}\",{})", self.state, self.short),
-            format!("COUNTIF({},\"{state}\")", self.state),
-        )
+    /// Pieces that are short for sure, and on how many lines.
+    pub fn short_for_sure(&self) -> [String; 2] {
+        let short = State::Short;
+        [
+            format!("SUMIF({},\"{short}\",{})", self.state, self.short),
+            format!("COUNTIF({},\"{short}\")", self.state),
+        ]
+    }
+
+    /// Pieces of which nobody can say whether they are short, and on how many lines.
+    pub fn short_perhaps(&self) -> [String; 2] {
+        let [pieces, lines] = self.short_for_sure();
+        [
+            format!("(SUM({})-{pieces})", self.short),
+            format!("(COUNTIF({},\">0\")-{lines})", self.short),
+        ]
     }
 }
 

@@ -15,6 +15,14 @@ pub fn width(text: &str) -> f64 {
         .sum()
 }
 
+/// The narrowest column in which a text takes no more than two lines, in digits.
+pub fn in_two_lines(text: &str) -> f64 {
+    let breaks = text.match_indices(' ').map(|(at, _)| at);
+    breaks
+        .map(|at| width(&text[..at]).max(width(&text[at + 1..])))
+        .fold(width(text), f64::min)
+}
+
 /// Lines that a text takes in a column of a width in digits, broken between words.
 pub fn lines_of(text: &str, limit: f64) -> usize {
     let mut lines = 0;
@@ -41,6 +49,13 @@ pub fn lines_of(text: &str, limit: f64) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn headings_take_two_lines() {
+        assert_eq!(in_two_lines(""), 0.0);
+        assert_eq!(in_two_lines("aaa"), 3.0);
+        assert_eq!(in_two_lines("aa bb ddd"), 4.5);
+    }
 
     #[track_caller]
     fn takes(text: &str, limit: f64, lines: usize) {

@@ -11,7 +11,7 @@ use rust_xlsxwriter::{
 
 use super::{
     formula::Cell,
-    measure::{lines_of, width},
+    measure::{in_two_lines, lines_of, width},
     style::Style,
 };
 use crate::shield::shield;
@@ -358,10 +358,9 @@ impl<'w> Pen<'w> {
         self.sheet
             .autofilter(heading, 0, self.row.max(heading + 1), last)?;
         for (index, column) in columns.iter().enumerate() {
-            let word = column.heading.split(' ').map(width).fold(0.0, f64::max);
             let widest = self.widest.get(index).copied().unwrap_or(0.0);
             // A filter's button takes about three digits beside the heading.
-            let wanted = widest.max(word + 2.0) + PADDING;
+            let wanted = widest.max(in_two_lines(column.heading) + 2.0) + PADDING;
             let width = wanted.clamp(column.least, column.most);
             self.sheet.set_column_width(index as ColNum, width)?;
         }

@@ -85,7 +85,11 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
                     .text(wording::stage_name(account, share.stage), &style.wrap)?
                     .text(&item.text, &style.wrap)?
                     .number(share.required, &style.number)?
-                    .number(share.short, &style.strong_number)?;
+                    .number_or(
+                        wording::known_short(item, share.short),
+                        wording::CANNOT_SAY,
+                        &style.strong_number,
+                    )?;
             }
             None => {
                 pen.blank(&style.cell)?
@@ -98,7 +102,11 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         pen.number(item.sums.required, &style.number)?
             .number_or(item.shipped, "no slip", &style.number)?
             .number_or(item.counted, wording::NOT_COUNTED, &style.number)?
-            .number(item.sums.short, &style.strong_number)?
+            .number_or(
+                wording::known_short(item, item.sums.short),
+                wording::CANNOT_SAY,
+                &style.strong_number,
+            )?
             .text(&wording::found(item), &style.wrap)?
             .text(&wording::sources_of(report.lists, item), &style.wrap)?;
     }

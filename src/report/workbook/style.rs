@@ -1,9 +1,11 @@
 //! The house style: one type, one accent, one palette for stages, the same in every sheet.
 
 use rust_xlsxwriter::{
-    Color, Format, FormatAlign, FormatBorder, FormatUnderline, RowNum, Workbook, Worksheet,
-    XlsxError,
+    ColNum, Color, ConditionalFormatFormula, Format, FormatAlign, FormatBorder, FormatUnderline,
+    RowNum, Workbook, Worksheet, XlsxError,
 };
+
+use crate::report::wording;
 
 /// The one accent, a dark slate: titles, headings, the verdict.
 pub const INK: Color = Color::RGB(0x1D3F4F);
@@ -213,6 +215,25 @@ impl Style {
     pub fn stage(&self, index: usize) -> &Format {
         &self.stages[index % self.stages.len()]
     }
+}
+
+/// Shows "can't say" in place of a column's figures where `rule`, written for the first row, holds; the
+/// figures stay for sums.
+pub fn cannot_say(
+    sheet: &mut Worksheet,
+    [first, last]: [RowNum; 2],
+    column: ColNum,
+    rule: &str,
+) -> Result<(), XlsxError> {
+    if last < first {
+        return Ok(());
+    }
+    let says = Format::new().set_num_format(format!("\"{}\"", wording::CANNOT_SAY));
+    let rule = ConditionalFormatFormula::new()
+        .set_rule(rule)
+        .set_format(says);
+    sheet.add_conditional_format(first, column, last, column, &rule)?;
+    Ok(())
 }
 
 /// Fill and word colour of a stage, by its index.

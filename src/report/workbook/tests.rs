@@ -8,7 +8,7 @@ use crate::{
         fixture::{self, Fixture},
         workbook::by_stage::State,
     },
-    settle::Verdict,
+    settle::{LeftOpen, Rows, StandIn, Verdict},
 };
 
 type Book = Xlsx<Cursor<Vec<u8>>>;
@@ -325,6 +325,62 @@ fn what_a_slip_alone_covers_is_not_called_covered() {
     assert_eq!(state(&f), "▲ by the slip, not counted");
     f.account.items[1].shares[0].by_slip = 0;
     assert_eq!(state(&f), "● covered");
+}
+
+/// The 4 bolts that Rails lacks may be there by another name: no cell calls them short.
+#[test]
+fn what_may_be_there_is_not_called_short() {
+    let mut f = fixture::footbridge();
+    let item = &mut f.account.items[0];
+    (item.known, item.open) = (false, Some(LeftOpen::MayBeSame));
+    let mut book = open(bytes(&f));
+    let (shortages, summary) = (rows(&mut book, "Shortages"), rows(&mut book, "Summary"));
+    let missing = |row: &&Vec<String>| row[2] == "1/2 x 6 hex bolt";
+    let row = shortages.iter().find(missing).unwrap();
+    assert_eq!([&row[3], &row[4]], ["16", "can't say"]);
+    assert_eq!([&row[5], &row[8]], ["24", "can't say"]);
+    let row = summary.iter().find(missing).unwrap();
+    assert_eq!(row[3..8], ["can't say", "16", "24", "24", "20"]);
+    let rails = summary.iter().rfind(|row| row[1] == "Rails").unwrap();
+    assert_eq!([&rails[3], &rails[7]], ["16", "0"]);
+    let called_short = |book: &mut Book, sheet| {
+        let cells = rows(book, sheet);
+        cells
+            .iter()
+            .flatten()
+            .any(|cell| cell.contains("(short 4)"))
+    };
+    let mut known = open(bytes(&fixture::footbridge()));
+    for sheet in ["Bins", "Labels"] {
+        assert!(called_short(&mut known, sheet), "{sheet}");
+        assert!(!called_short(&mut book, sheet), "{sheet}");
+    }
+    let state = State::of(&f.account.items[0], &f.account.items[0].shares[1]);
+    assert_eq!(state, State::LeftOpen);
+}
+
+/// A bin of a substitute has its drawing: 1/2 x 1 fits a label as it is, 1/2 x 6 does not.
+#[test]
+fn a_label_draws_what_lies_in_the_bin() {
+    let mut f = fixture::footbridge();
+    let scale = |f: &Fixture| {
+        let labels = rows(&mut open(bytes(f)), "Labels");
+        let mut cells = labels.into_iter().flatten();
+        cells.find(|cell| cell.contains("drawn ")).unwrap()
+    };
+    assert!(scale(&f).contains("half size"), "{}", scale(&f));
+    f.account.items[0].stand_ins.push(StandIn {
+        stage: 1,
+        pieces: 4,
+        piece: fixture::hex_bolt((1, 2), (1, 1)),
+        text: "1/2 x 1 hex bolt".to_owned(),
+        id: "S1".to_owned(),
+        item: None,
+        rule: Some(0),
+        evidence: Rows::default(),
+    });
+    f.layout.bins[0].instead = Some(0);
+    assert!(scale(&f).contains("true size"), "{}", scale(&f));
 }
 
 #[test]

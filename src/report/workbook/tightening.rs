@@ -244,7 +244,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .filter(|_| takes_nut(member.item))
             .unwrap_or_default();
         pen.text(place, &style.wrap)?
-            .text(&member.item.text(), &style.wrap)?
+            .text(&member.item.identity().text(), &style.wrap)?
             .number_or(pieces, "not stated", &style.number)?
             .text(written.unwrap_or(""), &style.strong)?;
         if sequenced {

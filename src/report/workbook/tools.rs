@@ -112,7 +112,7 @@ fn undriven(joints: &[Joint<'_>]) -> BTreeSet<String> {
         .flat_map(|joint| joint.with(Duty::Fastener))
         .filter(|m| m.item.kind == Some(Kind::Screw))
         .filter(|m| m.item.drive.is_none() && wrench(m.item).is_none())
-        .map(|m| m.item.text())
+        .map(|m| m.item.identity().text())
         .collect()
 }
 
@@ -193,7 +193,8 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let undriven = undriven(&joints);
     if !undriven.is_empty() {
         let look = "the lists do not say what drives them: look at a piece";
-        row("driver", "", 1, &joined(&undriven), look)?;
+        let named: Vec<String> = undriven.into_iter().collect();
+        row("driver", "", 1, &named.join("; "), look)?;
     }
     let bands = torque_wrenches(called(&joints));
     for [largest, smallest] in &bands {

@@ -91,7 +91,7 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
                         numbers.teach_part(number);
                     }
                 }
-                (None, Some(number)) => numbers.teach(number, &identity(&reading.item), required),
+                (None, Some(number)) => numbers.teach(number, &reading.item.identity(), required),
                 (None, None) => {}
             }
         }
@@ -120,14 +120,14 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
                     (Meant::Part(number), doubt) => (part(number), doubt),
                 },
                 (None, Some(number)) if numbers.is_ambiguous(number) => (
-                    identity(&reading.item),
+                    reading.item.identity(),
                     Some(Doubt::NumberNotUnique(number.clone())),
                 ),
                 (Some(_), None) => match taught() {
                     Some(number) => (part(number.into()), None),
-                    None => (named(identity(&reading.item), &names), None),
+                    None => (named(reading.item.identity(), &names), None),
                 },
-                _ => (identity(&reading.item), None),
+                _ => (reading.item.identity(), None),
             };
             let shown = identity.part.as_ref().map(|own| {
                 let mut shown = named(reading.item.clone(), &names);
@@ -220,12 +220,4 @@ fn named(mut item: Item, names: &PartNames) -> Item {
         }
     }
     item
-}
-
-/// What makes an item of hardware, or a part without a number, the same in every list.
-fn identity(item: &Item) -> Item {
-    Item {
-        thread: item.effective_thread(),
-        ..item.clone()
-    }
 }

@@ -18,11 +18,11 @@ use crate::{
 
 const CANNOT_SAY: &str = "▲ CAN'T SAY.   ";
 const NOTHING: &str = "Nothing is known to be short.";
-const NOT_SETTLED: &str = " Not settled: ";
+const OPEN: &str = " Not known to be short: ";
 
 /// The cells that follow what is typed into the Count sheet.
 pub struct Answer {
-    pub rows: StageRows,
+    rows: StageRows,
     names: String,
     states: String,
     /// True where nothing but counting stands between the job and a yes.
@@ -35,7 +35,7 @@ struct Standing {
     short: usize,
     /// Covered by an uncounted slip.
     by_slip: usize,
-    /// Neither counted nor on a slip.
+    /// Neither counted in full nor on a slip.
     unknown: usize,
 }
 
@@ -53,7 +53,7 @@ impl Standing {
         Standing {
             short: count(State::Short),
             by_slip: count(State::BySlip),
-            unknown: count(State::Unknown),
+            unknown: count(State::Unknown) + count(State::PartCounted),
         }
     }
 
@@ -141,39 +141,37 @@ impl Answer {
 
     /// How much is short, and how much more may be.
     pub fn shortage(&self, account: &Account) -> Cell {
-        let (pieces, lines) = self.rows.short_in_all(State::Short);
-        let (open_pieces, open_lines) = self.rows.short_in_all(State::LeftOpen);
-        let shorts = |state: State| -> Vec<u64> {
-            let items = account.items.iter();
-            items
-                .flat_map(|item| item.shares.iter().map(move |share| (item, share)))
-                .filter(|(item, share)| State::of(item, share) == state)
-                .map(|(_, share)| share.short)
-                .collect()
-        };
-        let short = shorts(State::Short);
-        let open = shorts(State::LeftOpen);
-        let mut value = match short.len() {
-            0 => NOTHING.to_owned(),
-            lines => format!(
-                "Pieces short: {}, on {lines} of the lines of {}.",
-                short.iter().sum::<u64>(),
+        let items = account.items.iter();
+        let (mut short, mut open) = ([0, 0], [0, 0]);
+        for (item, share) in items.flat_map(|item| item.shares.iter().map(move |of| (item, of))) {
+            let [pieces, rows] = match State::of(item, share) {
+                State::Short => &mut short,
+                _ => &mut open,
+            };
+            *pieces += share.short;
+            *rows += u64::from(share.short > 0);
+        }
+        let rows = |n: u64| crate::words::count(n, "row");
+        let mut value = match short {
+            [0, _] => NOTHING.to_owned(),
+            [pieces, n] => format!(
+                "Pieces short: {pieces}, in {} of {}.",
+                rows(n),
                 by_stage::NAME
             ),
         };
-        if !open.is_empty() {
-            value += &format!(
-                "{NOT_SETTLED}{}, on {}.",
-                open.iter().sum::<u64>(),
-                open.len()
-            );
+        if open[0] > 0 {
+            value += &format!("{OPEN}{}, in {}.", open[0], rows(open[1]));
         }
+        let in_rows = |n: &str| format!("\", in \"&{n}&IF({n}=1,\" row\",\" rows\")");
+        let ([pieces, n], [open, open_n]) = (self.rows.short_for_sure(), self.rows.short_perhaps());
         Cell {
             formula: format!(
-                "=IF({lines}=0,\"{NOTHING}\",\"Pieces short: \"&{pieces}&\", on \"\
-                 &{lines}&\" of the lines of {}.\")\
-                 &IF({open_lines}=0,\"\",\"{NOT_SETTLED}\"&{open_pieces}&\", on \"&{open_lines}&\".\")",
-                by_stage::NAME
+                "=IF({n}=0,\"{NOTHING}\",\"Pieces short: \"&{pieces}&{}&\" of {}.\")\
+                 &IF({open_n}=0,\"\",\"{OPEN}\"&{open}&{}&\".\")",
+                in_rows(&n),
+                by_stage::NAME,
+                in_rows(&open_n),
             ),
             value,
         }
@@ -211,10 +209,18 @@ impl Answer {
         })
     }
 
-    /// A sum over a stage's lines.
-    pub fn sum(&self, column: &str, index: usize, value: u64) -> Cell {
+    /// Pieces of a stage that are covered.
+    pub fn covered(&self, index: usize, value: u64) -> Cell {
         Cell {
-            formula: format!("={}", self.rows.sum(column, index + 1)),
+            formula: format!("={}", self.rows.covered(index + 1)),
+            value: value.to_string(),
+        }
+    }
+
+    /// Pieces of a stage that are short for sure.
+    pub fn short(&self, index: usize, value: u64) -> Cell {
+        Cell {
+            formula: format!("={}", self.rows.short(index + 1)),
             value: value.to_string(),
         }
     }

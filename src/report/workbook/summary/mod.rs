@@ -93,7 +93,15 @@ fn section(pen: &mut Pen<'_>, report: &Report<'_>, title: &str) -> Result<(), Xl
 type Headings = [&'static str; WIDTHS.len()];
 
 const MISSING: Headings = [
-    "No.", "Stage", "Item", "Required", "Shipped", "By count", "Damaged", "Short", "Go to",
+    "No.",
+    "Stage",
+    "Item",
+    "Short here",
+    "of required",
+    "Required in all",
+    "Shipped in all",
+    "Counted in all",
+    "Go to",
 ];
 const STAGES: Headings = [
     "No.",
@@ -106,6 +114,8 @@ const STAGES: Headings = [
     "Short",
     "Go to",
 ];
+/// Where a stage's shortage stands.
+const SHORT: ColNum = 7;
 const SOURCES: Headings = [
     "", "List", "File", "Rows", "= read", "+ check", "+ aside", "+ other", "",
 ];
@@ -156,8 +166,10 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
     };
     pen.tall(22.0)?;
     match live {
-        Some(live) => pen.wide_live(ALL, &live.shortage(account), &style.verdict_more)?,
-        None => pen.wide(ALL, &wording::shortage(account), &style.verdict_more)?,
+        Some(live) if !wording::nothing_seen(account) => {
+            pen.wide_live(ALL, &live.shortage(account), &style.verdict_more)?
+        }
+        _ => pen.wide(ALL, &wording::shortage(account), &style.verdict_more)?,
     };
     if let Some(filled) = wording::filled(account) {
         pen.tall(20.0)?.wide(ALL, &filled, &style.verdict_more)?;
@@ -235,21 +247,25 @@ fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
     if short.is_empty() {
         return paragraph(pen, "Nothing.", &style.body);
     }
+    if wording::nothing_seen(account) {
+        let text = "No slip and no count is given: By stage says what is required.";
+        return paragraph(pen, text, &style.body);
+    }
     headings(pen, report, &MISSING, short.len().min(FEW))?;
     for (row, item, share) in short.iter().take(FEW) {
         pen.row()?
             .number(share.stage as u64 + 1, style.stage(share.stage))?
             .text(wording::stage_name(account, share.stage), &style.wrap)?
             .text(&item.text, &style.wrap)?
-            .number(share.required, &style.number)?
-            .number_or(item.shipped, "no slip", &style.number)?
-            .number_or(item.counted, wording::NOT_COUNTED, &style.number)?
-            .number(item.sums.damaged, &style.number)?
             .number_or(
-                Some(share.short).filter(|_| !wording::is_open(item)),
-                "can't say",
+                wording::known_short(item, share.short),
+                wording::CANNOT_SAY,
                 &style.strong_number,
-            )?;
+            )?
+            .number(share.required, &style.number)?
+            .number(item.sums.required, &style.number)?
+            .number_or(item.shipped, "no slip", &style.number)?
+            .number_or(item.counted, wording::NOT_COUNTED, &style.number)?;
         let target = shortages::FIRST + *row as RowNum;
         pen.jump("see the row", shortages::NAME, target, &style.link)?;
     }
@@ -286,7 +302,8 @@ fn stages(
                 stage.reasons.join("; ")
             ),
         };
-        let short_format = match stage.short {
+        let short = wording::stage_short(account, index);
+        let short_format = match short {
             0 => &style.number,
             _ => &style.strong_number,
         };
@@ -299,23 +316,21 @@ fn stages(
         };
         pen.number(stage.required, &style.number)?;
         match live {
-            Some(live) => {
-                let covered = live.sum(&live.rows.covered, index, stage.covered);
-                pen.live(&covered, &style.number)?
-            }
+            Some(live) => pen.live(&live.covered(index, stage.covered), &style.number)?,
             None => pen.number(stage.covered, &style.number)?,
         };
         pen.number(stage.substituted, &style.number)?
             .number(stage.from_stock, &style.number)?;
         match live {
-            Some(live) => {
-                let short = live.sum(&live.rows.short, index, stage.short);
-                pen.live(&short, short_format)?
-            }
-            None => pen.number(stage.short, short_format)?,
+            Some(live) => pen.live(&live.short(index, short), short_format)?,
+            None => pen.number(short, short_format)?,
         };
         pen.jump("see its items", by_stage::NAME, rows[index], &style.link)?;
     }
+    let row = first + 1;
+    let open = format!("=AND($D{row}>$E{row}+$F{row}+$G{row},LEFT($C{row},1)=\"▲\")");
+    let rows = [first, pen.at()];
+    style::cannot_say(pen.sheet(), rows, SHORT, &open)?;
     Ok(first)
 }
 
@@ -371,7 +386,10 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         (
             uncounted,
             crate::words::count(uncounted, "item"),
-            "not counted in full: the slip is believed",
+            match report.account.items.iter().any(|i| i.shipped.is_some()) {
+                true => "not counted in full: the slip is believed",
+                false => "not counted in full",
+            },
             count_sheet::NAME,
         ),
         (
