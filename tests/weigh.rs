@@ -68,7 +68,7 @@ fn an_unsure_weighing_says_what_would_make_it_sure() {
         ran.out,
         "100 pieces, not sure (72.3 % exact; weighed as 100.00, standard error 0.46)\n  \
            to be sure: weigh a sample of 37\n  \
-           check: the variation of single pieces is not known: the usual 1 % was taken (common practice, no source)\n  \
+           check: the variation of single pieces is not known: the usual 1 % was taken (common practice, no\n    source)\n  \
            check: the scale's resolution is not stated: taken from the digits as written\n\
          Weighing cannot tell mixed lengths apart: sort first. Weigh the batch without the sample.\n"
     );
