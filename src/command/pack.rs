@@ -77,7 +77,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
     };
     if let Some(output) = &args.output {
         inputs::refuse_as_output(output, inputs_of_all())?;
-        report::workbook::refuse_existing(output, args.force)?;
+        report::file::check_path(output, args.force)?;
     }
 
     let progress = Progress::start();

@@ -180,7 +180,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
     };
     if let Some(output) = &args.output {
         inputs::refuse_as_output(output, inputs_of_job())?;
-        report::workbook::refuse_existing(output, args.force)?;
+        report::file::check_path(output, args.force)?;
     }
     if let Some(claim) = &args.claim {
         inputs::refuse_as_output(claim, inputs_of_job())?;
@@ -188,7 +188,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
     }
     if let Some(page) = &args.html {
         inputs::refuse_as_output(page, inputs_of_job())?;
-        report::html::refuse_existing(page, args.force)?;
+        report::file::check_path(page, args.force)?;
     }
     inputs::refuse_two_outputs(&[
         ("workbook", "-o", args.output.as_deref()),

@@ -90,7 +90,9 @@ fn one(
         );
         wrapped(out, "  - ", 4, &text)?;
     }
-    write!(out, "{}", wording::sums(&item.sums))?;
+    for sum in wording::sums(&item.sums) {
+        wrapped(out, "", 4, &sum)?;
+    }
     why(item, out)
 }
 
@@ -108,14 +110,7 @@ fn lines(
     }
     for evidence in evidence {
         let list = &lists[evidence.list];
-        let own = list.lines.iter().filter(|line| {
-            usize::from(line.sheet) == evidence.sheet
-                && evidence
-                    .rows
-                    .iter()
-                    .any(|&(first, last)| (first..=last).contains(&line.row))
-        });
-        for line in own {
+        for line in list.lines_in(evidence.sheet, &evidence.rows) {
             let placement = list.placement_of(line);
             let mut text = format!("{}: \"{}\": ", list.address_of(line), list.text_of(line));
             match line.quantity {

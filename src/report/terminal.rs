@@ -429,7 +429,9 @@ fn eye(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()
 }
 
 fn sums(lists: &[List], account: &Account, out: &mut impl Write) -> io::Result<()> {
-    write!(out, "{}", wording::sums(&account.totals))?;
+    for sum in wording::sums(&account.totals) {
+        wrapped(out, "", 4, &sum)?;
+    }
     for list in lists {
         let text = format!("{} ({}): {}", list.file, list.role, row_sum(&list.tally));
         wrapped(out, "", 4, &text)?;

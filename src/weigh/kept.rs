@@ -126,7 +126,7 @@ impl PieceWeights {
                 sample,
                 date: of(5).to_owned(),
             };
-            weights.by_id.insert(key(&item), weight);
+            weights.by_id.insert(item.identity().id(), weight);
         }
         Ok(weights)
     }
@@ -135,7 +135,7 @@ impl PieceWeights {
     pub fn of(&self, item: &Item) -> Option<&PieceWeight> {
         match self.by_id.is_empty() {
             true => None,
-            false => self.by_id.get(&key(item)),
+            false => self.by_id.get(&item.identity().id()),
         }
     }
 }
@@ -145,15 +145,6 @@ pub fn item(text: &str) -> Option<Item> {
     let mut callouts = describe(text, Notation::default()).ok()?;
     let callout = callouts.pop()?;
     callouts.is_empty().then_some(callout.item)
-}
-
-/// An item's id, its thread filled in where that is the usual one.
-fn key(item: &Item) -> String {
-    Item {
-        thread: item.effective_thread(),
-        ..item.clone()
-    }
-    .id()
 }
 
 /// A file of piece weights with more rows: what it held before, then an item and its count a row.

@@ -34,14 +34,6 @@ const STYLE: &str = include_str!("page.css");
 /// Entries of a list before it goes on in the workbook.
 const MOST: usize = 500;
 
-/// Refuses a path that [`write()`] could not write, before any work is done.
-///
-/// # Errors
-/// [`crate::Error::Output`]: a folder, a missing folder, an existing file without `force`.
-pub fn refuse_existing(path: &Path, force: bool) -> Result<()> {
-    file::check_path(path, force)
-}
-
 /// Writes the page in place of what stands at `path`, whole or not at all.
 ///
 /// # Errors

@@ -340,23 +340,18 @@ pub fn left_over(account: &Account, of: &LeftOver) -> String {
     }
 }
 
-/// Both conservation sums, a line each.
-pub fn sums(t: &Totals) -> String {
-    format!(
-        "required {} = covered {} + substituted {} + from stock {} + short {}\n\
-         on hand {} + returned {} = used {} + used as substitute {} + discarded {} + extra {}\n",
-        t.required,
-        t.covered,
-        t.substituted,
-        t.from_stock,
-        t.short,
-        t.pool,
-        t.returned,
-        t.used,
-        t.used_as_substitute,
-        t.discarded,
-        t.extra
-    )
+/// Both conservation sums.
+pub fn sums(t: &Totals) -> [String; 2] {
+    [
+        format!(
+            "required {} = covered {} + substituted {} + from stock {} + short {}",
+            t.required, t.covered, t.substituted, t.from_stock, t.short
+        ),
+        format!(
+            "on hand {} + returned {} = used {} + used as substitute {} + discarded {} + extra {}",
+            t.pool, t.returned, t.used, t.used_as_substitute, t.discarded, t.extra
+        ),
+    ]
 }
 
 /// The job in one line: kits and options.

@@ -5,7 +5,6 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen},
-    style::{self, Paper},
 };
 use crate::{hardware::Kind, report::wording};
 
@@ -65,10 +64,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         pen.row()?.plain("Nothing is to be bought.", &style.cell)?;
     }
     pen.end_table(heading, &COLUMNS)?;
-    style::print(
-        pen.sheet(),
-        &Paper::Landscape,
-        Some(heading),
-        &report.footer(),
-    )
+    report.print(&mut pen, heading)
 }

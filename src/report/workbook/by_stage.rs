@@ -7,7 +7,7 @@ use super::{
     Report,
     formula::Cell,
     sheet::{Column, Pen},
-    style::{self, Paper},
+    style,
 };
 use crate::{
     names::names,
@@ -210,12 +210,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         "Must be left over when the build is done",
         |i| i.sums.extra + i.sums.discarded,
     )?;
-    style::print(
-        pen.sheet(),
-        &Paper::Landscape,
-        Some(heading),
-        &report.footer(),
-    )
+    report.print(&mut pen, heading)
 }
 
 /// The bags that an item comes in, and what a stage takes from those of other stages.

@@ -5,7 +5,6 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen, SHEET_ROWS},
-    style::{self, Paper},
 };
 use crate::{
     kit::{Line, LineStatus, List},
@@ -81,10 +80,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         )?;
     }
     pen.end_table(heading, &COLUMNS)?;
-    style::print(
-        pen.sheet(),
-        &Paper::Landscape,
-        Some(heading),
-        &report.footer(),
-    )
+    report.print(&mut pen, heading)
 }

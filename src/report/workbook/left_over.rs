@@ -5,7 +5,6 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen},
-    style::{self, Paper},
 };
 use crate::report::wording;
 
@@ -50,10 +49,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .plain("Nothing is left, and nothing should be.", &style.cell)?;
     }
     pen.end_table(heading, &COLUMNS)?;
-    style::print(
-        pen.sheet(),
-        &Paper::Landscape,
-        Some(heading),
-        &report.footer(),
-    )
+    report.print(&mut pen, heading)
 }

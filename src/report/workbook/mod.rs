@@ -29,7 +29,7 @@ mod tests;
 
 use std::{fs::File, io, path::Path};
 
-use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, XlsxError};
+use rust_xlsxwriter::{DocProperties, ExcelDateTime, RowNum, Workbook, XlsxError};
 
 use super::{
     claim::page::Page,
@@ -46,8 +46,8 @@ use crate::{
     shield::shield,
 };
 use live::Live;
-use sheet::SHEET_ROWS;
-use style::Style;
+use sheet::{Pen, SHEET_ROWS};
+use style::{Paper, Style};
 
 /// How hard sheets are compressed, of 1 to 9: a large workbook takes about a sixth less time than at
 /// the usual 6, and is a twentieth larger.
@@ -97,6 +97,16 @@ impl<'a> Report<'a> {
     fn footer(&self) -> String {
         footer(self.job, &self.when)
     }
+
+    /// Sets the sheet of a wide table up for paper.
+    fn print(&self, pen: &mut Pen<'_>, heading: RowNum) -> std::result::Result<(), XlsxError> {
+        style::print(
+            pen.sheet(),
+            &Paper::Landscape,
+            Some(heading),
+            &self.footer(),
+        )
+    }
 }
 
 /// The left part of every page's foot: the job and the time. `&` starts a code there.
@@ -112,15 +122,6 @@ fn footer_of(name: &str, when: &str) -> String {
 /// A time as people read it: `2026-03-14 09:26`.
 fn shown(time: jiff::civil::DateTime) -> String {
     time.strftime("%Y-%m-%d %H:%M").to_string()
-}
-
-/// Refuses an output path that [`write()`] could not write, before any work is done: a directory, a
-/// missing folder, an existing file without `force`.
-///
-/// # Errors
-/// [`crate::Error::Output`], with what to do.
-pub fn refuse_existing(path: &Path, force: bool) -> Result<()> {
-    file::check_path(path, force)
 }
 
 /// Writes the workbook to a temporary file beside `path` and renames it, so that a run that fails

@@ -5,7 +5,6 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen},
-    style::{self, Paper},
 };
 use crate::{
     audit::{AuditFinding, Weight},
@@ -72,10 +71,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         pen.row()?.plain("Nothing is asked.", &style.cell)?;
     }
     pen.end_table(heading, &COLUMNS)?;
-    style::print(
-        pen.sheet(),
-        &Paper::Landscape,
-        Some(heading),
-        &report.footer(),
-    )
+    report.print(&mut pen, heading)
 }

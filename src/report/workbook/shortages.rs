@@ -7,7 +7,6 @@ use rust_xlsxwriter::{RowNum, Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen},
-    style::{self, Paper},
 };
 use crate::{
     report::wording,
@@ -115,10 +114,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .plain("Nothing is short and nothing else was found.", &style.cell)?;
     }
     pen.end_table(heading, &COLUMNS)?;
-    style::print(
-        pen.sheet(),
-        &Paper::Landscape,
-        Some(heading),
-        &report.footer(),
-    )
+    report.print(&mut pen, heading)
 }

@@ -7,7 +7,6 @@ use rustc_hash::FxHashMap;
 use super::{
     Report,
     sheet::{Column, Pen},
-    style::{self, Paper},
 };
 use crate::{
     audit::{Duty, Joint, LubricatedStages, Member, TorqueCheck, check_torque, joints, takes_nut},
@@ -284,12 +283,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         pen.row()?.plain(&format!("– {caution}"), &style.subtitle)?;
     }
     pen.end_row()?;
-    style::print(
-        pen.sheet(),
-        &Paper::Landscape,
-        Some(heading),
-        &report.footer(),
-    )
+    report.print(&mut pen, heading)
 }
 
 #[cfg(test)]

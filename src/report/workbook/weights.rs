@@ -6,7 +6,6 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report, by_stage,
     sheet::{Column, Pen},
-    style::{self, Paper},
 };
 use crate::{
     hardware::{Item, Kind, Style as Form},
@@ -161,12 +160,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let all = [("all pieces".to_owned(), &kit)];
     section(&mut pen, report, "The job", &all, None)?;
     pen.end_table(heading, &COLUMNS)?;
-    style::print(
-        pen.sheet(),
-        &Paper::Landscape,
-        Some(heading),
-        &report.footer(),
-    )
+    report.print(&mut pen, heading)
 }
 
 /// Rows of loads under a title; of bags and boxes, with their own weight where it is known, and with
