@@ -42,6 +42,10 @@ pub enum Doubt {
     TotalDisagrees { total: u64, computed: u64 },
     /// The total on the row is not the sum of its stages.
     StagesDisagree { total: u64, computed: u64 },
+    /// A figure beside the count that may be one, too.
+    MayBeCount(Box<str>),
+    /// A remark beside the count that may change it.
+    Remark(Box<str>),
     /// Two quantities stand on the line and no heading tells which counts.
     TwoQuantities(u64, u64),
     /// A multiplier in words whose count is not stated ("each corner").
@@ -136,6 +140,8 @@ impl fmt::Display for Doubt {
                 f,
                 "the row's total is {total}, the sum of its columns is {computed}"
             ),
+            Doubt::MayBeCount(figure) => write!(f, "\"{figure}\" may be a count, too"),
+            Doubt::Remark(remark) => write!(f, "the remark \"{remark}\" may change how many"),
             Doubt::TwoQuantities(a, b) => write!(f, "two quantities, {a} and {b}: not summed"),
             Doubt::Multiplier(words) => {
                 write!(f, "\"{words}\" multiplies by a number that is not stated")

@@ -154,6 +154,27 @@ pub fn is_of_others(text: &str) -> bool {
     OTHERS.is_match(text)
 }
 
+/// True for a sentence of several words: `Thank you for your order.`
+pub fn is_sentence(text: &str) -> bool {
+    const WORDS: usize = 4;
+    text.trim_end().ends_with(['.', '!', '?'])
+        && text.starts_with(char::is_uppercase)
+        && text.split_whitespace().count() >= WORDS
+        && text.contains(|c: char| c.is_lowercase())
+}
+
+/// True for a sentence that counts nothing but days: `Payment is due within 14 days.`
+pub fn is_plain_sentence(text: &str) -> bool {
+    static TIMES: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(r"(?i)\b\d+\s+(?:working\s+)?(?:day|week|hour|minute|month|year)s?\b")
+    });
+    if !is_sentence(text) {
+        return false;
+    }
+    let rest = TIMES.replace_all(text, "");
+    !rest.contains(|c: char| c.is_ascii_digit()) && !counts_a_thing(&rest)
+}
+
 /// True where a line that names no hardware is a page's head or foot, or a footnote, whatever figures
 /// it holds: `Sheet 2 11/14/2026`, `† 4 used in step 7`, `(1) Galvanized per ASTM A153.` What begins
 /// with a count is neither: `2 signs dated 11/14/2026`.

@@ -120,6 +120,13 @@ pub fn is_bare_number(text: &str) -> bool {
     matches!(fold(text).as_slice(), [no] if no == "no")
 }
 
+/// `Qty back`: back-ordered beside another quantity, brought back where there is none.
+pub fn counts_what_came_back(text: &str) -> bool {
+    let mut words = fold(text);
+    words.sort_unstable();
+    words == ["back", "qty"]
+}
+
 /// Looks up folded words, then without a unit at the end, then without noise.
 fn find(words: &[String]) -> Option<Heading> {
     if words.is_empty() {

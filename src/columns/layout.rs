@@ -322,11 +322,13 @@ impl Layout {
                 }
             }
         }
+        total_beside_each(&mut found);
         let mut layout = Layout::settle(&found, &named_found);
         layout.width = width;
         layout.take_places(&mut unread);
         layout.take_tools(row);
         layout.take_bare_number(row, &found);
+        layout.take_what_came_back(row);
         let more_damaged = |column: u16, heading: &Heading| {
             heading.meaning == Meaning::Damaged
                 && layout.columns[Meaning::Damaged as usize] != Some(column)
@@ -445,6 +447,17 @@ impl Layout {
         }
     }
 
+    /// `Qty back` where no other column says how many: what a count finds of pieces that were lent.
+    fn take_what_came_back(&mut self, row: &Row) {
+        let slot = Meaning::BackOrdered as usize;
+        if let Some(column) = self.columns[slot]
+            && !COUNT.iter().any(|&meaning| self.has(meaning))
+            && heading::counts_what_came_back(row.get(usize::from(column)))
+        {
+            self.columns[Meaning::Quantity as usize] = self.columns[slot].take();
+        }
+    }
+
     fn take_description(&mut self, column: u16) {
         self.columns[Meaning::Description as usize] = Some(column);
         self.descriptions.insert(0, column);
@@ -545,6 +558,22 @@ impl Layout {
             && self.known >= 2
             && self.known * 2 >= filled
             && (counts || self.known >= 3 || self.known == filled)
+    }
+}
+
+/// `Qty per` beside `Qty req'd` makes of that the total.
+fn total_beside_each(found: &mut [(u16, Heading)]) {
+    let is_each =
+        |heading: &Heading| heading.meaning == Meaning::Quantity && heading.basis == Basis::Each;
+    let totals = found
+        .iter()
+        .any(|(_, heading)| heading.meaning == Meaning::Total);
+    if totals || !found.iter().any(|(_, heading)| is_each(heading)) {
+        return;
+    }
+    let asks = |heading: &Heading| heading.meaning == Meaning::Quantity && heading.asks;
+    for (_, heading) in found.iter_mut().filter(|(_, h)| asks(h) && !is_each(h)) {
+        heading.meaning = Meaning::Total;
     }
 }
 

@@ -405,6 +405,8 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("bo", BackOrdered, PLAIN),
     ("back ord", BackOrdered, PLAIN),
     ("follow", BackOrdered, PLAIN),
+    ("qty back", BackOrdered, WEAK),
+    ("back qty", BackOrdered, WEAK),
     ("open", BackOrdered, WEAK),
     ("owing", BackOrdered, PLAIN),
     ("good", Good, PLAIN),

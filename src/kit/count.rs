@@ -160,6 +160,16 @@ const ISSUES: &[(&str, Issue)] = &[
     ("carton", Issue::Pack),
 ];
 
+/// A pack as a unit of issue, and the pieces in one: `BOX/50`, `PK 100`, `50/BX`.
+fn pack_of(unit: &str) -> Option<u64> {
+    let (a, b) = unit.trim().split_once(['/', ' '])?;
+    let (word, size) = match b.trim().parse() {
+        Ok(size) => (a, size),
+        Err(_) => (b, a.trim().parse().ok()?),
+    };
+    matches!(issue(word.trim()), Some(Issue::Pack)).then_some(size)
+}
+
 fn issue(unit: &str) -> Option<&'static Issue> {
     let unit = unit.trim_end_matches('.');
     // A small m is the metre.
@@ -384,9 +394,27 @@ impl Counting<'_> {
                 self.count.packs = Some(quantity.pieces);
                 self.count.in_packs = true;
             }
+            None if pack_of(unit).is_some() => self.of_packs(quantity.pieces, unit),
             None => self.count.doubts.push(Doubt::Said(
                 format!("the unit of measure \"{unit}\" is no count of pieces").into(),
             )),
+        }
+    }
+
+    /// So many packs, by a unit that says how many are in one. A figure of at least that may be pieces.
+    fn of_packs(&mut self, figure: u64, unit: &str) {
+        self.count.packs = Some(figure);
+        if self.layout.has(Meaning::PackSize) {
+            self.count.in_packs = true;
+            return;
+        }
+        let size = pack_of(unit).unwrap_or(1);
+        self.count.pieces = figure.checked_mul(size);
+        if figure >= size {
+            let all = figure.saturating_mul(size);
+            self.count.doubts.push(Doubt::Said(
+                format!("{figure} may be packs of {size} or pieces: {all} or {figure}").into(),
+            ));
         }
     }
 
@@ -606,6 +634,16 @@ impl Counting<'_> {
         let Some(pieces) = self.count.pieces else {
             return;
         };
+        // What a count says to be back came in or went out: nobody knows.
+        if matches!(self.role, Role::Counted | Role::Stock | Role::LeftOver)
+            && let Figure::Pieces(Quantity {
+                pieces: more @ 1.., ..
+            }) = self.figure(Meaning::BackOrdered)
+        {
+            self.count.doubts.push(Doubt::Said(
+                format!("{more} back or back-ordered beside {pieces}: not counted").into(),
+            ));
+        }
         for (column, heading) in &self.layout.beside {
             let text = self.row.get(usize::from(*column));
             if let Amount::Pieces(Quantity {

@@ -21,6 +21,7 @@ mod reader;
 mod reading;
 mod remark;
 mod role;
+mod share;
 mod sheet_read;
 mod stated_mass;
 pub mod substitute;

@@ -116,9 +116,7 @@ pub fn placement<'a>(
         && usage.is_none()
         && may_change_count(note)
     {
-        doubts.push(Doubt::Said(
-            format!("the remark \"{note}\" may change how many").into(),
-        ));
+        doubts.push(Doubt::Remark(note.into()));
     }
     let torque = text(6).map(|torque| match torque_unit {
         Some(unit)

@@ -10,6 +10,7 @@
 
 mod counts;
 mod guess;
+mod habit;
 mod key;
 mod kind;
 mod lines;
@@ -56,6 +57,7 @@ use crate::{
     source::{Document, Format, Limit, Row},
 };
 use counts::Counts;
+use habit::Habit;
 use key::{Key, KeyColumns, Keys};
 use plan::Plan;
 use refusal::{no_columns, no_hardware, refuse_unknown_sheets};
@@ -252,6 +254,8 @@ struct Reader<'a> {
     before_table: bool,
     /// The row of the last line of a text's title block.
     title_block: u32,
+    /// Where a text's lines give their count.
+    habit: Option<Habit>,
     /// The first rows of the sheet.
     head: Vec<Row>,
     sheet: u16,
@@ -332,6 +336,7 @@ impl<'a> Reader<'a> {
             side: Vec::new(),
             before_table: false,
             title_block: 0,
+            habit: None,
             head: Vec::new(),
             sheet: 0,
             stage: String::new(),
@@ -387,6 +392,10 @@ impl<'a> Reader<'a> {
         self.title_block = match self.list.format {
             Format::Text => plan::title_block(head, self.notation, self.named),
             _ => 0,
+        };
+        self.habit = match self.list.format {
+            Format::Text => Habit::of(head, self.notation),
+            _ => None,
         };
         self.totals = Totals::default();
         self.bare_title.clear();

@@ -60,6 +60,12 @@ const NOT_SENT: &[&str] = &[
     "missing",
     "owing",
 ];
+const OUTSIDE_KIT: &[&str] = &[
+    "not (?:a )?part of (?:the|this) (?:kit|set|delivery|supply)",
+    "not (?:included|supplied|provided|delivered)",
+    "(?:sold|supplied|delivered|ordered) separately",
+    "by others",
+];
 const COUNTED: &[&str] = &[
     "missing",
     "short",
@@ -107,6 +113,13 @@ pub fn may_change_count(text: &str) -> bool {
 pub fn taken_out(text: &str) -> Option<&str> {
     static OUT: LazyLock<Regex> = LazyLock::new(|| found_in(TAKEN_OUT));
     OUT.find(text).map(|found| found.as_str())
+}
+
+/// True where a sentence says that what it names does not come with the kit: `Anchors are not part of the
+/// kit.`
+pub fn not_in_kit(text: &str) -> bool {
+    static OUTSIDE: LazyLock<Regex> = LazyLock::new(|| found_in(OUTSIDE_KIT));
+    OUTSIDE.is_match(text)
 }
 
 /// The words that say a line's pieces were not sent: `out of stock`, `to follow`.

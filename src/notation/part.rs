@@ -194,9 +194,7 @@ impl Reader<'_> {
             let other = |i: &usize| !count.contains(i) && self.may_count(*i, &count);
             for i in tokens.clone().filter(other) {
                 let figure = self.written(i);
-                doubts.push(Doubt::Said(
-                    format!("\"{figure}\" may be a count, too").into(),
-                ));
+                doubts.push(Doubt::MayBeCount(figure.into()));
             }
         }
         // `3 paor gate latches`

@@ -57,17 +57,18 @@ pub fn of_item(
     let otherwise = ledger.may_be_another(entry) && !on_slip;
     if item.shipped.is_some() {
         let (unlisted, wanted) = (ledger.unlisted[entry], ledger.wanted[entry]);
-        let unread = ledger.unread.get(&entry).map(|rows| &rows.of_slips);
-        if let Some(rows) = unread.filter(|rows| !rows.is_empty()) {
+        let unread = ledger.unread.get(&entry);
+        if let Some(unread) = unread.filter(|rows| !rows.of_slips.is_empty()) {
             say(
                 FindingKind::FigureUnread,
                 unlisted,
-                &|| {
-                    format!(
+                &|| match unread.of_others {
+                    true => format!("No figure of the slip was read: it may list all of {wanted}."),
+                    false => format!(
                         "The slip names it, and its figure was not read: it may list all of {wanted}."
-                    )
+                    ),
                 },
-                &|| Rows::together([&item.required_by, rows]),
+                &|| Rows::together([&item.required_by, &unread.of_slips]),
             );
         } else if !otherwise && item.open != Some(LeftOpen::MayBeSame) {
             say(

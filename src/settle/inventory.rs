@@ -158,6 +158,8 @@ pub struct Inventory {
     pub unsure: Vec<(usize, Unread)>,
     /// Lines of slips and counts that name an item, and whose figure was not read. In order.
     pub figures_unread: Vec<FigureUnread>,
+    /// The rows of slips of which no figure was read.
+    pub slips_unread: Vec<Run>,
 }
 
 impl Inventory {

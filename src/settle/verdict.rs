@@ -103,7 +103,7 @@ fn of_stage(
     }
     if standing.unread > 0 {
         reasons.push(format!(
-            "{} named by a slip or a count whose figure was not read",
+            "{} not settled: a figure of a slip or a count was not read",
             are(standing.unread)
         ));
     }
@@ -293,7 +293,7 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     let unread = items(|standing| standing.unread);
     if unread > 0 {
         unsure.push(format!(
-            "of {} that may be short a slip or a count names the item and its figure was not read",
+            "{} that may be short may be there: a figure of a slip or a count was not read",
             count(unread, "item")
         ));
     }

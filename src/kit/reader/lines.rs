@@ -13,11 +13,13 @@ use super::{
         reading::Reading,
         remark,
         role::Role,
+        share::Share,
         text::TextAt,
         usage::Usage,
         words::Words,
     },
     Entry, Reader,
+    habit::Habit,
     key::{Key, LINE},
     kind,
 };
@@ -57,14 +59,18 @@ impl Reader<'_> {
             false => self.list_line(row, &text),
         };
         if self.keep_words && worst.is_some() {
-            let body = furniture::without_bullet(&text);
-            self.words_of(row.number, &body, "", None);
-            // The bullet or number in front.
-            let lead = text.trim().strip_suffix(&*body).unwrap_or_default().trim();
-            if let Some(words) = self.list.words.last_mut()
-                && lead.contains(char::is_alphanumeric)
-            {
-                words.beside.push((Meaning::Ignored, lead.into()));
+            let whole = furniture::without_bullet(&text);
+            let shared = Share::behind(&whole);
+            let body = shared.map_or(&*whole, |(body, ..)| body);
+            self.words_of(row.number, body, "", None);
+            // The bullet or number in front, and what says how the count comes about.
+            let lead = text.trim().strip_suffix(&*whole).unwrap_or_default().trim();
+            let beside = [lead, shared.map_or("", |(_, inside, _)| inside)];
+            if let Some(words) = self.list.words.last_mut() {
+                let beside = beside.iter();
+                let beside = beside.filter(|text| text.contains(char::is_alphanumeric));
+                let beside = beside.map(|text| (Meaning::Ignored, Box::from(*text)));
+                words.beside.extend(beside);
             }
         }
         self.line = text;
@@ -361,9 +367,16 @@ impl Reader<'_> {
             body = whole.into();
             count.doubts.push(doubt);
         }
-        if let Some(said) = Labelled::of(&body, self.list.role) {
+        let labelled = Labelled::of(&body, self.list.role);
+        if let Some(said) = labelled.filter(|_| !furniture::is_paper(&body)) {
             count.take(&said, self.list.role);
             body = said.rest.into();
+        }
+        let shared = Share::behind(&body);
+        let shared =
+            shared.map(|(body, inside, share)| (body.to_owned(), inside.to_owned(), share));
+        if let Some((without, ..)) = &shared {
+            body = without.clone().into();
         }
         if let Some(total) = self.total_of_item(&body) {
             return total.and_then(|why| {
@@ -391,6 +404,13 @@ impl Reader<'_> {
         match &self.said[entry] {
             &Entry::Items(start, end) => {
                 self.begin_titled();
+                let stated = self.found[start as usize].quantity;
+                let stated = count.pieces.or(stated.map(|quantity| quantity.pieces));
+                if let (Some((_, inside, share)), Some(pieces)) = (shared, stated)
+                    && !share.makes(pieces)
+                {
+                    count.doubts.push(Doubt::Remark(inside.into()));
+                }
                 let brought = self.brought(entry).map(Usage::as_str);
                 let place = self.placement_of_text(|meaning| match meaning {
                     Meaning::Use => brought,
@@ -491,12 +511,30 @@ impl Reader<'_> {
         if furniture::is_of_others(body) {
             return Some(Err(Unread::of_others()));
         }
+        if let Some(counted) = self.counted_by_habit(body) {
+            return Some(Ok(counted));
+        }
         let mut callouts = describe(body, self.notation);
+        // Behind the marks of a mail that is handed on.
+        let quoted = body.trim_start_matches(|c: char| !c.is_alphanumeric());
+        let counts = quoted.starts_with(|c: char| c.is_ascii_digit());
+        if let (Some(Habit::Before), true, Ok(all)) = (self.habit, counts, &mut callouts) {
+            for part in all.iter_mut().filter(|callout| !callout.is_hardware()) {
+                let other = |doubt: &Doubt| !matches!(doubt, Doubt::MayBeCount(_));
+                part.doubts.retain(other);
+            }
+        }
         let any = |is: fn(&Callout) -> bool| callouts.as_ref().is_ok_and(|all| all.iter().any(is));
         if any(Callout::is_hardware) {
-            return Some(callouts);
+            let sized =
+                |callout: &Callout| callout.item.diameter.is_some() || callout.quantity.is_some();
+            let left_out = remark::not_in_kit(body) && !any(sized);
+            return (!left_out).then_some(callouts);
         }
-        if furniture::is_page_or_footnote(text) || furniture::is_note(body) {
+        if furniture::is_page_or_footnote(text)
+            || furniture::is_note(body)
+            || (!begins_with_figure && furniture::is_plain_sentence(body))
+        {
             return None;
         }
         let counted = any(|callout| callout.quantity.is_some());
@@ -526,6 +564,21 @@ impl Reader<'_> {
             return Some(callouts);
         }
         is_line.then_some(callouts)
+    }
+
+    /// Plain words and a count behind them, where lines end in their count: `lock pins: 97` is no pin M97.
+    fn counted_by_habit(&self, body: &str) -> Option<Vec<Callout>> {
+        let (words, pieces) = count_behind(body).filter(|_| self.habit == Some(Habit::Behind))?;
+        let mut callouts = describe(words, self.notation).ok()?;
+        let [only] = callouts.as_mut_slice() else {
+            return None;
+        };
+        only.quantity.is_none().then_some(())?;
+        only.quantity = Some(Quantity {
+            pieces,
+            packs: None,
+        });
+        Some(callouts)
     }
 
     /// Why a line of a slip or a count is not summed: its words say that the pieces are not there, or

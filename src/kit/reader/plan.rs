@@ -238,7 +238,8 @@ fn decimals(text: &str, mark: u8) -> usize {
 }
 
 /// The last row of a text's title block: its first lines, up to a blank one, where none begins as
-/// a list's line does and none names hardware or heads columns.
+/// a list's line does and none names hardware with a size or
+/// a count, or heads columns.
 pub(super) fn title_block(
     head: &[Row],
     notation: Notation,
@@ -256,8 +257,11 @@ pub(super) fn title_block(
         row.join_into(&mut text);
         let begins_a_line =
             text.starts_with(|c: char| c.is_ascii_digit() || "-*+\u{2022}([".contains(c));
-        let hardware =
-            || describe(&text, notation).is_ok_and(|all| all.iter().any(Callout::is_hardware));
+        let is_line = |callout: &Callout| {
+            let sized = callout.item.diameter.is_some() && callout.doubts.is_empty();
+            callout.is_hardware() && (sized || callout.quantity.is_some())
+        };
+        let hardware = || describe(&text, notation).is_ok_and(|all| all.iter().any(is_line));
         !begins_a_line
             && furniture::stage_title(&text).is_none()
             && furniture::container(&text).is_none()

@@ -7,6 +7,7 @@ use super::{
         line::{Aside, Line, More, What},
         open::Open,
         role::Role,
+        share::Share,
         text::TextAt,
         usage::Usage,
     },
@@ -46,7 +47,12 @@ impl Reader<'_> {
             of_row.push(Doubt::HiddenRow);
         }
         if let Some(doubts) = self.place_doubts.get(&place) {
-            of_row.extend_from_slice(doubts);
+            let accounted = |doubt: &&Doubt| match (doubt, count.pieces) {
+                (Doubt::Remark(note), Some(each)) => Share::of(note)
+                    .is_some_and(|share| share.makes(each.saturating_mul(count.places.into()))),
+                _ => false,
+            };
+            of_row.extend(doubts.iter().filter(|doubt| !accounted(doubt)).cloned());
         }
         if count.stated {
             let first = self.found[found.start as usize].reading;
@@ -209,6 +215,20 @@ impl Reader<'_> {
     ) -> Option<LineStatus> {
         let computed = self.totals.differs(stated)?;
         self.push_aside(row, placement, Aside::Total { stated, computed })
+    }
+
+    /// Holds a figure that no item stands beside against the lines: their total, or a line without its item.
+    pub(super) fn push_figure(
+        &mut self,
+        row: &Row,
+        placement: u32,
+        stated: u64,
+    ) -> Option<LineStatus> {
+        let computed = self.totals.differs(stated)?;
+        let why = format!(
+            "{stated} stands here and no item; the lines above come to {computed}, so that it is no total of theirs: what is it of?"
+        );
+        self.push_aside(row, placement, Aside::NoItem(why.into()))
     }
 
     /// Puts a row aside for its figure alone, and keeps what it names.

@@ -170,7 +170,17 @@ impl Reader<'_> {
     /// True where a sentence stands alone in a row: `Follow the local rules for work over water.`
     fn is_remark(&self, row: &Row, text: &str, layout: &Layout) -> bool {
         let apart = text.ends_with(['.', '!']) && item_column(row, layout).is_none();
-        (apart || is_prose(text)) && !self.names_hardware(text)
+        let apart = apart || furniture::is_sentence(text);
+        (apart || is_prose(text)) && !self.names_pieces(text)
+    }
+
+    /// True where a text names hardware with a size, or so many pieces of it.
+    fn names_pieces(&self, text: &str) -> bool {
+        let said = |callout: &Callout| {
+            let said = callout.item.diameter.is_some() || callout.quantity.is_some();
+            callout.is_hardware() && said
+        };
+        describe(text, self.notation).is_ok_and(|all| all.iter().any(said))
     }
 
     pub(super) fn names_hardware(&self, text: &str) -> bool {
@@ -311,7 +321,10 @@ impl Reader<'_> {
                 .filter(|_| !total || furniture::is_of_pieces(label))
             {
                 let place = self.placement(row, layout, None);
-                return self.push_total(row, place, stated);
+                return match total {
+                    true => self.push_total(row, place, stated),
+                    false => self.push_figure(row, place, stated),
+                };
             }
             if total {
                 return None;

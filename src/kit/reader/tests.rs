@@ -1803,3 +1803,114 @@ fn a_crate_with_a_title() {
         &["3: 8 post [box 1]", "5: 8 roof sheet [box 2]"],
     );
 }
+
+// A hand writes its lines alike, and a till's papers, mails and guides have their own heads and feet. Common
+// practice, no source.
+#[test]
+fn lines_that_their_neighbours_make_plain() {
+    case(
+        "count.txt",
+        "Recount for row B, 4 May, before loading (HB and Mo)\n\nM8 x 20 hex bolts zinc: 26\n\
+         M8 flange nuts zinc: 40\nM8 x 75 wedge anchors zinc: 16\nbrace pins: 97\nfoot plates: 12\n",
+        Counted,
+        &[
+            "3: 26 M8 x 20 hex bolt, zinc plated",
+            "4: 40 M8 flange nut, zinc plated",
+            "5: 16 M8 x 75 wedge anchor, zinc plated",
+            "6: 97 pin ? not understood: \"brace\" ? no size stated",
+            "7: 12 foot plates",
+        ],
+    );
+    case(
+        "mail.txt",
+        "From: Ada\nTo: Bo\nSubject: FW: shelter, went out today\n\n> - 16 carriage bolts M8 x 60\n\
+         > - 16 washers M8\n> - 14 wing nuts M8\n> - 4 stays 2100\n\n\
+         Thank you for your order. Payment is due within 14 days.\n",
+        Shipped,
+        &[
+            "5: 16 M8 x 60 carriage bolt",
+            "6: 16 M8 flat washer",
+            "7: 14 M8 wing nut",
+            "8: 4 stays 2100 [part]",
+        ],
+    );
+    // Where lines are written in two ways, it stays a question.
+    case(
+        "count.txt",
+        "M8 x 20 hex bolts zinc: 26\n40 M8 flange nuts zinc\nM8 x 75 wedge anchors zinc: 16\nfoot plates: 12\n",
+        Counted,
+        &[
+            "1: 26 M8 x 20 hex bolt, zinc plated",
+            "2: 40 M8 flange nut, zinc plated",
+            "3: 16 M8 x 75 wedge anchor, zinc plated",
+            "4: 12 foot plates ? a number behind plain words: it may be no count",
+        ],
+    );
+}
+
+// Guides and lists say in brackets how a count comes about. Common practice, no source.
+#[test]
+fn brackets_that_account_for_a_count() {
+    case(
+        "list.txt",
+        "16 nuts M8, zinc (two on every eye bolt)\n32 washers M8 (2 per bolt, 16 bolts)\n\
+         132 deck screws #10 x 3 (three at each end of a board)\n4 hex bolts 3/8 x 2 (one each corner)\n\
+         8 hex bolts 3/8 x 3 (2 each side)\n16 hex bolts 3/8 x 4 (2 washers per bolt)\n",
+        Required,
+        &[
+            "1: 16 M8 hex nut, zinc plated",
+            "2: 32 M8 flat washer",
+            "3: 132 #10 x 3 deck screw",
+            "4: 4 3/8 x 2 hex bolt",
+            "5: 8 3/8 x 3 hex bolt ? the remark \"2 each side\" may change how many",
+            "6: 16 3/8 x 4 hex bolt",
+            "6: 32 3/8 flat washer",
+        ],
+    );
+    required(
+        "Item,Qty,Places,Total,Remark\nDeck screw #10 x 3,4,48,192,2 each end of board\n\
+         Deck screw #10 x 2,4,1,4,2 each end of board\n",
+        &["2: 4 x 48 #10 x 3 deck screw", "3: 4 #10 x 2 deck screw"],
+    );
+}
+
+#[test]
+fn what_a_unit_or_two_headings_say_of_a_count() {
+    required(
+        "Item,Qty per,Qty reqd\nHex nut 1/2,4,12\nHex nut 3/8,5,12\n",
+        &[
+            "2: 4 x 3 1/2 hex nut",
+            "3: 5 3/8 hex nut ? the row's total is 12, quantity times places is 5",
+        ],
+    );
+    shipped(
+        "Item,Qty,UM\nHex nut 1/2,4,BOX/50\nHex nut 3/8,2,100/BX\nHex nut 5/8,50,PK 25\n",
+        &[
+            "2: 200 1/2 hex nut",
+            "3: 200 3/8 hex nut",
+            "4: 1250 5/8 hex nut ? 50 may be packs of 25 or pieces: 1250 or 50",
+        ],
+    );
+    // What is back is owed beside what was sent, and brought back where nothing else counts.
+    shipped(
+        "Item,Qty,Qty back\nHex nut 1/2,8,4\n",
+        &["2: 8+4 owed 1/2 hex nut"],
+    );
+    counted(
+        "Item,Qty back,Remark\nHex nut 1/2,8,rusty\n",
+        &["2: 8 1/2 hex nut"],
+    );
+    counted(
+        "Item,Good,Qty back\nHex nut 1/2,8,4\n",
+        &["2: 8 1/2 hex nut ? 4 back or back-ordered beside 8: not counted"],
+    );
+    // A figure that no item stands beside.
+    shipped(
+        "Item,Qty\nHex nut 1/2,12\nHex nut 3/8,12\n,7\n,24\n",
+        &[
+            "2: 12 1/2 hex nut",
+            "3: 12 3/8 hex nut",
+            "4: - aside: no item found: 7 stands here and no item; the lines above come to 24, so that it is no total of theirs: what is it of?",
+        ],
+    );
+}

@@ -134,6 +134,7 @@ impl<'a> Taking<'a> {
                 several_parcels: parcels.number > 1,
                 unsure: Vec::new(),
                 figures_unread: Vec::new(),
+                slips_unread: Vec::new(),
             },
         }
     }
@@ -658,6 +659,11 @@ impl<'a> Taking<'a> {
         of.aside = sorted(self.aside);
         of.unsure = sorted(self.unsure);
         of.figures_unread.sort_unstable();
+        let counts = |line: &Line| line.quantity.is_some() || matches!(line.what, What::Bag { .. });
+        let unread = of.figures_unread.iter();
+        let unread =
+            unread.filter(|of| !of.by_count && !self.lists[of.at.list].lines.iter().any(counts));
+        of.slips_unread = unread.map(|of| of.run).collect();
         of
     }
 }

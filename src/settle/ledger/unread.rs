@@ -13,6 +13,8 @@ use crate::settle::{
 pub struct UnreadRows {
     pub of_slips: Rows,
     pub of_counts: Rows,
+    /// They do not name it, and are all that a slip has: nothing is known of what else it may list.
+    pub of_others: bool,
 }
 
 impl Ledger {
@@ -32,9 +34,21 @@ impl Ledger {
                 UnreadRows {
                     of_slips,
                     of_counts,
+                    of_others: false,
                 },
             )
         });
         self.unread = of_entries.collect();
+        if inventory.slips_unread.is_empty() {
+            return;
+        }
+        let all = Rows::from_iter(inventory.slips_unread.iter().copied());
+        for entry in 0..self.entries.len() {
+            let known = self.unread.entry(entry).or_default();
+            if known.of_slips.is_empty() {
+                known.of_slips = all.clone();
+                known.of_others = true;
+            }
+        }
     }
 }

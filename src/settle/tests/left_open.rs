@@ -61,6 +61,46 @@ fn a_slip_whose_figure_was_not_read_is_not_short() {
 }
 
 #[test]
+fn a_slip_without_figures_lists_nobody_knows_what() {
+    let required = ListOf::required()
+        .line("bolt hex 1/2 3", 12, &plain)
+        .line("nut hex 1/2", 12, &plain)
+        .list();
+    let mute = ListOf::shipped().line("bolt hex 1/2 3", None, &plain);
+    let lists = [required.clone(), mute.clone().list()];
+    let account = case(
+        &job(),
+        &lists,
+        &[
+            "1/2-13 x 3 hex bolt: 0/12, figure not read 12",
+            "1/2-13 hex nut: 0/12, figure not read 12",
+        ],
+    );
+    assert_eq!(account.verdict, Verdict::CannotSay);
+    assert_eq!(
+        account.reasons[0],
+        "2 items that may be short may be there: a figure of a slip or a count was not read"
+    );
+    assert_eq!(
+        account.items[1].findings[0].note,
+        "No figure of the slip was read: it may list all of 12."
+    );
+    assert!(claimed(&job(), &lists, &account).0.is_empty());
+    // One figure that is read says that the slip has figures.
+    let slip = mute.line("washer uss 1/2", 4, &plain).list();
+    let account = case(
+        &job(),
+        &[required, slip],
+        &[
+            "1/2-13 x 3 hex bolt: 0/12, figure not read 12",
+            "1/2-13 hex nut: 0/12, slip is short 12",
+            "1/2 USS flat washer: 0/0 +4, not on the list 4, extra 4",
+        ],
+    );
+    assert_eq!(account.verdict, Verdict::No);
+}
+
+#[test]
 fn a_slip_that_is_read_stands_beside_one_that_is_not() {
     let lists = [
         ListOf::required()
