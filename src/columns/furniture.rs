@@ -154,6 +154,21 @@ pub fn is_of_others(text: &str) -> bool {
     OTHERS.is_match(text)
 }
 
+/// True for the edge of a printed page or of a report: `Page 2 of 3`, `*** End of report ***`, `13 rows
+/// selected`.
+pub fn is_page_edge(text: &str) -> bool {
+    static EDGE: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix)^\W* (?:
+                page \s* \d+ (?: \s* (?:of|/) \s* \d+ )? \W* $
+                | end \s+ of \s+ (?:the\s+)? (?:list|page|slip|bom|report|order|file|document) \b
+                | \d+ \s+ (?:rows?|records?|lines?|components?|items?) \s+ (?:selected|listed|printed|found|exported) \W* $
+            )",
+        )
+    });
+    EDGE.is_match(text)
+}
+
 /// True for a sentence of several words: `Thank you for your order.`
 pub fn is_sentence(text: &str) -> bool {
     const WORDS: usize = 4;

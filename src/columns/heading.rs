@@ -174,10 +174,17 @@ fn find(words: &[String]) -> Option<Heading> {
     if let Some(found) = of_figures(&plain) {
         return Some(found);
     }
-    // "Qty per post": so many at each, whatever it is.
+    // "Qty per post", "Each side": so many at each, whatever it is.
+    let is_worth = |word: &String| {
+        matches!(
+            word.as_str(),
+            "price" | "cost" | "amount" | "value" | "weight" | "mass"
+        )
+    };
+    let is_each = |word: &String| matches!(word.as_str(), "per" | "each");
     let of = match plain.as_slice() {
-        [qty, per, of @ ..] if matches!(qty.as_str(), "qty" | "pcs" | "no") && per == "per" => of,
-        [per, of @ ..] if per == "per" => of,
+        [qty, per, of @ ..] if FIGURES.contains(&qty.as_str()) && is_each(per) => of,
+        [per, of @ ..] if per == "per" || (is_each(per) && !of.iter().any(is_worth)) => of,
         _ => return None,
     };
     (!of.is_empty()).then(|| Heading {

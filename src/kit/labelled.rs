@@ -48,6 +48,11 @@ impl Labelled {
         })
     }
 
+    /// True where it labels more figures than one: no sentence does.
+    pub fn is_several(&self) -> bool {
+        self.figures.len() > 1
+    }
+
     /// The figure under a label.
     pub fn figure(&self, meaning: Meaning) -> Option<u64> {
         let found = self.figures.iter().find(|(of, _)| *of == meaning);

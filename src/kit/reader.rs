@@ -254,6 +254,8 @@ struct Reader<'a> {
     before_table: bool,
     /// The row of the last line of a text's title block.
     title_block: u32,
+    /// What a printed list bears again at the head of each page.
+    page_head: Vec<String>,
     /// Where a text's lines give their count.
     habit: Option<Habit>,
     /// The first rows of the sheet.
@@ -336,6 +338,7 @@ impl<'a> Reader<'a> {
             side: Vec::new(),
             before_table: false,
             title_block: 0,
+            page_head: Vec::new(),
             habit: None,
             head: Vec::new(),
             sheet: 0,
@@ -393,6 +396,7 @@ impl<'a> Reader<'a> {
             Format::Text => plan::title_block(head, self.notation, self.named),
             _ => 0,
         };
+        self.page_head = plan::page_head(head, self.named);
         self.habit = match self.list.format {
             Format::Text => Habit::of(head, self.notation),
             _ => None,
@@ -662,6 +666,10 @@ impl<'a> Reader<'a> {
             self.tally.other += 1;
             return;
         }
+        if self.layout.is_some() && self.is_page_edge(row) {
+            self.tally.other += 1;
+            return;
+        }
         let parted = self.parted(row);
         match self.layout.clone() {
             Some(layout) if self.is_row_of(&parted, &layout) => {
@@ -671,6 +679,17 @@ impl<'a> Reader<'a> {
             }
             _ => self.list_row(row, fresh),
         }
+    }
+
+    /// True where a row below the headings is the edge of a page, or what stands above them again.
+    fn is_page_edge(&self, row: &Row) -> bool {
+        let mut filled = row.cells().map(|(text, _)| text);
+        let mut filled = filled.by_ref().filter(|text| !text.is_empty());
+        let first = filled.next().unwrap_or_default();
+        let few = filled.nth(1).is_none();
+        let begins_again = |head: &&String| head.starts_with(first) && **head == plan::joined(row);
+        (few && furniture::is_page_edge(&plan::joined(row)))
+            || self.page_head.iter().any(|head| begins_again(&head))
     }
 
     fn is_heading_like(&self, row: &Row) -> bool {

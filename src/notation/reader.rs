@@ -334,7 +334,20 @@ impl<'a> Reader<'a> {
         let makes_mark = self.word(i + 1).is_some_and(|next| {
             next.says(Sense::Head) || next.noun().is_some_and(|second| is_compound(noun, second))
         });
-        (!makes_mark).then_some(noun)
+        (!makes_mark && !self.is_inverted(i, noun)).then_some(noun)
+    }
+
+    /// True for the noun of an inverted name, as parts systems write it: `BOLT,ANCHOR,1/2X7`.
+    fn is_inverted(&self, i: usize, noun: Noun) -> bool {
+        let follows_on = |at: usize| match (self.tokens.get(at), self.tokens.get(at + 1)) {
+            (Some(token), Some(next)) => token.end == next.start,
+            _ => false,
+        };
+        matches!(self.tok(i + 1), Some(Tok::Comma))
+            && follows_on(i)
+            && follows_on(i + 1)
+            && matches!(noun, Noun::Bolt | Noun::Screw | Noun::Stud)
+            && self.word(i + 2).and_then(|next| next.noun()) == Some(Noun::Anchor)
     }
 
     /// Cuts the tokens into stretches, one an item; `true` for one that comes with each piece of the

@@ -583,6 +583,7 @@ pub(super) const WORDS: &[Row] = words! {
     "wafer", "wafer head", [m(Wafer)];
     "hwh", "hex washer head", [m(HexWasher)];
     "wood", "wood screw", [m(Wood)];
+    "woodscrew", "wood screw", [m(Wood), SCREW];
     "wd", "wood", [m(Wood)];
     "set", "set screw; a set of pieces", [m(Set), SetWord];
     "grub", "set screw", [m(Set)];

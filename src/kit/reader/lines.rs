@@ -368,8 +368,11 @@ impl Reader<'_> {
             count.doubts.push(doubt);
         }
         let labelled = Labelled::of(&body, self.list.role);
+        let mut is_line = false;
         if let Some(said) = labelled.filter(|_| !furniture::is_paper(&body)) {
             count.take(&said, self.list.role);
+            let names = |text: &str| !furniture::is_total(text) && !furniture::is_note(text);
+            is_line = said.is_several() && names(&said.rest);
             body = said.rest.into();
         }
         let shared = Share::behind(&body);
@@ -386,8 +389,12 @@ impl Reader<'_> {
         }
         let wording = self.wordings.with(Key::BLANK, LINE, &body);
         let entry = self.entry_of(wording);
-        if matches!(self.said[entry], Entry::New) {
-            self.said[entry] = match self.named_in(text, &body) {
+        // What bears labelled figures is a line, whatever its words.
+        let is_new = matches!(self.said[entry], Entry::New);
+        if is_new || (is_line && matches!(self.said[entry], Entry::Furniture)) {
+            let named = self.named_in(text, &body);
+            let named = named.or_else(|| is_line.then(|| describe(&body, self.notation)));
+            self.said[entry] = match named {
                 Some(callouts) => {
                     let said = self.describe(callouts);
                     let word = |_: &Self, at| if at == 0 { &*body } else { "" }.into();

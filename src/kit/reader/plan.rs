@@ -237,6 +237,25 @@ fn decimals(text: &str, mark: u8) -> usize {
         .count()
 }
 
+/// The rows above a table's headings that a printed list may bear again on each page: those of several
+/// cells.
+pub(super) fn page_head(head: &[Row], named: &IndexMap<Meaning, String>) -> Vec<String> {
+    let Some(at) = (head.iter()).position(|row| Layout::of(row, None, named).is_some()) else {
+        return Vec::new();
+    };
+    let filled = |row: &Row| row.cells().filter(|(text, _)| !text.is_empty()).count();
+    let rows = head[..at].iter().filter(|row| filled(row) > 1).map(joined);
+    rows.filter(|text| furniture::stage_title(text).is_none())
+        .collect()
+}
+
+/// The words of a row in one text.
+pub(super) fn joined(row: &Row) -> String {
+    let mut text = String::new();
+    row.join_into(&mut text);
+    text
+}
+
 /// The last row of a text's title block: its first lines, up to a blank one, where none begins as
 /// a list's line does and none names hardware with a size or
 /// a count, or heads columns.

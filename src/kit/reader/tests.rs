@@ -1837,7 +1837,7 @@ fn lines_that_their_neighbours_make_plain() {
     // Where lines are written in two ways, it stays a question.
     case(
         "count.txt",
-        "M8 x 20 hex bolts zinc: 26\n40 M8 flange nuts zinc\nM8 x 75 wedge anchors zinc: 16\nfoot plates: 12\n",
+        "M8 x 20 hex bolts zinc 26\n40 M8 flange nuts zinc\nM8 x 75 wedge anchors zinc 16\nfoot plates 12\n",
         Counted,
         &[
             "1: 26 M8 x 20 hex bolt, zinc plated",
@@ -1911,6 +1911,71 @@ fn what_a_unit_or_two_headings_say_of_a_count() {
             "2: 12 1/2 hex nut",
             "3: 12 3/8 hex nut",
             "4: - aside: no item found: 7 stands here and no item; the lines above come to 24, so that it is no total of theirs: what is it of?",
+        ],
+    );
+}
+
+// A printed list of a parts system: its own head on every page, inverted names, an end. Common practice, no
+// source.
+#[test]
+fn a_report_of_several_pages() {
+    case(
+        "bom.txt",
+        "LARCHFIELD WORKS                          PAGE   1\nRPT PP410   BILL OF MATERIAL   RUN 11/20/26 07:14\n\n\
+         COMPONENT  DESCRIPTION                   QTY PER UM\n\
+         BL-1207    BOLT,ANCHOR,1/2X7,HDG           32.000 EA\n\
+         SH-0620    BEAM, EAVES                      7.000 EA\n\
+                                                    PAGE   2\n\
+         RPT PP410   BILL OF MATERIAL   RUN 11/20/26 07:14\n\
+         COMPONENT  DESCRIPTION                   QTY PER UM\n\
+         NT-12      NUT,HEX,1/2-13,HDG              32.000 EA\n\
+         *** END OF REPORT ***    3 COMPONENTS\n",
+        Required,
+        &[
+            "5: 32 1/2 x 7 anchor, hot-dip galvanised",
+            "6: 7 beam, eaves [part SH-0620]",
+            "10: 32 1/2-13 hex nut, hot-dip galvanised",
+        ],
+    );
+    required(
+        "Component,Description,Comp Qty,UoM\nBL-1207,\"BOLT,ANCHOR,1/2X7,HDG\",32.0000,EA\n13 rows selected,,,\n",
+        &["2: 32 1/2 x 7 anchor, hot-dip galvanised"],
+    );
+}
+
+// What each side takes stands beside what all take, under a merged heading. Common practice, no source.
+#[test]
+fn each_side_and_in_all() {
+    required(
+        "Hardware,,Quantity,,Notes\nDescription,Size,Each side,Total,\nHex nut,5/8-11,4,8,\n\
+         Deck screw,#10 x 3,124,248,2 each end of board\nCross frame,,,5,\nTotal pieces,,,261,\n",
+        &[
+            "3: 4 x 2 5/8-11 hex nut",
+            "4: 124 x 2 #10 x 3 deck screw",
+            "5: 5 cross frame",
+        ],
+    );
+    required(
+        "Item,Qty,Each price\nHex nut 5/8,4,0.20\n",
+        &["2: 4 5/8 hex nut"],
+    );
+}
+
+// A slip typed by hand. Common practice, no source.
+#[test]
+fn labelled_figures_make_a_line() {
+    case(
+        "slip.txt",
+        "Hollin Play - packing slip\nfor a climbing ladder, packed Tues by KT\n\nladder legs 2.4m     ORD 2   SHIP 2\n\
+         rungs                ORD 8   SHIP 8\nM8x50 coach bolts    ORD 16  SHIP 12  BO 4\nhandles  ORD 2  SHIP 1\n\
+         5x60 woodscrews   ORD 18  SHIP 20\ntotal  ORD 46  SHIP 43\n",
+        Shipped,
+        &[
+            "4: 2 ladder legs 2.4m [part]",
+            "5: 8 rungs",
+            "6: 12+4 owed M8 x 50 carriage bolt",
+            "7: 1 handles",
+            "8: 20 M5 x 60 wood screw ? may be M5 or #5",
         ],
     );
 }
