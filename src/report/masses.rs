@@ -382,7 +382,7 @@ mod tests {
             "The heaviest known is girder [part TB-1], 84 kg (185 lb) a piece (by parts.csv). \
              ▲ 12 pieces of 1 item have no known mass: any of them may be heavier."
         );
-        // 60 kg of 4 are 15 each; of one piece or of the row is open, so 90 are taken.
+        // 60 kg of 12 are 5 each; of one piece or of the row is open, so 90 are taken.
         let all = parts()
             .edit(with_mass(MassOf::Row, 60))
             .line("part TB-3 deck panel", 3, &stage("two"))
@@ -393,16 +393,22 @@ mod tests {
             "The heaviest known is deck panel [part TB-3], 90 kg (198 lb) a piece \
              (by parts.csv, if of one piece). Every piece has a known mass."
         );
+        let lists = [parts().edit(with_mass(MassOf::Row, 60)).list()];
+        let account = settle(&job, &lists).expect("settles");
+        let masses = Masses::of(&job, &lists, &account);
+        assert_eq!(masses.piece(1).expect("a mass").grams, 5_000.0);
     }
 
     #[test]
     fn a_box_is_lifted_whole() {
+        // The slip's boxes go before the list's.
+        let of_list = |_: &mut crate::kit::Line, p: &mut Placement| p.carton = Some("9".into());
         let slip = ListOf::shipped()
             .line("part TB-1 girder", 2, &|_, p| p.carton = Some("7".into()))
             .line("part TB-2 post", 12, &|_, p| p.carton = Some("7".into()))
             .list();
         let parts = ListOf::required()
-            .line("part TB-1 girder", 2, &plain)
+            .line("part TB-1 girder", 2, &of_list)
             .edit(with_mass(MassOf::Piece, 20))
             .line("part TB-2 post", 12, &plain)
             .list();

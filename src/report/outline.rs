@@ -221,6 +221,20 @@ mod tests {
     use super::*;
     use crate::report::fixture;
 
+    /// A 1/2 hex nut: 3/4 in across (ASME B18.2.2), its hole in the middle.
+    #[test]
+    fn a_nut_is_drawn_about_its_hole() {
+        let outline = Outline::of(&crate::settle::sample::item("nut hex 1/2"));
+        let outline = outline.expect("the tables have it");
+        let [width, height] = outline.size();
+        assert!((height - 19.05).abs() < 0.01, "{height}");
+        let hole = outline.strokes().pop();
+        let Some(Stroke::Circle { centre, radius }) = hole else {
+            panic!("{hole:?}")
+        };
+        assert_eq!((centre, radius), ([width / 2.0, height / 2.0], 6.35));
+    }
+
     /// A 1/2 x 6 hex bolt: 152.4 mm under a head 11/32 in high, 3/4 in across (ASME B18.2.1).
     #[test]
     fn a_bolt_lies_within_its_size() {

@@ -557,6 +557,12 @@ mod tests {
             assert!(answer < page.find(later).unwrap(), "{later}");
         }
         assert!(page.contains("The build stops at stage 2 of 3, Rails."));
+        // Of 16 bolts 4 are short, of 24 in the whole job.
+        assert!(page.contains("<td class=\"n\">16</td><td class=\"n\"><strong>4</strong></td>"));
+        assert!(page.contains("in the whole job: required 24, shipped 24, counted 20"));
+        let stages = &page[page.find("id=\"stages\"").unwrap()..];
+        let covered = stages.split_once("<td class=\"n\">16</td>").unwrap().1;
+        assert!(covered.trim_start().starts_with("<td class=\"n\">12</td>"));
         for caution in wording::CAUTIONS {
             assert!(page.contains(&escaped(caution).to_string()), "{caution}");
         }

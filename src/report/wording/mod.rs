@@ -663,18 +663,21 @@ mod tests {
     /// Whole kits come first: the verdict speaks of the one after them.
     #[test]
     fn the_kit_after_the_whole_ones_stops() {
-        let lists = [
-            ListOf::required()
-                .line("nut hex 1/2", 2, &at_stage("one"))
-                .line("nut hex 1/2", 3, &at_stage("two"))
-                .list(),
-            ListOf::counted().line("nut hex 1/2", 13, &plain).list(),
-        ];
         let cases = [
-            (4, "Kit 3 of 4 stops at stage 2 of 2, two."),
-            (2, "Every stage is covered."),
+            (13, 4, "Kit 3 of 4 stops at stage 2 of 2, two."),
+            (8, 2, "Kit 2 of 2 stops at stage 2 of 2, two."),
+            (13, 2, "Every stage is covered."),
         ];
-        for (kits, expected) in cases {
+        for (counted, kits, expected) in cases {
+            let lists = [
+                ListOf::required()
+                    .line("nut hex 1/2", 2, &at_stage("one"))
+                    .line("nut hex 1/2", 3, &at_stage("two"))
+                    .list(),
+                ListOf::counted()
+                    .line("nut hex 1/2", counted, &plain)
+                    .list(),
+            ];
             let job = Job {
                 kits,
                 ..Job::default()
@@ -682,6 +685,36 @@ mod tests {
             let account = settle(&job, &lists).expect("settles");
             assert_eq!(stop(&job, &account), expected);
         }
+    }
+
+    /// Two nuts too many mean two joints without one only where the kit was counted before building.
+    #[test]
+    fn leftovers_accuse_joints_only_after_a_count() {
+        let account = crate::report::fixture::footbridge().account;
+        let mut of = LeftOver {
+            item: Some(0),
+            text: String::new(),
+            id: String::new(),
+            expected: 4,
+            found: Some(6),
+            stages: vec![1],
+            counted_before: true,
+            evidence: crate::settle::Rows::default(),
+        };
+        assert_eq!(
+            left_over(&account, &of),
+            "▲ up to 2 joints could be without one: check stage 2, Rails."
+        );
+        of.counted_before = false;
+        assert_eq!(
+            left_over(&account, &of),
+            "2 pieces too many; it was not counted before building, so that no joint is in question."
+        );
+        of.found = Some(3);
+        assert_eq!(
+            left_over(&account, &of),
+            "1 piece too few: lost, or used where another belongs."
+        );
     }
 
     #[test]

@@ -263,6 +263,24 @@ mod tests {
     use super::*;
     use crate::report::fixture;
 
+    /// What is not short for sure: all that is lacking less that.
+    #[test]
+    fn what_is_short_perhaps() {
+        let rows = StageRows {
+            numbers: "A1:A9".to_owned(),
+            covered: "E1:E9".to_owned(),
+            short: "F1:F9".to_owned(),
+            state: "G1:G9".to_owned(),
+        };
+        assert_eq!(
+            rows.short_perhaps(),
+            [
+                "(SUM(F1:F9)-SUMIF(G1:G9,\"■ short\",F1:F9))",
+                "(COUNTIF(F1:F9,\">0\")-COUNTIF(G1:G9,\"■ short\"))"
+            ]
+        );
+    }
+
     #[test]
     fn only_what_was_dealt_in_stage_order_follows() {
         let bolts = fixture::footbridge().account.items.swap_remove(0);

@@ -1,3 +1,5 @@
+mod by_hand;
+
 use std::io::{Cursor, Read, Write};
 
 use calamine::{Data, Reader, Xlsx, open_workbook_from_rs};
