@@ -458,8 +458,9 @@ impl Reader<'_> {
 
     /// True where a line among those of a list holds figures, and is none of what lists hold besides.
     fn hides_figures(&self, body: &str) -> bool {
-        self.list.role != Role::Required
-            && !self.list.lines.is_empty()
+        !self.list.lines.is_empty()
+            // A guide's sentences are full of figures.
+            && (self.list.role != Role::Required || !is_prose(body))
             && body.contains(|c: char| c.is_ascii_digit())
             && !furniture::is_total(body)
             && !furniture::is_note(body)

@@ -89,10 +89,10 @@ pub(super) fn fits(row: &Row, layout: &Layout, notation: Notation) -> bool {
 }
 
 /// Marks between an item and its count.
-const MARKS: &[&str] = &[": ", " - ", " \u{2013} ", " = ", " / "];
+const MARKS: &[&str] = &[": ", " - ", " \u{2013} ", " = ", " / ", "..", "__"];
 
 /// The mark that stands between item and count in most lines of a text that is not cut into cells:
-/// `door handle: 2`, `M8 nut / 60`.
+/// `door handle: 2`, `M8 nut / 60`, `Shelf.......5`.
 pub(super) fn mark(head: &[Row], notation: Notation) -> Option<&'static str> {
     let rows = || head.iter().filter(|row| !row.is_empty());
     let parted = |mark: &str| {
@@ -116,6 +116,7 @@ pub(super) fn part(row: &Row, mark: &str, notation: Notation) -> Option<Row> {
     let (item, count) = text.rsplit_once(mark)?;
     let mut parted = Row::default();
     parted.start(row.number);
+    let item = item.trim_end_matches(['.', '_']);
     for cell in [&*furniture::without_bullet(item), count] {
         parted.push(cell.trim(), CellKind::Text);
     }

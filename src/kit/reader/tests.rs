@@ -1595,6 +1595,11 @@ fn figures_passed_over_are_said() {
         list.sheets[0].notes,
         ["passed over, though figures stand there: line 2 \"the van comes at 7.30 to the yard\""]
     );
+    let text = "8 M8 hex nuts\nShelf_____5\n";
+    assert_eq!(
+        notes(text),
+        ["passed over, though figures stand there: line 2 \"Shelf_____5\""]
+    );
 }
 
 // Guides number their steps and title them in a word or two. Common practice, no source.
@@ -1722,6 +1727,17 @@ fn a_mark_before_the_count() {
             "1: 60 M6 x 20 hex bolt",
             "2: 60 M6 lock nut",
             "3: 30 hook, grey",
+        ],
+    );
+    case(
+        "list.txt",
+        "1/4-20 x 3/4 hex bolt.....24\nSIDE PANEL.................2\nShelf......................5\nFoot.......................4\n",
+        Required,
+        &[
+            "1: 24 1/4-20 x 3/4 hex bolt",
+            "2: 2 side panel",
+            "3: 5 shelf",
+            "4: 4 foot",
         ],
     );
 }
