@@ -287,10 +287,10 @@ impl<'a> Taking<'a> {
             of_lines.map(|&(id, sheet, row)| (id as usize, (sheet, row))),
         );
         self.rows.clear();
-        for (at, item) in items.iter_mut().enumerate() {
+        items.par_iter_mut().enumerate().for_each(|(at, item)| {
             let own = of_items.of(at).iter();
             if own.len() == 0 {
-                continue;
+                return;
             }
             let evidence = match role {
                 Role::Required => &mut item.required_by,
@@ -304,7 +304,7 @@ impl<'a> Taking<'a> {
                 .map(|&(sheet, row)| Run::row(list, sheet, row))
                 .collect();
             *evidence = Rows::together([&*evidence, &rows]);
-        }
+        });
     }
 
     fn required(&mut self, at: LineRef, line: &Line, place: Place, stages: &Stages) -> Result<()> {
