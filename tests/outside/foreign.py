@@ -251,7 +251,7 @@ def texts(at):
     nul = plain.replace("hex bolt", "hex\0bolt")
     yield Case("a NUL byte", file("nul.csv", nul), THREE)
     ragged = "Stage,Description,Qty,Note\nFrame,1/2-13 x 3 hex bolt,4\nFrame,1/2-13 hex nut,5,a,b,c,d\n\nDeck,3/8 SAE flat washer,16,\n"
-    yield Case("ragged rows", file("ragged.csv", ragged), [bolt(2), nut(3), washer(5)], other=2)
+    yield Case("ragged rows", file("ragged.csv", ragged), [bolt(2), nut(3, "check"), washer(5)], other=2)
     stray = plain.replace("1/2-13 x 3 hex", '"1/2-13 x 3" hex').replace("3/8 SAE", '3/8" SAE')
     yield Case("stray quotation marks", file("stray.csv", stray), THREE)
     unterminated = 'Stage,Description,Qty\nFrame,1/2-13 x 3 hex bolt,4\nFrame,"1/2-13 hex nut,5\nDeck,3/8 SAE flat washer,16\n'
