@@ -52,8 +52,8 @@ enum Read {
 
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 struct Piece {
-    pieces: Option<u64>,
     item: String,
+    pieces: Option<u64>,
     is_part: bool,
 }
 
@@ -249,6 +249,8 @@ fn holds(change: Change, before: &[Piece], after: &Read) -> bool {
         before.iter().chain(after).all(|piece| piece.is_part) && counts(before) == counts(after);
     match change {
         // So many to a bolt, where nothing said how many: `with a nut and 2 washers`.
+        // The count, said again: `4 nuts (4)`.
+        Change::Count(figure) if before == after && counts(before).contains(&value(figure)) => true,
         Change::Count(figure) => {
             let each = value(figure).unwrap_or_default();
             let pairs = before.iter().zip(after);
@@ -281,7 +283,7 @@ fn holds(change: Change, before: &[Piece], after: &Read) -> bool {
 
 /// Changed lines that are still read otherwise in silence, right ones among them that [`holds`] does not
 /// know (`set of bolt, nut, (3) washers`). It may only fall.
-const MOST_SILENT: usize = 23;
+const MOST_SILENT: usize = 21;
 
 #[test]
 fn nothing_changes_in_silence() {

@@ -376,35 +376,6 @@ pub fn container_and_rest(text: &str) -> Option<(Container<'_>, &str)> {
     Some((container(title)?, rest))
 }
 
-/// A line without the talk in front of its count: `and then eight nuts`, `For the gate, 2 hinges`.
-/// `None` where there is none.
-pub fn without_talk(text: &str) -> Option<&str> {
-    const TALK: &[&str] = &[
-        "and", "then", "also", "please", "pls", "plz", "send", "sending", "need", "needs", "we",
-        "we're", "i", "i'd", "you", "hi", "hello", "okay", "ok", "so", "um", "uh", "well", "are",
-        "will", "want", "get", "order", "me", "us", "plus", "next", "add", "like", "another",
-    ];
-    let talks = |word: &str| {
-        let word = word.trim_end_matches([',', ':', '-', '.']).to_lowercase();
-        TALK.contains(&word.as_str()) || word.is_empty()
-    };
-    let mut rest = text;
-    while let Some((word, behind)) = rest.split_once(' ')
-        && talks(word)
-    {
-        rest = behind.trim_start();
-    }
-    let place = ["for ", "at ", "on "];
-    if (place.iter()).any(|word| {
-        rest.get(..word.len())
-            .is_some_and(|start| start.eq_ignore_ascii_case(word))
-    }) && let Some((_, behind)) = rest.split_once(", ")
-    {
-        rest = behind.trim_start();
-    }
-    (rest.len() < text.len()).then_some(rest)
-}
-
 /// Where a line repeats what stands above it: the words for it, and whether they stand for the count.
 pub fn ditto_in(text: &str) -> Option<(std::ops::Range<usize>, bool)> {
     static DITTO: LazyLock<Regex> = LazyLock::new(|| {

@@ -1,11 +1,13 @@
 //! Rows to meanings: which column is what, and which rows are no lines.
 //!
 //! [`heading`] knows the trade's words for a column, [`Layout`] which column of a table is what, and
-//! [`furniture`] the rows that a list holds besides its lines: totals, stage titles, notes.
+//! [`furniture`] the rows that a list holds besides its lines (totals, stage titles, notes), [`talk`] what
+//! people say about a line.
 
 pub mod furniture;
 pub mod heading;
 mod layout;
+pub mod talk;
 mod words;
 
 pub use layout::{Layout, Spread, may_be_heading, same_words};

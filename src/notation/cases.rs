@@ -138,7 +138,7 @@ fn lengths_in_front_of_the_size() {
     case("80mm M10 coach bolts x 16", "16: M10 x 80 carriage bolt");
     case(
         "36\" x 5/8-11 all-thread, 4 pcs",
-        "4: 5/8-11 x 36 threaded rod ?length first in \"36\" x 5/8\": read the other way round",
+        "4: 5/8-11 x 36 threaded rod",
     );
     case("16x M6 nyloc", "16: M6 nylon-insert lock nut");
 }
@@ -644,7 +644,7 @@ fn kinds_and_styles() {
     case("3/8 x 3 lag screw", "3/8 x 3 lag screw");
     case("3/8 x 3 lag bolt", "3/8 x 3 lag screw");
     case("3/8 x 3 lag", "3/8 x 3 lag screw");
-    case("3/8 x 3 hex lag", "3/8 x 3 hex head lag screw");
+    case("3/8 x 3 hex lag", "3/8 x 3 lag screw");
     case("3/8 x 1 SHCS", "3/8 x 1 socket head cap screw");
     case(
         "M6 x 20 socket head cap screw",
@@ -924,7 +924,7 @@ fn longer_lines() {
     );
     case(
         "8 ea. 3/8 x 4 galv. carriage bolts w/ nuts & washers",
-        "8: 3/8 x 4 carriage bolt, galvanised | 8: 3/8 hex nut ?how many is not stated: taken as 8, as of the first | 8: 3/8 flat washer ?how many is not stated: taken as 8, as of the first",
+        "8: 3/8 x 4 carriage bolt, galvanised | 8: 3/8 hex nut | 8: 3/8 flat washer ?how many is not stated: taken as 8, as of the first",
     );
     case("WASHER FLAT 1/2 ID X 1-3/8 OD", "1/2 x 1-3/8 flat washer");
     case(

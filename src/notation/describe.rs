@@ -14,7 +14,7 @@ use super::{
     readings,
     size::Sizer,
     token::{Tok, is_space},
-    words::{Measure, Noun, Sense, look_up},
+    words::{Mark, Measure, Noun, Sense, look_up},
 };
 use crate::{
     doubt::Doubt,
@@ -359,6 +359,12 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
             )
         })
     });
+    // U-bolts and studs have two nuts.
+    let of_bolts = main.is_some_and(|draft| {
+        matches!(draft.traits.noun, Some(Noun::Bolt | Noun::Screw))
+            && !draft.traits.marks.has(Mark::U)
+            && !draft.traits.unknown
+    });
     // `4 legs, 4 bolts each`
     let of_things = main_count.is_some() && main.is_some_and(|draft| !draft.is_hardware());
     let mut callouts = Vec::with_capacity(drafts.len());
@@ -390,7 +396,7 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
         let each = i > 0
             && of_things
             && (draft.each || draft.tokens.clone().any(|j| reader.says(j, Sense::Each)));
-        let mut callout = hardware(reader, &notes, draft, main_count, i > 0);
+        let mut callout = hardware(reader, &notes, draft, main_count, of_bolts, i > 0);
         if let Some(times) = draft.per_bolt {
             count_per_bolt(&mut callout, draft, times, bolts.filter(|_| i > 0));
         }
@@ -619,6 +625,7 @@ fn hardware(
     notes: &Notes<'_>,
     draft: &mut Draft<'_>,
     main_count: Option<Quantity>,
+    of_bolts: bool,
     follows: bool,
 ) -> Callout {
     let mut doubts = std::mem::take(&mut draft.doubts);
@@ -683,11 +690,14 @@ fn hardware(
         // `12 bolts and nuts`, `12 bolts with washers`: one to each, as a rule.
         if let Some(main) = main_count {
             quantity = Some(main);
-            let doubt = format!(
-                "how many is not stated: taken as {}, as of the first",
-                main.pieces
-            );
-            doubts.push(Doubt::Said(doubt.into()));
+            // A through bolt has one nut.
+            if !(of_bolts && item.kind == Some(Kind::Nut)) {
+                let doubt = format!(
+                    "how many is not stated: taken as {}, as of the first",
+                    main.pieces
+                );
+                doubts.push(Doubt::Said(doubt.into()));
+            }
         }
     } else if follows && draft.with {
         // What comes with the first item is counted per piece of it, unless the count is large.

@@ -39,6 +39,8 @@ pub(super) struct Draft<'a> {
     pub packs_open: bool,
     /// The words of packs of a size that is not said yet.
     pub pack_words: Range<usize>,
+    /// Plain words before a colon in front of the count: `front legs: 4`.
+    pub label: Range<usize>,
     /// The count is of sets, of which the item is a part.
     pub sets: bool,
     /// The count stands in brackets at the end.

@@ -24,7 +24,10 @@ impl Reader<'_> {
         doubts: &mut Vec<Doubt>,
     ) {
         for i in tokens.start..tokens.end.min(self.tokens.len()) {
-            let Some(row) = self.word(i) else { continue };
+            // What only names the kind explains itself.
+            let Some(row) = self.word(i).filter(|row| row.kinds != Senses::NOUN) else {
+                continue;
+            };
             let token = &self.tokens[i];
             let said = matches!(token.role, Some(Role::Name | Role::Passed | Role::Places));
             let uncounted = token.role == Some(Role::Count) && self.is_idle_each(i, row);

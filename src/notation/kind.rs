@@ -455,9 +455,11 @@ impl Traits {
             }
             None if long && marks.first(HEADS).is_some() => {
                 self.screw(item, doubts);
-                let kind = item.kind.map_or("", Kind::as_str);
-                let doubt = format!("a head, and no word of what: taken for a {kind}");
-                doubts.push(Doubt::Said(doubt.into()));
+                if self.unknown {
+                    let kind = item.kind.map_or("", Kind::as_str);
+                    let doubt = format!("a head, and no word of what: taken for a {kind}");
+                    doubts.push(Doubt::Said(doubt.into()));
+                }
             }
             None => item.style = marks.first(HEADS),
         }
@@ -496,7 +498,9 @@ impl Traits {
             item.style = Some(Style::Shoulder);
         } else if let Some(usage) = usage {
             item.style = Some(usage);
-            if usage.is_use() {
+            // A lag screw has a hex head unless another is named (common practice, no source).
+            let usual = usage == Style::Lag && head == Some(Style::Hex);
+            if usage.is_use() && !usual {
                 item.head = head;
             }
         } else if marks.any(&[Flange, Eye, Carriage])

@@ -14,7 +14,7 @@ use super::{
     reader::Reader,
     stretch::is_measure_of_parts,
     token::{Prefix, Tok, is_space},
-    words::{Row, Sense, Senses},
+    words::{Row, Sense, Senses, is_unsettling},
 };
 use crate::{doubt::Doubt, hardware::PartName};
 
@@ -29,36 +29,6 @@ const IDENTIFYING: &[&str] = &[
 
 /// Letters of `washers` and `anchors`.
 const LONGEST_NOUN: usize = 7;
-
-/// Words that take pieces away or leave open whether they are meant, or which (common practice, no
-/// source).
-const UNSETTLING: &[&str] = &[
-    "except",
-    "excluding",
-    "not",
-    "without",
-    "missing",
-    "maybe",
-    "perhaps",
-    "possibly",
-    "old",
-    "minus",
-    "unless",
-    "void",
-    "deleted",
-    "bent",
-    "damaged",
-    "broken",
-    "lost",
-    "instead",
-    "cancelled",
-    "canceled",
-    "these",
-    "those",
-    "unknown",
-    "unidentified",
-    "assorted",
-];
 
 /// A row that names no hardware, as a part.
 pub(super) fn part(
@@ -226,7 +196,7 @@ impl Reader<'_> {
                 format!("\"{word}\" may belong to the count").into(),
             ));
         }
-        let unsettles = |i: &usize| self.is_word(*i) && is_one_of(self.written(*i), UNSETTLING);
+        let unsettles = |i: &usize| self.is_word(*i) && is_unsettling(self.written(*i));
         for word in tokens.filter(unsettles).map(|i| self.written(i)) {
             doubts.push(Doubt::Said(
                 format!("\"{word}\": may take pieces away, or mean others").into(),

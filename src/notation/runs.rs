@@ -352,6 +352,10 @@ impl Reader<'_> {
             measured: self.is_measured(end),
             joined: matches!(self.tok(end), Some(Tok::Join)) || self.says(end, Sense::By),
             short: self.is_short(end),
+            by_size: matches!(
+                self.noun_behind(end),
+                Some(Noun::Bolt | Noun::Nut | Noun::Washer)
+            ),
             threads: self
                 .number(end + 1)
                 .filter(|_| matches!(self.tok(end), Some(Tok::Dash)) && !self.spaced(end + 1))
@@ -371,9 +375,11 @@ impl Reader<'_> {
 
     /// True where the noun behind is a nut or a washer.
     fn is_short(&self, from: usize) -> bool {
-        (from..self.tokens.len().min(from + NEAR))
-            .find_map(|at| self.noun(at))
-            .is_some_and(|noun| matches!(noun, Noun::Nut | Noun::Washer))
+        matches!(self.noun_behind(from), Some(Noun::Nut | Noun::Washer))
+    }
+
+    fn noun_behind(&self, from: usize) -> Option<Noun> {
+        (from..self.tokens.len().min(from + NEAR)).find_map(|at| self.noun(at))
     }
 
     /// `9 of`: a count stands before a token.
@@ -470,7 +476,11 @@ impl Reader<'_> {
             let doubt = format!("\"{written}\" read as a size of {size}: a figure may be a count");
             self.notes.push((old[0].start, Doubt::Said(doubt.into())));
         }
-        for mend in &parse.mended {
+        // Where nothing else makes a size of it, what was lost is sure.
+        let sure = run.parses.len() == 1
+            && parse.size.len == 2
+            && matches!(parse.mended[..], [Mend::Slash | Mend::Dash]);
+        for mend in parse.mended.iter().filter(|_| !sure) {
             let written = &self.text[old[0].start..old[old.len() - 1].end];
             let read = parse.read(&new, self.text);
             self.notes.push((old[0].start, mend.doubt(written, &read)));
@@ -589,6 +599,8 @@ struct Context {
     joined: bool,
     /// A nut or washer is what is counted.
     short: bool,
+    /// It is a bolt, a nut or a washer.
+    by_size: bool,
     /// Threads per inch behind a dash.
     threads: Option<Ratio>,
 }
@@ -736,6 +748,14 @@ impl Context {
             if self.measured || !alone.is_standard() || !threaded {
                 parses.retain(mixed);
             }
+        }
+        // `16 3 8 washers`: of bolts, nuts and washers none is called by a bare number, so that this is no
+        // line's number with three pieces of #8.
+        let slash = |parse: &Parse| {
+            parse.mended == [Mend::Slash] && parse.count.is_some() && parse.dropped == 0
+        };
+        if self.by_size && parses.iter().any(slash) {
+            parses.retain(|parse| !parse.mended.contains(&Mend::LineNumber));
         }
         // Nothing is mended where the text can be read as it stands.
         if parses.iter().any(plain) && !self.may_be_slip(numerals) {
@@ -915,7 +935,7 @@ mod tests {
 
     fn context() -> impl Strategy<Value = Context> {
         let threads = prop::option::of(prop::sample::select(vec![5, 7, 8, 11, 13, 20]));
-        (prop::array::uniform9(any::<bool>()), threads).prop_map(|(is, threads)| Context {
+        (prop::array::uniform10(any::<bool>()), threads).prop_map(|(is, threads)| Context {
             leads: is[0],
             first: is[1],
             dashed: is[2],
@@ -925,6 +945,7 @@ mod tests {
             measured: is[6],
             joined: is[7],
             short: is[8],
+            by_size: is[9],
             threads: threads.map(Ratio::from_integer),
         })
     }
@@ -955,6 +976,7 @@ mod tests {
             measured: false,
             joined: false,
             short: false,
+            by_size: false,
             threads: None,
         };
         let numeral = |kind, n, d| Numeral {

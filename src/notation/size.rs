@@ -347,6 +347,12 @@ impl Sizer {
             return inch;
         }
         let long = length.is_some_and(|l| l.is_whole() && l.value >= Ratio::from_integer(8));
+        // No pin of a number size is that long in inches (common practice, no source).
+        let no_inches = self.kind == Some(Kind::Pin)
+            && length.is_some_and(|l| l.value >= Ratio::from_integer(20));
+        if long && metric.is_standard() && no_inches {
+            return metric;
+        }
         if long && metric.is_standard() {
             self.doubts.push(Doubt::Readings(
                 [Some(metric), number]
@@ -440,9 +446,12 @@ impl Sizer {
             && self.is_swapped(&first, &second)
         {
             dims.list.swap(0, 1);
-            self.doubts.push(Doubt::Swapped {
-                written: format!("{} x {}", first.written, second.written).into(),
-            });
+            // `M8`, `#10` and `5/8-11` are diameters wherever they stand.
+            if second.prefix == Prefix::None && dims.thread.is_none() {
+                self.doubts.push(Doubt::Swapped {
+                    written: format!("{} x {}", first.written, second.written).into(),
+                });
+            }
         }
         let first = stated.or_else(|| dims.remove(0));
         if let Some(first) = first {

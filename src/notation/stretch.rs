@@ -5,9 +5,11 @@ mod count;
 mod dims;
 mod figure;
 mod grade;
+mod label;
 mod names;
 mod pack;
 mod places;
+mod proof;
 mod word;
 
 pub(super) use count::is_measure_of_parts;
@@ -133,7 +135,12 @@ impl<'a> Stretch<'_, 'a> {
     }
 
     pub(super) fn read(&mut self, start: usize) {
-        let mut i = self.lead(start);
+        let start = self.label(start);
+        self.worked_out(start);
+        let mut i = match self.draft.quantity {
+            Some(_) => start,
+            None => self.lead(start),
+        };
         while i < self.end {
             // A range of counts: no other figure is the count.
             self.draft.open_count |= self.reader.is_open_count(i);
@@ -148,6 +155,7 @@ impl<'a> Stretch<'_, 'a> {
 
     fn close(&mut self, range: Range<usize>) {
         self.settle_packs();
+        self.settle_label();
         for &sense in self.draft.standard {
             if let Sense::FullThread(full) = sense {
                 self.draft.full_thread = Some(full);
@@ -213,7 +221,8 @@ impl<'a> Stretch<'_, 'a> {
                     let sum = (self.reader).skip(end, |tok| matches!(tok, Tok::Colon | Tok::Money));
                     let cents =
                         matches!(self.number(sum), Some((_, Shape::Decimal(2), Prefix::None)));
-                    if cents && !matches!(self.tok(sum + 1), Some(Tok::Join | Tok::Inch)) {
+                    let sized = matches!(self.tok(sum + 1), Some(Tok::Join | Tok::Inch));
+                    if cents && (!sized || sum + 2 >= self.end) {
                         end = sum + 1;
                     }
                     // `@ 100 110 ft-lb`: no price without cents in front of a figure.

@@ -284,6 +284,8 @@ impl Senses {
         Without,
         Sense::Corrects,
     ]);
+    /// Words that say where a thing goes, and nothing of a fastener.
+    pub const PLAIN: Senses = Senses::of(&[Thing, Noise]);
     /// Words that a dictated number may begin with; `m` is one.
     pub const DICTATED: Senses = Senses::of(&[Count(0), Fraction(0), Sense::Metric(0)]);
 
@@ -414,6 +416,22 @@ const fn role_of(senses: &[Sense]) -> Role {
         i += 1;
     }
     Role::Passed
+}
+
+/// Words that take pieces away or leave open whether they are meant, or which (common practice, no
+/// source).
+#[rustfmt::skip]
+const UNSETTLING: &[&str] = &[
+    "except", "excluding", "not", "without", "missing", "maybe", "perhaps", "possibly", "old", "minus",
+    "unless", "void", "deleted", "bent", "damaged", "broken", "lost", "instead", "cancelled", "canceled",
+    "these", "those", "unknown", "unidentified", "assorted", "opt", "option", "optional", "alt", "alternate", "alternative", "tbc", "tbd",
+];
+
+/// True for a word that takes pieces away or leaves open whether they are meant, or which.
+pub(super) fn is_unsettling(word: &str) -> bool {
+    UNSETTLING
+        .iter()
+        .any(|known| word.eq_ignore_ascii_case(known))
 }
 
 /// A table of spellings; the plain meaning in the middle is for people.
@@ -1103,6 +1121,10 @@ pub(super) const WORDS: &[Row] = words! {
 
     // things that are no hardware
     "plate", "plate; plate washer", [m(Plate), Thing];
+    "turnbuckle", "turnbuckle", [Thing];
+    "shackle", "shackle", [Thing];
+    "link", "link", [Thing];
+    "plywood", "plywood", [Thing];
     "bracket", "bracket", [Thing];
     "brkt", "bracket", [Thing];
     "clip", "clip", [Thing];

@@ -25,7 +25,7 @@ use super::{
 };
 use crate::{
     Doubt,
-    columns::{Meaning, furniture},
+    columns::{Meaning, furniture, talk},
     hardware::Item,
     notation::{Call, Callout, Quantity, Unread, describe, figures, names_part, sentence},
     source::{Format, Row},
@@ -324,8 +324,9 @@ impl Reader<'_> {
         !is_prose(text) && describe(text, self.notation).is_ok_and(|all| all.iter().any(sized))
     }
 
-    /// A line with what it repeats of the item above put in its place, and a doubt that says so.
-    fn undittoed(&self, body: &str) -> Option<(String, Doubt)> {
+    /// A line with what it repeats of the item above put in its place, and a doubt where that may be meant
+    /// otherwise.
+    fn undittoed(&self, body: &str) -> Option<(String, Option<Doubt>)> {
         let (at, counts) = furniture::ditto_in(body)?;
         let (above, quantity) = self.above.as_ref()?;
         let put = match counts {
@@ -349,23 +350,25 @@ impl Reader<'_> {
             }
         };
         let written = &body[at.clone()];
-        let doubt = Doubt::Said(format!("\"{written}\" taken as {put}, as above").into());
-        Some((
-            format!("{}{put}{}", &body[..at.start], &body[at.end..]),
-            doubt,
-        ))
+        let whole = format!("{}{put}{}", &body[..at.start], &body[at.end..]);
+        // `same` may be meant of more or less than is put in; the others are the marks for it.
+        let doubt = written
+            .to_lowercase()
+            .starts_with("same")
+            .then(|| Doubt::Said(format!("\"{written}\" taken as {put}, as above").into()));
+        Some((whole, doubt))
     }
 
     /// A line of text that is no title.
     fn item_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {
         let mut body = furniture::without_bullet(text);
-        if let Some(rest) = furniture::without_talk(&body).filter(|rest| self.calls(rest)) {
-            body = rest.to_owned().into();
+        if let Some(rest) = talk::without_talk(&body).filter(|rest| self.calls(rest)) {
+            body = rest.into_owned().into();
         }
         let mut count = Count::default();
         if let Some((whole, doubt)) = self.undittoed(&body) {
             body = whole.into();
-            count.doubts.push(doubt);
+            count.doubts.extend(doubt);
         }
         let labelled = Labelled::of(&body, self.list.role);
         let mut is_line = false;

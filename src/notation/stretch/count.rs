@@ -35,6 +35,9 @@ impl Stretch<'_, '_> {
             return i + 2;
         }
         let Some(n) = self.whole(i) else { return i };
+        if let Some(end) = self.lead_times(i, n) {
+            return end;
+        }
         match self.lead_end(i) {
             Some(end) => {
                 let end = match self.is_set(end) {
@@ -49,6 +52,25 @@ impl Stretch<'_, '_> {
             }
             None => self.lead_length(i),
         }
+    }
+
+    /// `2 x 50 pack`, `3 C` of a size: where the count ends.
+    fn lead_times(&mut self, i: usize, n: u64) -> Option<usize> {
+        let hundreds = self.is_word(i + 1)
+            && self.text(i + 1) == "C"
+            && self.reader.spaced(i + 1)
+            && self.number(i + 2).is_some();
+        if hundreds {
+            self.count(n.checked_mul(100), None, i..i + 2);
+            return Some(i + 2);
+        }
+        let each = self.whole(i + 2)?;
+        let apart = self.reader.spaced(i + 1) && self.reader.spaced(i + 2);
+        if !apart || !matches!(self.tok(i + 1), Some(Tok::Join)) || !self.says(i + 3, Sense::Pack) {
+            return None;
+        }
+        self.count(n.checked_mul(each), Some(n), i..i + 4);
+        Some(i + 4)
     }
 
     /// `10 ft of threaded rod`: so much in all, and no count of pieces.

@@ -28,7 +28,11 @@ impl<'a> Stretch<'_, 'a> {
             self.reader.mark(i..end, Role::Price);
             return end;
         }
-        if let Some(end) = self.prices_at_the_end(i).or_else(|| self.weight(i)) {
+        let told = self.sum(i).or_else(|| self.prices_at_the_end(i));
+        if let Some(end) = told.or_else(|| self.weight(i)) {
+            return end;
+        }
+        if let Some(end) = self.count_behind(i) {
             return end;
         }
         // `5 lb box`: how many pieces that is, is not said.
@@ -61,9 +65,11 @@ impl<'a> Stretch<'_, 'a> {
                 self.count(Some(n), None, i..i + 1);
                 return i + 1;
             }
-            // `100/box`, `100 per box`
-            let per =
-                matches!(self.tok(i + 1), Some(Tok::Slash)) || self.says(i + 1, Sense::PerPlace);
+            // `100/box`, `100 per box`, `100-pack`
+            let dashed = matches!(self.tok(i + 1), Some(Tok::Dash)) && !self.reader.spaced(i + 1);
+            let per = dashed
+                || matches!(self.tok(i + 1), Some(Tok::Slash))
+                || self.says(i + 1, Sense::PerPlace);
             if per && self.is_pack(i + 2) && self.draft.pack_size.is_none() {
                 self.draft.pack_size = Some(n);
                 self.draft.packs_open = true;
@@ -274,9 +280,16 @@ impl<'a> Stretch<'_, 'a> {
                     self.reader.mark(i..close + 1, Role::Count);
                     return self.packs(close, n);
                 }
+                let pieces = n.checked_mul(per.unwrap_or(1));
+                // `4 boxes of 75 (300)`: said again.
+                if pieces.is_some() && self.draft.quantity.map(|quantity| quantity.pieces) == pieces
+                {
+                    self.reader.mark(i..close + 1, Role::Count);
+                    return close + 1;
+                }
                 if self.draft.quantity.is_none() {
                     self.draft.bracketed = close + 1 >= self.end;
-                    self.count(n.checked_mul(per.unwrap_or(1)), None, i..close + 1);
+                    self.count(pieces, None, i..close + 1);
                     return close + 1;
                 }
                 // `[1]` behind a counted item is a footnote mark.
@@ -331,16 +344,36 @@ impl<'a> Stretch<'_, 'a> {
         Some((each, close + 1))
     }
 
-    /// `4.99   9.98` at the end, behind a count: a price and what it comes to.
-    fn prices_at_the_end(&mut self, i: usize) -> Option<usize> {
-        let price =
-            |at: usize| matches!(self.number(at), Some((_, Shape::Decimal(2), Prefix::None)));
-        let all = (i + 2..=i + 3).contains(&self.end) && (i..self.end).all(price);
-        let counted = self.draft.quantity.is_some() || self.draft.packs.is_some();
-        (all && counted).then(|| {
-            self.reader.mark(i..self.end, Role::Price);
-            self.end
-        })
+    /// `12 of them`, `12 of` at the end, `24.000 EA`, and a count that is said again (`16 of 16`, `= 16`).
+    fn count_behind(&mut self, i: usize) -> Option<usize> {
+        if let Some(quantity) = self.draft.quantity {
+            let before = i.checked_sub(1)?;
+            let again = self.says(before, Sense::Of)
+                || self.reader.tok(before).is_some() && self.text(before) == "=";
+            if !again || self.whole(i) != Some(quantity.pieces) || self.begins_size(i) {
+                return None;
+            }
+            self.reader.mark(before..i + 1, Role::Count);
+            return Some(i + 1);
+        }
+        if let (Some((value, Shape::Decimal(3), Prefix::None)), Some(per)) =
+            (self.number(i), self.per(i + 1))
+        {
+            let n = u64::try_from(*value.numer())
+                .ok()
+                .filter(|_| value.is_integer())?;
+            self.count(n.checked_mul(per), None, i..i + 2);
+            return Some(i + 2);
+        }
+        let n = self.whole(i).filter(|_| self.says(i + 1, Sense::Of))?;
+        let named =
+            self.is_word(i + 2) && ["them", "these", "those", "em"].contains(&self.text(i + 2));
+        if i + 2 < self.end && !named {
+            return None;
+        }
+        let end = self.end.min(i + 3);
+        self.count(Some(n), None, i..end);
+        Some(end)
     }
 
     /// `0.31 kg/pc`, `0.62 lb each` behind a count: what they weigh.

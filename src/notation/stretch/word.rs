@@ -6,7 +6,7 @@ use crate::{
     hardware::{Drive, Grade, Point},
     notation::{
         callout::Role,
-        token::Tok,
+        token::{Prefix, Tok, Token},
         words::{Mark, Noun, Row, Sense, Senses},
     },
 };
@@ -126,9 +126,7 @@ impl<'a> Stretch<'_, 'a> {
                         next = i + 2;
                     }
                 }
-                Sense::Count(n)
-                    if self.draft.quantity.is_none() && self.draft.traits.noun.is_some() =>
-                {
+                Sense::Count(n) if self.draft.quantity.is_none() && self.counts_behind(i) => {
                     self.count(Some(n), None, i..i + 1);
                 }
                 Sense::Thing => self.thing(i),
@@ -151,6 +149,12 @@ impl<'a> Stretch<'_, 'a> {
                     self.reader.tokens[i].role = None;
                 }
                 Sense::Fraction(_) => {}
+                // `bolts M 12 x 90`
+                Sense::Metric(1000)
+                    if self.text(i) == "M" && (i == 0 || self.number(i - 1).is_none()) =>
+                {
+                    self.metric_apart(i + 1);
+                }
                 Sense::Count(_)
                 | Sense::Per(_)
                 | Sense::Unit(_)
@@ -171,6 +175,25 @@ impl<'a> Stretch<'_, 'a> {
             }
         }
         next
+    }
+
+    /// A whole number behind the `M` of a metric size that stands apart.
+    fn metric_apart(&mut self, at: usize) {
+        let in_size = self.whole(at).is_some();
+        if let Some(Token {
+            tok: Tok::Num { prefix, .. },
+            ..
+        }) = self.reader.tokens.get_mut(at)
+            && in_size
+        {
+            *prefix = Prefix::Metric;
+        }
+    }
+
+    /// True for a count in words behind what it counts: hardware, or at the end the name of a part.
+    fn counts_behind(&self, i: usize) -> bool {
+        let ends = || i + 1 >= self.end && matches!(self.reader.tok(i - 1), Some(Tok::Comma));
+        self.draft.traits.noun.is_some() || self.draft.is_hardware() || self.draft.thing && ends()
     }
 
     /// True for a letter in the place of a figure: `3/8-l6`, `l/2`.
