@@ -23,6 +23,17 @@ impl At {
             ..At::default()
         }
     }
+
+    /// `row` of a workbook, `line` of a text.
+    fn row_noun(&self) -> &'static str {
+        let workbooks = ["xlsx", "xlsm", "xls", "xlsb", "ods"];
+        let of = self.file.extension().unwrap_or_default();
+        let is_workbook = workbooks.iter().any(|end| of.eq_ignore_ascii_case(end));
+        match self.sheet.is_some() || is_workbook {
+            true => "row",
+            false => "line",
+        }
+    }
 }
 
 impl fmt::Display for At {
@@ -32,7 +43,7 @@ impl fmt::Display for At {
             write!(f, ", sheet \"{sheet}\"")?;
         }
         if let Some(row) = self.row {
-            write!(f, ", row {row}")?;
+            write!(f, ", {} {row}", self.row_noun())?;
         }
         if let Some(column) = self.column {
             write!(f, ", column {column}")?;

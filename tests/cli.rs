@@ -285,8 +285,8 @@ fn one_stage_in_two_required_lists() {
     let again = format!("{PARTS}\n");
     Bench::new(&[("parts.csv", PARTS), ("again.csv", &again)]).refuses(
         &["reconcile", "--required", "parts.csv", "--required", "again.csv"],
-        "tallybin: again.csv, row 2: stage \"Deck\" asks for \"Deck | 1/2 x 3-3/4 hex bolt | 8\" here, and for \
-         \"Deck | 1/2 x 3-3/4 hex bolt | 8\" in parts.csv, row 2 too: two required lists over one stage and \
+        "tallybin: again.csv, line 2: stage \"Deck\" asks for \"Deck | 1/2 x 3-3/4 hex bolt | 8\" here, and for \
+         \"Deck | 1/2 x 3-3/4 hex bolt | 8\" in parts.csv, line 2 too: two required lists over one stage and \
          item are not added up\n  \
          what to do: give one of the two lists; or --required-adds, where the second adds to the first; or \
          --required-checks, to see where the two differ\n",
@@ -632,7 +632,7 @@ fn a_table_of_substitutes() {
     assert!(
         out.contains(
             "  - stage 1, Deck: 2 of 1/2-13 x 4 hex bolt, from the kit; approved by Ash; still claimed\n    \
-             (rules.csv, row 2)\n"
+             (rules.csv, line 2)\n"
         ),
         "{out}"
     );
@@ -654,13 +654,13 @@ fn bad_tables_of_substitutes() {
     );
     with_rules("for,use,until,approved by\n1/2 hex nut,lock nut,May,Ash\n").refuses(
         &WITH_RULES,
-        "tallybin: rules.csv, row 1: the heading \"until\" is not known on a table of substitutes\n  \
+        "tallybin: rules.csv, line 1: the heading \"until\" is not known on a table of substitutes\n  \
          what to do: the headings are for, use, longer by, shorter by, grades up, grip, stages, approved by, \
          closes claim; a column \"note\" is passed over\n",
     );
     with_rules("for,grades up,approved by\n\n1/2 hex nut,some,Ash\n").refuses(
         &WITH_RULES,
-        "tallybin: rules.csv, row 3: \"some\" under \"grades up\" is no number of grades\n  \
+        "tallybin: rules.csv, line 3: \"some\" under \"grades up\" is no number of grades\n  \
          what to do: write 1 for the next grade up\n",
     );
 }
@@ -889,7 +889,7 @@ fn limits() {
     assert_eq!((code, out.as_str()), (2, ""));
     assert_eq!(
         err,
-        "tallybin: parts.csv, row 3: too large to be a list: more rows than are read of one file\n  \
+        "tallybin: parts.csv, line 3: too large to be a list: more rows than are read of one file\n  \
          what to do: give the list in several files; or, if you trust the file, raise the limit \
          (--limit rows=N, now 2)\n"
     );
@@ -1147,7 +1147,7 @@ fn a_list_in_place_of_a_job_file() {
 fn one_name_where_several_may_stand() {
     Bench::new(&[("job.toml", "required = \"parts.csv\"\n")]).refuses(
         &["reconcile", "job.toml"],
-        "tallybin: job.toml, row 1, column 12: one value where several may stand\n  \
+        "tallybin: job.toml, line 1, column 12: one value where several may stand\n  \
          1 | required = \"parts.csv\"\n    |            ^^^^^^^^^^^\n  \
          what to do: put it in brackets: [\"parts.csv\"]\n",
     );

@@ -241,7 +241,7 @@ fn repeats_of_a_line_that_repeats_nothing() {
     let error = repeating(REPEATS, &[(3, 1)]).expect_err("line 3 repeats nothing");
     assert_eq!(
         error.to_string(),
-        "guide.txt, row 3: the job file's repeats name this line, and no sentence that repeats starts on \
+        "guide.txt, line 3: the job file's repeats name this line, and no sentence that repeats starts on \
          it\n  what to do: take it out of repeats, or name the line on which a sentence that repeats starts: 4"
     );
     let text = "Stage 1\n\nFit four 1/2 x 3 hex bolts to the left rail.\n";

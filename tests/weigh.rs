@@ -210,9 +210,9 @@ fn a_sheet_of_weighings() {
     assert_eq!(
         ran.err,
         format!(
-            "tallybin: {path}, row 4: a sample of 1: one piece tells nothing of the others\n  \
+            "tallybin: {path}, line 4: a sample of 1: one piece tells nothing of the others\n  \
              what to do: count out at least 2 pieces, better 20, and weigh them together\n\
-             tallybin: {path}, row 7: \"8.2 kg\" contradicts the unit lb\n  \
+             tallybin: {path}, line 7: \"8.2 kg\" contradicts the unit lb\n  \
              what to do: write all weights of one weighing in one unit, or each with its own and no common one\n"
         )
     );

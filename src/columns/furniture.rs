@@ -171,11 +171,10 @@ pub fn is_page_edge(text: &str) -> bool {
 
 /// True for a sentence of several words: `Thank you for your order.`
 pub fn is_sentence(text: &str) -> bool {
-    const WORDS: usize = 4;
+    const WORDS: usize = 6;
     text.trim_end().ends_with(['.', '!', '?'])
         && text.starts_with(char::is_uppercase)
         && text.split_whitespace().count() >= WORDS
-        && text.contains(|c: char| c.is_lowercase())
 }
 
 /// True for a sentence that counts nothing but days: `Payment is due within 14 days.`

@@ -372,7 +372,7 @@ mod tests {
         refused(
             "name = \"x\"\nkit = 2\n",
             "
-job.toml, row 2, column 1: `kit` is not known here
+job.toml, line 2, column 1: `kit` is not known here
   2 | kit = 2
     | ^^^
   what to do: write `kits`, the nearest known; known here: name, kits, required, required_adds, required_checks, shipped, counted, stock, leftover, with, without, stages, hidden_sheets, built_through, spares, substitutes, numbers, names, tray, trays, bins, weights, labels, claim",
@@ -395,7 +395,7 @@ job.toml, row 2, column 1: `kit` is not known here
         )
         .expect_err("must be refused")
         .to_string();
-        assert!(error.starts_with("job.toml, row 1, column "), "{error}");
+        assert!(error.starts_with("job.toml, line 1, column "), "{error}");
         assert!(error.contains("`qty` is not known here"), "{error}");
         assert!(
             error.contains("write `quantity`, the nearest known"),
@@ -410,7 +410,7 @@ job.toml, row 2, column 1: `kit` is not known here
                 &format!("kits = {bad}"),
                 &format!(
                     "
-job.toml, row 1, column 8: the number of kits is {bad}, not a whole number from 1 to 1000000
+job.toml, line 1, column 8: the number of kits is {bad}, not a whole number from 1 to 1000000
   1 | kits = {bad}
     |        {}
   what to do: mend the line; the README shows a whole job file",
@@ -439,7 +439,7 @@ job.toml, row 1, column 8: the number of kits is {bad}, not a whole number from 
             BinPer::Stage
         );
         let refused = per("bins = \"bag\"").expect_err("no such").to_string();
-        assert!(refused.contains("job.toml, row 1"), "{refused}");
+        assert!(refused.contains("job.toml, line 1"), "{refused}");
         let measured = job("bin_volume_ml = 1400\nbin_length_mm = 160\nweight_limit_kg = 25");
         assert_eq!(
             measured.expect("sound").trays,

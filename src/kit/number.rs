@@ -38,17 +38,20 @@ const HEADINGS: Headings<Key> = Headings {
 };
 
 impl NumberRow {
-    /// Where it stands: `numbers.csv, row 4`.
+    /// Where it stands: `numbers.csv, line 4`.
     pub fn address(&self) -> String {
-        format!("{}, row {}", self.file, self.row)
+        self.at().to_string()
+    }
+
+    fn at(&self) -> At {
+        At {
+            row: Some(self.row),
+            ..At::file(&self.file)
+        }
     }
 
     fn error(&self, found: String, todo: &str) -> Error {
-        let at = At {
-            row: Some(self.row),
-            ..At::file(&self.file)
-        };
-        Error::input(at, found, todo)
+        Error::input(self.at(), found, todo)
     }
 }
 
@@ -178,14 +181,14 @@ mod tests {
         case(
             "Number,Item\nQX-55,bracket\n",
             Err(
-                "numbers.csv, row 2: \"bracket\" does not read as one item of hardware: it has no \
+                "numbers.csv, line 2: \"bracket\" does not read as one item of hardware: it has no \
                  size\n  what to do: write a size and a kind as on the lists: 1/2 x 3 hex bolt",
             ),
         );
         case(
             "Number,Item\nQX-55,1/2 hex nut\nQX-55,5/8 hex nut\n",
             Err(
-                "numbers.csv, row 3: QX-55 stands for 1/2-13 hex nut in numbers.csv, row 2\n  what to \
+                "numbers.csv, line 3: QX-55 stands for 1/2-13 hex nut in numbers.csv, line 2\n  what to \
                  do: keep the row that is right: a number stands for one item",
             ),
         );

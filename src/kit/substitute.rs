@@ -78,18 +78,21 @@ names! {
 }
 
 impl SubstituteRule {
-    /// Where the rule stands: `rules.csv, row 4`.
+    /// Where the rule stands: `rules.csv, line 4`.
     pub fn address(&self) -> String {
-        format!("{}, row {}", self.file, self.row)
+        self.at().to_string()
+    }
+
+    fn at(&self) -> At {
+        At {
+            row: Some(self.row),
+            ..At::file(&self.file)
+        }
     }
 
     /// The error about this rule.
     pub fn error(&self, found: impl Into<String>, todo: impl Into<String>) -> Error {
-        let at = At {
-            row: Some(self.row),
-            ..At::file(&self.file)
-        };
-        Error::input(at, found, todo)
+        Error::input(self.at(), found, todo)
     }
 
     /// True where the rule says how far the piece used may differ, or where.

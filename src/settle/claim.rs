@@ -658,6 +658,19 @@ mod tests {
     }
 
     #[test]
+    fn nothing_goes_back_by_a_guide() {
+        let lists = |from_sentences: bool| {
+            let mut guide = ListOf::required().line(BOLT, 8, &stage("Rails")).list();
+            guide.from_sentences = from_sentences;
+            let counted = ListOf::counted().line(BOLT, 12, &plain).list();
+            [guide, counted]
+        };
+        assert_eq!(said(&lists(false)), ["give back 4"]);
+        // Sentences may ask for more than was read of them.
+        assert_eq!(said(&lists(true)), ["leave 4 FromSentences"]);
+    }
+
+    #[test]
     fn spares_of_our_own_are_not_claimed() {
         let lists = [
             ListOf::required().line(BOLT, 20, &stage("Rails")).list(),

@@ -926,19 +926,19 @@ fn required_lists_are_not_added_up() {
     refused(
         &job(),
         &[parts.clone(), guide("bolt hex 1/2 3 g5", "deck")],
-        "guide.txt, row 2: stage \"Deck\" asks for \"bolt hex 1/2 3 g5\" here, and for \"bolt hex 1/2 3 g5\" in parts.csv, row 2 too: two required lists over one stage and item are not added up\n  what to do: give one of the two lists; or --required-adds, where the second adds to the first; or --required-checks, to see where the two differ",
+        "guide.txt, line 2: stage \"Deck\" asks for \"bolt hex 1/2 3 g5\" here, and for \"bolt hex 1/2 3 g5\" in parts.csv, line 2 too: two required lists over one stage and item are not added up\n  what to do: give one of the two lists; or --required-adds, where the second adds to the first; or --required-checks, to see where the two differ",
     );
     // Nor where one of them leaves something open.
     refused(
         &job(),
         &[parts.clone(), guide("bolt hex 1/2 3", "Deck")],
-        "guide.txt, row 2: stage \"Deck\" asks for \"bolt hex 1/2 3\" here, and for \"bolt hex 1/2 3 g5\" in parts.csv, row 2 too: two required lists over one stage and item are not added up\n  what to do: give one of the two lists; or --required-adds, where the second adds to the first; or --required-checks, to see where the two differ",
+        "guide.txt, line 2: stage \"Deck\" asks for \"bolt hex 1/2 3\" here, and for \"bolt hex 1/2 3 g5\" in parts.csv, line 2 too: two required lists over one stage and item are not added up\n  what to do: give one of the two lists; or --required-adds, where the second adds to the first; or --required-checks, to see where the two differ",
     );
     // Nor where only one of them numbers the stage.
     refused(
         &job(),
         &[parts.clone(), guide("bolt hex 1/2 3 g5", "Stage 1: Deck")],
-        "guide.txt, row 2: stage \"Deck\" asks for \"bolt hex 1/2 3 g5\" here, and for \"bolt hex 1/2 3 g5\" in parts.csv, row 2 too: two required lists over one stage and item are not added up\n  what to do: give one of the two lists; or --required-adds, where the second adds to the first; or --required-checks, to see where the two differ",
+        "guide.txt, line 2: stage \"Deck\" asks for \"bolt hex 1/2 3 g5\" here, and for \"bolt hex 1/2 3 g5\" in parts.csv, line 2 too: two required lists over one stage and item are not added up\n  what to do: give one of the two lists; or --required-adds, where the second adds to the first; or --required-checks, to see where the two differ",
     );
     let other_stage = settled(
         &job(),
@@ -979,7 +979,7 @@ fn sums_beyond_any_kit_are_refused() {
     refused(
         &job(),
         &lists,
-        "parts.csv, row 2: with this row the list comes to more than 9007199254740992 pieces\n  what to do: check the quantity, the places and the number of kits",
+        "parts.csv, line 2: with this row the list comes to more than 9007199254740992 pieces\n  what to do: check the quantity, the places and the number of kits",
     );
 }
 
@@ -1562,7 +1562,7 @@ fn a_kept_number_stands_for_its_item_and_says_so() {
         .collect();
     assert_eq!(
         doubts,
-        ["part number QX-55 stands for it by numbers.csv, row 2"]
+        ["part number QX-55 stands for it by numbers.csv, line 2"]
     );
     assert_eq!(account.items[0].part_numbers, ["QX-55"]);
     // A list that shows another item beside the number contradicts the table.
@@ -1585,7 +1585,7 @@ fn a_kept_number_stands_for_its_item_and_says_so() {
     assert_eq!(
         of("1/2-13 x 6 hex bolt"),
         [
-            "part number QX-55 stands for 1/2-13 x 6 hex bolt by numbers.csv, row 2, and for \
+            "part number QX-55 stands for 1/2-13 x 6 hex bolt by numbers.csv, line 2, and for \
              1/2-13 x 7 hex bolt on the lists: settle which is right"
         ]
     );

@@ -151,7 +151,7 @@ fn are(n: u64) -> String {
     format!("{} {}", count(n, "item"), if n == 1 { "is" } else { "are" })
 }
 
-/// `parts.csv, row 12: ...`, with how many more there are.
+/// `parts.csv, line 12: ...`, with how many more there are.
 fn first_of(of: &Unread, lists: &[List], what: &str) -> String {
     let list = &lists[of.first.list];
     let at = list.address_of(&list.lines[of.first.line]);

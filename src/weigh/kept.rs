@@ -237,30 +237,30 @@ mod tests {
     fn bad_rows_are_named() {
         refused(
             "?,17,1,usual,20,2026-04-20\n",
-            "kept.csv, row 2: \"?\" is no item",
+            "kept.csv, line 2: \"?\" is no item",
         );
         refused(
             "1/2 hex nut,17,1,usual,20,2026-04-20\n1/2 hex nut,-17,1,usual,20,2026-04-20\n",
-            "kept.csv, row 3: \"-17\" is no piece weight g",
+            "kept.csv, line 3: \"-17\" is no piece weight g",
         );
         refused(
             "1/2 hex nut,17,1,guess,20,2026-04-20\n",
-            "kept.csv, row 2: \"guess\" is no variation from",
+            "kept.csv, line 2: \"guess\" is no variation from",
         );
         refused(
             "1/2 hex nut,17,1,usual,0,2026-04-20\n",
-            "kept.csv, row 2: \"0\" is no pieces",
+            "kept.csv, line 2: \"0\" is no pieces",
         );
         refused(
             "1/2 hex nut,17\n",
-            "kept.csv, row 2: the row cannot be read",
+            "kept.csv, line 2: the row cannot be read",
         );
         let error =
             PieceWeights::parse(b"item,weight\n", "kept.csv".as_ref()).expect_err("headings");
         assert!(
             error
                 .to_string()
-                .starts_with("kept.csv, row 1: this is no file of piece weights")
+                .starts_with("kept.csv, line 1: this is no file of piece weights")
         );
     }
 

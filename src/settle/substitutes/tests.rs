@@ -344,22 +344,22 @@ fn rule(keys: &str) -> String {
 fn bad_rules_are_named_with_their_rows() {
     refused(
         "[[substitutes]]\nfor = \"1/2 x 3 hex bolt\"\nlonger_by = \"1/4\"\n",
-        "job.toml, row 1: nobody has approved the substitute for \"1/2 x 3 hex bolt\"\n  what to do: \
+        "job.toml, line 1: nobody has approved the substitute for \"1/2 x 3 hex bolt\"\n  what to do: \
          write under \"approved by\" who did; without that it is only offered",
     );
     refused(
         &rule("for = \"1/2 x 3 hex bolt\""),
-        "job.toml, row 1: the rule does not say what may be used for \"1/2 x 3 hex bolt\"\n  what to \
+        "job.toml, line 1: the rule does not say what may be used for \"1/2 x 3 hex bolt\"\n  what to \
          do: name it under \"use\", or give a limit: longer by, shorter by, grades up",
     );
     refused(
         &rule("for = \"1/2 x 3 hex bolt\"\nlonger_by = \"a bit\""),
-        "job.toml, row 1: \"a bit\" under \"longer by\" is no length\n  what to do: write 1/4, 1/4 in \
+        "job.toml, line 1: \"a bit\" under \"longer by\" is no length\n  what to do: write 1/4, 1/4 in \
          or 6 mm",
     );
     refused(
         &rule("for = \"1/2 x 3 hex bolt with nut\"\ngrades_up = 1"),
-        "job.toml, row 1: \"1/2 x 3 hex bolt with nut\" does not read as one item: 2 items are named\n  \
+        "job.toml, line 1: \"1/2 x 3 hex bolt with nut\" does not read as one item: 2 items are named\n  \
          what to do: write a size and a kind as on the lists (1/2 x 3 hex bolt), a family (1/2 hex \
          nut), an id or a part number",
     );
@@ -369,7 +369,7 @@ fn bad_rules_are_named_with_their_rows() {
 fn contradictions() {
     refused(
         &rule("for = \"1/2 x 3 hex bolt\"\nuse = \"1/2 x 3-1/4 hex bolt\"\nlonger_by = \"1/8\""),
-        "job.toml, row 1: the rule contradicts itself: 3-1/4 is beyond its own limits for 3\n  what to \
+        "job.toml, line 1: the rule contradicts itself: 3-1/4 is beyond its own limits for 3\n  what to \
          do: mend the limit, or take it out: the piece is named in full",
     );
     let two = |first: &str, second: &str| format!("{}{}", rule(first), rule(second));
@@ -378,7 +378,7 @@ fn contradictions() {
             "for = \"1/2 x 3 hex bolt\"\nlonger_by = \"1/4\"",
             "for = \"1/2 X 3  Hex Bolt\"\nlonger_by = \"1/2\"",
         ),
-        "job.toml, row 5: the rule for \"1/2 X 3  Hex Bolt\" contradicts that in job.toml, row 1: \
+        "job.toml, line 5: the rule for \"1/2 X 3  Hex Bolt\" contradicts that in job.toml, line 1: \
          their limits differ\n  what to do: keep one of the two, or give them different stages",
     );
     refused(
@@ -386,7 +386,7 @@ fn contradictions() {
             "for = \"1/2 x 3 hex bolt\"\nlonger_by = \"1/4\"",
             "for = \"hex bolt\"\nlonger_by = \"1/2\"\ncloses_claim = true",
         ),
-        "job.toml, row 5: the rule contradicts that in job.toml, row 1: both allow 1/2-13 x 3-1/4 hex \
+        "job.toml, line 5: the rule contradicts that in job.toml, line 1: both allow 1/2-13 x 3-1/4 hex \
          bolt for 1/2-13 x 3 hex bolt, and only one of them closes the claim\n  what to do: say the \
          same in both, or give them different stages",
     );
@@ -401,7 +401,7 @@ fn circles() {
     };
     refused(
         &round(""),
-        "job.toml, row 1: the rule closes a circle with job.toml, row 5, and none of them has a \
+        "job.toml, line 1: the rule closes a circle with job.toml, line 5, and none of them has a \
          limit\n  what to do: take one of them out, or give one a limit or stages",
     );
     let lists = lists(
@@ -412,7 +412,7 @@ fn circles() {
     assert_eq!(
         account.rule_notes,
         [
-            "job.toml, row 1 and job.toml, row 5: items may stand in for one another in a circle; the \
+            "job.toml, line 1 and job.toml, line 5: items may stand in for one another in a circle; the \
           limits make it sound"
         ]
     );
@@ -431,8 +431,21 @@ fn rules_that_do_nothing_are_said() {
     assert_eq!(
         account.rule_notes,
         [
-            "job.toml, row 1: no required list asks for \"1/2 x 7 hex bolt\"",
-            "job.toml, row 5: no list names a stage \"Roof\""
+            "job.toml, line 1: no required list asks for \"1/2 x 7 hex bolt\"",
+            "job.toml, line 5: no list names a stage \"Roof\""
         ]
     );
+}
+
+#[test]
+fn a_rule_that_allows_no_piece_is_said() {
+    let rules = rule("for = \"1/2 x 3 hex bolt\"\nlonger_by = \"1/4\"");
+    let of = |counted: &[(&str, u64)]| {
+        let lists = lists(&[("bolt hex 1/2 3", 4)], counted);
+        settle(&job(&rules), &lists).expect("settles").rule_notes
+    };
+    // What is there is too long.
+    let none = "job.toml, line 1: no slip, count or stock has a piece that it allows, other than what is asked for";
+    assert_eq!(of(&[("bolt hex 1/2 3", 4), ("bolt hex 1/2 4", 4)]), [none]);
+    assert!(of(&[("bolt hex 1/2 3-1/4", 4)]).is_empty());
 }

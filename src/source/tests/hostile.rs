@@ -255,7 +255,7 @@ fn lines_without_end() {
             &limits,
             name,
             text.as_bytes(),
-            &format!(", row {row}: too large to be a list: {endless}"),
+            &format!(", line {row}: too large to be a list: {endless}"),
         );
     }
     // A quoted cell may run over lines, and so may its row.
@@ -267,7 +267,7 @@ fn lines_without_end() {
         &limits,
         "list.csv",
         record.as_bytes(),
-        ", row 2: too large to be a list: a row without end",
+        ", line 2: too large to be a list: a row without end",
     );
 }
 
@@ -278,7 +278,7 @@ fn lists_without_end() {
         &limits(&[(Limit::Rows, 100)]),
         "list.csv",
         rows.as_bytes(),
-        ", row 101: too large to be a list: more rows than are read of one file",
+        ", line 101: too large to be a list: more rows than are read of one file",
     );
     // One long text, used over and over by a small file.
     let strings = format!("<sst><si><t>{}</t></si></sst>", "bolt ".repeat(6000));
@@ -303,7 +303,7 @@ fn lists_without_end() {
 fn the_way_out_of_a_limit() {
     assert_eq!(
         refused_by(&limits(&[(Limit::Rows, 1)]), "list.csv", b"a,b\nc,d\n"),
-        "list.csv, row 2: too large to be a list: more rows than are read of one file\n  \
+        "list.csv, line 2: too large to be a list: more rows than are read of one file\n  \
          what to do: give the list in several files; or, if you trust the file, raise the limit \
          (--limit rows=N, now 1)"
     );
