@@ -34,6 +34,8 @@ use crate::{
 #[derive(Debug, Default)]
 pub struct Guide {
     paragraph: Vec<(u32, String)>,
+    /// The paragraphs of the stage: each a list of its sentences, with the lines on which they start.
+    paragraphs: Vec<Vec<(u32, String)>>,
     /// Rows that were taken as prose since they were last handed on.
     pub rows: Vec<u32>,
     /// The title of the stage being read.
@@ -51,7 +53,7 @@ pub struct Guide {
     repeated: Range<usize>,
     /// The first line of the paragraph.
     paragraph_from: usize,
-    /// What the stage's sentences have counted.
+    /// What the guide tells of how many of a thing there are.
     before: Before,
 }
 
@@ -74,13 +76,13 @@ impl Guide {
 
     /// Takes a line of text if it is prose: one that begins a sentence, or goes on with one.
     /// `fresh`: a bullet or number stands in front, so that it goes on with none.
-    pub fn takes(&mut self, row: u32, text: &str, fresh: bool, notation: Notation) -> bool {
+    pub fn takes(&mut self, row: u32, text: &str, fresh: bool) -> bool {
         let goes_on = !fresh
             && self.paragraph.last().is_some_and(|(_, last)| {
                 !last.trim_end().ends_with(['.', '!', '?', ':']) && !begins_list(last, text)
             });
         if !goes_on && !is_prose(text) {
-            self.end_paragraph(notation);
+            self.end_paragraph();
             return false;
         }
         let apart = self
@@ -88,19 +90,18 @@ impl Guide {
             .last()
             .is_some_and(|(last, _)| row > last + 1);
         if fresh || (apart && !goes_on) {
-            self.end_paragraph(notation);
+            self.end_paragraph();
         }
         self.paragraph.push((row, text.trim().to_owned()));
         self.rows.push(row);
         true
     }
 
-    /// Reads the paragraph that was taken.
-    pub fn end_paragraph(&mut self, notation: Notation) {
+    /// Cuts the paragraph that was taken into its sentences.
+    pub fn end_paragraph(&mut self) {
         if self.paragraph.is_empty() {
             return;
         }
-        self.paragraph_from = self.asked.len();
         let mut text = String::new();
         let mut starts = BTreeMap::new();
         for (row, line) in self.paragraph.drain(..) {
@@ -110,29 +111,38 @@ impl Guide {
             starts.insert(text.len(), row);
             text.push_str(&line);
         }
-        for range in sentences(&text) {
-            let row = starts
-                .range(..=range.start)
-                .next_back()
-                .map_or(0, |(_, &row)| row);
-            self.sentence(row, text[range].trim(), notation);
-        }
+        let sentences = sentences(&text).into_iter().map(|range| {
+            let start = starts.range(..=range.start).next_back();
+            let row = start.map_or(0, |(_, &row)| row);
+            (row, text[range].trim().to_owned())
+        });
+        self.paragraphs.push(sentences.collect());
     }
 
     /// All that the stage asks for; a new stage begins.
     pub fn end_stage(&mut self, notation: Notation) -> Vec<Asked> {
-        self.end_paragraph(notation);
+        self.end_paragraph();
+        let paragraphs = std::mem::take(&mut self.paragraphs);
+        let sentences = paragraphs.iter().flatten();
+        let sentences = sentences.map(|(row, text)| (*row, text.as_str()));
+        self.before.begin_stage(&self.title, sentences);
         self.joint = 0;
         self.since = 0;
         self.repeated = 0..0;
-        self.before = Before::default();
+        for paragraph in &paragraphs {
+            self.paragraph_from = self.asked.len();
+            for (row, text) in paragraph {
+                self.sentence(*row, text, notation);
+            }
+        }
         std::mem::take(&mut self.asked)
     }
 
     fn sentence(&mut self, row: u32, text: &str, notation: Notation) {
+        self.before.row = row;
         self.before.bolts = self.bolts();
         let mut said = sentence_after(&self.before, text, notation);
-        self.before.note(&said.counted);
+        self.before.note(said.named.take());
         let asked = |callout| Asked {
             row,
             text: text.to_owned(),

@@ -646,7 +646,7 @@ impl<'a> Reader<'a> {
         let says_something =
             |text: &str| text.contains(char::is_alphanumeric) || furniture::is_ditto(text);
         if !row.cells().any(|(text, _)| says_something(text)) {
-            self.guide.end_paragraph(self.notation);
+            self.guide.end_paragraph();
             self.kind_above.clear();
             self.after_blank = true;
             self.tally.other += 1;
@@ -673,7 +673,7 @@ impl<'a> Reader<'a> {
         let parted = self.parted(row);
         match self.layout.clone() {
             Some(layout) if self.is_row_of(&parted, &layout) => {
-                self.guide.end_paragraph(self.notation);
+                self.guide.end_paragraph();
                 self.begin_titled();
                 self.table_row(&parted, &layout, fresh && !layout.headless);
             }

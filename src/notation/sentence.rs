@@ -24,6 +24,7 @@ mod setting;
 mod shares;
 mod there;
 mod things;
+mod told;
 mod vocabulary;
 mod wording;
 
@@ -31,16 +32,16 @@ use std::{ops::Range, sync::LazyLock};
 
 use regex::Regex;
 
-pub(super) use self::vocabulary::ARTICLES;
 pub use self::{
-    before::{Before, Bolts, Counted},
+    before::{Before, Bolts},
     call::{Call, Naming},
     joint::lend,
     said::pieces,
     setting::{OptionNamed, option},
+    told::Told,
 };
 use self::{
-    before::{counted, each_of, go_on, settle_by},
+    before::{each_of, go_on, settle_by},
     call::calls,
     joint::{join, one_to_each},
     multiplier::{BARE_EACH, Multiplier, behind, either, multipliers, opposites},
@@ -50,7 +51,8 @@ use self::{
     rule::{Rule, Words},
     there::pieces_for_known,
     things::multiply_by_things,
-    wording::{NUMBER, mask, number, stem},
+    told::told,
+    wording::{NUMBER, mask, number, singular},
 };
 use super::{
     callout::Notation,
@@ -79,10 +81,12 @@ pub struct Sentence {
     /// The one place that it names: `north post`.
     pub place: Option<String>,
     pub option: Option<OptionNamed>,
-    /// The things that it counts: `the four braces`.
-    pub counted: Vec<Counted>,
+    /// The things that it tells apart by their names: `posts 3 and 4`.
+    pub named: Option<Told>,
     /// Its items go on each of the bolts of the joint before.
     pub on_bolts: bool,
+    /// The count of its item is what each place takes: `bolts, two per pile`.
+    pub(super) shares: bool,
     /// Doubts of all its calls.
     pub doubts: Vec<Doubt>,
     /// Counts that stand apart from their item, in [`Sentence::text`]: `screws, 14 in all`.
@@ -163,9 +167,9 @@ static THE_REST: Rule = Rule::new("remaining|rest", "", || {
 });
 
 /// `at each corner (there are four)`: how many places.
-static THERE_ARE: Rule = Rule::new("there", "", || {
+static THERE_ARE: Rule = Rule::new("there|such", "", || {
     pattern(&format!(
-        r"(?i)\bthere are (?P<n>{NUMBER})(?: of (?:them|these|those))?\s*(?:[).,;]|$)"
+        r"(?i)\bthere are (?P<n>{NUMBER})(?: of (?:them|these|those))?\s*(?:[).,;]|$)|\b(?:there are )?(?P<such>{NUMBER}) such (?P<noun>[a-z]+)"
     ))
 });
 
@@ -233,11 +237,31 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     let (mut multipliers, each_piece) = multipliers(&words, &mut masked);
     multipliers.extend(either);
     let multiplied: Vec<usize> = multipliers.iter().map(|m| m.at).collect();
-    let there_are = THERE_ARE
-        .captures(&words, &masked)
-        .and_then(|found| Some((found.get(0)?.range(), number(&found["n"])?)));
-    if let Some((at, _)) = &there_are {
-        mask(&mut masked, at.clone(), true);
+    let mut there_are = None;
+    if let Some(found) = THERE_ARE.captures(&words, &masked) {
+        let whole = found.get(0).map_or(0..0, |found| found.range());
+        there_are = found.name("n").and_then(|n| number(n.as_str()));
+        // `there are six such joints`
+        multipliers.extend(found.name("such").map(|n| Multiplier {
+            at: whole.start,
+            words: text[whole.clone()].to_owned(),
+            noun: found["noun"].to_ascii_lowercase(),
+            times: number(n.as_str()),
+            open: false,
+            taken: None,
+        }));
+        mask(&mut masked, whole, true);
+    }
+    let asks = |m: &Multiplier| m.times.is_none();
+    let mut here = match bare_each.is_some() || multipliers.iter().any(asks) {
+        true => told(&text, before.row),
+        false => Vec::new(),
+    };
+    for told in &here {
+        let is_asked = |m: &Multiplier| asks(m) && m.asks_for(told, &text);
+        if multipliers.iter().any(is_asked) || (told.is_apart() && bare_each.is_some()) {
+            mask(&mut masked, told.at..told.at + told.words.len(), true);
+        }
     }
     let reader = Reader::of(
         blanked_tokens(&cut, &text, &masked, notation),
@@ -248,24 +272,35 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     if THE_REST.is_match(&words, &text) {
         said.unread = Some("what is left of the hardware: how many that is, is not said");
     }
-    multipliers.extend(said.calls.iter().filter_map(|call| behind(call, &text)));
-    said.counted = counted(&things, named.as_ref(), &text);
-    for multiplier in &mut multipliers {
-        multiplier.settle(&mut things, named.as_ref());
+    for (behind, placed) in said.calls.iter().filter_map(|call| behind(call, &text)) {
+        if here.is_empty() {
+            here = told(&text, before.row);
+        }
+        // `to a panel` is one of them where they are counted, else the one that it is about.
+        if !placed || before.answer(&here, &behind.noun).is_some() {
+            multipliers.push(behind);
+        }
     }
-    if let Some((_, number)) = there_are
+    if let ([told], [call]) = (&*here, &*said.calls)
+        && multipliers.is_empty()
+        && (told.is_apart() || (things.is_empty() && told.at < call.at.start))
+    {
+        multipliers.push(Multiplier::by(told));
+    }
+    said.named = named.as_ref().and_then(|named| {
+        let words = &text[named.at.clone()];
+        Told::named(&named.noun, named.number, words, before.row)
+    });
+    for multiplier in &mut multipliers {
+        multiplier.settle(named.as_ref());
+    }
+    if there_are.is_some()
         && let Some(open) = multipliers.iter_mut().find(|m| m.times.is_none())
     {
-        open.times = Some(number);
+        open.times = there_are;
     }
-    let stated = |m: &Multiplier| m.times.or_else(|| m.words.split(' ').find_map(number));
-    said.counted.extend(
-        multipliers
-            .iter()
-            .filter_map(|m| Counted::of(&m.words, stated(m)?)),
-    );
     let bolts = before.bolts.filter(|bolts| go_on(&said.calls, *bolts));
-    said.on_bolts = settle_by(before, bolts, &mut multipliers);
+    said.on_bolts = settle_by(before, &here, &text, bolts, &mut multipliers, &mut things);
     if let (Some(at), Some(bolts), [], []) = (bare_each, bolts, &*multipliers, &*things) {
         multipliers.push(each_of(bolts, at));
         said.on_bolts = true;
@@ -273,8 +308,8 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     let settled = named.as_ref().is_some_and(|named| {
         multipliers
             .iter()
-            .any(|m| m.times.is_some() && stem(&m.noun) == stem(&named.noun))
-    });
+            .any(|m| m.times.is_some() && singular(&m.noun) == singular(&named.noun))
+    }) || (named.is_some() && bare_each.is_some());
     if let Some(word) = bears_on
         && said.repeat.is_none()
         && !said.calls.is_empty()
@@ -294,7 +329,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         && !said.calls.is_empty()
         && multipliers
             .iter()
-            .all(|m| stem(&m.noun) != stem(&named.noun))
+            .all(|m| singular(&m.noun) != singular(&named.noun))
     {
         multipliers.extend(at_named(named, &said.calls, &text, bare_each.is_some()));
     }
@@ -312,7 +347,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         of.multiply(&mut said);
     }
     for of in per_bolt {
-        of.multiply(&mut said, bolts);
+        of.multiply(&mut said, bolts, &text);
     }
     if said.calls.iter().any(|call| call.naming == Naming::New) {
         said.doubts

@@ -7,11 +7,17 @@ use std::borrow::Cow;
 use super::{
     callout::Notation,
     number::Shape,
-    sentence::ARTICLES,
     token::{Prefix, Tok, Token, tokens},
     words::{Row, Sense, Senses},
 };
 use crate::hardware::{Diameter, Length, Ratio, Thread, Unit, thread};
+
+/// Words behind an `in` that is no inch: `two in the middle`.
+#[rustfmt::skip]
+pub(super) const ARTICLES: &[&str] = &[
+    "the", "a", "an", "each", "every", "both", "all", "this", "that", "these", "those", "its", "their",
+    "place", "total", "one",
+];
 
 /// Puts dictated numbers together. Single words for counts stay as they are, where nothing tells that
 /// they measure.
@@ -390,6 +396,10 @@ impl Words<'_> {
             let one = Ratio::new(1, d);
             if self.is(i + 1, "an") && self.is_inch(i + 2) {
                 return Some((one, i + 2));
+            }
+            // `the post halves`
+            if !behind_and && self.is(i, "halves") {
+                return None;
             }
             // A lone `half` is a size only where a size goes on.
             let next = self.next(i);

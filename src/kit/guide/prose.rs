@@ -15,7 +15,7 @@ pub(super) const VERBS: &[&str] = &[
     "close", "support", "pull", "hand-tighten", "finger-tighten", "refit", "reuse", "reinstall",
     "replace", "mirror", "sandwich", "stack", "slip", "dig", "mix", "pre-drill", "predrill", "re-use",
     "you", "grab", "get", "feed", "pick", "cut", "saw", "unscrew", "unbolt", "build", "please", "inspect",
-    "re-torque", "retorque", "recheck", "re-check", "look", "stretch", "pour", "nail",
+    "re-torque", "retorque", "recheck", "re-check", "look", "stretch", "pour", "nail", "through-bolt",
 ];
 
 /// Forms that say what a thing does or has.
@@ -24,7 +24,7 @@ pub(super) const SAYS: &[&str] = &[
     "is", "are", "takes", "take", "gets", "needs", "need", "requires", "comes", "come", "holds", "hold",
     "goes", "go", "carries", "has", "have", "held", "fastened", "fixed", "secured", "attached",
     "bolted", "fitted", "be", "will", "may", "must", "shall", "shows", "show", "stay", "stays", "stands",
-    "arrives",
+    "arrives", "receive", "receives", "want", "wants", "pivots", "hangs", "rests",
 ];
 
 /// First words of a label by which what stands behind its colon is for a place: `For the ramp: ...`.
@@ -130,9 +130,12 @@ pub fn is_prose(text: &str) -> bool {
             && !hardware_next
             && words.iter().any(|w| w == "to")
             && words.iter().any(|w| w == "with" || w == "using");
+    // `There are four sleeves.`
+    let counts = closed && words[0] == "there" && ["is", "are"].contains(&words[1].as_str());
     // `At posts 1 and 2 fit four bolts.`
     let places = closed && is(PLACING, first) && words.iter().any(|w| is(VERBS, w));
     noun_verb
+        || counts
         || acts
         || joins
         || places

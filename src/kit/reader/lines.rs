@@ -122,9 +122,9 @@ impl Reader<'_> {
             .filter(|(_, rest)| is_prose(rest) && self.calls_for(rest));
         let taken = if let Some((title, rest)) = titled {
             self.enter_stage(title);
-            self.guide.takes(row.number, rest, true, self.notation)
+            self.guide.takes(row.number, rest, true)
         } else if is_furniture {
-            self.guide.end_paragraph(self.notation);
+            self.guide.end_paragraph();
             false
         } else {
             let body = furniture::without_bullet(&text);
@@ -135,7 +135,7 @@ impl Reader<'_> {
                 self.enter_stage(&title);
             }
             let fresh = !text.trim().starts_with(body);
-            self.guide.takes(row.number, body, fresh, self.notation)
+            self.guide.takes(row.number, body, fresh)
         };
         self.line = text;
         taken

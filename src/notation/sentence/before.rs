@@ -1,26 +1,44 @@
-//! What the sentences before one have counted: the things of the stage, and the bolts of the last joint.
+//! What stands before a sentence: what its guide tells of how many of a thing there are, and the bolts
+//! of the last joint.
+
+use rustc_hash::FxHashMap;
 
 use super::{
-    Call, Naming, multiplier::Multiplier, named::Named, there::are_small, things::Things,
-    wording::stem,
+    Call, Naming,
+    multiplier::Multiplier,
+    there::are_small,
+    things::Things,
+    told::{Told, told},
+    wording::singular,
 };
 use crate::hardware::{Diameter, Kind};
 
-/// What stands before a sentence in its stage.
+/// What stands before a sentence in its guide, and what its stage tells.
 #[derive(Debug, Clone, Default)]
 pub struct Before {
-    things: Vec<Counted>,
+    title: Vec<Told>,
+    /// What the sentences of the stage tell, those behind it too, by the thing.
+    stage: FxHashMap<String, Vec<Told>>,
+    /// What the stages before it tell.
+    guide: FxHashMap<String, Vec<Told>>,
+    /// The line on which the sentence starts.
+    pub row: u32,
     /// The bolts of the joint that the sentence goes on with.
     pub bolts: Option<Bolts>,
 }
 
-/// Things that a sentence counts: `the four braces`.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Counted {
-    /// In lower case, without the s of the plural.
-    noun: String,
-    pub(super) number: u32,
-    pub(super) words: String,
+/// How many there are of a thing.
+pub(super) enum Answer {
+    Number {
+        number: u32,
+        /// What tells, where that is not the sentence itself or the title of its stage, or leaves
+        /// something open.
+        by: Option<String>,
+        /// The thing, and what has so many of it.
+        nouns: Vec<String>,
+    },
+    /// It is told in two ways.
+    Differs(String),
 }
 
 /// The bolts, screws, rods or anchors of a joint.
@@ -45,7 +63,7 @@ impl Bolts {
 
 /// The kinds of long pieces that a noun stands for.
 pub(super) fn calls(noun: &str) -> Option<&'static [Kind]> {
-    Some(match stem(noun) {
+    Some(match singular(noun) {
         "bolt" | "anchor" => &[Kind::Bolt, Kind::Anchor],
         "screw" | "lag" => &[Kind::Screw],
         "rod" | "stud" => &[Kind::Rod],
@@ -54,53 +72,108 @@ pub(super) fn calls(noun: &str) -> Option<&'static [Kind]> {
     })
 }
 
-impl Counted {
-    /// Of a count and its words, whose last is the thing. `None` for one thing, and for words that do not
-    /// end in one.
-    pub(super) fn of(words: &str, number: u32) -> Option<Counted> {
-        let noun = words.trim().rsplit(' ').next()?;
-        let plain = noun.len() > 2 && noun.bytes().all(|b| b.is_ascii_alphabetic());
-        Counted::named(noun, number, words).filter(|_| plain)
-    }
-
-    /// Of things told apart by their names: `posts 3 and 4`.
-    pub(super) fn named(noun: &str, number: u32, words: &str) -> Option<Counted> {
-        (number > 1).then(|| Counted {
-            noun: stem(noun).to_ascii_lowercase(),
-            number,
-            words: words.trim().to_owned(),
-        })
-    }
-}
+/// Of so many brackets a shelf, so many shelves a bay.
+const DEPTH: u32 = 3;
 
 impl Before {
-    /// Keeps what a sentence has counted.
-    pub fn note(&mut self, counted: &[Counted]) {
-        self.things.extend_from_slice(counted);
+    /// Begins a stage: `sentences` are its own, with the lines on which they start.
+    pub fn begin_stage<'a>(
+        &mut self,
+        title: &str,
+        sentences: impl Iterator<Item = (u32, &'a str)>,
+    ) {
+        for (noun, mut all) in self.stage.drain() {
+            self.guide.entry(noun).or_default().append(&mut all);
+        }
+        self.title = told(title, 0);
+        self.bolts = None;
+        for (row, text) in sentences {
+            self.note(told(text, row));
+        }
     }
 
-    /// How many of a thing the sentences have counted; `None` where they differ.
-    pub(super) fn counted(&self, noun: &str) -> Option<&Counted> {
-        let noun = stem(noun);
-        let mut all = self
-            .things
-            .iter()
-            .rev()
-            .filter(|counted| counted.noun.eq_ignore_ascii_case(noun));
-        let last = all.next()?;
-        all.all(|other| other.number == last.number).then_some(last)
+    /// Keeps what a sentence tells.
+    pub fn note(&mut self, all: impl IntoIterator<Item = Told>) {
+        for told in all {
+            self.stage.entry(told.noun.clone()).or_default().push(told);
+        }
     }
-}
 
-/// The things that a sentence counts by number or by name.
-pub(super) fn counted(things: &[Things], named: Option<&Named>, text: &str) -> Vec<Counted> {
-    let things = things
-        .iter()
-        .filter_map(|things| Counted::of(&things.words, things.number));
-    let named = named
-        .filter(|named| !named.noun.is_empty())
-        .and_then(|named| Counted::named(&named.noun, named.number, &text[named.at.clone()]));
-    things.chain(named).collect()
+    /// What is told of a thing at the nearest place that tells of it, and whether that is `here`, in
+    /// the sentence, or in the title of its stage.
+    fn told<'t>(&'t self, here: &'t [Told], noun: &str) -> Option<(bool, Vec<&'t Told>)> {
+        let of = |all: &'t [Told]| {
+            all.iter()
+                .filter(|told| told.noun == noun)
+                .collect::<Vec<_>>()
+        };
+        let near = [here, &self.title]
+            .map(of)
+            .into_iter()
+            .map(|all| (true, all));
+        let far = [&self.stage, &self.guide].map(|all| all.get(noun).map_or(&[][..], |all| all));
+        let far = far.map(of).into_iter().map(|all| (false, all));
+        near.chain(far).find(|(_, all)| !all.is_empty())
+    }
+
+    /// How many there are of the thing that words name: the last of them that anything tells of.
+    pub(super) fn answer(&self, here: &[Told], words: &str) -> Option<Answer> {
+        self.answer_within(here, words, DEPTH)
+    }
+
+    fn answer_within(&self, here: &[Told], words: &str, depth: u32) -> Option<Answer> {
+        let (near, all) = words
+            .rsplit(' ')
+            .find_map(|noun| self.told(here, singular(noun)))?;
+        let first = all[0];
+        let says = |told: &Told| match near {
+            true => format!("\"{}\"", told.words),
+            false => format!("\"{}\" of line {}", told.words, told.row),
+        };
+        if let Some(other) = all.iter().find(|told| told.number != first.number) {
+            return Some(Answer::Differs(format!(
+                "{} or {}",
+                says(first),
+                says(other)
+            )));
+        }
+        let of = all.iter().find_map(|told| told.of.as_deref());
+        let Some(of) = of.filter(|_| depth > 0) else {
+            return Some(Answer::Number {
+                number: first.number,
+                by: (!near).then(|| says(first)),
+                nouns: vec![first.noun.clone()],
+            });
+        };
+        Some(match self.answer_within(here, of, depth - 1) {
+            Some(Answer::Number {
+                number,
+                by,
+                mut nouns,
+            }) => {
+                nouns.push(first.noun.clone());
+                let by = match (near, by) {
+                    (true, None) => None,
+                    (_, None) => Some(says(first)),
+                    (_, Some(by)) => Some(format!("{} and {by}", says(first))),
+                };
+                Answer::Number {
+                    number: number.saturating_mul(first.number),
+                    by,
+                    nouns,
+                }
+            }
+            Some(differs) => differs,
+            None => Answer::Number {
+                number: first.number,
+                by: Some(format!(
+                    "{}, and how many of those there are is not stated",
+                    says(first)
+                )),
+                nouns: vec![first.noun.clone()],
+            },
+        })
+    }
 }
 
 /// True where what a sentence calls for goes on the bolts of the joint before, by its kind and size.
@@ -109,24 +182,37 @@ pub(super) fn go_on(calls: &[Call], bolts: Bolts) -> bool {
         let size = call.callout.item.diameter;
         call.naming != Naming::New || size.is_none() || size == bolts.diameter
     };
-    are_small(calls) && calls.iter().all(fits)
+    let has_own = calls.iter().any(|call| call.is_long() && call.pieces() > 0);
+    !has_own && are_small(calls) && calls.iter().all(fits)
 }
 
-/// Takes the numbers of places that a sentence leaves open from what stands before it. True where its
-/// items go on each of the bolts before.
+/// Takes the numbers of places that a sentence leaves open from what it tells `here`, and from what stands
+/// before it. True where its items go on each of the bolts before.
 pub(super) fn settle_by(
     before: &Before,
+    here: &[Told],
+    text: &str,
     bolts: Option<Bolts>,
-    multipliers: &mut [Multiplier],
+    multipliers: &mut Vec<Multiplier>,
+    things: &mut Vec<Things>,
 ) -> bool {
     let mut on_bolts = false;
+    let mut through: Vec<String> = Vec::new();
     for i in 0..multipliers.len() {
-        let noun = stem(&multipliers[i].noun).to_owned();
-        let stated = |m: &Multiplier| m.times.is_some() && stem(&m.noun) == noun;
+        let noun = singular(&multipliers[i].noun).to_owned();
+        let stated = |m: &Multiplier| m.times.is_some() && singular(&m.noun) == noun;
         if !multipliers.iter().any(stated) {
-            on_bolts |= multipliers[i].settle_by(before, bolts);
+            on_bolts |= multipliers[i].settle_by(before, here, text, bolts, &mut through);
         }
     }
+    // `three shelves, four brackets per shelf, two screws per bracket`
+    let counts = |noun: &str| through.iter().any(|through| through == singular(noun));
+    multipliers.retain(|m| !counts(&m.noun));
+    things.retain(|things| {
+        let noun = singular(things.words.rsplit(' ').next().unwrap_or_default());
+        let is_asked = |m: &Multiplier| m.times.is_some() && singular(&m.noun) == noun;
+        !counts(noun) && !multipliers.iter().any(is_asked)
+    });
     on_bolts
 }
 
@@ -147,16 +233,90 @@ pub(super) fn each_of(bolts: Bolts, at: usize) -> Multiplier {
 mod tests {
     use super::*;
 
-    #[test]
-    fn things_counted_before() {
-        let counted = |words, number| Counted::of(words, number).expect("a thing");
+    /// Sentences of a guide, a line each, and what they tell of how many shelves there are.
+    #[track_caller]
+    fn case(
+        title: &str,
+        sentences: &[&str],
+        here: &str,
+        words: &str,
+        expected: Option<(u32, &str)>,
+    ) {
         let mut before = Before::default();
-        before.note(&[counted("the four braces", 4), counted("six posts", 6)]);
-        assert_eq!(before.counted("brace").map(|c| c.number), Some(4));
-        assert_eq!(before.counted("posts").map(|c| c.number), Some(6));
-        assert_eq!(before.counted("rail"), None);
-        before.note(&[counted("two posts", 2)]);
-        assert_eq!(before.counted("post"), None);
-        assert_eq!(Counted::of("posts 3 and 4", 2), None);
+        let rows = sentences.iter().zip(1..).map(|(text, row)| (row, *text));
+        before.begin_stage(title, rows);
+        let here = told(here, 0);
+        let found = before.answer(&here, words).map(|answer| match answer {
+            Answer::Number { number, by, .. } => (number, by.unwrap_or_default()),
+            Answer::Differs(two) => (0, two),
+        });
+        let found = found.as_ref().map(|(number, by)| (*number, by.as_str()));
+        assert_eq!(found, expected, "{title} {sentences:?} {words}");
+    }
+
+    #[test]
+    fn how_many_there_are() {
+        let five = "The kit has five shelves.";
+        let four = "Fit four brackets to each shelf.";
+        case(
+            "",
+            &[five],
+            "",
+            "shelf",
+            Some((5, "\"five shelves\" of line 1")),
+        );
+        case(
+            "Stage 2: five shelves",
+            &["Six shelves."],
+            "",
+            "shelf",
+            Some((5, "")),
+        );
+        case(
+            "",
+            &[five],
+            "Lay the two shelves down.",
+            "shelf",
+            Some((2, "")),
+        );
+        case(
+            "",
+            &[five, "Six shelves."],
+            "",
+            "shelf",
+            Some((0, "\"five shelves\" of line 1 or \"Six shelves\" of line 2")),
+        );
+        case("", &[five], "", "bracket", None);
+        case(
+            "",
+            &[five],
+            four,
+            "bracket",
+            Some((20, "\"four brackets\" and \"five shelves\" of line 1")),
+        );
+        case(
+            "",
+            &[],
+            "Three shelves, four brackets a shelf.",
+            "bracket",
+            Some((12, "")),
+        );
+        case(
+            "",
+            &[four],
+            "",
+            "bracket",
+            Some((
+                4,
+                "\"four brackets\" of line 1, and how many of those there are is not stated",
+            )),
+        );
+        case(
+            "",
+            &["The two end frames lie flat."],
+            "",
+            "end frame",
+            Some((2, "\"two end frames\" of line 1")),
+        );
     }
 }

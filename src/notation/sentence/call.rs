@@ -127,6 +127,10 @@ pub(super) fn calls(
             let naming = match () {
                 () if some_of.is_some() => Naming::Some,
                 () if shares_article(calls.last(), &callout, masked, at.start) => Naming::Known,
+                // `the four bolts and their nuts`
+                () if matches!(&*before, "their" | "its") && goes_on(&calls, &callout) => {
+                    calls[calls.len() - 1].naming
+                }
                 () if !known => Naming::New,
                 () => {
                     let behind = masked[at.clone()].trim_end().ends_with(')');
@@ -154,7 +158,7 @@ pub(super) fn calls(
     if calls.windows(2).any(again) {
         doubts.push(Doubt::Said(SAID_TWICE.into()));
     }
-    said.counts = share(&mut reader, masked, &mut calls, multiplied, doubts);
+    (said.counts, said.shares) = share(&mut reader, text, &mut calls, multiplied, doubts);
     (said.measures, said.left_over, said.unread) = left_over(&reader, masked, &calls, doubts);
     let things = things(&reader, masked, &calls);
     said.unread = said
@@ -175,6 +179,15 @@ fn shares_article(last: Option<&Call>, callout: &Callout, masked: &str, start: u
             && vague(callout)
             && [",", "and", ", and"].contains(&between)
     })
+}
+
+/// True for a nut, washer or pin of the counted bolts in front, whose own count is not stated.
+fn goes_on(calls: &[Call], callout: &Callout) -> bool {
+    let small = callout.item.kind.is_some_and(Kind::is_small);
+    let bolts = calls
+        .last()
+        .is_some_and(|last| last.is_long() && last.pieces() > 0);
+    small && bolts && callout.quantity.is_none()
 }
 
 /// The short name of a fastener, which is no noun in a list: `four 3/8 x 3 lags`.
@@ -256,7 +269,8 @@ pub(super) fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
         .trim_end_matches([',', '.', ';', ')'])
         .to_ascii_lowercase();
     let behind = i.checked_sub(1).is_some_and(|before| {
-        describes(reader, before)
+        // `Through-bolt the boards`
+        (describes(reader, before) && !matches!(reader.tok(before), Some(Tok::Dash)))
             || reader
                 .sense(before, |s| matches!(s, Sense::Noise).then_some(()))
                 .is_some()

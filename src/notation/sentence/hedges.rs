@@ -7,7 +7,7 @@ use super::{
     rule::{Rule, Words},
     setting::THINGS,
 };
-use crate::{doubt::Doubt, hardware::Kind, notation::Quantity, words::pattern};
+use crate::{doubt::Doubt, hardware::Kind, notation::callout::Quantity, words::pattern};
 
 /// `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`
 static PAIRS: Rule = Rule::new("", THINGS, || {
@@ -36,12 +36,26 @@ pub(super) struct PerBolt {
     times: u64,
     /// The words may mean something else.
     open: bool,
+    /// They are said of one item alone.
+    alone: bool,
 }
 
 /// A rule, how many for each bolt, and whether it is open.
 type Each = (Rule, u64, bool);
 
-static PER_BOLT: [Each; 3] = [
+/// What sort of bolt it is.
+const SORTS: &str = "eye|hex|carriage|coach|lag|anchor|threaded|machine|wood|deck|cap|socket";
+
+static PER_BOLT: [Each; 4] = [
+    (
+        Rule::new("end|ends", "", || {
+            pattern(
+                r"(?i)\b(?:at|on|to)\s+(?:each|both|either)\s+ends?\s+of\s+(?:each|every|the|both)\s+(?:threaded\s+)?(?:rod|stud|bolt)s?\b",
+            )
+        }),
+        2,
+        false,
+    ),
     (
         Rule::new("under", "", || {
             pattern(
@@ -53,16 +67,18 @@ static PER_BOLT: [Each; 3] = [
     ),
     (
         Rule::new("per|each|every", "", || {
-            pattern(
-                r"(?i)\b(?:per|(?:on|onto|for|to|under|over)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b|,\s+((?:each|every)\s+(?:bolt|screw|stud|rod|anchor))\s+(?:with|having)\b",
-            )
+            pattern(&format!(
+                r"(?i)\b(?:per|(?:on|onto|for|to|under|over)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|(?:(?:{SORTS})\s+)?(?:bolt|screw|stud|rod|anchor)|one|head)\b|,\s+((?:each|every)\s+(?:bolt|screw|stud|rod|anchor))\s+(?:with|having)\b|\b((?:each|every)\s+(?:{SORTS})\s+(?:bolt|screw|stud|rod|anchor))\b"
+            ))
         }),
         1,
         false,
     ),
     (
         Rule::new("washer", "", || {
-            pattern(r"(?i)\bwashers?\s+((?:on\s+)?(?:each|either)\s+side)\b")
+            pattern(
+                r"(?i)\bwashers?\s+((?:on\s+)?(?:each|either)\s+side)\b|(?:,|\band|\bwith)\s+(?:flat\s+|lock\s+)?washers\s+((?:on\s+)?both\s+sides)\b",
+            )
         }),
         2,
         true,
@@ -78,13 +94,15 @@ pub(super) fn per_bolt(
     let mut all = Vec::new();
     for (rule, times, open) in &PER_BOLT {
         for found in rule.captures_iter(words, text) {
-            let Some(found) = found.get(1).or(found.get(0)) else {
+            let Some(found) = found.get(1).or(found.get(2)).or(found.get(0)) else {
                 continue;
             };
             // `under each head and each nut` has `under each head` in it.
             if all
                 .iter()
                 .any(|known: &PerBolt| known.covers(found.start()))
+                // `on every one of the eight studs` states how many.
+                || (found.as_str().ends_with("one") && text[found.end()..].starts_with(" of "))
             {
                 continue;
             }
@@ -93,6 +111,7 @@ pub(super) fn per_bolt(
                 words: found.as_str().to_owned(),
                 times: *times,
                 open: *open,
+                alone: *times > 1 && !found.as_str().contains("end"),
             });
             mask(found.range());
         }
@@ -107,7 +126,7 @@ impl PerBolt {
 
     /// Multiplies the washers or nuts in front of the words, or else those behind them, by the bolts before them: the sentence's, or
     /// those of the joint that it goes on with.
-    pub(super) fn multiply(self, said: &mut Sentence, joint: Option<Bolts>) {
+    pub(super) fn multiply(self, said: &mut Sentence, joint: Option<Bolts>, text: &str) {
         let noun = self.words.rsplit(' ').next().unwrap_or_default();
         let kinds = calls(noun).unwrap_or(&[Kind::Bolt, Kind::Screw, Kind::Rod, Kind::Anchor]);
         let bolt = |call: &Call| {
@@ -132,17 +151,23 @@ impl PerBolt {
             true => (0..count).rev().take_while(row).collect(),
             false => (count..said.calls.len()).take_while(row).collect(),
         };
+        // `washer and nut to every bolt`
+        let plural: Vec<bool> = said
+            .calls
+            .iter()
+            .map(|call| text[call.at.clone()].trim_end().ends_with(['s', 'S']))
+            .collect();
         let mut taken = false;
         for of in row {
             let quantity = &mut said.calls[of].callout.quantity;
             let each = quantity
                 .map(|each| each.pieces)
-                .or((self.times > 1).then_some(1));
+                .or((self.times > 1 || (in_sentence.is_some() && !plural[of])).then_some(1));
             let (Some(each), Some(bolts)) = (each, bolts) else {
                 break;
             };
             // `eight nuts and two washers per bolt`: those are all.
-            if behind_row && taken && (each >= bolts || self.times > 1) {
+            if behind_row && taken && (each >= bolts || self.alone) {
                 if !each.is_multiple_of(bolts) {
                     said.doubts
                         .push(Doubt::Multiplier(self.words.as_str().into()));

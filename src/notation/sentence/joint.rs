@@ -88,7 +88,7 @@ pub(super) fn join(calls: &mut [Call]) {
 pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
     let Some(main) = calls
         .iter()
-        .position(|call| call.is_long() && call.naming == Naming::New)
+        .position(|call| call.is_long() && !matches!(call.naming, Naming::Known | Naming::Not))
     else {
         return;
     };
@@ -96,7 +96,9 @@ pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
         return;
     };
     for i in main + 1..calls.len() {
-        let between = text[calls[i - 1].at.end..calls[i].at.start].trim();
+        let whole = text[calls[i - 1].at.end..calls[i].at.start].trim();
+        let between = whole.strip_suffix("their").or(whole.strip_suffix("its"));
+        let between = between.map_or(whole, str::trim_end);
         let goes_on = [",", "and", ", and", "with", ", with", "complete with"].contains(&between);
         if !(goes_on && calls[i].is_small()) {
             return;

@@ -4,34 +4,35 @@ use std::ops::Range;
 
 use super::{
     Before, Bolts, Call,
+    before::Answer,
     each_piece::EachPiece,
     named::Named,
     rule::{Rule, Words},
-    things::Things,
+    told::Told,
     vocabulary::{CLAUSES, PLACING},
-    wording::{NUMBER, ends_with_word, mask, names_hardware, number, stem},
+    wording::{NUMBER, ends_with_word, mask, names_hardware, number, singular},
 };
 use crate::notation::words::{Sense, look_up};
 use crate::words::pattern;
 
 pub(super) static COUNTED: Rule = Rule::new(
-    "both|each|every|all|places|locations|positions",
+    "both|each|every|all|places|locations|positions|points",
     "",
     || {
         pattern(&format!(
             r"(?ix) \b (?:
               (?P<both> both ) \s+ (?: of \s+ )? (?: the \s+ )? (?P<noun1> [a-z]+ )
-            | (?: each | every \s one | all ) \s+ of \s+ (?: (?: the | these ) \s+ )? (?P<n2> {NUMBER} ) \s+ (?P<noun2> [a-z]+ )
+            | (?: each | every \s one | all ) \s+ of \s+ (?: (?: the | these | its | their ) \s+ )? (?P<n2> {NUMBER} ) \s+ (?P<noun2> [a-z]+ )
             | (?P<all> all ) \s+ (?: the \s+ )? (?P<n3> {NUMBER} ) \s+ (?P<noun3> [a-z]+ )
-            | (?: in | at ) \s+ (?P<n4> {NUMBER} ) \s+ (?P<noun4> places | locations | positions ) ) \b"
+            | (?: in | at ) \s+ (?P<n4> {NUMBER} ) \s+ (?P<noun4> places | locations | positions | points ) ) \b"
         ))
     },
 );
 
 pub(super) static EACH: Rule = Rule::new("each|every|per", "", || {
-    pattern(
-        r"(?i)\b(?P<word>each|every|per)(?:\s+of\s+the\s+(?P<n>\d{1,3})\s|(?:\s+of\s+the)?\s+(?P<noun>[a-z]+)\b)",
-    )
+    pattern(&format!(
+        r"(?i)\b(?P<word>each|every|per)(?:\s+of(?:\s+(?:the|these))?\s+(?P<n>{NUMBER})\s|(?:\s+of\s+the)?\s+(?P<noun>[a-z]+)\b)"
+    ))
 });
 
 /// Places whose number or whose bearing on the count is open: `on all posts`, `the four posts`.
@@ -41,8 +42,13 @@ pub(super) static OPEN: Rule = Rule::new("all|??", "", || {
     ))
 });
 
+/// What each of the things in front does: `the front and rear frame each want four bolts`.
+const HAVE: &str = "wants|want|gets|get|takes|take|receives|receive|needs|need|has|have|carries|carry|requires|require";
+
 pub(super) static BARE_EACH: Rule = Rule::new("each|apiece", "", || {
-    pattern(r"(?i)\b(?:each|apiece)\s*(?:[.,;)]|$)")
+    pattern(&format!(
+        r"(?i)\b(?:(?:each|apiece)\s*(?:[.,;)]|$)|each\s+(?:{HAVE}|of\s+(?:one|an?))\b)"
+    ))
 });
 
 /// A number of places, in a sentence.
@@ -59,26 +65,29 @@ pub(super) struct Multiplier {
 }
 
 impl Multiplier {
-    /// Takes the number of its places from what else the sentence says of them: `9 slats`, `panels A
-    /// to D`.
-    pub fn settle(&mut self, things: &mut Vec<Things>, named: Option<&Named>) {
-        if self.times.is_some() || self.noun.is_empty() {
-            return;
-        }
-        let same = |noun: &str| stem(noun).eq_ignore_ascii_case(stem(&self.noun));
-        let counted = things
-            .iter()
-            .position(|things| things.words.rsplit(' ').next().is_some_and(same) && !things.beside);
-        if let Some(at) = counted {
-            self.times = Some(things.remove(at).number);
-        } else if let Some(named) = named.filter(|named| named.number > 1 && same(&named.noun)) {
+    /// Takes the number of its places from the names that the sentence gives them: `panels A to D`.
+    pub fn settle(&mut self, named: Option<&Named>) {
+        let same =
+            |named: &&Named| singular(&named.noun).eq_ignore_ascii_case(singular(&self.noun));
+        if self.times.is_none()
+            && !self.noun.is_empty()
+            && let Some(named) = named.filter(|named| named.number > 1).filter(same)
+        {
             self.times = Some(named.number);
         }
     }
 
-    /// Takes the number of its places from what the sentences before have counted; `bolts`: those on which
-    /// the sentence's items go. Ends and sides are two. True where it was taken from bolts.
-    pub fn settle_by(&mut self, before: &Before, bolts: Option<Bolts>) -> bool {
+    /// Takes the number of its places from what the guide tells of them; `bolts`: those on which the
+    /// sentence's items go. Ends and sides are two. True where it was taken from bolts. `through`: the
+    /// things that its number counts already, beside it.
+    pub fn settle_by(
+        &mut self,
+        before: &Before,
+        here: &[Told],
+        text: &str,
+        bolts: Option<Bolts>,
+        through: &mut Vec<String>,
+    ) -> bool {
         if self.times.is_some() || self.noun.is_empty() {
             return false;
         }
@@ -88,18 +97,73 @@ impl Multiplier {
             let open = format!("\"{words}\": the bolts of line {} are in doubt", bolts.row);
             self.taken = (!bolts.sure).then_some(open);
             return true;
-        } else if let Some(counted) = before.counted(&self.noun) {
-            let (number, by) = (counted.number, &counted.words);
-            self.times = Some(number);
-            self.taken = Some(format!(
-                "\"{words}\": taken as {number}, by \"{by}\" before it"
-            ));
-        } else if ["end", "side"].contains(&&*self.noun) && !words.starts_with(['p', 'P', 'a', 'A'])
-        {
-            self.times = Some(2);
-            self.taken = Some(format!("\"{words}\": taken as two"));
+        }
+        // `the four posts`: whether for each of them is what is open.
+        let states = words.split(' ').any(|word| number(word).is_some());
+        let told = (!states).then(|| before.answer(here, &self.thing(text)));
+        match told.flatten() {
+            Some(Answer::Number {
+                number,
+                by,
+                mut nouns,
+            }) => {
+                self.times = Some(number);
+                self.taken = by.map(|by| format!("\"{words}\": taken as {number}, by {by}"));
+                self.noun = nouns.pop().unwrap_or_default();
+                through.append(&mut nouns);
+            }
+            Some(Answer::Differs(two)) => {
+                self.taken = Some(format!("\"{words}\": {two}: not multiplied"));
+            }
+            None if ["end", "side"].contains(&&*self.noun)
+                && !words.starts_with(['p', 'P', 'a', 'A']) =>
+            {
+                self.times = Some(2);
+                self.taken = Some(format!("\"{words}\": taken as two"));
+            }
+            None => {}
         }
         false
+    }
+
+    /// True where a thing that the sentence tells of beside it is what its number is asked of.
+    pub fn asks_for(&self, told: &Told, text: &str) -> bool {
+        let own = self.at..self.at + self.words.len();
+        let asked = self.thing(text);
+        !own.contains(&told.at) && asked.split(' ').any(|noun| singular(noun) == told.noun)
+    }
+
+    /// So many as are told apart: `the slats (there are five)`.
+    pub fn by(told: &Told) -> Multiplier {
+        Multiplier {
+            at: told.at,
+            words: told.words.clone(),
+            noun: told.noun.clone(),
+            times: Some(told.number),
+            open: false,
+            taken: None,
+        }
+    }
+
+    /// The thing and the plain words behind it, of which one may be its noun: `raised bed`.
+    fn thing(&self, text: &str) -> String {
+        let mut thing = self.noun.clone();
+        let behind = text.get(self.at + self.words.len()..).unwrap_or_default();
+        let goes_on = usize::from(behind.starts_with(' ')) * 2;
+        for word in behind.split_inclusive(' ').skip(1).take(goes_on) {
+            let plain = word.trim_end();
+            let letters = plain.trim_end_matches([',', '.', ';', ':', ')']);
+            let is_word = letters.len() > 2 && letters.bytes().all(|b| b.is_ascii_lowercase());
+            if !is_word || PLACING.contains(&letters) || CLAUSES.contains(&letters) {
+                break;
+            }
+            thing.push(' ');
+            thing.push_str(letters);
+            if plain.len() > letters.len() {
+                break;
+            }
+        }
+        thing
     }
 }
 
@@ -200,9 +264,30 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
         let noun = figure.as_str().to_ascii_lowercase();
         let word = found.name("word").map_or("", |word| word.as_str());
         let each_other = noun == "other" && word.eq_ignore_ascii_case("each");
-        if each_other || matches!(&*noun, "with" | "having" | "and" | "time") {
+        let of_one = noun == "of"
+            && ["one", "a", "an"].contains(
+                &text[whole.end()..]
+                    .split_whitespace()
+                    .next()
+                    .unwrap_or_default(),
+            );
+        let one_with = noun == "one"
+            && [" with ", " having "]
+                .iter()
+                .any(|with| text[whole.end()..].starts_with(with));
+        if each_other
+            || of_one
+            || one_with
+            || matches!(&*noun, "with" | "having" | "and" | "time")
+            || HAVE.split('|').any(|have| have == noun)
+        {
             continue;
         }
+        // `every other slat`: how many that is, nothing tells.
+        let noun = match matches!(&*noun, "other" | "second" | "third" | "alternate") {
+            true => String::new(),
+            false => noun,
+        };
         if let (Some(times), Some(word)) = (number(&noun), found.name("word")) {
             each_piece.push(EachPiece {
                 at: figure.start(),
@@ -239,7 +324,7 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
         let whole = whole.start()..at.end;
         // `the four posts with two bolts each`, `per post`
         let shared = all.iter().any(|m: &Multiplier| {
-            m.times.is_none() && stem(&m.noun).eq_ignore_ascii_case(stem(&noun))
+            m.times.is_none() && singular(&m.noun).eq_ignore_ascii_case(singular(&noun))
         }) || (all.is_empty() && BARE_EACH.is_match(words, masked));
         all.push(Multiplier {
             at: whole.start,
@@ -322,9 +407,12 @@ pub(super) fn opposites(words: &Words, masked: &mut String, bare: bool) -> Optio
     })
 }
 
-/// `five screws a panel`: so many for each.
-pub(super) fn behind(call: &Call, text: &str) -> Option<Multiplier> {
+/// `five screws a panel`: so many for each. So may `five screws to a panel` be, `placed`.
+pub(super) fn behind(call: &Call, text: &str) -> Option<(Multiplier, bool)> {
     let rest = text[call.at.end..].strip_prefix(' ')?;
+    let (word, behind) = rest.split_once(' ')?;
+    let placed = ["to", "in", "on", "at", "for"].contains(&word);
+    let rest = if placed { behind } else { rest };
     let noun = rest
         .strip_prefix("a ")
         .or_else(|| rest.strip_prefix("an "))?;
@@ -334,12 +422,13 @@ pub(super) fn behind(call: &Call, text: &str) -> Option<Multiplier> {
     }
     let at = call.at.end + 1;
     let end = noun.as_ptr() as usize - text.as_ptr() as usize + noun.len();
-    Some(Multiplier {
+    let behind = Multiplier {
         at,
         words: text[at..end].to_owned(),
         noun: noun.to_ascii_lowercase(),
         times: None,
         open: false,
         taken: None,
-    })
+    };
+    Some((behind, placed))
 }

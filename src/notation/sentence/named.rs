@@ -7,7 +7,7 @@ use super::{
     multiplier::Multiplier,
     rule::{Rule, Words},
     vocabulary::PLACING,
-    wording::{ends_with_word, mask, names_hardware, stem},
+    wording::{ends_with_word, mask, names_hardware, singular},
 };
 use crate::words::pattern;
 
@@ -23,13 +23,13 @@ pub(super) static PART_NUMBER: Rule = Rule::new("p|pn|part|item|ref|key|no", "",
 });
 
 /// Things that numbers and letters tell apart.
-const NOUNS: &str = "stage|step|section|fig|figure|sheet|drawing|detail|page|note|post|rail|frame|bag|box|crate|panel|board|girder|item|bay|bracket|shoe|hoop|beam|leg|brace|joint|hole|corner|end|side|column|arm|part|plate|rafter|truss|purlin|joist|sill|slat|plank|sleeve|hinge|baluster|picket|bow|tread|gusset|strut|socket|bearer";
+const NOUNS: &str = "stage|step|section|fig|figure|sheet|drawing|detail|page|note|post|rail|frame|bag|box|crate|panel|board|girder|item|bay|bracket|shoe|hoop|beam|leg|brace|joint|hole|corner|end|side|column|arm|part|plate|rafter|truss|purlin|joist|sill|slat|plank|sleeve|hinge|baluster|picket|bow|tread|gusset|strut|socket|bearer|shelf";
 
 /// Numbers and letters that name a thing.
 pub(super) static NAMED: Rule = Rule::new("?", NOUNS, || {
     let name = r"(?: \d{1,3} [a-z]? | (?-i:[A-Z]) \d{0,2} ) \b";
     let more = format!(
-        r"(?: \s* (?: , \s* and | , | and | & | to | through | thru | or | – | - ) \s* {name} )"
+        r"(?: \s* (?: , \s* and | , | and | & | (?: to | through | thru ) (?: \s+ (?: {NOUNS} ) )? | or | – | - ) \s* {name} )"
     );
     pattern(&format!(
         r"(?ix) \b (?:
@@ -52,8 +52,7 @@ impl Named {
     /// `hole 3, hole 5 and hole 8`: one list of things.
     fn goes_on_with(&self, before: &Named, text: &str) -> bool {
         let between = text[before.at.end..self.at.start].trim();
-        before.is_place
-            && self.noun == before.noun
+        self.noun == before.noun
             && [",", "and", ", and", "&", "and at", "and on"].contains(&between)
     }
 
@@ -153,13 +152,15 @@ pub(super) fn at_named(
     text: &str,
     bare_each: bool,
 ) -> Option<Multiplier> {
-    if !named.is_place || named.number < 2 {
+    // `Legs A and B each take a bolt.`
+    let takes = bare_each && text[named.at.end..].trim_start().starts_with("each ");
+    if !(named.is_place || bare_each) || named.number < 2 {
         return None;
     }
     let new = || calls.iter().filter(|call| call.naming == Naming::New);
     let number = u64::from(named.number);
     let a_piece_each = |call: &Call| !call.is_long() || call.pieces() == number;
-    if stem(&named.noun) == "hole" && new().any(Call::is_long) && new().all(a_piece_each) {
+    if singular(&named.noun) == "hole" && new().any(Call::is_long) && new().all(a_piece_each) {
         return None;
     }
     let too_few = new().any(|call| (1..number).contains(&call.pieces()));
@@ -171,7 +172,7 @@ pub(super) fn at_named(
         noun: String::new(),
         times: (bare_each || too_few).then_some(named.number),
         open: false,
-        taken: (too_few && !bare_each).then_some(for_each),
+        taken: ((too_few && !bare_each) || !(named.is_place || takes)).then_some(for_each),
     })
 }
 

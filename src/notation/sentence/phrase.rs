@@ -1,8 +1,8 @@
 //! The phrase of an item: the words around its noun that belong to it.
 
-use super::vocabulary::{ARTICLES, DISTANCES, PLACED, PUTS};
+use super::vocabulary::{DISTANCES, PLACED, PUTS};
 use crate::hardware::Unit;
-use crate::notation::{reader::Reader, token::Tok, words::Sense};
+use crate::notation::{reader::Reader, spoken::ARTICLES, token::Tok, words::Sense};
 
 /// The first token of the phrase of the item whose noun is at `i`.
 pub(super) fn phrase_start(reader: &Reader<'_>, i: usize, from: usize) -> usize {

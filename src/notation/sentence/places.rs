@@ -8,20 +8,22 @@ use super::{
     Call, Naming, Sentence,
     multiplier::Multiplier,
     rule::{Rule, Words},
-    wording::{NUMBER, number, stem},
+    wording::{NUMBER, ends_with_word, number, singular},
 };
 use crate::{doubt::Doubt, words::pattern};
 
 /// So many for each place, right before the places.
 pub(super) static SHARE: LazyLock<Regex> = LazyLock::new(|| {
     pattern(&format!(
-        r"(?ix) \b (?P<n>{NUMBER}) \s+ (?:in|on|onto|at|to|for|through|into|under|over|along) \s* $"
+        r"(?ix) \b (?P<n>{NUMBER}|one) \s+ (?:in|on|onto|at|to|for|through|into|under|over|along) \s* $"
     ))
 });
 
 /// Words by which a count is said to be all there is: `12 in all`.
 static IN_ALL: Rule = Rule::new("all|total|altogether", "", || {
-    pattern(r"(?i)\b(?:in[\s-]+all|(?:in[\s-]+)?total|altogether)\b")
+    pattern(&format!(
+        r"(?i)(?:\b(?P<n>{NUMBER})\s+)?\b(?P<all>in[\s-]+all|(?:in[\s-]+)?total|altogether)\b"
+    ))
 });
 
 /// Multiplies the calls by the places that the sentence names.
@@ -40,18 +42,18 @@ pub(super) fn multiply(
     let counted: Vec<String> = all
         .iter()
         .filter(|m| m.times.is_some())
-        .map(|m| stem(&m.noun).to_owned())
+        .map(|m| singular(&m.noun).to_owned())
         .collect();
     // `both plates, three screws per plate`: for each.
     let shared: Vec<String> = all
         .iter()
         .filter(|m| m.times.is_none())
-        .map(|m| stem(&m.noun).to_owned())
+        .map(|m| singular(&m.noun).to_owned())
         .collect();
     for found in &mut all {
-        found.open &= !shared.iter().any(|noun| noun == stem(&found.noun));
+        found.open &= !shared.iter().any(|noun| noun == singular(&found.noun));
     }
-    all.retain(|m| m.times.is_some() || !counted.iter().any(|noun| noun == stem(&m.noun)));
+    all.retain(|m| m.times.is_some() || !counted.iter().any(|noun| noun == singular(&m.noun)));
     all.sort_by_key(|m| m.at);
     let mut places = 1u32;
     let mut before: Option<usize> = None;
@@ -66,20 +68,27 @@ pub(super) fn multiply(
             let each = number(&share["n"]).unwrap_or(0);
             let all = u64::from(each) * u64::from(times);
             let counts = said.calls.iter().filter(|call| call.naming == Naming::New);
-            if counts
-                .map(|call| call.callout.quantity.map(|q| q.pieces))
-                .all(|pieces| pieces == Some(all))
-            {
+            let mut counts = counts.map(|call| call.callout.quantity.map(|q| q.pieces));
+            // `bolts, one in each of the nine holes`: the share is all that is stated.
+            let is_share =
+                said.shares && counts.clone().all(|pieces| pieces == Some(u64::from(each)));
+            // `every bolt with two nuts, one on either side`
+            let comes_to = |pieces: u64| {
+                pieces == all || (said.on_bolts && all > 0 && pieces.is_multiple_of(all))
+            };
+            if !is_share && counts.all(|pieces| pieces.is_some_and(comes_to)) {
                 continue;
             }
-            said.doubts.push(Doubt::Said(
-                format!(
-                    "\"{} {}\" is not what the count beside it comes to",
-                    share[0].trim(),
-                    found.words.trim()
-                )
-                .into(),
-            ));
+            if !is_share {
+                said.doubts.push(Doubt::Said(
+                    format!(
+                        "\"{} {}\" is not what the count beside it comes to",
+                        share[0].trim(),
+                        found.words.trim()
+                    )
+                    .into(),
+                ));
+            }
         }
         places = places.saturating_mul(times);
         if let Some(taken) = &found.taken {
@@ -96,7 +105,7 @@ pub(super) fn multiply(
         }
         // `each end of each beam`, `every plank at both ends`
         let before_it = text[..found.at].trim_end();
-        let of_ends = ["end", "side", "edge", "face"].contains(&stem(&found.noun));
+        let of_ends = ["end", "side", "edge", "face"].contains(&singular(&found.noun));
         let linked = before_it.ends_with(" of")
             || (of_ends && [" at", " on"].iter().any(|at| before_it.ends_with(at)));
         if before.is_some() && !linked {
@@ -119,23 +128,28 @@ pub(super) fn multiply(
     }
     said.places = places;
     if places > 1
-        && let Some(all) = IN_ALL.find_iter(words, text).next()
+        && let Some(all) = IN_ALL.captures(words, text)
     {
-        said.doubts.push(Doubt::Said(
-            format!(
-                "\"{}\": the count may be for all the places; taken as for each",
-                all.as_str()
-            )
-            .into(),
-        ));
+        // `two on each side, so four altogether`
+        let stated = all.name("n").and_then(|n| number(n.as_str()));
+        let comes_to = |call: &Call| call.pieces().checked_mul(u64::from(places));
+        let new = said.calls.iter().filter(|call| call.naming == Naming::New);
+        if stated.is_none() || !new.map(comes_to).any(|sum| sum == stated.map(u64::from)) {
+            let all = &all["all"];
+            said.doubts.push(Doubt::Said(
+                format!("\"{all}\": the count may be for all the places; taken as for each").into(),
+            ));
+        }
     }
     if each_left && counted.is_empty() {
         said.doubts.push(Doubt::Multiplier("each".into()));
     }
 }
 
-/// `four bolts, each with two washers and a nut`, `four bolts with two washers each`. True where a
-/// bare `each` is left that multiplies something else. `alone`: no places are named.
+/// What a bare `each` points back to, where that is hardware: the bolts in front of the washers and nuts
+/// that it gives them. `four bolts, each with two washers and a nut`, `four bolts with two washers each`,
+/// `two bolts, and add a nut to each`. True where a bare `each` is left that multiplies something else.
+/// `alone`: no places are named.
 pub(super) fn each_of_the_first(
     calls: &mut [Call],
     text: &str,
@@ -155,7 +169,13 @@ pub(super) fn each_of_the_first(
     let each_with = gap.split_whitespace().any(|w| w == "each") && with;
     // `four bolts, two washers each`
     let with = with || (alone && gap.is_empty() && lower[calls[main].at.end..].starts_with(','));
-    let each_behind = bare.filter(|&at| with && at > calls[main + 1].at.start);
+    let given = |at: usize| {
+        let to = ["to", "on", "onto", "over", "under"];
+        let lead = lower[..at].trim_end();
+        let mut behind = calls[main + 1..].iter().filter(|call| call.at.start < at);
+        to.iter().any(|to| ends_with_word(lead, to)) && behind.all(Call::is_small)
+    };
+    let each_behind = bare.filter(|&at| at > calls[main + 1].at.start && (with || given(at)));
     let sets = calls[main].callout.quantity.map_or(1, |q| q.pieces);
     let mut done = false;
     for call in &mut calls[main + 1..] {

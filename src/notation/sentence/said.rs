@@ -9,7 +9,10 @@ use super::{
     rule::Words,
     sentence, setting,
 };
-use crate::notation::{Notation, Piece, Role, readings};
+use crate::notation::{
+    callout::{Notation, Role},
+    readings::{Piece, readings},
+};
 
 /// The pieces of a sentence with its numbers in figures, in order, white space left out. `phrase`: the
 /// words of it that name the item in question; other items are told as such.

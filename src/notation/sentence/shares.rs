@@ -13,6 +13,7 @@ use crate::{
     notation::{
         callout::{Quantity, Role},
         reader::Reader,
+        token::Tok,
         words::Sense,
     },
 };
@@ -38,28 +39,67 @@ enum Says {
 }
 
 /// Gives counts that stand without a noun to the one item that a sentence names before them, and tells
-/// where those stand that it took. `multiplied`: where places begin that multiply.
+/// where those stand that it took, and whether one is what each place takes. `multiplied`: where places
+/// begin that multiply.
 pub(super) fn share(
     reader: &mut Reader<'_>,
-    masked: &str,
+    text: &str,
     calls: &mut [Call],
     multiplied: &[usize],
     doubts: &mut Vec<Doubt>,
+) -> (Vec<Range<usize>>, bool) {
+    let masked = reader.text;
+    let (mut counts, is_share) = shares_of_places(reader, masked, calls, multiplied);
+    counts.extend(counts_in_brackets(reader, calls, doubts));
+    counts.extend(shares_of_item(reader, text, calls, multiplied, doubts));
+    (counts, is_share)
+}
+
+/// `M5 nuts on the back (3)`: of the last item before it, where nothing else says how many.
+fn counts_in_brackets(
+    reader: &mut Reader<'_>,
+    calls: &mut [Call],
+    doubts: &mut Vec<Doubt>,
 ) -> Vec<Range<usize>> {
-    let mut counts = shares_of_places(reader, masked, multiplied);
-    counts.extend(shares_of_item(reader, masked, calls, multiplied, doubts));
-    counts
+    let mut all = Vec::new();
+    for i in 1..reader.tokens.len() {
+        let token = &reader.tokens[i];
+        let at = token.start..token.end;
+        let in_brackets = token.role.is_none()
+            && matches!(reader.tok(i - 1), Some(Tok::Open))
+            && matches!(reader.tok(i + 1), Some(Tok::Close));
+        let Some(pieces) = reader.whole(i).filter(|n| in_brackets && *n > 0) else {
+            continue;
+        };
+        let before = calls.iter_mut().rfind(|call| call.at.end <= at.start);
+        let Some(call) =
+            before.filter(|call| call.naming == Naming::New && call.callout.quantity.is_none())
+        else {
+            continue;
+        };
+        call.callout.quantity = Some(Quantity {
+            pieces,
+            packs: None,
+        });
+        doubts.push(Doubt::Said(
+            format!("\"({pieces})\": taken as the count").into(),
+        ));
+        reader.mark(i..i + 1, Role::Count);
+        all.push(at);
+    }
+    all
 }
 
 /// Those that are the item's count, or more of it.
 fn shares_of_item(
     reader: &mut Reader<'_>,
-    masked: &str,
+    text: &str,
     calls: &mut [Call],
     multiplied: &[usize],
     doubts: &mut Vec<Doubt>,
 ) -> Vec<Range<usize>> {
-    let said = shares(reader, masked, calls, multiplied);
+    let masked = reader.text;
+    let said = shares(reader, text, calls, multiplied);
     if let Some(share) = said.iter().find(|share| share.says == Says::Instead) {
         return instead(reader, calls, share, doubts);
     }
@@ -137,31 +177,54 @@ fn shares_of_item(
     shares.iter().map(at).collect()
 }
 
-/// `24 screws, six in each of the four sheets`: held against the sum where the places multiply.
+/// `24 screws, six in each of the four sheets`: held against the sum where the places multiply. `screws,
+/// six per sheet`: the count, and then it is true that it is what each place takes.
 fn shares_of_places(
     reader: &mut Reader<'_>,
     masked: &str,
+    calls: &mut [Call],
     multiplied: &[usize],
-) -> Vec<Range<usize>> {
+) -> (Vec<Range<usize>>, bool) {
     let mut all = Vec::new();
-    for i in 0..reader.tokens.len().saturating_sub(2) {
+    let mut is_share = false;
+    for i in 0..reader.tokens.len().saturating_sub(1) {
         let placed = || {
             let behind = word(reader, masked, i + 1);
             PLACING.iter().any(|at| behind.eq_ignore_ascii_case(at))
         };
         let token = &reader.tokens[i];
         let (at, is_free) = (token.start..token.end, token.role.is_none());
-        if is_free
-            && multiplied.contains(&reader.tokens[i + 2].start)
-            && counts(reader, i)
-            && number(&masked[at.clone()]).is_some_and(|n| n > 0)
-            && placed()
-        {
-            reader.mark(i..i + 1, Role::Count);
-            all.push(at);
+        let multiplies = |at: usize| {
+            let token = reader.tokens.get(at);
+            token.is_some_and(|token| multiplied.contains(&token.start))
+        };
+        let Some(pieces) = number(&masked[at.clone()]).filter(|&n| n > 0 && is_free) else {
+            continue;
+        };
+        let uncounted = match calls {
+            [call] => {
+                call.at.end <= at.start
+                    && call.callout.quantity.is_none()
+                    && call.naming == Naming::New
+            }
+            _ => false,
+        };
+        let before_places = (multiplies(i + 2) && placed()) || (uncounted && multiplies(i + 1));
+        if !(before_places && counts(reader, i)) {
+            continue;
         }
+        if let (true, [call]) = (uncounted, &mut *calls) {
+            let pieces = u64::from(pieces);
+            call.callout.quantity = Some(Quantity {
+                pieces,
+                packs: None,
+            });
+            is_share = true;
+        }
+        reader.mark(i..i + 1, Role::Count);
+        all.push(at);
     }
-    all
+    (all, is_share)
 }
 
 /// `six bolts, sorry, make that eight`: of the item right before it.
@@ -193,18 +256,37 @@ fn word<'t>(reader: &Reader<'_>, masked: &'t str, i: usize) -> &'t str {
         .map_or("", |token| &masked[token.start..token.end])
 }
 
-fn shares(reader: &Reader<'_>, masked: &str, calls: &[Call], multiplied: &[usize]) -> Vec<Share> {
+fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize]) -> Vec<Share> {
+    let masked = reader.text;
     let is = |i: usize, known: &[&str]| {
         let word = word(reader, masked, i);
         known.iter().any(|known| word.eq_ignore_ascii_case(known))
     };
+    let ends = |i: usize| i >= reader.tokens.len() || is(i, &[".", ",", ";", ")"]);
     let all = |i: usize| {
         (is(i, &["in"]) && is(i + 1, &["all", "total", "number"]))
             || is(i, &["altogether"])
             || (is(i, &["of"]) && is(i + 1, &["them", "those", "these"]))
+            || (is(i, &["required", "needed", "wanted"]) && ends(i + 1))
     };
-    let figure = |i: usize| number(word(reader, masked, i)).filter(|&n| n > 0);
-    let ends = |i: usize| i >= reader.tokens.len() || is(i, &[".", ",", ";", ")"]);
+    // `two more of them at the top`: other rules have blanked the word.
+    let is_more = |end: usize| text[end..].starts_with(" more ");
+    let of_these = |i: usize| {
+        is(i, &["of"])
+            && (is(i + 1, &["them", "these"]) || (is(i + 1, &["the"]) && is(i + 2, &["same"])))
+    };
+    // `, at the stern end three.`
+    let ends_clause = |i: usize| {
+        let from = (0..i)
+            .rev()
+            .find(|&at| is(at, &[",", ";"]))
+            .map_or(i, |comma| comma + 1);
+        ends(i + 1) && i.saturating_sub(from) > 1 && is(from, PLACING) && counts(reader, i)
+    };
+    let figure = |i: usize| match is(i, &["another"]) && is(i + 1, PLACING) {
+        true => Some(1),
+        false => number(word(reader, masked, i)).filter(|&n| n > 0),
+    };
     (1..reader.tokens.len())
         .filter(|&i| {
             let token = &reader.tokens[i];
@@ -212,8 +294,9 @@ fn shares(reader: &Reader<'_>, masked: &str, calls: &[Call], multiplied: &[usize
         })
         .filter_map(|i| {
             let pieces = u64::from(figure(i)?);
+            let token_end = reader.tokens[i].end;
             let placed = is(i + 1, PLACING)
-                && counts(reader, i)
+                && (counts(reader, i) || is(i, &["another"]))
                 && !reader
                     .tokens
                     .get(i + 2)
@@ -222,11 +305,14 @@ fn shares(reader: &Reader<'_>, masked: &str, calls: &[Call], multiplied: &[usize
                 && (i.saturating_sub(6)..i).any(|at| {
                     is(at, CORRECTS) && (at + 1..i).all(|between| is(between, CORRECTING))
                 });
-            let more = reader.says(i - 1, Sense::And) || is(i - 1, &["another", "plus"]);
+            let more = reader.says(i - 1, Sense::And)
+                || is(i - 1, &["another", "plus"])
+                || is(i, &["another"]);
             let says = match () {
                 () if takes_back => Says::Instead,
+                () if is_more(token_end) && of_these(i + 1) => Says::More,
                 () if all(i + 1) => Says::All,
-                () if placed && more => Says::More,
+                () if (placed && more) || ends_clause(i) => Says::More,
                 () if placed => Says::Part,
                 () => return None,
             };

@@ -81,14 +81,7 @@ pub(super) const PLACING: &[&str] = &[
 #[rustfmt::skip]
 pub(super) const NO_PLACES: &[&str] = &[
     "or", "people", "persons", "hands", "helpers", "men", "women", "turns", "times", "minutes", "hours",
-    "days", "coats", "ways", "passes", "wrenches", "spanners", "holes", "slots",
-];
-
-/// Words behind an `in` that is no inch: `two in the middle`.
-#[rustfmt::skip]
-pub(in crate::notation) const ARTICLES: &[&str] = &[
-    "the", "a", "an", "each", "every", "both", "all", "this", "that", "these", "those", "its", "their",
-    "place", "total", "one",
+    "days", "coats", "ways", "passes", "wrenches", "spanners", "holes", "slots", "altogether",
 ];
 
 /// Words behind a verb.
@@ -109,4 +102,33 @@ pub(super) const PARTICLES: &[&str] = &[
 pub(super) const DISTANCES: &[&str] = &[
     "apart", "from", "above", "below", "deep", "away", "off", "out", "up", "down", "back", "inside",
     "outside", "past", "clear",
+];
+
+/// Words in front of a number that counts but some of the things: `the other two posts`.
+#[rustfmt::skip]
+pub(super) const PARTLY: &[&str] = &[
+    "other", "last", "first", "next", "remaining", "more", "another", "to", "or", "by", "x", "about",
+    "around", "than", "no", "number", "step", "steps", "stage", "section", "page", "figure", "fig",
+    "bag", "box", "every", "post", "rail", "item",
+];
+
+/// Words that end like a plural and are none.
+#[rustfmt::skip]
+pub(super) const LIKE_PLURALS: &[&str] = &[
+    "its", "this", "has", "was", "plus", "always", "takes", "gets", "needs", "goes", "holds", "runs",
+    "gives", "makes", "hangs", "sits", "lies", "rests", "stands", "carries", "requires", "wants",
+    "receives", "hours", "days", "minutes", "turns", "times", "persons", "hands", "coats", "passes",
+];
+
+/// Verbs of what each of a thing has: `every frame has four corners`.
+#[rustfmt::skip]
+pub(super) const HAVING: &[&str] = &[
+    "has", "have", "having", "gets", "get", "takes", "take", "needs", "carries", "with", "bears", "holds",
+];
+
+/// Words beside a number in brackets that tells how many of a thing there are: `(the kit makes two)`.
+#[rustfmt::skip]
+pub(super) const TELLING: &[&str] = &[
+    "there", "are", "the", "kit", "has", "makes", "you", "make", "build", "of", "them", "in", "all",
+    "total", "off", "pcs", "pieces", "places", "it", "we",
 ];

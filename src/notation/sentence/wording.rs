@@ -33,8 +33,36 @@ pub(super) fn number(word: &str) -> Option<u32> {
     })
 }
 
-pub(super) fn stem(noun: &str) -> &str {
-    noun.strip_suffix(['s', 'S']).unwrap_or(noun)
+/// Plurals that take more than an s.
+const PLURALS: &[(&str, &str)] = &[("shelves", "shelf"), ("halves", "half")];
+
+/// A noun without the ending of its plural.
+pub(super) fn singular(noun: &str) -> &str {
+    let Some(one) = noun
+        .strip_suffix(['s', 'S'])
+        .filter(|one| !one.ends_with('s'))
+    else {
+        return match noun.eq_ignore_ascii_case("feet") {
+            true => "foot",
+            false => noun,
+        };
+    };
+    if let Some((_, one)) = PLURALS
+        .iter()
+        .find(|(many, _)| noun.eq_ignore_ascii_case(many))
+    {
+        return one;
+    }
+    match one.strip_suffix('e') {
+        Some(stem)
+            if ["x", "ss", "ch", "sh"]
+                .iter()
+                .any(|end| stem.ends_with(end)) =>
+        {
+            stem
+        }
+        _ => one,
+    }
 }
 
 /// True where words of the trade lead up to a noun of the trade.

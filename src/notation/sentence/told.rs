@@ -1,0 +1,315 @@
+//! How many there are of a thing, as a text tells: `the kit has five shelves`, `four brackets a shelf`.
+//!
+//! A number in front of a noun in the plural counts it, whatever the sentence is about. What a sentence
+//! calls for each of them (`two screws a bracket`) asks for that number, here or in another sentence.
+
+use super::{
+    vocabulary::{CLAUSES, DISTANCES, HAVING, LIKE_PLURALS, PARTLY, PLACING, TELLING},
+    wording::{names_hardware, number, singular},
+};
+use crate::notation::words::{Sense, look_up};
+
+/// So many of a thing.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Told {
+    /// In lower case, without the s of the plural.
+    pub(super) noun: String,
+    pub(super) number: u32,
+    pub(super) words: String,
+    /// What has so many each: `end frame` of `four brackets on each end frame`.
+    pub(super) of: Option<String>,
+    /// Where it stands in its sentence.
+    pub(super) at: usize,
+    /// The line on which its sentence starts.
+    pub(super) row: u32,
+}
+
+impl Told {
+    /// Of things told apart by their names: `posts 3 and 4`.
+    pub(super) fn named(noun: &str, number: u32, words: &str, row: u32) -> Option<Told> {
+        (number > 1).then(|| Told {
+            noun: singular(&noun.to_ascii_lowercase()).to_owned(),
+            number,
+            words: words.trim().to_owned(),
+            of: None,
+            at: 0,
+            row,
+        })
+    }
+
+    /// True where the number stands behind the thing, in brackets or between commas.
+    pub(super) fn is_apart(&self) -> bool {
+        self.words.contains(['(', ','])
+    }
+}
+
+/// The words of a text, cut at white space.
+struct Cut<'a> {
+    text: &'a str,
+    words: Vec<&'a str>,
+}
+
+impl<'a> Cut<'a> {
+    /// A word without the marks about it.
+    fn bare(&self, i: usize) -> &'a str {
+        let word = self.words.get(i).copied().unwrap_or_default();
+        word.trim_matches(|c: char| !c.is_alphanumeric() && c != '#')
+    }
+
+    fn is(&self, i: usize, known: &[&str]) -> bool {
+        let word = self.bare(i);
+        known.iter().any(|known| word.eq_ignore_ascii_case(known))
+    }
+
+    /// True where a mark stands behind a word: nothing goes on behind it.
+    fn ends(&self, i: usize) -> bool {
+        self.words
+            .get(i)
+            .is_none_or(|word| word.ends_with([',', '.', ';', ':', ')', '!', '?']))
+    }
+
+    fn at(&self, i: usize) -> usize {
+        self.words[i].as_ptr() as usize - self.text.as_ptr() as usize
+    }
+
+    /// From a word to another, without the mark behind.
+    fn text(&self, from: usize, to: usize) -> &'a str {
+        let end = self.at(to) + self.words[to].len();
+        self.text[self.at(from)..end].trim_matches(|c: char| !c.is_alphanumeric())
+    }
+
+    /// A word that may name a thing or tell of what sort it is.
+    fn names(&self, i: usize) -> bool {
+        let word = self.bare(i);
+        let plain = |b: u8| b.is_ascii_lowercase() || b == b'-';
+        word.len() > 2
+            && word.bytes().all(plain)
+            && !PLACING.contains(&word)
+            && !CLAUSES.contains(&word)
+            && number(word).is_none()
+            && (word == "feet" || !is_unit(word))
+    }
+
+    fn is_plural(&self, i: usize) -> bool {
+        let word = self.bare(i);
+        self.names(i) && singular(word) != word && !LIKE_PLURALS.contains(&word)
+    }
+
+    /// The first word in the plural among up to three, from one on.
+    fn plural(&self, from: usize) -> Option<usize> {
+        let mut at = from;
+        while at < from + 3 && self.names(at) {
+            if self.is_plural(at) {
+                return Some(at);
+            }
+            if self.ends(at) {
+                break;
+            }
+            at += 1;
+        }
+        None
+    }
+
+    /// The words of the thing behind `each` or `a`: `of its four corners`, `end frame`.
+    fn thing(&self, mut i: usize) -> Option<String> {
+        if self.is(i, &["of"]) {
+            i += 1;
+            while self.is(i, &["the", "these", "those", "its", "their"])
+                || number(self.bare(i)).is_some()
+            {
+                i += 1;
+            }
+        }
+        let from = i;
+        while i < from + 3 && self.names(i) {
+            i += 1;
+            if self.ends(i - 1) || self.is_plural(i - 1) {
+                break;
+            }
+        }
+        (i > from).then(|| self.text(from, i - 1).to_ascii_lowercase())
+    }
+
+    /// What each has so many: behind the thing that is counted, or in front of the number.
+    fn of(&self, number: usize, noun: usize) -> Option<String> {
+        const EACH: &[&str] = &["a", "an", "per", "each", "every"];
+        if !self.ends(noun) {
+            let placed = self.is(noun + 1, PLACING) || self.is(noun + 1, &["of"]);
+            let each = noun + 1 + usize::from(placed);
+            // Not `in a row`.
+            let one = placed && self.is(each, &["a", "an"]) && !self.is(noun + 1, &["to"]);
+            if self.is(each, EACH) && !one {
+                return self.thing(each + 1);
+            }
+        }
+        let clause = (0..number)
+            .rev()
+            .take_while(|&i| !self.ends(i) || self.words[i].ends_with(','));
+        let mut has = false;
+        for i in clause {
+            has |= self.is(i, HAVING);
+            if self.is(i, &["each", "every"]) {
+                return has.then(|| self.thing(i + 1)).flatten();
+            }
+        }
+        None
+    }
+
+    /// The number in brackets that tells how many there are: `(the kit makes two)`; and where they end.
+    fn in_brackets(&self, from: usize) -> Option<(u32, usize)> {
+        if !self.words.get(from)?.starts_with('(') {
+            return None;
+        }
+        let close =
+            (from..self.words.len().min(from + 8)).find(|&i| self.words[i].contains(')'))?;
+        let mut said = None;
+        for i in from..=close {
+            match number(self.bare(i)) {
+                Some(n) if said.is_none() => said = Some(n),
+                None if self.is(i, TELLING) => {}
+                _ => return None,
+            }
+        }
+        // `(4)`: its number in the drawing.
+        said.filter(|_| close > from).map(|n| (n, close))
+    }
+
+    /// `hooks, eighteen in all`: how many, and where it ends.
+    fn behind_comma(&self, noun: usize) -> Option<(u32, usize)> {
+        let n = number(self.bare(noun + 1)).filter(|_| self.words[noun].ends_with(','))?;
+        let end = match () {
+            () if self.is(noun + 2, &["altogether"]) => noun + 2,
+            () if self.is(noun + 2, &["in"]) && self.is(noun + 3, &["all", "total"]) => noun + 3,
+            () if self.is(noun + 2, &["of"]) && self.is(noun + 3, &["them", "these"]) => noun + 3,
+            () => return None,
+        };
+        Some((n, end))
+    }
+}
+
+/// Words behind feet that measure.
+const LONG: &[&str] = &["long", "high", "wide", "tall"];
+
+fn is_unit(word: &str) -> bool {
+    let unit = |sense: &Sense| matches!(sense, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot);
+    look_up(word).is_some_and(|row| row.senses.iter().any(unit))
+}
+
+/// The things that a text counts.
+pub fn told(text: &str, row: u32) -> Vec<Told> {
+    let cut = Cut {
+        text,
+        words: text.split_whitespace().collect(),
+    };
+    let mut all = Vec::new();
+    let mut push = |noun: usize, n: u32, from: usize, to: usize, of: Option<String>| {
+        let word = cut.bare(noun);
+        let words = cut.text(from, to);
+        if n > 1 && !names_hardware(word) {
+            all.push(Told {
+                noun: singular(word).to_owned(),
+                number: n,
+                words: words.to_owned(),
+                of,
+                at: words.as_ptr() as usize - text.as_ptr() as usize,
+                row,
+            });
+        }
+    };
+    for i in 0..cut.words.len() {
+        if cut.names(i) {
+            if let Some((n, close)) = cut.in_brackets(i + 1) {
+                push(i, n, i, close, None);
+            } else if cut.is_plural(i)
+                && let Some((n, end)) = cut.behind_comma(i)
+            {
+                push(i, n, i, end, None);
+            }
+            continue;
+        }
+        let both = cut.is(i, &["on", "at"])
+            && cut.is(i + 1, &["both"])
+            && cut.is(i + 2, &["sides", "ends"]);
+        // `a long brace on both sides`
+        if both && i > 0 && cut.names(i - 1) && !cut.is_plural(i - 1) {
+            let article = (i.saturating_sub(4)..i - 1)
+                .rev()
+                .find(|&at| !cut.names(at));
+            if let Some(at) = article.filter(|&at| cut.is(at, &["a", "an"])) {
+                push(i - 1, 2, at, i + 2, None);
+            }
+        }
+        let n = number(cut.bare(i)).or_else(|| cut.is(i, &["both"]).then_some(2));
+        let Some(n) = n.filter(|_| !cut.ends(i)) else {
+            continue;
+        };
+        let partly = i > 0 && cut.is(i - 1, PARTLY) && !cut.ends(i - 1);
+        if let Some(noun) = cut.plural(i + 1)
+            && !partly
+            && !(cut.is(noun, &["feet"]) && (cut.is(noun + 1, DISTANCES) || cut.is(noun + 1, LONG)))
+        {
+            push(noun, n, i, noun, cut.of(i, noun));
+        }
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn case(text: &str, expected: &[(u32, &str, Option<&str>)]) {
+        let found = told(text, 1);
+        let found: Vec<_> = found
+            .iter()
+            .map(|told| (told.number, &*told.noun, told.of.as_deref()))
+            .collect();
+        assert_eq!(found, expected, "{text}");
+    }
+
+    #[test]
+    fn things_that_a_text_counts() {
+        case("The kit has five shelves.", &[(5, "shelf", None)]);
+        case(
+            "There are 12 end posts and six rails.",
+            &[(12, "post", None), (6, "rail", None)],
+        );
+        case(
+            "Three shelves, four brackets a shelf.",
+            &[(3, "shelf", None), (4, "bracket", Some("shelf"))],
+        );
+        case(
+            "Fit four brackets to each end frame.",
+            &[(4, "bracket", Some("end frame"))],
+        );
+        case(
+            "Each of the two end frames has four corners.",
+            &[(2, "frame", None), (4, "corner", Some("end frames"))],
+        );
+        case(
+            "For each raised bed (the kit makes two), use 16 screws.",
+            &[(2, "bed", None)],
+        );
+        case(
+            "The slats (there are five of them) lie flat.",
+            &[(5, "slat", None)],
+        );
+        case(
+            "Hang the hooks, eighteen in all, from the rail.",
+            &[(18, "hook", None)],
+        );
+        case(
+            "There is a long brace on both sides.",
+            &[(2, "brace", None)],
+        );
+        case("Fasten the four feet.", &[(4, "foot", None)]);
+        // a part of them, a size, a number in the drawing, hardware
+        case("Fit the other two posts.", &[]);
+        case("Lay the 2 x 6 boards.", &[]);
+        case("The board is six feet long.", &[]);
+        case("Take the slats (4).", &[]);
+        case("Fit four hex bolts.", &[]);
+        case("It needs two of these.", &[]);
+    }
+}
