@@ -89,6 +89,9 @@ impl Reader<'_> {
         }
         if let Some(count) = self.priced(i) {
             self.tokens[i].tok = Tok::Count(count);
+        } else if let Some((first, pieces, end)) = self.taken_back_at(i) {
+            let doubt = format!("{first} is taken back: {pieces} are taken instead");
+            self.put(i..end, Tok::Count(pieces), doubt);
         } else if let Some(end) = self.range_at(i) {
             let words = self.words(i..end);
             let doubt = format!("\"{words}\" is no one count: none is taken");
@@ -107,6 +110,28 @@ impl Reader<'_> {
         } else {
             self.inexact(i, start);
         }
+    }
+
+    /// `thirty, no, sorry, thirteen`: both counts, and where the second ends.
+    fn taken_back_at(&self, i: usize) -> Option<(u64, u64, usize)> {
+        let between = |at: &usize| {
+            matches!(self.tok(*at), Some(Tok::Comma))
+                || self.is_text(
+                    *at,
+                    &["no", "sorry", "wait", "correction", "make", "that", "it"],
+                )
+        };
+        let end = (i + 1..).take_while(between).last()? + 1;
+        let takes_back = (i + 1..end).any(|at| {
+            let no = self.is_text(at, &["no"]) && matches!(self.tok(at + 1), Some(Tok::Comma));
+            no || self.says(at, Sense::Corrects)
+        });
+        let measured = self.measures(end + 1) || !takes_back;
+        Some((
+            self.counted(i)?,
+            self.counted(end).filter(|_| !measured)?,
+            end + 1,
+        ))
     }
 
     /// Puts one word in the place of those that count per bolt.

@@ -17,6 +17,13 @@ use crate::{
     hardware::{Ratio, Unit},
 };
 
+/// Words that say nothing in front of a dictated count.
+#[rustfmt::skip]
+const TALK: &[&str] = &[
+    "okay", "ok", "er", "erm", "um", "uh", "ah", "so", "well", "right", "then", "now", "next", "and",
+    "got", "it", "i", "see", "we", "have", "there", "are", "were",
+];
+
 #[derive(Clone)]
 pub(super) struct Reader<'a> {
     pub text: &'a str,
@@ -319,7 +326,33 @@ impl<'a> Reader<'a> {
             self.mark(start..at + 2, Role::Passed);
             return at + 2;
         }
-        start
+        self.pass_talk(start)
+    }
+
+    /// Passes over words that speakers begin with in front of a count: `okay, got it, fifteen`.
+    fn pass_talk(&mut self, start: usize) -> usize {
+        if self.counted(start).is_some() {
+            return start;
+        }
+        let is_talk = |i: &usize| {
+            let Some(token) = self.tokens.get(*i) else {
+                return false;
+            };
+            if matches!(token.tok, Tok::Num { .. }) {
+                return false;
+            }
+            let word = &self.text[token.start..token.end];
+            TALK.iter().any(|known| word.eq_ignore_ascii_case(known))
+                || (*i > start && matches!(token.tok, Tok::Comma))
+        };
+        let talk = (start..).take_while(is_talk).count();
+        match talk > 0 && self.counted(start + talk).is_some() {
+            true => {
+                self.mark(start..start + talk, Role::Passed);
+                start + talk
+            }
+            false => start,
+        }
     }
 
     /// The noun at a token, unless the next word makes a mark of it.

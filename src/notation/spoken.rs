@@ -19,6 +19,9 @@ pub(super) const ARTICLES: &[&str] = &[
     "place", "total", "one",
 ];
 
+/// Metric diameters that are written apart from their letter: `M 8`.
+const METRIC: [u64; 12] = [3, 4, 5, 6, 8, 10, 12, 14, 16, 20, 24, 30];
+
 /// Puts dictated numbers together. Single words for counts stay as they are, where nothing tells that
 /// they measure.
 /// `None` where there are none.
@@ -238,7 +241,10 @@ impl Words<'_> {
 
     /// `two hundred`, `one hundred and twenty`, in words or with a figure in front.
     fn hundreds(&self, i: usize) -> Option<(u64, usize)> {
-        let (n, hundred) = self.whole(i).filter(|(n, _)| (1..100).contains(n))?;
+        let (n, hundred) = match self.is(i, "hundred") && self.is(i.wrapping_sub(1), "a") {
+            true => (1, i),
+            false => self.whole(i).filter(|(n, _)| (1..100).contains(n))?,
+        };
         if !self.is(hundred, "hundred") {
             return None;
         }
@@ -260,6 +266,16 @@ impl Words<'_> {
         self.row(i)?.fraction()
     }
 
+    /// The part of an inch that words name, and where they end: `eighths`, `thirty seconds`.
+    fn parts(&self, i: usize) -> Option<(i64, usize)> {
+        let seconds = |i: usize, one: &str, many: &str| self.is(i, one) || self.is(i, many);
+        match self.word(i) {
+            Some(30) if seconds(i + 1, "second", "seconds") => Some((32, i + 2)),
+            Some(60) if seconds(i + 1, "fourth", "fourths") => Some((64, i + 2)),
+            _ => Some((self.part(i)?, i + 1)),
+        }
+    }
+
     /// True for `two quarter` and `four eighth`: so many pieces of a quarter, since nobody calls a half so.
     fn counts_parts(&self, n: u64, part: usize) -> bool {
         let Some(d) = self.part(part) else {
@@ -269,7 +285,7 @@ impl Words<'_> {
         let plural =
             one.is_some_and(|token| self.text[token.start..token.end].ends_with(['s', 'S']));
         let n = i64::try_from(n).unwrap_or(0);
-        n > 1 && !plural && *Ratio::new(n, d).denom() != d
+        n > 1 && !plural && (n > d || *Ratio::new(n, d).denom() != d)
     }
 
     /// True where [`Words::number_at`] has to look closely: at a number in words, at `m`, and at a figure
@@ -304,9 +320,13 @@ impl Words<'_> {
                 end,
             ))
         };
-        // `m twelve`
+        // `m twelve`, `M 8`
+        let apart = |n: u64| {
+            METRIC.contains(&n) && &self.text[self.tokens[i].start..self.tokens[i].end] == "M"
+        };
         if self.is(i, "m")
-            && let Some((n, end)) = self.word(i + 1).and_then(|_| self.whole(i + 1))
+            && let Some((n, end)) = self.whole(i + 1)
+            && (self.word(i + 1).is_some() || apart(n))
         {
             let (shape, prefix) = (Shape::Whole, Prefix::Metric);
             let value = ratio(n);
@@ -375,8 +395,12 @@ impl Words<'_> {
             }
             _ => false,
         });
-        let measures = self.is_inch(end) || self.says(end, Sense::Unit(Unit::Millimetre));
-        (n >= 20 || behind_size || numbered || threads || measures)
+        let measures = self.is_inch(end)
+            || self.says(end, Sense::Unit(Unit::Millimetre))
+            || self.says(end, Sense::Metric(1000));
+        // `one three quarter`: one of 3/4, or 1-3/4.
+        let mixed = n == 1 && self.part(end).is_none() && self.fraction(end, false).is_some();
+        (mixed || n >= 20 || behind_size || numbered || threads || measures)
             .then(|| num(ratio(n), Shape::Whole, end))
             .flatten()
     }
@@ -403,7 +427,8 @@ impl Words<'_> {
             }
             // A lone `half` is a size only where a size goes on.
             let next = self.next(i);
-            let goes_on = sized(next) || behind_and || self.is_thread_of(one, next);
+            let by = self.joins(self.joined.last()) && self.joined.len() > 1;
+            let goes_on = sized(next) || behind_and || by || self.is_thread_of(one, next);
             return goes_on.then_some((one, i + 1));
         }
         let (n, end) = match self.whole(i) {
@@ -412,13 +437,13 @@ impl Words<'_> {
             None => return None,
         };
         let at = end + usize::from(is_tight_dash(self.tokens, end));
-        let d = self.part(at)?;
+        let (d, behind) = self.parts(at)?;
         // `a quarter turn`, `one half turn`: no size.
         let turn = ["turn", "turns", "of", "hour"]
             .iter()
-            .any(|word| self.is(at + 1, word));
+            .any(|word| self.is(behind, word));
         let counts = self.counts_parts(n.unsigned_abs(), at);
-        (n < d && n > 0 && !turn && !counts).then(|| (Ratio::new(n, d), at + 1))
+        (n < d && n > 0 && !turn && !counts).then(|| (Ratio::new(n, d), behind))
     }
 }
 
@@ -476,5 +501,16 @@ mod tests {
         case("two one inch nuts", "two 1 inch nuts");
         case("two half inch M12 nuts", "2 1/2 inch M12 nuts");
         case("two m twelve by eighty bolts", "two M12 by 80 bolts");
+        case("20 M 8 nuts", "20 M8 nuts");
+        case("20 M 9.50", "20 M 9.50");
+        case("five thirty seconds by one", "5/32 by 1");
+        case("thirty seconds", "30 seconds");
+        case("twenty five quarter inch washers", "25 1/4 inch washers");
+        case("three sixteenths by half", "3/16 by 1/2");
+        case("by half", "by half");
+        case("boxes of a hundred", "boxes of a 100");
+        case("M10 by one metre", "M10 by 1 metre");
+        case("one three quarter by five bolts", "1 3/4 by 5 bolts");
+        case("the post halves by the wall", "the post halves by the wall");
     }
 }

@@ -956,6 +956,8 @@ pub(super) const WORDS: &[Row] = words! {
     "mm", "millimetre", [Sense::Unit(Unit::Millimetre)];
     "cm", "centimetre", [Sense::Metric(10)];
     "m", "metre", [Sense::Metric(1000)];
+    "metre", "metre", [Sense::Metric(1000)];
+    "meter", "metre", [Sense::Metric(1000)];
     "ft", "foot", [Foot];
     "foot", "foot", [Foot];
     "feet", "foot", [Foot];
@@ -1018,6 +1020,7 @@ pub(super) const WORDS: &[Row] = words! {
     "wait", "takes back what was said", [Sense::Corrects];
     "both", "at two places", [Both];
     "them", "the pieces", [Noise];
+    "those", "the pieces", [Noise];
     "more", "so many more", [Noise];
     "suit", "where it goes", [For];
     "of", "of", [Of];

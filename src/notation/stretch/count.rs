@@ -30,6 +30,10 @@ impl Stretch<'_, '_> {
             return self.lead_in_words(i, n);
         }
         let article = self.tok(i).is_some() && self.is_word(i) && matches!(self.text(i), "a" | "A");
+        if article && self.tok(i + 1).is_some() && self.text(i + 1) == "single" {
+            self.count(Some(1), None, i..i + 2);
+            return i + 2;
+        }
         if article && let Some(n) = self.per(i + 1).filter(|&n| n > 1) {
             self.count(Some(n), None, i..i + 2);
             return i + 2;

@@ -18,6 +18,12 @@ const DESCRIBED_BEHIND: &[&str] = &[
 ];
 
 impl<'a> Stretch<'_, 'a> {
+    /// True for the last word, behind a comma and a size: `half by six carriage, eighteen`.
+    fn ends_list(&self, i: usize) -> bool {
+        let comma = i > 0 && matches!(self.tok(i - 1), Some(Tok::Comma));
+        comma && i + 1 >= self.end && !self.draft.dims.is_empty()
+    }
+
     pub(super) fn word(&mut self, i: usize, row: &'static Row) -> usize {
         // A count in words names nothing.
         self.draft.known |= !row.kinds.within(Senses::COUNTING);
@@ -126,8 +132,14 @@ impl<'a> Stretch<'_, 'a> {
                         next = i + 2;
                     }
                 }
-                Sense::Count(n) if self.draft.quantity.is_none() && self.counts_behind(i) => {
-                    self.count(Some(n), None, i..i + 1);
+                Sense::Count(n)
+                    if self.draft.quantity.is_none()
+                        && (self.counts_behind(i) || self.ends_list(i)) =>
+                {
+                    let dozen = self.per(i + 1).filter(|&n| n > 1);
+                    let end = i + 1 + usize::from(dozen.is_some());
+                    self.count(n.checked_mul(dozen.unwrap_or(1)), None, i..end);
+                    next = next.max(end);
                 }
                 Sense::Thing => self.thing(i),
                 Sense::Tool => self.tool(i),
