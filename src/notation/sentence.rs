@@ -44,7 +44,7 @@ use self::{
     before::{each_of, go_on, settle_by},
     call::calls,
     joint::{join, one_to_each},
-    multiplier::{BARE_EACH, Multiplier, behind, either, multipliers, opposites},
+    multiplier::{Multiplier, bare_each, behind, either, multipliers, opposites},
     named::{at_named, mask_names},
     places::multiply,
     repetition::{REPEAT, REPEATS_STAGE, repeats},
@@ -52,7 +52,7 @@ use self::{
     there::pieces_for_known,
     things::multiply_by_things,
     told::told,
-    wording::{NUMBER, mask, number, singular},
+    wording::{NUMBER, ends_with_word, mask, number, singular},
 };
 use super::{
     callout::Notation,
@@ -201,12 +201,19 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         ..Sentence::default()
     };
     let words = Words::of(&text);
-    let bare_each = BARE_EACH.find_iter(&words, &text).next();
-    let bare_each = bare_each.map(|found| found.start());
+    let bare_each = bare_each(&words, &text);
     let mut masked = text.clone();
     for found in TORQUE.find_iter(&words, &text) {
+        // `the bolts of step 1 to 90 ft-lb`
+        let named = ["step", "stage", "section"];
+        let lead = text[..found.start()].trim_end();
+        let named = named.iter().any(|stage| ends_with_word(lead, stage));
+        let torque = match found.as_str().split_once(" to ") {
+            Some((_, torque)) if named => torque,
+            _ => found.as_str(),
+        };
         said.torques
-            .push((found.start(), found.as_str().trim().to_owned()));
+            .push((found.end() - torque.len(), torque.trim().to_owned()));
         mask(&mut masked, found.range(), true);
     }
     said.place = setting::place(&words, &masked);
@@ -253,7 +260,8 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         mask(&mut masked, whole, true);
     }
     let asks = |m: &Multiplier| m.times.is_none();
-    let mut here = match bare_each.is_some() || multipliers.iter().any(asks) {
+    let may_be_told = |m: &Multiplier| m.may_be_told(&text);
+    let mut here = match bare_each.is_some() || multipliers.iter().any(may_be_told) {
         true => told(&text, before.row),
         false => Vec::new(),
     };

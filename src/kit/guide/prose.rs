@@ -16,6 +16,7 @@ pub(super) const VERBS: &[&str] = &[
     "replace", "mirror", "sandwich", "stack", "slip", "dig", "mix", "pre-drill", "predrill", "re-use",
     "you", "grab", "get", "feed", "pick", "cut", "saw", "unscrew", "unbolt", "build", "please", "inspect",
     "re-torque", "retorque", "recheck", "re-check", "look", "stretch", "pour", "nail", "through-bolt",
+    "sit", "spread",
 ];
 
 /// Forms that say what a thing does or has.
@@ -30,6 +31,13 @@ pub(super) const SAYS: &[&str] = &[
 /// First words of a label by which what stands behind its colon is for a place: `For the ramp: ...`.
 const PLACING: &[&str] = &[
     "for", "at", "on", "in", "each", "every", "both", "per", "all",
+];
+
+/// First words of a label that is a place by itself: `Left arm: two bolts`.
+#[rustfmt::skip]
+const SIDES: &[&str] = &[
+    "left", "right", "front", "rear", "back", "top", "bottom", "upper", "lower", "north", "south", "east",
+    "west", "near", "far", "inner", "outer",
 ];
 
 /// Words of a label that says no more than that hardware follows: `You will need, for this step: ...`.
@@ -97,9 +105,11 @@ pub fn is_prose(text: &str) -> bool {
         "now" | "then" | "next" | "finally" | "to" | "first" => &words[1],
         _ => &words[0],
     };
+    // `Bolt the cleats`, `Bolt down the cleats`
     let noun_verb = words
         .windows(2)
-        .any(|pair| is(NOUN_VERBS, &pair[0]) && is(OBJECTS, &pair[1]));
+        .any(|pair| is(NOUN_VERBS, &pair[0]) && is(OBJECTS, &pair[1]))
+        || (is(NOUN_VERBS, first) && is(PARTICLES, &words[1]) && is(OBJECTS, &words[2]));
     // `Set screw`, `Thread rod`, `Drive pin` begin a list's line too.
     let hardware_next = [
         "screw", "screws", "rod", "rods", "pin", "pins", "bolt", "bolts", "anchor", "anchors",
@@ -160,7 +170,9 @@ fn is_labelled(text: &str) -> bool {
     };
     let label: Vec<String> = words(label).collect();
     let is = |known: &[&str], word: &str| known.contains(&word);
-    let places = label.first().is_some_and(|first| is(PLACING, first)) && label.len() < 8;
+    let first = label.first().map_or("", |first| first);
+    let side = is(SIDES, first) && label.len() == 2;
+    let places = (is(PLACING, first) && label.len() < 8) || side;
     let announces = label.len() > 1 && label.iter().all(|word| is(ANNOUNCING, word));
     let names = words(rest).any(|word| word.len() > 2);
     (places || announces) && names

@@ -43,9 +43,6 @@ pub(super) struct PerBolt {
 /// A rule, how many for each bolt, and whether it is open.
 type Each = (Rule, u64, bool);
 
-/// What sort of bolt it is.
-const SORTS: &str = "eye|hex|carriage|coach|lag|anchor|threaded|machine|wood|deck|cap|socket";
-
 static PER_BOLT: [Each; 4] = [
     (
         Rule::new("end|ends", "", || {
@@ -67,18 +64,16 @@ static PER_BOLT: [Each; 4] = [
     ),
     (
         Rule::new("per|each|every", "", || {
-            pattern(&format!(
-                r"(?i)\b(?:per|(?:on|onto|for|to|under|over)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|(?:(?:{SORTS})\s+)?(?:bolt|screw|stud|rod|anchor)|one|head)\b|,\s+((?:each|every)\s+(?:bolt|screw|stud|rod|anchor))\s+(?:with|having)\b|\b((?:each|every)\s+(?:{SORTS})\s+(?:bolt|screw|stud|rod|anchor))\b"
-            ))
+            pattern(
+                r"(?i)\b(?:per|(?:on|onto|for|to|under|over)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b|,\s+((?:each|every)\s+(?:bolt|screw|stud|rod|anchor))\s+(?:with|having)\b",
+            )
         }),
         1,
         false,
     ),
     (
         Rule::new("washer", "", || {
-            pattern(
-                r"(?i)\bwashers?\s+((?:on\s+)?(?:each|either)\s+side)\b|(?:,|\band|\bwith)\s+(?:flat\s+|lock\s+)?washers\s+((?:on\s+)?both\s+sides)\b",
-            )
+            pattern(r"(?i)\bwashers?\s+((?:on\s+)?(?:each|either)\s+side)\b")
         }),
         2,
         true,
@@ -94,7 +89,7 @@ pub(super) fn per_bolt(
     let mut all = Vec::new();
     for (rule, times, open) in &PER_BOLT {
         for found in rule.captures_iter(words, text) {
-            let Some(found) = found.get(1).or(found.get(2)).or(found.get(0)) else {
+            let Some(found) = found.get(1).or(found.get(0)) else {
                 continue;
             };
             // `under each head and each nut` has `under each head` in it.

@@ -4,12 +4,12 @@ use std::ops::Range;
 
 use super::{
     Before, Bolts, Call,
-    before::Answer,
+    before::{Answer, calls},
     each_piece::EachPiece,
     named::Named,
     rule::{Rule, Words},
     told::Told,
-    vocabulary::{CLAUSES, PLACING},
+    vocabulary::{BOLT_SORTS, CLAUSES, PLACING},
     wording::{NUMBER, ends_with_word, mask, names_hardware, number, singular},
 };
 use crate::notation::words::{Sense, look_up};
@@ -43,13 +43,33 @@ pub(super) static OPEN: Rule = Rule::new("all|??", "", || {
 });
 
 /// What each of the things in front does: `the front and rear frame each want four bolts`.
-const HAVE: &str = "wants|want|gets|get|takes|take|receives|receive|needs|need|has|have|carries|carry|requires|require";
+#[rustfmt::skip]
+const HAVE: &[&str] = &[
+    "wants", "want", "gets", "get", "takes", "take", "receives", "receive", "needs", "need", "has", "have",
+    "carries", "carry", "requires", "require",
+];
 
 pub(super) static BARE_EACH: Rule = Rule::new("each|apiece", "", || {
-    pattern(&format!(
-        r"(?i)\b(?:(?:each|apiece)\s*(?:[.,;)]|$)|each\s+(?:{HAVE}|of\s+(?:one|an?))\b)"
-    ))
+    pattern(r"(?i)\b(?:each|apiece)\s*(?:[.,;)]|$)")
 });
+
+/// Where an `each` stands that names no thing: `two bolts each`, `the posts each take two bolts`.
+pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
+    let found = BARE_EACH.find_iter(words, text).next();
+    let takes = |rest: &str| {
+        let mut words = rest.split(' ');
+        let word = words.next().unwrap_or_default();
+        HAVE.contains(&word)
+            || (word == "of"
+                && words
+                    .next()
+                    .is_some_and(|one| ["one", "a", "an"].contains(&one)))
+    };
+    found.map(|found| found.start()).or_else(|| {
+        let mut all = text.match_indices("each ").filter(|_| EACH.may_find(words));
+        all.find_map(|(at, each)| takes(&text[at + each.len()..]).then_some(at))
+    })
+}
 
 /// A number of places, in a sentence.
 pub(super) struct Multiplier {
@@ -128,9 +148,18 @@ impl Multiplier {
 
     /// True where a thing that the sentence tells of beside it is what its number is asked of.
     pub fn asks_for(&self, told: &Told, text: &str) -> bool {
-        let own = self.at..self.at + self.words.len();
+        let is_own = told.at >= self.at && told.at + told.words.len() <= self.at + self.words.len();
         let asked = self.thing(text);
-        !own.contains(&told.at) && asked.split(' ').any(|noun| singular(noun) == told.noun)
+        !is_own && asked.split(' ').any(|noun| singular(noun) == told.noun)
+    }
+
+    /// False where the sentence says nothing else that may tell its number: the thing is named once.
+    pub fn may_be_told(&self, text: &str) -> bool {
+        let twice = |noun: &str| {
+            let begins = noun.get(..3).filter(|_| singular(noun) != "foot");
+            begins.is_none_or(|begins| text.matches(begins).nth(1).is_some())
+        };
+        self.times.is_none() && (text.contains('(') || self.thing(text).split(' ').any(twice))
     }
 
     /// So many as are told apart: `the slats (there are five)`.
@@ -149,7 +178,8 @@ impl Multiplier {
     fn thing(&self, text: &str) -> String {
         let mut thing = self.noun.clone();
         let behind = text.get(self.at + self.words.len()..).unwrap_or_default();
-        let goes_on = usize::from(behind.starts_with(' ')) * 2;
+        let each = self.words.starts_with(['e', 'E', 'p', 'P']);
+        let goes_on = usize::from(each && behind.starts_with(' ')) * 2;
         for word in behind.split_inclusive(' ').skip(1).take(goes_on) {
             let plain = word.trim_end();
             let letters = plain.trim_end_matches([',', '.', ';', ':', ')']);
@@ -275,11 +305,31 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
             && [" with ", " having "]
                 .iter()
                 .any(|with| text[whole.end()..].starts_with(with));
+        // `every eye bolt`: on each of the bolts before.
+        let sort = BOLT_SORTS.contains(&&*noun);
+        let rest = text[whole.end()..].trim_start();
+        let bolt = rest
+            .split(|c: char| !c.is_ascii_alphabetic())
+            .next()
+            .unwrap_or_default();
+        if sort && calls(bolt).is_some() {
+            let at = whole.start()..text.len() - rest.len() + bolt.len();
+            all.push(Multiplier {
+                at: at.start,
+                words: text[at.clone()].to_owned(),
+                noun: bolt.to_ascii_lowercase(),
+                times: None,
+                open: false,
+                taken: None,
+            });
+            mask(masked, at, true);
+            continue;
+        }
         if each_other
             || of_one
             || one_with
             || matches!(&*noun, "with" | "having" | "and" | "time")
-            || HAVE.split('|').any(|have| have == noun)
+            || HAVE.contains(&&*noun)
         {
             continue;
         }
@@ -322,10 +372,13 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
         }
         let noun = last_word(&masked[at.clone()]).to_ascii_lowercase();
         let whole = whole.start()..at.end;
-        // `the four posts with two bolts each`, `per post`
-        let shared = all.iter().any(|m: &Multiplier| {
-            m.times.is_none() && singular(&m.noun).eq_ignore_ascii_case(singular(&noun))
-        }) || (all.is_empty() && BARE_EACH.is_match(words, masked));
+        let behind = masked[whole.end..].trim_start_matches([',', ' ']);
+        // `the four posts with two bolts each`, `per post`, `the four posts, each with two bolts`
+        let shared = behind.starts_with("each with ")
+            || all.iter().any(|m: &Multiplier| {
+                m.times.is_none() && singular(&m.noun).eq_ignore_ascii_case(singular(&noun))
+            })
+            || (all.is_empty() && BARE_EACH.is_match(words, masked));
         all.push(Multiplier {
             at: whole.start,
             words: masked[whole.clone()].to_owned(),

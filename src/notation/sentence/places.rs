@@ -55,6 +55,7 @@ pub(super) fn multiply(
     }
     all.retain(|m| m.times.is_some() || !counted.iter().any(|noun| noun == singular(&m.noun)));
     all.sort_by_key(|m| m.at);
+    settle_share(said, &mut all, text);
     let mut places = 1u32;
     let mut before: Option<usize> = None;
     for found in &all {
@@ -63,33 +64,6 @@ pub(super) fn multiply(
                 .push(Doubt::Multiplier(found.words.as_str().into()));
             continue;
         };
-        // `24 screws, six in each of the four sheets`: the count is of all.
-        if let Some(share) = SHARE.captures(&text[..found.at]) {
-            let each = number(&share["n"]).unwrap_or(0);
-            let all = u64::from(each) * u64::from(times);
-            let counts = said.calls.iter().filter(|call| call.naming == Naming::New);
-            let mut counts = counts.map(|call| call.callout.quantity.map(|q| q.pieces));
-            // `bolts, one in each of the nine holes`: the share is all that is stated.
-            let is_share =
-                said.shares && counts.clone().all(|pieces| pieces == Some(u64::from(each)));
-            // `every bolt with two nuts, one on either side`
-            let comes_to = |pieces: u64| {
-                pieces == all || (said.on_bolts && all > 0 && pieces.is_multiple_of(all))
-            };
-            if !is_share && counts.all(|pieces| pieces.is_some_and(comes_to)) {
-                continue;
-            }
-            if !is_share {
-                said.doubts.push(Doubt::Said(
-                    format!(
-                        "\"{} {}\" is not what the count beside it comes to",
-                        share[0].trim(),
-                        found.words.trim()
-                    )
-                    .into(),
-                ));
-            }
-        }
         places = places.saturating_mul(times);
         if let Some(taken) = &found.taken {
             said.doubts.push(Doubt::Said(taken.as_str().into()));
@@ -134,7 +108,10 @@ pub(super) fn multiply(
         let stated = all.name("n").and_then(|n| number(n.as_str()));
         let comes_to = |call: &Call| call.pieces().checked_mul(u64::from(places));
         let new = said.calls.iter().filter(|call| call.naming == Naming::New);
-        if stated.is_none() || !new.map(comes_to).any(|sum| sum == stated.map(u64::from)) {
+        let counts_places = stated == Some(places);
+        if !counts_places
+            && (stated.is_none() || !new.map(comes_to).any(|sum| sum == stated.map(u64::from)))
+        {
             let all = &all["all"];
             said.doubts.push(Doubt::Said(
                 format!("\"{all}\": the count may be for all the places; taken as for each").into(),
@@ -144,6 +121,41 @@ pub(super) fn multiply(
     if each_left && counted.is_empty() {
         said.doubts.push(Doubt::Multiplier("each".into()));
     }
+}
+
+/// `24 screws, six in each of the four sheets`: the count is of all, so that these places multiply
+/// nothing; where it is not what they come to, that is a doubt.
+fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
+    let share = |m: &Multiplier| SHARE.captures(&text[..m.at]);
+    let Some((at, share)) = (0..all.len()).find_map(|at| Some((at, share(&all[at])?))) else {
+        return;
+    };
+    let each = u64::from(number(&share["n"]).unwrap_or(0));
+    let counts = said.calls.iter().filter(|call| call.naming == Naming::New);
+    let mut counts = counts.map(|call| call.callout.quantity.map(|q| q.pieces));
+    // `bolts, one in each of the nine holes`: the share is all that is stated.
+    if said.shares && counts.clone().all(|pieces| pieces == Some(each)) {
+        return;
+    }
+    // `two into each joist under each plank`
+    let times: Option<u64> = all[at..].iter().map(|m| m.times.map(u64::from)).product();
+    let sum = times
+        .and_then(|times| each.checked_mul(times))
+        .filter(|&sum| sum > 0);
+    // `every bolt with two nuts, one on either side`
+    let comes_to =
+        |pieces: u64, sum: u64| pieces == sum || (said.on_bolts && pieces.is_multiple_of(sum));
+    if !counts.all(|pieces| {
+        pieces
+            .zip(sum)
+            .is_some_and(|(pieces, sum)| comes_to(pieces, sum))
+    }) {
+        let (share, places) = (share[0].trim(), all[at].words.trim());
+        said.doubts.push(Doubt::Said(
+            format!("\"{share} {places}\" is not what the count beside it comes to").into(),
+        ));
+    }
+    all.truncate(at);
 }
 
 /// What a bare `each` points back to, where that is hardware: the bolts in front of the washers and nuts

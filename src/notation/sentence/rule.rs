@@ -43,6 +43,11 @@ impl Rule {
         may_find.then(|| &*self.pattern)
     }
 
+    /// True where one of its cues is among the words.
+    pub fn may_find(&self, words: &Words) -> bool {
+        words.odd || words.said.meets(&self.cues)
+    }
+
     pub fn is_match(&self, words: &Words, text: &str) -> bool {
         self.pattern(words, text)
             .is_some_and(|pattern| pattern.is_match(text))

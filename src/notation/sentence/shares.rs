@@ -68,7 +68,10 @@ fn counts_in_brackets(
         let in_brackets = token.role.is_none()
             && matches!(reader.tok(i - 1), Some(Tok::Open))
             && matches!(reader.tok(i + 1), Some(Tok::Close));
-        let Some(pieces) = reader.whole(i).filter(|n| in_brackets && *n > 0) else {
+        if !in_brackets {
+            continue;
+        }
+        let Some(pieces) = reader.whole(i).filter(|&n| n > 0) else {
             continue;
         };
         let before = calls.iter_mut().rfind(|call| call.at.end <= at.start);
@@ -138,15 +141,14 @@ fn shares_of_item(
         let end = tokens
             .get(last + 1)
             .map_or(tokens[last].end, |next| next.end);
-        masked[tokens[first.token].start..end]
-            .replace(';', "")
-            .trim()
+        text[tokens[first.token].start..end]
+            .trim_matches(|c: char| !c.is_alphanumeric())
             .to_owned()
     };
     let (pieces, doubt) = match (stated, &first.says) {
         (Some(stated), Says::More) => {
             let pieces = stated + sum;
-            let doubt = format!("\"and {words}\": taken as more of the same, {pieces} in all");
+            let doubt = format!("\"{words}\": taken as more of the same, {pieces} in all");
             (pieces, Some(doubt))
         }
         (Some(stated), _) if stated == sum => (stated, None),
@@ -187,6 +189,9 @@ fn shares_of_places(
 ) -> (Vec<Range<usize>>, bool) {
     let mut all = Vec::new();
     let mut is_share = false;
+    if multiplied.is_empty() {
+        return (all, is_share);
+    }
     for i in 0..reader.tokens.len().saturating_sub(1) {
         let placed = || {
             let behind = word(reader, masked, i + 1);
@@ -198,9 +203,6 @@ fn shares_of_places(
             let token = reader.tokens.get(at);
             token.is_some_and(|token| multiplied.contains(&token.start))
         };
-        let Some(pieces) = number(&masked[at.clone()]).filter(|&n| n > 0 && is_free) else {
-            continue;
-        };
         let uncounted = match calls {
             [call] => {
                 call.at.end <= at.start
@@ -210,9 +212,12 @@ fn shares_of_places(
             _ => false,
         };
         let before_places = (multiplies(i + 2) && placed()) || (uncounted && multiplies(i + 1));
-        if !(before_places && counts(reader, i)) {
+        if !(before_places && is_free && counts(reader, i)) {
             continue;
         }
+        let Some(pieces) = number(&masked[at.clone()]).filter(|&n| n > 0) else {
+            continue;
+        };
         if let (true, [call]) = (uncounted, &mut *calls) {
             let pieces = u64::from(pieces);
             call.callout.quantity = Some(Quantity {

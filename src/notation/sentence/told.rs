@@ -53,6 +53,12 @@ impl<'a> Cut<'a> {
     /// A word without the marks about it.
     fn bare(&self, i: usize) -> &'a str {
         let word = self.words.get(i).copied().unwrap_or_default();
+        if let [first, .., last] = word.as_bytes()
+            && first.is_ascii_alphanumeric()
+            && last.is_ascii_alphanumeric()
+        {
+            return word;
+        }
         word.trim_matches(|c: char| !c.is_alphanumeric() && c != '#')
     }
 
@@ -86,8 +92,7 @@ impl<'a> Cut<'a> {
             && word.bytes().all(plain)
             && !PLACING.contains(&word)
             && !CLAUSES.contains(&word)
-            && number(word).is_none()
-            && (word == "feet" || !is_unit(word))
+            && (word == "feet" || !counts_or_measures(word))
     }
 
     fn is_plural(&self, i: usize) -> bool {
@@ -142,17 +147,12 @@ impl<'a> Cut<'a> {
                 return self.thing(each + 1);
             }
         }
-        let clause = (0..number)
+        let mut clause = (0..number)
             .rev()
             .take_while(|&i| !self.ends(i) || self.words[i].ends_with(','));
-        let mut has = false;
-        for i in clause {
-            has |= self.is(i, HAVING);
-            if self.is(i, &["each", "every"]) {
-                return has.then(|| self.thing(i + 1)).flatten();
-            }
-        }
-        None
+        let each = clause.find(|&i| self.is(i, &["each", "every"]))?;
+        let has = (each + 1..number).any(|i| self.is(i, HAVING));
+        has.then(|| self.thing(each + 1)).flatten()
     }
 
     /// The number in brackets that tells how many there are: `(the kit makes two)`; and where they end.
@@ -174,6 +174,19 @@ impl<'a> Cut<'a> {
         said.filter(|_| close > from).map(|n| (n, close))
     }
 
+    /// How many places words behind a thing name, and where they end: `on both sides`, `on each of the
+    /// four piles`.
+    fn one_at_each(&self, i: usize) -> Option<(u32, usize)> {
+        let placed = self.is(i, &["on", "at", "in", "to"]);
+        if placed && self.is(i + 1, &["both"]) && self.is(i + 2, &["sides", "ends"]) {
+            return Some((2, i + 2));
+        }
+        let each = placed && self.is(i + 1, &["each"]) && self.is(i + 2, &["of"]);
+        let n = i + 3 + usize::from(self.is(i + 3, &["the", "its", "their"]));
+        let number = number(self.bare(n)).filter(|_| each)?;
+        Some((number, self.plural(n + 1)?))
+    }
+
     /// `hooks, eighteen in all`: how many, and where it ends.
     fn behind_comma(&self, noun: usize) -> Option<(u32, usize)> {
         let n = number(self.bare(noun + 1)).filter(|_| self.words[noun].ends_with(','))?;
@@ -190,9 +203,14 @@ impl<'a> Cut<'a> {
 /// Words behind feet that measure.
 const LONG: &[&str] = &["long", "high", "wide", "tall"];
 
-fn is_unit(word: &str) -> bool {
-    let unit = |sense: &Sense| matches!(sense, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot);
-    look_up(word).is_some_and(|row| row.senses.iter().any(unit))
+fn counts_or_measures(word: &str) -> bool {
+    let is = |sense: &Sense| {
+        matches!(
+            sense,
+            Sense::Count(_) | Sense::Unit(_) | Sense::Metric(_) | Sense::Foot
+        )
+    };
+    look_up(word).is_some_and(|row| row.senses.iter().any(is))
 }
 
 /// The things that a text counts.
@@ -217,7 +235,12 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
         }
     };
     for i in 0..cut.words.len() {
-        if cut.names(i) {
+        let word = cut.words[i];
+        let brackets = cut
+            .words
+            .get(i + 1)
+            .is_some_and(|next| next.starts_with('('));
+        if (brackets || word.ends_with(',')) && cut.names(i) {
             if let Some((n, close)) = cut.in_brackets(i + 1) {
                 push(i, n, i, close, None);
             } else if cut.is_plural(i)
@@ -227,16 +250,16 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
             }
             continue;
         }
-        let both = cut.is(i, &["on", "at"])
-            && cut.is(i + 1, &["both"])
-            && cut.is(i + 2, &["sides", "ends"]);
-        // `a long brace on both sides`
-        if both && i > 0 && cut.names(i - 1) && !cut.is_plural(i - 1) {
+        // `a long brace on both sides`, `a cap on each of the four piles`
+        if let Some((n, end)) = cut.one_at_each(i)
+            && i > 0
+            && cut.names(i - 1)
+        {
             let article = (i.saturating_sub(4)..i - 1)
                 .rev()
                 .find(|&at| !cut.names(at));
             if let Some(at) = article.filter(|&at| cut.is(at, &["a", "an"])) {
-                push(i - 1, 2, at, i + 2, None);
+                push(i - 1, n, at, end, None);
             }
         }
         let n = number(cut.bare(i)).or_else(|| cut.is(i, &["both"]).then_some(2));
@@ -304,6 +327,10 @@ mod tests {
             &[(2, "brace", None)],
         );
         case("Fasten the four feet.", &[(4, "foot", None)]);
+        case(
+            "Sit a cap on each of the four piles.",
+            &[(4, "cap", None), (4, "pile", None)],
+        );
         // a part of them, a size, a number in the drawing, hardware
         case("Fit the other two posts.", &[]);
         case("Lay the 2 x 6 boards.", &[]);

@@ -104,6 +104,12 @@ pub(super) const DISTANCES: &[&str] = &[
     "outside", "past", "clear",
 ];
 
+/// What sort of bolt it is: `every eye bolt`.
+#[rustfmt::skip]
+pub(super) const BOLT_SORTS: &[&str] = &[
+    "eye", "hex", "carriage", "coach", "lag", "anchor", "threaded", "machine", "wood", "deck", "cap", "socket",
+];
+
 /// Words in front of a number that counts but some of the things: `the other two posts`.
 #[rustfmt::skip]
 pub(super) const PARTLY: &[&str] = &[
