@@ -21,7 +21,7 @@ use crate::{
 #[rustfmt::skip]
 const TALK: &[&str] = &[
     "okay", "ok", "er", "erm", "um", "uh", "ah", "so", "well", "right", "then", "now", "next", "and",
-    "got", "it", "i", "see", "we", "have", "there", "are", "were",
+    "i", "see", "we", "have", "there", "are", "were",
 ];
 
 #[derive(Clone)]

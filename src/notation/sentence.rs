@@ -91,6 +91,8 @@ pub struct Sentence {
     pub doubts: Vec<Doubt>,
     /// Counts that stand apart from their item, in [`Sentence::text`]: `screws, 14 in all`.
     pub counts: Vec<Range<usize>>,
+    /// Where it tells how many there are of a thing that it asks for, in [`Sentence::text`].
+    pub told: Vec<Range<usize>>,
     /// Figures that measure, count or name something else, in [`Sentence::text`].
     pub measures: Vec<Range<usize>>,
     /// Figures that no reading took; a doubt tells each.
@@ -268,7 +270,9 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     for told in &here {
         let is_asked = |m: &Multiplier| asks(m) && m.asks_for(told, &text);
         if multipliers.iter().any(is_asked) || (told.is_apart() && bare_each.is_some()) {
-            mask(&mut masked, told.at..told.at + told.words.len(), true);
+            let at = told.at..told.at + told.words.len();
+            mask(&mut masked, at.clone(), true);
+            said.told.push(at);
         }
     }
     let reader = Reader::of(

@@ -395,9 +395,7 @@ impl Words<'_> {
             }
             _ => false,
         });
-        let measures = self.is_inch(end)
-            || self.says(end, Sense::Unit(Unit::Millimetre))
-            || self.says(end, Sense::Metric(1000));
+        let measures = self.is_inch(end) || self.says(end, Sense::Unit(Unit::Millimetre));
         // `one three quarter`: one of 3/4, or 1-3/4.
         let mixed = n == 1 && self.part(end).is_none() && self.fraction(end, false).is_some();
         (mixed || n >= 20 || behind_size || numbered || threads || measures)
@@ -509,7 +507,6 @@ mod tests {
         case("three sixteenths by half", "3/16 by 1/2");
         case("by half", "by half");
         case("boxes of a hundred", "boxes of a 100");
-        case("M10 by one metre", "M10 by 1 metre");
         case("one three quarter by five bolts", "1 3/4 by 5 bolts");
         case("the post halves by the wall", "the post halves by the wall");
     }

@@ -150,7 +150,7 @@ impl Multiplier {
     pub fn asks_for(&self, told: &Told, text: &str) -> bool {
         let is_own = told.at >= self.at && told.at + told.words.len() <= self.at + self.words.len();
         let asked = self.thing(text);
-        !is_own && asked.split(' ').any(|noun| singular(noun) == told.noun)
+        !is_own && !self.noun.is_empty() && asked.split(' ').any(|noun| singular(noun) == told.noun)
     }
 
     /// False where the sentence says nothing else that may tell its number: the thing is named once.

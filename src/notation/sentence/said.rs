@@ -47,6 +47,9 @@ pub fn pieces(written: &str, phrase: &str, notation: Notation) -> (String, Vec<P
     if let Some((_, at)) = setting::option_at(&words, &text) {
         mark(at, Some(Role::Note));
     }
+    for told in &said.told {
+        mark(told.clone(), Some(Role::Places));
+    }
     for measure in &said.measures {
         mark(measure.clone(), Some(Role::Measure));
     }

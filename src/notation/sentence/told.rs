@@ -324,7 +324,7 @@ mod tests {
         );
         case(
             "There is a long brace on both sides.",
-            &[(2, "brace", None)],
+            &[(2, "brace", None), (2, "side", None)],
         );
         case("Fasten the four feet.", &[(4, "foot", None)]);
         case(
