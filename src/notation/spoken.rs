@@ -241,10 +241,7 @@ impl Words<'_> {
 
     /// `two hundred`, `one hundred and twenty`, in words or with a figure in front.
     fn hundreds(&self, i: usize) -> Option<(u64, usize)> {
-        let (n, hundred) = match self.is(i, "hundred") && self.is(i.wrapping_sub(1), "a") {
-            true => (1, i),
-            false => self.whole(i).filter(|(n, _)| (1..100).contains(n))?,
-        };
+        let (n, hundred) = self.whole(i).filter(|(n, _)| (1..100).contains(n))?;
         if !self.is(hundred, "hundred") {
             return None;
         }
@@ -506,7 +503,6 @@ mod tests {
         case("twenty five quarter inch washers", "25 1/4 inch washers");
         case("three sixteenths by half", "3/16 by 1/2");
         case("by half", "by half");
-        case("boxes of a hundred", "boxes of a 100");
         case("one three quarter by five bolts", "1 3/4 by 5 bolts");
         case("the post halves by the wall", "the post halves by the wall");
     }

@@ -45,9 +45,9 @@ type Each = (Rule, u64, bool);
 
 static PER_BOLT: [Each; 4] = [
     (
-        Rule::new("end|ends", "", || {
+        Rule::new("rod|rods|stud", "", || {
             pattern(
-                r"(?i)\b(?:at|on|to)\s+(?:each|both|either)\s+ends?\s+of\s+(?:each|every|the|both)\s+(?:threaded\s+)?(?:rod|stud|bolt)s?\b",
+                r"(?i)\b(?:at|on|to)\s+(?:each|both|either)\s+ends?\s+of\s+(?:each|every|the|both)\s+(?:threaded\s+)?(?:rod|stud)s?\b",
             )
         }),
         2,

@@ -56,8 +56,6 @@ impl<'a> Stretch<'_, 'a> {
         let begins = |at: usize| matches!(self.tok(at + 1), Some(Tok::Slash | Tok::Join));
         // `BX100`
         let apart = at > i + 1 || !self.reader.spaced(at);
-        // `boxes of a hundred`
-        let at = at + usize::from(self.is_word(at) && self.text(at) == "a");
         let size = self.whole(at).filter(|_| apart && !begins(at));
         let per = self.per(at + 1).filter(|_| size.is_some());
         let end = at + 1 + usize::from(per.is_some());
