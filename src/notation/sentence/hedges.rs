@@ -72,7 +72,7 @@ static PER_BOLT: [Each; 4] = [
         false,
     ),
     (
-        Rule::new("washer", "", || {
+        Rule::new("side", "", || {
             pattern(r"(?i)\bwashers?\s+((?:on\s+)?(?:each|either)\s+side)\b")
         }),
         2,

@@ -66,7 +66,7 @@ pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
                     .is_some_and(|one| ["one", "a", "an"].contains(&one)))
     };
     found.map(|found| found.start()).or_else(|| {
-        let mut all = text.match_indices("each ").filter(|_| EACH.may_find(words));
+        let mut all = EACH.may_find(words).then(|| text.match_indices("each "))?;
         all.find_map(|(at, each)| takes(&text[at + each.len()..]).then_some(at))
     })
 }

@@ -123,10 +123,17 @@ pub(super) fn multiply(
     }
 }
 
+/// The last words of a text, as many as a number and a word of place may be.
+fn last_words(text: &str, most: usize) -> &str {
+    let mut gaps = text.trim_end().rmatch_indices(' ');
+    gaps.nth(most - 1)
+        .map_or(text, |(at, gap)| &text[at + gap.len()..])
+}
+
 /// `24 screws, six in each of the four sheets`: the count is of all, so that these places multiply
 /// nothing; where it is not what they come to, that is a doubt.
 fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
-    let share = |m: &Multiplier| SHARE.captures(&text[..m.at]);
+    let share = |m: &Multiplier| SHARE.captures(last_words(&text[..m.at], 4));
     let Some((at, share)) = (0..all.len()).find_map(|at| Some((at, share(&all[at])?))) else {
         return;
     };
