@@ -196,7 +196,7 @@ pub fn is_page_or_footnote(text: &str) -> bool {
     static MARKS: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
             r"(?ix)
-                \b (?:page|sheet|pg\.?|rev\.?) \s+ (?: \d+ | [a-z] ) \b
+                \b (?:page|sheet|pg\.?|rev\.?) \s+ (?: \d{1,3} | [a-z] ) \b
                 # of one mark twice: `3/8-16` is a thread
                 | \b (?: \d{1,2} / \d{1,2} / | \d{1,2} \. \d{1,2} \. | \d{1,2} - \d{1,2} - ) (?:19|20)? \d\d \b
                 | \b (?:19|20) \d\d - \d\d - \d\d \b

@@ -384,6 +384,11 @@ impl Counting<'_> {
                 ));
             }
             Some(&Issue::Pieces(each)) => {
+                // A capital M may be the metre.
+                if unit == "M" {
+                    let doubt = format!("the unit \"{unit}\" read as {each} pieces");
+                    self.count.doubts.push(Doubt::Said(doubt.into()));
+                }
                 self.count.pieces = quantity.pieces.checked_mul(each);
                 if self.count.pieces.is_none() {
                     let written = self.layout.cell(self.row, main).into();

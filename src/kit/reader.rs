@@ -325,6 +325,8 @@ struct Reader<'a> {
     guessed: Option<(u32, Layout)>,
     /// What stands between item and count in the lines of a text without columns.
     mark: Option<&'static str>,
+    /// The column of prices in rows without headings that are read as lines.
+    price: Option<usize>,
 }
 
 impl<'a> Reader<'a> {
@@ -381,6 +383,7 @@ impl<'a> Reader<'a> {
             unread: Vec::new(),
             guessed: None,
             mark: None,
+            price: None,
         }
     }
 
@@ -390,6 +393,7 @@ impl<'a> Reader<'a> {
         self.after_blank = false;
         self.layout = None;
         self.mark = None;
+        self.price = None;
         self.side.clear();
         self.before_table = table && self.list.format != Format::Text;
         self.title_block = match self.list.format {
@@ -419,6 +423,9 @@ impl<'a> Reader<'a> {
     fn learn_shape(&mut self, sheet: usize) {
         let notation = self.notation;
         let mut layout = shape::layout(&self.head, notation);
+        if layout.is_none() {
+            self.price = shape::price(&self.head, notation);
+        }
         if layout.is_none() && self.list.format == Format::Text {
             self.mark = shape::mark(&self.head, notation);
             let parted: Vec<Row> = (self.mark.iter())

@@ -54,6 +54,7 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> 
         }
         let named = indexmap::IndexMap::new();
         let mut layout = Layout::of_known(row, &named)?;
+        take_numbers(row, &rows, &mut layout);
         if !layout.says_what() {
             let items = |column: &usize| {
                 let cells = rows.iter().map(|row| row.get(*column));
@@ -67,6 +68,21 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> 
         }
         Some((row.number, layout))
     })
+}
+
+/// Takes a column headed `Material` for the maker's numbers, where rows say that it is.
+fn take_numbers(heading: &Row, rows: &[&Row], layout: &mut Layout) {
+    let cells = |column: usize| {
+        let cells = rows.iter().map(move |row| row.get(column).trim());
+        cells.filter(|cell| !cell.is_empty())
+    };
+    if let Some(grade) = layout.column(Meaning::Grade)
+        && !layout.has(Meaning::PartNumber)
+        && heading.get(grade).trim().eq_ignore_ascii_case("material")
+        && are_numbers(cells(grade))
+    {
+        layout.number_by_material();
+    }
 }
 
 fn names_hardware(row: &Row, notation: Notation) -> bool {
@@ -161,13 +177,7 @@ impl Reader<'_> {
             let cells = rows.iter().map(move |row| row.get(column).trim());
             cells.filter(|cell| !cell.is_empty())
         };
-        if let Some(grade) = layout.column(Meaning::Grade)
-            && !layout.has(Meaning::PartNumber)
-            && heading.get(grade).trim().eq_ignore_ascii_case("material")
-            && are_numbers(cells(grade))
-        {
-            layout.number_by_material();
-        }
+        take_numbers(heading, &rows, layout);
         if let Some(size) = layout.column(Meaning::PackSize)
             && !layout.has(Meaning::Box)
             && are_in_turn(cells(size))

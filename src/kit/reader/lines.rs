@@ -48,7 +48,10 @@ impl Reader<'_> {
             return;
         }
         let mut text = std::mem::take(&mut self.line);
-        row.join_into(&mut text);
+        match self.price.filter(|&price| price + 1 == row.len()) {
+            Some(price) => row.part(0..price).join_into(&mut text),
+            None => row.join_into(&mut text),
+        }
         if let Some(whole) = kind::under(&self.kind_above, &text, self.notation) {
             text = whole;
         }

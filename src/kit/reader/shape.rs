@@ -88,6 +88,20 @@ pub(super) fn fits(row: &Row, layout: &Layout, notation: Notation) -> bool {
         }
 }
 
+/// The one column of prices in rows without headings: beside none other, nothing can be worked out of it.
+pub(super) fn price(head: &[Row], notation: Notation) -> Option<usize> {
+    let rows: Vec<&Row> = (head.iter())
+        .filter(|row| filled(row).count() > 1)
+        .collect();
+    let width = rows.iter().map(|row| row.len()).max()?;
+    let of_prices = |at: &usize| {
+        let column = Column::of(&rows, *at, notation);
+        column.prices && column.filled >= ENOUGH
+    };
+    let mut priced = (0..width).filter(of_prices);
+    priced.next().filter(|_| priced.next().is_none())
+}
+
 /// Marks between an item and its count.
 const MARKS: &[&str] = &[": ", " - ", " \u{2013} ", " = ", " / ", "..", "__"];
 

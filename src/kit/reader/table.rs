@@ -242,9 +242,10 @@ impl Reader<'_> {
         let cell = |at| self.wordings.get(item, at);
         let description = cell(0);
         let only_description = self.wordings.is_first_alone(item);
-        if only_description
-            && (furniture::is_total(description) || furniture::is_paper(description))
-        {
+        // `Total` under a heading of numbers.
+        let total = description.is_empty() && furniture::is_total(cell(7));
+        let of_paper = || furniture::is_total(description) || furniture::is_paper(description);
+        if total || (only_description && of_paper()) {
             Entry::Furniture
         } else if only_description
             && self.list.role != Role::Required
@@ -421,7 +422,10 @@ impl Reader<'_> {
         count: &Count,
     ) -> Option<LineStatus> {
         if matches!(self.said[entry], Entry::Furniture) {
-            let label = self.item_text(layout, row);
+            let mut label = self.item_text(layout, row);
+            if label.trim().is_empty() {
+                label.push_str(layout.cell(row, Meaning::PartNumber));
+            }
             let total = furniture::is_total(&label) && furniture::is_of_pieces(&label);
             let stated = count.pieces.filter(|_| total)?;
             let place = self.placement(row, layout, None);

@@ -1995,3 +1995,40 @@ fn labelled_figures_make_a_line() {
         ],
     );
 }
+
+/// What till receipts, returns, transfers and dispatches look like (common practice, no source).
+#[test]
+fn prices_totals_and_numbers_without_words() {
+    case(
+        "slip.txt",
+        "1 SLIDE LATCH 6 IN           4.10\n8 M8 nut                     0.80\n4 ANGLE BRACKET              3.20\n",
+        Shipped,
+        &[
+            "1: 1 slide latch 6 in [part]",
+            "2: 8 M8 hex nut",
+            "3: 4 angle bracket",
+        ],
+    );
+    counted(
+        "Code,Item,Good\nEP1,Foot,22\nEP2,Cap,12\nTotal,,34\n",
+        &["2: 22 foot [part EP1]", "3: 12 cap [part EP2]"],
+    );
+    shipped(
+        "Material,Qty,Unit\n410-001,1,EA\n410-010,4,EA\n900-12,8,EA\n",
+        &[
+            "2: 1 [part 410-001]",
+            "3: 4 [part 410-010]",
+            "4: 8 [part 900-12]",
+        ],
+    );
+    case(
+        "slip.txt",
+        "8 M8 nuts\n\nROOF SHEET 2440 GREEN 11 PCS\n",
+        Shipped,
+        &["1: 8 M8 hex nut", "3: 11 roof sheet 2440 green [part]"],
+    );
+    shipped(
+        "Item,Qty,Unit\nGuy wire,45,M\n",
+        &["2: 45000 guy wire ? the unit \"M\" read as 1000 pieces"],
+    );
+}
