@@ -179,11 +179,11 @@ impl Layout {
         self.columns[Meaning::Box as usize] = self.columns[Meaning::PackSize as usize].take();
     }
 
-    /// Takes the last of several columns of stages for their total, where rows say that it is.
-    pub fn total_by_rows(&mut self, rows: &[&Row]) {
+    /// Takes the last of several columns of stages for their total, where rows say that it is: its heading.
+    pub fn total_by_rows(&mut self, rows: &[&Row]) -> Option<Box<str>> {
         const ENOUGH: usize = 3;
         if self.has(Meaning::Total) || self.spread.len() < 3 {
-            return;
+            return None;
         }
         let figures = |row: &Row| -> Option<Vec<u64>> {
             let cells = self.spread.iter().map(|spread| {
@@ -208,16 +208,13 @@ impl Layout {
             filled.clone().all(|row| adds_up(&row)),
             filled.count() >= ENOUGH,
         );
-        if all
-            && some
-            && let Some(last) = self.spread.pop()
-        {
-            let column = last
-                .layout
-                .column(Meaning::Quantity)
-                .map(|column| column as u16);
-            self.columns[Meaning::Total as usize] = column;
+        if !all || !some {
+            return None;
         }
+        let last = self.spread.pop()?;
+        let column = last.layout.column(Meaning::Quantity)?;
+        self.columns[Meaning::Total as usize] = Some(column as u16);
+        Some(last.heading)
     }
 
     /// Reads a heading row above a row of figures whose headings name stages, bags or boxes: `Item,

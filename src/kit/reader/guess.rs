@@ -184,7 +184,10 @@ impl Reader<'_> {
         {
             layout.box_by_package();
         }
-        layout.total_by_rows(&rows);
+        if let Some(heading) = layout.total_by_rows(&rows) {
+            let told = format!("\"{heading}\" is taken for the total of the columns before it");
+            self.list.sheets[usize::from(self.sheet)].notes.push(told);
+        }
         for meaning in [Meaning::Bag, Meaning::Box] {
             if let Some(column) = layout.column(meaning)
                 && is_written_once(&rows, column)

@@ -21,7 +21,7 @@ use super::{
     Entry, Reader,
     habit::Habit,
     key::{Key, LINE},
-    kind,
+    kind, shape,
 };
 use crate::{
     Doubt,
@@ -48,7 +48,8 @@ impl Reader<'_> {
             return;
         }
         let mut text = std::mem::take(&mut self.line);
-        match self.price.filter(|&price| price + 1 == row.len()) {
+        let is_price = |price: &usize| price + 1 == row.len() && shape::is_price(row.get(*price));
+        match self.price.filter(is_price) {
             Some(price) => row.part(0..price).join_into(&mut text),
             None => row.join_into(&mut text),
         }

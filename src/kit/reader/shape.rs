@@ -16,7 +16,8 @@ use crate::{
 const ENOUGH: usize = 3;
 
 /// The layout of rows without headings. Two columns of counts may be anything (`24 ordered, 20 sent`), and so
-/// may counts beside bolts of which no length is told: then there is none.
+/// may counts beside bolts of which no length is told, and bare figures beside plain words alone
+/// (`Rail   1200`): then there is none.
 pub(super) fn layout(head: &[Row], notation: Notation) -> Option<Layout> {
     let rows: Vec<&Row> = (head.iter())
         .filter(|row| filled(row).count() > 1)
@@ -50,22 +51,22 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<Layout> {
     let rows: Vec<&Row> = (rows.into_iter())
         .filter(|row| fits(row, &layout, notation))
         .collect();
-    let lacks_length = |row: &&Row| {
-        let mut text = String::new();
-        for &at in &items {
-            text.push_str(row.get(at));
-            text.push(' ');
-        }
-        describe(&text, notation).is_ok_and(|all| {
-            all.iter().any(|callout| {
-                matches!(callout.item.kind, Some(Kind::Bolt | Kind::Screw) | None)
-                    && callout.item.diameter.is_some()
-                    && callout.item.length.is_none()
-            })
-        })
+    let items_of = |row: &Row| -> Vec<Callout> {
+        let cells: Vec<&str> = items.iter().map(|&at| row.get(at)).collect();
+        let all = describe(&cells.join(" "), notation).unwrap_or_default();
+        let sized = |callout: &Callout| callout.is_hardware() && callout.item.diameter.is_some();
+        all.into_iter().filter(sized).collect()
     };
-    let may_be_length = quantity != first && rows.iter().any(lacks_length);
-    (rows.len() >= ENOUGH && !may_be_length).then_some(layout)
+    let sized: Vec<Callout> = rows.iter().flat_map(|row| items_of(row)).collect();
+    let lacks_length = |callout: &Callout| {
+        matches!(callout.item.kind, Some(Kind::Bolt | Kind::Screw) | None)
+            && callout.item.length.is_none()
+    };
+    let may_be_length = quantity != first && sized.iter().any(lacks_length);
+    // `x4` and `4 pcs` say of themselves that they count.
+    let bare = |row: &&Row| row.get(quantity).trim().bytes().all(|b| b.is_ascii_digit());
+    let may_be_measure = unit.is_none() && sized.is_empty() && rows.iter().all(bare);
+    (rows.len() >= ENOUGH && !may_be_length && !may_be_measure).then_some(layout)
 }
 
 /// True where a row is of that shape: it has words and a count, and is of no paper's head (`Order   4411`).
@@ -150,7 +151,8 @@ struct Column {
     prices: bool,
     /// One of its cells names hardware.
     hardware: bool,
-    /// Letters or whole numbers in turn: `A, B, C`, `10, 20, 30`.
+    /// Letters or whole numbers in turn, as lists number their lines: `A, B, C`, `10, 20, 30`. `4, 8, 12`
+    /// may be counts.
     runs: bool,
 }
 
@@ -178,7 +180,7 @@ impl Column {
 }
 
 /// `0.12`, `$4.80`, `1,20`: with two decimals.
-fn is_price(cell: &str) -> bool {
+pub(super) fn is_price(cell: &str) -> bool {
     let figure = cell.trim_matches(|c: char| !c.is_ascii_digit());
     let decimals = figure.rsplit_once(['.', ',']).map(|(_, decimals)| decimals);
     let sign = |c: char| matches!(c, '.' | ',' | '$' | '\u{20ac}' | '\u{a3}' | ' ' | '-');
@@ -202,5 +204,6 @@ fn runs(cells: &[&str]) -> bool {
     let steps: BTreeSet<i64> = (places.windows(2))
         .map(|pair| i64::from(pair[1]) - i64::from(pair[0]))
         .collect();
-    places.len() >= ENOUGH && steps.len() == 1 && steps.iter().all(|step| *step > 0)
+    let of_lines = |step: &i64| [1, 5, 10, 50, 100].contains(step);
+    places.len() >= ENOUGH && steps.len() == 1 && steps.iter().all(of_lines)
 }

@@ -1783,6 +1783,25 @@ fn sizes_under_a_title_that_names_hardware() {
     );
 }
 
+/// Figures that may be lengths, and what stands where prices stood above.
+#[test]
+fn figures_without_headings_that_may_be_measures() {
+    let unsure = |text: &str| match read_as("slip.txt", text.as_bytes(), Shipped, &[]) {
+        Ok(list) => (list.lines.iter()).all(|line| list.doubts_of(line).next().is_some()),
+        Err(_) => true,
+    };
+    assert!(unsure("Rail    1200\nPost    2400\nBoard    900\n"));
+    assert!(unsure(
+        "4    Rail   1200\n8    Rail   1500\n12   Rail   1800\n"
+    ));
+    let text = "8 M8 nut          0.80\n".repeat(HEAD) + "M8 washer           16\n";
+    let list = read_as("slip.txt", text.as_bytes(), Shipped, &[]).expect("a slip");
+    let found: Vec<String> = (list.lines[HEAD - 1..].iter())
+        .map(|line| short(&list, line))
+        .collect();
+    assert_eq!(found, ["60: 8 M8 hex nut", "61: 16 M8 flat washer"]);
+}
+
 /// The last of the columns is their sum, whatever its heading.
 #[test]
 fn a_column_that_adds_up_the_stages() {
@@ -1796,6 +1815,11 @@ fn a_column_that_adds_up_the_stages() {
             "4: 4 M8 hex nut [Roof]",
             "4: 2 M8 hex nut [Slide]",
         ],
+    );
+    let text = "Part,Frame,Roof,Slide,In all of it\nPost,4,,,4\nRail,4,2,,6\nM8 nut,8,4,2,14\n";
+    assert_eq!(
+        notes(text),
+        ["\"In all of it\" is taken for the total of the columns before it"]
     );
 }
 
