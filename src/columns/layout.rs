@@ -523,7 +523,10 @@ impl Layout {
     fn take_places(&mut self, unread: &mut Vec<(u16, String)>) {
         let Some(each_of) = &self.each_of else { return };
         let counts = |(_, text): &(u16, String)| heading::counts_of(text, each_of);
-        if let Some(at) = unread.iter().position(counts)
+        // `Kits` beside `Kit`, which names it.
+        let several = |it: &(u16, String)| counts(it) && !same_words(&it.1, each_of);
+        let at = (unread.iter().position(several)).or_else(|| unread.iter().position(counts));
+        if let Some(at) = at
             && !self.has(Meaning::Places)
         {
             self.columns[Meaning::Places as usize] = Some(unread.remove(at).0);

@@ -127,6 +127,9 @@ pub const WORDS: &[(&str, &str)] = &[
     ("stück", "pcs"),
     ("stk", "pcs"),
     ("stückzahl", "qty"),
+    ("einheit", "uom"),
+    ("mengeneinheit", "uom"),
+    ("me", "uom"),
     ("bezeichnung", "desc"),
     ("benennung", "desc"),
     ("beschreibung", "desc"),
@@ -271,6 +274,7 @@ pub const WEAK: bool = true;
 pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("qty", Quantity, PLAIN),
     ("pcs", Quantity, PLAIN),
+    ("how many", Quantity, PLAIN),
     ("qty pcs", Quantity, PLAIN),
     ("no pcs", Quantity, PLAIN),
     ("count", Quantity, PLAIN),

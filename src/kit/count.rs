@@ -158,6 +158,36 @@ const ISSUES: &[(&str, Issue)] = &[
     ("bx", Issue::Pack),
     ("ctn", Issue::Pack),
     ("carton", Issue::Pack),
+    // UN/ECE Recommendations 20 and 21, codes for units of measure and packages (from memory).
+    ("h87", Issue::Pieces(1)),
+    ("c62", Issue::Pieces(1)),
+    ("npr", Issue::Pieces(2)),
+    ("dzn", Issue::Pieces(12)),
+    ("dpr", Issue::Pieces(24)),
+    ("cen", Issue::Pieces(100)),
+    ("mil", Issue::Pieces(1000)),
+    ("ggr", Issue::Pieces(1728)),
+    // German, Dutch, French, Spanish and Italian: the words of a general dictionary.
+    ("st", Issue::Pieces(1)),
+    ("stk", Issue::Pieces(1)),
+    ("stck", Issue::Pieces(1)),
+    ("stück", Issue::Pieces(1)),
+    ("stuks", Issue::Pieces(1)),
+    ("pièce", Issue::Pieces(1)),
+    ("pièces", Issue::Pieces(1)),
+    ("pza", Issue::Pieces(1)),
+    ("pz", Issue::Pieces(1)),
+    ("ud", Issue::Pieces(1)),
+    ("paar", Issue::Pieces(2)),
+    ("paire", Issue::Pieces(2)),
+    ("par", Issue::Pieces(2)),
+    ("pak", Issue::Pack),
+    ("paket", Issue::Pack),
+    ("paquet", Issue::Pack),
+    ("beutel", Issue::Pack),
+    ("sachet", Issue::Pack),
+    ("doos", Issue::Pack),
+    ("karton", Issue::Pack),
 ];
 
 /// A pack as a unit of issue, and the pieces in one: `BOX/50`, `PK 100`, `50/BX`.
@@ -384,8 +414,8 @@ impl Counting<'_> {
                 ));
             }
             Some(&Issue::Pieces(each)) => {
-                // A capital M may be the metre.
-                if unit == "M" {
+                // A capital M may be the metre, a mil a thousandth.
+                if unit == "M" || unit.eq_ignore_ascii_case("mil") {
                     let doubt = format!("the unit \"{unit}\" read as {each} pieces");
                     self.count.doubts.push(Doubt::Said(doubt.into()));
                 }

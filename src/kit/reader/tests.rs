@@ -2056,3 +2056,38 @@ fn prices_totals_and_numbers_without_words() {
         &["2: 45000 guy wire ? the unit \"M\" read as 1000 pieces"],
     );
 }
+
+/// The words of a person's own table, in Markdown. Common practice, no source.
+#[test]
+fn a_table_of_what_and_how_many() {
+    case(
+        "list.md",
+        "| Step | What | How many |\n|---|---|---|\n| 1 | Uprights | 4 |\n| 2 | #10 x 1-1/2 wood screw | 20 |\n",
+        Required,
+        &["3: 4 uprights [1]", "4: 20 #10 x 1-1/2 wood screw [2]"],
+    );
+    required(
+        "Kit,Part No,Description,Qty/Kit,Kits,Total\nSHED-A,SA-1,Wall panel,2,3,6\nSHED-A,SA-2,Hex bolt M10 x 60,16,3,49\n",
+        &[
+            "2: 2 x 3 wall panel [part SA-1]",
+            "3: 16 x 3 M10 x 60 hex bolt ? the row's total is 49, quantity times places is 48",
+        ],
+    );
+}
+
+/// Codes of UN/ECE Recommendation 20 (from memory), and units of a general dictionary.
+#[test]
+fn units_of_issue() {
+    shipped(
+        "Bezeichnung,Menge,ME\nMutter M12 selbstsichernd,24,ST\nSenkschrauben M6x20,2,CEN\nBouten M10x50,3,H87\n\
+         Scheibe M6,1,MIL\nMutter M8,2,PAK\nUnterlegscheiben M12,5,DZN\n",
+        &[
+            "2: 24 M12 lock nut",
+            "3: 200 M6 x 20 flat head screw",
+            "4: 3 M10 x 50 bolt",
+            "5: 1000 M6 flat washer ? the unit \"MIL\" read as 1000 pieces",
+            "6: - M8 hex nut ? packs of a size that is not stated: not summed",
+            "7: 60 M12 flat washer",
+        ],
+    );
+}
