@@ -174,6 +174,20 @@ impl Layout {
         self.numbers_lines = false;
     }
 
+    /// Takes a column headed `No.` and no more for how many.
+    pub fn count_by_bare_number(&mut self) {
+        self.columns[Meaning::Quantity as usize] =
+            self.columns[Meaning::PartNumber as usize].take();
+        self.bare_number = false;
+    }
+
+    /// Leaves a column, under its `heading`, among those that nothing is read of.
+    pub fn leave_unread(&mut self, meaning: Meaning, heading: &str) {
+        if let Some(column) = self.columns[meaning as usize].take() {
+            self.unread.push((column, heading.trim().into()));
+        }
+    }
+
     /// Takes a column that is headed as of packs for the boxes that the pieces lie in.
     pub fn box_by_package(&mut self) {
         self.columns[Meaning::Box as usize] = self.columns[Meaning::PackSize as usize].take();
@@ -221,6 +235,15 @@ impl Layout {
     /// Base, Posts, Roof, Total`. Without a total, it takes `next`, the row below, to tell them.
     pub fn spread_of(row: &Row, next: &Row, named: &IndexMap<Meaning, String>) -> Option<Layout> {
         let (mut layout, _) = Layout::of_headings(row, None, named)?;
+        // Items often stand under no heading, beside those of the stages.
+        let unheaded = |column: &usize| {
+            row.get(*column).trim().is_empty() && next.get(*column).contains(char::is_alphabetic)
+        };
+        if !layout.says_what()
+            && let Some(column) = (0..next.len().min(usize::from(u16::MAX))).find(unheaded)
+        {
+            layout.take_description(column as u16);
+        }
         let counts = |&meaning: &Meaning| meaning != Meaning::Total && layout.has(meaning);
         if !layout.says_what() || layout.unread.len() < 2 || COUNT.iter().any(counts) {
             return None;
@@ -252,7 +275,10 @@ impl Layout {
             .map(|(column, heading)| {
                 let mut layout = layout.clone();
                 layout.columns[Meaning::Quantity as usize] = Some(column);
-                layout.columns[Meaning::Total as usize] = None;
+                // A total shows whether what stands beside is counted in.
+                if layout.columns[Meaning::Total as usize].take().is_some() {
+                    layout.beside.clear();
+                }
                 Spread {
                     named: is_named(&heading),
                     heading: heading::without_quantity(&heading).into(),

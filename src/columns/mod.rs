@@ -55,6 +55,8 @@ names! {
         Finish = "finish",
         PartNumber = "part_number",
         Stage = "stage",
+        /// How deep a row stands below the assembly that it is a part of.
+        Level = "level",
         Place = "place",
         Bag = "bag",
         Box = "box",

@@ -13,6 +13,7 @@ mod guess;
 mod habit;
 mod key;
 mod kind;
+mod level;
 mod lines;
 mod place;
 mod plan;
@@ -59,6 +60,7 @@ use crate::{
 use counts::Counts;
 use habit::Habit;
 use key::{Key, KeyColumns, Keys};
+use level::Levels;
 use plan::Plan;
 use refusal::{no_columns, no_hardware, refuse_unknown_sheets};
 use totals::Totals;
@@ -299,6 +301,7 @@ struct Reader<'a> {
     stages_taken: Vec<(u32, String)>,
     /// The hardware that a title names without a size, for the bare sizes below it.
     kind_above: String,
+    levels: Levels,
     /// What may be a title and was not taken for one: until a line follows, and what lines followed.
     may_be_title: Option<(u32, String)>,
     passed_titles: Vec<(u32, String)>,
@@ -369,6 +372,7 @@ impl<'a> Reader<'a> {
             at_top: false,
             stages_taken: Vec::new(),
             kind_above: String::new(),
+            levels: Levels::default(),
             may_be_title: None,
             passed_titles: Vec::new(),
             passed_figures: Vec::new(),
@@ -525,6 +529,7 @@ impl<'a> Reader<'a> {
         self.end_prose();
         self.note_passed_titles();
         self.note_stages_taken();
+        self.note_assemblies();
         self.note_passed_figures();
         self.ask_how_many();
         // A stage's prose is read together, so its lines come behind those of its lists.

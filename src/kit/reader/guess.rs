@@ -1,6 +1,6 @@
 //! A table whose headings are not all known: what its rows tell of its columns, and what is asked.
 
-use super::{super::count, Reader};
+use super::{super::count, Reader, level};
 use crate::{
     Doubt,
     columns::{Layout, Meaning, furniture, may_be_heading},
@@ -178,6 +178,20 @@ impl Reader<'_> {
             cells.filter(|cell| !cell.is_empty())
         };
         take_numbers(heading, &rows, layout);
+        if let Some(column) = layout.column(Meaning::Level)
+            && !level::are_levels(cells(column))
+        {
+            layout.leave_unread(Meaning::Level, heading.get(column));
+        }
+        if layout.bare_number
+            && !count::is_stated(layout, self.list.role)
+            && let Some(column) = layout.column(Meaning::PartNumber)
+            && holds_figures(&rows, column)
+            && !are_in_turn(cells(column))
+        {
+            layout.count_by_bare_number();
+        }
+        self.take_unheaded(heading, &rows, layout);
         if let Some(size) = layout.column(Meaning::PackSize)
             && !layout.has(Meaning::Box)
             && are_in_turn(cells(size))
@@ -197,6 +211,38 @@ impl Reader<'_> {
                 let told =
                     format!("\"{heading}\" is written once, and taken for that of the rows below");
                 self.list.sheets[usize::from(self.sheet)].notes.push(told);
+            }
+        }
+    }
+
+    /// Takes a column without a heading, beside that of the description, where it says the sizes that this
+    /// lacks (a heading over both); any other that is filled is named as not read.
+    fn take_unheaded(&self, heading: &Row, rows: &[&Row], layout: &mut Layout) {
+        let sized = |text: &str| {
+            let sized = |callout: &Callout| callout.item.diameter.is_some();
+            describe(text, self.notation).is_ok_and(|all| all.iter().any(sized))
+        };
+        for column in 0..layout.width.min(usize::from(u16::MAX)) {
+            let cells = || rows.iter().filter(|row| !row.get(column).trim().is_empty());
+            let is_taken = layout.descriptions.contains(&(column as u16));
+            if !heading.get(column).trim().is_empty() || is_taken || cells().next().is_none() {
+                continue;
+            }
+            let beside = column
+                .checked_sub(1)
+                .filter(|beside| layout.descriptions.contains(&(*beside as u16)));
+            let adds_size = |beside: usize| {
+                let both = |row: &&&Row| {
+                    let described = row.get(beside);
+                    !sized(described) && sized(&format!("{described} {}", row.get(column)))
+                };
+                cells().filter(both).count() * 2 > cells().count()
+            };
+            if beside.is_some_and(adds_size) {
+                layout.descriptions.push(column as u16);
+            } else {
+                let name = format!("no. {}, without a heading", column + 1);
+                layout.unread.push((column as u16, name.into()));
             }
         }
     }

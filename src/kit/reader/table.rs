@@ -86,6 +86,9 @@ impl Reader<'_> {
             for doubt in beside.into_iter().flatten() {
                 count.to_mut().doubts.push(doubt);
             }
+            if layout.has(Meaning::Level) {
+                self.enter_level(row, layout, &mut count);
+            }
             let count = &*count;
             match layout.spread.as_slice() {
                 [] => self.row_of_entry(row, layout, entry, count),
@@ -488,7 +491,7 @@ impl Reader<'_> {
         Some(Doubt::Said(doubt.into()))
     }
 
-    fn item_text(&self, layout: &Layout, row: &Row) -> String {
+    pub(super) fn item_text(&self, layout: &Layout, row: &Row) -> String {
         let cells: Vec<&str> = layout
             .descriptions
             .iter()

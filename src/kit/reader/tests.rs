@@ -2091,3 +2091,56 @@ fn units_of_issue() {
         ],
     );
 }
+
+/// What workbooks of kits look like: items or sizes under no heading, and counts under `No.` (common practice,
+/// no source).
+#[test]
+fn columns_without_a_heading() {
+    required(
+        ",Step 1,Step 2,Total,Spare\nM8 x 40 hex bolt,8,4,12,2\nRoof bracket L,1,,1,\n",
+        &[
+            "2: 8 M8 x 40 hex bolt [Step 1]",
+            "2: 4 M8 x 40 hex bolt [Step 2]",
+            "3: 1 roof bracket l [Step 1]",
+        ],
+    );
+    // Without a total nothing shows whether the spares are counted in.
+    required(
+        ",Step 1,Step 2,Spare\nM8 x 40 hex bolt,8,,2\n",
+        &["2: 8 M8 x 40 hex bolt [Step 1] ? 2 under \"Spare\" beside 8: not counted"],
+    );
+    shipped(
+        "Bag,Contents,,No.,OK?\nA,Hex nut,M10,16,x\nA,Flat washer,M10,32,x\nB,Side rail,2400,2,\n",
+        &[
+            "2: 16 M10 hex nut [bag A]",
+            "3: 32 M10 flat washer [bag A]",
+            "4: 2 side rail 2400 [part] [bag B]",
+        ],
+    );
+}
+
+/// An indented bill of material: what stands below an assembly is for one of it (common practice, no source).
+#[test]
+fn levels_of_assemblies() {
+    required(
+        "Level,Part number,Description,Qty\n0,DH-000,Duck house assembly,1\n1,DH-200,Wall assembly,4\n2,DH-201,Wall board,10\n\
+         2,,Hex nut M8,6\n3,,Flat washer M8,2\n1,DH-300,Roof board,7\n",
+        &[
+            "2: 1 duck house assembly [part DH-000] [for reference]",
+            "3: 4 wall assembly [part DH-200] [for reference]",
+            "4: 10 x 4 wall board [part DH-201] ? stands below 4 of \"Wall assembly\": taken for each of them, 40 in all",
+            "5: 6 x 4 M8 hex nut ? stands below 4 of \"Wall assembly\": taken for each of them, 24 in all",
+            "6: 2 x 24 M8 flat washer ? stands below 24 of \"Hex nut M8\": taken for each of them, 48 in all",
+            "7: 7 roof board [part DH-300]",
+        ],
+    );
+    // The totals of the rows confirm it.
+    required(
+        "Level,Description,Qty per,Total qty\n1,Wall assembly,4,4\n..2,Wall board,10,40\n..2,Hex nut M8,6,6\n",
+        &[
+            "2: 4 wall assembly [for reference]",
+            "3: 10 x 4 wall board",
+            "4: 6 M8 hex nut ? stands below 4 of \"Wall assembly\", and its total is 6: taken as in all",
+        ],
+    );
+}
