@@ -641,6 +641,20 @@ fn kinds_and_styles() {
         "1/2 x 4 round head square neck bolt",
         "1/2 x 4 carriage bolt",
     );
+    // The trade's names (common practice, no source): a cup head over a square neck, a nut of full height.
+    case("M8 x 60 cup square bolt", "M8 x 60 carriage bolt");
+    case("M8 x 60 cup square", "M8 x 60 carriage bolt");
+    case("M8 x 60 cup head square neck bolt", "M8 x 60 carriage bolt");
+    case("plain M10 nut", "M10 hex nut");
+    case("M10 full nut", "M10 hex nut");
+    case("M8 x 25 T-slot bolt", "M8 x 25 T-bolt");
+    case("cross dowel M6 x 20", "M6 x 20 barrel nut");
+    case("M6 x 16 wing bolt", "M6 x 16 wing bolt");
+    case("M10 hex nut tZn", "M10 hex nut, hot-dip galvanised");
+    case(
+        "4 U-bolts M8 c/w nuts",
+        "4: M8 U-bolt | 8: M8 hex nut ?how many is not stated: taken as two to each U-bolt",
+    );
     case("3/8 x 3 lag screw", "3/8 x 3 lag screw");
     case("3/8 x 3 lag bolt", "3/8 x 3 lag screw");
     case("3/8 x 3 lag", "3/8 x 3 lag screw");

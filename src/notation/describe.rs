@@ -359,11 +359,11 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
             )
         })
     });
-    // U-bolts and studs have two nuts.
-    let of_bolts = main.is_some_and(|draft| {
-        matches!(draft.traits.noun, Some(Noun::Bolt | Noun::Screw))
-            && !draft.traits.marks.has(Mark::U)
-            && !draft.traits.unknown
+    // A through bolt has one nut, a U-bolt two; studs and what is not known may have either.
+    let nuts_of_one = main.and_then(|draft| match draft.traits.noun {
+        Some(Noun::Bolt) if draft.traits.marks.has(Mark::U) => Some(2),
+        Some(Noun::Bolt | Noun::Screw) if !draft.traits.unknown => Some(1),
+        _ => None,
     });
     // `4 legs, 4 bolts each`
     let of_things = main_count.is_some() && main.is_some_and(|draft| !draft.is_hardware());
@@ -396,7 +396,7 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
         let each = i > 0
             && of_things
             && (draft.each || draft.tokens.clone().any(|j| reader.says(j, Sense::Each)));
-        let mut callout = hardware(reader, &notes, draft, main_count, of_bolts, i > 0);
+        let mut callout = hardware(reader, &notes, draft, main_count, nuts_of_one, i > 0);
         if let Some(times) = draft.per_bolt {
             count_per_bolt(&mut callout, draft, times, bolts.filter(|_| i > 0));
         }
@@ -625,7 +625,7 @@ fn hardware(
     notes: &Notes<'_>,
     draft: &mut Draft<'_>,
     main_count: Option<Quantity>,
-    of_bolts: bool,
+    nuts_of_one: Option<u64>,
     follows: bool,
 ) -> Callout {
     let mut doubts = std::mem::take(&mut draft.doubts);
@@ -646,6 +646,18 @@ fn hardware(
     }
     if item.kind == Some(Kind::Rod) && item.full_thread == Some(true) {
         item.style = item.style.or(Some(Style::Threaded));
+    }
+    // A full nut is one of full height.
+    if item.kind == Some(Kind::Nut) {
+        item.full_thread = None;
+    }
+    // A point is ground on set screws.
+    if item.style != Some(Style::Set)
+        && let Some(point) = item.point.take()
+        && item.style != Some(Style::Carriage)
+    {
+        let doubt = format!("{point} on what is no set screw: passed over");
+        doubts.push(Doubt::Said(doubt.into()));
     }
     let bare = draft.bare_size && draft.dims.len() == 1 && reader.notation.unit.is_none();
     let mut notation = reader.notation;
@@ -686,12 +698,22 @@ fn hardware(
     reader.left_over(draft.tokens.clone(), &mut doubts);
     let mut quantity = draft.quantity;
     let counted = quantity.is_some() || draft.per_bolt.is_some();
-    if follows && draft.plural && !counted && item.length.is_none() {
+    let nuts_of_one = nuts_of_one.filter(|_| item.kind == Some(Kind::Nut));
+    if follows && draft.plural && !counted && nuts_of_one == Some(2) {
+        // `4 U-bolts c/w nuts`, or with a count in another cell.
+        let pieces = main_count.map_or(1, |main| main.pieces).checked_mul(2);
+        quantity = pieces.map(|pieces| Quantity {
+            pieces,
+            packs: None,
+        });
+        doubts.push(Doubt::Said(
+            "how many is not stated: taken as two to each U-bolt".into(),
+        ));
+    } else if follows && draft.plural && !counted && item.length.is_none() {
         // `12 bolts and nuts`, `12 bolts with washers`: one to each, as a rule.
         if let Some(main) = main_count {
             quantity = Some(main);
-            // A through bolt has one nut.
-            if !(of_bolts && item.kind == Some(Kind::Nut)) {
+            if nuts_of_one != Some(1) {
                 let doubt = format!(
                     "how many is not stated: taken as {}, as of the first",
                     main.pieces

@@ -70,8 +70,8 @@ impl Marks {
     pub fn leaves_idle(self, mark: Mark, kind: Kind) -> bool {
         let explained = match kind {
             Kind::Bolt => const { used(&[BOLTS], &[Anchor]) },
-            Kind::Screw => const { used(&[USES, HEADS], &[Flange, Eye, Carriage, Shoulder]) },
-            Kind::Nut => const { used(&[NUTS], &[Lock, Insert]) },
+            Kind::Screw => const { used(&[USES, HEADS], &[Flange, Eye, Carriage, Shoulder, Cup]) },
+            Kind::Nut => const { used(&[NUTS], &[Lock, Insert, Dowel]) },
             Kind::Washer => const { used(&[WASHERS], &[Lock]) },
             Kind::Pin => const { used(&[PINS], &[Lock]) },
             Kind::Rod => const { used(&[], &[Stud, Anchor]) },
@@ -184,11 +184,15 @@ const BOLTS: Styles = Table::of(&[
     (all(&[Structural]), Style::HeavyHex),
     (all(&[Carriage]), Style::Carriage),
     (all(&[Coach]), Style::Carriage),
+    // The trade's older name: a cup head over a square neck.
+    (all(&[Cup, Square]), Style::Carriage),
+    (all(&[Cup, Heads]), Style::Carriage),
     (all(&[Flange]), Style::Flange),
     (all(&[Elevator]), Style::Elevator),
     (all(&[Plow]), Style::Plow),
     (all(&[Shoulder]), Style::Shoulder),
     (all(&[Toggle]), Style::Toggle),
+    (all(&[Wing]), Style::Wing),
     (all(&[Eye]), Style::Eye),
     (all(&[U]), Style::U),
     (all(&[J]), Style::J),
@@ -320,6 +324,7 @@ const FINISHES: Table<Finish> = Table::of(&[
 const NAMES: Table<Noun> = Table::of(&[
     (all(&[Lag]), Noun::Screw),
     (all(&[Carriage]), Noun::Bolt),
+    (all(&[Cup, Square]), Noun::Bolt),
     // Socket caps, button heads: no other piece is called by its head.
     (all(&[Socket, Cap]), Noun::Screw),
     (all(&[Button, Cap]), Noun::Screw),
@@ -406,7 +411,14 @@ impl Traits {
         let noun = self.noun.or_else(|| marks.first(NAMES));
         let heads = long && marks.has(Heads) && marks.first(HEADS).is_some();
         let noun = noun.or(heads.then_some(Noun::Screw));
+        // A cross dowel is a barrel with a thread across it.
         let noun = match noun {
+            None if marks.has(Dowel) && self.drive == Some(Drive::Phillips) => {
+                item.drive = None;
+                item.kind = Some(Kind::Nut);
+                item.style = Some(Style::Barrel);
+                return;
+            }
             Some(Noun::Bolt | Noun::Rod) if marks.has(Anchor) && !marks.any(&[J, L]) => {
                 Some(Noun::Anchor)
             }
@@ -548,8 +560,9 @@ impl Traits {
             item.style = Some(Style::Castle);
         }
         if item.style.is_none() && !self.unknown {
-            // Common practice, no source: other nuts are always called what they are.
+            // Common practice, no source: other nuts are always called what they are. A plain nut is no lock nut.
             item.style = Some(Style::Hex);
+            item.finish = item.finish.filter(|&finish| finish != Finish::Plain);
         }
     }
 }

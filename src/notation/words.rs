@@ -26,7 +26,7 @@ pub(super) enum Noun {
 pub(super) enum Mark {
     Hex, Heavy, Structural, Carriage, Coach, Square, Flange, Serrated, Eye, U, J, L, T, Elevator, Plow, Shoulder, Toggle,
     Socket, Button, Flat, Low, Machine, Pan, Round, Oval, Truss, Fillister, HexWasher, Bugle, Wafer,
-    Wood, Lag, Set, SelfDrilling, SheetMetal, Deck, Thumb, Cap,
+    Wood, Lag, Set, SelfDrilling, SheetMetal, Deck, Thumb, Cap, Cup,
     NylonInsert, Lock, Jam, Wing, Castle, Coupling, ToothWasher, Weld, Barrel, Insert,
     Plain, Sae, Uss, Split, External, Internal, Fender, Bevel, Plate, Spherical, Spring, Sealing,
     Finishing, Cotter, Clevis, Hitch, Dowel, Roll, Taper, Linch, Detent, Threaded,
@@ -514,6 +514,7 @@ pub(super) const WORDS: &[Row] = words! {
     "sds", "self-drilling screw", [m(SelfDrilling), SCREW];
     "hwhsds", "hex washer head self-drilling screw", [m(HexWasher), m(SelfDrilling), SCREW];
     "lag", "lag screw", [m(Lag), Noise];
+    "shield", "anchor", [ANCHOR];
     "ms", "machine screw", [m(Machine), SCREW];
     "ws", "wood screw", [m(Wood), SCREW];
     "ss-screw", "set screw", [m(Set), SCREW];
@@ -568,6 +569,7 @@ pub(super) const WORDS: &[Row] = words! {
     "l", "L-shaped; length", [m(L), Sense::Measure(Measure::Length)];
     "t", "T-shaped", [m(T)];
     "tee", "T-shaped", [m(T)];
+    "t-slot", "T-shaped", [m(T)];
     "elevator", "elevator bolt", [m(Elevator)];
     "plow", "plow bolt", [m(Plow)];
     "plough", "plow bolt", [m(Plow)];
@@ -724,7 +726,7 @@ pub(super) const WORDS: &[Row] = words! {
     "torx", "six-lobe", [Sense::Drive(Drive::SixLobe)];
     "hexalobular", "six-lobe", [Sense::Drive(Drive::SixLobe)];
     "drive", "drive", [DriveWord];
-    "cup", "cup point", [Sense::Point(Point::Cup)];
+    "cup", "cup point; cup head", [Sense::Point(Point::Cup), m(Cup)];
     "cone", "cone point", [Sense::Point(Point::Cone)];
     "dog", "dog point", [Sense::Point(Point::Dog)];
     "point", "point", [PointWord];
@@ -843,6 +845,7 @@ pub(super) const WORDS: &[Row] = words! {
     "yzp", "yellow zinc", [m(Yellow), m(Zinc)];
     "flake", "zinc flake", [m(Flake)];
     "hdg", "hot-dip galvanised", [m(Galvanised), m(Dipped)];
+    "tzn", "hot-dip galvanised, by ISO 10684", [m(Galvanised), m(Dipped)];
     "hot", "hot-dip", [m(Dipped)];
     "dip", "hot-dip", [m(Dipped)];
     "dipped", "hot-dip", [m(Dipped)];
