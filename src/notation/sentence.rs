@@ -27,6 +27,7 @@ mod things;
 mod told;
 mod vocabulary;
 mod wording;
+mod words;
 
 use std::{ops::Range, sync::LazyLock};
 
@@ -48,11 +49,12 @@ use self::{
     named::{at_named, mask_names},
     places::multiply,
     repetition::{REPEAT, REPEATS_STAGE, repeats},
-    rule::{Rule, Words},
+    rule::Rule,
     there::pieces_for_known,
     things::multiply_by_things,
     told::told,
     wording::{NUMBER, ends_with_word, mask, number, singular},
+    words::Words,
 };
 use super::{
     callout::Notation,
@@ -168,6 +170,9 @@ static THE_REST: Rule = Rule::new("remaining|rest", "", || {
     )
 });
 
+/// `Double up at the gate.`
+static DOUBLES: Rule = Rule::new("double", "", || pattern(r"(?i)\bdouble up\b"));
+
 /// `at each corner (there are four)`: how many places.
 static THERE_ARE: Rule = Rule::new("there|such", "", || {
     pattern(&format!(
@@ -233,9 +238,9 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         said.repeat = Some(repeats(&words, &masked, named.map(|named| named.number)));
     }
     let either =
-        either(&mut masked).or_else(|| opposites(&words, &mut masked, bare_each.is_some()));
+        either(&words, &mut masked).or_else(|| opposites(&words, &mut masked, bare_each.is_some()));
     let per_bolt = hedges::per_bolt(&words, &text, |at| mask(&mut masked, at, true));
-    let bears_on = scope::bears_on(&masked).map(str::to_owned);
+    let bears_on = scope::bears_on(&words, &masked).map(str::to_owned);
     let passed: Vec<_> = PASSED
         .find_iter(&words, &masked)
         .map(|m| m.range())
@@ -281,6 +286,9 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         notation,
     );
     let mut things = calls(reader, &text, &multiplied, &mut said);
+    if DOUBLES.is_match(&words, &text) {
+        said.unread = (said.unread).or(Some("more of what was called for: list them"));
+    }
     if THE_REST.is_match(&words, &text) {
         said.unread = Some("what is left of the hardware: how many that is, is not said");
     }

@@ -91,11 +91,11 @@ pub(super) fn calls(
         let before = start
             .checked_sub(1)
             .map(|t| &masked[reader.tokens[t].start..reader.tokens[t].end])
-            .unwrap_or_default()
-            .to_ascii_lowercase();
+            .unwrap_or_default();
+        let is = |known: &[&str]| known.iter().any(|known| before.eq_ignore_ascii_case(known));
         // `the same bolts`: more of them.
-        let known = IS_THERE.contains(&&*before);
-        let article = matches!(&*before, "a" | "an" | "another");
+        let known = is(IS_THERE);
+        let article = is(&["a", "an", "another"]);
         let some_of = known.then(|| count_of(&reader, start)).flatten();
         let all = likeliest_of(reader.excerpt(start..end));
         if all.is_empty() {
@@ -110,7 +110,7 @@ pub(super) fn calls(
                 });
             }
             // `four or five bolts`
-            if matches!(&*before, "or" | "to") && start > 1 && counts(&reader, start - 2) {
+            if is(&["or", "to"]) && start > 1 && counts(&reader, start - 2) {
                 let from = reader.tokens[start - 2].start;
                 let words = &masked[from..reader.tokens[start].end];
                 callout.quantity = None;
@@ -128,7 +128,7 @@ pub(super) fn calls(
                 () if some_of.is_some() => Naming::Some,
                 () if shares_article(calls.last(), &callout, masked, at.start) => Naming::Known,
                 // `the four bolts and their nuts`
-                () if matches!(&*before, "their" | "its") && goes_on(&calls, &callout) => {
+                () if is(&["their", "its"]) && goes_on(&calls, &callout) => {
                     calls[calls.len() - 1].naming
                 }
                 () if !known => Naming::New,

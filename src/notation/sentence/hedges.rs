@@ -1,12 +1,7 @@
 //! What makes it open how many pieces a guide's sentence calls for, and takes more than a word to tell
 //! (words alone: `scope`): things by two letters; and what is said of each bolt.
 
-use super::{
-    Bolts, Call, Sentence,
-    before::calls,
-    rule::{Rule, Words},
-    setting::THINGS,
-};
+use super::{Bolts, Call, Sentence, before::calls, rule::Rule, setting::THINGS, words::Words};
 use crate::{doubt::Doubt, hardware::Kind, notation::callout::Quantity, words::pattern};
 
 /// `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`

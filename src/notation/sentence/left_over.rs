@@ -155,7 +155,6 @@ pub(super) fn asks_for(
         () if calls.is_empty() && things.iter().any(puts) => {
             Some("a count of what is no hardware known here: list it as a part")
         }
-        () if text.contains("ouble up") => Some("more of what was called for: list them"),
         () => None,
     }
 }

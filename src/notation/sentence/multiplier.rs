@@ -7,16 +7,17 @@ use super::{
     before::{Answer, calls},
     each_piece::EachPiece,
     named::Named,
-    rule::{Rule, Words},
+    rule::Rule,
     told::Told,
     vocabulary::{BOLT_SORTS, CLAUSES, PLACING},
     wording::{NUMBER, ends_with_word, mask, names_hardware, number, singular},
+    words::Words,
 };
 use crate::notation::words::{Sense, look_up};
 use crate::words::pattern;
 
 pub(super) static COUNTED: Rule = Rule::new(
-    "both|each|every|all|places|locations|positions|points",
+    "both|of|all|places|locations|positions|points",
     "",
     || {
         pattern(&format!(
@@ -49,26 +50,26 @@ const HAVE: &[&str] = &[
     "carries", "carry", "requires", "require",
 ];
 
-pub(super) static BARE_EACH: Rule = Rule::new("each|apiece", "", || {
-    pattern(r"(?i)\b(?:each|apiece)\s*(?:[.,;)]|$)")
-});
-
 /// Where an `each` stands that names no thing: `two bolts each`, `the posts each take two bolts`.
 pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
-    let found = BARE_EACH.find_iter(words, text).next();
-    let takes = |rest: &str| {
-        let mut words = rest.split(' ');
-        let word = words.next().unwrap_or_default();
-        HAVE.contains(&word)
-            || (word == "of"
-                && words
-                    .next()
-                    .is_some_and(|one| ["one", "a", "an"].contains(&one)))
+    let takes = |at: &Range<usize>| {
+        let mut behind = text[at.end..].strip_prefix(' ')?.split(' ');
+        let word = behind.next()?;
+        let one = ["one", "a", "an"];
+        let is_one = |next: &str| word == "of" && one.contains(&next);
+        (HAVE.contains(&word) || behind.next().is_some_and(is_one)).then_some(at.start)
     };
-    found.map(|found| found.start()).or_else(|| {
-        let mut all = EACH.may_find(words).then(|| text.match_indices("each "))?;
-        all.find_map(|(at, each)| takes(&text[at + each.len()..]).then_some(at))
-    })
+    ends_with_each(words, text).or_else(|| words.find(text, "each").find_map(|at| takes(&at)))
+}
+
+/// Where an `each` stands that a mark or the end follows.
+fn ends_with_each(words: &Words, text: &str) -> Option<usize> {
+    let each = |word| words.find(text, word);
+    let ends = |at: Range<usize>| {
+        let rest = text[at.end..].trim_start();
+        (rest.is_empty() || rest.starts_with(['.', ',', ';', ')'])).then_some(at.start)
+    };
+    each("each").chain(each("apiece")).filter_map(ends).min()
 }
 
 /// A number of places, in a sentence.
@@ -228,8 +229,27 @@ fn is_hardware(text: &str, thing: &Range<usize>) -> bool {
 
 /// The numbers of places that a sentence names; they are blanked.
 pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier>, Vec<EachPiece>) {
-    let text = masked.clone();
     let (mut all, mut each_piece) = (Vec::new(), Vec::new());
+    if COUNTED.may_find(words) {
+        counted(words, masked, &mut all, &mut each_piece);
+    }
+    if EACH.may_find(words) {
+        each(words, masked, &mut all, &mut each_piece);
+    }
+    if OPEN.may_find(words) {
+        open(words, masked, &mut all);
+    }
+    (all, each_piece)
+}
+
+/// `both ends`, `each of the four posts`, `in six places`.
+fn counted(
+    words: &Words,
+    masked: &mut String,
+    all: &mut Vec<Multiplier>,
+    each_piece: &mut Vec<EachPiece>,
+) {
+    let text = masked.clone();
     for found in COUNTED.captures_iter(words, &text) {
         let Some(whole) = found.get(0) else { continue };
         let noun = ["noun1", "noun2", "noun3", "noun4"]
@@ -284,6 +304,15 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
         });
         mask(masked, whole, true);
     }
+}
+
+/// `each post`, `per slat`.
+fn each(
+    words: &Words,
+    masked: &mut String,
+    all: &mut Vec<Multiplier>,
+    each_piece: &mut Vec<EachPiece>,
+) {
     let text = masked.clone();
     for found in EACH.captures_iter(words, &text) {
         let (Some(whole), Some(figure)) =
@@ -357,6 +386,10 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
         });
         mask(masked, whole.range(), true);
     }
+}
+
+/// `on all posts`, `the four posts`.
+fn open(words: &Words, masked: &mut String, all: &mut Vec<Multiplier>) {
     for found in OPEN.captures_iter(words, &masked.clone()) {
         let (Some(whole), Some(noun)) = (found.get(0), found.name("noun")) else {
             continue;
@@ -378,7 +411,7 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
             || all.iter().any(|m: &Multiplier| {
                 m.times.is_none() && singular(&m.noun).eq_ignore_ascii_case(singular(&noun))
             })
-            || (all.is_empty() && BARE_EACH.is_match(words, masked));
+            || (all.is_empty() && ends_with_each(words, masked).is_some());
         all.push(Multiplier {
             at: whole.start,
             words: masked[whole.clone()].to_owned(),
@@ -392,7 +425,6 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
         });
         mask(masked, whole, true);
     }
-    (all, each_piece)
 }
 
 fn last_word(words: &str) -> &str {
@@ -400,26 +432,25 @@ fn last_word(words: &str) -> &str {
 }
 
 /// `at either end`: as a rule both; blanked.
-pub(super) fn either(masked: &mut String) -> Option<Multiplier> {
-    let at = masked
-        .match_indices("ither ")
-        .find_map(|(at, _)| at.checked_sub(1).filter(|&at| masked.is_char_boundary(at)))?;
-    let noun = masked[at + 7..]
+pub(super) fn either(words: &Words, masked: &mut String) -> Option<Multiplier> {
+    let either = words.find(masked, "either").next()?;
+    let noun = masked[either.end..].strip_prefix(' ')?;
+    let noun = noun
         .split(|c: char| !c.is_ascii_alphabetic())
         .next()?
         .to_ascii_lowercase();
-    let before = masked[..at].trim_end();
+    let before = masked[..either.start].trim_end();
     let placed = ["at", "on", "to", "from"]
         .iter()
         .any(|word| ends_with_word(before, word));
     if !placed || !["end", "side", "edge", "face"].contains(&&*noun) {
         return None;
     }
-    let range = at..at + 7 + noun.len();
+    let range = either.start..either.end + 1 + noun.len();
     let words = masked[range.clone()].to_owned();
-    mask(masked, range, true);
+    mask(masked, range.clone(), true);
     Some(Multiplier {
-        at,
+        at: range.start,
         words,
         noun,
         times: Some(2),

@@ -5,9 +5,10 @@ use std::ops::Range;
 use super::{
     Call, Naming,
     multiplier::Multiplier,
-    rule::{Rule, Words},
+    rule::Rule,
     vocabulary::PLACING,
     wording::{ends_with_word, mask, names_hardware, singular},
+    words::Words,
 };
 use crate::words::pattern;
 

@@ -2,7 +2,12 @@
 
 use super::vocabulary::{DISTANCES, PLACED, PUTS};
 use crate::hardware::Unit;
-use crate::notation::{reader::Reader, spoken::ARTICLES, token::Tok, words::Sense};
+use crate::notation::{
+    reader::Reader,
+    spoken::ARTICLES,
+    token::Tok,
+    words::{Row, Sense},
+};
 
 /// The first token of the phrase of the item whose noun is at `i`.
 pub(super) fn phrase_start(reader: &Reader<'_>, i: usize, from: usize) -> usize {
@@ -226,6 +231,10 @@ pub(super) fn is_unit(reader: &Reader<'_>, at: usize) -> bool {
 
 /// A figure or a word that counts pieces, at a token.
 pub(super) fn counts(reader: &Reader<'_>, i: usize) -> bool {
+    let (figure, word) = (reader.whole(i), reader.word(i).and_then(Row::count));
+    if figure.is_none() && word.is_none() {
+        return false;
+    }
     let dot = i > 1 && matches!(reader.tok(i - 1), Some(Tok::Dot));
     let takes_figure = i > 0
         && (matches!(reader.tok(i - 1), Some(Tok::Join | Tok::Dash | Tok::Slash))
@@ -243,17 +252,12 @@ pub(super) fn counts(reader: &Reader<'_>, i: usize) -> bool {
                     .then_some(())
                 })
                 .is_some());
-    let counting = |sense: &Sense| matches!(sense, Sense::Count(_)).then_some(());
-    if takes_figure {
-        return false;
-    }
-    if reader.sense(i, counting).is_some() {
-        return true;
-    }
-    let measured = is_unit(reader, i + 1)
-        || reader.says(i + 1, Sense::By)
-        || matches!(reader.tok(i + 1), Some(Tok::Join | Tok::Dash | Tok::Slash));
-    reader.whole(i).is_some() && !measured
+    let measured = || {
+        is_unit(reader, i + 1)
+            || reader.says(i + 1, Sense::By)
+            || matches!(reader.tok(i + 1), Some(Tok::Join | Tok::Dash | Tok::Slash))
+    };
+    !takes_figure && (word.is_some() || !measured())
 }
 
 /// A word between an item's size or count and its noun that is not known: `two 1/2 x 3 rail bolts`.

@@ -7,8 +7,9 @@ use regex::Regex;
 use super::{
     Call, Naming, Sentence,
     multiplier::Multiplier,
-    rule::{Rule, Words},
+    rule::Rule,
     wording::{NUMBER, ends_with_word, number, singular},
+    words::Words,
 };
 use crate::{doubt::Doubt, words::pattern};
 

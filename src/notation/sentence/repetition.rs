@@ -6,8 +6,9 @@ use regex::Regex;
 
 use super::{
     multiplier::COUNTED,
-    rule::{Rule, Words},
+    rule::Rule,
     wording::{NUMBER, number},
+    words::Words,
 };
 use crate::words::pattern;
 

@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 
 use regex::{Captures, Match, Regex};
 
-use crate::notation::words::look_up;
+use super::words::Words;
 
 /// A pattern and its cues.
 pub(super) struct Rule {
@@ -21,7 +21,8 @@ impl Rule {
     /// A pattern, with the words of which one stands in all that it finds, and likewise those with a
     /// number or a capital letter behind them (`post 3`), bars between them. Words of up to three
     /// letters stand for themselves, longer ones for all that begin with the same four; `?` for a
-    /// capital letter by itself, `??` for a number behind `the` or `these`.
+    /// capital letter by itself behind `at`, `on`, `for` or `to`, `??` for a number behind `the` or
+    /// `these`.
     pub const fn new(cues: &str, named: &str, pattern: fn() -> Regex) -> Rule {
         Rule {
             cues: Beginnings::of(cues),
@@ -90,7 +91,7 @@ impl Beginnings {
     pub const NONE: Beginnings = Beginnings([0; 16]);
 
     /// Of words with bars between them.
-    const fn of(words: &str) -> Beginnings {
+    pub const fn of(words: &str) -> Beginnings {
         let letters = words.as_bytes();
         let (mut all, mut i, mut begins, mut len) = (Beginnings::NONE, 0, 0, 0);
         while i <= letters.len() {
@@ -128,93 +129,5 @@ impl Beginnings {
     fn meets(&self, other: &Beginnings) -> bool {
         let common = self.0.iter().zip(&other.0).map(|(a, b)| a & b);
         common.fold(0, |all, bits| all | bits) != 0
-    }
-}
-
-/// The words of a sentence, as far as the cues of rules go.
-pub(super) struct Words {
-    said: Beginnings,
-    /// Those with a number or a capital letter behind them.
-    named: Beginnings,
-    /// Letters stand in it that are others in lower case, by which `ſ` is an s: any rule may find it.
-    odd: bool,
-}
-
-/// `the`, `these`, `those`.
-const THE: [u32; 3] = [beginning("the"), beginning("these"), beginning("those")];
-
-/// Words that are blanked, so that what stands behind `the` may be a number at last.
-const BLANKED: &[&str] = &[
-    "new",
-    "supplied",
-    "more",
-    "additional",
-    "further",
-    "matching",
-    "loose",
-    "extra",
-    "spare",
-    "optional",
-    "second",
-    "third",
-    "each",
-    "every",
-    "per",
-];
-
-impl Words {
-    pub fn of(text: &str) -> Words {
-        let mut words = Words {
-            said: Beginnings::NONE,
-            named: Beginnings::NONE,
-            odd: !text.is_ascii() && text.contains(['\u{17f}', '\u{212a}']),
-        };
-        let bytes = text.as_bytes();
-        let mut behind_the = false;
-        let mut end = 0;
-        while end < bytes.len() {
-            let at = end;
-            let letters = bytes[at..].iter().take_while(|b| b.is_ascii_alphabetic());
-            end += letters.count();
-            if end == at {
-                end += 1;
-                continue;
-            }
-            let begins = beginning(&text[at..end]);
-            words.said.add(begins);
-            if end - at == 1 && bytes[at].is_ascii_uppercase() {
-                words.said.add(beginning("?"));
-            }
-            let name = name_behind(&bytes[end..]);
-            if name {
-                words.named.add(begins);
-                words
-                    .named
-                    .add(beginning(text[at..end].trim_end_matches(['s', 'S'])));
-            }
-            if THE.contains(&begins) {
-                behind_the = true;
-            } else if behind_the {
-                behind_the = BLANKED.iter().any(|known| beginning(known) == begins);
-                if look_up(&text[at..end]).is_some_and(|row| row.count().is_some()) {
-                    words.said.add(beginning("??"));
-                }
-            }
-            if behind_the && name {
-                words.said.add(beginning("??"));
-            }
-        }
-        words
-    }
-}
-
-/// True where a number or a capital letter follows, or what may be one: `3`, `. A`, ` No. 4`, `#4`.
-fn name_behind(bytes: &[u8]) -> bool {
-    let bytes = bytes.strip_prefix(b".").unwrap_or(bytes);
-    let space = |b: &&u8| matches!(b, b' ' | 9..=13);
-    match bytes[bytes.iter().take_while(space).count()..] {
-        [b'n' | b'N', b'o' | b'O', ..] => true,
-        [b, ..] => matches!(b, b'0'..=b'9' | b'A'..=b'Z' | b'#' | 128..),
-        [] => false,
     }
 }

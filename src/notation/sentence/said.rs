@@ -6,8 +6,8 @@ use super::{
     THERE_ARE,
     multiplier::{COUNTED, EACH, OPEN},
     named::{NAMED, PART_NUMBER},
-    rule::Words,
     sentence, setting,
+    words::Words,
 };
 use crate::notation::{
     callout::{Notation, Role},

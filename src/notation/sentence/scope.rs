@@ -8,7 +8,10 @@ use std::{ops::Range, sync::LazyLock};
 
 use rustc_hash::FxHashMap;
 
-use super::rule::{Beginnings, beginning};
+use super::{
+    rule::{Beginnings, beginning},
+    words::{self, Word},
+};
 use crate::notation::words::{Sense, look_up};
 
 /// Where a word bears on the count.
@@ -217,43 +220,25 @@ const BUILT: &[&str] = &[
     "to", "and", "or", "metre", "meter",
 ];
 
+/// The words of a sentence that are not blanked.
 struct Words<'a> {
     text: &'a str,
-    at: Vec<Range<usize>>,
+    all: Vec<Word>,
 }
 
 impl<'a> Words<'a> {
-    fn of(text: &'a str) -> Words<'a> {
-        let mut at = Vec::with_capacity(text.len() / 4);
-        let mut start = None;
-        let mut see = |i: usize, letter: bool, apostrophe: bool| match start {
-            None if letter => start = Some(i),
-            Some(from) if !letter && !apostrophe => {
-                at.push(from..i);
-                start = None;
-            }
-            _ => {}
-        };
-        if text.is_ascii() {
-            for (i, b) in text.bytes().enumerate() {
-                see(i, b.is_ascii_alphanumeric(), b == b'\'');
-            }
-        } else {
-            for (i, c) in text.char_indices() {
-                see(i, c.is_alphanumeric(), matches!(c, '\'' | '\u{2019}'));
-            }
-        }
-        at.extend(start.map(|from| from..text.len()));
-        Words { text, at }
+    /// Where a word stands.
+    fn at(&self, i: usize) -> Option<Range<usize>> {
+        self.all.get(i).map(|word| word.range())
     }
 
     fn word(&self, i: usize) -> &'a str {
-        self.at.get(i).map_or("", |at| &self.text[at.clone()])
+        self.at(i).map_or("", |at| &self.text[at])
     }
 
     /// True where nothing but white space or a hyphen stands between a word and the next.
     fn joined(&self, i: usize) -> bool {
-        match (self.at.get(i), self.at.get(i + 1)) {
+        match (self.at(i), self.at(i + 1)) {
             (Some(a), Some(b)) => self.text[a.end..b.start]
                 .chars()
                 .all(|c| c.is_whitespace() || c == '-'),
@@ -295,7 +280,7 @@ impl<'a> Words<'a> {
             Before(known) => next(known),
             Behind(known) => i > 0 && self.joined(i - 1) && self.is(i - 1, known),
             // The stop of `No. 10` belongs to the word.
-            Unless(known) => !next(known) && !self.text[self.at[i].end..].starts_with('.'),
+            Unless(known) => !next(known) && !self.text[self.all[i].range().end..].starts_with('.'),
             Number => self.number_behind(i),
             Several => {
                 let plural = self.word(i + 1).ends_with('s') || self.number(i + 1);
@@ -307,7 +292,7 @@ impl<'a> Words<'a> {
             Opens(known) => i == 0 && (1..9).any(|at| self.is(at, known)),
             Loose => {
                 let fitted = ["fitted", "installed", "attached", "place", "already"];
-                next(&["with"]) && !(0..self.at.len()).any(|at| self.is(at, &fitted))
+                next(&["with"]) && !(0..self.all.len()).any(|at| self.is(at, &fitted))
             }
             Clause => (i + 2..i + 7)
                 .take_while(|&at| self.joined(at - 1))
@@ -317,7 +302,7 @@ impl<'a> Words<'a> {
     }
 
     fn takes_off(&self) -> bool {
-        (0..self.at.len()).any(|i| {
+        (0..self.all.len()).any(|i| {
             let word = self.word(i);
             let removes = |stem: &str| {
                 word.get(..stem.len())
@@ -331,14 +316,16 @@ impl<'a> Words<'a> {
 
     /// `two to four`: where it ends.
     fn between(&self, i: usize) -> Option<usize> {
-        let range = self.is(i + 1, &["to"]) && self.joined(i) && self.joined(i + 1);
+        const TO: u32 = beginning("to");
+        let to = self.all.get(i + 1).is_some_and(|word| word.begins == TO);
+        let range = to && self.joined(i) && self.joined(i + 1);
         (range && self.number(i) && self.number(i + 2)).then_some(i + 2)
     }
 
     /// `the three-bay shelter`: where it ends.
     fn variant(&self, i: usize) -> Option<usize> {
-        let (number, noun) = (self.at.get(i)?, self.at.get(i + 1)?);
-        if &self.text[number.end..noun.start] != "-" {
+        let (number, noun) = (self.at(i)?, self.at(i + 1)?);
+        if noun.start != number.end + 1 || self.text.as_bytes()[number.end] != b'-' {
             return None;
         }
         let word = self.word(i + 1);
@@ -351,26 +338,30 @@ impl<'a> Words<'a> {
 }
 
 /// The first words of a sentence that bear on its counts and that no rule reads. What rules have
-/// read is blanked.
-pub(super) fn bears_on(text: &str) -> Option<&str> {
-    let words = Words::of(text);
+/// read is blanked in the text.
+pub(super) fn bears_on<'t>(words: &words::Words, text: &'t str) -> Option<&'t str> {
+    let words = Words {
+        text,
+        all: words.left(text),
+    };
     let mut lower = [0u8; LONGEST];
-    (0..words.at.len()).find_map(|i| {
-        let at = words.at[i].clone();
-        let word = &text[at.clone()];
+    (0..words.all.len()).find_map(|i| {
+        let word = words.all[i];
+        let at = word.range();
         if let Some(last) = words.between(i).or_else(|| words.variant(i)) {
-            return Some(&text[at.start..words.at[last].end]);
+            return Some(&text[at.start..words.all[last].range().end]);
         }
-        if !BEGIN.has(beginning(word)) {
+        if !BEGIN.has(word.begins) {
             return None;
         }
+        let word = &text[at.clone()];
         let lower = lower.get_mut(..word.len())?;
         lower.copy_from_slice(word.as_bytes());
         lower.make_ascii_lowercase();
         let rules = RULES.get(std::str::from_utf8(lower).ok()?)?;
         let found = rules.iter().find(|when| words.bears(i, **when))?;
         let end = match found {
-            Before(_) | Number | Several => words.at.get(i + 1).map_or(at.end, |next| next.end),
+            Before(_) | Number | Several => words.at(i + 1).map_or(at.end, |next| next.end),
             _ => at.end,
         };
         Some(&text[at.start..end])
@@ -385,7 +376,7 @@ mod tests {
     fn words_that_bear_on_the_count() {
         #[track_caller]
         fn case(text: &str, expected: Option<&str>) {
-            assert_eq!(bears_on(text), expected, "{text}");
+            assert_eq!(bears_on(&words::Words::of(text), text), expected, "{text}");
         }
         case("Fit four bolts (steel roof only).", Some("only"));
         case("Fit four bolts, less two at the gate.", Some("less"));

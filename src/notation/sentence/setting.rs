@@ -6,7 +6,7 @@
 
 use std::{fmt, ops::Range};
 
-use super::rule::{Rule, Words};
+use super::{rule::Rule, words::Words};
 use crate::words::pattern;
 
 /// As a cell gives it: `with: handrail mesh`.
@@ -83,21 +83,27 @@ const WHICH: &str = "north|south|east|west|left|right|left-hand|right-hand|front
 static PLACE: Rule = Rule::new(WHICH, THINGS, || {
     pattern(&format!(
         r"(?ix) \b (?: at | on | to | onto | for | in | under | over | along ) \s+ (?:
-              (?: the \s+ )? (?P<named> (?: {WHICH} ) (?: [\s-] (?: {WHICH} | {THINGS} ) )? [\s-] (?: {THINGS} ) ) \b
-            | (?P<numbered> (?: {THINGS} ) s? \s+ (?: no\.? \s* )? \d{{1,3}} [a-z]? \b
-                (?: \s* (?: , | and | & | to ) \s* \d{{1,3}} [a-z]? \b )* ) )"
+              (?: the \s+ )? (?: {WHICH} ) (?: [\s-] (?: {WHICH} | {THINGS} ) )? [\s-] (?: {THINGS} ) \b
+            | (?: {THINGS} ) s? \s+ (?: no\.? \s* )? \d{{1,3}} [a-z]? \b
+                (?: \s* (?: , | and | & | to ) \s* \d{{1,3}} [a-z]? \b )* )"
     ))
 });
 
 /// The one place that a sentence names.
 pub(super) fn place(words: &Words, text: &str) -> Option<String> {
-    let mut all = PLACE.captures_iter(words, text).filter_map(|found| {
-        let place = found.name("named").or_else(|| found.name("numbered"))?;
+    let mut all = PLACE.find_iter(words, text).filter_map(|found| {
+        let place = found
+            .as_str()
+            .split_once(char::is_whitespace)?
+            .1
+            .trim_start();
+        let is_numbered = place.contains(|c: char| c.is_ascii_digit());
+        let the = place.get(..3).filter(|the| the.eq_ignore_ascii_case("the"));
+        let place = the.map_or(place, |_| place[3..].trim_start());
         // `post 3/8`, `post 3 x 4`: a size.
-        let rest = text[place.end()..].trim_start();
-        let is_size =
-            found.name("numbered").is_some() && rest.starts_with(['/', '-', 'x', 'X', '×', '"']);
-        (!is_size).then(|| place.as_str().to_lowercase())
+        let rest = text[found.end()..].trim_start();
+        let is_size = is_numbered && rest.starts_with(['/', '-', 'x', 'X', '×', '"']);
+        (!is_size).then(|| place.to_lowercase())
     });
     let one = all.next()?;
     all.all(|other| other == one).then_some(one)

@@ -290,7 +290,10 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
     };
     let figure = |i: usize| match is(i, &["another"]) && is(i + 1, PLACING) {
         true => Some(1),
-        false => number(word(reader, masked, i)).filter(|&n| n > 0),
+        false => {
+            let is_number = reader.whole(i).is_some() || reader.word(i)?.count().is_some();
+            number(word(reader, masked, i)).filter(|&n| is_number && n > 0)
+        }
     };
     (1..reader.tokens.len())
         .filter(|&i| {

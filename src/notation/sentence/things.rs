@@ -30,8 +30,11 @@ pub(super) fn things(reader: &Reader<'_>, masked: &str, calls: &[Call]) -> Vec<T
     let mut all = Vec::new();
     for i in 0..reader.tokens.len() {
         let token = &reader.tokens[i];
+        if token.role.is_some() || !counts(reader, i) {
+            continue;
+        }
         let first = counted_at(reader, i);
-        if token.role.is_some() || !counts(reader, i) || !is_thing(first) {
+        if !is_thing(first) {
             continue;
         }
         let Some(figure) = number(word(i)).filter(|n| *n > 1) else {
