@@ -641,6 +641,25 @@ fn kinds_and_styles() {
         "1/2 x 4 round head square neck bolt",
         "1/2 x 4 carriage bolt",
     );
+    // Designations by ISO 8991, as the standards of the pieces show them (from memory).
+    case(
+        "hexagon head bolt ISO 4014-M12x50-8.8",
+        "M12 x 50 hex bolt, 8.8",
+    );
+    case("ISO 4014 - M12 x 50 - 8.8", "M12 x 50 hex bolt, 8.8");
+    case(
+        "bolt M12 x 50-8.8 HDG",
+        "M12 x 50 bolt, 8.8, hot-dip galvanised",
+    );
+    case("hexagon nut ISO 4032-M12-8", "M12 hex nut, Class 8");
+    case(
+        "ISO 4762-M8x30-A2-70",
+        "M8 x 30 socket head cap screw, A2-70",
+    );
+    // Two words in one, and a plural of German.
+    case("Sechskantschrauben M12x50", "M12 x 50 hex bolt");
+    case("Flachrundschraube M8x60", "M8 x 60 carriage bolt");
+    case("Zylinderschrauben M6x20", "M6 x 20 socket head cap screw");
     // The trade's names (common practice, no source): a cup head over a square neck, a nut of full height.
     case("M8 x 60 cup square bolt", "M8 x 60 carriage bolt");
     case("M8 x 60 cup square", "M8 x 60 carriage bolt");

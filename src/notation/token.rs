@@ -3,7 +3,7 @@
 use super::{
     callout::{Notation, Role},
     number::{Numeral, Shape, digits, is_dash, is_slash, mixed, numeral, proper, raised, vulgar},
-    words::{Row, Sense, Senses, look_up, look_up_bytes},
+    words::{self, Row, Sense, Senses, look_up, look_up_bytes},
 };
 use crate::hardware::Ratio;
 
@@ -293,6 +293,8 @@ impl<'a> Lexer<'a> {
             match look_up_bytes(&bytes[..len]) {
                 Some(row) if row.spelling == "x" => Tok::Join,
                 Some(row) => Tok::Word(row),
+                // It may be two words in one.
+                None if len >= COMPOUND => return false,
                 None => Tok::Unknown,
             }
         } else {
@@ -412,6 +414,10 @@ impl<'a> Lexer<'a> {
             return true;
         }
         chunk = chunk.trim_end_matches(is_slash);
+        if let Some((value, len)) = designated(chunk) {
+            self.push_num(value, Shape::Whole, Prefix::None, len);
+            return true;
+        }
         if is_code(chunk) {
             self.push(Tok::Code, chunk.len());
             return true;
@@ -478,6 +484,9 @@ impl<'a> Lexer<'a> {
         if run > letters
             && let Some(row) = look_up(&rest[..run])
         {
+            // `A2-70` at the end of a designation.
+            let class = rest.get(..run + "-70".len()).and_then(look_up);
+            let (row, run) = class.map_or((row, run), |class| (class, run + "-70".len()));
             return self.push(Tok::Word(row), run);
         }
         // `8mmx40`: the unit, then the `x`.
@@ -491,9 +500,34 @@ impl<'a> Lexer<'a> {
         match look_up(&rest[..letters]) {
             Some(row) if row.spelling == "x" => self.push(Tok::Join, letters),
             Some(row) => self.push(Tok::Word(row), letters),
-            None => self.push(Tok::Unknown, letters),
+            None => match compound(&rest[..letters]) {
+                Some((row, len)) => self.push(Tok::Word(row), len),
+                None => self.push(Tok::Unknown, letters),
+            },
         }
     }
+}
+
+/// The least letters of a word that may be two in one.
+const COMPOUND: usize = 12;
+
+/// The first word of two that are written as one, the second a noun of hardware (`Sechskantschrauben`), and its
+/// length; the whole where it is a word in the plural of German.
+fn compound(word: &str) -> Option<(&'static Row, usize)> {
+    if word.len() < COMPOUND {
+        return None;
+    }
+    let names = |row: &&Row| row.kinds.meet(Senses::NOUN);
+    let singular = word.strip_suffix(['n', 'N']).and_then(look_up);
+    if let Some(row) = singular.filter(names) {
+        return Some((row, word.len()));
+    }
+    let cuts = (4..word.len() - 3).filter(|at| word.is_char_boundary(*at));
+    cuts.rev().find_map(|at| {
+        let (first, second) = word.split_at(at);
+        look_up(second).filter(names)?;
+        Some((look_up(first)?, at))
+    })
 }
 
 /// A whole number of few figures within a text.
@@ -617,6 +651,27 @@ fn alphanumeric_from(text: &str, digits: usize) -> usize {
 fn alphanumeric(text: &str) -> usize {
     let beyond = |c: char| c.is_alphanumeric() && vulgar(c).is_none();
     run(text, LETTER | DIGIT, beyond)
+}
+
+/// The figures before a dash and a class (`50-8.8`, `50-A2-70`) or before the size that is made to a standard
+/// (`4014-M12x50`), and their length: parts of a designation (ISO 8991).
+fn designated(chunk: &str) -> Option<(Ratio, usize)> {
+    let (figures, rest) = chunk.split_once('-')?;
+    if !(1..=5).contains(&figures.len()) || !figures.bytes().all(|b| b.is_ascii_digit()) {
+        return None;
+    }
+    let number: u32 = figures.parse().ok()?;
+    let metric = |rest: &str| rest.starts_with(|c: char| c.is_ascii_digit());
+    let is_class = || {
+        look_up(rest).is_some_and(|row| {
+            row.senses
+                .iter()
+                .any(|sense| matches!(sense, Sense::Grade(_)))
+        })
+    };
+    let is_size =
+        || words::standard(number.into()).is_some() && rest.strip_prefix('M').is_some_and(metric);
+    (is_class() || is_size()).then(|| (Ratio::from_integer(number.into()), figures.len()))
 }
 
 /// True for a chunk with digits that can be no size: letters that are no word of the table beside

@@ -1078,6 +1078,7 @@ pub(super) const WORDS: &[Row] = words! {
     "blechschrauben", "sheet metal screw", [m(SheetMetal), SCREW];
     "ringschraube", "eye bolt", [m(Eye), BOLT];
     "ringschrauben", "eye bolt", [m(Eye), BOLT];
+    "flachrund", "carriage", [m(Carriage)];
     "selbstsichernd", "lock nut", [m(Lock)];
     "selbstsichernde", "lock nut", [m(Lock)];
     "sechskant", "hexagon", [m(Hex)];

@@ -96,6 +96,20 @@ impl<'a> Stretch<'_, 'a> {
         i + 1
     }
 
+    /// `M12` behind the dash of a designation.
+    fn is_metric_size(&self, i: usize) -> bool {
+        let metric = |tok| {
+            matches!(
+                tok,
+                Tok::Num {
+                    prefix: Prefix::Metric,
+                    ..
+                }
+            )
+        };
+        self.tok(i).is_some_and(metric)
+    }
+
     /// `ISO 4014`, `ASME B18.2.1`, `DIN 934`: the number of the standard is no size.
     pub(super) fn standard(&mut self, i: usize) -> usize {
         let mut at = i + 1;
@@ -117,6 +131,7 @@ impl<'a> Stretch<'_, 'a> {
             at += 1;
             while at < self.end
                 && !self.reader.spaced(at)
+                && !self.is_metric_size(at + 1)
                 && matches!(
                     self.tok(at),
                     Some(Tok::Dot | Tok::Dash | Tok::Num { .. } | Tok::Slash)
