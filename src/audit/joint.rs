@@ -128,6 +128,26 @@ impl<'a> Joint<'a> {
         }
     }
 
+    /// The torque called for a fastener, as written: its own line's, or that of a nut of the joint.
+    pub fn torque_called(&self, member: &Member<'a>) -> Option<&'a str> {
+        self.told(member, |placement| placement.torque.as_deref())
+    }
+
+    /// When a fastener is tightened among the others, as written: as its own line says, or that of a
+    /// nut of the joint.
+    pub fn sequence(&self, member: &Member<'a>) -> Option<&'a str> {
+        self.told(member, |placement| placement.sequence.as_deref())
+    }
+
+    fn told(
+        &self,
+        member: &Member<'a>,
+        says: impl Fn(&'a Placement) -> Option<&'a str>,
+    ) -> Option<&'a str> {
+        let nuts = || self.with(Duty::Nut).find_map(|nut| says(nut.placement));
+        says(member.placement).or_else(nuts)
+    }
+
     /// The rows of all members.
     pub fn evidence(&self) -> Vec<Evidence> {
         gather(&self.members)

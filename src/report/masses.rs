@@ -100,7 +100,7 @@ impl<'a> Masses<'a> {
             Says::Weighed(date) => format!("weighed {date}"),
             Says::List { list, open: false } => self.lists[*list].file.clone(),
             Says::List { list, open: true } => {
-                format!("{}, if of one piece", self.lists[*list].file)
+                format!("{}, taken as of one piece", self.lists[*list].file)
             }
             Says::Tables => "tables".to_owned(),
         }
@@ -267,14 +267,16 @@ impl<'a> Masses<'a> {
     }
 }
 
+/// The avoirdupois pound in grams, exactly.
+pub const POUND_G: f64 = 453.592_37;
+
 /// A mass as it is lifted: `84 kg (185 lb)`.
 fn heavy(grams: f64) -> String {
-    // The avoirdupois pound is exactly 453.59237 g.
     let rounded = |value: f64| match value >= 10.0 {
         true => format!("{value:.0}"),
         false => format!("{value:.1}"),
     };
-    let (kg, lb) = (grams / 1000.0, grams / 453.592_37);
+    let (kg, lb) = (grams / 1000.0, grams / POUND_G);
     match grams < 100.0 {
         true => format!("{grams:.0} g"),
         false => format!("{} kg ({} lb)", rounded(kg), rounded(lb)),
@@ -391,7 +393,7 @@ mod tests {
         assert_eq!(
             lift(&job, &[all]),
             "The heaviest known is deck panel [part TB-3], 90 kg (198 lb) a piece \
-             (by parts.csv, if of one piece). Every piece has a known mass."
+             (by parts.csv, taken as of one piece). Every piece has a known mass."
         );
         let lists = [parts().edit(with_mass(MassOf::Row, 60)).list()];
         let account = settle(&job, &lists).expect("settles");

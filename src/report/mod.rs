@@ -13,6 +13,7 @@ pub(crate) mod file;
 mod masses;
 mod outline;
 mod raster;
+mod tools;
 mod why;
 mod wording;
 pub(crate) mod wrap;

@@ -12,7 +12,7 @@ use super::{
     ledger::Ledger,
     pool::Dealing,
 };
-use crate::{hardware::Item, kit::Role};
+use crate::{hardware::Item, kit::Role, words::walking_order};
 
 /// What serves in entries' places, by entry, in order of stage.
 /// `place` is where each entry stands in the account.
@@ -61,7 +61,7 @@ pub fn left<'a>(inventory: &'a Inventory, dealing: &Dealing) -> Vec<StockLeft<'a
     left.filter(|left| left.pieces > 0).collect()
 }
 
-/// What was lent, item by item, by size.
+/// What was lent, item by item: in walking order of the bins it goes back to, and by size.
 pub fn put_back(inventory: &Inventory, ledger: &Ledger, dealing: &Dealing) -> Vec<PutBack> {
     let mut lent: BTreeMap<usize, BTreeMap<usize, u64>> = BTreeMap::new();
     for stand_in in dealing.stand_ins.iter().filter(|of| of.home.is_none()) {
@@ -87,6 +87,10 @@ pub fn put_back(inventory: &Inventory, ledger: &Ledger, dealing: &Dealing) -> Ve
         })
         .collect();
     put_back.sort_by(|a, b| by_size(&a.item).cmp(&by_size(&b.item)));
+    put_back.sort_by_cached_key(|lent| {
+        let bin = lent.bins.first();
+        (bin.is_none(), bin.map(|bin| walking_order(bin)))
+    });
     put_back
 }
 

@@ -62,6 +62,7 @@ extra 4 (M8 washers: 216 due, 2 boxes of 100 and 20 loose) and 6 (M10 x 45 hex b
 
 import argparse
 import csv
+import datetime
 import io
 import subprocess
 import sys
@@ -427,6 +428,7 @@ COUNT = {
     ("Flat washer, USS, 3/8, HDG", "G"): (None, None),
     ("Rail splice strap", ""): (11, None),
 }
+COUNT_DATE = datetime.date(2026, 4, 25)
 NOT_RECEIVED = {"H"}
 COUNTED_BY = {"": "R. Osk", "A": "R. Osk", "B": "R. Osk", "C": "M. Dunmoor", "D": "M. Dunmoor"}
 
@@ -460,7 +462,10 @@ def bench_count(folder, tallybin):
     sheet, column = book["Count sheet"], None
     for row in sheet.iter_rows():
         texts = [cell.value for cell in row]
-        if "Good" in texts:
+        if texts[0] == "Count date":
+            row[1].value = COUNT_DATE
+            row[1].number_format = "d mmmm yyyy"
+        elif "Good" in texts:
             column = {text: index for index, text in enumerate(texts)}
         elif column and texts[column["Item"]]:
             bag = texts[column["Bag"]] or ""
@@ -499,7 +504,7 @@ kits = 1
 
 required = ["parts-list.xlsx"]
 shipped = ["packing-slip.csv", "second-parcel.csv"]
-counted = [{ file = "bench-count.xlsx", date = "25 April 2026" }]
+counted = ["bench-count.xlsx"]
 
 with = ["handrail mesh"]
 without = ["approach ramp"]
@@ -530,8 +535,8 @@ BRIDGE_SHOP_JOB = FOOTBRIDGE_JOB.split("[tray]")[0].replace(
     "# The trail footbridge",
     "# The shop's side: what its bins fill, and what its rules allow.\n#\n# The trail footbridge",
 ).replace(
-    'counted = [{ file = "bench-count.xlsx", date = "25 April 2026" }]',
-    'counted = [\n    { file = "bench-count.xlsx", date = "25 April 2026" },\n'
+    'counted = ["bench-count.xlsx"]',
+    'counted = [\n    "bench-count.xlsx",\n'
     '    { file = "found-loose.csv", date = "25 April 2026" },\n]\nstock = ["shop-bins.csv"]',
 ) + """\
 [[substitutes]]

@@ -35,7 +35,7 @@ pub fn csv(page: &Page, out: &mut dyn Write) -> io::Result<()> {
     for caution in &page.cautions {
         record(&[caution])?;
     }
-    for signature in page.signatures {
+    for signature in page.signatures.as_flattened() {
         record(&[signature, ""])?;
     }
     csv.flush()

@@ -22,11 +22,9 @@ const HEADING: [&str; 10] = [
     "Needed by",
 ];
 
-const SIGNATURES: [&str; 4] = [
-    "Claimed by",
-    "Date and signature",
-    "For the kit maker",
-    "Date and signature",
+const SIGNATURES: [[&str; 2]; 2] = [
+    ["Claimed by", "Date and signature"],
+    ["For the kit maker", "Date and signature"],
 ];
 
 /// Beside those of every report.
@@ -42,7 +40,8 @@ pub struct Page {
     pub summary: String,
     pub tables: Vec<Table>,
     pub cautions: Vec<&'static str>,
-    pub signatures: [&'static str; 4],
+    /// Who signs, and where.
+    pub signatures: [[&'static str; 2]; 2],
 }
 
 impl Page {
@@ -90,11 +89,11 @@ fn edition(list: &List) -> (String, String) {
     let mut text = list.file.clone();
     match &list.revision {
         Some(revision) => text.push_str(&format!(", revision {revision}")),
-        None => text.push_str(", no revision stated"),
+        None => text.push_str(", no revision found"),
     }
     match &list.date {
         Some(date) => text.push_str(&format!(", dated {date}")),
-        None => text.push_str(", no date stated"),
+        None => text.push_str(", no date found"),
     }
     (format!("List: {}", list.role), text)
 }

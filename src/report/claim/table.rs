@@ -48,6 +48,20 @@ pub struct Table {
 }
 
 impl Table {
+    /// What its rows are, by their numbers, where no title stands over them.
+    pub fn told(&self) -> String {
+        let number = |row: Option<&Row>| match row {
+            Some([Cell::Number(number), ..]) => *number,
+            _ => 0,
+        };
+        let (first, last) = (number(self.rows.first()), number(self.rows.last()));
+        let numbers = match first == last {
+            true => format!("No. {first}"),
+            false => format!("No. {first} to {last}"),
+        };
+        format!("{numbers}: {}. {}", self.title, self.note)
+    }
+
     /// The headings of its columns.
     pub fn headings(&self) -> [&str; COLUMNS.len()] {
         COLUMNS.map(|heading| match heading {

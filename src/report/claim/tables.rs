@@ -6,9 +6,14 @@ use crate::{
     report::wording,
     settle::{
         Account, Claim, FindingKind, ItemAccount,
-        claim::{Cause, Claimed},
+        claim::{Cause, Claimed, LeftOut, Omission},
     },
+    words::count,
 };
+
+const LEFT_OUT: &str = "left out";
+/// Items of one row that are named before "N more".
+const NAMED: usize = 12;
 
 /// The tables in the making.
 pub struct Writing<'a> {
@@ -154,22 +159,40 @@ impl Writing<'_> {
         }
     }
 
+    /// Items that nobody counted are one row: they say nothing against the kit maker.
     fn left_out(&mut self) -> Table {
-        let rows = self.claim.left_out.iter().map(|left_out| {
-            let mut row = self.row();
-            row[1] = Cell::Text("left out".to_owned());
-            row[2] = Cell::Text(left_out.what.clone());
-            row[7] = left_out.pieces.into();
-            row[8] = Cell::Text(left_out.why.to_string());
-            row[10] = Cell::Text(evidence(self.lists, &left_out.evidence));
-            row
-        });
+        let (believed, others): (Vec<_>, Vec<_>) =
+            (self.claim.left_out.iter()).partition(|left_out| left_out.why == Omission::NotCounted);
+        let mut rows = Vec::new();
+        match believed.as_slice() {
+            [] => {}
+            [one] => rows.push(self.left_out_row(one)),
+            many => {
+                let mut row = self.row();
+                row[1] = Cell::Text(LEFT_OUT.to_owned());
+                row[2] = Cell::Text(count(many.len() as u64, "item"));
+                row[7] = Cell::Number(many.iter().filter_map(|of| of.pieces).sum());
+                row[8] = Cell::Text(format!("{}: {}", Omission::NotCounted, named(many)));
+                rows.push(row);
+            }
+        }
+        rows.extend(others.into_iter().map(|of| self.left_out_row(of)));
         Table {
             title: "Left out of this claim, and why".to_owned(),
             note: "None of this is claimed.".to_owned(),
             pieces: "Not claimed",
-            rows: rows.collect(),
+            rows,
         }
+    }
+
+    fn left_out_row(&mut self, left_out: &LeftOut) -> Row {
+        let mut row = self.row();
+        row[1] = Cell::Text(LEFT_OUT.to_owned());
+        row[2] = Cell::Text(left_out.what.clone());
+        row[7] = left_out.pieces.into();
+        row[8] = Cell::Text(left_out.why.to_string());
+        row[10] = Cell::Text(evidence(self.lists, &left_out.evidence));
+        row
     }
 
     fn row(&mut self) -> Row {
@@ -199,6 +222,20 @@ impl Writing<'_> {
         row[10] = Cell::Text(evidence(self.lists, sources));
         row
     }
+}
+
+/// What was left out by name, as far as a reader cares to go.
+fn named(left_out: &[&LeftOut]) -> String {
+    let mut names: Vec<String> = (left_out.iter().take(NAMED))
+        .map(|of| match of.pieces {
+            Some(pieces) => format!("{pieces} of {}", of.what),
+            None => of.what.clone(),
+        })
+        .collect();
+    if let Some(more @ 1..) = left_out.len().checked_sub(NAMED) {
+        names.push(format!("{more} more"));
+    }
+    names.join("; ")
 }
 
 /// The item's text with the maker's numbers that it does not show.
@@ -252,7 +289,7 @@ fn finding(item: &ItemAccount, line: &Claimed) -> String {
     match losses.next() {
         Some(loss) => format!(
             "it was to hold {}; {} due",
-            crate::words::count(loss.pieces, "piece"),
+            count(loss.pieces, "piece"),
             line.pieces
         ),
         None => format!(

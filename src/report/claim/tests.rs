@@ -39,7 +39,7 @@ fn a_claim_line_says_all_that_it_rests_on() {
     ]));
     assert!(has(&[
         "List: shipped",
-        "slip.csv, no revision stated, no date stated"
+        "slip.csv, no revision found, no date found"
     ]));
     assert!(has(&["Claimed: 4 pieces: 3 missing, 1 damaged."]));
     let where_it_says_so = "parts.xlsx, sheet Stages, rows 8-9; slip.csv, line 2; count.xlsx, sheet Count sheet, row 2";

@@ -8,8 +8,8 @@ use std::{
     io::{self, Write},
 };
 
-use super::escaped;
-use crate::{hardware::Item, report::outline::Bolt, settle::Account};
+use super::{Page, markup::escaped};
+use crate::{hardware::Item, report::outline::Bolt};
 
 /// Widest drawing: it fits between the margins of A4 and of letter paper.
 const WIDEST: f64 = 180.0;
@@ -17,10 +17,9 @@ const WIDEST: f64 = 180.0;
 const CARD: (f64, f64) = (85.6, 53.98);
 const MM_PER_INCH: f64 = 25.4;
 
-pub fn write(account: &Account, out: &mut impl Write) -> io::Result<()> {
+pub fn write(page: &Page<'_>, out: &mut dyn Write) -> io::Result<()> {
     out.write_all(
-        b"<section class=\"gauge\" id=\"gauge\"><h2>Length gauge</h2>\n\
-        <p>Printed at 100 %, everything here is at its true size: lay the piece on its drawing. \
+        b"<p>Printed at 100 %, everything here is at its true size: lay the piece on its drawing. \
         On a screen it is not. Length is measured under the head, and over all for a countersunk \
         head.</p>\n\
         <p><strong>Check the printer first:</strong> a bank card must fill the box exactly, and the \
@@ -28,7 +27,8 @@ pub fn write(account: &Account, out: &mut impl Write) -> io::Result<()> {
     )?;
     card(out)?;
     ruler(out)?;
-    let mut items: Vec<(&Item, Bolt)> = account
+    let mut items: Vec<(&Item, Bolt)> = page
+        .account
         .items
         .iter()
         .filter_map(|account| Some((&account.item, Bolt::of(&account.item)?)))
@@ -61,11 +61,11 @@ pub fn write(account: &Account, out: &mut impl Write) -> io::Result<()> {
             escaped(&too_long.join("; "))
         )?;
     }
-    out.write_all(b"</section>\n")
+    Ok(())
 }
 
 /// Opens a drawing of a size in millimetres.
-fn open(out: &mut impl Write, width: f64, height: f64, words: &str) -> io::Result<()> {
+fn open(out: &mut dyn Write, width: f64, height: f64, words: &str) -> io::Result<()> {
     write!(
         out,
         "<figure><svg width=\"{width:.2}mm\" height=\"{height:.2}mm\" \
@@ -74,7 +74,7 @@ fn open(out: &mut impl Write, width: f64, height: f64, words: &str) -> io::Resul
     )
 }
 
-fn card(out: &mut impl Write) -> io::Result<()> {
+fn card(out: &mut dyn Write) -> io::Result<()> {
     let (width, height) = CARD;
     open(
         out,
@@ -90,7 +90,7 @@ fn card(out: &mut impl Write) -> io::Result<()> {
 }
 
 /// Millimetres above, sixteenths of an inch below.
-fn ruler(out: &mut impl Write) -> io::Result<()> {
+fn ruler(out: &mut dyn Write) -> io::Result<()> {
     open(out, WIDEST, 17.0, "Ruler in millimetres and inches")?;
     let mut path = String::from("M0 8H177.8");
     for mm in 0..=177 {
@@ -129,7 +129,7 @@ fn ruler(out: &mut impl Write) -> io::Result<()> {
     )
 }
 
-fn bolt(name: &str, bolt: &Bolt, out: &mut impl Write) -> io::Result<()> {
+fn bolt(name: &str, bolt: &Bolt, out: &mut dyn Write) -> io::Result<()> {
     let high = bolt.across.max(bolt.diameter);
     let middle = high / 2.0 + 0.5;
     let (top, start) = (middle - bolt.diameter / 2.0, bolt.start());

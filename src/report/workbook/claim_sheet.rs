@@ -16,8 +16,8 @@ use crate::report::{
 
 pub const NAME: &str = "Claim";
 /// Columns of the sheet and their widths, in characters: narrow enough to be read on paper. A bag
-/// stands with its item, the rows that say so with the finding. All tables stand under one heading row,
-/// which is repeated on every page.
+/// stands with its item, the rows that say so with the finding. All tables are one here, under a heading
+/// row that is repeated on every page: a title between them might stand alone at a page's foot.
 const SHEET: [(&str, f64); 10] = [
     ("No.", 5.0),
     ("Why", 13.0),
@@ -30,9 +30,8 @@ const SHEET: [(&str, f64); 10] = [
     ("What it stops", 16.0),
     ("Photo, remark", 16.0),
 ];
-
-/// Columns that a line to sign on takes.
-const SIGNATURE: usize = 4;
+/// Height in points of the row that parts what is claimed for one reason from the next.
+const GAP: f64 = 6.0;
 
 /// The cells of a row of the page as the sheet shows them.
 fn cells(row: &Row) -> [Cell; SHEET.len()] {
@@ -111,16 +110,15 @@ pub fn write(
     }
     pen.row()?;
     pen.tall(20.0)?.plain(&page.summary, &style.lead)?;
+    for table in &page.tables {
+        pen.row()?.plain(&table.told(), &style.subtitle)?;
+    }
     let heading = match page.tables.is_empty() {
         true => None,
         false => Some(headings(&mut pen, style)?),
     };
     for table in &page.tables {
-        pen.tall(20.0)?.plain(&table.title, &style.section)?;
-        for _ in 1..SHEET.len() {
-            pen.blank(&style.section)?;
-        }
-        pen.row()?.plain(&table.note, &style.subtitle)?;
+        pen.tall(GAP)?;
         for row in &table.rows {
             pen.row()?;
             for (cell, (name, _)) in cells(row).iter().zip(SHEET) {
@@ -144,11 +142,13 @@ pub fn write(
         pen.row()?.plain(caution, &style.subtitle)?;
     }
     pen.row()?;
-    for signature in page.signatures {
-        pen.tall(28.0)?.plain(signature, &style.subtitle)?.skip(1);
-        for _ in 0..SIGNATURE {
-            pen.blank(&style.section)?;
-        }
+    for [who, signed] in page.signatures {
+        pen.tall(28.0)?.plain(who, &style.subtitle)?.skip(1);
+        pen.blank(&style.section)?
+            .skip(1)
+            .plain(signed, &style.subtitle)?
+            .skip(2)
+            .blank(&style.section)?;
     }
     pen.end_row()?;
     for (column, (_, width)) in SHEET.iter().enumerate() {

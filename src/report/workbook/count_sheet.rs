@@ -1,5 +1,6 @@
 //! The Count sheet: one entry cell an item, or an item and bag, to be filled in at the bench and
-//! handed back. It does not show what is due, for people count to what they expect.
+//! handed back, bag by bag as they are opened. It does not show what is due, for people count to what
+//! they expect.
 
 use indexmap::IndexSet;
 use rust_xlsxwriter::{
@@ -17,12 +18,13 @@ use super::{
 use crate::{
     hardware::{Diameter, Item, Kind, Length, Ratio},
     kit::List,
-    settle::{Account, ItemAccount},
+    settle::{Account, Evidence, ItemAccount},
+    words::walking_order,
 };
 
 pub const NAME: &str = "Count sheet";
 /// The first row of the table, from 0.
-pub const FIRST: RowNum = 4;
+pub const FIRST: RowNum = 5;
 /// Rows at the foot for what is found and not listed.
 const FOUND: u32 = 12;
 const MAX_COUNT: i32 = 1_000_000_000;
@@ -40,6 +42,9 @@ const COUNTED_BY: Column = Column {
     least: 18.0,
     most: 18.0,
 };
+
+/// What a date is told by where the sheet is read back.
+const DATE: &str = "Count date";
 
 /// Kind, diameter, length: the order in which pieces are sorted on a bench.
 fn bench_order(item: &Item) -> (usize, Option<Ratio>, Option<Ratio>) {
@@ -74,31 +79,48 @@ pub struct Entry<'a> {
     carton: &'a str,
 }
 
-/// The lines in order.
+/// The lines in order: bag by bag, and in each as pieces are sorted on a bench; last what lies loose.
 pub fn entries<'a>(lists: &'a [List], account: &'a Account) -> Vec<Entry<'a>> {
     let items = &account.items;
     let mut order: Vec<usize> = (0..items.len())
         .filter(|&at| to_count(&items[at]))
         .collect();
     order.sort_by_cached_key(|&at| (bench_order(&items[at].item), &items[at].text));
-    order
+    let mut entries: Vec<Entry<'a>> = order
         .into_iter()
         .flat_map(|item| {
             containers(lists, &items[item])
                 .into_iter()
                 .map(move |(bag, carton)| Entry { item, bag, carton })
         })
-        .collect()
+        .collect();
+    entries.sort_by_cached_key(|entry| {
+        let loose = (entry.bag, entry.carton) == LOOSE;
+        (loose, walking_order(entry.carton), walking_order(entry.bag))
+    });
+    entries
 }
 
-/// The bags and boxes that an item is in by the slip, or by the parts list where it is on no slip;
-/// at least one, which is empty for what lies loose.
+/// No bag and no box.
+const LOOSE: (&str, &str) = ("", "");
+
+/// The bags and boxes that an item is in by the slip, or by the parts list where the slip names none;
+/// at least one.
 fn containers<'a>(lists: &'a [List], item: &ItemAccount) -> IndexSet<(&'a str, &'a str)> {
-    let evidence = match &*item.shipped_by {
-        [] => &*item.required_by,
-        slip => slip,
-    };
-    let mut found: IndexSet<(&str, &str)> = evidence
+    let slip = named_by(lists, &item.shipped_by);
+    if slip.iter().any(|place| *place != LOOSE) {
+        return slip;
+    }
+    let mut found = named_by(lists, &item.required_by);
+    if found.is_empty() {
+        found.insert(LOOSE);
+    }
+    found
+}
+
+/// The bags and boxes that lines name.
+fn named_by<'a>(lists: &'a [List], evidence: &[Evidence]) -> IndexSet<(&'a str, &'a str)> {
+    evidence
         .iter()
         .flat_map(|e| {
             let list = &lists[e.list];
@@ -111,11 +133,7 @@ fn containers<'a>(lists: &'a [List], item: &ItemAccount) -> IndexSet<(&'a str, &
                 p.carton.as_deref().unwrap_or(""),
             )
         })
-        .collect();
-    if found.is_empty() {
-        found.insert(("", ""));
-    }
-    found
+        .collect()
 }
 
 /// Which of the columns that not every kit has are there.
@@ -161,9 +179,12 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let mut pen = Pen::new(workbook, NAME)?;
     pen.title("Count sheet", "Write what is there. 0 is: looked for, none found. Leave blank what nobody counted. ▲ before a figure: far above what is due, count again.", style)?;
     pen.row()?.plain(
-        "The empty lines at the foot are for whatever is found and not listed. Hand the filled sheet back with --counted.",
+        "The empty lines at the foot are for whatever is found and not listed. Hand the filled sheet back with --counted. The date tells which parcels had come.",
         &style.subtitle,
     )?;
+    pen.tall(20.0)?
+        .plain(DATE, &style.subtitle)?
+        .blank(&style.entry_text)?;
     let heading = pen.headings(style, &columns)?;
     for entry in entries {
         let item = &report.account.items[entry.item];

@@ -11,9 +11,9 @@ use crate::report::wording;
 pub const NAME: &str = "Put back";
 
 const COLUMNS: [Column; 6] = [
+    Column::words("From bin", 20.0),
     Column::words("Item", 48.0),
     Column::number("Pieces"),
-    Column::words("From bin", 20.0),
     Column::words("Goes to", 46.0),
     Column::words("Where it says so", 40.0),
     Column::words("Put back", 14.0),
@@ -30,9 +30,9 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let heading = pen.headings(style, &COLUMNS)?;
     for lent in lent {
         pen.row()?
+            .text(&lent.bins.join(", "), &style.wrap)?
             .text(&lent.text, &style.wrap)?
             .number(lent.pieces, &style.strong_number)?
-            .text(&lent.bins.join(", "), &style.wrap)?
             .text(
                 &wording::to_stages(report.account, &lent.stages),
                 &style.wrap,

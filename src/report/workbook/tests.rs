@@ -117,11 +117,11 @@ fn figures_are_numbers_and_sizes_are_text() {
 #[test]
 fn the_count_sheet_has_a_line_an_item_and_bag_and_no_due_figure() {
     let mut f = fixture::footbridge();
-    // The slip's bolts are in two bags.
+    // The slip's bolts are in two bags, which are opened in the order of their numbers.
     let slip = &mut f.lists[1];
-    slip.placements[0].bag = Some("A".into());
+    slip.placements[0].bag = Some("10".into());
     slip.placements.push(crate::kit::Placement {
-        bag: Some("B".into()),
+        bag: Some("2".into()),
         ..crate::kit::Placement::default()
     });
     let second = crate::kit::Line {
@@ -146,15 +146,30 @@ fn the_count_sheet_has_a_line_an_item_and_bag_and_no_due_figure() {
     );
     assert_eq!(
         rows[heading + 1],
-        ["B1", "1/2 x 6 hex bolt", "", "A", "", "", ""]
+        ["B1", "1/2 x 6 hex bolt", "", "2", "", "", ""]
     );
     assert_eq!(
         rows[heading + 2],
-        ["B1", "1/2 x 6 hex bolt", "", "B", "", "", ""]
+        ["B1", "1/2 x 6 hex bolt", "", "10", "", "", ""]
     );
     assert_eq!(
         rows[heading + 3],
         ["P1", "FB-7 ladder hook", "FB-7", "", "", "", ""]
+    );
+}
+
+#[test]
+fn bags_that_only_the_parts_list_names_are_counted_apart() {
+    let mut f = fixture::footbridge();
+    for placement in &mut f.lists[0].placements {
+        placement.bag = Some("C".into());
+    }
+    let mut book = open(bytes(&f));
+    let rows = rows(&mut book, count_sheet::NAME);
+    let heading = rows.iter().position(|r| r[0] == "Id").unwrap();
+    assert_eq!(
+        rows[heading + 1],
+        ["B1", "1/2 x 6 hex bolt", "", "C", "", "", ""]
     );
 }
 
@@ -267,7 +282,7 @@ fn a_filled_count_sheet_reads_back() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("filled.xlsx");
     // Good and damaged of the first line; the second is not counted.
-    let filled = typed(bytes(&f), "sheet5", &[("D5", 20), ("E5", 1)]);
+    let filled = typed(bytes(&f), "sheet5", &[("D6", 20), ("E6", 1)]);
     std::fs::write(&path, filled).unwrap();
     let list = List::read(
         &crate::kit::Input::at(&path),
@@ -415,8 +430,8 @@ fn who_cannot_say_says_where_to_look() {
 
 #[test]
 fn what_is_covered_follows_the_count() {
-    let good = "'Count sheet'!$D$5:$D$6";
-    let ids = "'Count sheet'!$A$5:$A$6";
+    let good = "'Count sheet'!$D$6:$D$7";
+    let ids = "'Count sheet'!$A$6:$A$7";
     let covered = column(&fixture::footbridge(), 4);
     assert_eq!(
         covered[1],

@@ -28,8 +28,8 @@ const COLUMNS: [Column; 14] = [
     Column::words("Torque called", 14.0),
     SEQUENCE,
     Column::words("Other unit", 11.0),
-    Column::words("Head", 11.0),
-    Column::words("Nut", 11.0),
+    Column::words("Head", 13.0),
+    Column::words("Nut", 13.0),
     Column::words("Tighten", 18.0),
     Column::words("Look", 24.0),
     Column {
@@ -55,16 +55,17 @@ const CAUTIONS: [&str; 4] = [
     "Do not tighten a joint with missing or substituted structural hardware without the kit maker's word.",
 ];
 
-/// What turns a piece: `wrench 15/16`, `hex key 6`, `wrench 16 (DIN 17)`.
+/// What turns a piece: `15/16 in`, `key 6 mm`, `16 mm (DIN 17)`.
 pub fn tool(item: &Item) -> Option<String> {
     let wrench = wrench(item)?;
     let din = match wrench.din {
         Some(din) => format!(" (DIN {din})"),
         None => String::new(),
     };
+    let size = format!("{wrench} {}", wrench.size.unit().as_str());
     Some(match wrench.tool {
-        Tool::Wrench => format!("{wrench}{din}"),
-        Tool::HexKey => format!("key {wrench}{din}"),
+        Tool::Wrench => format!("{size}{din}"),
+        Tool::HexKey => format!("key {size}{din}"),
     })
 }
 
@@ -75,26 +76,6 @@ fn is_tightened(member: &Member<'_>) -> bool {
         && (member.placement.torque.is_some()
             || !member.is_carried_over()
                 && (takes_nut(member.item) || wrench(member.item).is_some()))
-}
-
-/// The torque called for a fastener: its own line's, or that of a nut of its joint.
-pub fn called_for<'a>(joint: &Joint<'a>, member: &Member<'a>) -> Option<&'a str> {
-    let own = member.placement.torque.as_deref();
-    own.or_else(|| {
-        joint
-            .with(Duty::Nut)
-            .find_map(|nut| nut.placement.torque.as_deref())
-    })
-}
-
-/// When a fastener is tightened among the others: as its own line says, or that of a nut of its joint.
-fn sequence<'a>(joint: &Joint<'a>, member: &Member<'a>) -> Option<&'a str> {
-    let own = member.placement.sequence.as_deref();
-    own.or_else(|| {
-        joint
-            .with(Duty::Nut)
-            .find_map(|nut| nut.placement.sequence.as_deref())
-    })
 }
 
 /// The called torque in the other unit: newton metres for foot- or inch-pounds, and the reverse.
@@ -197,7 +178,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             continue;
         };
         for member in joint.with(Duty::Fastener) {
-            nuts.entry((member.item, called_for(joint, member)))
+            nuts.entry((member.item, joint.torque_called(member)))
                 .or_insert_with(|| tool.clone());
         }
     }
@@ -206,14 +187,14 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     pen.title("Tightening", "Joint by joint, in build order, for all kits of the job. Tick and initial each when it has been tightened and marked.", style)?;
     let sequenced = rows
         .iter()
-        .any(|(_, joint, member)| sequence(joint, member).is_some());
+        .any(|(_, joint, member)| joint.sequence(member).is_some());
     let columns: Vec<Column> = COLUMNS
         .into_iter()
         .filter(|column| sequenced || column.heading != SEQUENCE.heading)
         .collect();
     let heading = pen.headings(style, &columns)?;
     for (stage, joint, member) in rows.iter().take(MOST) {
-        let written = called_for(joint, member);
+        let written = joint.torque_called(member);
         let called = written.map(read);
         pen.row()?;
         match stage {
@@ -247,7 +228,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .number_or(pieces, "not stated", &style.number)?
             .text(written.unwrap_or(""), &style.strong)?;
         if sequenced {
-            let sequence = sequence(joint, member).unwrap_or_default();
+            let sequence = joint.sequence(member).unwrap_or_default();
             pen.text(sequence, &style.wrap)?;
         }
         let other = called.as_ref().map(other_unit).unwrap_or_default();

@@ -6,23 +6,31 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report, by_stage,
     sheet::{Column, Pen},
+    style::Style,
 };
 use crate::{
-    hardware::{Item, Kind, Style as Form},
-    report::{masses::Load, wording},
+    hardware::{Item, Kind, Style as Form, Unit},
+    report::{
+        masses::{Load, POUND_G},
+        wording,
+    },
+    settle::ItemAccount,
 };
 
 pub const NAME: &str = "Weights";
 
-const COLUMNS: [Column; 7] = [
+const COLUMNS: [Column; 8] = [
     Column::words("What", 44.0),
     Column::number("Pieces"),
     Column::number("One piece, g"),
     Column::number("In all, kg"),
+    POUNDS,
     Column::number("Give or take, kg"),
     Column::words("By", 20.0),
     Column::words("Look", 56.0),
 ];
+/// Only where sizes are in inches.
+const POUNDS: Column = Column::number("In all, lb");
 /// Items of a bag that are named before "and N more".
 const FEW: usize = 6;
 
@@ -106,7 +114,13 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         "By weighings that were kept, else by the lists, else by geometry from the standard tables, which is a rough plan for lifting and packing and never checks a bag: weigh a sample.",
         &style.subtitle,
     )?;
-    let heading = pen.headings(style, &COLUMNS)?;
+    let in_inches = |item: &ItemAccount| item.item.diameter.is_some_and(|d| d.unit() == Unit::Inch);
+    let pounds = account.items.iter().any(in_inches);
+    let columns: Vec<Column> = COLUMNS
+        .into_iter()
+        .filter(|column| pounds || column.heading != POUNDS.heading)
+        .collect();
+    let heading = pen.headings(style, &columns)?;
 
     let mut stages: Vec<Load> = account.stages.iter().map(|_| Load::default()).collect();
     let mut kit = Load::default();
@@ -123,25 +137,27 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .text(&item.text, &style.wrap)?
             .number(pieces, &style.number)?;
         match masses.piece(index) {
-            Some(mass) => pen
-                .decimal(mass.grams, &style.decimal)?
-                .decimal(mass.grams * pieces as f64 / 1000.0, &style.decimal)?
-                .blank(&style.cell)?
-                .text(&masses.says(mass), &style.wrap)?
-                .blank(&style.cell)?,
-            None => pen
-                .text("not known", &style.number)?
-                .blank(&style.cell)?
-                .blank(&style.cell)?
-                .blank(&style.cell)?
-                .text(no_table(&item.item), &style.wrap)?,
-        };
+            Some(mass) => {
+                pen.decimal(mass.grams, &style.decimal)?;
+                in_all(&mut pen, style, mass.grams * pieces as f64, pounds)?;
+                pen.blank(&style.cell)?
+                    .text(&masses.says(mass), &style.wrap)?
+                    .blank(&style.cell)?;
+            }
+            None => {
+                pen.text("not known", &style.number)?;
+                for _ in 4..columns.len() {
+                    pen.blank(&style.cell)?;
+                }
+                pen.text(no_table(&item.item), &style.wrap)?;
+            }
+        }
     }
     let mut loads: Vec<(String, &Load)> = Vec::new();
     for (stage, load) in stages.iter().enumerate().filter(|(_, l)| l.pieces > 0) {
         loads.push((wording::stage(account, stage), load));
     }
-    section(&mut pen, report, "By stage, all kits", &loads, None)?;
+    section(&mut pen, report, "By stage, all kits", &loads, None, pounds)?;
     let tare = report.job.bag_tare_g;
     let (bags, boxes) = (masses.bags(), masses.boxes());
     let called = |noun: &str, containers: &indexmap::IndexMap<&str, Load>| -> Vec<String> {
@@ -155,12 +171,21 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         ("By box", called("box", &boxes), &boxes, None),
     ] {
         let loads: Vec<(String, &Load)> = names.into_iter().zip(containers.values()).collect();
-        section(&mut pen, report, title, &loads, Some(tare))?;
+        section(&mut pen, report, title, &loads, Some(tare), pounds)?;
     }
     let all = [("all pieces".to_owned(), &kit)];
-    section(&mut pen, report, "The job", &all, None)?;
-    pen.end_table(heading, &COLUMNS)?;
+    section(&mut pen, report, "The job", &all, None, pounds)?;
+    pen.end_table(heading, &columns)?;
     report.print(&mut pen, heading)
+}
+
+/// A mass of so many grams.
+fn in_all(pen: &mut Pen<'_>, style: &Style, grams: f64, pounds: bool) -> Result<(), XlsxError> {
+    pen.decimal(grams / 1000.0, &style.decimal)?;
+    if pounds {
+        pen.decimal(grams / POUND_G, &style.decimal)?;
+    }
+    Ok(())
 }
 
 /// Rows of loads under a title; of bags and boxes, with their own weight where it is known, and with
@@ -171,19 +196,20 @@ fn section(
     title: &str,
     loads: &[(String, &Load)],
     container: Option<Option<u32>>,
+    pounds: bool,
 ) -> Result<(), XlsxError> {
     let style = &report.style;
     if loads.is_empty() {
         return Ok(());
     }
     pen.row()?.text(title, &style.strong)?;
-    for _ in 1..COLUMNS.len() {
+    for _ in 1..COLUMNS.len() - usize::from(!pounds) {
         pen.blank(&style.cell)?;
     }
     for (name, load) in loads {
         let mut look: Vec<String> = left_out(report, load).into_iter().collect();
         if load.open {
-            look.push("▲ heavier than it is, if the list's weights are of the row".to_owned());
+            look.push("▲ less than this, if the weights of the list are of whole rows".to_owned());
         }
         let mut grams = load.grams;
         if let Some(tare) = container {
@@ -199,9 +225,9 @@ fn section(
         pen.row()?
             .text(name, &style.wrap)?
             .number(load.pieces, &style.number)?
-            .blank(&style.cell)?
-            .decimal(grams / 1000.0, &style.decimal)?
-            .decimal(load.tolerance() / 1000.0, &style.decimal)?
+            .blank(&style.cell)?;
+        in_all(pen, style, grams, pounds)?;
+        pen.decimal(load.tolerance() / 1000.0, &style.decimal)?
             .text(rests_on(load), &style.wrap)?
             .text(&look.join("; "), &style.wrap)?;
     }
