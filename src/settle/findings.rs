@@ -11,7 +11,7 @@ use super::{
     evidence::Rows,
     fit::plating_refutes,
     inventory::Inventory,
-    ledger::Ledger,
+    ledger::{Ledger, Unnamed},
     lengths::{difference, reaches},
     pool::Outcome,
 };
@@ -62,9 +62,14 @@ pub fn of_item(
             say(
                 FindingKind::FigureUnread,
                 unlisted,
-                &|| match unread.of_others {
-                    true => format!("No figure of the slip was read: it may list all of {wanted}."),
-                    false => format!(
+                &|| match unread.others {
+                    Some(Unnamed::NoFigure) => {
+                        format!("No figure of the slip was read: it may list all of {wanted}.")
+                    }
+                    Some(Unnamed::Unmet) => format!(
+                        "No line of the slip names what is required: it may list all of {wanted} by other names."
+                    ),
+                    None => format!(
                         "The slip names it, and its figure was not read: it may list all of {wanted}."
                     ),
                 },

@@ -5,6 +5,7 @@ mod alike;
 mod counts;
 mod entries;
 mod slips;
+mod unmet;
 mod unread;
 
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -25,7 +26,8 @@ use crate::{
 pub use counts::CountShare;
 pub use entries::Entry;
 pub use slips::{ShareState, SlipShare};
-pub use unread::UnreadRows;
+pub use unmet::Unmet;
+pub use unread::{Unnamed, UnreadRows};
 
 /// Entries, and what may serve and falls to each.
 pub struct Ledger {
@@ -49,6 +51,7 @@ pub struct Ledger {
     pub unlisted: Vec<u64>,
     /// By entry: rows that may be of it, and whose figure was not read.
     pub unread: FxHashMap<usize, UnreadRows>,
+    pub unmet: Vec<Unmet>,
     /// Entries of a required list that slips or counts do not name, or not in full, and others that may be
     /// the same part by other words.
     /// In order.
@@ -76,10 +79,12 @@ impl Ledger {
             wanted: Vec::new(),
             unlisted: Vec::new(),
             unread: FxHashMap::default(),
+            unmet: Vec::new(),
             may_be: Vec::new(),
         };
         ledger.enter_needs(inventory);
         ledger.find_fits(inventory);
+        ledger.unmet = ledger.unmet_slips(inventory);
         ledger.note_unread(inventory);
         ledger.fall_due(inventory);
         ledger.share_slips(inventory, kits);

@@ -7,6 +7,7 @@ use super::{
     account::{Account, ItemAccount, LeftOpen, LineRef, StageAccount, Verdict},
     findings::pieces,
     inventory::{Inventory, Unread},
+    ledger::Unmet,
     pool::Outcome,
     stages::Stages,
 };
@@ -219,6 +220,15 @@ pub fn doubts_of_lists(inventory: &Inventory, lists: &[List]) -> Vec<String> {
     unsure
 }
 
+/// A slip of which no line names what is required.
+fn unmet_reason(of: &Unmet, lists: &[List]) -> String {
+    format!(
+        "no line of {} names what the required lists ask for ({}): give a table of numbers (--numbers), or join the names in the job file ([names])",
+        lists[of.list].file,
+        count(of.items, "other item")
+    )
+}
+
 /// Lines of slips, counts and stock that hold pieces which nobody sees here. `is_wanted`: a required list
 /// asks for what the item may serve.
 pub fn not_summed(
@@ -297,6 +307,7 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
             count(unread, "item")
         ));
     }
+    unsure.extend(ledger.unmet.iter().map(|of| unmet_reason(of, lists)));
     let may_be_same = items(|standing| standing.may_be_same);
     if may_be_same > 0 {
         unsure.push(format!(

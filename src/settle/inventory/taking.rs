@@ -663,7 +663,15 @@ impl<'a> Taking<'a> {
         let unread = of.figures_unread.iter();
         let unread =
             unread.filter(|of| !of.by_count && !self.lists[of.at.list].lines.iter().any(counts));
-        of.slips_unread = unread.map(|of| of.run).collect();
+        // Nor is what a slip lists known where none of its lines names an item.
+        let aside = of.unsure.iter().flat_map(|(at, _)| {
+            let list = &self.lists[*at];
+            let names = |line: &Line| !matches!(line.what, What::Aside(_));
+            let none = list.role == Role::Shipped && !list.lines.iter().any(names);
+            let rows = list.lines.iter().filter(move |_| none);
+            rows.map(|line| Run::row(*at, line.sheet, line.row))
+        });
+        of.slips_unread = unread.map(|of| of.run).chain(aside).collect();
         of
     }
 }

@@ -13,8 +13,17 @@ use crate::settle::{
 pub struct UnreadRows {
     pub of_slips: Rows,
     pub of_counts: Rows,
-    /// They do not name it, and are all that a slip has: nothing is known of what else it may list.
-    pub of_others: bool,
+    /// Why they may be of it though they do not name it.
+    pub others: Option<Unnamed>,
+}
+
+/// Why a slip may list what it does not name.
+#[derive(Debug, Clone, Copy)]
+pub enum Unnamed {
+    /// No figure of it was read.
+    NoFigure,
+    /// No line of it names what is required.
+    Unmet,
 }
 
 impl Ledger {
@@ -34,20 +43,23 @@ impl Ledger {
                 UnreadRows {
                     of_slips,
                     of_counts,
-                    of_others: false,
+                    others: None,
                 },
             )
         });
         self.unread = of_entries.collect();
-        if inventory.slips_unread.is_empty() {
-            return;
-        }
-        let all = Rows::from_iter(inventory.slips_unread.iter().copied());
-        for entry in 0..self.entries.len() {
-            let known = self.unread.entry(entry).or_default();
-            if known.of_slips.is_empty() {
-                known.of_slips = all.clone();
-                known.of_others = true;
+        let no_figure = Rows::from_iter(inventory.slips_unread.iter().copied());
+        let unmet = Rows::together(self.unmet.iter().map(|of| &of.rows));
+        for (all, why) in [(no_figure, Unnamed::NoFigure), (unmet, Unnamed::Unmet)] {
+            if all.is_empty() {
+                continue;
+            }
+            for entry in 0..self.entries.len() {
+                let known = self.unread.entry(entry).or_default();
+                if known.of_slips.is_empty() {
+                    known.of_slips = all.clone();
+                    known.others = Some(why);
+                }
             }
         }
     }

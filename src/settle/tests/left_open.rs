@@ -421,3 +421,28 @@ fn the_job_joins_names() {
         ],
     );
 }
+
+#[test]
+fn a_slip_of_numbers_alone_is_not_short() {
+    let required = ListOf::required()
+        .line("bolt hex 1/2 3", 12, &plain)
+        .line("part - roof rail", 4, &plain)
+        .list();
+    let numbers = |of: &[&str]| {
+        let slip = of.iter().fold(ListOf::shipped(), |slip, number| {
+            slip.line(&format!("part {number} -"), 4, &plain)
+        });
+        slip.list()
+    };
+    let lists = [required.clone(), numbers(&["T-1", "T-2", "T-3"])];
+    let account = settled(&job(), &lists);
+    assert_eq!(account.verdict, Verdict::CannotSay);
+    assert!(account.reasons[1].ends_with(
+        "names what the required lists ask for (3 other items): give a table of numbers (--numbers), or join the names in the job file ([names])"
+    ), "{:?}", account.reasons);
+    assert!(claimed(&job(), &lists, &account).0.is_empty());
+    // Two parts more are extras of another slip, and so are any beside one that is asked for.
+    let complete = ListOf::shipped().line("bolt hex 1/2 3", 12, &plain).list();
+    let met = [required, complete, numbers(&["T-1", "T-2"])];
+    assert_eq!(settled(&job(), &met).verdict, Verdict::No);
+}
