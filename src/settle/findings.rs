@@ -12,7 +12,7 @@ use super::{
     fit::plating_refutes,
     inventory::Inventory,
     ledger::{Ledger, Unnamed},
-    lengths::{difference, reaches},
+    lengths::{PARTS, difference, reaches},
     pool::Outcome,
 };
 use crate::{
@@ -232,17 +232,31 @@ pub fn pair_wrong_sizes(items: &mut [ItemAccount], short: &[u64]) {
     let misfit = |over: usize, at: usize| misfit(held[over].item, held[at].item);
     let pairs = pair(&held, family, misfit);
     drop(held);
-    for (over, at, number) in pairs {
-        let finding = Finding {
-            finding: wrong(&items[over].item, &items[at].item),
-            pieces: number,
-            note: format!(
-                "Perhaps packed in its place: {} of {}.",
-                pieces(number),
-                items[over].text
-            ),
-            evidence: of_both(&items[over], &items[at]),
-        };
+    let found = of_pairs(&pairs, |over, at, number| Finding {
+        finding: wrong(&items[over].item, &items[at].item),
+        pieces: number,
+        note: format!(
+            "Perhaps packed in its place: {} of {}.",
+            pieces(number),
+            items[over].text
+        ),
+        evidence: of_both(&items[over], &items[at]),
+    });
+    enter(items, found);
+}
+
+/// What there is to say of pairs of items over and short, each with the place of the short one.
+fn of_pairs(
+    pairs: &[(usize, usize, u64)],
+    finding: impl Fn(usize, usize, u64) -> Finding + Sync,
+) -> Vec<(usize, Finding)> {
+    let pairs = pairs.par_iter();
+    let found = pairs.map(|&(over, at, number)| (at, finding(over, at, number)));
+    found.collect()
+}
+
+fn enter(items: &mut [ItemAccount], found: Vec<(usize, Finding)>) {
+    for (at, finding) in found {
         items[at].findings.push(finding);
     }
 }
@@ -282,54 +296,58 @@ pub fn offer(items: &mut [ItemAccount], grips: &[Option<Length>], stock: &[Stock
         .iter()
         .map(|item| if item.known { item.sums.short } else { 0 })
         .collect();
-    let found = offers(items, &short, true, grips, &[]);
-    for (over, at, number, words) in found {
-        short[at] -= number;
-        let finding = Finding {
-            finding: FindingKind::Offered,
-            pieces: number,
-            note: format!(
-                "{} of {} over: {words}. No rule allows it: ask the kit maker.",
-                pieces(number),
-                items[over].text,
-            ),
-            evidence: of_both(&items[over], &items[at]),
-        };
-        items[at].findings.push(finding);
+    let pairs = offers(items, &short, true, grips, &[]);
+    for (_, at, number) in &pairs {
+        short[*at] -= number;
     }
+    let found = of_pairs(&pairs, |over, at, number| {
+        let evidence = of_both(&items[over], &items[at]);
+        let of = format!("{} over", items[over].text);
+        offered(&items[over].item, &of, number, &items[at], evidence)
+    });
+    enter(items, found);
     if stock.is_empty() {
         return;
     }
-    for (over, at, number, words) in offers(items, &short, false, grips, stock) {
+    let pairs = offers(items, &short, false, grips, stock);
+    let found = of_pairs(&pairs, |over, at, number| {
         let left = &stock[over - items.len()];
         let bins = match left.bins.is_empty() {
             true => String::new(),
             false => format!(" ({})", left.bins.join(", ")),
         };
-        let finding = Finding {
-            finding: FindingKind::Offered,
-            pieces: number,
-            note: format!(
-                "{} of {} left in the shop's stock{bins}: {words}. No rule allows it: ask the kit \
-                 maker.",
-                pieces(number),
-                left.item,
-            ),
-            evidence: Rows::together([&items[at].required_by, left.evidence]),
-        };
-        items[at].findings.push(finding);
+        let evidence = Rows::together([&items[at].required_by, left.evidence]);
+        let of = format!("{} left in the shop's stock{bins}", left.item);
+        offered(left.item, &of, number, &items[at], evidence)
+    });
+    enter(items, found);
+}
+
+/// The offer of pieces of an item in place of one that is short; `of` says which, and where they are.
+fn offered(over: &Item, of: &str, number: u64, short: &ItemAccount, evidence: Rows) -> Finding {
+    let differs = Offered::of(over, &short.item);
+    let words = differs.map(|differs| differs.words(over).join(", "));
+    Finding {
+        finding: FindingKind::Offered,
+        pieces: number,
+        note: format!(
+            "{} of {of}: {}. No rule allows it: ask the kit maker.",
+            pieces(number),
+            words.unwrap_or_default(),
+        ),
+        evidence,
     }
 }
 
 /// What might do in place of what is short: the place of what is over (items, then stock), the item
-/// that is short, pieces, and how the two differ.
+/// that is short, and pieces.
 fn offers(
     items: &[ItemAccount],
     short: &[u64],
     of_bench: bool,
     grips: &[Option<Length>],
     stock: &[StockLeft],
-) -> Vec<(usize, usize, u64, String)> {
+) -> Vec<(usize, usize, u64)> {
     let family = |item: &Item| {
         let family = item.family()?;
         Some((family.kind?, family.diameter, family.thread))
@@ -351,13 +369,7 @@ fn offers(
         let unfit = offered.longer.is_some() && grips[at].is_some_and(|grip| !reaches(over, grip));
         (!unfit).then(|| offered.cost())
     };
-    let pairs = pair(&held, family, strain).into_iter();
-    pairs
-        .filter_map(|(over, at, number)| {
-            let offered = Offered::of(held[over].item, held[at].item)?;
-            Some((over, at, number, offered.words(held[over].item).join(", ")))
-        })
-        .collect()
+    pair(&held, family, strain)
 }
 
 /// Lengths farther above the right one are not offered: 1 in, 25 mm. Common practice, no source.
@@ -382,11 +394,15 @@ impl Offered {
             (Some(has), Some(asked)) if has.unit() == asked.unit() => {
                 apart = difference(has, asked)?;
                 if has != asked {
-                    let more = has.value() - asked.value();
                     let (_, most) = MUCH_LONGER
                         .into_iter()
                         .find(|(unit, _)| *unit == has.unit())?;
-                    if more < Ratio::ZERO || more > Ratio::from_integer(most) {
+                    // What is much longer by the rounded figure is so by the exact one.
+                    if has < asked || apart > most * PARTS {
+                        return None;
+                    }
+                    let more = has.value() - asked.value();
+                    if more > Ratio::from_integer(most) {
                         return None;
                     }
                     longer = Some(more);

@@ -81,11 +81,11 @@ impl Weight for i64 {
         if cost < Cost::own(0).apart(1) {
             return cost.0 as i64;
         }
-        let mut weight = 0;
-        for ((from, to), width) in FIELDS.into_iter().zip(scale.widths).rev() {
-            weight = weight << width | field(cost.0, from, to);
-        }
-        weight
+        let [misfit, apart, stock, substitute] = FIELDS;
+        let of = |figure| field(cost.0, figure);
+        let [of_misfit, of_apart, of_stock, _] = scale.widths;
+        let rare = of(substitute) << of_stock | of(stock);
+        (rare << of_apart | of(apart)) << of_misfit | of(misfit)
     }
 }
 
@@ -97,7 +97,8 @@ const FIELDS: [(u32, u32); 4] = [
     (SUBSTITUTE, i128::BITS - 1),
 ];
 
-fn field(cost: i128, from: u32, to: u32) -> i64 {
+#[inline(always)]
+fn field(cost: i128, (from, to): (u32, u32)) -> i64 {
     (cost >> from & ((1 << (to - from)) - 1)) as i64
 }
 
@@ -116,7 +117,7 @@ impl Scale {
         // Two paths differ by no more than each of them may come to.
         let arcs = usize::BITS - (2 * nodes).leading_zeros();
         Scale {
-            widths: FIELDS.map(|(from, to)| match field(all, from, to) {
+            widths: FIELDS.map(|figure| match field(all, figure) {
                 0 => 0,
                 most => i64::BITS - most.leading_zeros() + arcs,
             }),

@@ -199,12 +199,12 @@ impl<'a> Finding<'a> {
                 finding.at_hand.entry(key).or_default().push(item);
             }
         }
+        let length_of = |item: usize| inventory.items[item].identity.length;
         for entries in finding.wanting.values_mut() {
-            entries
-                .sort_by_key(|&at| (inventory.items[ledger.entries[at].item].identity.length, at));
+            entries.sort_by_cached_key(|&at| (length_of(ledger.entries[at].item), at));
         }
         for items in finding.at_hand.values_mut() {
-            items.sort_by_key(|&item| (inventory.items[item].identity.length, item));
+            items.sort_by_cached_key(|&item| (length_of(item), item));
         }
         for (at, item) in inventory.items.iter().enumerate() {
             let part = item
@@ -583,24 +583,18 @@ fn lengths(asked: Length, rule: &SubstituteRule) -> (Length, Length) {
     )
 }
 
-/// How a piece fits a target when what the rule limits by itself is left aside; `None` where it is
-/// beyond a limit.
+/// How a piece, of a length within the limits, fits a target when what the rule limits by itself is left aside;
+/// `None` where it is beyond another limit.
 fn within(rule: &SubstituteRule, target: &Item, own: &Item) -> Option<Fit> {
-    let (mut a, mut b) = (target.clone(), own.clone());
-    if let (Some(asked), Some(length)) = (target.length, own.length) {
-        let (shortest, longest) = lengths(asked, rule);
-        if asked.unit() != length.unit() || !(shortest..=longest).contains(&length) {
-            return None;
-        }
-        (a.length, b.length) = (None, None);
-    }
-    if let (Some(asked), Some(grade)) = (target.grade, own.grade)
-        && asked
-            .steps_up_to(grade)
-            .is_some_and(|steps| steps <= rule.grades_up)
-    {
-        (a.grade, b.grade) = (None, None);
-    }
+    let steps = target.grade.zip(own.grade);
+    let steps = steps.and_then(|(asked, grade)| asked.steps_up_to(grade));
+    let graded = steps.is_some_and(|steps| steps <= rule.grades_up);
+    let sized = target.length.is_some() && own.length.is_some();
+    let [a, b] = [target, own].map(|item| Item {
+        length: item.length.filter(|_| !sized),
+        grade: item.grade.filter(|_| !graded),
+        ..item.clone()
+    });
     fit(&a, &b).filter(|fit| !fit.is_vague())
 }
 
