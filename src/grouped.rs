@@ -1,7 +1,7 @@
 //! Values by the number that each belongs to, side by side in one place.
 
 /// Values of so many numbers, each in the order in which they came.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub struct Grouped<T> {
     /// Where the values of each number end.
     ends: Vec<u32>,

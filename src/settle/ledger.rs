@@ -35,6 +35,8 @@ pub struct Ledger {
     pub fits: Fits,
     pub slips: Vec<SlipShare>,
     pub counts: Vec<CountShare>,
+    /// By entry: the counts that speak for it, by index.
+    speaking: Grouped<u32>,
     /// By entry: back-ordered pieces.
     pub back_ordered: Vec<u64>,
     /// By entry: good pieces counted; `None` where nobody counted.
@@ -71,6 +73,7 @@ impl Ledger {
             fits: Fits::of_none(inventory.items.len()),
             slips: Vec::new(),
             counts: Vec::new(),
+            speaking: Grouped::default(),
             back_ordered: Vec::new(),
             counted: Vec::new(),
             damaged: Vec::new(),
@@ -107,7 +110,7 @@ impl Ledger {
     /// The entries in the order in which they are shown: required ones first, by stage, then by line.
     pub fn in_order(&self, inventory: &Inventory) -> Vec<usize> {
         let mut order: Vec<usize> = (0..self.entries.len()).collect();
-        order.sort_by_key(|&at| {
+        order.sort_by_cached_key(|&at| {
             let entry = &self.entries[at];
             let item = &inventory.items[entry.item];
             (!entry.listed, item.first_stage, item.first_line)
@@ -173,10 +176,10 @@ impl Ledger {
     }
 
     /// Whose pieces are these? Those of the one entry that they fit exactly; the others by what is
-    /// still wanted, at the least cost, and what nobody wants falls to the best fit. Returns entry and
-    /// pieces for each supply.
-    fn attribute(&self, supplies: &[(usize, u64)], kits: u64) -> Vec<Vec<(usize, u64)>> {
-        let mut shares: Vec<Vec<(usize, u64)>> = vec![Vec::new(); supplies.len()];
+    /// still wanted, at the least cost, and what nobody wants falls to the best fit. Returns supply, entry and
+    /// pieces, in order of supply; each has one at least.
+    fn attribute(&self, supplies: &[(usize, u64)], kits: u64) -> Vec<(usize, usize, u64)> {
+        let mut shares: Vec<(usize, usize, u64)> = Vec::with_capacity(supplies.len());
         let mut wants: Vec<(usize, u64)> = self
             .entries
             .iter()
@@ -184,39 +187,39 @@ impl Ledger {
             .collect();
         let mut open = Vec::new();
         for (at, (item, pieces)) in supplies.iter().enumerate() {
-            match self.fits.of(*item) {
-                [(entry, _)] => shares[at].push((*entry, *pieces)),
-                [(entry, best), (_, next), ..] if best.is_exact() && !next.is_exact() => {
-                    shares[at].push((*entry, *pieces));
-                }
+            let entry = match self.fits.of(*item) {
+                [(entry, _)] => *entry,
+                [(entry, best), (_, next), ..] if best.is_exact() && !next.is_exact() => *entry,
                 _ => {
                     open.push(at);
                     continue;
                 }
-            }
-            for (entry, pieces) in &shares[at] {
-                let want = &mut wants[*entry].1;
-                *want = want.saturating_sub(*pieces);
-            }
+            };
+            shares.push((at, entry, *pieces));
+            let want = &mut wants[entry].1;
+            *want = want.saturating_sub(*pieces);
         }
         let sources: Vec<Source> = open
             .iter()
             .map(|&at| Source::of(supplies[at].1, self.fits.ways(supplies[at].0)))
             .collect();
         let dealt = deal(&Sink::each(&wants), &sources);
-        for (source, entry, pieces) in dealt.flows {
-            shares[open[source]].push((entry, pieces));
-        }
-        for (source, left) in dealt.left.into_iter().enumerate() {
-            let at = open[source];
-            if left > 0 || shares[at].is_empty() {
-                let home = self.fits.of(supplies[at].0)[0].0;
-                match shares[at].iter_mut().find(|(entry, _)| *entry == home) {
-                    Some((_, pieces)) => *pieces += left,
-                    None => shares[at].push((home, left)),
-                }
+        let mut flows = dealt.flows.iter().peekable();
+        for (source, (&at, left)) in open.iter().zip(dealt.left).enumerate() {
+            let first = shares.len();
+            while let Some((_, entry, pieces)) = flows.next_if(|(of, ..)| *of == source) {
+                shares.push((at, *entry, *pieces));
+            }
+            let own = &mut shares[first..];
+            let none = own.is_empty();
+            let home = self.fits.of(supplies[at].0)[0].0;
+            match own.iter_mut().find(|(_, of, _)| *of == home) {
+                Some((.., pieces)) => *pieces += left,
+                None if left > 0 || none => shares.push((at, home, left)),
+                None => {}
             }
         }
+        shares.sort_by_key(|(at, ..)| *at);
         shares
     }
 
@@ -286,9 +289,8 @@ impl Ledger {
         let entries = self.entries.len();
         let slips = self.slips.iter().map(|share| (share.entry, share.item));
         let counts = self.counts.iter().map(|count| (count.home, count.item));
-        let speaking = self.counts_of_entries();
         let speaking = (0..entries).flat_map(|entry| {
-            let counts = speaking.of(entry).iter();
+            let counts = self.speaking.of(entry).iter();
             counts.map(move |&at| (entry, self.counts[at as usize].item))
         });
         [

@@ -31,12 +31,13 @@ impl Ledger {
         let shares = self.attribute(&supplies, kits);
         self.counted = vec![None; self.entries.len()];
         self.damaged = vec![0; self.entries.len()];
-        for (((item, container), count), shares) in inventory.counted.iter().zip(shares) {
-            let home = shares[0].0;
+        let of_counts = shares.chunk_by(|a, b| a.0 == b.0);
+        for (((item, container), count), shares) in inventory.counted.iter().zip(of_counts) {
+            let (_, home, _) = shares[0];
             self.damaged[home] += count.damaged;
             if count.good.is_some() {
-                for (entry, pieces) in shares {
-                    *self.counted[entry].get_or_insert(0) += pieces;
+                for (_, entry, pieces) in shares {
+                    *self.counted[*entry].get_or_insert(0) += pieces;
                 }
             }
             self.counts.push(CountShare {
@@ -46,9 +47,9 @@ impl Ledger {
                 home,
             });
         }
-        let speaking = self.counts_of_entries();
+        self.speaking = self.counts_of_entries();
         for (entry, counted) in self.counted.iter_mut().enumerate() {
-            if !speaking.of(entry).is_empty() {
+            if !self.speaking.of(entry).is_empty() {
                 counted.get_or_insert(0);
             }
         }
@@ -56,27 +57,24 @@ impl Ledger {
 
     /// By entry: the counts that speak for it, by index. Those that fit it exactly, else all that may
     /// serve it and have no entry of their own.
-    pub(super) fn counts_of_entries(&self) -> Grouped<u32> {
-        let fits = self.counts.iter().zip(0..).flat_map(|(count, at)| {
-            let good = count.counted.good.map(|_| self.fits.of(count.item));
-            good.into_iter()
-                .flatten()
-                .map(move |(entry, fit)| (*entry, at, count.item, *fit))
-        });
-        let exact = fits.clone().filter(|(.., fit)| fit.is_exact());
+    fn counts_of_entries(&self) -> Grouped<u32> {
+        let counts = self.counts.iter().zip(0..);
+        let counts = counts.filter(|(count, _)| count.counted.good.is_some());
+        let counts = counts.map(|(count, at)| (self.fits.of(count.item), at));
         let mut has_exact = vec![false; self.entries.len()];
-        for (entry, ..) in exact.clone() {
-            has_exact[entry] = true;
+        for (entry, fit) in counts.clone().flat_map(|(fits, _)| fits) {
+            has_exact[*entry] |= fit.is_exact();
         }
-        let own = |item: usize| self.fits.of(item).iter().any(|(_, fit)| fit.is_exact());
-        let speaking = fits.filter(|(entry, _, item, fit)| match has_exact[*entry] {
-            true => fit.is_exact(),
-            false => !own(*item),
-        });
-        Grouped::by(
-            self.entries.len(),
-            speaking.map(|(entry, at, ..)| (entry, at)),
-        )
+        let mut speaking: Vec<(usize, u32)> = Vec::with_capacity(self.counts.len());
+        for (fits, at) in counts {
+            let own = fits.iter().any(|(_, fit)| fit.is_exact());
+            let speaks = fits.iter().filter(|(entry, fit)| match has_exact[*entry] {
+                true => fit.is_exact(),
+                false => !own,
+            });
+            speaking.extend(speaks.map(|(entry, _)| (*entry, at)));
+        }
+        Grouped::by(self.entries.len(), speaking.into_iter())
     }
 
     /// Finds entries of which some bags are counted and some are blank, where the slips name no bags.

@@ -49,10 +49,11 @@ impl Ledger {
             .collect();
         let shares = self.attribute(&supplies, kits);
         self.back_ordered = vec![0; self.entries.len()];
-        self.slips.reserve_exact(shares.iter().map(Vec::len).sum());
-        for (((item, container), shipped), shares) in inventory.shipped.iter().zip(shares) {
-            self.back_ordered[shares[0].0] += shipped.back_ordered;
-            for (entry, pieces) in shares {
+        self.slips.reserve_exact(shares.len());
+        let of_slips = shares.chunk_by(|a, b| a.0 == b.0);
+        for (((item, container), shipped), shares) in inventory.shipped.iter().zip(of_slips) {
+            self.back_ordered[shares[0].1] += shipped.back_ordered;
+            for &(_, entry, pieces) in shares {
                 self.slips.push(SlipShare {
                     item: *item as usize,
                     container: *container as usize,
@@ -68,7 +69,6 @@ impl Ledger {
     /// for its entry's pieces and for the slip's pieces of the very same item, in its own bag; without
     /// a bag it speaks for all, and from a bag that the slip does not name, for those without a bag.
     pub(super) fn weigh_slips(&mut self, inventory: &Inventory) {
-        let of_entries = self.counts_of_entries();
         let good = self
             .counts
             .iter()
@@ -105,7 +105,8 @@ impl Ledger {
         }
         let mut states = Vec::with_capacity(self.slips.len());
         for share in &self.slips {
-            let counted = of_entries
+            let counted = self
+                .speaking
                 .of(share.entry)
                 .iter()
                 .chain(of_items.of(share.item))
