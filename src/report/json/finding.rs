@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::fields::{Each, Shown};
 use crate::{
-    audit::{Audit, Question, Weight},
+    audit::{AuditFinding, Question, Weight},
     hardware::Diameter,
     kit::List,
     settle::{Evidence, Finding, FindingKind, LineRef},
@@ -82,11 +82,12 @@ struct QuestionObject<'a, L> {
     lines: L,
 }
 
-pub fn questions<'a>(lists: &'a [List], audit: &'a Audit) -> impl Serialize + 'a {
+/// One question of the audit.
+pub fn question<'a>(lists: &'a [List], finding: &'a AuditFinding) -> impl Serialize + 'a {
     fn stated(text: &str) -> Option<&str> {
         (!text.is_empty()).then_some(text)
     }
-    Each(audit.findings.iter().map(|finding| QuestionObject {
+    QuestionObject {
         stage: stated(&finding.stage),
         place: stated(&finding.place),
         diameter: finding.diameter.map(Shown),
@@ -95,5 +96,5 @@ pub fn questions<'a>(lists: &'a [List], audit: &'a Audit) -> impl Serialize + 'a
         found: &finding.found,
         question: &finding.question,
         lines: addresses(lists, &finding.evidence),
-    }))
+    }
 }

@@ -28,7 +28,7 @@ use crate::{
 };
 use array::write_array;
 use bin::{BesideObject, beside, bin_object};
-use finding::{findings, line_addresses, questions};
+use finding::{findings, line_addresses, question};
 use item::item_object;
 use parcel::{ComparedObject, ParcelObject, compared, parcels};
 use source::{SourceObject, source_object};
@@ -67,9 +67,9 @@ struct BeforeBins<'a> {
     next_kit_lacks: Vec<&'a str>,
 }
 
-/// An account behind its bins.
+/// An account between its bins and the audit.
 #[derive(Serialize)]
-struct AfterBins<'a, F, L, P, O, Q> {
+struct AfterBins<'a, F, L, P, O> {
     beside_trays: Vec<BesideObject<'a>>,
     /// About the job as a whole.
     findings: F,
@@ -86,8 +86,6 @@ struct AfterBins<'a, F, L, P, O, Q> {
     rule_notes: &'a [String],
     /// `null` where what is left was not counted.
     left_over: Option<O>,
-    /// What the required lists ask, whatever was shipped.
-    audit: Q,
 }
 
 /// Writes a settled job as one object. The bins are laid out while the items are written.
@@ -144,10 +142,13 @@ pub fn account(
         to_buy: to_buy(account),
         rule_notes: &account.rule_notes,
         left_over: left_over.map(|of| stock::left_over(lists, account, of)),
-        audit: questions(lists, audit),
     };
     out.write_all(b",")?;
     write_fields(&after_bins, &mut out)?;
+    // What the required lists ask, whatever was shipped.
+    out.write_all(b",\"audit\":")?;
+    let question = |at: usize| question(lists, &audit.findings[at]);
+    write_array(audit.findings.len(), question, &mut out)?;
     out.write_all(b"}\n")?;
     out.flush()
 }
