@@ -145,11 +145,11 @@ pub fn odd_lengths<'a>(joints: impl Iterator<Item = &'a Joint<'a>>, found: &mut 
     let mut uses: IndexMap<&Item, Vec<(&Joint<'_>, &Member<'_>)>, FxBuildHasher> =
         IndexMap::default();
     for joint in joints {
-        for member in joint.with(Duty::Fastener) {
+        let odd = |member: &&Member| is_stock_length(member.item) == Some(false);
+        for member in joint.with(Duty::Fastener).filter(odd) {
             uses.entry(member.item).or_default().push((joint, member));
         }
     }
-    uses.retain(|item, _| is_stock_length(item) == Some(false));
     found.extend(uses.iter().map(|(item, uses)| {
         let same = |name: fn(&Joint<'a>) -> &'a str| {
             let mut names = uses.iter().map(|(joint, _)| name(joint));

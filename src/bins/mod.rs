@@ -348,7 +348,7 @@ impl<'t> Filling<'t> {
 
     /// Arranges the bins in trays of their own, behind those of the layout.
     fn stand(mut self, layout: &mut Layout, standing: &mut Vec<Want>) {
-        self.bins.sort_by_key(|(want, _)| in_stage(want));
+        self.bins.sort_by_cached_key(|(want, _)| in_stage(want));
         let (wants, laid): (Vec<Want>, Vec<Laid>) = self.bins.into_iter().unzip();
         let (places, count) = arrange(self.rack, &wants);
         let mut order: Vec<usize> = (0..wants.len()).collect();

@@ -53,6 +53,19 @@ impl Diameter {
         }
     }
 
+    /// The same size, told without the divisions that comparing ratios takes: tables are gone through for each
+    /// item.
+    pub(super) fn is(self, other: Diameter) -> bool {
+        let over = |a: Ratio, b: Ratio| i128::from(*a.numer()) * i128::from(*b.denom());
+        match (self, other) {
+            (Diameter::Inch(a), Diameter::Inch(b)) | (Diameter::Metric(a), Diameter::Metric(b)) => {
+                over(a, b) == over(b, a)
+            }
+            (Diameter::Number(a), Diameter::Number(b)) => a == b,
+            _ => false,
+        }
+    }
+
     /// True where the figure alone does not say that it is inches: whole numbers and odd decimals.
     pub fn needs_unit(self) -> bool {
         matches!(self, Diameter::Inch(r) if r.is_integer() || 128 % *r.denom() != 0)
@@ -170,6 +183,20 @@ mod tests {
         for (n, thousandths) in [(0, 60), (4, 112), (6, 138), (8, 164), (10, 190), (12, 216)] {
             assert_eq!(Diameter::Number(n).value(), Ratio::new(thousandths, 1000));
         }
+    }
+
+    #[test]
+    fn sizes_are_told_apart_as_they_compare() {
+        let sizes = [(1, 2), (1, 4), (5, 16), (3, 1), (12, 1)].map(|(n, d)| Ratio::new(n, d));
+        let all = sizes
+            .into_iter()
+            .flat_map(|of| [Diameter::Inch(of), Diameter::Metric(of)]);
+        let all: Vec<Diameter> = all.chain([4, 12].map(Diameter::Number)).collect();
+        for (a, b) in all.iter().flat_map(|a| all.iter().map(move |b| (a, b))) {
+            assert_eq!(a.is(*b), a == b, "{a} {b}");
+        }
+        // A table may write a size in other than its lowest terms.
+        assert!(Diameter::Inch(Ratio::new_raw(2, 4)).is(Diameter::Inch(sizes[0])));
     }
 
     #[track_caller]
