@@ -80,6 +80,44 @@ const COUNTED: &[&str] = &[
     "lost",
 ];
 
+/// What becomes of pieces, or where they come from, in more words than a use has: `pre-fitted to the rail`.
+const USED: &[&str] = &[
+    r"(?:pre|factory|already|comes?|supplied)[\s-]?(?:fitted|installed|assembled|attached)",
+    r"(?:fitted|installed|assembled|attached) (?:at|by|in) (?:the )?(?:factory|works|maker)",
+    r"from (?:the )?(?:step|stage|section|previous|earlier|last)",
+    r"(?:customer|client|owner|installer|contractor|others) (?:to |will )?(?:suppl(?:y|ies)|provides?|brings?)",
+    r"(?:suppl(?:y|ied)|provided|bought|purchased?) (?:by|on|at|locally)",
+    "buy locally",
+    "(?:own|returned to|from) (?:the |your |our )?stock",
+    r"re-?used?",
+];
+/// That pieces are wanted in some kits, or in place of others.
+const ON_CONDITION: &[&str] = &[
+    "optional",
+    "if",
+    r"(?:not|don'?t|do not) (?:used?|fit|needed|required|for)",
+    "tbc",
+    "tba",
+    "to be confirmed",
+    r"alternatives?(?: to| for)?",
+    "instead of",
+    "in place of",
+    "in lieu of",
+    "substitute",
+];
+/// Other ways to say how many.
+const AMOUNTS: &[&str] = &[
+    r"x\s?\d+",
+    "pairs?",
+    r"sets?(?: of \d+)?",
+    "dozen",
+    "boxe?s?",
+    r"packs?(?: of \d+)?",
+    r"was \d+",
+    "spares?",
+    "reserve",
+];
+
 /// A pattern of whole words or phrases in a row, each one of a table.
 fn in_a_row(tables: &[&[&str]]) -> String {
     let one_of = |table: &&[&str]| format!("(?:{})", table.join("|").replace(' ', r"\s+"));
@@ -103,6 +141,11 @@ pub fn may_change_count(text: &str) -> bool {
             in_a_row(&[NOT_SENT]),
             in_a_row(&[SIGNS, NUMBERS]),
             r"\buse\s+\d".to_owned(),
+            in_a_row(&[USED]),
+            in_a_row(&[ON_CONDITION]),
+            in_a_row(&[AMOUNTS]),
+            r"^\s*or\s".to_owned(),
+            r"^[\s?]*\?[\s?]*$".to_owned(),
         ];
         pattern(&format!("(?i){}", all.join("|")))
     });
@@ -159,6 +202,24 @@ mod tests {
             "90 now, 60 in week 48",
             "back-ordered",
             "discontinued, see M10 x 30",
+            "pre-fitted to the rail",
+            "fitted at the factory",
+            "from step 1",
+            "customer to supply",
+            "from your own stock",
+            "buy locally",
+            "optional",
+            "if required",
+            "not used on this model",
+            "do not use",
+            "tbc",
+            "?",
+            "or M8 x 50",
+            "alternative to M8 x 47",
+            "x2",
+            "sets of 4",
+            "was 8",
+            "spare",
         ] {
             assert!(may_change_count(text), "{text}");
         }
