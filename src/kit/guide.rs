@@ -55,6 +55,17 @@ pub struct Guide {
     paragraph_from: usize,
     /// What the guide tells of how many of a thing there are.
     before: Before,
+    /// What sentences of the stage say of the lists below them.
+    pub leads: Vec<Lead>,
+}
+
+/// What a sentence says of the list right below it: `For each post use:`.
+#[derive(Debug)]
+pub struct Lead {
+    /// The rows that the list may stand in: from that of the sentence on.
+    pub rows: Range<u32>,
+    pub places: u32,
+    pub doubts: Vec<Doubt>,
 }
 
 impl Guide {
@@ -131,14 +142,31 @@ impl Guide {
         self.repeated = 0..0;
         for paragraph in &paragraphs {
             self.paragraph_from = self.asked.len();
-            for (row, text) in paragraph {
-                self.sentence(*row, text, notation);
+            self.before.sentence = None;
+            for (i, (row, text)) in paragraph.iter().enumerate() {
+                let next = paragraph.get(i + 1).map_or("", |(_, next)| next);
+                self.sentence(*row, text, next, notation);
+                self.before.sentence = Some((*row, text.clone()));
             }
         }
+        self.end_leads(&paragraphs);
         std::mem::take(&mut self.asked)
     }
 
-    fn sentence(&mut self, row: u32, text: &str, notation: Notation) {
+    /// A lead is of the list right below it: it ends its paragraph, and no other stands between.
+    fn end_leads(&mut self, paragraphs: &[Vec<(u32, String)>]) {
+        let starts: Vec<u32> = paragraphs
+            .iter()
+            .filter_map(|sentences| Some(sentences.first()?.0))
+            .collect();
+        for lead in &mut self.leads {
+            let next = starts.iter().find(|start| **start > lead.rows.start);
+            lead.rows.end = next.map_or(u32::MAX, |next| *next);
+        }
+    }
+
+    /// `next`: the sentence behind it in its paragraph.
+    fn sentence(&mut self, row: u32, text: &str, next: &str, notation: Notation) {
         self.before.row = row;
         self.before.bolts = self.bolts();
         let mut said = sentence_after(&self.before, text, notation);
@@ -173,6 +201,14 @@ impl Guide {
             removed,
         } = usage(&said, text);
         doubts.append(&mut said.doubts);
+        // `For each post use:`
+        if said.calls.is_empty() && next.is_empty() && (said.places > 1 || !doubts.is_empty()) {
+            self.leads.push(Lead {
+                rows: row..u32::MAX,
+                places: said.places,
+                doubts: std::mem::take(&mut doubts),
+            });
+        }
         let calls = std::mem::take(&mut said.calls);
         let (mut known, mut new): (Vec<Call>, Vec<(Call, Option<Doubt>)>) = Default::default();
         for call in calls {
@@ -195,7 +231,9 @@ impl Guide {
                     asked.sequence = Some(sequence);
                 }
             }
-            if let Some(times) = said.repeat {
+            // `The two frames are alike. Each is made with ...` repeats nothing.
+            let tells = ["Each ", "For each "].iter().any(|each| next.starts_with(each));
+            if let Some(times) = said.repeat.filter(|_| !tells) {
                 self.repeat(&said, times, asked(Err("")));
             }
             return;

@@ -102,7 +102,7 @@ pub use number::length;
 pub use readings::{Alternative, Piece, Readings, readings, readings_of};
 pub use score::NARROW;
 pub use sentence::{
-    Before, Bolts, Call, Naming, OptionNamed, Sentence, lend, option, pieces, sentence,
-    sentence_after,
+    Before, Bolts, Call, NO_MORE_SAID, Naming, OptionNamed, Sentence, lend, option, pieces,
+    sentence, sentence_after,
 };
 pub use spoken::figures;

@@ -42,12 +42,12 @@ pub use self::{
     told::Told,
 };
 use self::{
-    before::{each_of, go_on, settle_by},
+    before::{each_of, each_of_told, go_on, of_subject, settle_by},
     call::calls,
     joint::{join, one_to_each},
     multiplier::{Multiplier, bare_each, behind, either, multipliers, opposites},
     named::{at_named, mask_names},
-    places::multiply,
+    places::{IN_ALL, multiply},
     repetition::{REPEAT, REPEATS_STAGE, repeats},
     rule::Rule,
     there::pieces_for_known,
@@ -165,10 +165,26 @@ static ADDS: LazyLock<Regex> =
 static THE_REST: Rule = Rule::new("remaining|rest", "", || {
     pattern(
         r"(?ix) \b (?: with | using | use | fit | insert | install | put | add | drive )
-            \s+ (?: in \s+ )? (?: all \s+ )? (?: the \s+ )? (?: remaining | rest \s+ of \s+ the )
+            \s+ (?: (?: in | up ) \s+ )? (?: all \s+ )? (?: the \s+ )? (?: remaining | rest \s+ of \s+ the )
             (?: \s+ [\w/-]+ ){0,3}? \s+ (?: hardware | fasteners? | fixings? | fittings? | bolts? | screws? | nuts? | washers? | anchors? | pins? | ones ) \b",
     )
 });
+
+/// Hardware of which neither size nor count is said: `with the hardware supplied`, `half of the M6 x 20
+/// screws`, `a set of fixings`, `Nuts again.`
+static VAGUE: Rule = Rule::new("supplied|provided|included|enclosed|half|set|again", "", || {
+    let hardware = "(?:hardware|fasteners?|fixings?|fittings?|bolts?|screws?|nuts?|washers?|anchors?|pins?)";
+    pattern(&format!(
+        r"(?ix) \b (?: with | using | use ) \s+ (?: all \s+ )? (?: the \s+ )? (?: [\w/-]+ \s+ ){{0,3}}? {hardware}
+            \s+ (?: that \s+ (?: is | are ) \s+ )? (?: supplied | provided | included | enclosed ) \b
+          | \b half \s+ (?: of \s+ )? (?: the | these | those ) (?: \s+ [\w/-]+ ){{0,6}}? \s+ {hardware} \b
+          | \b (?: an? | one | another ) \s+ set \s+ of \s+ {hardware} \b
+          | ^ \W* (?: the \s+ )? {hardware} \s+ again \W* $"
+    ))
+});
+
+/// What is said of hardware that nothing more is said of.
+pub const NO_MORE_SAID: &str = "hardware of which neither count nor size is said";
 
 /// `Double up at the gate.`
 static DOUBLES: Rule = Rule::new("double", "", || pattern(r"(?i)\bdouble up\b"));
@@ -268,13 +284,15 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     }
     let asks = |m: &Multiplier| m.times.is_none();
     let may_be_told = |m: &Multiplier| m.may_be_told(&text);
-    let mut here = match bare_each.is_some() || multipliers.iter().any(may_be_told) {
+    let in_all = IN_ALL.may_find(&words) && !multipliers.is_empty();
+    let mut here = match bare_each.is_some() || in_all || multipliers.iter().any(may_be_told) {
         true => told(&text, before.row),
         false => Vec::new(),
     };
     for told in &here {
         let is_asked = |m: &Multiplier| asks(m) && m.asks_for(told, &text);
-        if multipliers.iter().any(is_asked) || (told.is_apart() && bare_each.is_some()) {
+        if multipliers.iter().any(is_asked) || (told.is_apart() && (bare_each.is_some() || in_all))
+        {
             let at = told.at..told.at + told.words.len();
             mask(&mut masked, at.clone(), true);
             said.told.push(at);
@@ -286,6 +304,9 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         notation,
     );
     let mut things = calls(reader, &text, &multiplied, &mut said);
+    if VAGUE.is_match(&words, &text) {
+        said.unread = said.unread.or(Some(NO_MORE_SAID));
+    }
     if DOUBLES.is_match(&words, &text) {
         said.unread = (said.unread).or(Some("more of what was called for: list them"));
     }
@@ -301,11 +322,26 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             multipliers.push(behind);
         }
     }
+    // `at each end of the tread, six treads in all`
+    let of_ends = |m: &Multiplier| ["end", "side", "edge"].contains(&&*m.noun);
     if let ([told], [call]) = (&*here, &*said.calls)
-        && multipliers.is_empty()
+        && (multipliers.is_empty() || (in_all && multipliers.iter().all(of_ends)))
         && (told.is_apart() || (things.is_empty() && told.at < call.at.start))
     {
         multipliers.push(Multiplier::by(told));
+    }
+    // `The columns (4 pieces) are fixed with two bolts and two nuts each.`
+    if let ([told], Some(each), [first, .., last]) = (&*here, bare_each, &*said.calls)
+        && multipliers.is_empty()
+        && told.is_apart()
+        && told.at < first.at.start
+        && each > last.at.start
+    {
+        let taken = format!("\"each\": taken for \"{}\"", told.words);
+        multipliers.push(Multiplier {
+            taken: Some(taken),
+            ..Multiplier::by(told)
+        });
     }
     said.named = named.as_ref().and_then(|named| {
         let words = &text[named.at.clone()];
@@ -324,6 +360,16 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     if let (Some(at), Some(bolts), [], []) = (bare_each, bolts, &*multipliers, &*things) {
         multipliers.push(each_of(bolts, at));
         said.on_bolts = true;
+    }
+    if multipliers.is_empty() && things.is_empty() {
+        let alone = said.calls.len() == 1;
+        let told = bare_each.filter(|&each| alone || said.calls.iter().all(|c| each < c.at.start));
+        let of = match told.filter(|_| here.is_empty()) {
+            Some(each) => each_of_told(before, each),
+            None if bare_each.is_none() => of_subject(before, &text),
+            None => None,
+        };
+        multipliers.extend(of);
     }
     let settled = named.as_ref().is_some_and(|named| {
         multipliers

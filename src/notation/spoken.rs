@@ -258,6 +258,33 @@ impl Words<'_> {
         })
     }
 
+    /// `M twelve by one twenty`, `M8 by a hundred and thirty`: a length over a hundred, of a metric size.
+    fn long(&self, i: usize) -> Option<(u64, usize)> {
+        let (by, size) = match self.joined {
+            [.., size, by] => (by, size),
+            _ => return None,
+        };
+        let is_metric = matches!(
+            size.tok,
+            Tok::Num {
+                prefix: Prefix::Metric,
+                ..
+            }
+        );
+        if !(is_metric && self.joins(Some(by))) {
+            return None;
+        }
+        let rest = |at: usize| self.word(at).and_then(|_| self.whole(at));
+        if self.is(i, "a") && self.is(i + 1, "hundred") {
+            let and = usize::from(self.says(i + 2, Sense::And));
+            let more = rest(i + 2 + and).filter(|(more, _)| *more < 100);
+            return Some(more.map_or((100, i + 2), |(more, end)| (100 + more, end)));
+        }
+        let n = self.word(i).filter(|n| (1..10).contains(n))?;
+        let (more, end) = rest(i + 1).filter(|(more, _)| (10..100).contains(more))?;
+        Some((n * 100 + more, end))
+    }
+
     /// The part of an inch that a word names.
     fn part(&self, i: usize) -> Option<i64> {
         self.row(i)?.fraction()
@@ -291,7 +318,9 @@ impl Words<'_> {
         let says = |i: usize, senses| matches!(self.tokens.get(i), Some(Token { tok: Tok::Word(row), .. }) if row.kinds.meet(senses));
         match self.tokens[i].tok {
             Tok::Word(row) => {
-                row.kinds.meet(Senses::DICTATED) || (self.is_inch(i) && says(i + 1, Senses::LINKS))
+                row.kinds.meet(Senses::DICTATED)
+                    || (self.is(i, "a") && self.is(i + 1, "hundred"))
+                    || (self.is_inch(i) && says(i + 1, Senses::LINKS))
             }
             Tok::Num { .. } => {
                 let tight =
@@ -343,7 +372,7 @@ impl Words<'_> {
         {
             return num(ratio(n) + part, Shape::Mixed, end);
         }
-        if let Some((n, end)) = self.hundreds(i) {
+        if let Some((n, end)) = self.long(i).or_else(|| self.hundreds(i)) {
             return num(ratio(n), Shape::Whole, end);
         }
         // `by inch and a half`
@@ -496,6 +525,11 @@ mod tests {
         case("two one inch nuts", "two 1 inch nuts");
         case("two half inch M12 nuts", "2 1/2 inch M12 nuts");
         case("two m twelve by eighty bolts", "two M12 by 80 bolts");
+        case("M twelve by one twenty bolts", "M12 by 120 bolts");
+        case("three M8 by a hundred and thirty", "three M8 by 130");
+        case("M10 by one fifty five", "M10 by 155");
+        case("M10 by one hundred", "M10 by 100");
+        case("half by one twenty", "1/2 by 1 20");
         case("20 M 8 nuts", "20 M8 nuts");
         case("20 M 9.50", "20 M 9.50");
         case("five thirty seconds by one", "5/32 by 1");

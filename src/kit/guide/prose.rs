@@ -109,7 +109,9 @@ pub fn is_prose(text: &str) -> bool {
     let noun_verb = words
         .windows(2)
         .any(|pair| is(NOUN_VERBS, &pair[0]) && is(OBJECTS, &pair[1]))
-        || (is(NOUN_VERBS, first) && is(PARTICLES, &words[1]) && is(OBJECTS, &words[2]));
+        || (is(NOUN_VERBS, first)
+            && is(PARTICLES, &words[1])
+            && (is(OBJECTS, &words[2]) || is(COUNTS, &words[2])));
     // `Set screw`, `Thread rod`, `Drive pin` begin a list's line too.
     let hardware_next = [
         "screw", "screws", "rod", "rods", "pin", "pins", "bolt", "bolts", "anchor", "anchors",
@@ -158,7 +160,7 @@ pub fn is_prose(text: &str) -> bool {
 fn multiplies(words: &[String]) -> bool {
     let per = |pair: &[String]| {
         let counted = || words.contains(&format!("{}s", pair[1]));
-        ["a", "an", "per"].contains(&pair[0].as_str()) && counted()
+        ["a", "an", "per", "each", "every"].contains(&pair[0].as_str()) && counted()
     };
     COUNTS.contains(&words[0].as_str()) && words.windows(2).any(per)
 }

@@ -27,7 +27,9 @@ use crate::{
     Doubt,
     columns::{Meaning, furniture, talk},
     hardware::Item,
-    notation::{Call, Callout, Quantity, Unread, describe, figures, names_part, sentence},
+    notation::{
+        Call, Callout, NO_MORE_SAID, Quantity, Unread, describe, figures, names_part, sentence,
+    },
     source::{Format, Row},
 };
 
@@ -158,6 +160,10 @@ impl Reader<'_> {
         let mut text: Option<(u32, String, TextAt)> = None;
         let listed = self.stage_from..self.list.lines.len();
         for mut asked in self.guide.end_stage(self.notation) {
+            // `with the hardware supplied`: that which the stage lists.
+            if asked.callout == Err(NO_MORE_SAID) && !listed.is_empty() {
+                continue;
+            }
             let from = if asked.known { 0 } else { listed.start };
             if let Some(row) = self.listed_too(from..listed.end, &asked) {
                 asked.doubts.push(Doubt::Said(
@@ -184,12 +190,37 @@ impl Reader<'_> {
             *row = status.max(*row);
             self.list.lines.push(line);
         }
+        self.led(listed.clone());
         // What sentences ask for is no list for the sentences behind it.
         if self.list.lines.len() > listed.end {
             self.stage_from = self.list.lines.len();
         }
         for row in std::mem::take(&mut self.guide.rows) {
             self.add(worst.get(&row).copied());
+        }
+    }
+
+    /// Multiplies the lines below sentences that say it of them: `For each post use:`.
+    fn led(&mut self, listed: std::ops::Range<usize>) {
+        for lead in std::mem::take(&mut self.guide.leads) {
+            let mut doubted = None;
+            for at in listed.clone() {
+                let was = self.list.status_of(&self.list.lines[at]);
+                let line = &mut self.list.lines[at];
+                if !lead.rows.contains(&line.row) {
+                    continue;
+                }
+                line.places = line.places.saturating_mul(lead.places);
+                if lead.doubts.is_empty() {
+                    continue;
+                }
+                line.more_mut().doubts.extend_from_slice(&lead.doubts);
+                // The items of one row are in doubt together.
+                if was == LineStatus::Read && doubted.replace(line.row) != Some(line.row) {
+                    self.tally.read -= 1;
+                    self.tally.check += 1;
+                }
+            }
         }
     }
 

@@ -9,6 +9,7 @@ use super::{
     there::are_small,
     things::Things,
     told::{Told, told},
+    vocabulary::TAKING,
     wording::singular,
 };
 use crate::hardware::{Diameter, Kind};
@@ -25,6 +26,8 @@ pub struct Before {
     pub row: u32,
     /// The bolts of the joint that the sentence goes on with.
     pub bolts: Option<Bolts>,
+    /// The sentence in front of it in its paragraph, and the line on which that starts.
+    pub sentence: Option<(u32, String)>,
 }
 
 /// How many there are of a thing.
@@ -99,13 +102,23 @@ impl Before {
         }
     }
 
+    /// The one thing that the sentence in front counts: `The two frames are alike. Each is ...`.
+    pub(super) fn only_told(&self) -> Option<Told> {
+        let (row, text) = self.sentence.as_ref()?;
+        let mut all = told(text, *row);
+        (all.len() == 1).then(|| all.pop()).flatten()
+    }
+
     /// What is told of a thing at the nearest place that tells of it, and whether that is `here`, in
     /// the sentence, or in the title of its stage.
     fn told<'t>(&'t self, here: &'t [Told], noun: &str) -> Option<(bool, Vec<&'t Told>)> {
         let of = |all: &'t [Told]| {
-            all.iter()
-                .filter(|told| told.noun == noun)
-                .collect::<Vec<_>>()
+            let mut all: Vec<_> = all.iter().filter(|told| told.noun == noun).collect();
+            // `a post on each plate` tells less than `four posts`.
+            if all.iter().any(|told| told.number > 1) {
+                all.retain(|told| told.number > 1);
+            }
+            all
         };
         let near = [here, &self.title]
             .map(of)
@@ -164,6 +177,7 @@ impl Before {
                 }
             }
             Some(differs) => differs,
+            None if first.number == 1 => return None,
             None => Answer::Number {
                 number: first.number,
                 by: Some(format!(
@@ -214,6 +228,44 @@ pub(super) fn settle_by(
         !counts(noun) && !multipliers.iter().any(is_asked)
     });
     on_bolts
+}
+
+/// `The bracket takes two screws.`, where the guide tells of four brackets.
+pub(super) fn of_subject(before: &Before, text: &str) -> Option<Multiplier> {
+    let mut words = text.split_whitespace();
+    let the = words.next().filter(|the| *the == "The")?;
+    let noun = words.next().filter(|noun| singular(noun) == *noun)?;
+    words.next().filter(|verb| TAKING.contains(verb))?;
+    let Some(Answer::Number {
+        number,
+        by: Some(by),
+        ..
+    }) = before.answer(&[], noun)
+    else {
+        return None;
+    };
+    let words = format!("{the} {noun}");
+    Some(Multiplier {
+        at: 0,
+        taken: Some(format!("\"{words}\": taken as {number}, by {by}")),
+        words,
+        noun: noun.to_owned(),
+        times: Some(number),
+        open: false,
+    })
+}
+
+/// `Fix each with two screws.`: of the thing that the sentence in front counts.
+pub(super) fn each_of_told(before: &Before, at: usize) -> Option<Multiplier> {
+    let told = before.only_told()?;
+    Some(Multiplier {
+        at,
+        words: "each".into(),
+        noun: told.noun.clone(),
+        times: Some(told.number),
+        open: false,
+        taken: Some(told.taken_for("each")),
+    })
 }
 
 /// `Add one nut to each.`: each bolt of the joint before.

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::{
     Sentence,
-    left_over::{asks_for, left_over},
+    left_over::{asks_for, left_over, part_put_in},
     phrase::{counts, describes, phrase_end, phrase_start},
     shares::share,
     things::{Things, things},
@@ -98,6 +98,9 @@ pub(super) fn calls(
         let article = is(&["a", "an", "another"]);
         let some_of = known.then(|| count_of(&reader, start)).flatten();
         let all = likeliest_of(reader.excerpt(start..end));
+        if some_of.is_some() {
+            reader.mark(start - 3..start - 2, Role::Count);
+        }
         if all.is_empty() {
             doubts.push(Doubt::LeftOver(masked[at.clone()].into()));
         }
@@ -160,10 +163,16 @@ pub(super) fn calls(
     }
     (said.counts, said.shares) = share(&mut reader, text, &mut calls, multiplied, doubts);
     (said.measures, said.left_over, said.unread) = left_over(&reader, masked, &calls, doubts);
-    let things = things(&reader, masked, &calls);
-    said.unread = said
-        .unread
-        .or_else(|| asks_for(text, masked, &calls, &things));
+    let mut things = things(&reader, masked, &calls);
+    if calls.is_empty() {
+        things.retain(|one| {
+            let part = part_put_in(masked, one, reader.notation);
+            let is_thing = part.is_none();
+            calls.extend(part);
+            is_thing
+        });
+    }
+    said.unread = said.unread.or_else(|| asks_for(text, &calls));
     said.calls = calls;
     things
 }

@@ -60,7 +60,7 @@ static PER_BOLT: [Each; 4] = [
     (
         Rule::new("per|each|every", "", || {
             pattern(
-                r"(?i)\b(?:per|(?:on|onto|for|to|under|over)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b|,\s+((?:each|every)\s+(?:bolt|screw|stud|rod|anchor))\s+(?:with|having)\b",
+                r"(?i)\b(?:per|(?:on|onto|for|to|under|over|with)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b|,\s+((?:each|every)\s+(?:bolt|screw|stud|rod|anchor))\s+(?:with|having)\b",
             )
         }),
         1,

@@ -95,6 +95,8 @@ pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
     let Some(quantity) = calls[main].callout.quantity else {
         return;
     };
+    // `8 bolts with washer and nut`
+    let mut with = false;
     for i in main + 1..calls.len() {
         let whole = text[calls[i - 1].at.end..calls[i].at.start].trim();
         let between = whole.strip_suffix("their").or(whole.strip_suffix("its"));
@@ -103,9 +105,10 @@ pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
         if !(goes_on && calls[i].is_small()) {
             return;
         }
+        with |= between.ends_with("with");
         let several = text[calls[i].at.clone()].trim_end().ends_with(['s', 'S']);
         let callout = &mut calls[i].callout;
-        if callout.quantity.is_none() && several == (quantity.pieces > 1) {
+        if callout.quantity.is_none() && (with || several == (quantity.pieces > 1)) {
             callout.quantity = Some(quantity);
             callout.doubts.push(Doubt::Said(
                 format!(

@@ -3,19 +3,20 @@
 use std::ops::Range;
 
 use super::{
-    Call,
+    Call, Naming,
     phrase::{counts, is_unit},
     things::{Things, counts_things},
     vocabulary::{DISTANCES, DRIVES, OTHER_FASTENERS, PARTICLES},
     wording::number,
 };
-use crate::doubt::Doubt;
 use crate::notation::{
+    callout::{Notation, describe},
     number::Shape,
     reader::Reader,
     token::{Prefix, Tok},
     words::{Row, Sense},
 };
+use crate::{doubt::Doubt, hardware::Kind};
 
 /// Doubts about figures that no reading took, save those that measure or count other things, which
 /// are given back.
@@ -131,32 +132,32 @@ fn other_fasteners(reader: &Reader<'_>, masked: &str) -> Option<&'static str> {
     named.then_some("nails and the like are not read in sentences: list them")
 }
 
-/// What a sentence asks for without the words of the trade.
-pub(super) fn asks_for(
-    text: &str,
-    masked: &str,
-    calls: &[Call],
-    things: &[Things],
-) -> Option<&'static str> {
-    let words = |at: usize| {
-        let mut words = masked[..at].split_whitespace().rev();
-        [words.next(), words.next()].map(Option::unwrap_or_default)
-    };
-    // `Press twelve hooks into the groove.`
-    let puts = |things: &Things| {
-        let is = |known: &[&str], word: &str| known.iter().any(|k| word.eq_ignore_ascii_case(k));
-        let [last, before] = words(things.at);
-        is(DRIVES, last) || (is(PARTICLES, last) && is(DRIVES, before))
-    };
-    match () {
-        () if calls.is_empty() && asks_for_more(text) => {
-            Some("so many more, and no word says of what")
-        }
-        () if calls.is_empty() && things.iter().any(puts) => {
-            Some("a count of what is no hardware known here: list it as a part")
-        }
-        () => None,
+/// What a sentence that names no item asks for without the words of the trade.
+pub(super) fn asks_for(text: &str, calls: &[Call]) -> Option<&'static str> {
+    (calls.is_empty() && asks_for_more(text)).then_some("so many more, and no word says of what")
+}
+
+/// `Press twelve hooks into the groove.`: a part that is put in, where no article says that it is there.
+pub(super) fn part_put_in(masked: &str, things: &Things, notation: Notation) -> Option<Call> {
+    let mut words = masked[..things.at].split_whitespace().rev();
+    let mut next = || words.next().unwrap_or_default();
+    let is = |known: &[&str], word: &str| known.iter().any(|k| word.eq_ignore_ascii_case(k));
+    let last = next();
+    let puts = is(DRIVES, last) || (is(PARTICLES, last) && is(DRIVES, next()));
+    let mut read = describe(&things.words, notation).ok().filter(|_| puts)?;
+    let mut callout = read.pop().filter(|_| read.is_empty())?;
+    let counted = callout.quantity.map(|q| q.pieces) == Some(u64::from(things.number));
+    if callout.item.kind != Some(Kind::Part) || !counted {
+        return None;
     }
+    callout.doubts = vec![Doubt::Said(
+        "no hardware known here: taken as a part, by its count".into(),
+    )];
+    Some(Call {
+        callout,
+        naming: Naming::New,
+        at: things.at..things.at + things.words.len(),
+    })
 }
 
 /// `Then six more, 1 in. longer`: of what is not said.

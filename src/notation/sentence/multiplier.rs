@@ -47,7 +47,7 @@ pub(super) static OPEN: Rule = Rule::new("all|??", "", || {
 #[rustfmt::skip]
 const HAVE: &[&str] = &[
     "wants", "want", "gets", "get", "takes", "take", "receives", "receive", "needs", "need", "has", "have",
-    "carries", "carry", "requires", "require",
+    "carries", "carry", "requires", "require", "is", "are",
 ];
 
 /// Where an `each` stands that names no thing: `two bolts each`, `the posts each take two bolts`.
@@ -59,7 +59,18 @@ pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
         let is_one = |next: &str| word == "of" && one.contains(&next);
         (HAVE.contains(&word) || behind.next().is_some_and(is_one)).then_some(at.start)
     };
-    ends_with_each(words, text).or_else(|| words.find(text, "each").find_map(|at| takes(&at)))
+    // `Hang the door on a pair of hinges, each with three screws.`; not `four bolts, each with a nut`
+    let with = |at: &Range<usize>| {
+        let lead = text[..at.start].trim_end_matches([' ', ',', '(']);
+        let behind = &text[at.end..];
+        let of_thing = !names_hardware(last_word(lead));
+        (of_thing && (behind.starts_with(" with ") || behind.starts_with(" having ")))
+            .then_some(at.start)
+    };
+    ends_with_each(words, text).or_else(|| {
+        let mut each = words.find(text, "each");
+        each.find_map(|at| takes(&at).or_else(|| with(&at)))
+    })
 }
 
 /// Where an `each` stands that a mark or the end follows.
@@ -67,7 +78,9 @@ fn ends_with_each(words: &Words, text: &str) -> Option<usize> {
     let each = |word| words.find(text, word);
     let ends = |at: Range<usize>| {
         let rest = text[at.end..].trim_start();
-        (rest.is_empty() || rest.starts_with(['.', ',', ';', ')'])).then_some(at.start)
+        // `two of each`: of each item
+        let of = text[..at.start].trim_end().ends_with(" of");
+        (!of && (rest.is_empty() || rest.starts_with(['.', ',', ';', ')']))).then_some(at.start)
     };
     each("each").chain(each("apiece")).filter_map(ends).min()
 }
@@ -135,6 +148,12 @@ impl Multiplier {
             }
             Some(Answer::Differs(two)) => {
                 self.taken = Some(format!("\"{words}\": {two}: not multiplied"));
+            }
+            None if self.noun == "one" => {
+                if let Some(told) = before.only_told() {
+                    self.times = Some(told.number);
+                    self.taken = Some(told.taken_for(words));
+                }
             }
             None if ["end", "side"].contains(&&*self.noun)
                 && !words.starts_with(['p', 'P', 'a', 'A']) =>
@@ -362,6 +381,10 @@ fn each(
         {
             continue;
         }
+        let noun = match head_behind(&text, whole.end()) {
+            Some(head) if text.contains(&format!(" {head}s")) => head.to_owned(),
+            _ => noun,
+        };
         // `every other slat`: how many that is, nothing tells.
         let noun = match matches!(&*noun, "other" | "second" | "third" | "alternate") {
             true => String::new(),
@@ -388,6 +411,14 @@ fn each(
     }
 }
 
+/// `per post clip`: the noun that a place goes on with, up to a mark.
+fn head_behind(text: &str, at: usize) -> Option<&str> {
+    let rest = text[at..].strip_prefix(' ')?;
+    let word = &rest[..rest.find(|c: char| !c.is_ascii_lowercase())?];
+    let ends = rest[word.len()..].starts_with([',', '.', ';', ':', ')']);
+    (ends && word.len() > 2).then_some(word)
+}
+
 /// `on all posts`, `the four posts`.
 fn open(words: &Words, masked: &mut String, all: &mut Vec<Multiplier>) {
     for found in OPEN.captures_iter(words, &masked.clone()) {
@@ -411,7 +442,7 @@ fn open(words: &Words, masked: &mut String, all: &mut Vec<Multiplier>) {
             || all.iter().any(|m: &Multiplier| {
                 m.times.is_none() && singular(&m.noun).eq_ignore_ascii_case(singular(&noun))
             })
-            || (all.is_empty() && ends_with_each(words, masked).is_some());
+            || (all.is_empty() && bare_each(words, masked).is_some());
         all.push(Multiplier {
             at: whole.start,
             words: masked[whole.clone()].to_owned(),

@@ -270,7 +270,12 @@ pub(super) fn is_between(reader: &Reader<'_>, i: usize) -> bool {
         && word.bytes().all(|b| b.is_ascii_lowercase())
         && !PLACED.contains(&word)
         && !PUTS.contains(&word);
-    let before = i - 1;
+    // `8 pcs. roof screws`
+    let stop = usize::from(i > 1 && is_of_abbreviation(reader, i - 1));
+    let before = i - 1 - stop;
+    let pieces = |sense: &Sense| matches!(sense, Sense::Per(1)).then_some(());
+    let pieces = reader.sense(before, pieces).is_some() && !reader.says(before, Sense::Each);
+    let counted = counts(reader, before) || pieces;
     let sized = matches!(reader.tok(before), Some(Tok::Num { .. } | Tok::Inch))
         || reader
             .sense(before, |s| matches!(s, Sense::Unit(_)).then_some(()))
@@ -282,5 +287,5 @@ pub(super) fn is_between(reader: &Reader<'_>, i: usize) -> bool {
             .iter()
             .any(|a| word.eq_ignore_ascii_case(a))
     };
-    adjective && token.spaced && (sized || article || counts(reader, before))
+    adjective && token.spaced && (sized || article || counted)
 }

@@ -8,6 +8,7 @@ use super::{
     Call, Naming, Sentence,
     multiplier::Multiplier,
     rule::Rule,
+    vocabulary::OF_LISTS,
     wording::{NUMBER, ends_with_word, number, singular},
     words::Words,
 };
@@ -21,7 +22,7 @@ pub(super) static SHARE: LazyLock<Regex> = LazyLock::new(|| {
 });
 
 /// Words by which a count is said to be all there is: `12 in all`.
-static IN_ALL: Rule = Rule::new("all|total|altogether", "", || {
+pub(super) static IN_ALL: Rule = Rule::new("all|total|altogether", "", || {
     pattern(&format!(
         r"(?i)(?:\b(?P<n>{NUMBER})\s+)?\b(?P<all>in[\s-]+all|(?:in[\s-]+)?total|altogether)\b"
     ))
@@ -36,10 +37,17 @@ pub(super) fn multiply(
     bare_each: Option<usize>,
 ) {
     let each_left = each_of_the_first(&mut said.calls, text, bare_each, all.is_empty());
-    let Some(first) = said.calls.iter().map(|call| call.at.start).min() else {
+    // `For each post use:` says it of the lines below.
+    let of_list = |m: &Multiplier| OF_LISTS.contains(&singular(&m.noun));
+    if said.calls.is_empty() && (!text.trim_end().ends_with(':') || all.iter().any(of_list)) {
         return;
-    };
+    }
+    let first = said.calls.iter().map(|call| call.at.start).min();
     let bare = bare_each.is_some();
+    share_of_the_same(&mut all, text);
+    if restates(&mut said.calls, &all) {
+        all.clear();
+    }
     let counted: Vec<String> = all
         .iter()
         .filter(|m| m.times.is_some())
@@ -61,8 +69,18 @@ pub(super) fn multiply(
     let mut before: Option<usize> = None;
     for found in &all {
         let Some(times) = found.times else {
-            said.doubts
-                .push(Doubt::Multiplier(found.words.as_str().into()));
+            let words = found.words.as_str();
+            let states = words.split(' ').any(|word| number(word).is_some());
+            said.doubts.push(match states {
+                true => Doubt::Said(
+                    format!(
+                        "\"{}\": the pieces may be for each or in all; taken as in all",
+                        words.trim()
+                    )
+                    .into(),
+                ),
+                false => Doubt::Multiplier(words.into()),
+            });
             continue;
         };
         places = places.saturating_mul(times);
@@ -91,7 +109,7 @@ pub(super) fn multiply(
         before = Some(found.at);
         // A place between two items may be meant for the first alone.
         let last = said.calls.iter().map(|call| call.at.start).max();
-        if found.at > first && last.is_some_and(|last| last > found.at) {
+        if first.is_some_and(|first| found.at > first) && last.is_some_and(|last| last > found.at) {
             said.doubts.push(Doubt::Said(
                 format!(
                     "\"{}\" stands between items: taken for all of them",
@@ -102,8 +120,10 @@ pub(super) fn multiply(
         }
     }
     said.places = places;
+    let is_told = |at: usize| said.told.iter().any(|told| told.contains(&at));
     if places > 1
         && let Some(all) = IN_ALL.captures(words, text)
+        && !is_told(all.name("all").map_or(0, |all| all.start()))
     {
         // `two on each side, so four altogether`
         let stated = all.name("n").and_then(|n| number(n.as_str()));
@@ -131,14 +151,78 @@ fn last_words(text: &str, most: usize) -> &str {
         .map_or(text, |(at, gap)| &text[at + gap.len()..])
 }
 
+/// So many for each of the places, in front of them: `four to each panel`, `(four per rail)`.
+fn share<'t>(places: &Multiplier, text: &'t str) -> Option<(&'t str, u64)> {
+    let last = last_words(&text[..places.at], 4);
+    if let Some(found) = SHARE.captures(last) {
+        let words = found.get(0).map_or("", |found| found.as_str());
+        return Some((words.trim(), u64::from(number(&found["n"])?)));
+    }
+    let word = last.trim_end().rsplit([' ', '(']).next()?;
+    let each = number(word).filter(|_| places.words.starts_with("per"))?;
+    Some((word, u64::from(each)))
+}
+
+/// `the three panels, four to each panel`: the share has the number of those places.
+fn share_of_the_same(all: &mut Vec<Multiplier>, text: &str) {
+    let is_share = |m: &Multiplier| m.times.is_none() && share(m, text).is_some();
+    let Some(at) = all.iter().position(is_share) else {
+        return;
+    };
+    let noun = singular(&all[at].noun).to_owned();
+    let same = |m: &Multiplier| m.times.is_some() && singular(&m.noun) == noun;
+    if let Some(named) = all.iter().position(same) {
+        all[at].times = all[named].times;
+        all[at].taken = all[named].taken.take();
+        all.remove(named);
+    }
+}
+
+/// How many places several numbers of them make, where all are known.
+fn product(all: &[Multiplier]) -> Option<u64> {
+    all.iter()
+        .try_fold(1u64, |n, m| n.checked_mul(u64::from(m.times?)))
+}
+
+/// `three screws per board, eleven boards, 33 screws #8 x 2 in all`: pieces that are named again with the
+/// count that the places come to. True where that is so; then all counts are of all places.
+fn restates(calls: &mut Vec<Call>, all: &[Multiplier]) -> bool {
+    let Some(places) = product(all).filter(|&n| n > 1) else {
+        return false;
+    };
+    let again = |first: &Call, then: &Call| {
+        let (a, b) = (&first.callout.item, &then.callout.item);
+        let sizes = a.diameter.is_none() || b.diameter.is_none() || a == b;
+        let new = first.naming == Naming::New && then.naming == Naming::New;
+        let comes_to = first.pieces().checked_mul(places);
+        a.kind == b.kind && sizes && new && first.pieces() > 0 && comes_to == Some(then.pieces())
+    };
+    let pair = (1..calls.len()).find_map(|then| {
+        let first = (0..then).find(|&first| again(&calls[first], &calls[then]))?;
+        Some((first, then))
+    });
+    let Some((first, then)) = pair else {
+        return false;
+    };
+    let restated = calls.remove(then);
+    for call in &mut calls[..then] {
+        if let Some(quantity) = &mut call.callout.quantity {
+            quantity.pieces = quantity.pieces.saturating_mul(places);
+        }
+    }
+    if calls[first].callout.item.diameter.is_none() {
+        calls[first] = restated;
+    }
+    true
+}
+
 /// `24 screws, six in each of the four sheets`: the count is of all, so that these places multiply
 /// nothing; where it is not what they come to, that is a doubt.
 fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
-    let share = |m: &Multiplier| SHARE.captures(last_words(&text[..m.at], 4));
-    let Some((at, share)) = (0..all.len()).find_map(|at| Some((at, share(&all[at])?))) else {
+    let found = (0..all.len()).find_map(|at| Some((at, share(&all[at], text)?)));
+    let Some((at, (words, each))) = found else {
         return;
     };
-    let each = u64::from(number(&share["n"]).unwrap_or(0));
     let counts = said.calls.iter().filter(|call| call.naming == Naming::New);
     let mut counts = counts.map(|call| call.callout.quantity.map(|q| q.pieces));
     // `bolts, one in each of the nine holes`: the share is all that is stated.
@@ -146,22 +230,24 @@ fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
         return;
     }
     // `two into each joist under each plank`
-    let times: Option<u64> = all[at..].iter().map(|m| m.times.map(u64::from)).product();
-    let sum = times
+    let sum = product(&all[at..])
         .and_then(|times| each.checked_mul(times))
         .filter(|&sum| sum > 0);
     // `every bolt with two nuts, one on either side`
     let comes_to =
         |pieces: u64, sum: u64| pieces == sum || (said.on_bolts && pieces.is_multiple_of(sum));
-    if !counts.all(|pieces| {
-        pieces
-            .zip(sum)
-            .is_some_and(|(pieces, sum)| comes_to(pieces, sum))
-    }) {
-        let (share, places) = (share[0].trim(), all[at].words.trim());
-        said.doubts.push(Doubt::Said(
-            format!("\"{share} {places}\" is not what the count beside it comes to").into(),
-        ));
+    let agrees = |pieces: Option<u64>| {
+        let both = pieces.zip(sum);
+        both.is_some_and(|(pieces, sum)| comes_to(pieces, sum))
+    };
+    if !counts.all(agrees) {
+        let places = all[at].words.trim();
+        let open = match sum {
+            Some(_) => "is not what the count beside it comes to",
+            None => "how many that makes is not stated; taken as in all",
+        };
+        said.doubts
+            .push(Doubt::Said(format!("\"{words} {places}\" {open}").into()));
     }
     all.truncate(at);
 }

@@ -5,7 +5,7 @@ use std::ops::Range;
 use super::{
     Call, Naming,
     phrase::counts,
-    vocabulary::{CORRECTING, CORRECTS, PLACING},
+    vocabulary::{CORRECTING, CORRECTS, HAVING, PLACING},
     wording::number,
 };
 use crate::{
@@ -48,11 +48,33 @@ pub(super) fn share(
     multiplied: &[usize],
     doubts: &mut Vec<Doubt>,
 ) -> (Vec<Range<usize>>, bool) {
-    let masked = reader.text;
-    let (mut counts, is_share) = shares_of_places(reader, masked, calls, multiplied);
+    let (mut counts, is_share) = shares_of_places(reader, text, calls, multiplied);
+    counts.extend(count_of_each(reader, calls));
     counts.extend(counts_in_brackets(reader, calls, doubts));
     counts.extend(shares_of_item(reader, text, calls, multiplied, doubts));
     (counts, is_share)
+}
+
+/// `nuts and washers (2 of each)`: of all items before it whose count is not stated.
+fn count_of_each(reader: &mut Reader<'_>, calls: &mut [Call]) -> Option<Range<usize>> {
+    let masked = reader.text;
+    let is_each = |i: usize| word(reader, masked, i + 2).eq_ignore_ascii_case("each");
+    let of_each = |i: &usize| reader.says(*i + 1, Sense::Of) && is_each(*i) && counts(reader, *i);
+    let i = (1..reader.tokens.len()).find(of_each)?;
+    let at = reader.tokens[i].start..reader.tokens[i].end;
+    let pieces = u64::from(number(&masked[at.clone()]).filter(|&n| n > 0)?);
+    let uncounted =
+        |call: &&mut Call| call.at.end <= at.start && call.callout.quantity.is_none();
+    let mut taken = false;
+    for call in calls.iter_mut().filter(uncounted) {
+        taken = true;
+        call.callout.quantity = Some(Quantity {
+            pieces,
+            packs: None,
+        });
+    }
+    reader.mark(i..i + usize::from(taken), Role::Count);
+    taken.then_some(at)
 }
 
 /// `M5 nuts on the back (3)`: of the last item before it, where nothing else says how many.
@@ -183,10 +205,11 @@ fn shares_of_item(
 /// six per sheet`: the count, and then it is true that it is what each place takes.
 fn shares_of_places(
     reader: &mut Reader<'_>,
-    masked: &str,
+    text: &str,
     calls: &mut [Call],
     multiplied: &[usize],
 ) -> (Vec<Range<usize>>, bool) {
+    let masked = reader.text;
     let mut all = Vec::new();
     let mut is_share = false;
     if multiplied.is_empty() {
@@ -211,7 +234,13 @@ fn shares_of_places(
             }
             _ => false,
         };
-        let before_places = (multiplies(i + 2) && placed()) || (uncounted && multiplies(i + 1));
+        // `(four per rail)` behind a count
+        let per = || {
+            let behind = calls.iter().any(|call| call.at.end <= at.start);
+            behind && text[at.end..].trim_start().starts_with("per ")
+        };
+        let before_places = (multiplies(i + 2) && placed())
+            || (multiplies(i + 1) && (uncounted || per()));
         if !(before_places && is_free && counts(reader, i)) {
             continue;
         }
@@ -284,7 +313,7 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
     let ends_clause = |i: usize| {
         let from = (0..i)
             .rev()
-            .find(|&at| is(at, &[",", ";"]))
+            .find(|&at| is(at, &[",", ";", "("]))
             .map_or(i, |comma| comma + 1);
         ends(i + 1) && i.saturating_sub(from) > 1 && is(from, PLACING) && counts(reader, i)
     };
@@ -303,7 +332,18 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
         .filter_map(|i| {
             let pieces = u64::from(figure(i)?);
             let token_end = reader.tokens[i].end;
-            let placed = is(i + 1, PLACING)
+            // `in two rows of eight`
+            let rows = (i > 3 && is(i - 1, &["of"]) && counts(reader, i - 3)).then(|| figure(i - 3));
+            if let Some(rows) = rows.flatten() {
+                return Some(Share {
+                    token: i,
+                    pieces: pieces * u64::from(rows),
+                    says: Says::All,
+                });
+            }
+            // `and (2) at the bottom`
+            let close = usize::from(is(i - 1, &["("]) && is(i + 1, &[")"]));
+            let placed = is(i + 1 + close, PLACING)
                 && (counts(reader, i) || is(i, &["another"]))
                 && !reader
                     .tokens
@@ -313,14 +353,20 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
                 && (i.saturating_sub(6)..i).any(|at| {
                     is(at, CORRECTS) && (at + 1..i).all(|between| is(between, CORRECTING))
                 });
-            let more = reader.says(i - 1, Sense::And)
-                || is(i - 1, &["another", "plus"])
+            let another = is(i - 1, &["another", "plus"]);
+            let more = (i > close && reader.says(i - 1 - close, Sense::And))
+                || another
                 || is(i, &["another"]);
+            // `the lower hinge gets four, too`
+            let comma = usize::from(is(i + 1, &[","]));
+            let too = is(i - 1, HAVING) && is(i + 1 + comma, &["too", "also"]);
             let says = match () {
                 () if takes_back => Says::Instead,
                 () if is_more(token_end) && of_these(i + 1) => Says::More,
                 () if all(i + 1) => Says::All,
-                () if (placed && more) || ends_clause(i) => Says::More,
+                () if (placed && more) || (another && ends(i + 1)) || too || ends_clause(i) => {
+                    Says::More
+                }
                 () if placed => Says::Part,
                 () => return None,
             };

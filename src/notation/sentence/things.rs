@@ -46,6 +46,10 @@ pub(super) fn things(reader: &Reader<'_>, masked: &str, calls: &[Call]) -> Vec<T
             .last()
             .unwrap_or(first)
             .min(first + 2);
+        // `two rows of eight`
+        if reader.says(last + 1, Sense::Of) && counts(reader, last + 2) {
+            continue;
+        }
         if NO_PLACES
             .iter()
             .any(|known| (first..=last).any(|at| word(at).eq_ignore_ascii_case(known)))

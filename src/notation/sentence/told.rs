@@ -37,9 +37,18 @@ impl Told {
         })
     }
 
-    /// True where the number stands behind the thing, in brackets or between commas.
+    /// True where the number stands behind the thing, in brackets or between commas, or is said to be
+    /// of all.
     pub(super) fn is_apart(&self) -> bool {
-        self.words.contains(['(', ','])
+        self.words.contains(['(', ',', ':']) || self.words.ends_with(" in all")
+    }
+
+    /// What a place is taken for by it.
+    pub(super) fn taken_for(&self, place: &str) -> String {
+        let Told {
+            number, words, row, ..
+        } = self;
+        format!("\"{place}\": taken as {number}, by \"{words}\" of line {row}")
     }
 }
 
@@ -187,6 +196,12 @@ impl<'a> Cut<'a> {
         Some((number, self.plural(n + 1)?))
     }
 
+    /// What has one thing each, behind it: `a post on each plate`.
+    fn one_on(&self, i: usize) -> Option<String> {
+        let placed = self.is(i, &["on", "at", "in", "to"]) && self.is(i + 1, &["each", "every"]);
+        self.thing(i + 2).filter(|_| placed)
+    }
+
     /// `hooks, eighteen in all`: how many, and where it ends.
     fn behind_comma(&self, noun: usize) -> Option<(u32, usize)> {
         let n = number(self.bare(noun + 1)).filter(|_| self.words[noun].ends_with(','))?;
@@ -199,6 +214,9 @@ impl<'a> Cut<'a> {
         Some((n, end))
     }
 }
+
+/// Words between a number and what it counts.
+const PIECES: &[&str] = &["pieces", "pcs", "off"];
 
 /// Words behind feet that measure.
 const LONG: &[&str] = &["long", "high", "wide", "tall"];
@@ -223,7 +241,7 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
     let mut push = |noun: usize, n: u32, from: usize, to: usize, of: Option<String>| {
         let word = cut.bare(noun);
         let words = cut.text(from, to);
-        if n > 1 && !names_hardware(word) {
+        if (n > 1 || of.is_some()) && !names_hardware(word) {
             all.push(Told {
                 noun: singular(word).to_owned(),
                 number: n,
@@ -250,28 +268,53 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
             }
             continue;
         }
-        // `a long brace on both sides`, `a cap on each of the four piles`
-        if let Some((n, end)) = cut.one_at_each(i)
-            && i > 0
-            && cut.names(i - 1)
-        {
-            let article = (i.saturating_sub(4)..i - 1)
-                .rev()
-                .find(|&at| !cut.names(at));
-            if let Some(at) = article.filter(|&at| cut.is(at, &["a", "an"])) {
-                push(i - 1, n, at, end, None);
+        // `a long brace on both sides`, `a cap on each of the four piles`, `a post on each plate`
+        let article = || {
+            let mut before = (i.saturating_sub(4)..i - 1).rev();
+            let at = before.find(|&at| !cut.names(at))?;
+            cut.is(at, &["a", "an"]).then_some(at)
+        };
+        if i > 0 && cut.names(i - 1) && !cut.ends(i - 1) {
+            let many = cut.one_at_each(i).map(|(n, end)| (n, end, None));
+            let one = || cut.one_on(i).map(|of| (1, i + 2, Some(of)));
+            if let Some((n, end, of)) = many.or_else(one)
+                && let Some(at) = article()
+            {
+                push(i - 1, n, at, end, of);
             }
         }
-        let n = number(cut.bare(i)).or_else(|| cut.is(i, &["both"]).then_some(2));
+        // `Number of treads: 13`
+        if cut.is(i, &["number"]) && cut.is(i + 1, &["of"]) {
+            let noun = (i + 2..i + 5).find(|&at| cut.ends(at)).unwrap_or(i);
+            let n = number(cut.bare(noun + 1)).filter(|_| cut.is_plural(noun));
+            if let Some(n) = n {
+                push(noun, n, i, noun + 1, None);
+            }
+            continue;
+        }
+        // `The roof plates are 6 pieces.`
+        let are = i > 1 && cut.is(i - 1, &["are"]) && cut.is_plural(i - 2);
+        if let Some(n) = number(cut.bare(i)).filter(|_| are && cut.is(i + 1, PIECES)) {
+            push(i - 2, n, i - 2, i + 1, None);
+            continue;
+        }
+        let pair = cut.is(i, &["pair"]) && cut.is(i + 1, &["of"]);
+        let two = pair || cut.is(i, &["both"]);
+        let n = number(cut.bare(i)).or_else(|| two.then_some(2));
         let Some(n) = n.filter(|_| !cut.ends(i)) else {
             continue;
         };
-        let partly = i > 0 && cut.is(i - 1, PARTLY) && !cut.ends(i - 1);
-        if let Some(noun) = cut.plural(i + 1)
+        let partly = i > 0
+            && cut.is(i - 1, PARTLY)
+            && !cut.ends(i - 1)
+            && !cut.words[i].starts_with('(');
+        if let Some(noun) = cut.plural(i + 1 + usize::from(pair || cut.is(i + 1, PIECES)))
             && !partly
             && !(cut.is(noun, &["feet"]) && (cut.is(noun + 1, DISTANCES) || cut.is(noun + 1, LONG)))
         {
-            push(noun, n, i, noun, cut.of(i, noun));
+            let in_all = cut.is(noun + 1, &["in"]) && cut.is(noun + 2, &["all"]) && !cut.ends(noun);
+            let to = noun + if in_all { 2 } else { 0 };
+            push(noun, n, i, to, cut.of(i, noun));
         }
     }
     all
@@ -327,6 +370,16 @@ mod tests {
             &[(2, "brace", None), (2, "side", None)],
         );
         case("Fasten the four feet.", &[(4, "foot", None)]);
+        case("Hang it on a pair of hinges.", &[(2, "hinge", None)]);
+        case(
+            "Stand a post on each plate.",
+            &[(1, "post", Some("plate"))],
+        );
+        case("The roof plates are 6 pieces.", &[(6, "plate", None)]);
+        case("Lay 4 pcs. sleepers.", &[(4, "sleeper", None)]);
+        case("Number of treads: 13.", &[(13, "tread", None)]);
+        case("At every post (5 posts).", &[(5, "post", None)]);
+        case("At each end of the tread, six treads in all.", &[(6, "tread", None)]);
         case(
             "Sit a cap on each of the four piles.",
             &[(4, "cap", None), (4, "pile", None)],

@@ -132,6 +132,19 @@ pub(super) const HAVING: &[&str] = &[
     "has", "have", "having", "gets", "get", "takes", "take", "needs", "carries", "with", "bears", "holds",
 ];
 
+/// What a list may be of, each: `In each bag you find:`.
+#[rustfmt::skip]
+pub(super) const OF_LISTS: &[&str] = &[
+    "kit", "set", "box", "bag", "pack", "carton", "crate", "step", "stage", "section", "part", "page",
+    "person", "team", "job", "size", "item",
+];
+
+/// Verbs of what one thing has: `The bracket takes two screws.`
+#[rustfmt::skip]
+pub(super) const TAKING: &[&str] = &[
+    "takes", "gets", "needs", "wants", "requires", "receives", "carries", "has",
+];
+
 /// Words beside a number in brackets that tells how many of a thing there are: `(the kit makes two)`.
 #[rustfmt::skip]
 pub(super) const TELLING: &[&str] = &[
