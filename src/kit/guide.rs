@@ -59,10 +59,10 @@ pub struct Guide {
     pub leads: Vec<Lead>,
 }
 
-/// What a sentence says of the list right below it: `For each post use:`.
+/// What a sentence says of what stands below it: `For each post use:`.
 #[derive(Debug)]
 pub struct Lead {
-    /// The rows that the list may stand in: from that of the sentence on.
+    /// The rows that a list right below it may stand in: from its own to the next sentence's.
     pub rows: Range<u32>,
     pub places: u32,
     pub doubts: Vec<Doubt>,
@@ -144,8 +144,8 @@ impl Guide {
             self.paragraph_from = self.asked.len();
             self.before.sentence = None;
             for (i, (row, text)) in paragraph.iter().enumerate() {
-                let next = paragraph.get(i + 1).map_or("", |(_, next)| next);
-                self.sentence(*row, text, next, notation);
+                self.before.next = paragraph.get(i + 1).cloned();
+                self.sentence(*row, text, notation);
                 self.before.sentence = Some((*row, text.clone()));
             }
         }
@@ -165,8 +165,13 @@ impl Guide {
         }
     }
 
-    /// `next`: the sentence behind it in its paragraph.
-    fn sentence(&mut self, row: u32, text: &str, next: &str, notation: Notation) {
+    fn sentence(&mut self, row: u32, text: &str, notation: Notation) {
+        let next = self.before.next.as_ref().map(|(_, next)| next.as_str());
+        // `The two frames are alike. Each is made with ...` repeats nothing.
+        let is_last = next.is_none();
+        let tells = ["Each ", "For each "]
+            .iter()
+            .any(|each| next.is_some_and(|next| next.starts_with(each)));
         self.before.row = row;
         self.before.bolts = self.bolts();
         let mut said = sentence_after(&self.before, text, notation);
@@ -202,7 +207,7 @@ impl Guide {
         } = usage(&said, text);
         doubts.append(&mut said.doubts);
         // `For each post use:`
-        if said.calls.is_empty() && next.is_empty() && (said.places > 1 || !doubts.is_empty()) {
+        if said.calls.is_empty() && is_last && (said.places > 1 || !doubts.is_empty()) {
             self.leads.push(Lead {
                 rows: row..u32::MAX,
                 places: said.places,
@@ -231,8 +236,6 @@ impl Guide {
                     asked.sequence = Some(sequence);
                 }
             }
-            // `The two frames are alike. Each is made with ...` repeats nothing.
-            let tells = ["Each ", "For each "].iter().any(|each| next.starts_with(each));
             if let Some(times) = said.repeat.filter(|_| !tells) {
                 self.repeat(&said, times, asked(Err("")));
             }

@@ -42,7 +42,7 @@ pub use self::{
     told::Told,
 };
 use self::{
-    before::{each_of, each_of_told, go_on, of_subject, settle_by},
+    before::{each_of, each_of_told, go_on, of_subject, open_by_next, settle_by},
     call::calls,
     joint::{join, one_to_each},
     multiplier::{Multiplier, bare_each, behind, either, multipliers, opposites},
@@ -172,16 +172,20 @@ static THE_REST: Rule = Rule::new("remaining|rest", "", || {
 
 /// Hardware of which neither size nor count is said: `with the hardware supplied`, `half of the M6 x 20
 /// screws`, `a set of fixings`, `Nuts again.`
-static VAGUE: Rule = Rule::new("supplied|provided|included|enclosed|half|set|again", "", || {
-    let hardware = "(?:hardware|fasteners?|fixings?|fittings?|bolts?|screws?|nuts?|washers?|anchors?|pins?)";
-    pattern(&format!(
-        r"(?ix) \b (?: with | using | use ) \s+ (?: all \s+ )? (?: the \s+ )? (?: [\w/-]+ \s+ ){{0,3}}? {hardware}
+static VAGUE: Rule = Rule::new(
+    "supplied|provided|included|enclosed|half|set|again",
+    "",
+    || {
+        let hardware = "(?:hardware|fasteners?|fixings?|fittings?|bolts?|screws?|nuts?|washers?|anchors?|pins?)";
+        pattern(&format!(
+            r"(?ix) \b (?: with | using | use ) \s+ (?: all \s+ )? (?: the \s+ )? (?: [\w/-]+ \s+ ){{0,3}}? {hardware}
             \s+ (?: that \s+ (?: is | are ) \s+ )? (?: supplied | provided | included | enclosed ) \b
           | \b half \s+ (?: of \s+ )? (?: the | these | those ) (?: \s+ [\w/-]+ ){{0,6}}? \s+ {hardware} \b
           | \b (?: an? | one | another ) \s+ set \s+ of \s+ {hardware} \b
           | ^ \W* (?: the \s+ )? {hardware} \s+ again \W* $"
-    ))
-});
+        ))
+    },
+);
 
 /// What is said of hardware that nothing more is said of.
 pub const NO_MORE_SAID: &str = "hardware of which neither count nor size is said";
@@ -291,8 +295,8 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     };
     for told in &here {
         let is_asked = |m: &Multiplier| asks(m) && m.asks_for(told, &text);
-        if multipliers.iter().any(is_asked) || (told.is_apart() && (bare_each.is_some() || in_all))
-        {
+        let apart = told.is_apart() && bare_each.is_some();
+        if multipliers.iter().any(is_asked) || apart || (told.is_of_all() && in_all) {
             let at = told.at..told.at + told.words.len();
             mask(&mut masked, at.clone(), true);
             said.told.push(at);
@@ -325,8 +329,8 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     // `at each end of the tread, six treads in all`
     let of_ends = |m: &Multiplier| ["end", "side", "edge"].contains(&&*m.noun);
     if let ([told], [call]) = (&*here, &*said.calls)
-        && (multipliers.is_empty() || (in_all && multipliers.iter().all(of_ends)))
-        && (told.is_apart() || (things.is_empty() && told.at < call.at.start))
+        && (multipliers.is_empty() || (told.is_of_all() && multipliers.iter().all(of_ends)))
+        && (told.is_apart() || told.is_of_all() || (things.is_empty() && told.at < call.at.start))
     {
         multipliers.push(Multiplier::by(told));
     }
@@ -370,6 +374,9 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             None => None,
         };
         multipliers.extend(of);
+        if multipliers.is_empty() && said.calls.iter().any(|call| call.naming == Naming::New) {
+            said.doubts.extend(open_by_next(before, &text));
+        }
     }
     let settled = named.as_ref().is_some_and(|named| {
         multipliers

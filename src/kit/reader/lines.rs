@@ -156,7 +156,6 @@ impl Reader<'_> {
 
     /// Pushes the lines that the stage's prose asks for, and counts its rows.
     pub(super) fn end_prose(&mut self) {
-        let mut worst: BTreeMap<u32, LineStatus> = BTreeMap::new();
         let mut text: Option<(u32, String, TextAt)> = None;
         let listed = self.stage_from..self.list.lines.len();
         for mut asked in self.guide.end_stage(self.notation) {
@@ -185,12 +184,15 @@ impl Reader<'_> {
                 self.words_of(asked.row, &asked.phrase, &asked.text, asked.says());
             }
             let line = self.asked_line(asked, at);
-            let status = self.list.status_of(&line);
-            let row = worst.entry(line.row).or_insert(status);
-            *row = status.max(*row);
             self.list.lines.push(line);
         }
         self.led(listed.clone());
+        let mut worst: BTreeMap<u32, LineStatus> = BTreeMap::new();
+        for line in &self.list.lines[listed.end..] {
+            let status = self.list.status_of(line);
+            let row = worst.entry(line.row).or_insert(status);
+            *row = status.max(*row);
+        }
         // What sentences ask for is no list for the sentences behind it.
         if self.list.lines.len() > listed.end {
             self.stage_from = self.list.lines.len();
@@ -200,23 +202,31 @@ impl Reader<'_> {
         }
     }
 
-    /// Multiplies the lines below sentences that say it of them: `For each post use:`.
+    /// Multiplies what stands below sentences that say it of that: `For each post use:`. It is the list
+    /// right below; where none is there, the sentences behind. `listed`: lines of the stage's lists,
+    /// behind which those of its sentences stand.
     fn led(&mut self, listed: std::ops::Range<usize>) {
         for lead in std::mem::take(&mut self.guide.leads) {
+            let lines = &self.list.lines;
+            let in_list = |at: &usize| lead.rows.contains(&lines[*at].row);
+            let below: Vec<usize> = listed.clone().filter(in_list).collect();
+            let behind = |at: &usize| lines[*at].row >= lead.rows.end;
+            let led = match below.is_empty() {
+                true => (listed.end..lines.len()).filter(behind).collect(),
+                false => below,
+            };
             let mut doubted = None;
-            for at in listed.clone() {
+            for at in led {
                 let was = self.list.status_of(&self.list.lines[at]);
                 let line = &mut self.list.lines[at];
-                if !lead.rows.contains(&line.row) {
-                    continue;
-                }
                 line.places = line.places.saturating_mul(lead.places);
                 if lead.doubts.is_empty() {
                     continue;
                 }
                 line.more_mut().doubts.extend_from_slice(&lead.doubts);
-                // The items of one row are in doubt together.
-                if was == LineStatus::Read && doubted.replace(line.row) != Some(line.row) {
+                // Rows of lists are counted already; the items of one row are in doubt together.
+                let counted = at < listed.end && was == LineStatus::Read;
+                if counted && doubted.replace(line.row) != Some(line.row) {
                     self.tally.read -= 1;
                     self.tally.check += 1;
                 }

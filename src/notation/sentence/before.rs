@@ -12,7 +12,10 @@ use super::{
     vocabulary::TAKING,
     wording::singular,
 };
-use crate::hardware::{Diameter, Kind};
+use crate::{
+    doubt::Doubt,
+    hardware::{Diameter, Kind},
+};
 
 /// What stands before a sentence in its guide, and what its stage tells.
 #[derive(Debug, Clone, Default)]
@@ -26,8 +29,10 @@ pub struct Before {
     pub row: u32,
     /// The bolts of the joint that the sentence goes on with.
     pub bolts: Option<Bolts>,
-    /// The sentence in front of it in its paragraph, and the line on which that starts.
+    /// The sentence in front of it in its paragraph, and the line on which that starts; and the one
+    /// behind it.
     pub sentence: Option<(u32, String)>,
+    pub next: Option<(u32, String)>,
 }
 
 /// How many there are of a thing.
@@ -253,6 +258,31 @@ pub(super) fn of_subject(before: &Before, text: &str) -> Option<Multiplier> {
         times: Some(number),
         open: false,
     })
+}
+
+/// `Slide it over the pole with a pin. The tent has eight poles.`: whether that is for each of them, is
+/// not said.
+pub(super) fn open_by_next(before: &Before, text: &str) -> Option<Doubt> {
+    let (row, next) = before.next.as_ref()?;
+    if !(next.contains(" has ") || next.starts_with("There are ")) {
+        return None;
+    }
+    let names = |told: &&Told| {
+        let the = format!(" the {}", told.noun);
+        let mut all = text.match_indices(&the).map(|(at, the)| at + the.len());
+        all.any(|end| !text[end..].starts_with(|c: char| c.is_alphanumeric()))
+    };
+    let all = told(next, *row);
+    let told = all.iter().find(names)?;
+    let Told {
+        noun, words, row, ..
+    } = told;
+    Some(Doubt::Said(
+        format!(
+            "\"the {noun}\", and \"{words}\" of line {row}: the pieces may be for each or in all; taken as in all"
+        )
+        .into(),
+    ))
 }
 
 /// `Fix each with two screws.`: of the thing that the sentence in front counts.

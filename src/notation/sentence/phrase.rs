@@ -123,7 +123,9 @@ pub(super) fn describes(reader: &Reader<'_>, i: usize) -> bool {
         // `a pair of 3/8 x 6 eye bolts`, `4 pcs of M10 x 60 hex bolts`
         Some(Tok::Word(row)) if row.senses.contains(&Sense::Of) => {
             let several = |s: &Sense| matches!(s, Sense::Per(1..)).then_some(());
-            i > 0 && reader.sense(i - 1, several).is_some()
+            // `6 pcs. of M8 x 45 bolt`
+            let stop = usize::from(i > 1 && matches!(reader.tok(i - 1), Some(Tok::Dot)));
+            i > 0 && reader.sense(i - 1 - stop, several).is_some()
         }
         Some(Tok::Word(row)) => {
             let metal = |at: usize| {

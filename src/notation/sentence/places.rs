@@ -44,7 +44,7 @@ pub(super) fn multiply(
     }
     let first = said.calls.iter().map(|call| call.at.start).min();
     let bare = bare_each.is_some();
-    share_of_the_same(&mut all, text);
+    share_of_the_same(&mut all, &said.calls, text);
     if restates(&mut said.calls, &all) {
         all.clear();
     }
@@ -152,7 +152,7 @@ fn last_words(text: &str, most: usize) -> &str {
 }
 
 /// So many for each of the places, in front of them: `four to each panel`, `(four per rail)`.
-fn share<'t>(places: &Multiplier, text: &'t str) -> Option<(&'t str, u64)> {
+fn share<'t>(places: &Multiplier, calls: &[Call], text: &'t str) -> Option<(&'t str, u64)> {
     let last = last_words(&text[..places.at], 4);
     if let Some(found) = SHARE.captures(last) {
         let words = found.get(0).map_or("", |found| found.as_str());
@@ -160,12 +160,15 @@ fn share<'t>(places: &Multiplier, text: &'t str) -> Option<(&'t str, u64)> {
     }
     let word = last.trim_end().rsplit([' ', '(']).next()?;
     let each = number(word).filter(|_| places.words.starts_with("per"))?;
-    Some((word, u64::from(each)))
+    // `4 screws #8 x 2 per corner`
+    let at = word.as_ptr() as usize - text.as_ptr() as usize;
+    let is_apart = !calls.iter().any(|call| call.at.contains(&at));
+    is_apart.then_some((word, u64::from(each)))
 }
 
 /// `the three panels, four to each panel`: the share has the number of those places.
-fn share_of_the_same(all: &mut Vec<Multiplier>, text: &str) {
-    let is_share = |m: &Multiplier| m.times.is_none() && share(m, text).is_some();
+fn share_of_the_same(all: &mut Vec<Multiplier>, calls: &[Call], text: &str) {
+    let is_share = |m: &Multiplier| m.times.is_none() && share(m, calls, text).is_some();
     let Some(at) = all.iter().position(is_share) else {
         return;
     };
@@ -219,7 +222,7 @@ fn restates(calls: &mut Vec<Call>, all: &[Multiplier]) -> bool {
 /// `24 screws, six in each of the four sheets`: the count is of all, so that these places multiply
 /// nothing; where it is not what they come to, that is a doubt.
 fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
-    let found = (0..all.len()).find_map(|at| Some((at, share(&all[at], text)?)));
+    let found = (0..all.len()).find_map(|at| Some((at, share(&all[at], &said.calls, text)?)));
     let Some((at, (words, each))) = found else {
         return;
     };

@@ -63,8 +63,7 @@ fn count_of_each(reader: &mut Reader<'_>, calls: &mut [Call]) -> Option<Range<us
     let i = (1..reader.tokens.len()).find(of_each)?;
     let at = reader.tokens[i].start..reader.tokens[i].end;
     let pieces = u64::from(number(&masked[at.clone()]).filter(|&n| n > 0)?);
-    let uncounted =
-        |call: &&mut Call| call.at.end <= at.start && call.callout.quantity.is_none();
+    let uncounted = |call: &&mut Call| call.at.end <= at.start && call.callout.quantity.is_none();
     let mut taken = false;
     for call in calls.iter_mut().filter(uncounted) {
         taken = true;
@@ -239,8 +238,8 @@ fn shares_of_places(
             let behind = calls.iter().any(|call| call.at.end <= at.start);
             behind && text[at.end..].trim_start().starts_with("per ")
         };
-        let before_places = (multiplies(i + 2) && placed())
-            || (multiplies(i + 1) && (uncounted || per()));
+        let before_places =
+            (multiplies(i + 2) && placed()) || (multiplies(i + 1) && (uncounted || per()));
         if !(before_places && is_free && counts(reader, i)) {
             continue;
         }
@@ -301,6 +300,7 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
         (is(i, &["in"]) && is(i + 1, &["all", "total", "number"]))
             || is(i, &["altogether"])
             || (is(i, &["of"]) && is(i + 1, &["them", "those", "these"]))
+            || (is(i, &["pieces", "piece", "pcs", "off"]) && ends(i + 1))
             || (is(i, &["required", "needed", "wanted"]) && ends(i + 1))
     };
     // `two more of them at the top`: other rules have blanked the word.
@@ -333,7 +333,8 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
             let pieces = u64::from(figure(i)?);
             let token_end = reader.tokens[i].end;
             // `in two rows of eight`
-            let rows = (i > 3 && is(i - 1, &["of"]) && counts(reader, i - 3)).then(|| figure(i - 3));
+            let rows =
+                (i > 3 && is(i - 1, &["of"]) && counts(reader, i - 3)).then(|| figure(i - 3));
             if let Some(rows) = rows.flatten() {
                 return Some(Share {
                     token: i,

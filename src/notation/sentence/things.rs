@@ -96,7 +96,11 @@ pub(super) fn multiply_by_things(
     };
     // `two splices with four bolts in each, and a nut per bolt`
     let in_each = |one: &Things| {
-        let alone = said.calls.len() == 1 || is_for_each(said, text, bare_each);
+        // `For the three legs: one bolt and one nut on each.`
+        let label = text
+            .get(one.at..first)
+            .is_some_and(|words| words.contains(':'));
+        let alone = said.calls.len() == 1 || label || is_for_each(said, text, bare_each);
         bare && !one.beside && alone
     };
     match things.as_slice() {

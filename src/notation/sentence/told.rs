@@ -37,10 +37,14 @@ impl Told {
         })
     }
 
-    /// True where the number stands behind the thing, in brackets or between commas, or is said to be
-    /// of all.
+    /// True where the number stands behind the thing, in brackets or between commas.
     pub(super) fn is_apart(&self) -> bool {
-        self.words.contains(['(', ',', ':']) || self.words.ends_with(" in all")
+        self.words.contains(['(', ',', ':'])
+    }
+
+    /// True for `six treads in all`.
+    pub(super) fn is_of_all(&self) -> bool {
+        self.words.ends_with(" in all") && !self.is_apart()
     }
 
     /// What a place is taken for by it.
@@ -304,10 +308,8 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
         let Some(n) = n.filter(|_| !cut.ends(i)) else {
             continue;
         };
-        let partly = i > 0
-            && cut.is(i - 1, PARTLY)
-            && !cut.ends(i - 1)
-            && !cut.words[i].starts_with('(');
+        let partly =
+            i > 0 && cut.is(i - 1, PARTLY) && !cut.ends(i - 1) && !cut.words[i].starts_with('(');
         if let Some(noun) = cut.plural(i + 1 + usize::from(pair || cut.is(i + 1, PIECES)))
             && !partly
             && !(cut.is(noun, &["feet"]) && (cut.is(noun + 1, DISTANCES) || cut.is(noun + 1, LONG)))
@@ -371,15 +373,15 @@ mod tests {
         );
         case("Fasten the four feet.", &[(4, "foot", None)]);
         case("Hang it on a pair of hinges.", &[(2, "hinge", None)]);
-        case(
-            "Stand a post on each plate.",
-            &[(1, "post", Some("plate"))],
-        );
+        case("Stand a post on each plate.", &[(1, "post", Some("plate"))]);
         case("The roof plates are 6 pieces.", &[(6, "plate", None)]);
         case("Lay 4 pcs. sleepers.", &[(4, "sleeper", None)]);
         case("Number of treads: 13.", &[(13, "tread", None)]);
         case("At every post (5 posts).", &[(5, "post", None)]);
-        case("At each end of the tread, six treads in all.", &[(6, "tread", None)]);
+        case(
+            "At each end of the tread, six treads in all.",
+            &[(6, "tread", None)],
+        );
         case(
             "Sit a cap on each of the four piles.",
             &[(4, "cap", None), (4, "pile", None)],
