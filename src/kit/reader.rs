@@ -1,14 +1,14 @@
 //! Rows to lines.
 //!
 //! The reader goes through a source once. What the item cells of a row say is worked out once for
-//! each distinct wording and looked up afterwards, and so is where a line belongs; a row costs two
-//! look-ups.
+//! each distinct wording and looked up afterwards, and so is where a line belongs.
 //!
 //! [`plan`]: what is done with each sheet; [`guess`] and [`shape`]: what rows tell of their columns;
 //! [`table`] and [`lines`]: what a row says; [`kind`]: titles that say it of the rows below; [`place`]: where it
-//! belongs; [`push`]: the lines of it; [`refusal`]: what is said of a file that has none.
+//! belongs; [`push`]: the lines of it; [`seen`]: the short way of a row like those before; [`refusal`]: what is said of a file that has none.
 
 mod counts;
+mod group;
 mod guess;
 mod habit;
 mod key;
@@ -19,6 +19,7 @@ mod place;
 mod plan;
 mod push;
 mod refusal;
+mod seen;
 mod shape;
 mod table;
 mod totals;
@@ -63,6 +64,7 @@ use key::{Key, KeyColumns, Keys};
 use level::Levels;
 use plan::Plan;
 use refusal::{no_columns, no_hardware, refuse_unknown_sheets};
+use seen::Seen;
 use totals::Totals;
 
 /// Rows at the head of a sheet among which the heading row must be.
@@ -283,6 +285,7 @@ struct Reader<'a> {
     place_before: Key,
     columns: KeyColumns,
     counts: Counts,
+    seen: Seen,
     /// The unit of bare torques in the table.
     torque_unit: Option<Box<str>>,
     /// What makes lines doubtful, by their placement.
@@ -362,6 +365,7 @@ impl<'a> Reader<'a> {
             place_before: Key::BLANK,
             columns: KeyColumns::default(),
             counts: Counts::default(),
+            seen: Seen::default(),
             torque_unit: None,
             place_doubts: FxHashMap::default(),
             line: String::new(),
@@ -394,6 +398,7 @@ impl<'a> Reader<'a> {
     fn start_sheet(&mut self, index: u16, name: Option<&str>, table: bool, head: &[Row]) {
         self.sheet = index;
         self.head = head.to_vec();
+        self.seen = Seen::default();
         self.after_blank = false;
         self.layout = None;
         self.mark = None;
@@ -569,6 +574,9 @@ impl<'a> Reader<'a> {
     fn row(&mut self, row: &Row) {
         self.tally.rows += 1;
         self.hidden_rows += u64::from(row.hidden);
+        if self.take_seen(row) {
+            return;
+        }
         if let Some(held) = self.held.take()
             && self.settle_held(&held, Some(row))
         {
@@ -646,6 +654,7 @@ impl<'a> Reader<'a> {
         self.watch_unread(&layout);
         self.columns = KeyColumns::of(&layout);
         self.counts = Counts::of_table(&layout, self.list.role);
+        self.seen = Seen::of_table(&layout, &self.columns, self.list.role);
         self.layout = Some(Rc::new(layout));
         self.at_top = true;
         self.side.clear();
@@ -655,6 +664,7 @@ impl<'a> Reader<'a> {
 
     /// Takes one row; `fresh`: it has not been found to be no heading.
     fn take(&mut self, row: &Row, fresh: bool) {
+        self.seen.close();
         let says_something =
             |text: &str| text.contains(char::is_alphanumeric) || furniture::is_ditto(text);
         if !row.cells().any(|(text, _)| says_something(text)) {
@@ -695,13 +705,16 @@ impl<'a> Reader<'a> {
 
     /// True where a row below the headings is the edge of a page, or what stands above them again.
     fn is_page_edge(&self, row: &Row) -> bool {
-        let mut filled = row.cells().map(|(text, _)| text);
-        let mut filled = filled.by_ref().filter(|text| !text.is_empty());
-        let first = filled.next().unwrap_or_default();
-        let few = filled.nth(1).is_none();
-        let begins_again = |head: &&String| head.starts_with(first) && **head == plan::joined(row);
-        (few && furniture::is_page_edge(&plan::joined(row)))
-            || self.page_head.iter().any(|head| begins_again(&head))
+        let first = || {
+            row.cells()
+                .map(|(text, _)| text)
+                .find(|text| !text.is_empty())
+        };
+        let begins_again = |head: &String| {
+            head.starts_with(first().unwrap_or_default()) && *head == plan::joined(row)
+        };
+        (row.filled() < 3 && furniture::is_page_edge(&plan::joined(row)))
+            || self.page_head.iter().any(begins_again)
     }
 
     fn is_heading_like(&self, row: &Row) -> bool {

@@ -106,6 +106,12 @@ impl Row {
         self.text.len()
     }
 
+    /// Cells that hold any text.
+    pub fn filled(&self) -> usize {
+        let filled = self.cells.iter().filter(|cell| cell.start < cell.end);
+        filled.count()
+    }
+
     /// True where no cell holds anything but white space.
     pub fn is_empty(&self) -> bool {
         self.cells().all(|(text, _)| text.trim().is_empty())

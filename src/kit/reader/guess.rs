@@ -281,6 +281,11 @@ impl Reader<'_> {
         self.unread = unread.collect();
     }
 
+    /// The columns of which no word is known.
+    pub(super) fn unread_columns(&self) -> impl Iterator<Item = usize> {
+        self.unread.iter().map(|unread| unread.column.into())
+    }
+
     /// The doubt of a row where a column that is not read names hardware: it may say more of the item.
     pub(super) fn unread_item(&mut self, row: &Row) -> Option<Doubt> {
         let notation = self.notation;

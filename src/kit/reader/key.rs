@@ -2,7 +2,6 @@
 
 use std::hash::Hasher as _;
 
-use hashbrown::HashTable;
 use rustc_hash::FxHasher;
 
 use super::super::placement;
@@ -89,11 +88,65 @@ pub(super) struct Keys {
     parts: Vec<Part>,
     /// All texts, one behind another.
     texts: String,
-    /// The numbers of cells.
-    by_cell: HashTable<(Cell, u32)>,
-    /// The numbers of joined cells.
-    by_cells: HashTable<(Joined, u32)>,
+    numbers: Numbers,
 }
+
+/// The numbers of parts, found by hashes whose upper bits tell them apart. Nothing else is kept of a part
+/// here, so that what is looked through stays small.
+#[derive(Default)]
+struct Numbers {
+    /// At least every other one is free (0). A number stands where its hash says, or in the next that
+    /// was free.
+    places: Vec<u32>,
+    taken: usize,
+}
+
+impl Numbers {
+    /// The number of which that is true, else the place that is free for it.
+    #[inline]
+    fn find(&self, hash: u64, mut is_it: impl FnMut(u32) -> bool) -> Result<u32, usize> {
+        let mut place = self.place_of(hash);
+        while let Some(&number) = self.places.get(place) {
+            if number == 0 {
+                break;
+            }
+            if is_it(number) {
+                return Ok(number);
+            }
+            place = (place + 1) & (self.places.len() - 1);
+        }
+        Err(place)
+    }
+
+    #[inline]
+    fn place_of(&self, hash: u64) -> usize {
+        let bits = self.places.len().trailing_zeros();
+        hash.checked_shr(u64::BITS - bits).unwrap_or_default() as usize
+    }
+
+    /// Keeps a number in the place that is free for it.
+    fn keep(&mut self, place: usize, number: u32, hash_of: impl Fn(u32) -> u64) {
+        self.taken += 1;
+        if self.taken * 2 <= self.places.len() {
+            self.places[place] = number;
+            return;
+        }
+        let more = vec![0; (self.places.len() * 2).max(LEAST)];
+        let before = std::mem::replace(&mut self.places, more);
+        for number in before
+            .into_iter()
+            .chain([number])
+            .filter(|number| *number > 0)
+        {
+            if let Err(free) = self.find(hash_of(number), |_| false) {
+                self.places[free] = number;
+            }
+        }
+    }
+}
+
+/// Places for numbers to begin with, a power of two.
+const LEAST: usize = 64;
 
 #[derive(Clone, Copy)]
 enum Part {
@@ -102,10 +155,23 @@ enum Part {
     Joined(Joined),
 }
 
+impl Part {
+    #[inline]
+    fn hash(self) -> u64 {
+        match self {
+            Part::Cell(cell) => cell.hash(),
+            Part::Joined(joined) => joined.hash(),
+        }
+    }
+}
+
+/// A factor that mixes what it is multiplied with into the upper bits (2^64 by the golden ratio).
+const MIX: u64 = 0x9E37_79B9_7F4A_7C15;
+
 /// Which cell it is, and its text as a range of [`Keys::texts`].
 #[derive(Clone, Copy)]
 struct Cell {
-    at: u16,
+    at: u32,
     length: u32,
     start: usize,
     /// A short text is told by this, its length and nothing else.
@@ -116,9 +182,9 @@ struct Cell {
 const SHORT: usize = 8;
 
 impl Cell {
-    fn of(at: u16, text: &[u8]) -> Cell {
+    fn of(at: usize, text: &[u8]) -> Cell {
         Cell {
-            at,
+            at: at as u32,
             length: text.len() as u32,
             start: 0,
             tag: tag(text),
@@ -131,12 +197,8 @@ impl Cell {
 
     #[inline]
     fn hash(self) -> u64 {
-        // Written as bytes, which mixes all of a tag: as a number, the last letters of short texts would
-        // not tell them apart.
         let rest = u64::from(self.at) << 32 | u64::from(self.length);
-        let mut hasher = FxHasher::default();
-        hasher.write(&(u128::from(rest) << 64 | u128::from(self.tag)).to_le_bytes());
-        hasher.finish()
+        (self.tag.wrapping_mul(MIX) ^ rest).wrapping_mul(MIX)
     }
 
     /// True for the same cell of the same text.
@@ -174,9 +236,7 @@ struct Joined {
 impl Joined {
     #[inline]
     fn hash(self) -> u64 {
-        let mut hasher = FxHasher::default();
-        hasher.write_u64(u64::from(self.before.0) << 32 | u64::from(self.cell));
-        hasher.finish()
+        (u64::from(self.before.0) << 32 | u64::from(self.cell)).wrapping_mul(MIX)
     }
 }
 
@@ -191,8 +251,9 @@ impl Keys {
     }
 
     /// The key of so many cells and one more behind them, be it filled or not.
+    #[inline]
     pub fn with_any(&mut self, before: Key, at: usize, text: &str) -> Key {
-        let cell = self.cell(at as u16, text);
+        let cell = self.cell(at, text);
         self.join(before, cell)
     }
 
@@ -202,6 +263,11 @@ impl Keys {
             Some((number, _)) => self.join(before, number),
             None => before,
         }
+    }
+
+    /// Cells and keys so far.
+    pub fn len(&self) -> usize {
+        self.parts.len()
     }
 
     /// The text of a cell; empty where it is blank.
@@ -225,7 +291,7 @@ impl Keys {
                 Part::Joined(last) => (last.cell, last.before),
             };
             if let Part::Cell(cell) = self.part(number)
-                && usize::from(cell.at) == wanted
+                && cell.at as usize == wanted
             {
                 return Some((number, cell));
             }
@@ -235,40 +301,48 @@ impl Keys {
     }
 
     /// The number of a cell.
-    fn cell(&mut self, at: u16, text: &str) -> u32 {
+    #[inline]
+    fn cell(&mut self, at: usize, text: &str) -> u32 {
         let mut cell = Cell::of(at, text.as_bytes());
-        let texts = &self.texts;
-        let is_it = |(known, _): &(Cell, u32)| known.is(cell, text.as_bytes(), texts);
-        if let Some((_, number)) = self.by_cell.find(cell.hash(), is_it) {
-            return *number;
+        let is_it = |number| match self.part(number) {
+            Part::Cell(known) => known.is(cell, text.as_bytes(), &self.texts),
+            Part::Joined(_) => false,
+        };
+        match self.numbers.find(cell.hash(), is_it) {
+            Ok(number) => number,
+            Err(place) => {
+                cell.start = self.texts.len();
+                self.texts.push_str(text);
+                self.keep(place, Part::Cell(cell))
+            }
         }
-        cell.start = self.texts.len();
-        self.texts.push_str(text);
-        let number = self.number(Part::Cell(cell));
-        (self.by_cell).insert_unique(cell.hash(), (cell, number), |(cell, _)| cell.hash());
-        number
     }
 
+    #[inline]
     fn join(&mut self, before: Key, cell: u32) -> Key {
         if before == Key::BLANK {
             return Key(cell);
         }
         let joined = Joined { before, cell };
-        let is_it = |(known, _): &(Joined, u32)| *known == joined;
-        if let Some((_, number)) = self.by_cells.find(joined.hash(), is_it) {
-            return Key(*number);
+        let is_it = |number| matches!(self.part(number), Part::Joined(known) if known == joined);
+        match self.numbers.find(joined.hash(), is_it) {
+            Ok(number) => Key(number),
+            Err(place) => Key(self.keep(place, Part::Joined(joined))),
         }
-        let number = self.number(Part::Joined(joined));
-        (self.by_cells).insert_unique(joined.hash(), (joined, number), |(joined, _)| joined.hash());
-        Key(number)
     }
 
-    /// The number of a part that is new.
-    fn number(&mut self, part: Part) -> u32 {
+    /// Keeps a part that is new in the place that is free for it, and gives its number.
+    #[cold]
+    fn keep(&mut self, place: usize, part: Part) -> u32 {
         self.parts.push(part);
-        self.parts.len() as u32
+        let number = self.parts.len() as u32;
+        let parts = &self.parts;
+        self.numbers
+            .keep(place, number, |number| parts[number as usize - 1].hash());
+        number
     }
 
+    #[inline]
     fn part(&self, number: u32) -> Part {
         self.parts[number as usize - 1]
     }

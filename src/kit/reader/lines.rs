@@ -472,7 +472,7 @@ impl Reader<'_> {
                     _ => None,
                 });
                 let first = self.list.lines.len();
-                let worst = self.push_items(row, place, start..end, &count);
+                let worst = Some(self.push_items(row, place, start..end, &count));
                 let line = &self.list.lines[first];
                 let item = self
                     .list

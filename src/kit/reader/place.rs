@@ -30,12 +30,7 @@ impl Reader<'_> {
     /// `usage`: what becomes of its pieces, where no cell says it.
     pub(super) fn placement(&mut self, row: &Row, layout: &Layout, usage: Option<Usage>) -> u32 {
         if let Some(column) = layout.column(Meaning::Stage) {
-            let stage = row.get(column);
-            if !stage.is_empty() && stage != self.stage && !furniture::is_ditto(stage) {
-                self.totals.title();
-                self.stage.clear();
-                self.stage.push_str(stage);
-            }
+            self.take_stage(row.get(column));
         }
         let mut place = self.place_of_stage();
         for of in &self.columns.place {
@@ -72,6 +67,15 @@ impl Reader<'_> {
             place = self.places.with(place, cell, text);
         }
         self.look_up_placement(place)
+    }
+
+    /// Takes a cell that says which stage it is, for its row and those below.
+    pub(super) fn take_stage(&mut self, stage: &str) {
+        if !stage.is_empty() && stage != self.stage && !furniture::is_ditto(stage) {
+            self.totals.title();
+            self.stage.clear();
+            self.stage.push_str(stage);
+        }
     }
 
     /// The key of a place of which nothing is said but the stage.

@@ -23,24 +23,6 @@ impl Reader<'_> {
         place: u32,
         found: std::ops::Range<u32>,
         count: &Count,
-    ) -> Option<LineStatus> {
-        if let [only] = self.found[found.start as usize..found.end as usize]
-            && only.quantity.is_none()
-            && count.is_plain()
-            && !row.hidden
-            && !self.place_doubts.contains_key(&place)
-        {
-            return Some(self.push_plain(row, place, only, count));
-        }
-        Some(self.push_each(row, place, found, count))
-    }
-
-    fn push_each(
-        &mut self,
-        row: &Row,
-        place: u32,
-        found: std::ops::Range<u32>,
-        count: &Count,
     ) -> LineStatus {
         let mut of_row = count.doubts.clone();
         if row.hidden {
@@ -54,9 +36,9 @@ impl Reader<'_> {
             };
             of_row.extend(doubts.iter().filter(|doubt| !accounted(doubt)).cloned());
         }
-        if count.stated {
-            let first = self.found[found.start as usize].reading;
-            Open::count_beside(&mut self.list.open, first);
+        let first = self.found[found.start as usize];
+        if count.stated && first.doubted {
+            Open::count_beside(&mut self.list.open, first.reading);
         }
         let text = self.push_text(row);
         let several = found.len() > 1;
@@ -130,29 +112,6 @@ impl Reader<'_> {
             }
         }
         worst
-    }
-
-    /// Pushes the line of a row of which nothing is to be said but its item, its place and a figure, as
-    /// most rows are.
-    fn push_plain(&mut self, row: &Row, place: u32, found: Found, count: &Count) -> LineStatus {
-        if found.doubted && count.stated {
-            Open::count_beside(&mut self.list.open, found.reading);
-        }
-        let text = self.push_text(row);
-        let what = What::Item(found.reading);
-        let line = Line {
-            sheet: self.sheet,
-            places: count.places.saturating_mul(found.places),
-            ..Line::new(row.number, text, what, place, count.pieces)
-        };
-        self.totals
-            .line(line.quantity, line.places, at_all_places(&line), None);
-        self.list.lines.push(line);
-        self.shown += row.bytes() as u64;
-        match found.doubted {
-            true => LineStatus::Check,
-            false => LineStatus::Read,
-        }
     }
 
     pub(super) fn push_bag(
@@ -249,7 +208,7 @@ impl Reader<'_> {
     }
 
     /// Keeps the row as written, where the file does not hold it as such.
-    fn push_text(&mut self, row: &Row) -> TextAt {
+    pub(super) fn push_text(&mut self, row: &Row) -> TextAt {
         match row.at {
             Some(start) => TextAt::in_file(start),
             None => self.list.text.push_cells(row.cells().map(|(cell, _)| cell)),
@@ -268,7 +227,7 @@ impl Reader<'_> {
 }
 
 /// The pieces of a line at all its places.
-fn at_all_places(line: &Line) -> Option<u64> {
+pub(super) fn at_all_places(line: &Line) -> Option<u64> {
     Some(line.quantity?.saturating_mul(line.places.into()))
 }
 
@@ -303,60 +262,5 @@ fn together(
                 (None, None)
             }
         },
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use proptest::prelude::*;
-
-    use super::*;
-    use crate::{
-        hardware::Item,
-        kit::{Input, Placement, Reading},
-        source::{CellKind, Format},
-    };
-
-    proptest! {
-        /// A plain row is pushed as any other.
-        #[test]
-        fn plain_rows_are_pushed_as_any_other(
-            role in prop::sample::select(Role::ALL.to_vec()),
-            pieces in prop_oneof![0u64..100, Just(1_000_000_000)],
-            [of_row, of_item] in prop::array::uniform2(prop_oneof![1u32..5, Just(u32::MAX)]),
-            doubted: bool,
-        ) {
-            let input = Input::at("list.csv");
-            let mut row = Row::default();
-            row.start(7);
-            row.push("4 hex nuts", CellKind::Text);
-            let count = Count { pieces: Some(pieces), places: of_row, stated: true, ..Count::default() };
-            let pushed = |plain: bool| {
-                let mut reader = Reader::new(&input, "list.csv".to_owned(), role, Format::Text);
-                let doubts = if doubted { vec![Doubt::NoQuantity] } else { Vec::new() };
-                reader.list.readings.push(Reading {
-                    item: Item::default(),
-                    part_number: None,
-                    comes_with: false,
-                    doubts,
-                });
-                reader.list.placements.push(Placement::default());
-                let found = Found {
-                    reading: 0,
-                    quantity: None,
-                    places: of_item,
-                    doubted,
-                    in_plain_words: false,
-                    brought: None,
-                };
-                reader.found.push(found);
-                let status = match plain {
-                    true => reader.push_plain(&row, 0, found, &count),
-                    false => reader.push_each(&row, 0, 0..1, &count),
-                };
-                (status, reader.list.lines, reader.shown, reader.totals.differs(1))
-            };
-            prop_assert_eq!(pushed(true), pushed(false));
-        }
     }
 }

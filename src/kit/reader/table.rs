@@ -56,6 +56,7 @@ impl Reader<'_> {
     ) -> Option<Option<LineStatus>> {
         self.watch_row(row);
         let (item, error) = self.item_of(row, layout);
+        let first = self.list.lines.len();
         let entry = self.entry_of(item);
         let is_new = item == Key::BLANK || matches!(self.said[entry], Entry::New);
         let (role, notation) = (self.list.role, self.notation);
@@ -90,10 +91,14 @@ impl Reader<'_> {
                 self.enter_level(row, layout, &mut count);
             }
             let count = &*count;
-            match layout.spread.as_slice() {
+            let worst = match layout.spread.as_slice() {
                 [] => self.row_of_entry(row, layout, entry, count),
                 spread => self.row_of_stages(row, spread, entry, count),
+            };
+            if let (Some(worst), 1) = (worst, self.list.lines.len() - first) {
+                self.learn(row, item, count, worst);
             }
+            worst
         };
         if self.keep_words && worst.is_some() {
             self.words_of_row(row, layout, item);
@@ -456,7 +461,7 @@ impl Reader<'_> {
                 if packed && !count.stated {
                     count.to_mut().doubts.push(Doubt::LonePack);
                 }
-                self.push_items(row, place, start..end, &count)
+                Some(self.push_items(row, place, start..end, &count))
             }
             Entry::New | Entry::Furniture => None,
             Entry::Container => {
