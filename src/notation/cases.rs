@@ -666,6 +666,7 @@ fn kinds_and_styles() {
     case("M8 x 60 cup head square neck bolt", "M8 x 60 carriage bolt");
     case("plain M10 nut", "M10 hex nut");
     case("M10 full nut", "M10 hex nut");
+    case("M10 rivet nut", "M10 hex nut ?not understood: \"rivet\"");
     case("M8 x 25 T-slot bolt", "M8 x 25 T-bolt");
     case("cross dowel M6 x 20", "M6 x 20 barrel nut");
     case("M6 x 16 wing bolt", "M6 x 16 wing bolt");

@@ -7,7 +7,7 @@ use super::{
     kind::Marks,
     reader::Reader,
     token::Tok,
-    words::{Mark, Row, Sense, Senses},
+    words::{Mark, Noun, Row, Sense, Senses},
 };
 use crate::{
     doubt::Doubt,
@@ -24,11 +24,16 @@ impl Reader<'_> {
         doubts: &mut Vec<Doubt>,
     ) {
         for i in tokens.start..tokens.end.min(self.tokens.len()) {
-            // What only names the kind explains itself.
-            let Some(row) = self.word(i).filter(|row| row.kinds != Senses::NOUN) else {
-                continue;
-            };
+            let Some(row) = self.word(i) else { continue };
             let token = &self.tokens[i];
+            // What only names the kind explains itself, unless another noun stands behind it (`rivet nut`).
+            if row.kinds == Senses::NOUN {
+                if self.is_another_thing(i) {
+                    let word = &self.text[token.start..token.end];
+                    doubts.push(Doubt::UnknownWords(word.into()));
+                }
+                continue;
+            }
             let said = matches!(token.role, Some(Role::Name | Role::Passed | Role::Places));
             let uncounted = token.role == Some(Role::Count) && self.is_idle_each(i, row);
             if uncounted || (said && self.is_idle(i, row, marks, item)) {
@@ -77,8 +82,21 @@ impl Reader<'_> {
             }
     }
 
+    /// True for the noun of a nut, a washer, a pin or a rivet in front of that of another piece.
+    fn is_another_thing(&self, i: usize) -> bool {
+        let first = self.word(i).and_then(Row::noun);
+        let (Some(first), Some(second)) = (first, self.noun_behind_marks(i)) else {
+            return false;
+        };
+        first != second && matches!(first, Noun::Nut | Noun::Washer | Noun::Pin | Noun::Rivet)
+    }
+
     /// True where but marks stand before the noun: `half nut`, `half hex nut`.
     fn is_before_noun(&self, i: usize) -> bool {
+        self.noun_behind_marks(i).is_some()
+    }
+
+    fn noun_behind_marks(&self, i: usize) -> Option<Noun> {
         let mark = |at: usize| {
             self.word(at)
                 .is_some_and(|row| matches!(row.senses, [Sense::Mark(_), ..]))
@@ -87,7 +105,7 @@ impl Reader<'_> {
         while mark(at) {
             at += 1;
         }
-        self.noun(at).is_some()
+        self.noun(at)
     }
 
     /// `each` that no count, price or other item explains.
