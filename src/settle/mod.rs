@@ -13,6 +13,7 @@
 //! * [`items`]: the account of each item, and by [`evidence`] the rows that it rests on
 //! * [`bags`]: what is in which bag
 //! * [`compare`]: a second required list against the first
+//! * [`pairs`]: what is over held against what is short: [`wrong_sizes`], and [`offers`] of what may do instead
 //! * [`findings`] and [`verdict`]: what that means
 //! * [`claim`]: what to ask of the maker
 
@@ -33,8 +34,10 @@ mod leftover;
 mod lengths;
 mod lookup;
 mod numbers;
+mod offers;
 mod options;
 pub mod packing;
+mod pairs;
 pub mod parcels;
 mod part_names;
 mod pool;
@@ -47,6 +50,7 @@ mod substitutes;
 #[cfg(test)]
 mod tests;
 mod verdict;
+mod wrong_sizes;
 
 pub use account::{
     Account, Buy, Compared, Draw, Finding, FindingKind, ItemAccount, LeftOpen, LeftOver, LineRef,
@@ -203,14 +207,14 @@ impl<'a> Settling<'a> {
             }
         };
         let short: Vec<u64> = items.iter().map(short).collect();
-        findings::pair_wrong_sizes(items, &short);
+        wrong_sizes::tell(items, &short);
         let alike = self.ledger.may_be.iter();
         let alike = alike.map(|&(short, other)| (self.place[short], self.place[other]));
         let alike: Vec<_> = alike.collect();
         findings::tell_alike(items, &alike);
         let grips = self.order.iter();
         let grips: Vec<_> = grips.map(|at| allowed.grips.get(at).copied()).collect();
-        findings::offer(items, &grips, &stock::left(&self.inventory, dealing));
+        offers::offer(items, &grips, &stock::left(&self.inventory, dealing));
     }
 
     /// By stage: what its verdict rests on.

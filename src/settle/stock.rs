@@ -7,9 +7,9 @@ use rustc_hash::FxHashMap;
 use super::{
     account::{Buy, ItemAccount, PutBack, StandIn},
     evidence::Rows,
-    findings::StockLeft,
     inventory::Inventory,
     ledger::Ledger,
+    offers::StockLeft,
     pool::Dealing,
 };
 use crate::{hardware::Item, kit::Role, words::walking_order};

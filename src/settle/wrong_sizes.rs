@@ -1,0 +1,59 @@
+//! Pieces that were perhaps packed in the place of others.
+
+use super::{
+    account::{Finding, FindingKind, ItemAccount},
+    deal::Cost,
+    findings::pieces,
+    fit::plating_refutes,
+    lengths::difference,
+    pairs::{Held, enter, of_both, of_pairs, pair},
+};
+use crate::hardware::Item;
+
+/// Pairs what is over of one length with what is short of another, within kind, style, diameter and
+/// thread: the most pieces first, then the least difference of length in all; in a family of very many
+/// lengths, the nearest first.
+pub fn tell(items: &mut [ItemAccount], short: &[u64]) {
+    let family = |item: &Item| item.length.and_then(|_| item.family());
+    let held = items.iter().zip(short);
+    let held: Vec<Held> = held
+        .map(|(item, short)| Held::of(item, *short, item.sums.extra))
+        .collect();
+    let misfit = |over: usize, at: usize| misfit(held[over].item, held[at].item);
+    let pairs = pair(&held, family, misfit);
+    let found = of_pairs(&pairs, |over, at, number| Finding {
+        finding: wrong(&items[over].item, &items[at].item),
+        pieces: number,
+        note: format!(
+            "Perhaps packed in its place: {} of {}.",
+            pieces(number),
+            items[over].text
+        ),
+        evidence: of_both(&items[over], &items[at]),
+    });
+    enter(items, found);
+}
+
+/// How ill an item that is over fits the place of one that is short: the difference of length first;
+/// of lengths equally far apart, the like material goes first.
+fn misfit(a: &Item, b: &Item) -> Option<Cost> {
+    let material = i32::from(a.grade != b.grade) + i32::from(a.finish != b.finish);
+    Some(Cost::own(material).apart(difference(a.length?, b.length?)?))
+}
+
+/// In what a piece is wrong that was perhaps packed in place of another.
+fn wrong(over: &Item, short: &Item) -> FindingKind {
+    if over.length != short.length {
+        return FindingKind::WrongSize;
+    }
+    let grades = over.grade.zip(short.grade);
+    let finish = match over.finish.zip(short.finish) {
+        Some((has, asked)) => !has.agrees(asked),
+        None => plating_refutes(over, short) || plating_refutes(short, over),
+    };
+    match grades.is_some_and(|(has, asked)| !has.agrees(asked)) {
+        true => FindingKind::WrongGrade,
+        false if finish => FindingKind::WrongFinish,
+        false => FindingKind::WrongSize,
+    }
+}
