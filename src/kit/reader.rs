@@ -7,6 +7,7 @@
 //! [`table`] and [`lines`]: what a row says; [`kind`]: titles that say it of the rows below; [`place`]: where it
 //! belongs; [`push`]: the lines of it; [`seen`]: the short way of a row like those before; [`refusal`]: what is said of a file that has none.
 
+mod begin;
 mod counts;
 mod group;
 mod guess;
@@ -262,6 +263,10 @@ struct Reader<'a> {
     page_head: Vec<String>,
     /// Where a text's lines give their count.
     habit: Option<Habit>,
+    /// The row in which a text's list begins, where plain parts stand above its first hardware.
+    begins_at: Option<u32>,
+    /// The list has begun: what may be a title above it is a line.
+    begun: bool,
     /// The first rows of the sheet.
     head: Vec<Row>,
     sheet: u16,
@@ -348,6 +353,8 @@ impl<'a> Reader<'a> {
             title_block: 0,
             page_head: Vec::new(),
             habit: None,
+            begins_at: None,
+            begun: false,
             head: Vec::new(),
             sheet: 0,
             stage: String::new(),
@@ -414,6 +421,14 @@ impl<'a> Reader<'a> {
             Format::Text => Habit::of(head, self.notation),
             _ => None,
         };
+        self.begins_at = match self.list.format {
+            Format::Text => begin::first_line(head, self.notation),
+            _ => None,
+        };
+        if let Some(first) = self.begins_at {
+            self.title_block = self.title_block.min(first - 1);
+        }
+        self.begun = !self.list.lines.is_empty();
         self.totals = Totals::default();
         self.bare_title.clear();
         self.titles_numbered = 0;

@@ -406,6 +406,8 @@ impl Reader<'_> {
 
     /// A line of text that is no title.
     fn item_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {
+        self.begun |=
+            !self.list.lines.is_empty() || self.begins_at.is_some_and(|first| row.number >= first);
         let mut body = furniture::without_bullet(text);
         if let Some(rest) = talk::without_talk(&body).filter(|rest| self.calls(rest)) {
             body = rest.into_owned().into();
@@ -506,7 +508,7 @@ impl Reader<'_> {
 
     /// True where a line among those of a list holds figures, and is none of what lists hold besides.
     fn hides_figures(&self, body: &str) -> bool {
-        !self.list.lines.is_empty()
+        self.begun
             // A guide's sentences are full of figures.
             && (self.list.role != Role::Required || !is_prose(body))
             && body.contains(|c: char| c.is_ascii_digit())
@@ -601,9 +603,7 @@ impl Reader<'_> {
             || furniture::holds_size(&figures(body));
         // Plain words with a number behind may be a title, before the list has begun.
         if let Some((words, count)) = count_behind(body)
-            && (is_line
-                || words.split(' ').next().is_some_and(is_code)
-                || !self.list.lines.is_empty())
+            && (is_line || words.split(' ').next().is_some_and(is_code) || self.begun)
         {
             if !counted {
                 callouts = describe(words, self.notation);
@@ -664,7 +664,7 @@ impl Reader<'_> {
 }
 
 /// Words that name no size, and the bare number behind them: `Pieces in bag: 46`, `FB-210 girder shoe 4`.
-fn count_behind(text: &str) -> Option<(&str, u64)> {
+pub(super) fn count_behind(text: &str) -> Option<(&str, u64)> {
     let text = text.trim_end_matches(|c: char| !c.is_alphanumeric());
     let words = text.trim_end_matches(|c: char| c.is_ascii_digit());
     let count = text[words.len()..].parse().ok()?;

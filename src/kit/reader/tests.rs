@@ -2144,3 +2144,29 @@ fn levels_of_assemblies() {
         ],
     );
 }
+
+/// Plain parts above the first hardware of a text are lines; a title with a figure is none (common practice, no
+/// source).
+#[test]
+fn parts_above_the_first_hardware() {
+    let doubt = "a number behind plain words: it may be no count";
+    let line = |row: u32, of: &str| format!("{row}: {of} ? {doubt}");
+    case(
+        "list.md",
+        "# Parts\n\n- rails 8\n- posts 4\n- M8 nuts 6\n",
+        Shipped,
+        &[&line(3, "8 rails"), &line(4, "4 posts"), "5: 6 M8 hex nut"],
+    );
+    case(
+        "list.txt",
+        "Rails: 8\nPosts: 4\n\nHardware\nM8 nuts 6\n",
+        Shipped,
+        &[&line(1, "8 rails"), &line(2, "4 posts"), "5: 6 M8 hex nut"],
+    );
+    case(
+        "list.txt",
+        "Duck house 2\n\n6 M8 nuts\n8 M8 x 40 bolts\n",
+        Shipped,
+        &["3: 6 M8 hex nut", "4: 8 M8 x 40 bolt"],
+    );
+}

@@ -1,0 +1,62 @@
+//! Where the lines of a text begin: plain parts stand above the first hardware, too.
+
+use super::lines::count_behind;
+use crate::{
+    columns::furniture,
+    notation::{Callout, Notation, describe},
+    source::Row,
+};
+
+/// Plain words of a part are few.
+const WORDS: usize = 4;
+
+/// The number of the first row of a text's list, where above its first hardware stand plain words with a figure
+/// behind: `rails 8` over `M8 nuts 6`, with titles and blank rows between. One such line at the head of the file
+/// is its title.
+pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
+    let mut text = String::new();
+    let mut texts = Vec::with_capacity(head.len());
+    for row in head {
+        row.join_into(&mut text);
+        texts.push(text.clone());
+    }
+    let counts = |callout: &Callout| callout.is_hardware() && callout.quantity.is_some();
+    let is_hardware =
+        |text: &String| describe(text, notation).is_ok_and(|all| all.iter().any(counts));
+    let first = texts.iter().position(is_hardware)?;
+    let is_part = |text: &str| {
+        let body = furniture::without_bullet(text);
+        count_behind(&body).is_some_and(|(words, count)| {
+            let bulleted = body.len() < text.trim().len();
+            let few = (1..=WORDS).contains(&words.split_whitespace().count());
+            few && (bulleted || !is_year(count))
+        }) && furniture::stage_title(text).is_none()
+            && furniture::container(text).is_none()
+            && !furniture::is_paper(text)
+            && !furniture::is_total(text)
+    };
+    let is_title = |text: &str| !text.contains(|c: char| c.is_ascii_digit());
+    let mut begins = first;
+    for (at, text) in texts[..first].iter().enumerate().rev() {
+        if is_part(text) {
+            begins = at;
+        } else if !is_title(text) {
+            break;
+        }
+    }
+    let head_of_file = texts.iter().position(|text| !text.trim().is_empty());
+    let next = texts.get(begins + 1).is_some_and(|next| is_part(next));
+    if head_of_file == Some(begins)
+        && !next
+        && furniture::without_bullet(&texts[begins]) == texts[begins].trim()
+    {
+        begins = (begins + 1..first)
+            .find(|at| is_part(&texts[*at]))
+            .unwrap_or(first);
+    }
+    (begins < first).then(|| head[begins].number)
+}
+
+fn is_year(count: u64) -> bool {
+    (1900..2100).contains(&count)
+}
