@@ -42,6 +42,118 @@ fn alike(expected: &str, texts: &[&str]) {
 }
 
 #[test]
+fn bare_sizes_of_screws_are_told_by_their_length() {
+    case(
+        "80 floor screws 5 x 60",
+        "80: M5 x 60 screw ?not understood: \"floor\"",
+    );
+    case("80 wood screws 5 x 60", "80: M5 x 60 wood screw");
+    case("200 wood screws 4.5 x 50", "200: M4.5 x 50 wood screw");
+    case("32 wood screws 4x30", "32: M4 x 30 wood screw");
+    case("16 screws for wood 4x30", "16: M4 x 30 wood screw");
+    case("12 split pins 4x40", "12: M4 x 40 cotter pin");
+    case(
+        "40 coach screws 8 x 80 zinc",
+        "40: M8 x 80 lag screw, zinc plated",
+    );
+    // As long as number sizes are made, or a thread of them.
+    case("50 wood screws #8 x 3", "50: #8 x 3 wood screw");
+    case(
+        "50 machine screws 8 x 32",
+        "50: M8 x 32 machine screw ?may be M8 or #8",
+    );
+}
+
+#[test]
+fn counts_in_odd_places() {
+    case("M12 x 35 hex bolts 10.9 - 8x", "8: M12 x 35 hex bolt, 10.9");
+    case(
+        "shear bolts M8x40 x10",
+        "10: M8 x 40 bolt ?not understood: \"shear\"",
+    );
+    case("M8x1.25 x40 hex bolt", "M8x1.25 x 40 hex bolt");
+    case(
+        "3/8-16 x 1-1/4 SHCS, 8 rqd",
+        "8: 3/8-16 x 1-1/4 socket head cap screw",
+    );
+    case("8 x 3/8 carriage bolts, 5\"", "8: 3/8 x 5 carriage bolt");
+    case("gate hooks: six", "6: gate hooks");
+    case("window catches - four", "4: window catches");
+    case("6no. ladder clips", "6: ladder clips");
+    case("12 no. 8 x 1 wood screws", "12: #8 x 1 wood screw");
+    case(
+        "Brackets angular 40x40: N. 6",
+        "6: brackets angular 40x40 [part]",
+    );
+    case("8 HEX NUT M12 GALV      1.44", "8: M12 hex nut, galvanised");
+    case(
+        "1 SLIDE LATCH 6IN BLK     4.10",
+        "1: slide latch 6in blk [part]",
+    );
+    case(
+        "2 mending plate 4in zn   1.89   3.78",
+        "2: mending plate 4in zn [part]",
+    );
+    case(
+        "pile guide rollers, 4 per guide, 2 guides = 8",
+        "8: pile guide rollers",
+    );
+    case(
+        "2 boxes hex nuts M8 (100 ea)",
+        "200: M8 hex nut ?may be 200 pieces or 100 pieces",
+    );
+}
+
+#[test]
+fn sizes_in_a_row_share_their_noun() {
+    case(
+        "Bolts - M8x30 (20), M8x50 (12)",
+        "20: M8 x 30 bolt | 12: M8 x 50 bolt",
+    );
+    case(
+        "washers m8 32, m10 12",
+        "32: M8 flat washer | 12: M10 flat washer",
+    );
+    case(
+        "nylock nuts M10 - 24, M12 - 8",
+        "24: M10 nylon-insert lock nut | 8: M12 nylon-insert lock nut",
+    );
+    case(
+        "hex bolts zinc 3/8 x 4 (8); 3/8 x 5 (6)",
+        "8: 3/8 x 4 hex bolt, zinc plated | 6: 3/8 x 5 hex bolt, zinc plated",
+    );
+}
+
+#[test]
+fn left_and_right_have_their_counts() {
+    case(
+        "rafter ties: 14 left, 14 right",
+        "14: rafter ties, left | 14: rafter ties, right",
+    );
+    case(
+        "handrail ends, left, 2 nos. / right, 2 nos.",
+        "2: handrail ends, left | 2: handrail ends, right",
+    );
+    case(
+        "left bracket and right rail 2",
+        "left bracket and right rail 2 [part]",
+    );
+}
+
+#[test]
+fn letters_of_scans() {
+    case(
+        "8 HEX BOLT M8 x 70 ZlNC",
+        "8: M8 x 70 hex bolt, zinc plated",
+    );
+    case(
+        "hex bolts M10 x l20 - 8",
+        "M10 hex bolt ?left over: \"l20\" ?left over: \"8\" ?no length stated",
+    );
+    case("4 thd rod M10 x 1000", "4: M10 x 1000 threaded rod");
+}
+
+#[test]
 fn one_length_in_every_spelling() {
     alike(
         "1/2 x 3-3/4 hex bolt",

@@ -12,7 +12,7 @@ use super::{
     part::part,
     reader::Reader,
     readings,
-    size::Sizer,
+    size::{SLENDEREST, Sizer, thickness},
     token::{Tok, is_space},
     words::{Mark, Measure, Noun, Sense, look_up},
 };
@@ -195,7 +195,7 @@ fn read_drafts<'a>(
         at = Some(0);
     }
     let Some(at) = at else {
-        return part(reader, &drafts, cells).into_iter().collect();
+        return part(reader, &drafts, cells);
     };
     let Some(draft) = &beside.draft else {
         return finish(reader, &mut drafts, at);
@@ -574,19 +574,17 @@ fn is_out_of_proportion(item: &Item) -> bool {
     let Some(diameter) = item.diameter else {
         return false;
     };
-    let (thick, by_number) = match diameter {
-        // ASME B1.1: 0.060 in and 0.013 in more for each number.
-        Diameter::Number(n) => (Ratio::new(60 + 13 * i64::from(n), 1000), true),
-        Diameter::Inch(value) | Diameter::Metric(value) => (value, false),
-    };
+    let by_number = matches!(diameter, Diameter::Number(_));
     let (most, length) = match (item.kind, item.style) {
         (Some(Kind::Washer), _) => (Ratio::new_raw(13, 2), item.outside),
         (Some(Kind::Rivet), _) | (_, Some(Style::Set)) => (ratio(12), item.length),
-        (Some(Kind::Anchor | Kind::Pin), _) => (ratio(60), item.length),
-        (Some(Kind::Screw), _) if by_number => (ratio(60), item.length),
+        (Some(Kind::Anchor | Kind::Pin), _) => (ratio(SLENDEREST), item.length),
+        (Some(Kind::Screw), _) if by_number => (ratio(SLENDEREST), item.length),
         _ => return false,
     };
-    length.is_some_and(|length| length.unit() == diameter.unit() && length.value() > thick * most)
+    length.is_some_and(|length| {
+        length.unit() == diameter.unit() && length.value() > thickness(diameter) * most
+    })
 }
 
 /// `8 bolts, 2 washers per bolt`: so many for each bolt. Under head and nut lie two, so a count beside
@@ -828,12 +826,7 @@ fn lend_size(drafts: &mut [Draft<'_>], at: usize) {
     let Some((first, rest)) = drafts.get_mut(at..).and_then(<[_]>::split_first_mut) else {
         return;
     };
-    let long = |noun| {
-        matches!(
-            noun,
-            Some(Noun::Bolt | Noun::Screw | Noun::Stud | Noun::Rod)
-        )
-    };
+    let long = |noun: Option<Noun>| noun.is_some_and(Noun::is_long);
     if !long(first.traits.noun) || !first.dims.is_empty() {
         return;
     }

@@ -405,7 +405,9 @@ impl Traits {
         item.drive = self.drive;
         item.grade = self.grade;
         item.finish = marks.first(FINISHES);
-        if item.finish == Some(Finish::BlackOxide) && !marks.has(Oxide) {
+        // Socket screws are black from the oxide as they come (ASME B18.3).
+        let of_sockets = marks.any(&[Socket, Button]);
+        if item.finish == Some(Finish::BlackOxide) && !marks.has(Oxide) && !of_sockets {
             doubts.push(Doubt::Said("black taken for black oxide".into()));
         }
         let noun = self.noun.or_else(|| marks.first(NAMES));
@@ -549,6 +551,8 @@ impl Traits {
     fn nut(self, item: &mut Item, doubts: &mut Vec<Doubt>) {
         let mut marks = self.marks;
         item.kind = Some(Kind::Nut);
+        // The cross of `barrel nuts / cross dowels`.
+        item.drive = item.drive.filter(|_| !self.marks.has(Dowel));
         // `nylon lock nut`
         if item.grade == Some(Grade::Nylon) && marks.any(&[Lock, Insert, NylonInsert]) {
             marks.add(NylonInsert);

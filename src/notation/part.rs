@@ -7,13 +7,13 @@
 use std::{borrow::Cow, ops::Range};
 
 use super::{
-    callout::{Callout, ItemCells, Role},
+    callout::{Callout, ItemCells, Quantity, Role},
     describe::{beside, fold, fold_number, is_alone, is_blank, part_callout},
     draft::Draft,
     number::Shape,
     reader::Reader,
     stretch::is_measure_of_parts,
-    token::{Prefix, Tok, is_space},
+    token::{Prefix, Tok, Token, is_space},
     words::{Row, Sense, Senses, is_unsettling},
 };
 use crate::{doubt::Doubt, hardware::PartName};
@@ -30,12 +30,19 @@ const IDENTIFYING: &[&str] = &[
 /// Letters of `washers` and `anchors`.
 const LONGEST_NOUN: usize = 7;
 
-/// A row that names no hardware, as a part.
+/// A row that names no hardware, as a part, or as its left and its right.
 pub(super) fn part(
     reader: &Reader<'_>,
     drafts: &[Draft<'_>],
     cells: &ItemCells<'_>,
-) -> Option<Callout> {
+) -> Vec<Callout> {
+    match reader.hands() {
+        Some(hands) if is_alone(cells) => hands.into(),
+        _ => whole(reader, drafts, cells).into_iter().collect(),
+    }
+}
+
+fn whole(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Option<Callout> {
     let mut callout = match drafts {
         [] => None,
         [one] => reader.part(one, one.body.end),
@@ -64,11 +71,64 @@ pub(super) fn part(
 }
 
 impl Reader<'_> {
+    /// `rafter ties: 14 left, 14 right`, `handrail ends, left, 2 / right, 2`: two parts, of which each hand
+    /// has its count.
+    fn hands(&self) -> Option<[Callout; 2]> {
+        const HANDS: &[&str] = &["left", "right", "lh", "rh"];
+        let handed = |i: usize| self.is_word(i) && is_one_of(self.written(i), HANDS);
+        let hands: Vec<usize> = (0..self.tokens.len()).filter(|&i| handed(i)).collect();
+        let &[one, other] = hands.as_slice() else {
+            return None;
+        };
+        // Nothing but a count and marks stands beside each.
+        let count = |range: Range<usize>| {
+            let mut counts = range.clone().filter_map(|i| self.counted(i));
+            let beside = |i: usize| match self.tok(i) {
+                Some(Tok::Word(row)) => row.kinds.meet(Senses::PER) || row.count().is_some(),
+                Some(Tok::Unknown | Tok::Code) => false,
+                _ => true,
+            };
+            let one = counts.next().filter(|_| range.clone().all(beside))?;
+            counts.next().is_none().then_some(one)
+        };
+        let end = self.tokens.len();
+        let parts = match self.counted(one.checked_sub(1)?) {
+            Some(first) => (
+                one - 1,
+                first,
+                count(one + 1..other).filter(|_| other + 1 == end)?,
+            ),
+            None => (one, count(one + 1..other)?, count(other + 1..end)?),
+        };
+        let (at, first, second) = parts;
+        let name = self.text[..self.tokens[at].start].trim_matches(MARKS);
+        let counts = |i: usize| match self.tok(i) {
+            Some(Tok::Word(row)) => row.kinds.meet(Senses::PER.with(Senses::COUNT)),
+            _ => false,
+        };
+        if (0..at).any(|i| counts(i) || self.is_word(i) && is_unsettling(self.written(i))) {
+            return None;
+        }
+        let plain = !is_blank(name) && !name.contains(|c: char| c.is_ascii_digit());
+        let hand = |at: usize, pieces: u64| Callout {
+            quantity: Some(Quantity {
+                pieces,
+                packs: None,
+            }),
+            ..part_callout(PartName {
+                number: None,
+                description: Some(fold(&format!("{name}, {}", self.written(at)))),
+            })
+        };
+        plain.then(|| [hand(one, first), hand(other, second)])
+    }
+
     /// The part that a draft without hardware names: its text up to `end`, without its count.
     pub(super) fn part(&self, draft: &Draft<'_>, end: usize) -> Option<Callout> {
         if !draft.has_words() {
             return None;
         }
+        let end = self.without_sums(draft.body.start..end);
         let name = self.name_without_count(draft, draft.body.start..end)?;
         let mut body = name.trim_matches(MARKS);
         // `2 pr. 6" hinges`, `2 pairs of hinges`: the rest of the count.
@@ -114,6 +174,23 @@ impl Reader<'_> {
             doubts: self.doubts_of_part(draft, end),
             ..part_callout(part)
         })
+    }
+
+    /// Where a name ends without the prices, and the sum that its count comes from, at its end.
+    fn without_sums(&self, body: Range<usize>) -> usize {
+        let tokens = self.tokens.iter().rev();
+        let mut behind = tokens
+            .skip_while(|token| token.start >= body.end)
+            .peekable();
+        let sums = |token: &&Token| {
+            let equals = matches!(token.tok, Tok::Colon) && token.role == Some(Role::Count);
+            equals || matches!(token.role, Some(Role::Price | Role::Places))
+        };
+        let mut end = body.end;
+        while let Some(token) = behind.next_if(sums) {
+            end = token.start.max(body.start);
+        }
+        end
     }
 
     /// The text of a part, with the count that stands among its words taken out.
@@ -293,7 +370,9 @@ impl Reader<'_> {
             return true;
         }
         let alone = shape == Shape::Whole && !mixed;
-        alone && !self.is_in_size(i) && !self.is_sized(i) && !self.identifies(i)
+        // `6 no. 1 clips`: behind a count, the sign is its own.
+        let named = self.identified_by(i).is_some_and(|at| at != count.end);
+        alone && !self.is_in_size(i) && !self.is_sized(i) && !named
     }
 
     fn is_figure(&self, i: usize) -> bool {
@@ -349,12 +428,12 @@ impl Reader<'_> {
         }
     }
 
-    /// True for a figure by which a thing is named.
-    fn identifies(&self, i: usize) -> bool {
+    /// The word by which a figure names a thing.
+    fn identified_by(&self, i: usize) -> Option<usize> {
         let marked = |at: &usize| matches!(self.tok(*at), Some(Tok::Dot | Tok::Colon));
         let before = i.checked_sub(1);
         let before = before.filter(marked).map_or(before, |at| at.checked_sub(1));
-        before.is_some_and(|at| self.is_word(at) && is_one_of(self.written(at), IDENTIFYING))
+        before.filter(|&at| self.is_word(at) && is_one_of(self.written(at), IDENTIFYING))
     }
 
     fn written(&self, i: usize) -> &str {
@@ -368,4 +447,4 @@ fn is_one_of(word: &str, known: &[&str]) -> bool {
 
 /// Marks about a name that are none of it.
 const MARKS: fn(char) -> bool =
-    |c| is_space(c) || matches!(c, ',' | ';' | ':' | '-' | '–' | '—' | '•' | '*');
+    |c| is_space(c) || matches!(c, ',' | ';' | ':' | '=' | '-' | '–' | '—' | '•' | '*');

@@ -56,7 +56,7 @@ impl Reader<'_> {
                     prefix,
                 } => self.is_plain_figure(i, value, shape, prefix),
                 // What follows may be another item.
-                Tok::Comma | Tok::Semicolon => nouns > 0,
+                Tok::Comma | Tok::Semicolon => nouns > 0 && !self.goes_on_in_sizes(0, i),
                 Tok::Dash => i > 0 && self.is_plain_dash(i),
                 Tok::Dot => i != 1 && self.number(i + 1).is_none(),
                 // `(24)`; not `(a)`.

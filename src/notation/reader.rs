@@ -87,7 +87,9 @@ impl<'a> Reader<'a> {
                 continue;
             }
             let word = &self.text[token.start..token.end];
-            if let Some(row) = words::near(word) {
+            if let Some(row) = words::scanned(word) {
+                token.tok = Tok::Word(row);
+            } else if let Some(row) = words::near(word) {
                 token.tok = Tok::Word(row);
                 let doubt = Doubt::Said(format!("\"{word}\" read as {}", row.spelling).into());
                 self.notes.push((token.start, doubt));
@@ -105,11 +107,17 @@ impl<'a> Reader<'a> {
             all = self.stretches(start);
             &all
         };
-        let mut drafts = Vec::with_capacity(stretches.len());
+        let mut drafts: Vec<Draft<'a>> = Vec::with_capacity(stretches.len());
         for (range, with) in stretches.iter().cloned() {
             let before = range.start.checked_sub(2);
             let mut draft = self.draft(range);
             draft.with = with;
+            if let Some(last) = drafts.last()
+                && self.are_sizes(draft.tokens.clone())
+            {
+                draft.traits = last.traits;
+                draft.known = true;
+            }
             // `each with two nuts`
             draft.each |= with && before.is_some_and(|at| self.says(at, Sense::Each));
             let says = draft.has_words() || !draft.dims.is_empty() || draft.quantity.is_some();
@@ -431,6 +439,13 @@ impl<'a> Reader<'a> {
                     i = to;
                     continue;
                 }
+                if named && !after_for && self.goes_on_in_sizes(from, i) {
+                    stretches.push((from..i, with));
+                    self.mark(i..i + 1, Role::Passed);
+                    from = i + 1;
+                    i = to;
+                    continue;
+                }
                 let counted = self.counted(i + 1).is_some();
                 let cut = noun_follows
                     && !after_for
@@ -491,11 +506,55 @@ impl<'a> Reader<'a> {
         for i in start..self.tokens.len() {
             if self.noun(i).is_some() {
                 nouns += 1;
-            } else if nouns == 0 && self.link(i).is_some() {
+            } else if self.link(i).is_some() && (nouns == 0 || self.goes_on_in_sizes(start, i)) {
                 return false;
             }
         }
         nouns == 1
+    }
+
+    /// True where a size with its count stands in front of a link, and nothing but such behind.
+    pub(super) fn goes_on_in_sizes(&self, from: usize, link: usize) -> bool {
+        self.are_sizes(link + 1..self.tokens.len())
+            && (from..link).any(|at| self.are_sizes(at..link))
+    }
+
+    /// True for sizes alone, each with its count: `M8x30 (20), M8x50 (12)` behind `bolts`.
+    fn are_sizes(&self, tokens: Range<usize>) -> bool {
+        let mut at = tokens.start;
+        loop {
+            let Some((_, shape, prefix)) = self.number(at) else {
+                return false;
+            };
+            let mut end = at + 1;
+            while matches!(self.tok(end), Some(Tok::Join | Tok::Dash))
+                && !self.is_apart(end)
+                && self.number(end + 1).is_some()
+            {
+                end += 2;
+            }
+            let tells = prefix != Prefix::None || (shape == Shape::Fraction && end > at + 2);
+            end += usize::from(self.is_apart(end));
+            let bracketed = matches!(self.tok(end), Some(Tok::Open));
+            let count = end + usize::from(bracketed);
+            let closed = !bracketed || matches!(self.tok(count + 1), Some(Tok::Close));
+            if !tells || self.whole(count).is_none() || !closed {
+                return false;
+            }
+            at = count + 1 + usize::from(bracketed);
+            if at >= tokens.end {
+                return at == tokens.end;
+            }
+            if !matches!(self.tok(at), Some(Tok::Comma | Tok::Semicolon)) {
+                return false;
+            }
+            at += 1;
+        }
+    }
+
+    /// True for a dash with white space on both sides.
+    fn is_apart(&self, i: usize) -> bool {
+        matches!(self.tok(i), Some(Tok::Dash)) && self.spaced(i) && self.spaced(i + 1)
     }
 
     /// `with bonded washer`: one that comes on its screw. Common practice, no source.

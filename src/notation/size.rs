@@ -256,6 +256,19 @@ fn number_size(value: Ratio) -> Option<Diameter> {
     number.is_standard().then_some(number)
 }
 
+/// No pin, anchor or screw of a number size is longer than so many times its thickness (a bound of ours,
+/// common practice, no source).
+pub(super) const SLENDEREST: i64 = 60;
+
+/// How thick a piece is, in the unit of its diameter, or in inches where it goes by number.
+pub(super) fn thickness(diameter: Diameter) -> Ratio {
+    match diameter {
+        // ASME B1.1: 0.060 in and 0.013 in more for each number.
+        Diameter::Number(n) => Ratio::new(60 + 13 * i64::from(n), 1000),
+        Diameter::Inch(value) | Diameter::Metric(value) => value,
+    }
+}
+
 /// Works out a size, for one kind of item at a time.
 pub(super) struct Sizer {
     pub notation: Notation,
@@ -306,6 +319,9 @@ impl Sizer {
             if self.notation.unit == Some(Unit::Millimetre) || dims.iter().any(Dim::is_metric) {
                 return Diameter::Metric(dim.value);
             }
+            if dims.thread.is_none() && self.is_thin_in_millimetres(dim, dims.get(1)) {
+                return Diameter::Metric(dim.value);
+            }
             if dim.is_whole() {
                 return self.whole_diameter(dim, &dims);
             }
@@ -316,6 +332,44 @@ impl Sizer {
             return number;
         }
         Diameter::Inch(self.inches(dim))
+    }
+
+    /// True for a screw, a pin or a rivet that would be inches thick, beside a length of millimetres: `4.2 x
+    /// 19`, `3 x 30`. None is made so in inches (common practice, no source).
+    fn is_thin_in_millimetres(&self, dim: &Dim<'_>, length: Option<&Dim<'_>>) -> bool {
+        let thin = match self.kind {
+            Some(Kind::Screw) => {
+                self.style != Some(Style::Lag) || dim.value > Ratio::from_integer(4)
+            }
+            Some(Kind::Pin | Kind::Rivet) => true,
+            _ => false,
+        };
+        let long = |length: &Dim<'_>| length.is_whole() && length.value >= Ratio::from_integer(8);
+        thin && !self.is_of_number(dim, length)
+            && dim.value >= Ratio::from_integer(2)
+            && length.is_some_and(long)
+            && Diameter::Metric(dim.value).is_standard()
+    }
+
+    /// True where a bare whole number may be a number size: no piece of one is as long in inches, and the
+    /// figure behind is no thread of it (`8 x 32`).
+    fn is_of_number(&self, dim: &Dim<'_>, length: Option<&Dim<'_>>) -> bool {
+        let number = u8::try_from(dim.value.to_integer())
+            .ok()
+            .filter(|_| dim.is_whole())
+            .map(Diameter::Number)
+            .filter(|number| number.is_standard());
+        let (Some(number), Some(length)) = (number, length) else {
+            return number.is_some();
+        };
+        let threaded = self.kind == Some(Kind::Screw)
+            && !matches!(
+                self.style,
+                Some(Style::Wood | Style::Deck | Style::SelfDrilling | Style::SheetMetal)
+            );
+        let most = thickness(number) * Ratio::from_integer(SLENDEREST);
+        length.value <= most
+            || threaded && thread::is_standard(number, Thread::PerInch(length.value))
     }
 
     /// A bare whole number as a diameter: whole inches, a number size, or millimetres.

@@ -418,6 +418,17 @@ impl<'a> Lexer<'a> {
             self.push_num(value, Shape::Whole, Prefix::None, len);
             return true;
         }
+        // `M12 x 45s`: those of that length.
+        let joined = matches!(self.tokens.last(), Some(Token { tok: Tok::Join, .. }));
+        if joined
+            && let Some(figures) = chunk.strip_suffix('s')
+            && let Some(numeral) = self.numeral_at(self.at)
+            && numeral.len == figures.len()
+        {
+            self.push_numeral(numeral, Prefix::None, 0);
+            self.push(Tok::Mark, 1);
+            return true;
+        }
         if is_code(chunk) {
             self.push(Tok::Code, chunk.len());
             return true;

@@ -20,6 +20,13 @@ pub(super) enum Noun {
     Rivet,
 }
 
+impl Noun {
+    /// True for what has a length beside its diameter.
+    pub fn is_long(self) -> bool {
+        matches!(self, Noun::Bolt | Noun::Screw | Noun::Stud | Noun::Rod)
+    }
+}
+
 /// A word that marks a style or a finish; which one depends on the noun and the other marks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[rustfmt::skip]
@@ -610,6 +617,8 @@ pub(super) const WORDS: &[Row] = words! {
     "drilling", "self-drilling", [m(SelfDrilling)];
     "self-drilling", "self-drilling", [m(SelfDrilling)];
     "self-drill", "self-drilling", [m(SelfDrilling)];
+    "driller", "self-drilling screw", [m(SelfDrilling), SCREW];
+    "tapper", "self-tapping screw", [m(SheetMetal), SCREW];
     "tapping", "self-tapping: sheet metal", [m(SheetMetal)];
     "self-tapping", "self-tapping: sheet metal", [m(SheetMetal)];
     "self", "self-drilling, self-tapping", [Noise];
@@ -691,12 +700,14 @@ pub(super) const WORDS: &[Row] = words! {
     "roll", "roll", [m(Roll)];
     "taper", "taper", [m(Taper)];
     "linch", "linch", [m(Linch)];
+    "lynch", "linch", [m(Linch)];
     "detent", "detent", [m(Detent)];
 
     // rods, anchors, rivets
     "threaded", "threaded", [m(Threaded)];
-    "thrd", "thread", [Noise];
-    "thd", "thread", [Noise];
+    "thrd", "thread", [m(Threaded)];
+    "thd", "thread", [m(Threaded)];
+    "thr", "thread", [m(Threaded)];
     "thread", "thread", [m(Threaded)];
     "all", "all-thread", [m(All)];
     "concrete", "concrete screw: screw-in anchor", [m(Concrete)];
@@ -836,6 +847,7 @@ pub(super) const WORDS: &[Row] = words! {
     "zp", "zinc plated", [m(Zinc)];
     "bzp", "bright zinc plated", [m(Zinc)];
     "zn-pl", "zinc plated", [m(Zinc)];
+    "zincked", "zinc plated", [m(Zinc)];
     "vz", "zinc plated", [m(Zinc)];
     "zc", "zinc, clear", [m(Zinc)];
     "clear", "clear", [Noise];
@@ -925,6 +937,7 @@ pub(super) const WORDS: &[Row] = words! {
     "nos", "pieces", [Per(1)];
     "req'd", "required", [Per(1)];
     "reqd", "required", [Per(1)];
+    "rqd", "required", [Per(1)];
     "required", "required", [Per(1)];
     "unit", "piece", [Per(1)];
     "req", "required", [Per(1)];
@@ -1284,6 +1297,13 @@ pub(super) fn near(word: &str) -> Option<&'static Row> {
         letters.swap(i - 1, i);
     }
     None
+}
+
+/// The row of a word in capitals of which an `I` was taken for an `l`: `ZlNC`, as scans have it.
+pub(super) fn scanned(word: &str) -> Option<&'static Row> {
+    let letters = || word.bytes().filter(u8::is_ascii_alphabetic);
+    let scanned = word.contains('l') && letters().all(|b| b.is_ascii_uppercase() || b == b'l');
+    look_up(&word.replace('l', "I")).filter(|_| scanned && letters().count() > 3)
 }
 
 /// No spelling is longer; longer runs of letters are not looked up.

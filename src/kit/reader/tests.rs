@@ -264,7 +264,7 @@ fn lines_that_look_like_furniture() {
             "1: 8 M8 hex nut",
             "3: - aside: no item found: a total of one item, of which the lines above come to 8: it may be a line of its own",
             "4: - 1/2-13 x 3 rod ? not understood: \"old\" ? no quantity stated: not summed",
-            "5: - hose 12 clamp @ 0.45 [part] ? no quantity stated: not summed",
+            "5: - hose 12 clamp [part] ? no quantity stated: not summed",
             "6: - not 4 post caps [part] ? \"not\": may take pieces away, or mean others ? no quantity stated: not summed",
         ],
     );
@@ -2015,7 +2015,7 @@ fn labelled_figures_make_a_line() {
             "5: 8 rungs",
             "6: 12+4 owed M8 x 50 carriage bolt",
             "7: 1 handles",
-            "8: 20 M5 x 60 wood screw ? may be M5 or #5",
+            "8: 20 M5 x 60 wood screw",
         ],
     );
 }

@@ -44,6 +44,7 @@ impl Stretch<'_, '_> {
         }
         match self.lead_end(i) {
             Some(end) => {
+                let end = self.pieces_sign(end);
                 let end = match self.is_set(end) {
                     true => {
                         self.draft.sets = true;
@@ -56,6 +57,13 @@ impl Stretch<'_, '_> {
             }
             None => self.lead_length(i),
         }
+    }
+
+    /// `6no. ladder clips`: behind the sign, where no number size follows it.
+    fn pieces_sign(&self, at: usize) -> usize {
+        let stop = (self.reader).skip(at + 1, |tok| matches!(tok, Tok::Dot));
+        let signed = self.says(at, Sense::NumberWord) && self.is_word(stop);
+        if signed { stop } else { at }
     }
 
     /// `2 x 50 pack`, `3 C` of a size: where the count ends.
@@ -208,7 +216,7 @@ impl Stretch<'_, '_> {
         let Some((value, shape, prefix)) = self.number(after) else {
             return self.is_word(after).then_some(after);
         };
-        let (dims, _) = self.dims(after, None);
+        let (dims, behind) = self.dims(after, None);
         let fraction = matches!(shape, Shape::Fraction | Shape::Mixed);
         let standard = thread::is_threaded_size(Diameter::Inch(value));
         let short = || {
@@ -216,16 +224,20 @@ impl Stretch<'_, '_> {
                 .find_map(|j| self.reader.noun(j))
                 .is_some_and(|noun| matches!(noun, Noun::Nut | Noun::Washer))
         };
+        // `8 x 3/8 carriage bolts, 5"`: the length stands behind.
+        let sized_behind = || {
+            (behind..self.end)
+                .any(|at| self.number(at).is_some() && matches!(self.tok(at + 1), Some(Tok::Inch)))
+        };
         let counted = prefix != Prefix::None
             || dims.thread.is_some()
-            || (fraction && standard && (dims.len() > 1 || short()));
+            || (fraction && standard && (dims.len() > 1 || short() || sized_behind()));
         // `40 x M8 hex bolt` may be a length in front.
-        let long = |noun| matches!(noun, Noun::Bolt | Noun::Screw | Noun::Rod | Noun::Stud);
         if prefix == Prefix::Metric
             && dims.len() == 1
             && (i..self.end)
                 .find_map(|j| self.reader.noun(j))
-                .is_some_and(long)
+                .is_some_and(Noun::is_long)
         {
             let (count, size) = (self.text(i), self.text(after));
             self.draft.doubts.push(Doubt::Readings(vec![

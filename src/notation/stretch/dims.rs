@@ -67,11 +67,26 @@ impl<'a> Stretch<'_, 'a> {
                 return (dims, at);
             }
             let joined = matches!(self.tok(at), Some(Tok::Join)) || self.says(at, Sense::By);
-            if !joined || self.number(at + 1).is_none() {
+            if !joined || self.number(at + 1).is_none() || self.is_times(&dims, at) {
                 return (dims, at);
             }
             at += 1;
         }
+    }
+
+    /// `M8x40 x10`: a count, tied to its sign and apart from the size; no pitch is above 6 mm.
+    fn is_times(&self, dims: &Dims<'a>, at: usize) -> bool {
+        let sized = match (dims.get(0), dims.get(1)) {
+            (Some(first), Some(second)) => {
+                first.prefix == Prefix::Metric && second.value > Ratio::from_integer(6)
+            }
+            _ => false,
+        };
+        sized
+            && self.reader.spaced(at)
+            && !self.reader.spaced(at + 1)
+            && self.whole(at + 1).is_some()
+            && at + 2 >= self.end
     }
 
     /// `50 long M10 bolt`: the word belongs to the figure before it.

@@ -122,6 +122,18 @@ impl<'a> Stretch<'_, 'a> {
                 return i + 1;
             }
         }
+        // `hex bolts M12 x 35 - 8x`
+        if let Some(n) = self.whole(i)
+            && matches!(self.tok(i + 1), Some(Tok::Join))
+            && !self.reader.spaced(i + 1)
+            && i + 2 >= self.end
+            && i > self.draft.tokens.start
+            && !matches!(self.reader.tok(i - 1), Some(Tok::Join))
+            && self.draft.quantity.is_none()
+        {
+            self.count(Some(n), None, i..i + 2);
+            return i + 2;
+        }
         // `M8 nuts: 12 no.`, `12 no. M8 nuts`; `12 no. 8` has a number size.
         let stop = (self.reader).skip(i + 2, |tok| matches!(tok, Tok::Dot));
         if let Some(n) = self.whole(i)
@@ -167,8 +179,13 @@ impl<'a> Stretch<'_, 'a> {
         }
         // `2-1/2 in. #10 screws`, `80 mm M10 bolts`: the length stands in front.
         let sized = dims.get(0).is_some_and(|dim| dim.prefix != Prefix::None);
+        // `8 x 3/8 carriage bolts, 5"`
+        let lengthens = self.draft.dims.len() == 1
+            && dims.get(0).is_some_and(|dim| dim.unit.is_some())
+            && (self.draft.traits.noun).is_some_and(Noun::is_long);
         if self.draft.dims.diameter().is_none()
             || measured
+            || lengthens
             || (sized && self.draft.dims.make_length())
         {
             self.draft.bare_size = self.draft.dims.is_empty()
@@ -206,9 +223,23 @@ impl<'a> Stretch<'_, 'a> {
             && !self.passed_over(i)
             && !self.is_dated(i, n)
         {
-            self.count(Some(n), None, i..end);
+            self.count(Some(n), None, self.number_sign(i)..end);
         }
         end
+    }
+
+    /// `: N. 6`: where the sign of a number in front of a count begins.
+    fn number_sign(&self, i: usize) -> usize {
+        let Some(at) = i.checked_sub(2).filter(|&at| at > self.draft.tokens.start) else {
+            return i;
+        };
+        let signed = matches!(self.tok(at + 1), Some(Tok::Dot))
+            && matches!(self.tok(at - 1), Some(Tok::Colon))
+            && self.is_word(at)
+            && ["n", "nr"]
+                .iter()
+                .any(|sign| self.text(at).eq_ignore_ascii_case(sign));
+        if signed { at } else { i }
     }
 
     /// `x` outside a size: `x24` at the end is a count, `x 3` behind a diameter a length.
@@ -279,6 +310,21 @@ impl<'a> Stretch<'_, 'a> {
                 if self.is_pack(close + 1) && self.draft.quantity.is_none() {
                     self.reader.mark(i..close + 1, Role::Count);
                     return self.packs(close, n);
+                }
+                // `2 boxes hex nuts M8 (100 ea)`: in each, or in all.
+                if let Some(packs) = self.draft.packs
+                    && per == Some(1)
+                    && self.draft.quantity.is_none()
+                    && self.draft.pack_size.is_none()
+                {
+                    let all = packs.saturating_mul(n);
+                    self.draft.doubts.push(Doubt::Readings(vec![
+                        format!("{all} pieces").into(),
+                        format!("{n} pieces").into(),
+                    ]));
+                    self.draft.pack_size = Some(n);
+                    self.reader.mark(i..close + 1, Role::Count);
+                    return close + 1;
                 }
                 let pieces = n.checked_mul(per.unwrap_or(1));
                 // `4 boxes of 75 (300)`: said again.

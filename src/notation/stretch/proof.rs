@@ -10,7 +10,7 @@ use crate::{
         callout::Role,
         number::Shape,
         token::{Prefix, Tok},
-        words::Sense,
+        words::{Noun, Sense},
     },
 };
 
@@ -110,7 +110,8 @@ impl Stretch<'_, '_> {
         match self.draft.quantity {
             Some(quantity) => {
                 let packs = quantity.packs.unwrap_or(quantity.pieces);
-                let single = || (packs == 1 && i + 1 >= self.end).then_some(i + 1);
+                let single =
+                    || (i + 1 >= self.end && (packs == 1 || self.is_set_apart(i))).then_some(i + 1);
                 let sum = decimal(second).filter(|&sum| {
                     [quantity.pieces, packs]
                         .iter()
@@ -159,6 +160,18 @@ impl Stretch<'_, '_> {
         }
         self.reader.mark(i..self.end, Role::Price);
         Some(self.end)
+    }
+
+    /// True for a figure with cents in a column of its own behind an item that lacks none: `8 HEX NUT M12
+    /// 1.44`.
+    fn is_set_apart(&self, i: usize) -> bool {
+        let start = self.reader.tokens[i].start;
+        let complete = match self.draft.traits.noun {
+            Some(Noun::Nut) => !self.draft.dims.is_empty(),
+            Some(_) => self.draft.dims.len() > 1,
+            None => self.draft.has_words(),
+        };
+        complete && self.price(i, 2..=2).is_some() && self.reader.text[..start].ends_with("  ")
     }
 
     /// A decimal of so many places that may be a price.

@@ -99,6 +99,10 @@ impl<'a> Stretch<'_, 'a> {
                 Sense::PartNumber => next = next.max(self.part_number(i)),
                 Sense::NumberWord => next = next.max(self.number_word(i)),
                 Sense::Standard => next = next.max(self.standard(i)),
+                // `screw for wood 4x30`
+                Sense::For
+                    if self.says(i + 1, Sense::Mark(Mark::Wood))
+                        && self.draft.traits.noun == Some(Noun::Screw) => {}
                 Sense::For | Sense::PerPlace => {
                     // A note, up to the next comma.
                     next = (i + 1..self.end)
@@ -110,6 +114,14 @@ impl<'a> Stretch<'_, 'a> {
                         })
                         .unwrap_or(self.end);
                     self.reader.mark(i..next, Role::Note);
+                    // `screws for soft wood`
+                    let of_wood = |at| self.says(at, Sense::Mark(Mark::Wood));
+                    if self.draft.traits.noun == Some(Noun::Screw) && (i..next).any(of_wood) {
+                        let tokens = &self.reader.tokens;
+                        let words = tokens[i].start..tokens[next - 1].end;
+                        let words = self.reader.text[words].into();
+                        self.draft.doubts.push(Doubt::UnknownWords(words));
+                    }
                     // `1/2 for x 6`
                     if matches!(self.tok(i + 1), Some(Tok::Join)) {
                         let size =
@@ -204,11 +216,17 @@ impl<'a> Stretch<'_, 'a> {
 
     /// True for a count in words behind what it counts: hardware, or at the end the name of a part.
     fn counts_behind(&self, i: usize) -> bool {
-        let ends = || i + 1 >= self.end && matches!(self.reader.tok(i - 1), Some(Tok::Comma));
-        self.draft.traits.noun.is_some() || self.draft.is_hardware() || self.draft.thing && ends()
+        let ends = i + 1 >= self.end;
+        let part = match i.checked_sub(1).and_then(|at| self.reader.tok(at)) {
+            Some(Tok::Comma) => ends && self.draft.thing,
+            Some(Tok::Colon) => ends && self.draft.has_words(),
+            Some(Tok::Dash) => ends && self.reader.spaced(i) && self.draft.has_words(),
+            _ => false,
+        };
+        part || self.draft.traits.noun.is_some() || self.draft.is_hardware()
     }
 
-    /// True for a letter in the place of a figure: `3/8-l6`, `l/2`.
+    /// True for a letter in the place of a figure: `3/8-l6`, `l/2`, `M10 x l20`.
     pub(super) fn is_in_a_figure(&self, i: usize) -> bool {
         let tight = |at: usize| at < self.end && !self.reader.spaced(at);
         let behind_dash = i > 0
@@ -217,12 +235,17 @@ impl<'a> Stretch<'_, 'a> {
             && self.number(i + 1).is_some()
             && tight(i + 1);
         let token = &self.reader.tokens[i];
+        let behind_join = i > 0
+            && matches!(self.reader.tok(i - 1), Some(Tok::Join))
+            && self.number(i + 1).is_some()
+            && tight(i + 1)
+            && self.text(i) == "l";
         let before_slash = token.end - token.start == 1
             && matches!(self.tok(i + 1), Some(Tok::Slash))
             && tight(i + 1)
             && self.whole(i + 2).is_some()
             && tight(i + 2);
-        behind_dash || before_slash
+        behind_dash || before_slash || behind_join
     }
 
     /// A noun that is only a mark: `washer head`, `anchor bolt`.
