@@ -667,9 +667,12 @@ impl<'a> Reader<'a> {
         }
         self.watch(&layout);
         self.watch_unread(&layout);
-        self.columns = KeyColumns::of(&layout);
-        self.counts = Counts::of_table(&layout, self.list.role);
-        self.seen = Seen::of_table(&layout, &self.columns, self.list.role);
+        // A printed list has the same headings again on every page.
+        if self.layout.as_deref() != Some(&layout) {
+            self.columns = KeyColumns::of(&layout);
+            self.counts = Counts::of_table(&layout, self.list.role);
+            self.seen = Seen::of_table(&layout, &self.columns, self.list.role);
+        }
         self.layout = Some(Rc::new(layout));
         self.at_top = true;
         self.side.clear();
