@@ -6,7 +6,10 @@
 
 mod alike;
 mod arrange;
+mod board;
+mod descent;
 mod fill;
+mod search;
 
 pub use alike::{Likeness, Look};
 
@@ -18,7 +21,8 @@ use crate::{
     names::names,
     settle::Account,
 };
-use arrange::{Rack, Want, arrange, trays};
+use arrange::{arrange, trays};
+use board::{Rack, Want};
 
 /// One bin of the layout.
 #[derive(Debug, Clone, PartialEq)]

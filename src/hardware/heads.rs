@@ -6,7 +6,8 @@
 use super::{
     dimensions::{Measure, Standard, Table, find, inch, metric, metric_part, number},
     grade::Grade,
-    item::{Drive, Item, Kind, Style},
+    item::Item,
+    kind::{Drive, Kind, Style},
     size::Diameter,
 };
 

@@ -3,7 +3,8 @@
 use super::{
     dimensions::{Table, find, inch},
     heads::is_structural,
-    item::{Item, Kind, Style},
+    item::Item,
+    kind::{Kind, Style},
     size::{Diameter, Length, Ratio, Unit},
 };
 

@@ -7,7 +7,8 @@ use super::{
     dimensions::{Measure, Standard, Table, find, inch, metric, metric_part, number},
     grade::Grade,
     heads::din_flats,
-    item::{Item, Kind, Style},
+    item::Item,
+    kind::{Kind, Style},
     size::Diameter,
 };
 

@@ -9,7 +9,8 @@ use std::f64::consts::FRAC_PI_4;
 use super::{
     dimensions::{diameter_mm, inch, pitch_mm},
     grade::Grade,
-    item::{Item, Kind, Style},
+    item::Item,
+    kind::{Kind, Style},
     size::{Diameter, Ratio, Unit},
     thread::Thread,
 };

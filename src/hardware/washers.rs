@@ -6,7 +6,8 @@
 use super::{
     dimensions::{Measure, Table, find, inch, length_mm, metric, metric_part, number},
     grade::Grade,
-    item::{Item, Kind, Style},
+    item::Item,
+    kind::{Kind, Style},
     size::{Diameter, Length},
 };
 

@@ -5,7 +5,8 @@ use std::fmt;
 use super::{
     dimensions::{Measure, Standard},
     heads::{Head, head},
-    item::{Item, Kind},
+    item::Item,
+    kind::Kind,
     nuts::nut,
     size::{Length, Ratio},
 };

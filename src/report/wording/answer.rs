@@ -1,0 +1,185 @@
+//! May the job start, where does it stop, how much is short.
+
+use super::stage_name;
+use crate::{
+    kit::Job,
+    settle::{Account, ItemAccount, Verdict},
+    words::count,
+};
+
+/// A verdict by word and shape, so that no colour is needed to tell it.
+pub fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Yes => "● YES",
+        Verdict::No => "■ NO",
+        Verdict::CannotSay => "▲ CAN'T SAY",
+    }
+}
+
+/// A stage's readiness by word and shape.
+pub fn readiness(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Yes => "● ready",
+        Verdict::No => "■ short",
+        Verdict::CannotSay => "▲ can't say",
+    }
+}
+
+/// The verdict in one sentence: where the job stops, or that it does not.
+pub fn stop(job: &Job, account: &Account) -> String {
+    if nothing_seen(account) {
+        return "There is nothing to settle against yet: no slip and no count is given.".to_owned();
+    }
+    let at = |stage: usize| {
+        format!(
+            "stops at stage {} of {}, {}.",
+            stage + 1,
+            account.stages.len(),
+            stage_name(account, stage)
+        )
+    };
+    // Whole kits are dealt first: it is the next one that stops.
+    let next = account.next_kit_stops_at(job.kits).filter(|_| job.kits > 1);
+    match (account.verdict, account.stops_at) {
+        (_, Some(stage)) => match next {
+            Some((kit, stage)) => format!("Kit {kit} of {} {}", job.kits, at(stage)),
+            None => format!("The build {}", at(stage)),
+        },
+        (Verdict::Yes, None) => "Every stage is covered.".to_owned(),
+        (_, None) => "Nothing is known to be short, but see the reasons.".to_owned(),
+    }
+}
+
+/// True where no slip and no count was given, so that the lists only tell what is required.
+pub fn nothing_seen(account: &Account) -> bool {
+    account
+        .items
+        .iter()
+        .all(|item| item.shipped.is_none() && item.counted.is_none() && !item.known)
+}
+
+/// How much is short, in one sentence.
+pub fn shortage(account: &Account) -> String {
+    let items = account.items.iter().filter(|i| i.sums.short > 0).count() as u64;
+    match items {
+        _ if nothing_seen(account) => format!(
+            "{} of {} are required.",
+            count(account.totals.required, "piece"),
+            count(items, "item")
+        ),
+        0 => "No item is short.".to_owned(),
+        _ => format!(
+            "{} short, {} in all.",
+            count(items, "item"),
+            count(account.totals.short, "piece")
+        ),
+    }
+}
+
+/// How much of what is short may be there after all, in one sentence; `None` where nothing may.
+fn shortage_open(account: &Account) -> Option<String> {
+    let short = |item: &ItemAccount| known_short(item, item.sums.short);
+    let open = || account.items.iter().filter(|item| short(item).is_none());
+    let pieces: u64 = open().map(|item| item.sums.short).sum();
+    let (items, are) = match open().count() as u64 {
+        0 => return None,
+        1 => ("1 item".to_owned(), "is"),
+        more => (count(more, "item"), "are"),
+    };
+    Some(format!(
+        "Of these, {items} ({}) {are} not known to be short: see what was found.",
+        count(pieces, "piece")
+    ))
+}
+
+/// How much is short, and how much of it may be there after all.
+pub fn shortage_told(account: &Account) -> String {
+    match shortage_open(account) {
+        Some(open) if !nothing_seen(account) => format!("{} {open}", shortage(account)),
+        _ => shortage(account),
+    }
+}
+
+/// Pieces of an item that are `short`, in all or in a stage; `None` where nobody can say that they are
+/// missing: they may be there by another name, a figure was not read, or not all is counted.
+pub fn known_short(item: &ItemAccount, short: u64) -> Option<u64> {
+    (short == 0 || item.known).then_some(short)
+}
+
+/// Pieces of a stage that are short for sure.
+pub fn stage_short(account: &Account, stage: usize) -> u64 {
+    let known = account.items.iter().filter(|item| item.known);
+    let shares = known.flat_map(|item| &item.shares);
+    let of_stage = shares.filter(|share| share.stage == stage);
+    of_stage.map(|share| share.short).sum()
+}
+
+/// Why nobody can say how many of an item are there, where no finding says so.
+pub fn not_known(item: &ItemAccount) -> Option<&'static str> {
+    let unsaid = item.sums.short > 0 && !item.known && item.open.is_none();
+    unsaid.then_some(match item.counted {
+        None => "neither counted nor on a slip",
+        Some(_) => "not counted in full",
+    })
+}
+
+/// How many whole kits there are, and what stops the next one, where several are wanted.
+pub fn whole_kits(job: &Job, account: &Account) -> Option<String> {
+    if job.kits < 2 || nothing_seen(account) {
+        return None;
+    }
+    let (whole, stops) = account.whole_kits(job.kits);
+    let named: Vec<&str> = stops
+        .iter()
+        .take(3)
+        .map(|&at| account.items[at].text.as_str())
+        .collect();
+    let more = match stops.len().saturating_sub(named.len()) {
+        0 => String::new(),
+        more => format!("; and {} more", count(more as u64, "item")),
+    };
+    Some(match named.is_empty() {
+        true => format!("Whole kits: all {}.", job.kits),
+        false => format!(
+            "Whole kits: {whole} of {}; the next one stops at {}{more}.",
+            job.kits,
+            named.join("; ")
+        ),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::settle::{
+        sample::{ListOf, plain, stage as at_stage},
+        settle,
+    };
+
+    /// Whole kits come first: the verdict speaks of the one after them.
+    #[test]
+    fn the_kit_after_the_whole_ones_stops() {
+        let cases = [
+            (13, 4, "Kit 3 of 4 stops at stage 2 of 2, two."),
+            (8, 2, "Kit 2 of 2 stops at stage 2 of 2, two."),
+            (13, 2, "Every stage is covered."),
+        ];
+        for (counted, kits, expected) in cases {
+            let lists = [
+                ListOf::required()
+                    .line("nut hex 1/2", 2, &at_stage("one"))
+                    .line("nut hex 1/2", 3, &at_stage("two"))
+                    .list(),
+                ListOf::counted()
+                    .line("nut hex 1/2", counted, &plain)
+                    .list(),
+            ];
+            let job = Job {
+                kits,
+                ..Job::default()
+            };
+            let account = settle(&job, &lists).expect("settles");
+            assert_eq!(stop(&job, &account), expected);
+        }
+    }
+}

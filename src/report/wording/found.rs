@@ -1,0 +1,81 @@
+//! What was found of an item, of the job, and of the list itself.
+
+use super::{addresses, not_known, stage, stage_of};
+use crate::{
+    audit::AuditFinding,
+    kit::List,
+    settle::{Account, Finding, FindingKind, ItemAccount},
+};
+
+/// A finding in a sentence: `box is short 4: the slip lists 24, the count found 20`.
+pub fn finding(finding: &Finding) -> String {
+    match finding.note.as_str() {
+        "" => format!("{} {}", finding.finding, finding.pieces),
+        note => format!("{} {}: {note}", finding.finding, finding.pieces),
+    }
+}
+
+/// A finding about the job as a whole, with what it rests on.
+pub fn job_finding(lists: &[List], finding: &Finding) -> String {
+    let text = match finding.note.as_str() {
+        "" => finding.finding.to_string(),
+        note => note.trim_end_matches('.').to_owned(),
+    };
+    match addresses(lists, &finding.evidence).as_str() {
+        "" => text,
+        addresses => format!("{text} ({addresses})"),
+    }
+}
+
+/// What a stage takes from other stages' bags: `take 4 from bag 7`.
+pub fn draws(item: &ItemAccount, stage: usize) -> Vec<String> {
+    let draws = item.draws.iter().filter(|draw| draw.stage == stage);
+    draws
+        .map(|draw| format!("take {} from {}", draw.pieces, draw.bag))
+        .collect()
+}
+
+/// What was found about an item, a line each.
+pub fn found(item: &ItemAccount) -> String {
+    let words: Vec<String> = item.findings.iter().map(finding).collect();
+    let unsaid = not_known(item).map(str::to_owned);
+    unsaid
+        .into_iter()
+        .chain(words)
+        .collect::<Vec<_>>()
+        .join("\n")
+}
+
+/// The same in a few words: `box is short 8, wrong size packed 8`.
+pub fn found_briefly(item: &ItemAccount) -> String {
+    let found = item.findings.iter();
+    let words = found.map(|f| match (f.finding, f.note.split_once(": if")) {
+        (FindingKind::MayBeSame, Some((other, _))) => other.to_owned(),
+        _ => format!("{} {}", f.finding, f.pieces),
+    });
+    let unsaid = not_known(item).map(str::to_owned);
+    unsaid
+        .into_iter()
+        .chain(words)
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+/// A question on the list in one line: `stage 3, Cross frames, frame to girder: 40 bolts 1/2 and 32
+/// nuts 1/2. Are 8 nuts missing?`
+pub fn question(account: &Account, finding: &AuditFinding) -> String {
+    let mut at: Vec<String> = Vec::new();
+    match stage_of(account, &finding.stage) {
+        Some(index) => at.push(stage(account, index)),
+        None if finding.stage.is_empty() => {}
+        None => at.push(finding.stage.clone()),
+    }
+    if !finding.place.is_empty() {
+        at.push(finding.place.clone());
+    }
+    let at = match at.is_empty() {
+        true => String::new(),
+        false => format!("{}: ", at.join(", ")),
+    };
+    format!("{at}{}. {}", finding.found, finding.question)
+}
