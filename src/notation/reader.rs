@@ -24,6 +24,10 @@ const TALK: &[&str] = &[
     "i", "see", "we", "have", "there", "are", "were",
 ];
 
+/// More sizes behind one noun are no line of a list; tokens of the longest of them, with its count.
+const MOST_SIZES: usize = 16;
+const LONGEST_SIZE: usize = 16;
+
 #[derive(Clone)]
 pub(super) struct Reader<'a> {
     pub text: &'a str,
@@ -516,13 +520,14 @@ impl<'a> Reader<'a> {
     /// True where a size with its count stands in front of a link, and nothing but such behind.
     pub(super) fn goes_on_in_sizes(&self, from: usize, link: usize) -> bool {
         self.are_sizes(link + 1..self.tokens.len())
-            && (from..link).any(|at| self.are_sizes(at..link))
+            && (from.max(link.saturating_sub(LONGEST_SIZE))..link)
+                .any(|at| self.are_sizes(at..link))
     }
 
     /// True for sizes alone, each with its count: `M8x30 (20), M8x50 (12)` behind `bolts`.
     fn are_sizes(&self, tokens: Range<usize>) -> bool {
         let mut at = tokens.start;
-        loop {
+        for _ in 0..MOST_SIZES {
             let Some((_, shape, prefix)) = self.number(at) else {
                 return false;
             };
@@ -550,6 +555,7 @@ impl<'a> Reader<'a> {
             }
             at += 1;
         }
+        false
     }
 
     /// True for a dash with white space on both sides.

@@ -215,6 +215,7 @@ fn main() {
         "twenty ",
         "c/w nut and ",
         "8-Mar hex nut ",
+        "M8 x 30 (20), ",
     ] {
         let name = format!("a line of 1 MB of {piece:<32?}");
         if !wanted(&name) {
