@@ -159,10 +159,12 @@ pub struct Flow<W> {
     /// By source: the first of those in a row that serve the same sinks at the same costs, such as one
     /// item in several bags.
     alike: Vec<u32>,
-    /// Arcs in order of sink, those that cost nothing first, and of one sink alone in order of cost; and
-    /// the first of each sink, with one more at the end.
+    /// Arcs in order of sink, those of one sink in order of cost; and the first of each sink, with one more at
+    /// the end.
     into: Vec<u32>,
     into_from: Vec<u32>,
+    /// The same, those of one sink in their own order.
+    in_turn: Vec<u32>,
     stand: Stand,
     search: Search<W>,
 }
@@ -194,6 +196,9 @@ struct Search<W> {
     last: u32,
     /// Below which cost it looked; `None` where it no longer holds.
     holds_below: Option<W>,
+    /// By sink: so many of its arcs, the first in order of cost and in their own order, come from sources that
+    /// have no pieces left.
+    spent: Vec<[u32; 2]>,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -218,6 +223,7 @@ impl<W: Weight> Flow<W> {
             alike: Vec::new(),
             into: Vec::new(),
             into_from: vec![0; sinks + 1],
+            in_turn: Vec::new(),
             stand: Stand {
                 held: vec![Vec::new(); sinks],
                 cut_off: vec![false; sinks],
@@ -229,6 +235,7 @@ impl<W: Weight> Flow<W> {
                 first: NONE,
                 last: NONE,
                 holds_below: None,
+                spent: vec![[0; 2]; sinks],
             },
         }
     }
@@ -271,17 +278,16 @@ impl<W: Weight> Flow<W> {
             self.into_from[sink] += self.into_from[sink - 1];
         }
         let mut places = self.into_from.clone();
-        self.into = vec![0; arcs.len()];
-        for free in [true, false] {
-            let own = arcs.iter().zip(0..);
-            for (arc, at) in own.filter(|(arc, _)| arc.cost.is_zero() == free) {
-                let place = &mut places[arc.sink as usize];
-                self.into[*place as usize] = at;
-                *place += 1;
-            }
+        self.in_turn = vec![0; arcs.len()];
+        for (arc, at) in arcs.iter().zip(0..) {
+            let place = &mut places[arc.sink as usize];
+            self.in_turn[*place as usize] = at;
+            *place += 1;
         }
-        if self.stand.held.len() == 1 {
-            self.into.sort_by_key(|&at| arcs[at as usize].cost);
+        self.into = self.in_turn.clone();
+        for own in self.into_from.windows(2) {
+            let own = &mut self.into[own[0] as usize..own[1] as usize];
+            own.sort_by_key(|&at| arcs[at as usize].cost);
         }
     }
 
@@ -289,7 +295,7 @@ impl<W: Weight> Flow<W> {
     pub fn add(&mut self, source: usize, pieces: u64) {
         self.stand.left[source] += pieces;
         self.stand.cut_off.fill(false);
-        self.search.holds_below = None;
+        self.search.forget();
     }
 
     /// Pieces of a source that no sink has.
@@ -304,7 +310,7 @@ impl<W: Weight> Flow<W> {
 
     pub fn go_back(&mut self, to: Stand) {
         self.stand = to;
-        self.search.holds_below = None;
+        self.search.forget();
     }
 
     /// What flows, with what a piece of it costs.
@@ -457,6 +463,7 @@ impl<W: Weight> Flow<W> {
                 return;
             }
             self.stand.left[source] += self.augment(source, u64::MAX);
+            self.search.forget();
         }
     }
 
@@ -504,6 +511,7 @@ impl<W: Weight> Flow<W> {
     /// Finds the least cost to reach each node from pieces that are not yet sent, over arcs that cost
     /// less than `limit`.
     fn search(&mut self, limit: W) {
+        self.go_straight(limit);
         let Flow {
             arcs,
             from,
@@ -513,8 +521,6 @@ impl<W: Weight> Flow<W> {
             ..
         } = self;
         let sources = left.len();
-        search.start(sources, held.len());
-        search.holds_below = Some(limit);
         let look_on = |search: &mut Search<W>, source: usize, cost: W| {
             let looked_from = &mut search.looked_from[alike[source] as usize];
             if cost >= *looked_from {
@@ -530,10 +536,6 @@ impl<W: Weight> Flow<W> {
                 }
             }
         };
-        for (source, _) in left.iter().enumerate().filter(|(_, left)| **left > 0) {
-            search.nodes[source].cost = W::zero();
-            look_on(search, source, W::zero());
-        }
         while let Some((node, cost)) = search.next() {
             if node < sources {
                 look_on(search, node, cost);
@@ -545,9 +547,56 @@ impl<W: Weight> Flow<W> {
             }
         }
     }
+
+    /// Begins a search with the sinks that pieces come to straight, in the order of their first arcs: as if
+    /// each source that has pieces were looked at in turn, which takes as long as all the rest.
+    fn go_straight(&mut self, limit: W) {
+        let Flow {
+            arcs,
+            alike,
+            stand: Stand { left, held, .. },
+            search,
+            ..
+        } = self;
+        let sources = left.len();
+        search.start(sources, held.len());
+        search.holds_below = Some(limit);
+        for (source, _) in left.iter().enumerate().filter(|(_, left)| **left > 0) {
+            search.nodes[source].cost = W::zero();
+            search.looked_from[alike[source] as usize] = W::zero();
+        }
+        let is_spent = |at: &u32| left[arcs[*at as usize].source as usize] == 0;
+        let is_open = |at: &&u32| !is_spent(at) && arcs[**at as usize].cost < limit;
+        let mut straight = Vec::with_capacity(held.len());
+        for sink in 0..held.len() {
+            let own = self.into_from[sink] as usize..self.into_from[sink + 1] as usize;
+            let [by_cost, in_turn] = [&self.into, &self.in_turn].map(|all| &all[own.clone()]);
+            for (spent, own) in search.spent[sink].iter_mut().zip([by_cost, in_turn]) {
+                let more = own[*spent as usize..].iter();
+                *spent += more.take_while(|at| is_spent(at)).count() as u32;
+            }
+            let [cheapest, first] = search.spent[sink];
+            let first = in_turn[first as usize..].iter().find(is_open);
+            if let (Some(&by), Some(&first)) = (by_cost.get(cheapest as usize), first) {
+                let node = &mut search.nodes[sources + sink];
+                (node.cost, node.by) = (arcs[by as usize].cost, by);
+                straight.push((first, sources + sink));
+            }
+        }
+        straight.sort_unstable();
+        for (_, sink) in straight {
+            search.queue(sink);
+        }
+    }
 }
 
 impl<W: Weight> Search<W> {
+    /// What was found no longer holds, since a source may have more pieces than it had.
+    fn forget(&mut self) {
+        self.holds_below = None;
+        self.spent.fill([0; 2]);
+    }
+
     fn start(&mut self, sources: usize, sinks: usize) {
         let nodes = 0..(sources + sinks) as u32;
         self.nodes.clear();
@@ -568,15 +617,20 @@ impl<W: Weight> Search<W> {
             return;
         }
         (node.cost, node.by) = (cost, by);
-        let at = at as u32;
-        if node.next == at {
-            node.next = NONE;
-            match self.first {
-                NONE => self.first = at,
-                _ => self.nodes[self.last as usize].next = at,
-            }
-            self.last = at;
+        if node.next == at as u32 {
+            self.queue(at);
         }
+    }
+
+    /// Puts a node last among those whose ways on are to be looked at.
+    fn queue(&mut self, node: usize) {
+        self.nodes[node].next = NONE;
+        let at = node as u32;
+        match self.first {
+            NONE => self.first = at,
+            _ => self.nodes[self.last as usize].next = at,
+        }
+        self.last = at;
     }
 
     /// A node whose ways on are still to be looked at, and what it costs to reach.
