@@ -251,6 +251,32 @@ fn options_that_contradict() {
     );
 }
 
+/// What is not chosen is not counted, and the answer says so.
+#[test]
+fn options_that_nobody_chose() {
+    let parts = "Stage,Description,Qty,Option\nDeck,1/2 x 4 hex bolt,8,\n\
+                 Deck,Ramp plate,2,with: ramp\nDeck,1/2 hex nut,8,with: ramp\n";
+    let bench = Bench::new(&[
+        ("parts.csv", parts),
+        ("count.csv", "Item,Good\n1/2 x 4 hex bolt,8\n"),
+    ]);
+    let job = [
+        "reconcile",
+        "--required",
+        "parts.csv",
+        "--counted",
+        "count.csv",
+    ];
+    let told = "Without the option \"ramp\" (2 lines): say whether it is built, with or without.";
+    let (_, out, _) = bench.run(&job);
+    assert!(out.contains("May the job start?  YES\n"), "{out}");
+    assert!(out.contains(told), "{out}");
+    let (_, out, _) = bench.run(&[&job[..], &["--without", "ramp"]].concat());
+    assert!(!out.contains("Without the option"), "{out}");
+    let (_, out, _) = bench.run(&[&job[..], &["--with", "ramp"]].concat());
+    assert!(!out.contains("Without the option"), "{out}");
+}
+
 #[test]
 fn outputs_that_cannot_be_written() {
     let bench = Bench::new(&[("parts.csv", PARTS), ("old.xlsx", "old")]);

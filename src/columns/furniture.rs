@@ -531,7 +531,8 @@ pub fn revision_and_date(text: &str) -> (Option<&str>, Option<&str>) {
     });
     static DATE: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?ix) (?: ^ | [,;(] \s* | \b (?: list | revision | issue | print | ship(?:ped|ping)? | pack(?:ed|ing)? | count(?:ed)? | deliver(?:ed|y) ) \s+ )
+            r"(?ix) ^ counted \s+ on \s* :? \s* (?P<on> (?: (?: \d | \p{Alphabetic}{3,9} \.? \s+ \d ) .* )? ) $
+              | (?: ^ | [,;(] \s* | \b (?: list | revision | issue | print | ship(?:ped|ping)? | pack(?:ed|ing)? | count(?:ed)? | deliver(?:ed|y) ) \s+ )
                 dated? \b \s* [:\#=]? \s* (?P<value> [^,;)]* (?: , \s* \d [^,;)]* )? )
               | \b (?: of | dated | from ) \s+ (?P<of> \d{1,2} \.? \s+ \p{Alphabetic}{3,9} \.? \s+ \d{4} | \d{4}-\d\d-\d\d | \d{1,2} [/.] \d{1,2} [/.] \d{4} )",
         )
@@ -540,7 +541,10 @@ pub fn revision_and_date(text: &str) -> (Option<&str>, Option<&str>) {
         .captures(text)
         .and_then(|found| found.name("value"));
     let date = DATE.captures(text);
-    let date = date.and_then(|found| found.name("of").or_else(|| found.name("value")));
+    let date = date.and_then(|found| {
+        let mut of = ["on", "of", "value"].into_iter();
+        of.find_map(|name| found.name(name))
+    });
     let trimmed = |found: Option<regex::Match<'_>>| found.map(|value| value.range());
     let (revision, date) = (trimmed(revision), trimmed(date));
     (
@@ -846,6 +850,10 @@ mod tests {
         case("Date: March 14, 2026", None, Some("March 14, 2026"));
         case("SHIP DATE", None, Some(""));
         case("Count date: 24 April 2026", None, Some("24 April 2026"));
+        case("Counted on", None, Some(""));
+        case("Counted on: 24 April 2026", None, Some("24 April 2026"));
+        case("Counted on May 4, 2026", None, Some("May 4, 2026"));
+        case("Counted on the bench, 4 boxes", None, None);
         case("issue 7 of 9 Jan 2026", Some("7"), Some("9 Jan 2026"));
         case(
             "list dated 3 Feb 2026, rev E",

@@ -5,7 +5,8 @@
 //!
 //! [`plan`]: what is done with each sheet; [`guess`] and [`shape`]: what rows tell of their columns;
 //! [`table`] and [`lines`]: what a row says; [`kind`]: titles that say it of the rows below; [`place`]: where it
-//! belongs; [`push`]: the lines of it; [`seen`]: the short way of a row like those before; [`refusal`]: what is said of a file that has none.
+//! belongs; [`push`]: the lines of it; [`seen`]: the short way of a row like those before; [`quoted`]: earlier
+//! mails; [`refusal`]: what is said of a file that has none.
 
 mod begin;
 mod counts;
@@ -19,6 +20,7 @@ mod lines;
 mod place;
 mod plan;
 mod push;
+mod quoted;
 mod refusal;
 mod seen;
 mod shape;
@@ -64,6 +66,7 @@ use habit::Habit;
 use key::{Key, KeyColumns, Keys};
 use level::Levels;
 use plan::Plan;
+use quoted::Quoted;
 use refusal::{no_columns, no_hardware, refuse_unknown_sheets};
 use seen::Seen;
 use totals::Totals;
@@ -313,6 +316,7 @@ struct Reader<'a> {
     /// What may be a title and was not taken for one: until a line follows, and what lines followed.
     may_be_title: Option<(u32, String)>,
     passed_titles: Vec<(u32, String)>,
+    quoted: Quoted,
     /// Lines in which figures stand, and that say nothing of a list.
     passed_figures: Vec<(u32, String)>,
     /// The hardware of the line of text above, and how many it asks for.
@@ -386,6 +390,7 @@ impl<'a> Reader<'a> {
             levels: Levels::default(),
             may_be_title: None,
             passed_titles: Vec::new(),
+            quoted: Quoted::default(),
             passed_figures: Vec::new(),
             above: None,
             shown: 0,
@@ -440,6 +445,7 @@ impl<'a> Reader<'a> {
         self.bag.clear();
         self.carton.clear();
         self.forget_row_above();
+        self.look_for_quotes();
     }
 
     /// Lets the rows of a sheet without headings tell its columns. Where they do not, the cells of a row
@@ -689,6 +695,11 @@ impl<'a> Reader<'a> {
             self.guide.end_paragraph();
             self.kind_above.clear();
             self.after_blank = true;
+            self.tally.other += 1;
+            return;
+        }
+        if self.is_quoted(row) {
+            self.guide.end_paragraph();
             self.tally.other += 1;
             return;
         }

@@ -147,6 +147,9 @@ pub fn verdict(
     };
     writeln!(out, "May the job start?  {answer}")?;
     wrapped(&mut out, "", 0, &wording::stop(job, account))?;
+    if let Some(text) = wording::without_options(job, lists, account) {
+        wrapped(&mut out, "", 0, &text)?;
+    }
     for reason in &account.reasons {
         wrapped(&mut out, "  - ", 4, reason)?;
     }

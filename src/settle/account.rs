@@ -39,6 +39,8 @@ names! {
         BackOrdered = "back-ordered",
         /// A slip or a count names it, and the figure was not read: nobody is short until it is.
         FigureUnread = "figure not read",
+        /// Nobody knows which parcels a count looked at: what it lacks may have come since.
+        CountUndated = "count without a date",
         /// Another item of the lists may be the same by other words.
         MayBeSame = "may be the same as another",
         /// No rule allows it, and the bench holds something that may do.
@@ -57,6 +59,8 @@ pub enum LeftOpen {
     FigureUnread,
     /// Another item may be the same by other words.
     MayBeSame,
+    /// A later parcel lists it, and nobody knows whether its count looked at that one.
+    CountUndated,
 }
 
 /// One line by its place in the lists settled.

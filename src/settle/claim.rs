@@ -42,6 +42,7 @@ names! {
         NotKnown = "neither counted nor on a slip: count it first",
         FigureUnread = "a slip or a count names it, and its figure was not read: read it first",
         MayBeSame = "perhaps the same as another item by other words: settle that first",
+        CountUndated = "perhaps in a parcel that came after the count: date the count first",
         FromSentences = "on no list, and sentences may ask for more than was read of them: hold them against a parts list first",
         CountBrokenOff = "short by what was counted so far: count every bag first",
         NotProved = "short, but neither slip nor count proves it: count it first",
@@ -192,7 +193,8 @@ impl Claim {
         };
         // What is not known to be short is asked of nobody.
         let not_listed = match item.open {
-            None => take(found(FindingKind::SlipShort)),
+            // What no slip lists came in no parcel.
+            None | Some(LeftOpen::CountUndated) => take(found(FindingKind::SlipShort)),
             Some(_) => 0,
         };
         let will_follow = not_listed.min(found(FindingKind::BackOrdered));
@@ -251,6 +253,7 @@ impl Claim {
             (true, ..) => Omission::NotProved,
             (false, Some(LeftOpen::FigureUnread), _) => Omission::FigureUnread,
             (false, Some(LeftOpen::MayBeSame), _) => Omission::MayBeSame,
+            (false, Some(LeftOpen::CountUndated), _) => Omission::CountUndated,
             (false, None, None) => Omission::NotKnown,
             (false, None, Some(_)) => Omission::CountBrokenOff,
         };

@@ -111,6 +111,17 @@ pub fn of_item(
             &|| Rows::together([&item.required_by, rows]),
         );
     }
+    if item.open == Some(LeftOpen::CountUndated) {
+        say(
+            FindingKind::CountUndated,
+            sums.short,
+            &|| {
+                "Nobody knows whether the count looked at the later parcel, too: they may have come since."
+                    .to_owned()
+            },
+            &delivery,
+        );
+    }
     say(
         FindingKind::Damaged,
         sums.damaged,

@@ -153,6 +153,8 @@ pub struct Inventory {
     pub aside: Vec<(usize, Unread)>,
     /// Pieces came in one parcel, or in several.
     pub several_parcels: bool,
+    /// Counts of which nobody knows which of several parcels they looked at: indices into the lists.
+    pub undated: Vec<usize>,
     /// Lines of slips, counts and stock that are aside or not summed, and name no item whose figure is
     /// known to be wanting, by list.
     pub unsure: Vec<(usize, Unread)>,
@@ -177,7 +179,7 @@ impl Inventory {
     ) -> Result<Inventory> {
         let mut taking = Taking::start(job, lists, stages, parcels);
         if parcels.number > 1 {
-            taking.note_what_came();
+            taking.note_what_came(through);
         }
         // Counts first, for they say which bags did not arrive; then what the bags hold.
         for role in [

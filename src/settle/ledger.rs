@@ -48,6 +48,8 @@ pub struct Ledger {
     /// By entry: bags of it are counted and bags of it are blank, and the slips do not say which bag
     /// holds how many, so that nobody knows how many are there.
     pub part_counted: Vec<bool>,
+    /// By entry: a later parcel lists it, and nobody knows whether its count looked at that one.
+    pub undated: Vec<bool>,
     /// By entry: wanted new pieces, and those of them that the slips do not list.
     pub wanted: Vec<u64>,
     pub unlisted: Vec<u64>,
@@ -79,6 +81,7 @@ impl Ledger {
             damaged: Vec::new(),
             unseen: Vec::new(),
             part_counted: Vec::new(),
+            undated: Vec::new(),
             wanted: Vec::new(),
             unlisted: Vec::new(),
             unread: FxHashMap::default(),
@@ -95,6 +98,7 @@ impl Ledger {
         ledger.weigh_slips(inventory);
         ledger.miss_bags(inventory, kits);
         ledger.note_part_counts(inventory);
+        ledger.note_undated(inventory);
         ledger.look_for_slips();
         ledger.look_in_slips(kits);
         ledger.may_be = alike::pairs(&ledger, inventory);
@@ -144,7 +148,7 @@ impl Ledger {
     }
 
     /// By entry: what is short of it is short for sure: a slip or a count speaks of it, and no count
-    /// of it is broken off, and no row that may be of it was not read. Where there is neither slip nor count, the kit is still to be packed from
+    /// of it is broken off or made on a day that nobody knows, and no row that may be of it was not read. Where there is neither slip nor count, the kit is still to be packed from
     /// stock, so that all of it is known.
     pub fn known(&self, given: Given) -> Vec<bool> {
         let to_pack = given.stock && !given.slip && !given.count;
@@ -165,6 +169,9 @@ impl Ledger {
         }
         for &(entry, _) in &self.may_be {
             known[entry] &= self.counted[entry].is_some() || self.unlisted[entry] == 0;
+        }
+        for (known, undated) in known.iter_mut().zip(&self.undated) {
+            *known &= !undated;
         }
         known
     }

@@ -1,7 +1,8 @@
 //! Parcels: deliveries one after another, what each brought, and which count looked at which.
 //!
 //! Slips of one day are one parcel. A count speaks for what had come when it was made and no count
-//! before it had looked at; where dates do not tell, it speaks for all.
+//! before it had looked at; where dates do not tell, it speaks for all, and what a later parcel lists and
+//! it lacks is left open.
 
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
@@ -186,11 +187,13 @@ pub struct Parcel {
     /// Of what was claimed before it came, and of what is claimed since.
     pub closed: u64,
     pub opened: u64,
+    /// Claimed before it came, and not settled since: nobody knows whether they are there.
+    pub not_settled: u64,
     /// Items of which the claim changed.
     pub changes: Vec<Change>,
 }
 
-/// How a parcel changed the claim of one item: `open = before - closed + opened`.
+/// How a parcel changed the claim of one item: `open = before - closed - not_settled + opened`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Change {
     /// Index into [`Account::items`].
@@ -198,6 +201,7 @@ pub struct Change {
     pub before: u64,
     pub closed: u64,
     pub opened: u64,
+    pub not_settled: u64,
     pub open: u64,
 }
 
@@ -227,17 +231,28 @@ pub fn closings(
                 open[at] += line.pieces;
             }
         }
+        let mut unsettled = vec![0; last.items.len()];
+        for item in account.items.iter().filter(|item| item.open.is_some()) {
+            if let Some(&at) = items.get(item.id.as_str()) {
+                unsettled[at] = u64::saturating_sub(item.sums.short, open[at]);
+            }
+        }
         let changes: Vec<Change> = before
             .iter()
             .zip(&open)
             .enumerate()
             .filter(|(_, (before, open))| *before != *open)
-            .map(|(item, (&before, &open))| Change {
-                item,
-                before,
-                closed: u64::saturating_sub(before, open),
-                opened: u64::saturating_sub(open, before),
-                open,
+            .map(|(item, (&before, &open))| {
+                let less = u64::saturating_sub(before, open);
+                let not_settled = less.min(unsettled[item]);
+                Change {
+                    item,
+                    before,
+                    closed: less - not_settled,
+                    opened: u64::saturating_sub(open, before),
+                    not_settled,
+                    open,
+                }
             })
             .collect();
         let of = |role| {
@@ -258,6 +273,7 @@ pub fn closings(
             open: open.iter().sum(),
             closed: changes.iter().map(|change| change.closed).sum(),
             opened: changes.iter().map(|change| change.opened).sum(),
+            not_settled: changes.iter().map(|change| change.not_settled).sum(),
             changes,
         });
         before = open;
@@ -339,22 +355,75 @@ mod tests {
             3,
             &[(0, 0, 0), (0, 3, 3)],
         );
-        // The same where no date tells.
-        case(
-            vec![
-                slip("1.csv", 16).list(),
-                slip("2.csv", 5).list(),
-                count("all.csv", 20).list(),
-            ],
-            4,
-            &[(0, 8, 8), (4, 0, 4)],
-        );
         // One delivery on two pages is one parcel.
         case(
             vec![first(), dated(slip("page-2.csv", 5), "21 April 2026")],
             0,
             &[],
         );
+    }
+
+    /// Where nobody knows which parcels a count looked at, what a later one lists may have come since: it
+    /// is claimed no more, nor is it closed.
+    #[test]
+    fn a_count_without_a_date_accuses_no_later_parcel() {
+        let required = || {
+            ListOf::required()
+                .line(BOLT, 24, &plain)
+                .line(NUT, 8, &plain)
+        };
+        let settled = |lists: Vec<List>| {
+            let lists: Vec<List> = [required().list()].into_iter().chain(lists).collect();
+            let account = settle(&Job::default(), &lists).expect("settles");
+            let claim = Claim::of(&Job::default(), &lists, &account);
+            let claimed: u64 = claim.claimed.iter().map(|line| line.pieces).sum();
+            let parcels = account.parcels.iter();
+            let found: Vec<_> = (parcels)
+                .map(|p| (p.closed, p.opened, p.not_settled, p.open))
+                .collect();
+            (claimed, account.reasons, found)
+        };
+        let first = || dated(slip("1.csv", 24).line(NUT, 8, &plain), "9 April 2026");
+        let second = || dated(slip("2.csv", 6), "22 April 2026");
+        let counted = || count("count.csv", 15).line(NUT, 7, &plain);
+        // The nuts came in the first parcel alone, so that their lack is sure.
+        let (claimed, reasons, found) = settled(vec![first(), second(), counted().list()]);
+        assert_eq!(claimed, 1);
+        assert_eq!(
+            reasons,
+            [
+                "1 piece of 1 item short stops the job",
+                "count.csv: nobody knows which parcels were there when it was counted, so that 1 item \
+                 that may be short may have come since: write the day under \"Count date\", or as its \
+                 date in the job file",
+            ]
+        );
+        assert_eq!(found, [(0, 0, 0, 0), (0, 1, 0, 1)]);
+        // With its date, nine are short of the first parcel, and six of them are closed.
+        let (claimed, _, found) = settled(vec![first(), second(), dated(counted(), "2026-04-14")]);
+        assert_eq!(claimed, 4);
+        assert_eq!(found, [(0, 10, 0, 10), (6, 0, 0, 4)]);
+        // What no slip lists is short whatever the day.
+        let (claimed, _, found) = settled(vec![
+            dated(slip("1.csv", 16).line(NUT, 8, &plain), "9 April 2026"),
+            dated(slip("2.csv", 5), "22 April 2026"),
+            count("count.csv", 16).line(NUT, 8, &plain).list(),
+        ]);
+        assert_eq!(claimed, 3);
+        assert_eq!(found, [(0, 8, 0, 8), (0, 0, 5, 3)]);
+        // A date that may be two days, and slips without one.
+        let of = |lists| settled(lists).1.pop().expect("a reason");
+        let unclear = of(vec![first(), second(), dated(counted(), "4/9/2026")]);
+        assert!(
+            unclear.ends_with(": write its date as 2026-04-14"),
+            "{unclear}"
+        );
+        let undated = of(vec![
+            slip("1.csv", 24).line(NUT, 8, &plain).list(),
+            slip("2.csv", 6).list(),
+            dated(counted(), "2026-04-14"),
+        ]);
+        assert!(undated.contains(": date the slips, too, "), "{undated}");
     }
 
     #[test]

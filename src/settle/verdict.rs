@@ -12,7 +12,7 @@ use super::{
     stages::Stages,
 };
 use crate::kit::{Aside, List};
-use crate::words::count;
+use crate::words::{count, day};
 
 /// Most items that a stage's reason names.
 const NAMED: usize = 3;
@@ -28,6 +28,8 @@ pub struct Standing {
     pub unread: u64,
     /// Items that may be the same as others by other words.
     pub may_be_same: u64,
+    /// Items that a later parcel lists, and whose count may have been made before it came.
+    pub undated: u64,
     /// Items that only an uncounted slip covers.
     pub uncounted: u64,
     /// Items covered by pieces whose kind or length is not sure.
@@ -47,6 +49,7 @@ pub fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, 
                 (false, None) => standing.unknown += 1,
                 (false, Some(LeftOpen::FigureUnread)) => standing.unread += 1,
                 (false, Some(LeftOpen::MayBeSame)) => standing.may_be_same += 1,
+                (false, Some(LeftOpen::CountUndated)) => standing.undated += 1,
             }
         } else if share.by_slip > 0 {
             standing.uncounted += 1;
@@ -114,6 +117,12 @@ fn of_stage(
             are(standing.may_be_same)
         ));
     }
+    if standing.undated > 0 {
+        reasons.push(format!(
+            "{} perhaps in a later parcel than the one that was counted",
+            are(standing.undated)
+        ));
+    }
     if standing.uncounted > 0 {
         reasons.push(format!(
             "{} not counted: ready if the slip is true",
@@ -160,6 +169,20 @@ fn first_of(of: &Unread, lists: &[List], what: &str) -> String {
         0 => format!("{at}: {what}"),
         more => format!("{at}: {what}, and {} more", count(more, "line")),
     }
+}
+
+/// Nobody knows which parcels a count looked at.
+fn undated_reason(list: &List, items: u64) -> String {
+    let todo = match list.date.as_deref().map(day) {
+        Some(Some(_)) => "date the slips, too, in their titles or in the job file",
+        Some(None) => "write its date as 2026-04-14",
+        None => "write the day under \"Count date\", or as its date in the job file",
+    };
+    format!(
+        "{}: nobody knows which parcels were there when it was counted, so that {} that may be short may have come since: {todo}",
+        list.file,
+        count(items, "item")
+    )
 }
 
 fn unread_reason(of: &Unread, lists: &[List]) -> String {
@@ -314,6 +337,10 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
             "{} that may be short may be there by another name: see what was found",
             count(may_be_same, "item")
         ));
+    }
+    let undated = items(|standing| standing.undated);
+    if let (1.., Some(&count)) = (undated, inventory.undated.first()) {
+        unsure.push(undated_reason(&lists[count], undated));
     }
     let uncounted = items(|standing| standing.uncounted);
     if uncounted > 0 {

@@ -13,6 +13,7 @@
 """
 
 import csv
+import datetime
 import json
 import random
 import re
@@ -74,7 +75,8 @@ def layout(path):
     for sheet in book:
         for row in sheet.iter_rows():
             for cell in row:
-                if getattr(cell, "is_date", False) or cell.data_type == "e":
+                is_date = getattr(cell, "is_date", False) and cell.value is not None
+                if is_date or cell.data_type == "e":
                     fail(f"{sheet.title}!{cell.coordinate} holds {cell.value!r}")
         if not sheet.page_setup.paperSize and not sheet.sheet_properties.pageSetUpPr:
             fail(f"{sheet.title}: no page set-up")
@@ -151,6 +153,8 @@ def hostile(tallybin, scratch):
 
 # ---------------------------------------------------------------- 3
 
+COUNTED_ON = datetime.date(2026, 4, 14)
+
 
 def fill(blank, filled, dice):
     """Fills a blank Count sheet at random; the good and damaged pieces by item, and rows left blank."""
@@ -159,6 +163,9 @@ def fill(blank, filled, dice):
     top, columns = heading_row(sheet)
     column = dict(columns)
     good, damaged, blanks = Counter(), Counter(), 0
+    for row in range(1, top):
+        if sheet.cell(row, 1).value == "Count date":
+            sheet.cell(row, 2).value = COUNTED_ON
     for row in range(top + 1, sheet.max_row + 1):
         item = sheet.cell(row, column["Id"]).value
         for heading in ("Good", "Damaged", "Counted by"):
@@ -184,6 +191,9 @@ def round_trip(tallybin, job, scratch, seed):
     reconcile(tallybin, job, "-o", blank)
     good, damaged, blanks = fill(blank, filled, random.Random(seed))
     account = reconcile(tallybin, job, "--counted", filled)
+    dates = [source["date"] for source in account["sources"] if source["role"] == "counted"]
+    if dates != [COUNTED_ON.isoformat()]:
+        fail(f"counted on {dates}; the sheet says {COUNTED_ON}")
     for item in account["items"]:
         want = good[item["id"]] if item["id"] in good else None
         if item["counted"] != want or item["damaged"] != damaged[item["id"]]:

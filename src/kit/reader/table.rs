@@ -183,7 +183,7 @@ impl Reader<'_> {
     }
 
     /// True where a text names hardware with a size, or so many pieces of it.
-    fn names_pieces(&self, text: &str) -> bool {
+    pub(super) fn names_pieces(&self, text: &str) -> bool {
         let said = |callout: &Callout| {
             let said = callout.item.diameter.is_some() || callout.quantity.is_some();
             callout.is_hardware() && said

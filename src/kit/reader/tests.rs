@@ -1,5 +1,7 @@
 //! Lists as people write them, and what each of their lines reads as.
 
+mod quoted;
+
 use std::{fs, path::PathBuf};
 
 use proptest::prelude::*;

@@ -164,6 +164,7 @@ impl Page<'_> {
                 .reasons
                 .iter()
                 .cloned()
+                .chain(wording::without_options(self.job, self.lists, account))
                 .chain(wording::whole_kits(self.job, account))
                 .chain(wording::filled(account)),
         )

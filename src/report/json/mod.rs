@@ -24,6 +24,7 @@ use crate::{
     audit::Audit,
     bins::Layout,
     kit::{Job, List},
+    report::wording,
     settle::{Account, StageAccount, Totals, Verdict},
 };
 use array::write_array;
@@ -53,6 +54,8 @@ struct BeforeItems<'a> {
     kits: u64,
     verdict: Verdict,
     reasons: &'a [String],
+    /// Options that lines belong to, and that are neither taken nor refused.
+    options_open: Vec<&'a str>,
     sources: Vec<SourceObject<'a>>,
     stages: Vec<StageObject<'a>>,
 }
@@ -108,6 +111,9 @@ pub fn account(
             kits: job.kits,
             verdict: account.verdict,
             reasons: &account.reasons,
+            options_open: wording::open_options(job, lists, account)
+                .into_keys()
+                .collect(),
             sources: lists.iter().map(source_object).collect(),
             stages: account.stages.iter().map(stage_object).collect(),
         };

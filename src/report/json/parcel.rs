@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::{kit::List, settle::Account};
 
-/// One delivery: `open = the open of the one before - closed + opened`.
+/// One delivery: `open = the open of the one before - closed - not_settled + opened`.
 #[derive(Serialize)]
 pub struct ParcelObject<'a> {
     parcel: usize,
@@ -17,6 +17,8 @@ pub struct ParcelObject<'a> {
     pieces: u64,
     closed: u64,
     opened: u64,
+    /// Claimed before, and nobody knows whether they are there.
+    not_settled: u64,
     /// Claimed when it had come.
     open: u64,
     items: Vec<ChangeObject<'a>>,
@@ -31,6 +33,7 @@ struct ChangeObject<'a> {
     before: u64,
     closed: u64,
     opened: u64,
+    not_settled: u64,
     open: u64,
 }
 
@@ -58,6 +61,7 @@ pub fn parcels<'a>(lists: &'a [List], account: &'a Account) -> Vec<ParcelObject<
             pieces: parcel.pieces,
             closed: parcel.closed,
             opened: parcel.opened,
+            not_settled: parcel.not_settled,
             open: parcel.open,
             items: parcel
                 .changes
@@ -68,6 +72,7 @@ pub fn parcels<'a>(lists: &'a [List], account: &'a Account) -> Vec<ParcelObject<
                     before: change.before,
                     closed: change.closed,
                     opened: change.opened,
+                    not_settled: change.not_settled,
                     open: change.open,
                 })
                 .collect(),

@@ -3,6 +3,7 @@
 mod answer;
 mod bins;
 mod found;
+mod options;
 mod parcels;
 mod rows;
 mod sheets;
@@ -24,6 +25,7 @@ pub use self::{
         Places, apart, beside, bin, large_and_small, later_stages, neighbours, row_letters, tray,
     },
     found::{draws, finding, found, found_briefly, job_finding, question},
+    options::{open_options, without_options},
     parcels::{change, parcels},
     rows::{address, addresses, sources_of, why},
     sheets::{compared, sheets},

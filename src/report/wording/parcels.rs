@@ -35,6 +35,9 @@ pub fn parcels(lists: &[List], account: &Account) -> Vec<String> {
                     "; it closed {} of {} claimed",
                     of.closed, account.parcels[before].open
                 ));
+                if of.not_settled > 0 {
+                    text.push_str(&format!(", {} are not settled", of.not_settled));
+                }
                 if of.opened > 0 {
                     text.push_str(&format!(", {} are claimed since", of.opened));
                 }
@@ -48,9 +51,13 @@ pub fn parcels(lists: &[List], account: &Account) -> Vec<String> {
 
 /// What a later parcel did to the claim of one item: `8 of 8 claimed are closed, 0 still open`.
 pub fn change(change: &Change) -> String {
+    let not_settled = match change.not_settled {
+        0 => String::new(),
+        n => format!(", {n} not settled"),
+    };
     match change.opened {
         0 => format!(
-            "{} of {} claimed closed, {} still open",
+            "{} of {} claimed closed{not_settled}, {} still open",
             change.closed, change.before, change.open
         ),
         opened => format!("{opened} more claimed since, {} open", change.open),

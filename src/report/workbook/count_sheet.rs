@@ -184,7 +184,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     )?;
     pen.tall(20.0)?
         .plain(DATE, &style.subtitle)?
-        .blank(&style.entry_text)?;
+        .blank(&style.entry_date)?;
     let heading = pen.headings(style, &columns)?;
     for entry in entries {
         let item = &report.account.items[entry.item];

@@ -57,6 +57,7 @@ pub struct Style {
     pub body: Format,
     pub entry: Format,
     pub entry_text: Format,
+    pub entry_date: Format,
     stages: Vec<Format>,
 }
 
@@ -139,6 +140,10 @@ impl Style {
                 .clone()
                 .set_num_format("0")
                 .set_align(FormatAlign::Right),
+            entry_date: entry
+                .clone()
+                .set_num_format("yyyy-mm-dd")
+                .set_align(FormatAlign::Left),
             entry_text: entry,
             stages: STAGES
                 .iter()
@@ -180,6 +185,7 @@ impl Style {
             body,
             entry,
             entry_text,
+            entry_date,
             stages,
         } = self;
         let formats = [
@@ -204,6 +210,7 @@ impl Style {
             body,
             entry,
             entry_text,
+            entry_date,
         ];
         for format in formats.into_iter().chain(stages) {
             sheet.write_blank(0, 0, format)?;

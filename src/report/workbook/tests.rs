@@ -281,8 +281,9 @@ fn a_filled_count_sheet_reads_back() {
     }
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("filled.xlsx");
-    // Good and damaged of the first line; the second is not counted.
-    let filled = typed(bytes(&f), "sheet5", &[("D6", 20), ("E6", 1)]);
+    // The day, as a spreadsheet keeps 14 April 2026; good and damaged of the first line; the second is not counted.
+    let cells = [("B4", 46126), ("D6", 20), ("E6", 1)];
+    let filled = typed(bytes(&f), "sheet5", &cells);
     std::fs::write(&path, filled).unwrap();
     let list = List::read(
         &crate::kit::Input::at(&path),
@@ -296,6 +297,7 @@ fn a_filled_count_sheet_reads_back() {
         assert_eq!(sheet.passed_over.is_none(), is_count, "{sheet:?}");
     }
     assert_eq!(list.tally.aside + list.tally.check, 0);
+    assert_eq!(list.date.as_deref(), Some("2026-04-14"));
     let counts: Vec<_> = list
         .lines
         .iter()

@@ -132,6 +132,7 @@ impl<'a> Taking<'a> {
                 unread: Vec::new(),
                 aside: Vec::new(),
                 several_parcels: parcels.number > 1,
+                undated: Vec::new(),
                 unsure: Vec::new(),
                 figures_unread: Vec::new(),
                 slips_unread: Vec::new(),
@@ -170,7 +171,14 @@ impl<'a> Taking<'a> {
             .ok_or_else(|| too_many(self.lists, at))
     }
 
-    pub fn note_what_came(&mut self) {
+    pub fn note_what_came(&mut self, through: u32) {
+        let lists = self.lists.iter().enumerate();
+        let undated = lists.filter(|(at, list)| {
+            list.role == Role::Counted
+                && self.parcels.of_list(*at) == Scope::ALL
+                && self.parcels.had_come(self.lists, *at, through)
+        });
+        self.of.undated = undated.map(|(at, _)| at).collect();
         for (at, list) in self.lists.iter().enumerate() {
             if list.role != Role::Shipped {
                 continue;

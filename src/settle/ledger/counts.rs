@@ -8,6 +8,7 @@ use crate::{
     settle::{
         deal::{Sink, Source, Way, deal},
         inventory::{Counted, Inventory},
+        parcels::Scope,
     },
 };
 
@@ -99,6 +100,21 @@ impl Ledger {
         }
     }
 
+    /// Finds entries that a later parcel lists, where nobody knows whether their count looked at it.
+    pub(super) fn note_undated(&mut self, inventory: &Inventory) {
+        self.undated = vec![false; self.entries.len()];
+        if inventory.undated.is_empty() {
+            return;
+        }
+        let speaking = self.counts_of_entries();
+        for share in self.slips.iter().filter(|share| share.pieces > 0) {
+            let parcels = |container: usize| inventory.containers[container].parcels;
+            let mut counts = speaking.of(share.entry).iter();
+            self.undated[share.entry] |= parcels(share.container).first > 1
+                && counts.any(|&at| parcels(self.counts[at as usize].container) == Scope::ALL);
+        }
+    }
+
     /// Looks for the slips' pieces among those counted, good or damaged: what is not seen is short in
     /// the box.
     pub(super) fn look_for_slips(&mut self) {
@@ -148,7 +164,8 @@ impl Ledger {
         let not_read = not_read.filter(|(_, rows)| !rows.of_counts.is_empty());
         let not_read: FxHashSet<usize> = not_read.map(|(entry, _)| *entry).collect();
         for (share, seen) in counted.iter().zip(dealt.got()) {
-            if !self.part_counted[share.entry] && !not_read.contains(&share.entry) {
+            let is_open = self.part_counted[share.entry] || self.undated[share.entry];
+            if !is_open && !not_read.contains(&share.entry) {
                 unseen[share.entry] += share.pieces - seen;
             }
         }

@@ -177,7 +177,11 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
     pen.tall(20.0)?
         .wide(ALL, &Open::of(report).sentence(), &style.verdict_more)?;
     pen.tall(6.0)?;
-    if let Some(text) = wording::whole_kits(report.job, account) {
+    let told = [
+        wording::without_options(report.job, report.lists, account),
+        wording::whole_kits(report.job, account),
+    ];
+    for text in told.into_iter().flatten() {
         paragraph(pen, &text, &style.body)?;
     }
     for reason in account.reasons.iter().take(FEW) {
