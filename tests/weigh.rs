@@ -45,7 +45,7 @@ fn one_weighing() {
     ]);
     assert_eq!(
         ran.out,
-        "1/2 hex nut: 50 pieces, sure (over 99.9 % exact; weighed as 50.00, standard error 0.05)\n\
+        "1/2 hex nut: 50 pieces, and the 40 of the sample if they are of it, sure (over 99.9 % exact; weighed\n  as 50.00, standard error 0.05)\n\
          Weighing cannot tell mixed lengths apart: sort first. Weigh the batch without the sample.\n"
     );
     assert_eq!((ran.err.as_str(), ran.code), ("", Some(0)));
@@ -66,7 +66,7 @@ fn an_unsure_weighing_says_what_would_make_it_sure() {
     // 0.5 / 0.4596 = 1.088, twice, less one, is 0.7234. With a sample of 37 it is 0.99.
     assert_eq!(
         ran.out,
-        "100 pieces, not sure (72.3 % exact; weighed as 100.00, standard error 0.46)\n  \
+        "100 pieces, and the 5 of the sample if they are of it, not sure (72.3 % exact; weighed as 100.00,\n  standard error 0.46)\n  \
            to be sure: weigh a sample of 37\n  \
            check: the variation of single pieces is not known: the usual 1 % was taken (common practice, no\n    source)\n  \
            check: the scale's resolution is not stated: taken from the digits as written\n\
@@ -200,9 +200,9 @@ fn a_sheet_of_weighings() {
     let ran = weigh(&["--csv", path]);
     assert_eq!(
         ran.out,
-        "1/2 hex nut: 50 pieces, sure (over 99.9 % exact; weighed as 50.00, standard error 0.05)\n\
+        "1/2 hex nut: 50 pieces, and the 40 of the sample if they are of it, sure (over 99.9 % exact; weighed\n  as 50.00, standard error 0.05)\n\
          5/8 hex nut: not counted: a sample of 1: one piece tells nothing of the others\n\
-         3/8 SAE washer: 10 pieces, sure (over 99.9 % exact; weighed as 9.94, standard error 0.13)\n  \
+         3/8 SAE washer: 10 pieces, and the 60 of the sample if they are of it, sure (over 99.9 % exact;\n  weighed as 9.94, standard error 0.13)\n  \
            check: the batch is lighter than its sample: a short bag, or the two are swapped\n\
          3/8 x 4 carriage bolt: not counted: \"8.2 kg\" contradicts the unit lb\n\
          Weighing cannot tell mixed lengths apart: sort first. Weigh the batch without the sample.\n"
@@ -246,7 +246,8 @@ fn a_sheet_without_its_headings_is_refused() {
         &format!(
             "tallybin: {path}: no heading row with \"sample pieces\", \"sample weight\", \"batch weight\"\n  \
              what to do: head the columns with \"item\", \"sample pieces\", \"sample weight\", \
-             \"batch weight\", \"tare\", \"unit\", \"resolution\", \"variation\"\n"
+             \"batch weight\", \"tare\", \"unit\", \"resolution\", \"variation\", \
+             \"sample counts\"\n"
         ),
     );
 }
@@ -266,10 +267,10 @@ fn a_sheet_of_weighings_as_the_count() {
     .expect("a file");
     fs::write(
         &weighed,
-        "item,sample pieces,sample weight,batch weight,unit,resolution,variation\n\
-         1/2-13 hex nut,20,400,960,g,0.1,0.2\n\
-         5/16 SAE flat washer,5,12.5,500,g,0.1,2\n\
-         3/8 lock washer,1,10,300,g,1,1\n",
+        "item,sample pieces,sample weight,batch weight,unit,resolution,variation,sample counts\n\
+         1/2-13 hex nut,20,400,960,g,0.1,0.2,no\n\
+         5/16 SAE flat washer,5,12.5,500,g,0.1,2,no\n\
+         3/8 lock washer,1,10,300,g,1,1,no\n",
     )
     .expect("a file");
     let output = Command::new(assert_cmd::cargo::cargo_bin!("tallybin"))

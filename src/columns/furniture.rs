@@ -358,7 +358,8 @@ pub fn container(text: &str) -> Option<Container<'_>> {
             r"(?ix)^ (?: (?:hardware|fasteners?|fixings?|bolts?|screws?|parts?|small\sparts) \s+ )?
                (?: (?P<bag> bag | packet | pouch | sack ) | (?P<box> box | carton | crate | case ) )
                \s* (?: no\.? | number | \# )? \s* (?P<name> [a-z]{0,3}[\s-]?\d{1,4}[a-z]? | [a-z] )
-               (?: \s+ of \s+ \d+ )? $",
+               (?: \s+ of \s+ \d+ )?
+               (?: [\s,(]+ [\d.,]+ \s* (?: kgs? | lbs? ) \.? \s* \)? )? $",
         )
     });
     let found = CONTAINER.captures(unmark(text))?;
@@ -373,6 +374,41 @@ pub fn container(text: &str) -> Option<Container<'_>> {
 pub fn container_and_rest(text: &str) -> Option<(Container<'_>, &str)> {
     let (title, rest) = title_and_rest(text)?;
     Some((container(title)?, rest))
+}
+
+/// The bag or box of which a line tells how many there are, and nothing of what is in it: `H1 bag x3
+/// complete`, `Bag C: 2, one open`. Common practice, no source.
+pub fn containers_counted(text: &str) -> Option<Container<'_>> {
+    static COUNTED: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix)^ (?: (?:hardware|fasteners?|fixings?|bolts?|screws?|parts?) \s+ )?
+               (?: (?P<first> [a-z]{1,3}-?\d{1,4} ) \s+ (?: bag | packet | pouch | sack | (?P<box> box | carton | crate | case ) )
+                 | (?: bag | packet | pouch | sack | (?P<case> box | carton | crate | case ) )
+                   \s+ (?: no\.? \s* )? (?P<last> [a-z]{0,3}-?\d{1,4} | [a-z] ) )
+               [\s,:;-]+
+               (?: (?: [x\u{d7}]? \d+ | x | one | two | three | four | five | six | first | second | third | fourth | last | all
+                    | complete | full | sealed | unopened | open(?:ed)? | closed | there | here | ok | good | only | and | is | are | of
+                    | the | others? ) [\s,:;.()-]* )+ $",
+        )
+    });
+    let found = COUNTED.captures(text.trim())?;
+    let name = found.name("first").or(found.name("last"))?.as_str();
+    Some(match found.name("box").or(found.name("case")) {
+        None => Container::Bag(name),
+        Some(_) => Container::Box(name),
+    })
+}
+
+/// So many kits or sets of which each holds what stands below: `3 x kit S, each:`.
+pub fn sets_of_what_follows(text: &str) -> Option<u32> {
+    static SETS: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix)^ [\s*_-]* (?P<sets> \d{1,4} ) \s* (?: x | \u{d7} | off | no\.? )? \s+ (?: \S+ \s+ ){0,4}?
+               (?: kits? | sets? | units? | assembl(?:y|ies) ) \b [^:]*?
+               (?: \b (?: each | every | per \s (?:kit|set|unit) ) \b [^:]* : | \b each (?: \s+ (?:with|of|contain\w*) )? ) [\s*_]* $",
+        )
+    });
+    SETS.captures(text)?["sets"].parse().ok()
 }
 
 /// Where a line repeats what stands above it: the words for it, and whether they stand for the count.
@@ -794,11 +830,60 @@ mod tests {
         assert_eq!(container("Crate 1"), Some(Container::Box("1")));
         assert_eq!(container("Box no. 2:"), Some(Container::Box("2")));
         assert_eq!(container("Box 2 of 3"), Some(Container::Box("2")));
+        assert_eq!(container("Carton 1 (14 kg)"), Some(Container::Box("1")));
+        assert_eq!(container("Box 2, 31.5 lb"), Some(Container::Box("2")));
         assert_eq!(container("Bag"), None);
         assert_eq!(container("Box of screws"), None);
         assert_eq!(container("24 bags"), None);
         assert_eq!(container_name("Bag 3"), "3");
         assert_eq!(container_name("B-3"), "B-3");
+    }
+
+    #[test]
+    fn bags_as_such() {
+        let bag = |text, name| {
+            assert_eq!(
+                containers_counted(text),
+                Some(Container::Bag(name)),
+                "{text}"
+            )
+        };
+        bag("H1 bag x3 complete", "H1");
+        bag("H2 bag: 2 complete, third one open:", "H2");
+        bag("Hardware bag C: 2, one open", "C");
+        bag("Bag 4 - all there", "4");
+        assert_eq!(
+            containers_counted("Box 2: complete"),
+            Some(Container::Box("2"))
+        );
+        for text in [
+            "Bag A: 12 hex bolts",
+            "Bag A",
+            "bag of nails",
+            "2 bags complete",
+            "H1 x3",
+        ] {
+            assert_eq!(containers_counted(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn sets() {
+        assert_eq!(sets_of_what_follows("3 x kit S, each:"), Some(3));
+        assert_eq!(sets_of_what_follows("2 gate kits, each with:"), Some(2));
+        assert_eq!(
+            sets_of_what_follows("4 sets of shelter hardware, each containing"),
+            Some(4)
+        );
+        for text in [
+            "3 kits",
+            "Each kit:",
+            "2 kits of parts, see below",
+            "4 hinges, each:",
+            "Kit 3, each:",
+        ] {
+            assert_eq!(sets_of_what_follows(text), None, "{text}");
+        }
     }
 
     #[test]

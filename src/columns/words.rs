@@ -338,6 +338,8 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("qty per step", Total, PLAIN),
     ("places", Places, PLAIN),
     ("no places", Places, PLAIN),
+    ("no assys", Places, PLAIN),
+    ("no assemblies", Places, PLAIN),
     ("qty places", Places, PLAIN),
     ("times", Places, PLAIN),
     ("x", Places, WEAK),

@@ -24,7 +24,7 @@ use crate::{
 #[derive(clap::Args)]
 pub struct Args {
     /// A file of weighings, one a row, under the headings item, sample pieces, sample weight, batch
-    /// weight, tare, unit, resolution, variation.
+    /// weight, tare, unit, resolution, variation, sample counts (yes or no: is it to be added).
     #[arg(
         long,
         value_name = "FILE",
@@ -139,6 +139,7 @@ fn one(args: Args) -> Result<ExitCode> {
         text: args.item.clone(),
         item: args.item,
         count: Ok(count),
+        sample_counts: None,
     };
     if let Some(path) = &args.keep {
         keep(path, std::slice::from_ref(&entry))?;
@@ -240,21 +241,28 @@ fn text(entries: &[Entry], mut out: &mut dyn Write) -> io::Result<()> {
         };
         match &entry.count {
             Err(problem) => writeln!(out, "{name}not counted: {problem}")?,
-            Ok(count) => counted(&name, count, out)?,
+            Ok(count) => counted(&name, entry, count, out)?,
         }
     }
     wrapped(&mut out, "", 0, CAUTION)
 }
 
-fn counted(name: &str, count: &Count, mut out: &mut dyn Write) -> io::Result<()> {
+fn counted(name: &str, entry: &Entry, count: &Count, mut out: &mut dyn Write) -> io::Result<()> {
     let chance = match count.chance_exact {
-        nearly if nearly > HIGHEST => format!("over {:.1}", HIGHEST * 100.0),
-        chance => format!("{:.1}", floored(chance * 100.0, 10.0)),
+        nearly if nearly > HIGHEST => format!("over {:.1} % exact; ", HIGHEST * 100.0),
+        chance => format!("{:.1} % exact; ", floored(chance * 100.0, 10.0)),
     };
+    let sample = count.sample_pieces;
     let text = format!(
-        "{name}{}, {} ({chance} % exact; weighed as {:.2}, standard error {:.2})",
+        "{name}{}{}, {} ({}weighed as {:.2}, standard error {:.2})",
         crate::words::count(count.count, "piece"),
+        match entry.sample_counts {
+            Some(true) => format!(" and the {sample} of the sample"),
+            Some(false) => format!(", without the {sample} of the sample"),
+            None => format!(", and the {sample} of the sample if they are of it"),
+        },
         if count.is_sure() { "sure" } else { "not sure" },
+        if count.is_whole() { &*chance } else { "" },
         count.estimate,
         count.standard_error,
     );
@@ -287,6 +295,10 @@ struct Object<'a> {
     row: Option<u32>,
     /// Pieces; `null`: not counted.
     count: Option<u64>,
+    /// Of the sample, which are not among them.
+    sample_pieces: Option<u64>,
+    /// They are to be added; `null`: nobody says.
+    sample_counts: Option<bool>,
     /// In pieces.
     standard_error: Option<f64>,
     /// From 0 to 1.
@@ -313,6 +325,8 @@ impl Object<'_> {
             item: (!entry.item.is_empty()).then_some(&entry.item),
             row: (entry.row != 0).then_some(entry.row),
             count: count.map(|c| c.count),
+            sample_pieces: count.map(|c| c.sample_pieces),
+            sample_counts: entry.sample_counts,
             standard_error: count.map(|c| rounded(c.standard_error)),
             chance_exact: count.map(|c| floored(c.chance_exact, 1e4).min(0.9999)),
             sample_needed: count.and_then(|c| c.sample_needed),

@@ -9,6 +9,7 @@ use crate::{
     Result,
     columns::{Layout, Meaning},
     source::Document,
+    weigh,
     words::{count, fold},
 };
 
@@ -67,6 +68,7 @@ const WORDS: &[(Role, &[&str])] = &[
             "packing", "packed", "slip", "delivery", "despatch", "dispatch", "shipped", "shipment",
         ],
     ),
+    (Role::LeftOver, &["leftover", "leftovers", "remaining"]),
     (Role::Counted, &["count", "counted", "tally"]),
     (Role::Stock, &["stock"]),
     (
@@ -89,6 +91,12 @@ const WORDS: &[(Role, &[&str])] = &[
 /// # Errors
 /// A file that cannot be opened.
 pub fn guess(input: &Input) -> Result<Guess> {
+    if weigh::sheet::find(&input.path, &input.limits)?.is_some() {
+        return Ok(Guess {
+            role: Role::Counted,
+            by: "by its headings: a sheet of weighings".to_owned(),
+        });
+    }
     let mut document = Document::open(&input.path, &input.limits)?;
     let mut layouts = Vec::new();
     let mut title = String::new();
@@ -134,7 +142,9 @@ pub fn guess(input: &Input) -> Result<Guess> {
         })
     };
     let name = input.path.file_name().unwrap_or_default().to_string_lossy();
-    Ok(by_columns(COLUMNS)
+    let left_over = by_words(&name, "name").filter(|guess| guess.role == Role::LeftOver);
+    Ok(left_over
+        .or_else(|| by_columns(COLUMNS))
         .or_else(|| by_words(&title, "first rows"))
         .or_else(|| by_words(&name, "name"))
         .or_else(|| by_columns(LIKELY))
@@ -178,8 +188,16 @@ pub fn job_file(name: &str, command: &str, lists: &[(List, Guess)]) -> String {
         (Role::Shipped, "shipped", "what was sent: the packing slip"),
         (Role::Counted, "counted", "what is there: a bench count"),
         (Role::Stock, "stock", "what the shop has of its own"),
+        (
+            Role::LeftOver,
+            "leftover",
+            "what is left on the bench when the build is done",
+        ),
     ] {
         let of_role: Vec<&(List, Guess)> = lists.iter().filter(|(l, _)| l.role == role).collect();
+        if of_role.is_empty() && role == Role::LeftOver {
+            continue;
+        }
         line(format!("\n# {key}: {what}"));
         for (list, guess) in &of_role {
             line(format!("# {}: {}", list.file, guess.by));

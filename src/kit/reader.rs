@@ -317,6 +317,8 @@ struct Reader<'a> {
     may_be_title: Option<(u32, String)>,
     passed_titles: Vec<(u32, String)>,
     quoted: Quoted,
+    /// So many kits, of each of which the lines below tell, and the line that says so.
+    sets_above: Option<(u32, String)>,
     /// Lines in which figures stand, and that say nothing of a list.
     passed_figures: Vec<(u32, String)>,
     /// The hardware of the line of text above, and how many it asks for.
@@ -391,6 +393,7 @@ impl<'a> Reader<'a> {
             may_be_title: None,
             passed_titles: Vec::new(),
             quoted: Quoted::default(),
+            sets_above: None,
             passed_figures: Vec::new(),
             above: None,
             shown: 0,
@@ -439,6 +442,7 @@ impl<'a> Reader<'a> {
         self.titles_numbered = 0;
         self.may_be_title = None;
         self.kind_above.clear();
+        self.sets_above = None;
         self.stage.clear();
         self.stage.push_str(name.unwrap_or_default());
         self.stage_option.clear();
@@ -757,6 +761,7 @@ impl<'a> Reader<'a> {
 
     fn enter_stage(&mut self, stage: &str) {
         self.end_prose();
+        self.sets_above = None;
         self.bare_title.clear();
         self.may_be_title = None;
         self.kind_above.clear();

@@ -117,6 +117,33 @@ const AMOUNTS: &[&str] = &[
     "spares?",
     "reserve",
 ];
+/// How pieces are, and words for so many, beside which a count stands.
+const FOUND: &[&str] = &[
+    "good",
+    "ok",
+    "okay",
+    "sound",
+    "bent",
+    "kinked",
+    "dented",
+    "scratched",
+    "damaged",
+    "bad",
+    "broken",
+    "cracked",
+    "rusty",
+    "chipped",
+    "split",
+    "stripped",
+    "missing",
+    "there",
+    "here",
+    "short",
+    "spare",
+];
+const SO_MANY: &[&str] = &[
+    "dozen", "doz", "gross", "pair", "pairs", "couple", "few", "several",
+];
 
 /// A pattern of whole words or phrases in a row, each one of a table.
 fn in_a_row(tables: &[&[&str]]) -> String {
@@ -178,6 +205,17 @@ pub fn counted_in_words(text: &str) -> Option<&str> {
     WORDS.find(text).map(|found| found.as_str())
 }
 
+/// True where a part's name may hold a count that was not read: so many, and how they are (`11 good 1
+/// kinked`, `dozen`); and, in a line of text that has no cell for it, any bare figure.
+pub fn may_hide_count(name: &str, in_text: bool) -> bool {
+    static COUNTED: LazyLock<Regex> = LazyLock::new(|| {
+        let states = in_a_row(&[NUMBERS, FOUND]);
+        pattern(&format!("(?i){states}|{}", in_a_row(&[SO_MANY])))
+    });
+    static FIGURE: LazyLock<Regex> = LazyLock::new(|| pattern(r"(?:^|[\s,;:(])\d+(?:$|[\s,;:)])"));
+    COUNTED.is_match(name) || (in_text && FIGURE.is_match(name))
+}
+
 fn found_in(table: &[&str]) -> Regex {
     pattern(&format!("(?i){}", in_a_row(&[table])))
 }
@@ -235,6 +273,28 @@ mod tests {
         ] {
             assert!(!may_change_count(text), "{text}");
         }
+    }
+
+    // Common practice, no source.
+    #[test]
+    fn counts_within_names() {
+        for name in [
+            "chains 11 good 1 kinked",
+            "spring clips, dozen",
+            "hooks 4 there",
+        ] {
+            assert!(may_hide_count(name, false), "{name}");
+        }
+        for name in [
+            "roof panel",
+            "upright 60x60x2000",
+            "post 2.4 m",
+            "good side panel",
+        ] {
+            assert!(!may_hide_count(name, true), "{name}");
+        }
+        assert!(may_hide_count("hooks (4)", true));
+        assert!(!may_hide_count("panel 3", false));
     }
 
     #[test]

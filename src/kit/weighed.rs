@@ -15,8 +15,8 @@ use crate::{
     notation::{Notation, Unread, describe},
     source::Document,
     weigh::{
-        Count,
-        sheet::{self, Entry, Problem},
+        WeighDoubt,
+        sheet::{self, Entry},
     },
 };
 
@@ -68,8 +68,7 @@ pub fn read(input: &Input, file: &str) -> Result<Option<List>> {
 
 fn push(list: &mut List, entry: &Entry) {
     let text = list.text.push(&entry.text);
-    let (quantity, doubt) = counted(&entry.count);
-    let mut doubts: Vec<Doubt> = doubt.into_iter().collect();
+    let (quantity, mut doubts) = counted(entry);
     let what = match describe(&entry.item, Notation::default()) {
         Ok(mut callouts) if callouts.len() == 1 => {
             let callout = callouts.remove(0);
@@ -98,30 +97,41 @@ fn push(list: &mut List, entry: &Entry) {
 }
 
 /// The pieces of a weighing, and why they want a look.
-fn counted(count: &std::result::Result<Count, Problem>) -> (Option<u64>, Option<Doubt>) {
-    let said = |text: String| Some(Doubt::Said(text.into()));
-    match count {
-        Err(problem) => (
-            None,
-            said(format!("not counted: {problem}; {}", problem.todo())),
-        ),
-        Ok(count) if count.is_sure() => (Some(count.count), None),
-        Ok(count) => {
-            let mut text = format!(
-                "counted by weight: {:.0} % sure to be exact",
-                // Rounded down: no chance is printed as a certainty.
-                (count.chance_exact * 100.0).floor()
-            );
-            text.push_str(&match count.sample_needed {
-                Some(sample) => format!(", a sample of {sample} would make it sure"),
-                None => ", count by hand to be sure".to_owned(),
-            });
-            for doubt in &count.doubts {
-                text.push_str(&format!("; {doubt}"));
-            }
-            (Some(count.count), said(text))
+fn counted(entry: &Entry) -> (Option<u64>, Vec<Doubt>) {
+    let said = |text: String| Doubt::Said(text.into());
+    let count = match &entry.count {
+        Err(problem) => {
+            let told = format!("not counted: {problem}; {}", problem.todo());
+            return (None, vec![said(told)]);
         }
+        Ok(count) => count,
+    };
+    let mut doubts = Vec::new();
+    if entry.sample_counts.is_none() {
+        doubts.push(said(format!(
+            "counted without the {} of the sample: add them if they came out of the same bag, or say so under \"sample counts\", yes or no",
+            count.sample_pieces
+        )));
     }
+    let mut told: Vec<String> = Vec::new();
+    if count.is_whole() && !count.is_sure() {
+        // Rounded down: no chance is printed as a certainty.
+        let chance = (count.chance_exact * 100.0).floor();
+        told.push(match count.sample_needed {
+            Some(sample) => {
+                format!("{chance:.0} % sure to be exact, a sample of {sample} would make it sure")
+            }
+            None => format!("{chance:.0} % sure to be exact, count by hand to be sure"),
+        });
+    }
+    let is_open = !count.is_sure() || count.doubts.contains(&WeighDoubt::LighterThanSample);
+    if is_open {
+        told.extend(count.doubts.iter().map(ToString::to_string));
+    }
+    if !told.is_empty() {
+        doubts.push(said(format!("counted by weight: {}", told.join("; "))));
+    }
+    (entry.pieces(), doubts)
 }
 
 #[cfg(test)]
@@ -143,12 +153,12 @@ mod tests {
     #[test]
     fn weighings_are_a_count() {
         let list = list(
-            "item,sample pieces,sample weight,batch weight,unit,resolution,variation\n\
-             1/2-13 hex nut,20,400,960,g,0.1,0.2\n\
-             1/2-13 x 6 hex bolt,5,500,20000,g,10,2\n\
-             3/8 flat washer,20,200,-5,g,1,1\n\
-             3/8 lock washer,1,10,300,g,1,1\n\
-             ,20,400,960,g,0.1,0.2\n",
+            "item,sample pieces,sample weight,batch weight,unit,resolution,variation,sample counts\n\
+             1/2-13 hex nut,20,400,960,g,0.1,0.2,no\n\
+             1/2-13 x 6 hex bolt,5,500,20000,g,10,2,no\n\
+             3/8 flat washer,20,200,-5,g,1,1,\n\
+             3/8 lock washer,1,10,300,g,1,1,\n\
+             ,20,400,960,g,0.1,0.2,\n",
         );
         let rows: Vec<_> = list
             .lines
@@ -181,6 +191,39 @@ mod tests {
             ),
             (6, 1, 3, 1, 1)
         );
+    }
+
+    /// Hands take the sample out of the very bag: what is not said is asked.
+    #[test]
+    fn the_sample_is_counted_where_it_is_said() {
+        let list = list(
+            "item,sample pieces,sample weight,batch weight,unit,resolution,variation,sample counts\n\
+             1/2-13 hex nut,20,400,240,g,0.1,0.2,yes\n\
+             1/2-13 hex nut,20,400,960,g,0.1,0.2,\n\
+             1/2-13 hex nut,20,400,970,g,0.1,0.2,no\n",
+        );
+        let told = |at: usize| -> Vec<String> {
+            let line = &list.lines[at];
+            line.doubts().iter().map(ToString::to_string).collect()
+        };
+        let pieces: Vec<_> = list.lines.iter().map(|line| line.quantity).collect();
+        // 240 / 20 and the 20; 960 / 20; 970 / 20 is 48.5.
+        assert_eq!(pieces[..2], [Some(32), Some(48)]);
+        assert_eq!(
+            told(0),
+            [
+                "counted by weight: the batch is lighter than its sample: a short bag, or the two are swapped"
+            ]
+        );
+        assert_eq!(
+            told(1),
+            [
+                "counted without the 20 of the sample: add them if they came out of the same bag, or say so \
+              under \"sample counts\", yes or no"
+            ]
+        );
+        // No chance stands beside a count that is none.
+        assert!(!told(2)[0].contains('%'), "{:?}", told(2));
     }
 
     #[test]

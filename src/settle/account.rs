@@ -39,6 +39,8 @@ names! {
         BackOrdered = "back-ordered",
         /// A slip or a count names it, and the figure was not read: nobody is short until it is.
         FigureUnread = "figure not read",
+        /// A list asks for it as what comes with another item, and the slip names no more than that.
+        ComesAlong = "comes with another item",
         /// Nobody knows which parcels a count looked at: what it lacks may have come since.
         CountUndated = "count without a date",
         /// Another item of the lists may be the same by other words.
@@ -59,6 +61,8 @@ pub enum LeftOpen {
     FigureUnread,
     /// Another item may be the same by other words.
     MayBeSame,
+    /// It comes with another item, and the slip may name that alone.
+    ComesAlong,
     /// A later parcel lists it, and nobody knows whether its count looked at that one.
     CountUndated,
 }

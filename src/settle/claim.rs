@@ -32,6 +32,8 @@ names! {
     pub enum Urgency {
         First = "stops the build",
         Later = "stops a later stage",
+        /// A substitute or the shop's stock serves in its place.
+        Filled = "filled for now",
     }
 }
 
@@ -42,6 +44,7 @@ names! {
         NotKnown = "neither counted nor on a slip: count it first",
         FigureUnread = "a slip or a count names it, and its figure was not read: read it first",
         MayBeSame = "perhaps the same as another item by other words: settle that first",
+        ComesAlong = "comes with another item, which the slip may name alone: look there first",
         CountUndated = "perhaps in a parcel that came after the count: date the count first",
         FromSentences = "on no list, and sentences may ask for more than was read of them: hold them against a parts list first",
         CountBrokenOff = "short by what was counted so far: count every bag first",
@@ -212,10 +215,10 @@ impl Claim {
                 cause,
                 pieces,
                 stage: lacks.stage,
-                urgency: if first {
-                    Urgency::First
-                } else {
-                    Urgency::Later
+                urgency: match item.sums.short {
+                    0 => Urgency::Filled,
+                    _ if first => Urgency::First,
+                    _ => Urgency::Later,
                 },
                 bags: item.bags.iter().map(|bag| bag.to_string()).collect(),
                 finding: None,
@@ -253,6 +256,7 @@ impl Claim {
             (true, ..) => Omission::NotProved,
             (false, Some(LeftOpen::FigureUnread), _) => Omission::FigureUnread,
             (false, Some(LeftOpen::MayBeSame), _) => Omission::MayBeSame,
+            (false, Some(LeftOpen::ComesAlong), _) => Omission::ComesAlong,
             (false, Some(LeftOpen::CountUndated), _) => Omission::CountUndated,
             (false, None, None) => Omission::NotKnown,
             (false, None, Some(_)) => Omission::CountBrokenOff,

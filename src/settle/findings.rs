@@ -66,6 +66,16 @@ pub fn of_item(
                 },
                 &|| Rows::together([&item.required_by, &unread.of_slips]),
             );
+        } else if item.open == Some(LeftOpen::ComesAlong) {
+            say(
+                FindingKind::ComesAlong,
+                unlisted,
+                &|| {
+                    "The slip may name no more than the item that it comes with: look for it there."
+                        .to_owned()
+                },
+                &|| item.required_by.clone(),
+            );
         } else if !otherwise && item.open != Some(LeftOpen::MayBeSame) {
             say(
                 FindingKind::SlipShort,
@@ -107,7 +117,10 @@ pub fn of_item(
         say(
             FindingKind::FigureUnread,
             sums.short,
-            &|| "A count names it, and its figure was not read: the rest may be there.".to_owned(),
+            &|| {
+                "A count names it or its bag, and not how many are there: the rest may be."
+                    .to_owned()
+            },
             &|| Rows::together([&item.required_by, rows]),
         );
     }

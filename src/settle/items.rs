@@ -179,6 +179,7 @@ fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
     match settling.known[entry] {
         true => None,
         false if ledger.unread.contains_key(&entry) => Some(LeftOpen::FigureUnread),
+        false if ledger.comes_along[entry] => Some(LeftOpen::ComesAlong),
         false if ledger.undated[entry] => Some(LeftOpen::CountUndated),
         false if ledger.may_be_another(entry) => Some(LeftOpen::MayBeSame),
         false => None,

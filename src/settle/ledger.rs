@@ -50,6 +50,8 @@ pub struct Ledger {
     pub part_counted: Vec<bool>,
     /// By entry: a later parcel lists it, and nobody knows whether its count looked at that one.
     pub undated: Vec<bool>,
+    /// By entry: the lists ask for it as what comes with another item, and no slip or count names it.
+    pub comes_along: Vec<bool>,
     /// By entry: wanted new pieces, and those of them that the slips do not list.
     pub wanted: Vec<u64>,
     pub unlisted: Vec<u64>,
@@ -82,6 +84,7 @@ impl Ledger {
             unseen: Vec::new(),
             part_counted: Vec::new(),
             undated: Vec::new(),
+            comes_along: Vec::new(),
             wanted: Vec::new(),
             unlisted: Vec::new(),
             unread: FxHashMap::default(),
@@ -99,6 +102,7 @@ impl Ledger {
         ledger.miss_bags(inventory, kits);
         ledger.note_part_counts(inventory);
         ledger.note_undated(inventory);
+        ledger.note_what_comes_along(inventory);
         ledger.look_for_slips();
         ledger.look_in_slips(kits);
         ledger.may_be = alike::pairs(&ledger, inventory);
@@ -172,6 +176,9 @@ impl Ledger {
         }
         for (known, undated) in known.iter_mut().zip(&self.undated) {
             *known &= !undated;
+        }
+        for (known, along) in known.iter_mut().zip(&self.comes_along) {
+            *known &= !(*along && given.slip);
         }
         known
     }

@@ -28,6 +28,8 @@ pub struct Standing {
     pub unread: u64,
     /// Items that may be the same as others by other words.
     pub may_be_same: u64,
+    /// Items that come with others, which the slip may name alone.
+    pub along: u64,
     /// Items that a later parcel lists, and whose count may have been made before it came.
     pub undated: u64,
     /// Items that only an uncounted slip covers.
@@ -49,6 +51,7 @@ pub fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, 
                 (false, None) => standing.unknown += 1,
                 (false, Some(LeftOpen::FigureUnread)) => standing.unread += 1,
                 (false, Some(LeftOpen::MayBeSame)) => standing.may_be_same += 1,
+                (false, Some(LeftOpen::ComesAlong)) => standing.along += 1,
                 (false, Some(LeftOpen::CountUndated)) => standing.undated += 1,
             }
         } else if share.by_slip > 0 {
@@ -115,6 +118,12 @@ fn of_stage(
         reasons.push(format!(
             "{} perhaps there by another name",
             are(standing.may_be_same)
+        ));
+    }
+    if standing.along > 0 {
+        reasons.push(format!(
+            "{} on no slip, and may be on the item that it comes with",
+            are(standing.along)
         ));
     }
     if standing.undated > 0 {
@@ -336,6 +345,13 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
         unsure.push(format!(
             "{} that may be short may be there by another name: see what was found",
             count(may_be_same, "item")
+        ));
+    }
+    let along = items(|standing| standing.along);
+    if along > 0 {
+        unsure.push(format!(
+            "{} on no slip, and may be on the item that it comes with: look there",
+            are(along)
         ));
     }
     let undated = items(|standing| standing.undated);

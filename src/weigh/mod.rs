@@ -100,13 +100,18 @@ pub struct Count {
 impl Count {
     /// True where the count may be relied on.
     pub fn is_sure(&self) -> bool {
-        self.chance_exact >= SURE
-            && !self.doubts.iter().any(|doubt| {
-                matches!(
-                    doubt,
-                    WeighDoubt::FitsNoCount | WeighDoubt::BetweenCounts { .. }
-                )
-            })
+        self.chance_exact >= SURE && self.is_whole()
+    }
+
+    /// True where the weight is one of a whole number of pieces; where not, no chance tells how good it is.
+    pub fn is_whole(&self) -> bool {
+        let between = |doubt: &WeighDoubt| {
+            matches!(
+                doubt,
+                WeighDoubt::FitsNoCount | WeighDoubt::BetweenCounts { .. }
+            )
+        };
+        !self.doubts.iter().any(between)
     }
 }
 

@@ -10,6 +10,7 @@
 //! | unit | of all the weights: g, kg, oz, lb; g if none is stated anywhere |
 //! | resolution | the smallest step of the scale, in that unit |
 //! | variation | how much single pieces vary, standard deviation in percent of their mean |
+//! | sample counts | yes: the sample came out of the batch, and is to be added to it; no: it did not |
 //!
 //! Sample pieces, sample weight and batch weight must be there; the order is free.
 
@@ -36,6 +37,7 @@ names! {
         Unit = "unit",
         Resolution = "resolution",
         Variation = "variation",
+        SampleCounts = "sample counts",
     }
 }
 
@@ -103,6 +105,19 @@ pub struct Entry {
     /// The row as written, cells joined by ` | `.
     pub text: String,
     pub count: Result<Count, Problem>,
+    /// Whether the sample is to be added to the batch; `None`: nobody says.
+    pub sample_counts: Option<bool>,
+}
+
+impl Entry {
+    /// Pieces in all: those weighed, and those of the sample where they are to be added.
+    pub fn pieces(&self) -> Option<u64> {
+        let count = self.count.as_ref().ok()?;
+        match self.sample_counts {
+            Some(true) => count.count.checked_add(count.sample_pieces),
+            _ => Some(count.count),
+        }
+    }
 }
 
 /// All of a sheet of weighings.
@@ -259,6 +274,11 @@ fn entry(row: &Row, columns: &[Option<Column>]) -> Entry {
         item,
         text: cells.join(" | "),
         count,
+        sample_counts: match &*text(Column::SampleCounts).to_lowercase() {
+            "yes" | "y" | "true" | "1" => Some(true),
+            "no" | "n" | "false" | "0" => Some(false),
+            _ => None,
+        },
     }
 }
 

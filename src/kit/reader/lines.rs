@@ -25,7 +25,11 @@ use super::{
 };
 use crate::{
     Doubt,
-    columns::{Meaning, furniture, talk},
+    columns::{
+        Meaning,
+        furniture::{self, Container},
+        talk,
+    },
     hardware::Item,
     notation::{
         Call, Callout, NO_MORE_SAID, Quantity, Unread, describe, figures, names_part, sentence,
@@ -324,6 +328,16 @@ impl Reader<'_> {
             self.enter_container(container);
             return None;
         }
+        if self.list.role == Role::Counted
+            && let Some(container) = furniture::containers_counted(text)
+        {
+            return self.containers_counted(row, container, text);
+        }
+        if let Some(sets) = furniture::sets_of_what_follows(text).filter(|sets| *sets > 1) {
+            self.end_prose();
+            self.sets_above = Some((sets, format!("\"{}\", line {}", text.trim(), row.number)));
+            return None;
+        }
         // A bag in front of a line is that line's.
         if let Some((container, rest)) = furniture::container_and_rest(text)
             && self.calls(rest)
@@ -355,6 +369,34 @@ impl Reader<'_> {
             return None;
         }
         self.item_line(row, text)
+    }
+
+    /// A line that counts bags as such: what is in them is not counted. It may head what is counted of one.
+    fn containers_counted(
+        &mut self,
+        row: &Row,
+        container: Container<'_>,
+        text: &str,
+    ) -> Option<LineStatus> {
+        let before = (self.bag.clone(), self.carton.clone());
+        self.enter_container(container);
+        let place = self.placement_of_text(|_| None);
+        if !text.trim_end().ends_with(':') {
+            (self.bag, self.carton) = before;
+        }
+        self.push_bag(row, place, None, None, vec![uncounted_inside()])
+    }
+
+    /// Takes a line's figures as often as what stands above says that there are kits.
+    pub(super) fn take_sets(&self, count: &mut Count) {
+        if let Some((sets, heading)) = &self.sets_above {
+            let times = u64::from(*sets);
+            count.places = count.places.saturating_mul(*sets);
+            count.damaged = count.damaged.saturating_mul(times);
+            count.back_ordered = count.back_ordered.saturating_mul(times);
+            let told = format!("taken {sets} times, for {heading}: is it each or in all?");
+            count.doubts.push(Doubt::Said(told.into()));
+        }
     }
 
     /// True where a text calls for so many pieces of hardware.
@@ -425,6 +467,7 @@ impl Reader<'_> {
             is_line = said.is_several() && names(&said.rest);
             body = said.rest.into();
         }
+        self.take_sets(&mut count);
         let shared = Share::behind(&body);
         let shared =
             shared.map(|(body, inside, share)| (body.to_owned(), inside.to_owned(), share));
@@ -661,6 +704,11 @@ impl Reader<'_> {
         };
         is_line.then(|| Aside::InWords(format!("by its words it {why} (\"{words}\")").into()))
     }
+}
+
+/// Why a bag that is counted as such is to check.
+pub(super) fn uncounted_inside() -> Doubt {
+    Doubt::Said("bags are counted here, and not what is in them".into())
 }
 
 /// Words that name no size, and the bare number behind them: `Pieces in bag: 46`, `FB-210 girder shoe 4`.

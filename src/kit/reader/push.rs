@@ -6,6 +6,7 @@ use super::{
         line::LineStatus,
         line::{Aside, Line, More, What},
         open::Open,
+        remark,
         role::Role,
         share::Share,
         text::TextAt,
@@ -76,6 +77,13 @@ impl Reader<'_> {
             {
                 doubts.push(Doubt::NoQuantity);
             }
+            if pieces.is_none()
+                && doubts.is_empty()
+                && self.list.role == Role::Counted
+                && self.name_hides_count(reading, count.stated)
+            {
+                doubts.push(Doubt::NoQuantity);
+            }
             if doubted || !doubts.is_empty() {
                 worst = LineStatus::Check;
             }
@@ -112,6 +120,14 @@ impl Reader<'_> {
             }
         }
         worst
+    }
+
+    /// True where the name of a part on a count may hold the count itself.
+    fn name_hides_count(&self, reading: u32, stated: bool) -> bool {
+        let part = self.list.readings[reading as usize].item.part.as_ref();
+        let name = part.and_then(|part| part.description.as_deref());
+        let in_text = self.layout.is_none() && !stated;
+        name.is_some_and(|name| remark::may_hide_count(name, in_text))
     }
 
     pub(super) fn push_bag(

@@ -16,6 +16,7 @@ use super::{
     Entry, Reader,
     key::Key,
     kind,
+    lines::uncounted_inside,
 };
 use crate::{
     Doubt,
@@ -86,6 +87,9 @@ impl Reader<'_> {
             let beside = [self.unread_item(row), Reader::behind_headings(row, layout)];
             for doubt in beside.into_iter().flatten() {
                 count.to_mut().doubts.push(doubt);
+            }
+            if self.sets_above.is_some() {
+                self.take_sets(count.to_mut());
             }
             if layout.has(Meaning::Level) {
                 self.enter_level(row, layout, &mut count);
@@ -471,7 +475,11 @@ impl Reader<'_> {
                     .has(Meaning::Received)
                     .then(|| received(layout.cell(row, Meaning::Received)))
                     .flatten();
-                self.push_bag(row, place, received, count.pieces, count.doubts.clone())
+                let mut doubts = count.doubts.clone();
+                if self.list.role == Role::Counted && received.is_none() && count.pieces.is_some() {
+                    doubts.push(uncounted_inside());
+                }
+                self.push_bag(row, place, received, count.pieces, doubts)
             }
             Entry::Unread(reason) => {
                 let reason = reason.clone();

@@ -1,5 +1,6 @@
 //! Lists as people write them, and what each of their lines reads as.
 
+mod counting;
 mod quoted;
 
 use std::{fs, path::PathBuf};

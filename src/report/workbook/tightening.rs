@@ -13,6 +13,7 @@ use crate::{
     hardware::{Grade, Item, Kind, Style as Form, Tool, torque::prevailing_torque, wrench},
     notation::torque::{Called, TorqueUnit, read},
     report::wording,
+    settle::Account,
 };
 
 pub const NAME: &str = "Tightening";
@@ -155,6 +156,21 @@ fn look(joint: &Joint<'_>, member: &Member<'_>, called: &Called, lubricated: boo
     notes.join("; ")
 }
 
+/// By item and stage: which substitutes are among its pieces.
+fn substitutes(account: &Account) -> FxHashMap<(Item, usize), String> {
+    let mut all: FxHashMap<(Item, usize), String> = FxHashMap::default();
+    for item in &account.items {
+        for of in item.stand_ins.iter().filter(|of| of.rule.is_some()) {
+            let told = all.entry((item.item.identity(), of.stage)).or_default();
+            if !told.is_empty() {
+                told.push_str("; ");
+            }
+            told.push_str(&format!("{} in this stage: {}", of.pieces, of.text));
+        }
+    }
+    all
+}
+
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let (style, account) = (&report.style, report.account);
     let joints = joints(report.job, report.lists);
@@ -183,6 +199,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         }
     }
 
+    let substitutes = substitutes(account);
     let mut pen = Pen::new(workbook, NAME)?;
     pen.title("Tightening", "Joint by joint, in build order, for all kits of the job. Tick and initial each when it has been tightened and marked.", style)?;
     let sequenced = rows
@@ -231,18 +248,21 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             let sequence = joint.sequence(member).unwrap_or_default();
             pen.text(sequence, &style.wrap)?;
         }
+        let served = stage.and_then(|stage| substitutes.get(&(member.item.identity(), stage)));
+        let looks = called
+            .as_ref()
+            .map(|called| look(joint, member, called, lubricated.has(joint.stage)));
+        let looks: Vec<&str> = [served.map(String::as_str), looks.as_deref()]
+            .into_iter()
+            .flatten()
+            .filter(|note| !note.is_empty())
+            .collect();
         let other = called.as_ref().map(other_unit).unwrap_or_default();
         pen.text(&other, &style.cell)?
             .text(&head.unwrap_or_default(), &style.wrap)?
             .text(&nut, &style.wrap)?
             .text(how(joint, member, called.as_ref()), &style.wrap)?
-            .text(
-                &called
-                    .as_ref()
-                    .map(|called| look(joint, member, called, lubricated.has(joint.stage)))
-                    .unwrap_or_default(),
-                &style.wrap,
-            )?
+            .text(&looks.join("; "), &style.wrap)?
             .blank(&style.entry_text)?
             .blank(&style.entry_text)?;
     }

@@ -31,6 +31,8 @@ pub struct Stated {
     pub doubts: Vec<Doubt>,
     /// A line of an option that was not chosen asks for it.
     pub not_chosen: bool,
+    /// A required line asks for it by itself, and not as what comes with another item.
+    pub asked_apart: bool,
     /// First stage of a required line, or `usize::MAX`.
     pub first_stage: usize,
     /// Where the first line stands: role, list, line.
@@ -51,6 +53,7 @@ impl Stated {
             numbers: Vec::new(),
             doubts: Vec::new(),
             not_chosen: false,
+            asked_apart: false,
             first_stage: usize::MAX,
             first_line: (Role::Counted, usize::MAX, usize::MAX),
             required_by: Rows::default(),

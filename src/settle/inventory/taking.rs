@@ -1,5 +1,7 @@
 //! The lines, taken list by list.
 
+use std::collections::BTreeSet;
+
 use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
@@ -64,6 +66,8 @@ pub(super) struct Taking<'a> {
     bagged: Vec<((u32, u32, u32), u64)>,
     /// Slip lines that are bags: the line, the bag, how many of it.
     slip_bags: Vec<(LineRef, u32, u64)>,
+    /// Lines of counts that are bags, of which nobody counted what is in them.
+    bags_counted: Vec<(LineRef, u32)>,
     /// Bags that did not arrive, with the rows that list them or their pieces.
     missing: FxHashMap<u32, Vec<Run>>,
     unread: FxHashMap<usize, Unread>,
@@ -108,6 +112,7 @@ impl<'a> Taking<'a> {
             packs: FxHashMap::default(),
             bagged: Vec::new(),
             slip_bags: Vec::new(),
+            bags_counted: Vec::new(),
             missing: FxHashMap::default(),
             unread: FxHashMap::default(),
             aside: FxHashMap::default(),
@@ -351,6 +356,8 @@ impl<'a> Taking<'a> {
                 0
             }
         };
+        let along = self.lists[at.list].readings[reading as usize].comes_with;
+        self.of.items[id as usize].asked_apart |= !along;
         let first_stage = &mut self.first_stages[id as usize];
         *first_stage = (*first_stage).min(place.stage);
         if !matches!(place.usage, Usage::CarriedOver | Usage::Reference) {
@@ -510,8 +517,12 @@ impl<'a> Taking<'a> {
         let reading = match &line.what {
             What::Item(reading) => *reading,
             What::Bag { received } => {
-                if *received == Some(false) {
-                    self.missing.entry(place.container).or_default();
+                match received {
+                    Some(false) => _ = self.missing.entry(place.container).or_default(),
+                    None if !line.doubts().is_empty() => {
+                        self.bags_counted.push((at, place.container));
+                    }
+                    _ => {}
                 }
                 return Ok(());
             }
@@ -584,19 +595,13 @@ impl<'a> Taking<'a> {
             same
         });
         self.bagged.shrink_to_fit();
+        self.leave_open_what_bags_hold();
         let itemised: FxHashSet<(usize, u32)> = self.itemised_bags();
         for (at, bag, bags) in std::mem::take(&mut self.slip_bags) {
             if itemised.contains(&(at.list, bag)) {
                 continue;
             }
-            let mut inside: Vec<(u32, u64)> = self
-                .bagged
-                .iter()
-                .filter(|((_, container, _), _)| {
-                    self.containers[bag as usize].holds(&self.containers[*container as usize])
-                })
-                .map(|((item, ..), pieces)| (*item, *pieces))
-                .collect();
+            let mut inside: Vec<(u32, u64)> = self.inside(bag).collect();
             inside.sort_unstable();
             if inside.is_empty() {
                 self.of.unopened.push(at);
@@ -611,6 +616,28 @@ impl<'a> Taking<'a> {
             }
         }
         Ok(())
+    }
+
+    /// What the required lists put in a bag: item and pieces of one kit, stage by stage.
+    fn inside(&self, bag: u32) -> impl Iterator<Item = (u32, u64)> + '_ {
+        let bag = &self.containers[bag as usize];
+        let bagged = self.bagged.iter();
+        bagged
+            .filter(|((_, container, _), _)| bag.holds(&self.containers[*container as usize]))
+            .map(|((item, ..), pieces)| (*item, *pieces))
+    }
+
+    /// Of what is in a bag that was counted as such, nobody knows how many a count saw.
+    fn leave_open_what_bags_hold(&mut self) {
+        for (at, bag) in std::mem::take(&mut self.bags_counted) {
+            let inside: BTreeSet<u32> = self.inside(bag).map(|(item, _)| item).collect();
+            if inside.is_empty() {
+                unread_line(&mut self.unsure, at.list, at);
+            }
+            for item in inside {
+                self.figure_unread(item, at);
+            }
+        }
     }
 
     /// List and container of every slip line that lists pieces in a bag, where slips list bags.

@@ -2,7 +2,7 @@
 
 use rustc_hash::FxHashMap;
 
-use super::{CountShare, Ledger, total};
+use super::{CountShare, Entry, Ledger, total};
 use crate::{
     grouped::Grouped,
     settle::{
@@ -236,6 +236,20 @@ impl Ledger {
             }
         }
         on_slip
+    }
+
+    /// Finds entries that are asked for as what comes with another item, and that no slip or count names: they
+    /// may be on that item.
+    pub(super) fn note_what_comes_along(&mut self, inventory: &Inventory) {
+        let along = |entry: &Entry| entry.listed && !inventory.items[entry.item].asked_apart;
+        if !self.entries.iter().any(along) {
+            self.comes_along = vec![false; self.entries.len()];
+            return;
+        }
+        let seen = self.on_slip().into_iter().zip(&self.counted);
+        let seen = seen.map(|(on_slip, counted)| on_slip || counted.is_some());
+        let entries = self.entries.iter().zip(seen);
+        self.comes_along = entries.map(|(entry, seen)| along(entry) && !seen).collect();
     }
 
     /// What a bag or box that did not arrive held: by the slips, or by the parts list where there is

@@ -446,3 +446,98 @@ fn a_slip_of_numbers_alone_is_not_short() {
     let met = [required, complete, numbers(&["T-1", "T-2"])];
     assert_eq!(settled(&job(), &met).verdict, Verdict::No);
 }
+
+/// A count of bags says nothing of what is in them: neither theirs nor all that is short.
+#[test]
+fn what_is_in_a_bag_counted_as_such_is_not_short() {
+    let lists = [
+        ListOf::required()
+            .line("bolt hex 1/2 3", 12, &bag("H1"))
+            .line("nut hex 1/2", 12, &plain)
+            .list(),
+        ListOf::counted()
+            .other(&|line, placement| {
+                line.more_mut().doubts.push(crate::Doubt::NoQuantity);
+                placement.bag = Some("H1".into());
+            })
+            .line("bolt hex 1/2 3", 4, &plain)
+            .line("nut hex 1/2", 10, &plain)
+            .list(),
+    ];
+    let account = case(
+        &job(),
+        &lists,
+        &[
+            "1/2-13 x 3 hex bolt: 4/12, figure not read 8",
+            "1/2-13 hex nut: 10/12",
+        ],
+    );
+    assert_eq!(account.verdict, Verdict::No);
+    let (claim, left_out) = claimed(&job(), &lists, &account);
+    assert_eq!(claim, [2]);
+    assert_eq!(left_out.len(), 1);
+}
+
+/// What comes with an item is on the item: a slip that names that alone is not short of it.
+#[test]
+fn what_comes_with_an_item_is_looked_for_there() {
+    let required = || {
+        ListOf::required()
+            .line("screw 1/4 2", 12, &plain)
+            .line("washer flat 1/4", 12, &plain)
+            .edit(|list| list.readings[1].comes_with = true)
+            .list()
+    };
+    let slip = ListOf::shipped().line("screw 1/4 2", 12, &plain);
+    let lists = [required(), slip.clone().list()];
+    let account = case(
+        &job(),
+        &lists,
+        &[
+            "1/4-20 x 2 screw: 12/12",
+            "1/4 flat washer: 0/12, comes with another item 12",
+        ],
+    );
+    assert_eq!(
+        (account.verdict, account.stops_at),
+        (Verdict::CannotSay, None)
+    );
+    let (claim, left_out) = claimed(&job(), &lists, &account);
+    assert!(claim.is_empty());
+    assert_eq!(
+        left_out.last().map(String::as_str),
+        Some(
+            "1/4 flat washer: comes with another item, which the slip may name alone: look there first"
+        )
+    );
+    // A slip that names it apart says how many.
+    let lists = [required(), slip.line("washer flat 1/4", 8, &plain).list()];
+    let account = case(
+        &job(),
+        &lists,
+        &[
+            "1/4-20 x 2 screw: 12/12",
+            "1/4 flat washer: 8/12, slip is short 4",
+        ],
+    );
+    assert_eq!(account.verdict, Verdict::No);
+}
+
+/// What the shop fills is claimed, and stops nothing.
+#[test]
+fn what_is_filled_stops_nothing() {
+    let lists = [
+        ListOf::required().line("bolt hex 1/2 3", 12, &plain).list(),
+        ListOf::counted().line("bolt hex 1/2 3", 8, &plain).list(),
+        ListOf::stock().line("bolt hex 1/2 3", 50, &plain).list(),
+    ];
+    let account = settle(&job(), &lists).expect("settles");
+    assert_eq!(account.verdict, Verdict::Yes);
+    let claim = Claim::of(&job(), &lists, &account);
+    let claimed: Vec<_> = claim
+        .claimed
+        .iter()
+        .map(|of| (of.pieces, of.urgency))
+        .collect();
+    assert_eq!(claimed, [(4, crate::settle::claim::Urgency::Filled)]);
+}
