@@ -1740,9 +1740,11 @@ pub(super) mod properties {
                                     || (*grade != Grade::Nylon && !(metric && inch_nut))
                             }),
                             finish,
-                            // A machine screw's style is its head, where that is a screw's own.
+                            // A machine screw's style is its head, where that is a screw's own; a lag's
+                            // hexagon goes without saying.
                             head: head.filter(|head| {
                                 is_use
+                                    && (style, *head) != (Style::Lag, Style::Hex)
                                     && (style != Style::Machine
                                         || matches!(head, Style::Hex | Style::Square))
                             }),
