@@ -1178,3 +1178,16 @@ fn one_name_where_several_may_stand() {
          what to do: put it in brackets: [\"parts.csv\"]\n",
     );
 }
+
+/// The three bins of the sample's stock list, as a person walks past them.
+#[test]
+fn what_stock_lent_goes_back_bin_by_bin() {
+    let output = Command::cargo_bin("tallybin")
+        .expect("the program")
+        .args(["reconcile", "samples/footbridge/shop-job.toml"])
+        .output()
+        .expect("it runs");
+    let told = String::from_utf8(output.stdout).expect("UTF-8");
+    let bins = told.split("(from ").skip(1).map(|rest| &rest[..5]);
+    assert_eq!(bins.collect::<Vec<_>>(), ["R1-B4", "R2-C2", "R3-A1"]);
+}

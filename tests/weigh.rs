@@ -415,6 +415,8 @@ fn piece_weights_are_kept_and_used() {
         ref other => panic!("{other:?} is no figure"),
     };
     assert_eq!((figure(3) * 1e4).round(), 17_540.0);
+    // A pound is 453.59237 g (international yard and pound agreement, 1959).
+    assert_eq!((figure(4) * 1e4).round(), 38_669.0);
     assert_eq!((figure(5) * 1e4).round(), 67.0);
     assert_eq!(bag[6].to_string(), "weighed pieces");
     assert_eq!(bag[7].to_string(), "with the bag's own 14 g");

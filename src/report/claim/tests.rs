@@ -4,7 +4,10 @@ use super::{
 };
 use crate::{
     report::fixture,
-    settle::{Finding, FindingKind, Loss, Rows, claim::Omission},
+    settle::{
+        Finding, FindingKind, Loss, Rows,
+        claim::{LeftOut, Omission},
+    },
 };
 
 fn records(page: &Page) -> Vec<Vec<String>> {
@@ -175,4 +178,35 @@ fn the_ending_says_what_is_written() {
     assert_eq!(kind("out/CLAIM.CSV"), Some(Kind::Csv));
     assert_eq!(kind("claim.pdf"), None);
     assert_eq!(kind("claim"), None);
+}
+
+#[test]
+fn what_nobody_counted_is_one_row() {
+    let f = fixture::footbridge();
+    let left_out = |what: &str, pieces, why| LeftOut {
+        what: what.to_owned(),
+        pieces: Some(pieces),
+        why,
+        evidence: Rows::default(),
+    };
+    let claim = Claim {
+        left_out: vec![
+            left_out("post", 8, Omission::NotCounted),
+            left_out("rail", 4, Omission::NotCounted),
+            left_out("spare", 1, Omission::Spares),
+        ],
+        ..Claim::default()
+    };
+    let page = Page::of(&f.job, &f.lists, &f.account, &claim);
+    let [table] = page.tables.as_slice() else {
+        panic!("{} tables", page.tables.len());
+    };
+    assert_eq!(
+        table.told(),
+        "No. 1 to 2: Left out of this claim, and why. None of this is claimed."
+    );
+    let records = records(&page);
+    let row = records.iter().find(|r| r[0] == "1").expect("a row");
+    assert_eq!((&*row[2], &*row[7]), ("2 items", "12"));
+    assert!(row[8].ends_with("as the slip lists them: 8 of post; 4 of rail"));
 }

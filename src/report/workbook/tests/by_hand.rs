@@ -3,7 +3,7 @@
 use super::*;
 use crate::{
     bins::lay_out,
-    kit::{List, MassOf, RowMass, StatedMass},
+    kit::{Line, List, MassOf, Placement, RowMass, StatedMass},
     settle::{
         Buy, Draw, Totals,
         sample::{ListOf, stage},
@@ -71,6 +71,21 @@ fn what_to_look_at_before_tightening() {
     let look = |stage: &[&str]| after(&f, "Tightening", stage).join("; ");
     assert!(!look(&["1", "one"]).contains("drags"));
     assert!(look(&["2", "two"]).contains("the nylon insert drags by up to"));
+}
+
+/// A list may call the torque beside the nut.
+#[test]
+fn a_torque_beside_the_nut_is_the_bolts() {
+    let called = |_: &mut Line, placement: &mut Placement| {
+        placement.stage = Some("one".into());
+        placement.torque = Some("55 ft-lb".into());
+    };
+    let list = ListOf::required()
+        .line("bolt hex 1/2 3", 4, &stage("one"))
+        .line("nut hex 1/2", 4, &called);
+    let f = settled(vec![list.list()]);
+    let row = after(&f, "Tightening", &["1", "one"]);
+    assert!(row.contains(&"55 ft-lb".to_owned()), "{row:?}");
 }
 
 /// 3 girders of 2.5 kg each.
