@@ -30,7 +30,7 @@ use crate::{
         furniture::{self, Container},
         talk,
     },
-    hardware::Item,
+    hardware::{Item, Kind},
     notation::{
         Call, Callout, NO_MORE_SAID, Quantity, Unread, describe, figures, names_part, sentence,
     },
@@ -167,6 +167,12 @@ impl Reader<'_> {
             if asked.callout == Err(NO_MORE_SAID) && !listed.is_empty() {
                 continue;
             }
+            if let Some(row) = self.listed_as_many(listed.clone(), &asked) {
+                asked.usage = Some(Usage::Reference);
+                asked.doubts.push(Doubt::Said(
+                    format!("line {row} lists as many: taken as those, and not as more").into(),
+                ));
+            }
             let from = if asked.known { 0 } else { listed.start };
             if let Some(row) = self.listed_too(from..listed.end, &asked) {
                 asked.doubts.push(Doubt::Said(
@@ -253,6 +259,27 @@ impl Reader<'_> {
         };
         let line = self.list.lines[listed].iter().find(same)?;
         is_new.then_some(line.row)
+    }
+
+    /// The row of a list in the stage that names as many pieces of the kind, where the sentence states no
+    /// size: `Screw the four bearers down, four deck screws to each` below `16 #10 x 3 deck screws`.
+    fn listed_as_many(&self, listed: std::ops::Range<usize>, asked: &Asked) -> Option<u32> {
+        let callout = asked.callout.as_ref().ok()?;
+        let item = &callout.item;
+        let pieces = callout.quantity?.pieces * u64::from(asked.places);
+        let open =
+            item.diameter.is_none() && item.length.is_none() && item.kind != Some(Kind::Part);
+        let same = |line: &&Line| {
+            let all = line.quantity.map(|pieces| pieces * u64::from(line.places));
+            let there = self.list.reading_of(line).map(|reading| &reading.item);
+            let alike = |there: &Item| {
+                there.kind == item.kind && (item.style.is_none() || there.style == item.style)
+            };
+            all == Some(pieces) && there.is_some_and(alike)
+        };
+        let is_new = asked.usage.is_none_or(|usage| usage == Usage::New);
+        let line = self.list.lines[listed].iter().find(same)?;
+        (open && is_new).then_some(line.row)
     }
 
     fn asked_line(&mut self, asked: Asked, text: TextAt) -> Line {

@@ -6,6 +6,7 @@ use rustc_hash::FxHashMap;
 use super::{
     Call, Naming,
     multiplier::Multiplier,
+    setting::WHICH,
     there::are_small,
     things::Things,
     told::{Told, told},
@@ -239,8 +240,16 @@ pub(super) fn settle_by(
 pub(super) fn of_subject(before: &Before, text: &str) -> Option<Multiplier> {
     let mut words = text.split_whitespace();
     let the = words.next().filter(|the| *the == "The")?;
-    let noun = words.next().filter(|noun| singular(noun) == *noun)?;
-    words.next().filter(|verb| TAKING.contains(verb))?;
+    let (first, second) = (words.next()?, words.next()?);
+    // `The rack bracket takes`; not `The top bracket takes`, which is told apart.
+    let (noun, verb, sort) = match TAKING.contains(&second) {
+        true => (first, second, ""),
+        false => (second, words.next()?, first),
+    };
+    let which = WHICH.split('|').any(|which| which == sort);
+    if !TAKING.contains(&verb) || singular(noun) != noun || which {
+        return None;
+    }
     let Some(Answer::Number {
         number,
         by: Some(by),
@@ -249,7 +258,10 @@ pub(super) fn of_subject(before: &Before, text: &str) -> Option<Multiplier> {
     else {
         return None;
     };
-    let words = format!("{the} {noun}");
+    let words = match sort.is_empty() {
+        true => format!("{the} {noun}"),
+        false => format!("{the} {sort} {noun}"),
+    };
     Some(Multiplier {
         at: 0,
         taken: Some(format!("\"{words}\": taken as {number}, by {by}")),

@@ -11,6 +11,7 @@ use super::{
     vocabulary::{
         COMPOUNDS, DETERMINERS, DRIVES, IS_THERE, JOINS, PARTICLES, PLACED, PUTS, REFERRING,
     },
+    wording::number,
 };
 use crate::notation::{
     callout::{Callout, Quantity, Role, SAID_TWICE},
@@ -104,7 +105,15 @@ pub(super) fn calls(
         if all.is_empty() {
             doubts.push(Doubt::LeftOver(masked[at.clone()].into()));
         }
+        let packs = packs_of(&reader, masked, start).filter(|_| all.len() == 1);
+        if packs.is_some() {
+            reader.mark(start - 3..start - 2, Role::Count);
+        }
         for mut callout in all {
+            if let (Some(packs), Some(quantity)) = (packs, &mut callout.quantity) {
+                quantity.pieces = quantity.pieces.saturating_mul(packs);
+                quantity.packs = Some(packs);
+            }
             let none_stated = callout.quantity.is_none();
             if let Some(pieces) = some_of.filter(|_| none_stated) {
                 callout.quantity = Some(Quantity {
@@ -245,6 +254,17 @@ pub(super) fn naming(before: &str, callout: &Callout, behind: bool) -> Naming {
         () if counted || sized || PUTS.contains(&&*lead) => Naming::Put,
         () => Naming::Known,
     }
+}
+
+/// The packs of `two packs of ten bolts`, whose item begins at a token.
+fn packs_of(reader: &Reader<'_>, masked: &str, start: usize) -> Option<u64> {
+    let at = start.checked_sub(3)?;
+    let of_packs = reader.says(at + 1, Sense::Pack) && reader.says(at + 2, Sense::Of);
+    if !(of_packs && counts(reader, at) && counts(reader, start)) {
+        return None;
+    }
+    let token = &reader.tokens[at];
+    number(&masked[token.start..token.end]).map(u64::from)
 }
 
 /// The count of `four of the bolts`, whose item begins at a token.

@@ -92,7 +92,9 @@ pub(super) fn per_bolt(
                 .iter()
                 .any(|known: &PerBolt| known.covers(found.start()))
                 // `on every one of the eight studs` states how many.
-                || (found.as_str().ends_with("one") && text[found.end()..].starts_with(" of "))
+                // `For each one:` is said of what is no bolt.
+                || (found.as_str().ends_with("one")
+                    && [" of ", ":"].iter().any(|of| text[found.end()..].starts_with(of)))
             {
                 continue;
             }

@@ -12,7 +12,7 @@ use super::{
     wording::{NUMBER, ends_with_word, number, singular},
     words::Words,
 };
-use crate::{doubt::Doubt, words::pattern};
+use crate::{doubt::Doubt, notation::callout::Quantity, words::pattern};
 
 /// So many for each place, right before the places.
 pub(super) static SHARE: LazyLock<Regex> = LazyLock::new(|| {
@@ -71,6 +71,10 @@ pub(super) fn multiply(
         let Some(times) = found.times else {
             let words = found.words.as_str();
             let states = words.split(' ').any(|word| number(word).is_some());
+            if let Some(taken) = &found.taken {
+                said.doubts.push(Doubt::Said(taken.as_str().into()));
+                continue;
+            }
             said.doubts.push(match states {
                 true => Doubt::Said(
                     format!(
@@ -226,10 +230,16 @@ fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
     let Some((at, (words, each))) = found else {
         return;
     };
-    let counts = said.calls.iter().filter(|call| call.naming == Naming::New);
-    let mut counts = counts.map(|call| call.callout.quantity.map(|q| q.pieces));
+    // Of the item right in front.
+    let from = words.as_ptr() as usize - text.as_ptr() as usize;
+    let new = |call: &&Call| call.naming == Naming::New;
+    let mut new = said.calls.iter().filter(new);
+    let Some(of) = new.clone().rfind(|call| call.at.end <= from).or(new.next()) else {
+        return;
+    };
+    let pieces = of.callout.quantity.map(|q| q.pieces);
     // `bolts, one in each of the nine holes`: the share is all that is stated.
-    if said.shares && counts.clone().all(|pieces| pieces == Some(each)) {
+    if said.shares && pieces == Some(each) {
         return;
     }
     // `two into each joist under each plank`
@@ -239,11 +249,8 @@ fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
     // `every bolt with two nuts, one on either side`
     let comes_to =
         |pieces: u64, sum: u64| pieces == sum || (said.on_bolts && pieces.is_multiple_of(sum));
-    let agrees = |pieces: Option<u64>| {
-        let both = pieces.zip(sum);
-        both.is_some_and(|(pieces, sum)| comes_to(pieces, sum))
-    };
-    if !counts.all(agrees) {
+    let both = pieces.zip(sum);
+    if !both.is_some_and(|(pieces, sum)| comes_to(pieces, sum)) {
         let places = all[at].words.trim();
         let open = match sum {
             Some(_) => "is not what the count beside it comes to",
@@ -291,8 +298,17 @@ pub(super) fn each_of_the_first(
         let taken = each_with || each_behind.is_some_and(|at| call.at.start < at);
         let small = call.is_small();
         if taken && small {
-            if let Some(q) = &mut call.callout.quantity {
-                q.pieces = q.pieces.saturating_mul(sets);
+            let several = text[call.at.clone()].trim_end().ends_with(['s', 'S']);
+            match &mut call.callout.quantity {
+                Some(q) => q.pieces = q.pieces.saturating_mul(sets),
+                // `three bolts, nut and washer on each`
+                None if !several => {
+                    call.callout.quantity = Some(Quantity {
+                        pieces: sets,
+                        packs: None,
+                    });
+                }
+                None => {}
             }
             done = true;
         }

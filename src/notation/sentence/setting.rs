@@ -78,7 +78,7 @@ pub(super) fn option_at(words: &Words, text: &str) -> Option<(OptionNamed, Range
 pub(super) const THINGS: &str = "post|end|side|corner|shoe|girder|abutment|rail|frame|bracket|brace|beam|plate|bay|panel|edge|face|leg|wall|splice|hoop|gate|flange|column|foot|board|pier|bank|nailer|strap|purlin|joint";
 
 /// Words that tell a place apart from its likes.
-const WHICH: &str = "north|south|east|west|left|right|left-hand|right-hand|front|rear|back|near|far|upper|lower|top|bottom|inner|outer|inside|outside|middle|centre|center|upstream|downstream|first|second|third|last|fixed|sliding|opposite";
+pub(super) const WHICH: &str = "north|south|east|west|left|right|left-hand|right-hand|front|rear|back|near|far|upper|lower|top|bottom|inner|outer|inside|outside|middle|centre|center|upstream|downstream|first|second|third|last|fixed|sliding|opposite";
 
 static PLACE: Rule = Rule::new(WHICH, THINGS, || {
     pattern(&format!(

@@ -1,7 +1,10 @@
 //! Things that a sentence counts and that are no hardware: `two rails`.
 
 use super::{
-    Call, Naming, Sentence, multiplier::Multiplier, phrase::counts, vocabulary::NO_PLACES,
+    Call, Naming, Sentence,
+    multiplier::Multiplier,
+    phrase::counts,
+    vocabulary::{NO_PLACES, PLACING},
     wording::number,
 };
 use crate::doubt::Doubt;
@@ -42,7 +45,7 @@ pub(super) fn things(reader: &Reader<'_>, masked: &str, calls: &[Call]) -> Vec<T
         };
         // `two splice straps`: the last word is the thing.
         let last = (first..)
-            .take_while(|&at| is_thing(at))
+            .take_while(|&at| is_thing(at) && !PLACING.contains(&word(at)))
             .last()
             .unwrap_or(first)
             .min(first + 2);
