@@ -80,6 +80,11 @@ pub enum Doubt {
 }
 
 impl Doubt {
+    /// Of a match: one side states a grade and the other none, or states it more closely.
+    pub fn grade_not_confirmed() -> Doubt {
+        Doubt::NotConfirmed("grade".into())
+    }
+
     /// True where several readings fit, between which other lines may tell.
     pub fn is_open(&self) -> bool {
         match self {

@@ -224,23 +224,18 @@ fn piles(per: BinPer, account: &Account) -> Vec<Pile> {
                 });
             }
         };
-        match (per, account.shares.first()) {
-            (_, None) => {}
-            (BinPer::Item, Some(first)) => {
-                let sums = &account.sums;
-                push(
-                    first.stage,
-                    there(sums.required, sums.covered + sums.from_stock),
-                );
+        // What is built in needs no bin.
+        let open = account.shares.iter().filter(|share| !share.built);
+        let open = open.map(|share| {
+            let pieces = there(share.required, share.covered + share.from_stock);
+            (share.stage, pieces)
+        });
+        match per {
+            BinPer::Item => {
+                let first = open.clone().map(|(stage, _)| stage).next();
+                push(first.unwrap_or(0), open.map(|(_, pieces)| pieces).sum());
             }
-            (BinPer::Stage, Some(_)) => {
-                for share in &account.shares {
-                    push(
-                        share.stage,
-                        there(share.required, share.covered + share.from_stock),
-                    );
-                }
-            }
+            BinPer::Stage => open.for_each(|(stage, pieces)| push(stage, pieces)),
         }
     }
     piles.extend(substitutes(per, account));
@@ -470,6 +465,17 @@ mod tests {
                 (2, 1, 1, 1, bolt, 4)
             ]
         );
+        // What is built in needs no bin: of the nuts, those of the second stage alone.
+        let built = Job {
+            built_through: Some("one".to_owned()),
+            ..job
+        };
+        let account = settle(&built, &lists).expect("a sound job");
+        for per in [BinPer::Item, BinPer::Stage] {
+            let laid = places(&account, per).into_iter().map(|bin| (bin.3, bin.5));
+            assert_eq!(laid.collect::<Vec<_>>(), [(1, 4), (1, 3)]);
+        }
+        assert!(account.stages[0].built && !account.stages[1].built);
     }
 
     /// An item that two stages use has a bin in each, with what the stage gets of it.

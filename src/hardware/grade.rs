@@ -145,6 +145,12 @@ impl Grade {
         }
     }
 
+    /// True where the grade says how strong a piece of steel is; what stainless is made of says little of
+    /// that.
+    pub fn is_strength(self) -> bool {
+        !self.is_material() && self.material() == Material::Steel
+    }
+
     /// True where the grade names a material and no strength.
     pub const fn is_material(self) -> bool {
         matches!(

@@ -50,7 +50,8 @@ impl List {
                 list = read(&found.again)?;
             }
             for (sheet, question) in found.questions {
-                list.sheets[sheet].question = Some(question);
+                list.sheets[sheet].ask(question);
+                list.sheets[sheet].may_be_again = true;
             }
         }
         Ok(List { role, ..list })

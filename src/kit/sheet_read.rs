@@ -22,6 +22,8 @@ pub struct SheetRead {
     pub passed_over: Option<String>,
     /// It says again what others say, and was held against them.
     pub again: Option<Again>,
+    /// It may say again what others say: that is asked, and until then it is counted.
+    pub may_be_again: bool,
     /// What a person should settle: whether it says again what another says, which column says how many.
     pub question: Option<String>,
     /// What a person should know of how it was read.

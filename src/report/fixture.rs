@@ -276,6 +276,7 @@ pub fn footbridge() -> Fixture {
         substituted: 0,
         from_stock: 0,
         short,
+        built: false,
         ready,
         reasons: Vec::new(),
     };

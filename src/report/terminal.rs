@@ -7,7 +7,7 @@ use super::{why, wording, wrap::wrapped};
 use crate::{
     audit::Audit,
     kit::{Job, Line, LineStatus, List, RowTally, What},
-    settle::{Account, Verdict},
+    settle::{Account, FindingKind, Verdict},
 };
 
 /// Rows of the shortage table and of the list of lines to look at; the workbook has them all.
@@ -153,6 +153,9 @@ pub fn verdict(
     for reason in &account.reasons {
         wrapped(&mut out, "  - ", 4, reason)?;
     }
+    for doubt in wording::doubts_summed_up(account) {
+        wrapped(&mut out, "  - ", 4, &doubt)?;
+    }
     writeln!(out)?;
     wrapped(&mut out, "", 0, &wording::shortage_told(account))?;
     if let Some(text) = wording::whole_kits(job, account) {
@@ -160,6 +163,7 @@ pub fn verdict(
     }
     substitutes(job, account, &mut out)?;
     shortages(account, &mut out)?;
+    wrong_bags(account, &mut out)?;
     stock(account, &mut out)?;
     left_over(account, &mut out)?;
     parcels(lists, account, &mut out)?;
@@ -276,6 +280,30 @@ fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
         )?;
     }
     Ok(())
+}
+
+/// What lies in another bag than the lists say, of items that nothing is short of.
+fn wrong_bags(account: &Account, out: &mut impl Write) -> io::Result<()> {
+    let items = account.items.iter().filter(|item| item.sums.short == 0);
+    let rows: Vec<String> = items
+        .flat_map(|item| {
+            let found = item.findings.iter();
+            let wrong = found.filter(|found| found.finding == FindingKind::WrongBag);
+            wrong.map(move |found| format!("{}: {}", item.text, wording::finding(found)))
+        })
+        .collect();
+    if rows.is_empty() {
+        return Ok(());
+    }
+    writeln!(out)?;
+    writeln!(out, "Not short, but in another bag")?;
+    for row in rows.iter().take(WORST as usize) {
+        wrapped(out, "  - ", 4, row)?;
+    }
+    match rows.len().checked_sub(WORST as usize + 1) {
+        Some(more) => writeln!(out, "  and {} more; see the sheet Shortages", more + 1),
+        None => Ok(()),
+    }
 }
 
 /// What is left when the build is done and should not be, or should be and is not.

@@ -4,8 +4,17 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
-use super::{evidence::Rows, parcels::Parcel};
-use crate::{doubt::Doubt, error::At, hardware::Item, kit::List, names::names};
+use super::{
+    evidence::{Rows, Run},
+    parcels::Parcel,
+};
+use crate::{
+    doubt::Doubt,
+    error::At,
+    hardware::{Grade, Item},
+    kit::List,
+    names::names,
+};
 
 names! {
     /// May the job start?
@@ -43,6 +52,10 @@ names! {
         ComesAlong = "comes with another item",
         /// Nobody knows which parcels a count looked at: what it lacks may have come since.
         CountUndated = "count without a date",
+        /// Counts of one bag, or of none, which are not added: all of them may be there.
+        CountedTwice = "counted twice",
+        /// A sheet asks for it that may only say again what others ask for.
+        AskedTwice = "perhaps asked for twice",
         /// Another item of the lists may be the same by other words.
         MayBeSame = "may be the same as another",
         /// No rule allows it, and the bench holds something that may do.
@@ -59,6 +72,10 @@ names! {
 pub enum LeftOpen {
     /// Rows that may be of it, and whose figure was not read.
     FigureUnread,
+    /// Several counts of it that may be of one heap or of several.
+    CountedTwice,
+    /// A sheet of its list may say again what the others say: less of it may be required.
+    AskedTwice,
     /// Another item may be the same by other words.
     MayBeSame,
     /// It comes with another item, and the slip may name that alone.
@@ -76,6 +93,12 @@ pub struct LineRef {
 }
 
 impl LineRef {
+    /// Its row, as evidence.
+    pub(super) fn run(self, lists: &[List]) -> Run {
+        let line = &lists[self.list].lines[self.line];
+        Run::row(self.list, line.sheet, line.row)
+    }
+
     /// Where it stands: file, sheet and row.
     pub(super) fn address(self, lists: &[List]) -> At {
         let list = &lists[self.list];
@@ -131,6 +154,8 @@ pub struct Share {
     pub short: u64,
     /// What of the kit's pieces that serve here is there by a slip alone, uncounted.
     pub by_slip: u64,
+    /// The stage stands, and what it needs is in it.
+    pub built: bool,
 }
 
 /// The sums over items; both conservation sums hold:
@@ -296,6 +321,28 @@ pub struct ItemAccount {
     pub counted_by: Rows,
 }
 
+impl ItemAccount {
+    /// The doubts that a person can do something about: a grade or finish that only the pieces state is
+    /// none that the lists ask for.
+    pub fn to_confirm(&self) -> impl Iterator<Item = &Doubt> {
+        let unasked = |doubt: &Doubt| match doubt {
+            Doubt::NotConfirmed(field) => match &**field {
+                "grade" => self.item.grade.is_none(),
+                "finish" => self.item.finish.is_none(),
+                _ => false,
+            },
+            _ => false,
+        };
+        self.doubts.iter().filter(move |doubt| !unasked(doubt))
+    }
+
+    /// True where the lists ask for a strength grade, and pieces serve that do not state theirs.
+    pub fn strength_open(&self) -> bool {
+        let asked = self.item.grade.is_some_and(Grade::is_strength);
+        asked && self.doubts.contains(&Doubt::grade_not_confirmed())
+    }
+}
+
 /// One stage, in build order.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StageAccount {
@@ -306,6 +353,8 @@ pub struct StageAccount {
     pub substituted: u64,
     pub from_stock: u64,
     pub short: u64,
+    /// It stands already.
+    pub built: bool,
     pub ready: Verdict,
     /// Why it is not a plain yes.
     pub reasons: Vec<String>,
@@ -321,6 +370,7 @@ impl StageAccount {
             substituted: 0,
             from_stock: 0,
             short: 0,
+            built: false,
             ready: Verdict::Yes,
             reasons: Vec::new(),
         }

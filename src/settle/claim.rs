@@ -43,6 +43,8 @@ names! {
         NotCounted = "not counted: taken to be there as the slip lists them",
         NotKnown = "neither counted nor on a slip: count it first",
         FigureUnread = "a slip or a count names it, and its figure was not read: read it first",
+        CountedTwice = "counted on several rows that name no bags apart: settle what is there first",
+        AskedTwice = "the list may ask for it twice: settle the sheets first",
         MayBeSame = "perhaps the same as another item by other words: settle that first",
         ComesAlong = "comes with another item, which the slip may name alone: look there first",
         CountUndated = "perhaps in a parcel that came after the count: date the count first",
@@ -255,6 +257,8 @@ impl Claim {
         let unproved = match (item.known, item.open, item.counted) {
             (true, ..) => Omission::NotProved,
             (false, Some(LeftOpen::FigureUnread), _) => Omission::FigureUnread,
+            (false, Some(LeftOpen::CountedTwice), _) => Omission::CountedTwice,
+            (false, Some(LeftOpen::AskedTwice), _) => Omission::AskedTwice,
             (false, Some(LeftOpen::MayBeSame), _) => Omission::MayBeSame,
             (false, Some(LeftOpen::ComesAlong), _) => Omission::ComesAlong,
             (false, Some(LeftOpen::CountUndated), _) => Omission::CountUndated,

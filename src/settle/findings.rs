@@ -3,6 +3,7 @@
 use std::cell::LazyCell;
 
 use super::{
+    Settling,
     account::{Finding, FindingKind, ItemAccount, LeftOpen, Loss},
     evidence::Rows,
     inventory::Inventory,
@@ -17,15 +18,20 @@ pub fn pieces(n: u64) -> String {
     count(n, "piece")
 }
 
+/// What to do where several rows count one item, and nothing tells their heaps apart.
+pub const TWO_HEAPS: &str = "one heap counted again, or several? Put all of it on one row, or name the \
+     bag of each; until then the lowest figure is taken";
+
 /// What is found out about one item by itself. `on_slip` says that a slip line may serve it.
 pub fn of_item(
-    ledger: &Ledger,
+    settling: &Settling,
     entry: usize,
     outcome: &Outcome,
     item: &ItemAccount,
     not_chosen: bool,
     on_slip: bool,
 ) -> Vec<Finding> {
+    let (inventory, ledger) = (&settling.inventory, &settling.ledger);
     let mut findings = Vec::new();
     let mut say = |finding, pieces: u64, note: &dyn Fn() -> String, evidence: &dyn Fn() -> Rows| {
         if pieces > 0 {
@@ -76,7 +82,9 @@ pub fn of_item(
                 },
                 &|| item.required_by.clone(),
             );
-        } else if !otherwise && item.open != Some(LeftOpen::MayBeSame) {
+        } else if !otherwise
+            && !matches!(item.open, Some(LeftOpen::MayBeSame | LeftOpen::AskedTwice))
+        {
             say(
                 FindingKind::SlipShort,
                 unlisted,
@@ -135,6 +143,35 @@ pub fn of_item(
             &delivery,
         );
     }
+    for twice in ledger.counted_twice.get(&entry).into_iter().flatten() {
+        let twice = &inventory.counted_twice[*twice];
+        let mut figures: Vec<u64> = twice.counts.iter().map(|(_, good)| *good).collect();
+        figures.sort_unstable();
+        say(
+            FindingKind::CountedTwice,
+            figures.iter().sum(),
+            &|| {
+                let figures: Vec<String> = figures.iter().map(u64::to_string).collect();
+                format!("rows say {}; {TWO_HEAPS}.", figures.join(" and "))
+            },
+            &|| {
+                let counts = twice.counts.iter();
+                counts.map(|(at, _)| at.run(settling.lists)).collect()
+            },
+        );
+    }
+    let again = ledger.asked_twice.get(&entry).copied().unwrap_or(0);
+    say(
+        FindingKind::AskedTwice,
+        again,
+        &|| {
+            format!(
+                "{again} of {} required stand on a sheet that may only say again what others say.",
+                sums.required
+            )
+        },
+        &|| item.required_by.clone(),
+    );
     say(
         FindingKind::Damaged,
         sums.damaged,

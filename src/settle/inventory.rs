@@ -116,6 +116,14 @@ pub struct FigureUnread {
     pub at: LineRef,
 }
 
+/// Several counts of one item in one bag, or in none.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CountedTwice {
+    pub item: u32,
+    /// The rows, in order, and the good pieces that each says.
+    pub counts: Vec<(LineRef, u64)>,
+}
+
 /// Every list's lines, summed.
 pub struct Inventory {
     /// Item ids of each list's readings.
@@ -162,6 +170,11 @@ pub struct Inventory {
     pub figures_unread: Vec<FigureUnread>,
     /// The rows of slips of which no figure was read.
     pub slips_unread: Vec<Run>,
+    /// What was counted more than once in one bag, in order of items.
+    pub counted_twice: Vec<CountedTwice>,
+    /// By item, in order: pieces of one kit that sheets ask for which may only say again what others ask
+    /// for.
+    pub asked_twice: Vec<(u32, u64)>,
 }
 
 impl Inventory {

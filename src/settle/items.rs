@@ -137,7 +137,8 @@ impl Known<'_> {
             item: stated.shown().clone(),
         };
         let not_chosen = stated.not_chosen;
-        item.findings = findings::of_item(ledger, at, outcome, &item, not_chosen, sums.on_slip[at]);
+        item.findings =
+            findings::of_item(settling, at, outcome, &item, not_chosen, sums.on_slip[at]);
         let lost = findings::of_boxes_not_received(inventory, &item.not_received);
         item.findings.extend(lost);
         if let Some(bags) = self.bags.of_a_kit(at, &item) {
@@ -178,6 +179,8 @@ fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
     let ledger = &settling.ledger;
     match settling.known[entry] {
         true => None,
+        false if ledger.counted_twice.contains_key(&entry) => Some(LeftOpen::CountedTwice),
+        false if ledger.asked_twice.contains_key(&entry) => Some(LeftOpen::AskedTwice),
         false if ledger.unread.contains_key(&entry) => Some(LeftOpen::FigureUnread),
         false if ledger.comes_along[entry] => Some(LeftOpen::ComesAlong),
         false if ledger.undated[entry] => Some(LeftOpen::CountUndated),
@@ -213,6 +216,7 @@ fn shares(
                 substituted,
                 from_stock,
                 short: required - fill.covered - substituted - from_stock,
+                built: stage < built,
                 by_slip: match stage < built {
                     true => 0,
                     false => from_pool.saturating_sub(fill.by_count),

@@ -58,6 +58,10 @@ pub struct Ledger {
     /// By entry: rows that may be of it, and whose figure was not read.
     pub unread: FxHashMap<usize, UnreadRows>,
     pub unmet: Vec<Unmet>,
+    /// By entry: counts of one bag that were not added, by index into what was counted twice.
+    pub counted_twice: FxHashMap<usize, Vec<usize>>,
+    /// By entry: pieces over all kits that sheets ask for which may only say again what others ask for.
+    pub asked_twice: FxHashMap<usize, u64>,
     /// Entries of a required list that slips or counts do not name, or not in full, and others that may be
     /// the same part by other words.
     /// In order.
@@ -88,6 +92,8 @@ impl Ledger {
             wanted: Vec::new(),
             unlisted: Vec::new(),
             unread: FxHashMap::default(),
+            counted_twice: FxHashMap::default(),
+            asked_twice: FxHashMap::default(),
             unmet: Vec::new(),
             may_be: Vec::new(),
         };
@@ -95,6 +101,7 @@ impl Ledger {
         ledger.find_fits(inventory);
         ledger.unmet = ledger.unmet_slips(inventory);
         ledger.note_unread(inventory);
+        ledger.note_twice(inventory, kits);
         ledger.fall_due(inventory);
         ledger.share_slips(inventory, kits);
         ledger.share_counts(inventory, kits);
@@ -152,7 +159,8 @@ impl Ledger {
     }
 
     /// By entry: what is short of it is short for sure: a slip or a count speaks of it, and no count
-    /// of it is broken off or made on a day that nobody knows, and no row that may be of it was not read. Where there is neither slip nor count, the kit is still to be packed from
+    /// of it is broken off, made twice, or made on a day that nobody knows, no row that may be of it was not
+    /// read, and no sheet may ask for it again. Where there is neither slip nor count, the kit is still to be packed from
     /// stock, so that all of it is known.
     pub fn known(&self, given: Given) -> Vec<bool> {
         let to_pack = given.stock && !given.slip && !given.count;
@@ -170,6 +178,9 @@ impl Ledger {
                 None => &rows.of_slips,
             };
             known[entry] &= of_role.is_empty();
+        }
+        for &entry in self.counted_twice.keys().chain(self.asked_twice.keys()) {
+            known[entry] = false;
         }
         for &(entry, _) in &self.may_be {
             known[entry] &= self.counted[entry].is_some() || self.unlisted[entry] == 0;

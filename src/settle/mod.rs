@@ -230,6 +230,9 @@ impl<'a> Settling<'a> {
     /// The account of the items, with nothing found about the job as a whole yet.
     fn account(&self, items: Vec<ItemAccount>) -> Account {
         let mut stages: Vec<StageAccount> = self.stages.names().map(StageAccount::of).collect();
+        for stage in stages.iter_mut().take(self.stages.built()) {
+            stage.built = true;
+        }
         let mut totals = Totals::default();
         for item in &items {
             totals.add(&item.sums);

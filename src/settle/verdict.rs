@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{
     Settling,
     account::{Account, ItemAccount, LeftOpen, LineRef, StageAccount, Verdict},
-    findings::pieces,
+    findings::{TWO_HEAPS, pieces},
     inventory::{Inventory, Unread},
     ledger::Unmet,
     pool::Outcome,
@@ -26,6 +26,10 @@ pub struct Standing {
     pub unknown: u64,
     /// Items named in rows whose figure was not read.
     pub unread: u64,
+    /// Items that several rows count, and nothing tells whether these are of one heap.
+    pub counted_twice: u64,
+    /// Items that a list may ask for twice.
+    pub asked_twice: u64,
     /// Items that may be the same as others by other words.
     pub may_be_same: u64,
     /// Items that come with others, which the slip may name alone.
@@ -36,6 +40,8 @@ pub struct Standing {
     pub uncounted: u64,
     /// Items covered by pieces whose kind or length is not sure.
     pub vague: u64,
+    /// Items asked for in a strength grade, and covered by pieces that do not state theirs.
+    pub strength_open: u64,
 }
 
 /// Notes what an item means for the stages that need it. What is built stands.
@@ -50,6 +56,8 @@ pub fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, 
                 (true, _) => standing.short.push((item.text.clone(), share.short)),
                 (false, None) => standing.unknown += 1,
                 (false, Some(LeftOpen::FigureUnread)) => standing.unread += 1,
+                (false, Some(LeftOpen::CountedTwice)) => standing.counted_twice += 1,
+                (false, Some(LeftOpen::AskedTwice)) => standing.asked_twice += 1,
                 (false, Some(LeftOpen::MayBeSame)) => standing.may_be_same += 1,
                 (false, Some(LeftOpen::ComesAlong)) => standing.along += 1,
                 (false, Some(LeftOpen::CountUndated)) => standing.undated += 1,
@@ -59,6 +67,9 @@ pub fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, 
         }
         if share.required > share.short && outcome.vague > 0 {
             standing.vague += 1;
+        }
+        if share.required > share.short && item.strength_open() {
+            standing.strength_open += 1;
         }
     }
 }
@@ -114,6 +125,18 @@ fn of_stage(
             are(standing.unread)
         ));
     }
+    if standing.counted_twice > 0 {
+        reasons.push(format!(
+            "{} counted on several rows, which may be of one heap",
+            are(standing.counted_twice)
+        ));
+    }
+    if standing.asked_twice > 0 {
+        reasons.push(format!(
+            "{} perhaps asked for twice",
+            are(standing.asked_twice)
+        ));
+    }
     if standing.may_be_same > 0 {
         reasons.push(format!(
             "{} perhaps there by another name",
@@ -142,6 +165,12 @@ fn of_stage(
         reasons.push(format!(
             "{} covered by pieces whose kind or length is not stated",
             are(standing.vague)
+        ));
+    }
+    if standing.strength_open > 0 {
+        reasons.push(format!(
+            "{} covered by pieces whose strength grade is not stated",
+            are(standing.strength_open)
         ));
     }
     reasons.extend(unread.map(|of| unread_reason(of, lists)));
@@ -211,6 +240,39 @@ fn is_total(of: &Unread, lists: &[List]) -> bool {
     let list = &lists[of.first.list];
     let aside = list.aside_of(&list.lines[of.first.line]);
     matches!(aside, Some(Aside::Total { .. }))
+}
+
+/// The rows that count one item, of those few items that are named: what each says, and what to do.
+fn counted_twice(items: &[ItemAccount], settling: &Settling) -> Vec<String> {
+    let Settling {
+        ledger,
+        inventory,
+        lists,
+        order,
+        ..
+    } = settling;
+    let open = items.iter().zip(order);
+    let mut open =
+        open.filter(|(item, _)| item.open == Some(LeftOpen::CountedTwice) && item.sums.short > 0);
+    let told = open.by_ref().take(NAMED).map(|(item, entry)| {
+        let twice = ledger.counted_twice[entry].iter();
+        let rows = twice.flat_map(|&at| &inventory.counted_twice[at].counts);
+        let rows = rows.map(|(at, good)| {
+            let list = &lists[at.list];
+            format!("{good} in {}", list.address_of(&list.lines[at.line]))
+        });
+        let rows: Vec<String> = rows.collect();
+        format!("{}: {}: {TWO_HEAPS}", item.text, rows.join(", "))
+    });
+    let mut told: Vec<String> = told.collect();
+    let more = open.count() as u64;
+    if more > 0 {
+        told.push(format!(
+            "{} more counted on several rows",
+            count(more, "item")
+        ));
+    }
+    told
 }
 
 /// Why what the lists ask for may not be all.
@@ -340,6 +402,20 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
         ));
     }
     unsure.extend(ledger.unmet.iter().map(|of| unmet_reason(of, lists)));
+    if items(|standing| standing.counted_twice) > 0 {
+        unsure.extend(counted_twice(&account.items, settling));
+    }
+    let asked_twice = account.items.iter();
+    let asked_twice = asked_twice
+        .filter(|item| item.open == Some(LeftOpen::AskedTwice) && item.sums.short > 0)
+        .count() as u64;
+    if asked_twice > 0 {
+        unsure.push(format!(
+            "{} may be asked for twice, and {} not said to be short: settle the sheets first",
+            count(asked_twice, "item"),
+            if asked_twice == 1 { "is" } else { "are" }
+        ));
+    }
     let may_be_same = items(|standing| standing.may_be_same);
     if may_be_same > 0 {
         unsure.push(format!(
@@ -364,6 +440,12 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     }
     if items(|standing| standing.vague) > 0 {
         unsure.push("some pieces do not state their kind or length".to_owned());
+    }
+    if items(|standing| standing.strength_open) > 0 {
+        unsure.push(
+            "some pieces do not state the strength grade that is asked for: look at their heads"
+                .to_owned(),
+        );
     }
     unsure.extend(doubts_of_lists(inventory, lists));
     let differ: u64 = account.compared.iter().map(|list| list.differ).sum();

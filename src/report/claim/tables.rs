@@ -87,6 +87,7 @@ impl Writing<'_> {
         let mut words = vec![finding(item, line)];
         let doubts = line.doubts.iter();
         words.extend(doubts.map(|doubt| format!("count it again by hand first: {doubt}")));
+        words.extend(wording::doubts(item));
         row[8] = Cell::Text(words.join("\n"));
         row[9] = Cell::Text(format!(
             "{} {}\n{}",

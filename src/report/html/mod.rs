@@ -165,6 +165,7 @@ impl Page<'_> {
                 .iter()
                 .cloned()
                 .chain(wording::without_options(self.job, self.lists, account))
+                .chain(wording::doubts_summed_up(account))
                 .chain(wording::whole_kits(self.job, account))
                 .chain(wording::filled(account)),
         )

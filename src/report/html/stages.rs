@@ -29,7 +29,7 @@ pub fn write(page: &Page<'_>, out: &mut dyn Write) -> io::Result<()> {
                 (Verdict::No, short @ 1..) => {
                     format!("{}, {}", State::Short, crate::words::count(short, "piece"))
                 }
-                (ready, _) => wording::readiness(ready).to_owned(),
+                _ => wording::standing(stage).to_owned(),
             }
         )?;
         if stage.ready == Verdict::CannotSay {
@@ -58,6 +58,9 @@ pub fn write(page: &Page<'_>, out: &mut dyn Write) -> io::Result<()> {
             }
             for words in wording::stand_ins(page.job, account, index) {
                 about.push_str(&format!(" \u{b7} {words}"));
+            }
+            for doubt in account.to_confirm() {
+                about.push_str(&format!(" \u{b7} {doubt}"));
             }
             writeln!(
                 out,

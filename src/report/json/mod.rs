@@ -43,6 +43,7 @@ struct StageObject<'a> {
     substituted: u64,
     from_stock: u64,
     short: u64,
+    built: bool,
     ready: Verdict,
     reasons: &'a [String],
 }
@@ -177,6 +178,7 @@ fn stage_object(stage: &StageAccount) -> StageObject<'_> {
         substituted: stage.substituted,
         from_stock: stage.from_stock,
         short: stage.short,
+        built: stage.built,
         ready: stage.ready,
         reasons: &stage.reasons,
     }

@@ -3,7 +3,7 @@
 use super::stage_name;
 use crate::{
     kit::Job,
-    settle::{Account, ItemAccount, Verdict},
+    settle::{Account, ItemAccount, StageAccount, Verdict},
     words::count,
 };
 
@@ -22,6 +22,14 @@ pub fn readiness(verdict: Verdict) -> &'static str {
         Verdict::Yes => "● ready",
         Verdict::No => "■ short",
         Verdict::CannotSay => "▲ can't say",
+    }
+}
+
+/// How a stage stands: built, or as far as it is ready.
+pub fn standing(stage: &StageAccount) -> &'static str {
+    match stage.built {
+        true => "● built",
+        false => readiness(stage.ready),
     }
 }
 

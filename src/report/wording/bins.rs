@@ -123,7 +123,8 @@ pub fn later_stages(item: &ItemAccount, bin: &Bin) -> Option<String> {
             own.map(|of| of.stage).collect()
         }
         None => {
-            let needed = item.shares.iter().filter(|share| share.required > 0);
+            let needed = item.shares.iter();
+            let needed = needed.filter(|share| share.required > 0 && !share.built);
             needed.map(|share| share.stage).collect()
         }
     };

@@ -1,6 +1,6 @@
 //! What was found of an item, of the job, and of the list itself.
 
-use super::{addresses, not_known, stage, stage_of};
+use super::{addresses, doubts, not_known, stage, stage_of};
 use crate::{
     audit::AuditFinding,
     kit::List,
@@ -35,13 +35,14 @@ pub fn draws(item: &ItemAccount, stage: usize) -> Vec<String> {
         .collect()
 }
 
-/// What was found about an item, a line each.
+/// What was found about an item, and what is in doubt, a line each.
 pub fn found(item: &ItemAccount) -> String {
     let words: Vec<String> = item.findings.iter().map(finding).collect();
     let unsaid = not_known(item).map(str::to_owned);
     unsaid
         .into_iter()
         .chain(words)
+        .chain(doubts(item))
         .collect::<Vec<_>>()
         .join("\n")
 }
@@ -51,12 +52,18 @@ pub fn found_briefly(item: &ItemAccount) -> String {
     let found = item.findings.iter();
     let words = found.map(|f| match (f.finding, f.note.split_once(": if")) {
         (FindingKind::MayBeSame, Some((other, _))) => other.to_owned(),
+        (FindingKind::CountedTwice, _) => match f.note.split_once(';') {
+            Some((rows, _)) => format!("{}: {rows}", f.finding),
+            None => f.finding.to_string(),
+        },
         _ => format!("{} {}", f.finding, f.pieces),
     });
     let unsaid = not_known(item).map(str::to_owned);
+    let doubts = item.to_confirm().map(ToString::to_string);
     unsaid
         .into_iter()
         .chain(words)
+        .chain(doubts)
         .collect::<Vec<_>>()
         .join(", ")
 }

@@ -2,6 +2,7 @@
 
 mod answer;
 mod bins;
+mod doubts;
 mod found;
 mod options;
 mod parcels;
@@ -19,11 +20,12 @@ use crate::{
 pub use self::{
     answer::{
         known_short, not_known, nothing_seen, readiness, shortage, shortage_told, stage_short,
-        stop, verdict, whole_kits,
+        standing, stop, verdict, whole_kits,
     },
     bins::{
         Places, apart, beside, bin, large_and_small, later_stages, neighbours, row_letters, tray,
     },
+    doubts::{doubts, doubts_summed_up},
     found::{draws, finding, found, found_briefly, job_finding, question},
     options::{open_options, without_options},
     parcels::{change, parcels},

@@ -37,15 +37,19 @@ const SHORT: Column = Column {
 const STATE: Column = Column::words("State", 28.0);
 const BIN: Column = Column::words("Bin", 14.0);
 const BAG: Column = Column::words("Bag", 18.0);
+/// Where any item is in doubt.
+const CHECK: Column = Column::words("To check", 30.0);
 const SERVES: Column = Column::words("What serves", 44.0);
 
 names! {
     /// How an item stands in a stage, by word and shape.
     pub enum State {
         Covered = "● covered",
+        Built = "● built",
         Short = "■ short",
         Substituted = "● covered, with substitutes",
         FromStock = "● covered, with stock",
+        StrengthOpen = "▲ strength grade not stated",
         BySlip = "▲ by the slip, not counted",
         Unknown = "▲ neither counted nor on a slip",
         PartCounted = "▲ not counted in full",
@@ -105,11 +109,13 @@ impl State {
     /// As settled.
     pub fn of(item: &ItemAccount, share: &Share) -> State {
         match share.short {
+            _ if share.built => State::Built,
             1.. if item.known => State::Short,
             1.. if item.open.is_some() => State::LeftOpen,
             1.. if item.counted.is_some() => State::PartCounted,
             1.. => State::Unknown,
             0 if share.by_slip > 0 => State::BySlip,
+            0 if share.covered > 0 && item.strength_open() => State::StrengthOpen,
             0 if share.substituted > 0 => State::Substituted,
             0 if share.from_stock > 0 => State::FromStock,
             0 => State::Covered,
@@ -126,6 +132,8 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     columns.extend([SHORT, STATE, BIN, BAG]);
     let serves = places.substituted || places.stock;
     columns.extend(serves.then_some(SERVES));
+    let in_doubt = (account.items.iter()).any(|item| item.to_confirm().next().is_some());
+    columns.extend(in_doubt.then_some(CHECK));
     let bins = wording::Places::of(report.layout);
     let mut pen = Pen::new(workbook, NAME)?;
     let rule = match report.job.kits {
@@ -180,6 +188,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             None => pen.number(share.short, short)?,
         };
         let settled = State::of(item, &share).as_str();
+        let live = live.filter(|_| !share.built);
         let state = live.and_then(|live| live.state(index, item, settled, &short_cell));
         match state {
             Some(cell) => pen.live(&cell, &style.wrap)?,
@@ -190,6 +199,10 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         if serves {
             let words = wording::stand_ins(report.job, item, share.stage);
             pen.text(&words.join("\n"), &style.wrap)?;
+        }
+        if in_doubt {
+            let doubts: Vec<String> = item.to_confirm().map(ToString::to_string).collect();
+            pen.text(&doubts.join("\n"), &style.wrap)?;
         }
     }
     pen.end_table(heading, &columns)?;

@@ -66,8 +66,14 @@ fn bench_order(item: &Item) -> (usize, Option<Ratio>, Option<Ratio>) {
 }
 
 /// What may lie in the boxes: all that is required of the kit or on a slip or in a count; not what
-/// is brought from elsewhere.
+/// is brought from elsewhere, nor what is built in to the last piece.
 fn to_count(item: &ItemAccount) -> bool {
+    let sums = &item.sums;
+    let loose = sums.extra + sums.returned + sums.discarded > 0 || item.counted.is_some();
+    let built_in = !item.shares.is_empty() && item.shares.iter().all(|share| share.built);
+    if built_in && !loose {
+        return false;
+    }
     item.sums.required > 0 || item.shipped.unwrap_or(0) > 0 || item.counted.is_some()
 }
 

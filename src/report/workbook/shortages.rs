@@ -32,13 +32,13 @@ const COLUMNS: [Column; 11] = [
 ];
 
 /// A row of the sheet: an item that is short in a stage, or one about which something else was
-/// found.
+/// found, or which is in doubt.
 pub struct Entry<'a> {
     pub item: &'a ItemAccount,
     pub share: Option<Share>,
 }
 
-/// The rows in order: shortages in stage order, the largest first, then other findings.
+/// The rows in order: shortages in stage order, the largest first, then other findings, then doubts alone.
 pub fn entries(account: &Account) -> Vec<Entry<'_>> {
     let mut short: Vec<Entry<'_>> = account
         .items
@@ -54,12 +54,12 @@ pub fn entries(account: &Account) -> Vec<Entry<'_>> {
         })
         .collect();
     short.sort_by_key(|entry| entry.share.map(|s| (s.stage, Reverse(s.short))));
-    let found = account
-        .items
-        .iter()
-        .filter(|item| item.sums.short == 0 && !item.findings.is_empty())
-        .map(|item| Entry { item, share: None });
-    short.extend(found);
+    let others = account.items.iter().filter(|item| item.sums.short == 0);
+    let others =
+        others.filter(|item| !item.findings.is_empty() || item.to_confirm().next().is_some());
+    let (found, doubted): (Vec<_>, Vec<_>) = others.partition(|item| !item.findings.is_empty());
+    let others = found.into_iter().chain(doubted);
+    short.extend(others.map(|item| Entry { item, share: None }));
     short
 }
 

@@ -186,6 +186,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             fasteners.map(move |member| (stage, joint, member))
         })
         .collect();
+    rows.retain(|(stage, ..)| stage.is_none_or(|at| !account.stages[at].built));
     rows.sort_by_key(|(stage, ..)| stage.unwrap_or(usize::MAX));
     // What turns the nut of what an earlier stage fitted: the joint of that item and torque.
     let mut nuts: FxHashMap<(&Item, Option<&str>), String> = FxHashMap::default();
@@ -201,7 +202,14 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
 
     let substitutes = substitutes(account);
     let mut pen = Pen::new(workbook, NAME)?;
-    pen.title("Tightening", "Joint by joint, in build order, for all kits of the job. Tick and initial each when it has been tightened and marked.", style)?;
+    let built = match account.stages.iter().any(|stage| stage.built) {
+        true => " Stages that are built are left out.",
+        false => "",
+    };
+    let subtitle = format!(
+        "Joint by joint, in build order, for all kits of the job. Tick and initial each when it has been tightened and marked.{built}"
+    );
+    pen.title("Tightening", &subtitle, style)?;
     let sequenced = rows
         .iter()
         .any(|(_, joint, member)| joint.sequence(member).is_some());

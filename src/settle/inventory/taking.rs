@@ -6,8 +6,8 @@ use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
-    Container, Counted, FigureUnread, Inventory, MOST_PIECES, Need, Shipped, Stocked, Unread,
-    state_items, sums::Sums, too_many,
+    Container, Counted, CountedTwice, FigureUnread, Inventory, MOST_PIECES, Need, Shipped, Stocked,
+    Unread, state_items, sums::Sums, too_many,
 };
 use crate::{
     Result,
@@ -21,6 +21,7 @@ use crate::{
         parcels::{Parcels, Scope},
         stages::Stages,
     },
+    source::Format,
 };
 
 /// For a line that belongs to no stage that is built.
@@ -59,6 +60,9 @@ pub(super) struct Taking<'a> {
     needs: Sums<Need>,
     shipped: Sums<Shipped>,
     counted: FxHashMap<(u32, u32), Counted>,
+    /// By item and bag: the rows that count good pieces, with these.
+    counts: FxHashMap<(u32, u32), Vec<(LineRef, u64)>>,
+    asked_twice: FxHashMap<u32, u64>,
     stocked: FxHashMap<u32, Stocked>,
     left_over: FxHashMap<u32, u64>,
     packs: FxHashMap<u32, (Role, u64)>,
@@ -107,6 +111,8 @@ impl<'a> Taking<'a> {
             needs,
             shipped,
             counted: FxHashMap::default(),
+            counts: FxHashMap::default(),
+            asked_twice: FxHashMap::default(),
             stocked: FxHashMap::default(),
             left_over: FxHashMap::default(),
             packs: FxHashMap::default(),
@@ -141,6 +147,8 @@ impl<'a> Taking<'a> {
                 unsure: Vec::new(),
                 figures_unread: Vec::new(),
                 slips_unread: Vec::new(),
+                counted_twice: Vec::new(),
+                asked_twice: Vec::new(),
             },
         }
     }
@@ -371,6 +379,9 @@ impl<'a> Taking<'a> {
             Usage::New if as_required => {}
             Usage::New => {
                 need.new += quantity;
+                if self.lists[at.list].sheets[usize::from(line.sheet)].may_be_again {
+                    *self.asked_twice.entry(id).or_default() += quantity;
+                }
                 let first = need.asked_by(at);
                 if first.list != at.list && !self.adds {
                     return Err(stages.listed_twice(self.lists, first, at, place.stage));
@@ -543,15 +554,22 @@ impl<'a> Taking<'a> {
             self.of.blank.push((id, place.container));
             // A blank cell is not counted; any other figure is a count that nobody sees here.
             let of_figure = |doubt: &Doubt| !matches!(doubt, Doubt::HiddenRow | Doubt::RowInDoubt);
-            if line.doubts().iter().any(of_figure) {
+            let list = &self.lists[at.list];
+            let reading = &list.readings[reading as usize];
+            // Whoever counts in words puts a figure on each line.
+            let in_words = list.format == Format::Text && reading.doubts.iter().any(is_of_figure);
+            if in_words || line.doubts().iter().any(of_figure) {
                 self.figure_unread(id, at);
             }
             if damaged == 0 {
                 return Ok(());
             }
         }
-        let item = &mut self.of.items[id as usize];
         self.rows.push((id, line.sheet, line.row));
+        if let Some(good) = good {
+            let counts = self.counts.entry((id, place.container)).or_default();
+            counts.push((at, good));
+        }
         let new = Counted {
             good,
             damaged,
@@ -562,18 +580,6 @@ impl<'a> Taking<'a> {
             return Ok(());
         };
         // Two counts add only where their bags differ. The lower one is the safe one.
-        let bag = &self.containers[place.container as usize].name;
-        let doubt = Doubt::Said(
-            if bag.is_empty() {
-                "counted twice: the lower figure is taken, not the sum".to_owned()
-            } else {
-                format!("counted twice in {bag}: the lower figure is taken, not the sum")
-            }
-            .into(),
-        );
-        if !item.doubts.contains(&doubt) {
-            item.doubts.push(doubt);
-        }
         known.good = match (known.good, new.good) {
             (Some(a), Some(b)) => Some(a.min(b)),
             (a, b) => a.or(b),
@@ -672,6 +678,14 @@ impl<'a> Taking<'a> {
             all
         }
         let mut of = self.of;
+        of.asked_twice = sorted(self.asked_twice);
+        let twice = sorted(self.counts).into_iter();
+        // That nothing is there is said once or twice alike.
+        let twice = twice
+            .filter(|(_, counts)| counts.len() > 1 && counts.iter().any(|(_, good)| *good > 0));
+        of.counted_twice = twice
+            .map(|((item, _), counts)| CountedTwice { item, counts })
+            .collect();
         for (item, first) in of.items.iter_mut().zip(self.first_stages) {
             item.first_stage = first;
         }
@@ -709,6 +723,14 @@ impl<'a> Taking<'a> {
         of.slips_unread = unread.map(|of| of.run).chain(aside).collect();
         of
     }
+}
+
+/// True for figures of a line that were not understood, of which one may be its count.
+fn is_of_figure(doubt: &Doubt) -> bool {
+    let (Doubt::LeftOver(words) | Doubt::MayBeCount(words)) = doubt else {
+        return false;
+    };
+    words.contains(|c: char| c.is_ascii_digit())
 }
 
 /// Counts one more line that cannot be summed.

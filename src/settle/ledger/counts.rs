@@ -159,10 +159,12 @@ impl Ledger {
             .collect();
         let dealt = deal(&Sink::each(&wants), &sources);
         let mut unseen = vec![0; self.entries.len()];
-        // A count of it was not read in full: the rest may be there.
+        // A count of it was not read in full, or not added: the rest may be there.
         let not_read = self.unread.iter();
         let not_read = not_read.filter(|(_, rows)| !rows.of_counts.is_empty());
-        let not_read: FxHashSet<usize> = not_read.map(|(entry, _)| *entry).collect();
+        let not_read = not_read.map(|(entry, _)| entry);
+        let not_read: FxHashSet<usize> =
+            not_read.chain(self.counted_twice.keys()).copied().collect();
         for (share, seen) in counted.iter().zip(dealt.got()) {
             let is_open = self.part_counted[share.entry] || self.undated[share.entry];
             if !is_open && !not_read.contains(&share.entry) {

@@ -1,4 +1,4 @@
-//! Rows whose figure was not read, and the entries that they may be of.
+//! Rows whose figure was not read or not added, and the entries that they may be of.
 
 use rustc_hash::FxHashMap;
 
@@ -27,6 +27,20 @@ pub enum Unnamed {
 }
 
 impl Ledger {
+    /// Finds the entries that were counted twice, and those that a list may ask for twice.
+    pub(super) fn note_twice(&mut self, inventory: &Inventory, kits: u64) {
+        for (at, twice) in inventory.counted_twice.iter().enumerate() {
+            for (entry, _) in self.fits.of(twice.item as usize) {
+                self.counted_twice.entry(*entry).or_default().push(at);
+            }
+        }
+        for &(item, pieces) in &inventory.asked_twice {
+            if let Some(entry) = self.entry_of(item as usize) {
+                *self.asked_twice.entry(entry).or_default() += pieces * kits;
+            }
+        }
+    }
+
     /// Gathers the rows that may be of an entry, and whose figure was not read.
     pub(super) fn note_unread(&mut self, inventory: &Inventory) {
         let mut runs: FxHashMap<usize, [Vec<Run>; 2]> = FxHashMap::default();

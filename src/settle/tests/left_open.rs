@@ -541,3 +541,166 @@ fn what_is_filled_stops_nothing() {
         .collect();
     assert_eq!(claimed, [(4, crate::settle::claim::Urgency::Filled)]);
 }
+
+#[test]
+fn two_counts_that_tell_no_heaps_apart_are_no_shortage() {
+    let required = ListOf::required().line("nut hex 1/2", 16, &plain).list();
+    let count = |figures: &[u64]| {
+        let count = figures.iter().fold(ListOf::counted(), |count, good| {
+            count.line("nut hex 1/2", *good, &plain)
+        });
+        count.list()
+    };
+    let one = [required.clone(), count(&[10, 6])];
+    let two = [required.clone(), count(&[10]), count(&[6])];
+    for (lists, second) in [(&one[..], "count.csv, line 3"), (&two, "count.csv, line 2")] {
+        let account = case(&job(), lists, &["1/2-13 hex nut: 6/16, counted twice 16"]);
+        assert_eq!(
+            (account.verdict, account.stops_at),
+            (Verdict::CannotSay, None)
+        );
+        assert_eq!(
+            account.reasons,
+            [format!(
+                "1/2-13 hex nut: 10 in count.csv, line 2, 6 in {second}: one heap counted again, or \
+                 several? Put all of it on one row, or name the bag of each; until then the lowest \
+                 figure is taken"
+            )]
+        );
+        let (claim, left_out) = claimed(&job(), lists, &account);
+        assert!(claim.is_empty());
+        assert_eq!(
+            left_out,
+            [
+                "1/2-13 hex nut: counted on several rows that name no bags apart: settle what is there first"
+            ]
+        );
+    }
+    // What the slip lists beyond the lower figure is not missing in the box, either.
+    let slip = ListOf::shipped().line("nut hex 1/2", 16, &plain).list();
+    let lists = [required.clone(), slip, count(&[10, 6])];
+    case(&job(), &lists, &["1/2-13 hex nut: 6/16, counted twice 16"]);
+    assert!(
+        claimed(&job(), &lists, &settled(&job(), &lists))
+            .0
+            .is_empty()
+    );
+    // None is none, however often it is said; and where the lower figure is enough, nothing is open.
+    let account = settled(&job(), &[required.clone(), count(&[0, 0])]);
+    assert_eq!(
+        (account.verdict, account.items[0].known),
+        (Verdict::No, true)
+    );
+    let account = settled(&job(), &[required, count(&[20, 16])]);
+    assert_eq!(account.verdict, Verdict::Yes);
+}
+
+#[test]
+fn what_a_sheet_may_ask_for_again_is_not_short() {
+    let asked = |again: bool| {
+        let list =
+            ListOf::required()
+                .line("nut hex 1/2", 12, &plain)
+                .line("bolt hex 1/2 3", 12, &plain);
+        let list = list.edit(|list| {
+            list.sheets.push(crate::kit::SheetRead {
+                may_be_again: again,
+                ..Default::default()
+            });
+        });
+        list.line("nut hex 1/2", 12, &|line, _| line.sheet = 1)
+            .list()
+    };
+    let slip = ListOf::shipped()
+        .line("nut hex 1/2", 12, &plain)
+        .line("bolt hex 1/2 3", 8, &plain)
+        .list();
+    let sure = [
+        "1/2-13 hex nut: 12/24, slip is short 12",
+        "1/2-13 x 3 hex bolt: 8/12, slip is short 4",
+    ];
+    let lists = [asked(false), slip.clone()];
+    case(&job(), &lists, &sure);
+    let lists = [asked(true), slip];
+    let account = case(
+        &job(),
+        &lists,
+        &["1/2-13 hex nut: 12/24, perhaps asked for twice 12", sure[1]],
+    );
+    assert_eq!(
+        account.reasons[1],
+        "1 item may be asked for twice, and is not said to be short: settle the sheets first"
+    );
+    let (claim, left_out) = claimed(&job(), &lists, &account);
+    assert_eq!(claim, [4]);
+    assert!(left_out.contains(
+        &"1/2-13 hex nut: the list may ask for it twice: settle the sheets first".to_owned()
+    ));
+}
+
+/// What is asked for, what was counted, the verdict and what is in doubt.
+#[track_caller]
+fn grade(asked: &str, counted: &str, verdict: Verdict, doubts: &[&str]) {
+    let lists = [
+        ListOf::required().line(asked, 8, &plain).list(),
+        ListOf::counted().line(counted, 8, &plain).list(),
+    ];
+    let account = settled(&job(), &lists);
+    let found = account.items[0].doubts.iter().map(ToString::to_string);
+    assert_eq!(
+        (account.verdict, found.collect::<Vec<_>>()),
+        (verdict, doubts.iter().map(ToString::to_string).collect())
+    );
+    let reason =
+        "some pieces do not state the strength grade that is asked for: look at their heads";
+    assert_eq!(
+        account.reasons.iter().any(|of| of == reason),
+        verdict == Verdict::CannotSay
+    );
+}
+
+#[test]
+fn a_strength_grade_that_pieces_do_not_state_is_no_yes() {
+    let open = ["grade not confirmed"];
+    grade("bolt hex 1/2 3 g8", "bolt hex 1/2 3 g8", Verdict::Yes, &[]);
+    grade(
+        "bolt hex 1/2 3 g8",
+        "bolt hex 1/2 3",
+        Verdict::CannotSay,
+        &open,
+    );
+    grade("nut hex 1/2 g8", "nut hex 1/2", Verdict::CannotSay, &open);
+    // Nobody asked for a strength, or what is asked for is a material.
+    grade("bolt hex 1/2 3", "bolt hex 1/2 3 g8", Verdict::Yes, &open);
+    grade("bolt hex 1/2 3 18-8", "bolt hex 1/2 3", Verdict::Yes, &open);
+    grade(
+        "bolt hex 1/2 3 hdg",
+        "bolt hex 1/2 3",
+        Verdict::Yes,
+        &["finish not confirmed"],
+    );
+}
+
+/// `3 more in the other box` beside a count of its own.
+#[test]
+fn a_line_of_words_whose_figure_was_not_read_may_be_the_rest() {
+    let required = ListOf::required().line("bolt hex 1/2 3", 8, &plain).list();
+    let count = |format| {
+        let count = ListOf::counted().line("bolt hex 1/2 3", 5, &plain).line(
+            "bolt hex 1/2 3",
+            None,
+            &plain,
+        );
+        let count = count.edit(|list| {
+            list.format = format;
+            list.readings[1].doubts = vec![crate::Doubt::LeftOver("3".into())];
+        });
+        [required.clone(), count.list()]
+    };
+    let open = ["1/2-13 x 3 hex bolt: 5/8, figure not read 3"];
+    let account = case(&job(), &count(crate::source::Format::Text), &open);
+    assert_eq!(account.verdict, Verdict::CannotSay);
+    // In a table a blank cell is not counted.
+    let table = count(crate::source::Format::Delimited(b','));
+    case(&job(), &table, &["1/2-13 x 3 hex bolt: 5/8"]);
+}

@@ -174,6 +174,10 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
     if let Some(filled) = wording::filled(account) {
         pen.tall(20.0)?.wide(ALL, &filled, &style.verdict_more)?;
     }
+    if live.is_some() {
+        let text = "As settled, before what has been typed into the Count sheet since:";
+        paragraph(pen, text, &style.note)?;
+    }
     pen.tall(20.0)?
         .wide(ALL, &Open::of(report).sentence(), &style.verdict_more)?;
     pen.tall(6.0)?;
@@ -191,6 +195,9 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
         let more = format!("– and {} more reasons", account.reasons.len() - FEW);
         paragraph(pen, &more, &style.body)?;
     }
+    for doubt in wording::doubts_summed_up(account) {
+        paragraph(pen, &format!("– {doubt}"), &style.body)?;
+    }
     Ok(())
 }
 
@@ -200,6 +207,8 @@ struct Open {
     check: u64,
     /// Items that are required and were not counted, or of which a slip alone covers some.
     uncounted: u64,
+    /// Items whose match is in doubt.
+    doubted: u64,
     can_say: bool,
 }
 
@@ -216,6 +225,9 @@ impl Open {
             aside: sum(|t| t.aside),
             check: sum(|t| t.check),
             uncounted: uncounted.count() as u64,
+            doubted: (report.account.items.iter())
+                .filter(|item| item.to_confirm().next().is_some())
+                .count() as u64,
             can_say: report.account.verdict != Verdict::CannotSay,
         }
     }
@@ -226,6 +238,7 @@ impl Open {
             (self.aside, "line", "aside"),
             (self.check, "line", "to check"),
             (self.uncounted, "item", "not counted in full"),
+            (self.doubted, "item", "in doubt"),
         ]
         .into_iter()
         .filter(|(n, ..)| *n > 0)
@@ -299,7 +312,7 @@ fn stages(
     for (index, stage) in account.stages.iter().enumerate() {
         let settled = match (stage.ready, stage.short) {
             (Verdict::No, 1..) => State::Short.to_string(),
-            _ if stage.reasons.is_empty() => wording::readiness(stage.ready).to_owned(),
+            _ if stage.reasons.is_empty() => wording::standing(stage).to_owned(),
             _ => format!(
                 "{}: {}",
                 wording::readiness(stage.ready),
@@ -358,6 +371,7 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         aside,
         check,
         uncounted,
+        doubted,
         can_say,
     } = Open::of(report);
     let mut clean = true;
@@ -395,6 +409,12 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
                 false => "not counted in full",
             },
             count_sheet::NAME,
+        ),
+        (
+            doubted,
+            crate::words::count(doubted, "item"),
+            "matched with a doubt",
+            shortages::NAME,
         ),
         (
             report.audit.findings.len() as u64,
