@@ -17,9 +17,9 @@ use super::{
 };
 use crate::{
     hardware::{Diameter, Item, Kind, Length, Ratio},
-    kit::List,
+    kit::{List, Placement},
     settle::{Account, Evidence, ItemAccount},
-    words::walking_order,
+    words::{fold, walking_order},
 };
 
 pub const NAME: &str = "Count sheet";
@@ -88,6 +88,8 @@ pub struct Entry<'a> {
 /// The lines in order: bag by bag, and in each as pieces are sorted on a bench; last what lies loose.
 pub fn entries<'a>(lists: &'a [List], account: &'a Account) -> Vec<Entry<'a>> {
     let items = &account.items;
+    let built = account.stages.iter().filter(|stage| stage.built);
+    let built: Vec<String> = built.map(|stage| fold(&stage.name)).collect();
     let mut order: Vec<usize> = (0..items.len())
         .filter(|&at| to_count(&items[at]))
         .collect();
@@ -95,7 +97,7 @@ pub fn entries<'a>(lists: &'a [List], account: &'a Account) -> Vec<Entry<'a>> {
     let mut entries: Vec<Entry<'a>> = order
         .into_iter()
         .flat_map(|item| {
-            containers(lists, &items[item])
+            containers(lists, &items[item], &built)
                 .into_iter()
                 .map(move |(bag, carton)| Entry { item, bag, carton })
         })
@@ -111,13 +113,24 @@ pub fn entries<'a>(lists: &'a [List], account: &'a Account) -> Vec<Entry<'a>> {
 const LOOSE: (&str, &str) = ("", "");
 
 /// The bags and boxes that an item is in by the slip, or by the parts list where the slip names none;
-/// at least one.
-fn containers<'a>(lists: &'a [List], item: &ItemAccount) -> IndexSet<(&'a str, &'a str)> {
-    let slip = named_by(lists, &item.shipped_by);
-    if slip.iter().any(|place| *place != LOOSE) {
-        return slip;
-    }
-    let mut found = named_by(lists, &item.required_by);
+/// at least one. Those are emptied whose pieces the parts list puts in stages that are `built` alone.
+fn containers<'a>(
+    lists: &'a [List],
+    item: &ItemAccount,
+    built: &[String],
+) -> IndexSet<(&'a str, &'a str)> {
+    let is_built = |placement: &Placement| {
+        let stage = placement.stage.as_deref().unwrap_or_default();
+        !built.is_empty() && built.contains(&fold(stage))
+    };
+    let open = named_by(lists, &item.required_by, |of| !is_built(of));
+    let emptied = named_by(lists, &item.required_by, is_built);
+    let slip = named_by(lists, &item.shipped_by, |_| true);
+    let mut found = match slip.iter().any(|place| *place != LOOSE) {
+        true => slip,
+        false => open.clone(),
+    };
+    found.retain(|place| open.contains(place) || !emptied.contains(place));
     if found.is_empty() {
         found.insert(LOOSE);
     }
@@ -125,7 +138,11 @@ fn containers<'a>(lists: &'a [List], item: &ItemAccount) -> IndexSet<(&'a str, &
 }
 
 /// The bags and boxes that lines name.
-fn named_by<'a>(lists: &'a [List], evidence: &[Evidence]) -> IndexSet<(&'a str, &'a str)> {
+fn named_by<'a>(
+    lists: &'a [List],
+    evidence: &[Evidence],
+    which: impl Fn(&Placement) -> bool,
+) -> IndexSet<(&'a str, &'a str)> {
     evidence
         .iter()
         .flat_map(|e| {
@@ -133,6 +150,7 @@ fn named_by<'a>(lists: &'a [List], evidence: &[Evidence]) -> IndexSet<(&'a str, 
             list.lines_in(e.sheet, &e.rows)
                 .map(move |line| list.placement_of(line))
         })
+        .filter(|placement| which(placement))
         .map(|p| {
             (
                 p.bag.as_deref().unwrap_or(""),
@@ -288,4 +306,48 @@ fn mark_far_above(
     pen.sheet()
         .add_conditional_format(first, good, last, good, &rule)?;
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        kit::{Job, Line},
+        settle::{sample::ListOf, settle},
+    };
+
+    #[test]
+    fn what_is_built_is_not_counted_again() {
+        let put = |stage: &'static str, bag: &'static str| {
+            move |_: &mut Line, placement: &mut Placement| {
+                placement.stage = Some(stage.into());
+                placement.bag = Some(bag.into());
+            }
+        };
+        let lists = [ListOf::required()
+            .line("bolt hex 1/2 3", 4, &put("one", "B1"))
+            .line("nut hex 1/2", 4, &put("one", "B1"))
+            .line("nut hex 1/2", 8, &put("two", "B2"))
+            .list()];
+        let counted = |built: Option<&str>| {
+            let job = Job {
+                built_through: built.map(str::to_owned),
+                ..Job::default()
+            };
+            let account = settle(&job, &lists).expect("a sound job");
+            let entries = entries(&lists, &account);
+            let entries = entries.iter();
+            let entries = entries.map(|of| format!("{} {}", of.bag, account.items[of.item].text));
+            entries.collect::<Vec<_>>()
+        };
+        assert_eq!(
+            counted(None),
+            [
+                "B1 1/2-13 x 3 hex bolt",
+                "B1 1/2-13 hex nut",
+                "B2 1/2-13 hex nut"
+            ]
+        );
+        assert_eq!(counted(Some("One")), ["B2 1/2-13 hex nut"]);
+    }
 }
