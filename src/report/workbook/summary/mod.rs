@@ -174,10 +174,6 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
     if let Some(filled) = wording::filled(account) {
         pen.tall(20.0)?.wide(ALL, &filled, &style.verdict_more)?;
     }
-    if live.is_some() {
-        let text = "As settled, before what has been typed into the Count sheet since:";
-        paragraph(pen, text, &style.note)?;
-    }
     pen.tall(20.0)?
         .wide(ALL, &Open::of(report).sentence(), &style.verdict_more)?;
     pen.tall(6.0)?;
@@ -188,6 +184,11 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
     for text in told.into_iter().flatten() {
         paragraph(pen, &text, &style.body)?;
     }
+    let doubts = wording::doubts_summed_up(account);
+    if live.is_some() && !(account.reasons.is_empty() && doubts.is_empty()) {
+        let text = "As settled, before what has been typed into the Count sheet since:";
+        paragraph(pen, text, &style.note)?;
+    }
     for reason in account.reasons.iter().take(FEW) {
         paragraph(pen, &format!("– {reason}"), &style.body)?;
     }
@@ -195,7 +196,7 @@ fn answer(pen: &mut Pen<'_>, report: &Report<'_>, live: Option<&Answer>) -> Resu
         let more = format!("– and {} more reasons", account.reasons.len() - FEW);
         paragraph(pen, &more, &style.body)?;
     }
-    for doubt in wording::doubts_summed_up(account) {
+    for doubt in doubts {
         paragraph(pen, &format!("– {doubt}"), &style.body)?;
     }
     Ok(())
