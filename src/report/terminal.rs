@@ -502,4 +502,23 @@ mod tests {
             );
         }
     }
+
+    #[test]
+    fn what_lies_in_another_bag_is_said() {
+        let mut f = fixture::footbridge();
+        let item = &mut f.account.items[1];
+        item.findings.push(crate::settle::Finding {
+            finding: FindingKind::WrongBag,
+            pieces: 2,
+            note: "Bag 2 lacks 2, and bag 4 has them.".to_owned(),
+            evidence: crate::settle::Rows::default(),
+        });
+        item.sums.short = 0;
+        let mut out = Vec::new();
+        verdict(&f.job, &f.lists, &f.account, &f.audit, &mut out).expect("writes");
+        let text = String::from_utf8(out).expect("UTF-8");
+        let told = "\nNot short, but in another bag\n  - FB-7 ladder hook: in the wrong bag 2: Bag 2 lacks \
+                    2, and bag 4 has them.\n";
+        assert!(text.contains(told), "{text}");
+    }
 }
