@@ -3,7 +3,8 @@
 //!
 //! * one side says a qualifier more: `roof post, with foot` and `posts`;
 //! * each list calls by its own name what the other lacks, in like counts: the names share a word or a
-//!   size (`glazing clip`, `wire glass clip`), or stand between the same neighbours (`canopy`, `awning`).
+//!   size (`glazing clip`, `wire glass clip`), or stand between the same neighbours (`canopy`, `awning`), or
+//!   nothing else that is left over on either side has that count (`roof arm`, `steel rafter`, 8 of each).
 
 use rustc_hash::FxHashMap;
 
@@ -22,6 +23,8 @@ const COMMON: usize = 64;
 const MOST: usize = 3;
 /// Names left over on each side, at most, among which other names are looked for: more are no kit's.
 const MOST_LEFT: usize = 200;
+/// Fewer are too common for a count to tell parts by (common practice, no source).
+const TELLING: u64 = 3;
 /// Rows of lists among which neighbours are looked for, at most.
 const MOST_ROWS: usize = 20_000;
 /// Counts are alike that differ by a tenth at most, as packs make them. Common practice, no source.
@@ -109,6 +112,9 @@ struct OtherNames<'a> {
     required: Order,
     slips: Order,
     counts: Order,
+    /// How many parts that are left over are wanted, and are there, in each count.
+    wanted_in: FxHashMap<u64, usize>,
+    there_in: FxHashMap<u64, usize>,
 }
 
 impl<'a> OtherNames<'a> {
@@ -123,7 +129,7 @@ impl<'a> OtherNames<'a> {
             return None;
         }
         let order = |by| Order::of(ledger, inventory, by);
-        Some(OtherNames {
+        let mut names = OtherNames {
             ledger,
             wanted,
             on_slip: ledger.on_slip(),
@@ -131,7 +137,42 @@ impl<'a> OtherNames<'a> {
             required: order(|stated| &stated.required_by),
             slips: order(|stated| &stated.shipped_by),
             counts: order(|stated| &stated.counted_by),
-        })
+            wanted_in: FxHashMap::default(),
+            there_in: FxHashMap::default(),
+        };
+        for of in wanted {
+            if names.is_there(of.entry) {
+                continue;
+            }
+            *names.wanted_in.entry(ledger.wanted[of.entry]).or_default() += 1;
+        }
+        for other in others {
+            *names.there_in.entry(names.there(other.entry)).or_default() += 1;
+        }
+        Some(names)
+    }
+
+    fn counted(&self, at: usize) -> u64 {
+        self.ledger.counted[at].map_or(0, |good| good + self.ledger.damaged[at])
+    }
+
+    /// True for what a slip or a count names.
+    fn is_there(&self, at: usize) -> bool {
+        self.on_slip[at] || self.ledger.counted[at].is_some()
+    }
+
+    /// How many of a part are there: by the slips, else by the counts.
+    fn there(&self, at: usize) -> u64 {
+        match self.shipped[at] {
+            0 => self.counted(at),
+            shipped => shipped,
+        }
+    }
+
+    /// True where a count is that of one part alone on either side.
+    fn is_telling(&self, pieces: u64) -> bool {
+        let one = |of: &FxHashMap<u64, usize>| of.get(&pieces) == Some(&1);
+        pieces >= TELLING && one(&self.wanted_in) && one(&self.there_in)
     }
 
     /// What a required list perhaps calls otherwise, the likeliest alone.
@@ -147,9 +188,8 @@ impl<'a> OtherNames<'a> {
     /// How likely the two are one part; `None` where they are not likely to be.
     fn likely(&self, of: &Part, other: &Part) -> Option<u32> {
         let ledger = self.ledger;
-        let counted = |at: usize| ledger.counted[at].map_or(0, |good| good + ledger.damaged[at]);
         let (there, beside) = match self.shipped[other.entry] {
-            0 if ledger.counted[of.entry].is_none() => (counted(other.entry), &self.counts),
+            0 if ledger.counted[of.entry].is_none() => (self.counted(other.entry), &self.counts),
             1.. if !self.on_slip[of.entry] => (self.shipped[other.entry], &self.slips),
             _ => return None,
         };
@@ -165,7 +205,7 @@ impl<'a> OtherNames<'a> {
         let mut neighbours = self.required.beside(of.entry);
         let neighbours = neighbours.any(|of| beside_alike.clone().any(|other| of == other));
         let equal = there == wanted;
-        let likely = common > 0 || neighbours && equal;
+        let likely = common > 0 || equal && (neighbours || self.is_telling(there));
         likely.then_some(common + 2 * u32::from(neighbours) + u32::from(equal))
     }
 }

@@ -341,6 +341,17 @@ fn another_name_is_a_question() {
             "awning: 0/0 +1, not on the list 1, extra 1, may be the same as another 1",
         ],
     );
+    // Nothing shared, but a count that nothing else left over has.
+    otherwise(
+        &[("roof arm", 8), ("wall tie", 6)],
+        &[("steel rafter", 8), ("wall tie", 6)],
+        &[],
+        &[
+            "roof arm: 0/8, may be the same as another 8",
+            "wall tie: 6/6",
+            "steel rafter: 0/0 +8, not on the list 8, extra 8, may be the same as another 8",
+        ],
+    );
     // The bench's name, where the slip has the list's.
     otherwise(
         &[("net hook", 28), ("peg", 6)],
@@ -360,6 +371,21 @@ fn another_name_is_a_question() {
         &[
             "mooring cleat: 4/4, may be the same as another 4",
             "dock cleat: 0/0 +4, not on the list 4, extra 4, may be the same as another 4",
+        ],
+    );
+}
+
+/// A count tells nothing where it is that of two.
+#[test]
+fn a_count_of_two_parts_is_no_question() {
+    otherwise(
+        &[("roof arm", 8), ("foot board", 8)],
+        &[("steel rafter", 8)],
+        &[],
+        &[
+            "roof arm: 0/8, slip is short 8",
+            "foot board: 0/8, slip is short 8",
+            "steel rafter: 0/0 +8, not on the list 8, extra 8",
         ],
     );
 }
