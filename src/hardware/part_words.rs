@@ -296,6 +296,9 @@ fn singular(word: &str) -> String {
     if word.chars().count() < 4 {
         return word.to_owned();
     }
+    if let Some(stem) = word.strip_suffix("feet") {
+        return format!("{stem}foot");
+    }
     let one = if word.ends_with("ies") && word.len() > 4 {
         return format!("{}y", &word[..word.len() - 3]);
     } else if ends(&["xes", "ches", "shes", "sses"]) {
@@ -343,6 +346,7 @@ mod tests {
         same("leg 3'", "legs 3 ft", true);
         same("plate, 1-1/2 wide", "plate 1 1/2 wide", true);
         same("shelf", "shelves", true);
+        same("post foot", "post feet", true);
         same("valve", "valves", true);
         same("base box", "base boxes", true);
         same("tray w/ lid", "tray with lid", true);

@@ -135,6 +135,8 @@ struct Counts {
     /// The pack size.
     size: Option<u64>,
     unit: Option<u64>,
+    /// The first count is tens in words, and ones may follow: `forty-two`.
+    tens: bool,
 }
 
 impl Counts {
@@ -156,6 +158,17 @@ impl Counts {
         Some(())
     }
 
+    fn count_in_words(&mut self, n: u64) -> Option<()> {
+        if let (Some(tens), true, 1..=9) = (self.first, self.tens, n) {
+            self.first = Some(tens + n);
+            self.tens = false;
+            return Some(());
+        }
+        self.tens =
+            self.first.is_none() && !self.packed && n.is_multiple_of(10) && (20..100).contains(&n);
+        self.count(n)
+    }
+
     fn times(&mut self, n: u64) -> Option<()> {
         if self
             .unit
@@ -174,7 +187,7 @@ impl Counts {
         }
         for sense in row.senses {
             match sense {
-                Sense::Count(n) => return self.count(*n),
+                Sense::Count(n) => return self.count_in_words(*n),
                 Sense::Per(n) if *n > 1 || self.unit.is_none() => return self.times(*n),
                 Sense::Metric(1000) => return self.times(1000),
                 Sense::Pack => {
