@@ -157,11 +157,26 @@ fn cut_at_gaps(line: &str) -> Vec<Part> {
     parts
 }
 
-/// The columns of the widest line, where at least two lines have columns.
+/// The columns of the widest line under which another stands, where at least two lines have columns. A title is
+/// set apart by spaces, too, and nothing is lined up with it.
 fn ruler(block: &[Vec<Part>]) -> Option<Vec<Range<usize>>> {
-    let tabular = block.iter().filter(|parts| parts.len() > 1).count();
-    let widest = block.iter().rev().max_by_key(|parts| parts.len())?;
-    (tabular > 1).then(|| widest.iter().map(|part| part.columns.clone()).collect())
+    const TRIED: usize = 4;
+    let mut tabular: Vec<&Vec<Part>> = block.iter().filter(|parts| parts.len() > 1).collect();
+    if tabular.len() < 2 {
+        return None;
+    }
+    tabular.reverse();
+    tabular.sort_by_key(|parts| std::cmp::Reverse(parts.len()));
+    let columns = |parts: &[Part]| parts.iter().map(|part| part.columns.clone()).collect();
+    let rulers = tabular.iter().take(TRIED).map(|parts| columns(parts));
+    let rules = |(at, ruler): &(usize, Vec<Range<usize>>)| {
+        let others = tabular.iter().enumerate().filter(|(other, _)| other != at);
+        others
+            .into_iter()
+            .any(|(_, parts)| is_aligned(parts, ruler))
+    };
+    let found = rulers.enumerate().find(rules).map(|(_, ruler)| ruler);
+    Some(found.unwrap_or_else(|| columns(tabular[0])))
 }
 
 /// True where each of several parts begins or ends as a column does.
@@ -257,6 +272,23 @@ mod tests {
                 &["1 Shoes", "12", "hex bolt 1/2 x 3"],
                 &["", "8", "hex nut 1/2"],
                 &["2 Girders", "", "splice plate"],
+            ],
+        );
+    }
+
+    /// Common practice, no source: a receipt's head is wider than its lines.
+    #[test]
+    fn a_wide_title() {
+        case(
+            concat!(
+                "TILL 4   RECEIPT 221   3 JUNE   10:41\n",
+                "8 COACH BOLT M10X80          7.60\n",
+                "2 POST CAP                  12.00\n",
+            ),
+            &[
+                &["TILL 4", "RECEIPT 221", "3 JUNE", "10:41"],
+                &["8 COACH BOLT M10X80", "7.60"],
+                &["2 POST CAP", "12.00"],
             ],
         );
     }
