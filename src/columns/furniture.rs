@@ -19,7 +19,7 @@ pub fn is_total(text: &str) -> bool {
                 | sum \W* (?: $ | \d )
                 | (?: no\.? \s+ of \s+ )? (?:pieces|pcs|parts|items|hardware) \s+ (?:(?:this|per|in\s+this|for\s+this|of\s+this)\s+(?:stage|step|section|page|bag|box|carton|kit|list)|in\s+(?:bag|box|carton|all|total|kit)|sold|shipped|altogether) \W* (?: $ | \d+ \W* $ )
                 | (?:order|invoice|list|net|gross|shipping|freight) \s+ (?:value|weight|mass|total|amount) \b
-                | (?:carried|brought) \s+ forward \b
+                | (?:carried|brought) \s+ (?:forward|fwd|over|down) \b | [cb] / (?:fwd|f|d) \b
                 | \d [\d.,]* \s* (?: lbs? | kgs? | g | oz ) \W* $
             )",
         )
@@ -116,6 +116,7 @@ pub fn is_note(text: &str) -> bool {
                 | p\.?o\.? \s* (?:no\.?|number|\#)? \s* :? \s* \d
                 | (?:order|invoice|quote|job|project|packing \s (?:slip|list)|delivery \s note) \s* (?:no\.?|number|\#) \W*
                 | (?:tel|phone|fax|e-?mail|carrier|tracking|terms) \b \s* [:.\#]
+                | \d+ \s+ (?:boxes|box|cartons?|crates?|pallets?|packages?|bundles?|parcels?|skids?) (?: \s* (?:,|&|\+|and) \s* \d+ \s+ (?:boxes|box|cartons?|crates?|pallets?|packages?|bundles?|parcels?|skids?) )+ \s* (?: $ | [.;:] )
                 | \d+ \s+ (?:boxes|cartons|crates|pallets|packages|bundles) \b .* \b (?:lbs?|kg|freight|pallets?|prepaid|gross|weight) \b
                 | printed \b | (?:caution|warning|important) \b | see \s+ (?:note|drawing|sheet|page)
             )",
@@ -132,8 +133,10 @@ pub fn is_paper(text: &str) -> bool {
             r"(?ix)^\W* (?:
                 (?: checked | packed | picked | counted | signed | approved | prepared | inspected | received | drawn | issued | loaded ) \s+ by \b .*
                 | (?: signed | signature | initials ) \b (?: \W* $ | \s*: .* )
-                | (?: freight | postage | shipping | handling | delivery | insurance )
-                    (?: \s+ (?:and|&|\+) \s+ (?:handling|packing|postage) )? (?: \s+ (?:charges?|costs?|fee|prepaid|collect) )? [\W\d]* $
+                | (?: freight | postage | shipping | handling | delivery | insurance | carriage | packing | packaging | transport | fracht (?:kosten)? | versand (?:kosten)? | porto | verpackung | livraison | emballage | imballo | trasporto | verzending ) (?: \s* (?:and|&|\+|/|und|et|e|en) \s* (?: freight | postage | shipping | handling | delivery | insurance | carriage | packing | packaging | transport | fracht (?:kosten)? | versand (?:kosten)? | porto | verpackung | livraison | emballage | imballo | trasporto | verzending ) )* (?: \s+ (?:charges?|costs?|fee|prepaid|collect) )? [\W\d]* $
+                | (?: deposit | pfand | consigne ) (?: \s+ (?:on|for) )? \s+ (?: pallets? | crates? | boxes ) [\W\d]* $
+                | (?: pallets? | crates? | box ) \s+ (?: deposit | pfand ) [\W\d]* $
+                | (?: card | cash ) \s+ payment [\W\d]* $
                 | (?: (?:gross|net|total|shipping) \s+ )? weight \b (?: \s* \(? (?:kgs?|lbs?) \b \)? )? [\W\d]* (?:kgs?|lbs?)? \W* $
                 | (?: order | invoice | reference | ref | quote | customer ) \s* (?: no | number | \# )? [.:]? \s* [a-z]{0,3} -? \d [\w/-]* \W* $
                 | (?: documents? | paperwork | pallets? | parcels? ) [\W\d]* $
@@ -141,6 +144,17 @@ pub fn is_paper(text: &str) -> bool {
         )
     });
     PAPER.is_match(text)
+}
+
+/// True for the name of a paper over a list: `Packing list  shelter kit no 3`, `Count of 3 June`.
+pub fn names_list(text: &str) -> bool {
+    static LIST: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix)^\W* (?: packing | parts? | pick (?:ing)? | delivery | shipping | dispatch | despatch | materials? | hardware | loading | count | stock | order )
+               \s (?: list | slip | note | ticket | sheet | docket ) \b | ^\W* count \s of \s \d",
+        )
+    });
+    LIST.is_match(text)
 }
 
 /// True where a row speaks of pieces that another names: `4 of these are spares`.
@@ -723,6 +737,7 @@ mod tests {
             "Packing slip no. 20817",
             "Phone: 555-0142",
             "4 BOXES   212 LB   FREIGHT PREPAID",
+            "2 pallets, 1 carton. Received in good order",
         ] {
             assert!(is_note(text), "{text}");
         }
@@ -732,6 +747,7 @@ mod tests {
             "Hex nut",
             "Nut, M8",
             "Kit of 4",
+            "2 crates, 1 bundle of slats",
         ] {
             assert!(!is_note(text), "{text}");
         }
@@ -761,6 +777,10 @@ mod tests {
             "Documents",
             "Pallet 2",
             "Signature:",
+            "Carriage and packing",
+            "Fracht / freight",
+            "Deposit pallet",
+            "Card payment",
         ] {
             assert!(is_paper(text), "{text}");
         }
@@ -773,6 +793,9 @@ mod tests {
             "Pallet rack foot",
             "Received bolts 8",
             "Handling bar",
+            "Packing strip 4",
+            "Transport wheel",
+            "Deposit box lid",
         ] {
             assert!(!is_paper(text), "{text}");
         }

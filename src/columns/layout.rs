@@ -49,6 +49,8 @@ pub struct Layout {
     /// The unit of measure stands beside a price: `C` and `M` there are the price's hundred and
     /// thousand.
     pub unit_of_price: bool,
+    /// Other rows are in single pieces, and none in hundreds: an `M` may be the metre.
+    pub m_may_be_metres: bool,
     /// Bags and boxes are written once, and hold for the rows below.
     pub carried: Vec<Meaning>,
     /// Headings of the columns that nothing is read of, since no word in them is known.
@@ -166,6 +168,29 @@ impl Layout {
             self.take_description(column);
         }
         unread.is_some()
+    }
+
+    /// Columns of figures that are not known to say how many, and their headings.
+    pub fn open_figures(&self) -> impl Iterator<Item = &(u16, Box<str>)> {
+        self.unread.iter().chain(&self.beside)
+    }
+
+    /// Takes one of [`Layout::open_figures`] for how many.
+    pub fn count_by(&mut self, column: u16) {
+        self.unread.retain(|(of, _)| *of != column);
+        self.beside.retain(|(of, _)| *of != column);
+        let beside = &mut self.columns[Meaning::Beside as usize];
+        if *beside == Some(column) {
+            *beside = self.beside.first().map(|(of, _)| *of);
+        }
+        self.columns[Meaning::Quantity as usize] = Some(column);
+        self.known += 1;
+    }
+
+    /// Takes a column headed `Units` for how many units there are, of which the quantity is for each.
+    pub fn places_by_units(&mut self) {
+        self.columns[Meaning::Places as usize] = self.columns[Meaning::Unit as usize].take();
+        self.each_of = None;
     }
 
     /// Takes a column that is headed as of material for the maker's numbers.
@@ -417,6 +442,7 @@ impl Layout {
             mass_units: [None, None],
             mass_each: false,
             unit_of_price: false,
+            m_may_be_metres: false,
             known: found.len() + named.len(),
             width: usize::MAX,
             headless: false,

@@ -212,6 +212,15 @@ fn issue(unit: &str) -> Option<&'static Issue> {
         .map(|(_, issue)| issue)
 }
 
+/// True where units say that an `M` among them may be the metre: some are single pieces, none a hundred.
+pub fn may_be_metres<'u>(units: impl Iterator<Item = &'u str> + Clone) -> bool {
+    let any = |of: u64| {
+        let mut units = units.clone().filter_map(issue);
+        units.any(|unit| matches!(unit, Issue::Pieces(each) if *each == of))
+    };
+    any(1) && !any(100)
+}
+
 /// True for a unit of issue: `pcs`, `ea`.
 pub fn is_unit(text: &str) -> bool {
     issue(text).is_some()
@@ -220,6 +229,17 @@ pub fn is_unit(text: &str) -> bool {
 /// True for a cell that says how many and no more: `24`, `x 24`, `24 pcs`, `2 bags of 25`.
 pub fn is_count(text: &str, notation: Notation) -> bool {
     matches!(plain_amount(text, notation), Amount::Pieces(_))
+}
+
+/// The pieces of a cell that says how many and no more, packs aside.
+pub fn pieces(text: &str, notation: Notation) -> Option<u64> {
+    match plain_amount(text, notation) {
+        Amount::Pieces(Quantity {
+            pieces,
+            packs: None,
+        }) => Some(pieces),
+        _ => None,
+    }
 }
 
 /// The columns that may say how many, for what a list is, the likeliest first.
@@ -412,6 +432,14 @@ impl Counting<'_> {
                     )
                     .into(),
                 ));
+            }
+            Some(&Issue::Pieces(each)) if unit == "M" && self.layout.m_may_be_metres => {
+                let figure = quantity.pieces;
+                let doubt = format!(
+                    "{figure} {unit} may be {figure} metres, or {figure} times {each} pieces: not summed"
+                );
+                self.count.doubts.push(Doubt::Said(doubt.into()));
+                self.count.pieces = None;
             }
             Some(&Issue::Pieces(each)) => {
                 // A capital M may be the metre, a mil a thousandth.

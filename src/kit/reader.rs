@@ -3,13 +3,14 @@
 //! The reader goes through a source once. What the item cells of a row say is worked out once for
 //! each distinct wording and looked up afterwards, and so is where a line belongs.
 //!
-//! [`plan`]: what is done with each sheet; [`guess`] and [`shape`]: what rows tell of their columns;
-//! [`table`] and [`lines`]: what a row says; [`kind`]: titles that say it of the rows below; [`place`]: where it
-//! belongs; [`push`]: the lines of it; [`seen`]: the short way of a row like those before; [`quoted`]: earlier
-//! mails; [`refusal`]: what is said of a file that has none.
+//! [`plan`]: what is done with each sheet; [`usual`]: what its first lines have in common; [`guess`]: what rows tell
+//! of headings that are not known; [`table`] and [`lines`]: what a row says; [`kind`]: titles that say it of the
+//! rows below; [`place`]: where it belongs; [`push`]: the lines of it; [`seen`]: the short way of a row like those
+//! before; [`quoted`]: earlier mails; [`refusal`]: what is said of a file that has none.
 
 mod begin;
 mod counts;
+mod form;
 mod group;
 mod guess;
 mod habit;
@@ -19,13 +20,16 @@ mod level;
 mod lines;
 mod place;
 mod plan;
+mod price;
 mod push;
 mod quoted;
 mod refusal;
 mod seen;
 mod shape;
+mod speakers;
 mod table;
 mod totals;
+mod usual;
 
 use std::{
     borrow::Cow,
@@ -40,6 +44,7 @@ use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use super::{
     again::Again,
+    count,
     guide::Guide,
     input::Input,
     list::List,
@@ -62,7 +67,7 @@ use crate::{
     source::{Document, Format, Limit, Row},
 };
 use counts::Counts;
-use habit::Habit;
+use form::{Form, Record, Taken};
 use key::{Key, KeyColumns, Keys};
 use level::Levels;
 use plan::Plan;
@@ -70,6 +75,7 @@ use quoted::Quoted;
 use refusal::{no_columns, no_hardware, refuse_unknown_sheets};
 use seen::Seen;
 use totals::Totals;
+use usual::Usual;
 
 /// Rows at the head of a sheet among which the heading row must be.
 const HEAD: usize = 60;
@@ -152,19 +158,7 @@ pub fn read(
             continue;
         }
         let name = sheet.name.as_deref().filter(|_| sheet_is_stage);
-        reader.start_sheet(
-            index as u16,
-            name,
-            matches!(plan, Plan::Table | Plan::Guessed(..)),
-            &heads[index],
-        );
-        reader.guessed = match plan {
-            Plan::Guessed(row, layout) => Some((*row, (**layout).clone())),
-            _ => None,
-        };
-        if matches!(plan, Plan::Lines) {
-            reader.learn_shape(index);
-        }
+        reader.start_sheet(index as u16, name, plan, &heads[index]);
         let mut since = 0;
         document.rows(index, &mut |row| {
             reader.row(row);
@@ -256,22 +250,24 @@ struct Reader<'a> {
     /// The unit of bare sizes, where the whole list has but one.
     unit: Option<Unit>,
     layout: Option<Rc<Layout>>,
+    /// The last heading row, and its columns.
+    headings: Option<(String, Layout)>,
     /// The columns of each table, where several stand side by side under the same headings.
-    side: Vec<Range<usize>>,
+    side: Vec<Side>,
     /// The sheet has a heading row, which is still to come.
     before_table: bool,
     /// The row of the last line of a text's title block.
     title_block: u32,
     /// What a printed list bears again at the head of each page.
     page_head: Vec<String>,
-    /// Where a text's lines give their count.
-    habit: Option<Habit>,
-    /// The row in which a text's list begins, where plain parts stand above its first hardware.
-    begins_at: Option<u32>,
+    /// What the first rows of the sheet have in common.
+    usual: Usual,
     /// The list has begun: what may be a title above it is a line.
     begun: bool,
-    /// The first rows of the sheet.
-    head: Vec<Row>,
+    /// The form that the lines fill in.
+    form: Option<Form>,
+    /// A line as it stands, where it is read otherwise.
+    written: Option<Row>,
     sheet: u16,
     stage: String,
     /// The option that the stage's title names, as a cell gives it.
@@ -340,10 +336,14 @@ struct Reader<'a> {
     unread: Vec<guess::Unread>,
     /// The heading row of a table of which too few words are known, and what its rows tell.
     guessed: Option<(u32, Layout)>,
-    /// What stands between item and count in the lines of a text without columns.
-    mark: Option<&'static str>,
-    /// The column of prices in rows without headings that are read as lines.
-    price: Option<usize>,
+}
+
+/// A table beside others, and what its pieces lie in.
+#[derive(Default)]
+struct Side {
+    columns: Range<usize>,
+    bag: String,
+    carton: String,
 }
 
 impl<'a> Reader<'a> {
@@ -354,14 +354,15 @@ impl<'a> Reader<'a> {
             notation: Notation::default(),
             unit: None,
             layout: None,
+            headings: None,
             side: Vec::new(),
             before_table: false,
             title_block: 0,
             page_head: Vec::new(),
-            habit: None,
-            begins_at: None,
+            usual: Usual::default(),
             begun: false,
-            head: Vec::new(),
+            form: None,
+            written: None,
             sheet: 0,
             stage: String::new(),
             stage_option: String::new(),
@@ -405,35 +406,28 @@ impl<'a> Reader<'a> {
             open_columns: Vec::new(),
             unread: Vec::new(),
             guessed: None,
-            mark: None,
-            price: None,
         }
     }
 
-    fn start_sheet(&mut self, index: u16, name: Option<&str>, table: bool, head: &[Row]) {
+    fn start_sheet(&mut self, index: u16, name: Option<&str>, plan: &Plan, head: &[Row]) {
         self.sheet = index;
-        self.head = head.to_vec();
         self.seen = Seen::default();
         self.after_blank = false;
         self.layout = None;
-        self.mark = None;
-        self.price = None;
+        self.headings = None;
+        self.form = None;
+        self.written = None;
         self.side.clear();
-        self.before_table = table && self.list.format != Format::Text;
-        self.title_block = match self.list.format {
-            Format::Text => plan::title_block(head, self.notation, self.named),
-            _ => 0,
+        let is_text = self.list.format == Format::Text;
+        self.before_table = matches!(plan, Plan::Table | Plan::Guessed(..)) && !is_text;
+        let lines = matches!(plan, Plan::Lines);
+        self.usual = Usual::of(head, self.list.format, self.notation, lines);
+        self.title_block = match is_text {
+            true => plan::title_block(&self.usual.head, self.notation, self.named),
+            false => 0,
         };
         self.page_head = plan::page_head(head, self.named);
-        self.habit = match self.list.format {
-            Format::Text => Habit::of(head, self.notation),
-            _ => None,
-        };
-        self.begins_at = match self.list.format {
-            Format::Text => begin::first_line(head, self.notation),
-            _ => None,
-        };
-        if let Some(first) = self.begins_at {
+        if let Some(first) = self.usual.begins_at {
             self.title_block = self.title_block.min(first - 1);
         }
         self.begun = !self.list.lines.is_empty();
@@ -450,29 +444,56 @@ impl<'a> Reader<'a> {
         self.carton.clear();
         self.forget_row_above();
         self.look_for_quotes();
+        self.guessed = match plan {
+            Plan::Guessed(row, layout) => Some((*row, (**layout).clone())),
+            _ => None,
+        };
+        if !self.usual.speakers.is_none() {
+            self.note(self.usual.speakers.told());
+        }
+        if lines && !self.take_form() {
+            self.take_columns();
+        }
+    }
+
+    /// Says something of how the sheet is read.
+    fn note(&mut self, told: String) {
+        let notes = &mut self.list.sheets[usize::from(self.sheet)].notes;
+        if !notes.contains(&told) {
+            notes.push(told);
+        }
+    }
+
+    /// Takes the labels of a form for its headings, if the lines are one and the labels are known.
+    fn take_form(&mut self) -> bool {
+        let Some((form, rows)) = self.usual.form(self.list.format) else {
+            return false;
+        };
+        let Some((labels, records)) = rows.split_first() else {
+            return false;
+        };
+        let Some(mut layout) = Layout::of_known(labels, self.named) else {
+            return false;
+        };
+        let records: Vec<&Row> = records.iter().collect();
+        self.learn_from_rows(labels, &records, &mut layout);
+        if !layout.says_what() || !count::is_stated(&layout, self.list.role) {
+            return false;
+        }
+        layout.headless = true;
+        self.title_block = 0;
+        self.set_layout(layout);
+        self.form = Some(form);
+        true
     }
 
     /// Lets the rows of a sheet without headings tell its columns. Where they do not, the cells of a row
     /// are taken together.
-    fn learn_shape(&mut self, sheet: usize) {
-        let notation = self.notation;
-        let mut layout = shape::layout(&self.head, notation);
-        if layout.is_none() {
-            self.price = shape::price(&self.head, notation);
-        }
-        if layout.is_none() && self.list.format == Format::Text {
-            self.mark = shape::mark(&self.head, notation);
-            let parted: Vec<Row> = (self.mark.iter())
-                .flat_map(|mark| {
-                    self.head
-                        .iter()
-                        .filter_map(|row| shape::part(row, mark, notation))
-                })
-                .collect();
-            layout = shape::layout(&parted, notation);
-        }
-        if self.list.format != Format::Text && self.head.iter().any(|row| row.len() > 1) {
-            let told = match layout.as_ref().and_then(|l| l.column(Meaning::Quantity)) {
+    fn take_columns(&mut self) {
+        let columns = self.usual.columns.take();
+        let layout = columns.as_ref().map(|of| &of.layout);
+        if self.list.format != Format::Text && self.usual.head.iter().any(|row| row.len() > 1) {
+            let told = match layout.and_then(|l| l.column(Meaning::Quantity)) {
                 Some(column) => format!(
                     "no heading row was found: column {} is taken for how many, since it holds counts",
                     column + 1
@@ -481,25 +502,26 @@ impl<'a> Reader<'a> {
                     "no heading row was found: the cells of a row are read as one line".to_owned()
                 }
             };
-            self.list.sheets[sheet].notes.push(told);
+            self.note(told);
         }
-        let Some(layout) = layout else { return };
-        let titles = (self.head.iter()).filter(|row| row.number <= self.title_block);
+        let Some(shape::Columns { layout, side }) = columns else {
+            return;
+        };
+        let tables = side.len();
+        self.set_layout(layout.clone());
+        self.side = side.into_iter().map(Side::of).collect();
+        if tables > 1 {
+            self.note(format!(
+                "{tables} tables side by side: read one after another"
+            ));
+        }
+        let titles = (self.usual.head.iter()).filter(|row| row.number <= self.title_block);
         if titles
             .into_iter()
-            .any(|row| self.is_row_of(&self.parted(row), &layout))
+            .any(|row| self.is_row_of(&self.usual.parted(row, self.notation), &layout))
         {
             self.title_block = 0;
         }
-        self.set_layout(layout);
-    }
-
-    /// A line of text without columns, parted where its item and its count part.
-    fn parted<'r>(&self, row: &'r Row) -> Cow<'r, Row> {
-        let parted = |mark| shape::part(row, mark, self.notation);
-        self.mark
-            .and_then(parted)
-            .map_or(Cow::Borrowed(row), Cow::Owned)
     }
 
     /// True where a row is one of the table: a text's line that is not cut into cells is none, and without
@@ -507,8 +529,22 @@ impl<'a> Reader<'a> {
     fn is_row_of(&self, row: &Row, layout: &Layout) -> bool {
         match layout.headless {
             false => self.list.format != Format::Text || row.len() > 1,
-            true => shape::fits(row, layout, self.notation),
+            true if self.form.is_some() => false,
+            true if self.list.lines.is_empty() && furniture::names_list(&plan::joined(row)) => {
+                false
+            }
+            true if self.side.is_empty() => shape::fits(row, layout, self.notation),
+            true => {
+                let mut parts = self.side.iter().map(|side| row.part(side.columns.clone()));
+                parts.any(|part| shape::fits(&part, layout, self.notation)) || self.heads_sides(row)
+            }
         }
+    }
+
+    /// True for a row that says of each table what its pieces lie in: `Bag A`, `Bag B`.
+    fn heads_sides(&self, row: &Row) -> bool {
+        let mut heads = self.side.iter().map(|side| row.part(side.columns.clone()));
+        heads.all(|head| furniture::container(&plan::joined(&head)).is_some())
     }
 
     /// Says which lines look like titles, have lines below and were not taken for stages.
@@ -532,7 +568,7 @@ impl<'a> Reader<'a> {
                 "passed over, though figures stand there: {}",
                 named_rows("line", &passed)
             );
-            self.list.sheets[usize::from(self.sheet)].notes.push(told);
+            self.note(told);
         }
     }
 
@@ -542,7 +578,7 @@ impl<'a> Reader<'a> {
         let taken = std::mem::take(&mut self.stages_taken);
         if !taken.is_empty() {
             let told = format!("taken for titles of stages: {}", named_rows("row", &taken));
-            self.list.sheets[usize::from(self.sheet)].notes.push(told);
+            self.note(told);
         }
     }
 
@@ -555,6 +591,9 @@ impl<'a> Reader<'a> {
     fn end_sheet(&mut self) {
         if let Some(held) = self.held.take() {
             self.settle_held(&held, None);
+        }
+        if let Some(record) = self.form.take().and_then(|mut form| form.end()) {
+            self.take_record(record);
         }
         self.end_prose();
         self.note_passed_titles();
@@ -607,7 +646,35 @@ impl<'a> Reader<'a> {
         {
             return;
         }
-        self.take(row, true);
+        if !self.usual.speakers.is_none() {
+            let bare = self.usual.speakers.without(row).into_owned();
+            self.written = Some(row.clone());
+            self.guide.end_paragraph();
+            self.take(&bare, true);
+        } else if !self.take_line_of_form(row) {
+            self.take(row, true);
+        }
+    }
+
+    /// Takes a line that fills in a form. False where it is none.
+    fn take_line_of_form(&mut self, row: &Row) -> bool {
+        let Some(form) = &mut self.form else {
+            return false;
+        };
+        let (taken, ended) = form.take(row);
+        if let Some(record) = ended {
+            self.take_record(record);
+        }
+        self.tally.other += u64::from(matches!(taken, Taken::GoesOn));
+        !matches!(taken, Taken::Not)
+    }
+
+    /// Reads a record of a form; its first line is its row.
+    fn take_record(&mut self, record: Record) {
+        self.written = Some(record.written);
+        if let Some(layout) = self.layout.clone() {
+            self.table_row(&record.row, &layout, false);
+        }
     }
 
     /// Decides what a held row is, now that the next is there. True where the next row belongs to
@@ -615,7 +682,7 @@ impl<'a> Reader<'a> {
     fn settle_held(&mut self, held: &Row, next: Option<&Row>) -> bool {
         if let Some((side, layout)) = plan::side_by_side(held, self.named) {
             self.set_layout(layout);
-            self.side = side;
+            self.side = side.into_iter().map(Side::of).collect();
             self.tally.other += 1;
             return false;
         }
@@ -633,11 +700,19 @@ impl<'a> Reader<'a> {
             self.tally.other += 2;
             return true;
         }
-        let below = plan::row_below(&self.head, held.number).or(next);
+        let below = plan::row_below(&self.usual.head, held.number).or(next);
         let spread = || plan::spread_of(held, below?, self.list.role, self.named);
         match spread().or(alone) {
             Some(mut layout) => {
-                self.learn_from_rows(held, &mut layout);
+                // What the first rows told holds for the same headings on later pages.
+                let text = plan::joined(held);
+                match &self.headings {
+                    Some((known, of)) if *known == text => layout = of.clone(),
+                    _ => {
+                        self.learn_below(held, &mut layout);
+                        self.headings = Some((text, layout.clone()));
+                    }
+                }
                 self.set_layout(layout);
                 self.tally.other += 1;
             }
@@ -650,6 +725,15 @@ impl<'a> Reader<'a> {
             None => self.take(held, false),
         }
         false
+    }
+
+    /// Lets the rows below a heading row, to the next blank one, tell of its columns.
+    fn learn_below(&mut self, heading: &Row, layout: &mut Layout) {
+        let head = std::mem::take(&mut self.usual.head);
+        let below = head.iter().filter(|row| row.number > heading.number);
+        let rows: Vec<&Row> = below.take_while(|row| !row.is_empty()).collect();
+        self.learn_from_rows(heading, &rows, layout);
+        self.usual.head = head;
     }
 
     fn set_layout(&mut self, layout: Layout) {
@@ -707,7 +791,8 @@ impl<'a> Reader<'a> {
             self.tally.other += 1;
             return;
         }
-        if let Some((_, layout)) = self.guessed.take_if(|(at, _)| *at == row.number) {
+        if let Some((_, mut layout)) = self.guessed.take_if(|(at, _)| *at == row.number) {
+            self.learn_below(row, &mut layout);
             self.set_layout(layout);
             self.tally.other += 1;
             return;
@@ -725,7 +810,14 @@ impl<'a> Reader<'a> {
             self.tally.other += 1;
             return;
         }
-        let parted = self.parted(row);
+        let parted = self.usual.parted(row, self.notation);
+        let known = self
+            .written
+            .as_ref()
+            .is_some_and(|of| of.number == row.number);
+        if let (Cow::Owned(_), false) = (&parted, known) {
+            self.written = Some(row.clone());
+        }
         match self.layout.clone() {
             Some(layout) if self.is_row_of(&parted, &layout) => {
                 self.guide.end_paragraph();
@@ -743,8 +835,16 @@ impl<'a> Reader<'a> {
                 .map(|(text, _)| text)
                 .find(|text| !text.is_empty())
         };
+        // The number of the page is another.
+        let is_figure = |c: char| c.is_ascii_digit();
+        let words = |text: &str| -> Vec<String> {
+            text.split(is_figure)
+                .map(|of| of.trim().to_owned())
+                .collect()
+        };
         let begins_again = |head: &String| {
-            head.starts_with(first().unwrap_or_default()) && *head == plan::joined(row)
+            let first = first().unwrap_or_default().trim_matches(is_figure);
+            head.starts_with(first) && words(head) == words(&plan::joined(row))
         };
         (row.filled() < 3 && furniture::is_page_edge(&plan::joined(row)))
             || self.page_head.iter().any(begins_again)
@@ -912,6 +1012,15 @@ impl<'a> Reader<'a> {
                     *kept = value.filter(|value| !value.is_empty()).map(str::to_owned);
                 }
             }
+        }
+    }
+}
+
+impl Side {
+    fn of(columns: Range<usize>) -> Side {
+        Side {
+            columns,
+            ..Side::default()
         }
     }
 }

@@ -28,8 +28,8 @@ const NUMBERS: &[&str] = &[r"\d+", "one", "two", "three", "four", "five", "six"]
 const SOME: &[&str] = &["some", "all"];
 /// What is wrong with pieces, and that there are more or fewer.
 const STATES: &[&str] = &[
-    "bent", "damaged", "missing", "short", "stripped", "cracked", "broken", "rusty", "spares?",
-    "extra", "less", "more",
+    "bent", "damaged", "missing", "short", "stripped", "cracked", "broken", "rusty", "torn",
+    "dented", "split", "spares?", "extra", "less", "more",
 ];
 /// What became of so many of the pieces.
 const BECAME: &[&str] = &[

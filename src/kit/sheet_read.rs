@@ -41,6 +41,7 @@ impl SheetRead {
     /// Asks a person, beside what is asked already.
     pub fn ask(&mut self, question: String) {
         match &mut self.question {
+            Some(asked) if asked.contains(&question) => {}
             Some(asked) => {
                 asked.push_str("; ");
                 asked.push_str(&question);

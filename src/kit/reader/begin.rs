@@ -26,13 +26,14 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
     let first = texts.iter().position(is_hardware)?;
     let is_part = |text: &str| {
         let body = furniture::without_bullet(text);
-        count_behind(&body).is_some_and(|(words, count)| {
+        count_behind(&body, notation).is_some_and(|(words, count)| {
             let bulleted = body.len() < text.trim().len();
             let few = (1..=WORDS).contains(&words.split_whitespace().count());
             few && (bulleted || !is_year(count))
         }) && furniture::stage_title(text).is_none()
             && furniture::container(text).is_none()
             && !furniture::is_paper(text)
+            && !furniture::names_list(text)
             && !furniture::is_total(text)
     };
     let is_title = |text: &str| !text.contains(|c: char| c.is_ascii_digit());

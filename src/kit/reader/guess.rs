@@ -1,6 +1,9 @@
 //! A table whose headings are not all known: what its rows tell of its columns, and what is asked.
 
-use super::{super::count, Reader, level};
+use super::{
+    super::{count, remark},
+    Reader, level, shape,
+};
 use crate::{
     Doubt,
     columns::{Layout, Meaning, furniture, may_be_heading},
@@ -32,9 +35,12 @@ pub(super) struct Unread {
 /// A column that names no hardware in so many cells is not looked at further.
 const LOOKED_AT: usize = 16;
 
+/// A longer text is no remark on a count.
+const REMARK: usize = 40;
+
 /// The heading row of a table of which too few words are known, and what it tells. It is plainly one: all
 /// words, and below it a column that holds figures alone. What the items are is told by a column that
-/// reads as items; how many there are is told by headings only.
+/// reads as items.
 pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> {
     head.iter().enumerate().find_map(|(at, row)| {
         let is_word = |text: &str| !text.contains(|c: char| c.is_ascii_digit());
@@ -68,6 +74,39 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> 
         }
         Some((row.number, layout))
     })
+}
+
+/// The columns of which no word is known, and that may say how many: small whole numbers nearly throughout,
+/// which do not number the rows.
+fn may_count(rows: &[&Row], layout: &Layout) -> Vec<(u16, Box<str>)> {
+    const ENOUGH: usize = 3;
+    let counts = |(column, _): &&(u16, Box<str>)| {
+        let cells = rows.iter().map(|row| row.get(usize::from(*column)).trim());
+        let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
+        let small = |cell: &&&str| is_figure(cell) && cell.len() <= 4 && !cell.starts_with('0');
+        let small = cells.iter().filter(small).count();
+        let most = small * 5 >= cells.len() * 4;
+        small >= ENOUGH.min(rows.len()) && small > 0 && most && !shape::runs(&cells)
+    };
+    layout.open_figures().filter(counts).cloned().collect()
+}
+
+/// The column of words of which no word is known, in a table that has the maker's numbers and nothing else for
+/// what they are. Names of parts do not come again as those of makers, shelves and states do.
+fn may_describe(rows: &[&Row], layout: &Layout) -> Option<(u16, Box<str>)> {
+    let describes = |(column, _): &&(u16, Box<str>)| {
+        let cells = rows.iter().map(|row| row.get(usize::from(*column)).trim());
+        let mut cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
+        let word = |cell: &&str| cell.chars().filter(|c| c.is_alphabetic()).count() > 2;
+        let filled = cells.len() * 5 >= rows.len() * 4 && cells.iter().all(word);
+        let all = cells.len();
+        cells.sort_unstable();
+        cells.dedup();
+        filled && all > 1 && cells.len() * 5 >= all * 4
+    };
+    let mut found = layout.unread.iter().filter(describes);
+    let only = found.next().cloned();
+    only.filter(|_| found.next().is_none())
 }
 
 /// Takes a column headed `Material` for the maker's numbers, where rows say that it is.
@@ -170,14 +209,12 @@ fn holds_figures(rows: &[&Row], column: usize) -> bool {
 impl Reader<'_> {
     /// Lets the first rows below a heading row tell whether its `Material` is a number and its `Package`
     /// that of a box, and whether a bag or a box holds for the rows below it.
-    pub(super) fn learn_from_rows(&mut self, heading: &Row, layout: &mut Layout) {
-        let below = self.head.iter().filter(|row| row.number > heading.number);
-        let rows: Vec<&Row> = below.take_while(|row| !row.is_empty()).collect();
+    pub(super) fn learn_from_rows(&mut self, heading: &Row, rows: &[&Row], layout: &mut Layout) {
         let cells = |column: usize| {
             let cells = rows.iter().map(move |row| row.get(column).trim());
             cells.filter(|cell| !cell.is_empty())
         };
-        take_numbers(heading, &rows, layout);
+        take_numbers(heading, rows, layout);
         if let Some(column) = layout.column(Meaning::Level)
             && !level::are_levels(cells(column))
         {
@@ -186,31 +223,46 @@ impl Reader<'_> {
         if layout.bare_number
             && !count::is_stated(layout, self.list.role)
             && let Some(column) = layout.column(Meaning::PartNumber)
-            && holds_figures(&rows, column)
+            && holds_figures(rows, column)
             && !are_in_turn(cells(column))
         {
             layout.count_by_bare_number();
         }
-        self.take_unheaded(heading, &rows, layout);
+        self.take_unheaded(heading, rows, layout);
+        if let Some(unit) = layout.column(Meaning::Unit) {
+            layout.m_may_be_metres = count::may_be_metres(cells(unit));
+            if layout.each_of.as_deref() == Some("unit") && cells(unit).all(is_figure) {
+                layout.places_by_units();
+            }
+        }
+        if layout.has(Meaning::PartNumber)
+            && layout.descriptions.is_empty()
+            && let Some((column, heading)) = may_describe(rows, layout)
+        {
+            layout.describe_by(column);
+            self.note(format!("\"{heading}\" is taken for what the pieces are"));
+        }
+        self.take_count(rows, layout);
         if let Some(size) = layout.column(Meaning::PackSize)
             && !layout.has(Meaning::Box)
             && are_in_turn(cells(size))
         {
             layout.box_by_package();
         }
-        if let Some(heading) = layout.total_by_rows(&rows) {
-            let told = format!("\"{heading}\" is taken for the total of the columns before it");
-            self.list.sheets[usize::from(self.sheet)].notes.push(told);
+        if let Some(heading) = layout.total_by_rows(rows) {
+            self.note(format!(
+                "\"{heading}\" is taken for the total of the columns before it"
+            ));
         }
         for meaning in [Meaning::Bag, Meaning::Box] {
             if let Some(column) = layout.column(meaning)
-                && is_written_once(&rows, column)
+                && is_written_once(rows, column)
             {
                 layout.carried.push(meaning);
                 let heading = heading.get(column).trim();
-                let told =
-                    format!("\"{heading}\" is written once, and taken for that of the rows below");
-                self.list.sheets[usize::from(self.sheet)].notes.push(told);
+                self.note(format!(
+                    "\"{heading}\" is written once, and taken for that of the rows below"
+                ));
             }
         }
     }
@@ -245,6 +297,22 @@ impl Reader<'_> {
                 layout.unread.push((column as u16, name.into()));
             }
         }
+    }
+
+    /// Takes the one column that may say how many, where none is known to, and asks about it.
+    pub(super) fn take_count(&mut self, rows: &[&Row], layout: &mut Layout) {
+        if count::is_stated(layout, self.list.role) {
+            return;
+        }
+        let may = may_count(rows, layout);
+        let [(column, heading)] = may.as_slice() else {
+            return;
+        };
+        layout.count_by(*column);
+        let key = count::column_of(self.list.role);
+        self.list.sheets[usize::from(self.sheet)].ask(format!(
+            "no heading is known to say how many: \"{heading}\", the only one of small whole numbers, is taken for it; if another says it, name that in the job file beside the file: columns = {{ {key} = \"...\" }}"
+        ));
     }
 
     /// Watches the columns that are not known where none is known to say how many.
@@ -286,12 +354,20 @@ impl Reader<'_> {
         self.unread.iter().map(|unread| unread.column.into())
     }
 
-    /// The doubt of a row where a column that is not read names hardware: it may say more of the item.
+    /// The doubt of a row where a column that is not read names hardware: it may say more of the item; or bears
+    /// on the count.
     pub(super) fn unread_item(&mut self, row: &Row) -> Option<Doubt> {
         let notation = self.notation;
         self.unread.iter_mut().find_map(|unread| {
             let cell = row.get(usize::from(unread.column)).trim();
             let words = cell.contains(' ') && cell.contains(char::is_alphabetic);
+            if words
+                && cell.len() <= REMARK
+                && remark::may_change_count(cell)
+                && !names_item(cell, notation)
+            {
+                return Some(Doubt::Remark(cell.into()));
+            }
             if !words || unread.looked_at >= LOOKED_AT {
                 return None;
             }

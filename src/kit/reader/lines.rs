@@ -21,7 +21,7 @@ use super::{
     Entry, Reader,
     habit::Habit,
     key::{Key, LINE},
-    kind, shape,
+    kind,
 };
 use crate::{
     Doubt,
@@ -32,7 +32,8 @@ use crate::{
     },
     hardware::{Item, Kind},
     notation::{
-        Call, Callout, NO_MORE_SAID, Quantity, Unread, describe, figures, names_part, sentence,
+        Call, Callout, NO_MORE_SAID, Notation, Quantity, Unread, describe, figures, names_part,
+        sentence,
     },
     source::{Format, Row},
 };
@@ -54,11 +55,8 @@ impl Reader<'_> {
             return;
         }
         let mut text = std::mem::take(&mut self.line);
-        let is_price = |price: &usize| price + 1 == row.len() && shape::is_price(row.get(*price));
-        match self.price.filter(is_price) {
-            Some(price) => row.part(0..price).join_into(&mut text),
-            None => row.join_into(&mut text),
-        }
+        row.join_into(&mut text);
+        text.truncate(self.usual.without_price(&text).len());
         if let Some(whole) = kind::under(&self.kind_above, &text, self.notation) {
             text = whole;
         }
@@ -475,8 +473,11 @@ impl Reader<'_> {
 
     /// A line of text that is no title.
     fn item_line(&mut self, row: &Row, text: &str) -> Option<LineStatus> {
-        self.begun |=
-            !self.list.lines.is_empty() || self.begins_at.is_some_and(|first| row.number >= first);
+        self.begun |= !self.list.lines.is_empty()
+            || self
+                .usual
+                .begins_at
+                .is_some_and(|first| row.number >= first);
         let mut body = furniture::without_bullet(text);
         if let Some(rest) = talk::without_talk(&body).filter(|rest| self.calls(rest)) {
             body = rest.into_owned().into();
@@ -633,7 +634,8 @@ impl Reader<'_> {
     fn named_in(&self, text: &str, body: &str) -> Option<Result<Vec<Callout>, Unread>> {
         let begins_with_figure = body.starts_with(|c: char| c.is_ascii_digit());
         let noted = furniture::is_note(body) && !begins_with_figure;
-        if furniture::is_total(body) || noted || furniture::is_paper(body) {
+        let heads = self.list.lines.is_empty() && furniture::names_list(body);
+        if furniture::is_total(body) || noted || heads || furniture::is_paper(body) {
             return None;
         }
         if furniture::is_of_others(body) {
@@ -646,7 +648,7 @@ impl Reader<'_> {
         // Behind the marks of a mail that is handed on.
         let quoted = body.trim_start_matches(|c: char| !c.is_alphanumeric());
         let counts = quoted.starts_with(|c: char| c.is_ascii_digit());
-        if let (Some(Habit::Before), true, Ok(all)) = (self.habit, counts, &mut callouts) {
+        if let (Some(Habit::Before), true, Ok(all)) = (self.usual.habit, counts, &mut callouts) {
             for part in all.iter_mut().filter(|callout| !callout.is_hardware()) {
                 let other = |doubt: &Doubt| !matches!(doubt, Doubt::MayBeCount(_));
                 part.doubts.retain(other);
@@ -672,7 +674,7 @@ impl Reader<'_> {
             || names_part(body)
             || furniture::holds_size(&figures(body));
         // Plain words with a number behind may be a title, before the list has begun.
-        if let Some((words, count)) = count_behind(body)
+        if let Some((words, count)) = count_behind(body, self.notation)
             && (is_line || words.split(' ').next().is_some_and(is_code) || self.begun)
         {
             if !counted {
@@ -694,7 +696,8 @@ impl Reader<'_> {
 
     /// Plain words and a count behind them, where lines end in their count: `lock pins: 97` is no pin M97.
     fn counted_by_habit(&self, body: &str) -> Option<Vec<Callout>> {
-        let (words, pieces) = count_behind(body).filter(|_| self.habit == Some(Habit::Behind))?;
+        let (words, pieces) = count_behind(body, self.notation)
+            .filter(|_| self.usual.habit == Some(Habit::Behind))?;
         let mut callouts = describe(words, self.notation).ok()?;
         let [only] = callouts.as_mut_slice() else {
             return None;
@@ -738,12 +741,33 @@ pub(super) fn uncounted_inside() -> Doubt {
     Doubt::Said("bags are counted here, and not what is in them".into())
 }
 
+/// Plain words, and the count behind them.
+pub(super) fn count_behind(text: &str, notation: Notation) -> Option<(&str, u64)> {
+    count_in_figures(text).or_else(|| count_in_words(text, notation))
+}
+
+/// Words without a figure and a count in words behind a mark: `handrails: four`, `deck boards - two dozen`.
+fn count_in_words(text: &str, notation: Notation) -> Option<(&str, u64)> {
+    let text = text.trim_end_matches(|c: char| !c.is_alphanumeric());
+    let marks = [": ", " - ", " \u{2013} ", " = ", ", "].into_iter();
+    let mut parted = marks.filter_map(|mark| text.rsplit_once(mark));
+    let (words, count) = parted.find_map(|(words, count)| {
+        let figures = text.contains(|c: char| c.is_ascii_digit());
+        let pieces =
+            (!figures).then(|| count::pieces(&count.trim().replace('-', " "), notation))??;
+        Some((words.trim(), pieces))
+    })?;
+    words
+        .contains(char::is_alphabetic)
+        .then_some((words, count))
+}
+
 /// Words that name no size, and the bare number behind them: `Pieces in bag: 46`, `FB-210 girder shoe 4`.
-pub(super) fn count_behind(text: &str) -> Option<(&str, u64)> {
+fn count_in_figures(text: &str) -> Option<(&str, u64)> {
     let text = text.trim_end_matches(|c: char| !c.is_alphanumeric());
     let words = text.trim_end_matches(|c: char| c.is_ascii_digit());
     let count = text[words.len()..].parse().ok()?;
-    let before = words.trim_end_matches([' ', ':', '=', '.', '-']);
+    let before = words.trim_end_matches([' ', ':', '=', '.', '-', ',']);
     let named = match before.split_once(' ') {
         Some((first, rest)) if is_code(first) => rest,
         _ => before,

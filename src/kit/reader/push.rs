@@ -227,7 +227,11 @@ impl Reader<'_> {
     pub(super) fn push_text(&mut self, row: &Row) -> TextAt {
         match row.at {
             Some(start) => TextAt::in_file(start),
-            None => self.list.text.push_cells(row.cells().map(|(cell, _)| cell)),
+            None => {
+                let written = self.written.as_ref().filter(|of| of.number == row.number);
+                let cells = written.unwrap_or(row).cells();
+                self.list.text.push_cells(cells.map(|(cell, _)| cell))
+            }
         }
     }
 

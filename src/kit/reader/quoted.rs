@@ -29,7 +29,7 @@ impl Reader<'_> {
     /// Looks at the head of a text for a list that is not quoted.
     pub(super) fn look_for_quotes(&mut self) {
         self.quoted = Quoted::default();
-        let lines = || self.head.iter().map(plan::joined);
+        let lines = || self.usual.head.iter().map(plan::joined);
         let begins = |line: &String| is_marked(line) || says_who_wrote(line);
         if self.list.format != Format::Text || !lines().any(|line| begins(&line)) {
             return;

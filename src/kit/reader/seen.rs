@@ -190,7 +190,8 @@ impl Reader<'_> {
             || line.more.is_some()
             || line.what != What::Item(reading)
             || self.keep_words
-            || self.mark.is_some()
+            || self.usual.parts_lines()
+            || !self.usual.speakers.is_none()
             || !self.side.is_empty()
             || !self.kind_above.is_empty()
             || self.place_doubts.contains_key(&placement)

@@ -2,9 +2,9 @@
 //! holds counts alone says how many, and what stands behind it and names no hardware is a note (common
 //! practice, no source).
 
-use std::collections::BTreeSet;
+use std::{collections::BTreeSet, ops::Range};
 
-use super::super::count;
+use super::{super::count, price};
 use crate::{
     columns::{Layout, Meaning, furniture},
     hardware::Kind,
@@ -15,13 +15,70 @@ use crate::{
 /// So many rows make a list's shape.
 const ENOUGH: usize = 3;
 
+/// The columns of rows without headings.
+#[derive(Debug)]
+pub(super) struct Columns {
+    pub layout: Layout,
+    /// Those of each table, where several stand side by side.
+    pub side: Vec<Range<usize>>,
+}
+
+/// The columns of rows without headings, of one table or of several side by side.
+pub(super) fn columns(head: &[Row], notation: Notation) -> Option<Columns> {
+    if let Some(side) = side_by_side(head, notation) {
+        let parts = |row: &Row| {
+            side.iter()
+                .map(|of| row.part(of.clone()))
+                .collect::<Vec<_>>()
+        };
+        let one_below_another: Vec<Row> = head.iter().flat_map(parts).collect();
+        let layout = layout(&one_below_another, notation)?;
+        return Some(Columns { layout, side });
+    }
+    let side = Vec::new();
+    layout(head, notation).map(|layout| Columns { layout, side })
+}
+
+/// Rows of several cells, of which one counts.
+fn counting(head: &[Row], notation: Notation) -> Vec<&Row> {
+    let counts = |row: &&Row| filled(row).any(|cell| count::is_count(cell, notation));
+    (head.iter())
+        .filter(|row| filled(row).count() > 1)
+        .filter(counts)
+        .collect()
+}
+
+/// The columns of tables that stand side by side: counts and names in turn, both or neither in each row, and
+/// no name twice, as notes have it.
+fn side_by_side(head: &[Row], notation: Notation) -> Option<Vec<Range<usize>>> {
+    let rows = counting(head, notation);
+    let width = rows.iter().map(|row| row.len()).max()?;
+    (2..=3).find_map(|tables| {
+        let each = width / tables;
+        let side: Vec<Range<usize>> = (0..tables).map(|at| at * each..(at + 1) * each).collect();
+        let fits = |of: &Range<usize>, count: usize, name: usize| {
+            let cells = |at: usize| rows.iter().map(move |row| row.get(of.start + at).trim());
+            let together = cells(count).zip(cells(name));
+            let together: Vec<(&str, &str)> = together
+                .filter(|(count, name)| !count.is_empty() || !name.is_empty())
+                .collect();
+            let names: BTreeSet<&str> = together.iter().map(|(_, name)| *name).collect();
+            let pair = |(number, name): &(&str, &str)| {
+                count::is_count(number, notation) && name.contains(char::is_alphabetic)
+            };
+            together.len() >= ENOUGH && names.len() == together.len() && together.iter().all(pair)
+        };
+        let all = |count: usize, name: usize| side.iter().all(|of| fits(of, count, name));
+        let alike = each == 2 && tables * each == width && (all(0, 1) || all(1, 0));
+        alike.then_some(side)
+    })
+}
+
 /// The layout of rows without headings. Two columns of counts may be anything (`24 ordered, 20 sent`), and so
 /// may counts beside bolts of which no length is told, and bare figures beside plain words alone
 /// (`Rail   1200`): then there is none.
-pub(super) fn layout(head: &[Row], notation: Notation) -> Option<Layout> {
-    let rows: Vec<&Row> = (head.iter())
-        .filter(|row| filled(row).count() > 1)
-        .collect();
+fn layout(head: &[Row], notation: Notation) -> Option<Layout> {
+    let rows = counting(head, notation);
     let width = rows.iter().map(|row| row.len()).max()?;
     let columns: Vec<Column> = (0..width)
         .map(|at| Column::of(&rows, at, notation))
@@ -87,20 +144,6 @@ pub(super) fn fits(row: &Row, layout: &Layout, notation: Notation) -> bool {
             row.join_into(&mut whole);
             !of_paper(&whole)
         }
-}
-
-/// The one column of prices in rows without headings: beside none other, nothing can be worked out of it.
-pub(super) fn price(head: &[Row], notation: Notation) -> Option<usize> {
-    let rows: Vec<&Row> = (head.iter())
-        .filter(|row| filled(row).count() > 1)
-        .collect();
-    let width = rows.iter().map(|row| row.len()).max()?;
-    let of_prices = |at: &usize| {
-        let column = Column::of(&rows, *at, notation);
-        column.prices && column.filled >= ENOUGH
-    };
-    let mut priced = (0..width).filter(of_prices);
-    priced.next().filter(|_| priced.next().is_none())
 }
 
 /// Marks between an item and its count.
@@ -170,7 +213,7 @@ impl Column {
             filled: cells.len(),
             counts: cells.len() >= ENOUGH && most(&|cell| count::is_count(cell, notation)),
             units: all(&count::is_unit),
-            prices: all(&is_price),
+            prices: all(&price::is_price),
             hardware: (cells.iter()).any(|cell| {
                 describe(cell, notation).is_ok_and(|all| all.iter().any(Callout::is_hardware))
             }),
@@ -179,16 +222,7 @@ impl Column {
     }
 }
 
-/// `0.12`, `$4.80`, `1,20`: with two decimals.
-pub(super) fn is_price(cell: &str) -> bool {
-    let figure = cell.trim_matches(|c: char| !c.is_ascii_digit());
-    let decimals = figure.rsplit_once(['.', ',']).map(|(_, decimals)| decimals);
-    let sign = |c: char| matches!(c, '.' | ',' | '$' | '\u{20ac}' | '\u{a3}' | ' ' | '-');
-    decimals.is_some_and(|decimals| decimals.len() == 2)
-        && cell.chars().all(|c| c.is_ascii_digit() || sign(c))
-}
-
-fn runs(cells: &[&str]) -> bool {
+pub(super) fn runs(cells: &[&str]) -> bool {
     let place = |cell: &&str| {
         let cell = cell.trim_end_matches(['.', ')']);
         match cell.as_bytes() {

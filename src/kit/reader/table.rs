@@ -38,11 +38,17 @@ impl Reader<'_> {
             self.held = Some(row.clone());
         } else {
             let mut worst = None;
-            for columns in self.side.clone() {
+            let mut sides = std::mem::take(&mut self.side);
+            for side in &mut sides {
                 self.forget_row_above();
-                let part = row.part(columns);
+                let part = row.part(side.columns.clone());
+                std::mem::swap(&mut self.bag, &mut side.bag);
+                std::mem::swap(&mut self.carton, &mut side.carton);
                 worst = worst.max(self.row_of_table(&part, layout, false).flatten());
+                std::mem::swap(&mut self.bag, &mut side.bag);
+                std::mem::swap(&mut self.carton, &mut side.carton);
             }
+            self.side = sides;
             self.add(worst);
         }
     }

@@ -110,6 +110,11 @@ fn required(text: &str, expected: &[&str]) {
 }
 
 #[track_caller]
+fn listed(text: &str, expected: &[&str]) {
+    case("list.txt", text, Required, expected);
+}
+
+#[track_caller]
 fn shipped(text: &str, expected: &[&str]) {
     case("slip.csv", text, Shipped, expected);
 }
@@ -1267,32 +1272,41 @@ fn short_headings_of_slips_and_counts() {
 /// A table is not read as loose text because its headings are not known.
 #[test]
 fn headings_that_are_not_known() {
+    let taken = |heading: &str| {
+        format!(
+            "no heading is known to say how many: \"{heading}\", the only one of small whole numbers, is taken for \
+             it; if another says it, name that in the job file beside the file: columns = {{ shipped = \"...\" }}"
+        )
+    };
+    let slip = "Sack,Zahl,Zeug\nF1,16,3/8-16 x 4-1/2 hex bolt\nF1,8,3/8 hex nut\n";
+    shipped(slip, &["2: 16 3/8-16 x 4-1/2 hex bolt", "3: 8 3/8 hex nut"]);
+    told("slip.csv", slip, Shipped, Some(&taken("Zahl")), &[]);
+    // Two may be it; and no figure of a column that numbers the rows is.
+    let slip = "Tag,Zeug,Zahl,Fach\n1,3/8 hex nut,16,9\n2,1/2 hex nut,8,9\n3,post cap,8,7\n";
     shipped(
-        "Sack,Zahl,Zeug\nF1,16,3/8-16 x 4-1/2 hex bolt\nF1,8,3/8 hex nut\n",
+        slip,
         &[
-            "2: - 3/8-16 x 4-1/2 hex bolt ? no quantity stated: not summed",
-            "3: - 3/8 hex nut ? no quantity stated: not summed",
+            "2: - 3/8 hex nut ? no quantity stated: not summed",
+            "3: - 1/2 hex nut ? no quantity stated: not summed",
+            "4: - post cap ? no quantity stated: not summed",
         ],
     );
     told(
         "slip.csv",
-        "Sack,Zahl,Zeug\nF1,16,3/8-16 x 4-1/2 hex bolt\nF1,8,3/8 hex nut\n",
+        slip,
         Shipped,
         Some(
-            "no column is known to say how many, and whole numbers stand under \"Zahl\": if that is it, \
-             name it in the job file beside the file: columns = { shipped = \"Zahl\" }",
+            "no column is known to say how many, and whole numbers stand under \"Tag\", \"Zahl\", \"Fach\": \
+             name the one in the job file beside the file, for instance columns = { shipped = \"Tag\" }",
         ),
         &[],
     );
     // Ordered is not what was shipped.
     told(
         "slip.csv",
-        "Description,Ordered,Gone\n3/8 hex nut,8,8\n1/2 hex nut,4,\n",
+        "Description,Ordered,Gone\n3/8 hex nut,8,8\n1/2 hex nut,4,4\n",
         Shipped,
-        Some(
-            "no column is known to say how many, and whole numbers stand under \"Gone\": if that is it, \
-             name it in the job file beside the file: columns = { shipped = \"Gone\" }",
-        ),
+        Some(&taken("Gone")),
         &[],
     );
     // The quantity is known: nothing is asked.
@@ -1309,6 +1323,119 @@ fn headings_that_are_not_known() {
         Required,
         None,
         &["no heading row was found: the cells of a row are read as one line"],
+    );
+}
+
+/// How slips and counts head their columns where nobody else reads them: common practice, no source.
+#[test]
+fn columns_told_by_their_rows() {
+    // Numbers that are known, and one column of names; `Returned` alone is how many.
+    counted(
+        "Code,Thing,Returned,State\nP-1,Girder shoe,4,ok\nP-2,Deck board,42,ok\nP-3,Post cap,8,wet\n",
+        &[
+            "2: 4 girder shoe [part P-1]",
+            "3: 42 deck board [part P-2]",
+            "4: 8 post cap [part P-3]",
+        ],
+    );
+    // A column that is not read, and says what bears on the count.
+    counted(
+        "Part,Counted,State\nside wall,6,2 torn\nroof sheet,4,ok\n",
+        &[
+            "2: 6 side wall ? the remark \"2 torn\" may change how many",
+            "3: 4 roof sheet",
+        ],
+    );
+    // Units that are numbers say of how many the quantity is.
+    required(
+        "Part,Units,Per unit\nGirder shoe,2,2\nDeck board,2,21\n",
+        &["2: 2 x 2 girder shoe", "3: 21 x 2 deck board"],
+    );
+    // Metres among pieces.
+    required(
+        "Part,Qty,Unit\nGirder shoe,4,EA\nSteel rope,45,M\n",
+        &[
+            "2: 4 girder shoe",
+            "3: - steel rope ? 45 M may be 45 metres, or 45 times 1000 pieces: not summed",
+        ],
+    );
+    required(
+        "Part,Qty,Unit\nPost cap,4,C\nDeck clip,2,M\n",
+        &[
+            "2: 400 post cap",
+            "3: 2000 deck clip ? the unit \"M\" read as 1000 pieces",
+        ],
+    );
+    // The same headings on a page far down.
+    let mut pages = String::from("Code,Thing,Zahl\n");
+    for row in 1..90 {
+        pages += &format!("P-{},rail {},4\n", 100 + row, row);
+    }
+    pages += "Code,Thing,Zahl\nP-7,last rail,6\n";
+    let list = read_as("slip.csv", pages.as_bytes(), Shipped, &[]).unwrap();
+    let last = list.lines.last().unwrap();
+    assert_eq!(short(&list, last), "92: 6 last rail [part P-7]");
+}
+
+/// Who says a line, and how it is set out, says nothing of the pieces: common practice, no source.
+#[test]
+fn texts_by_their_look() {
+    listed(
+        "Inga: shelter list for Friday\nInga: 24 bolts m10 x 80\nPelle: post feet: 4\nInga: make it 6 roof sheets\n",
+        &[
+            "2: 24 M10 x 80 bolt",
+            "3: 4 post feet ? a number behind plain words: it may be no count",
+            "4: 6 roof sheets",
+        ],
+    );
+    listed(
+        "Part: rail clamp\nQuantity: 3\nReason: none in the bag\n\nPart: hex nut M10\nQuantity: 2\n\n\
+         Part: post cap\nQuantity: 1\nReason: broken\n",
+        &["1: 3 rail clamp", "5: 2 M10 hex nut", "8: 1 post cap"],
+    );
+    listed(
+        "Bag A                      Bag B\n\
+         24  hex bolt M10 x 80      4  post foot\n\
+         24  hex nut M10            6  roof sheet\n\
+         48  washer M10             3  drip edge\n",
+        &[
+            "2: 24 M10 x 80 hex bolt [bag A]",
+            "2: 4 post foot [bag B]",
+            "3: 24 M10 hex nut [bag A]",
+            "3: 6 roof sheet [bag B]",
+            "4: 48 M10 flat washer [bag A]",
+            "4: 3 drip edge [bag B]",
+        ],
+    );
+    listed(
+        "- 4 girder shoes\n- 24 hex bolts 5/8 x 6\n- deck boards - forty-two\n- handrails: four\n",
+        &[
+            "1: 4 girder shoes",
+            "2: 24 5/8 x 6 hex bolt",
+            "3: 42 deck boards ? a number behind plain words: it may be no count",
+            "4: 4 handrails ? a number behind plain words: it may be no count",
+        ],
+    );
+    listed(
+        "2  MENDING PLATE 4IN        1.89     3.78\n4  POST CAP                  2.15     8.60\n\
+         1  HANDRAIL 2 M            14.00    14.00\n",
+        &[
+            "1: 2 mending plate 4in [part]",
+            "2: 4 post cap",
+            "3: 1 handrail 2 m [part]",
+        ],
+    );
+    listed(
+        "12 nuts M8\n8 bolts M8 x 40\npost feet, 4\n",
+        &[
+            "1: 12 M8 hex nut",
+            "2: 8 M8 x 40 bolt",
+            "3: 4 post feet ? a number behind plain words: it may be no count",
+        ],
+    );
+    listed(
+        "PACKING LIST  shelter kit no 3\nframe posts ..... 6\nroof purlins .... 8\nM12 nuts ........ 24\n",
+        &["2: 6 frame posts", "3: 8 roof purlins", "4: 24 M12 hex nut"],
     );
 }
 

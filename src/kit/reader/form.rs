@@ -1,0 +1,283 @@
+//! Forms: fields that are labelled again on each line, or on each few lines, are columns, and their labels
+//! the headings (common practice, no source).
+//!
+//! `Item: coat hook   Number needed: 6`, `Qty - 4 / Desc - post foot`, and in lines of their own
+//! `Part: post cap`, `Quantity: 1`.
+
+use std::{borrow::Cow, sync::LazyLock};
+
+use regex::Regex;
+
+use crate::{
+    source::{CellKind, Row},
+    words::{fold, pattern},
+};
+
+/// The labels of a form, in the order of their columns, and the record that is being filled in.
+#[derive(Debug)]
+pub(super) struct Form {
+    labels: Vec<String>,
+    record: Option<Record>,
+}
+
+/// The fields of one item, from one line or several.
+#[derive(Debug)]
+pub(super) struct Record {
+    /// A cell under each label.
+    pub row: Row,
+    /// The lines as they stand, a cell each.
+    pub written: Row,
+    cells: Vec<Option<String>>,
+}
+
+/// What a line is to a form.
+pub(super) enum Taken {
+    /// It has nothing to do with it.
+    Not,
+    /// It begins a record.
+    Begins,
+    /// It goes on with one.
+    GoesOn,
+}
+
+/// Records that make a form.
+const ENOUGH: usize = 3;
+
+impl Form {
+    /// The form that the first lines are, and its records so far; the first row holds the labels.
+    pub fn of(head: &[Row]) -> Option<(Form, Vec<Row>)> {
+        let lines: Vec<Vec<(&str, Cow<str>)>> = head.iter().map(fields).collect();
+        let all = || lines.iter().flatten().map(|(label, _)| *label);
+        let times = |label: &str| all().filter(|of| fold(of) == fold(label)).count();
+        let first = all().find(|label| times(label) >= ENOUGH)?;
+        let mut labels: Vec<String> = Vec::new();
+        for label in all().filter(|label| times(label) * 2 > times(first)) {
+            if !labels.iter().any(|of| fold(of) == fold(label)) {
+                labels.push(label.to_owned());
+            }
+        }
+        let of_form = |line: &&Vec<(&str, Cow<str>)>| {
+            let known = |label: &str| labels.iter().any(|of| fold(of) == fold(label));
+            !line.is_empty() && line.iter().all(|(label, _)| known(label))
+        };
+        let filled = head.iter().filter(|row| !row.is_empty()).count();
+        if labels.len() < 2 || lines.iter().filter(of_form).count() * 2 <= filled {
+            return None;
+        }
+        let mut headings = Row::default();
+        for label in &labels {
+            headings.push(label, CellKind::Text);
+        }
+        let mut form = Form {
+            labels,
+            record: None,
+        };
+        let mut rows = vec![headings];
+        for row in head {
+            rows.extend(form.take(row).1.map(|record| record.row));
+        }
+        rows.extend(form.end().map(|record| record.row));
+        Some((form, rows))
+    }
+
+    /// Takes a line, and hands on the record that ends before it.
+    pub fn take(&mut self, row: &Row) -> (Taken, Option<Record>) {
+        let fields = fields(row);
+        let at = |label: &str| {
+            let label = fold(label);
+            self.labels.iter().position(|of| fold(of) == label)
+        };
+        let columns: Vec<usize> = fields.iter().filter_map(|(label, _)| at(label)).collect();
+        if columns.len() < fields.len() || columns.is_empty() {
+            // A blank line may stand within a record.
+            let ended = (!row.is_empty()).then(|| self.end()).flatten();
+            return (Taken::Not, ended);
+        }
+        let again = |record: &Record| columns.iter().any(|&at| record.cells[at].is_some());
+        let ended = match &self.record {
+            Some(record) if again(record) => self.end(),
+            _ => None,
+        };
+        let taken = match self.record {
+            Some(_) => Taken::GoesOn,
+            None => Taken::Begins,
+        };
+        let record = self.record.get_or_insert_with(|| {
+            let mut begun = Record {
+                row: Row::default(),
+                written: Row::default(),
+                cells: vec![None; self.labels.len()],
+            };
+            begun.row.start(row.number);
+            begun.written.start(row.number);
+            begun
+        });
+        for (at, (_, value)) in columns.into_iter().zip(fields) {
+            record.cells[at] = Some(value.into_owned());
+        }
+        for (cell, kind) in row.cells().filter(|(cell, _)| !cell.is_empty()) {
+            record.written.push(cell, kind);
+        }
+        (taken, ended)
+    }
+
+    /// The record that is not handed on yet.
+    pub fn end(&mut self) -> Option<Record> {
+        let mut record = self.record.take()?;
+        for cell in &record.cells {
+            match cell.as_deref().unwrap_or_default() {
+                "" => record.row.push("", CellKind::Blank),
+                cell => record.row.push(cell, CellKind::Text),
+            }
+        }
+        Some(record)
+    }
+}
+
+/// The labelled fields of a line, if it is nothing else: what has no label goes on with the field before it.
+fn fields(row: &Row) -> Vec<(&str, Cow<'_, str>)> {
+    static LABEL: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?x)^ ( \p{Alphabetic}[\p{Alphabetic}.'/]* (?: \s [\p{Alphabetic}.'/]+ ){0,2} ) (?: \s?[:=] | \s[–—-] ) (?: \s+ (.*) )? $",
+        )
+    });
+    let mut fields: Vec<(&str, Cow<str>)> = Vec::new();
+    let cells = row.cells().map(|(text, _)| text.trim());
+    for cell in cells.filter(|cell| !cell.is_empty()) {
+        for (mark, part) in parts(cell) {
+            match (LABEL.captures(part), fields.last_mut()) {
+                (Some(found), _) => {
+                    let label = found.get(1).map_or("", |of| of.as_str());
+                    let value = found.get(2).map_or("", |of| of.as_str());
+                    fields.push((label, value.trim().into()));
+                }
+                (None, Some((_, value))) => {
+                    let value = value.to_mut();
+                    value.push_str(mark);
+                    value.push_str(part);
+                }
+                (None, None) => return Vec::new(),
+            }
+        }
+    }
+    let known = |at: usize| {
+        fields[..at]
+            .iter()
+            .any(|of| fold(of.0) == fold(fields[at].0))
+    };
+    match (0..fields.len()).any(known) {
+        true => Vec::new(),
+        false => fields,
+    }
+}
+
+/// The parts of a cell between marks that may stand between fields, each with the mark before it.
+fn parts(cell: &str) -> Vec<(&str, &str)> {
+    static BETWEEN: LazyLock<Regex> = LazyLock::new(|| pattern(r"\s+[/|]\s+|[;,]\s+"));
+    let mut parts = Vec::new();
+    let (mut mark, mut from) = (" ", 0);
+    for found in BETWEEN.find_iter(cell) {
+        parts.push((mark, &cell[from..found.start()]));
+        (mark, from) = (found.as_str(), found.end());
+    }
+    parts.push((mark, &cell[from..]));
+    parts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// `expected`: the labels, then the records.
+    #[track_caller]
+    fn case(lines: &[&[&str]], expected: &[&[&str]]) {
+        let row = |(at, cells): (usize, &&[&str])| {
+            let mut row = Row::default();
+            row.start(at as u32 + 1);
+            for cell in *cells {
+                row.push(cell, CellKind::Text);
+            }
+            row
+        };
+        let head: Vec<Row> = lines.iter().enumerate().map(row).collect();
+        let rows = Form::of(&head).map_or(Vec::new(), |(_, rows)| rows);
+        let cells = |row: &Row| row.cells().map(|(text, _)| text.to_owned()).collect();
+        let found: Vec<Vec<String>> = rows.iter().map(cells).collect();
+        assert_eq!(found, expected);
+    }
+
+    #[test]
+    fn labels_on_each_line() {
+        case(
+            &[
+                &["Request for the shelter"],
+                &["Item: hex bolt M10 x 80, galv.", "Number needed: 24"],
+                &["Item: post foot", "Number needed: 4"],
+                &["Item: seal, black, 2 m", "Number needed: six"],
+                &["Signed: O. Brandt", "Date: 3 June"],
+            ],
+            &[
+                &["Item", "Number needed"],
+                &["hex bolt M10 x 80, galv.", "24"],
+                &["post foot", "4"],
+                &["seal, black, 2 m", "six"],
+            ],
+        );
+        case(
+            &[
+                &["Qty - 24 / Desc - hex bolt M10 x 80 / Cond - ok"],
+                &["Qty - 6 / Desc - roof sheet / panel / Cond - 1 dented"],
+                &["Qty - 4 / Desc - post foot / Cond - ok"],
+            ],
+            &[
+                &["Qty", "Desc", "Cond"],
+                &["24", "hex bolt M10 x 80", "ok"],
+                &["6", "roof sheet / panel", "1 dented"],
+                &["4", "post foot", "ok"],
+            ],
+        );
+    }
+
+    #[test]
+    fn a_label_a_line() {
+        case(
+            &[
+                &["Order: TF-2207"],
+                &[],
+                &["Part: rail clamp"],
+                &["Quantity missing: 3"],
+                &["Reason: not in the bag"],
+                &[],
+                &["Part: hex nut M10"],
+                &["Quantity missing: 2"],
+                &[],
+                &["Part: post cap"],
+                &["Quantity missing: 1"],
+                &["Reason: broken"],
+            ],
+            &[
+                &["Part", "Quantity missing", "Reason"],
+                &["rail clamp", "3", "not in the bag"],
+                &["hex nut M10", "2", ""],
+                &["post cap", "1", "broken"],
+            ],
+        );
+    }
+
+    #[test]
+    fn no_forms() {
+        case(
+            &[&["rail clamp: 4"], &["post cap: 8"], &["kick plate: 6"]],
+            &[],
+        );
+        case(
+            &[
+                &["Inga: 4 feet"],
+                &["Pelle: 8 caps"],
+                &["Inga: ok"],
+                &["Inga: 2"],
+            ],
+            &[],
+        );
+    }
+}
