@@ -160,7 +160,13 @@ fn of_lines(file: &str) -> Sum {
             ),
             heading => (heading, ""),
         };
-        let start = height(before) + 1;
+        // A mail that is handed on is quoted throughout.
+        let quoted = |of: &str| match line.starts_with('>') && heading.is_empty() {
+            true => format!("> {of}"),
+            false => of.to_owned(),
+        };
+        let (before, after) = (quoted(before), quoted(after));
+        let start = height(&before) + 1;
         let text = format!("{before}\n{line}\n{after}");
         sum.add(&text, start..start + height(line), state, &row[4]);
     }

@@ -359,6 +359,12 @@ impl Counting<'_> {
                     let doubt = format!("{written} may be a credit: taken as {}", quantity.pieces);
                     self.count.doubts.push(Doubt::Said(doubt.into()));
                 }
+                // A comma with three zeros parts decimals, or thousands.
+                if self.notation.decimal_comma && written.ends_with(",000") {
+                    let doubt =
+                        format!("{written} taken for {}: may be thousands", quantity.pieces);
+                    self.count.doubts.push(Doubt::Said(doubt.into()));
+                }
                 let unit = written.trim_start_matches(|c: char| !c.is_alphabetic());
                 if matches!(unit, "C" | "c" | "M") {
                     let doubt = format!(

@@ -192,6 +192,13 @@ fn are_in_turn<'c>(cells: impl Iterator<Item = &'c str>) -> bool {
     all && most >= ENOUGH
 }
 
+/// True for the numbers of the rows: 1, 2.
+fn number_rows<'c>(mut cells: impl Iterator<Item = &'c str>) -> bool {
+    (1..)
+        .zip(&mut cells)
+        .all(|(at, cell)| cell.parse() == Ok(at as u32))
+}
+
 fn is_figure(text: &str) -> bool {
     (1..=6).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit())
 }
@@ -225,6 +232,7 @@ impl Reader<'_> {
             && let Some(column) = layout.column(Meaning::PartNumber)
             && holds_figures(rows, column)
             && !are_in_turn(cells(column))
+            && !number_rows(cells(column))
         {
             layout.count_by_bare_number();
         }

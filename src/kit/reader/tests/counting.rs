@@ -29,7 +29,7 @@ fn counts_that_stand_in_a_name() {
         &[
             "1: 12 M8 hex nut",
             "2: - chains 11 good 1 kinked [part] ? no quantity stated: not summed",
-            "3: - spring clips, dozen ? no quantity stated: not summed",
+            "3: 12 spring clips ? a number behind plain words: it may be no count",
         ],
     );
 }
