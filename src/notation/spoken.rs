@@ -281,7 +281,9 @@ impl Words<'_> {
             return Some(more.map_or((100, i + 2), |(more, end)| (100 + more, end)));
         }
         let n = self.word(i).filter(|n| (1..10).contains(n))?;
-        let (more, end) = rest(i + 1).filter(|(more, _)| (10..100).contains(more))?;
+        // Long pieces are made in steps of five.
+        let (more, end) =
+            rest(i + 1).filter(|(more, _)| (10..100).contains(more) && more.is_multiple_of(5))?;
         Some((n * 100 + more, end))
     }
 

@@ -28,7 +28,7 @@ const NOUNS: &str = "stage|step|section|fig|figure|sheet|drawing|detail|page|not
 
 /// Numbers and letters that name a thing.
 pub(super) static NAMED: Rule = Rule::new("?", NOUNS, || {
-    let name = r"(?: \d{1,3} [a-z]? | (?-i:[A-Z]) \d{0,2} ) \b";
+    let name = r"(?: 0? [1-9] \d{0,2} [a-z]? | (?-i:[A-Z]) \d{0,2} ) \b";
     let more = format!(
         r"(?: \s* (?: , \s* and | , | and | & | (?: to | through | thru ) (?: \s+ (?: {NOUNS} ) )? | or | – | - ) \s* {name} )"
     );

@@ -43,8 +43,9 @@ impl<'a> Stretch<'_, 'a> {
             self.reader.mark(i..i + 2, Role::Standard);
             return i + 2;
         }
-        // `ISO 4032 - M12 - 8`: the class stands behind the size.
+        // `ISO 4032 - M12 - 8`: the class stands behind the size. Washers have none.
         if !self.draft.standard.is_empty()
+            && !self.draft.standard.contains(&Sense::Noun(Noun::Washer))
             && i > 0
             && matches!(self.reader.tok(i - 1), Some(Tok::Dash))
             && !self.draft.dims.is_empty()
