@@ -127,6 +127,14 @@ pub fn counts_what_came_back(text: &str) -> bool {
     words == ["back", "qty"]
 }
 
+/// `Returned`, `Qty returned`: what came back.
+pub fn is_what_came_back(text: &str) -> bool {
+    let words = fold(text);
+    words
+        .iter()
+        .any(|word| word == "returned" || word == "returns")
+}
+
 /// Looks up folded words, then without a unit at the end, then without noise.
 fn find(words: &[String]) -> Option<Heading> {
     if words.is_empty() {

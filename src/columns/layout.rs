@@ -199,6 +199,20 @@ impl Layout {
         self.numbers_lines = false;
     }
 
+    /// Takes what came back (`Returned` beside `Sent`) for what a count found, where no column says that: its
+    /// heading.
+    pub fn count_what_came_back(&mut self) -> Option<Box<str>> {
+        let counts = [Meaning::Good, Meaning::Quantity, Meaning::Received];
+        if counts.iter().any(|&meaning| self.has(meaning)) {
+            return None;
+        }
+        let back = |(_, heading): &(u16, Box<str>)| heading::is_what_came_back(heading);
+        let at = self.beside.iter().position(back)?;
+        let (column, heading) = self.beside.remove(at);
+        self.columns[Meaning::Good as usize] = Some(column);
+        Some(heading)
+    }
+
     /// Takes a column headed `No.` and no more for how many.
     pub fn count_by_bare_number(&mut self) {
         self.columns[Meaning::Quantity as usize] =

@@ -145,6 +145,14 @@ const SO_MANY: &[&str] = &[
     "dozen", "doz", "gross", "pair", "pairs", "couple", "few", "several",
 ];
 
+const ALL_THERE: &[&str] = &[
+    "all (?:here|there|present|ok|in)",
+    "ok(?:ay)?",
+    "complete",
+    "full",
+    "enough",
+];
+
 /// A pattern of whole words or phrases in a row, each one of a table.
 fn in_a_row(tables: &[&[&str]]) -> String {
     let one_of = |table: &&[&str]| format!("(?:{})", table.join("|").replace(' ', r"\s+"));
@@ -214,6 +222,12 @@ pub fn may_hide_count(name: &str, in_text: bool) -> bool {
     });
     static FIGURE: LazyLock<Regex> = LazyLock::new(|| pattern(r"(?:^|[\s,;:(])\d+(?:$|[\s,;:)])"));
     COUNTED.is_match(name) || (in_text && FIGURE.is_match(name))
+}
+
+/// The words by which a line without a figure says that all pieces are there: `posts ok`, `caps all here`.
+pub fn all_there(text: &str) -> Option<&str> {
+    static THERE: LazyLock<Regex> = LazyLock::new(|| found_in(ALL_THERE));
+    THERE.find(text).map(|found| found.as_str())
 }
 
 fn found_in(table: &[&str]) -> Regex {

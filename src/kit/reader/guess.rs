@@ -1,7 +1,7 @@
 //! A table whose headings are not all known: what its rows tell of its columns, and what is asked.
 
 use super::{
-    super::{count, remark},
+    super::{count, remark, role::Role},
     Reader, level, shape,
 };
 use crate::{
@@ -222,6 +222,11 @@ impl Reader<'_> {
             cells.filter(|cell| !cell.is_empty())
         };
         take_numbers(heading, rows, layout);
+        if self.list.role == Role::Counted
+            && let Some(heading) = layout.count_what_came_back()
+        {
+            self.note(format!("\"{heading}\" is taken for what was counted"));
+        }
         if let Some(column) = layout.column(Meaning::Level)
             && !level::are_levels(cells(column))
         {

@@ -710,6 +710,16 @@ impl Reader<'_> {
         Some(callouts)
     }
 
+    /// The words of a plain part's line that say how many in no figure: `posts ok`, `posts twelve`.
+    fn all_in_words<'t>(&self, text: &'t str) -> Option<&'t str> {
+        let last = text
+            .rsplit(' ')
+            .next()
+            .filter(|last| last.len() < text.len());
+        let counts = |word: &&str| count::pieces(word, self.notation).is_some();
+        remark::all_there(text).or_else(|| last.filter(counts))
+    }
+
     /// Why a line of a slip or a count is not summed: its words say that the pieces are not there, or
     /// that not all of them are sound.
     fn in_words(&self, text: &str, entry: usize) -> Option<Aside> {
@@ -723,11 +733,15 @@ impl Reader<'_> {
         ) {
             return Some(Aside::InWords(format!("by its words it is {word}").into()));
         }
-        let is_line = !matches!(self.said[entry], Entry::Furniture) || names_bag();
+        let is_furniture = matches!(self.said[entry], Entry::Furniture);
+        let plain = || self.begun && self.list.role == Role::Counted && is_short(text);
+        let is_line = !is_furniture || names_bag() || plain();
         let (words, why) = match self.list.role {
             Role::Shipped => (remark::not_sent(text)?, "was not sent"),
             Role::Counted => (
-                remark::counted_in_words(text).or_else(|| remark::not_sent(text))?,
+                remark::counted_in_words(text)
+                    .or_else(|| remark::not_sent(text))
+                    .or_else(|| self.all_in_words(text).filter(|_| is_furniture))?,
                 "is no plain count: write good and damaged pieces apart",
             ),
             _ => return None,
@@ -739,6 +753,12 @@ impl Reader<'_> {
 /// Why a bag that is counted as such is to check.
 pub(super) fn uncounted_inside() -> Doubt {
     Doubt::Said("bags are counted here, and not what is in them".into())
+}
+
+/// Few words, and no sentence: what a line of a list is written in.
+fn is_short(text: &str) -> bool {
+    const WORDS: usize = 6;
+    text.split_whitespace().count() <= WORDS && !text.ends_with(['.', ':', '!']) && !is_prose(text)
 }
 
 /// Plain words, and the count behind them.

@@ -72,7 +72,7 @@ impl Reader<'_> {
             };
             if pieces.is_none()
                 && doubts.is_empty()
-                && self.list.role != Role::Counted
+                && (self.list.role != Role::Counted || self.layout.is_none())
                 && self.list.placements[place as usize].usage != Some(Usage::Reference)
             {
                 doubts.push(Doubt::NoQuantity);

@@ -47,3 +47,31 @@ fn what_each_of_several_kits_has() {
         ],
     );
 }
+
+/// A count as people write it down (common practice, no source).
+#[test]
+fn counts_in_words() {
+    let aside = |row: u32, words: &str| {
+        format!(
+            "{row}: - aside: by its words it is no plain count: write good and damaged pieces apart (\"{words}\")"
+        )
+    };
+    case(
+        "count.txt",
+        "M8 x 30 hex bolts 12\nposts: none\nrails missing\ncaps all here\nfeet ok\nposts twelve\nM6 nuts full bag\n",
+        Counted,
+        &[
+            "1: 12 M8 x 30 hex bolt",
+            &aside(2, "none"),
+            &aside(3, "missing"),
+            &aside(4, "all here"),
+            &aside(5, "ok"),
+            &aside(6, "twelve"),
+            "7: - M6 hex nut ? no quantity stated: not summed",
+        ],
+    );
+    counted(
+        "Equipment,Sent,Returned,Remark\nGuard rail 2.5 m,16,15,cleaned\nBoard 3.9 m,30,,\n",
+        &["2: 15 guard rail 2.5 m [part]", "3: - board 3.9 m [part]"],
+    );
+}
