@@ -146,9 +146,19 @@ pub fn whole_kits(job: &Job, account: &Account) -> Option<String> {
         0 => String::new(),
         more => format!("; and {} more", count(more as u64, "item")),
     };
-    Some(match named.is_empty() {
-        true => format!("Whole kits: all {}.", job.kits),
-        false => format!(
+    let unsure = account
+        .items
+        .iter()
+        .filter(|item| item.sums.short > 0 && !item.known);
+    let unsure = unsure.count() as u64;
+    Some(match (named.is_empty(), unsure) {
+        (true, 0) => format!("Whole kits: all {}.", job.kits),
+        (true, _) => format!(
+            "Whole kits: all {}, if what nobody can say of {} is there.",
+            job.kits,
+            count(unsure, "item")
+        ),
+        (false, _) => format!(
             "Whole kits: {whole} of {}; the next one stops at {}{more}.",
             job.kits,
             named.join("; ")
