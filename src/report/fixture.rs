@@ -219,6 +219,7 @@ pub fn footbridge() -> Fixture {
             in_play: false,
             rivals: Vec::new(),
             bags: vec!["A".into(), "B".into()],
+            bags_of_stages: Box::default(),
             draws: Vec::new(),
             findings: vec![
                 Finding {
@@ -260,6 +261,7 @@ pub fn footbridge() -> Fixture {
             in_play: false,
             rivals: Vec::new(),
             bags: Vec::new(),
+            bags_of_stages: Box::default(),
             draws: Vec::new(),
             findings: Vec::new(),
             to_bring: 0,

@@ -309,6 +309,9 @@ pub struct ItemAccount {
     pub rivals: Vec<usize>,
     /// Names of bags and boxes, which many items share.
     pub bags: Vec<Arc<str>>,
+    /// Which of [`ItemAccount::bags`] the required lists name for which stage, where there are several: stage and
+    /// index, in order.
+    pub bags_of_stages: Box<[(usize, usize)]>,
     /// What its stages take from other stages' bags, in order of stage.
     pub draws: Vec<Draw>,
     pub findings: Vec<Finding>,
@@ -322,6 +325,19 @@ pub struct ItemAccount {
 }
 
 impl ItemAccount {
+    /// The bags and boxes that hold what a stage needs: of those that the required lists name, the stage's own.
+    pub fn bags_for(&self, stage: usize) -> Vec<&str> {
+        let named = |at: usize, of: Option<usize>| {
+            let mut by = self.bags_of_stages.iter();
+            by.any(|(stage, bag)| *bag == at && of.is_none_or(|of| of == *stage))
+        };
+        let has_own = self.bags_of_stages.iter().any(|(of, _)| *of == stage);
+        let bags = self.bags.iter().enumerate();
+        bags.filter(|(at, _)| !has_own || named(*at, Some(stage)) || !named(*at, None))
+            .map(|(_, bag)| &**bag)
+            .collect()
+    }
+
     /// The doubts that a person can do something about: a grade or finish that only the pieces state is
     /// none that the lists ask for.
     pub fn to_confirm(&self) -> impl Iterator<Item = &Doubt> {

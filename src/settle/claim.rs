@@ -76,7 +76,7 @@ pub struct Claimed {
     /// The first stage that lacks it.
     pub stage: usize,
     pub urgency: Urgency,
-    /// The bag that was not received, or those that the item comes in.
+    /// The bag that was not received, or those in which the stages that lack it find it.
     pub bags: Vec<String>,
     /// For [`Cause::NotReceived`]: index into [`Account::findings`].
     pub finding: Option<usize>,
@@ -212,6 +212,10 @@ impl Claim {
         if let Some(lacks) = item.shares.iter().find(|s| s.required > s.covered) {
             let first = account.stops_at.is_none_or(|stop| lacks.stage <= stop);
             let (counted_by, doubts) = counts.of_item(item);
+            let lacking = item.shares.iter().filter(|s| s.required > s.covered);
+            let of_lacking: Vec<&str> = lacking.flat_map(|s| item.bags_for(s.stage)).collect();
+            let bags = item.bags.iter().filter(|bag| of_lacking.contains(&&***bag));
+            let bags: Vec<String> = bags.map(|bag| bag.to_string()).collect();
             let line = |cause, pieces| Claimed {
                 item: at,
                 cause,
@@ -222,7 +226,7 @@ impl Claim {
                     _ if first => Urgency::First,
                     _ => Urgency::Later,
                 },
-                bags: item.bags.iter().map(|bag| bag.to_string()).collect(),
+                bags: bags.clone(),
                 finding: None,
                 counted_by: counted_by.clone(),
                 doubts: doubts.clone(),

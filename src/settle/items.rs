@@ -94,6 +94,7 @@ impl Known<'_> {
         let covered = sum(|share| share.covered);
         let text = stated.shown().text();
         let [slips, counts] = &self.rests_on;
+        let bags = self.bags.names(at);
         let mut item = ItemAccount {
             id: Item::id_of(&text),
             text,
@@ -126,7 +127,8 @@ impl Known<'_> {
             stand_ins,
             in_play: dealing.in_play[at],
             rivals: self.rivals.of(at).to_vec(),
-            bags: self.bags.names(at),
+            bags_of_stages: self.bags.of_stages(at, &bags),
+            bags,
             draws: Vec::new(),
             findings: Vec::new(),
             to_bring: entry.to_bring * job.kits,

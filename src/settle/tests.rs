@@ -724,6 +724,31 @@ fn one_piece_stops_the_job() {
 }
 
 #[test]
+fn each_stage_has_its_own_bags() {
+    let at = |stage: &'static str, bag: Option<&'static str>| {
+        move |_: &mut Line, placement: &mut Placement| {
+            placement.stage = Some(stage.into());
+            placement.bag = bag.map(Into::into);
+        }
+    };
+    let in_box = |_: &mut Line, placement: &mut Placement| placement.carton = Some("2".into());
+    let lists = [
+        ListOf::required()
+            .line("nut hex 1/2", 8, &at("1", Some("A")))
+            .line("nut hex 1/2", 4, &at("2", Some("B")))
+            .line("nut hex 1/2", 2, &at("3", None))
+            .list(),
+        ListOf::shipped().line("nut hex 1/2", 14, &in_box).list(),
+    ];
+    let account = settled(&job(), &lists);
+    let item = &account.items[0];
+    assert_eq!(item.bags_for(0), ["A", "Box 2"]);
+    assert_eq!(item.bags_for(1), ["B", "Box 2"]);
+    // No bag is named for it: it may come out of any.
+    assert_eq!(item.bags_for(2), ["A", "B", "Box 2"]);
+}
+
+#[test]
 fn a_box_is_named_with_its_word() {
     let in_box = |line: &mut Line, placement: &mut Placement| {
         placement.carton = Some("2".into());

@@ -49,8 +49,9 @@ pub fn write(page: &Page<'_>, out: &mut dyn Write) -> io::Result<()> {
             if !bins.is_empty() {
                 about.push_str(&format!(" \u{b7} bin {bins}"));
             }
-            if !account.bags.is_empty() {
-                let bags = wording::bags("bag", &account.bags.join(", "));
+            let bags = account.bags_for(share.stage);
+            if !bags.is_empty() {
+                let bags = wording::bags("bag", &bags.join(", "));
                 about.push_str(&format!(" \u{b7} {bags}"));
             }
             for draw in wording::draws(account, share.stage) {

@@ -228,7 +228,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
 
 /// The bags that an item comes in, and what a stage takes from those of other stages.
 fn bags(item: &ItemAccount, stage: usize) -> String {
-    let bags = Some(item.bags.join(", ")).filter(|bags| !bags.is_empty());
+    let bags = Some(item.bags_for(stage).join(", ")).filter(|bags| !bags.is_empty());
     let lines: Vec<String> = bags
         .into_iter()
         .chain(wording::draws(item, stage))

@@ -121,7 +121,11 @@ fn of_bag(report: &Report<'_>, bag: &str, carton: &str) -> Label {
     let inside: Vec<_> = report.account.items.iter().filter(holds).collect();
     let mut stages: Vec<usize> = inside
         .iter()
-        .flat_map(|item| item.shares.iter().filter(|s| s.required > 0))
+        .flat_map(|item| {
+            let is_here = |bag: &&str| names.iter().any(|name| name == bag);
+            let due = item.shares.iter().filter(|share| share.required > 0);
+            due.filter(move |share| item.bags_for(share.stage).iter().any(is_here))
+        })
         .map(|share| share.stage)
         .collect();
     stages.sort_unstable();

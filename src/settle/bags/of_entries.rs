@@ -116,6 +116,24 @@ impl<'a> OfEntries<'a> {
         names.cloned().collect()
     }
 
+    /// Which of an entry's `bags`, where there are several, the required lists name for which stage.
+    pub fn of_stages(&self, entry: usize, bags: &[Arc<str>]) -> Box<[(usize, usize)]> {
+        if bags.len() < 2 {
+            return Box::default();
+        }
+        let bagged = self.bagged(entry).iter();
+        let mut of: Vec<(usize, usize)> = bagged
+            .filter_map(|((_, container, stage), _)| {
+                let name = &self.shown[self.ranks[*container as usize]? as usize];
+                let bag = bags.iter().position(|bag| bag == name)?;
+                Some((*stage as usize, bag))
+            })
+            .collect();
+        of.sort_unstable();
+        of.dedup();
+        of.into()
+    }
+
     /// The bags of an item's entry; `None` where they are too many to be bags of a kit.
     pub fn of_a_kit(&'a self, entry: usize, item: &ItemAccount) -> Option<Bags<'a>> {
         let most = MOST_BAGS_BY_STAGES / item.shares.len().max(1);
