@@ -28,6 +28,8 @@ const WIDTHS: [f64; 9] = [6.0, 26.0, 46.0, 13.0, 13.0, 13.0, 13.0, 13.0, 15.0];
 const ALL: ColNum = WIDTHS.len() as ColNum;
 /// Rows of a list before it goes on in its own sheet.
 const FEW: usize = 8;
+/// Rows that the first page has room for, in landscape.
+const FIRST_PAGE: RowNum = 43;
 const QUESTION: &str = "May the job start?   ";
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
@@ -35,9 +37,14 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let mut draft = Worksheet::new();
     let at = page(&mut Pen::on(&mut draft), report, &Rows::default())?;
     let mut pen = Pen::new(workbook, NAME)?;
-    let Rows { evidence, .. } = page(&mut pen, report, &at)?;
-    // The answer is one page, what it rests on another.
-    pen.sheet().set_page_breaks(&[evidence])?;
+    let Rows { eye, evidence, .. } = page(&mut pen, report, &at)?;
+    // The answer is one page, what it rests on another, with what needs an eye where that has no room.
+    let second = if evidence <= FIRST_PAGE {
+        evidence
+    } else {
+        eye
+    };
+    pen.sheet().set_page_breaks(&[second])?;
     for (column, width) in WIDTHS.iter().enumerate() {
         pen.sheet().set_column_width(column as ColNum, *width)?;
     }
@@ -49,6 +56,8 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
 struct Rows {
     /// The first stage.
     stages: RowNum,
+    /// What needs a person's eye.
+    eye: RowNum,
     /// What is to be lifted, and what the answer rests on.
     evidence: RowNum,
 }
@@ -60,6 +69,7 @@ fn page(pen: &mut Pen<'_>, report: &Report<'_>, at: &Rows) -> Result<Rows, XlsxE
     missing(pen, report)?;
     let stages = stages(pen, report, live.as_ref())?;
     parcels(pen, report)?;
+    let of_eye = pen.next();
     eye(pen, report)?;
     let evidence = pen.next();
     section(pen, report, "Lifting")?;
@@ -68,7 +78,11 @@ fn page(pen: &mut Pen<'_>, report: &Report<'_>, at: &Rows) -> Result<Rows, XlsxE
     sums(pen, report)?;
     cautions(pen, report)?;
     pen.end_row()?;
-    Ok(Rows { stages, evidence })
+    Ok(Rows {
+        stages,
+        eye: of_eye,
+        evidence,
+    })
 }
 
 /// A paragraph across the page, as high as its words want.
