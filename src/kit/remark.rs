@@ -182,7 +182,7 @@ pub fn may_change_count(text: &str) -> bool {
             r"^\s*or\s".to_owned(),
             r"^[\s?]*\?[\s?]*$".to_owned(),
         ];
-        pattern(&format!("(?i){}", all.join("|")))
+        pattern(&format!("(?i-u){}", all.join("|")))
     });
     CHANGES.is_match(text)
 }
@@ -218,7 +218,7 @@ pub fn counted_in_words(text: &str) -> Option<&str> {
 pub fn may_hide_count(name: &str, in_text: bool) -> bool {
     static COUNTED: LazyLock<Regex> = LazyLock::new(|| {
         let states = in_a_row(&[NUMBERS, FOUND]);
-        pattern(&format!("(?i){states}|{}", in_a_row(&[SO_MANY])))
+        pattern(&format!("(?i-u){states}|{}", in_a_row(&[SO_MANY])))
     });
     static FIGURE: LazyLock<Regex> = LazyLock::new(|| pattern(r"(?:^|[\s,;:(])\d+(?:$|[\s,;:)])"));
     COUNTED.is_match(name) || (in_text && FIGURE.is_match(name))
@@ -231,7 +231,7 @@ pub fn all_there(text: &str) -> Option<&str> {
 }
 
 fn found_in(table: &[&str]) -> Regex {
-    pattern(&format!("(?i){}", in_a_row(&[table])))
+    pattern(&format!("(?i-u){}", in_a_row(&[table])))
 }
 
 #[cfg(test)]
