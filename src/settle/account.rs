@@ -48,6 +48,8 @@ names! {
         BackOrdered = "back-ordered",
         /// A slip or a count names it, and the figure was not read: nobody is short until it is.
         FigureUnread = "figure not read",
+        /// No line of a slip names what is required: it may list it by other names or numbers.
+        SlipUnmet = "slip names nothing of the list",
         /// A list asks for it as what comes with another item, and the slip names no more than that.
         ComesAlong = "comes with another item",
         /// Nobody knows which parcels a count looked at: what it lacks may have come since.
@@ -67,21 +69,25 @@ names! {
     }
 }
 
-/// Why nobody knows whether pieces of an item are short, though slips or counts speak of it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum LeftOpen {
-    /// Rows that may be of it, and whose figure was not read.
-    FigureUnread,
-    /// Several counts of it that may be of one heap or of several.
-    CountedTwice,
-    /// A sheet of its list may say again what the others say: less of it may be required.
-    AskedTwice,
-    /// Another item may be the same by other words.
-    MayBeSame,
-    /// It comes with another item, and the slip may name that alone.
-    ComesAlong,
-    /// A later parcel lists it, and nobody knows whether its count looked at that one.
-    CountUndated,
+names! {
+    /// Why nobody knows whether pieces of an item are short, though slips or counts are there; as it is said of
+    /// the items of a stage: `2 items are ...`.
+    pub enum LeftOpen {
+        /// Rows that may be of it, and whose figure was not read.
+        FigureUnread = "not settled: a figure of a slip or a count was not read",
+        /// A slip names nothing that is required, and may list it by another name or a number.
+        SlipUnmet = "not settled: a slip names nothing that the lists ask for",
+        /// Several counts of it that may be of one heap or of several.
+        CountedTwice = "counted on several rows, which may be of one heap",
+        /// A sheet of its list may say again what the others say: less of it may be required.
+        AskedTwice = "perhaps asked for twice",
+        /// Another item may be the same by other words.
+        MayBeSame = "perhaps there by another name",
+        /// It comes with another item, and the slip may name that alone.
+        ComesAlong = "on no slip, and may be on the item that it comes with",
+        /// A later parcel lists it, and nobody knows whether its count looked at that one.
+        CountUndated = "perhaps in a later parcel than the one that was counted",
+    }
 }
 
 /// One line by its place in the lists settled.

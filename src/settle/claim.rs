@@ -43,6 +43,7 @@ names! {
         NotCounted = "not counted: taken to be there as the slip lists them",
         NotKnown = "neither counted nor on a slip: count it first",
         FigureUnread = "a slip or a count names it, and its figure was not read: read it first",
+        SlipUnmet = "a slip names nothing that the lists ask for: join its names or numbers first",
         CountedTwice = "counted on several rows that name no bags apart: settle what is there first",
         AskedTwice = "the list may ask for it twice: settle the sheets first",
         MayBeSame = "perhaps the same as another item by other words: settle that first",
@@ -261,6 +262,7 @@ impl Claim {
         let unproved = match (item.known, item.open, item.counted) {
             (true, ..) => Omission::NotProved,
             (false, Some(LeftOpen::FigureUnread), _) => Omission::FigureUnread,
+            (false, Some(LeftOpen::SlipUnmet), _) => Omission::SlipUnmet,
             (false, Some(LeftOpen::CountedTwice), _) => Omission::CountedTwice,
             (false, Some(LeftOpen::AskedTwice), _) => Omission::AskedTwice,
             (false, Some(LeftOpen::MayBeSame), _) => Omission::MayBeSame,

@@ -57,7 +57,10 @@ pub fn of_item(
         let unread = ledger.unread.get(&entry);
         if let Some(unread) = unread.filter(|rows| !rows.of_slips.is_empty()) {
             say(
-                FindingKind::FigureUnread,
+                match unread.others {
+                    Some(Unnamed::Unmet) => FindingKind::SlipUnmet,
+                    Some(Unnamed::NoFigure) | None => FindingKind::FigureUnread,
+                },
                 unlisted,
                 &|| match unread.others {
                     Some(Unnamed::NoFigure) => {

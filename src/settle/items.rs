@@ -10,7 +10,7 @@ use super::{
     evidence::Rows,
     findings,
     inventory::{Inventory, Stated},
-    ledger::{Entry, Ledger},
+    ledger::{Entry, Ledger, Unnamed},
     pool::{Dealing, Fill, Outcome},
     stock,
     substitutes::Allowed,
@@ -179,11 +179,15 @@ fn not_received(
 /// Why it is not known what is short of an entry, where the lists leave that open.
 fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
     let ledger = &settling.ledger;
+    let unread = ledger.unread.get(&entry).map(|rows| match rows.others {
+        Some(Unnamed::Unmet) => LeftOpen::SlipUnmet,
+        Some(Unnamed::NoFigure) | None => LeftOpen::FigureUnread,
+    });
     match settling.known[entry] {
         true => None,
         false if ledger.counted_twice.contains_key(&entry) => Some(LeftOpen::CountedTwice),
         false if ledger.asked_twice.contains_key(&entry) => Some(LeftOpen::AskedTwice),
-        false if ledger.unread.contains_key(&entry) => Some(LeftOpen::FigureUnread),
+        false if unread.is_some() => unread,
         false if ledger.comes_along[entry] => Some(LeftOpen::ComesAlong),
         false if ledger.undated[entry] => Some(LeftOpen::CountUndated),
         false if ledger.may_be_another(entry) => Some(LeftOpen::MayBeSame),

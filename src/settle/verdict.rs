@@ -24,18 +24,8 @@ pub struct Standing {
     pub short: Vec<(String, u64)>,
     /// Items of which nobody knows how many are there.
     pub unknown: u64,
-    /// Items named in rows whose figure was not read.
-    pub unread: u64,
-    /// Items that several rows count, and nothing tells whether these are of one heap.
-    pub counted_twice: u64,
-    /// Items that a list may ask for twice.
-    pub asked_twice: u64,
-    /// Items that may be the same as others by other words.
-    pub may_be_same: u64,
-    /// Items that come with others, which the slip may name alone.
-    pub along: u64,
-    /// Items that a later parcel lists, and whose count may have been made before it came.
-    pub undated: u64,
+    /// Items whose shortage the lists leave open, by why, in the order of [`LeftOpen::ALL`].
+    pub open: [u64; LeftOpen::ALL.len()],
     /// Items that only an uncounted slip covers.
     pub uncounted: u64,
     /// Items covered by pieces whose kind or length is not sure.
@@ -55,12 +45,7 @@ pub fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, 
             match (item.known, item.open) {
                 (true, _) => standing.short.push((item.text.clone(), share.short)),
                 (false, None) => standing.unknown += 1,
-                (false, Some(LeftOpen::FigureUnread)) => standing.unread += 1,
-                (false, Some(LeftOpen::CountedTwice)) => standing.counted_twice += 1,
-                (false, Some(LeftOpen::AskedTwice)) => standing.asked_twice += 1,
-                (false, Some(LeftOpen::MayBeSame)) => standing.may_be_same += 1,
-                (false, Some(LeftOpen::ComesAlong)) => standing.along += 1,
-                (false, Some(LeftOpen::CountUndated)) => standing.undated += 1,
+                (false, Some(why)) => standing.open[why as usize] += 1,
             }
         } else if share.by_slip > 0 {
             standing.uncounted += 1;
@@ -119,41 +104,10 @@ fn of_stage(
             false => NOTHING_TO_SETTLE.to_owned(),
         });
     }
-    if standing.unread > 0 {
-        reasons.push(format!(
-            "{} not settled: a figure of a slip or a count was not read",
-            are(standing.unread)
-        ));
-    }
-    if standing.counted_twice > 0 {
-        reasons.push(format!(
-            "{} counted on several rows, which may be of one heap",
-            are(standing.counted_twice)
-        ));
-    }
-    if standing.asked_twice > 0 {
-        reasons.push(format!(
-            "{} perhaps asked for twice",
-            are(standing.asked_twice)
-        ));
-    }
-    if standing.may_be_same > 0 {
-        reasons.push(format!(
-            "{} perhaps there by another name",
-            are(standing.may_be_same)
-        ));
-    }
-    if standing.along > 0 {
-        reasons.push(format!(
-            "{} on no slip, and may be on the item that it comes with",
-            are(standing.along)
-        ));
-    }
-    if standing.undated > 0 {
-        reasons.push(format!(
-            "{} perhaps in a later parcel than the one that was counted",
-            are(standing.undated)
-        ));
+    for (why, &items) in LeftOpen::ALL.iter().zip(&standing.open) {
+        if items > 0 {
+            reasons.push(format!("{} {why}", are(items)));
+        }
     }
     if standing.uncounted > 0 {
         reasons.push(format!(
@@ -387,6 +341,10 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     if !any_supply {
         reasons.push(NOTHING_TO_SETTLE.to_owned());
     }
+    let open = |why: LeftOpen| {
+        let of_stages = standings.iter().skip(stages.built());
+        of_stages.map(|of| of.open[why as usize]).sum::<u64>()
+    };
     let mut unsure = Vec::new();
     let unknown = items(|standing| standing.unknown);
     if any_supply && unknown > 0 {
@@ -394,7 +352,7 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
             "some items are not counted in full, and no slip tells how many there are".to_owned(),
         );
     }
-    let unread = items(|standing| standing.unread);
+    let unread = open(LeftOpen::FigureUnread);
     if unread > 0 {
         unsure.push(format!(
             "{} that may be short may be there: a figure of a slip or a count was not read",
@@ -402,7 +360,7 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
         ));
     }
     unsure.extend(ledger.unmet.iter().map(|of| unmet_reason(of, lists)));
-    if items(|standing| standing.counted_twice) > 0 {
+    if open(LeftOpen::CountedTwice) > 0 {
         unsure.extend(counted_twice(&account.items, settling));
     }
     let asked_twice = account.items.iter();
@@ -416,21 +374,21 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
             if asked_twice == 1 { "is" } else { "are" }
         ));
     }
-    let may_be_same = items(|standing| standing.may_be_same);
+    let may_be_same = open(LeftOpen::MayBeSame);
     if may_be_same > 0 {
         unsure.push(format!(
             "{} that may be short may be there by another name: see what was found",
             count(may_be_same, "item")
         ));
     }
-    let along = items(|standing| standing.along);
+    let along = open(LeftOpen::ComesAlong);
     if along > 0 {
         unsure.push(format!(
             "{} on no slip, and may be on the item that it comes with: look there",
             are(along)
         ));
     }
-    let undated = items(|standing| standing.undated);
+    let undated = open(LeftOpen::CountUndated);
     if let (1.., Some(&count)) = (undated, inventory.undated.first()) {
         unsure.push(undated_reason(&lists[count], undated));
     }

@@ -274,6 +274,7 @@ fn finding(item: &ItemAccount, line: &Claimed) -> String {
             FindingKind::WrongGrade,
             FindingKind::WrongFinish,
             FindingKind::FigureUnread,
+            FindingKind::SlipUnmet,
             FindingKind::MayBeSame,
         ],
         Cause::Damaged => &[FindingKind::Damaged],
