@@ -205,7 +205,13 @@ impl Claim {
         };
         let will_follow = not_listed.min(found(FindingKind::BackOrdered));
         let damaged = take(item.sums.damaged);
-        let not_received: Vec<u64> = item.not_received.iter().map(|l| take(l.pieces)).collect();
+        // A later parcel may have brought the bag since.
+        let bag_came = item.open == Some(LeftOpen::CountUndated);
+        let lost = item.not_received.iter().map(|loss| match bag_came {
+            true => 0,
+            false => take(loss.pieces),
+        });
+        let not_received: Vec<u64> = lost.collect();
         let mut missing = not_listed - will_follow + take(found(FindingKind::BoxShort));
         let counted = item.known && item.counted.is_some();
         missing += if counted { take(u64::MAX) } else { 0 };

@@ -52,6 +52,8 @@ pub struct Ledger {
     pub undated: Vec<bool>,
     /// By entry: the lists ask for it as what comes with another item, and no slip or count names it.
     pub comes_along: Vec<bool>,
+    /// By entry: pieces over all kits that the required lists put in bags that did not arrive.
+    pub lost: Vec<u64>,
     /// By entry: wanted new pieces, and those of them that the slips do not list.
     pub wanted: Vec<u64>,
     pub unlisted: Vec<u64>,
@@ -89,6 +91,7 @@ impl Ledger {
             part_counted: Vec::new(),
             undated: Vec::new(),
             comes_along: Vec::new(),
+            lost: Vec::new(),
             wanted: Vec::new(),
             unlisted: Vec::new(),
             unread: FxHashMap::default(),
@@ -112,6 +115,7 @@ impl Ledger {
         ledger.note_what_comes_along(inventory);
         ledger.look_for_slips();
         ledger.look_in_slips(kits);
+        ledger.note_lost(inventory, kits);
         ledger.may_be = alike::pairs(&ledger, inventory);
         if inventory.several_parcels {
             // What was to follow may have come in a later one.
@@ -164,13 +168,13 @@ impl Ledger {
     /// stock, so that all of it is known.
     pub fn known(&self, given: Given) -> Vec<bool> {
         let to_pack = given.stock && !given.slip && !given.count;
-        let mut known: Vec<bool> = self
-            .counted
-            .iter()
-            .zip(&self.part_counted)
-            .map(|(counted, part_counted)| {
-                (given.slip || to_pack || counted.is_some()) && !part_counted
-            })
+        let told = |entry: usize| {
+            // Nothing of it came where all of it was due in bags that did not.
+            let all_lost = self.lost[entry] > 0 && self.lost[entry] >= self.wanted[entry];
+            given.slip || to_pack || all_lost || self.counted[entry].is_some()
+        };
+        let mut known: Vec<bool> = (self.part_counted.iter().enumerate())
+            .map(|(entry, part_counted)| told(entry) && !part_counted)
             .collect();
         for (&entry, rows) in &self.unread {
             let of_role = match self.counted[entry] {

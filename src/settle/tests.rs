@@ -18,6 +18,7 @@ use crate::{
 };
 
 mod left_open;
+mod lost_bags;
 
 fn job() -> Job {
     Job::default()

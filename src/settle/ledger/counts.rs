@@ -7,7 +7,7 @@ use crate::{
     grouped::Grouped,
     settle::{
         deal::{Sink, Source, Way, deal},
-        inventory::{Counted, Inventory},
+        inventory::{Container, Counted, Inventory},
         parcels::Scope,
     },
 };
@@ -87,9 +87,15 @@ impl Ledger {
             counted_loose[count.home] |=
                 count.counted.good.is_some() && inventory.containers[count.container].is_loose();
         }
+        // A bag that did not arrive has nothing to be counted.
+        let lost = |of: &Container| {
+            let mut lost = inventory.not_received.iter();
+            lost.any(|(bag, _)| inventory.containers[*bag as usize].holds(of))
+        };
         for (item, container) in &inventory.blank {
             if let Some(entry) = self.fits.home(*item as usize) {
-                blank[entry] |= !inventory.containers[*container as usize].is_loose();
+                let of = &inventory.containers[*container as usize];
+                blank[entry] |= !of.is_loose() && !lost(of);
             }
         }
         for share in &self.slips {
@@ -110,8 +116,13 @@ impl Ledger {
         for share in self.slips.iter().filter(|share| share.pieces > 0) {
             let parcels = |container: usize| inventory.containers[container].parcels;
             let mut counts = speaking.of(share.entry).iter();
-            self.undated[share.entry] |= parcels(share.container).first > 1
-                && counts.any(|&at| parcels(self.counts[at as usize].container) == Scope::ALL);
+            let looked = match share.state {
+                ShareState::NotReceived(bag) => {
+                    parcels(inventory.not_received[bag].0 as usize) == Scope::ALL
+                }
+                _ => counts.any(|&at| parcels(self.counts[at as usize].container) == Scope::ALL),
+            };
+            self.undated[share.entry] |= parcels(share.container).first > 1 && looked;
         }
     }
 

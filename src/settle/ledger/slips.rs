@@ -8,6 +8,7 @@ use crate::{
     settle::{
         deal::{Sink, Source, deal},
         inventory::Inventory,
+        parcels::Scope,
     },
 };
 
@@ -141,7 +142,7 @@ impl Ledger {
     }
 
     /// Where the slips name no bags of an item, what the required lists put in a bag that did not arrive
-    /// is not believed.
+    /// is neither believed nor among what other bags were counted for.
     pub(super) fn miss_bags(&mut self, inventory: &Inventory, kits: u64) {
         let mut in_bags = vec![false; self.entries.len()];
         for share in &self.slips {
@@ -157,22 +158,34 @@ impl Ledger {
                 }
             }
         }
+        let (all, speaking) = (&self.counts, &self.speaking);
+        let counted_there = |entry: usize, bag: u32| {
+            let bag = &inventory.containers[bag as usize];
+            let mut counts = speaking.of(entry).iter();
+            counts.any(|&at| {
+                let of = &inventory.containers[all[at as usize].container];
+                of.is_loose() || bag.holds(of)
+            })
+        };
         let mut lost = Vec::new();
         for share in &mut self.slips {
-            let (false, ShareState::Believed { damaged }) = (in_bags[share.entry], share.state)
-            else {
-                continue;
-            };
             let Some(missing) = missing.get_mut(&self.entries[share.entry].item) else {
                 continue;
             };
             for (bag, pieces) in missing {
                 let (lost_bag, _) = inventory.not_received[*bag];
                 let lost_of = inventory.containers[lost_bag as usize].parcels;
-                if !lost_of.meets(inventory.containers[share.container].parcels) {
+                let there = match share.state {
+                    ShareState::Believed { damaged } => share.pieces - damaged,
+                    ShareState::Counted if !counted_there(share.entry, lost_bag) => share.pieces,
+                    ShareState::Counted | ShareState::NotReceived(_) => 0,
+                };
+                if in_bags[share.entry]
+                    || !lost_of.meets(inventory.containers[share.container].parcels)
+                {
                     continue;
                 }
-                let taken = (*pieces).min(share.pieces - damaged);
+                let taken = (*pieces).min(there);
                 *pieces -= taken;
                 share.pieces -= taken;
                 lost.push(SlipShare {
@@ -252,15 +265,29 @@ impl Ledger {
         self.comes_along = entries.map(|(entry, seen)| along(entry) && !seen).collect();
     }
 
+    /// Notes what the required lists put in bags that did not arrive.
+    pub(super) fn note_lost(&mut self, inventory: &Inventory, kits: u64) {
+        self.lost = vec![0; self.entries.len()];
+        for at in 0..inventory.not_received.len() {
+            for lost in self.held(inventory, at, kits, false) {
+                self.lost[lost.entry] += lost.pieces;
+            }
+        }
+    }
+
     /// What a bag or box that did not arrive held: by the slips, or by the parts list where there is
     /// no slip. `at` is its index into [`Inventory::not_received`].
     pub fn held(&self, inventory: &Inventory, at: usize, kits: u64, any_slip: bool) -> Vec<Lost> {
+        let container = &inventory.containers[inventory.not_received[at].0 as usize];
         if any_slip {
-            let lost = self
-                .slips
-                .iter()
-                .filter(|share| share.state == ShareState::NotReceived(at));
+            let lost = self.slips.iter();
+            let lost = lost.filter(|share| share.state == ShareState::NotReceived(at));
+            let parcel = |share: &SlipShare| inventory.containers[share.container].parcels.first;
+            // Of a count that does not say which parcel it looked at, one bag is missed once.
+            let undated = container.parcels == Scope::ALL;
+            let first = lost.clone().map(parcel).min();
             return lost
+                .filter(|share| !undated || Some(parcel(share)) == first)
                 .map(|share| Lost {
                     item: share.item,
                     entry: share.entry,
@@ -268,7 +295,6 @@ impl Ledger {
                 })
                 .collect();
         }
-        let container = &inventory.containers[inventory.not_received[at].0 as usize];
         let due = inventory
             .bagged
             .iter()
