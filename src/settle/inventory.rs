@@ -1,11 +1,11 @@
 //! The inventory: every list's lines summed by item, stage and bag, with the rows they rest on.
 //!
-//! [`stated`]: which items there are; [`taking`]: the lines, list by list; [`sums`]: what they add
-//! up to; [`container`]: bags and boxes.
+//! [`stated`]: which items there are; [`taking`]: the lines, list by list, but for those of which nothing is to
+//! be asked ([`plain`]); [`container`]: bags and boxes.
 
 mod container;
+mod plain;
 mod stated;
-mod sums;
 mod taking;
 
 pub use container::Container;
@@ -72,6 +72,28 @@ impl Need {
     fn others_mut(&mut self) -> &mut Others {
         self.others.get_or_insert_default()
     }
+
+    /// Adds what other lines ask for.
+    fn add(&mut self, more: Need) {
+        self.new += more.new;
+        self.first = match (self.first, more.first) {
+            (Some(one), Some(other)) => Some(one.min(other)),
+            (one, other) => one.or(other),
+        };
+        if let Some(more) = more.others {
+            let Others {
+                fitted,
+                returned,
+                discarded,
+                to_bring,
+            } = *more;
+            let others = self.others_mut();
+            others.fitted += fitted;
+            others.returned += returned;
+            others.discarded += discarded;
+            others.to_bring += to_bring;
+        }
+    }
 }
 
 /// What the slips list of one item in one bag.
@@ -79,6 +101,14 @@ impl Need {
 pub struct Shipped {
     pub pieces: u64,
     pub back_ordered: u64,
+}
+
+impl Shipped {
+    /// Adds what other lines list.
+    fn add(&mut self, more: Shipped) {
+        self.pieces += more.pieces;
+        self.back_ordered += more.back_ordered;
+    }
 }
 
 /// What was counted of one item in one bag.
@@ -190,24 +220,14 @@ impl Inventory {
         parcels: &Parcels,
         through: u32,
     ) -> Result<Inventory> {
-        let mut taking = Taking::start(job, lists, stages, parcels);
+        let mut taking = Taking::start(job, lists, parcels);
         if parcels.number > 1 {
             taking.note_what_came(through);
         }
         // Counts first, for they say which bags did not arrive; then what the bags hold.
-        for role in [
-            Role::Counted,
-            Role::Required,
-            Role::Shipped,
-            Role::Stock,
-            Role::LeftOver,
-        ] {
-            for (at, list) in lists.iter().enumerate() {
-                if list.role == role && parcels.had_come(lists, at, through) {
-                    taking.take(at, stages, chosen)?;
-                }
-            }
-        }
+        taking.take(&[Role::Counted], through, stages, chosen)?;
+        let others = [Role::Required, Role::Shipped, Role::Stock, Role::LeftOver];
+        taking.take(&others, through, stages, chosen)?;
         taking.open_bags()?;
         Ok(taking.finish())
     }

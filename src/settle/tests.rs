@@ -1426,6 +1426,18 @@ fn without_order(account: &Account) -> impl PartialEq + std::fmt::Debug + use<> 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 512, failure_persistence: None, ..ProptestConfig::default() })]
 
+    /// Lines that say no more than how many are summed apart, and come to the same.
+    #[test]
+    fn plain_lines_come_to_what_others_do(any in any_job()) {
+        let (job, lists) = any.lists();
+        let mut others = lists.clone();
+        for line in others.iter_mut().flat_map(|list| &mut list.lines) {
+            line.more_mut();
+        }
+        let [plain, others] = [lists, others].map(|lists| format!("{:#?}", settle(&job, &lists)));
+        prop_assert_eq!(plain, others);
+    }
+
     #[test]
     fn every_piece_is_accounted_for(any in any_job()) {
         let (job, lists) = any.lists();

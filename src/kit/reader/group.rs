@@ -5,6 +5,8 @@ use crate::source::{CellKind, Row};
 
 /// Cells, and cells joined, that are kept of a group. A list has few, or so many that each comes once.
 const MOST: usize = 1 << 15;
+/// Rows that are too few to look up so many cells for.
+const FEW: usize = MOST / 8;
 /// Kinds of cells.
 const KINDS: usize = CellKind::NoValue as usize + 1;
 
@@ -14,6 +16,10 @@ pub(super) struct Group<T> {
     wordings: Keys,
     /// By the wording's key.
     said: Vec<Option<T>>,
+    /// Rows of which the wording was known, since wordings were let go.
+    pub known: usize,
+    /// When wordings were let go, few rows had had one that was known.
+    pub is_idle: bool,
 }
 
 // A derived one would ask for a default of what is said, too.
@@ -29,6 +35,8 @@ impl<T> Group<T> {
             columns,
             wordings: Keys::default(),
             said: Vec::new(),
+            known: 0,
+            is_idle: false,
         }
     }
 
@@ -37,6 +45,8 @@ impl<T> Group<T> {
         if self.wordings.len() > MOST {
             self.wordings = Keys::default();
             self.said.clear();
+            self.is_idle = self.known < FEW;
+            self.known = 0;
         }
         let mut key = Key::BLANK;
         for (at, text) in (self.columns.len() * KINDS..).zip(above) {

@@ -105,7 +105,12 @@ impl Reader<'_> {
     pub(super) fn take_seen(&mut self, row: &Row) -> bool {
         let is_open = std::mem::take(&mut self.seen.is_open);
         self.seen.new = New::Nothing;
-        if !is_open || row.hidden || self.may_say_more(row) || self.is_page_edge(row) {
+        if !is_open
+            || self.seen.items.is_idle
+            || row.hidden
+            || self.may_say_more(row)
+            || self.is_page_edge(row)
+        {
             return false;
         }
         let seen = &mut self.seen;
@@ -114,6 +119,7 @@ impl Reader<'_> {
             seen.new = New::Item(item);
             return false;
         };
+        seen.items.known += 1;
         let stage = seen.stage.map_or("", |column| row.get(column));
         let stage_above = if stage.is_empty() { &*self.stage } else { "" };
         let above = [stage_above, &self.bag, &self.carton, &self.stage_option];

@@ -7,7 +7,9 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
     Container, Counted, CountedTwice, FigureUnread, Inventory, MOST_PIECES, Need, Shipped, Stocked,
-    Unread, state_items, sums::Sums, too_many,
+    Unread,
+    plain::{self, PlainLines, Summed},
+    state_items, too_many,
 };
 use crate::{
     Result,
@@ -51,14 +53,14 @@ pub(super) struct Taking<'a> {
     ids: Vec<Vec<u32>>,
     /// Pieces so far, by role.
     totals: [u64; Role::ALL.len()],
-    /// By item: the first stage of a required line.
-    first_stages: Vec<usize>,
     /// Item, sheet and row of the lines of the list at hand that count for something.
     rows: Vec<(u32, u16, u32)>,
     containers: Vec<Container>,
     container_ids: FxHashMap<Container, u32>,
-    needs: Sums<Need>,
-    shipped: Sums<Shipped>,
+    needs: FxHashMap<(u32, u32), Need>,
+    shipped: FxHashMap<(u32, u32), Shipped>,
+    /// What the lines come to that say no more than how many.
+    plain: Summed,
     counted: FxHashMap<(u32, u32), Counted>,
     /// By item and bag: the rows that count good pieces, with these.
     counts: FxHashMap<(u32, u32), Vec<(LineRef, u64)>>,
@@ -82,20 +84,8 @@ pub(super) struct Taking<'a> {
 
 impl<'a> Taking<'a> {
     /// Nothing is summed yet.
-    pub fn start(
-        job: &Job,
-        lists: &'a [List],
-        stages: &Stages,
-        parcels: &'a Parcels,
-    ) -> Taking<'a> {
+    pub fn start(job: &Job, lists: &'a [List], parcels: &'a Parcels) -> Taking<'a> {
         let (items, ids) = state_items(lists, job);
-        let lines = |role| -> usize {
-            let of_role = lists.iter().filter(|list| list.role == role);
-            of_role.map(|list| list.lines.len()).sum()
-        };
-        let mut needs = Sums::new(items.len(), lines(Role::Required));
-        needs.expect(stages.len());
-        let shipped = Sums::new(items.len(), lines(Role::Shipped));
         Taking {
             kits: job.kits,
             lists,
@@ -104,12 +94,12 @@ impl<'a> Taking<'a> {
             ids,
             adds: job.second_list == SecondList::Adds,
             totals: [0; Role::ALL.len()],
-            first_stages: vec![usize::MAX; items.len()],
             rows: Vec::new(),
             containers: vec![Container::default()],
             container_ids: FxHashMap::default(),
-            needs,
-            shipped,
+            needs: FxHashMap::default(),
+            shipped: FxHashMap::default(),
+            plain: Summed::default(),
             counted: FxHashMap::default(),
             counts: FxHashMap::default(),
             asked_twice: FxHashMap::default(),
@@ -241,12 +231,39 @@ impl<'a> Taking<'a> {
         place.container
     }
 
-    pub fn take(&mut self, at: usize, stages: &Stages, chosen: &Chosen) -> Result<()> {
+    /// Takes the lists of some roles, role by role, that were there when the parcel `through` had come.
+    pub fn take(
+        &mut self,
+        roles: &[Role],
+        through: u32,
+        stages: &Stages,
+        chosen: &Chosen,
+    ) -> Result<()> {
         let lists = self.lists;
-        let list = &lists[at];
-        let places: Vec<Place> = list
-            .placements
-            .iter()
+        let mut given: Vec<(usize, Vec<Place>)> = Vec::new();
+        for role in roles {
+            for (at, list) in lists.iter().enumerate() {
+                if list.role == *role && self.parcels.had_come(lists, at, through) {
+                    given.push((at, self.places(at, stages, chosen)));
+                }
+            }
+        }
+        let plain = self.plain_lines(&given);
+        for ((at, places), (plain, _)) in given.iter().zip(&plain) {
+            self.take_others(*at, places, plain, stages)?;
+        }
+        self.plain = Summed::of(&plain, lists, &mut self.of.items);
+        self.bagged.append(&mut self.plain.bagged);
+        for (role, pieces) in self.plain.totals.into_iter().enumerate() {
+            self.totals[role] += pieces * self.kits_of(role);
+        }
+        Ok(())
+    }
+
+    /// What each placement of a list comes to.
+    fn places(&mut self, at: usize, stages: &Stages, chosen: &Chosen) -> Vec<Place> {
+        let placements = self.lists[at].placements.iter();
+        placements
             .map(|placement| {
                 let container = self.container(
                     placement.bag.as_deref(),
@@ -265,18 +282,92 @@ impl<'a> Taking<'a> {
                         .min(),
                 }
             })
-            .collect();
-        self.shipped.expect(self.containers.len());
-        let mut firsts = vec![usize::MAX; self.of.items.len()];
+            .collect()
+    }
+
+    /// The lines of lists that say no more than how many, and what placements have such lines. None where all lines
+    /// of a role may be too many, so that the row is found with which they are.
+    fn plain_lines(
+        &self,
+        given: &[(usize, Vec<Place>)],
+    ) -> Vec<(PlainLines, Vec<Option<plain::Place>>)> {
+        let required = given.iter().map(|(at, _)| self.lists[*at].role);
+        let required = required.filter(|role| *role == Role::Required).count();
+        let of_list = |(at, places): &(usize, Vec<Place>)| {
+            let list = &self.lists[*at];
+            let plain = |place: &Place| {
+                let is_plain = place.missing.is_none()
+                    && match list.role {
+                        Role::Required => {
+                            place.chosen && place.usage == Usage::New && place.stage != NO_STAGE
+                        }
+                        _ => true,
+                    };
+                is_plain.then_some(plain::Place {
+                    stage: place.stage as u32,
+                    container: place.container,
+                })
+            };
+            let places = places.iter().map(plain).collect::<Vec<_>>();
+            let is_read_again = || list.sheets.iter().any(|sheet| sheet.may_be_again);
+            let lines = match list.role {
+                Role::Required if required > 1 && !self.adds || is_read_again() => {
+                    PlainLines::none(*at, list.role)
+                }
+                Role::Required | Role::Shipped => {
+                    PlainLines::of(*at, list, &self.ids[*at], &places)
+                }
+                role => PlainLines::none(*at, role),
+            };
+            (lines, places)
+        };
+        let mut all: Vec<_> = given.par_iter().map(of_list).collect();
+        for role in [Role::Required, Role::Shipped] {
+            let of_role = || {
+                all.iter()
+                    .map(|(lines, _)| lines)
+                    .filter(|l| l.role == role)
+            };
+            let most = of_role().fold(0u64, |sum, lines| sum.saturating_add(lines.most));
+            if most.saturating_mul(self.kits_of(role as usize)) > MOST_PIECES {
+                let of_role = all.iter_mut().filter(|(lines, _)| lines.role == role);
+                of_role.for_each(|(lines, _)| *lines = PlainLines::none(lines.list, role));
+            }
+        }
+        all
+    }
+
+    /// How many kits a line of a role speaks of.
+    fn kits_of(&self, role: usize) -> u64 {
+        match role == Role::Required as usize {
+            true => self.kits,
+            false => 1,
+        }
+    }
+
+    /// Takes the lines of a list that are not plain.
+    fn take_others(
+        &mut self,
+        at: usize,
+        places: &[Place],
+        plain: &PlainLines,
+        stages: &Stages,
+    ) -> Result<()> {
+        let lists = self.lists;
+        let list = &lists[at];
         for (index, line) in list.lines.iter().enumerate() {
+            if plain.holds(index) {
+                continue;
+            }
             let place = places[line.placement as usize];
             let at = LineRef {
                 list: at,
                 line: index,
             };
             if let What::Item(reading) = line.what {
-                let first = &mut firsts[self.ids[at.list][reading as usize] as usize];
-                *first = (*first).min(index);
+                let id = self.ids[at.list][reading as usize];
+                let first = &mut self.of.items[id as usize].first_line;
+                *first = (*first).min((list.role, at.list, index));
             }
             match list.role {
                 Role::Required => self.required(at, line, place, stages)?,
@@ -285,11 +376,6 @@ impl<'a> Taking<'a> {
                 Role::Compared => {}
                 Role::Stock => self.stock(at, line)?,
                 Role::LeftOver => self.left_over(at, line)?,
-            }
-        }
-        for (item, first) in self.of.items.iter_mut().zip(firsts) {
-            if first != usize::MAX {
-                item.first_line = item.first_line.min((list.role, at, first));
             }
         }
         self.keep_rows(at);
@@ -366,7 +452,7 @@ impl<'a> Taking<'a> {
         };
         let along = self.lists[at.list].readings[reading as usize].comes_with;
         self.of.items[id as usize].asked_apart |= !along;
-        let first_stage = &mut self.first_stages[id as usize];
+        let first_stage = &mut self.of.items[id as usize].first_stage;
         *first_stage = (*first_stage).min(place.stage);
         if !matches!(place.usage, Usage::CarriedOver | Usage::Reference) {
             self.rows.push((id, line.sheet, line.row));
@@ -374,7 +460,7 @@ impl<'a> Taking<'a> {
         if place.stage == NO_STAGE {
             return Ok(());
         }
-        let need = self.needs.of(id, place.stage as u32);
+        let need = self.needs.entry((id, place.stage as u32)).or_default();
         match place.usage {
             Usage::New if as_required => {}
             Usage::New => {
@@ -421,7 +507,7 @@ impl<'a> Taking<'a> {
             }
             What::Aside(aside) => {
                 for id in self.aside(at, *aside) {
-                    self.shipped.of(id, place.container);
+                    self.shipped.entry((id, place.container)).or_default();
                 }
                 return Ok(());
             }
@@ -441,7 +527,7 @@ impl<'a> Taking<'a> {
         let back_ordered = self.pieces(at, line.back_ordered(), 1, 1)?;
         self.pack(id, line, Role::Shipped);
         self.rows.push((id, line.sheet, line.row));
-        let shipped = self.shipped.of(id, place.container);
+        let shipped = self.shipped.entry((id, place.container)).or_default();
         shipped.pieces += pieces;
         shipped.back_ordered += back_ordered;
         Ok(())
@@ -616,7 +702,7 @@ impl<'a> Taking<'a> {
             let row = Rows::of(at.list, line.sheet, line.row);
             for (item, each) in inside {
                 let pieces = self.pieces(at, each, bags, 1)?;
-                self.shipped.of(item, bag).pieces += pieces;
+                self.shipped.entry((item, bag)).or_default().pieces += pieces;
                 let rows = &mut self.of.items[item as usize].shipped_by;
                 *rows = Rows::together([&*rows, &row]);
             }
@@ -686,15 +772,12 @@ impl<'a> Taking<'a> {
         of.counted_twice = twice
             .map(|((item, _), counts)| CountedTwice { item, counts })
             .collect();
-        for (item, first) in of.items.iter_mut().zip(self.first_stages) {
-            item.first_stage = first;
-        }
         of.ids = self.ids;
         of.blank.sort_unstable();
         of.blank.dedup();
         of.containers = self.containers;
-        of.needs = self.needs.sorted();
-        of.shipped = self.shipped.sorted();
+        of.needs = together(self.plain.needs, sorted(self.needs), Need::add);
+        of.shipped = together(self.plain.shipped, sorted(self.shipped), Shipped::add);
         of.counted = sorted(self.counted);
         of.stocked = sorted(self.stocked);
         of.left_over = sorted(self.left_over);
@@ -723,6 +806,27 @@ impl<'a> Taking<'a> {
         of.slips_unread = unread.map(|of| of.run).chain(aside).collect();
         of
     }
+}
+
+/// Sums of two kinds of lines, each in order, as one.
+fn together<K: Ord, V: Default>(
+    mut sums: Vec<(K, V)>,
+    mut others: Vec<(K, V)>,
+    add: impl Fn(&mut V, V),
+) -> Vec<(K, V)> {
+    if !others.is_empty() {
+        sums.append(&mut others);
+        sums.sort_by(|a, b| a.0.cmp(&b.0));
+        sums.dedup_by(|next, kept| {
+            let same = next.0 == kept.0;
+            if same {
+                add(&mut kept.1, std::mem::take(&mut next.1));
+            }
+            same
+        });
+    }
+    sums.shrink_to_fit();
+    sums
 }
 
 /// True for figures of a line that were not understood, of which one may be its count.
