@@ -75,7 +75,11 @@ pub enum Doubt {
     Consumable,
     /// A pack's size, and no word of how many packs there are.
     LonePack,
-    /// Anything said in one sentence by the rule that found it.
+    /// Why another number of pieces may be meant, nobody knows which, in one sentence by the rule that found it.
+    HowMany(Box<str>),
+    /// So many pieces may be meant instead, in one sentence by the rule that found it.
+    OrElse { pieces: u64, said: Box<str> },
+    /// Anything else said in one sentence by the rule that found it.
     Said(Box<str>),
 }
 
@@ -83,6 +87,37 @@ impl Doubt {
     /// Of a match: one side states a grade and the other none, or states it more closely.
     pub fn grade_not_confirmed() -> Doubt {
         Doubt::NotConfirmed("grade".into())
+    }
+
+    /// True where another number of pieces, or pieces of another size, may be meant than were taken.
+    pub fn is_of_how_many(&self) -> bool {
+        match self {
+            Doubt::HowMany(_)
+            | Doubt::OrElse { .. }
+            | Doubt::PerPlaceOrTotal { .. }
+            | Doubt::TotalDisagrees { .. }
+            | Doubt::StagesDisagree { .. }
+            | Doubt::MayBeCount(_)
+            | Doubt::Remark(_)
+            | Doubt::TwoQuantities(..)
+            | Doubt::Multiplier(_)
+            | Doubt::LonePack => true,
+            Doubt::LeftOver(text) => text.contains(|c: char| c.is_ascii_digit()),
+            _ => self.is_open(),
+        }
+    }
+
+    /// How many pieces may be meant instead, where that is known.
+    pub fn other_number(&self) -> Option<u64> {
+        match self {
+            Doubt::OrElse { pieces, .. } => Some(*pieces),
+            Doubt::TotalDisagrees { total, .. } | Doubt::StagesDisagree { total, .. } => {
+                Some(*total)
+            }
+            Doubt::PerPlaceOrTotal { each, places } => Some(each.saturating_mul(*places)),
+            Doubt::MayBeCount(figure) => figure.parse().ok(),
+            _ => None,
+        }
     }
 
     /// True where several readings fit, between which other lines may tell.
@@ -169,7 +204,9 @@ impl fmt::Display for Doubt {
             Doubt::Tool => write!(f, "a tool: to be brought, no piece of the kit"),
             Doubt::Consumable => write!(f, "a consumable: to be brought, not counted by the piece"),
             Doubt::LonePack => write!(f, "how many packs is not stated: taken as one"),
-            Doubt::Said(text) => f.write_str(text),
+            Doubt::HowMany(text) | Doubt::OrElse { said: text, .. } | Doubt::Said(text) => {
+                f.write_str(text)
+            }
         }
     }
 }

@@ -348,7 +348,7 @@ impl Counting<'_> {
             Figure::Blank => {}
             Figure::Pieces(_) if main == Meaning::Quantity && self.asks_instead() => {
                 self.count.stated = true;
-                self.count.doubts.push(Doubt::Said(
+                self.count.doubts.push(Doubt::HowMany(
                     "the heading says what is needed, not what is there: not counted".into(),
                 ));
             }
@@ -357,13 +357,13 @@ impl Counting<'_> {
                 // Ledgers write a credit in brackets, lists a plain count.
                 if written.starts_with('(') && written.ends_with(')') {
                     let doubt = format!("{written} may be a credit: taken as {}", quantity.pieces);
-                    self.count.doubts.push(Doubt::Said(doubt.into()));
+                    self.count.doubts.push(Doubt::HowMany(doubt.into()));
                 }
                 // A comma with three zeros parts decimals, or thousands.
                 if self.notation.decimal_comma && written.ends_with(",000") {
                     let doubt =
                         format!("{written} taken for {}: may be thousands", quantity.pieces);
-                    self.count.doubts.push(Doubt::Said(doubt.into()));
+                    self.count.doubts.push(Doubt::HowMany(doubt.into()));
                 }
                 let unit = written.trim_start_matches(|c: char| !c.is_alphabetic());
                 if matches!(unit, "C" | "c" | "M") {
@@ -371,7 +371,7 @@ impl Counting<'_> {
                         "{written} read as {}: C and M are the trade's hundred and thousand",
                         quantity.pieces
                     );
-                    self.count.doubts.push(Doubt::Said(doubt.into()));
+                    self.count.doubts.push(Doubt::HowMany(doubt.into()));
                 }
                 self.count.stated = true;
                 self.count.pieces = Some(quantity.pieces);
@@ -432,7 +432,7 @@ impl Counting<'_> {
         }
         match issue(unit) {
             Some(&Issue::Pieces(each @ (100 | 1000))) if self.layout.unit_of_price => {
-                self.count.doubts.push(Doubt::Said(
+                self.count.doubts.push(Doubt::HowMany(
                     format!(
                         "\"{unit}\" stands beside a price: taken for {each} in the price, not in the count"
                     )
@@ -444,14 +444,14 @@ impl Counting<'_> {
                 let doubt = format!(
                     "{figure} {unit} may be {figure} metres, or {figure} times {each} pieces: not summed"
                 );
-                self.count.doubts.push(Doubt::Said(doubt.into()));
+                self.count.doubts.push(Doubt::HowMany(doubt.into()));
                 self.count.pieces = None;
             }
             Some(&Issue::Pieces(each)) => {
                 // A capital M may be the metre, a mil a thousandth.
                 if unit == "M" || unit.eq_ignore_ascii_case("mil") {
                     let doubt = format!("the unit \"{unit}\" read as {each} pieces");
-                    self.count.doubts.push(Doubt::Said(doubt.into()));
+                    self.count.doubts.push(Doubt::HowMany(doubt.into()));
                 }
                 self.count.pieces = quantity.pieces.checked_mul(each);
                 if self.count.pieces.is_none() {
@@ -464,7 +464,7 @@ impl Counting<'_> {
                 self.count.in_packs = true;
             }
             None if pack_of(unit).is_some() => self.of_packs(quantity.pieces, unit),
-            None => self.count.doubts.push(Doubt::Said(
+            None => self.count.doubts.push(Doubt::HowMany(
                 format!("the unit of measure \"{unit}\" is no count of pieces").into(),
             )),
         }
@@ -481,9 +481,11 @@ impl Counting<'_> {
         self.count.pieces = figure.checked_mul(size);
         if figure >= size {
             let all = figure.saturating_mul(size);
-            self.count.doubts.push(Doubt::Said(
-                format!("{figure} may be packs of {size} or pieces: {all} or {figure}").into(),
-            ));
+            self.count.doubts.push(Doubt::OrElse {
+                pieces: figure,
+                said: format!("{figure} may be packs of {size} or pieces: {all} or {figure}")
+                    .into(),
+            });
         }
     }
 
@@ -530,7 +532,7 @@ impl Counting<'_> {
                 && !self.layout.has(Meaning::Quantity)
             {
                 let other = other.pieces;
-                self.count.doubts.push(Doubt::Said(
+                self.count.doubts.push(Doubt::HowMany(
                     format!("{ordered} ordered, and {other} {came}: taken as {ordered}").into(),
                 ));
             }
@@ -554,7 +556,7 @@ impl Counting<'_> {
             .zip(sent)
             .is_some_and(|(ordered, sent)| more.ok().map(|more: u64| ordered + more) == Some(sent));
         if !comes_to {
-            self.count.doubts.push(Doubt::Said(
+            self.count.doubts.push(Doubt::HowMany(
                 format!("\"{written}\" back-ordered is no count of pieces: taken for none").into(),
             ));
         }
@@ -568,10 +570,13 @@ impl Counting<'_> {
             && damaged <= pieces
             && !(main == Meaning::Good && self.layout.sound)
         {
-            self.count.doubts.push(Doubt::Said(
-                format!("the {damaged} damaged may be among the {pieces}: taken as {pieces} good")
-                    .into(),
-            ));
+            self.count.doubts.push(Doubt::OrElse {
+                pieces: pieces - damaged,
+                said: format!(
+                    "the {damaged} damaged may be among the {pieces}: taken as {pieces} good"
+                )
+                .into(),
+            });
         }
     }
 
@@ -636,12 +641,13 @@ impl Counting<'_> {
             (Some(pieces), Some(packs), None) => {
                 self.count.packs = Some(packs);
                 if packs > 1 && self.layout.basis != Basis::Pieces {
-                    self.count.doubts.push(Doubt::Said(
-                        format!(
+                    self.count.doubts.push(Doubt::OrElse {
+                        pieces: pieces.saturating_mul(packs),
+                        said: format!(
                             "{pieces} may be in each of {packs} packs or in all: taken as in all"
                         )
                         .into(),
-                    ));
+                    });
                 }
             }
             (Some(pieces), None, Some(size)) => self.pieces_or_packs(main, pieces, size),
@@ -676,9 +682,11 @@ impl Counting<'_> {
         self.count.pieces = pieces.checked_mul(size);
         if pieces >= size && unit.is_empty() {
             let all = pieces.saturating_mul(size);
-            self.count.doubts.push(Doubt::Said(
-                format!("{pieces} may be packs of {size} or pieces: {all} or {pieces}").into(),
-            ));
+            self.count.doubts.push(Doubt::OrElse {
+                pieces,
+                said: format!("{pieces} may be packs of {size} or pieces: {all} or {pieces}")
+                    .into(),
+            });
         }
     }
 
@@ -691,7 +699,7 @@ impl Counting<'_> {
         match (self.count.pieces, self.count.packs) {
             (None, None) => self.count.pieces = Some(loose),
             (Some(packed), Some(_)) => self.count.pieces = packed.checked_add(loose),
-            (Some(pieces), None) if loose > 0 => self.count.doubts.push(Doubt::Said(
+            (Some(pieces), None) if loose > 0 => self.count.doubts.push(Doubt::HowMany(
                 format!("{loose} loose stand beside {pieces}: not counted").into(),
             )),
             _ => {}
@@ -709,7 +717,7 @@ impl Counting<'_> {
                 pieces: more @ 1.., ..
             }) = self.figure(Meaning::BackOrdered)
         {
-            self.count.doubts.push(Doubt::Said(
+            self.count.doubts.push(Doubt::HowMany(
                 format!("{more} back or back-ordered beside {pieces}: not counted").into(),
             ));
         }
@@ -719,7 +727,7 @@ impl Counting<'_> {
                 pieces: more @ 1.., ..
             }) = plain_amount(text, self.notation)
             {
-                self.count.doubts.push(Doubt::Said(
+                self.count.doubts.push(Doubt::HowMany(
                     format!("{more} under \"{heading}\" beside {pieces}: not counted").into(),
                 ));
             }
@@ -791,7 +799,7 @@ impl Counting<'_> {
             (Some(each), None) => {
                 self.count.places = places;
                 if let Some(of) = &self.layout.each_of {
-                    self.count.doubts.push(Doubt::Said(
+                    self.count.doubts.push(Doubt::HowMany(
                         format!("{each} per {of}, and how many there are of it is not stated: taken once").into(),
                     ));
                 }

@@ -105,7 +105,7 @@ pub fn placement<'a>(
     let mut doubts = Vec::new();
     if stated.is_none() && !written.trim().is_empty() {
         let unknown = written.trim();
-        doubts.push(Doubt::Said(
+        doubts.push(Doubt::HowMany(
             format!("the use \"{unknown}\" is not known: taken as new").into(),
         ));
     }

@@ -98,7 +98,7 @@ fn push(list: &mut List, entry: &Entry) {
 
 /// The pieces of a weighing, and why they want a look.
 fn counted(entry: &Entry) -> (Option<u64>, Vec<Doubt>) {
-    let said = |text: String| Doubt::Said(text.into());
+    let said = |text: String| Doubt::HowMany(text.into());
     let count = match &entry.count {
         Err(problem) => {
             let told = format!("not counted: {problem}; {}", problem.todo());

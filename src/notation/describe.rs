@@ -334,7 +334,7 @@ impl Reader<'_> {
     fn takes_back(&self) -> Option<Doubt> {
         let at = (0..self.tokens.len()).find(|&i| self.says(i, Sense::Corrects))?;
         let word = &self.text[self.tokens[at].start..self.tokens[at].end];
-        Some(Doubt::Said(
+        Some(Doubt::HowMany(
             format!("\"{word}\": what stands before may be taken back").into(),
         ))
     }
@@ -421,7 +421,7 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
     if let Some(at) =
         (1..callouts.len()).find(|&at| slash && callouts[at - 1].says_again(&callouts[at]))
     {
-        callouts[at].doubts.push(Doubt::Said(SAID_TWICE.into()));
+        callouts[at].doubts.push(Doubt::HowMany(SAID_TWICE.into()));
     }
     for callout in &mut callouts {
         doubt_proportions(callout);
@@ -530,7 +530,7 @@ fn doubt_proportions(callout: &mut Callout) {
     }
     let item = &callout.item;
     if callout.quantity.is_some() && is_out_of_proportion(item) {
-        callout.doubts.push(Doubt::Said(
+        callout.doubts.push(Doubt::HowMany(
             "far longer or wider than such pieces are made: figures may have run together".into(),
         ));
     }
@@ -602,9 +602,10 @@ fn count_per_bolt(callout: &mut Callout, draft: &Draft<'_>, times: u64, bolts: O
         Some(stated) => {
             // `1 washer each side`
             if times > 1 && !(draft.each && stated < times) {
-                callout.doubts.push(Doubt::Said(
-                    format!("{stated} may be for each bolt, or in all").into(),
-                ));
+                callout.doubts.push(Doubt::OrElse {
+                    pieces: stated,
+                    said: format!("{stated} may be for each bolt, or in all").into(),
+                });
             }
             all.and_then(|all| all.checked_mul(stated))
         }
@@ -676,10 +677,10 @@ fn hardware(
         && !doubts.iter().any(Doubt::is_open)
     {
         let doubt = format!("a figure without a unit taken for the size: {diameter}");
-        doubts.push(Doubt::Said(doubt.into()));
+        doubts.push(Doubt::HowMany(doubt.into()));
     }
     if draft.tied_sign && matches!(item.kind, Some(Kind::Nut | Kind::Washer)) {
-        doubts.push(Doubt::Said(
+        doubts.push(Doubt::HowMany(
             "\"x\" tied to a whole number: may be how many".into(),
         ));
     }
@@ -704,7 +705,7 @@ fn hardware(
             pieces,
             packs: None,
         });
-        doubts.push(Doubt::Said(
+        doubts.push(Doubt::HowMany(
             "how many is not stated: taken as two to each U-bolt".into(),
         ));
     } else if follows && draft.plural && !counted && item.length.is_none() {
@@ -716,7 +717,7 @@ fn hardware(
                     "how many is not stated: taken as {}, as of the first",
                     main.pieces
                 );
-                doubts.push(Doubt::Said(doubt.into()));
+                doubts.push(Doubt::HowMany(doubt.into()));
             }
         }
     } else if follows && draft.with {
@@ -731,9 +732,14 @@ fn hardware(
         };
         let on_one = if in_all { each / main } else { each };
         if !even || on_one == 0 || on_one > MOST_ON_A_BOLT && main > 1 {
-            doubts.push(Doubt::Said(
-                format!("{each} may be for each bolt, or in all").into(),
-            ));
+            doubts.push(Doubt::OrElse {
+                pieces: if in_all {
+                    each.saturating_mul(main)
+                } else {
+                    each
+                },
+                said: format!("{each} may be for each bolt, or in all").into(),
+            });
         }
         if !in_all {
             quantity = main.checked_mul(each).map(|pieces| Quantity {
@@ -766,7 +772,7 @@ fn settle_sets(drafts: &mut [Draft<'_>]) {
         if std::mem::take(&mut one.sets)
             && let Some(sets) = one.quantity.take()
         {
-            one.doubts.push(Doubt::Said(
+            one.doubts.push(Doubt::HowMany(
                 format!("how many are in each of {} sets is not stated", sets.pieces).into(),
             ));
         }
@@ -812,9 +818,9 @@ fn settle_sets(drafts: &mut [Draft<'_>]) {
                 None => other.with = true,
                 // `4 sets: bolt, nut and 2 washers`
                 Some(each) if led && each.pieces < sets => other.with = true,
-                Some(_) if led => other
-                    .doubts
-                    .push(Doubt::Said("may be the count of one set or of all".into())),
+                Some(_) if led => other.doubts.push(Doubt::HowMany(
+                    "may be the count of one set or of all".into(),
+                )),
                 Some(_) => {}
             }
         }

@@ -232,7 +232,7 @@ impl Reader<'_> {
             self.whole(i).is_some() && self.word(i + 1).is_some_and(|row| row.spelling == "kit")
         };
         if draft.tokens.clone().any(kits) {
-            doubts.push(Doubt::Said(
+            doubts.push(Doubt::HowMany(
                 "so many kits: whether the count is of one or of all is not said".into(),
             ));
         }
@@ -256,7 +256,7 @@ impl Reader<'_> {
             && several(at)
         {
             let word = self.written(at);
-            doubts.push(Doubt::Said(
+            doubts.push(Doubt::HowMany(
                 format!("\"{word}\" may belong to the count").into(),
             ));
         }
@@ -269,20 +269,20 @@ impl Reader<'_> {
                     .is_some_and(|count| !count.contains(i))
         };
         for word in tokens.clone().filter(per).map(|i| self.written(i)) {
-            doubts.push(Doubt::Said(
+            doubts.push(Doubt::HowMany(
                 format!("\"{word}\" may belong to the count").into(),
             ));
         }
         let unsettles = |i: &usize| self.is_word(*i) && is_unsettling(self.written(*i));
         for word in tokens.filter(unsettles).map(|i| self.written(i)) {
-            doubts.push(Doubt::Said(
+            doubts.push(Doubt::HowMany(
                 format!("\"{word}\": may take pieces away, or mean others").into(),
             ));
         }
         let text = self.text.trim();
         let marked = text.starts_with(['†', '‡', '§']);
         if marked || (text.starts_with(['(', '[']) && text.ends_with('.')) {
-            doubts.push(Doubt::Said("may be a footnote, and no item".into()));
+            doubts.push(Doubt::HowMany("may be a footnote, and no item".into()));
         }
         doubts
     }

@@ -169,7 +169,7 @@ impl Reader<'_> {
             role: Some(Role::Count),
             ..first
         };
-        self.notes.push((first.start, Doubt::Said(doubt.into())));
+        self.notes.push((first.start, Doubt::HowMany(doubt.into())));
         self.tokens.splice(range, [token]);
     }
 
@@ -318,12 +318,12 @@ impl Reader<'_> {
             let words = self.words(first..i).trim_end_matches('.').to_owned();
             let doubt = format!("\"{words}\": the count is not exact");
             self.notes
-                .push((self.tokens[first].start, Doubt::Said(doubt.into())));
+                .push((self.tokens[first].start, Doubt::HowMany(doubt.into())));
         } else if rough || (plus && self.leads(i)) {
             let words = self.words(i - usize::from(rough)..i + 1 + usize::from(plus));
             let doubt = format!("\"{words}\": the count is not exact");
             self.notes
-                .push((self.tokens[i].start, Doubt::Said(doubt.into())));
+                .push((self.tokens[i].start, Doubt::HowMany(doubt.into())));
             if plus {
                 self.tokens[i].end = self.tokens[i + 1].end;
                 self.tokens.remove(i + 1);

@@ -427,7 +427,7 @@ impl<'a> Reader<'a> {
                         let words = &self.text[self.tokens[i].start..self.tokens[to - 1].end];
                         let doubt = format!("\"{words}\": may take away more than comes with it");
                         self.notes
-                            .push((self.tokens[i].start, Doubt::Said(doubt.into())));
+                            .push((self.tokens[i].start, Doubt::HowMany(doubt.into())));
                     }
                     self.mark(i..to, Role::Note);
                     i = to;
@@ -438,7 +438,7 @@ impl<'a> Reader<'a> {
                     let doubt =
                         format!("\"{words}\": taken as fitted to it, not as pieces of its own");
                     self.notes
-                        .push((self.tokens[i].start, Doubt::Said(doubt.into())));
+                        .push((self.tokens[i].start, Doubt::HowMany(doubt.into())));
                     self.mark(i..to, Role::Note);
                     i = to;
                     continue;

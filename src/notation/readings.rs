@@ -330,10 +330,10 @@ fn settle(ways: &mut [Way<'_>], known: &Known) {
         let next = all(&next.callouts);
         callout
             .doubts
-            .push(Doubt::Said(format!("may be {next} as well").into()));
+            .push(Doubt::HowMany(format!("may be {next} as well").into()));
     }
     if let (Some(why), Some(callout)) = (why, first.callouts.first_mut()) {
-        callout.doubts.push(Doubt::Said(why.into()));
+        callout.doubts.push(Doubt::HowMany(why.into()));
     }
 }
 

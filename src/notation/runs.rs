@@ -474,7 +474,8 @@ impl Reader<'_> {
             let written = &self.text[old[0].start..old[old.len() - 1].end];
             let size = Diameter::Inch(value);
             let doubt = format!("\"{written}\" read as a size of {size}: a figure may be a count");
-            self.notes.push((old[0].start, Doubt::Said(doubt.into())));
+            self.notes
+                .push((old[0].start, Doubt::HowMany(doubt.into())));
         }
         // Where nothing else makes a size of it, what was lost is sure.
         let sure = run.parses.len() == 1
@@ -545,7 +546,7 @@ impl Mend {
             Mend::LineNumber => "the first is taken for a line's number",
             Mend::Tight => "a space is missing",
         };
-        Doubt::Said(format!("\"{written}\" read as {read}: {why}").into())
+        Doubt::HowMany(format!("\"{written}\" read as {read}: {why}").into())
     }
 }
 

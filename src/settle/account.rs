@@ -60,6 +60,8 @@ names! {
         AskedTwice = "perhaps asked for twice",
         /// Another item of the lists may be the same by other words.
         MayBeSame = "may be the same as another",
+        /// A line of it may mean another number of pieces than was taken.
+        NumberInDoubt = "number in doubt",
         /// No rule allows it, and the bench holds something that may do.
         Offered = "offered",
         /// Lists of one job name different revisions.
@@ -87,6 +89,8 @@ names! {
         ComesAlong = "on no slip, and may be on the item that it comes with",
         /// A later parcel lists it, and nobody knows whether its count looked at that one.
         CountUndated = "perhaps in a later parcel than the one that was counted",
+        /// A line that it rests on may mean another number of pieces.
+        NumberInDoubt = "in doubt as to how many: see the lines to check",
     }
 }
 

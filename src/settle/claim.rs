@@ -49,6 +49,7 @@ names! {
         MayBeSame = "perhaps the same as another item by other words: settle that first",
         ComesAlong = "comes with another item, which the slip may name alone: look there first",
         CountUndated = "perhaps in a parcel that came after the count: date the count first",
+        NumberInDoubt = "a line may mean another number of pieces: settle the lines to check first",
         FromSentences = "on no list, and sentences may ask for more than was read of them: hold them against a parts list first",
         CountBrokenOff = "short by what was counted so far: count every bag first",
         NotProved = "short, but neither slip nor count proves it: count it first",
@@ -274,6 +275,7 @@ impl Claim {
             (false, Some(LeftOpen::MayBeSame), _) => Omission::MayBeSame,
             (false, Some(LeftOpen::ComesAlong), _) => Omission::ComesAlong,
             (false, Some(LeftOpen::CountUndated), _) => Omission::CountUndated,
+            (false, Some(LeftOpen::NumberInDoubt), _) => Omission::NumberInDoubt,
             (false, None, None) => Omission::NotKnown,
             (false, None, Some(_)) => Omission::CountBrokenOff,
         };

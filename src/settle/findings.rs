@@ -86,7 +86,10 @@ pub fn of_item(
                 &|| item.required_by.clone(),
             );
         } else if !otherwise
-            && !matches!(item.open, Some(LeftOpen::MayBeSame | LeftOpen::AskedTwice))
+            && !matches!(
+                item.open,
+                Some(LeftOpen::MayBeSame | LeftOpen::AskedTwice | LeftOpen::NumberInDoubt)
+            )
         {
             say(
                 FindingKind::SlipShort,
@@ -144,6 +147,15 @@ pub fn of_item(
                     .to_owned()
             },
             &delivery,
+        );
+    }
+    let doubted = settling.doubted.rows(entry, settling.lists);
+    if let Some((rows, why)) = doubted.filter(|_| item.open == Some(LeftOpen::NumberInDoubt)) {
+        say(
+            FindingKind::NumberInDoubt,
+            sums.short,
+            &|| format!("Another number may be meant: {why}."),
+            &|| rows.clone(),
         );
     }
     for twice in ledger.counted_twice.get(&entry).into_iter().flatten() {

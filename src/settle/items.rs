@@ -191,6 +191,7 @@ fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
         false if ledger.comes_along[entry] => Some(LeftOpen::ComesAlong),
         false if ledger.undated[entry] => Some(LeftOpen::CountUndated),
         false if ledger.may_be_another(entry) => Some(LeftOpen::MayBeSame),
+        false if settling.doubted.holds(entry) => Some(LeftOpen::NumberInDoubt),
         false => None,
     }
 }

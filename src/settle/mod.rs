@@ -7,6 +7,7 @@
 //!   [`part_names`]: what a part is called)
 //! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`], [`fits`] and
 //!   [`lengths`]: what fits what, and how nearly)
+//! * [`doubted`]: lines of which it is in doubt how many they mean, and what rests on them
 //! * [`packing`]: kits of several orders from the shop's stock
 //! * [`parcels`]: deliveries one after another, and what each closed
 //! * [`pool`]: what is on hand, dealt out ([`deal`], by the [`flow`] of least cost), with [`spares`]
@@ -22,6 +23,7 @@ mod bags;
 pub mod claim;
 mod compare;
 mod deal;
+mod doubted;
 mod evidence;
 mod findings;
 mod fit;
@@ -63,6 +65,7 @@ use crate::{
     Result,
     kit::{Job, List, Role, job::SecondList},
 };
+use doubted::Doubted;
 use inventory::Inventory;
 use ledger::Ledger;
 use options::Chosen;
@@ -139,6 +142,7 @@ struct Settling<'a> {
     given: Given,
     /// By entry: what is short of it is short for sure.
     known: Vec<bool>,
+    doubted: Doubted,
     /// The entries in the order in which they are shown, and the place of each.
     order: Vec<usize>,
     place: Vec<usize>,
@@ -174,8 +178,15 @@ impl<'a> Settling<'a> {
         for (at, entry) in order.iter().enumerate() {
             place[*entry] = at;
         }
+        let timing = (parcels, through);
+        let doubted = Doubted::of(lists, &inventory, &ledger, (&stages, chosen), timing);
+        let mut known = ledger.known(given);
+        for entry in doubted.less_may_be_short(lists) {
+            known[entry] = false;
+        }
         Ok(Settling {
-            known: ledger.known(given),
+            known,
+            doubted,
             job,
             lists,
             stages,
@@ -222,7 +233,8 @@ impl<'a> Settling<'a> {
         let mut standings = vec![Standing::default(); self.stages.len()];
         for (item, entry) in items.iter().zip(&self.order) {
             let outcome = &dealing.outcomes[*entry];
-            verdict::stand(&mut standings, item, outcome, &self.stages);
+            let doubted = self.doubted.holds(*entry);
+            verdict::stand(&mut standings, (item, doubted), outcome, &self.stages);
         }
         standings
     }

@@ -32,10 +32,18 @@ pub struct Standing {
     pub vague: u64,
     /// Items asked for in a strength grade, and covered by pieces that do not state theirs.
     pub strength_open: u64,
+    /// Items covered as far as the lists say it, of which it is in doubt how many a line means.
+    pub doubted: u64,
 }
 
 /// Notes what an item means for the stages that need it. What is built stands.
-pub fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, stages: &Stages) {
+/// `doubted`: it is in doubt how many a line means that the item rests on.
+pub fn stand(
+    standings: &mut [Standing],
+    (item, doubted): (&ItemAccount, bool),
+    outcome: &Outcome,
+    stages: &Stages,
+) {
     for share in &item.shares {
         if share.stage < stages.built() {
             continue;
@@ -55,6 +63,9 @@ pub fn stand(standings: &mut [Standing], item: &ItemAccount, outcome: &Outcome, 
         }
         if share.required > share.short && item.strength_open() {
             standing.strength_open += 1;
+        }
+        if share.required > 0 && share.short == 0 && doubted {
+            standing.doubted += 1;
         }
     }
 }
@@ -125,6 +136,12 @@ fn of_stage(
         reasons.push(format!(
             "{} covered by pieces whose strength grade is not stated",
             are(standing.strength_open)
+        ));
+    }
+    if standing.doubted > 0 {
+        reasons.push(format!(
+            "{} covered if the lines in doubt mean what was taken",
+            are(standing.doubted)
         ));
     }
     reasons.extend(unread.map(|of| unread_reason(of, lists)));
@@ -405,6 +422,17 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
                 .to_owned(),
         );
     }
+    unsure.extend(settling.doubted.by_list(lists).iter().map(|of| {
+        let unread = Unread {
+            lines: of.lines,
+            first: of.first,
+        };
+        first_of(
+            &unread,
+            lists,
+            &format!("another number may be meant: {}", of.why),
+        )
+    }));
     unsure.extend(doubts_of_lists(inventory, lists));
     let differ: u64 = account.compared.iter().map(|list| list.differ).sum();
     if differ > 0 {

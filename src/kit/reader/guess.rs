@@ -389,7 +389,7 @@ impl Reader<'_> {
                 unread.looked_at += usize::from(!unread.names_hardware);
             }
             let told = || {
-                Doubt::Said(
+                Doubt::HowMany(
                     format!(
                         "the column \"{}\" is not read, and says \"{cell}\"",
                         unread.heading
@@ -407,7 +407,7 @@ impl Reader<'_> {
             .map(|column| row.get(column).trim())
             .find(|cell| cell.contains(char::is_alphabetic))?;
         let told = format!("\"{cell}\" stands behind the last heading, and is not read");
-        Some(Doubt::Said(told.into()))
+        Some(Doubt::HowMany(told.into()))
     }
 
     pub(super) fn watch_row(&mut self, row: &Row) {

@@ -117,7 +117,7 @@ fn times(count: &mut Count, each: u64, has_total: bool, assembly: &Above) -> Opt
             "stands below \"{}\", of which no number is stated: taken as needed once",
             assembly.name
         );
-        count.doubts.push(Doubt::Said(doubt.into()));
+        count.doubts.push(Doubt::HowMany(doubt.into()));
         return Some(each);
     };
     let is_total =
@@ -130,7 +130,10 @@ fn times(count: &mut Count, each: u64, has_total: bool, assembly: &Above) -> Opt
             "stands below {places} of \"{}\", and its total is {each}: taken as in all",
             assembly.name
         );
-        count.doubts.push(Doubt::Said(doubt.into()));
+        count.doubts.push(Doubt::OrElse {
+            pieces: all,
+            said: doubt.into(),
+        });
         return Some(each);
     }
     if !confirmed {
@@ -138,7 +141,10 @@ fn times(count: &mut Count, each: u64, has_total: bool, assembly: &Above) -> Opt
             "stands below {places} of \"{}\": taken for each of them, {all} in all",
             assembly.name
         );
-        count.doubts.push(Doubt::Said(doubt.into()));
+        count.doubts.push(Doubt::OrElse {
+            pieces: each,
+            said: doubt.into(),
+        });
     }
     count.places = places;
     Some(all)

@@ -420,7 +420,10 @@ impl Reader<'_> {
             count.damaged = count.damaged.saturating_mul(times);
             count.back_ordered = count.back_ordered.saturating_mul(times);
             let told = format!("taken {sets} times, for {heading}: is it each or in all?");
-            count.doubts.push(Doubt::Said(told.into()));
+            count.doubts.push(Doubt::OrElse {
+                pieces: count.pieces.unwrap_or(0),
+                said: told.into(),
+            });
         }
     }
 
@@ -467,7 +470,7 @@ impl Reader<'_> {
         let doubt = written
             .to_lowercase()
             .starts_with("same")
-            .then(|| Doubt::Said(format!("\"{written}\" taken as {put}, as above").into()));
+            .then(|| Doubt::HowMany(format!("\"{written}\" taken as {put}, as above").into()));
         Some((whole, doubt))
     }
 
@@ -685,7 +688,7 @@ impl Reader<'_> {
                     pieces: count,
                     packs: None,
                 }));
-                only.doubts.push(Doubt::Said(
+                only.doubts.push(Doubt::HowMany(
                     "a number behind plain words: it may be no count".into(),
                 ));
             }

@@ -415,7 +415,7 @@ impl Reader<'_> {
                     "\"{}\" taken for a stage: no total confirms it",
                     spread.heading
                 );
-                count.doubts.push(Doubt::Said(doubt.into()));
+                count.doubts.push(Doubt::HowMany(doubt.into()));
             }
         }
         let mut worst = None;

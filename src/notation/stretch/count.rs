@@ -96,7 +96,7 @@ impl Stretch<'_, '_> {
         }
         let tokens = &self.reader.tokens;
         let written = &self.reader.text[tokens[i].start..tokens[end - 1].end];
-        self.draft.doubts.push(Doubt::Said(
+        self.draft.doubts.push(Doubt::HowMany(
             format!("{written} in all: how many pieces is not stated").into(),
         ));
         self.reader.mark(i..end + 1, Role::Note);

@@ -79,7 +79,7 @@ impl<'a> Stretch<'_, 'a> {
         if counted && at == i + 1 && self.whole(at).is_some() && self.reader.noun(at + 1).is_some()
         {
             let (no, size) = (self.text(i), self.text(at));
-            self.draft.doubts.push(Doubt::Said(
+            self.draft.doubts.push(Doubt::HowMany(
                 format!("\"{no} {size}\" read as #{size}: \"{no}\" may belong to the count").into(),
             ));
         }

@@ -115,9 +115,10 @@ impl<'a> Stretch<'_, 'a> {
                 });
                 if self.draft.packs.is_none() && bare && size > 1 {
                     let pieces = pieces.unwrap_or_default();
-                    self.draft.doubts.push(Doubt::Said(
-                        format!("may be {pieces} pieces or {pieces} packs of {size}").into(),
-                    ));
+                    self.draft.doubts.push(Doubt::OrElse {
+                        pieces: pieces.saturating_mul(size),
+                        said: format!("may be {pieces} pieces or {pieces} packs of {size}").into(),
+                    });
                 }
                 if packs.and_then(|packs| packs.checked_mul(size)) != pieces {
                     let pieces = pieces.unwrap_or_default();

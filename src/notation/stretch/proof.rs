@@ -154,7 +154,7 @@ impl Stretch<'_, '_> {
         let comes_to = |n: u64| [1, 100, 1000].iter().any(|&of| comes_to(n, each / of, sum));
         if let Some(pieces) = pieces.filter(|&pieces| !comes_to(pieces)) {
             let (each, sum) = (self.text(i), self.text(i + 1));
-            self.draft.doubts.push(Doubt::Said(
+            self.draft.doubts.push(Doubt::HowMany(
                 format!("{pieces} at {each} do not come to {sum}: the count may be another").into(),
             ));
         }

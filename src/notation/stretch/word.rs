@@ -81,7 +81,7 @@ impl<'a> Stretch<'_, 'a> {
                 Sense::SetWord => {}
                 Sense::About => {
                     let word = self.text(i);
-                    self.draft.doubts.push(Doubt::Said(
+                    self.draft.doubts.push(Doubt::HowMany(
                         format!("\"{word}\": the count is not exact").into(),
                     ));
                 }
@@ -159,7 +159,7 @@ impl<'a> Stretch<'_, 'a> {
                 Sense::Corrects => {}
                 Sense::Extra => {
                     let word = self.text(i);
-                    self.draft.doubts.push(Doubt::Said(
+                    self.draft.doubts.push(Doubt::HowMany(
                         format!("\"{word}\": may be beyond what is needed, or part of it").into(),
                     ));
                 }

@@ -1,0 +1,155 @@
+//! Lines of which it is in doubt how many pieces they mean, and the items that rest on them.
+
+use std::collections::BTreeMap;
+
+use rayon::prelude::*;
+use rustc_hash::FxHashMap;
+
+use super::{
+    account::LineRef, evidence::Rows, inventory::Inventory, ledger::Ledger, options::Chosen,
+    parcels::Parcels, stages::Stages,
+};
+use crate::{
+    doubt::Doubt,
+    kit::{Line, List, Role, Usage, What},
+};
+
+/// Lines of one list that may mean another number of pieces than was taken.
+#[derive(Debug)]
+pub struct InDoubt<'a> {
+    pub lines: u64,
+    pub first: LineRef,
+    pub why: &'a Doubt,
+}
+
+/// By entry of the ledger: the lines that it rests on, and that may mean another number of pieces.
+pub struct Doubted {
+    of_entries: FxHashMap<usize, Vec<LineRef>>,
+}
+
+impl Doubted {
+    /// Of the lists that were there when the parcel `through` had come.
+    pub fn of(
+        lists: &[List],
+        inventory: &Inventory,
+        ledger: &Ledger,
+        (stages, chosen): (&Stages, &Chosen),
+        (parcels, through): (&Parcels, u32),
+    ) -> Doubted {
+        let mut of_entries: FxHashMap<usize, Vec<LineRef>> = FxHashMap::default();
+        for (at, list) in lists.iter().enumerate() {
+            let counts = matches!(list.role, Role::Required | Role::Shipped | Role::Counted);
+            if !counts || !parcels.had_come(lists, at, through) {
+                continue;
+            }
+            let is_due = |line: &Line| {
+                let placement = list.placement_of(line);
+                let stage = stages.of(placement.stage.as_deref());
+                list.role != Role::Required
+                    || chosen.takes(placement.option.as_ref())
+                        && placement.usage.is_none_or(|usage| usage == Usage::New)
+                        && stage.is_some_and(|stage| stage >= stages.built())
+            };
+            for (line, reading) in lines_in_doubt(list) {
+                if !is_due(&list.lines[line]) {
+                    continue;
+                }
+                let item = inventory.ids[at][reading as usize] as usize;
+                let may_serve = ledger.fits.of(item).iter().map(|(entry, _)| *entry);
+                let own = ledger
+                    .entry_of(item)
+                    .filter(|_| list.role == Role::Required);
+                let entries = may_serve.filter(|entry| own.is_none_or(|own| own == *entry));
+                for entry in entries.filter(|entry| ledger.entries[*entry].listed) {
+                    let lines = of_entries.entry(entry).or_default();
+                    lines.push(LineRef { list: at, line });
+                }
+            }
+        }
+        // What was counted in full rests on no slip.
+        of_entries.retain(|&entry, rows| {
+            if ledger.counted[entry].is_some() && !ledger.part_counted[entry] {
+                rows.retain(|at| lists[at.list].role != Role::Shipped);
+            }
+            !rows.is_empty()
+        });
+        Doubted { of_entries }
+    }
+
+    pub fn holds(&self, entry: usize) -> bool {
+        self.of_entries.contains_key(&entry)
+    }
+
+    /// The entries of which less may be short: by the other number that a line may mean, more are there or fewer
+    /// required.
+    pub fn less_may_be_short(&self, lists: &[List]) -> impl Iterator<Item = usize> {
+        let eases = |at: &LineRef| {
+            let list = &lists[at.list];
+            let line = &list.lines[at.line];
+            let taken = line
+                .quantity
+                .unwrap_or(0)
+                .saturating_mul(line.places.into());
+            let mut others = list.doubts_of(line).filter_map(Doubt::other_number);
+            others.any(|other| match list.role {
+                Role::Required => other < taken,
+                _ => other > taken,
+            })
+        };
+        let entries = self.of_entries.iter();
+        entries.filter_map(move |(entry, rows)| rows.iter().any(eases).then_some(*entry))
+    }
+
+    /// The rows in doubt of an entry, and why of the first.
+    pub fn rows<'a>(&self, entry: usize, lists: &'a [List]) -> Option<(Rows, &'a Doubt)> {
+        let rows = self.of_entries.get(&entry)?;
+        let first = rows.first()?;
+        let list = &lists[first.list];
+        let why = of_how_many(list, &list.lines[first.line]).next()?;
+        let rows = rows.iter().map(|at| at.run(lists));
+        Some((rows.collect(), why))
+    }
+
+    /// All of them, list by list.
+    pub fn by_list<'a>(&self, lists: &'a [List]) -> Vec<InDoubt<'a>> {
+        let mut all: Vec<LineRef> = self.of_entries.values().flatten().copied().collect();
+        all.sort_unstable();
+        all.dedup();
+        let mut of_lists: BTreeMap<usize, InDoubt> = BTreeMap::new();
+        for at in all {
+            let list = &lists[at.list];
+            let Some(why) = of_how_many(list, &list.lines[at.line]).next() else {
+                continue;
+            };
+            let of = of_lists.entry(at.list).or_insert(InDoubt {
+                lines: 0,
+                first: at,
+                why,
+            });
+            of.lines += 1;
+        }
+        of_lists.into_values().collect()
+    }
+}
+
+fn of_how_many<'a>(list: &'a List, line: &'a Line) -> impl Iterator<Item = &'a Doubt> {
+    list.doubts_of(line).filter(|doubt| doubt.is_of_how_many())
+}
+
+/// The summed lines of a list that are in doubt, with their readings.
+fn lines_in_doubt(list: &List) -> Vec<(usize, u32)> {
+    let readings = list.readings.iter();
+    let in_doubt: Vec<bool> = readings
+        .map(|reading| reading.doubts.iter().any(Doubt::is_of_how_many))
+        .collect();
+    let lines = list.lines.par_iter().enumerate().with_min_len(1 << 12);
+    let lines = lines.filter_map(|(at, line)| {
+        let What::Item(reading) = line.what else {
+            return None;
+        };
+        let doubted = in_doubt[reading as usize]
+            || line.more.is_some() && line.doubts().iter().any(Doubt::is_of_how_many);
+        (doubted && line.quantity.is_some()).then_some((at, reading))
+    });
+    lines.collect()
+}
