@@ -14,6 +14,7 @@ use super::{
     readings,
     size::{SLENDEREST, Sizer, thickness},
     token::{Tok, is_space},
+    wording,
     words::{Mark, Measure, Noun, Sense, look_up},
 };
 use crate::{
@@ -143,6 +144,11 @@ fn marked_part(text: &str) -> Option<Callout> {
 }
 
 fn read_cells(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> Vec<Callout> {
+    if is_alone(cells)
+        && let Some(callout) = wording::read(cells.description, notation)
+    {
+        return vec![callout];
+    }
     if is_blank(cells.size)
         && let Some(sizes) = dates::recover(cells.description)
     {
@@ -158,7 +164,14 @@ fn read_cells(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> Vec<C
             read_cells(&cells, notation, known)
         };
     }
-    readings::likeliest(Reader::new(cells.description, notation), cells, known)
+    let mut reader = Reader::new(cells.description, notation);
+    if is_alone(cells)
+        && let Some(callouts) = reader.plain()
+    {
+        wording::learn(&reader, &callouts);
+        return callouts;
+    }
+    readings::weighed(reader, cells, known)
 }
 
 /// Reads the drafts of a text whose numerals are settled, and the cells beside it.
@@ -514,7 +527,7 @@ impl<'r> Notes<'r> {
 
 /// A bolt that is thicker than long is a doubt, and so is, behind a count, a thick one hardly longer than
 /// that: the figures may stand the other way round, or the count run into them.
-fn doubt_proportions(callout: &mut Callout) {
+pub(super) fn doubt_proportions(callout: &mut Callout) {
     let item = &callout.item;
     let driven = matches!(item.kind, Some(Kind::Bolt | Kind::Screw));
     match (item.diameter, item.length) {

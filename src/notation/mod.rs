@@ -57,8 +57,9 @@
 //! A description names one or more items; each is a [`Callout`]. Reading never fails in silence: what
 //! no rule explains is in [`Callout::doubts`], and a text in which no item is found is [`Unread`].
 //!
-//! A text goes through these files in order (a `plain` line through few of them): `token` (numerals, words, codes; `number` reads one
-//! numeral, `words` is the table of the trade's words), `spoken` (dictated numbers into numerals),
+//! A text goes through these files in order (a `plain` line through few of them, one in the words of a line
+//! before it through `wording` alone): `token` (numerals, words, codes; `number` reads one numeral, `sight`
+//! one that is told at sight, `words` is the table of the trade's words), `spoken` (dictated numbers into numerals),
 //! `range` (counts that are no one number), `runs` (numerals in a row, and the ways to read them),
 //! `reader` (where one item ends and the next begins), `stretch` (what each token of one item is for,
 //! into a `draft`), then `kind` and `size` (what the words and the figures of a draft add up to), all
@@ -67,9 +68,11 @@
 //! from dates; `amount` reads quantity cells; `sentence` finds the items in a guide's prose.
 
 mod amount;
+mod bytes;
 mod callout;
 #[cfg(test)]
 mod cases;
+mod code;
 mod dates;
 mod describe;
 mod draft;
@@ -85,11 +88,13 @@ mod readings;
 mod runs;
 mod score;
 mod sentence;
+mod sight;
 mod size;
 mod spoken;
 mod stretch;
 mod token;
 pub mod torque;
+mod wording;
 mod words;
 
 pub use callout::{

@@ -17,7 +17,7 @@ use super::{
 use crate::hardware::Ratio;
 
 /// A count of fewer may be a part of the size behind it: nuts are made for 3-1/2, and for no 4-1/2.
-const LEAST_COUNT: i64 = 4;
+pub(super) const LEAST_COUNT: i64 = 4;
 
 /// From here on, numbers in words are put together: `twenty four`.
 const TENS: u64 = 20;

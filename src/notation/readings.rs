@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::{
     callout::{Callout, ItemCells, Notation, Role},
-    describe::{self, Beside, is_alone},
+    describe::{self, Beside},
     known::Known,
     reader::Reader,
     runs::{MOST_RUNS, Run},
@@ -104,28 +104,17 @@ pub fn readings_of(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> 
     }
 }
 
-/// The likeliest reading of words that stand alone.
-pub(super) fn likeliest_of(reader: Reader<'_>) -> Vec<Callout> {
+/// The likeliest reading of words that stand alone, which are cut already; doubted where the next is not
+/// far behind.
+pub(super) fn likeliest_of(mut reader: Reader<'_>) -> Vec<Callout> {
+    if let Some(callouts) = reader.plain() {
+        return callouts;
+    }
     let cells = ItemCells {
         description: reader.text,
         ..ItemCells::default()
     };
-    likeliest(reader, &cells, &Known::default())
-}
-
-/// The likeliest reading of cells, whose description is cut already; doubted where the next is not far
-/// behind.
-pub(super) fn likeliest<'a>(
-    mut reader: Reader<'a>,
-    cells: &ItemCells<'a>,
-    known: &Known,
-) -> Vec<Callout> {
-    if is_alone(cells)
-        && let Some(callouts) = reader.plain()
-    {
-        return callouts;
-    }
-    weighed(reader, cells, known)
+    weighed(reader, &cells, &Known::default())
 }
 
 /// The likeliest of all ways to read a text.

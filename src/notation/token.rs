@@ -1,9 +1,14 @@
 //! Text to tokens: numerals, words, marks, and codes that are none of these.
 
 use super::{
+    bytes::{
+        DIGIT, INSIDE, LETTER, MARK, alphanumeric, alphanumeric_from, is, letters, run, run_of,
+    },
     callout::{Notation, Role},
-    number::{Numeral, Shape, digits, is_dash, is_slash, mixed, numeral, proper, raised, vulgar},
-    words::{self, Row, Sense, Senses, look_up, look_up_bytes},
+    code::{designated, is_code, unit_and_x},
+    number::{Numeral, Shape, digits, is_dash, is_slash, numeral, raised, vulgar},
+    sight::{Sight, ends_chunk},
+    words::{Row, Senses, look_up, look_up_bytes},
 };
 use crate::hardware::Ratio;
 
@@ -315,48 +320,14 @@ impl<'a> Lexer<'a> {
     /// A chunk that is a size as most are written: `5/16`, `1/2-13`, `3-3/4`, `M12`. What is said of
     /// other chunks below comes to the same for it.
     fn size_chunk(&mut self, bytes: &[u8]) -> bool {
-        if let [b'm' | b'M', b'1'..=b'9', ..] = bytes {
-            let figure = Figure::at(bytes, 1);
-            let plain = figure.short && ends_chunk(bytes, figure.end);
-            if plain {
-                self.push_num(figure.value(), Shape::Whole, Prefix::Metric, figure.end);
-            }
-            return plain;
-        }
-        let first = Figure::at(bytes, 0);
-        let (whole, numer) = match bytes.get(first.end) {
-            Some(b'/') => (None, first),
-            Some(b'-') => (Some(first), Figure::at(bytes, first.end + 1)),
-            _ => return false,
-        };
-        if !matches!(bytes.get(numer.end), Some(b'/')) {
-            return false;
-        }
-        let denom = Figure::at(bytes, numer.end + 1);
-        let short = first.short && numer.short && denom.short;
-        let Some(part) = proper(numer.n, denom.n).filter(|_| short) else {
+        let Some(size) = Sight::at(bytes, 0).filter(|size| ends_chunk(bytes, size.end())) else {
             return false;
         };
-        let ends = ends_chunk(bytes, denom.end);
-        match (whole, bytes.get(denom.end)) {
-            (Some(whole), _) if ends => {
-                let value = mixed(whole.n, part);
-                self.push_num(value, Shape::Mixed, Prefix::None, denom.end);
-            }
-            (None, _) if ends => {
-                self.push_num(part, Shape::Fraction, Prefix::None, denom.end);
-            }
-            (None, Some(b'-')) => {
-                let threads = Figure::at(bytes, denom.end + 1);
-                if !threads.short || !ends_chunk(bytes, threads.end) {
-                    return false;
-                }
-                let len = threads.end - denom.end - 1;
-                self.push_num(part, Shape::Fraction, Prefix::None, denom.end);
-                self.push(Tok::Dash, 1);
-                self.push_num(threads.value(), Shape::Whole, Prefix::None, len);
-            }
-            _ => return false,
+        self.push_num(size.value, size.shape, size.prefix, size.end);
+        if let Some(threads) = size.threads {
+            self.push(Tok::Dash, 1);
+            let len = threads.end - size.end - 1;
+            self.push_num(threads.value(), Shape::Whole, Prefix::None, len);
         }
         true
     }
@@ -539,236 +510,6 @@ fn compound(word: &str) -> Option<(&'static Row, usize)> {
         look_up(second).filter(names)?;
         Some((look_up(first)?, at))
     })
-}
-
-/// A whole number of few figures within a text.
-#[derive(Clone, Copy)]
-struct Figure {
-    n: i64,
-    /// Up to three figures, of which the first is not 0.
-    short: bool,
-    end: usize,
-}
-
-impl Figure {
-    /// The figures from a byte on; none where others stand there.
-    #[inline]
-    fn at(bytes: &[u8], at: usize) -> Figure {
-        let (mut n, mut end) = (0, at);
-        while let Some(digit @ b'0'..=b'9') = bytes.get(end)
-            && end < at + 4
-        {
-            n = n * 10 + i64::from(digit - b'0');
-            end += 1;
-        }
-        let short = (1..4).contains(&(end - at)) && bytes[at] != b'0';
-        Figure { n, short, end }
-    }
-
-    fn value(self) -> Ratio {
-        Ratio::from_integer(self.n)
-    }
-}
-
-/// True where a chunk of letters, figures and marks ends for sure.
-#[inline]
-fn ends_chunk(bytes: &[u8], at: usize) -> bool {
-    match bytes.get(at) {
-        None => true,
-        Some(b',') => !bytes.get(at + 1).is_some_and(u8::is_ascii_digit),
-        Some(b) => b.is_ascii() && !is(*b, LETTER | DIGIT | INSIDE),
-    }
-}
-
-/// The unit of `mmx`, `inx`.
-fn unit_and_x(word: &str) -> Option<&str> {
-    let unit = word.strip_suffix(['x', 'X'])?;
-    let measures = |row: &Row| {
-        row.senses
-            .iter()
-            .any(|sense| matches!(sense, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot))
-    };
-    look_up(unit).is_some_and(measures).then_some(unit)
-}
-
-const LETTER: u8 = 1;
-const DIGIT: u8 = 2;
-/// Marks that may stand inside of a chunk that is looked up whole.
-const INSIDE: u8 = 4;
-
-/// Marks that are one token wherever they stand.
-const MARK: u8 = 8;
-
-/// What each byte of ASCII is.
-static BYTES: [u8; 256] = {
-    let mut bytes = [0; 256];
-    let mut at = 0;
-    while at < 128 {
-        bytes[at as usize] = match at {
-            b'a'..=b'z' | b'A'..=b'Z' => LETTER,
-            b'0'..=b'9' => DIGIT,
-            b'-' | b'/' | b'_' | b'\'' => INSIDE | MARK,
-            b'.' => INSIDE,
-            // What a comma or `#` is, the figures behind it tell.
-            b',' | b'#' => 0,
-            b'!'..=b'~' => MARK,
-            _ => 0,
-        };
-        at += 1;
-    }
-    bytes
-};
-
-#[inline]
-fn is(byte: u8, kinds: u8) -> bool {
-    BYTES[usize::from(byte)] & kinds != 0
-}
-
-/// How many bytes at the start are of some kinds.
-#[inline]
-fn run_of(bytes: &[u8], kinds: u8) -> usize {
-    bytes.iter().take_while(|b| is(**b, kinds)).count()
-}
-
-/// How many bytes at the start of a text are of some kinds, those of characters beyond ASCII among
-/// them.
-fn run(text: &str, kinds: u8, beyond: impl Fn(char) -> bool) -> usize {
-    let plain = run_of(text.as_bytes(), kinds);
-    match text.as_bytes().get(plain) {
-        Some(128..) => {
-            let belongs = |c: char| match u8::try_from(c) {
-                Ok(byte @ ..128) => is(byte, kinds),
-                _ => beyond(c),
-            };
-            text.find(|c| !belongs(c)).unwrap_or(text.len())
-        }
-        _ => plain,
-    }
-}
-
-fn letters(text: &str) -> usize {
-    run(text, LETTER, char::is_alphabetic)
-}
-
-/// The letters and digits at the start of a text, of which so many bytes are digits.
-#[inline]
-fn alphanumeric_from(text: &str, digits: usize) -> usize {
-    match text.as_bytes().get(digits) {
-        Some(byte) if is(*byte, LETTER) || !byte.is_ascii() => alphanumeric(text),
-        _ => digits,
-    }
-}
-
-fn alphanumeric(text: &str) -> usize {
-    let beyond = |c: char| c.is_alphanumeric() && vulgar(c).is_none();
-    run(text, LETTER | DIGIT, beyond)
-}
-
-/// The figures before a dash and a class (`50-8.8`, `50-A2-70`) or before the size that is made to a standard
-/// (`4014-M12x50`), and their length: parts of a designation (ISO 8991).
-fn designated(chunk: &str) -> Option<(Ratio, usize)> {
-    let (figures, rest) = chunk.split_once('-')?;
-    if !(1..=5).contains(&figures.len()) || !figures.bytes().all(|b| b.is_ascii_digit()) {
-        return None;
-    }
-    let number: u32 = figures.parse().ok()?;
-    let metric = |rest: &str| rest.starts_with(|c: char| c.is_ascii_digit());
-    let is_class = || {
-        look_up(rest).is_some_and(|row| {
-            row.senses
-                .iter()
-                .any(|sense| matches!(sense, Sense::Grade(_)))
-        })
-    };
-    let is_size =
-        || words::standard(number.into()).is_some() && rest.strip_prefix('M').is_some_and(metric);
-    (is_class() || is_size()).then(|| (Ratio::from_integer(number.into()), figures.len()))
-}
-
-/// True for a chunk with digits that can be no size: letters that are no word of the table beside
-/// digits (`FB-210`), leading zeros, three whole numbers in a row (`10-24-100`), long ones.
-fn is_code(chunk: &str) -> bool {
-    let bytes = chunk.as_bytes();
-    if !bytes.iter().any(u8::is_ascii_digit) {
-        return false;
-    }
-    // `HB-210`: an abbreviation and one whole number are a maker's number, not 210 hex bolts.
-    let name = letters(chunk);
-    if name > 0
-        && let Some(row) = look_up(&chunk[..name])
-        && chunk[name..]
-            .strip_prefix('-')
-            .is_some_and(|rest| rest.bytes().all(|b| b.is_ascii_digit()))
-        && row.kinds.meet(Senses::NOUN)
-    {
-        return true;
-    }
-    let mut rest = chunk;
-    // Whole numbers joined by dashes, with nothing else between them.
-    let mut run_of_numbers = 0;
-    let mut after_dash = false;
-    let mut after_point = false;
-    let mut only_numbers = true;
-    let mut first_number = None;
-    while let Some(c) = rest.chars().next() {
-        let len;
-        if c.is_ascii_digit() {
-            let (digits, number) = digits(rest);
-            let run = alphanumeric_from(rest, digits);
-            len = if run > digits && look_up(&rest[..run]).is_some() {
-                run
-            } else {
-                digits
-            };
-            if (digits > 1 && c == '0' && !after_point) || digits > 6 {
-                return digits < chunk.len() || c == '0' || digits > 9;
-            }
-            let dashed = after_dash || rest[digits..].chars().next().is_some_and(is_dash);
-            if digits > 3 && dashed && !after_point {
-                return true;
-            }
-            run_of_numbers = if after_dash { run_of_numbers + 1 } else { 1 };
-            if first_number.is_none() {
-                first_number = Some(number);
-            }
-            let next_is_slash = rest[len..].chars().next().is_some_and(is_slash);
-            // `1120-45`: neither a thread nor a mixed number.
-            if run_of_numbers == 2
-                && only_numbers
-                && !next_is_slash
-                && (first_number.is_some_and(|n| n > 36) || number > 80)
-            {
-                return true;
-            }
-            if run_of_numbers == 3 && only_numbers && !next_is_slash {
-                return true;
-            }
-        } else if c.is_alphabetic() {
-            len = alphanumeric_letters(rest);
-            let known = matches!(&rest[..len], "x" | "X" | "m" | "M")
-                || look_up(&rest[..len]).is_some()
-                || unit_and_x(&rest[..len]).is_some()
-                || look_up(&rest[..alphanumeric(rest)]).is_some();
-            if !known {
-                return true;
-            }
-            run_of_numbers = 0;
-            only_numbers = false;
-        } else {
-            len = c.len_utf8();
-            if !is_dash(c) {
-                only_numbers = only_numbers && c != '.' && !is_slash(c);
-            }
-        }
-        after_dash = is_dash(c);
-        after_point = c == '.';
-        rest = &rest[len..];
-    }
-    false
-}
-
-fn alphanumeric_letters(text: &str) -> usize {
-    letters(text).max(1)
 }
 
 #[cfg(test)]
