@@ -63,6 +63,22 @@ fn descriptions() -> Vec<String> {
     all
 }
 
+/// The same descriptions, each in words that no other has: the case of its letters is its own.
+fn each_in_its_words(texts: &[String]) -> Vec<String> {
+    let worded = |(number, text): (usize, &String)| {
+        let mut letters = 0;
+        let cased = text.chars().map(|c| {
+            letters += u32::from(c.is_ascii_alphabetic());
+            match number >> (letters % 15) & 1 {
+                0 => c.to_ascii_lowercase(),
+                _ => c.to_ascii_uppercase(),
+            }
+        });
+        cased.collect()
+    };
+    texts.iter().enumerate().map(worded).collect()
+}
+
 /// Dictated lines and lines whose numerals run together.
 fn dictated() -> Vec<String> {
     let counts = ["four", "8", "twelve", "2", "16"];
@@ -190,6 +206,12 @@ fn main() {
         "distinct descriptions",
         "1,000,000 a second",
         &descriptions(),
+        &items,
+    );
+    rate(
+        "descriptions, each in words of its own",
+        "none",
+        &each_in_its_words(&descriptions()),
         &items,
     );
     rate(
