@@ -22,6 +22,20 @@ pub struct Face {
     pub short: bool,
 }
 
+/// Letters of a stage's name on a bin: all of the band is shrunk to its width, the address with it.
+const STAGE_LETTERS: usize = 22;
+
+/// A stage's name as far as a band has room for it.
+fn cut(name: &str) -> String {
+    match name.char_indices().nth(STAGE_LETTERS) {
+        None => name.to_owned(),
+        Some(_) => {
+            let kept: String = name.chars().take(STAGE_LETTERS - 1).collect();
+            format!("{}\u{2026}", kept.trim_end())
+        }
+    }
+}
+
 /// The bins of the map, and what look-alikes are marked by.
 pub struct BinMap<'a> {
     account: &'a Account,
@@ -93,7 +107,7 @@ impl<'a> BinMap<'a> {
                 "{}   {} {}",
                 wording::bin(bin),
                 bin.stage + 1,
-                wording::stage_name(self.account, bin.stage)
+                cut(wording::stage_name(self.account, bin.stage))
             ),
             size,
             kind,

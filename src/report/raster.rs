@@ -58,7 +58,8 @@ impl Canvas {
                             false => 0.0,
                         };
                         let along = along.clamp(0.0, 1.0);
-                        (x - ax - along * dx).hypot(y - ay - along * dy) <= HALF
+                        let (off, down) = (x - ax - along * dx, y - ay - along * dy);
+                        off * off + down * down <= HALF * HALF
                     },
                 );
             }
@@ -66,11 +67,12 @@ impl Canvas {
                 centre: [cx, cy],
                 radius,
             } => {
-                let reach = radius + HALF;
+                let (inner, reach) = ((radius - HALF).max(0.0), radius + HALF);
+                let ring = inner * inner..=reach * reach;
                 self.ink(
                     [cx - reach, cy - reach],
                     [cx + reach, cy + reach],
-                    |x, y| ((x - cx).hypot(y - cy) - radius).abs() <= HALF,
+                    |x, y| ring.contains(&((x - cx) * (x - cx) + (y - cy) * (y - cy))),
                 );
             }
         }

@@ -29,8 +29,8 @@ TRUE_SIZE = {
     ("1/2-13 x 1-3/4", "hex bolt"): ((1.75 + 11 / 32) * INCH, 0.75 * INCH),
     ("1/2-13", "hex nut"): (0.75 * INCH * 2 / 3**0.5, 0.75 * INCH),
 }
-# And one that is too large for its label, in the share that the label states.
-HALF_SIZE = {("3/4-10", "jam nut"): (1.125 * INCH / 3**0.5, 1.125 * INCH / 2)}
+# And one that is too large for its label, so that it is not drawn: 1-1/8 across flats.
+TOO_LARGE = ("3/4-10", "jam nut")
 
 
 def pages(pdf):
@@ -64,19 +64,20 @@ def measure(pdf):
                 # Less the thickness of the line: an outline is drawn along its middle.
                 line = 0.3
                 extent = (right - left) * INCH / dots - line, (bottom - top) * INCH / dots - line
-                scale = "true size" if "true size" in below else "half size" if "half size" in below else "less"
+                scale = "true size" if "true size" in below else "less"
                 found[size] = scale, extent
     return found
 
 
 def labels_are_to_scale(pdf):
     found = measure(pdf)
-    for scale, wanted in ("true size", TRUE_SIZE), ("half size", HALF_SIZE):
-        for piece, size in wanted.items():
-            said, extent = found.get(piece, (None, None))
-            if said != scale or any(abs(a - b) > 0.5 for a, b in zip(extent, size)):
-                raise SystemExit(f"pictures.py: {piece} should be {size} mm, {scale}: {said}, {extent} of {list(found)}")
-    print(f"labels: {len(found)} drawings, {len(TRUE_SIZE) + len(HALF_SIZE)} measured to half a millimetre")
+    for piece, size in TRUE_SIZE.items():
+        said, extent = found.get(piece, (None, None))
+        if said != "true size" or any(abs(a - b) > 0.5 for a, b in zip(extent, size)):
+            raise SystemExit(f"pictures.py: {piece} should be {size} mm, true size: {said}, {extent} of {list(found)}")
+    if TOO_LARGE in found:
+        raise SystemExit(f"pictures.py: {TOO_LARGE} is drawn, and has no room at true size")
+    print(f"labels: {len(found)} drawings, {len(TRUE_SIZE)} measured to half a millimetre")
 
 
 def main():

@@ -9,8 +9,11 @@ pub fn stage(account: &Account, index: usize) -> String {
 
 /// The stage of a name, by index; `None` for one that is not built.
 pub fn stage_of(account: &Account, name: &str) -> Option<usize> {
-    let name = fold(name);
-    account.stages.iter().position(|s| fold(&s.name) == name)
+    let mut stages = account.stages.iter();
+    stages.position(|stage| stage.name == name).or_else(|| {
+        let name = fold(name);
+        account.stages.iter().position(|s| fold(&s.name) == name)
+    })
 }
 
 /// A stage's name without the number that it may begin with, where that is the stage's own; where no

@@ -10,7 +10,10 @@ use super::{
     sheet::{Column, Pen},
     style::{self, Paper},
 };
-use crate::{kit::Role, settle::LineRef};
+use crate::{
+    kit::{List, Role, What},
+    settle::LineRef,
+};
 
 pub const NAME: &str = "Bags";
 
@@ -51,6 +54,33 @@ pub fn named<'a>(report: &Report<'a>) -> Vec<(&'a str, &'a str)> {
     pairs.iter().copied().filter(|p| !repeated(p)).collect()
 }
 
+/// What the counts given say of bags and boxes, a sentence a count. The cells stay blank: a new count speaks
+/// for itself, and a bag that did not come then may have come since.
+fn said_so_far(lists: &[List]) -> Vec<String> {
+    let counts = lists.iter().filter(|list| list.role == Role::Counted);
+    let said = counts.filter_map(|list| {
+        let of = |answer: bool| {
+            let lines = list.lines.iter().filter(
+                |line| matches!(line.what, What::Bag { received: Some(of) } if of == answer),
+            );
+            let names: IndexSet<&str> = lines
+                .filter_map(|line| {
+                    let placement = list.placement_of(line);
+                    placement.bag.as_deref().or(placement.carton.as_deref())
+                })
+                .collect();
+            (!names.is_empty()).then(|| names.into_iter().collect::<Vec<_>>().join(", "))
+        };
+        let parts = [(false, "not received"), (true, "received")];
+        let parts = parts
+            .into_iter()
+            .filter_map(|(answer, words)| Some(format!("{words}: {}", of(answer)?)));
+        let parts: Vec<String> = parts.collect();
+        (!parts.is_empty()).then(|| format!("So far, by {}: {}.", list.file, parts.join("; ")))
+    });
+    said.collect()
+}
+
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
     let named = named(report);
@@ -71,6 +101,9 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         "Was it received at all? \"no\" reports all of it missing at once; a blank says nothing.",
         style,
     )?;
+    for said in said_so_far(report.lists) {
+        pen.row()?.plain(&said, &style.subtitle)?;
+    }
     let heading = pen.headings(style, &columns)?;
     for (bag, carton) in &named {
         pen.tall(20.0)?;

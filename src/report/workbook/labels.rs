@@ -6,7 +6,10 @@
 //!
 //! A picture has its own size, whatever the columns are: what is drawn at true size is printed so.
 
+use std::collections::BTreeSet;
+
 use rust_xlsxwriter::{ColNum, Format, FormatAlign, Image, Workbook, XlsxError};
+use rustc_hash::FxHashMap;
 
 use super::{
     Report, bags,
@@ -21,7 +24,7 @@ use crate::{
         outline::{Outline, Stroke},
         raster, wording,
     },
-    settle::ItemAccount,
+    settle::Account,
 };
 
 pub const NAME: &str = "Labels";
@@ -35,12 +38,12 @@ const SIZE: usize = 1;
 const DRAWING: usize = 2;
 /// Labels that have a drawing: the library keeps pictures in memory to the end.
 const DRAWN: usize = 500;
-/// Scales of a drawing, and what is said of them.
-const SCALES: [(f64, &str); 3] = [
-    (1.0, "drawn true size: lay the piece on it"),
-    (0.5, "drawn half size"),
-    (0.25, "drawn quarter size"),
-];
+/// What is said of a drawing. What does not fit its label at true size is not drawn: a nut at half its size
+/// is taken for a smaller one.
+const TRUE_SIZE: &str = "drawn true size: lay the piece on it";
+/// Millimetres that a drawing keeps away from the sides of its column, which programs round each their
+/// way: what crosses the edge is printed on a page of its own.
+const CLEAR: f64 = 1.0;
 /// What columns are narrowed by, in hundredths of their width.
 const NARROWED: f64 = 0.97;
 /// Most that words keep away from the sides, in tenths of a millimetre, and never more than a tenth
@@ -54,32 +57,22 @@ struct Label {
     drawing: Option<Drawing>,
 }
 
-/// A piece as it is drawn on a label.
+/// A piece as it is drawn on a label, at true size.
 struct Drawing {
-    /// Width and height in millimetres, as drawn.
+    /// Width and height in millimetres.
     size: [f64; 2],
     strokes: Vec<Stroke>,
 }
 
-/// The largest drawing of a piece that fits a room in millimetres, and what is said of its scale.
-fn drawing(outline: &Outline, room: [f64; 2]) -> Option<(Drawing, &'static str)> {
-    let (scale, words) = SCALES.into_iter().find(|(scale, _)| {
-        let [wide, high] = raster::size(outline.size().map(|mm| mm * scale));
-        wide <= room[0] && high <= room[1]
-    })?;
-    let scaled = |point: [f64; 2]| point.map(|mm| mm * scale);
-    let strokes = outline.strokes().into_iter().map(|stroke| match stroke {
-        Stroke::Line(from, to) => Stroke::Line(scaled(from), scaled(to)),
-        Stroke::Circle { centre, radius } => Stroke::Circle {
-            centre: scaled(centre),
-            radius: radius * scale,
-        },
-    });
-    let drawing = Drawing {
-        size: scaled(outline.size()),
-        strokes: strokes.collect(),
-    };
-    Some((drawing, words))
+/// The drawing of a piece at true size, where it fits a room in millimetres.
+fn drawing(outline: &Outline, room: [f64; 2]) -> Option<Drawing> {
+    let size = outline.size();
+    let [wide, high] = raster::size(size);
+    let fits = wide <= room[0] - 2.0 * CLEAR && high <= room[1];
+    fits.then(|| Drawing {
+        size,
+        strokes: outline.strokes(),
+    })
 }
 
 impl Label {
@@ -90,11 +83,11 @@ impl Label {
                 Outline::Bolt(bolt) => bolt.lacks(),
                 _ => "",
             };
-            drawing(&outline, room).map(|(drawing, scale)| (drawing, format!("{scale}{lacks}")))
+            drawing(&outline, room).map(|drawing| (drawing, format!("{TRUE_SIZE}{lacks}")))
         });
-        let (drawing, scale) = drawn.unzip();
+        let (drawing, told) = drawn.unzip();
         let foot = Some(face.foot).filter(|foot| !foot.is_empty());
-        let foot: Vec<String> = foot.into_iter().chain(scale).collect();
+        let foot: Vec<String> = foot.into_iter().chain(told).collect();
         Label {
             lines: [
                 face.band,
@@ -111,26 +104,53 @@ impl Label {
     }
 }
 
-/// The label of a bag or box: its name, how many items are in it, the stages that they are for.
-fn of_bag(report: &Report<'_>, bag: &str, carton: &str) -> Label {
+/// What a bag or box holds: how many items, and the stages that they are for.
+#[derive(Default)]
+struct Held {
+    items: u64,
+    stages: BTreeSet<usize>,
+}
+
+/// By name, as items have it.
+fn held(account: &Account) -> FxHashMap<&str, Held> {
+    let mut held: FxHashMap<&str, Held> = FxHashMap::default();
+    for item in &account.items {
+        for bag in &item.bags {
+            held.entry(bag).or_default().items += 1;
+        }
+        for share in item.shares.iter().filter(|share| share.required > 0) {
+            for bag in item.bags_for(share.stage) {
+                held.entry(bag).or_default().stages.insert(share.stage);
+            }
+        }
+    }
+    held
+}
+
+/// The label of a bag or box: its name, how many items are in it, the stages that they are for. `None` where
+/// all of these are built.
+fn of_bag(
+    report: &Report<'_>,
+    held: &FxHashMap<&str, Held>,
+    bag: &str,
+    carton: &str,
+) -> Option<Label> {
     let names = match (bag, carton) {
         ("", carton) => [carton.to_owned(), format!("Box {carton}")],
         (bag, _) => [bag.to_owned(), String::new()],
     };
-    let holds = |item: &&ItemAccount| item.bags.iter().any(|of| names.iter().any(|n| **n == **of));
-    let inside: Vec<_> = report.account.items.iter().filter(holds).collect();
-    let mut stages: Vec<usize> = inside
+    let inside: Vec<&Held> = names.iter().filter_map(|name| held.get(&**name)).collect();
+    let all: BTreeSet<usize> = inside.iter().flat_map(|of| &of.stages).copied().collect();
+    let is_built = |stage: &usize| report.account.stages[*stage].built;
+    let stages: Vec<usize> = all
         .iter()
-        .flat_map(|item| {
-            let is_here = |bag: &&str| names.iter().any(|name| name == bag);
-            let due = item.shares.iter().filter(|share| share.required > 0);
-            due.filter(move |share| item.bags_for(share.stage).iter().any(is_here))
-        })
-        .map(|share| share.stage)
+        .copied()
+        .filter(|stage| !is_built(stage))
         .collect();
-    stages.sort_unstable();
-    stages.dedup();
-    let count = match inside.len() as u64 {
+    if stages.is_empty() && !all.is_empty() {
+        return None;
+    }
+    let count = match inside.iter().map(|of| of.items).sum() {
         0 => String::new(),
         n => crate::words::count(n, "item"),
     };
@@ -147,7 +167,7 @@ fn of_bag(report: &Report<'_>, bag: &str, carton: &str) -> Label {
         (bag, "") => ("Bag", bag, String::new()),
         (bag, carton) => ("Bag", bag, format!("came in {carton}")),
     };
-    Label {
+    Some(Label {
         lines: [
             kind.to_owned(),
             name.to_owned(),
@@ -159,7 +179,7 @@ fn of_bag(report: &Report<'_>, bag: &str, carton: &str) -> Label {
         ],
         stage: None,
         drawing: None,
-    }
+    })
 }
 
 /// The job's own stock, or the common one of the page that goes with most of the hardware.
@@ -231,8 +251,11 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         let outline = outline.filter(|_| index < DRAWN);
         Label::of_bin(map.face(index), outline, room)
     });
+    let held = held(report.account);
     let bags = bags::named(report);
-    let bags = bags.iter().map(|(bag, carton)| of_bag(report, bag, carton));
+    let bags = bags
+        .iter()
+        .filter_map(|(bag, carton)| of_bag(report, &held, bag, carton));
     let columns = stock.columns as usize;
     let page = stock.rows as usize * columns;
     // Bags begin a page of their own.

@@ -39,7 +39,11 @@ pub struct Entry<'a> {
 }
 
 /// The rows in order: shortages in stage order, the largest first, then other findings, then doubts alone.
+/// Where there is nothing to settle against nothing is short.
 pub fn entries(account: &Account) -> Vec<Entry<'_>> {
+    if wording::nothing_seen(account) {
+        return Vec::new();
+    }
     let mut short: Vec<Entry<'_>> = account
         .items
         .iter()
@@ -110,8 +114,11 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .text(&wording::sources_of(report.lists, item), &style.wrap)?;
     }
     if entries.is_empty() {
-        pen.row()?
-            .plain("Nothing is short and nothing else was found.", &style.cell)?;
+        let text = match wording::nothing_seen(account) {
+            true => wording::stop(report.job, account),
+            false => "Nothing is short and nothing else was found.".to_owned(),
+        };
+        pen.row()?.plain(&text, &style.cell)?;
     }
     pen.end_table(heading, &COLUMNS)?;
     report.print(&mut pen, heading)
