@@ -73,6 +73,14 @@ pub fn walking_order(name: &str) -> Vec<Step> {
 /// The day that a date names, as lists write it: `21 April 2026`, `April 21, 2026`, `21.04.2026`,
 /// `2026-04-21`, and `4/21/2026` where one of the two figures can be no month. `None` for all else.
 pub fn day(text: &str) -> Option<Date> {
+    match days(text) {
+        [Some(a), Some(b)] => (a == b).then_some(a),
+        [a, b] => a.or(b),
+    }
+}
+
+/// The day that a date names where a bare `3/2/2026` has its month first, and where it has its day first.
+pub fn days(text: &str) -> [Option<Date>; 2] {
     let text = text.trim().trim_end_matches('.');
     // A date cell of a workbook may come with a time.
     let text = text.split_once('T').map_or(text, |(day, time)| {
@@ -83,7 +91,10 @@ pub fn day(text: &str) -> Option<Date> {
         }
     });
     let text = text.strip_suffix(" 00:00:00").unwrap_or(text);
-    let read = |format: &str| Date::strptime(format, text).ok();
+    let read = |format: &str| {
+        let day = Date::strptime(format, text).ok();
+        day.filter(|day| day.year() >= 1900)
+    };
     let named = [
         "%Y-%m-%d",
         "%d %B %Y",
@@ -95,15 +106,10 @@ pub fn day(text: &str) -> Option<Date> {
         "%d-%b-%Y",
         "%d.%m.%Y",
     ];
-    let found =
-        named
-            .into_iter()
-            .find_map(read)
-            .or_else(|| match (read("%m/%d/%Y"), read("%d/%m/%Y")) {
-                (Some(a), Some(b)) => (a == b).then_some(a),
-                (a, b) => a.or(b),
-            });
-    found.filter(|day| day.year() >= 1900)
+    match named.into_iter().find_map(read) {
+        Some(day) => [Some(day); 2],
+        None => [read("%m/%d/%Y"), read("%d/%m/%Y")],
+    }
 }
 
 #[cfg(test)]

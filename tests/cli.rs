@@ -80,8 +80,52 @@ fn one_file_twice() {
             "report.xlsx",
         ],
         "tallybin: ./parts.csv: the same file is given twice, as required and as shipped\n  \
-         what to do: give each file once; a list is never counted twice\n",
+         what to do: give each file once; a list is never counted twice, unless it has a column for \
+         each, headed such as \"Qty required\" and \"Qty supplied\"\n",
     );
+}
+
+/// A list that has a column for each of two roles stands for both.
+#[test]
+fn one_file_of_two_columns() {
+    let bench = Bench::new(&[(
+        "shelter.csv",
+        "Qty required,Qty supplied,Description\n16,18,M8 x 40 hex bolt\n32,30,M8 washer\n",
+    )]);
+    let both = ["--required", "shelter.csv", "--shipped", "shelter.csv"];
+    let (code, out, err) = bench.run(&[&["reconcile"], &both[..]].concat());
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert!(out.contains("1 item short, 2 pieces in all."), "{out}");
+    let [required, shipped] = ["required", "shipped"];
+    for role in [required, shipped] {
+        let read = format!("shelter.csv ({role}): 3 rows = 2 read");
+        assert!(out.contains(&read), "{out}");
+    }
+}
+
+/// An ending that says another kind of file than is written.
+#[test]
+fn outputs_by_another_name() {
+    let bench = Bench::new(&[("parts.csv", PARTS)]);
+    for (flag, name, message) in [
+        (
+            "-o",
+            "report.pdf",
+            "tallybin: report.pdf: a workbook is written here, and this name does not say so\n  \
+             what to do: end the name in .xlsx\n",
+        ),
+        (
+            "--html",
+            "page.xlsx",
+            "tallybin: page.xlsx: a page is written here, and this name does not say so\n  \
+             what to do: end the name in .html\n",
+        ),
+    ] {
+        bench.refuses(
+            &["reconcile", "--required", "parts.csv", flag, name],
+            message,
+        );
+    }
 }
 
 /// Under another name, too: by a link, or as a copy byte for byte.
@@ -112,7 +156,8 @@ fn one_file_twice_under_two_names() {
                 "link.csv",
             ],
             "tallybin: link.csv: the same file is given twice, as required and as required\n  \
-             what to do: give each file once; a list is never counted twice\n",
+             what to do: give each file once; a list is never counted twice, unless it has a column \
+             for each, headed such as \"Qty required\" and \"Qty supplied\"\n",
         );
     }
 }
@@ -1139,6 +1184,55 @@ stages = ["Deck", "Rails"]
     );
     let (code, _, err) = bench.run(&["draft", "list.csv", "-o", "new.toml"]);
     assert_eq!(code, 2, "{err}");
+}
+
+/// The latest revision goes first; tables that a job is told by are no lists; a list that says nothing of
+/// itself is rather a count than required; parts by two names are offered.
+#[test]
+fn a_drafted_job_file_of_many_lists() {
+    let parts = |revision: &str, posts: u64| {
+        format!(
+            "Shelter parts list,Rev {revision}\n\nDescription,Qty\ncanopy,1\npost foot,{posts}\n"
+        )
+    };
+    let (old, new) = (parts("B", 4), parts("C", 6));
+    let bench = Bench::new(&[
+        ("parts-b.csv", &old),
+        ("parts-c.csv", &new),
+        (
+            "slip.csv",
+            "PACKING SLIP\nDescription,Qty ship\nawning,1\npost foot,6\n",
+        ),
+        (
+            "rules.csv",
+            "for,longer by,approved by\n5/8 x 8 hex bolt,1/2,J. Marl\n",
+        ),
+        ("known.csv", "number,item\nQX-55,1/2 hex nut\n"),
+        ("bench.csv", "what,how many\npost foot,6\n"),
+    ]);
+    let (code, out, err) = bench.run(&[
+        "draft",
+        "parts-b.csv",
+        "parts-c.csv",
+        "slip.csv",
+        "rules.csv",
+        "known.csv",
+        "bench.csv",
+    ]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    for line in [
+        "required = [\"parts-c.csv\", \"parts-b.csv\"]",
+        "# parts-c.csv is revision C, the latest: leave the others out, unless they are to be compared.",
+        "shipped = [\"slip.csv\"]",
+        "# bench.csv: nothing in it says what it is: a count?",
+        "# counted = [\"bench.csv\"]",
+        "substitutes = [\"rules.csv\"]",
+        "numbers = [\"known.csv\"]",
+        "# [names]",
+        "# \"awning\" = \"canopy\"",
+    ] {
+        assert!(out.lines().any(|of| of == line), "{line}\n{out}");
+    }
 }
 
 /// What repeats in a guide is drafted for a person to confirm.

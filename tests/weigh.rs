@@ -177,7 +177,8 @@ fn bad_weighings_are_refused() {
     refused(
         &[],
         "tallybin: no weighing given\n  \
-         what to do: give --sample-pieces, --sample-weight and --batch-weight, or a file with --csv\n",
+         what to do: give --sample-pieces, --sample-weight and --batch-weight, or a file with --csv; \
+         --keep needs no batch\n",
     );
 }
 
@@ -371,6 +372,25 @@ fn piece_weights_are_kept_and_used() {
             "{text}"
         );
     }
+    // With no batch on the scale: a piece weighs the same.
+    let alone: Vec<&str> = (arguments.iter())
+        .filter(|of| !["--batch-weight", "1740"].contains(of))
+        .copied()
+        .collect();
+    let ran = weigh(&alone);
+    assert_eq!(
+        (ran.code, ran.out.as_str()),
+        (
+            Some(0),
+            "1/2-13 hex nut: a piece weighs 17.40 g, by a sample of 40\n"
+        )
+    );
+    let text = fs::read_to_string(&kept).expect("kept");
+    let last = text.lines().last().unwrap_or_default();
+    assert!(
+        last.starts_with("1/2-13 hex nut,17.400000,0.8000,given,40,20"),
+        "{text}"
+    );
     let ran = weigh(&[
         "--item",
         "1/2 x 3 hex bolt with hex nut",

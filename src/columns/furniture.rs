@@ -603,9 +603,38 @@ pub fn revision_and_date(text: &str) -> (Option<&str>, Option<&str>) {
     )
 }
 
+/// The number of the slip that a title block states: `Packing slip 55812`, `Delivery note no. 1001`. The label
+/// alone has an empty value: the value stands in the next cell.
+pub fn slip_number(text: &str) -> Option<&str> {
+    static NUMBER: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix) ^ (?: (?: packing | delivery | despatch | dispatch | advice | shipping | pack ) \s* (?: slip | note | list ) | shipment )
+                \s* (?: no\b\.? | number | nr\b\.? | \# )? \s* [:=]? \s* (?P<value> [^\s,;]* \d [^\s,;]* )? $",
+        )
+    });
+    let found = NUMBER.captures(text.trim())?;
+    Some(found.name("value").map_or("", |value| value.as_str()))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn numbers_of_slips() {
+        #[track_caller]
+        fn case(text: &str, expected: Option<&str>) {
+            assert_eq!(slip_number(text), expected, "{text}");
+        }
+        case("Packing slip 55812", Some("55812"));
+        case("PACKING LIST No. PL-2207", Some("PL-2207"));
+        case("Delivery note: 1001/A", Some("1001/A"));
+        case("Delivery note", Some(""));
+        case("Despatch note number", Some(""));
+        case("Packing slip for the shelter", None);
+        case("Packing materials 12", None);
+        case("Slip resistant decking 4", None);
+    }
 
     #[test]
     fn totals() {

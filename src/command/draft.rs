@@ -1,6 +1,7 @@
 //! `tallybin draft`: a first job file, from the lists.
 
 use std::{
+    cmp::Reverse,
     io::Write,
     path::{Path, PathBuf},
     process::ExitCode,
@@ -9,8 +10,13 @@ use std::{
 use super::{inputs, limits::LimitArgs, print, progress::Progress};
 use crate::{
     error::{At, Error, Result},
-    kit::{Input, Role, draft},
-    report::file,
+    kit::{
+        Input, Job, List, Role,
+        draft::{self, Guess},
+    },
+    report::{file, wording},
+    settle::settle,
+    words::walking_order,
 };
 
 /// Draft a first job file from the lists: what each file is, options, stages, repetitions.
@@ -37,7 +43,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
     let folder = args.output.as_deref().and_then(Path::parent);
     let folder = folder.filter(|folder| !folder.as_os_str().is_empty());
     let limits = args.limits.limits();
-    let given: Vec<Input> = (args.files.iter())
+    let mut given: Vec<Input> = (args.files.iter())
         .map(|path| Input {
             shown: draft::path_from(folder.unwrap_or(Path::new(".")), path),
             limits,
@@ -53,14 +59,24 @@ pub fn run(args: Args) -> Result<ExitCode> {
         let found = "a job file, not a list";
         return Err(Error::input(At::file(job), found, "give the lists alone"));
     }
-    let guesses = given.iter().map(draft::guess).collect::<Result<Vec<_>>>()?;
+    let tables = draft::Tables::take(&mut given);
+    let mut guesses = given.iter().map(draft::guess).collect::<Result<Vec<_>>>()?;
+    draft::settle_guesses(&mut guesses);
     let roles: Vec<(Role, &Input)> = guesses.iter().map(|of| of.role).zip(&given).collect();
     let progress = Progress::start();
     let lists = inputs::read_all(&roles, &progress)?;
     progress.finish();
     let mut read: Vec<_> = lists.into_iter().zip(guesses).collect();
-    // A parts list says more surely than a guide in sentences what is required.
-    read.sort_by_key(|(list, _)| list.from_sentences);
+    // A parts list says more surely than a guide in sentences what is required, and a later revision more
+    // than an earlier one.
+    read.sort_by_cached_key(|(list, _)| {
+        let revision = list
+            .revision
+            .as_deref()
+            .filter(|_| list.role == Role::Required);
+        (list.from_sentences, Reverse(revision.map(walking_order)))
+    });
+    let names = names_to_join(&read);
     let (job, name) = match &args.output {
         Some(output) => (
             output.to_string_lossy(),
@@ -69,7 +85,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
         None => ("job.toml".into(), "job".into()),
     };
     let command = format!("tallybin reconcile {job} -o report.xlsx");
-    let text = draft::job_file(&name, &command, &read);
+    let text = draft::job_file(&name, &command, &read, &tables, &names);
     match &args.output {
         Some(output) => {
             file::replace(output, args.force, |out| out.write_all(text.as_bytes()))?;
@@ -83,4 +99,18 @@ pub fn run(args: Args) -> Result<ExitCode> {
         None => print(|out| out.write_all(text.as_bytes()))?,
     }
     Ok(ExitCode::SUCCESS)
+}
+
+/// What may be one part by two names, where the first required list can be settled against the others.
+fn names_to_join(lists: &[(List, Guess)]) -> Vec<String> {
+    let lists = lists.iter().map(|(list, _)| list);
+    let (required, others): (Vec<_>, Vec<_>) = lists.partition(|list| list.role == Role::Required);
+    let lists: Vec<List> = required
+        .into_iter()
+        .take(1)
+        .chain(others)
+        .cloned()
+        .collect();
+    let settled = settle(&Job::default(), &lists);
+    settled.map_or_else(|_| Vec::new(), |account| wording::names_to_join(&account))
 }

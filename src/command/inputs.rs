@@ -11,7 +11,7 @@ use rayon::prelude::*;
 use super::progress::Progress;
 use crate::{
     error::{At, Error, Result},
-    kit::{Input, List, Role},
+    kit::{Input, List, Role, draft},
     notation::{Known, Origin},
 };
 
@@ -55,10 +55,14 @@ fn refuse_twice(inputs: &[(Role, &Input)]) -> Result<()> {
             continue;
         };
         if let Some((_, before, _)) = seen.iter().find(|(path, ..)| *path == real) {
+            if draft::serves_both(input, [*before, role])? {
+                continue;
+            }
             return Err(Error::input(
                 At::file(&input.shown),
                 format!("the same file is given twice, as {before} and as {role}"),
-                "give each file once; a list is never counted twice",
+                "give each file once; a list is never counted twice, unless it has a column for each, \
+                 headed such as \"Qty required\" and \"Qty supplied\"",
             ));
         }
         // Two deliveries may well hold the same.

@@ -78,6 +78,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
     if let Some(output) = &args.output {
         inputs::refuse_as_output(output, inputs_of_all())?;
         report::file::check_path(output, args.force)?;
+        report::file::check_ending(output, "a workbook", &["xlsx"])?;
     }
 
     let progress = Progress::start();

@@ -181,6 +181,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
     if let Some(output) = &args.output {
         inputs::refuse_as_output(output, inputs_of_job())?;
         report::file::check_path(output, args.force)?;
+        report::file::check_ending(output, "a workbook", &["xlsx"])?;
     }
     if let Some(claim) = &args.claim {
         inputs::refuse_as_output(claim, inputs_of_job())?;
@@ -189,6 +190,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
     if let Some(page) = &args.html {
         inputs::refuse_as_output(page, inputs_of_job())?;
         report::file::check_path(page, args.force)?;
+        report::file::check_ending(page, "a page", &["html", "htm"])?;
     }
     inputs::refuse_two_outputs(&[
         ("workbook", "-o", args.output.as_deref()),

@@ -45,7 +45,7 @@ pub struct Args {
     /// Weight of the sample, without a container; repeat for several samples.
     #[arg(long, value_name = "WEIGHT", allow_hyphen_values = true)]
     sample_weight: Vec<String>,
-    /// Weight of the batch, without the sample.
+    /// Weight of the batch, without the sample. With --keep it may be left out: what a piece weighs is kept.
     #[arg(long, value_name = "WEIGHT", allow_hyphen_values = true)]
     batch_weight: Option<String>,
     /// Weight of the batch's container.
@@ -107,11 +107,16 @@ pub fn run(args: Args) -> Result<ExitCode> {
 
 /// Counts one weighing from the command line.
 fn one(args: Args) -> Result<ExitCode> {
-    let Some(batch) = args.batch_weight else {
+    // With no batch on the scale the sample stands in for it: a piece weighs the same.
+    let alone = args.batch_weight.is_none() && args.keep.is_some();
+    let sample = args.sample_weight.first().filter(|_| alone);
+    let Some(batch) = args.batch_weight.as_ref().or(sample).cloned() else {
         return Err(Error::Arguments {
             found: "no weighing given".to_owned(),
-            todo: "give --sample-pieces, --sample-weight and --batch-weight, or a file with --csv"
-                .to_owned(),
+            todo:
+                "give --sample-pieces, --sample-weight and --batch-weight, or a file with --csv; \
+                   --keep needs no batch"
+                    .to_owned(),
         });
     };
     let count = match args.sample_pieces.len() == args.sample_weight.len() {
@@ -119,7 +124,7 @@ fn one(args: Args) -> Result<ExitCode> {
             item: args.item.clone(),
             samples: std::iter::zip(args.sample_pieces, args.sample_weight).collect(),
             batch,
-            tare: args.tare,
+            tare: if alone { String::new() } else { args.tare },
             unit: args.unit,
             resolution: args.resolution,
             variation: args.variation,
@@ -144,14 +149,28 @@ fn one(args: Args) -> Result<ExitCode> {
     if let Some(path) = &args.keep {
         keep(path, std::slice::from_ref(&entry))?;
     }
-    print(|out| match args.format {
-        Format::Text => text(&[entry], out),
-        Format::Json => {
-            serde_json::to_writer(&mut *out, &Object::of(&entry))?;
+    print(|out| match (args.format, &entry.count) {
+        (Format::Text, Ok(count)) if alone => piece_alone(&entry.item, count, out),
+        (Format::Text, _) => text(&[entry], out),
+        (Format::Json, _) => {
+            let mut object = Object::of(&entry);
+            if alone {
+                object = object.without_batch();
+            }
+            serde_json::to_writer(&mut *out, &object)?;
             writeln!(out)
         }
     })?;
     Ok(ExitCode::SUCCESS)
+}
+
+/// What a piece weighs, where no batch was weighed.
+fn piece_alone(item: &str, count: &Count, mut out: &mut dyn Write) -> io::Result<()> {
+    let text = format!(
+        "{item}: a piece weighs {:.2} g, by a sample of {}",
+        count.piece_grams, count.sample_pieces
+    );
+    wrapped(&mut out, "", 2, &text)
 }
 
 /// Counts a sheet of weighings. A row that gives no count is told on standard error.
@@ -318,6 +337,19 @@ struct Object<'a> {
 }
 
 impl Object<'_> {
+    /// The same of a sample alone: nothing is counted.
+    fn without_batch(self) -> Self {
+        Object {
+            count: None,
+            standard_error: None,
+            chance_exact: None,
+            sample_needed: None,
+            sure: false,
+            estimate: None,
+            ..self
+        }
+    }
+
     fn of(entry: &Entry) -> Object<'_> {
         let count = entry.count.as_ref().ok();
         let rounded = |value: f64| (value * 1e4).round() / 1e4;

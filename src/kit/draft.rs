@@ -4,7 +4,7 @@ use std::{fmt::Write, path::Path};
 
 use indexmap::IndexMap;
 
-use super::{input::Input, list::List, role::Role};
+use super::{input::Input, list::List, number, role::Role, substitute};
 use crate::{
     Result,
     columns::{Layout, Meaning},
@@ -22,6 +22,68 @@ const TITLE: usize = 10;
 pub struct Guess {
     pub role: Role,
     pub by: String,
+    /// Something in the file says so.
+    pub sure: bool,
+}
+
+impl Guess {
+    fn of(role: Role, by: String) -> Guess {
+        Guess {
+            role,
+            by,
+            sure: true,
+        }
+    }
+}
+
+/// Beside what is surely required, a list that says nothing of itself is rather a count.
+pub fn settle_guesses(guesses: &mut [Guess]) {
+    let told = |of: &Guess| of.sure && of.role == Role::Required;
+    if guesses.iter().any(told) {
+        for guess in guesses.iter_mut().filter(|guess| !guess.sure) {
+            guess.role = Role::Counted;
+            guess.by = "nothing in it says what it is: a count?".to_owned();
+        }
+    }
+}
+
+/// Tables that a job is told by, which are no lists: key of the job file, what it is, files.
+pub struct Tables {
+    of: [(&'static str, &'static str, Vec<String>); 2],
+    weights: Option<String>,
+}
+
+impl Tables {
+    /// Takes the tables out of the files given.
+    pub fn take(inputs: &mut Vec<Input>) -> Tables {
+        let mut tables = Tables {
+            of: [
+                (
+                    "substitutes",
+                    "what may be used in place of what",
+                    Vec::new(),
+                ),
+                ("numbers", "what maker's numbers stand for", Vec::new()),
+            ],
+            weights: None,
+        };
+        inputs.retain(|input| {
+            let shown = input.shown.clone();
+            if substitute::is_table(input) {
+                tables.of[0].2.push(shown);
+            } else if number::is_table(input) {
+                tables.of[1].2.push(shown);
+            } else if tables.weights.is_none()
+                && weigh::kept::PieceWeights::read(&input.path).is_ok()
+            {
+                tables.weights = Some(shown);
+            } else {
+                return true;
+            }
+            false
+        });
+        tables
+    }
 }
 
 /// Headings that one kind of list alone has.
@@ -86,43 +148,72 @@ const WORDS: &[(Role, &[&str])] = &[
     ),
 ];
 
+/// What stands at the head of a file's sheets.
+struct Heads {
+    layouts: Vec<Layout>,
+    title: String,
+}
+
+impl Heads {
+    fn of(input: &Input) -> Result<Heads> {
+        let mut document = Document::open(&input.path, &input.limits)?;
+        let mut layouts = Vec::new();
+        let mut title = String::new();
+        for sheet in 0..document.sheets().len() {
+            if document.sheets()[sheet].hidden {
+                continue;
+            }
+            let head = document.first_rows(sheet, HEAD)?;
+            layouts.extend(head.iter().enumerate().find_map(|(at, row)| {
+                Layout::of(row, None, &input.columns)
+                    .or_else(|| Layout::of(row, head.get(at + 1), &input.columns))
+            }));
+            for row in head.iter().take(TITLE) {
+                for (text, _) in row.cells() {
+                    title.push_str(text);
+                    title.push(' ');
+                }
+            }
+        }
+        Ok(Heads { layouts, title })
+    }
+}
+
+/// True for a file that has a column of figures for each of two roles, as dealers keep them: `Qty required |
+/// Qty supplied`.
+///
+/// # Errors
+/// A file that cannot be opened.
+pub fn serves_both(input: &Input, roles: [Role; 2]) -> Result<bool> {
+    let own = |role| -> &[Meaning] {
+        match role {
+            Role::Required => &[Meaning::Quantity, Meaning::Ordered],
+            Role::Shipped => &[Meaning::Shipped],
+            Role::Counted => &[Meaning::Good],
+            Role::Compared | Role::Stock | Role::LeftOver => &[],
+        }
+    };
+    let layouts = Heads::of(input)?.layouts;
+    let has = |layout: &Layout, role| own(role).iter().any(|of| layout.has(*of));
+    Ok(roles[0] != roles[1]
+        && !layouts.is_empty()
+        && (layouts.iter()).all(|layout| roles.into_iter().all(|role| has(layout, role))))
+}
+
 /// Guesses what a file is: by its columns, its title, its name.
 ///
 /// # Errors
 /// A file that cannot be opened.
 pub fn guess(input: &Input) -> Result<Guess> {
     if weigh::sheet::find(&input.path, &input.limits)?.is_some() {
-        return Ok(Guess {
-            role: Role::Counted,
-            by: "by its headings: a sheet of weighings".to_owned(),
-        });
+        let by = "by its headings: a sheet of weighings".to_owned();
+        return Ok(Guess::of(Role::Counted, by));
     }
-    let mut document = Document::open(&input.path, &input.limits)?;
-    let mut layouts = Vec::new();
-    let mut title = String::new();
-    for sheet in 0..document.sheets().len() {
-        if document.sheets()[sheet].hidden {
-            continue;
-        }
-        let head = document.first_rows(sheet, HEAD)?;
-        let none = IndexMap::new();
-        layouts.extend(head.iter().enumerate().find_map(|(at, row)| {
-            Layout::of(row, None, &none).or_else(|| Layout::of(row, head.get(at + 1), &none))
-        }));
-        for row in head.iter().take(TITLE) {
-            for (text, _) in row.cells() {
-                title.push_str(text);
-                title.push(' ');
-            }
-        }
-    }
+    let Heads { layouts, title } = Heads::of(input)?;
     let by_columns = |of: &[(Role, &[Meaning], &str)]| {
         let has = |all: &[Meaning]| layouts.iter().any(|l| all.iter().any(|m| l.has(*m)));
         let found = of.iter().find(|(_, meanings, _)| has(meanings));
-        found.map(|(role, _, by)| Guess {
-            role: *role,
-            by: format!("by {by}"),
-        })
+        found.map(|(role, _, by)| Guess::of(*role, format!("by {by}")))
     };
     let by_words = |text: &str, what: &str| {
         let words: Vec<String> = text
@@ -136,10 +227,7 @@ pub fn guess(input: &Input) -> Result<Guess> {
                 .find(|(_, known)| known.contains(&word.as_str()))?;
             Some((*role, word))
         });
-        found.map(|(role, word)| Guess {
-            role,
-            by: format!("by the word \"{word}\" in its {what}"),
-        })
+        found.map(|(role, word)| Guess::of(role, format!("by the word \"{word}\" in its {what}")))
     };
     let name = input.path.file_name().unwrap_or_default().to_string_lossy();
     let left_over = by_words(&name, "name").filter(|guess| guess.role == Role::LeftOver);
@@ -151,6 +239,7 @@ pub fn guess(input: &Input) -> Result<Guess> {
         .unwrap_or(Guess {
             role: Role::Required,
             by: "a guess: nothing in it says so".to_owned(),
+            sure: false,
         }))
 }
 
@@ -165,8 +254,14 @@ fn array<'a>(texts: impl IntoIterator<Item = &'a str>) -> String {
 }
 
 /// The text of a job file for lists that were read, each with what it was taken for by what. `command`
-/// is how to run it.
-pub fn job_file(name: &str, command: &str, lists: &[(List, Guess)]) -> String {
+/// is how to run it; `names`: lines that join parts which may be the same by other words.
+pub fn job_file(
+    name: &str,
+    command: &str,
+    lists: &[(List, Guess)],
+    tables: &Tables,
+    names: &[String],
+) -> String {
     let mut text = String::new();
     let mut line = |words: String| {
         text.push_str(&words);
@@ -205,16 +300,42 @@ pub fn job_file(name: &str, command: &str, lists: &[(List, Guess)]) -> String {
                 line(format!("# {}: {note}", list.file));
             }
         }
-        let files = array(of_role.iter().map(|(list, _)| list.file.as_str()));
-        line(match of_role.is_empty() {
-            true => format!("# {key} = [\"...\"]"),
-            false => format!("{key} = {files}"),
-        });
+        let files = |of: &[&(List, Guess)]| array(of.iter().map(|(list, _)| list.file.as_str()));
+        let told = |(_, guess): &&(List, Guess)| guess.sure || role == Role::Required;
+        let (sure, open): (Vec<_>, Vec<_>) = of_role.iter().copied().partition(told);
+        if !sure.is_empty() {
+            line(format!("{key} = {}", files(&sure)));
+        }
+        if !open.is_empty() {
+            line(format!("# {key} = {}", files(&open)));
+        }
+        if of_role.is_empty() {
+            line(format!("# {key} = [\"...\"]"));
+        }
         if role == Role::Required && of_role.len() > 1 {
             line("# The first is what is required, and the others are held against it. Where they add to".to_owned());
             line("# it instead, write required_adds.".to_owned());
             line("required_checks = true".to_owned());
+            let revisions = of_role.iter().map(|(list, _)| list.revision.as_deref());
+            if let ([(first, _), ..], Some(latest)) =
+                (of_role.as_slice(), of_role[0].0.revision.as_ref())
+                && revisions
+                    .clone()
+                    .any(|of| of.is_some_and(|of| of != latest))
+            {
+                line(format!(
+                    "# {} is revision {latest}, the latest: leave the others out, unless they are to be compared.",
+                    first.file
+                ));
+            }
         }
+    }
+    for (key, what, files) in tables.of.iter().filter(|(.., files)| !files.is_empty()) {
+        line(format!("\n# {key}: {what}"));
+        line(format!(
+            "{key} = {}",
+            array(files.iter().map(String::as_str))
+        ));
     }
     let required = || {
         lists
@@ -228,7 +349,8 @@ pub fn job_file(name: &str, command: &str, lists: &[(List, Guess)]) -> String {
         for line in &list.lines {
             let placement = list.placement_of(line);
             if let Some(option) = &placement.option {
-                *options.entry(fold(&option.name)).or_default() += 1;
+                // Lines in an option's place are built without it.
+                *options.entry(fold(&option.name)).or_default() += u64::from(option.with);
             }
             if let Some(stage) = &placement.stage {
                 stages
@@ -258,6 +380,17 @@ pub fn job_file(name: &str, command: &str, lists: &[(List, Guess)]) -> String {
             array(stages.values().map(String::as_str))
         ));
         line("# built_through = \"...\"        # the last stage that is already built".to_owned());
+    }
+    if let Some(file) = &tables.weights {
+        line("\n[weights]".to_owned());
+        line(format!("pieces = {}", quoted(file)));
+    }
+    if !names.is_empty() {
+        line("\n# What a slip or a count calls otherwise: take away the # of those that are one part.".to_owned());
+        line("# [names]".to_owned());
+        for pair in names {
+            line(format!("# {pair}"));
+        }
     }
     text
 }

@@ -48,6 +48,8 @@ pub struct List {
     pub revision: Option<String>,
     /// The date that the title block names, as written.
     pub date: Option<String>,
+    /// The number of the slip that the title block names.
+    pub slip_number: Option<String>,
     /// Which delivery it is of, or counts, as the job file numbers them.
     pub parcel: Option<u32>,
     /// Of a guide in sentences: how many more times what stands before a sentence that repeats was taken,
@@ -81,6 +83,7 @@ impl List {
             repeats: BTreeMap::new(),
             revision: None,
             date: None,
+            slip_number: None,
             parcel: None,
             from_sentences: false,
             tally: RowTally::default(),

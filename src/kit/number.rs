@@ -12,7 +12,7 @@ use crate::{
     notation::{Notation, describe},
 };
 
-/// A number, and the item of hardware that it stands for.
+/// A number, and the piece of hardware or the part that it stands for.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct NumberRow {
     /// Where it stands: the file as shown, and the row from 1.
@@ -55,10 +55,15 @@ impl NumberRow {
     }
 }
 
+/// True for a file that has the headings of a table of numbers.
+pub fn is_table(input: &Input) -> bool {
+    table::is_headed(input, &HEADINGS)
+}
+
 /// Reads a table of numbers.
 ///
 /// # Errors
-/// As [`table::read`]; a row without a number, or whose item does not read as one piece of hardware; a
+/// As [`table::read`]; a row without a number, or whose item does not read as one piece; a
 /// number that stands for two items.
 pub fn read(input: &Input) -> Result<Vec<NumberRow>> {
     let mut rows: Vec<NumberRow> = Vec::new();
@@ -77,13 +82,13 @@ pub fn read(input: &Input) -> Result<Vec<NumberRow>> {
             let todo = "write the maker's number under \"number\"";
             return Err(found.error("the row gives no number".to_owned(), todo));
         }
-        found.item = match hardware(under(Key::Item)) {
+        found.item = match one_item(under(Key::Item)) {
             Ok(item) => item,
             Err(why) => {
                 let text = under(Key::Item);
                 return Err(found.error(
-                    format!("\"{text}\" does not read as one item of hardware: {why}"),
-                    "write a size and a kind as on the lists: 1/2 x 3 hex bolt",
+                    format!("\"{text}\" does not read as one item: {why}"),
+                    "write a size and a kind, or a part's name, as on the lists: 1/2 x 3 hex bolt",
                 ));
             }
         };
@@ -108,8 +113,8 @@ pub fn read(input: &Input) -> Result<Vec<NumberRow>> {
     Ok(rows)
 }
 
-/// The one item of hardware that a text names, or why it does not.
-fn hardware(text: &str) -> std::result::Result<Item, String> {
+/// The one item that a text names, or why it does not.
+fn one_item(text: &str) -> std::result::Result<Item, String> {
     let callouts =
         describe(text, Notation::default()).map_err(|_| "no item is named".to_owned())?;
     let [callout] = callouts.as_slice() else {
@@ -130,13 +135,10 @@ fn hardware(text: &str) -> std::result::Result<Item, String> {
     if callout.quantity.is_some() {
         return Err("a number of pieces stands in it".to_owned());
     }
-    if callout.item.part.is_some() || callout.item.diameter.is_none() {
+    if callout.item.part.is_none() && callout.item.diameter.is_none() {
         return Err("it has no size".to_owned());
     }
-    Ok(Item {
-        thread: callout.item.effective_thread(),
-        ..callout.item.clone()
-    })
+    Ok(callout.item.identity())
 }
 
 #[cfg(test)]
@@ -179,10 +181,17 @@ mod tests {
             ]),
         );
         case(
-            "Number,Item\nQX-55,bracket\n",
+            "Number,Item\nQX-55,bracket\nQX-56,Ground stake 600 mm\n",
+            Ok(&[
+                ("QX-55", "bracket"),
+                ("QX-56", "ground stake 600 mm [part]"),
+            ]),
+        );
+        case(
+            "Number,Item\nQX-55,hex bolt\n",
             Err(
-                "numbers.csv, line 2: \"bracket\" does not read as one item of hardware: it has no \
-                 size\n  what to do: write a size and a kind as on the lists: 1/2 x 3 hex bolt",
+                "numbers.csv, line 2: \"hex bolt\" does not read as one item: it has no size\n  what to \
+                 do: write a size and a kind, or a part's name, as on the lists: 1/2 x 3 hex bolt",
             ),
         );
         case(

@@ -802,7 +802,7 @@ impl<'a> Reader<'a> {
                 self.held = Some(row.clone());
                 return;
             }
-            self.note_revision(row);
+            self.note_title(row);
             self.tally.other += 1;
             return;
         }
@@ -995,8 +995,8 @@ impl<'a> Reader<'a> {
         all.then_some(usage)
     }
 
-    /// Keeps the revision and the date of a title block.
-    fn note_revision(&mut self, row: &Row) {
+    /// Keeps the revision, the date and a slip's number of a title block.
+    fn note_title(&mut self, row: &Row) {
         let cells: Vec<&str> = row
             .cells()
             .map(|(text, _)| text)
@@ -1004,9 +1004,13 @@ impl<'a> Reader<'a> {
             .collect();
         for (index, cell) in cells.iter().enumerate() {
             let (revision, date) = furniture::revision_and_date(cell);
+            let slip = (self.list.role == Role::Shipped)
+                .then(|| furniture::slip_number(cell))
+                .flatten();
             let next = cells.get(index + 1).copied().unwrap_or_default();
-            let known = [&mut self.list.revision, &mut self.list.date];
-            for (kept, value) in known.into_iter().zip([revision, date]) {
+            let list = &mut self.list;
+            let known = [&mut list.revision, &mut list.date, &mut list.slip_number];
+            for (kept, value) in known.into_iter().zip([revision, date, slip]) {
                 let value = value.map(|value| if value.is_empty() { next } else { value });
                 if kept.is_none() {
                     *kept = value.filter(|value| !value.is_empty()).map(str::to_owned);

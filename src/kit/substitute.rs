@@ -190,6 +190,11 @@ const HEADINGS: Headings<Key> = Headings {
     names: Key::NAMES,
 };
 
+/// True for a file that has the headings of a table of rules.
+pub fn is_table(input: &Input) -> bool {
+    table::is_headed(input, &HEADINGS)
+}
+
 /// Reads a table of rules, a rule a row.
 ///
 /// # Errors

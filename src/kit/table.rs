@@ -64,6 +64,21 @@ where
     }
 }
 
+/// True for a file whose first row that says anything heads such a table.
+pub fn is_headed<K>(input: &Input, headings: &Headings<K>) -> bool
+where
+    K: FromStr<Err = ()> + Copy + PartialEq,
+{
+    let first = Document::open(&input.path, &input.limits).and_then(|mut document| {
+        let rows = match document.sheets().is_empty() {
+            true => Vec::new(),
+            false => document.first_rows(0, 20)?,
+        };
+        Ok(rows.into_iter().find(|row| !row.is_empty()))
+    });
+    matches!(first, Ok(Some(row)) if matches!(headings.of(&input.shown, &row), Ok(Some(_))))
+}
+
 impl<K> Headings<K>
 where
     K: FromStr<Err = ()> + Copy + PartialEq,

@@ -91,6 +91,19 @@ pub fn check_path(path: &Path, force: bool) -> Result<()> {
     Ok(())
 }
 
+/// Refuses a name that says another kind of file than is written; `endings`, the first of them told.
+pub fn check_ending(path: &Path, what: &str, endings: &[&str]) -> Result<()> {
+    let ending = path.extension().unwrap_or_default();
+    if endings.iter().any(|of| ending.eq_ignore_ascii_case(of)) {
+        return Ok(());
+    }
+    Err(error(
+        path,
+        format!("{what} is written here, and this name does not say so"),
+        format!("end the name in .{}", endings[0]),
+    ))
+}
+
 fn exists(path: &Path) -> Error {
     error(
         path,

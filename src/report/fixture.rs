@@ -305,6 +305,7 @@ pub fn footbridge() -> Fixture {
         stops_at: Some(1),
         findings: Vec::new(),
         parcels: Vec::new(),
+        may_be_same: Vec::new(),
         compared: Vec::new(),
         put_back: None,
         to_buy: Vec::new(),

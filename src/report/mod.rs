@@ -15,7 +15,7 @@ mod outline;
 mod raster;
 mod tools;
 mod why;
-mod wording;
+pub(crate) mod wording;
 pub(crate) mod wrap;
 
 #[cfg(test)]

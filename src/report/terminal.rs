@@ -163,6 +163,7 @@ pub fn verdict(
     }
     substitutes(job, account, &mut out)?;
     shortages(account, &mut out)?;
+    names_to_join(account, &mut out)?;
     wrong_bags(account, &mut out)?;
     stock(account, &mut out)?;
     left_over(account, &mut out)?;
@@ -371,6 +372,26 @@ fn stock(account: &Account, out: &mut impl Write) -> io::Result<()> {
         }
     });
     list("To buy", buy.collect(), "To buy")
+}
+
+/// How parts are joined that may be the same by other words: the very lines to write.
+fn names_to_join(account: &Account, out: &mut impl Write) -> io::Result<()> {
+    let lines = wording::names_to_join(account);
+    let (shown, more) = lines.split_at(lines.len().min(WORST as usize));
+    if shown.is_empty() {
+        return Ok(());
+    }
+    writeln!(out)?;
+    let lead = "Where two names are one part, write so in the job file (the slip's or the count's name first):";
+    wrapped(out, "", 0, lead)?;
+    writeln!(out, "  [names]")?;
+    for line in shown {
+        writeln!(out, "  {line}")?;
+    }
+    match more.len() {
+        0 => Ok(()),
+        more => writeln!(out, "  and {more} more; the Shortages sheet has all"),
+    }
 }
 
 /// Where there are several parcels: what each brought, and what it closed of the claim.

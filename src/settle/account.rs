@@ -337,15 +337,24 @@ pub struct ItemAccount {
 impl ItemAccount {
     /// The bags and boxes that hold what a stage needs: of those that the required lists name, the stage's own.
     pub fn bags_for(&self, stage: usize) -> Vec<&str> {
-        let named = |at: usize, of: Option<usize>| {
-            let mut by = self.bags_of_stages.iter();
-            by.any(|(stage, bag)| *bag == at && of.is_none_or(|of| of == *stage))
-        };
-        let has_own = self.bags_of_stages.iter().any(|(of, _)| *of == stage);
-        let bags = self.bags.iter().enumerate();
-        bags.filter(|(at, _)| !has_own || named(*at, Some(stage)) || !named(*at, None))
-            .map(|(_, bag)| &**bag)
+        let of = &self.bags_of_stages;
+        let first = of.partition_point(|(at, _)| *at < stage);
+        let own = &of[first..of.partition_point(|(at, _)| *at <= stage)];
+        let mut shown = vec![true; self.bags.len()];
+        if !own.is_empty() {
+            of.iter().for_each(|(_, bag)| shown[*bag] = false);
+            own.iter().for_each(|(_, bag)| shown[*bag] = true);
+        }
+        let bags = self.bags.iter().zip(shown);
+        bags.filter_map(|(bag, shown)| shown.then_some(&**bag))
             .collect()
+    }
+
+    /// What the lists call a part: its words, else its number.
+    pub fn called(&self) -> &str {
+        let part = self.item.part.as_ref();
+        let name = part.and_then(|part| part.description.as_deref().or(part.number.as_deref()));
+        name.unwrap_or(&self.text)
     }
 
     /// The doubts that a person can do something about: a grade or finish that only the pieces state is
@@ -438,7 +447,7 @@ impl Totals {
 
 /// How a list that checks the required one agrees with it, by item and stage. Where they differ is
 /// a finding of the job.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Compared {
     /// Index into the lists settled.
     pub list: usize,
@@ -446,6 +455,9 @@ pub struct Compared {
     pub differ: u64,
     /// Lines of it that could not be summed, and so not be compared.
     pub unread: u64,
+    /// Its stages that are, on the required list, those of an option that is not built: stage and option.
+    /// Nothing is compared of them.
+    pub not_built: Vec<(String, String)>,
 }
 
 /// Everything that settling found out.
@@ -464,6 +476,8 @@ pub struct Account {
     pub findings: Vec<Finding>,
     /// Where there are several: each delivery in order, and what it closed of the claim.
     pub parcels: Vec<Parcel>,
+    /// Parts that may be the same by other words: indices into [`Account::items`], what is asked for first.
+    pub may_be_same: Vec<(usize, usize)>,
     /// Lists held against the required one.
     pub compared: Vec<Compared>,
     /// What the shop lent, by size; `None` where no stock list was given.

@@ -200,20 +200,12 @@ mod tests {
         kit::{Job, Line, Placement},
         settle::{
             FindingKind,
-            sample::{ListOf, bag},
+            sample::{ListOf, at, bag},
             settle,
         },
     };
 
     const NUT: &str = "nut hex 1/2-13";
-
-    fn at(stage: &str, bag: &str) -> impl Fn(&mut Line, &mut Placement) {
-        let (stage, bag): (Box<str>, Box<str>) = (stage.into(), bag.into());
-        move |_, placement| {
-            placement.stage = Some(stage.clone());
-            placement.bag = Some(bag.clone());
-        }
-    }
 
     /// Two stages with a bag each, 8 pieces due in either; what is counted in the two.
     #[track_caller]

@@ -9,12 +9,17 @@
 
 use rustc_hash::FxHashMap;
 
-use super::{Account, FindingKind, ItemAccount, LeftOpen, LineRef, Rows, StandIn, evidence::Run};
+use super::{
+    Account, FindingKind, ItemAccount, LeftOpen, LineRef, Rows, StandIn, evidence::Run,
+    whole_bags::whole_bags,
+};
 use crate::{
     doubt::Doubt,
     kit::{Job, List, Role, Usage, What},
     names::names,
 };
+
+pub use super::whole_bags::WholeBag;
 
 names! {
     /// Why pieces are claimed.
@@ -47,6 +52,7 @@ names! {
         CountedTwice = "counted on several rows that name no bags apart: settle what is there first",
         AskedTwice = "the list may ask for it twice: settle the sheets first",
         MayBeSame = "perhaps the same as another item by other words: settle that first",
+        CountDoubted = "over, by a line of the count that is in doubt: settle what that line says first",
         ComesAlong = "comes with another item, which the slip may name alone: look there first",
         CountUndated = "perhaps in a parcel that came after the count: date the count first",
         NumberInDoubt = "a line may mean another number of pieces: settle the lines to check first",
@@ -121,6 +127,8 @@ pub struct Substituted {
 pub struct Claim {
     /// By cause, then in order of stage.
     pub claimed: Vec<Claimed>,
+    /// Bags that are asked for whole, and which of `claimed` they come to.
+    pub whole_bags: Vec<WholeBag>,
     /// In order of items.
     pub substituted: Vec<Substituted>,
     /// Counted pieces to be given back.
@@ -166,6 +174,7 @@ impl Claim {
             .claimed
             .sort_by_key(|claimed| (claimed.cause, claimed.finding, claimed.stage));
         claim.left_out.sort_by_key(|left_out| left_out.why);
+        claim.whole_bags = whole_bags(account, job.kits, &claim.claimed);
         claim
     }
 
@@ -254,7 +263,7 @@ impl Claim {
             self.claimed.extend(lines.filter(|line| line.pieces > 0));
         }
         self.leave_out(item, lacking, damaged, [closed, stands_in]);
-        self.give_back(at, item);
+        self.give_back(at, item, counts);
     }
 
     /// What of an item is not claimed: `lacking` pieces that nothing proves, damaged ones beyond those
@@ -312,7 +321,7 @@ impl Claim {
 
     /// What of an item was counted and is not due, our own spares apart. Pieces that were taken off on
     /// the way are left when the build is done, and are no surplus of the delivery.
-    fn give_back(&mut self, at: usize, item: &ItemAccount) {
+    fn give_back(&mut self, at: usize, item: &ItemAccount, counts: &Counts) {
         let counted = item.counted.unwrap_or(0);
         let here = match item.sums.returned + item.sums.discarded {
             0 => counted,
@@ -323,16 +332,18 @@ impl Claim {
             .findings
             .iter()
             .any(|f| f.finding == FindingKind::MayBeSame);
-        match pieces {
-            0 => {}
-            _ if may_be_same => self.left_out.push(LeftOut {
-                what: item.text.clone(),
-                pieces: Some(pieces),
-                why: Omission::MayBeSame,
-                evidence: Rows::together([&item.required_by, &item.shipped_by, &item.counted_by]),
-            }),
-            _ => self.over.push(Over { item: at, pieces }),
-        }
+        let why = match pieces {
+            0 => return,
+            _ if may_be_same => Omission::MayBeSame,
+            _ if !counts.of_item(item).1.is_empty() => Omission::CountDoubted,
+            _ => return self.over.push(Over { item: at, pieces }),
+        };
+        self.left_out.push(LeftOut {
+            what: item.text.clone(),
+            pieces: Some(pieces),
+            why,
+            evidence: Rows::together([&item.required_by, &item.shipped_by, &item.counted_by]),
+        });
     }
 
     /// Gives nothing back of what sentences may ask for.

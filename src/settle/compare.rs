@@ -67,6 +67,7 @@ pub fn hold_against(
     let (items, ids) = state_items(lists, job);
     let (mut ours, _) = asks(lists, required, &ids[required], chosen);
     ours.sort_by_cached_key(|key, _| stages.of(Some(key)));
+    let not_built = not_built(&lists[required], chosen);
     let others = lists.iter().enumerate();
     for (at, list) in others.filter(|(_, list)| list.role == Role::Compared) {
         let (theirs, unread) = asks(lists, at, &ids[at], chosen);
@@ -78,7 +79,9 @@ pub fn hold_against(
                 agree: 0,
                 differ: 0,
                 unread,
+                not_built: Vec::new(),
             },
+            not_built: &not_built,
             findings: &mut findings,
         };
         pages.compare(&ours, theirs);
@@ -119,11 +122,30 @@ fn asks(lists: &[List], at: usize, ids: &[u32], chosen: &Chosen) -> (Asks, u64) 
     (asks, unread)
 }
 
+/// The stages of a list of which all lines belong to options that are not built, and one such option each.
+fn not_built(list: &List, chosen: &Chosen) -> IndexMap<String, String> {
+    let mut stages: IndexMap<String, Option<String>> = IndexMap::new();
+    for line in &list.lines {
+        let placement = list.placement_of(line);
+        let option = placement.option.as_ref();
+        let open = option.filter(|option| !chosen.takes(Some(option)));
+        let stage = fold(placement.stage.as_deref().unwrap_or_default());
+        let name = open.map(|option| option.name.trim().to_owned());
+        let known = stages.entry(stage).or_insert_with(|| name.clone());
+        *known = known.take().filter(|_| name.is_some());
+    }
+    let of_options = stages
+        .into_iter()
+        .filter_map(|(stage, option)| Some((stage, option?)));
+    of_options.collect()
+}
+
 /// Two lists side by side: the required one, and one that checks it.
 struct Pages<'a> {
     files: [&'a str; 2],
     items: &'a [Stated],
     of: Compared,
+    not_built: &'a IndexMap<String, String>,
     findings: &'a mut Vec<Finding>,
 }
 
@@ -147,8 +169,18 @@ impl Pages<'_> {
                 None => self.in_one_only(own, 0),
             }
         }
-        for other in theirs.values() {
-            self.in_one_only(other, 1);
+        for (key, other) in &theirs {
+            let option = self
+                .not_built
+                .iter()
+                .find(|(own, _)| bare(own) == bare(key));
+            match option {
+                Some((_, option)) if !key.is_empty() => {
+                    let of_option = (other.name.clone(), option.clone());
+                    self.of.not_built.push(of_option);
+                }
+                _ => self.in_one_only(other, 1),
+            }
         }
     }
 
@@ -368,6 +400,38 @@ mod tests {
             ),
             1,
             &[],
+        );
+    }
+
+    /// A stage of an option that nobody builds is on the required list, though nothing of it is asked for.
+    #[test]
+    fn a_stage_of_an_option_is_not_compared() {
+        let ramp = |line: &mut crate::kit::Line, placement: &mut crate::kit::Placement| {
+            stage("8 Ramp")(line, placement);
+            placement.option = Some(crate::kit::OptionRule {
+                with: true,
+                name: "ramp".into(),
+            });
+        };
+        let required = ListOf::required()
+            .line("nut hex 1/2-13", 4, &stage("Deck"))
+            .line("nut hex 1/2-13", 6, &ramp);
+        let guide = checking().line("nut hex 1/2-13", 4, &stage("Deck")).line(
+            "nut hex 1/2-13",
+            6,
+            &stage("Stage 8: Ramp"),
+        );
+        let job = Job {
+            second_list: SecondList::Checks,
+            ..Job::default()
+        };
+        let account = settle(&job, &[required.list(), guide.list()]).expect("settles");
+        assert_eq!(account.findings, []);
+        let of = &account.compared[0];
+        assert_eq!((of.agree, of.differ), (1, 0));
+        assert_eq!(
+            of.not_built,
+            [("Stage 8: Ramp".to_owned(), "ramp".to_owned())]
         );
     }
 

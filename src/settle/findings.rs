@@ -239,8 +239,8 @@ pub fn tell_alike(items: &mut [ItemAccount], pairs: &[(usize, usize)]) {
             format!(
                 "may be the same as {} ({of}): if it is, say so in the job file, under [names]: \"{}\" = \"{}\"",
                 items[at].text,
-                called(&items[other]),
-                called(&items[wanted])
+                items[other].called(),
+                items[wanted].called()
             )
         };
         let notes = [
@@ -258,13 +258,6 @@ pub fn tell_alike(items: &mut [ItemAccount], pairs: &[(usize, usize)]) {
             items[at].findings.push(finding);
         }
     }
-}
-
-/// What the lists call a part: its words, else its number.
-fn called(item: &ItemAccount) -> &str {
-    let part = item.item.part.as_ref();
-    let name = part.and_then(|part| part.description.as_deref().or(part.number.as_deref()));
-    name.unwrap_or(&item.text)
 }
 
 /// One finding for each bag or box that did not arrive, with all the pieces that it held.

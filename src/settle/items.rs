@@ -132,7 +132,7 @@ impl Known<'_> {
             draws: Vec::new(),
             findings: Vec::new(),
             to_bring: entry.to_bring * job.kits,
-            doubts: doubts(&stated.doubts, outcome),
+            doubts: doubts(&stated.doubts, &stated.identity, outcome),
             required_by: stated.required_by.clone(),
             shipped_by: rows(inventory, slips.of(at), |item| &item.shipped_by),
             counted_by: rows(inventory, counts.of(at), |item| &item.counted_by),
@@ -234,9 +234,15 @@ fn shares(
 }
 
 /// The item's own doubts, then what is not confirmed about the pieces that serve it.
-fn doubts(own: &[Doubt], outcome: &Outcome) -> Vec<Doubt> {
+fn doubts(own: &[Doubt], item: &Item, outcome: &Outcome) -> Vec<Doubt> {
     let mut doubts = own.to_vec();
+    // What is asked for by its material has no grade.
+    let material = item.grade.is_some_and(|grade| !grade.is_strength());
     for field in outcome.fits.iter().flat_map(|fit| fit.unconfirmed()) {
+        let field = match field {
+            "grade" if material => "material",
+            field => field,
+        };
         let doubt = Doubt::NotConfirmed(field.into());
         if !doubts.contains(&doubt) {
             doubts.push(doubt);

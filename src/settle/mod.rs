@@ -16,7 +16,7 @@
 //! * [`compare`]: a second required list against the first
 //! * [`pairs`]: what is over held against what is short: [`wrong_sizes`], and [`offers`] of what may do instead
 //! * [`findings`] and [`verdict`]: what that means
-//! * [`claim`]: what to ask of the maker
+//! * [`claim`]: what to ask of the maker, [`whole_bags`] as such
 
 pub mod account;
 mod bags;
@@ -52,6 +52,7 @@ mod substitutes;
 #[cfg(test)]
 mod tests;
 mod verdict;
+mod whole_bags;
 mod wrong_sizes;
 
 pub use account::{
@@ -89,6 +90,8 @@ pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
             .collect::<Result<Vec<Account>>>()?;
         let accounts: Vec<&Account> = before.iter().chain([&account]).collect();
         account.parcels = parcels::closings(job, lists, &parcels, &accounts);
+        let order = parcels.order.as_ref();
+        account.reasons.extend(order.map(ToString::to_string));
     }
     Ok(account)
 }
@@ -106,9 +109,10 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     let mut items = items::accounts(&settling, &dealing, &allowed);
     // From here on the shares of the items say what fills each want.
     dealing.fills = Fills::default();
-    settling.compare_items(&mut items, &allowed, &dealing);
+    let may_be_same = settling.compare_items(&mut items, &allowed, &dealing);
     let standings = settling.standings(&items, &dealing);
     let mut account = settling.account(items);
+    account.may_be_same = may_be_same;
     account.rule_notes = allowed.notes;
     settling.note_lines(&mut account);
     settling.note_job(&mut account, &chosen);
@@ -204,8 +208,14 @@ impl<'a> Settling<'a> {
         Allowed::by(rules, &self.inventory, &self.ledger, &self.stages)
     }
 
-    /// Holds what is over of one item against what is short of another.
-    fn compare_items(&self, items: &mut [ItemAccount], allowed: &Allowed, dealing: &Dealing) {
+    /// Holds what is over of one item against what is short of another. Gives back which may be the same
+    /// by other words.
+    fn compare_items(
+        &self,
+        items: &mut [ItemAccount],
+        allowed: &Allowed,
+        dealing: &Dealing,
+    ) -> Vec<(usize, usize)> {
         let short = |item: &ItemAccount| {
             // What the shop's pieces fill is lacking in the box nonetheless.
             let lent = item.stand_ins.iter().filter(|of| of.item.is_none());
@@ -226,6 +236,7 @@ impl<'a> Settling<'a> {
         let grips = self.order.iter();
         let grips: Vec<_> = grips.map(|at| allowed.grips.get(at).copied()).collect();
         offers::offer(items, &grips, &stock::left(&self.inventory, dealing));
+        alike
     }
 
     /// By stage: what its verdict rests on.
@@ -261,6 +272,7 @@ impl<'a> Settling<'a> {
             stops_at: None,
             findings: Vec::new(),
             parcels: Vec::new(),
+            may_be_same: Vec::new(),
             compared: Vec::new(),
             put_back: None,
             to_buy: Vec::new(),

@@ -26,8 +26,8 @@ struct Known {
 /// What a number stands for.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Meant {
-    /// A hardware item.
-    Hardware(Item),
+    /// A hardware item, or a part by its name.
+    Item(Item),
     /// The part of this number.
     Part(Box<str>),
 }
@@ -124,7 +124,9 @@ impl Numbers {
     }
 
     fn exact(&self, number: &str, known: &Known) -> Option<(Meant, Option<Doubt>)> {
-        if let Some((item, address)) = &known.kept {
+        // A part that the lists know by this number needs no name.
+        let by_number = |item: &Item| known.part && item.part.is_some();
+        if let Some((item, address)) = known.kept.as_ref().filter(|(item, _)| !by_number(item)) {
             let other = known.items.iter().find(|(of, _)| fit(of, item).is_none());
             let said = match other {
                 Some((other, _)) => format!(
@@ -133,7 +135,7 @@ impl Numbers {
                 ),
                 None => format!("part number {number} stands for it by {address}"),
             };
-            let meant = Meant::Hardware(item.clone());
+            let meant = Meant::Item(item.clone());
             return Some((meant, Some(Doubt::Said(said.into()))));
         }
         if known.items.is_empty() {
@@ -147,7 +149,7 @@ impl Numbers {
             .items
             .iter()
             .min_by_key(|(item, required)| (!required, open_fields(item)))?;
-        Some((Meant::Hardware(item.clone()), None))
+        Some((Meant::Item(item.clone()), None))
     }
 
     /// The one known number that a spreadsheet would show as this one, in scientific notation.
@@ -258,7 +260,7 @@ mod tests {
 
     #[test]
     fn what_numbers_stand_for() {
-        let hardware = |words: &str| Meant::Hardware(item(words));
+        let hardware = |words: &str| Meant::Item(item(words));
         case("H-500", hardware("bolt hex 1/2 3"), None);
         case(
             "H-9",

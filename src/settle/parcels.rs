@@ -1,8 +1,11 @@
 //! Parcels: deliveries one after another, what each brought, and which count looked at which.
 //!
-//! Slips of one day are one parcel. A count speaks for what had come when it was made and no count
+//! Slips of one day are one parcel. Of bare dates (`3/2/2026`) one that can be read one way only tells how
+//! the others of the run are read; without it they count where both ways come to the same. A count speaks for what had come when it was made and no count
 //! before it had looked at; where dates do not tell, it speaks for all, and what a later parcel lists and
 //! it lacks is left open.
+
+use std::fmt;
 
 use jiff::civil::Date;
 use rustc_hash::FxHashMap;
@@ -10,7 +13,7 @@ use rustc_hash::FxHashMap;
 use super::{Account, Claim};
 use crate::{
     kit::{Job, List, Role},
-    words::day,
+    words::{day, days},
 };
 
 /// Parcels in a row, from 1; both ends count.
@@ -45,6 +48,44 @@ pub struct Parcels {
     scopes: Vec<Scope>,
     /// 0 without a slip.
     pub number: u32,
+    /// What a person should know of how they were put in order.
+    pub order: Option<Order>,
+}
+
+/// How parcels were put in order, where their dates alone do not say.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Order {
+    /// Bare dates were read like this one, which can be read one way only.
+    Told { by: String, day_first: bool },
+    /// As given: the slips' dates leave open which came first. Each file, and its date.
+    Open(Vec<(String, Option<String>)>),
+}
+
+impl fmt::Display for Order {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Order::Told { by, day_first } => {
+                let first = if *day_first { "day" } else { "month" };
+                write!(
+                    f,
+                    "dates are read {first} first, since {by} can be no other"
+                )
+            }
+            Order::Open(slips) => {
+                let slips = slips.iter().map(|(file, date)| match date {
+                    Some(date) => format!("{file}: {date}"),
+                    None => format!("{file}: no date"),
+                });
+                let slips: Vec<String> = slips.collect();
+                write!(
+                    f,
+                    "nobody can say by their dates in which order the parcels came ({}), and they are \
+                     taken as given: write their dates as 2026-04-14, in their titles or in the job file",
+                    slips.join("; ")
+                )
+            }
+        }
+    }
 }
 
 impl Parcels {
@@ -53,55 +94,58 @@ impl Parcels {
         let mut parcels = Parcels {
             scopes: vec![Scope::ALL; lists.len()],
             number: slips.len().min(1) as u32,
+            order: None,
         };
-        let dates = Dates::of(lists, &slips);
-        let mut keys: Vec<(u64, usize)> = slips
-            .iter()
-            .enumerate()
-            .map(|(given, &at)| (dates.key(&lists[at], given), at))
-            .collect();
-        keys.sort_unstable();
-        let mut days: Vec<(u64, Option<Date>)> = Vec::new();
-        for (key, at) in keys {
-            if days.last().is_none_or(|(last, _)| *last != key) {
-                days.push((key, date(&lists[at])));
-            }
-            let parcel = days.len() as u32;
+        let dates = Dates::of(lists);
+        let sorted = Sorted::by(lists, &slips, &dates);
+        let Deliveries { of_slips, keys } = sorted.deliveries(lists, &slips, &dates.ways[0]);
+        for (&at, &parcel) in slips.iter().zip(&of_slips) {
             parcels.scopes[at] = Scope {
                 first: parcel,
                 last: parcel,
             };
         }
-        if days.len() < 2 {
+        if keys.len() < 2 {
             parcels.scopes.fill(Scope::ALL);
             return parcels;
         }
-        parcels.number = days.len() as u32;
-        parcels.place_counts(lists, &days, &dates);
+        parcels.number = keys.len() as u32;
+        parcels.place_counts(lists, &slips, &sorted, &dates);
+        parcels.order = sorted.to_say(lists, &slips, dates.told);
         parcels
     }
 
     /// Says which parcels each count speaks for.
-    fn place_counts(&mut self, lists: &[List], days: &[(u64, Option<Date>)], dates: &Dates) {
-        let mut through: Vec<(usize, u32, bool)> = Vec::new();
+    fn place_counts(&mut self, lists: &[List], slips: &[usize], sorted: &Sorted, dates: &Dates) {
+        // By each way to read bare dates: how many deliveries had come by the day of a count.
+        let came = |at: usize, days: &[Option<Date>]| {
+            let made = days[at].filter(|_| *sorted == Sorted::Days)?;
+            let mut before: Vec<Date> = slips.iter().filter_map(|&slip| days[slip]).collect();
+            before.retain(|day| *day <= made);
+            before.sort_unstable();
+            before.dedup();
+            Some(before.len() as u32).filter(|&came| came > 0)
+        };
+        let numbered = *sorted == Sorted::Numbers;
+        let mut through: Vec<(usize, u32)> = Vec::new();
         for at in of_role(lists, Role::Counted) {
-            let stated = lists[at].parcel.map(u64::from);
-            let stated = stated.and_then(|n| days.iter().position(|(key, _)| *key == n));
-            let by_date = || {
-                let made = date(&lists[at]).filter(|_| *dates == Dates::Days)?;
-                let came = days
-                    .iter()
-                    .take_while(|(_, day)| *day <= Some(made))
-                    .count();
-                came.checked_sub(1)
+            let stated = lists[at].parcel.filter(|_| numbered);
+            let numbers = || {
+                let mut slips = slips.iter().map(|&slip| (lists[slip].parcel, slip));
+                slips.find(|(parcel, _)| *parcel == stated)
             };
-            let numbered = *dates == Dates::Numbers;
-            if let Some(last) = stated.filter(|_| numbered).or_else(by_date) {
-                through.push((at, last as u32 + 1, numbered));
-            }
+            let last = match stated {
+                Some(_) => numbers().map(|(_, slip)| self.scopes[slip].last),
+                None => {
+                    let mut ways = dates.ways.iter().map(|days| came(at, days));
+                    let first = ways.next().flatten();
+                    first.filter(|_| ways.all(|other| other == first))
+                }
+            };
+            through.extend(last.map(|last| (at, last)));
         }
-        for &(at, last, numbered) in &through {
-            let before = through.iter().map(|(_, last, _)| *last);
+        for &(at, last) in &through {
+            let before = through.iter().map(|(_, last)| *last);
             let before = before.filter(|other| *other < last).max().unwrap_or(0);
             self.scopes[at] = Scope {
                 first: if numbered { last } else { before + 1 },
@@ -133,41 +177,119 @@ fn of_role(lists: &[List], role: Role) -> impl Iterator<Item = usize> {
     (0..lists.len()).filter(move |&at| lists[at].role == role)
 }
 
-fn date(list: &List) -> Option<Date> {
-    day(list.date.as_deref()?)
+/// The days of all lists, in each way in which the run's bare dates may be meant.
+struct Dates {
+    ways: Vec<Vec<Option<Date>>>,
+    /// A date that says which of its figures is the day, and whether that stands first; needed by others.
+    told: Option<(String, bool)>,
+}
+
+impl Dates {
+    fn of(lists: &[List]) -> Dates {
+        let bare = |list: &List| {
+            let text = list.date.as_deref().filter(|text| day(text).is_none())?;
+            Some(days(text)).filter(|of| of[0].is_some())
+        };
+        let dated = lists.iter().filter_map(|list| list.date.as_deref());
+        let tells = |day_first: bool| {
+            let mut dated = dated.clone();
+            dated.find(|text| match days(text) {
+                [None, Some(_)] => day_first,
+                [Some(_), None] => !day_first,
+                _ => false,
+            })
+        };
+        let told = match (tells(false), tells(true)) {
+            (Some(by), None) => Some((by.to_owned(), false)),
+            (None, Some(by)) => Some((by.to_owned(), true)),
+            _ => None,
+        };
+        let by = |day_first: bool| -> Vec<Option<Date>> {
+            let way = |list: &List| match bare(list) {
+                Some(of) => of[usize::from(day_first)],
+                None => day(list.date.as_deref()?),
+            };
+            lists.iter().map(way).collect()
+        };
+        let told = told.filter(|_| lists.iter().any(|list| bare(list).is_some()));
+        let ways = match &told {
+            Some((_, day_first)) => vec![by(*day_first)],
+            None => vec![by(false), by(true)],
+        };
+        Dates { ways, told }
+    }
 }
 
 /// What puts the slips in order.
 #[derive(Debug, PartialEq, Eq)]
-enum Dates {
+enum Sorted {
     /// The job file numbers every parcel.
     Numbers,
-    /// Every slip has a date that can be read.
+    /// Every slip has a date, and however bare ones are meant the order is the same.
     Days,
     /// Neither: they came in the order given.
     Given,
 }
 
-impl Dates {
-    fn of(lists: &[List], slips: &[usize]) -> Dates {
+/// Which delivery each slip is of, from 1, and what puts the deliveries in order.
+struct Deliveries {
+    of_slips: Vec<u32>,
+    keys: Vec<u64>,
+}
+
+impl Sorted {
+    fn by(lists: &[List], slips: &[usize], dates: &Dates) -> Sorted {
+        let in_order = |days| Sorted::Days.deliveries(lists, slips, days).of_slips;
+        let dated = |days: &Vec<Option<Date>>| slips.iter().all(|&at| days[at].is_some());
         if slips.iter().all(|&at| lists[at].parcel.is_some()) {
-            Dates::Numbers
-        } else if slips.iter().all(|&at| date(&lists[at]).is_some()) {
-            Dates::Days
+            Sorted::Numbers
+        } else if dates.ways.iter().all(dated)
+            && (dates.ways.windows(2)).all(|two| in_order(&two[0]) == in_order(&two[1]))
+        {
+            Sorted::Days
         } else {
-            Dates::Given
+            Sorted::Given
         }
     }
 
-    fn key(&self, list: &List, given: usize) -> u64 {
-        match (self, list.parcel, date(list)) {
-            (Dates::Numbers, Some(parcel), _) => u64::from(parcel),
+    fn deliveries(&self, lists: &[List], slips: &[usize], days: &[Option<Date>]) -> Deliveries {
+        let key = |given: usize, at: usize| match (self, lists[at].parcel, days[at]) {
+            (Sorted::Numbers, Some(parcel), _) => u64::from(parcel),
             // Years have four digits, so that this is in order of time.
-            (Dates::Days, _, Some(day)) => {
+            (Sorted::Days, _, Some(day)) => {
                 let year = u64::try_from(day.year()).unwrap_or(0);
                 year * 1000 + u64::try_from(day.day_of_year()).unwrap_or(0)
             }
             _ => given as u64,
+        };
+        let of_slips: Vec<u64> = (slips.iter().enumerate())
+            .map(|(given, &at)| key(given, at))
+            .collect();
+        let mut keys = of_slips.clone();
+        keys.sort_unstable();
+        keys.dedup();
+        let place = |key: &u64| keys.partition_point(|other| other <= key) as u32;
+        Deliveries {
+            of_slips: of_slips.iter().map(place).collect(),
+            keys,
+        }
+    }
+
+    /// What a person should know of the order.
+    fn to_say(
+        &self,
+        lists: &[List],
+        slips: &[usize],
+        told: Option<(String, bool)>,
+    ) -> Option<Order> {
+        match (self, told) {
+            (Sorted::Days, Some((by, day_first))) => Some(Order::Told { by, day_first }),
+            (Sorted::Given, _) if slips.iter().any(|&at| lists[at].date.is_some()) => {
+                let slips = slips.iter().map(|&at| &lists[at]);
+                let slips = slips.map(|list| (list.file.clone(), list.date.clone()));
+                Some(Order::Open(slips.collect()))
+            }
+            _ => None,
         }
     }
 }
@@ -424,6 +546,58 @@ mod tests {
             dated(counted(), "2026-04-14"),
         ]);
         assert!(undated.contains(": date the slips, too, "), "{undated}");
+    }
+
+    /// One bare date that can be read one way only tells how the others are read; else they count where both
+    /// ways come to the same.
+    #[test]
+    fn bare_dates_put_parcels_in_order() {
+        #[track_caller]
+        fn case(slips: [&str; 2], counted: &str, expected: (&[u32], Scope), said: &str) {
+            let lists = [
+                dated(slip("a.csv", 2), slips[0]),
+                dated(slip("b.csv", 10), slips[1]),
+                dated(count("count.csv", 10), counted),
+            ];
+            let parcels = Parcels::of(&lists);
+            let of_slips: Vec<u32> = (0..2).map(|at| parcels.of_list(at).first).collect();
+            assert_eq!((of_slips.as_slice(), parcels.of_list(2)), expected);
+            let told = parcels.order.map(|order| order.to_string());
+            assert_eq!(told.unwrap_or_default(), said);
+        }
+        let of = |first, last| Scope { first, last };
+        case(
+            ["17/2/2026", "3/2/2026"],
+            "4/2/2026",
+            (&[2, 1], of(1, 1)),
+            "dates are read day first, since 17/2/2026 can be no other",
+        );
+        case(
+            ["2/17/2026", "2/3/2026"],
+            "2/4/2026",
+            (&[2, 1], of(1, 1)),
+            "dates are read month first, since 2/17/2026 can be no other",
+        );
+        // February or not, the second is the earlier; the count is after it by one way alone.
+        case(
+            ["5/4/2026", "3/2/2026"],
+            "6/5/2026",
+            (&[2, 1], of(1, 2)),
+            "",
+        );
+        case(
+            ["5/4/2026", "3/2/2026"],
+            "2/5/2026",
+            (&[2, 1], Scope::ALL),
+            "",
+        );
+        case(
+            ["3/4/2026", "4/2/2026"],
+            "2026-05-01",
+            (&[1, 2], Scope::ALL),
+            "nobody can say by their dates in which order the parcels came (a.csv: 3/4/2026; b.csv: 4/2/2026), \
+             and they are taken as given: write their dates as 2026-04-14, in their titles or in the job file",
+        );
     }
 
     #[test]

@@ -11,10 +11,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use indexmap::IndexMap;
 use rustc_hash::{FxBuildHasher, FxHashMap};
 
+use super::options::nearest;
 use crate::{
     doubt::Doubt,
     hardware::{PartWords, Written},
-    kit::{List, Role},
+    kit::{Job, List, Role},
 };
 
 /// Each name of a part, and the one that stands for all names of it.
@@ -43,34 +44,79 @@ struct Name<'a> {
     numbers: BTreeSet<&'a str>,
 }
 
-impl PartNames {
-    /// Learns the names of all lists. `joined`: what the job says of names, and what each is called by the
-    /// lists that are required.
-    pub fn of(lists: &[List], joined: &IndexMap<String, String>) -> PartNames {
-        let mut found: IndexMap<&str, Name, FxBuildHasher> = IndexMap::default();
-        for (at, list) in lists.iter().enumerate() {
-            for reading in &list.readings {
-                let Some(part) = &reading.item.part else {
-                    continue;
-                };
-                let Some(text) = part.description.as_deref() else {
-                    continue;
-                };
-                let name = found.entry(text).or_insert_with(|| Name {
-                    text,
-                    written: Written::of(text),
-                    required: false,
-                    lists: Vec::new(),
-                    numbers: BTreeSet::new(),
-                });
-                name.required |= list.role == Role::Required;
-                if name.lists.last() != Some(&at) {
-                    name.lists.push(at);
-                }
-                let makers = !matches!(list.role, Role::Stock | Role::LeftOver);
-                let number = part.number.as_deref().or(reading.part_number.as_deref());
-                name.numbers.extend(number.filter(|_| makers));
+impl<'a> Name<'a> {
+    fn of(text: &'a str) -> Name<'a> {
+        Name {
+            text,
+            written: Written::of(text),
+            required: false,
+            lists: Vec::new(),
+            numbers: BTreeSet::new(),
+        }
+    }
+}
+
+/// The names of parts that lists use, in the order of their first use.
+fn of_lists(lists: &[List]) -> IndexMap<&str, Name<'_>, FxBuildHasher> {
+    let mut found: IndexMap<&str, Name, FxBuildHasher> = IndexMap::default();
+    for (at, list) in lists.iter().enumerate() {
+        for reading in &list.readings {
+            let Some(part) = &reading.item.part else {
+                continue;
+            };
+            let Some(text) = part.description.as_deref() else {
+                continue;
+            };
+            let name = found.entry(text).or_insert_with(|| Name::of(text));
+            name.required |= list.role == Role::Required;
+            if name.lists.last() != Some(&at) {
+                name.lists.push(at);
             }
+            let makers = !matches!(list.role, Role::Stock | Role::LeftOver);
+            let number = part.number.as_deref().or(reading.part_number.as_deref());
+            name.numbers.extend(number.filter(|_| makers));
+        }
+    }
+    found
+}
+
+/// What the job says of names that no list uses, so that it joins nothing: a sentence each.
+pub fn joined_in_vain(lists: &[List], joined: &IndexMap<String, String>) -> Vec<String> {
+    if joined.is_empty() {
+        return Vec::new();
+    }
+    let found = of_lists(lists);
+    let texts: Vec<String> = found.keys().map(|text| (*text).to_owned()).collect();
+    let is_known = |name: &str| {
+        let words = Written::of(name).words;
+        found.values().any(|known| known.written.words == words)
+    };
+    let mut vain = Vec::new();
+    for (other, meant) in joined {
+        let unknown = [other, meant].into_iter().filter(|name| !is_known(name));
+        let unknown: Vec<String> = unknown
+            .map(|name| match nearest(&name.to_lowercase(), &texts) {
+                Some(near) => format!("\"{name}\" (the nearest is \"{near}\")"),
+                None => format!("\"{name}\""),
+            })
+            .collect();
+        if !unknown.is_empty() {
+            vain.push(format!(
+                "[names] \"{other}\" = \"{meant}\" joins nothing: no list calls a part {}",
+                unknown.join(", nor ")
+            ));
+        }
+    }
+    vain
+}
+
+impl PartNames {
+    /// Learns the names of all lists, of the job's tables of numbers, and what the job says of names.
+    pub fn of(lists: &[List], job: &Job) -> PartNames {
+        let mut found = of_lists(lists);
+        let kept = job.numbers.iter().filter_map(|row| row.item.part.as_ref());
+        for text in kept.filter_map(|part| part.description.as_deref()) {
+            found.entry(text).or_insert_with(|| Name::of(text));
         }
         let mut names = PartNames::default();
         if lists.len() > 1 {
@@ -78,7 +124,7 @@ impl PartNames {
             names.unite_alike(&found);
             names.unite_numbered(&found);
             names.unite_marked(&found);
-            names.join(&found, joined);
+            names.join(&found, &job.names);
         }
         names
     }
@@ -363,10 +409,32 @@ mod tests {
     #[track_caller]
     fn case(required: &[&str], shipped: &[&str], name: &str, expected: &str, said: &str) {
         let lists = [list(Role::Required, required), list(Role::Shipped, shipped)];
-        let names = PartNames::of(&lists, &IndexMap::new());
+        let names = PartNames::of(&lists, &Job::default());
         let told = names.note(name).map(ToString::to_string);
         assert_eq!(names.canonical(name), expected);
         assert_eq!(told.unwrap_or_default(), said);
+    }
+
+    #[test]
+    fn names_that_join_nothing_are_told() {
+        let lists = [
+            list(Role::Required, &["- canopy"]),
+            list(Role::Shipped, &["- awning"]),
+        ];
+        let said = |other: &str, meant: &str| {
+            joined_in_vain(
+                &lists,
+                &IndexMap::from([(other.to_owned(), meant.to_owned())]),
+            )
+        };
+        assert_eq!(said("Awnings", "canopy"), [""; 0]);
+        assert_eq!(
+            said("awning", "canopi"),
+            [
+                "[names] \"awning\" = \"canopi\" joins nothing: no list calls a part \"canopi\" (the nearest is \
+                 \"canopy\")"
+            ]
+        );
     }
 
     #[test]

@@ -182,6 +182,15 @@ pub fn bag(name: &str) -> impl Fn(&mut Line, &mut Placement) {
     move |_, placement| placement.bag = Some(name.clone())
 }
 
+/// A stage and a bag.
+pub fn at(stage: &str, bag: &str) -> impl Fn(&mut Line, &mut Placement) {
+    let [stage, bag]: [Box<str>; 2] = [stage.into(), bag.into()];
+    move |_, placement| {
+        placement.stage = Some(stage.clone());
+        placement.bag = Some(bag.clone());
+    }
+}
+
 /// A stage and a use.
 pub fn used(name: &str, usage: Usage) -> impl Fn(&mut Line, &mut Placement) {
     let name: Box<str> = name.into();

@@ -600,6 +600,19 @@ fn wrong_sizes_are_paired_and_stay_short() {
         account.items[0].findings[1].note,
         "Perhaps packed in its place: 8 pieces of 5/8-11 x 5 hex bolt, Grade 5."
     );
+    // A bolt whose head the slip does not state may be the one asked for; a carriage bolt is not.
+    let required = ListOf::required().line("bolt hex 5/8 5", 16, &plain).list();
+    for (packed, found) in [
+        ("bolt 5/8 6", "slip is short 16, wrong size packed 16"),
+        ("bolt carriage 5/8 6", "slip is short 16"),
+    ] {
+        let slip = ListOf::shipped().line(packed, 16, &plain).list();
+        let account = settled(&job(), &[required.clone(), slip]);
+        let words: Vec<String> = (account.items[0].findings.iter())
+            .map(|of| format!("{} {}", of.finding, of.pieces))
+            .collect();
+        assert_eq!(words.join(", "), found);
+    }
     // Most pieces first, then the least difference: 3 over pairs with 3-1/4 and 2-1/2 over with 2.
     let lists = [
         ListOf::required()
@@ -1601,6 +1614,16 @@ fn a_kept_number_stands_for_its_item_and_says_so() {
         ["part number QX-55 stands for it by numbers.csv, line 2"]
     );
     assert_eq!(account.items[0].part_numbers, ["QX-55"]);
+    // A part, too: the list calls it so, and shows no number.
+    let lists = [
+        ListOf::required()
+            .line("part - ground stake", 4, &plain)
+            .list(),
+        ListOf::shipped().line("part QX-56", 4, &plain).list(),
+    ];
+    let account = settled(&kept(&[("QX-56", "part - ground stakes")]), &lists);
+    assert_eq!((account.items.len(), account.items[0].sums.covered), (1, 4));
+    assert_eq!(account.items[0].text, "ground stake");
     // A list that shows another item beside the number contradicts the table.
     let other = ListOf::shipped().numbered("QX-55", "bolt hex 1/2-13 7", 2, &plain);
     let account = settled(

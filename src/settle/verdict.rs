@@ -8,6 +8,7 @@ use super::{
     findings::{TWO_HEAPS, pieces},
     inventory::{Inventory, Unread},
     ledger::Unmet,
+    part_names,
     pool::Outcome,
     stages::Stages,
 };
@@ -328,6 +329,7 @@ pub fn not_summed(
 /// The verdict on the whole job, from its stages and from what no stage knows of.
 pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling) {
     let Settling {
+        job,
         inventory,
         stages,
         lists,
@@ -342,16 +344,17 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     if let Some(at) = account.stops_at {
         let StageAccount { name, .. } = &account.stages[at];
         let short: u64 = standings[at].short.iter().map(|(_, pieces)| pieces).sum();
+        let lacking = format!("{} of {}", pieces(short), count(short_items(at), "item"));
         let stage = match name.as_str() {
-            "" => "the job".to_owned(),
-            name => format!("the job at stage \"{name}\""),
+            "" => String::new(),
+            name => format!(" at stage \"{name}\""),
         };
-        reasons.push(format!(
-            "{} of {} short {} {stage}",
-            pieces(short),
-            count(short_items(at), "item"),
-            if short == 1 { "stops" } else { "stop" },
-        ));
+        // Whole kits come first, so that the next one may stop at another stage.
+        reasons.push(match (job.kits, short) {
+            (1, 1) => format!("{lacking} short stops the job{stage}"),
+            (1, _) => format!("{lacking} short stop the job{stage}"),
+            (kits, _) => format!("over all {kits} kits, {lacking} are short{stage}"),
+        });
     }
     let items =
         |of: fn(&Standing) -> u64| standings.iter().skip(stages.built()).map(of).sum::<u64>();
@@ -394,7 +397,8 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     let may_be_same = open(LeftOpen::MayBeSame);
     if may_be_same > 0 {
         unsure.push(format!(
-            "{} that may be short may be there by another name: see what was found",
+            "{} that may be short may be there by another name: where two names are one part, join them \
+             in the job file, under [names]",
             count(may_be_same, "item")
         ));
     }
@@ -456,6 +460,7 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     );
     let doubtful = !unsure.is_empty() || !any_supply;
     reasons.append(&mut unsure);
+    reasons.extend(part_names::joined_in_vain(lists, &job.names));
     let is_wanted = |item: u32| {
         let mut may_serve = ledger.fits.of(item as usize).iter();
         may_serve.any(|(entry, _)| ledger.entries[*entry].listed)

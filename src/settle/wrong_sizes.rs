@@ -10,11 +10,14 @@ use super::{
 };
 use crate::hardware::Item;
 
-/// Pairs what is over of one length with what is short of another, within kind, style, diameter and
-/// thread: the most pieces first, then the least difference of length in all; in a family of very many
+/// Pairs what is over of one length with what is short of another, within kind, style (where both state
+/// it), diameter and thread: the most pieces first, then the least difference of length in all; in a family of very many
 /// lengths, the nearest first.
 pub fn tell(items: &mut [ItemAccount], short: &[u64]) {
-    let family = |item: &Item| item.length.and_then(|_| item.family());
+    let family = |item: &Item| {
+        let family = item.length.and_then(|_| item.family())?;
+        Some((family.kind, family.diameter, family.thread))
+    };
     let held = items.iter().zip(short);
     let held: Vec<Held> = held
         .map(|(item, short)| Held::of(item, *short, item.sums.extra))
@@ -37,7 +40,11 @@ pub fn tell(items: &mut [ItemAccount], short: &[u64]) {
 /// How ill an item that is over fits the place of one that is short: the difference of length first;
 /// of lengths equally far apart, the like material goes first.
 fn misfit(a: &Item, b: &Item) -> Option<Cost> {
-    let material = i32::from(a.grade != b.grade) + i32::from(a.finish != b.finish);
+    if a.style != b.style && a.style.is_some() && b.style.is_some() {
+        return None;
+    }
+    let differs = [a.grade != b.grade, a.finish != b.finish, a.style != b.style];
+    let material = differs.map(i32::from).into_iter().sum();
     Some(Cost::own(material).apart(difference(a.length?, b.length?)?))
 }
 

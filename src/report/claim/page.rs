@@ -8,13 +8,15 @@ use crate::{
     words::count,
 };
 
+const SLIP: &str = "Packing slip";
+
 /// Heading lines to be filled in by hand, where the job file has none.
 const HEADING: [&str; 10] = [
     "From",
     "To",
     "Order",
     "Kit",
-    "Packing slip",
+    SLIP,
     "Received",
     "Claim window",
     "Remedy wanted",
@@ -59,7 +61,14 @@ impl Page {
             format!("{} ({})", job.name, wording::job(job)),
         )];
         match job.claim.is_empty() {
-            true => heading.extend(HEADING.map(|name| (name.to_owned(), String::new()))),
+            true => heading.extend(HEADING.map(|name| {
+                let known = if name == SLIP {
+                    slip_numbers(lists)
+                } else {
+                    String::new()
+                };
+                (name.to_owned(), known)
+            })),
             false => heading.extend(job.claim.iter().map(|(k, v)| (k.clone(), v.clone()))),
         }
         heading.extend(lists.iter().map(edition));
@@ -82,6 +91,17 @@ impl Page {
             signatures: SIGNATURES,
         }
     }
+}
+
+/// The numbers that the slips bear in their titles.
+fn slip_numbers(lists: &[List]) -> String {
+    let mut numbers: Vec<&str> = Vec::new();
+    for number in lists.iter().filter_map(|list| list.slip_number.as_deref()) {
+        if !numbers.contains(&number) {
+            numbers.push(number);
+        }
+    }
+    numbers.join(", ")
 }
 
 /// A list with its revision and date: the claim stands on these and no others.

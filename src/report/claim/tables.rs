@@ -5,8 +5,8 @@ use crate::{
     kit::{Job, List},
     report::wording,
     settle::{
-        Account, Claim, FindingKind, ItemAccount,
-        claim::{Cause, Claimed, LeftOut, Omission},
+        Account, Claim, FindingKind, ItemAccount, Rows,
+        claim::{Cause, Claimed, LeftOut, Omission, WholeBag},
     },
     words::count,
 };
@@ -30,12 +30,7 @@ impl Writing<'_> {
         let claim = self.claim;
         let of_cause = |cause| claim.claimed.iter().filter(move |line| line.cause == cause);
         let mut tables = vec![
-            self.claimed(
-                "Claimed",
-                "Missing pieces",
-                "Fewer are on the slip, or were found in the boxes, than the stages require.",
-                of_cause(Cause::Missing),
-            ),
+            self.missing(),
             self.claimed(
                 "Claimed",
                 "Damaged pieces",
@@ -65,6 +60,81 @@ impl Writing<'_> {
         tables
     }
 
+    /// Bags that are missing whole are a row each, and not a row an item.
+    fn missing(&mut self) -> Table {
+        let Claim {
+            claimed,
+            whole_bags,
+            ..
+        } = self.claim;
+        let mut rows: Vec<Row> = whole_bags.iter().map(|of| self.bag_row(of)).collect();
+        let mut told = vec![false; claimed.len()];
+        for &at in whole_bags.iter().flat_map(|of| &of.lines) {
+            told[at] = true;
+        }
+        for (line, told) in claimed.iter().zip(told) {
+            if line.cause == Cause::Missing && !told {
+                rows.push(self.claimed_row(line));
+            }
+        }
+        Table {
+            title: "Missing pieces".to_owned(),
+            note: "Fewer are on the slip, or were found in the boxes, than the stages require."
+                .to_owned(),
+            pieces: "Claimed",
+            rows,
+        }
+    }
+
+    fn bag_row(&mut self, of: &WholeBag) -> Row {
+        let lines: Vec<&Claimed> = of.lines.iter().map(|&at| &self.claim.claimed[at]).collect();
+        let items = lines.iter().map(|line| &self.account.items[line.item]);
+        let sum = |pieces: fn(&ItemAccount) -> Option<u64>| items.clone().filter_map(pieces).sum();
+        let mut row = self.row();
+        row[1] = Cell::Text(Cause::Missing.to_string());
+        row[2] = Cell::Text(format!(
+            "{}, whole: {} of {}",
+            wording::bags("bag", &of.bag),
+            of.missing,
+            of.kits
+        ));
+        row[3] = Cell::Text(of.bag.to_string());
+        row[4] = Cell::Number(sum(|item| Some(item.sums.required)));
+        row[5] = match items.clone().all(|item| item.shipped.is_none()) {
+            true => Cell::Text("no slip".to_owned()),
+            false => Cell::Number(sum(|item| item.shipped)),
+        };
+        row[6] = match items.clone().all(|item| item.counted.is_none()) {
+            true => Cell::Text(wording::NOT_COUNTED.to_owned()),
+            false => Cell::Number(sum(|item| item.counted)),
+        };
+        row[7] = Cell::Number(lines.iter().map(|line| line.pieces).sum());
+        let held = (lines.iter().zip(items.clone()))
+            .map(|(line, item)| format!("{} of {}", line.pieces, name(item).replace('\n', ", ")));
+        let held: Vec<String> = held.collect();
+        row[8] = Cell::Text(format!(
+            "all that it is to hold is missing: {}",
+            held.join("; ")
+        ));
+        let first = lines.iter().min_by_key(|line| line.stage);
+        row[9] = Cell::Text(first.map_or_else(String::new, |line| self.stops(line)));
+        let rows = items
+            .map(|item| Rows::together([&item.required_by, &item.shipped_by, &item.counted_by]));
+        let rows: Vec<Rows> = rows.collect();
+        row[10] = Cell::Text(evidence(self.lists, &Rows::together(rows.iter())));
+        row
+    }
+
+    /// What the lack of a line's pieces stops.
+    fn stops(&self, line: &Claimed) -> String {
+        format!(
+            "{} {}\n{}",
+            line.stage + 1,
+            wording::stage_name(self.account, line.stage),
+            line.urgency
+        )
+    }
+
     fn claimed<'a>(
         &mut self,
         pieces: &'static str,
@@ -89,12 +159,7 @@ impl Writing<'_> {
         words.extend(doubts.map(|doubt| format!("count it again by hand first: {doubt}")));
         words.extend(wording::doubts(item));
         row[8] = Cell::Text(words.join("\n"));
-        row[9] = Cell::Text(format!(
-            "{} {}\n{}",
-            line.stage + 1,
-            wording::stage_name(self.account, line.stage),
-            line.urgency
-        ));
+        row[9] = Cell::Text(self.stops(line));
         row[11] = Cell::Text(line.counted_by.join(", "));
         row
     }
@@ -160,24 +225,27 @@ impl Writing<'_> {
         }
     }
 
-    /// Items that nobody counted are one row: they say nothing against the kit maker.
+    /// Items that nobody counted are one row, and so are those of options that are not built: they say
+    /// nothing against the kit maker.
     fn left_out(&mut self) -> Table {
-        let (believed, others): (Vec<_>, Vec<_>) =
-            (self.claim.left_out.iter()).partition(|left_out| left_out.why == Omission::NotCounted);
         let mut rows = Vec::new();
-        match believed.as_slice() {
-            [] => {}
-            [one] => rows.push(self.left_out_row(one)),
-            many => {
-                let mut row = self.row();
-                row[1] = Cell::Text(LEFT_OUT.to_owned());
-                row[2] = Cell::Text(count(many.len() as u64, "item"));
-                row[7] = Cell::Number(many.iter().filter_map(|of| of.pieces).sum());
-                row[8] = Cell::Text(format!("{}: {}", Omission::NotCounted, named(many)));
-                rows.push(row);
+        for alike in self.claim.left_out.chunk_by(|a, b| a.why == b.why) {
+            let why = alike[0].why;
+            if alike.len() == 1 || !matches!(why, Omission::NotCounted | Omission::NotChosen) {
+                rows.extend(alike.iter().map(|of| self.left_out_row(of)));
+                continue;
             }
+            let mut row = self.row();
+            row[1] = Cell::Text(LEFT_OUT.to_owned());
+            row[2] = Cell::Text(count(alike.len() as u64, "item"));
+            row[7] = Cell::Number(alike.iter().filter_map(|of| of.pieces).sum());
+            row[8] = Cell::Text(format!("{why}: {}", named(alike)));
+            if why == Omission::NotChosen {
+                let sources = Rows::together(alike.iter().map(|of| &of.evidence));
+                row[10] = Cell::Text(evidence(self.lists, &sources));
+            }
+            rows.push(row);
         }
-        rows.extend(others.into_iter().map(|of| self.left_out_row(of)));
         Table {
             title: "Left out of this claim, and why".to_owned(),
             note: "None of this is claimed.".to_owned(),
@@ -226,7 +294,7 @@ impl Writing<'_> {
 }
 
 /// What was left out by name, as far as a reader cares to go.
-fn named(left_out: &[&LeftOut]) -> String {
+fn named(left_out: &[LeftOut]) -> String {
     let mut names: Vec<String> = (left_out.iter().take(NAMED))
         .map(|of| match of.pieces {
             Some(pieces) => format!("{pieces} of {}", of.what),

@@ -18,6 +18,7 @@ pub fn write(page: &Page<'_>, out: &mut dyn Write) -> io::Result<()> {
     let account = page.account;
     let places = wording::Places::of(page.layout);
     let entries = by_stage::entries(account);
+    let short = wording::stages_short(account);
     for (index, stage) in account.stages.iter().enumerate() {
         writeln!(
             out,
@@ -25,7 +26,7 @@ pub fn write(page: &Page<'_>, out: &mut dyn Write) -> io::Result<()> {
             band(index),
             index + 1,
             escaped(wording::stage_name(account, index)),
-            match (stage.ready, wording::stage_short(account, index)) {
+            match (stage.ready, short[index]) {
                 (Verdict::No, short @ 1..) => {
                     format!("{}, {}", State::Short, crate::words::count(short, "piece"))
                 }

@@ -84,28 +84,26 @@ pub fn shortage(account: &Account) -> String {
     }
 }
 
-/// How much of what is short may be there after all, in one sentence; `None` where nothing may.
-fn shortage_open(account: &Account) -> Option<String> {
-    let short = |item: &ItemAccount| known_short(item, item.sums.short);
-    let open = || account.items.iter().filter(|item| short(item).is_none());
-    let pieces: u64 = open().map(|item| item.sums.short).sum();
-    let (items, are) = match open().count() as u64 {
-        0 => return None,
-        1 => ("1 item".to_owned(), "is"),
-        more => (count(more, "item"), "are"),
-    };
-    Some(format!(
-        "Of these, {items} ({}) {are} not known to be short: see what was found.",
-        count(pieces, "piece")
-    ))
-}
-
 /// How much is short, and how much of it may be there after all.
 pub fn shortage_told(account: &Account) -> String {
-    match shortage_open(account) {
-        Some(open) if !nothing_seen(account) => format!("{} {open}", shortage(account)),
-        _ => shortage(account),
+    let short = || account.items.iter().filter(|item| item.sums.short > 0);
+    let open = || short().filter(|item| known_short(item, item.sums.short).is_none());
+    let pieces = count(open().map(|item| item.sums.short).sum(), "piece");
+    let items = open().count();
+    if items == 0 || nothing_seen(account) {
+        return shortage(account);
     }
+    let named = count(items as u64, "item");
+    if items == short().count() {
+        return format!(
+            "No item is known to be short. Of {named} ({pieces}) nobody can say: see what was found."
+        );
+    }
+    let are = if items == 1 { "is" } else { "are" };
+    format!(
+        "{} Of these, {named} ({pieces}) {are} not known to be short: see what was found.",
+        shortage(account)
+    )
 }
 
 /// Pieces of an item that are `short`, in all or in a stage; `None` where nobody can say that they are
@@ -114,12 +112,14 @@ pub fn known_short(item: &ItemAccount, short: u64) -> Option<u64> {
     (short == 0 || item.known).then_some(short)
 }
 
-/// Pieces of a stage that are short for sure.
-pub fn stage_short(account: &Account, stage: usize) -> u64 {
+/// Pieces that are short for sure, by stage.
+pub fn stages_short(account: &Account) -> Vec<u64> {
+    let mut short = vec![0; account.stages.len()];
     let known = account.items.iter().filter(|item| item.known);
-    let shares = known.flat_map(|item| &item.shares);
-    let of_stage = shares.filter(|share| share.stage == stage);
-    of_stage.map(|share| share.short).sum()
+    for share in known.flat_map(|item| &item.shares) {
+        short[share.stage] += share.short;
+    }
+    short
 }
 
 /// Why nobody can say how many of an item are there, where no finding says so.

@@ -68,6 +68,16 @@ pub fn found_briefly(item: &ItemAccount) -> String {
         .join(", ")
 }
 
+/// Lines for a job file, under `[names]`, that join parts which may be the same by other words.
+pub fn names_to_join(account: &Account) -> Vec<String> {
+    let quoted = |name: &str| toml::Value::String(name.to_owned()).to_string();
+    let pairs = account.may_be_same.iter().map(|&(wanted, other)| {
+        let [wanted, other] = [wanted, other].map(|at| account.items[at].called());
+        format!("{} = {}", quoted(other), quoted(wanted))
+    });
+    pairs.collect()
+}
+
 /// A question on the list in one line: `stage 3, Cross frames, frame to girder: 40 bolts 1/2 and 32
 /// nuts 1/2. Are 8 nuts missing?`
 pub fn question(account: &Account, finding: &AuditFinding) -> String {

@@ -19,14 +19,14 @@ use crate::{
 
 pub use self::{
     answer::{
-        known_short, not_known, nothing_seen, readiness, shortage, shortage_told, stage_short,
+        known_short, not_known, nothing_seen, readiness, shortage, shortage_told, stages_short,
         standing, stop, verdict, whole_kits,
     },
     bins::{
         Places, apart, beside, bin, large_and_small, later_stages, neighbours, row_letters, tray,
     },
     doubts::{doubts, doubts_summed_up},
-    found::{draws, finding, found, found_briefly, job_finding, question},
+    found::{draws, finding, found, found_briefly, job_finding, names_to_join, question},
     options::{open_options, without_options},
     parcels::{change, parcels},
     rows::{address, addresses, sources_of, why},

@@ -23,6 +23,11 @@ pub fn compared(lists: &[List], account: &Account) -> Vec<String> {
             if of.unread > 0 {
                 text.push_str(&format!(", {} could not be compared", of.unread));
             }
+            for (stage, option) in &of.not_built {
+                text.push_str(&format!(
+                    "; stage \"{stage}\" is of the option \"{option}\", which is not built, and was not compared"
+                ));
+            }
             text
         })
         .collect()

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use rustc_hash::FxHashMap;
+
 use super::{Bag, Bags};
 use crate::{
     grouped::Grouped,
@@ -10,6 +12,7 @@ use crate::{
         inventory::{Container, Inventory},
         ledger::{Ledger, ShareState},
     },
+    words::walking_order,
 };
 
 /// Bags times stages of one item beyond which its bags are not held against each other: they are no
@@ -58,8 +61,13 @@ impl<'a> OfEntries<'a> {
             .iter()
             .map(|of| (!of.is_loose()).then(|| of.shown()))
             .collect();
-        let shown = sorted(names.iter().flatten().cloned());
-        let ranks = places(&names, &shown);
+        let mut shown = sorted(names.iter().flatten().cloned());
+        shown.sort_by_cached_key(|name| walking_order(name));
+        let places: FxHashMap<&str, u32> = shown.iter().map(String::as_str).zip(0..).collect();
+        let ranks = names
+            .iter()
+            .map(|name| places.get(name.as_deref()?).copied());
+        let ranks = ranks.collect();
         let slips = ledger.slips.iter().zip(0..);
         let counts = ledger.counts.iter().zip(0..);
         let entries = ledger.entries.len();
@@ -82,7 +90,7 @@ impl<'a> OfEntries<'a> {
             lost,
             bagged,
             shown: shown.into_iter().map(Arc::from).collect(),
-            ranks: ranks.into_iter().map(|rank| Some(rank? as u32)).collect(),
+            ranks,
             slips: Grouped::by(entries, slips.map(|(share, at)| (share.entry, at))),
             counts: Grouped::by(entries, counts.map(|(count, at)| (count.home, at))),
         }

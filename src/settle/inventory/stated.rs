@@ -100,7 +100,7 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
         }
     }
     numbers.sort();
-    let names = PartNames::of(lists, &job.names);
+    let names = PartNames::of(lists, job);
 
     // Items are numbered as they are found, until they are put in order.
     let mut items: Vec<(u32, Stated)> = Vec::new();
@@ -119,7 +119,7 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
             let taught = || names.number(description?);
             let (identity, doubt) = match (&reading.item.part, makers_number) {
                 (Some(_), Some(number)) => match numbers.meant(number) {
-                    (Meant::Hardware(item), doubt) => (item, doubt),
+                    (Meant::Item(item), doubt) => (named(item, &names), doubt),
                     (Meant::Part(number), doubt) => (part(number), doubt),
                 },
                 (None, Some(number)) if numbers.is_ambiguous(number) => (
@@ -136,6 +136,7 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
                 let mut shown = named(reading.item.clone(), &names);
                 if let Some(shown) = &mut shown.part {
                     shown.number = own.number.clone();
+                    shown.description = shown.description.take().or(own.description.clone());
                 }
                 shown
             });

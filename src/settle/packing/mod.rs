@@ -336,6 +336,37 @@ mod tests {
         assert_eq!((rows.list, &*rows.rows), (0, &[(2, 2)][..]));
     }
 
+    /// What an order leaves open is not two things in its kits where one shelf has enough.
+    #[test]
+    fn a_kit_gets_one_grade_where_one_shelf_has_enough() {
+        let orders = || {
+            vec![
+                order(3, asks(&[(GRADE_5, 8)])),
+                order(2, asks(&[(BOLT, 4)])),
+            ]
+        };
+        let pulled = |lines: &[(&str, u64, &str)]| {
+            let packing = pack(orders(), &[stock(lines)]).expect("packs");
+            let pull = packing.pull.iter();
+            let of = |pull: &Pull| (pull.bin.clone().unwrap_or_default(), pull.order, pull.take);
+            pull.map(of).collect::<Vec<_>>()
+        };
+        let bins = |of: &[(&str, usize, u64)]| -> Vec<(String, usize, u64)> {
+            let of = of.iter();
+            of.map(|(bin, order, take)| ((*bin).to_owned(), *order, *take))
+                .collect()
+        };
+        assert_eq!(
+            pulled(&[(GRADE_5, 27, "A"), (GRADE_8, 12, "C"), (BOLT, 3, "D")]),
+            bins(&[("A", 0, 24), ("C", 1, 8)])
+        );
+        // No shelf has all: as they are.
+        assert_eq!(
+            pulled(&[(GRADE_5, 27, "A"), (GRADE_8, 5, "C"), (BOLT, 3, "D")]),
+            bins(&[("A", 0, 24), ("A", 1, 3), ("C", 1, 2), ("D", 1, 3)])
+        );
+    }
+
     #[test]
     fn a_kit_holds_what_its_list_puts_in_bags() {
         let list = ListOf::required()

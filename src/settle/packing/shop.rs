@@ -1,6 +1,6 @@
 //! The shop's stock, shelf by shelf, and what the orders ask of it.
 
-use std::collections::BTreeMap;
+use std::{cmp::Reverse, collections::BTreeMap};
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
@@ -297,6 +297,41 @@ impl Shop {
         Ok(to_order)
     }
 
+    /// What is dealt, each ask from one shelf where one has enough left for all of it: where an order leaves a
+    /// finish or a grade open, its kits are not to get two. Shelf, ask and pieces.
+    fn each_ask_from_one_shelf(&self, dealt: &Dealt) -> Vec<(usize, usize, u64)> {
+        let mut left: Vec<u64> = self.shelves.iter().map(Shelf::pieces).collect();
+        let mut of_asks: BTreeMap<usize, BTreeMap<usize, u64>> = BTreeMap::new();
+        for &(shelf, ask, pieces) in &dealt.flows {
+            left[shelf] -= pieces;
+            *of_asks.entry(ask).or_default().entry(shelf).or_default() += pieces;
+        }
+        for (ask, shelves) in &mut of_asks {
+            if shelves.len() < 2 {
+                continue;
+            }
+            let total: u64 = shelves.values().sum();
+            let own = |shelf: usize| shelves.get(&shelf).copied().unwrap_or(0);
+            let all = self.shelves.iter().enumerate();
+            let whole = all.filter_map(|(at, shelf)| {
+                let way = shelf.ways.iter().find(|way| way.sink == *ask)?;
+                (left[at] + own(at) >= total).then_some((way.cost, Reverse(own(at)), at))
+            });
+            if let Some((.., one)) = whole.min() {
+                for (&shelf, &pieces) in shelves.iter() {
+                    left[shelf] += pieces;
+                }
+                left[one] -= total;
+                *shelves = BTreeMap::from([(one, total)]);
+            }
+        }
+        let flows = of_asks.into_iter().flat_map(|(ask, shelves)| {
+            let of = shelves.into_iter();
+            of.map(move |(shelf, pieces)| (shelf, ask, pieces))
+        });
+        flows.collect()
+    }
+
     pub fn pull(&self, open: &[Open], kits: &[u64]) -> Vec<Pull> {
         let dealt = self.deal(|ask| (ask.each * kits[ask.order], 0, 0));
         let mut left: Vec<Vec<u64>> = self
@@ -305,7 +340,7 @@ impl Shop {
             .map(|shelf| shelf.lots.iter().map(|lot| lot.pieces).collect())
             .collect();
         let mut pull = Vec::new();
-        for &(shelf, ask, mut pieces) in &dealt.flows {
+        for (shelf, ask, mut pieces) in self.each_ask_from_one_shelf(&dealt) {
             let (of, ask) = (&self.shelves[shelf], &self.asks[ask]);
             let order = &open[ask.order];
             let mut fits = order.ledger.fits.of(of.items[ask.order]).iter();

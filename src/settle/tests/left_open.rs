@@ -3,6 +3,7 @@
 use pretty_assertions::assert_eq;
 
 use super::*;
+use crate::doubt::Doubt;
 
 /// The claim's lines, and what is left out of it: pieces, item, why.
 fn claimed(job: &Job, lists: &[List], account: &Account) -> (Vec<u64>, Vec<String>) {
@@ -698,7 +699,13 @@ fn a_strength_grade_that_pieces_do_not_state_is_no_yes() {
     grade("nut hex 1/2 g8", "nut hex 1/2", Verdict::CannotSay, &open);
     // Nobody asked for a strength, or what is asked for is a material.
     grade("bolt hex 1/2 3", "bolt hex 1/2 3 g8", Verdict::Yes, &open);
-    grade("bolt hex 1/2 3 18-8", "bolt hex 1/2 3", Verdict::Yes, &open);
+    let material = ["material not confirmed"];
+    grade(
+        "bolt hex 1/2 3 18-8",
+        "bolt hex 1/2 3",
+        Verdict::Yes,
+        &material,
+    );
     grade(
         "bolt hex 1/2 3 hdg",
         "bolt hex 1/2 3",
@@ -729,4 +736,35 @@ fn a_line_of_words_whose_figure_was_not_read_may_be_the_rest() {
     // In a table a blank cell is not counted.
     let table = count(crate::source::Format::Delimited(b','));
     case(&job(), &table, &["1/2-13 x 3 hex bolt: 5/8"]);
+}
+
+/// Pieces over by a line of the count that is in doubt go nowhere.
+#[test]
+fn what_a_doubted_count_has_over_is_not_given_back() {
+    let lists = |doubt: Option<Doubt>| {
+        [
+            ListOf::required().line("nut hex 1/2", 8, &plain).list(),
+            ListOf::counted()
+                .line("nut hex 1/2", 12, &|line, _| {
+                    line.more_mut().doubts.extend(doubt.clone());
+                })
+                .list(),
+        ]
+    };
+    let over = |lists: &[List]| {
+        let account = settled(&job(), lists);
+        let claim = Claim::of(&job(), lists, &account);
+        (claim.over.len(), claimed(&job(), lists, &account).1)
+    };
+    assert_eq!(over(&lists(None)), (1, vec![]));
+    assert_eq!(
+        over(&lists(Some(Doubt::Said("12 or 8".into())))),
+        (
+            0,
+            vec![
+                "1/2-13 hex nut: over, by a line of the count that is in doubt: settle what that line says first"
+                    .to_owned()
+            ]
+        )
+    );
 }

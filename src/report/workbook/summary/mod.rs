@@ -324,7 +324,8 @@ fn stages(
     headings(pen, report, &STAGES, account.stages.len())?;
     let rows = by_stage::stage_rows(account);
     let first = pen.next();
-    for (index, stage) in account.stages.iter().enumerate() {
+    let stages = account.stages.iter().zip(wording::stages_short(account));
+    for (index, (stage, short)) in stages.enumerate() {
         let settled = match (stage.ready, stage.short) {
             (Verdict::No, 1..) => State::Short.to_string(),
             _ if stage.reasons.is_empty() => wording::standing(stage).to_owned(),
@@ -334,7 +335,6 @@ fn stages(
                 stage.reasons.join("; ")
             ),
         };
-        let short = wording::stage_short(account, index);
         let short_format = match short {
             0 => &style.number,
             _ => &style.strong_number,
