@@ -5,10 +5,10 @@
 
 use rayon::prelude::*;
 
-use super::{Need, Shipped, Stated};
+use super::{Need, Shipped, Stated, named::is_of_figure};
 use crate::{
     grouped::Grouped,
-    kit::{List, Role, What},
+    kit::{List, Reading, Role, What},
     settle::evidence::{Rows, Run},
 };
 
@@ -72,7 +72,9 @@ impl PlainLines {
                 && u32::try_from(pieces).is_ok()
                 && places[line.placement as usize].is_some();
             match line.what {
-                What::Item(reading) if is_plain && !list.readings[reading as usize].comes_with => {
+                What::Item(reading)
+                    if is_plain && says_no_more(&list.readings[reading as usize]) =>
+                {
                     ids[reading as usize]
                 }
                 _ => SAYS_MORE,
@@ -108,6 +110,11 @@ impl PlainLines {
         });
         Grouped::by(items, plain)
     }
+}
+
+/// True where a reading says nothing of other items.
+fn says_no_more(reading: &Reading) -> bool {
+    !reading.comes_with && !reading.doubts.iter().any(is_of_figure)
 }
 
 /// What plain lines come to, in order of items.
