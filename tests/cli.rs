@@ -1098,6 +1098,24 @@ fn a_packing_slip_reads_back_to_zero_difference() {
     assert_eq!(code, 1);
 }
 
+/// An option that nobody chose is left out of every kit, and it is said.
+#[test]
+fn orders_with_an_open_option() {
+    let bench = Bench::new(&[
+        (
+            "kiosk.csv",
+            "Description,Qty,Option\n1/2 hex nut,4,\n3/8 x 2 lag screw,6,with: awning\n",
+        ),
+        ("kiosk.toml", "required = [\"kiosk.csv\"]\n"),
+        ("bins.csv", "Bin,Item,On hand\nA1,1/2 hex nut,20\n"),
+    ]);
+    let (code, out, err) = bench.run(&["pack", "kiosk.toml", "--stock", "bins.csv"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let told =
+        "? Without the option \"awning\" (1 line): say whether it is built, with or without.";
+    assert!(out.contains(told), "{out}");
+}
+
 #[test]
 fn orders_that_cannot_be_packed() {
     let bench = Bench::new(&[

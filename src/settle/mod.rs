@@ -37,7 +37,7 @@ mod lengths;
 mod lookup;
 mod numbers;
 mod offers;
-mod options;
+pub mod options;
 pub mod packing;
 mod pairs;
 pub mod parcels;
