@@ -133,7 +133,7 @@ pub fn is_paper(text: &str) -> bool {
             r"(?ix)^\W* (?:
                 (?: checked | packed | picked | counted | signed | approved | prepared | inspected | received | drawn | issued | loaded ) \s+ by \b .*
                 | (?: signed | signature | initials ) \b (?: \W* $ | \s*: .* )
-                | (?: freight | postage | shipping | handling | delivery | insurance | carriage | packing | packaging | transport | fracht (?:kosten)? | versand (?:kosten)? | porto | verpackung | livraison | emballage | imballo | trasporto | verzending ) (?: \s* (?:and|&|\+|/|und|et|e|en) \s* (?: freight | postage | shipping | handling | delivery | insurance | carriage | packing | packaging | transport | fracht (?:kosten)? | versand (?:kosten)? | porto | verpackung | livraison | emballage | imballo | trasporto | verzending ) )* (?: \s+ (?:charges?|costs?|fee|prepaid|collect) )? [\W\d]* $
+                | (?: freight | postage | shipping | handling | delivery | insurance | carriage | packing | packaging | transport | fracht (?:kosten)? | versand (?:kosten)? | porto | verpackung | livraison | emballage | imballo | trasporto | verzending ) (?: \s* (?:and|&|\+|/|und|et|e|en) \s* (?: freight | postage | shipping | handling | delivery | insurance | carriage | packing | packaging | transport | fracht (?:kosten)? | versand (?:kosten)? | porto | verpackung | livraison | emballage | imballo | trasporto | verzending ) )* (?: \s+ (?:charges?|costs?|fee|prepaid|collect|(?:group|class|zone|rate) \s* \w{1,2}) )? [\W\d]* $
                 | (?: deposit | pfand | consigne ) (?: \s+ (?:on|for) )? \s+ (?: pallets? | crates? | boxes ) [\W\d]* $
                 | (?: pallets? | crates? | box ) \s+ (?: deposit | pfand ) [\W\d]* $
                 | (?: card | cash ) \s+ payment [\W\d]* $
@@ -175,7 +175,8 @@ pub fn is_page_edge(text: &str) -> bool {
         pattern(
             r"(?ix)^\W* (?:
                 page \s* \d+ (?: \s* (?:of|/) \s* \d+ )? \W* $
-                | end \s+ of \s+ (?:the\s+)? (?:list|page|slip|bom|report|order|file|document) \b
+                | end \s+ of \s+ (?:the\s+)? (?:list|page|slip|bom|report|order|file|document|task|batch|export|transfer|transmission|data|session) \b
+                | (?: batch | file | list | session | transfer | export | upload ) \s+ (?: sent | closed | complete[d]? | ended | done | finished ) \b
                 | \d+ \s+ (?:rows?|records?|lines?|components?|items?) \s+ (?:selected|listed|printed|found|exported) \W* $
             )",
         )
@@ -321,7 +322,8 @@ pub fn counts_a_thing(text: &str) -> bool {
         pattern(
             r"(?ix) @ | [$€£] \s* \d
                 | (?: ^ | [\s(,;:] ) (?: \d{1,4} x? | x \s? \d{1,4} | one|two|three|four|five|six|seven|eight|nine|ten|twelve )
-                  \)? \s+ (?: [\-–] \s+ )? (?: \p{Alphabetic}{3,} | \d )",
+                  \)? \s+ (?: [\-–] \s+ )? (?: \p{Alphabetic}{3,} | \d )
+                | \s x \s? \d{1,4} \W* $",
         )
     });
     COUNTS.is_match(text)

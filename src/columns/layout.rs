@@ -61,6 +61,8 @@ pub struct Layout {
     pub known: usize,
     /// Cells of the heading row. What stands behind them has no heading.
     pub width: usize,
+    /// The levels are told by the numbers of an outline: 1, 1.1, 1.2, 2.
+    pub outline: bool,
     /// It has no headings: the cells tell the columns, and a row that is of another shape is none of it.
     pub headless: bool,
 }
@@ -218,6 +220,26 @@ impl Layout {
         self.columns[Meaning::Quantity as usize] =
             self.columns[Meaning::PartNumber as usize].take();
         self.bare_number = false;
+    }
+
+    /// Takes a column of which no word is known for that of a meaning.
+    pub fn read_as(&mut self, column: u16, meaning: Meaning) {
+        self.unread.retain(|(of, _)| *of != column);
+        self.columns[meaning as usize] = Some(column);
+        self.known += 1;
+    }
+
+    /// Takes the numbers of an outline for the levels.
+    pub fn level_by_outline(&mut self, column: u16) {
+        self.descriptions.retain(|of| *of != column);
+        let description = &mut self.columns[Meaning::Description as usize];
+        if *description == Some(column) {
+            *description = self.descriptions.first().copied();
+        }
+        let number = &mut self.columns[Meaning::PartNumber as usize];
+        *number = number.filter(|of| *of != column);
+        self.columns[Meaning::Level as usize] = Some(column);
+        self.outline = true;
     }
 
     /// Leaves a column, under its `heading`, among those that nothing is read of.
@@ -460,6 +482,7 @@ impl Layout {
             known: found.len() + named.len(),
             width: usize::MAX,
             headless: false,
+            outline: false,
         };
         for (column, meaning, unit) in named {
             let (column, meaning) = (*column, *meaning);

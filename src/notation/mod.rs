@@ -101,7 +101,7 @@ pub use callout::{
     Amount, Callout, ItemCells, Notation, Quantity, Role, Unread, amount, describe, describe_among,
     describe_cells,
 };
-pub use describe::names_part;
+pub use describe::{names_part, says_finish};
 pub use known::{Known, Origin};
 pub use number::length;
 pub use readings::{Alternative, Piece, Readings, readings, readings_of};

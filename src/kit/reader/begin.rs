@@ -36,12 +36,16 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
             && !furniture::names_list(text)
             && !furniture::is_total(text)
     };
+    let is_counted = |text: &str| {
+        let all = describe(&furniture::without_bullet(text), notation);
+        all.is_ok_and(|all| all.iter().any(|callout| callout.quantity.is_some()))
+    };
     let is_title = |text: &str| !text.contains(|c: char| c.is_ascii_digit());
     let mut begins = first;
     for (at, text) in texts[..first].iter().enumerate().rev() {
         if is_part(text) {
             begins = at;
-        } else if !is_title(text) {
+        } else if !is_title(text) && !is_counted(text) {
             break;
         }
     }

@@ -7,7 +7,7 @@ use super::{
 use crate::{
     Doubt,
     columns::{Layout, Meaning, furniture, may_be_heading},
-    notation::{Callout, Notation, describe},
+    notation::{Callout, Notation, describe, says_finish},
     source::Row,
     words::quoted,
 };
@@ -68,7 +68,12 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> 
             };
             let best =
                 columns().max_by_key(|column| (items(column), std::cmp::Reverse(*column)))?;
-            if items(&best) * 2 < rows.len() || !layout.describe_by(best as u16) {
+            // A list of parts names little hardware: then the one column of words tells what they are.
+            let told = match items(&best) * 2 < rows.len() {
+                true => may_describe(&rows, &layout).map(|(column, _)| column),
+                false => Some(best as u16),
+            };
+            if !told.is_some_and(|column| layout.describe_by(column)) {
                 return None;
             }
         }
@@ -91,8 +96,7 @@ fn may_count(rows: &[&Row], layout: &Layout) -> Vec<(u16, Box<str>)> {
     layout.open_figures().filter(counts).cloned().collect()
 }
 
-/// The column of words of which no word is known, in a table that has the maker's numbers and nothing else for
-/// what they are. Names of parts do not come again as those of makers, shelves and states do.
+/// The column of words of which no word is known, in a table that has nothing else for what the pieces are. Names of parts do not come again as those of makers, shelves and states do.
 fn may_describe(rows: &[&Row], layout: &Layout) -> Option<(u16, Box<str>)> {
     let describes = |(column, _): &&(u16, Box<str>)| {
         let cells = rows.iter().map(|row| row.get(usize::from(*column)).trim());
@@ -209,7 +213,8 @@ fn holds_figures(rows: &[&Row], column: usize) -> bool {
     let mut any = false;
     cells.all(|cell| {
         any |= is_figure(cell);
-        cell.is_empty() || is_figure(cell)
+        // `-2`: taken back, among counts.
+        cell.is_empty() || is_figure(cell.strip_prefix('-').unwrap_or(cell))
     }) && any
 }
 
@@ -231,6 +236,15 @@ impl Reader<'_> {
             && !level::are_levels(cells(column))
         {
             layout.leave_unread(Meaning::Level, heading.get(column));
+        }
+        // A title of a group is numbered, too, and has no count.
+        if !layout.has(Meaning::Level) && count::is_stated(layout, self.list.role) {
+            let cells_across = rows.iter().map(|row| row.len()).max();
+            let across = layout.width.min(cells_across.unwrap_or(0));
+            let mut columns = (0..across).filter_map(|column| u16::try_from(column).ok());
+            if let Some(column) = columns.find(|at| level::are_of_outline(cells((*at).into()))) {
+                layout.level_by_outline(column);
+            }
         }
         if layout.bare_number
             && !count::is_stated(layout, self.list.role)
@@ -255,6 +269,7 @@ impl Reader<'_> {
             layout.describe_by(column);
             self.note(format!("\"{heading}\" is taken for what the pieces are"));
         }
+        self.take_finish(rows, layout);
         self.take_count(rows, layout);
         if let Some(size) = layout.column(Meaning::PackSize)
             && !layout.has(Meaning::Box)
@@ -309,6 +324,23 @@ impl Reader<'_> {
                 let name = format!("no. {}, without a heading", column + 1);
                 layout.unread.push((column as u16, name.into()));
             }
+        }
+    }
+
+    /// Takes a column of which no word is known for the finish, where all that stands in it says one.
+    fn take_finish(&mut self, rows: &[&Row], layout: &mut Layout) {
+        const ENOUGH: usize = 2;
+        let finishes = |(column, _): &&(u16, Box<str>)| {
+            let cells = rows.iter().map(|row| row.get(usize::from(*column)).trim());
+            let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
+            cells.len() >= ENOUGH && cells.iter().all(|cell| says_finish(cell))
+        };
+        if layout.has(Meaning::Finish) {
+            return;
+        }
+        if let Some((column, heading)) = layout.unread.iter().find(finishes).cloned() {
+            layout.read_as(column, Meaning::Finish);
+            self.note(format!("\"{heading}\" is taken for the finish"));
         }
     }
 

@@ -518,6 +518,7 @@ impl Reader<'_> {
         if is_new || (is_line && matches!(self.said[entry], Entry::Furniture)) {
             let named = self.named_in(text, &body);
             let named = named.or_else(|| is_line.then(|| describe(&body, self.notation)));
+            let named = named.or_else(|| self.untold(&body));
             self.said[entry] = match named {
                 Some(callouts) => {
                     let said = self.describe(callouts);
@@ -578,6 +579,20 @@ impl Reader<'_> {
                 self.push_aside(row, place, Aside::NoItem(reason))
             }
         }
+    }
+
+    /// A line among those of a list that says how many in no number, of what nobody knows: `door hinges - a
+    /// pair or two`.
+    fn untold(&self, body: &str) -> Option<Result<Vec<Callout>, Unread>> {
+        let is_line = self.begun
+            && !is_prose(body)
+            && !furniture::is_note(body)
+            && !furniture::is_total(body)
+            && !furniture::is_paper(body);
+        let words = remark::untold(body).filter(|_| is_line)?;
+        Some(Err(Unread::NoItem(
+            format!("how many is said in no number (\"{words}\")").into(),
+        )))
     }
 
     /// True where a line among those of a list holds figures, and is none of what lists hold besides.
@@ -700,7 +715,7 @@ impl Reader<'_> {
     /// Plain words and a count behind them, where lines end in their count: `lock pins: 97` is no pin M97.
     fn counted_by_habit(&self, body: &str) -> Option<Vec<Callout>> {
         let (words, pieces) = count_behind(body, self.notation)
-            .filter(|_| self.usual.habit == Some(Habit::Behind))?;
+            .filter(|(words, _)| self.usual.habit == Some(Habit::Behind) && !is_chore(words))?;
         let mut callouts = describe(words, self.notation).ok()?;
         let [only] = callouts.as_mut_slice() else {
             return None;
@@ -762,6 +777,19 @@ pub(super) fn uncounted_inside() -> Doubt {
 fn is_short(text: &str) -> bool {
     const WORDS: usize = 6;
     text.split_whitespace().count() <= WORDS && !text.ends_with(['.', ':', '!']) && !is_prose(text)
+}
+
+/// Verbs by which a line asks for something to be done, and for no pieces (common practice, no source).
+const CHORES: &[&str] = &[
+    "ask", "call", "ring", "phone", "text", "mail", "email", "check", "measure", "clean", "tell",
+    "meet", "remember", "remind", "return", "see", "find", "book", "pay",
+];
+
+/// True where a line asks for something to be done: `ask for the key to room 12`.
+fn is_chore(text: &str) -> bool {
+    let first = text.split(|c: char| !c.is_alphanumeric()).next();
+    let more = text.split_whitespace().nth(1).is_some();
+    first.is_some_and(|word| more && CHORES.contains(&word.to_lowercase().as_str()))
 }
 
 /// Plain words, and the count behind them.

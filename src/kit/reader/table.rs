@@ -262,7 +262,14 @@ impl Reader<'_> {
         let only_description = self.wordings.is_first_alone(item);
         // `Total` under a heading of numbers.
         let total = description.is_empty() && furniture::is_total(cell(7));
-        let of_paper = || furniture::is_total(description) || furniture::is_paper(description);
+        let of_paper = || {
+            let known = [
+                furniture::is_total,
+                furniture::is_paper,
+                furniture::is_page_edge,
+            ];
+            known.iter().any(|is| is(description))
+        };
         if total || (only_description && of_paper()) {
             Entry::Furniture
         } else if only_description

@@ -1987,7 +1987,7 @@ fn lines_that_their_neighbours_make_plain() {
             "3: 26 M8 x 20 hex bolt, zinc plated",
             "4: 40 M8 flange nut, zinc plated",
             "5: 16 M8 x 75 wedge anchor, zinc plated",
-            "6: 97 pin ? not understood: \"brace\" ? no size stated",
+            "6: 97 brace pin ? not understood: \"brace\" ? no size stated",
             "7: 12 foot plates",
         ],
     );
@@ -2298,5 +2298,48 @@ fn parts_above_the_first_hardware() {
         "Duck house 2\n\n6 M8 nuts\n8 M8 x 40 bolts\n",
         Shipped,
         &["3: 6 M8 hex nut", "4: 8 M8 x 40 bolt"],
+    );
+}
+
+/// Common practice, no source: parts lists number what an assembly is made of below its own number.
+#[test]
+fn assemblies_by_the_numbers_of_an_outline() {
+    required(
+        "Item,Description,Qty/Assy\n1,Post assembly,4\n1.1,Base plate,1\n1.2,M12 x 160 stud,4\n2,Rafter,6\n",
+        &[
+            "2: 4 post assembly [for reference]",
+            "3: 1 x 4 base plate ? stands below 4 of \"Post assembly\": taken for each of them, 4 in all",
+            "4: 4 x 4 M12 x 160 stud ? stands below 4 of \"Post assembly\": taken for each of them, 16 in all",
+            "5: 6 rafter",
+        ],
+    );
+}
+
+/// Common practice, no source: a column of descriptions has many headings; one count taken back, and lists of
+/// parts with little hardware, are ordinary.
+#[test]
+fn headings_of_which_that_of_the_description_is_not_known() {
+    required(
+        "Line,Our text,Qty ordered\n1,M10 hex nut,60\n2,Hoop section,21\n3,Door frame,2\n4,Purlin clamp,-2\n",
+        &[
+            "2: 60 M10 hex nut",
+            "3: 21 hoop section",
+            "4: 2 door frame",
+            "5: - aside: \"-2\" is no count of pieces",
+        ],
+    );
+}
+
+/// Common practice, no source.
+#[test]
+fn counts_said_in_no_number_are_aside() {
+    listed(
+        "8 M8 x 40 hex bolts\n4 links\ntensioners, same number as links\ndoor hinges - a pair or two\n",
+        &[
+            "1: 8 M8 x 40 hex bolt",
+            "2: 4 links",
+            "3: - aside: no item found: how many is said in no number (\"same number as\")",
+            "4: - aside: no item found: how many is said in no number (\"a pair or two\")",
+        ],
     );
 }
