@@ -83,6 +83,7 @@ names! {
         Bevel = "bevel",
         Plate = "plate",
         Spherical = "spherical",
+        Spring = "spring",
         Sealing = "sealing",
         Finishing = "finishing",
         // pins
@@ -209,6 +210,7 @@ impl Kind {
                 Bevel,
                 Plate,
                 Spherical,
+                Spring,
                 Sealing,
                 Finishing,
             ],

@@ -31,10 +31,9 @@ where
 
 /// What an item is, as far as its lines state it.
 #[derive(Serialize)]
-pub struct ItemFields<'a> {
+pub struct ItemFields {
     kind: Option<Kind>,
     style: Option<Style>,
-    called: Option<&'a str>,
     diameter: Option<Shown<Diameter>>,
     thread: Option<Shown<Thread>>,
     length: Option<Shown<Length>>,
@@ -43,8 +42,8 @@ pub struct ItemFields<'a> {
     finish: Option<Finish>,
 }
 
-impl<'a> ItemFields<'a> {
-    pub fn of(item: &'a Item) -> ItemFields<'a> {
+impl ItemFields {
+    pub fn of(item: &Item) -> ItemFields {
         let unit: Option<Unit> = item
             .length
             .map(|l| l.unit())
@@ -52,7 +51,6 @@ impl<'a> ItemFields<'a> {
         ItemFields {
             kind: item.kind,
             style: item.style,
-            called: item.called.as_deref(),
             diameter: item.diameter.map(Shown),
             thread: item.thread.map(Shown),
             length: item.length.map(Shown),
@@ -62,10 +60,9 @@ impl<'a> ItemFields<'a> {
         }
     }
 
-    pub const NONE: ItemFields<'static> = ItemFields {
+    pub const NONE: ItemFields = ItemFields {
         kind: None,
         style: None,
-        called: None,
         diameter: None,
         thread: None,
         length: None,
