@@ -275,7 +275,7 @@ impl Guide {
                 }
                 None => usage,
             };
-            let driven = call.naming == Naming::Driven && usage.is_none();
+            let driven = usage.is_none() && self.is_first(call.naming, &callout);
             if call.naming != Naming::New && usage.is_none() && !driven {
                 doubts.push(Doubt::Said(
                     "named as known, and not called for before in this stage: taken as new".into(),

@@ -44,11 +44,13 @@ pub use self::{
 use self::{
     before::{each_of, each_of_told, go_on, of_subject, open_by_next, settle_by},
     call::calls,
-    joint::{join, one_to_each},
-    multiplier::{Multiplier, bare_each, behind, either, multipliers, opposites},
+    joint::{join, named_again, one_to_each},
+    multiplier::{
+        Multiplier, bare_each, behind, either, multipliers, opposites, sides_in_brackets,
+    },
     named::{at_named, mask_names},
     places::{IN_ALL, multiply},
-    repetition::{REPEAT, REPEATS_STAGE, repeats},
+    repetition::{ONCE_MORE, REPEAT, REPEATS_STAGE, repeats},
     rule::Rule,
     there::pieces_for_known,
     things::multiply_by_things,
@@ -136,11 +138,11 @@ static LEFT_OUT: Rule = Rule::new("not|don|never|leave|omit|instead|rather|place
 
 /// Words that say nothing of an item and would cut its phrase.
 static PASSED: Rule = Rule::new(
-    "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third",
+    "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy",
     "",
     || {
         pattern(
-            r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third)\b",
+            r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy)\b",
         )
     },
 );
@@ -173,13 +175,14 @@ static THE_REST: Rule = Rule::new("remaining|rest", "", || {
 /// Hardware of which neither size nor count is said: `with the hardware supplied`, `half of the M6 x 20
 /// screws`, `a set of fixings`, `Nuts again.`
 static VAGUE: Rule = Rule::new(
-    "supplied|provided|included|enclosed|half|set|again",
+    "supplied|provided|included|enclosed|half|set|again|bag|box|pack|packet|carton",
     "",
     || {
         let hardware = "(?:hardware|fasteners?|fixings?|fittings?|bolts?|screws?|nuts?|washers?|anchors?|pins?)";
         pattern(&format!(
             r"(?ix) \b (?: with | using | use ) \s+ (?: all \s+ )? (?: the \s+ )? (?: [\w/-]+ \s+ ){{0,3}}? {hardware}
-            \s+ (?: that \s+ (?: is | are ) \s+ )? (?: supplied | provided | included | enclosed ) \b
+            \s+ (?: (?: that \s+ (?: is | are ) \s+ )? (?: supplied | provided | included | enclosed )
+                | (?: from | in | out \s of ) \s+ (?: the \s+ )? (?: bag | box | pack | packet | carton ) ) \b
           | \b half \s+ (?: of \s+ )? (?: the | these | those ) (?: \s+ [\w/-]+ ){{0,6}}? \s+ {hardware} \b
           | \b (?: an? | one | another ) \s+ set \s+ of \s+ {hardware} \b
           | ^ \W* (?: the \s+ )? {hardware} \s+ again \W* $"
@@ -257,6 +260,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         let named = named.as_ref().filter(|_| said.repeats_stage.is_none());
         said.repeat = Some(repeats(&words, &masked, named.map(|named| named.number)));
     }
+    let sides = sides_in_brackets(&words, &mut masked);
     let either =
         either(&words, &mut masked).or_else(|| opposites(&words, &mut masked, bare_each.is_some()));
     let per_bolt = hedges::per_bolt(&words, &text, |at| mask(&mut masked, at, true));
@@ -269,7 +273,18 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         mask(&mut masked, at, false);
     }
     let (mut multipliers, each_piece) = multipliers(&words, &mut masked);
+    // `both ends, with one bolt at either end`
+    let again = |one: &Multiplier| {
+        let same = |m: &Multiplier| m.times.is_some() && singular(&m.noun) == singular(&one.noun);
+        one.words.starts_with("either") && multipliers.iter().any(same)
+    };
+    let either = either.filter(|one| !again(one));
     multipliers.extend(either);
+    if let Some(at) = sides
+        && let Some(of) = multipliers.iter_mut().rfind(|m| m.at < at)
+    {
+        of.times = of.times.or(Some(2));
+    }
     let multiplied: Vec<usize> = multipliers.iter().map(|m| m.at).collect();
     let mut there_are = None;
     if let Some(found) = THERE_ARE.captures(&words, &masked) {
@@ -316,6 +331,30 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     }
     if THE_REST.is_match(&words, &text) {
         said.unread = Some("what is left of the hardware: how many that is, is not said");
+    }
+    let last = said.calls.last().map_or(usize::MAX, |call| call.at.end);
+    if let Some(found) = ONCE_MORE
+        .find_iter(&words, &text)
+        .find(|found| found.start() >= last)
+    {
+        said.repeat = None;
+        multipliers.push(Multiplier {
+            at: found.start(),
+            words: found.as_str().to_owned(),
+            noun: String::new(),
+            times: Some(2),
+            open: false,
+            taken: Some(format!("\"{}\": taken as once more", found.as_str())),
+        });
+    }
+    // `The other gusset gets the same: three bolts, three nuts.`
+    let first = said.calls.first().map_or(usize::MAX, |call| call.at.start);
+    let lists = |found: regex::Match<'_>| {
+        text.get(found.end()..first)
+            .is_some_and(|between| between.contains(':'))
+    };
+    if said.repeats_stage.is_none() && REPEAT.find_iter(&words, &text).any(lists) {
+        said.repeat = None;
     }
     for (behind, placed) in said.calls.iter().filter_map(|call| behind(call, &text)) {
         if here.is_empty() {
@@ -416,6 +455,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             }
         }
     }
+    named_again(&mut said);
     for of in each_piece {
         of.multiply(&mut said);
     }

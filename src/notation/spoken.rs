@@ -239,9 +239,13 @@ impl Words<'_> {
         }
     }
 
-    /// `two hundred`, `one hundred and twenty`, in words or with a figure in front.
+    /// `two hundred`, `one hundred and twenty`, in words or with a figure in front; `a hundred and five`.
     fn hundreds(&self, i: usize) -> Option<(u64, usize)> {
-        let (n, hundred) = self.whole(i).filter(|(n, _)| (1..100).contains(n))?;
+        let a = self.is(i, "a");
+        let (n, hundred) = match a {
+            true => (1, i + 1),
+            false => self.whole(i).filter(|(n, _)| (1..100).contains(n))?,
+        };
         if !self.is(hundred, "hundred") {
             return None;
         }
@@ -252,10 +256,11 @@ impl Words<'_> {
             .word(rest)
             .and_then(|_| self.whole(rest))
             .filter(|(more, end)| *more < 100 && self.part(self.next(*end - 1)).is_none());
-        Some(match more {
-            Some((more, end)) => (n * 100 + more, end),
-            None => (n * 100, hundred + 1),
-        })
+        match more {
+            Some((more, end)) => Some((n * 100 + more, end)),
+            // `a hundred` is a unit, as a dozen is.
+            None => (!a).then_some((n * 100, hundred + 1)),
+        }
     }
 
     /// `M twelve by one twenty`, `M8 by a hundred and thirty`: a length over a hundred, of a metric size.
@@ -497,6 +502,7 @@ mod tests {
         case("one hundred and twenty deck screws", "120 deck screws");
         case("two hundred 1/2 nuts", "200 1/2 nuts");
         case("three hundred five nuts", "305 nuts");
+        case("a hundred and five nuts", "105 nuts");
         case("two hundred five-eighths nuts", "200 5/8 nuts");
         case("thirty two washers", "32 washers");
         case("twenty five-eighths nuts", "20 5/8 nuts");

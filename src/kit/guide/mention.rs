@@ -88,6 +88,17 @@ impl Guide {
         }
     }
 
+    /// True where an item that is stated in full is named for the first time in its stage, though as
+    /// known: `drive in the four M8 x 35 screws`. Whether the list has it is asked of its lines.
+    pub(super) fn is_first(&self, naming: Naming, callout: &Callout) -> bool {
+        let full = callout.item.diameter.is_some() && callout.quantity.is_some();
+        let all = self
+            .asked
+            .iter()
+            .filter_map(|asked| asked.callout.as_ref().ok());
+        naming == Naming::Driven && full && !all.into_iter().any(|known| fits(callout, known))
+    }
+
     /// True where at least so many of what a callout names were asked for in this stage.
     pub(super) fn has_as_many(&self, callout: &Callout) -> bool {
         let wanted = callout.quantity.map_or(0, |q| q.pieces);

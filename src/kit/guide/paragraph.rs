@@ -55,11 +55,10 @@ pub(super) fn sentences(text: &str) -> Vec<Range<usize>> {
         let after = next.trim_start();
         let capital = after.is_empty()
             || after.starts_with(|c: char| c.is_uppercase() || c == '(' || c == '"');
-        let stays = if word == "in"
-            || word == "ft"
+        let stays = if ["in", "ft", "pcs", "pc", "pce", "off"].contains(&word.as_str())
             || word.ends_with("in") && word.starts_with(|c: char| c.is_ascii_digit())
         {
-            // `6 in. Torque to`: a capital alone may be a grade's.
+            // `6 in. Torque to`, `4 pcs. M8 nuts`: a capital alone may be a grade's or a size's.
             let opens = words(after).next().is_none_or(|w| {
                 VERBS.contains(&w.as_str())
                     || NOUN_VERBS.contains(&w.as_str())

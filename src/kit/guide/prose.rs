@@ -1,6 +1,9 @@
 //! What is prose in a text, and what a line of a list.
 
-use crate::notation::{Notation, describe};
+use crate::{
+    hardware::Kind,
+    notation::{Notation, describe},
+};
 
 /// What a guide tells its reader to do, in lower case. Words that are hardware too are verbs only
 /// in front of [`OBJECTS`].
@@ -55,7 +58,7 @@ pub(super) const NOUN_VERBS: &[&str] = &[
 /// Things too: verbs where they open a line and a count, an object or a particle stands behind.
 #[rustfmt::skip]
 const THING_VERBS: &[&str] = &[
-    "tap", "press", "clip", "hook", "tie", "plug", "snap", "spin",
+    "tap", "press", "clip", "hook", "tie", "plug", "snap", "spin", "lock", "hammer", "seat",
 ];
 
 const PARTICLES: &[&str] = &["in", "on", "down", "into", "onto", "together"];
@@ -83,6 +86,13 @@ pub(super) fn words(text: &str) -> impl Iterator<Item = String> + '_ {
 /// True where a line of text begins a sentence of prose rather than a list's line. A list's line
 /// begins with its count, or names no action.
 pub fn is_prose(text: &str) -> bool {
+    // `22 planks. Fit two bolts at each end of every plank.`
+    if let Some((counted, rest)) = text.split_once(". ")
+        && counted.starts_with(|c: char| c.is_ascii_digit())
+        && counts_things(counted)
+    {
+        return is_prose(rest.trim_start());
+    }
     if !text.starts_with(|c: char| c.is_alphabetic() || c == '"' || c == '(') {
         return false;
     }
@@ -170,6 +180,23 @@ fn ends_in_count(text: &str) -> bool {
         && !words(words_before).any(is_object)
 }
 
+/// `22 planks`: a number and one or two plain words, of which none is the trade's.
+fn counts_things(text: &str) -> bool {
+    let mut words = text.split(' ');
+    let number = words
+        .next()
+        .is_some_and(|word| word.bytes().all(|b| b.is_ascii_digit()));
+    let rest: Vec<&str> = words.collect();
+    let plain = |word: &&str| word.len() > 2 && word.bytes().all(|b| b.is_ascii_lowercase());
+    let part = || {
+        describe(text, Notation::default()).is_ok_and(|read| {
+            read.iter()
+                .all(|callout| callout.item.kind == Some(Kind::Part))
+        })
+    };
+    number && (1..3).contains(&rest.len()) && rest.iter().all(plain) && part()
+}
+
 /// `Three shelves, four brackets a shelf, and two screws a bracket.`: counts, and so many for each of
 /// what they count.
 fn multiplies(words: &[String]) -> bool {
@@ -185,7 +212,14 @@ fn is_labelled(text: &str) -> bool {
     let Some((label, rest)) = text.split_once(": ") else {
         return false;
     };
-    let label: Vec<String> = words(label).collect();
+    let mut label: Vec<String> = words(label).collect();
+    // `First the left arm: two bolts.`
+    if let [first, the, ..] = label.as_slice()
+        && ["first", "then", "next", "now"].contains(&first.as_str())
+        && the == "the"
+    {
+        label.drain(..2);
+    }
     let is = |known: &[&str], word: &str| known.contains(&word);
     let first = label.first().map_or("", |first| first);
     let side = is(SIDES, first) && label.len() == 2;

@@ -40,14 +40,24 @@ pub struct Before {
 pub(super) enum Answer {
     Number {
         number: u32,
-        /// What tells, where that is not the sentence itself or the title of its stage, or leaves
-        /// something open.
+        /// What tells, where another stage does or it leaves something open.
         by: Option<String>,
         /// The thing, and what has so many of it.
         nouns: Vec<String>,
     },
     /// It is told in two ways.
     Differs(String),
+}
+
+/// How near to a sentence something is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Near {
+    /// In the sentence, or in the title of its stage.
+    Here,
+    /// In its stage.
+    Stage,
+    /// In a stage before.
+    Guide,
 }
 
 /// The bolts, screws, rods or anchors of a joint.
@@ -115,9 +125,8 @@ impl Before {
         (all.len() == 1).then(|| all.pop()).flatten()
     }
 
-    /// What is told of a thing at the nearest place that tells of it, and whether that is `here`, in
-    /// the sentence, or in the title of its stage.
-    fn told<'t>(&'t self, here: &'t [Told], noun: &str) -> Option<(bool, Vec<&'t Told>)> {
+    /// What is told of a thing at the nearest place that tells of it, and how near that is.
+    fn told<'t>(&'t self, here: &'t [Told], noun: &str) -> Option<(Near, Vec<&'t Told>)> {
         let of = |all: &'t [Told]| {
             let mut all: Vec<_> = all.iter().filter(|told| told.noun == noun).collect();
             // `a post on each plate` tells less than `four posts`.
@@ -129,10 +138,14 @@ impl Before {
         let near = [here, &self.title]
             .map(of)
             .into_iter()
-            .map(|all| (true, all));
-        let far = [&self.stage, &self.guide].map(|all| all.get(noun).map_or(&[][..], |all| all));
-        let far = far.map(of).into_iter().map(|all| (false, all));
-        near.chain(far).find(|(_, all)| !all.is_empty())
+            .map(|all| (Near::Here, all));
+        let of_map =
+            |all: &'t FxHashMap<String, Vec<Told>>| of(all.get(noun).map_or(&[], |all| all));
+        let far = [
+            (Near::Stage, of_map(&self.stage)),
+            (Near::Guide, of_map(&self.guide)),
+        ];
+        near.into_iter().chain(far).find(|(_, all)| !all.is_empty())
     }
 
     /// How many there are of the thing that words name: the last of them that anything tells of.
@@ -146,9 +159,11 @@ impl Before {
             .find_map(|noun| self.told(here, singular(noun)))?;
         let first = all[0];
         let says = |told: &Told| match near {
-            true => format!("\"{}\"", told.words),
-            false => format!("\"{}\" of line {}", told.words, told.row),
+            Near::Here => format!("\"{}\"", told.words),
+            Near::Stage | Near::Guide => format!("\"{}\" of line {}", told.words, told.row),
         };
+        // Whoever counts a thing in a stage and then speaks of each of it there means those.
+        let sure = near != Near::Guide;
         if let Some(other) = all.iter().find(|told| told.number != first.number) {
             return Some(Answer::Differs(format!(
                 "{} or {}",
@@ -160,7 +175,7 @@ impl Before {
         let Some(of) = of.filter(|_| depth > 0) else {
             return Some(Answer::Number {
                 number: first.number,
-                by: (!near).then(|| says(first)),
+                by: (!sure).then(|| says(first)),
                 nouns: vec![first.noun.clone()],
             });
         };
@@ -171,7 +186,7 @@ impl Before {
                 mut nouns,
             }) => {
                 nouns.push(first.noun.clone());
-                let by = match (near, by) {
+                let by = match (sure, by) {
                     (true, None) => None,
                     (_, None) => Some(says(first)),
                     (_, Some(by)) => Some(format!("{} and {by}", says(first))),
@@ -250,12 +265,7 @@ pub(super) fn of_subject(before: &Before, text: &str) -> Option<Multiplier> {
     if !TAKING.contains(&verb) || singular(noun) != noun || which {
         return None;
     }
-    let Some(Answer::Number {
-        number,
-        by: Some(by),
-        ..
-    }) = before.answer(&[], noun)
-    else {
+    let Some(Answer::Number { number, by, .. }) = before.answer(&[], noun) else {
         return None;
     };
     let words = match sort.is_empty() {
@@ -264,7 +274,7 @@ pub(super) fn of_subject(before: &Before, text: &str) -> Option<Multiplier> {
     };
     Some(Multiplier {
         at: 0,
-        taken: Some(format!("\"{words}\": taken as {number}, by {by}")),
+        taken: by.map(|by| format!("\"{words}\": taken as {number}, by {by}")),
         words,
         noun: noun.to_owned(),
         times: Some(number),
@@ -306,7 +316,7 @@ pub(super) fn each_of_told(before: &Before, at: usize) -> Option<Multiplier> {
         noun: told.noun.clone(),
         times: Some(told.number),
         open: false,
-        taken: Some(told.taken_for("each")),
+        taken: None,
     })
 }
 
@@ -352,13 +362,7 @@ mod tests {
     fn how_many_there_are() {
         let five = "The kit has five shelves.";
         let four = "Fit four brackets to each shelf.";
-        case(
-            "",
-            &[five],
-            "",
-            "shelf",
-            Some((5, "\"five shelves\" of line 1")),
-        );
+        case("", &[five], "", "shelf", Some((5, "")));
         case(
             "Stage 2: five shelves",
             &["Six shelves."],
@@ -381,13 +385,7 @@ mod tests {
             Some((0, "\"five shelves\" of line 1 or \"Six shelves\" of line 2")),
         );
         case("", &[five], "", "bracket", None);
-        case(
-            "",
-            &[five],
-            four,
-            "bracket",
-            Some((20, "\"four brackets\" and \"five shelves\" of line 1")),
-        );
+        case("", &[five], four, "bracket", Some((20, "")));
         case(
             "",
             &[],
@@ -410,7 +408,23 @@ mod tests {
             &["The two end frames lie flat."],
             "",
             "end frame",
-            Some((2, "\"two end frames\" of line 1")),
+            Some((2, "")),
         );
+    }
+
+    #[test]
+    fn what_another_stage_tells_is_said() {
+        let mut before = Before::default();
+        before.begin_stage("", [(1, "The kit has five shelves.")].into_iter());
+        before.begin_stage(
+            "Stage 2",
+            [(3, "Fit four brackets to each shelf.")].into_iter(),
+        );
+        let answer = before.answer(&[], "bracket");
+        let Some(Answer::Number { number: 20, by, .. }) = answer else {
+            panic!("no number, or another");
+        };
+        let told = "\"four brackets\" of line 3 and \"five shelves\" of line 1";
+        assert_eq!(by.as_deref(), Some(told));
     }
 }

@@ -20,7 +20,10 @@ use crate::notation::{
     token::Tok,
     words::{Sense, look_up},
 };
-use crate::{doubt::Doubt, hardware::Kind};
+use crate::{
+    doubt::Doubt,
+    hardware::{Item, Kind, Style},
+};
 
 /// How a sentence brings an item up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -51,7 +54,12 @@ pub struct Call {
 impl Call {
     /// A bolt, or what takes the place of one.
     pub(super) fn is_long(&self) -> bool {
-        self.callout.item.kind.is_some_and(Kind::is_long)
+        is_long(&self.callout)
+    }
+
+    /// Stated in full: count and size.
+    pub(super) fn is_whole(&self) -> bool {
+        is_whole(&self.callout)
     }
 
     /// A nut, washer or pin, which goes on one.
@@ -98,7 +106,18 @@ pub(super) fn calls(
         let known = is(IS_THERE);
         let article = is(&["a", "an", "another"]);
         let some_of = known.then(|| count_of(&reader, start)).flatten();
-        let all = likeliest_of(reader.excerpt(start..end));
+        let mut all = likeliest_of(reader.excerpt(start..end));
+        // `two nylocs`, without a size
+        if let ([callout], true) = (&mut *all, is_lock_nut(&reader, i) && end - start < 3)
+            && callout.item.kind != Some(Kind::Nut)
+        {
+            callout.item = Item {
+                kind: Some(Kind::Nut),
+                style: Some(Style::NylonInsert),
+                ..Item::default()
+            };
+            callout.doubts = vec![Doubt::NoSize];
+        }
         if some_of.is_some() {
             reader.mark(start - 3..start - 2, Role::Count);
         }
@@ -112,7 +131,7 @@ pub(super) fn calls(
         for mut callout in all {
             if let (Some(packs), Some(quantity)) = (packs, &mut callout.quantity) {
                 quantity.pieces = quantity.pieces.saturating_mul(packs);
-                quantity.packs = Some(packs);
+                quantity.packs = reader.says(start - 2, Sense::Pack).then_some(packs);
             }
             let none_stated = callout.quantity.is_none();
             if let Some(pieces) = some_of.filter(|_| none_stated) {
@@ -208,14 +227,26 @@ fn goes_on(calls: &[Call], callout: &Callout) -> bool {
     small && bolts && callout.quantity.is_none()
 }
 
+/// The short name of a nut with a nylon insert: `washers and nylocs`.
+fn is_lock_nut(reader: &Reader<'_>, i: usize) -> bool {
+    let token = &reader.tokens[i];
+    let word = &reader.text[token.start..token.end];
+    let known = ["nyloc", "nylocs", "nylock", "nylocks"];
+    known.iter().any(|known| word.eq_ignore_ascii_case(known))
+}
+
 /// The short name of a fastener, which is no noun in a list: `four 3/8 x 3 lags`.
 pub(super) fn names_alone(reader: &Reader<'_>, i: usize, from: usize) -> bool {
     let token = &reader.tokens[i];
     let word = &reader.text[token.start..token.end];
     let is = |known: &[&str]| known.iter().any(|known| word.eq_ignore_ascii_case(known));
+    let ends = || !(reader.noun(i + 1).is_some() || describes(reader, i + 1));
+    if is_lock_nut(reader, i) && ends() {
+        return true;
+    }
     let named = is(&["lags"]);
     let counted = || (phrase_start(reader, i, from)..i).any(|at| counts(reader, at));
-    named && !(reader.noun(i + 1).is_some() || describes(reader, i + 1)) && counted()
+    named && ends() && counted()
 }
 
 /// True where what stands behind an item tells that it was there before: `the bolts from step 2`.
@@ -226,6 +257,17 @@ fn refers_back(rest: &str) -> bool {
             .iter()
             .any(|known| word.eq_ignore_ascii_case(known))
     })
+}
+
+/// True where count and size are stated, and the length of what has one.
+fn is_whole(callout: &Callout) -> bool {
+    let item = &callout.item;
+    let sized = item.diameter.is_some() && (item.length.is_some() || !is_long(callout));
+    sized && callout.quantity.is_some()
+}
+
+fn is_long(callout: &Callout) -> bool {
+    callout.item.kind.is_some_and(Kind::is_long)
 }
 
 /// How an item is brought up that stands behind `the`, or a word like it.
@@ -241,25 +283,35 @@ pub(super) fn naming(before: &str, callout: &Callout, behind: bool) -> Naming {
         .filter(|word| !word.is_empty() && !IS_THERE.contains(&&**word));
     let lead = words.next().unwrap_or_default();
     // `drive in the four screws`
-    let verb = match PARTICLES.contains(&&*lead) {
+    let verb = match PARTICLES.contains(&&*lead) || lead == "home" {
         true => words.next().unwrap_or_default(),
         false => lead.clone(),
     };
     let (counted, sized) = (callout.quantity.is_some(), callout.item.diameter.is_some());
+    // `while a third inserts the four bolts`
+    let verb = verb.strip_suffix('s').unwrap_or(&verb);
+    let puts = || DRIVES.contains(&verb) || PUTS.contains(&verb) || verb == "take";
     match () {
-        () if counted && sized && (DRIVES.contains(&&*verb) || behind) => Naming::Driven,
+        () if counted && sized && behind => Naming::Driven,
+        () if is_whole(callout) && puts() => Naming::Driven,
         // `put in the bolts`; not `the strap in the bolts`
-        () if PARTICLES.contains(&&*lead) && PUTS.contains(&&*verb) => Naming::Put,
+        () if PARTICLES.contains(&&*lead) && PUTS.contains(&verb) => Naming::Put,
         () if PLACED.contains(&&*lead) => Naming::Known,
         () if counted || sized || PUTS.contains(&&*lead) => Naming::Put,
         () => Naming::Known,
     }
 }
 
-/// The packs of `two packs of ten bolts`, whose item begins at a token.
+/// The packs of `two packs of ten bolts`, or the rows of such, whose item begins at a token.
 fn packs_of(reader: &Reader<'_>, masked: &str, start: usize) -> Option<u64> {
     let at = start.checked_sub(3)?;
-    let of_packs = reader.says(at + 1, Sense::Pack) && reader.says(at + 2, Sense::Of);
+    let rows = ["row", "rows", "groups", "clusters"];
+    let word = reader
+        .tokens
+        .get(at + 1)
+        .map_or("", |token| &masked[token.start..token.end]);
+    let in_rows = rows.iter().any(|row| word.eq_ignore_ascii_case(row));
+    let of_packs = (reader.says(at + 1, Sense::Pack) || in_rows) && reader.says(at + 2, Sense::Of);
     if !(of_packs && counts(reader, at) && counts(reader, start)) {
         return None;
     }

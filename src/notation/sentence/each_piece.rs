@@ -18,6 +18,9 @@ impl EachPiece {
             return;
         }
         for call in &mut said.calls {
+            if call.naming == Naming::Known && call.is_whole() && call.at.contains(&self.at) {
+                call.naming = Naming::Driven;
+            }
             if call.naming == Naming::New
                 && !call.at.contains(&self.at)
                 && let Some(quantity) = &mut call.callout.quantity

@@ -51,7 +51,7 @@ static PER_BOLT: [Each; 4] = [
     (
         Rule::new("under", "", || {
             pattern(
-                r"(?i)\bunder\s+(?:the\s+|each\s+)?(?:bolt\s+)?heads?\s+and\s+(?:under\s+)?(?:the\s+|each\s+)?nuts?\b",
+                r"(?i)\bunder\s+(?:the\s+|each\s+)?(?:bolt\s+)?heads?\s+and\s+(?:(?:one\s+|another\s+)?under\s+)?(?:the\s+|each\s+)?nuts?\b",
             )
         }),
         2,
@@ -60,15 +60,17 @@ static PER_BOLT: [Each; 4] = [
     (
         Rule::new("per|each|every", "", || {
             pattern(
-                r"(?i)\b(?:per|(?:on|onto|for|to|under|over|with)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b|,\s+((?:each|every)\s+(?:bolt|screw|stud|rod|anchor))\s+(?:with|having)\b",
+                r"(?i)\b(?:per|(?:on|onto|for|to|under|over|with)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b|\bunder\s+(?:each|every)\s+nut\b|,\s+((?:each|every)\s+(?:bolt|screw|stud|rod|anchor))\s+(?:with|having)\b",
             )
         }),
         1,
         false,
     ),
     (
-        Rule::new("side", "", || {
-            pattern(r"(?i)\bwashers?\s+((?:on\s+)?(?:each|either)\s+side)\b")
+        Rule::new("side|sides", "", || {
+            pattern(
+                r"(?i)\bwashers?\s+((?:on\s+)?(?:each|either)\s+side|on\s+both\s+sides)\b|,\s+(?:\w+\s+)?washers\s+(both\s+sides)\b",
+            )
         }),
         2,
         true,
@@ -84,7 +86,7 @@ pub(super) fn per_bolt(
     let mut all = Vec::new();
     for (rule, times, open) in &PER_BOLT {
         for found in rule.captures_iter(words, text) {
-            let Some(found) = found.get(1).or(found.get(0)) else {
+            let Some(found) = found.get(1).or(found.get(2)).or(found.get(0)) else {
                 continue;
             };
             // `under each head and each nut` has `under each head` in it.
@@ -131,8 +133,9 @@ impl PerBolt {
         let in_sentence = long
             .and_then(|call| call.callout.quantity)
             .map(|q| q.pieces);
+        // Of nuts that the sentence does not name, nobody knows how many there are.
         let of_joint = joint
-            .filter(|joint| kinds.contains(&joint.kind))
+            .filter(|joint| kinds.contains(&joint.kind) && noun != "nut")
             .filter(|_| !said.calls.iter().any(bolt));
         let bolts = in_sentence.or(of_joint.map(|joint| u64::from(joint.pieces)));
         // `a washer and a nut on every one`, `on each bolt go a washer and two nuts`: all that stand in
@@ -181,7 +184,7 @@ impl PerBolt {
         said.on_bolts |= of_joint.is_some() && taken;
         if !taken {
             said.doubts.push(Doubt::Multiplier(self.words.into()));
-        } else if self.open {
+        } else if self.open && bolts != Some(1) {
             let doubt = format!("\"{}\": taken as both sides of each bolt", self.words);
             said.doubts.push(Doubt::Said(doubt.into()));
         }

@@ -1,6 +1,6 @@
 //! The items of one joint, and what they say of each other.
 
-use super::{Call, Naming};
+use super::{Call, Naming, Sentence};
 use crate::{
     doubt::Doubt,
     hardware::{Item, Kind, Style},
@@ -84,6 +84,22 @@ pub(super) fn join(calls: &mut [Call]) {
     }
 }
 
+/// `two bolts and M6 washers, one washer per bolt`: the second tells how many the first are.
+pub(super) fn named_again(said: &mut Sentence) {
+    let again = |pair: &[Call]| {
+        let (first, then) = (&pair[0].callout, &pair[1].callout);
+        let small = pair[0].is_small() && first.item.kind == then.item.kind;
+        let sized = first.item.diameter.is_some() && then.item.diameter.is_none();
+        small && sized && first.quantity.is_none() && then.quantity.is_some()
+    };
+    let at = said.calls.windows(2).position(again);
+    if let Some(at) = at {
+        let count = said.calls.remove(at + 1);
+        said.calls[at].callout.quantity = count.callout.quantity;
+        said.counts.push(count.at);
+    }
+}
+
 /// `12 bolts and nuts`, `a bolt with nut`: one to each, as a rule.
 pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
     let Some(main) = calls
@@ -101,7 +117,9 @@ pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
         let whole = text[calls[i - 1].at.end..calls[i].at.start].trim();
         let between = whole.strip_suffix("their").or(whole.strip_suffix("its"));
         let between = between.map_or(whole, str::trim_end);
-        let goes_on = [",", "and", ", and", "with", ", with", "complete with"].contains(&between);
+        let between = between.trim_start_matches([',', ' ']);
+        let between = between.strip_prefix("again ").unwrap_or(between);
+        let goes_on = ["", "and", "with", "complete with"].contains(&between) && !whole.is_empty();
         if !(goes_on && calls[i].is_small()) {
             return;
         }
@@ -110,13 +128,17 @@ pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
         let callout = &mut calls[i].callout;
         if callout.quantity.is_none() && (with || several == (quantity.pieces > 1)) {
             callout.quantity = Some(quantity);
-            callout.doubts.push(Doubt::Said(
-                format!(
-                    "how many is not stated: taken as {}, as of the first",
-                    quantity.pieces
-                )
-                .into(),
-            ));
+            // A bolt has one nut; of washers it may have two.
+            let one = callout.item.kind == Some(Kind::Nut) || (with && !several);
+            if !one {
+                callout.doubts.push(Doubt::Said(
+                    format!(
+                        "how many is not stated: taken as {}, as of the first",
+                        quantity.pieces
+                    )
+                    .into(),
+                ));
+            }
         }
     }
 }

@@ -55,6 +55,10 @@ pub(super) fn left_over(
             continue;
         };
         let fine = prefix == Prefix::None && shape == Shape::Whole;
+        // `between U1 and U2`
+        let lead = &masked[..token.start];
+        let lettered = lead.ends_with(|c: char| c.is_ascii_uppercase())
+            && !lead[..lead.len() - 1].ends_with(|c: char| c.is_alphanumeric());
         let joins =
             |at: usize| matches!(reader.tok(at), Some(Tok::Join)) || reader.says(at, Sense::By);
         let makes = ["hole", "slot", "bit"];
@@ -94,7 +98,7 @@ pub(super) fn left_over(
             && matches!(reader.tok(i - 1), Some(Tok::Open))
             && matches!(reader.tok(i - 2), Some(Tok::Semicolon))
             && matches!(reader.tok(i + 1), Some(Tok::Close));
-        if measure || dimension || of_parts || names_thing {
+        if measure || dimension || of_parts || names_thing || (fine && lettered) {
             measures.push(token.start..token.end);
         } else {
             doubts.push(Doubt::LeftOver(masked[token.start..token.end].into()));

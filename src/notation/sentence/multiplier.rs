@@ -8,7 +8,7 @@ use super::{
     each_piece::EachPiece,
     named::Named,
     rule::Rule,
-    told::Told,
+    told::{Told, told},
     vocabulary::{BOLT_SORTS, CLAUSES, PLACING},
     wording::{NUMBER, ends_with_word, mask, names_hardware, number, singular},
     words::Words,
@@ -53,10 +53,18 @@ const HAVE: &[&str] = &[
 /// Where an `each` stands that names no thing: `two bolts each`, `the posts each take two bolts`.
 pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
     let takes = |at: &Range<usize>| {
+        // `30 of each are in bag 2`
+        if text[..at.start].trim_end().ends_with(" of") {
+            return None;
+        }
         let mut behind = text[at.end..].strip_prefix(' ')?.split(' ');
         let word = behind.next()?;
         let one = ["one", "a", "an"];
-        let is_one = |next: &str| word == "of" && one.contains(&next);
+        let them = ["them", "these", "those"];
+        let is_one = |next: &str| {
+            let next = next.trim_end_matches(['.', ',', ';']);
+            word == "of" && (one.contains(&next) || them.contains(&next))
+        };
         (HAVE.contains(&word) || behind.next().is_some_and(is_one)).then_some(at.start)
     };
     // `Hang the door on a pair of hinges, each with three screws.`; not `four bolts, each with a nut`
@@ -122,7 +130,7 @@ impl Multiplier {
         bolts: Option<Bolts>,
         through: &mut Vec<String>,
     ) -> bool {
-        if self.times.is_some() || self.noun.is_empty() {
+        if self.times.is_some() || self.noun.is_empty() || self.taken.is_some() {
             return false;
         }
         let words = self.words.trim();
@@ -134,8 +142,8 @@ impl Multiplier {
         }
         // `the four posts`: whether for each of them is what is open.
         let states = words.split(' ').any(|word| number(word).is_some());
-        let told = (!states).then(|| before.answer(here, &self.thing(text)));
-        match told.flatten() {
+        let answer = (!states).then(|| before.answer(here, &self.thing(text)));
+        match answer.flatten() {
             Some(Answer::Number {
                 number,
                 by,
@@ -150,16 +158,26 @@ impl Multiplier {
                 self.taken = Some(format!("\"{words}\": {two}: not multiplied"));
             }
             None if self.noun == "one" => {
-                if let Some(told) = before.only_told() {
+                // `There are four posts; each one takes two bolts.`
+                let mut near = told(text, before.row);
+                near.retain(|told| told.at < self.at);
+                let told = match near.len() {
+                    0 => before.only_told(),
+                    1 => near.pop(),
+                    _ => None,
+                };
+                if let Some(told) = told {
                     self.times = Some(told.number);
-                    self.taken = Some(told.taken_for(words));
+                    self.noun = told.noun;
                 }
             }
             None if ["end", "side"].contains(&&*self.noun)
                 && !words.starts_with(['p', 'P', 'a', 'A']) =>
             {
                 self.times = Some(2);
-                self.taken = Some(format!("\"{words}\": taken as two"));
+                let behind = text.get(self.at + self.words.len()..).unwrap_or_default();
+                let sure = of_one_thing(behind);
+                self.taken = (!sure).then(|| format!("\"{words}\": taken as two"));
             }
             None => {}
         }
@@ -215,6 +233,33 @@ impl Multiplier {
         }
         thing
     }
+}
+
+/// `of the tread`, `of every slat`: of one thing, which has two ends and sides.
+pub(super) fn of_one_thing(text: &str) -> bool {
+    let Some(rest) = text.strip_prefix(" of ") else {
+        return false;
+    };
+    let mut words = rest.split_inclusive(' ');
+    let first = words.next().unwrap_or_default().trim_end();
+    if first.trim_end_matches(['.', ',', ';']) == "it" {
+        return true;
+    }
+    let mut noun = "";
+    for word in words.take(3) {
+        let plain = word.trim_end();
+        let letters = plain.trim_end_matches([',', '.', ';', ':', ')']);
+        if PLACING.contains(&letters) || CLAUSES.contains(&letters) {
+            break;
+        }
+        noun = letters;
+        if plain.len() > letters.len() {
+            break;
+        }
+    }
+    ["the", "each", "every", "this", "its", "a"].contains(&first)
+        && !noun.is_empty()
+        && singular(noun) == noun
 }
 
 /// The thing that a number counts, from its first word on: `hinge plates`, `sides`.
@@ -313,13 +358,16 @@ fn counted(
             })
             || ["sides", "ends", "edges", "faces"].contains(&last_word(&text[noun.clone()]));
         let whole = whole.start()..noun.end;
+        let words = text[whole.clone()].to_owned();
+        let through = found.name("both").is_some() && last == Some("through");
         all.push(Multiplier {
             at: whole.start,
-            words: text[whole.clone()].to_owned(),
             noun: last_word(&text[noun]).to_ascii_lowercase(),
-            times,
+            times: times.filter(|_| !through),
             open: object && !placed,
-            taken: None,
+            taken: through
+                .then(|| format!("\"through {words}\": one may go through both; not multiplied")),
+            words,
         });
         mask(masked, whole, true);
     }
@@ -343,10 +391,10 @@ fn each(
         let word = found.name("word").map_or("", |word| word.as_str());
         let each_other = noun == "other" && word.eq_ignore_ascii_case("each");
         let of_one = noun == "of"
-            && ["one", "a", "an"].contains(
+            && ["one", "a", "an", "them", "these", "those"].contains(
                 &text[whole.end()..]
-                    .split_whitespace()
-                    .next()
+                    .split(|c: char| !c.is_alphanumeric())
+                    .nth(1)
                     .unwrap_or_default(),
             );
         let one_with = noun == "one"
@@ -390,7 +438,7 @@ fn each(
             true => String::new(),
             false => noun,
         };
-        if let (Some(times), Some(word)) = (number(&noun), found.name("word")) {
+        if let (Some(times), Some(word)) = (number(&noun).filter(|&n| n > 1), found.name("word")) {
             each_piece.push(EachPiece {
                 at: figure.start(),
                 words: whole.as_str().to_owned(),
@@ -497,6 +545,16 @@ static OPPOSITES: Rule = Rule::new(SIDES, "", || {
     pattern(&format!(r"(?i)\b(?:{SIDES})[\s-]+and[\s-]+(?:{SIDES})\b"))
 });
 
+/// `every gable (front and rear)`: which two they are; blanked.
+pub(super) fn sides_in_brackets(words: &Words, masked: &mut String) -> Option<usize> {
+    let at = OPPOSITES.find_iter(words, masked).next()?.range();
+    let enclosed = masked[..at.start].ends_with('(') && masked[at.end..].starts_with(')');
+    enclosed.then(|| {
+        mask(masked, at.clone(), true);
+        at.start
+    })
+}
+
 /// `top and bottom`, `the left and right arms`: two; blanked.
 pub(super) fn opposites(words: &Words, masked: &mut String, bare: bool) -> Option<Multiplier> {
     let at = OPPOSITES.find_iter(words, masked).next()?.range();
@@ -526,8 +584,10 @@ pub(super) fn opposites(words: &Words, masked: &mut String, bare: bool) -> Optio
 pub(super) fn behind(call: &Call, text: &str) -> Option<(Multiplier, bool)> {
     let rest = text[call.at.end..].strip_prefix(' ')?;
     let (word, behind) = rest.split_once(' ')?;
-    let placed = ["to", "in", "on", "at", "for"].contains(&word);
-    let rest = if placed { behind } else { rest };
+    let is_place = |word| ["to", "in", "on", "at", "for"].contains(&word);
+    // `at` may stand in the phrase of the item.
+    let placed = is_place(word) || is_place(last_word(text[call.at.clone()].trim_end()));
+    let rest = if is_place(word) { behind } else { rest };
     let noun = rest
         .strip_prefix("a ")
         .or_else(|| rest.strip_prefix("an "))?;

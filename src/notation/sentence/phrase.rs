@@ -134,6 +134,10 @@ pub(super) fn describes(reader: &Reader<'_>, i: usize) -> bool {
                     word == "-" || word.eq_ignore_ascii_case("metal")
                 })
             };
+            // `Insert 3/8 x 5 bolts (8).`
+            if i == 0 && row.spelling == "insert" {
+                return false;
+            }
             // `a nut on all four bolts`
             if row.spelling == "all" && !metal(i + 1) {
                 return false;

@@ -6,7 +6,7 @@ use regex::Regex;
 
 use super::{
     Call, Naming, Sentence,
-    multiplier::Multiplier,
+    multiplier::{Multiplier, of_one_thing},
     rule::Rule,
     vocabulary::OF_LISTS,
     wording::{NUMBER, ends_with_word, number, singular},
@@ -64,6 +64,15 @@ pub(super) fn multiply(
     }
     all.retain(|m| m.times.is_some() || !counted.iter().any(|noun| noun == singular(&m.noun)));
     all.sort_by_key(|m| m.at);
+    // `each slat takes two screws at each end of every one`
+    let same = |a: &Multiplier, b: &Multiplier| {
+        !a.noun.is_empty() && singular(&a.noun) == singular(&b.noun) && a.times == b.times
+    };
+    let once: Vec<bool> = (0..all.len())
+        .map(|i| all[i].times.is_none() || !all[..i].iter().any(|before| same(before, &all[i])))
+        .collect();
+    let mut once = once.into_iter();
+    all.retain(|_| once.next().unwrap_or(true));
     settle_share(said, &mut all, text);
     let mut places = 1u32;
     let mut before: Option<usize> = None;
@@ -75,7 +84,16 @@ pub(super) fn multiply(
                 said.doubts.push(Doubt::Said(taken.as_str().into()));
                 continue;
             }
+            // Not `posts 1 and 2`.
+            let thing = (!found.noun.is_empty())
+                .then(|| words.split(' ').find_map(number))
+                .flatten();
             said.doubts.push(match states {
+                true if thing
+                    .is_some_and(|n| are_in_all(&said.calls, known_places(&all), n, text)) =>
+                {
+                    continue;
+                }
                 true => Doubt::Said(
                     format!(
                         "\"{}\": the pieces may be for each or in all; taken as in all",
@@ -91,7 +109,11 @@ pub(super) fn multiply(
         if let Some(taken) = &found.taken {
             said.doubts.push(Doubt::Said(taken.as_str().into()));
         }
-        if found.open && !bare {
+        // One piece is at one place.
+        let single = || said.calls.iter().all(|call| call.pieces() <= 1);
+        let behind = text.get(found.at + found.words.len()..).unwrap_or_default();
+        let at_either = found.words.starts_with("either") && (single() || of_one_thing(behind));
+        if found.open && !bare && !at_either && !states_sum(words, said, &all, text) {
             said.doubts.push(Doubt::Said(
                 format!(
                     "\"{}\": the pieces may be for each or in all; taken as for each",
@@ -104,16 +126,31 @@ pub(super) fn multiply(
         let before_it = text[..found.at].trim_end();
         let of_ends = ["end", "side", "edge", "face"].contains(&singular(&found.noun));
         let linked = before_it.ends_with(" of")
-            || (of_ends && [" at", " on"].iter().any(|at| before_it.ends_with(at)));
+            || (of_ends && [" at", " on"].iter().any(|at| before_it.ends_with(at)))
+            // `at each end of the tread, six treads in all`
+            || before.is_some_and(|before| text[before..found.at].contains(&format!(" of the {}", singular(&found.noun))));
         if before.is_some() && !linked {
             said.doubts.push(Doubt::Said(
                 "more than one number of places in the sentence: all were multiplied".into(),
             ));
         }
         before = Some(found.at);
-        // A place between two items may be meant for the first alone.
-        let last = said.calls.iter().map(|call| call.at.start).max();
-        if first.is_some_and(|first| found.at > first) && last.is_some_and(|last| last > found.at) {
+        // A place between two items may be meant for the first alone; not in `two bolts per post, with a nut`.
+        let next = said
+            .calls
+            .iter()
+            .map(|call| call.at.start)
+            .filter(|start| *start > found.at);
+        let goes_with = |next: usize| {
+            let between = text
+                .get(found.at + found.words.len()..next)
+                .unwrap_or_default();
+            let between = between.trim_start_matches([',', ' ']);
+            between.starts_with("with ") || between.contains(", with ")
+        };
+        if first.is_some_and(|first| found.at > first)
+            && next.min().is_some_and(|next| !goes_with(next))
+        {
             said.doubts.push(Doubt::Said(
                 format!(
                     "\"{}\" stands between items: taken for all of them",
@@ -146,6 +183,33 @@ pub(super) fn multiply(
     if each_left && counted.is_empty() {
         said.doubts.push(Doubt::Multiplier("each".into()));
     }
+}
+
+/// True where pieces called for beside so many things are plainly of all of them, by their count: `hold the
+/// eight slats with sixteen screws`, `the two walls with six bolts`. With two things and two or four
+/// pieces nobody knows, save that one joint takes them: `bolt the two halves together with four bolts`.
+/// `places`: how often they are called for.
+pub(super) fn are_in_all(calls: &[Call], places: u32, things: u32, text: &str) -> bool {
+    let things = u64::from(things);
+    let one_joint = || {
+        [" together", " halves", " joined by "]
+            .iter()
+            .any(|words| text.contains(words))
+    };
+    let new =
+        |call: &&Call| matches!(call.naming, Naming::New | Naming::Driven) && call.pieces() > 0;
+    // Washers and nuts go with the bolts.
+    let long = calls.iter().any(|call| new(&call) && call.is_long());
+    let mut all = calls
+        .iter()
+        .filter(|call| new(call) && (call.is_long() || !long));
+    all.clone().next().is_some()
+        && all.all(|call| {
+            let pieces = call.pieces().saturating_mul(u64::from(places));
+            let shared = things > 0 && pieces.is_multiple_of(things);
+            let many = things > 2 || pieces >= 3 * things;
+            (shared && (many || one_joint())) || (pieces == 1 && one_joint())
+        })
 }
 
 /// The last words of a text, as many as a number and a word of place may be.
@@ -183,6 +247,21 @@ fn share_of_the_same(all: &mut Vec<Multiplier>, calls: &[Call], text: &str) {
         all[at].taken = all[named].taken.take();
         all.remove(named);
     }
+}
+
+/// True where the sentence states what the pieces at all places come to: `so four altogether`.
+fn states_sum(words: &Words, said: &Sentence, all: &[Multiplier], text: &str) -> bool {
+    let stated = IN_ALL.captures(words, text);
+    let stated = stated.and_then(|found| number(found.name("n")?.as_str()));
+    let places = u64::from(known_places(all));
+    let comes_to = |call: &Call| Some(call.pieces() * places) == stated.map(u64::from);
+    said.calls.iter().any(comes_to)
+}
+
+/// How many places those of several numbers make that are known.
+pub(super) fn known_places(all: &[Multiplier]) -> u32 {
+    let times = all.iter().filter_map(|m| m.times);
+    times.fold(1, u32::saturating_mul)
 }
 
 /// How many places several numbers of them make, where all are known.

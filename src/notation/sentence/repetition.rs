@@ -22,6 +22,13 @@ pub(super) static REPEAT: Rule = Rule::new(
     },
 );
 
+/// Behind items, what asks for them once more: `and the same number on the far side`.
+pub(super) static ONCE_MORE: Rule = Rule::new("same", "", || {
+    pattern(
+        r"(?i)\band (?:then )?(?:exactly )?the same (?:again|number|amount|quantity|hardware)\b",
+    )
+});
+
 /// A repetition of another stage: `Repeat steps 1 to 3`, `the same as in stage 2`.
 pub(super) static REPEATS_STAGE: Rule = Rule::new("repeat", "stage|step|section", || {
     pattern(

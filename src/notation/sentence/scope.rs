@@ -10,6 +10,7 @@ use rustc_hash::FxHashMap;
 
 use super::{
     rule::{Beginnings, beginning},
+    wording::names_hardware,
     words::{self, Word},
 };
 use crate::notation::words::{Sense, look_up};
@@ -26,6 +27,14 @@ enum When {
     Unless(&'static [&'static str]),
     /// A number stands behind it, an article between them or not: `about 12`, `keep the two`.
     Number,
+    /// As `Number`, but not these: `every one`.
+    NumberBut(&'static [&'static str]),
+    /// As `Number`, where it counts hardware: `lay out six bolts`; not `lay out the six posts`.
+    OfHardware,
+    /// `to` and a number stand behind it: `up to three`.
+    UpTo,
+    /// No count stands right behind it: `the middle only`; not `only two bolts`.
+    UnlessCount,
     /// A number or a word in the plural stands behind it: `other posts`.
     Several,
     /// One of these words stands soon behind it: `leave the last holes open`.
@@ -42,8 +51,8 @@ enum When {
     Clause,
 }
 use When::{
-    Always, Before, Behind, Clause, Loose, Number, NumberUnlessRemoved, Opens, Several, Soon,
-    Unless, UnlessRemoved,
+    Always, Before, Behind, Clause, Loose, Number, NumberBut, NumberUnlessRemoved, OfHardware,
+    Opens, Several, Soon, Unless, UnlessCount, UnlessRemoved, UpTo,
 };
 
 /// How things are when a step of the work is done.
@@ -137,7 +146,7 @@ const OPENED: &[&str] = &[
 #[rustfmt::skip]
 const WORDS: &[(&str, When)] = &[
     // what is left out
-    ("only", Always), ("solely", Always), ("except", Always), ("excepting", Always),
+    ("only", UnlessCount), ("solely", Always), ("except", Always), ("excepting", Always),
     ("excluding", Always), ("unless", Always), ("less", Always), ("minus", Always),
     ("fewer", Always), ("omit", Always), ("omitting", Always), ("omitted", Always),
     ("skip", Always), ("skipping", Always), ("never", Always), ("don't", Always),
@@ -156,7 +165,7 @@ const WORDS: &[(&str, When)] = &[
     ("alternatively", Always), ("alternate", Always), ("alternating", Always), ("otherwise", Always),
     ("instead", Always), ("rather", Before(&["than"])), ("place", Before(&["of"])),
     ("lieu", Always), ("replace", Always), ("replaces", Always), ("replacing", Always),
-    ("substitute", Always), ("substitutes", Always), ("swap", Always), ("swapping", Always),
+    ("substitute", Always), ("substitutes", Always), ("swap", Always), ("swapping", Always), ("change", Always),
     ("may", Always), ("might", Always), ("could", Always),
     ("as", Before(NEED)), ("as", Before(&["well", "many"])), ("where", Before(NEED)),
     ("when", Before(NEED)), ("wherever", Always), ("whenever", Always), ("necessary", Always),
@@ -168,7 +177,7 @@ const WORDS: &[(&str, When)] = &[
     ("later", Always), ("aside", UnlessRemoved), ("reserve", UnlessRemoved),
     ("reserved", UnlessRemoved), ("hold", Before(&["back"])), ("set", Before(&["back"])),
     ("back", Before(&["on", "onto", "in", "into", "over"])), ("keep", NumberUnlessRemoved), ("save", NumberUnlessRemoved),
-    ("store", NumberUnlessRemoved), ("out", Number), ("next", Before(&["step", "stage", "section"])),
+    ("store", NumberUnlessRemoved), ("out", OfHardware), ("next", Before(&["step", "stage", "section"])),
     ("comes", Loose), ("come", Loose), ("contains", Always), ("contain", Always), ("holds", Number),
     ("turn", Opens(&["turn", "turns"])), ("temporary", Always), ("temporarily", Always),
     ("rest", Behind(&["the"])), ("remaining", Always), ("other", Several), ("opposite", Several),
@@ -176,15 +185,15 @@ const WORDS: &[(&str, When)] = &[
     ("enough", Always), ("sufficient", Always), ("plenty", Always), ("several", Always),
     ("various", Always), ("few", Unless(&["turns", "threads", "minutes", "degrees"])),
     ("couple", Always), ("many", Always), ("most", Behind(&["at"])), ("most", Before(&["of"])),
-    ("least", Behind(&["at"])), ("more", Before(&["than"])), ("up", Before(&["to"])),
+    ("least", Behind(&["at"])), ("more", Before(&["than"])), ("up", UpTo),
     ("about", Number), ("around", Number), ("some", Number), ("some", Before(&["of"])),
     ("any", Number), ("any", Before(&["of", "other", "remaining"])), ("approximately", Always),
     ("approx", Always), ("roughly", Always), ("nearly", Always), ("minimum", Always),
     ("maximum", Always), ("max", Always), ("half", Before(&["of", "the", "these", "this", "as"])),
     ("one", Before(&["side", "end", "half"])), ("double", Always), ("triple", Always),
-    ("twice", Always), ("thrice", Always), ("again", Always), ("too", Always),
-    ("respectively", Always), ("ditto", Always), ("every", Number),
-    ("another", Before(&["in", "at", "on", "for", "through", "into", "near", "under", "over", "beside"])),
+    ("twice", Always), ("thrice", Always), ("again", Unless(&["with"])), ("too", Always),
+    ("respectively", Always), ("ditto", Always), ("every", NumberBut(&["one"])),
+    ("another", Before(&["near", "beside"])),
     ("centres", Always), ("centers", Always), ("spacing", Always), ("center", Behind(&["on"])), ("centre", Behind(&["on"])),
     // corrections
     ("sorry", Always), ("wait", Unless(&["for", "until", "till", "a"])), ("oops", Always),
@@ -273,6 +282,15 @@ impl<'a> Words<'a> {
                     && self.number(i + 2))
     }
 
+    /// True where what is counted from a word on is hardware, by its name or by a size.
+    fn counts_hardware(&self, i: usize) -> bool {
+        let number = if self.number(i) { i } else { i + 1 };
+        self.at(number + 1).is_some_and(|at| {
+            let thing = &self.text[at.start..];
+            thing.starts_with(|c: char| c.is_ascii_digit() || c == 'M') || names_hardware(thing)
+        })
+    }
+
     fn bears(&self, i: usize, when: When) -> bool {
         let next = |known: &[&str]| self.joined(i) && self.is(i + 1, known);
         match when {
@@ -282,6 +300,10 @@ impl<'a> Words<'a> {
             // The stop of `No. 10` belongs to the word.
             Unless(known) => !next(known) && !self.text[self.all[i].range().end..].starts_with('.'),
             Number => self.number_behind(i),
+            NumberBut(known) => self.number_behind(i) && !next(known),
+            OfHardware => self.number_behind(i) && self.counts_hardware(i + 1),
+            UpTo => next(&["to"]) && self.number_behind(i + 1),
+            UnlessCount => !(self.joined(i) && self.number(i + 1)) || self.is(i + 2, &["of"]),
             Several => {
                 let plural = self.word(i + 1).ends_with('s') || self.number(i + 1);
                 plural && self.joined(i) && !(i > 0 && self.is(i - 1, &["each"]))
@@ -361,7 +383,9 @@ pub(super) fn bears_on<'t>(words: &words::Words, text: &'t str) -> Option<&'t st
         let rules = RULES.get(std::str::from_utf8(lower).ok()?)?;
         let found = rules.iter().find(|when| words.bears(i, **when))?;
         let end = match found {
-            Before(_) | Number | Several => words.at(i + 1).map_or(at.end, |next| next.end),
+            Before(_) | Number | NumberBut(_) | OfHardware | Several => {
+                words.at(i + 1).map_or(at.end, |next| next.end)
+            }
             _ => at.end,
         };
         Some(&text[at.start..end])
@@ -417,6 +441,14 @@ mod tests {
         case("Hold them against each other.", None);
         case("Fit washers as needed.", Some("as needed"));
         case("Fit it every 12 in.", Some("every 12"));
+        case("Fit a bolt to every one of the six posts.", None);
+        case("Lay out the six posts.", None);
+        case("Lay out the six 1/2 x 5 hex bolts.", Some("out the"));
+        case("Fit up to three washers.", Some("up"));
+        case("Bring the rail up to the post.", None);
+        case("Fit only two bolts.", None);
+        case("Fit only two of the bolts.", Some("only"));
+        case("Fit six more bolts, again with a washer.", None);
         case("Bolt the rail to the post with two bolts.", None);
         case("", None);
     }

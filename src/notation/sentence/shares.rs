@@ -5,8 +5,9 @@ use std::ops::Range;
 use super::{
     Call, Naming,
     phrase::counts,
+    told::told,
     vocabulary::{CORRECTING, CORRECTS, HAVING, PLACING},
-    wording::number,
+    wording::{number, singular},
 };
 use crate::{
     doubt::Doubt,
@@ -49,10 +50,50 @@ pub(super) fn share(
     doubts: &mut Vec<Doubt>,
 ) -> (Vec<Range<usize>>, bool) {
     let (mut counts, is_share) = shares_of_places(reader, text, calls, multiplied);
+    counts.extend(shares_of_one(reader, calls));
     counts.extend(count_of_each(reader, calls));
     counts.extend(counts_in_brackets(reader, calls, doubts));
     counts.extend(shares_of_item(reader, text, calls, multiplied, doubts));
     (counts, is_share)
+}
+
+/// `sixteen screws, four to a corner`, `ten rivets, five a side`: shares that the count in front holds.
+fn shares_of_one(reader: &mut Reader<'_>, calls: &[Call]) -> Vec<Range<usize>> {
+    let masked = reader.text;
+    let is = |reader: &Reader<'_>, i: usize, known: &[&str]| {
+        let word = word(reader, masked, i);
+        known.iter().any(|known| word.eq_ignore_ascii_case(known))
+    };
+    let mut all = Vec::new();
+    for i in 1..reader.tokens.len() {
+        let at = reader.tokens[i].start..reader.tokens[i].end;
+        let article = i + 1 + usize::from(is(reader, i + 1, PLACING));
+        let word_behind = matches!(reader.tok(article + 1), Some(Tok::Unknown | Tok::Word(_)));
+        let thing = word_behind && reader.noun(article + 1).is_none();
+        let is_share = reader.tokens[i].role.is_none()
+            && is(reader, article, &["a", "an"])
+            && thing
+            && counts(reader, i);
+        let of = calls.iter().rfind(|call| call.at.end <= at.start);
+        let (Some(of), true) = (of, is_share) else {
+            continue;
+        };
+        let Some(each) = number(&masked[at.clone()]).filter(|&n| n > 0) else {
+            continue;
+        };
+        let noun = singular(word(reader, masked, article + 1)).to_owned();
+        let comes_to = |n: u64| n * u64::from(each) == of.pieces();
+        let told = told(masked, 0);
+        let mut told = told.iter().filter(|told| told.noun == noun);
+        if of.pieces() > u64::from(each)
+            && of.pieces().is_multiple_of(u64::from(each))
+            && told.all(|told| comes_to(u64::from(told.number)))
+        {
+            reader.mark(i..i + 1, Role::Count);
+            all.push(at);
+        }
+    }
+    all
 }
 
 /// `nuts and washers (2 of each)`: of all items before it whose count is not stated.
@@ -167,11 +208,7 @@ fn shares_of_item(
             .to_owned()
     };
     let (pieces, doubt) = match (stated, &first.says) {
-        (Some(stated), Says::More) => {
-            let pieces = stated + sum;
-            let doubt = format!("\"{words}\": taken as more of the same, {pieces} in all");
-            (pieces, Some(doubt))
-        }
+        (Some(stated), Says::More) => (stated + sum, None),
         (Some(stated), _) if stated == sum => (stated, None),
         (None, Says::Part) if shares.len() == 1 => {
             let doubt = format!("\"{words}\": taken as the count");
@@ -315,7 +352,10 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
             .rev()
             .find(|&at| is(at, &[",", ";", "("]))
             .map_or(i, |comma| comma + 1);
-        ends(i + 1) && i.saturating_sub(from) > 1 && is(from, PLACING) && counts(reader, i)
+        ends(i + 1)
+            && i.saturating_sub(from) > 1
+            && (is(from, PLACING) || is(from, &["the"]))
+            && counts(reader, i)
     };
     let figure = |i: usize| match is(i, &["another"]) && is(i + 1, PLACING) {
         true => Some(1),

@@ -4,6 +4,7 @@ use super::{
     Call, Naming, Sentence,
     multiplier::Multiplier,
     phrase::counts,
+    places::{are_in_all, known_places},
     vocabulary::{NO_PLACES, PLACING},
     wording::number,
 };
@@ -106,6 +107,13 @@ pub(super) fn multiply_by_things(
         let alone = said.calls.len() == 1 || label || is_for_each(said, text, bare_each);
         bare && !one.beside && alone
     };
+    let places = known_places(multipliers);
+    // `two need 16 bolts`: a number in front of what is no plural counts nothing.
+    let open = |one: &&Things| {
+        one.beside
+            || !one.words.ends_with('s')
+            || !are_in_all(&said.calls, places, one.number, text)
+    };
     match things.as_slice() {
         [one] if (multipliers.is_empty() && each_with(one)) || in_each(one) => {
             multipliers.push(Multiplier {
@@ -117,16 +125,19 @@ pub(super) fn multiply_by_things(
                 taken: None,
             });
         }
-        _ => said.doubts.extend(things.iter().map(|things| {
-            let words = &things.words;
-            Doubt::Said(match things.beside {
-                true => format!("\"{words}\" is not known as hardware: not counted").into(),
-                false => {
-                    format!("\"{words}\": the pieces may be for each or in all; taken as in all")
-                        .into()
-                }
-            })
-        })),
+        all => {
+            let open: Vec<&Things> = all.iter().filter(open).collect();
+            said.doubts.extend(open.into_iter().map(|things| {
+                let words = &things.words;
+                Doubt::Said(match things.beside {
+                    true => format!("\"{words}\" is not known as hardware: not counted").into(),
+                    false => format!(
+                        "\"{words}\": the pieces may be for each or in all; taken as in all"
+                    )
+                    .into(),
+                })
+            }))
+        }
     }
 }
 

@@ -4,7 +4,7 @@
 //! calls for each of them (`two screws a bracket`) asks for that number, here or in another sentence.
 
 use super::{
-    vocabulary::{CLAUSES, DISTANCES, HAVING, LIKE_PLURALS, PARTLY, PLACING, TELLING},
+    vocabulary::{CLAUSES, DISTANCES, LIKE_PLURALS, PARTLY, PLACING, TELLING},
     wording::{names_hardware, number, singular},
 };
 use crate::notation::words::{Sense, look_up};
@@ -45,14 +45,6 @@ impl Told {
     /// True for `six treads in all`.
     pub(super) fn is_of_all(&self) -> bool {
         self.words.ends_with(" in all") && !self.is_apart()
-    }
-
-    /// What a place is taken for by it.
-    pub(super) fn taken_for(&self, place: &str) -> String {
-        let Told {
-            number, words, row, ..
-        } = self;
-        format!("\"{place}\": taken as {number}, by \"{words}\" of line {row}")
     }
 }
 
@@ -105,7 +97,7 @@ impl<'a> Cut<'a> {
             && word.bytes().all(plain)
             && !PLACING.contains(&word)
             && !CLAUSES.contains(&word)
-            && (word == "feet" || !counts_or_measures(word))
+            && (["foot", "feet"].contains(&word) || !counts_or_measures(word))
     }
 
     fn is_plural(&self, i: usize) -> bool {
@@ -116,7 +108,10 @@ impl<'a> Cut<'a> {
     /// The first word in the plural among up to three, from one on.
     fn plural(&self, from: usize) -> Option<usize> {
         let mut at = from;
-        while at < from + 3 && self.names(at) {
+        // `T hinges`
+        let letter =
+            |at: usize| self.bare(at).len() == 1 && self.bare(at).starts_with(char::is_uppercase);
+        while at < from + 3 && (self.names(at) || letter(at)) {
             if self.is_plural(at) {
                 return Some(at);
             }
@@ -139,7 +134,7 @@ impl<'a> Cut<'a> {
             }
         }
         let from = i;
-        while i < from + 3 && self.names(i) {
+        while i < from + 3 && self.names(i) && !LIKE_PLURALS.contains(&self.bare(i)) {
             i += 1;
             if self.ends(i - 1) || self.is_plural(i - 1) {
                 break;
@@ -163,9 +158,20 @@ impl<'a> Cut<'a> {
         let mut clause = (0..number)
             .rev()
             .take_while(|&i| !self.ends(i) || self.words[i].ends_with(','));
+        // `Each door hangs on three hinges`; not `each corner of the two frames`
         let each = clause.find(|&i| self.is(i, &["each", "every"]))?;
-        let has = (each + 1..number).any(|i| self.is(i, HAVING));
-        has.then(|| self.thing(each + 1)).flatten()
+        let the = ["the", "these", "those", "of"];
+        let known = number > 0 && self.is(number - 1, &the);
+        // `At every post (5 posts)`
+        let itself = |thing: &str| {
+            singular(thing.rsplit(' ').next().unwrap_or_default()) == singular(self.bare(noun))
+        };
+        let in_brackets = self.words[number].starts_with('(');
+        // `There are two frames, and each has four corners`: of which is for others to tell.
+        let thing = self.thing(each + 1).unwrap_or_default();
+        // `at each end of the tread, six treads in all`
+        let of_it = self.is(each + 1 + thing.split(' ').count(), &["of"]);
+        (!known && !in_brackets && !of_it && !itself(&thing)).then_some(thing)
     }
 
     /// The number in brackets that tells how many there are: `(the kit makes two)`; and where they end.
@@ -263,7 +269,9 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
             .get(i + 1)
             .is_some_and(|next| next.starts_with('('));
         if (brackets || word.ends_with(',')) && cut.names(i) {
-            if let Some((n, close)) = cut.in_brackets(i + 1) {
+            // `four bolts per rail (eight total)` may be of the bolts.
+            let of_pieces = i > 0 && cut.is(i - 1, &["per"]) && cut.is(i + 2, &["total", "in"]);
+            if let Some((n, close)) = cut.in_brackets(i + 1).filter(|_| !of_pieces) {
                 push(i, n, i, close, None);
             } else if cut.is_plural(i)
                 && let Some((n, end)) = cut.behind_comma(i)
@@ -276,7 +284,7 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
         let article = || {
             let mut before = (i.saturating_sub(4)..i - 1).rev();
             let at = before.find(|&at| !cut.names(at))?;
-            cut.is(at, &["a", "an"]).then_some(at)
+            cut.is(at, &["a", "an", "one"]).then_some(at)
         };
         if i > 0 && cut.names(i - 1) && !cut.ends(i - 1) {
             let many = cut.one_at_each(i).map(|(n, end)| (n, end, None));
@@ -378,6 +386,16 @@ mod tests {
         case("Lay 4 pcs. sleepers.", &[(4, "sleeper", None)]);
         case("Number of treads: 13.", &[(13, "tread", None)]);
         case("At every post (5 posts).", &[(5, "post", None)]);
+        case(
+            "Each door hangs on three hinges.",
+            &[(3, "hinge", Some("door"))],
+        );
+        case(
+            "There are two frames, and each has four corners.",
+            &[(2, "frame", None), (4, "corner", Some(""))],
+        );
+        case("Hang it on a pair of T hinges.", &[(2, "hinge", None)]);
+        case("At each corner of the two frames.", &[(2, "frame", None)]);
         case(
             "At each end of the tread, six treads in all.",
             &[(6, "tread", None)],

@@ -49,7 +49,7 @@ const AT: [u32; 4] = [
 
 /// Words that are blanked, so that what stands behind `the` may be a number at last.
 static BLANKED: Beginnings = Beginnings::of(
-    "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|each|every|per",
+    "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|each|every|per",
 );
 
 impl Words {
