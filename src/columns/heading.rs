@@ -285,7 +285,10 @@ fn look_up(words: &[String]) -> Option<Heading> {
         basis,
         unit: None,
         unit_words: None,
-        each_of: (has("per") && has("kit")).then(|| "kit".into()),
+        each_of: ["kit", "step", "stage"]
+            .into_iter()
+            .find(|of| has("per") && has(of))
+            .map(Into::into),
         asks: has("req"),
         sound: SOUND.iter().any(|word| has(word)),
     })

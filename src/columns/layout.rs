@@ -421,6 +421,11 @@ impl Layout {
                 }
             }
         }
+        each_step(&mut found, |column| {
+            let texts = [Some(row), below].map(|row| row.map_or("", |r| r.get(column.into())));
+            let text = texts.concat().trim().to_lowercase();
+            text.ends_with("steps") || text.ends_with("stages")
+        });
         total_beside_each(&mut found);
         let mut layout = Layout::settle(&found, &named_found);
         layout.width = width;
@@ -668,6 +673,32 @@ impl Layout {
     }
 }
 
+/// `Qty per step` is what a step needs in all, unless another total stands beside it, or in how many steps:
+/// `counts_steps` of a column. Of each step it is then.
+fn each_step(found: &mut [(u16, Heading)], counts_steps: impl Fn(u16) -> bool) {
+    let is_per_step = |heading: &Heading| {
+        heading.meaning == Meaning::Total
+            && matches!(heading.each_of.as_deref(), Some("step" | "stage"))
+    };
+    if !found.iter().any(|(_, heading)| is_per_step(heading)) {
+        return;
+    }
+    let mut is_each = false;
+    for (column, heading) in found.iter_mut() {
+        if heading.meaning == Meaning::Stage && counts_steps(*column) {
+            heading.meaning = Meaning::Places;
+        }
+        is_each |= heading.meaning == Meaning::Places
+            || heading.meaning == Meaning::Total && !is_per_step(heading);
+    }
+    for (_, heading) in found
+        .iter_mut()
+        .filter(|(_, heading)| is_each && is_per_step(heading))
+    {
+        (heading.meaning, heading.basis) = (Meaning::Quantity, Basis::Each);
+    }
+}
+
 /// `Qty per` beside `Qty req'd` makes of that the total.
 fn total_beside_each(found: &mut [(u16, Heading)]) {
     let is_each =
@@ -858,6 +889,18 @@ mod tests {
             (None, Some("bay".into()))
         );
         assert_eq!(of(&["Qty per bay", "Total", "Description"]).each_of, None);
+        // A step's quantity is its total, unless steps are counted or a total stands beside it.
+        let alone = of(&["Item", "Qty per step"]);
+        assert_eq!(
+            (alone.column(Quantity), alone.column(Total)),
+            (None, Some(1))
+        );
+        let counted = of(&["Item", "Qty per step", "Steps", "Total"]);
+        let columns = [Quantity, Places, Total, Stage].map(|meaning| counted.column(meaning));
+        assert_eq!(columns, [Some(1), Some(2), Some(3), None]);
+        let summed = of(&["Step", "Item", "Qty per step", "In all"]);
+        let columns = [Quantity, Total, Stage].map(|meaning| summed.column(meaning));
+        assert_eq!(columns, [Some(2), Some(3), Some(0)]);
         assert_eq!(of(&["Qty", "Bays", "Description"]).column(Places), None);
     }
 

@@ -23,6 +23,8 @@ pub struct Count {
     pub pack_size: Option<u32>,
     /// `packs` holds packs whose size the row does not give in a column.
     pub in_packs: bool,
+    /// The unit says that single pieces are counted.
+    pub in_pieces: bool,
     pub damaged: u64,
     pub back_ordered: u64,
     /// Named for reference only.
@@ -41,6 +43,7 @@ impl Default for Count {
             packs: None,
             pack_size: None,
             in_packs: false,
+            in_pieces: false,
             damaged: 0,
             back_ordered: 0,
             reference: false,
@@ -60,6 +63,7 @@ impl Count {
             packs,
             pack_size,
             in_packs,
+            in_pieces: _,
             damaged,
             back_ordered,
             reference,
@@ -488,6 +492,7 @@ impl Counting<'_> {
                     let doubt = format!("the unit \"{unit}\" read as {each} pieces");
                     self.count.doubts.push(Doubt::HowMany(doubt.into()));
                 }
+                self.count.in_pieces = each == 1;
                 self.count.pieces = quantity.pieces.checked_mul(each);
                 if self.count.pieces.is_none() {
                     let written = self.layout.cell(self.row, main).into();

@@ -103,6 +103,8 @@ fn read(text: &str, notation: Notation) -> Option<Amount> {
             } => counts.number(value, shape)?,
             Tok::Word(row) => counts.word(row, text.get(token.start..token.end)?)?,
             Tok::Unknown => match text.get(token.start..token.end)? {
+                // Before a figure it is no unit: `c. 12` is about twelve.
+                _ if counts.first.is_none() => return None,
                 "C" | "c" => counts.times(100)?,
                 "M" | "m" => counts.times(1000)?,
                 _ => return None,

@@ -92,6 +92,10 @@ impl Reader<'_> {
         } else if let Some((first, pieces, end)) = self.taken_back_at(i) {
             let doubt = format!("{first} is taken back: {pieces} are taken instead");
             self.put(i..end, Tok::Count(pieces), doubt);
+        } else if let Some((pieces, end)) = self.thousands_at(i) {
+            let words = self.words(i..end);
+            let doubt = format!("\"{words}\" read as {pieces}");
+            self.put(i..end, Tok::Count(pieces), doubt);
         } else if let Some(end) = self.range_at(i) {
             let words = self.words(i..end);
             let doubt = format!("\"{words}\" is no one count: none is taken");
@@ -249,6 +253,18 @@ impl Reader<'_> {
             }
         }
         Some(end)
+    }
+
+    /// `12 000 nuts`: thousands set apart by a space (ISO 80000-1, from memory). What they come to, and where they
+    /// end. Other groups of three figures may be a count behind a line's number.
+    fn thousands_at(&self, i: usize) -> Option<(u64, usize)> {
+        let first = self.whole(i).filter(|first| (1..1000).contains(first))?;
+        let zeros = (i + 1..self.tokens.len())
+            .take_while(|&at| self.spaced(at) && self.words(at..at + 1) == "000");
+        let groups = u32::try_from(zeros.count()).ok()?;
+        let end = i + 1 + groups as usize;
+        let leads = groups > 0 && self.leads(i) && !self.measures(end);
+        leads.then(|| Some((first.checked_mul(1000u64.checked_pow(groups)?)?, end)))?
     }
 
     /// `2 x 12 1/2 nuts`: two lots of twelve. What it comes to, and where it ends.

@@ -275,7 +275,20 @@ fn together(
         None => (Some(text.pieces), text.packs),
         Some(pieces) if pieces == text.pieces || text.pieces == 1 => (Some(pieces), count.packs),
         Some(pieces) => match text.packs {
-            Some(1) => (pieces.checked_mul(text.pieces), Some(pieces)),
+            // `100/box` beside 200 pieces, or boxes.
+            Some(1) if count.in_pieces => (Some(pieces), Some(pieces / text.pieces)),
+            Some(1) => {
+                let all = pieces.checked_mul(text.pieces);
+                if pieces >= text.pieces {
+                    let each = text.pieces;
+                    let said = format!("{pieces} may be pieces or packs of {each}: taken as packs");
+                    doubts.push(Doubt::OrElse {
+                        pieces,
+                        said: said.into(),
+                    });
+                }
+                (all, Some(pieces))
+            }
             Some(packs) if packs == pieces => (Some(text.pieces), Some(packs)),
             _ => {
                 doubts.push(Doubt::TwoQuantities(pieces, text.pieces));

@@ -75,3 +75,41 @@ fn counts_in_words() {
         &["2: 15 guard rail 2.5 m [part]", "3: - board 3.9 m [part]"],
     );
 }
+
+/// A pack named with the item, and a figure of at least that under the quantity (common practice, no source).
+#[test]
+fn a_figure_beside_a_pack_may_be_packs_or_pieces() {
+    required(
+        "Item,Qty,Unit\n\"M8 nut, bag of 50\",100,\n\"M8 nut, bag of 50\",100,pcs\n\"M8 nut, bag of 50\",3,\n",
+        &[
+            "2: 5000 M8 hex nut ? 100 may be pieces or packs of 50: taken as packs",
+            "3: 100 M8 hex nut",
+            "4: 150 M8 hex nut",
+        ],
+    );
+}
+
+/// `c.` is about, and no hundred.
+#[test]
+fn about_a_dozen_is_no_count() {
+    required(
+        "Item,Qty\nM8 nut,c. 12\nM10 nut,12 C\n",
+        &[
+            "2: - aside: \"c. 12\" is no count of pieces",
+            "3: 1200 M10 hex nut ? 12 C read as 1200: C and M are the trade's hundred and thousand",
+        ],
+    );
+}
+
+/// Thousands set apart by a space (ISO 80000-1, from memory).
+#[test]
+fn thousands_set_apart_by_a_space() {
+    listed(
+        "8 M8 x 40 bolts\n12 000 M5 nuts\n1 000 clips\n",
+        &[
+            "1: 8 M8 x 40 bolt",
+            "2: 12000 M5 hex nut ? \"12 000\" read as 12000",
+            "3: 1000 clips ? \"1 000\" read as 1000",
+        ],
+    );
+}
