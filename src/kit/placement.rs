@@ -1,7 +1,7 @@
 //! Where a line belongs.
 
 use super::{
-    remark::may_change_count,
+    remark::{may_change_count, qualifies_lines},
     usage::{Usage, usage},
 };
 use crate::{
@@ -94,10 +94,11 @@ pub fn option(text: &str) -> Option<OptionRule> {
 
 /// A placement from its cells, in the order of [`CELLS`]. `torque_unit` is the unit of bare torques.
 /// What makes a line there doubtful comes back beside it: a use that no rule knows, a remark that may
-/// change how many.
+/// change how many. `asks`: its lines ask for pieces, so that their title may say which of them are needed.
 pub fn placement<'a>(
     cells: impl Fn(usize) -> &'a str,
     torque_unit: Option<&str>,
+    asks: bool,
 ) -> (Placement, Vec<Doubt>) {
     let text = |index: usize| {
         let cell = cells(index).trim();
@@ -105,6 +106,7 @@ pub fn placement<'a>(
     };
     let named = |index: usize| text(index).map(|cell| Box::from(container_name(&cell)));
     let (written, note) = (cells(5), text(7));
+    let title = cells(0).trim().trim_end_matches(':').trim_end();
     let stated = usage(written);
     let mut doubts = Vec::new();
     if stated.is_none() && !written.trim().is_empty() {
@@ -115,7 +117,14 @@ pub fn placement<'a>(
     }
     let usage = stated
         .or_else(|| note.as_deref()?.split(';').find_map(usage))
+        .or_else(|| usage(title).filter(|_| asks))
         .filter(|&usage| usage != Usage::New);
+    if asks && usage.is_none() && qualifies_lines(title) {
+        doubts.push(Doubt::HowMany(
+            format!("\"{title}\" may say which of its lines are needed, or how often: taken as new, and once")
+                .into(),
+        ));
+    }
     if let Some(note) = note.as_deref()
         && usage.is_none()
         && may_change_count(note)

@@ -118,6 +118,14 @@ const AMOUNTS: &[&str] = &[
     "spares?",
     "reserve",
 ];
+/// What the title over lines says of whether they are needed, and of how many (common practice, no source).
+const TITLES: &[&str] = &[
+    "spares?",
+    "extras",
+    "options?",
+    "to be (?:bought|ordered|made|supplied)",
+    "removed before",
+];
 /// How pieces are, and words for so many, beside which a count stands.
 const FOUND: &[&str] = &[
     "good",
@@ -186,6 +194,24 @@ pub fn may_change_count(text: &str) -> bool {
         pattern(&format!("(?i-u){}", all.join("|")))
     });
     CHANGES.is_match(text)
+}
+
+/// True where the title over lines may say whether they are needed, or how often: `Optional extras`, `Each bay`,
+/// `Floor (x2)`.
+pub fn qualifies_lines(title: &str) -> bool {
+    static QUALIFIES: LazyLock<Regex> = LazyLock::new(|| {
+        let all = [
+            in_a_row(&[EACH, &[ENDS, PLACES].concat()]),
+            in_a_row(&[&["per"], PLACES]),
+            in_a_row(&[LIMITS]),
+            in_a_row(&[USED]),
+            in_a_row(&[ON_CONDITION]),
+            in_a_row(&[TITLES]),
+            r"(?:\bx\s?\d+|\b\d+\s?(?:x|off))\)?\s*$".to_owned(),
+        ];
+        pattern(&format!("(?i-u){}", all.join("|")))
+    });
+    QUALIFIES.is_match(title)
 }
 
 /// The word by which a line is no longer one of its list: `deleted`.

@@ -1,7 +1,7 @@
 //! Where the lines of a row belong.
 
 use super::{
-    super::{placement, usage::Usage},
+    super::{placement, role::Role, usage::Usage},
     Reader,
     key::{Key, PLACE_CELLS},
 };
@@ -120,8 +120,9 @@ impl Reader<'_> {
         let index = *self.placements[place.index()].get_or_insert_with(|| {
             let index = self.list.placements.len() as u32;
             let unit = self.torque_unit.as_deref();
+            let asks = self.list.role == Role::Required;
             let (placement, doubts) =
-                placement::placement(|cell| self.places.get(place, cell), unit);
+                placement::placement(|cell| self.places.get(place, cell), unit, asks);
             self.list.placements.push(placement);
             if !doubts.is_empty() {
                 self.place_doubts.insert(index, doubts);

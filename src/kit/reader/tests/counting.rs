@@ -113,3 +113,18 @@ fn thousands_set_apart_by_a_space() {
         ],
     );
 }
+
+/// A title over lines that says what they are for (common practice, no source).
+#[test]
+fn titles_that_say_what_lines_are_for() {
+    let told = "may say which of its lines are needed, or how often: taken as new, and once";
+    required(
+        "Item,Qty\nBASE,\nPost,4\n,\nBy others:,\nBoard,6\n,\nEach bay:,\nM8 nut,12\n,\nOptional extras,\nM8 washer,2\n",
+        &[
+            "3: 4 post [BASE]",
+            "6: 6 board [By others] [not in this kit]",
+            &format!("9: 12 M8 hex nut [Each bay] ? \"Each bay\" {told}"),
+            &format!("12: 2 M8 flat washer [Optional extras] ? \"Optional extras\" {told}"),
+        ],
+    );
+}
