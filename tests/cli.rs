@@ -268,8 +268,8 @@ fn columns_that_cannot_be_told_apart() {
         b"a,b,c\n1,x,y\n2,z,w\n",
         "tallybin: parts.csv: no heading row is understood, and the lines do not read as items; \
          the first rows as read:\n    1: a | b | c\n    2: 1 | x | y\n    3: 2 | z | w\n  \
-         what to do: write a heading row above the rows, such as Item | Qty (or Part no. | Qty); or, where there is one, \
-         name the columns by their headings in the job file, beside this file: columns = { quantity = \"...\", description = \"...\" }; the keys are quantity, total, places, \
+         what to do: name the columns by their headings in the job file, beside this file: \
+         columns = { quantity = \"...\", description = \"...\" }; the keys are quantity, total, places, \
          pack_size, packs, loose, beside, unit, shipped, ordered, back_ordered, good, damaged, counted_by, received, \
          description, standard, size, diameter, length, thread, grade, finish, part_number, stage, level, place, bag, box, \
          option, use, torque, sequence, mass, total_mass, note, bin, id, ignored\n",
@@ -1096,6 +1096,24 @@ fn a_packing_slip_reads_back_to_zero_difference() {
     );
     let (code, ..) = bench.run(&[&arguments[..4], &["--fail-on-short"]].concat());
     assert_eq!(code, 1);
+}
+
+/// An option that nobody chose is left out of every kit, and it is said.
+#[test]
+fn orders_with_an_open_option() {
+    let bench = Bench::new(&[
+        (
+            "kiosk.csv",
+            "Description,Qty,Option\n1/2 hex nut,4,\n3/8 x 2 lag screw,6,with: awning\n",
+        ),
+        ("kiosk.toml", "required = [\"kiosk.csv\"]\n"),
+        ("bins.csv", "Bin,Item,On hand\nA1,1/2 hex nut,20\n"),
+    ]);
+    let (code, out, err) = bench.run(&["pack", "kiosk.toml", "--stock", "bins.csv"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let told =
+        "? Without the option \"awning\" (1 line): say whether it is built, with or without.";
+    assert!(out.contains(told), "{out}");
 }
 
 #[test]

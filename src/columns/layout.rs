@@ -25,8 +25,6 @@ pub struct Layout {
     pub asks: bool,
     /// The heading of what was counted says that it is good.
     pub sound: bool,
-    /// A second column headed as of stages; once rows have told, that of their names beside their numbers.
-    pub stage_name: Option<u16>,
     /// More columns of notes than one.
     pub more_notes: Vec<u16>,
     /// Columns of [`Meaning::Beside`], and more columns of damaged pieces than one, by their headings.
@@ -63,6 +61,8 @@ pub struct Layout {
     pub known: usize,
     /// Cells of the heading row. What stands behind them has no heading.
     pub width: usize,
+    /// The levels are told by the numbers of an outline: 1, 1.1, 1.2, 2.
+    pub outline: bool,
     /// It has no headings: the cells tell the columns, and a row that is of another shape is none of it.
     pub headless: bool,
 }
@@ -174,8 +174,7 @@ impl Layout {
 
     /// Columns of figures that are not known to say how many, and their headings.
     pub fn open_figures(&self) -> impl Iterator<Item = &(u16, Box<str>)> {
-        let there = |(_, heading): &&(u16, Box<str>)| !heading::is_of_missing(heading);
-        self.unread.iter().chain(&self.beside).filter(there)
+        self.unread.iter().chain(&self.beside)
     }
 
     /// Takes one of [`Layout::open_figures`] for how many.
@@ -216,45 +215,31 @@ impl Layout {
         Some(heading)
     }
 
-    /// Settles which of two columns of stages numbers them and which names them, as `numbers` tells of a column;
-    /// where neither does, the second, under its `heading`, is left unread.
-    pub fn name_stages(
-        &mut self,
-        numbers: impl Fn(usize) -> bool,
-        heading: impl Fn(usize) -> String,
-    ) {
-        let slot = Meaning::Stage as usize;
-        let (Some(first), Some(second)) = (self.columns[slot], self.stage_name) else {
-            return;
-        };
-        match (numbers(first.into()), numbers(second.into())) {
-            (true, false) => {}
-            (false, true) => {
-                self.columns[slot] = Some(second);
-                self.stage_name = Some(first);
-            }
-            _ => {
-                self.stage_name = None;
-                self.unread.push((second, heading(second.into()).into()));
-            }
-        }
-    }
-
-    /// Takes a column that says of pieces that they are good for how many.
-    pub fn count_sound(&mut self, column: u16) {
-        let ignored = &mut self.columns[Meaning::Ignored as usize];
-        if *ignored == Some(column) {
-            *ignored = None;
-        }
-        self.columns[Meaning::Good as usize] = Some(column);
-        self.sound = true;
-    }
-
     /// Takes a column headed `No.` and no more for how many.
     pub fn count_by_bare_number(&mut self) {
         self.columns[Meaning::Quantity as usize] =
             self.columns[Meaning::PartNumber as usize].take();
         self.bare_number = false;
+    }
+
+    /// Takes a column of which no word is known for that of a meaning.
+    pub fn read_as(&mut self, column: u16, meaning: Meaning) {
+        self.unread.retain(|(of, _)| *of != column);
+        self.columns[meaning as usize] = Some(column);
+        self.known += 1;
+    }
+
+    /// Takes the numbers of an outline for the levels.
+    pub fn level_by_outline(&mut self, column: u16) {
+        self.descriptions.retain(|of| *of != column);
+        let description = &mut self.columns[Meaning::Description as usize];
+        if *description == Some(column) {
+            *description = self.descriptions.first().copied();
+        }
+        let number = &mut self.columns[Meaning::PartNumber as usize];
+        *number = number.filter(|of| *of != column);
+        self.columns[Meaning::Level as usize] = Some(column);
+        self.outline = true;
     }
 
     /// Leaves a column, under its `heading`, among those that nothing is read of.
@@ -484,7 +469,6 @@ impl Layout {
             basis: Basis::Neutral,
             asks: false,
             sound: false,
-            stage_name: None,
             more_notes: Vec::new(),
             beside: Vec::new(),
             each_of: None,
@@ -503,6 +487,7 @@ impl Layout {
             known: found.len() + named.len(),
             width: usize::MAX,
             headless: false,
+            outline: false,
         };
         for (column, meaning, unit) in named {
             let (column, meaning) = (*column, *meaning);
@@ -622,9 +607,6 @@ impl Layout {
             }
             Some(_) if meaning == Meaning::Quantity && !heading.weak => {
                 self.second_quantity.get_or_insert(column);
-            }
-            Some(_) if meaning == Meaning::Stage => {
-                self.stage_name.get_or_insert(column);
             }
             Some(_) if meaning == Meaning::Note => self.more_notes.push(column),
             Some(_) => {}

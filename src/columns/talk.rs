@@ -41,7 +41,7 @@ fn without_label(text: &str) -> &str {
                 | (?: re | fwd? | aw | wg ) : \s+
                 | \[? (?: \d{1,4} [./-] \d{1,2} [./-] \d{1,4} ,? \s+ )? \d{1,2}:\d\d (?: :\d\d )? \]? [\s–—-]+
                   (?: \p{Alphabetic}+ : \s+ )?
-                | \p{Alphabetic}+ , \s* \d{1,2}:\d\d [\s:–—-]+
+                | \p{Alphabetic}+ (?: , \s* \d{1,2}:\d\d | \s* [(\[] \d{1,2}:\d\d [)\]] ) [\s:–—-]+
                 | (?: (?: your | our | po ) \s+ )?
                   (?: (?: item | line | ln | pos(?:ition)? ) \.? \s* (?: no\.? | \# )? \s* \d [\w-]*
                     | (?: comp(?:onent)? | mat(?:l|erial)? ) \.? \s+ \d{4,} ) \s* (?: [:.)|/*] | - ) \s+
@@ -136,6 +136,7 @@ mod tests {
         case("[14:02] Pia: 36 nuts, thanks", Some("36 nuts"));
         case("[14/11/2026, 18:05] Pia: 36 nuts", Some("36 nuts"));
         case("Rune, 10:02 \u{2013} 30 nuts", Some("30 nuts"));
+        case("Rune (10:02): 30 nuts", Some("30 nuts"));
         case("> @Rune 8 nuts", Some("8 nuts"));
         case("FW: 12 nuts", Some("12 nuts"));
         case("Item 40   Qty 12  nut", Some("Qty 12  nut"));

@@ -15,6 +15,8 @@ pub struct Item {
     /// `None` for a fastener whose kind is not stated (`1/2 x 3-3/4` alone).
     pub kind: Option<Kind>,
     pub style: Option<Style>,
+    /// Words in front of the noun that no style stands for: `foundation` of a foundation bolt.
+    pub called: Option<Box<str>>,
     pub diameter: Option<Diameter>,
     pub thread: Option<Thread>,
     pub length: Option<Length>,
@@ -211,6 +213,9 @@ impl Item {
 
     /// The name: `hex bolt`, `socket head cap screw`, `U-bolt`.
     fn write_name(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(called) = &self.called {
+            write!(f, "{called} ")?;
+        }
         if let Some(head) = self.head {
             write!(f, "{head} head ")?;
         }
@@ -239,7 +244,9 @@ impl Item {
             ) => write!(f, "{style} head screw"),
             (Some(Kind::Rod), Some(Style::Stud)) => f.write_str("stud"),
             // A plain nut is a hex one and a plain washer a flat one.
-            (Some(kind @ (Kind::Nut | Kind::Washer)), None) => write!(f, "unspecified {kind}"),
+            (Some(kind @ (Kind::Nut | Kind::Washer)), None) if self.called.is_none() => {
+                write!(f, "unspecified {kind}")
+            }
             (kind, style) => {
                 if let Some(style) = style {
                     f.write_str(style.as_str())?;

@@ -83,7 +83,6 @@ names! {
         Bevel = "bevel",
         Plate = "plate",
         Spherical = "spherical",
-        Spring = "spring",
         Sealing = "sealing",
         Finishing = "finishing",
         // pins
@@ -210,7 +209,6 @@ impl Kind {
                 Bevel,
                 Plate,
                 Spherical,
-                Spring,
                 Sealing,
                 Finishing,
             ],

@@ -268,14 +268,17 @@ impl PartWords {
         figures.any(|figure| figure.eq_ignore_ascii_case(number))
     }
 
+    /// True where the other says all that this one says, which is a word at least.
+    pub fn within(&self, other: &PartWords) -> bool {
+        let mut words = self.words.iter();
+        !self.words.is_empty()
+            && words.all(|word| other.words.binary_search(word).is_ok())
+            && is_part_of(&self.figures, &other.figures)
+    }
+
     /// True where all that one says the other says, too, and at least one word of it.
     fn may_be(&self, other: &PartWords) -> bool {
-        let within = |a: &PartWords, b: &PartWords| {
-            !a.words.is_empty()
-                && a.words.iter().all(|word| b.words.contains(word))
-                && is_part_of(&a.figures, &b.figures)
-        };
-        within(self, other) || within(other, self)
+        self.within(other) || other.within(self)
     }
 }
 

@@ -4,11 +4,7 @@ use super::{
     remark::{may_change_count, qualifies_lines},
     usage::{Usage, usage},
 };
-use crate::{
-    columns::furniture::{Container, container, container_name},
-    doubt::Doubt,
-    words::fold,
-};
+use crate::{columns::furniture::container_name, doubt::Doubt, words::fold};
 
 /// Which option a line belongs to.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
@@ -141,18 +137,11 @@ pub fn placement<'a>(
         }
         _ => torque,
     });
-    // `Bag/Box` over `Box 1`, `H1`.
-    let (mut bag, mut carton) = (named(2), named(3));
-    if carton.is_none() && matches!(container(cells(2)), Some(Container::Box(_))) {
-        carton = bag.take();
-    } else if bag.is_none() && matches!(container(cells(3)), Some(Container::Bag(_))) {
-        bag = carton.take();
-    }
     let placement = Placement {
         stage: text(0),
         place: text(1),
-        bag,
-        carton,
+        bag: named(2),
+        carton: named(3),
         option: option(cells(4)),
         usage,
         torque,

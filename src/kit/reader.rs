@@ -25,7 +25,6 @@ mod push;
 mod quoted;
 mod refusal;
 mod seen;
-mod several;
 mod shape;
 mod speakers;
 mod table;
@@ -273,8 +272,6 @@ struct Reader<'a> {
     stage: String,
     /// The option that the stage's title names, as a cell gives it.
     stage_option: String,
-    /// What else the stage's title says on which its pieces hang.
-    stage_remark: String,
     bag: String,
     carton: String,
     /// A row that may be a heading, or the upper half of one.
@@ -369,7 +366,6 @@ impl<'a> Reader<'a> {
             sheet: 0,
             stage: String::new(),
             stage_option: String::new(),
-            stage_remark: String::new(),
             bag: String::new(),
             carton: String::new(),
             held: None,
@@ -444,7 +440,6 @@ impl<'a> Reader<'a> {
         self.stage.clear();
         self.stage.push_str(name.unwrap_or_default());
         self.stage_option.clear();
-        self.stage_remark.clear();
         self.bag.clear();
         self.carton.clear();
         self.forget_row_above();
@@ -877,14 +872,8 @@ impl<'a> Reader<'a> {
         self.guide.title.clear();
         self.guide.title.push_str(stage);
         self.stage_option.clear();
-        self.stage_remark.clear();
         if let Some(option) = notation::option(stage) {
             self.stage_option = option.to_string();
-        } else if let Some((option, remark)) = notation::condition(stage) {
-            match option {
-                Some(option) => self.stage_option = option.to_string(),
-                None => self.stage_remark = remark.to_owned(),
-            }
         }
     }
 
@@ -1019,9 +1008,6 @@ impl<'a> Reader<'a> {
                 .then(|| furniture::slip_number(cell))
                 .flatten();
             let next = cells.get(index + 1).copied().unwrap_or_default();
-            let label = index.checked_sub(1).map_or("", |before| cells[before]);
-            let alone = furniture::is_date(cell) && !furniture::labels_other_date(label);
-            let date = date.or_else(|| alone.then_some(*cell));
             let list = &mut self.list;
             let known = [&mut list.revision, &mut list.date, &mut list.slip_number];
             for (kept, value) in known.into_iter().zip([revision, date, slip]) {

@@ -23,6 +23,8 @@ const REVISED: &[&str] = &[
     "superseded",
     "replaced by",
     "revised",
+    r"re-?(?:scan|count)(?:n?ed)?",
+    r"(?:scanned|counted|listed) (?:twice|again)",
 ];
 const NUMBERS: &[&str] = &[r"\d+", "one", "two", "three", "four", "five", "six"];
 const SOME: &[&str] = &["some", "all"];
@@ -60,7 +62,6 @@ const NOT_SENT: &[&str] = &[
     "missing",
     "owing",
 ];
-const DENIED: &[&str] = &["not", "no", "never", "without", "gone", "absent"];
 const OUTSIDE_KIT: &[&str] = &[
     "not (?:a )?part of (?:the|this) (?:kit|set|delivery|supply)",
     "not (?:included|supplied|provided|delivered)",
@@ -126,6 +127,9 @@ const TITLES: &[&str] = &[
     "to be (?:bought|ordered|made|supplied)",
     "removed before",
 ];
+/// Hardware that comes with what the row names: `with nut`, `mit Mutter`.
+const COMES_WITH: &str = r"^[\s(,;]*(?:with|w/|c/w|incl(?:uding|udes)?|plus|and|mit|inkl)[\s.]+(?:[a-z0-9./-]+\s+){0,3}(?:nuts?|washers?|bolts?|screws?|nylocs?|muttern?|scheiben?|schrauben?)\b";
+
 /// How pieces are, and words for so many, beside which a count stands.
 const FOUND: &[&str] = &[
     "good",
@@ -154,6 +158,17 @@ const SO_MANY: &[&str] = &[
     "dozen", "doz", "gross", "pair", "pairs", "couple", "few", "several",
 ];
 
+/// Ways to say how many in no number.
+const UNTOLD: &[&str] = &[
+    "(?:the )?same (?:number|amount|count|qty|quantity)(?: as| of)?",
+    "as many(?: as)?",
+    "how many",
+    "a (?:pair|couple|few|dozen) or (?:two|so|more)",
+    r"\d+ or (?:so|more|\d+)",
+    r"(?:qty|quantity|count|number) (?:is )?(?:tb[acd]|to be|unknown|open|\?)",
+    r"tb[acd]",
+];
+
 const ALL_THERE: &[&str] = &[
     "all (?:here|there|present|ok|in)",
     "ok(?:ay)?",
@@ -180,7 +195,10 @@ pub fn may_change_count(text: &str) -> bool {
             in_a_row(&[LIMITS]),
             in_a_row(&[REVISED]),
             in_a_row(&[&counts, STATES]),
-            in_a_row(&[&counts, &["are"], STATES]),
+            in_a_row(&[
+                &counts,
+                &["are", "is", "were", "not", "of (?:them|these|those)"],
+            ]),
             in_a_row(&[&counts, BECAME]),
             in_a_row(&[NOT_SENT]),
             in_a_row(&[SIGNS, NUMBERS]),
@@ -189,6 +207,7 @@ pub fn may_change_count(text: &str) -> bool {
             in_a_row(&[ON_CONDITION]),
             in_a_row(&[AMOUNTS]),
             r"^\s*or\s".to_owned(),
+            COMES_WITH.to_owned(),
             r"^[\s?]*\?[\s?]*$".to_owned(),
         ];
         pattern(&format!("(?i-u){}", all.join("|")))
@@ -233,13 +252,6 @@ pub fn not_sent(text: &str) -> Option<&str> {
     DENIES.find(text).map(|found| found.as_str())
 }
 
-/// The word by which a line that names a bag says that it did not come: `Bag B not in the box`. Common
-/// practice, no source.
-pub fn denied(text: &str) -> Option<&str> {
-    static DENIES: LazyLock<Regex> = LazyLock::new(|| found_in(DENIED));
-    DENIES.find(text).map(|found| found.as_str())
-}
-
 /// The words by which a count in a sentence says more than one figure, or none: `7, one missing`,
 /// `16 (2 bent)`, `none`.
 pub fn counted_in_words(text: &str) -> Option<&str> {
@@ -256,6 +268,12 @@ pub fn may_hide_count(name: &str, in_text: bool) -> bool {
     });
     static FIGURE: LazyLock<Regex> = LazyLock::new(|| pattern(r"(?:^|[\s,;:(])\d+(?:$|[\s,;:)])"));
     COUNTED.is_match(name) || (in_text && FIGURE.is_match(name))
+}
+
+/// The words by which a line says how many in no number: `door hinges - a pair or two`, `qty tbd`.
+pub fn untold(text: &str) -> Option<&str> {
+    static UNTOLD_IN: LazyLock<Regex> = LazyLock::new(|| found_in(UNTOLD));
+    UNTOLD_IN.find(text).map(|found| found.as_str())
 }
 
 /// The words by which a line without a figure says that all pieces are there: `posts ok`, `caps all here`.
@@ -306,6 +324,12 @@ mod tests {
             "sets of 4",
             "was 8",
             "spare",
+            "RESCAN",
+            "with nut",
+            "c/w 2 washers",
+            "counted twice",
+            "3 not ours",
+            "4 are M8 fine",
         ] {
             assert!(may_change_count(text), "{text}");
         }
@@ -362,5 +386,17 @@ mod tests {
             Some("none")
         );
         assert_eq!(counted_in_words("8 1/2 nuts"), None);
+        for (text, words) in [
+            ("tensioners, same number as links", "same number as"),
+            ("door hinges - a pair or two", "a pair or two"),
+            ("spring .6 OD - QTY TBD", "QTY TBD"),
+            ("take 50 or 100?", "50 or 100"),
+            ("dogs .... 2 or so per vice", "2 or so"),
+        ] {
+            assert_eq!(untold(text), Some(words), "{text}");
+        }
+        for text in ["qty description", "2 posts or rails", "some like it"] {
+            assert_eq!(untold(text), None, "{text}");
+        }
     }
 }

@@ -45,7 +45,7 @@ fn alike(expected: &str, texts: &[&str]) {
 fn bare_sizes_of_screws_are_told_by_their_length() {
     case(
         "80 floor screws 5 x 60",
-        "80: M5 x 60 screw ?not understood: \"floor\"",
+        "80: M5 x 60 floor screw ?not understood: \"floor\"",
     );
     case("80 wood screws 5 x 60", "80: M5 x 60 wood screw");
     case("200 wood screws 4.5 x 50", "200: M4.5 x 50 wood screw");
@@ -69,7 +69,7 @@ fn counts_in_odd_places() {
     case("M12 x 35 hex bolts 10.9 - 8x", "8: M12 x 35 hex bolt, 10.9");
     case(
         "shear bolts M8x40 x10",
-        "10: M8 x 40 bolt ?not understood: \"shear\"",
+        "10: M8 x 40 shear bolt ?not understood: \"shear\"",
     );
     case("M8x1.25 x40 hex bolt", "M8x1.25 x 40 hex bolt");
     case(
@@ -778,7 +778,30 @@ fn kinds_and_styles() {
     case("M8 x 60 cup head square neck bolt", "M8 x 60 carriage bolt");
     case("plain M10 nut", "M10 hex nut");
     case("M10 full nut", "M10 hex nut");
-    case("M10 rivet nut", "M10 hex nut ?not understood: \"rivet\"");
+    case("M10 rivet nut", "M10 rivet nut ?not understood: \"rivet\"");
+    // A use stays in the name (common practice, no source).
+    case(
+        "16 M16 x 140 foundation bolts",
+        "16: M16 x 140 foundation bolt",
+    );
+    case("roofing screws #14 x 2, 150", "150: #14 x 2 roofing screw");
+    case(
+        "40 floor bolts M8 x 40",
+        "40: M8 x 40 floor bolt ?not understood: \"floor\"",
+    );
+    // DIN 127, ASME B18.21.1.
+    case("24 spring washers M10", "24: M10 split lock washer");
+    // A coupler of tubes is no nut; a bare nyloc is one.
+    case("48 swivel couplers", "48: swivel couplers");
+    case("M12 nyloc x 16", "16: M12 nylon-insert lock nut");
+    case(
+        "8 post shoes 100 x 100, bolt down",
+        "8: post shoes 100 x 100, bolt down [part]",
+    );
+    case(
+        "20 roof screws 4.8 x 35",
+        "20: M4.8 x 35 roof screw ?not understood: \"roof\"",
+    );
     case("M8 x 25 T-slot bolt", "M8 x 25 T-bolt");
     case("cross dowel M6 x 20", "M6 x 20 barrel nut");
     case("M6 x 16 wing bolt", "M6 x 16 wing bolt");
@@ -919,7 +942,7 @@ fn kinds_and_styles() {
     // A brand or any other word that is not known: no style is made up.
     case(
         "1/2 gripfast nut",
-        "1/2 unspecified nut ?not understood: \"gripfast\"",
+        "1/2 gripfast nut ?not understood: \"gripfast\"",
     );
 }
 
@@ -1725,6 +1748,7 @@ pub(super) mod properties {
                     })
                     .prop_map(
                         move |(length, grade, finish, head, drive, point, full, outside)| Item {
+                            called: None,
                             kind: Some(kind),
                             style: Some(style),
                             diameter: Some(diameter),

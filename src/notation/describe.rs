@@ -13,15 +13,13 @@ use super::{
     reader::Reader,
     readings,
     size::{SLENDEREST, Sizer, thickness},
-    token::{Prefix, Tok, is_space},
+    token::{Tok, Token, is_space},
     wording,
     words::{Mark, Measure, Noun, Sense, look_up},
 };
 use crate::{
     doubt::Doubt,
-    hardware::{
-        Diameter, Grade, Item, Kind, Length, PartName, Ratio, Style, Unit, washers::of_hole,
-    },
+    hardware::{Diameter, Grade, Item, Kind, Length, PartName, Ratio, Style, Unit},
 };
 
 /// Reads the item cells of a row as the items that they name, at least one.
@@ -95,6 +93,19 @@ pub fn names_part(text: &str) -> bool {
         .and_then(look_up)
         .is_some_and(|row| row.senses.contains(&Sense::Thing));
     thing && words.count() < 3 && !rest.ends_with('.') && rest.split_whitespace().count() < 5
+}
+
+/// True for words that say a finish or a grade, and nothing else: `zinc`, `A2`, `8.8 HDG`.
+pub fn says_finish(text: &str) -> bool {
+    let mut reader = Reader::new(text, Notation::default());
+    reader.cell();
+    let says = |token: &Token| match token.tok {
+        Tok::Word(_) | Tok::Unknown | Tok::Num { .. } | Tok::Count(_) | Tok::Code => {
+            matches!(token.role, Some(Role::Finish | Role::Grade))
+        }
+        _ => true,
+    };
+    !is_blank(text) && reader.tokens.iter().all(says)
 }
 
 /// A maker's number: trimmed, upper case.
@@ -651,6 +662,11 @@ fn hardware(
     draft
         .traits
         .read(draft.dims.len() > 1, &mut item, &mut doubts);
+    item.called = reader.called(draft, &item);
+    // A word of a nut or a washer may tell its style.
+    if item.called.is_some() && draft.traits.names_no_style() {
+        item.style = None;
+    }
     if let Some(standard) = draft.unknown_standard
         && draft.traits.is_plain()
         && let (Some(kind), Some(style)) = (item.kind, item.style)
@@ -685,25 +701,7 @@ fn hardware(
         style: item.style,
         doubts,
     };
-    let is_signed = draft
-        .dims
-        .get(0)
-        .is_some_and(|dim| dim.prefix == Prefix::Metric);
     let over = sizer.read(&mut draft.dims, &mut item);
-    if item.kind == Some(Kind::Washer)
-        && !is_signed
-        && let Some(hole) = item.diameter
-        && let Some(nominal) = of_hole(hole)
-    {
-        item.diameter = Some(nominal);
-        if draft.standard.is_empty() {
-            let doubt = format!(
-                "{} taken for the hole of a washer for {nominal}",
-                hole.to_string().trim_start_matches('M')
-            );
-            sizer.doubts.push(Doubt::Said(doubt.into()));
-        }
-    }
     sizer.audit(&item);
     let mut doubts = sizer.doubts;
     if let (true, Some(diameter)) = (bare, item.diameter)

@@ -19,6 +19,8 @@ use crate::{
 #[derive(Debug, Clone, Default)]
 pub(super) struct Draft<'a> {
     pub traits: Traits,
+    /// The token of its noun.
+    pub noun_at: Option<usize>,
     pub dims: Dims<'a>,
     /// Its first figure stands by itself, without a unit, and no standard in front of it.
     pub bare_size: bool,

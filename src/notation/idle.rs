@@ -4,10 +4,11 @@ use std::ops::Range;
 
 use super::{
     callout::Role,
+    draft::Draft,
     kind::Marks,
     reader::Reader,
     token::Tok,
-    words::{Mark, Noun, Row, Sense, Senses},
+    words::{Mark, Noun, Row, Sense, Senses, is_unsettling},
 };
 use crate::{
     doubt::Doubt,
@@ -41,6 +42,46 @@ impl Reader<'_> {
                 doubts.push(Doubt::UnknownWords(word.into()));
             }
         }
+    }
+
+    /// The words in front of the noun that no style stands for: `foundation` of a foundation bolt.
+    pub(super) fn called(&self, draft: &Draft<'_>, item: &Item) -> Option<Box<str>> {
+        let noun = draft.noun_at?;
+        let mut words: Vec<String> = Vec::new();
+        for at in self.name_before(noun, draft.tokens.start) {
+            let token = &self.tokens[at];
+            let text = &self.text[token.start..token.end];
+            let names = match token.tok {
+                Tok::Word(row) if row.kinds == Senses::NOUN => self.is_another_thing(at),
+                Tok::Word(row) if row.says(Sense::Use) => true,
+                Tok::Word(row) => {
+                    !row.kinds.meet(Senses::NOUN)
+                        && !matches!(row.spelling, "pl" | "partial" | "half" | "both")
+                        && self.is_idle(at, row, draft.traits.marks, item)
+                }
+                _ => text.chars().all(char::is_alphabetic) && !is_unsettling(text),
+            };
+            if names {
+                words.push(text.to_lowercase());
+            }
+        }
+        (!words.is_empty()).then(|| words.join(" ").into())
+    }
+
+    /// The tokens of the name that stand in front of a noun: words, and dashes between them.
+    pub(super) fn name_before(&self, noun: usize, start: usize) -> Range<usize> {
+        let named = |at: &usize| match self.tokens[*at].tok {
+            Tok::Word(row) => match self.tokens[*at].role {
+                Some(Role::Name | Role::Finish | Role::Grade) => true,
+                Some(Role::Passed) => row.kinds.within(Senses::NOISE),
+                None => row.says(Sense::Use),
+                _ => false,
+            },
+            Tok::Unknown => self.tokens[*at].role.is_none(),
+            Tok::Dash => !self.spaced(*at),
+            _ => false,
+        };
+        noun - (start..noun).rev().take_while(named).count()..noun
     }
 
     fn is_idle(&self, i: usize, row: &Row, marks: Marks, item: &Item) -> bool {

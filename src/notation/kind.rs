@@ -266,7 +266,8 @@ const WASHERS: Styles = Table::of(&[
     (all(&[Bevel]), Style::Bevel),
     (all(&[Plate]), Style::Plate),
     (all(&[Spherical]), Style::Spherical),
-    (all(&[Spring]), Style::Spring),
+    // DIN 127 and ASME B18.21.1 (helical spring-lock washer) call the split one a spring washer.
+    (all(&[Spring]), Style::SplitLock),
     (all(&[Sealing]), Style::Sealing),
     (all(&[Finishing]), Style::Finishing),
     (all(&[Sae]), Style::Sae),
@@ -347,12 +348,17 @@ pub(super) struct Traits {
 impl Traits {
     /// True for a nut or a washer of which no word tells the style.
     pub fn is_plain(self) -> bool {
+        !self.unknown && self.names_no_style()
+    }
+
+    /// True for a nut or a washer beside whose noun no known style stands.
+    pub fn names_no_style(self) -> bool {
         let styles = match self.noun {
             Some(Noun::Nut) => const { used(&[NUTS], &[]) },
             Some(Noun::Washer) => const { used(&[WASHERS], &[]) },
             _ => return false,
         };
-        !self.unknown && self.marks.0 & styles.0 == 0
+        self.marks.0 & styles.0 == 0
     }
 
     /// Takes over what its standard says of a piece: all, or the style beside a plain noun (`nut DIN

@@ -75,7 +75,6 @@ mod cases;
 mod code;
 mod dates;
 mod describe;
-mod designation;
 mod draft;
 mod idle;
 mod kind;
@@ -102,13 +101,13 @@ pub use callout::{
     Amount, Callout, ItemCells, Notation, Quantity, Role, Unread, amount, describe, describe_among,
     describe_cells,
 };
-pub use describe::names_part;
+pub use describe::{names_part, says_finish};
 pub use known::{Known, Origin};
 pub use number::length;
 pub use readings::{Alternative, Piece, Readings, readings, readings_of};
 pub use score::NARROW;
 pub use sentence::{
-    Before, Bolts, Call, NO_MORE_SAID, Naming, OptionNamed, Sentence, condition, lend, option,
-    pieces, sentence, sentence_after,
+    Before, Bolts, Call, NO_MORE_SAID, Naming, OptionNamed, Sentence, lend, option, pieces,
+    sentence, sentence_after,
 };
 pub use spoken::figures;

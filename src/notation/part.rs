@@ -273,10 +273,26 @@ impl Reader<'_> {
                 format!("\"{word}\" may belong to the count").into(),
             ));
         }
+        // `angle 9O x 9O`
+        let misread = |word: &&str| {
+            word.starts_with(|c: char| c.is_ascii_digit())
+                && word.contains('O')
+                && word.bytes().all(|b| b.is_ascii_digit() || b == b'O')
+        };
+        if let Some(figure) = self.text.split(is_space).find(misread) {
+            doubts.push(Doubt::Said(
+                format!("\"{figure}\": a letter in the place of a figure").into(),
+            ));
+        }
         let unsettles = |i: &usize| self.is_word(*i) && is_unsettling(self.written(*i));
         for word in tokens.filter(unsettles).map(|i| self.written(i)) {
             doubts.push(Doubt::HowMany(
                 format!("\"{word}\": may take pieces away, or mean others").into(),
+            ));
+        }
+        if let Some(weight) = self.weight_of_fasteners(draft) {
+            doubts.push(Doubt::Said(
+                format!("\"{weight}\": how many that is by weight is not stated").into(),
             ));
         }
         let text = self.text.trim();
@@ -285,6 +301,22 @@ impl Reader<'_> {
             doubts.push(Doubt::HowMany("may be a footnote, and no item".into()));
         }
         doubts
+    }
+
+    /// The weight by which small fasteners are sold: `felt nails 20 mm, 500 g`.
+    fn weight_of_fasteners(&self, draft: &Draft<'_>) -> Option<&str> {
+        const BY_WEIGHT: &[&str] = &[
+            "nail", "nails", "staple", "staples", "tack", "tacks", "brad", "brads", "spike",
+            "spikes", "screws", "bolts", "nuts", "washers", "rivets", "pins",
+        ];
+        const WEIGHTS: &[&str] = &["g", "kg", "kgs", "lb", "lbs", "oz"];
+        let mut tokens = draft.tokens.clone();
+        let small = tokens.any(|i| self.is_word(i) && is_one_of(self.written(i), BY_WEIGHT));
+        let weight = |i: &usize| {
+            self.is_figure(*i) && self.is_word(i + 1) && is_one_of(self.written(i + 1), WEIGHTS)
+        };
+        let at = draft.tokens.clone().find(weight).filter(|_| small)?;
+        Some(&self.text[self.tokens[at].start..self.tokens[at + 1].end])
     }
 
     /// The doubt of a part that no word of its own names: the size of a thread, or a fastener's words

@@ -100,7 +100,9 @@ impl Reader<'_> {
     fn is_plain_count(&self, n: u64) -> bool {
         let apart = match self.tokens.get(1).map(|token| token.tok) {
             Some(Tok::Word(row)) => {
-                !row.kinds.meet(Senses::UNITS) && !row.kinds.within(Senses::HEDGING)
+                // `one hundred 40`
+                let goes_on = Senses::UNITS.with(Senses::PER);
+                !row.kinds.meet(goes_on) && !row.kinds.within(Senses::HEDGING)
             }
             Some(Tok::Num {
                 value,
@@ -217,6 +219,7 @@ mod tests {
         // A size of 3-1/2, a count of a dictated size, two items, a word that may be misspelt.
         case("3 1/2 hex nuts", false);
         case("two half inch nuts", false);
+        case("one hundred 40 bolt", false);
         case("1/2 x 4 bolt with nut", false);
         case("1/2 x 4 hxe bolt", false);
         case("24-1/2 hex nuts", false);

@@ -379,7 +379,16 @@ impl<'a> Reader<'a> {
         let makes_mark = self.word(i + 1).is_some_and(|next| {
             next.says(Sense::Head) || next.noun().is_some_and(|second| is_compound(noun, second))
         });
-        (!makes_mark && !self.is_inverted(i, noun)).then_some(noun)
+        // `nyloc (24) nuts`: the nut is named behind.
+        let names_again = noun == Noun::Nut && row.kinds.meet(Senses::MARK) && {
+            let next = self.skip(i + 1, |tok| !matches!(tok, Tok::Word(_) | Tok::Unknown));
+            self.word(next).and_then(Row::noun) == Some(Noun::Nut)
+        };
+        // `post shoe, bolt down`
+        let is_verb = matches!(self.tok(i + 1), Some(Tok::Unknown))
+            && self.text[self.tokens[i + 1].start..self.tokens[i + 1].end]
+                .eq_ignore_ascii_case("down");
+        (!makes_mark && !names_again && !is_verb && !self.is_inverted(i, noun)).then_some(noun)
     }
 
     /// True for the noun of an inverted name, as parts systems write it: `BOLT,ANCHOR,1/2X7`.

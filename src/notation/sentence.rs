@@ -38,7 +38,7 @@ pub use self::{
     call::{Call, Naming},
     joint::lend,
     said::pieces,
-    setting::{OptionNamed, condition, option},
+    setting::{OptionNamed, option},
     told::Told,
 };
 use self::{

@@ -154,6 +154,8 @@ impl<'a> Stretch<'_, 'a> {
     }
 
     fn close(&mut self, range: Range<usize>) {
+        self.draft.noun_at = self.noun_at;
+        self.take_uses();
         self.settle_packs();
         self.settle_label();
         for &sense in self.draft.standard {

@@ -345,7 +345,12 @@ impl<'a> Lexer<'a> {
     fn is_sized(&self, figure: &str, rest: &str) -> bool {
         let joined = matches!(self.tokens.last(), Some(Token { tok: Tok::Join, .. }));
         let after = rest[figure.len()..].trim_start();
-        joined || (figure.contains('.') && after.starts_with(['"', 'i', 'I']))
+        // `4.8 x 25`: a screw's size
+        let joins = after.strip_prefix(['x', 'X', '\u{d7}', '*']);
+        let sized =
+            joins.is_some_and(|rest| rest.trim_start().starts_with(|c: char| c.is_ascii_digit()));
+        let measured = figure.contains('.') && after.starts_with(['"', 'i', 'I']);
+        joined || sized || measured
     }
 
     fn after_letters(&self) -> bool {

@@ -155,6 +155,8 @@ pub(super) enum Sense {
     PerBolt(u64),
     /// Names a thing that is no hardware.
     Thing,
+    /// A use or a make by which a fastener is called, of which no style is known: `roofing screw`.
+    Use,
     /// Names a tool, where no hardware is named beside it.
     Tool,
     /// Names what is used up and not counted by the piece, where no hardware is named beside it.
@@ -187,6 +189,7 @@ impl Sense {
             | Sense::DriveWord
             | Sense::PointWord
             | Sense::Thing
+            | Sense::Use
             | Sense::Tool
             | Sense::Consumable
             | Sense::Unspecified => Some(Role::Name),
@@ -238,7 +241,7 @@ impl Sense {
             Pound => 31, Hardness => 32, TypeWord => 33, PerPlace => 34, Thing => 35, Head => 36,
             DriveWord => 37, PointWord => 38, Sense::Unspecified => 39, Noise => 40,
             Sense::PerBolt(_) => 41, Sense::Tool => 42, Sense::Corrects => 43, Sense::Consumable => 44,
-            Sense::Extra => 45,
+            Sense::Extra => 45, Sense::Use => 46,
         })
     }
 }
@@ -431,7 +434,7 @@ const fn role_of(senses: &[Sense]) -> Role {
 const UNSETTLING: &[&str] = &[
     "except", "excluding", "not", "without", "missing", "maybe", "perhaps", "possibly", "old", "minus",
     "unless", "void", "deleted", "bent", "damaged", "broken", "lost", "instead", "cancelled", "canceled",
-    "these", "those", "unknown", "unidentified", "assorted", "opt", "option", "optional", "alt", "alternate", "alternative", "tbc", "tbd",
+    "these", "those", "unknown", "unidentified", "assorted", "opt", "option", "optional", "alt", "alternate", "alternative", "alternatively", "tbc", "tbd",
 ];
 
 /// True for a word that takes pieces away or leaves open whether they are meant, or which.
@@ -452,7 +455,7 @@ use Mark::*;
 use Sense::{
     About, And, Both, By, Count, DriveWord, Each, Foot, For, Fraction, FullThread, GradeWord,
     Hardness, Head, Noise, NumberWord, Of, Pack, PartNumber, Per, PerPlace, PointWord, Pound, Qty,
-    SetWord, Standard, Thing, Torque, TypeWord, With, Without,
+    SetWord, Standard, Thing, Torque, TypeWord, Use, With, Without,
 };
 
 const fn noun(noun: Noun) -> Sense {
@@ -636,8 +639,8 @@ pub(super) const WORDS: &[Row] = words! {
 
     // nuts
     "nylon-insert", "nylon insert", [m(NylonInsert)];
-    "nyloc", "nylon-insert lock nut", [m(NylonInsert)];
-    "nylock", "nylon-insert lock nut", [m(NylonInsert)];
+    "nyloc", "nylon-insert lock nut", [m(NylonInsert), NUT];
+    "nylock", "nylon-insert lock nut", [m(NylonInsert), NUT];
     "lock", "locking", [m(Lock)];
     "lk", "lock", [m(Lock)];
     "locking", "locking", [m(Lock)];
@@ -652,7 +655,7 @@ pub(super) const WORDS: &[Row] = words! {
     "castle", "castle", [m(Castle)];
     "castellated", "castle", [m(Castle)];
     "coupling", "coupling", [m(Coupling)];
-    "coupler", "coupling nut", [m(Coupling), NUT];
+    "coupler", "coupling nut; of tubes, a part", [m(Coupling), NUT, Thing];
     "tooth-washer", "with a captive tooth washer", [m(ToothWasher)];
     "weld", "weld", [m(Weld)];
     "barrel", "barrel", [m(Barrel)];
@@ -660,6 +663,28 @@ pub(super) const WORDS: &[Row] = words! {
     "ins", "insert", [m(Insert)];
     "finished", "finished hex nut", [Noise];
     "fin", "finished hex nut", [Noise];
+
+    // uses and makes that are told in the name and stay there (common practice, no source)
+    "roofing", "roofing", [Use];
+    "batten", "batten", [Use];
+    "timber", "timber", [Use];
+    "foundation", "foundation", [Use];
+    "hoop", "hoop", [Use];
+    "rigging", "rigging", [Use];
+    "exterior", "exterior", [Use];
+    "outdoor", "exterior", [Use];
+    "flooring", "floor", [Use];
+    "fencing", "fence", [Use];
+    "cladding", "cladding", [Use];
+    "drywall", "drywall", [Use];
+    "plasterboard", "drywall", [Use];
+    "chipboard", "chipboard", [Use];
+    "furniture", "furniture", [Use];
+    "thru", "through the joint", [Use];
+    "through", "through the joint", [Use];
+    "cage", "cage", [Use];
+    "conduit", "conduit", [Use];
+    "banjo", "banjo", [Use];
 
     // washers
     "plain", "flat washer; no finish", [m(Plain)];
@@ -684,11 +709,12 @@ pub(super) const WORDS: &[Row] = words! {
     "beveled", "bevel", [m(Bevel)];
     "bevelled", "bevel", [m(Bevel)];
     "spherical", "spherical", [m(Spherical)];
-    "spring", "spring washer; spring pin", [m(Spring)];
+    "spring", "split lock washer; spring pin", [m(Spring)];
     "sealing", "sealing", [m(Sealing)];
     "bonded", "sealing", [m(Sealing)];
     "neoprene", "sealing", [m(Sealing)];
     "finishing", "finishing", [m(Finishing)];
+    "form", "form A is the usual one", [TypeWord];
     "hardened", "hardened", [Noise];
     "hard", "hardened", [Noise];
 
@@ -1257,11 +1283,6 @@ const STANDARDS: &[(u64, &[Sense])] = &[
     (601, &[m(Hex), BOLT]), (4016, &[m(Hex), BOLT]), (960, &[m(Hex), BOLT]), (8765, &[m(Hex), BOLT]),
     (558, &[m(Hex), BOLT, FullThread(true)]), (4018, &[m(Hex), BOLT, FullThread(true)]),
     (961, &[m(Hex), BOLT, FullThread(true)]), (8676, &[m(Hex), BOLT, FullThread(true)]),
-    (444, &[m(Eye), BOLT]),
-    (94, &[m(Cotter), PIN]), (1234, &[m(Cotter), PIN]),
-    (2341, &[m(Clevis), PIN]), (1444, &[m(Clevis), PIN]),
-    (7504, &[m(SelfDrilling), SCREW]), (15480, &[m(HexWasher), m(SelfDrilling), SCREW]),
-    (1481, &[m(Roll), PIN]), (8752, &[m(Roll), PIN]),
     (7984, &[m(Low), m(Socket), SCREW]), (6912, &[m(Low), m(Socket), SCREW]),
 ];
 

@@ -11,7 +11,7 @@ struct Field {
 
 /// What may stay unconfirmed. Costs only rank the ways to deal: an open kind or length is worse than
 /// all the others together, and a nut of no stated style is a hex nut before it is any other.
-const FIELDS: [Field; 13] = [
+const FIELDS: [Field; 14] = [
     field("kind", 16),
     field("length", 16),
     field("style", 4),
@@ -25,6 +25,7 @@ const FIELDS: [Field; 13] = [
     field("point", 1),
     field("threaded length", 1),
     field("part number", 1),
+    field("kind", 8),
 ];
 
 const fn field(name: &'static str, cost: i32) -> Field {
@@ -44,6 +45,8 @@ const DRIVE: usize = 9;
 const POINT: usize = 10;
 const THREADED_LENGTH: usize = 11;
 const NUMBER: usize = 12;
+/// A word that no style stands for: what it makes of the kind is not known.
+const CALLED: usize = 13;
 
 /// How a supply fits a demand: exactly, or with fields that are not confirmed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -77,9 +80,9 @@ impl Fit {
         self.open == 0
     }
 
-    /// True where not even the kind or the length is sure.
+    /// True where not even the kind or the length is sure: one side calls it otherwise, or does not state it.
     pub fn is_vague(self) -> bool {
-        self.open & (1 << KIND | 1 << LENGTH) != 0
+        self.open & (1 << KIND | 1 << LENGTH | 1 << CALLED) != 0
     }
 
     /// The fields that are not confirmed.
@@ -121,6 +124,7 @@ pub fn fit(demand: &Item, supply: &Item) -> Option<Fit> {
         (POINT, demand.point != supply.point),
         (THREADED_LENGTH, demand.full_thread != supply.full_thread),
         (NUMBER, number(demand) != number(supply)),
+        (CALLED, demand.called != supply.called),
     ];
     for (field, differs) in differing {
         if differs {

@@ -1,9 +1,10 @@
 //! The inventory: every list's lines summed by item, stage and bag, with the rows they rest on.
 //!
 //! [`stated`]: which items there are; [`taking`]: the lines, list by list, but for those of which nothing is to
-//! be asked ([`plain`]); [`container`]: bags and boxes.
+//! be asked ([`plain`]); [`named`]: what those name that were not read in full; [`container`]: bags and boxes.
 
 mod container;
+mod named;
 mod plain;
 mod stated;
 mod taking;
@@ -136,7 +137,7 @@ pub struct Unread {
     pub first: LineRef,
 }
 
-/// A line that names an item, and whose figure was not read.
+/// A line that names an item, and of whose figures one was not read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct FigureUnread {
     pub item: u32,
@@ -144,6 +145,8 @@ pub struct FigureUnread {
     pub by_count: bool,
     pub run: Run,
     pub at: LineRef,
+    /// Another figure of the line was taken.
+    pub summed: bool,
 }
 
 /// Several counts of one item in one bag, or in none.

@@ -94,7 +94,7 @@ impl Known<'_> {
         let covered = sum(|share| share.covered);
         let text = stated.shown().text();
         let [slips, counts] = &self.rests_on;
-        let bags = self.bags.names(at);
+        let bags = self.bags.ranks(at);
         let mut item = ItemAccount {
             id: Item::id_of(&text),
             text,
@@ -128,7 +128,7 @@ impl Known<'_> {
             in_play: dealing.in_play[at],
             rivals: self.rivals.of(at).to_vec(),
             bags_of_stages: self.bags.of_stages(at, &bags),
-            bags,
+            bags: self.bags.names(&bags),
             draws: Vec::new(),
             findings: Vec::new(),
             to_bring: entry.to_bring * job.kits,

@@ -37,7 +37,7 @@ mod lengths;
 mod lookup;
 mod numbers;
 mod offers;
-mod options;
+pub mod options;
 pub mod packing;
 mod pairs;
 pub mod parcels;
@@ -74,7 +74,7 @@ use parcels::Parcels;
 use pool::{Dealing, Fills};
 use stages::Stages;
 use substitutes::Allowed;
-use verdict::Standing;
+use verdict::{Doubts, Standing};
 
 /// Settles a job.
 ///
@@ -244,8 +244,12 @@ impl<'a> Settling<'a> {
         let mut standings = vec![Standing::default(); self.stages.len()];
         for (item, entry) in items.iter().zip(&self.order) {
             let outcome = &dealing.outcomes[*entry];
-            let doubted = self.doubted.holds(*entry);
-            verdict::stand(&mut standings, (item, doubted), outcome, &self.stages);
+            let unread = self.ledger.unread.get(entry);
+            let doubts = Doubts {
+                number: self.doubted.holds(*entry),
+                count_unread: unread.is_some_and(|rows| !rows.of_counts.is_empty()),
+            };
+            verdict::stand(&mut standings, (item, doubts), outcome, &self.stages);
         }
         standings
     }

@@ -1,12 +1,15 @@
 //! Which options are built.
 
-use crate::words::fold;
 use std::collections::BTreeMap;
 
+use indexmap::IndexMap;
+
+use super::account::LineRef;
 use crate::{
     Result,
     error::Error,
     kit::{Job, List, OptionRule, Role},
+    words::{count, fold},
 };
 
 /// The options that the job takes.
@@ -57,6 +60,44 @@ impl<'a> Chosen<'a> {
     pub fn takes(&self, option: Option<&OptionRule>) -> bool {
         option.is_none_or(|rule| rule.holds(self.with))
     }
+}
+
+/// Options of which nobody has said whether they are built, and how many of the lines that are left out belong
+/// to each. `not_chosen`: the lines left out.
+pub fn open_options<'a>(
+    job: &Job,
+    lists: &'a [List],
+    not_chosen: &[LineRef],
+) -> IndexMap<&'a str, u64> {
+    let mut open = IndexMap::new();
+    for at in not_chosen {
+        let list = &lists[at.list];
+        let Some(option) = &list.placement_of(&list.lines[at.line]).option else {
+            continue;
+        };
+        let name = fold(&option.name);
+        if !job.with.contains(&name) && !job.without.contains(&name) {
+            *open.entry(&*option.name).or_default() += 1;
+        }
+    }
+    open
+}
+
+/// What an answer leaves out, since nobody has said whether it is built.
+pub fn without_options(open: &IndexMap<&str, u64>) -> Option<String> {
+    let named: Vec<String> = open
+        .iter()
+        .map(|(name, lines)| format!("\"{name}\" ({})", count(*lines, "line")))
+        .collect();
+    let (noun, each) = match named.len() {
+        0 => return None,
+        1 => ("option", "it is"),
+        _ => ("options", "each is"),
+    };
+    Some(format!(
+        "Without the {noun} {}: say whether {each} built, with or without.",
+        named.join(", ")
+    ))
 }
 
 /// The name most like another.

@@ -146,6 +146,7 @@ fn overlay(asked: &Item, instead: &Item) -> Item {
     Item {
         kind: instead.kind.or(asked.kind),
         style: instead.style.or(asked.style),
+        called: instead.called.clone().or_else(|| asked.called.clone()),
         diameter: instead.diameter.or(asked.diameter),
         thread,
         length: instead.length.or(asked.length),

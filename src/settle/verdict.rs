@@ -29,6 +29,8 @@ pub struct Standing {
     pub open: [u64; LeftOpen::ALL.len()],
     /// Items that only an uncounted slip covers.
     pub uncounted: u64,
+    /// Items that only a slip covers, though a count names them: its figure was not read.
+    pub count_unread: u64,
     /// Items covered by pieces whose kind or length is not sure.
     pub vague: u64,
     /// Items asked for in a strength grade, and covered by pieces that do not state theirs.
@@ -37,11 +39,19 @@ pub struct Standing {
     pub doubted: u64,
 }
 
+/// What is in doubt of the rows that an item rests on.
+#[derive(Debug, Clone, Copy)]
+pub struct Doubts {
+    /// How many one of them means.
+    pub number: bool,
+    /// A count names it, and its figure was not read.
+    pub count_unread: bool,
+}
+
 /// Notes what an item means for the stages that need it. What is built stands.
-/// `doubted`: it is in doubt how many a line means that the item rests on.
 pub fn stand(
     standings: &mut [Standing],
-    (item, doubted): (&ItemAccount, bool),
+    (item, doubts): (&ItemAccount, Doubts),
     outcome: &Outcome,
     stages: &Stages,
 ) {
@@ -57,7 +67,10 @@ pub fn stand(
                 (false, Some(why)) => standing.open[why as usize] += 1,
             }
         } else if share.by_slip > 0 {
-            standing.uncounted += 1;
+            match doubts.count_unread {
+                true => standing.count_unread += 1,
+                false => standing.uncounted += 1,
+            }
         }
         if share.required > share.short && outcome.vague > 0 {
             standing.vague += 1;
@@ -65,7 +78,7 @@ pub fn stand(
         if share.required > share.short && item.strength_open() {
             standing.strength_open += 1;
         }
-        if share.required > 0 && share.short == 0 && doubted {
+        if share.required > 0 && share.short == 0 && doubts.number {
             standing.doubted += 1;
         }
     }
@@ -125,6 +138,12 @@ fn of_stage(
         reasons.push(format!(
             "{} not counted: ready if the slip is true",
             are(standing.uncounted)
+        ));
+    }
+    if standing.count_unread > 0 {
+        reasons.push(format!(
+            "{} named by a count whose figure was not read: ready if the slip is true",
+            are(standing.count_unread)
         ));
     }
     if standing.vague > 0 {
@@ -247,6 +266,48 @@ fn counted_twice(items: &[ItemAccount], settling: &Settling) -> Vec<String> {
     told
 }
 
+/// What a slip alone covers though a count names it, of those few items that are named.
+fn counts_unread(items: &[ItemAccount], settling: &Settling) -> Vec<String> {
+    let Settling {
+        ledger,
+        inventory,
+        lists,
+        order,
+        ..
+    } = settling;
+    if !inventory.figures_unread.iter().any(|of| of.by_count) {
+        return Vec::new();
+    }
+    let by_slip = |item: &ItemAccount| item.shares.iter().any(|share| share.by_slip > 0);
+    let named = |entry: usize| {
+        let mut unread = inventory.figures_unread.iter().filter(|of| of.by_count);
+        let is_of = |item: u32| {
+            let mut fits = ledger.fits.of(item as usize).iter();
+            fits.any(|(of, _)| *of == entry)
+        };
+        unread.find(|of| is_of(of.item))
+    };
+    let open = items.iter().zip(order).filter(|(item, _)| by_slip(item));
+    let mut open = open.filter_map(|(item, entry)| Some((item, named(*entry)?)));
+    let told = open.by_ref().take(NAMED).map(|(item, of)| {
+        let list = &lists[of.at.list];
+        format!(
+            "{}: {} names it, and its figure was not read: it is covered only if the slip is true",
+            item.text,
+            list.address_of(&list.lines[of.at.line])
+        )
+    });
+    let mut told: Vec<String> = told.collect();
+    let more = open.count() as u64;
+    if more > 0 {
+        told.push(format!(
+            "{} more named by a count whose figure was not read",
+            count(more, "item")
+        ));
+    }
+    told
+}
+
 /// Why what the lists ask for may not be all.
 pub fn doubts_of_lists(inventory: &Inventory, lists: &[List]) -> Vec<String> {
     let unread = inventory.unread.iter();
@@ -306,7 +367,7 @@ pub fn not_summed(
     let wanted = inventory
         .figures_unread
         .iter()
-        .filter(|of| is_wanted(of.item));
+        .filter(|of| !of.summed && is_wanted(of.item));
     let lines: BTreeSet<LineRef> = wanted.map(|of| of.at).collect();
     for at in lines {
         let of = unsure.entry(at.list).or_insert(Unread {
@@ -417,6 +478,7 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     if uncounted > 0 {
         unsure.push("what is not counted is covered only if the slip is true".to_owned());
     }
+    unsure.extend(counts_unread(&account.items, settling));
     if items(|standing| standing.vague) > 0 {
         unsure.push("some pieces do not state their kind or length".to_owned());
     }

@@ -97,7 +97,7 @@ pub fn is_prose(text: &str) -> bool {
         return false;
     }
     let words: Vec<String> = words(text).collect();
-    if words.len() < 3 || ends_in_count(text) {
+    if words.len() < 3 {
         return false;
     }
     // `Left side: fit two bolts.`
@@ -163,21 +163,6 @@ pub fn is_prose(text: &str) -> bool {
         || places
         || (closed && multiplies(&words))
         || (tells && (closed || words.len() > 5))
-}
-
-/// True for a few words and, behind a mark, a bare count, as lists have them: `slide gate - 1`, `hang rails: 4`.
-fn ends_in_count(text: &str) -> bool {
-    const WORDS: usize = 5;
-    let words_before = text
-        .trim_end()
-        .trim_end_matches(|c: char| c.is_ascii_digit());
-    let marks = [" - ", ": ", " \u{2013} ", " x ", " = "];
-    let few = words(words_before).count() <= WORDS;
-    let is_object = |word: String| OBJECTS.contains(&word.as_str());
-    words_before.len() < text.trim_end().len()
-        && marks.iter().any(|mark| words_before.ends_with(mark))
-        && few
-        && !words(words_before).any(is_object)
 }
 
 /// `22 planks`: a number and one or two plain words, of which none is the trade's.
@@ -288,5 +273,5 @@ pub(super) fn begins_list(last: &str, text: &str) -> bool {
                 "seven", "eight", "nine", "ten", "twelve",
             ]
             .contains(&word.as_str()));
-    (figure && !hangs && !text.trim_end().ends_with('.')) || ends_in_count(text)
+    figure && !hangs && !text.trim_end().ends_with('.')
 }

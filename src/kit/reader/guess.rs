@@ -7,8 +7,7 @@ use super::{
 use crate::{
     Doubt,
     columns::{Layout, Meaning, furniture, may_be_heading},
-    hardware::Unit,
-    notation::{Callout, Notation, describe},
+    notation::{Callout, Notation, describe, says_finish},
     source::Row,
     words::quoted,
 };
@@ -69,7 +68,12 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> 
             };
             let best =
                 columns().max_by_key(|column| (items(column), std::cmp::Reverse(*column)))?;
-            if items(&best) * 2 < rows.len() || !layout.describe_by(best as u16) {
+            // A list of parts names little hardware: then the one column of words tells what they are.
+            let told = match items(&best) * 2 < rows.len() {
+                true => may_describe(&rows, &layout).map(|(column, _)| column),
+                false => Some(best as u16),
+            };
+            if !told.is_some_and(|column| layout.describe_by(column)) {
                 return None;
             }
         }
@@ -84,9 +88,7 @@ fn may_count(rows: &[&Row], layout: &Layout) -> Vec<(u16, Box<str>)> {
     let counts = |(column, _): &&(u16, Box<str>)| {
         let cells = rows.iter().map(|row| row.get(usize::from(*column)).trim());
         let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
-        let small = |cell: &&&str| {
-            is_figure(cell) && cell.len() <= 4 && (**cell == "0" || !cell.starts_with('0'))
-        };
+        let small = |cell: &&&str| is_figure(cell) && cell.len() <= 4 && !cell.starts_with('0');
         let small = cells.iter().filter(small).count();
         let most = small * 5 >= cells.len() * 4;
         small >= ENOUGH.min(rows.len()) && small > 0 && most && !shape::runs(&cells)
@@ -94,8 +96,7 @@ fn may_count(rows: &[&Row], layout: &Layout) -> Vec<(u16, Box<str>)> {
     layout.open_figures().filter(counts).cloned().collect()
 }
 
-/// The column of words of which no word is known, in a table that has the maker's numbers and nothing else for
-/// what they are. Names of parts do not come again as those of makers, shelves and states do.
+/// The column of words of which no word is known, in a table that has nothing else for what the pieces are. Names of parts do not come again as those of makers, shelves and states do.
 fn may_describe(rows: &[&Row], layout: &Layout) -> Option<(u16, Box<str>)> {
     let describes = |(column, _): &&(u16, Box<str>)| {
         let cells = rows.iter().map(|row| row.get(usize::from(*column)).trim());
@@ -202,23 +203,6 @@ fn number_rows<'c>(mut cells: impl Iterator<Item = &'c str>) -> bool {
         .all(|(at, cell)| cell.parse() == Ok(at as u32))
 }
 
-/// True for bare whole numbers of diameters and lengths some of which are longer than inch pieces of a whole
-/// number are: one unit holds for a column (common practice, no source).
-fn are_millimetres<'c>(
-    thick: impl Iterator<Item = &'c str>,
-    mut long: impl Iterator<Item = &'c str>,
-) -> bool {
-    const LONGEST_INCH: u32 = 15;
-    let mut any = false;
-    let mut whole = long.by_ref().map(|cell| cell.parse::<u32>().ok());
-    let all_long = whole.all(|length| {
-        any |= length.is_some_and(|length| length > LONGEST_INCH);
-        length.is_some()
-    });
-    let mut thick = thick.peekable();
-    all_long && any && thick.peek().is_some() && thick.all(is_figure)
-}
-
 fn is_figure(text: &str) -> bool {
     (1..=6).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit())
 }
@@ -229,7 +213,8 @@ fn holds_figures(rows: &[&Row], column: usize) -> bool {
     let mut any = false;
     cells.all(|cell| {
         any |= is_figure(cell);
-        cell.is_empty() || is_figure(cell)
+        // `-2`: taken back, among counts.
+        cell.is_empty() || is_figure(cell.strip_prefix('-').unwrap_or(cell))
     }) && any
 }
 
@@ -242,36 +227,24 @@ impl Reader<'_> {
             cells.filter(|cell| !cell.is_empty())
         };
         take_numbers(heading, rows, layout);
-        let numbers_stages = |column: usize| {
-            cells(column).next().is_some()
-                && cells(column)
-                    .all(|cell| cell.len() <= 4 && cell.starts_with(|c: char| c.is_ascii_digit()))
-        };
-        layout.name_stages(numbers_stages, |column| {
-            heading.get(column).trim().to_owned()
-        });
         if self.list.role == Role::Counted
             && let Some(heading) = layout.count_what_came_back()
         {
             self.note(format!("\"{heading}\" is taken for what was counted"));
         }
-        let is_sound = |column: &usize| {
-            let heading = heading.get(*column).trim();
-            let is_ok = ["ok", "okay"]
-                .iter()
-                .any(|word| heading.eq_ignore_ascii_case(word));
-            is_ok && holds_figures(rows, *column)
-        };
-        if self.list.role == Role::Counted
-            && !count::is_stated(layout, self.list.role)
-            && let Some(column) = (0..heading.len().min(usize::from(u16::MAX))).find(is_sound)
-        {
-            layout.count_sound(column as u16);
-        }
         if let Some(column) = layout.column(Meaning::Level)
             && !level::are_levels(cells(column))
         {
             layout.leave_unread(Meaning::Level, heading.get(column));
+        }
+        // A title of a group is numbered, too, and has no count.
+        if !layout.has(Meaning::Level) && count::is_stated(layout, self.list.role) {
+            let cells_across = rows.iter().map(|row| row.len()).max();
+            let across = layout.width.min(cells_across.unwrap_or(0));
+            let mut columns = (0..across).filter_map(|column| u16::try_from(column).ok());
+            if let Some(column) = columns.find(|at| level::are_of_outline(cells((*at).into()))) {
+                layout.level_by_outline(column);
+            }
         }
         if layout.bare_number
             && !count::is_stated(layout, self.list.role)
@@ -285,28 +258,9 @@ impl Reader<'_> {
         self.take_unheaded(heading, rows, layout);
         if let Some(unit) = layout.column(Meaning::Unit) {
             layout.m_may_be_metres = count::may_be_metres(cells(unit));
-            // Units are words, and hundreds at most: `Me` over a hand's counts is none.
-            let counts = |cell: &str| is_figure(cell) && !count::is_unit(cell);
-            if layout.each_of.as_deref() != Some("unit")
-                && cells(unit).all(counts)
-                && cells(unit).next().is_some()
-            {
-                layout.leave_unread(Meaning::Unit, heading.get(unit));
+            if layout.each_of.as_deref() == Some("unit") && cells(unit).all(is_figure) {
+                layout.places_by_units();
             }
-        }
-        if let Some(unit) = layout.column(Meaning::Unit)
-            && layout.each_of.as_deref() == Some("unit")
-            && cells(unit).all(is_figure)
-        {
-            layout.places_by_units();
-        }
-        if let (Some(thick), Some(long), None) = (
-            layout.column(Meaning::Diameter),
-            layout.column(Meaning::Length),
-            layout.unit,
-        ) && are_millimetres(cells(thick), cells(long))
-        {
-            layout.unit = Some(Unit::Millimetre);
         }
         if layout.has(Meaning::PartNumber)
             && layout.descriptions.is_empty()
@@ -315,6 +269,7 @@ impl Reader<'_> {
             layout.describe_by(column);
             self.note(format!("\"{heading}\" is taken for what the pieces are"));
         }
+        self.take_finish(rows, layout);
         self.take_count(rows, layout);
         if let Some(size) = layout.column(Meaning::PackSize)
             && !layout.has(Meaning::Box)
@@ -369,6 +324,23 @@ impl Reader<'_> {
                 let name = format!("no. {}, without a heading", column + 1);
                 layout.unread.push((column as u16, name.into()));
             }
+        }
+    }
+
+    /// Takes a column of which no word is known for the finish, where all that stands in it says one.
+    fn take_finish(&mut self, rows: &[&Row], layout: &mut Layout) {
+        const ENOUGH: usize = 2;
+        let finishes = |(column, _): &&(u16, Box<str>)| {
+            let cells = rows.iter().map(|row| row.get(usize::from(*column)).trim());
+            let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
+            cells.len() >= ENOUGH && cells.iter().all(|cell| says_finish(cell))
+        };
+        if layout.has(Meaning::Finish) {
+            return;
+        }
+        if let Some((column, heading)) = layout.unread.iter().find(finishes).cloned() {
+            layout.read_as(column, Meaning::Finish);
+            self.note(format!("\"{heading}\" is taken for the finish"));
         }
     }
 

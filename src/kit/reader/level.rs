@@ -40,6 +40,31 @@ fn level(text: &str) -> Option<u32> {
     text.trim().trim_start_matches(['.', '-', ' ']).parse().ok()
 }
 
+/// `1.2`: the numbers of a row in an outline.
+fn place(text: &str) -> Option<Vec<u32>> {
+    let text = text.trim().trim_end_matches('.');
+    text.split('.').map(|number| number.parse().ok()).collect()
+}
+
+/// True for the numbers of an outline, each of which follows that above: 1, 1.1, 1.2, 2. Some rows stand below
+/// others.
+pub(super) fn are_of_outline<'c>(cells: impl Iterator<Item = &'c str>) -> bool {
+    let Some(places) = cells.map(place).collect::<Option<Vec<_>>>() else {
+        return false;
+    };
+    let follows = |above: &[u32], next: &[u32]| match next.split_last() {
+        Some((1, assembly)) if assembly == above => true,
+        Some((last, before)) => {
+            let beside = above.get(before.len());
+            above.starts_with(before) && beside.is_some_and(|of| of + 1 == *last)
+        }
+        None => false,
+    };
+    places.first().is_some_and(|first| first.len() == 1)
+        && places.windows(2).all(|pair| follows(&pair[0], &pair[1]))
+        && places.iter().any(|place| place.len() > 1)
+}
+
 /// True for levels as such a list has them: each is at most one deeper than that above, and some are.
 pub(super) fn are_levels<'c>(cells: impl Iterator<Item = &'c str>) -> bool {
     let Some(levels) = cells.map(level).collect::<Option<Vec<u32>>>() else {
@@ -54,9 +79,12 @@ pub(super) fn are_levels<'c>(cells: impl Iterator<Item = &'c str>) -> bool {
 impl Reader<'_> {
     /// Multiplies what a row asks for by how many there are of what it stands below.
     pub(super) fn enter_level(&mut self, row: &Row, layout: &Layout, count: &mut Cow<Count>) {
-        let Some(level) = level(layout.cell(row, Meaning::Level)) else {
-            return;
+        let cell = layout.cell(row, Meaning::Level);
+        let level = match layout.outline {
+            true => place(cell).map(|place| place.len() as u32),
+            false => level(cell),
         };
+        let Some(level) = level else { return };
         if !matches!(self.list.role, Role::Required | Role::Compared) {
             return;
         }

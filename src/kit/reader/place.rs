@@ -30,10 +30,7 @@ impl Reader<'_> {
     /// `usage`: what becomes of its pieces, where no cell says it.
     pub(super) fn placement(&mut self, row: &Row, layout: &Layout, usage: Option<Usage>) -> u32 {
         if let Some(column) = layout.column(Meaning::Stage) {
-            match layout.stage_name {
-                Some(name) => self.take_stage(&named_stage(row, column, name.into())),
-                None => self.take_stage(row.get(column)),
-            }
+            self.take_stage(row.get(column));
         }
         let mut place = self.place_of_stage();
         for of in &self.columns.place {
@@ -42,12 +39,6 @@ impl Reader<'_> {
             let text = match meaning {
                 Meaning::Note if !layout.more_notes.is_empty() => {
                     joined = notes(row, layout);
-                    joined.as_str()
-                }
-                Meaning::Note
-                    if !self.stage_remark.is_empty() && !layout.cell(row, meaning).is_empty() =>
-                {
-                    joined = format!("{}; {}", self.stage_remark, layout.cell(row, meaning));
                     joined.as_str()
                 }
                 _ => of.column.map_or("", |column| row.get(column)),
@@ -61,7 +52,6 @@ impl Reader<'_> {
                     Meaning::Bag => &self.bag,
                     Meaning::Box => &self.carton,
                     Meaning::Option => &self.stage_option,
-                    Meaning::Note => &self.stage_remark,
                     Meaning::Use => usage.map_or("", Usage::as_str),
                     _ => "",
                 }
@@ -104,7 +94,6 @@ impl Reader<'_> {
                 Meaning::Bag => &self.bag,
                 Meaning::Box => &self.carton,
                 Meaning::Option => &self.stage_option,
-                Meaning::Note => &self.stage_remark,
                 _ => "",
             };
             let text = said(meaning).unwrap_or(titled);
@@ -131,17 +120,6 @@ impl Reader<'_> {
         });
         self.place_before = place;
         index
-    }
-}
-
-/// A stage's number and its name, from a cell each: `4 Braces`.
-fn named_stage(row: &Row, number: usize, name: usize) -> String {
-    let (number, name) = (row.get(number).trim(), row.get(name).trim());
-    let either = number.is_empty() || name.is_empty() || furniture::is_ditto(name);
-    match either || name.starts_with(number) {
-        true if name.is_empty() || furniture::is_ditto(name) => number.to_owned(),
-        true => name.to_owned(),
-        false => format!("{number} {name}"),
     }
 }
 

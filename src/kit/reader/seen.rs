@@ -83,7 +83,7 @@ impl Seen {
         Seen {
             is_plain_table: !layout.headless
                 && layout.spread.is_empty()
-                && layout.stage_name.is_none()
+                && !layout.has(Meaning::Level)
                 && !layout.has_mass()
                 && !layout.tools,
             stage,

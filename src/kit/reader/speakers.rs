@@ -98,7 +98,7 @@ fn said_by(line: &str) -> Option<(&str, bool, &str)> {
         pattern(
             r"(?x)^ (?P<stamp> \[? (?: \d{1,4} [./-] \d{1,2} [./-] \d{1,4} ,? \s+ )? \d{1,2}:\d\d (?: :\d\d )? \]? [\s–—-]+ )?
                 (?P<name> \p{Lu} [\p{Alphabetic}'’]+ (?: \s \p{Alphabetic}+ )? )
-                (?P<time> , \s* \d{1,2}:\d\d )? \s? : \s+ (?P<rest> \S .*) $",
+                (?P<time> , \s* \d{1,2}:\d\d | \s* [(\[] \d{1,2}:\d\d [)\]] )? \s? : \s+ (?P<rest> \S .*) $",
         )
     });
     let found = SAID.captures(line)?;
@@ -157,6 +157,14 @@ mod tests {
                 "[12/05/2026, 08:09] Inga: 5 wheel racks",
             ],
             &["Inga"],
+        );
+        case(
+            &[
+                "Inga (08:03): 24 bolts m10 x 80",
+                "Pelle (08:04): 10 corner brackets 40 mm",
+                "Inga (08:09): 5 wheel racks",
+            ],
+            &["Inga", "Pelle"],
         );
         // Groups of a list stand in one block each; headings and hardware are no names.
         case(

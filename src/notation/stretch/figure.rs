@@ -28,6 +28,12 @@ impl<'a> Stretch<'_, 'a> {
             self.reader.mark(i..end, Role::Price);
             return end;
         }
+        // `16/16` is no size.
+        if let Some((value, Shape::Fraction, _)) = self.number(i)
+            && value.is_integer()
+        {
+            return i + 1;
+        }
         let told = self.sum(i).or_else(|| self.prices_at_the_end(i));
         if let Some(end) = told.or_else(|| self.weight(i)) {
             return end;

@@ -137,6 +137,14 @@ impl<'a> Stretch<'_, 'a> {
                         self.draft.doubts.push(Doubt::Multiplier(words));
                     }
                 }
+                // A washer of another form than A is of another width (BS 4320).
+                Sense::TypeWord
+                    if row.spelling == "form"
+                        && !(self.is_word(i + 1) && self.text(i + 1).eq_ignore_ascii_case("a")) =>
+                {
+                    self.draft.traits.unknown = true;
+                    self.reader.tokens[i].role = None;
+                }
                 Sense::TypeWord => {
                     let letter = self.is_word(i + 1) && self.text(i + 1).len() == 1;
                     if letter || self.whole(i + 1).is_some_and(|n| n < 10) {
@@ -154,6 +162,7 @@ impl<'a> Stretch<'_, 'a> {
                     next = next.max(end);
                 }
                 Sense::Thing => self.thing(i),
+                Sense::Use => self.a_use(i),
                 Sense::Tool => self.tool(i),
                 Sense::Consumable => self.consumable(i),
                 Sense::Corrects => {}
@@ -324,6 +333,11 @@ impl<'a> Stretch<'_, 'a> {
         // `8 rondelles M10 (plates)`: a note.
         let noted = i > 0 && matches!(self.reader.tok(i - 1), Some(Tok::Open));
         match self.draft.traits.noun {
+            // A coupler: of rods where a thread says so.
+            Some(_) if self.noun_at == Some(i) => {
+                self.draft.thing = true;
+                self.draft.odd_thing = true;
+            }
             None => self.draft.thing |= !noted,
             Some(_) if behind && !self.describes_behind(i - 1) => {
                 self.draft.thing = true;
@@ -332,6 +346,23 @@ impl<'a> Stretch<'_, 'a> {
                 self.draft.odd_thing = dims.len() > 1 || dims.thread.is_some();
             }
             Some(_) => {}
+        }
+    }
+
+    /// A use: where no noun follows that it belongs to, it is as good as not known.
+    fn a_use(&mut self, i: usize) {
+        self.draft.traits.unknown = true;
+        self.reader.tokens[i].role = None;
+        self.thing_after_noun(i);
+    }
+
+    /// Takes the uses in front of the noun for a part of its name.
+    pub(super) fn take_uses(&mut self) {
+        let Some(noun) = self.noun_at else { return };
+        for at in self.reader.name_before(noun, self.draft.tokens.start) {
+            if self.reader.says(at, Sense::Use) {
+                self.reader.mark(at..at + 1, Role::Name);
+            }
         }
     }
 

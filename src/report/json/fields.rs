@@ -31,9 +31,10 @@ where
 
 /// What an item is, as far as its lines state it.
 #[derive(Serialize)]
-pub struct ItemFields {
+pub struct ItemFields<'a> {
     kind: Option<Kind>,
     style: Option<Style>,
+    called: Option<&'a str>,
     diameter: Option<Shown<Diameter>>,
     thread: Option<Shown<Thread>>,
     length: Option<Shown<Length>>,
@@ -42,8 +43,8 @@ pub struct ItemFields {
     finish: Option<Finish>,
 }
 
-impl ItemFields {
-    pub fn of(item: &Item) -> ItemFields {
+impl<'a> ItemFields<'a> {
+    pub fn of(item: &'a Item) -> ItemFields<'a> {
         let unit: Option<Unit> = item
             .length
             .map(|l| l.unit())
@@ -51,6 +52,7 @@ impl ItemFields {
         ItemFields {
             kind: item.kind,
             style: item.style,
+            called: item.called.as_deref(),
             diameter: item.diameter.map(Shown),
             thread: item.thread.map(Shown),
             length: item.length.map(Shown),
@@ -60,9 +62,10 @@ impl ItemFields {
         }
     }
 
-    pub const NONE: ItemFields = ItemFields {
+    pub const NONE: ItemFields<'static> = ItemFields {
         kind: None,
         style: None,
+        called: None,
         diameter: None,
         thread: None,
         length: None,

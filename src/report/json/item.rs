@@ -18,7 +18,7 @@ struct ItemObject<'a, D, F, B, S, I> {
     id: &'a str,
     text: &'a str,
     #[serde(flatten)]
-    item: ItemFields,
+    item: ItemFields<'a>,
     part_number: Option<&'a str>,
     #[serde(flatten)]
     tables: TableFields,

@@ -23,7 +23,7 @@ struct LineObject<'a> {
     status: LineStatus,
     quantity: Option<u64>,
     #[serde(flatten)]
-    item: &'a ItemFields,
+    item: &'a ItemFields<'a>,
     /// With the first item of its row.
     comes_with: bool,
     part_number: Option<&'a str>,

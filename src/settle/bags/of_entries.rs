@@ -107,8 +107,8 @@ impl<'a> OfEntries<'a> {
         &self.inventory.bagged[start as usize..self.bagged[item] as usize]
     }
 
-    /// The bags and boxes that hold an entry, by list, slip or count, in order of name.
-    pub fn names(&self, entry: usize) -> Vec<Arc<str>> {
+    /// The bags and boxes that hold an entry, by list, slip or count: their places in order of name.
+    pub fn ranks(&self, entry: usize) -> Vec<u32> {
         let Ledger { slips, counts, .. } = self.ledger;
         let of_slips = self.slips.of(entry).iter();
         let of_counts = self.counts.of(entry).iter();
@@ -120,21 +120,25 @@ impl<'a> OfEntries<'a> {
         let mut ranks: Vec<u32> = containers.filter_map(|of| self.ranks[of]).collect();
         ranks.sort_unstable();
         ranks.dedup();
-        let names = ranks.into_iter().map(|rank| &self.shown[rank as usize]);
+        ranks
+    }
+
+    /// The names of bags and boxes.
+    pub fn names(&self, ranks: &[u32]) -> Vec<Arc<str>> {
+        let names = ranks.iter().map(|rank| &self.shown[*rank as usize]);
         names.cloned().collect()
     }
 
-    /// Which of an entry's `bags`, where there are several, the required lists name for which stage.
-    pub fn of_stages(&self, entry: usize, bags: &[Arc<str>]) -> Box<[(usize, usize)]> {
-        if bags.len() < 2 {
+    /// Which of an entry's bags, where there are several, the required lists name for which stage.
+    pub fn of_stages(&self, entry: usize, ranks: &[u32]) -> Box<[(usize, usize)]> {
+        if ranks.len() < 2 {
             return Box::default();
         }
         let bagged = self.bagged(entry).iter();
         let mut of: Vec<(usize, usize)> = bagged
             .filter_map(|((_, container, stage), _)| {
-                let name = &self.shown[self.ranks[*container as usize]? as usize];
-                let bag = bags.iter().position(|bag| bag == name)?;
-                Some((*stage as usize, bag))
+                let rank = self.ranks[*container as usize]?;
+                Some((*stage as usize, ranks.binary_search(&rank).ok()?))
             })
             .collect();
         of.sort_unstable();

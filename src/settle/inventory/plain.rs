@@ -5,10 +5,10 @@
 
 use rayon::prelude::*;
 
-use super::{Need, Shipped, Stated};
+use super::{Need, Shipped, Stated, named::is_of_figure};
 use crate::{
     grouped::Grouped,
-    kit::{List, Role, What},
+    kit::{List, Reading, Role, What},
     settle::evidence::{Rows, Run},
 };
 
@@ -72,7 +72,9 @@ impl PlainLines {
                 && u32::try_from(pieces).is_ok()
                 && places[line.placement as usize].is_some();
             match line.what {
-                What::Item(reading) if is_plain && !list.readings[reading as usize].comes_with => {
+                What::Item(reading)
+                    if is_plain && says_no_more(&list.readings[reading as usize]) =>
+                {
                     ids[reading as usize]
                 }
                 _ => SAYS_MORE,
@@ -110,6 +112,11 @@ impl PlainLines {
     }
 }
 
+/// True where a reading says nothing of other items.
+fn says_no_more(reading: &Reading) -> bool {
+    !reading.comes_with && !reading.doubts.iter().any(is_of_figure)
+}
+
 /// What plain lines come to, in order of items.
 #[derive(Default)]
 pub struct Summed {
@@ -136,7 +143,7 @@ impl Summed {
         let chunks = items.par_chunks_mut(ITEMS).enumerate();
         let summed = chunks.map(|(chunk, items)| {
             let mut summed = Summed::default();
-            let mut lines: Vec<(usize, Plain)> = Vec::new();
+            let (mut lines, mut keys): (Vec<(usize, Plain)>, _) = Default::default();
             for (id, item) in (chunk * ITEMS..).zip(items) {
                 for role in [Role::Required, Role::Shipped] {
                     lines.clear();
@@ -158,65 +165,111 @@ impl Summed {
                     *evidence = Rows::together([&*evidence, &rows]);
                     summed.totals[role as usize] += pieces(&lines);
                     match role {
-                        Role::Required => summed.need(id as u32, item, &mut lines),
-                        _ => summed.ship(id as u32, &mut lines),
+                        Role::Required => summed.need(id as u32, item, &lines, &mut keys),
+                        _ => summed.ship(id as u32, &lines, &mut keys),
                     }
                 }
             }
             summed
         });
         let summed: Vec<Summed> = summed.collect();
-        summed.into_iter().reduce(Summed::and).unwrap_or_default()
+        Summed::together(summed)
     }
 
     /// What one item's required lines come to.
-    fn need(&mut self, item: u32, stated: &mut Stated, lines: &mut [(usize, Plain)]) {
-        // Of one stage the first line stays in front.
-        lines.sort_by_key(|(_, line)| line.stage);
-        stated.asked_apart = true;
-        stated.first_stage = stated.first_stage.min(lines[0].1.stage as usize);
-        for of_stage in lines.chunk_by(|(_, a), (_, b)| a.stage == b.stage) {
-            let (list, first) = of_stage[0];
+    fn need(
+        &mut self,
+        item: u32,
+        stated: &mut Stated,
+        lines: &[(usize, Plain)],
+        keys: &mut Vec<u128>,
+    ) {
+        for of_stage in alike(lines, |line| [0, line.stage], keys) {
+            let (list, first) = of_stage.first;
             let need = Need {
-                new: pieces(of_stage),
+                new: of_stage.pieces,
                 first: Some((list as u32, first.line)),
                 others: None,
             };
+            stated.first_stage = stated.first_stage.min(first.stage as usize);
             self.needs.push(((item, first.stage), need));
         }
-        let place = |(_, line): &(usize, Plain)| (line.container, line.stage);
-        lines.sort_unstable_by_key(place);
-        for in_bag in lines.chunk_by(|a, b| place(a) == place(b)) {
-            let (container, stage) = place(&in_bag[0]);
+        stated.asked_apart = true;
+        for in_bag in alike(lines, |line| [line.container, line.stage], keys) {
+            let (_, first) = in_bag.first;
+            let (container, stage) = (first.container, first.stage);
             if container != 0 {
-                self.bagged.push(((item, container, stage), pieces(in_bag)));
+                self.bagged.push(((item, container, stage), in_bag.pieces));
             }
         }
     }
 
     /// What one item's lines of slips come to.
-    fn ship(&mut self, item: u32, lines: &mut [(usize, Plain)]) {
-        lines.sort_unstable_by_key(|(_, line)| line.container);
-        for in_bag in lines.chunk_by(|(_, a), (_, b)| a.container == b.container) {
+    fn ship(&mut self, item: u32, lines: &[(usize, Plain)], keys: &mut Vec<u128>) {
+        for in_bag in alike(lines, |line| [0, line.container], keys) {
             let shipped = Shipped {
-                pieces: pieces(in_bag),
+                pieces: in_bag.pieces,
                 back_ordered: 0,
             };
-            self.shipped.push(((item, in_bag[0].1.container), shipped));
+            self.shipped
+                .push(((item, in_bag.first.1.container), shipped));
         }
     }
 
-    /// With those of the items behind.
-    fn and(mut self, mut behind: Summed) -> Summed {
-        self.needs.append(&mut behind.needs);
-        self.shipped.append(&mut behind.shipped);
-        self.bagged.append(&mut behind.bagged);
-        for (total, more) in self.totals.iter_mut().zip(behind.totals) {
-            *total += more;
+    /// The sums of some items and of those behind them.
+    fn together(all: Vec<Summed>) -> Summed {
+        let room = |of: fn(&Summed) -> usize| all.iter().map(of).sum();
+        let mut sums = Summed {
+            needs: Vec::with_capacity(room(|of| of.needs.len())),
+            shipped: Vec::with_capacity(room(|of| of.shipped.len())),
+            bagged: Vec::with_capacity(room(|of| of.bagged.len())),
+            ..Summed::default()
+        };
+        for mut of in all {
+            sums.needs.append(&mut of.needs);
+            sums.shipped.append(&mut of.shipped);
+            sums.bagged.append(&mut of.bagged);
+            for (total, more) in sums.totals.iter_mut().zip(of.totals) {
+                *total += more;
+            }
         }
-        self
+        sums
     }
 }
+
+/// Lines that belong to one place.
+struct Alike {
+    /// The first of them, and its list.
+    first: (usize, Plain),
+    pieces: u64,
+}
+
+/// Lines by place, in order. Numbers are sorted in place of lines, since these take twice the room.
+fn alike<'a>(
+    lines: &'a [(usize, Plain)],
+    place: impl Fn(&Plain) -> [u32; 2],
+    keys: &'a mut Vec<u128>,
+) -> impl Iterator<Item = Alike> + 'a {
+    let key = |(_, line): &(usize, Plain)| place(line).map(u128::from);
+    let with_number = |([first, second], at): ([u128; 2], usize)| {
+        first << PLACE_BITS | second << LINE_BITS | at as u128
+    };
+    keys.clear();
+    keys.extend(lines.iter().map(key).zip(0..).map(with_number));
+    keys.sort_unstable();
+    let of_place = keys.chunk_by(|a, b| a >> LINE_BITS == b >> LINE_BITS);
+    of_place.map(|of| {
+        let own = of.iter().map(|key| &lines[*key as u32 as usize]);
+        Alike {
+            first: own.clone().next().copied().unwrap_or_default(),
+            pieces: own.map(|(_, line)| u64::from(line.pieces)).sum(),
+        }
+    })
+}
+
+/// In a key: the bits of a line's number, and those with the second half of its place.
+const LINE_BITS: u32 = u32::BITS;
+const PLACE_BITS: u32 = 2 * u32::BITS;
 
 fn pieces(lines: &[(usize, Plain)]) -> u64 {
     lines.iter().map(|(_, line)| u64::from(line.pieces)).sum()

@@ -8,6 +8,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::{
     Container, Counted, CountedTwice, FigureUnread, Inventory, MOST_PIECES, Need, Shipped, Stocked,
     Unread,
+    named::{Named, is_of_figure},
     plain::{self, PlainLines, Summed},
     state_items, too_many,
 };
@@ -15,7 +16,7 @@ use crate::{
     Result,
     doubt::Doubt,
     grouped::Grouped,
-    kit::{Job, Line, List, Role, Usage, What, job::SecondList},
+    kit::{Aside, Job, Line, List, Role, Usage, What, job::SecondList},
     settle::{
         account::LineRef,
         evidence::{Rows, Run},
@@ -51,6 +52,8 @@ pub(super) struct Taking<'a> {
     brought: FxHashMap<(u32, u32), u64>,
     /// Item ids of each list's readings.
     ids: Vec<Vec<u32>>,
+    /// Once it is asked for.
+    named: Option<Named>,
     /// Pieces so far, by role.
     totals: [u64; Role::ALL.len()],
     /// Item, sheet and row of the lines of the list at hand that count for something.
@@ -92,6 +95,7 @@ impl<'a> Taking<'a> {
             parcels,
             brought: FxHashMap::default(),
             ids,
+            named: None,
             adds: job.second_list == SecondList::Adds,
             totals: [0; Role::ALL.len()],
             rows: Vec::new(),
@@ -524,6 +528,7 @@ impl<'a> Taking<'a> {
                 0
             }
         };
+        self.note_figures_over(id, at, line);
         let back_ordered = self.pieces(at, line.back_ordered(), 1, 1)?;
         self.pack(id, line, Role::Shipped);
         self.rows.push((id, line.sheet, line.row));
@@ -541,14 +546,49 @@ impl<'a> Taking<'a> {
             by_count: list.role == Role::Counted,
             run: Run::row(at.list, line.sheet, line.row),
             at,
+            summed: line.quantity.is_some(),
         });
+    }
+
+    /// Where a line names others besides and has figures that were not read, they may count these, and the one
+    /// that was taken may be another's.
+    fn note_figures_over(&mut self, id: u32, at: LineRef, line: &Line) {
+        let Some(_) = line.quantity else { return };
+        let mut doubts = self.lists[at.list].doubts_of(line);
+        if !doubts.any(is_of_figure) {
+            return;
+        }
+        let named = self.named_by(at);
+        let others = named.into_iter().filter(|other| *other != id);
+        let others: Vec<u32> = others.collect();
+        if !others.is_empty() {
+            self.figure_unread(id, at);
+        }
+        for other in others {
+            self.figure_unread(other, at);
+        }
+    }
+
+    /// The parts of the required lists of which all words stand in a line.
+    fn named_by(&mut self, at: LineRef) -> Vec<u32> {
+        let (lists, ids) = (self.lists, &self.ids);
+        let named = self.named.get_or_insert_with(|| Named::of(lists, ids));
+        let list = &lists[at.list];
+        named.by(&list.text_of(&list.lines[at.line]))
     }
 
     /// A line of a slip or a count that is aside. Gives the items that it names nonetheless.
     fn aside(&mut self, at: LineRef, aside: u32) -> Vec<u32> {
         let ids = &self.ids[at.list];
         let named = self.lists[at.list].named_aside(aside);
-        let items: Vec<u32> = named.map(|reading| ids[reading as usize]).collect();
+        let mut items: Vec<u32> = named.map(|reading| ids[reading as usize]).collect();
+        let is_total = matches!(
+            self.lists[at.list].asides[aside as usize],
+            Aside::Total { .. }
+        );
+        if items.is_empty() && !is_total {
+            items = self.named_by(at);
+        }
         if items.is_empty() {
             unread_line(&mut self.unsure, at.list, at);
         }
@@ -651,6 +691,7 @@ impl<'a> Taking<'a> {
                 return Ok(());
             }
         }
+        self.note_figures_over(id, at, line);
         self.rows.push((id, line.sheet, line.row));
         if let Some(good) = good {
             let counts = self.counts.entry((id, place.container)).or_default();
@@ -827,14 +868,6 @@ fn together<K: Ord, V: Default>(
     }
     sums.shrink_to_fit();
     sums
-}
-
-/// True for figures of a line that were not understood, of which one may be its count.
-fn is_of_figure(doubt: &Doubt) -> bool {
-    let (Doubt::LeftOver(words) | Doubt::MayBeCount(words)) = doubt else {
-        return false;
-    };
-    words.contains(|c: char| c.is_ascii_digit())
 }
 
 /// Counts one more line that cannot be summed.

@@ -8,7 +8,11 @@ use crate::{
     hardware::Item,
     kit::{List, Role, job::SecondList},
     settle::{
-        inventory::Inventory, ledger::Ledger, options::Chosen, parcels::Parcels, stages::Stages,
+        inventory::Inventory,
+        ledger::Ledger,
+        options::{self, Chosen},
+        parcels::Parcels,
+        stages::Stages,
         verdict,
     },
     words::walking_order,
@@ -97,6 +101,10 @@ impl Open {
     }
 
     pub fn reasons(&self) -> Vec<String> {
-        verdict::doubts_of_lists(&self.inventory, &self.order.lists)
+        let Order { job, lists, .. } = &self.order;
+        let open = options::open_options(job, lists, &self.inventory.not_chosen);
+        let doubts = verdict::doubts_of_lists(&self.inventory, lists);
+        let left_out = options::without_options(&open);
+        left_out.into_iter().chain(doubts).collect()
     }
 }

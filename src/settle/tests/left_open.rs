@@ -768,3 +768,83 @@ fn what_a_doubted_count_has_over_is_not_given_back() {
         )
     );
 }
+
+/// A line that nothing was read of, in these words.
+fn aside(list: ListOf, words: &str) -> ListOf {
+    list.aside("why", &|_, _| {}).edit(|list| {
+        let text = list.text.push(words);
+        list.lines.last_mut().expect("just pushed").text = text;
+    })
+}
+
+#[test]
+fn what_a_line_names_that_was_not_read_may_be_there() {
+    let required = ListOf::required()
+        .line("part - side rail", 4, &plain)
+        .line("part - end cap", 12, &plain)
+        .line("part - hinge", 8, &plain)
+        .list();
+    let line = "4 side rails; 12 end caps; 2 ropes";
+    let slip = aside(ListOf::shipped().line("part - hinge", 6, &plain), line);
+    case(
+        &job(),
+        &[required.clone(), slip.list()],
+        &[
+            "side rail: 0/4, figure not read 4",
+            "end cap: 0/12, figure not read 12",
+            // No word of it stands there.
+            "hinge: 6/8, slip is short 2",
+        ],
+    );
+    // Read in part: figures are left over, and the one that was taken may be another's.
+    let slip = ListOf::shipped()
+        .line("part - hinge", 6, &plain)
+        .line("part - side rail", 3, &|line, _| {
+            line.more_mut().doubts = vec![crate::Doubt::LeftOver("12".into())];
+        })
+        .edit(|list| {
+            list.lines[1].text = list.text.push("3 side rails 12 end caps");
+        });
+    case(
+        &job(),
+        &[required, slip.list()],
+        &[
+            "side rail: 3/4, figure not read 1",
+            "end cap: 0/12, figure not read 12",
+            "hinge: 6/8, slip is short 2",
+        ],
+    );
+}
+
+#[test]
+fn a_count_that_was_not_read_is_said_though_the_slip_has_all() {
+    let lists = [
+        ListOf::required()
+            .line("part - leg", 4, &stage("Legs"))
+            .line("part - top", 1, &stage("Top"))
+            .list(),
+        ListOf::shipped()
+            .line("part - leg", 4, &plain)
+            .line("part - top", 1, &plain)
+            .list(),
+        aside(
+            ListOf::counted().line("part - top", 1, &plain),
+            "legs 3 (one bent)",
+        )
+        .list(),
+    ];
+    let account = case(&job(), &lists, &["leg: 4/4", "top: 1/1"]);
+    assert_eq!(account.verdict, Verdict::CannotSay);
+    assert_eq!(
+        account.reasons,
+        [
+            "leg: count.csv, line 3 names it, and its figure was not read: it is covered only if the slip is true",
+            "count.csv, line 3: not summed, so that pieces may be there that are not seen here",
+        ]
+    );
+    assert_eq!(account.stages[0].ready, Verdict::CannotSay);
+    assert_eq!(
+        account.stages[0].reasons,
+        ["1 item is named by a count whose figure was not read: ready if the slip is true"]
+    );
+}

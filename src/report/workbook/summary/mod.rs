@@ -224,6 +224,8 @@ struct Open {
     uncounted: u64,
     /// Items whose match is in doubt.
     doubted: u64,
+    /// What was found of the job as a whole.
+    found: u64,
     can_say: bool,
 }
 
@@ -243,6 +245,7 @@ impl Open {
             doubted: (report.account.items.iter())
                 .filter(|item| item.to_confirm().next().is_some())
                 .count() as u64,
+            found: report.account.findings.len() as u64,
             can_say: report.account.verdict != Verdict::CannotSay,
         }
     }
@@ -254,6 +257,7 @@ impl Open {
             (self.check, "line", "to check"),
             (self.uncounted, "item", "not counted in full"),
             (self.doubted, "item", "in doubt"),
+            (self.found, "finding", "on the whole job"),
         ]
         .into_iter()
         .filter(|(n, ..)| *n > 0)
@@ -388,6 +392,7 @@ fn eye(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
         uncounted,
         doubted,
         can_say,
+        ..
     } = Open::of(report);
     let mut clean = true;
     for text in wording::compared(report.lists, report.account) {
