@@ -586,8 +586,11 @@ impl<'a> Taking<'a> {
             self.lists[at.list].asides[aside as usize],
             Aside::Total { .. }
         );
-        if items.is_empty() && !is_total {
-            items = self.named_by(at);
+        if !is_total {
+            // What it was taken to name may be none of the lists', for a word too many.
+            items.extend(self.named_by(at));
+            items.sort_unstable();
+            items.dedup();
         }
         if items.is_empty() {
             unread_line(&mut self.unsure, at.list, at);

@@ -831,6 +831,16 @@ fn a_count_that_was_not_read_is_said_though_the_slip_has_all() {
             ListOf::counted().line("part - top", 1, &plain),
             "legs 3 (one bent)",
         )
+        // What it was taken to name is none of the lists'.
+        .edit(|list| {
+            let What::Aside(aside) = list.lines[1].what else {
+                unreachable!("put aside");
+            };
+            let mut reading = list.readings[0].clone();
+            reading.item = item("part - legs bent");
+            list.readings.push(reading);
+            list.named_aside.push((aside, 1));
+        })
         .list(),
     ];
     let account = case(&job(), &lists, &["leg: 4/4", "top: 1/1"]);
