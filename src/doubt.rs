@@ -102,9 +102,16 @@ impl Doubt {
             | Doubt::TwoQuantities(..)
             | Doubt::Multiplier(_)
             | Doubt::LonePack => true,
-            Doubt::LeftOver(text) => text.contains(|c: char| c.is_ascii_digit()),
-            _ => self.is_open(),
+            _ => self.is_of_figure() || self.is_open(),
         }
+    }
+
+    /// True for figures of a line that were not understood, of which one may be its count.
+    pub fn is_of_figure(&self) -> bool {
+        let (Doubt::LeftOver(words) | Doubt::MayBeCount(words)) = self else {
+            return false;
+        };
+        words.contains(|c: char| c.is_ascii_digit())
     }
 
     /// How many pieces may be meant instead, where that is known.

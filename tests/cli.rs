@@ -268,8 +268,8 @@ fn columns_that_cannot_be_told_apart() {
         b"a,b,c\n1,x,y\n2,z,w\n",
         "tallybin: parts.csv: no heading row is understood, and the lines do not read as items; \
          the first rows as read:\n    1: a | b | c\n    2: 1 | x | y\n    3: 2 | z | w\n  \
-         what to do: name the columns by their headings in the job file, beside this file: \
-         columns = { quantity = \"...\", description = \"...\" }; the keys are quantity, total, places, \
+         what to do: write a heading row above the rows, such as Item | Qty (or Part no. | Qty); or, where there is one, \
+         name the columns by their headings in the job file, beside this file: columns = { quantity = \"...\", description = \"...\" }; the keys are quantity, total, places, \
          pack_size, packs, loose, beside, unit, shipped, ordered, back_ordered, good, damaged, counted_by, received, \
          description, standard, size, diameter, length, thread, grade, finish, part_number, stage, level, place, bag, box, \
          option, use, torque, sequence, mass, total_mass, note, bin, id, ignored\n",
@@ -1302,4 +1302,31 @@ fn what_stock_lent_goes_back_bin_by_bin() {
     let told = String::from_utf8(output.stdout).expect("UTF-8");
     let bins = told.split("(from ").skip(1).map(|rest| &rest[..5]);
     assert_eq!(bins.collect::<Vec<_>>(), ["R1-B4", "R2-C2", "R3-A1"]);
+}
+
+#[test]
+fn what_was_not_read_is_looked_in_whatever_the_format() {
+    let bench = Bench::new(&[
+        ("parts.csv", "Item,Qty\nside rail,4\nend cap,12\nM8 nut,6\n"),
+        (
+            "slip.csv",
+            "Item,Qty\nside rails and end caps,4 + 12\nM8 nut,6\n",
+        ),
+    ]);
+    let arguments = [
+        "reconcile",
+        "--required",
+        "parts.csv",
+        "--shipped",
+        "slip.csv",
+    ];
+    let (_, out, _) = bench.run(&arguments);
+    assert!(out.contains("figure not read 12"), "{out}");
+    let (code, json, err) = bench.run(&[&arguments[..], &["--format", "json"]].concat());
+    assert_eq!((code, err.as_str()), (0, ""));
+    let account: serde_json::Value = serde_json::from_str(&json).expect("one object");
+    assert_eq!(
+        account["items"][1]["findings"][0]["finding"],
+        "figure not read"
+    );
 }

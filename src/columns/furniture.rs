@@ -584,9 +584,12 @@ pub fn revision_and_date(text: &str) -> (Option<&str>, Option<&str>) {
     static DATE: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
             r"(?ix) ^ counted \s+ on \s* :? \s* (?P<on> (?: (?: \d | \p{Alphabetic}{3,9} \.? \s+ \d ) .* )? ) $
+              | \b datum \b \s* :? \s* (?P<datum> [^,;)]* )
               | (?: ^ | [,;(] \s* | \b (?: list | revision | issue | print | ship(?:ped|ping)? | pack(?:ed|ing)? | count(?:ed)? | deliver(?:ed|y) ) \s+ )
                 dated? \b \s* [:\#=]? \s* (?P<value> [^,;)]* (?: , \s* \d [^,;)]* )? )
-              | \b (?: of | dated | from ) \s+ (?P<of> \d{1,2} \.? \s+ \p{Alphabetic}{3,9} \.? \s+ \d{4} | \d{4}-\d\d-\d\d | \d{1,2} [/.] \d{1,2} [/.] \d{4} )",
+              | \b (?: of | dated | from | counted | checked | packed | sent | shipped | delivered ) \s+ (?: on \s+ )?
+                (?P<of> \d{1,2} \.? \s+ \p{Alphabetic}{3,9} \.? \s+ \d{4} | \p{Alphabetic}{3,9} \.? \s+ \d{1,2} , \s+ \d{4}
+                      | \d{4}-\d\d-\d\d | \d{1,2} [/.] \d{1,2} [/.] \d{4} )",
         )
     });
     let revision = REVISION
@@ -594,7 +597,7 @@ pub fn revision_and_date(text: &str) -> (Option<&str>, Option<&str>) {
         .and_then(|found| found.name("value"));
     let date = DATE.captures(text);
     let date = date.and_then(|found| {
-        let mut of = ["on", "of", "value"].into_iter();
+        let mut of = ["on", "datum", "of", "value"].into_iter();
         of.find_map(|name| found.name(name))
     });
     let trimmed = |found: Option<regex::Match<'_>>| found.map(|value| value.range());
@@ -616,6 +619,28 @@ pub fn slip_number(text: &str) -> Option<&str> {
     });
     let found = NUMBER.captures(text.trim())?;
     Some(found.name("value").map_or("", |value| value.as_str()))
+}
+
+/// True for a cell that is a date and nothing else: in a title block it is the list's (common practice, no
+/// source).
+pub fn is_date(text: &str) -> bool {
+    static DATE: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?x) ^ (?: \d{1,2} \.? \s+ \p{Alphabetic}{3,9} \.? \s+ \d{4} | \p{Alphabetic}{3,9} \.? \s+ \d{1,2} , \s+ \d{4}
+                | \d{4}-\d\d-\d\d | \d{1,2} [/.] \d{1,2} [/.] \d{4} ) $",
+        )
+    });
+    DATE.is_match(text.trim())
+}
+
+/// True for the label of another date than the list's: `Needed by`, `Order date:`.
+pub fn labels_other_date(text: &str) -> bool {
+    const OTHER: &[&str] = &[
+        "need", "needed", "due", "by", "until", "before", "print", "printed", "valid", "expires",
+        "order", "ordered", "date",
+    ];
+    let mut words = text.split(|c: char| !c.is_alphanumeric());
+    text.trim_end().ends_with(':') || words.any(|word| OTHER.contains(&&*word.to_lowercase()))
 }
 
 #[cfg(test)]
@@ -975,6 +1000,24 @@ mod tests {
     }
 
     #[test]
+    fn dates_alone() {
+        for text in [
+            "12 Feb 2026",
+            "2026-02-12",
+            "12.02.2026",
+            "February 12, 2026",
+        ] {
+            assert!(is_date(text), "{text}");
+        }
+        for text in ["12 Feb", "3/8", "Issue F", "12 Feb 2026, rev F"] {
+            assert!(!is_date(text), "{text}");
+        }
+        assert!(labels_other_date("Needed by"));
+        assert!(labels_other_date("Order date:"));
+        assert!(!labels_other_date("Issue F"));
+    }
+
+    #[test]
     fn revisions() {
         #[track_caller]
         fn case(text: &str, revision: Option<&str>, date: Option<&str>) {
@@ -1001,6 +1044,14 @@ mod tests {
         );
         case("Rev 2, 2026-02-03", Some("2"), None);
         case("Revision date: 3 Feb 2026", None, Some("3 Feb 2026"));
+        case("Counted 6 March 2026 by Odo", None, Some("6 March 2026"));
+        case(
+            "Bench count, counted May 5, 2026",
+            None,
+            Some("May 5, 2026"),
+        );
+        case("Datum 02.03.2026", None, Some("02.03.2026"));
+        case("Packed by Odo", None, None);
         case("Review of parts", None, None);
         case("Update the list", None, None);
         case("NEED DATE", None, None);

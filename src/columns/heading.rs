@@ -127,6 +127,14 @@ pub fn counts_what_came_back(text: &str) -> bool {
     words == ["back", "qty"]
 }
 
+/// `Missing`, `Qty lost`: what is not there says of nothing how many there are.
+pub fn is_of_missing(text: &str) -> bool {
+    let words = fold(text);
+    words
+        .iter()
+        .any(|word| matches!(word.as_str(), "missing" | "lost" | "short"))
+}
+
 /// `Returned`, `Qty returned`: what came back.
 pub fn is_what_came_back(text: &str) -> bool {
     let words = fold(text);

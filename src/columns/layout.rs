@@ -25,6 +25,8 @@ pub struct Layout {
     pub asks: bool,
     /// The heading of what was counted says that it is good.
     pub sound: bool,
+    /// A second column headed as of stages; once rows have told, that of their names beside their numbers.
+    pub stage_name: Option<u16>,
     /// More columns of notes than one.
     pub more_notes: Vec<u16>,
     /// Columns of [`Meaning::Beside`], and more columns of damaged pieces than one, by their headings.
@@ -174,7 +176,8 @@ impl Layout {
 
     /// Columns of figures that are not known to say how many, and their headings.
     pub fn open_figures(&self) -> impl Iterator<Item = &(u16, Box<str>)> {
-        self.unread.iter().chain(&self.beside)
+        let there = |(_, heading): &&(u16, Box<str>)| !heading::is_of_missing(heading);
+        self.unread.iter().chain(&self.beside).filter(there)
     }
 
     /// Takes one of [`Layout::open_figures`] for how many.
@@ -213,6 +216,40 @@ impl Layout {
         let (column, heading) = self.beside.remove(at);
         self.columns[Meaning::Good as usize] = Some(column);
         Some(heading)
+    }
+
+    /// Settles which of two columns of stages numbers them and which names them, as `numbers` tells of a column;
+    /// where neither does, the second, under its `heading`, is left unread.
+    pub fn name_stages(
+        &mut self,
+        numbers: impl Fn(usize) -> bool,
+        heading: impl Fn(usize) -> String,
+    ) {
+        let slot = Meaning::Stage as usize;
+        let (Some(first), Some(second)) = (self.columns[slot], self.stage_name) else {
+            return;
+        };
+        match (numbers(first.into()), numbers(second.into())) {
+            (true, false) => {}
+            (false, true) => {
+                self.columns[slot] = Some(second);
+                self.stage_name = Some(first);
+            }
+            _ => {
+                self.stage_name = None;
+                self.unread.push((second, heading(second.into()).into()));
+            }
+        }
+    }
+
+    /// Takes a column that says of pieces that they are good for how many.
+    pub fn count_sound(&mut self, column: u16) {
+        let ignored = &mut self.columns[Meaning::Ignored as usize];
+        if *ignored == Some(column) {
+            *ignored = None;
+        }
+        self.columns[Meaning::Good as usize] = Some(column);
+        self.sound = true;
     }
 
     /// Takes a column headed `No.` and no more for how many.
@@ -469,6 +506,7 @@ impl Layout {
             basis: Basis::Neutral,
             asks: false,
             sound: false,
+            stage_name: None,
             more_notes: Vec::new(),
             beside: Vec::new(),
             each_of: None,
@@ -607,6 +645,9 @@ impl Layout {
             }
             Some(_) if meaning == Meaning::Quantity && !heading.weak => {
                 self.second_quantity.get_or_insert(column);
+            }
+            Some(_) if meaning == Meaning::Stage => {
+                self.stage_name.get_or_insert(column);
             }
             Some(_) if meaning == Meaning::Note => self.more_notes.push(column),
             Some(_) => {}

@@ -263,7 +263,7 @@ pub const FIGURES: &[&str] = &["qty", "pcs", "no"];
 /// What figures are of.
 pub const COUNTED: &[Meaning] = &[Good, Damaged, Shipped, Ordered, BackOrdered, Beside, Loose];
 /// Words that say of counted pieces that none of them is damaged.
-pub const SOUND: &[&str] = &["good", "usable", "sound"];
+pub const SOUND: &[&str] = &["good", "usable", "sound", "ok", "okay"];
 
 /// Goes before every other heading of its meaning.
 pub const PLAIN: bool = false;
@@ -406,6 +406,9 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("allocated", Beside, PLAIN),
     ("committed", Beside, PLAIN),
     ("missing", Beside, PLAIN),
+    ("lost", Beside, PLAIN),
+    ("spoiled", Damaged, PLAIN),
+    ("spoilt", Damaged, PLAIN),
     ("uom", Unit, PLAIN),
     ("unit", Unit, PLAIN),
     ("units", Unit, WEAK),

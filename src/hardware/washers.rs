@@ -8,7 +8,7 @@ use super::{
     grade::Grade,
     item::Item,
     kind::{Kind, Style},
-    size::{Diameter, Length},
+    size::{Diameter, Length, Ratio},
 };
 
 /// A washer by its figures.
@@ -252,6 +252,21 @@ const FENDER_METRIC: &Table<3> = &[
     (metric(30), [33_000, 92_000, 6_000]),
     (metric(36), [39_000, 110_000, 8_000]),
 ];
+
+/// The nominal diameter of the metric washer that has such a hole: standards name washers by it (DIN 125, 433,
+/// 9021: `A17` is for M16, `10,5` for M10; the habit from memory). Holes of ISO 7089.
+pub fn of_hole(hole: Diameter) -> Option<Diameter> {
+    let Diameter::Metric(hole) = hole else {
+        return None;
+    };
+    let thousandth = hole * Ratio::from_integer(1000);
+    let is_hole =
+        |(_, [inside, ..]): &&(Diameter, [i64; 3])| thousandth == Ratio::from_integer(*inside);
+    FLAT_METRIC
+        .iter()
+        .find(is_hole)
+        .map(|(nominal, _)| *nominal)
+}
 
 /// Spring lock washers: inside diameter (minimum), outside diameter (maximum), thickness. DIN 127
 /// form B (from memory).

@@ -194,14 +194,23 @@ const ISSUES: &[(&str, Issue)] = &[
     ("karton", Issue::Pack),
 ];
 
-/// A pack as a unit of issue, and the pieces in one: `BOX/50`, `PK 100`, `50/BX`.
+/// A pack as a unit of issue, and the pieces in one: `BOX/50`, `PK 100`, `50/BX`, `BX100`, `box of 200`.
 fn pack_of(unit: &str) -> Option<u64> {
-    let (a, b) = unit.trim().split_once(['/', ' '])?;
-    let (word, size) = match b.trim().parse() {
-        Ok(size) => (a, size),
-        Err(_) => (b, a.trim().parse().ok()?),
+    let at = unit.find(|c: char| c.is_ascii_digit())?;
+    let figures = unit[at..].bytes().take_while(u8::is_ascii_digit).count();
+    let is_mark = |c: char| c.is_whitespace() || matches!(c, '/' | '-' | '.' | '(' | ')');
+    let [before, behind] =
+        [&unit[..at], &unit[at + figures..]].map(|word| word.trim_matches(is_mark));
+    let word = match (before, behind) {
+        (word, "") | ("", word) => word,
+        _ => return None,
     };
-    matches!(issue(word.trim()), Some(Issue::Pack)).then_some(size)
+    let word = word.strip_suffix(" of").unwrap_or(word).trim();
+    let size = unit[at..at + figures]
+        .parse()
+        .ok()
+        .filter(|size| *size > 0)?;
+    matches!(issue(word), Some(Issue::Pack)).then_some(size)
 }
 
 fn issue(unit: &str) -> Option<&'static Issue> {
@@ -223,6 +232,20 @@ pub fn may_be_metres<'u>(units: impl Iterator<Item = &'u str> + Clone) -> bool {
         units.any(|unit| matches!(unit, Issue::Pieces(each) if *each == of))
     };
     any(1) && !any(100)
+}
+
+/// Yes or no, as people write it.
+pub fn received(text: &str) -> Option<bool> {
+    let is = |words: &[&str]| words.iter().any(|word| text.eq_ignore_ascii_case(word));
+    if is(&[
+        "yes", "y", "x", "true", "1", "ok", "received", "\u{2713}", "\u{2714}",
+    ]) {
+        Some(true)
+    } else if is(&["no", "n", "false", "0", "missing", "not received"]) {
+        Some(false)
+    } else {
+        None
+    }
 }
 
 /// True for a unit of issue: `pcs`, `ea`.
@@ -349,7 +372,7 @@ impl Counting<'_> {
 
     fn figure_of(&mut self, main: Meaning) {
         match self.figure(main) {
-            Figure::Blank => {}
+            Figure::Blank => self.not_received(),
             Figure::Pieces(_) if main == Meaning::Quantity && self.asks_instead() => {
                 self.count.stated = true;
                 self.count.doubts.push(Doubt::HowMany(
@@ -404,6 +427,18 @@ impl Counting<'_> {
                 }
             }
             Figure::Bad(aside) => self.bad(main, aside),
+        }
+    }
+
+    /// On a count, `no` under `Received` beside an item without a figure: none of it is there.
+    fn not_received(&mut self) {
+        let written = self.layout.cell(self.row, Meaning::Received);
+        if self.role == Role::Counted && received(written) == Some(false) {
+            self.count.stated = true;
+            self.count.pieces = Some(0);
+            self.count.doubts.push(Doubt::Said(
+                format!("\"{written}\" under what was received: taken for none").into(),
+            ));
         }
     }
 
@@ -469,6 +504,17 @@ impl Counting<'_> {
                 self.count.in_packs = true;
             }
             None if pack_of(unit).is_some() => self.of_packs(quantity.pieces, unit),
+            // A figure in it may multiply the count.
+            None if unit.contains(|c: char| c.is_ascii_digit()) => {
+                self.count.pieces = None;
+                self.count.doubts.push(Doubt::HowMany(
+                    format!(
+                        "{} of the unit \"{unit}\", which is not known: not summed",
+                        quantity.pieces
+                    )
+                    .into(),
+                ));
+            }
             None => self.count.doubts.push(Doubt::HowMany(
                 format!("the unit of measure \"{unit}\" is no count of pieces").into(),
             )),

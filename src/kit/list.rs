@@ -10,7 +10,7 @@ use super::{
     role::Role,
     sheet_read::{RowTally, SheetRead},
     stated_mass::{RowMass, StatedMass},
-    text::Text,
+    text::{Text, TextAt},
     words::Words,
 };
 use crate::{doubt::Doubt, notation::Known, source::Format};
@@ -96,9 +96,23 @@ impl List {
         What::Aside(self.asides.len() as u32 - 1)
     }
 
-    /// Lets go of the rows as written, where nothing will show them: there may be 100 MB of them.
+    /// Lets go of the rows as written, where nothing will show them: there may be 100 MB of them. Those of slips and
+    /// counts that were not read in full stay, since settling looks for parts in them.
     pub fn forget_texts(&mut self) {
-        self.text = Text::default();
+        let is_open = |line: &Line| {
+            matches!(line.what, What::Aside(_)) || self.doubts_of(line).any(Doubt::is_of_figure)
+        };
+        let looked_in = matches!(self.role, Role::Shipped | Role::Counted);
+        let lines = self.lines.iter().enumerate().filter(|_| looked_in);
+        let open = lines.filter(|(_, line)| is_open(line));
+        let mut kept = Text::default();
+        let texts: Vec<(usize, TextAt)> = open
+            .map(|(at, line)| (at, kept.push(&self.text.get(line.text))))
+            .collect();
+        self.text = kept;
+        for (at, text) in texts {
+            self.lines[at].text = text;
+        }
     }
 
     /// What a row is called: a sheet has rows, a text file has lines.

@@ -4,7 +4,11 @@ use super::{
     remark::{may_change_count, qualifies_lines},
     usage::{Usage, usage},
 };
-use crate::{columns::furniture::container_name, doubt::Doubt, words::fold};
+use crate::{
+    columns::furniture::{Container, container, container_name},
+    doubt::Doubt,
+    words::fold,
+};
 
 /// Which option a line belongs to.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
@@ -115,7 +119,7 @@ pub fn placement<'a>(
         .or_else(|| note.as_deref()?.split(';').find_map(usage))
         .or_else(|| usage(title).filter(|_| asks))
         .filter(|&usage| usage != Usage::New);
-    if asks && usage.is_none() && qualifies_lines(title) {
+    if asks && usage.is_none() && cells(4).is_empty() && qualifies_lines(title) {
         doubts.push(Doubt::HowMany(
             format!("\"{title}\" may say which of its lines are needed, or how often: taken as new, and once")
                 .into(),
@@ -137,11 +141,18 @@ pub fn placement<'a>(
         }
         _ => torque,
     });
+    // `Bag/Box` over `Box 1`, `H1`.
+    let (mut bag, mut carton) = (named(2), named(3));
+    if carton.is_none() && matches!(container(cells(2)), Some(Container::Box(_))) {
+        carton = bag.take();
+    } else if bag.is_none() && matches!(container(cells(3)), Some(Container::Bag(_))) {
+        bag = carton.take();
+    }
     let placement = Placement {
         stage: text(0),
         place: text(1),
-        bag: named(2),
-        carton: named(3),
+        bag,
+        carton,
         option: option(cells(4)),
         usage,
         torque,

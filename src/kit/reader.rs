@@ -25,6 +25,7 @@ mod push;
 mod quoted;
 mod refusal;
 mod seen;
+mod several;
 mod shape;
 mod speakers;
 mod table;
@@ -874,6 +875,8 @@ impl<'a> Reader<'a> {
         self.stage_option.clear();
         if let Some(option) = notation::option(stage) {
             self.stage_option = option.to_string();
+        } else if let Some(option) = notation::condition(stage) {
+            self.stage_option = option.to_string();
         }
     }
 
@@ -1008,6 +1011,9 @@ impl<'a> Reader<'a> {
                 .then(|| furniture::slip_number(cell))
                 .flatten();
             let next = cells.get(index + 1).copied().unwrap_or_default();
+            let label = index.checked_sub(1).map_or("", |before| cells[before]);
+            let alone = furniture::is_date(cell) && !furniture::labels_other_date(label);
+            let date = date.or_else(|| alone.then_some(*cell));
             let list = &mut self.list;
             let known = [&mut list.revision, &mut list.date, &mut list.slip_number];
             for (kept, value) in known.into_iter().zip([revision, date, slip]) {

@@ -62,6 +62,7 @@ const NOT_SENT: &[&str] = &[
     "missing",
     "owing",
 ];
+const DENIED: &[&str] = &["not", "no", "never", "without", "gone", "absent"];
 const OUTSIDE_KIT: &[&str] = &[
     "not (?:a )?part of (?:the|this) (?:kit|set|delivery|supply)",
     "not (?:included|supplied|provided|delivered)",
@@ -249,6 +250,13 @@ pub fn not_in_kit(text: &str) -> bool {
 /// The words that say a line's pieces were not sent: `out of stock`, `to follow`.
 pub fn not_sent(text: &str) -> Option<&str> {
     static DENIES: LazyLock<Regex> = LazyLock::new(|| found_in(NOT_SENT));
+    DENIES.find(text).map(|found| found.as_str())
+}
+
+/// The word by which a line that names a bag says that it did not come: `Bag B not in the box`. Common
+/// practice, no source.
+pub fn denied(text: &str) -> Option<&str> {
+    static DENIES: LazyLock<Regex> = LazyLock::new(|| found_in(DENIED));
     DENIES.find(text).map(|found| found.as_str())
 }
 

@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use super::known::Known;
+use super::{designation, known::Known};
 use crate::{
     doubt::Doubt,
     hardware::{Item, Kind, Unit},
@@ -165,7 +165,7 @@ pub fn describe(text: &str, notation: Notation) -> Result<Vec<Callout>, Unread> 
 /// # Errors
 /// [`Unread`] where they name none.
 pub fn describe_cells(cells: &ItemCells<'_>, notation: Notation) -> Result<Vec<Callout>, Unread> {
-    super::describe::describe_cells(cells, notation, &NOTHING)
+    describe_among(cells, notation, &NOTHING)
 }
 
 /// Reads the item cells of a row among sizes that are known: where several readings are open, those
@@ -178,7 +178,24 @@ pub fn describe_among(
     notation: Notation,
     known: &Known,
 ) -> Result<Vec<Callout>, Unread> {
-    super::describe::describe_cells(cells, notation, known)
+    let plain = designation::plain(cells.description);
+    let mut cells = ItemCells {
+        description: &plain,
+        ..*cells
+    };
+    if designation::names_standard(cells.description) {
+        cells.size = designation::without_form(cells.size);
+    }
+    let mut callouts = super::describe::describe_cells(&cells, notation, known)?;
+    let is_part = |callout: &&mut Callout| callout.item.part.is_some();
+    if designation::is_standard_alone(cells.description) {
+        for part in callouts.iter_mut().filter(is_part) {
+            part.doubts.push(Doubt::Said(
+                "a standard and nothing else: may be a fastener, which is not known by it".into(),
+            ));
+        }
+    }
+    Ok(callouts)
 }
 
 /// Reads a quantity cell: `24`, `24 ea`, `2 bags of 25`, `twelve (12)`, `AR`.

@@ -13,13 +13,15 @@ use super::{
     reader::Reader,
     readings,
     size::{SLENDEREST, Sizer, thickness},
-    token::{Tok, Token, is_space},
+    token::{Prefix, Tok, Token, is_space},
     wording,
     words::{Mark, Measure, Noun, Sense, look_up},
 };
 use crate::{
     doubt::Doubt,
-    hardware::{Diameter, Grade, Item, Kind, Length, PartName, Ratio, Style, Unit},
+    hardware::{
+        Diameter, Grade, Item, Kind, Length, PartName, Ratio, Style, Unit, washers::of_hole,
+    },
 };
 
 /// Reads the item cells of a row as the items that they name, at least one.
@@ -701,7 +703,25 @@ fn hardware(
         style: item.style,
         doubts,
     };
+    let is_signed = draft
+        .dims
+        .get(0)
+        .is_some_and(|dim| dim.prefix == Prefix::Metric);
     let over = sizer.read(&mut draft.dims, &mut item);
+    if item.kind == Some(Kind::Washer)
+        && !is_signed
+        && let Some(hole) = item.diameter
+        && let Some(nominal) = of_hole(hole)
+    {
+        item.diameter = Some(nominal);
+        if draft.standard.is_empty() {
+            let doubt = format!(
+                "{} taken for the hole of a washer for {nominal}",
+                hole.to_string().trim_start_matches('M')
+            );
+            sizer.doubts.push(Doubt::Said(doubt.into()));
+        }
+    }
     sizer.audit(&item);
     let mut doubts = sizer.doubts;
     if let (true, Some(diameter)) = (bare, item.diameter)

@@ -75,6 +75,7 @@ mod cases;
 mod code;
 mod dates;
 mod describe;
+mod designation;
 mod draft;
 mod idle;
 mod kind;
@@ -107,7 +108,7 @@ pub use number::length;
 pub use readings::{Alternative, Piece, Readings, readings, readings_of};
 pub use score::NARROW;
 pub use sentence::{
-    Before, Bolts, Call, NO_MORE_SAID, Naming, OptionNamed, Sentence, lend, option, pieces,
-    sentence, sentence_after,
+    Before, Bolts, Call, NO_MORE_SAID, Naming, OptionNamed, Sentence, condition, lend, option,
+    pieces, sentence, sentence_after,
 };
 pub use spoken::figures;

@@ -38,7 +38,7 @@ pub use self::{
     call::{Call, Naming},
     joint::lend,
     said::pieces,
-    setting::{OptionNamed, option},
+    setting::{OptionNamed, condition, option},
     told::Told,
 };
 use self::{

@@ -1283,6 +1283,11 @@ const STANDARDS: &[(u64, &[Sense])] = &[
     (601, &[m(Hex), BOLT]), (4016, &[m(Hex), BOLT]), (960, &[m(Hex), BOLT]), (8765, &[m(Hex), BOLT]),
     (558, &[m(Hex), BOLT, FullThread(true)]), (4018, &[m(Hex), BOLT, FullThread(true)]),
     (961, &[m(Hex), BOLT, FullThread(true)]), (8676, &[m(Hex), BOLT, FullThread(true)]),
+    (444, &[m(Eye), BOLT]),
+    (94, &[m(Cotter), PIN]), (1234, &[m(Cotter), PIN]),
+    (2341, &[m(Clevis), PIN]), (1444, &[m(Clevis), PIN]),
+    (7504, &[m(SelfDrilling), SCREW]), (15480, &[m(HexWasher), m(SelfDrilling), SCREW]),
+    (1481, &[m(Roll), PIN]), (8752, &[m(Roll), PIN]),
     (7984, &[m(Low), m(Socket), SCREW]), (6912, &[m(Low), m(Socket), SCREW]),
 ];
 

@@ -97,7 +97,7 @@ pub fn is_prose(text: &str) -> bool {
         return false;
     }
     let words: Vec<String> = words(text).collect();
-    if words.len() < 3 {
+    if words.len() < 3 || ends_in_count(text) {
         return false;
     }
     // `Left side: fit two bolts.`
@@ -180,6 +180,21 @@ fn counts_things(text: &str) -> bool {
         })
     };
     number && (1..3).contains(&rest.len()) && rest.iter().all(plain) && part()
+}
+
+/// True for a few words and, behind a mark, a bare count, as lists have them: `slide gate - 1`, `hang rails: 4`.
+fn ends_in_count(text: &str) -> bool {
+    const WORDS: usize = 5;
+    let words_before = text
+        .trim_end()
+        .trim_end_matches(|c: char| c.is_ascii_digit());
+    let marks = [" - ", ": ", " \u{2013} ", " x ", " = "];
+    let few = words(words_before).count() <= WORDS;
+    let is_object = |word: String| OBJECTS.contains(&word.as_str());
+    words_before.len() < text.trim_end().len()
+        && marks.iter().any(|mark| words_before.ends_with(mark))
+        && few
+        && !words(words_before).any(is_object)
 }
 
 /// `Three shelves, four brackets a shelf, and two screws a bracket.`: counts, and so many for each of
@@ -273,5 +288,5 @@ pub(super) fn begins_list(last: &str, text: &str) -> bool {
                 "seven", "eight", "nine", "ten", "twelve",
             ]
             .contains(&word.as_str()));
-    figure && !hangs && !text.trim_end().ends_with('.')
+    (figure && !hangs && !text.trim_end().ends_with('.')) || ends_in_count(text)
 }

@@ -10,6 +10,9 @@ use crate::{
 /// Plain words of a part are few.
 const WORDS: usize = 4;
 
+/// So many lines of plain parts are a list without any hardware.
+const ENOUGH: usize = 3;
+
 /// The number of the first row of a text's list, where above its first hardware stand plain words with a figure
 /// behind: `rails 8` over `M8 nuts 6`, with titles and blank rows between. One such line at the head of the file
 /// is its title.
@@ -20,10 +23,6 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
         row.join_into(&mut text);
         texts.push(text.clone());
     }
-    let counts = |callout: &Callout| callout.is_hardware() && callout.quantity.is_some();
-    let is_hardware =
-        |text: &String| describe(text, notation).is_ok_and(|all| all.iter().any(counts));
-    let first = texts.iter().position(is_hardware)?;
     let is_part = |text: &str| {
         let body = furniture::without_bullet(text);
         count_behind(&body, notation).is_some_and(|(words, count)| {
@@ -40,6 +39,15 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
         let all = describe(&furniture::without_bullet(text), notation);
         all.is_ok_and(|all| all.iter().any(|callout| callout.quantity.is_some()))
     };
+    let names = |is: fn(&Callout) -> bool| {
+        move |text: &String| describe(text, notation).is_ok_and(|all| all.iter().any(is))
+    };
+    let counted = |callout: &Callout| callout.is_hardware() && callout.quantity.is_some();
+    let parts = || texts.iter().filter(|text| is_part(text)).count();
+    let first = (texts.iter().position(names(counted)))
+        .or_else(|| texts.iter().position(names(Callout::is_hardware)))
+        // Parts alone.
+        .or_else(|| (parts() >= ENOUGH).then_some(texts.len()))?;
     let is_title = |text: &str| !text.contains(|c: char| c.is_ascii_digit());
     let mut begins = first;
     for (at, text) in texts[..first].iter().enumerate().rev() {

@@ -6,7 +6,8 @@ use super::{
 };
 use crate::{
     Doubt,
-    columns::{Layout, Meaning, furniture, may_be_heading},
+    columns::{Layout, Meaning, furniture, heading::Basis, may_be_heading},
+    hardware::Unit,
     notation::{Callout, Notation, describe, says_finish},
     source::Row,
     words::quoted,
@@ -88,7 +89,9 @@ fn may_count(rows: &[&Row], layout: &Layout) -> Vec<(u16, Box<str>)> {
     let counts = |(column, _): &&(u16, Box<str>)| {
         let cells = rows.iter().map(|row| row.get(usize::from(*column)).trim());
         let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
-        let small = |cell: &&&str| is_figure(cell) && cell.len() <= 4 && !cell.starts_with('0');
+        let small = |cell: &&&str| {
+            is_figure(cell) && cell.len() <= 4 && (**cell == "0" || !cell.starts_with('0'))
+        };
         let small = cells.iter().filter(small).count();
         let most = small * 5 >= cells.len() * 4;
         small >= ENOUGH.min(rows.len()) && small > 0 && most && !shape::runs(&cells)
@@ -203,6 +206,28 @@ fn number_rows<'c>(mut cells: impl Iterator<Item = &'c str>) -> bool {
         .all(|(at, cell)| cell.parse() == Ok(at as u32))
 }
 
+/// `Qty/Unit` beside a number of units.
+fn is_per_unit(layout: &Layout) -> bool {
+    layout.each_of.as_deref() == Some("unit") || layout.basis == Basis::Each
+}
+
+/// True for bare whole numbers of diameters and lengths some of which are longer than inch pieces of a whole
+/// number are: one unit holds for a column (common practice, no source).
+fn are_millimetres<'c>(
+    thick: impl Iterator<Item = &'c str>,
+    mut long: impl Iterator<Item = &'c str>,
+) -> bool {
+    const LONGEST_INCH: u32 = 15;
+    let mut any = false;
+    let mut whole = long.by_ref().map(|cell| cell.parse::<u32>().ok());
+    let all_long = whole.all(|length| {
+        any |= length.is_some_and(|length| length > LONGEST_INCH);
+        length.is_some()
+    });
+    let mut thick = thick.peekable();
+    all_long && any && thick.peek().is_some() && thick.all(is_figure)
+}
+
 fn is_figure(text: &str) -> bool {
     (1..=6).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit())
 }
@@ -227,10 +252,31 @@ impl Reader<'_> {
             cells.filter(|cell| !cell.is_empty())
         };
         take_numbers(heading, rows, layout);
+        let numbers_stages = |column: usize| {
+            cells(column).next().is_some()
+                && cells(column)
+                    .all(|cell| cell.len() <= 4 && cell.starts_with(|c: char| c.is_ascii_digit()))
+        };
+        layout.name_stages(numbers_stages, |column| {
+            heading.get(column).trim().to_owned()
+        });
         if self.list.role == Role::Counted
             && let Some(heading) = layout.count_what_came_back()
         {
             self.note(format!("\"{heading}\" is taken for what was counted"));
+        }
+        let is_sound = |column: &usize| {
+            let heading = heading.get(*column).trim();
+            let is_ok = ["ok", "okay"]
+                .iter()
+                .any(|word| heading.eq_ignore_ascii_case(word));
+            is_ok && holds_figures(rows, *column)
+        };
+        if self.list.role == Role::Counted
+            && !count::is_stated(layout, self.list.role)
+            && let Some(column) = (0..heading.len().min(usize::from(u16::MAX))).find(is_sound)
+        {
+            layout.count_sound(column as u16);
         }
         if let Some(column) = layout.column(Meaning::Level)
             && !level::are_levels(cells(column))
@@ -258,9 +304,25 @@ impl Reader<'_> {
         self.take_unheaded(heading, rows, layout);
         if let Some(unit) = layout.column(Meaning::Unit) {
             layout.m_may_be_metres = count::may_be_metres(cells(unit));
-            if layout.each_of.as_deref() == Some("unit") && cells(unit).all(is_figure) {
-                layout.places_by_units();
+            // Units are words, and hundreds at most: `Me` over a hand's counts is none.
+            let counts = |cell: &str| is_figure(cell) && !count::is_unit(cell);
+            if !is_per_unit(layout) && cells(unit).all(counts) && cells(unit).next().is_some() {
+                layout.leave_unread(Meaning::Unit, heading.get(unit));
             }
+        }
+        if let Some(unit) = layout.column(Meaning::Unit)
+            && is_per_unit(layout)
+            && cells(unit).all(is_figure)
+        {
+            layout.places_by_units();
+        }
+        if let (Some(thick), Some(long), None) = (
+            layout.column(Meaning::Diameter),
+            layout.column(Meaning::Length),
+            layout.unit,
+        ) && are_millimetres(cells(thick), cells(long))
+        {
+            layout.unit = Some(Unit::Millimetre);
         }
         if layout.has(Meaning::PartNumber)
             && layout.descriptions.is_empty()

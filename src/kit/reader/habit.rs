@@ -1,7 +1,7 @@
 //! Where the lines of a text give their count, as nearly all of a hand's lines do. What one of them leaves
 //! open the others settle: of `foot plates: 12` among lines that end in their count, `12` is how many.
 
-use super::super::guide::is_prose;
+use super::{super::guide::is_prose, lines::count_behind};
 use crate::{
     columns::furniture,
     notation::{Callout, Notation, describe},
@@ -16,51 +16,120 @@ pub(super) enum Habit {
     Behind,
 }
 
+/// What stands between count and item, and between the figures of a size or in front of one, too.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Mark {
+    /// `4 x legs`, `legs x 4`
+    Times,
+    /// `4 no. legs`
+    Number,
+}
+
 /// Lines of hardware that make a habit, and of so many one may be otherwise.
 const ENOUGH: usize = 3;
 const NEARLY_ALL: usize = 10;
 
+/// Where a line gives its count, and the mark between.
+type Way = (Option<Habit>, Option<Mark>);
+
 impl Habit {
-    /// The habit of a text's first lines.
-    pub fn of(head: &[Row], notation: Notation) -> Option<Habit> {
-        let mut before = 0;
-        let mut behind = 0;
-        let mut all = 0;
+    /// The habit of a text's first lines, and its mark. Parts speak for it where a mark parts them from their
+    /// count: `Bay 2` may be a title.
+    pub fn of(head: &[Row], notation: Notation) -> (Option<Habit>, Option<Mark>) {
         let mut text = String::new();
+        let mut ways: Vec<Way> = Vec::new();
         for row in head.iter().filter(|row| !row.is_empty()) {
             row.join_into(&mut text);
             let body = furniture::without_bullet(&text);
-            if is_prose(&body) {
-                continue;
-            }
-            let callouts = describe(&body, notation).unwrap_or_default();
-            let pieces = match callouts.as_slice() {
-                [only] => counted(only),
-                _ => None,
-            };
-            let Some(pieces) = pieces else {
-                continue;
-            };
-            all += 1;
-            let figures = |c: char| !c.is_ascii_digit();
-            let first = body.trim_start_matches(|c: char| !c.is_alphanumeric());
-            let first = first.split(figures).next();
-            let last = body.trim_end_matches(|c: char| !c.is_alphanumeric());
-            let last = last.rsplit(figures).next();
-            let is = |text: Option<&str>| text.and_then(|text| text.parse().ok()) == Some(pieces);
-            match (is(first), is(last)) {
-                (true, _) => before += 1,
-                (false, true) => behind += 1,
-                (false, false) => {}
+            if !is_prose(&body) {
+                ways.extend(way_of_part(&body, notation).or_else(|| way(&body, notation)));
             }
         }
-        let nearly_all = |lines: usize| lines >= ENOUGH && (all - lines) * NEARLY_ALL <= all;
-        if nearly_all(before) {
-            Some(Habit::Before)
-        } else {
-            nearly_all(behind).then_some(Habit::Behind)
-        }
+        let lines = |of: &dyn Fn(&Way) -> bool| ways.iter().filter(|way| of(way)).count();
+        let nearly_all =
+            |lines: usize| lines >= ENOUGH && (ways.len() - lines) * NEARLY_ALL <= ways.len();
+        let of = |habit| nearly_all(lines(&|way| way.0 == Some(habit)));
+        let habit = [Habit::Before, Habit::Behind]
+            .into_iter()
+            .find(|habit| of(*habit));
+        let marked = |mark| {
+            let with_mark = |way: &Way| way.0 == habit && way.1 == Some(mark);
+            habit.is_some() && lines(&with_mark) >= ENOUGH
+        };
+        let mark = [Mark::Times, Mark::Number]
+            .into_iter()
+            .find(|mark| marked(*mark));
+        (habit, mark)
     }
+}
+
+/// The way of a line of hardware with a size, that is read without a doubt.
+fn way(body: &str, notation: Notation) -> Option<Way> {
+    let callouts = describe(body, notation).unwrap_or_default();
+    let pieces = match callouts.as_slice() {
+        [only] => counted(only)?,
+        _ => return None,
+    };
+    let figures = |c: char| !c.is_ascii_digit();
+    let first = body.trim_start_matches(|c: char| !c.is_alphanumeric());
+    let first = first.split(figures).next();
+    let last = body.trim_end_matches(|c: char| !c.is_alphanumeric());
+    let last = last.rsplit(figures).next();
+    let is = |text: Option<&str>| text.and_then(|text| text.parse().ok()) == Some(pieces);
+    Some(match (is(first), is(last)) {
+        (true, _) => (Some(Habit::Before), before(body).map(|(_, mark, _)| mark)),
+        (false, true) => (Some(Habit::Behind), times_behind(body).map(|_| Mark::Times)),
+        (false, false) => (None, None),
+    })
+}
+
+/// The way of plain words and their count, with a mark between.
+fn way_of_part(body: &str, notation: Notation) -> Option<Way> {
+    let plain = |words: &str| {
+        words.starts_with(char::is_alphabetic) && !words.contains(|c: char| c.is_ascii_digit())
+    };
+    if let Some((_, mark, _)) = before(body).filter(|(.., words)| plain(words)) {
+        return Some((Some(Habit::Before), Some(mark)));
+    }
+    if let Some((words, _)) = times_behind(body).filter(|(words, _)| plain(words)) {
+        return (!words.is_empty()).then_some((Some(Habit::Behind), Some(Mark::Times)));
+    }
+    let (words, _) = count_behind(body, notation).filter(|(words, _)| plain(words))?;
+    let between = &body[words.len()..];
+    let is_marked = between
+        .trim_start()
+        .starts_with([':', '-', '=', '\u{2013}']);
+    let is_line =
+        !furniture::is_paper(body) && !furniture::is_total(body) && !furniture::is_note(body);
+    (is_marked && is_line && furniture::container(body).is_none())
+        .then_some((Some(Habit::Behind), None))
+}
+
+/// A count in front and the rest, with a mark between: `4 x side rails`, `4 no. side rails`.
+pub(super) fn before(body: &str) -> Option<(u64, Mark, &str)> {
+    let figures = body.bytes().take_while(u8::is_ascii_digit).count();
+    let pieces = body[..figures].parse().ok()?;
+    let rest = body[figures..].trim_start();
+    let marks = [
+        ("x ", Mark::Times),
+        ("X ", Mark::Times),
+        ("\u{d7} ", Mark::Times),
+        ("no. ", Mark::Number),
+        ("No. ", Mark::Number),
+        ("no ", Mark::Number),
+    ];
+    let found = marks
+        .iter()
+        .find_map(|(written, mark)| Some((rest.strip_prefix(written)?, *mark)));
+    found.map(|(rest, mark)| (pieces, mark, rest.trim_start()))
+}
+
+/// Words and a count behind an `x`: `legs x 4`, `washers M8 x 8`.
+pub(super) fn times_behind(body: &str) -> Option<(&str, u64)> {
+    let words = body.trim_end_matches(|c: char| c.is_ascii_digit());
+    let pieces = body[words.len()..].parse().ok()?;
+    let words = words.trim_end().strip_suffix(['x', 'X', '\u{d7}'])?;
+    words.ends_with(' ').then(|| (words.trim_end(), pieces))
 }
 
 /// The count of hardware with a size, that is read without a doubt.
@@ -84,7 +153,7 @@ mod tests {
             row
         };
         let head: Vec<Row> = lines.iter().map(row).collect();
-        assert_eq!(Habit::of(&head, Notation::default()), expected);
+        assert_eq!(Habit::of(&head, Notation::default()).0, expected);
     }
 
     // Common practice, no source: a hand writes its lines alike.
@@ -118,5 +187,43 @@ mod tests {
             ],
             None,
         );
+    }
+
+    // Common practice, no source: one hand parts counts from items with one mark.
+    #[test]
+    fn marks_alike() {
+        #[track_caller]
+        fn case(lines: &[&str], expected: (Option<Habit>, Option<Mark>)) {
+            let row = |line: &&str| {
+                let mut row = Row::default();
+                row.push(line, crate::source::CellKind::Text);
+                row
+            };
+            let head: Vec<Row> = lines.iter().map(row).collect();
+            assert_eq!(Habit::of(&head, Notation::default()), expected);
+        }
+        let behind = (Some(Habit::Behind), Some(Mark::Times));
+        case(
+            &["legs x 4", "rails x 2", "bolts M8 x 45 x 8", "feet x 3"],
+            behind,
+        );
+        let before = (Some(Habit::Before), Some(Mark::Times));
+        case(
+            &[
+                "4 x rails",
+                "6x tubes",
+                "12 x caps",
+                "60 x 5 x 40 wood screws",
+            ],
+            before,
+        );
+        let number = (Some(Habit::Before), Some(Mark::Number));
+        case(&["4 no. rails", "6 No. tubes", "12 no caps"], number);
+        // Sizes alone tell of none, and titles have no mark.
+        case(
+            &["bolts M8 x 45", "bolts M8 x 60", "bolts M8 x 80"],
+            (None, None),
+        );
+        case(&["Bay 2", "Bay 3", "Bay 4"], (None, None));
     }
 }

@@ -45,7 +45,13 @@ pub(super) struct PlaceColumn {
 
 impl KeyColumns {
     pub fn of(layout: &Layout) -> KeyColumns {
-        let titled = [Meaning::Bag, Meaning::Box, Meaning::Option, Meaning::Use];
+        let titled = [
+            Meaning::Bag,
+            Meaning::Box,
+            Meaning::Option,
+            Meaning::Use,
+            Meaning::Note,
+        ];
         let item = (1..).zip(ITEM_CELLS);
         let place = (1..).zip(PLACE_CELLS);
         KeyColumns {

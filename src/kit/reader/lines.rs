@@ -19,9 +19,9 @@ use super::{
         words::Words,
     },
     Entry, Reader,
-    habit::Habit,
+    habit::{self, Habit, Mark},
     key::{Key, LINE},
-    kind,
+    kind, several,
 };
 use crate::{
     Doubt,
@@ -62,11 +62,24 @@ impl Reader<'_> {
         }
         // Headings of which too few are known to make a table are still no items.
         let counts = || (row.cells()).any(|(text, _)| count::is_count(text, self.notation));
-        let worst = match heading_like && !counts() && !self.names_hardware(&text) {
+        let is_heading = heading_like && !counts() && !self.names_hardware(&text);
+        let lines = match is_heading {
             true => None,
-            false => self.list_line(row, &text),
+            false => several::lines(row, &text, self.notation),
         };
-        if self.keep_words && worst.is_some() {
+        let worst = match &lines {
+            Some(lines) => {
+                (lines.iter()).fold(None, |worst, line| worst.max(self.list_line(row, line)))
+            }
+            None if is_heading => None,
+            None => self.list_line(row, &text),
+        };
+        if self.keep_words {
+            for line in lines.iter().flatten() {
+                self.words_of(row.number, line, "", None);
+            }
+        }
+        if self.keep_words && worst.is_some() && lines.is_none() {
             let whole = furniture::without_bullet(&text);
             let shared = Share::behind(&whole);
             let body = shared.map_or(&*whole, |(body, ..)| body);
@@ -562,6 +575,9 @@ impl Reader<'_> {
             }
             Entry::New | Entry::Furniture | Entry::Container => {
                 let Some(stated) = furniture::total_in(&body) else {
+                    if !self.begun {
+                        self.note_title(row);
+                    }
                     self.may_be_title = self
                         .is_title_of_list(text)
                         .then(|| (row.number, text.to_owned()));
@@ -663,12 +679,17 @@ impl Reader<'_> {
             return Some(Ok(counted));
         }
         let mut callouts = describe(body, self.notation);
+        if let Ok(all) = &mut callouts {
+            self.count_no_size(body, all);
+        }
         // Behind the marks of a mail that is handed on.
         let quoted = body.trim_start_matches(|c: char| !c.is_alphanumeric());
         let counts = quoted.starts_with(|c: char| c.is_ascii_digit());
         if let (Some(Habit::Before), true, Ok(all)) = (self.usual.habit, counts, &mut callouts) {
             for part in all.iter_mut().filter(|callout| !callout.is_hardware()) {
-                let other = |doubt: &Doubt| !matches!(doubt, Doubt::MayBeCount(_));
+                // A number in words is seldom part of a name.
+                let in_name = |doubt: &Doubt| matches!(doubt, Doubt::MayBeCount(figure) if figure.starts_with(|c: char| c.is_ascii_digit()));
+                let other = |doubt: &Doubt| !in_name(doubt);
                 part.doubts.retain(other);
             }
         }
@@ -712,20 +733,106 @@ impl Reader<'_> {
         is_line.then_some(callouts)
     }
 
-    /// Plain words and a count behind them, where lines end in their count: `lock pins: 97` is no pin M97.
+    /// Hardware or a part and its count, where the lines of the text, or a mark between, tell them apart:
+    /// `lock pins: 97` is no pin M97. Common practice, no source.
     fn counted_by_habit(&self, body: &str) -> Option<Vec<Callout>> {
-        let (words, pieces) = count_behind(body, self.notation)
-            .filter(|(words, _)| self.usual.habit == Some(Habit::Behind) && !is_chore(words))?;
+        let (habit, mark) = (self.usual.habit, self.usual.count_mark);
+        let times = || habit::times_behind(body).filter(|_| mark == Some(Mark::Times));
+        let (words, pieces, sized) = match habit {
+            Some(Habit::Before) => {
+                let (pieces, of, rest) = habit::before(body)?;
+                (mark == Some(of)).then_some((rest, pieces, true))?
+            }
+            Some(Habit::Behind) if let Some((words, pieces)) = times() => (words, pieces, true),
+            Some(Habit::Behind)
+                if let Some((words, pieces)) = count_behind(body, self.notation)
+                    && !is_chore(words) =>
+            {
+                (words, pieces, false)
+            }
+            _ => return self.counted_by_mark(body),
+        };
         let mut callouts = describe(words, self.notation).ok()?;
         let [only] = callouts.as_mut_slice() else {
             return None;
         };
-        only.quantity.is_none().then_some(())?;
+        // Without its count it has a size as such pieces do.
+        let lacks_length = matches!(only.item.kind, Some(Kind::Bolt | Kind::Screw) | None)
+            && only.item.length.is_none();
+        let lacks_size = only.is_hardware() && (only.item.diameter.is_none() || lacks_length);
+        // Parts have no size that a count could pass for.
+        let told = !sized || (only.is_hardware() && !lacks_size);
+        (only.quantity.is_none() && told).then_some(())?;
         only.quantity = Some(Quantity {
             pieces,
             packs: None,
         });
         Some(callouts)
+    }
+
+    /// A fastener's bare name, and behind a colon or a dash a whole number: how many, since a size has its
+    /// own mark or unit there (`washers: 8`, `T nuts - 36`). Where more figures stand there, none is taken.
+    /// Common practice, no source.
+    fn counted_by_mark(&self, body: &str) -> Option<Vec<Callout>> {
+        let mut marks = [": ", " - ", " \u{2013} ", " = "].into_iter();
+        let (words, behind) = marks.find_map(|mark| body.split_once(mark))?;
+        let figures = behind.bytes().take_while(u8::is_ascii_digit).count();
+        let pieces: u64 = behind[..figures].parse().ok()?;
+        let rest = behind[figures..].trim_end_matches('.');
+        let goes_on = rest.starts_with([' ', ',']) && rest.contains(|c: char| c.is_ascii_digit());
+        if words.contains(|c: char| c.is_ascii_digit()) || !(rest.is_empty() || goes_on) {
+            return None;
+        }
+        let sized = describe(rest, self.notation)
+            .is_ok_and(|all| all.iter().any(|callout| callout.item.diameter.is_some()));
+        let mut callouts = describe(words, self.notation).ok()?;
+        let [only] = callouts.as_mut_slice() else {
+            return None;
+        };
+        let is_bare = only.is_hardware() && only.quantity.is_none() && only.item.diameter.is_none();
+        (is_bare && !sized).then_some(())?;
+        match rest.is_empty() {
+            true => {
+                only.quantity = Some(Quantity {
+                    pieces,
+                    packs: None,
+                });
+            }
+            false => only.doubts.push(Doubt::Said(
+                format!("\"{behind}\" says more than one figure: none is taken").into(),
+            )),
+        }
+        Some(callouts)
+    }
+
+    /// Takes a whole number behind a fastener's name for how many where no such piece is as thick: `T nuts
+    /// 36`.
+    fn count_no_size(&self, body: &str, callouts: &mut Vec<Callout>) {
+        let [only] = callouts.as_slice() else { return };
+        let is_odd = |doubt: &Doubt| matches!(doubt, Doubt::OddDiameter(_));
+        if !only.doubts.iter().any(is_odd) || only.quantity.is_some() {
+            return;
+        }
+        let Some((words, pieces)) = count_behind(body, self.notation) else {
+            return;
+        };
+        // Among words that are not known it may be anything.
+        let strange = |doubt: &Doubt| matches!(doubt, Doubt::UnknownWords(_) | Doubt::LeftOver(_));
+        if only.doubts.iter().any(strange) {
+            return;
+        }
+        if let Ok(mut counted) = describe(words, self.notation)
+            && let [only] = counted.as_mut_slice()
+            && only.is_hardware()
+            && only.item.diameter.is_none()
+            && only.quantity.is_none()
+        {
+            only.quantity = Some(Quantity {
+                pieces,
+                packs: None,
+            });
+            *callouts = counted;
+        }
     }
 
     /// The words of a plain part's line that say how many in no figure: `posts ok`, `posts twelve`.
@@ -754,11 +861,13 @@ impl Reader<'_> {
         let is_furniture = matches!(self.said[entry], Entry::Furniture);
         let plain = || self.begun && self.list.role == Role::Counted && is_short(text);
         let is_line = !is_furniture || names_bag() || plain();
+        let denied = || names_bag().then(|| remark::denied(text))?;
         let (words, why) = match self.list.role {
-            Role::Shipped => (remark::not_sent(text)?, "was not sent"),
+            Role::Shipped => (remark::not_sent(text).or_else(denied)?, "was not sent"),
             Role::Counted => (
                 remark::counted_in_words(text)
                     .or_else(|| remark::not_sent(text))
+                    .or_else(denied)
                     .or_else(|| self.all_in_words(text).filter(|_| is_furniture))?,
                 "is no plain count: write good and damaged pieces apart",
             ),

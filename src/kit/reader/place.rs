@@ -30,7 +30,10 @@ impl Reader<'_> {
     /// `usage`: what becomes of its pieces, where no cell says it.
     pub(super) fn placement(&mut self, row: &Row, layout: &Layout, usage: Option<Usage>) -> u32 {
         if let Some(column) = layout.column(Meaning::Stage) {
-            self.take_stage(row.get(column));
+            match layout.stage_name {
+                Some(name) => self.take_stage(&named_stage(row, column, name.into())),
+                None => self.take_stage(row.get(column)),
+            }
         }
         let mut place = self.place_of_stage();
         for of in &self.columns.place {
@@ -120,6 +123,17 @@ impl Reader<'_> {
         });
         self.place_before = place;
         index
+    }
+}
+
+/// A stage's number and its name, from a cell each: `4 Braces`.
+fn named_stage(row: &Row, number: usize, name: usize) -> String {
+    let (number, name) = (row.get(number).trim(), row.get(name).trim());
+    let either = number.is_empty() || name.is_empty() || furniture::is_ditto(name);
+    match either || name.starts_with(number) {
+        true if name.is_empty() || furniture::is_ditto(name) => number.to_owned(),
+        true => name.to_owned(),
+        false => format!("{number} {name}"),
     }
 }
 

@@ -10,7 +10,7 @@ use super::{
         input::{Input, SheetUse},
         role::Role,
     },
-    Reader, guess,
+    Reader, guess, shape,
 };
 use crate::{
     columns::{Layout, Meaning, Spread, furniture, heading},
@@ -55,8 +55,37 @@ pub(super) fn writes_metric<'a>(head: impl Iterator<Item = &'a Row>) -> bool {
             inch += usize::from(c == '#' && figure);
             before = c;
         }
+        metric += usize::from(is_metric_pair(text));
     }
     metric >= ENOUGH && inch == 0
+}
+
+/// True for a text with two whole numbers joined by an `x`, the second longer than inch screws of such a size are
+/// made (`bolt 8 x 80`; common practice, no source), and no third.
+fn is_metric_pair(text: &str) -> bool {
+    const SHORTEST: u32 = 16;
+    const THICKEST: u32 = 24;
+    let mut parts = text.split(['x', 'X', '\u{d7}']).peekable();
+    let mut pairs = 0;
+    let mut joined = 0;
+    while let Some(part) = parts.next() {
+        let Some(next) = parts.peek() else { break };
+        let part = part.trim_end();
+        let before = part.trim_end_matches(|c: char| c.is_ascii_digit());
+        let next = next.trim_start();
+        let figures = next.bytes().take_while(u8::is_ascii_digit).count();
+        let (Ok(first), Ok(second)) = (
+            part[before.len()..].parse::<u32>(),
+            next[..figures].parse::<u32>(),
+        ) else {
+            continue;
+        };
+        joined += 1;
+        let apart = before.is_empty() || before.ends_with(char::is_whitespace);
+        let whole = !next[figures..].starts_with(['/', '-', '.', ',', '\'']);
+        pairs += u32::from(apart && whole && (1..=THICKEST).contains(&first) && second >= SHORTEST);
+    }
+    joined == 1 && pairs == 1
 }
 
 /// The plan of each sheet. `reads_further_on`: a line far down reads as an item.
@@ -89,6 +118,11 @@ pub(super) fn of_sheets(
         true => guess::layout(head, reader.notation),
         false => None,
     };
+    // Beside a table with headings, a workbook's other sheets are none.
+    let may_be_bare = |layouts: &[Option<Layout>]| {
+        let is_cut = matches!(reader.list.format, Format::Text | Format::Delimited(_));
+        is_cut || layouts.iter().all(Option::is_none)
+    };
     let any_count = role == Role::Counted && layouts.iter().any(is_count);
     sheets
         .iter()
@@ -112,7 +146,9 @@ pub(super) fn of_sheets(
                 Plan::PassOver("blank sheet".into())
             } else if let Some((row, layout)) = guess(head) {
                 Plan::Guessed(row, Box::new(layout))
-            } else if reads_further_on || (input.columns.is_empty() && reader.reads_as_list(head)) {
+            } else if reads_further_on
+                || (input.columns.is_empty() && may_be_bare(&layouts) && reader.reads_as_list(head))
+            {
                 Plan::Lines
             } else {
                 Plan::PassOver("no list found on it".into())
@@ -232,9 +268,25 @@ fn decimals(text: &str, mark: u8) -> usize {
             let after = digits_from(at + 1);
             let is_list = bytes[..at].iter().rev().find(|b| !b.is_ascii_digit()) == Some(&mark)
                 || bytes.get(at + 1 + after) == Some(&mark);
-            after > 0 && after != 3 && !is_list
+            after > 0 && after != 3 && !is_list && !(mark == b'.' && is_class(text, at))
         })
         .count()
+}
+
+/// True where the point at `at` is that of a property class, which is written with one everywhere (ISO 898-1).
+fn is_class(text: &str, at: usize) -> bool {
+    const CLASSES: &[&str] = &[
+        "4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9",
+    ];
+    let figures = |c: char| !c.is_ascii_digit();
+    let from = text[..at].rfind(figures).map_or(0, |before| before + 1);
+    let end = text[at + 1..]
+        .find(figures)
+        .map_or(text.len(), |after| at + 1 + after);
+    let goes_on = text[end..]
+        .trim_start()
+        .starts_with(['x', 'X', '\u{d7}', '*']);
+    text.is_char_boundary(from) && CLASSES.contains(&&text[from..end]) && !goes_on
 }
 
 /// The rows above a table's headings that a printed list may bear again on each page: those of several
@@ -283,6 +335,8 @@ pub(super) fn title_block(
         let hardware = || describe(&text, notation).is_ok_and(|all| all.iter().any(is_line));
         !begins_a_line
             && furniture::stage_title(&text).is_none()
+            // The list's own title is of the first level.
+            && furniture::markdown_heading(&text).is_none_or(|(level, _)| level == 1)
             && furniture::container(&text).is_none()
             && Layout::of(row, None, named).is_none()
             && !hardware()
@@ -296,8 +350,8 @@ pub(super) fn title_block(
 
 impl Reader<'_> {
     /// True where the lines of a headless sheet read as items: a text where any does, a table cut
-    /// into cells where most do and one is hardware, since a column of words and one of figures may
-    /// be anything. A workbook's table needs headings.
+    /// into cells where most do or one column counts, and one is hardware, since a column of words and one of
+    /// figures may be anything; so may a workbook's sheet where one column counts.
     pub(super) fn reads_as_list(&self, head: &[Row]) -> bool {
         let mut lines = 0;
         let mut items = 0;
@@ -313,10 +367,13 @@ impl Reader<'_> {
             hardware += usize::from(fastens);
             items += usize::from(fastens || all.iter().any(|callout| callout.quantity.is_some()));
         }
+        let columns = || shape::columns(head, self.notation);
+        let shaped =
+            || columns().is_some_and(|of| hardware > 0 || of.layout.has(Meaning::PartNumber));
         match self.list.format {
-            Format::Text => items > 0,
-            Format::Delimited(_) => items * 2 >= lines && hardware > 0,
-            _ => false,
+            Format::Text => items > 0 || shaped(),
+            Format::Delimited(_) => (items * 2 >= lines && hardware > 0) || shaped(),
+            _ => shaped(),
         }
     }
 }

@@ -70,8 +70,8 @@ pub(super) fn no_columns(document: &Document, heads: &[Vec<Row>], input: &Input)
     }
     let keys: Vec<&str> = Meaning::ALL.iter().map(|m| m.as_str()).collect();
     let todo = format!(
-        "name the columns by their headings in the job file, beside this file: \
-         columns = {{ quantity = \"...\", description = \"...\" }}; the keys are {}",
+        "write a heading row above the rows, such as Item | Qty (or Part no. | Qty); or, where there is one, \
+         name the columns by their headings in the job file, beside this file: columns = {{ quantity = \"...\", description = \"...\" }}; the keys are {}",
         keys.join(", ")
     );
     Error::input(at, found, todo)

@@ -84,6 +84,7 @@ impl Seen {
             is_plain_table: !layout.headless
                 && layout.spread.is_empty()
                 && !layout.has(Meaning::Level)
+                && layout.stage_name.is_none()
                 && !layout.has_mass()
                 && !layout.tools,
             stage,

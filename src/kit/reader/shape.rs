@@ -98,7 +98,16 @@ fn layout(head: &[Row], notation: Notation) -> Option<Layout> {
     let (items, notes): (Vec<usize>, Vec<usize>) = (0..width)
         .filter(|at| beside(at) && Some(*at) != unit)
         .partition(|at| *at < quantity || columns[*at].hardware || quantity == first);
-    let given = (items.iter().map(|&at| (at, Meaning::Description)))
+    // The maker's numbers alone say what, too, and are no `Rail   1200`.
+    let numbered = match items.as_slice() {
+        [only] => holds_numbers(&rows, *only, notation),
+        _ => false,
+    };
+    let what = match numbered {
+        true => Meaning::PartNumber,
+        false => Meaning::Description,
+    };
+    let given = (items.iter().map(|&at| (at, what)))
         .chain([(quantity, Meaning::Quantity)])
         .chain(unit.map(|at| (at, Meaning::Unit)))
         .chain(notes.first().map(|&at| (at, Meaning::Note)));
@@ -123,15 +132,35 @@ fn layout(head: &[Row], notation: Notation) -> Option<Layout> {
     // `x4` and `4 pcs` say of themselves that they count.
     let bare = |row: &&Row| row.get(quantity).trim().bytes().all(|b| b.is_ascii_digit());
     let may_be_measure = unit.is_none() && sized.is_empty() && rows.iter().all(bare);
-    (rows.len() >= ENOUGH && !may_be_length && !may_be_measure).then_some(layout)
+    (rows.len() >= ENOUGH && !may_be_length && (numbered || !may_be_measure)).then_some(layout)
+}
+
+/// True for a column of the maker's numbers: letters and figures in one word, each another, and none a size
+/// (`CF-101`; common practice, no source).
+fn holds_numbers(rows: &[&Row], at: usize, notation: Notation) -> bool {
+    let is_size = |cell: &str| {
+        let sized = |callout: &Callout| callout.item.diameter.is_some();
+        describe(cell, notation).is_ok_and(|all| all.iter().any(sized))
+    };
+    let is_number = |cell: &str| {
+        cell.len() > 3
+            && cell.starts_with(|c: char| c.is_ascii_alphabetic())
+            && cell.contains(|c: char| c.is_ascii_digit())
+            && !cell.contains(char::is_whitespace)
+            && !is_size(cell)
+    };
+    let cells: Vec<&str> = (rows.iter().map(|row| row.get(at).trim()))
+        .filter(|cell| !cell.is_empty())
+        .collect();
+    let distinct: BTreeSet<&str> = cells.iter().copied().collect();
+    cells.len() >= ENOUGH && distinct.len() == cells.len() && cells.into_iter().all(is_number)
 }
 
 /// True where a row is of that shape: it has words and a count, and is of no paper's head (`Order   4411`).
 pub(super) fn fits(row: &Row, layout: &Layout, notation: Notation) -> bool {
-    let mut words = layout
-        .descriptions
-        .iter()
-        .map(|&at| row.get(at.into()).trim());
+    let number = layout.column(Meaning::PartNumber);
+    let described = layout.descriptions.iter().map(|&at| usize::from(at));
+    let mut words = described.chain(number).map(|at| row.get(at).trim());
     let mut whole = String::new();
     let of_paper = |text: &str| {
         furniture::is_paper(text)

@@ -329,7 +329,7 @@ impl Reader<'_> {
             let bag = layout.cell(row, Meaning::Bag);
             let carton = layout.cell(row, Meaning::Box);
             if !bag.is_empty() || !carton.is_empty() {
-                let received = received(layout.cell(row, Meaning::Received));
+                let received = count::received(layout.cell(row, Meaning::Received));
                 let place = self.placement(row, layout, None);
                 return self.push_bag(row, place, received, None, Vec::new());
             }
@@ -486,7 +486,7 @@ impl Reader<'_> {
                 let place = self.container_placement(place, &description);
                 let received = layout
                     .has(Meaning::Received)
-                    .then(|| received(layout.cell(row, Meaning::Received)))
+                    .then(|| count::received(layout.cell(row, Meaning::Received)))
                     .flatten();
                 let mut doubts = count.doubts.clone();
                 if self.list.role == Role::Counted && received.is_none() && count.pieces.is_some() {
@@ -618,20 +618,6 @@ fn is_makers_number(text: &str) -> bool {
         && text.starts_with(|c: char| c.is_ascii_alphabetic())
         && text.bytes().any(|b| b.is_ascii_digit())
         && !text.contains(char::is_whitespace)
-}
-
-/// Yes or no, as people write it.
-fn received(text: &str) -> Option<bool> {
-    let is = |words: &[&str]| words.iter().any(|word| text.eq_ignore_ascii_case(word));
-    if is(&[
-        "yes", "y", "x", "true", "1", "ok", "received", "\u{2713}", "\u{2714}",
-    ]) {
-        Some(true)
-    } else if is(&["no", "n", "false", "0", "missing", "not received"]) {
-        Some(false)
-    } else {
-        None
-    }
 }
 
 /// True for the heading of a column that is plainly a part of the kit: `Stage 2`, `Bag A`.

@@ -900,8 +900,8 @@ fn columns_that_cannot_be_told_apart() {
         format!(
             "list.csv: no heading row is understood, and the lines do not read as items; the first rows as read:\n    \
              1: Alpha | Beta\n    2: foo | bar\n    3: baz | qux\n  \
-             what to do: name the columns by their headings in the job file, beside this file: \
-             columns = {{ quantity = \"...\", description = \"...\" }}; the keys are {}",
+             what to do: write a heading row above the rows, such as Item | Qty (or Part no. | Qty); or, where there is one, \
+             name the columns by their headings in the job file, beside this file: columns = {{ quantity = \"...\", description = \"...\" }}; the keys are {}",
             keys.join(", ")
         )
     );
@@ -2291,7 +2291,7 @@ fn parts_above_the_first_hardware() {
         "list.txt",
         "Rails: 8\nPosts: 4\n\nHardware\nM8 nuts 6\n",
         Shipped,
-        &[&line(1, "8 rails"), &line(2, "4 posts"), "5: 6 M8 hex nut"],
+        &["1: 8 rails", "2: 4 posts", "5: 6 M8 hex nut"],
     );
     case(
         "list.txt",
@@ -2330,6 +2330,209 @@ fn headings_of_which_that_of_the_description_is_not_known() {
     );
 }
 
+/// Lists of two columns without headings, in text, cut text and below a title (common practice, no source).
+#[test]
+fn rows_without_headings_below_a_title() {
+    let expected = [
+        "3: 4 seat plank",
+        "4: 6 cross bar",
+        "5: 16 M8 x 50 hex bolt",
+        "6: 16 M8 hex nut",
+    ];
+    let list = "Ferry bench\n\nseat plank|4\ncross bar|6\nM8 x 50 hex bolt|16\nM8 nut|16\n";
+    for mark in ["|", "\t", ",", "    "] {
+        case("list.txt", &list.replace('|', mark), Shipped, &expected);
+    }
+    // The maker's numbers alone, which a parts list explains; lengths of rails are no counts.
+    case(
+        "slip.txt",
+        "PACKING LIST 4471\n\nFB-101    4\nFB-102   10\nFB-205   28\n",
+        Shipped,
+        &[
+            "3: 4 [part FB-101]",
+            "4: 10 [part FB-102]",
+            "5: 28 [part FB-205]",
+        ],
+    );
+}
+
+/// Bare names of fasteners and their counts, as a bench has one kind of each (common practice, no source).
+#[test]
+fn counts_of_bare_names() {
+    case(
+        "count.txt",
+        "Ferry bench, counted 5 May 2026\nlegs: 4\ncoach bolts: 8\nwashers: 8\nT nuts: 36\nwing nuts: 11, 1 cross threaded\n",
+        Counted,
+        &[
+            "2: 4 legs",
+            "3: 8 carriage bolt ? no size stated",
+            "4: 8 flat washer ? no size stated",
+            "5: 36 T-nut ? no size stated",
+            "6: - wing nut ? no size stated ? \"11, 1 cross threaded\" says more than one figure: none is taken ? no quantity stated: not summed",
+        ],
+    );
+    case(
+        "count.txt",
+        "8 M8 x 40 bolts\nT nuts 36\nnuts 8\n",
+        Counted,
+        &[
+            "1: 8 M8 x 40 bolt",
+            "2: 36 T-nut ? no size stated",
+            "3: - #8 hex nut ? may be #8 or M8 ? no quantity stated: not summed",
+        ],
+    );
+}
+
+/// One mark between count and name in all lines says which figure counts (common practice, no source).
+#[test]
+fn counts_by_the_mark_of_the_list() {
+    case(
+        "slip.txt",
+        "bench\nlegs x 4\nrails x 2\ncoach bolts M8 x 45 x 8\nwashers M8 x 8\nfeet x 3\n",
+        Shipped,
+        &[
+            "2: 4 legs",
+            "3: 2 rails",
+            "4: 8 M8 x 45 carriage bolt",
+            "5: 8 M8 flat washer",
+            "6: 3 feet",
+        ],
+    );
+    let list = "4 x rails\n6 x bars\n12 x caps\n16 x M8 x 50 hex bolts\n60 x 5 x 40 wood screws\n";
+    let expected = [
+        "1: 4 rails",
+        "2: 6 bars",
+        "3: 12 caps",
+        "4: 16 M8 x 50 hex bolt",
+        "5: 60 M5 x 40 wood screw",
+    ];
+    case("list.txt", list, Shipped, &expected);
+    let numbered = list
+        .lines()
+        .map(|line| line.replacen(" x ", " no. ", 1) + "\n")
+        .collect::<String>();
+    case("list.txt", &numbered, Shipped, &expected);
+}
+
+/// A thing that is a verb, too, in a section of a list (common practice, no source).
+#[test]
+fn lines_that_begin_like_sentences() {
+    case(
+        "list.txt",
+        "Rails\n40 M8 nuts\n\nGate\nslide gate - 1\n3/4 x 3 bolts gr 5 - 4\nhang bar: 2\n3/4 locknuts - 4\n",
+        Required,
+        &[
+            "2: 40 M8 hex nut",
+            "5: 1 slide gate [Gate] ? a number behind plain words: it may be no count",
+            "6: 4 3/4 x 3 bolt, Grade 5 [Gate]",
+            "7: 2 hang bar [Gate] ? a number behind plain words: it may be no count",
+            "8: 4 3/4 lock nut [Gate]",
+        ],
+    );
+}
+
+/// What a count says of a bag that did not come (common practice, no source).
+#[test]
+fn bags_that_did_not_come() {
+    case(
+        "count.txt",
+        "Bag A: 8 M8 x 40 bolts\nBag B not in the box\nbag C never came\n",
+        Counted,
+        &[
+            "1: 8 M8 x 40 bolt [bag A]",
+            "2: - aside: by its words it is no plain count: write good and damaged pieces apart (\"not\")",
+            "3: - aside: by its words it is no plain count: write good and damaged pieces apart (\"never\")",
+        ],
+    );
+    counted(
+        "Bag,Item,Good,Damaged,Received\nA,M8 washer,16,,yes\nB,M8 x 60 hex bolt,,,no\n",
+        &[
+            "2: 16 M8 flat washer [bag A]",
+            "3: 0 M8 x 60 hex bolt [bag B] ? \"no\" under what was received: taken for none",
+        ],
+    );
+}
+
+/// Columns of a hand's count: `OK` over figures is good, what is lost is no count, and a nought is a figure
+/// (common practice, no source).
+#[test]
+fn columns_of_a_count() {
+    counted(
+        "Item,OK,Bent,Lost\nM8 x 40 bolt,15,1,0\nM8 nut,14,0,2\n",
+        &[
+            "2: 15+1 damaged M8 x 40 bolt",
+            "3: 14 M8 hex nut ? 2 under \"Lost\" beside 14: not counted",
+        ],
+    );
+}
+
+/// Units that say how many are in a pack; a figure in a unit that is not known may multiply (common practice,
+/// no source).
+#[test]
+fn packs_as_units() {
+    shipped(
+        "Item,Qty,UOM\nM8 nut,1,BX100\nM8 washer,3,PK25\nM8 x 40 bolt,2,box of 200\nM10 nut,2,QQ50\n",
+        &[
+            "2: 100 M8 hex nut",
+            "3: 75 M8 flat washer",
+            "4: 400 M8 x 40 bolt",
+            "5: - M10 hex nut ? 2 of the unit \"QQ50\", which is not known: not summed",
+        ],
+    );
+}
+
+/// A condition in a stage's title holds for its lines (common practice, no source).
+#[test]
+fn conditions_in_titles() {
+    case(
+        "guide.md",
+        "## 1 Base\n\nFix the base with four M8 x 40 hex bolts.\n\n## 2 Lights (only with the light kit)\n\nFix the bar with two M6 x 20 pan head screws.\n",
+        Required,
+        &[
+            "3: 4 M8 x 40 hex bolt [1 Base]",
+            "7: 2 M6 x 20 pan head screw [2 Lights (only with the light kit)] [with light kit]",
+        ],
+    );
+    case(
+        "list.txt",
+        "Stage 1: Roof (only with two people)\n8 M8 nuts\n",
+        Required,
+        &[
+            "2: 8 M8 hex nut [Stage 1: Roof (only with two people)] ? \"Stage 1: Roof (only with two people)\" may say which of its lines are needed, or how often: taken as new, and once",
+        ],
+    );
+}
+
+/// A stage's number and its name in a column each (common practice, no source).
+#[test]
+fn stages_by_number_and_name() {
+    required(
+        "Stage no.,Stage,Part,Qty\n1,Sill,M8 x 40 bolt,4\n2,Braces,M8 x 50 bolt,4\n",
+        &["2: 4 M8 x 40 bolt [1 Sill]", "3: 4 M8 x 50 bolt [2 Braces]"],
+    );
+    required(
+        "Bag/Box,Part,Qty\nBox 1,Deck board,4\nH1,M8 nut,4\n",
+        &["2: 4 deck board [box 1]", "3: 4 M8 hex nut [bag H1]"],
+    );
+}
+
+/// One unit holds for a column of sizes: a length of 40 is none in inches, nor is the 8 of the nut below it then
+/// a number size (common practice, no source).
+#[test]
+fn one_unit_in_a_column() {
+    required(
+        "Description,Dia,Lg,Qty\nHex bolt,8,40,16\nHex nut,8,,16\n",
+        &["2: 16 M8 x 40 hex bolt", "3: 16 M8 hex nut"],
+    );
+    required(
+        "Description,Dia,Lg,Qty\nMachine screw,8,2,16\nHex nut,8,,16\n",
+        &[
+            "2: 16 #8 x 2 machine screw",
+            "3: 16 #8 hex nut ? may be #8 or M8",
+        ],
+    );
+}
+
 /// Common practice, no source.
 #[test]
 fn counts_said_in_no_number_are_aside() {
@@ -2340,6 +2543,34 @@ fn counts_said_in_no_number_are_aside() {
             "2: 4 links",
             "3: - aside: no item found: how many is said in no number (\"same number as\")",
             "4: - aside: no item found: how many is said in no number (\"a pair or two\")",
+        ],
+    );
+}
+
+/// Designations of standards, as these tell to order, and washers by their hole (DIN 125, 127, 9021, 7504, 444, ISO
+/// 7089, 2341, 1234: from memory).
+#[test]
+fn designations_of_standards() {
+    shipped(
+        "Pos;Artikel;Menge\n1;Scheibe DIN 125-A17;24\n2;ISO 7089-12-A4;60\n3;DIN 9021-10,5 A2;20\n4;DIN 127-B10 A4;8\n5;DIN 7504-K 4,8x38 A2;250\n6;DIN 444-B M12x80 A4;2\n7;DIN 94 4x40 A4;6\n8;ISO 2341-B 12x60 A4;6\n",
+        &[
+            "2: 24 M16 flat washer",
+            "3: 60 M12 flat washer, 316",
+            "4: 20 M10 fender washer, 18-8",
+            "5: 8 M10 split lock washer, 316",
+            "6: 250 M4.8 x 38 self-drilling screw, 18-8",
+            "7: 2 M12 x 80 eye bolt, 316",
+            "8: 6 M4 x 40 cotter pin, 316",
+            "9: 6 M12 x 60 clevis pin, 316",
+        ],
+    );
+    required(
+        "Bezeichnung;Norm;Abmessung;Menge\nWasher;DIN 125;A17;24\nSpring washer;DIN 127;B10;8\nWasher;DIN 9021;10,5;20\nHex bolt 8.8;DIN 931;M16x140;12\n",
+        &[
+            "2: 24 M16 flat washer",
+            "3: 8 M10 split lock washer",
+            "4: 20 M10 fender washer",
+            "5: 12 M16 x 140 hex bolt, 8.8",
         ],
     );
 }

@@ -6,7 +6,7 @@ use std::borrow::Cow;
 use super::{
     begin,
     form::Form,
-    habit::Habit,
+    habit::{Habit, Mark},
     price,
     shape::{self, Columns},
     speakers::Speakers,
@@ -24,6 +24,8 @@ pub(super) struct Usual {
     pub speakers: Speakers,
     /// Where a text's lines give their count.
     pub habit: Option<Habit>,
+    /// What stands between count and item there.
+    pub count_mark: Option<Mark>,
     /// The row in which a text's list begins, where plain parts stand above its first hardware.
     pub begins_at: Option<u32>,
     /// What stands between item and count in the lines of a text without columns.
@@ -50,7 +52,7 @@ impl Usual {
         };
         let head = &usual.head;
         if is_text {
-            usual.habit = Habit::of(head, notation);
+            (usual.habit, usual.count_mark) = Habit::of(head, notation);
             usual.begins_at = begin::first_line(head, notation);
         }
         if !lines {

@@ -4,7 +4,9 @@
 //! Only what is plain is taken: a place is one place, told apart from its likes by a word or a number;
 //! an option is called one, or said of the kit.
 
-use std::{fmt, ops::Range};
+use std::{fmt, ops::Range, sync::LazyLock};
+
+use regex::Regex;
 
 use super::{rule::Rule, words::Words};
 use crate::words::pattern;
@@ -59,6 +61,35 @@ static OPTIONS: [Rule; 5] = [
 /// The option that a text names.
 pub fn option(text: &str) -> Option<OptionNamed> {
     option_at(&Words::of(text), text).map(|(option, _)| option)
+}
+
+/// The option that a condition in a stage's title plainly is: `Lights (only with the light kit)`. An
+/// option bears a name of what is sold as such; two people, or dry weather, are none.
+pub fn condition(title: &str) -> Option<OptionNamed> {
+    static CONDITION: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(&format!(
+            r"(?i)\b(?:only\s(?:with|for|if|on)|if)(?P<out>out)?\s(?:the\s|an?\s|you\s(?:have|ordered)\s(?:the\s|an?\s)?)?{WORDS}(?:\s(?:is|are|was)\s(?:fitted|ordered|chosen|supplied|used|built|taken|included))?\s*[)\].]*\s*$"
+        ))
+    });
+    const SOLD: &[&str] = &[
+        "kit",
+        "option",
+        "pack",
+        "package",
+        "set",
+        "version",
+        "extension",
+    ];
+    let found = CONDITION.captures(title)?;
+    let name = found["o"].to_lowercase();
+    let is_sold = name
+        .rsplit(' ')
+        .next()
+        .is_some_and(|last| SOLD.contains(&last));
+    is_sold.then(|| OptionNamed {
+        with: found.name("out").is_none(),
+        name,
+    })
 }
 
 /// The option that a text of these words names, and where it does.

@@ -3,7 +3,6 @@
 use rustc_hash::FxHashMap;
 
 use crate::{
-    doubt::Doubt,
     hardware::{PartWords, Written},
     kit::{List, Role},
 };
@@ -54,12 +53,4 @@ impl Named {
         items.dedup();
         items
     }
-}
-
-/// True for figures of a line that were not understood, of which one may be its count.
-pub fn is_of_figure(doubt: &Doubt) -> bool {
-    let (Doubt::LeftOver(words) | Doubt::MayBeCount(words)) = doubt else {
-        return false;
-    };
-    words.contains(|c: char| c.is_ascii_digit())
 }

@@ -5,8 +5,9 @@
 
 use rayon::prelude::*;
 
-use super::{Need, Shipped, Stated, named::is_of_figure};
+use super::{Need, Shipped, Stated};
 use crate::{
+    doubt::Doubt,
     grouped::Grouped,
     kit::{List, Reading, Role, What},
     settle::evidence::{Rows, Run},
@@ -114,7 +115,7 @@ impl PlainLines {
 
 /// True where a reading says nothing of other items.
 fn says_no_more(reading: &Reading) -> bool {
-    !reading.comes_with && !reading.doubts.iter().any(is_of_figure)
+    !reading.comes_with && !reading.doubts.iter().any(Doubt::is_of_figure)
 }
 
 /// What plain lines come to, in order of items.

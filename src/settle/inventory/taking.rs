@@ -8,7 +8,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::{
     Container, Counted, CountedTwice, FigureUnread, Inventory, MOST_PIECES, Need, Shipped, Stocked,
     Unread,
-    named::{Named, is_of_figure},
+    named::Named,
     plain::{self, PlainLines, Summed},
     state_items, too_many,
 };
@@ -555,7 +555,7 @@ impl<'a> Taking<'a> {
     fn note_figures_over(&mut self, id: u32, at: LineRef, line: &Line) {
         let Some(_) = line.quantity else { return };
         let mut doubts = self.lists[at.list].doubts_of(line);
-        if !doubts.any(is_of_figure) {
+        if !doubts.any(Doubt::is_of_figure) {
             return;
         }
         let named = self.named_by(at);
@@ -686,7 +686,8 @@ impl<'a> Taking<'a> {
             let list = &self.lists[at.list];
             let reading = &list.readings[reading as usize];
             // Whoever counts in words puts a figure on each line.
-            let in_words = list.format == Format::Text && reading.doubts.iter().any(is_of_figure);
+            let in_words =
+                list.format == Format::Text && reading.doubts.iter().any(Doubt::is_of_figure);
             if in_words || line.doubts().iter().any(of_figure) {
                 self.figure_unread(id, at);
             }

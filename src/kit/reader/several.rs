@@ -1,0 +1,146 @@
+//! Rows without headings that hold several lines, one behind another: `4 side rails; 6 cross tubes; 16 M8 x 50
+//! hex bolts`. Each piece has a count of its own (common practice, no source).
+
+use super::{super::remark, lines::count_behind};
+use crate::{
+    Doubt,
+    columns::furniture,
+    notation::{Callout, Notation, describe},
+    source::Row,
+};
+
+/// So many pieces between commas make lines; of fewer, one may tell of another.
+const ENOUGH: usize = 3;
+
+/// The lines that a row holds, if it holds several and as one would read otherwise. Fasteners in a row stay
+/// together, since they may be of one joint.
+pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<String>> {
+    let cells = row.cells().map(|(cell, _)| cell.trim());
+    let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
+    let (pieces, enough): (Vec<&str>, usize) = match cells.as_slice() {
+        [only] if only.contains(';') => (only.split(';').collect(), 2),
+        [only] => (only.split(", ").collect(), ENOUGH),
+        several => (several.to_vec(), 2),
+    };
+    let pieces = pieces
+        .into_iter()
+        .map(|piece| piece.trim().trim_end_matches('.'));
+    let pieces: Vec<&str> = pieces.filter(|piece| !piece.is_empty()).collect();
+    if pieces.len() < enough || furniture::is_total(text) || furniture::is_paper(text) {
+        return None;
+    }
+    let counts = pieces
+        .iter()
+        .map(|piece| Some((*piece, counted(piece, notation)?)));
+    let counts: Vec<(&str, Counted)> = counts.collect::<Option<_>>()?;
+    let sum: u64 = counts[1..].iter().map(|(_, counted)| counted.pieces).sum();
+    let parts = counts
+        .iter()
+        .filter(|(_, counted)| !counted.is_hardware)
+        .count();
+    // `8 legs, 4 left, 4 right`: shares of the first.
+    if counts[0].1.pieces == sum || parts == 0 || !reads_badly(text, notation) {
+        return None;
+    }
+    let mut lines: Vec<String> = Vec::new();
+    let mut hardware_above = false;
+    for (piece, counted) in counts {
+        match lines
+            .last_mut()
+            .filter(|_| hardware_above && counted.is_hardware)
+        {
+            Some(line) => {
+                line.push_str(", ");
+                line.push_str(piece);
+            }
+            None => lines.push(piece.to_owned()),
+        }
+        hardware_above = counted.is_hardware;
+    }
+    Some(lines)
+}
+
+struct Counted {
+    pieces: u64,
+    is_hardware: bool,
+}
+
+/// A piece that is a line by itself: one item, and its count in front or behind.
+fn counted(piece: &str, notation: Notation) -> Option<Counted> {
+    let first = piece
+        .split(char::is_whitespace)
+        .next()?
+        .trim_end_matches(['x', 'X']);
+    let all = describe(piece, notation).ok()?;
+    let [only] = all.as_slice() else { return None };
+    let stated = only.quantity.map(|quantity| quantity.pieces);
+    let behind = count_behind(piece, notation).map(|(_, pieces)| pieces);
+    let pieces = match first.parse::<u64>() {
+        Ok(pieces) => stated.filter(|stated| *stated == pieces)?,
+        Err(_) => behind.or(stated.filter(|stated| piece.ends_with(&stated.to_string())))?,
+    };
+    let is_remark =
+        remark::counted_in_words(piece).is_some() || remark::may_hide_count(piece, false);
+    (!is_remark).then_some(Counted {
+        pieces,
+        is_hardware: only.is_hardware(),
+    })
+}
+
+/// True where a row as one line leaves figures over.
+fn reads_badly(text: &str, notation: Notation) -> bool {
+    let is_figure = |doubt: &Doubt| match doubt {
+        Doubt::MayBeCount(_) => true,
+        Doubt::LeftOver(over) => over.contains(|c: char| c.is_ascii_digit()),
+        _ => false,
+    };
+    let leaves = |callout: &Callout| callout.doubts.iter().any(is_figure);
+    describe(text, notation).map_or(true, |all| all.iter().any(leaves))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::source::CellKind;
+
+    #[track_caller]
+    fn case(cells: &[&str], expected: Option<&[&str]>) {
+        let mut row = Row::default();
+        for cell in cells {
+            row.push(cell, CellKind::Text);
+        }
+        let mut text = String::new();
+        row.join_into(&mut text);
+        let found = lines(&row, &text, Notation::default());
+        let found: Option<Vec<&str>> = found
+            .as_ref()
+            .map(|all| all.iter().map(String::as_str).collect());
+        assert_eq!(found.as_deref(), expected);
+    }
+
+    #[test]
+    fn lines_in_a_row() {
+        case(
+            &["4 seat planks, 6 cross bars, 12 end caps, 16 M8 x 50 hex bolts, 16 nuts"],
+            Some(&[
+                "4 seat planks",
+                "6 cross bars",
+                "12 end caps",
+                "16 M8 x 50 hex bolts, 16 nuts",
+            ]),
+        );
+        case(
+            &["seat planks: 4; cross bars: 6; M8 x 50 hex bolts: 16"],
+            Some(&["seat planks: 4", "cross bars: 6", "M8 x 50 hex bolts: 16"]),
+        );
+        case(
+            &["4 seat planks", "6 cross bars", "16 M8 x 50 hex bolts"],
+            Some(&["4 seat planks", "6 cross bars", "16 M8 x 50 hex bolts"]),
+        );
+        // What tells of the first, and one joint.
+        case(&["8 legs, 4 left, 4 right"], None);
+        case(&["4 rails, 2 bent, 1 missing"], None);
+        case(&["4 rails, 90 mm wide, 2 m long"], None);
+        case(&["8 M8 x 40 hex bolts, 16 washers, 8 nuts"], None);
+    }
+}
