@@ -1162,6 +1162,7 @@ pub(super) const WORDS: &[Row] = words! {
     "verzinkt", "zinc plated", [m(Zinc)];
     "feuerverzinkt", "hot-dip galvanised", [m(Dipped)];
     "stk", "piece", [Per(1)];
+    "st", "piece", [Per(1)];
     "stück", "piece", [Per(1)];
     "mit", "with", [With];
     "und", "and", [And];

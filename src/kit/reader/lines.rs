@@ -693,6 +693,9 @@ impl Reader<'_> {
                 part.doubts.retain(other);
             }
         }
+        if let (Some(Habit::Before), Ok(all)) = (self.usual.habit, &mut callouts) {
+            doubt_count_behind(quoted, all);
+        }
         let any = |is: fn(&Callout) -> bool| callouts.as_ref().is_ok_and(|all| all.iter().any(is));
         if any(Callout::is_hardware) {
             let sized =
@@ -880,6 +883,28 @@ impl Reader<'_> {
 /// Why a bag that is counted as such is to check.
 pub(super) fn uncounted_inside() -> Doubt {
     Doubt::Said("bags are counted here, and not what is in them".into())
+}
+
+/// Among lines that begin with their count, a part with a figure in front that was not taken for its count:
+/// `6 foot bars 600`.
+fn doubt_count_behind(body: &str, callouts: &mut [Callout]) {
+    let [only] = callouts else { return };
+    let figures = body.bytes().take_while(u8::is_ascii_digit).count();
+    let apart = body[figures..].starts_with(' ');
+    if let (Ok(first), true, Some(quantity)) = (body[..figures].parse(), apart, only.quantity)
+        && !only.is_hardware()
+        && quantity.packs.is_none()
+        && first != quantity.pieces
+    {
+        only.doubts.push(Doubt::OrElse {
+            pieces: first,
+            said: format!(
+                "{} taken for how many: may be {first}, which stands in front as in the other lines",
+                quantity.pieces
+            )
+            .into(),
+        });
+    }
 }
 
 /// Few words, and no sentence: what a line of a list is written in.

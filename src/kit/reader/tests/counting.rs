@@ -128,3 +128,30 @@ fn titles_that_say_what_lines_are_for() {
         ],
     );
 }
+
+/// A description goes on in a column of its own, as order systems print it (common practice, no source).
+#[test]
+fn descriptions_that_go_on_in_a_further_column() {
+    required(
+        "Ln,Description,Further text,Quantity,Unit\n10,Hex Bolt M8 x 70,\"8.8, zinc\",40,PCS\n20,Stand leg,1500 mm,16,PCS\n",
+        &[
+            "2: 40 M8 x 70 hex bolt, 8.8, zinc plated",
+            "3: 16 stand leg 1500 mm [part]",
+        ],
+    );
+}
+
+/// One hand writes its counts in front, and a length behind (common practice, no source).
+#[test]
+fn figures_behind_among_counts_in_front() {
+    listed(
+        "8 M8 x 40 bolts\n6 M8 nuts\n4 M10 nuts\n6 foot bars 600\nslat of the seat: 9 st.\n",
+        &[
+            "1: 8 M8 x 40 bolt",
+            "2: 6 M8 hex nut",
+            "3: 4 M10 hex nut",
+            "4: 600 6 foot bars [part] ? 600 taken for how many: may be 6, which stands in front as in the other lines",
+            "5: 9 slat of the seat",
+        ],
+    );
+}
