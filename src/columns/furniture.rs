@@ -583,13 +583,13 @@ pub fn revision_and_date(text: &str) -> (Option<&str>, Option<&str>) {
     });
     static DATE: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?ix) ^ counted \s+ on \s* :? \s* (?P<on> (?: (?: \d | \p{Alphabetic}{3,9} \.? \s+ \d ) .* )? ) $
+            r"(?ix) ^ counted \s+ on \s* :? \s* (?P<on> (?: (?: [0-9] | [a-z\x{e0}-\x{ff}]{3,9} \.? \s+ [0-9] ) .* )? ) $
               | \b datum \b \s* :? \s* (?P<datum> [^,;)]* )
               | (?: ^ | [,;(] \s* | \b (?: list | revision | issue | print | ship(?:ped|ping)? | pack(?:ed|ing)? | count(?:ed)? | deliver(?:ed|y) ) \s+ )
-                dated? \b \s* [:\#=]? \s* (?P<value> [^,;)]* (?: , \s* \d [^,;)]* )? )
+                dated? \b \s* [:\#=]? \s* (?P<value> [^,;)]* (?: , \s* [0-9] [^,;)]* )? )
               | \b (?: of | dated | from | counted | checked | packed | sent | shipped | delivered ) \s+ (?: on \s+ )?
-                (?P<of> \d{1,2} \.? \s+ \p{Alphabetic}{3,9} \.? \s+ \d{4} | \p{Alphabetic}{3,9} \.? \s+ \d{1,2} , \s+ \d{4}
-                      | \d{4}-\d\d-\d\d | \d{1,2} [/.] \d{1,2} [/.] \d{4} )",
+                (?P<of> [0-9]{1,2} \.? \s+ [a-z\x{e0}-\x{ff}]{3,9} \.? \s+ [0-9]{4} | [a-z\x{e0}-\x{ff}]{3,9} \.? \s+ [0-9]{1,2} , \s+ [0-9]{4}
+                      | [0-9]{4}-[0-9][0-9]-[0-9][0-9] | [0-9]{1,2} [/.] [0-9]{1,2} [/.] [0-9]{4} )",
         )
     });
     let revision = REVISION
@@ -626,7 +626,7 @@ pub fn slip_number(text: &str) -> Option<&str> {
 pub fn is_date(text: &str) -> bool {
     static DATE: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?x) ^ (?: \d{1,2} \.? \s+ \p{Alphabetic}{3,9} \.? \s+ \d{4} | \p{Alphabetic}{3,9} \.? \s+ \d{1,2} , \s+ \d{4}
+            r"(?ix) ^ (?: \d{1,2} \.? \s+ [a-z\x{e0}-\x{ff}]{3,9} \.? \s+ \d{4} | [a-z\x{e0}-\x{ff}]{3,9} \.? \s+ \d{1,2} , \s+ \d{4}
                 | \d{4}-\d\d-\d\d | \d{1,2} [/.] \d{1,2} [/.] \d{4} ) $",
         )
     });

@@ -33,17 +33,17 @@ const WORDS: &str = r"(?P<o>[a-z][a-z-]*(?:\s[a-z][a-z-]*){0,3}?)";
 static OPTIONS: [Rule; 5] = [
     Rule::new("option", "", || {
         pattern(&format!(
-            r"(?i)\b(?:only\s)?with(?P<out>out)?\s(?:the\s|an?\s)?{WORDS}\soption\b"
+            r"(?i-u)\b(?:only\s)?with(?P<out>out)?\s(?:the\s|an?\s)?{WORDS}\soption\b"
         ))
     }),
     Rule::new("option", "", || {
         pattern(&format!(
-            r"(?i)\b(?:only\s)?if\s(?:the\s)?{WORDS}\soption\sis\s(?P<out>not\s)?(?:fitted|ordered|chosen|supplied|used|built|taken|included)\b"
+            r"(?i-u)\b(?:only\s)?if\s(?:the\s)?{WORDS}\soption\sis\s(?P<out>not\s)?(?:fitted|ordered|chosen|supplied|used|built|taken|included)\b"
         ))
     }),
     Rule::new("you|kit|bridge|shelter", "", || {
         pattern(&format!(
-            r"(?i)\b(?:only\s)?(?:if|where|when)\s(?:you\s(?:have|ordered|chose)|(?:the|your)\s(?:kit|bridge|shelter)\shas)\s(?P<out>no\s)?(?:the\s|an?\s)?{WORDS}(?:\soption)?(?P<end>\s?[,;:.]|$)"
+            r"(?i-u)\b(?:only\s)?(?:if|where|when)\s(?:you\s(?:have|ordered|chose)|(?:the|your)\s(?:kit|bridge|shelter)\shas)\s(?P<out>no\s)?(?:the\s|an?\s)?{WORDS}(?:\soption)?(?P<end>\s?[,;:.]|$)"
         ))
     }),
     Rule::new("kits|bridges|shelters|models|builds", "", || {
@@ -68,7 +68,7 @@ pub fn option(text: &str) -> Option<OptionNamed> {
 pub fn condition(title: &str) -> Option<OptionNamed> {
     static CONDITION: LazyLock<Regex> = LazyLock::new(|| {
         pattern(&format!(
-            r"(?i)\b(?:only\s(?:with|for|if|on)|if)(?P<out>out)?\s(?:the\s|an?\s|you\s(?:have|ordered)\s(?:the\s|an?\s)?)?{WORDS}(?:\s(?:is|are|was)\s(?:fitted|ordered|chosen|supplied|used|built|taken|included))?\s*[)\].]*\s*$"
+            r"(?i-u)\b(?:only\s(?:with|for|if|on)|if)(?P<out>out)?\s(?:the\s|an?\s|you\s(?:have|ordered)\s(?:the\s|an?\s)?)?{WORDS}(?:\s(?:is|are|was)\s(?:fitted|ordered|chosen|supplied|used|built|taken|included))?\s*[)\].]*\s*$"
         ))
     });
     const SOLD: &[&str] = &[
