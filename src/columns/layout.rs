@@ -420,10 +420,15 @@ impl Layout {
                 .or_else(|| is_named(lower))
             {
                 named_found.push((column, meaning, heading::weight_unit(both)));
-            } else if let Some(heading) = heading::recognise(both)
-                .or_else(|| heading::recognise(lower))
-                .or_else(|| heading::recognise(upper))
+            } else if let Some(heading) =
+                heading::recognise(both).or_else(|| heading::recognise(lower))
             {
+                found.push((column, heading));
+            } else if let Some(heading) = heading::recognise(upper) {
+                // `M8 nut` below `Item` is the first line, whatever stands beside it.
+                if lower.contains(|c: char| c.is_ascii_digit()) {
+                    return None;
+                }
                 found.push((column, heading));
             } else {
                 unread.push((column, both.to_owned()));

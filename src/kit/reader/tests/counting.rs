@@ -155,3 +155,16 @@ fn figures_behind_among_counts_in_front() {
         ],
     );
 }
+
+/// A tick is written as an x, which heads a column of places, too (common practice, no source).
+#[test]
+fn the_first_line_is_no_second_row_of_headings() {
+    let list = read_as(
+        "list.csv",
+        b"Item,Foo\nM8 nut,x\nM10 nut,x\n",
+        Required,
+        &[],
+    )
+    .unwrap();
+    assert_eq!(list.lines.len(), 2);
+}
