@@ -2,11 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rustc_hash::FxHashMap;
+
 use super::{
     Settling,
     account::{Account, ItemAccount, LeftOpen, LineRef, StageAccount, Verdict},
     findings::{TWO_HEAPS, pieces},
-    inventory::{Inventory, Unread},
+    inventory::{FigureUnread, Inventory, Unread},
     ledger::Unmet,
     part_names,
     pool::Outcome,
@@ -275,20 +277,15 @@ fn counts_unread(items: &[ItemAccount], settling: &Settling) -> Vec<String> {
         order,
         ..
     } = settling;
-    if !inventory.figures_unread.iter().any(|of| of.by_count) {
-        return Vec::new();
-    }
     let by_slip = |item: &ItemAccount| item.shares.iter().any(|share| share.by_slip > 0);
-    let named = |entry: usize| {
-        let mut unread = inventory.figures_unread.iter().filter(|of| of.by_count);
-        let is_of = |item: u32| {
-            let mut fits = ledger.fits.of(item as usize).iter();
-            fits.any(|(of, _)| *of == entry)
-        };
-        unread.find(|of| is_of(of.item))
-    };
+    let mut named: FxHashMap<usize, &FigureUnread> = FxHashMap::default();
+    for of in inventory.figures_unread.iter().filter(|of| of.by_count) {
+        for (entry, _) in ledger.fits.of(of.item as usize) {
+            named.entry(*entry).or_insert(of);
+        }
+    }
     let open = items.iter().zip(order).filter(|(item, _)| by_slip(item));
-    let mut open = open.filter_map(|(item, entry)| Some((item, named(*entry)?)));
+    let mut open = open.filter_map(|(item, entry)| Some((item, *named.get(entry)?)));
     let told = open.by_ref().take(NAMED).map(|(item, of)| {
         let list = &lists[of.at.list];
         format!(

@@ -10,6 +10,9 @@ use crate::{
 /// Longer lines are no lines of a list.
 const LONGEST: usize = 4000;
 
+/// More parts than this are held against no line: so many that share its words are a stock list's.
+const MOST: usize = 1000;
+
 /// The parts that the required lists ask for, by their words.
 pub struct Named {
     /// Item and words, in order of items.
@@ -46,7 +49,8 @@ impl Named {
         }
         let line = Written::of(line).words;
         let bearing = line.words().filter_map(|word| self.by_word.get(word));
-        let parts = bearing.flatten().map(|&at| &self.parts[at as usize]);
+        let bearing = bearing.flatten().take(MOST);
+        let parts = bearing.map(|&at| &self.parts[at as usize]);
         let named = parts.filter(|(_, words)| words.within(&line));
         let mut items: Vec<u32> = named.map(|(item, _)| *item).collect();
         items.sort_unstable();
