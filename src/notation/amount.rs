@@ -2,9 +2,9 @@
 
 use super::{
     callout::{Amount, Notation, Quantity},
-    describe::is_blank,
-    number::Shape,
-    token::{Prefix, Tok, is_space, tokens},
+    fold::{is_blank, is_space},
+    number::{Prefix, Shape},
+    token::{Tok, tokens},
     words::{Row, Sense},
 };
 use crate::hardware::Ratio;
@@ -12,8 +12,8 @@ use crate::hardware::Ratio;
 /// More pieces than this in one cell are a slip of the keyboard.
 const MOST: u64 = 10_000_000;
 
-/// Reads a quantity cell.
-pub(super) fn amount(text: &str, notation: Notation) -> Amount {
+/// Reads a quantity cell: `24`, `24 ea`, `2 bags of 25`, `twelve (12)`, `AR`.
+pub fn amount(text: &str, notation: Notation) -> Amount {
     let text = text.trim_matches(is_space);
     // The common cell first: digits and nothing else.
     if !text.is_empty() && text.len() <= 7 && text.bytes().all(|b| b.is_ascii_digit()) {

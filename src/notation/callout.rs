@@ -1,11 +1,9 @@
 //! A callout: one item as a text names it.
 
-use std::sync::LazyLock;
-
-use super::{designation, known::Known};
+use super::fold::is_blank;
 use crate::{
     doubt::Doubt,
-    hardware::{Item, Kind, Unit},
+    hardware::{Item, Kind, PartName, Unit},
 };
 
 /// How numerals of a file are to be read.
@@ -78,6 +76,22 @@ pub struct Callout {
 }
 
 impl Callout {
+    /// A part, of which no count is stated.
+    pub(super) fn of_part(part: PartName) -> Callout {
+        Callout {
+            item: Item {
+                kind: Some(Kind::Part),
+                part: Some(Box::new(part)),
+                ..Item::default()
+            },
+            quantity: None,
+            comes_with: false,
+            places: 1,
+            part_number: None,
+            doubts: Vec::new(),
+        }
+    }
+
     /// Hardware, or what is sized like it; not a part that is known by its words alone.
     pub fn is_hardware(&self) -> bool {
         match self.item.kind {
@@ -126,6 +140,25 @@ pub struct ItemCells<'a> {
     pub part_number: &'a str,
 }
 
+impl<'a> ItemCells<'a> {
+    /// The cells beside the description, the maker's number left out.
+    pub(super) fn beside(&self) -> [&'a str; 6] {
+        [
+            self.size,
+            self.diameter,
+            self.length,
+            self.thread,
+            self.grade,
+            self.finish,
+        ]
+    }
+
+    /// True where nothing is said beside the description.
+    pub(super) fn is_alone(&self) -> bool {
+        self.beside().into_iter().all(is_blank)
+    }
+}
+
 /// What a quantity cell says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Amount {
@@ -141,64 +174,4 @@ pub enum Amount {
     Credit(u64),
     /// Fractional, absurd, or no count at all.
     Bad,
-}
-
-/// No size is known.
-static NOTHING: LazyLock<Known> = LazyLock::new(Known::default);
-
-/// Reads one text as the items that it names, at least one.
-///
-/// # Errors
-/// [`Unread`] where it names none; the text is then kept word for word by the caller.
-pub fn describe(text: &str, notation: Notation) -> Result<Vec<Callout>, Unread> {
-    describe_cells(
-        &ItemCells {
-            description: text,
-            ..ItemCells::default()
-        },
-        notation,
-    )
-}
-
-/// Reads the item cells of a row as the items that they name, at least one.
-///
-/// # Errors
-/// [`Unread`] where they name none.
-pub fn describe_cells(cells: &ItemCells<'_>, notation: Notation) -> Result<Vec<Callout>, Unread> {
-    describe_among(cells, notation, &NOTHING)
-}
-
-/// Reads the item cells of a row among sizes that are known: where several readings are open, those
-/// speak for one of them. What was open stays a doubt.
-///
-/// # Errors
-/// [`Unread`] where they name none.
-pub fn describe_among(
-    cells: &ItemCells<'_>,
-    notation: Notation,
-    known: &Known,
-) -> Result<Vec<Callout>, Unread> {
-    let plain = designation::plain(cells.description);
-    let mut cells = ItemCells {
-        description: &plain,
-        ..*cells
-    };
-    if designation::names_standard(cells.description) {
-        cells.size = designation::without_form(cells.size);
-    }
-    let mut callouts = super::describe::describe_cells(&cells, notation, known)?;
-    let is_part = |callout: &&mut Callout| callout.item.part.is_some();
-    if designation::is_standard_alone(cells.description) {
-        for part in callouts.iter_mut().filter(is_part) {
-            part.doubts.push(Doubt::Said(
-                "a standard and nothing else: may be a fastener, which is not known by it".into(),
-            ));
-        }
-    }
-    Ok(callouts)
-}
-
-/// Reads a quantity cell: `24`, `24 ea`, `2 bags of 25`, `twelve (12)`, `AR`.
-pub fn amount(text: &str, notation: Notation) -> Amount {
-    super::amount::amount(text, notation)
 }

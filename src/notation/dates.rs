@@ -9,15 +9,17 @@ use std::fmt;
 
 use super::{
     callout::Role,
-    known::Known,
-    number::Shape,
+    draft::Draft,
+    known::{Known, Sized},
+    number::{Prefix, Shape},
     reader::Reader,
-    token::{Prefix, Tok, Token},
+    size::Dim,
+    token::{Tok, Token},
     words::Sense,
 };
 use crate::{
     doubt::Doubt,
-    hardware::{Diameter, Length, Ratio, Thread, thread},
+    hardware::{Diameter, Length, Ratio, Thread, Unit, thread},
 };
 
 /// A size that a date may have been.
@@ -39,6 +41,21 @@ impl Size {
             Prefix::Metric => None,
             Prefix::None => Some(Diameter::Inch(self.value)),
         }
+    }
+}
+
+impl Size {
+    /// What is known of it; `length`: it stands where a length does.
+    fn points(self, known: &Known, length: bool) -> i32 {
+        self.alone(length)
+            .map_or(0, |size| known.points_of_size(size))
+    }
+
+    fn alone(self, length: bool) -> Option<Sized> {
+        if length {
+            return Some(Sized::Length(Length::Inch(self.value)));
+        }
+        self.diameter().map(Sized::Diameter)
     }
 }
 
@@ -94,7 +111,7 @@ pub(super) fn recover(text: &str) -> Option<Vec<Size>> {
 pub(super) fn recover_among(text: &str, known: &Known, length: bool) -> Option<Vec<Size>> {
     let mut sizes = recover(text)?;
     if !known.is_empty() {
-        sizes.sort_by_key(|size| std::cmp::Reverse(known.points_of_date(*size, length)));
+        sizes.sort_by_key(|size| std::cmp::Reverse(size.points(known, length)));
     }
     Some(sizes)
 }
@@ -105,18 +122,43 @@ pub(super) fn doubts(text: &str, sizes: &[Size], known: &Known, length: bool) ->
         date: text.trim().into(),
         readings: sizes.iter().map(|size| size.to_string().into()).collect(),
     };
-    let points = |size: &Size| known.points_of_date(*size, length);
+    let points = |size: &Size| size.points(known, length);
     let chosen = match sizes {
         [first, next, ..] if points(first) > points(next) => {
-            let why = known.why_of_date(*first, length);
-            Some(Doubt::Said(why.into()))
+            let listed = first
+                .alone(length)
+                .is_some_and(|size| known.is_listed(size));
+            let place = match listed {
+                true => "a size of the parts list",
+                false => "used elsewhere in this list",
+            };
+            Some(Doubt::Said(format!("{first} is {place}").into()))
         }
         _ => None,
     };
     std::iter::once(read).chain(chosen).collect()
 }
 
-impl Reader<'_> {
+impl<'a> Reader<'a> {
+    /// A size cell in which a date stands, as the size that it was made of.
+    pub(super) fn date(&mut self, size: Option<&Size>) -> Draft<'a> {
+        self.mark(0..self.tokens.len(), Role::Size);
+        let mut draft = Draft::default();
+        if let Some(size) = size {
+            draft.dims.push(Dim {
+                value: size.value,
+                shape: size.shape,
+                prefix: size.prefix,
+                // `1-8` is 1 inch; a bare fraction is inches anyway.
+                unit: (size.prefix == Prefix::None).then_some(Unit::Inch),
+                measure: None,
+                written: self.text.trim(),
+            });
+            draft.dims.thread = size.thread;
+        }
+        draft
+    }
+
     /// Puts sizes in the place of dates that stand among the words of a fastener (`8-Mar hex nut`).
     pub(super) fn recover_dates(&mut self, known: &Known) {
         let may_be_date = |i: usize| {

@@ -5,9 +5,8 @@ use std::ops::Range;
 use super::{
     callout::Quantity,
     kind::Traits,
-    number::Shape,
+    number::{Prefix, Shape},
     size::{Dim, Dims},
-    token::Prefix,
     words::{Mark, Measure, Sense},
 };
 use crate::{

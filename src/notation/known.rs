@@ -6,7 +6,7 @@
 
 use rustc_hash::FxHashSet;
 
-use super::{callout::Callout, dates, score::NARROW};
+use super::{callout::Callout, score::NARROW};
 use crate::hardware::{Diameter, Item, Kind, Length};
 
 /// Points for what is known of a reading: a diameter outweighs every margin that leaves a choice open,
@@ -36,7 +36,21 @@ struct Sizes {
     lengths: FxHashSet<Length>,
 }
 
+/// A size that stands alone.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Sized {
+    Diameter(Diameter),
+    Length(Length),
+}
+
 impl Sizes {
+    fn have(&self, size: Sized) -> bool {
+        match size {
+            Sized::Diameter(diameter) => self.diameters.contains(&diameter),
+            Sized::Length(length) => self.lengths.contains(&length),
+        }
+    }
+
     fn add(&mut self, item: &Item) {
         let Some(diameter) = item.diameter else {
             return;
@@ -91,26 +105,14 @@ impl Known {
         self.here.points(item) + self.parts_list.points(item)
     }
 
-    /// What speaks for one reading of a date; `length`: it stands where a length does.
-    pub(super) fn points_of_date(&self, size: dates::Size, length: bool) -> i32 {
-        let known = |sizes: &Sizes| match size.diameter() {
-            _ if length => sizes.lengths.contains(&Length::Inch(size.value)),
-            Some(diameter) => sizes.diameters.contains(&diameter),
-            None => false,
-        };
-        i32::from(known(&self.parts_list)) * ITEM + i32::from(known(&self.here)) * DIAMETER
+    /// What speaks for a size that stands alone, as a diameter or as a length.
+    pub(super) fn points_of_size(&self, size: Sized) -> i32 {
+        i32::from(self.parts_list.have(size)) * ITEM + i32::from(self.here.have(size)) * DIAMETER
     }
 
-    /// What speaks for the first reading of a date, in a sentence.
-    pub(super) fn why_of_date(&self, size: dates::Size, length: bool) -> String {
-        let listed = Known {
-            parts_list: self.parts_list.clone(),
-            ..Known::default()
-        };
-        match listed.points_of_date(size, length) {
-            0 => format!("{size} is used elsewhere in this list"),
-            _ => format!("{size} is a size of the parts list"),
-        }
+    /// True where the parts list has a size.
+    pub(super) fn is_listed(&self, size: Sized) -> bool {
+        self.parts_list.have(size)
     }
 
     /// Why an item's reading was preferred, in a sentence: `5/8 is used elsewhere in this list`.

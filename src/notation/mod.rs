@@ -63,11 +63,13 @@
 //! `range` (counts that are no one number), `runs` (numerals in a row, and the ways to read them),
 //! `reader` (where one item ends and the next begins), `stretch` (what each token of one item is for,
 //! into a `draft`), then `kind` and `size` (what the words and the figures of a draft add up to), all
-//! joined in `describe`, or in `part` where no fastener is named; `readings` does so for each way to read the runs, and `score` tells which is
-//! the likeliest; `known` weighs what is left open by the sizes that are sure. `dates` recovers sizes
+//! joined in `joint`, or in `part` where no fastener is named, with the cells `beside` them. `unsettled` does so
+//! for each way to read the runs, and `score` tells which is the likeliest; `known` weighs what is left open by
+//! the sizes that are sure. `describe` begins all this, and `readings` shows every way. `dates` recovers sizes
 //! from dates; `amount` reads quantity cells; `sentence` finds the items in a guide's prose.
 
 mod amount;
+mod beside;
 mod bytes;
 mod callout;
 #[cfg(test)]
@@ -77,7 +79,9 @@ mod dates;
 mod describe;
 mod designation;
 mod draft;
+mod fold;
 mod idle;
+mod joint;
 mod kind;
 mod known;
 mod number;
@@ -95,14 +99,13 @@ mod spoken;
 mod stretch;
 mod token;
 pub mod torque;
+mod unsettled;
 mod wording;
 mod words;
 
-pub use callout::{
-    Amount, Callout, ItemCells, Notation, Quantity, Role, Unread, amount, describe, describe_among,
-    describe_cells,
-};
-pub use describe::{names_part, says_finish};
+pub use amount::amount;
+pub use callout::{Amount, Callout, ItemCells, Notation, Quantity, Role, Unread};
+pub use describe::{describe, describe_among, describe_cells, names_part, says_finish};
 pub use known::{Known, Origin};
 pub use number::length;
 pub use readings::{Alternative, Piece, Readings, readings, readings_of};

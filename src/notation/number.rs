@@ -14,6 +14,16 @@ pub(super) enum Shape {
     Decimal(u8),
 }
 
+/// What stands before a numeral and is part of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Prefix {
+    None,
+    /// `M` of a metric size.
+    Metric,
+    /// `#` of a number size.
+    Number,
+}
+
 /// A numeral and the bytes it takes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Numeral {

@@ -8,13 +8,12 @@ use std::{borrow::Cow, ops::Range};
 
 use super::{
     callout::{Callout, ItemCells, Quantity, Role},
-    describe::{beside, fold, fold_number, is_alone, is_blank, part_callout},
     draft::Draft,
-    number::Shape,
+    fold::{fold, fold_number, is_blank, is_space},
+    number::{Prefix, Shape},
     reader::Reader,
-    stretch::is_measure_of_parts,
-    token::{Prefix, Tok, Token, is_space},
-    words::{Row, Sense, Senses, is_unsettling},
+    token::{Tok, Token},
+    words::{Row, Sense, Senses, is_measure_of_parts, is_unsettling},
 };
 use crate::{doubt::Doubt, hardware::PartName};
 
@@ -37,7 +36,7 @@ pub(super) fn part(
     cells: &ItemCells<'_>,
 ) -> Vec<Callout> {
     match reader.hands() {
-        Some(hands) if is_alone(cells) => hands.into(),
+        Some(hands) if cells.is_alone() => hands.into(),
         _ => whole(reader, drafts, cells).into_iter().collect(),
     }
 }
@@ -56,10 +55,10 @@ fn whole(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Op
     }
     // The size of a part belongs to its description.
     if let Some(part) = callout.as_mut().and_then(|c| c.item.part.as_mut())
-        && !is_alone(cells)
+        && !cells.is_alone()
     {
         let mut description = part.description.take().unwrap_or_default().into_string();
-        for text in beside(cells).into_iter().filter(|text| !is_blank(text)) {
+        for text in cells.beside().into_iter().filter(|text| !is_blank(text)) {
             if !description.is_empty() {
                 description.push_str(", ");
             }
@@ -115,7 +114,7 @@ impl Reader<'_> {
                 pieces,
                 packs: None,
             }),
-            ..part_callout(PartName {
+            ..Callout::of_part(PartName {
                 number: None,
                 description: Some(fold(&format!("{name}, {}", self.written(at)))),
             })
@@ -172,7 +171,7 @@ impl Reader<'_> {
             quantity: draft.quantity,
             places: draft.places.unwrap_or(1),
             doubts: self.doubts_of_part(draft, end),
-            ..part_callout(part)
+            ..Callout::of_part(part)
         })
     }
 

@@ -8,10 +8,10 @@ use std::slice;
 
 use super::{
     callout::Callout,
-    describe::finish,
-    number::Shape,
+    joint::finish,
+    number::{Prefix, Shape},
     reader::Reader,
-    token::{Prefix, Tok},
+    token::Tok,
     words::Senses,
 };
 use crate::hardware::Ratio;
@@ -150,7 +150,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::notation::{Known, Notation, callout::ItemCells, readings::weighed, words::WORDS};
+    use crate::notation::{Known, Notation, callout::ItemCells, unsettled::weighed, words::WORDS};
 
     /// Words of the table, sizes, counts and marks, in any order.
     fn text() -> impl Strategy<Value = String> {

@@ -5,9 +5,9 @@
 
 use super::{
     callout::Role,
-    number::Shape,
+    number::{Prefix, Shape},
     reader::Reader,
-    token::{Prefix, Tok, Token},
+    token::{Tok, Token},
     words::{Noun, Row, Sense, Senses},
 };
 use crate::{

@@ -4,18 +4,13 @@ use std::ops::Range;
 
 use super::{
     callout::{Notation, Role},
-    dates,
     draft::{Draft, grade_number},
-    number::Shape,
-    size::Dim,
+    number::{Prefix, Shape},
     spoken,
-    token::{Prefix, Tok, Token, tokens},
+    token::{Tok, Token, tokens},
     words::{self, Mark, Noun, Row, Sense, Senses},
 };
-use crate::{
-    doubt::Doubt,
-    hardware::{Ratio, Unit},
-};
+use crate::{doubt::Doubt, hardware::Ratio};
 
 /// Words that say nothing in front of a dictated count.
 #[rustfmt::skip]
@@ -148,25 +143,6 @@ impl<'a> Reader<'a> {
     /// A cell beside the description, as one draft.
     pub fn cell(&mut self) -> Draft<'a> {
         self.draft(0..self.tokens.len())
-    }
-
-    /// A size cell in which a date stands, as the size that it was made of.
-    pub fn date(&mut self, size: Option<&dates::Size>) -> Draft<'a> {
-        self.mark(0..self.tokens.len(), Role::Size);
-        let mut draft = Draft::default();
-        if let Some(size) = size {
-            draft.dims.push(Dim {
-                value: size.value,
-                shape: size.shape,
-                prefix: size.prefix,
-                // `1-8` is 1 inch; a bare fraction is inches anyway.
-                unit: (size.prefix == Prefix::None).then_some(Unit::Inch),
-                measure: None,
-                written: self.text.trim(),
-            });
-            draft.dims.thread = size.thread;
-        }
-        draft
     }
 
     /// A grade cell, where a bare `5` or `8` is a grade.

@@ -11,9 +11,9 @@ mod ways;
 use std::ops::Range;
 
 use super::{
-    number::Shape,
+    number::{Prefix, Shape},
     reader::Reader,
-    token::{Prefix, Tok},
+    token::Tok,
     words::{Measure, Noun, Sense, Senses},
 };
 use crate::hardware::{Ratio, Unit};

@@ -2,8 +2,7 @@
 
 use super::{
     bytes::{DIGIT, INSIDE, LETTER, is},
-    number::{Shape, mixed, proper},
-    token::Prefix,
+    number::{Prefix, Shape, mixed, proper},
 };
 use crate::hardware::Ratio;
 

@@ -2,8 +2,7 @@
 
 use super::{
     callout::Notation,
-    number::Shape,
-    token::Prefix,
+    number::{Prefix, Shape},
     words::{Measure, Series},
 };
 use crate::{

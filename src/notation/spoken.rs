@@ -6,8 +6,8 @@ use std::borrow::Cow;
 
 use super::{
     callout::Notation,
-    number::Shape,
-    token::{Prefix, Tok, Token, tokens},
+    number::{Prefix, Shape},
+    token::{Tok, Token, tokens},
     words::{Row, Sense, Senses},
 };
 use crate::hardware::{Diameter, Length, Ratio, Thread, Unit, thread};

@@ -12,16 +12,14 @@ mod places;
 mod proof;
 mod word;
 
-pub(super) use count::is_measure_of_parts;
-
 use std::ops::Range;
 
 use super::{
     callout::{Quantity, Role},
     draft::Draft,
-    number::Shape,
+    number::{Prefix, Shape},
     reader::Reader,
-    token::{Prefix, Tok},
+    token::Tok,
     words::{Measure, Row, Sense},
 };
 use crate::hardware::{Drive, Ratio};

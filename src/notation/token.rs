@@ -6,21 +6,12 @@ use super::{
     },
     callout::{Notation, Role},
     code::{designated, is_code, unit_and_x},
-    number::{Numeral, Shape, digits, is_dash, is_slash, numeral, raised, vulgar},
+    fold::is_space,
+    number::{Numeral, Prefix, Shape, digits, is_dash, is_slash, numeral, raised, vulgar},
     sight::{Sight, ends_chunk},
     words::{Row, Senses, look_up, look_up_bytes},
 };
 use crate::hardware::Ratio;
-
-/// What stands before a numeral and is part of it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Prefix {
-    None,
-    /// `M` of a metric size.
-    Metric,
-    /// `#` of a number size.
-    Number,
-}
 
 #[derive(Clone, Copy)]
 pub(super) enum Tok {
@@ -68,11 +59,6 @@ pub(super) struct Token {
     pub spaced: bool,
     /// What it was taken for.
     pub role: Option<Role>,
-}
-
-/// White space, the invisible kinds included.
-pub(super) fn is_space(c: char) -> bool {
-    c.is_whitespace() || matches!(c, '\u{200b}' | '\u{feff}' | '\u{2060}')
 }
 
 fn mark(c: char) -> Tok {

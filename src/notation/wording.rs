@@ -13,12 +13,12 @@ use rustc_hash::FxHashMap;
 
 use super::{
     callout::{Callout, Notation, Quantity, Role},
-    describe::doubt_proportions,
-    number::Shape,
+    joint::doubt_proportions,
+    number::{Prefix, Shape},
     plain::LEAST_COUNT,
     reader::Reader,
     sight::{Figure, Sight, ends_chunk},
-    token::{Prefix, Tok, Token},
+    token::{Tok, Token},
     words::Senses,
 };
 use crate::{

@@ -444,6 +444,16 @@ pub(super) fn is_unsettling(word: &str) -> bool {
         .any(|known| word.eq_ignore_ascii_case(known))
 }
 
+/// Words that make a measure of the figure before them: a 4 way valve is one valve.
+pub(super) fn is_measure_of_parts(word: &str) -> bool {
+    const WORDS: &[&str] = &[
+        "way", "hole", "part", "ply", "degree", "deg", "gauge", "ga", "point", "leg", "step",
+        "tier", "gal", "oz", "lb", "lbs", "kg", "g", "v", "w", "watt", "amp", "hp", "st", "nd",
+        "rd", "th", "yd", "yard", "metre", "meter", "litre", "liter", "l", "ml",
+    ];
+    WORDS.iter().any(|known| word.eq_ignore_ascii_case(known))
+}
+
 /// A table of spellings; the plain meaning in the middle is for people.
 macro_rules! words {
     ($($spelling:literal, $meaning:literal, [$($sense:expr),* $(,)?];)+) => {

@@ -6,9 +6,9 @@ use crate::{
     hardware::{Diameter, Ratio},
     notation::{
         callout::Role,
-        number::{Shape, is_dash},
+        number::{Prefix, Shape, is_dash},
         reader::Reader,
-        token::{Prefix, Tok, Token},
+        token::{Tok, Token},
     },
 };
 

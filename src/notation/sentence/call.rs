@@ -16,8 +16,8 @@ use super::{
 use crate::notation::{
     callout::{Callout, Quantity, Role, SAID_TWICE},
     reader::Reader,
-    readings::likeliest_of,
     token::Tok,
+    unsettled::likeliest_of,
     words::{Sense, look_up},
 };
 use crate::{

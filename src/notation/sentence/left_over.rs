@@ -10,10 +10,11 @@ use super::{
     wording::number,
 };
 use crate::notation::{
-    callout::{Notation, describe},
-    number::Shape,
+    callout::Notation,
+    describe::describe,
+    number::{Prefix, Shape},
     reader::Reader,
-    token::{Prefix, Tok},
+    token::Tok,
     words::{Row, Sense},
 };
 use crate::{doubt::Doubt, hardware::Kind};

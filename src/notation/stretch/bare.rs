@@ -8,9 +8,9 @@ use super::Stretch;
 use crate::{
     hardware::Diameter,
     notation::{
-        number::Shape,
+        number::{Prefix, Shape},
         size::Dims,
-        token::{Prefix, Tok},
+        token::Tok,
         words::{Noun, Sense, Senses},
     },
 };

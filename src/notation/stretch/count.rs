@@ -6,9 +6,9 @@ use crate::{
     hardware::{Diameter, Ratio, thread},
     notation::{
         callout::Role,
-        number::Shape,
-        token::{Prefix, Tok},
-        words::{Noun, Row, Sense},
+        number::{Prefix, Shape},
+        token::Tok,
+        words::{Noun, Row, Sense, is_measure_of_parts},
     },
 };
 
@@ -247,14 +247,4 @@ impl Stretch<'_, '_> {
         }
         counted.then_some(after)
     }
-}
-
-/// Words that make a measure of the figure before them: a 4 way valve is one valve.
-pub(in crate::notation) fn is_measure_of_parts(word: &str) -> bool {
-    const WORDS: &[&str] = &[
-        "way", "hole", "part", "ply", "degree", "deg", "gauge", "ga", "point", "leg", "step",
-        "tier", "gal", "oz", "lb", "lbs", "kg", "g", "v", "w", "watt", "amp", "hp", "st", "nd",
-        "rd", "th", "yd", "yard", "metre", "meter", "litre", "liter", "l", "ml",
-    ];
-    WORDS.iter().any(|known| word.eq_ignore_ascii_case(known))
 }

@@ -4,9 +4,9 @@ use super::Stretch;
 use crate::{
     hardware::{Diameter, Ratio, Unit, thread},
     notation::{
-        number::Shape,
+        number::{Prefix, Shape},
         size::{Dim, Dims},
-        token::{Prefix, Tok},
+        token::Tok,
         words::{Mark, Measure, Row, Sense, Senses},
     },
 };

@@ -9,9 +9,9 @@ use crate::{
     notation::{
         callout::Role,
         draft::grade_number,
-        number::Shape,
+        number::{Prefix, Shape},
         size::Dims,
-        token::{Prefix, Tok},
+        token::Tok,
         words::{Measure, Noun, Sense},
     },
 };

@@ -6,8 +6,8 @@ use crate::{
     notation::{
         callout::Role,
         draft::{finer_grade, grade_number},
-        number::Shape,
-        token::{Prefix, Tok},
+        number::{Prefix, Shape},
+        token::Tok,
         words::{Row, Sense},
     },
 };

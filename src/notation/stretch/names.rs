@@ -5,7 +5,8 @@ use crate::{
     doubt::Doubt,
     notation::{
         callout::Role,
-        token::{Prefix, Tok, Token},
+        number::Prefix,
+        token::{Tok, Token},
         words::{self, Sense},
     },
 };

@@ -8,8 +8,8 @@ use crate::{
     hardware::Ratio,
     notation::{
         callout::Role,
-        number::Shape,
-        token::{Prefix, Tok},
+        number::{Prefix, Shape},
+        token::Tok,
         words::{Noun, Sense},
     },
 };

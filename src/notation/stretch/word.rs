@@ -6,7 +6,8 @@ use crate::{
     hardware::{Drive, Grade, Point},
     notation::{
         callout::Role,
-        token::{Prefix, Tok, Token},
+        number::Prefix,
+        token::{Tok, Token},
         words::{Mark, Noun, Row, Sense, Senses},
     },
 };
