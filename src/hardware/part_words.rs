@@ -60,10 +60,13 @@ const BEHIND_FINISH: &[(&str, &str)] = &[("zinc", "plated"), ("stainless", "stee
 
 /// Words of which a name may hold two, so that their order counts: `left bracket, right rail`.
 const SIDES: &[&str] = &[
-    "left", "right", "lh", "rh", "upper", "lower", "top", "bottom", "front", "rear", "back",
-    "inner", "outer", "inside", "outside", "north", "south", "east", "west", "near", "far", "male",
-    "female", "long", "short", "large", "small", "with", "without", "not", "no",
+    "left", "right", "upper", "lower", "top", "bottom", "front", "rear", "back", "inner", "outer",
+    "inside", "outside", "north", "south", "east", "west", "near", "far", "male", "female", "long",
+    "short", "large", "small", "with", "without", "not", "no",
 ];
+
+/// Shorter words for a side.
+const SIDES_SHORT: &[(&str, &str)] = &[("lh", "left"), ("rh", "right")];
 
 /// Colours: a part of another colour is another part. Common practice, no source.
 const COLOURS: &[&str] = &[
@@ -122,26 +125,36 @@ impl Written {
         let one_finish =
             self.finish.is_empty() || other.finish.is_empty() || self.finish == other.finish;
         let one_size = is_part_of(&a.figures, &b.figures) || is_part_of(&b.figures, &a.figures);
-        let apart = |of: &[&str]| {
-            let own = |words: &PartWords| -> Vec<Box<str>> {
-                let told = words
-                    .words
-                    .iter()
-                    .filter(|word| of.contains(&word.as_ref()));
-                told.cloned().collect()
-            };
-            let (a, b) = (own(a), own(b));
-            !a.is_empty() && !b.is_empty() && a != b
-        };
-        if !one_finish || !one_size || apart(SIDES) || apart(COLOURS) {
+        if !one_finish || !one_size || self.is_apart(other) {
             return None;
         }
-        let telling = a
-            .words
-            .iter()
-            .filter(|word| !COMMON.contains(&word.as_ref()));
-        let shared = telling.filter(|word| b.words.contains(word)).count() as u32;
+        let shared = self.telling_in_common(other).count() as u32;
         Some(shared + u32::from(!a.figures.is_empty() && a.figures == b.figures))
+    }
+
+    /// True where the two share a word that tells parts apart, and no side or colour parts them. Figures are not
+    /// asked.
+    pub fn share_a_word(&self, other: &Written) -> bool {
+        !self.is_apart(other) && self.telling_in_common(other).next().is_some()
+    }
+
+    /// True where both say a side, or a colour, and not the same.
+    fn is_apart(&self, other: &Written) -> bool {
+        let own = |words: &Written, of: &[&str]| -> Vec<Box<str>> {
+            let words = words.words.words.iter();
+            let told = words.filter(|word| of.contains(&word.as_ref()));
+            told.cloned().collect()
+        };
+        [SIDES, COLOURS].iter().any(|of| {
+            let (a, b) = (own(self, of), own(other, of));
+            !a.is_empty() && !b.is_empty() && a != b
+        })
+    }
+
+    fn telling_in_common<'a>(&'a self, other: &'a Written) -> impl Iterator<Item = &'a str> {
+        let own = self.words.words();
+        let telling = own.filter(|word| !COMMON.contains(word));
+        telling.filter(|word| other.words.holds(word))
     }
 
     /// A figure, or what begins with one: `2`, `1/2`, `2,5`, `24in`, `2x8`, `3d`. Gives its length.
@@ -226,8 +239,18 @@ impl Written {
         if (self.finish.last()).is_some_and(|finish| BEHIND_FINISH.contains(&(finish, word))) {
             return;
         }
+        let short = SIDES_SHORT.iter().find(|(short, _)| *short == word);
+        let word = short.map_or(word, |(_, side)| side);
         if SIDES.contains(&word) {
             self.words.sides.push(word.into());
+        }
+        // `left hand`
+        let behind_side = matches!(
+            self.in_order.last().map(AsRef::as_ref),
+            Some("left" | "right")
+        );
+        if behind_side && matches!(word, "hand" | "handed") {
+            return;
         }
         self.words.words.push(word.into());
         self.in_order.push(word.into());
@@ -253,6 +276,12 @@ impl PartWords {
         self.figures.iter().map(AsRef::as_ref).filter(is_mark)
     }
 
+    fn holds(&self, word: &str) -> bool {
+        self.words
+            .binary_search_by(|own| own.as_ref().cmp(word))
+            .is_ok()
+    }
+
     /// True where both say the same of which of two it is: what comes with it is no such word.
     pub fn one_side(&self, other: &PartWords) -> bool {
         let sides = |of: &PartWords| -> Vec<Box<str>> {
@@ -272,7 +301,7 @@ impl PartWords {
     pub fn within(&self, other: &PartWords) -> bool {
         let mut words = self.words.iter();
         !self.words.is_empty()
-            && words.all(|word| other.words.binary_search(word).is_ok())
+            && words.all(|word| other.holds(word))
             && is_part_of(&self.figures, &other.figures)
     }
 
@@ -360,11 +389,15 @@ mod tests {
         same("brace 2 x 2, zinc plated", "brace 2x2 zn", true);
         same("hinge, BZP", "hinges, zinc plated", true);
         same("cleat, stainless steel", "cleat", true);
+        // Common practice, no source.
+        same("upright LH", "upright, left", true);
+        same("upright RH", "right-hand uprights", true);
     }
 
     #[test]
     fn what_tells_parts_apart() {
         same("girder shoe, left", "girder shoe, right", false);
+        same("upright LH", "upright right hand", false);
         same("upper rail", "lower rail", false);
         same("left cap, right rail", "right cap, left rail", false);
         same("plate 2 hole 4", "plate 4 hole 2", false);

@@ -59,7 +59,7 @@ pub fn of_item(
             say(
                 match unread.others {
                     Some(Unnamed::Unmet) => FindingKind::SlipUnmet,
-                    Some(Unnamed::NoFigure) | None => FindingKind::FigureUnread,
+                    Some(Unnamed::NoFigure | Unnamed::Perhaps) | None => FindingKind::FigureUnread,
                 },
                 unlisted,
                 &|| match unread.others {
@@ -68,6 +68,9 @@ pub fn of_item(
                     }
                     Some(Unnamed::Unmet) => format!(
                         "No line of the slip names what is required: it may list all of {wanted} by other names."
+                    ),
+                    Some(Unnamed::Perhaps) => format!(
+                        "A row of the slip that may be of it was not read in full: it may list all of {wanted}."
                     ),
                     None => format!(
                         "The slip names it, and its figure was not read: it may list all of {wanted}."

@@ -12,6 +12,8 @@ mod taking;
 pub use container::Container;
 pub use stated::{Stated, state_items};
 
+use rustc_hash::FxHashSet;
+
 use super::{
     account::LineRef,
     evidence::{Rows, Run},
@@ -22,6 +24,7 @@ use super::{
 use crate::{
     Result,
     error::Error,
+    hardware::Written,
     kit::{Job, List, Role},
 };
 use taking::Taking;
@@ -157,6 +160,17 @@ pub struct CountedTwice {
     pub counts: Vec<(LineRef, u64)>,
 }
 
+/// A line of a slip or a count that was not read in full, as far as it can be read.
+#[derive(Debug)]
+pub struct Obscure {
+    /// A count's; else a slip's.
+    pub by_count: bool,
+    pub run: Run,
+    pub words: Written,
+    /// Numerals of it, as a size writes them: `12`, `3-3/4`.
+    pub figures: FxHashSet<String>,
+}
+
 /// Every list's lines, summed.
 pub struct Inventory {
     /// Item ids of each list's readings.
@@ -201,6 +215,8 @@ pub struct Inventory {
     pub unsure: Vec<(usize, Unread)>,
     /// Lines of slips and counts that name an item, and whose figure was not read. In order.
     pub figures_unread: Vec<FigureUnread>,
+    /// Lines of slips and counts that were not read in full.
+    pub obscure: Vec<Obscure>,
     /// The rows of slips of which no figure was read.
     pub slips_unread: Vec<Run>,
     /// What was counted more than once in one bag, in order of items.

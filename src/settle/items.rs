@@ -181,7 +181,7 @@ fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
     let ledger = &settling.ledger;
     let unread = ledger.unread.get(&entry).map(|rows| match rows.others {
         Some(Unnamed::Unmet) => LeftOpen::SlipUnmet,
-        Some(Unnamed::NoFigure) | None => LeftOpen::FigureUnread,
+        Some(Unnamed::NoFigure | Unnamed::Perhaps) | None => LeftOpen::FigureUnread,
     });
     match settling.known[entry] {
         true => None,

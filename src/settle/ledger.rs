@@ -1,9 +1,11 @@
 //! The ledger: one entry an item of the account ([`entries`]), which supplies may serve it, what of the
-//! [`slips`] and [`counts`] falls to it, and which others may be the same by other words ([`alike`]).
+//! [`slips`] and [`counts`] falls to it, which others may be the same by other words ([`alike`]), and what rows may be of that were not read
+//! in full ([`hints`]).
 
 mod alike;
 mod counts;
 mod entries;
+mod hints;
 mod slips;
 mod unmet;
 mod unread;
@@ -116,6 +118,7 @@ impl Ledger {
         ledger.look_for_slips();
         ledger.look_in_slips(kits);
         ledger.note_lost(inventory, kits);
+        ledger.note_hints(inventory);
         ledger.may_be = alike::pairs(&ledger, inventory);
         if inventory.several_parcels {
             // What was to follow may have come in a later one.

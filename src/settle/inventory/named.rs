@@ -1,6 +1,6 @@
-//! Parts of the required lists that a line names whose figures were not all read.
+//! What a line names, or may name, whose figures were not all read.
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::{
     hardware::{PartWords, Written},
@@ -8,7 +8,7 @@ use crate::{
 };
 
 /// Longer lines are no lines of a list.
-const LONGEST: usize = 4000;
+pub const LONGEST: usize = 4000;
 
 /// More parts than this are held against no line: so many that share its words are a stock list's.
 const MOST: usize = 1000;
@@ -57,4 +57,19 @@ impl Named {
         items.dedup();
         items
     }
+}
+
+/// The numerals of a text, as a size writes them: `12`, `5.5`, `3-3/4`.
+pub fn figures(text: &str) -> FxHashSet<String> {
+    let is_part = |c: char| c.is_ascii_digit() || matches!(c, '.' | '/' | '-');
+    let runs = text.split(|c: char| !is_part(c));
+    let runs = runs.map(|run| run.trim_matches(|c: char| !c.is_ascii_digit()));
+    let runs = runs.filter(|run| !run.is_empty());
+    runs.flat_map(|run| {
+        // `10-24`: a size and its thread, or two figures.
+        let parts = run.split('-').filter(|part| !part.is_empty());
+        std::iter::once(run).chain(parts)
+    })
+    .map(ToOwned::to_owned)
+    .collect()
 }

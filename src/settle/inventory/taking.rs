@@ -6,9 +6,9 @@ use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
-    Container, Counted, CountedTwice, FigureUnread, Inventory, MOST_PIECES, Need, Shipped, Stocked,
-    Unread,
-    named::Named,
+    Container, Counted, CountedTwice, FigureUnread, Inventory, MOST_PIECES, Need, Obscure, Shipped,
+    Stocked, Unread,
+    named::{self, Named},
     plain::{self, PlainLines, Summed},
     state_items, too_many,
 };
@@ -16,6 +16,7 @@ use crate::{
     Result,
     doubt::Doubt,
     grouped::Grouped,
+    hardware::Written,
     kit::{Aside, Job, Line, List, Role, Usage, What, job::SecondList},
     settle::{
         account::LineRef,
@@ -26,6 +27,9 @@ use crate::{
     },
     source::Format,
 };
+
+/// Lines that were not read in full, at most, that are held against what is wanted: a list of more is not read at all.
+const MOST_OBSCURE: usize = 500;
 
 /// For a line that belongs to no stage that is built.
 const NO_STAGE: usize = u32::MAX as usize;
@@ -140,6 +144,7 @@ impl<'a> Taking<'a> {
                 undated: Vec::new(),
                 unsure: Vec::new(),
                 figures_unread: Vec::new(),
+                obscure: Vec::new(),
                 slips_unread: Vec::new(),
                 counted_twice: Vec::new(),
                 asked_twice: Vec::new(),
@@ -523,7 +528,10 @@ impl<'a> Taking<'a> {
                 // A credit takes back, so that there are no more for it.
                 match line.doubts() {
                     [Doubt::Credit(_), ..] => unread_line(&mut self.unsure, at.list, at),
-                    _ => self.figure_unread(id, at),
+                    _ => {
+                        self.figure_unread(id, at);
+                        self.obscure(at);
+                    }
                 }
                 0
             }
@@ -550,6 +558,25 @@ impl<'a> Taking<'a> {
         });
     }
 
+    /// Keeps a line that was not read in full.
+    fn obscure(&mut self, at: LineRef) {
+        if self.of.obscure.len() == MOST_OBSCURE {
+            return;
+        }
+        let list = &self.lists[at.list];
+        let line = &list.lines[at.line];
+        let text = list.text_of(line);
+        if text.len() > named::LONGEST {
+            return;
+        }
+        self.of.obscure.push(Obscure {
+            by_count: list.role == Role::Counted,
+            run: Run::row(at.list, line.sheet, line.row),
+            words: Written::of(&text),
+            figures: named::figures(&text),
+        });
+    }
+
     /// Where a line names others besides and has figures that were not read, they may count these, and the one
     /// that was taken may be another's.
     fn note_figures_over(&mut self, id: u32, at: LineRef, line: &Line) {
@@ -558,6 +585,7 @@ impl<'a> Taking<'a> {
         if !doubts.any(Doubt::is_of_figure) {
             return;
         }
+        self.obscure(at);
         let named = self.named_by(at);
         let others = named.into_iter().filter(|other| *other != id);
         let others: Vec<u32> = others.collect();
@@ -587,6 +615,7 @@ impl<'a> Taking<'a> {
             Aside::Total { .. }
         );
         if !is_total {
+            self.obscure(at);
             // What it was taken to name may be none of the lists', for a word too many.
             items.extend(self.named_by(at));
             items.sort_unstable();
@@ -690,6 +719,7 @@ impl<'a> Taking<'a> {
                 list.format == Format::Text && reading.doubts.iter().any(Doubt::is_of_figure);
             if in_words || line.doubts().iter().any(of_figure) {
                 self.figure_unread(id, at);
+                self.obscure(at);
             }
             if damaged == 0 {
                 return Ok(());

@@ -24,6 +24,8 @@ pub enum Unnamed {
     NoFigure,
     /// No line of it names what is required.
     Unmet,
+    /// A line that was not read in full has a word or the size of it.
+    Perhaps,
 }
 
 impl Ledger {

@@ -101,6 +101,56 @@ fn a_slip_without_figures_lists_nobody_knows_what() {
     assert_eq!(account.verdict, Verdict::No);
 }
 
+/// A row that was not read in full may be of what bears a word of it, or its size; of nothing that another
+/// row names.
+#[test]
+fn a_row_not_read_in_full_may_be_of_what_it_has_a_word_of() {
+    let required = ListOf::required()
+        .line("part - foot plate 150 x 150, hdg", 4, &plain)
+        .line("part - cross arm, left", 2, &plain)
+        .line("part - roof plate", 6, &plain)
+        .line("bolt hex 1/2 3-3/4", 12, &plain)
+        .line("bolt hex 1/2 3-1/4", 12, &plain)
+        .list();
+    let slip = ListOf::shipped()
+        .line("part - roof plates", 5, &plain)
+        .line("part - 4 foot plates", None, &plain)
+        .line("part - arms right", None, &plain)
+        .line("bolt hex 24 1/2", None, &plain)
+        .edit(|list| {
+            // As the rows were written.
+            let texts = [
+                "5 roof plates",
+                "4 foot plates",
+                "arms right, 2?",
+                "24 x 1/2 3-3/4 bolts",
+            ];
+            for (line, text) in list.lines.iter_mut().zip(texts) {
+                line.text = list.text.push(text);
+            }
+        })
+        .list();
+    let lists = [required, slip];
+    let account = case(
+        &job(),
+        &lists,
+        &[
+            "foot plate 150 x 150, hdg [part]: 0/4, figure not read 4",
+            "cross arm, left: 0/2, slip is short 2",
+            "roof plate: 5/6, slip is short 1",
+            "1/2-13 x 3-3/4 hex bolt: 0/12, figure not read 12",
+            "1/2-13 x 3-1/4 hex bolt: 0/12, slip is short 12",
+            "4 foot plates [part]: 0/0",
+            "arms right: 0/0",
+            "24 in dia x 1/2 hex bolt: 0/0",
+        ],
+    );
+    assert_eq!(
+        account.items[0].findings[0].note,
+        "A row of the slip that may be of it was not read in full: it may list all of 4."
+    );
+}
+
 #[test]
 fn a_slip_that_is_read_stands_beside_one_that_is_not() {
     let lists = [
