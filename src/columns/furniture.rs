@@ -614,7 +614,7 @@ pub fn slip_number(text: &str) -> Option<&str> {
     static NUMBER: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
             r"(?ix) ^ (?: (?: packing | delivery | despatch | dispatch | advice | shipping | pack ) \s* (?: slip | note | list ) | shipment )
-                \s* (?: no\b\.? | number | nr\b\.? | \# )? \s* [:=]? \s* (?P<value> [^\s,;]* \d [^\s,;]* )? $",
+                \s* (?: no\b\.? | number | nr\b\.? | \# )? \s* [:=]? \s* (?: (?P<value> [^\s,;]* \d [^\s,;]* ) (?: \s* \( [^()]* \) )? )? $",
         )
     });
     let found = NUMBER.captures(text.trim())?;
@@ -656,6 +656,7 @@ mod tests {
         case("Packing slip 55812", Some("55812"));
         case("PACKING LIST No. PL-2207", Some("PL-2207"));
         case("Delivery note: 1001/A", Some("1001/A"));
+        case("Packing slip 7001 (corrected)", Some("7001"));
         case("Delivery note", Some(""));
         case("Despatch note number", Some(""));
         case("Packing slip for the shelter", None);

@@ -118,18 +118,40 @@ impl Written {
         one_finish && self.words.may_be(&other.words)
     }
 
-    /// How many words the two share, and a size as one more; `None` where a figure, a side, a colour or a
-    /// finish tells them apart.
+    /// How many words the two share, and a size as one more, in whatever order and unit of length its figures
+    /// stand; `None` where a figure, a side, a colour or a finish tells them apart.
     pub fn in_common(&self, other: &Written) -> Option<u32> {
         let (a, b) = (&self.words, &other.words);
         let one_finish =
             self.finish.is_empty() || other.finish.is_empty() || self.finish == other.finish;
-        let one_size = is_part_of(&a.figures, &b.figures) || is_part_of(&b.figures, &a.figures);
+        let one_mark =
+            is_part_of(&a.letters(), &b.letters()) || is_part_of(&b.letters(), &a.letters());
+        let (own, others) = (self.sizes(), other.sizes());
+        let one_size = one_mark && (are_among(&own, &others) || are_among(&others, &own));
         if !one_finish || !one_size || self.is_apart(other) {
             return None;
         }
         let shared = self.telling_in_common(other).count() as u32;
-        Some(shared + u32::from(!a.figures.is_empty() && a.figures == b.figures))
+        let one_size = !own.is_empty() && own.len() == others.len();
+        Some(shared + u32::from(one_size))
+    }
+
+    /// Its sizes, each as the figures that it may be: as written, and in millimetres where a length of it is in
+    /// metres or centimetres.
+    pub fn sizes(&self) -> Vec<Vec<String>> {
+        let places = |unit: &&str| match *unit {
+            "m" => Some(3),
+            "cm" => Some(1),
+            _ => None,
+        };
+        let figures = self.words.figures.iter();
+        let sizes = figures.filter(|figure| figure.starts_with(|c: char| c.is_ascii_digit()));
+        let ways = sizes.map(|figure| {
+            let larger = self.units.iter().filter_map(places);
+            let ways = larger.filter_map(|places| shifted(figure, places));
+            ways.chain([figure.to_string()]).collect()
+        });
+        ways.collect()
     }
 
     /// True where the two share a word that tells parts apart, and no side or colour parts them. Figures are not
@@ -282,6 +304,16 @@ impl PartWords {
             .is_ok()
     }
 
+    /// Figures that begin with a letter, and single letters.
+    fn letters(&self) -> Vec<Box<str>> {
+        let begins_with_digit = |figure: &str| figure.starts_with(|c: char| c.is_ascii_digit());
+        let letters = self.figures.iter();
+        letters
+            .filter(|of| !begins_with_digit(of))
+            .cloned()
+            .collect()
+    }
+
     /// True where both say the same of which of two it is: what comes with it is no such word.
     pub fn one_side(&self, other: &PartWords) -> bool {
         let sides = |of: &PartWords| -> Vec<Box<str>> {
@@ -315,6 +347,26 @@ impl PartWords {
 fn is_part_of(a: &[Box<str>], b: &[Box<str>]) -> bool {
     let mut b = b.iter();
     a.iter().all(|wanted| b.any(|has| has == wanted))
+}
+
+/// True where each of `a` is one of `b`, and no two the same one.
+fn are_among(a: &[Vec<String>], b: &[Vec<String>]) -> bool {
+    let mut left: Vec<&Vec<String>> = b.iter().collect();
+    a.iter().all(|size| {
+        let same = left
+            .iter()
+            .position(|other| size.iter().any(|way| other.contains(way)));
+        same.map(|at| left.swap_remove(at)).is_some()
+    })
+}
+
+/// A decimal figure times a power of ten, where that is a whole number: `2.4` by three places is `2400`.
+fn shifted(figure: &str, places: usize) -> Option<String> {
+    let (whole, part) = figure.split_once('.').unwrap_or((figure, ""));
+    let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
+    let sound = digits(whole) && digits(part) && part.len() <= places;
+    let shifted = format!("{whole}{part:0<places$}");
+    sound.then(|| shifted.trim_start_matches('0').to_owned())
 }
 
 fn unit(word: &str) -> Option<&'static str> {
@@ -435,6 +487,13 @@ mod tests {
         common("awning", "sun sail", Some(0));
         common("set of hooks", "set of pins", Some(0));
         common("rail 900", "rail 1200", None);
+        common("rope 12 mm x 20 m", "20 m rope 12mm", Some(2));
+        common("cover board 28 x 145 x 2400", "boards 145x28x2.4m", Some(2));
+        common("cover board 28 x 28", "boards 28x145", None);
+        common("roof sheet 2400", "roof sheets 2.4 m", Some(3));
+        common("roof sheet 2400", "roof sheets 24 m", None);
+        common("net 2 x 3 m", "net 3m x 2m", Some(2));
+        common("panel a", "panel b", None);
         common("shoe, left", "clog, right", None);
         common("panel, white", "board, black", None);
         common("strap, galv", "band, stainless", None);

@@ -306,6 +306,7 @@ pub fn footbridge() -> Fixture {
         findings: Vec::new(),
         parcels: Vec::new(),
         may_be_same: Vec::new(),
+        counted_before_built: false,
         compared: Vec::new(),
         put_back: None,
         to_buy: Vec::new(),

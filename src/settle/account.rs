@@ -371,6 +371,12 @@ impl ItemAccount {
         self.doubts.iter().filter(move |doubt| !unasked(doubt))
     }
 
+    /// New pieces that stages need which stand already.
+    pub fn built(&self) -> u64 {
+        let built = self.shares.iter().filter(|share| share.built);
+        built.map(|share| share.required).sum()
+    }
+
     /// True where the lists ask for a strength grade, and pieces serve that do not state theirs.
     pub fn strength_open(&self) -> bool {
         let asked = self.item.grade.is_some_and(Grade::is_strength);
@@ -460,6 +466,18 @@ pub struct Compared {
     pub not_built: Vec<(String, String)>,
 }
 
+/// True where the counts hold what the stages use that stand already: a count of what lies loose has at most a
+/// few more of an item than the others need (common practice, no source).
+pub(super) fn counted_before_built(items: &[ItemAccount]) -> bool {
+    let counted = items
+        .iter()
+        .filter(|item| item.counted.is_some() && item.built() > 0);
+    let over = counted
+        .clone()
+        .filter(|item| item.sums.extra >= item.built());
+    over.count() * 2 > counted.count()
+}
+
 /// Everything that settling found out.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Account {
@@ -484,6 +502,9 @@ pub struct Account {
     pub put_back: Option<Vec<PutBack>>,
     /// What to buy, by size. Empty where no stock list was given.
     pub to_buy: Vec<Buy>,
+    /// The counts were perhaps made before the stages were built that stand: of what those use, nothing is known
+    /// to be over.
+    pub counted_before_built: bool,
     /// What is left when the build is done, what is too many first; `None` where nobody counted it.
     pub left_over: Option<Vec<LeftOver>>,
     /// What a person should know of the job's rules on substitutes, one sentence each.

@@ -53,6 +53,7 @@ names! {
         AskedTwice = "the list may ask for it twice: settle the sheets first",
         MayBeSame = "perhaps the same as another item by other words: settle that first",
         CountDoubted = "over, by a line of the count that is in doubt: settle what that line says first",
+        BuiltStages = "a stage that is built uses it, and it was perhaps counted before that: settle when it was counted first",
         ComesAlong = "comes with another item, which the slip may name alone: look there first",
         CountUndated = "perhaps in a parcel that came after the count: date the count first",
         NumberInDoubt = "a line may mean another number of pieces: settle the lines to check first",
@@ -262,18 +263,21 @@ impl Claim {
             }));
             self.claimed.extend(lines.filter(|line| line.pieces > 0));
         }
-        self.leave_out(item, lacking, damaged, [closed, stands_in]);
-        self.give_back(at, item, counts);
+        let before_built = account.counted_before_built && item.built() > 0;
+        self.leave_out(item, lacking, damaged, [closed, stands_in], before_built);
+        self.give_back(at, item, counts, before_built);
     }
 
     /// What of an item is not claimed: `lacking` pieces that nothing proves, damaged ones beyond those
-    /// claimed, pieces that nobody counted, what substitutes settle, and spares.
+    /// claimed, pieces that nobody counted, what substitutes settle, and spares. `before_built`: it was perhaps
+    /// counted before stages were built that use it.
     fn leave_out(
         &mut self,
         item: &ItemAccount,
         lacking: u64,
         damaged: u64,
         [closed, stands_in]: [u64; 2],
+        before_built: bool,
     ) {
         let unproved = match (item.known, item.open, item.counted) {
             (true, ..) => Omission::NotProved,
@@ -296,7 +300,13 @@ impl Claim {
         for (why, pieces) in [
             (Omission::NotCounted, believed),
             (unproved, lacking),
-            (Omission::DamagedBeyond, item.sums.damaged - damaged),
+            (
+                match before_built {
+                    true => Omission::BuiltStages,
+                    false => Omission::DamagedBeyond,
+                },
+                item.sums.damaged - damaged,
+            ),
             (Omission::Closed, closed),
             (Omission::StandsIn, stands_in),
             (
@@ -321,7 +331,7 @@ impl Claim {
 
     /// What of an item was counted and is not due, our own spares apart. Pieces that were taken off on
     /// the way are left when the build is done, and are no surplus of the delivery.
-    fn give_back(&mut self, at: usize, item: &ItemAccount, counts: &Counts) {
+    fn give_back(&mut self, at: usize, item: &ItemAccount, counts: &Counts, before_built: bool) {
         let counted = item.counted.unwrap_or(0);
         let here = match item.sums.returned + item.sums.discarded {
             0 => counted,
@@ -334,6 +344,7 @@ impl Claim {
             .any(|f| f.finding == FindingKind::MayBeSame);
         let why = match pieces {
             0 => return,
+            _ if before_built => Omission::BuiltStages,
             _ if may_be_same => Omission::MayBeSame,
             _ if !counts.of_item(item).1.is_empty() => Omission::CountDoubted,
             _ => return self.over.push(Over { item: at, pieces }),

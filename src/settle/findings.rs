@@ -1,6 +1,6 @@
 //! What there is to say about each item, and about the job as a whole.
 
-use std::cell::LazyCell;
+use std::{cell::LazyCell, collections::BTreeMap};
 
 use super::{
     Settling,
@@ -19,8 +19,8 @@ pub fn pieces(n: u64) -> String {
 }
 
 /// What to do where several rows count one item, and nothing tells their heaps apart.
-pub const TWO_HEAPS: &str = "one heap counted again, or several? Put all of it on one row, or name the \
-     bag of each; until then the lowest figure is taken";
+pub const TWO_HEAPS: &str = "one heap counted again, or several? Put all of it on one row, name the bag of \
+     each, or give the newer count alone; until then the lowest figure is taken";
 
 /// What is found out about one item by itself. `on_slip` says that a slip line may serve it.
 pub fn of_item(
@@ -67,7 +67,7 @@ pub fn of_item(
                         format!("No figure of the slip was read: it may list all of {wanted}.")
                     }
                     Some(Unnamed::Unmet) => format!(
-                        "No line of the slip names what is required: it may list all of {wanted} by other names."
+                        "No line of the slip names it, and some name what no list knows: it may list all of {wanted} by other names."
                     ),
                     Some(Unnamed::Perhaps) => format!(
                         "A row of the slip that may be of it was not read in full: it may list all of {wanted}."
@@ -228,38 +228,66 @@ pub fn of_item(
     findings
 }
 
-/// Tells parts that slips or counts do not name and others that may be the same by other words of one
+/// Tells items that slips or counts do not name and others that may be the same by other words of one
 /// another, and how to settle it. `pairs` are places in `items`.
 pub fn tell_alike(items: &mut [ItemAccount], pairs: &[(usize, usize)]) {
+    let mut of_items: BTreeMap<usize, Vec<(usize, usize)>> = BTreeMap::new();
+    for &pair in pairs {
+        for at in [pair.0, pair.1] {
+            of_items.entry(at).or_default().push(pair);
+        }
+    }
+    let found = of_items
+        .into_iter()
+        .map(|(at, pairs)| (at, alike(items, at, &pairs)));
+    let found: Vec<(usize, Finding)> = found.collect();
+    for (at, finding) in found {
+        items[at].findings.push(finding);
+    }
+}
+
+/// What an item may be the same as: pairs of what is wanted and another, of which it is one.
+fn alike(items: &[ItemAccount], at: usize, pairs: &[(usize, usize)]) -> Finding {
     let there = |item: &ItemAccount| item.sums.shipped.max(item.sums.counted + item.sums.damaged);
     let lacking = |item: &ItemAccount| match item.sums.short {
         0 => (item.sums.required, "required"),
         short => (short, "short"),
     };
-    for &(wanted, other) in pairs {
-        let (number, word) = lacking(&items[wanted]);
-        let beside = |at: usize, of: String| {
-            format!(
-                "may be the same as {} ({of}): if it is, say so in the job file, under [names]: \"{}\" = \"{}\"",
-                items[at].text,
-                items[other].called(),
-                items[wanted].called()
-            )
-        };
-        let notes = [
-            beside(other, format!("{} there", pieces(there(&items[other])))),
-            beside(wanted, format!("{} {word}", pieces(number))),
-        ];
-        let numbers = [number, there(&items[other])];
-        for ((at, note), pieces) in [wanted, other].into_iter().zip(notes).zip(numbers) {
-            let finding = Finding {
-                finding: FindingKind::MayBeSame,
-                pieces,
-                note,
-                evidence: of_both(&items[other], &items[wanted]),
-            };
-            items[at].findings.push(finding);
+    let same = pairs.iter().map(|&(wanted, other)| match at == wanted {
+        true => format!(
+            "{} ({} there)",
+            items[other].text,
+            pieces(there(&items[other]))
+        ),
+        false => {
+            let (number, word) = lacking(&items[wanted]);
+            format!("{} ({} {word})", items[wanted].text, pieces(number))
         }
+    });
+    let same: Vec<String> = same.collect();
+    let which = match same.len() {
+        1 => "if it is",
+        _ => "if it is one of these",
+    };
+    let (wanted, other) = pairs[0];
+    let number = match at == wanted {
+        true => lacking(&items[at]).0,
+        false => there(&items[at]),
+    };
+    let evidence = pairs
+        .iter()
+        .map(|&(wanted, other)| of_both(&items[other], &items[wanted]));
+    let evidence: Vec<Rows> = evidence.collect();
+    Finding {
+        finding: FindingKind::MayBeSame,
+        pieces: number,
+        note: format!(
+            "may be the same as {}: {which}, say so in the job file, under [names]: \"{}\" = \"{}\"",
+            same.join(" or "),
+            items[other].called(),
+            items[wanted].called()
+        ),
+        evidence: Rows::together(&evidence),
     }
 }
 

@@ -34,7 +34,7 @@ impl Fits {
         self.ways.reserve_exact(fits);
     }
 
-    /// Enters what an item may serve, once.
+    /// Enters what an item may serve, in place of what was entered before.
     pub fn enter(&mut self, item: usize, fits: &[(usize, Fit)]) {
         let start = self.all.len() as u32;
         self.all.extend_from_slice(fits);

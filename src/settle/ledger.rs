@@ -6,6 +6,7 @@ mod alike;
 mod counts;
 mod entries;
 mod hints;
+mod repeated;
 mod slips;
 mod unmet;
 mod unread;

@@ -40,6 +40,15 @@ fn apart_in_64_bits(a: Ratio, b: Ratio) -> Option<i64> {
     Some(twice.checked_add(below)? / below.checked_mul(2)?)
 }
 
+/// A length of a rule in the unit of the piece that it is said of: one in millimetres needs none to be written.
+/// `None` where the two are not compared.
+pub fn in_unit_of(said: Length, piece: Length) -> Option<Length> {
+    match (said, piece) {
+        (Length::Inch(figure), Length::Millimetre(_)) => Some(Length::Millimetre(figure)),
+        _ => (said.unit() == piece.unit()).then_some(said),
+    }
+}
+
 /// True where a bolt of that length can clamp so much: its thread, by the standard of its style,
 /// reaches, and a nut and its first threads, about one diameter, have room behind (common practice,
 /// no source). A bolt whose thread is in no table is taken not to.
@@ -49,8 +58,10 @@ pub fn reaches(bolt: &Item, grip: Length) -> bool {
     else {
         return false;
     };
-    length.unit() == grip.unit()
-        && diameter.unit() == grip.unit()
+    let Some(grip) = in_unit_of(grip, length) else {
+        return false;
+    };
+    diameter.unit() == grip.unit()
         && length.value() - threaded.value() <= grip.value()
         && length.value() >= grip.value() + diameter.value()
 }

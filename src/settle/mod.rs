@@ -4,7 +4,7 @@
 //!
 //! * [`options`] and [`stages`]: what is built, in which order
 //! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for;
-//!   [`part_names`]: what a part is called)
+//!   [`part_names`]: what a part is called; [`called`]: what the job's names are of)
 //! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`], [`fits`] and
 //!   [`lengths`]: what fits what, and how nearly)
 //! * [`doubted`]: lines of which it is in doubt how many they mean, and what rests on them
@@ -20,6 +20,7 @@
 
 pub mod account;
 mod bags;
+mod called;
 pub mod claim;
 mod compare;
 mod deal;
@@ -110,8 +111,10 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     // From here on the shares of the items say what fills each want.
     dealing.fills = Fills::default();
     let may_be_same = settling.compare_items(&mut items, &allowed, &dealing);
-    let standings = settling.standings(&items, &dealing);
+    let before_built = account::counted_before_built(&items);
+    let standings = settling.standings(&items, &dealing, before_built);
     let mut account = settling.account(items);
+    account.counted_before_built = before_built;
     account.may_be_same = may_be_same;
     account.rule_notes = allowed.notes;
     settling.note_lines(&mut account);
@@ -166,6 +169,7 @@ impl<'a> Settling<'a> {
         if job.second_list == SecondList::Refused {
             ledger.refuse_lists_that_overlap(lists, &inventory, &stages)?;
         }
+        ledger.refuse_slips_that_repeat(lists, &inventory)?;
         // From here on the ledger's entries say what is needed; there may be a need a line.
         inventory.needs = Vec::new();
         let any = |role| {
@@ -240,7 +244,12 @@ impl<'a> Settling<'a> {
     }
 
     /// By stage: what its verdict rests on.
-    fn standings(&self, items: &[ItemAccount], dealing: &Dealing) -> Vec<Standing> {
+    fn standings(
+        &self,
+        items: &[ItemAccount],
+        dealing: &Dealing,
+        before_built: bool,
+    ) -> Vec<Standing> {
         let mut standings = vec![Standing::default(); self.stages.len()];
         for (item, entry) in items.iter().zip(&self.order) {
             let outcome = &dealing.outcomes[*entry];
@@ -248,6 +257,11 @@ impl<'a> Settling<'a> {
             let doubts = Doubts {
                 number: self.doubted.holds(*entry),
                 count_unread: unread.is_some_and(|rows| !rows.of_counts.is_empty()),
+                before_built: before_built
+                    && item.built() > 0
+                    && item
+                        .counted
+                        .is_some_and(|counted| counted < item.sums.required),
             };
             verdict::stand(&mut standings, (item, doubts), outcome, &self.stages);
         }
@@ -280,6 +294,7 @@ impl<'a> Settling<'a> {
             compared: Vec::new(),
             put_back: None,
             to_buy: Vec::new(),
+            counted_before_built: false,
             rule_notes: Vec::new(),
             left_over: None,
             not_chosen: Vec::new(),

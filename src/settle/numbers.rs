@@ -188,6 +188,98 @@ fn loose(number: &str) -> Option<Box<str>> {
     Some(bare.trim_start_matches('0').into())
 }
 
+/// True where one of two numbers may be what a clerk or a spreadsheet made of the other: by its signs (`A-12`,
+/// `A12`), as a figure (`10.10`, `10.1`; `1E06`, `1000000`), as a date (`3-8`, `8-Mar`), or with more before or
+/// behind it (`A-12 rev B`). Common practice, no source.
+pub fn may_be_one(a: &str, b: &str) -> bool {
+    let (own, others) = (spellings(a), spellings(b));
+    if own.iter().any(|one| others.contains(one)) {
+        return true;
+    }
+    let (own, others) = (runs(a), runs(b));
+    let within = |of: &[String], all: &[String]| {
+        of.len() > 1 && all.windows(of.len()).any(|part| part == of)
+    };
+    within(&own, &others) || within(&others, &own)
+}
+
+/// A number without its signs; as a figure; and as the date that a spreadsheet makes of it.
+fn spellings(number: &str) -> Vec<String> {
+    let runs = runs(number);
+    let mut all = vec![runs.concat()];
+    all.extend(figure(number));
+    // A date says day and month in either order.
+    if let [one, other] = runs.as_slice() {
+        let of = |text: &str| match month(text) {
+            Some(month) => Some(month.to_string()),
+            None => text
+                .bytes()
+                .all(|b| b.is_ascii_digit())
+                .then(|| text.to_owned()),
+        };
+        if let (Some(one), Some(other)) = (of(one), of(other)) {
+            let mut both = [one, other];
+            both.sort();
+            all.push(both.join("-"));
+        }
+    }
+    all
+}
+
+/// Letters and digits of a number, run by run, in small letters and without leading zeros. A letter O
+/// beside digits is a zero.
+fn runs(number: &str) -> Vec<String> {
+    let lower = number.to_lowercase();
+    let mut runs: Vec<String> = Vec::new();
+    let mut before = None;
+    let is_zero = |c: char| {
+        c == 'o'
+            && lower.len() > 1
+            && !lower.contains(|c: char| c.is_ascii_alphabetic() && c != 'o')
+    };
+    for c in lower.chars() {
+        let c = if is_zero(c) { '0' } else { c };
+        let kind = c.is_alphanumeric().then(|| c.is_ascii_digit());
+        match (kind, runs.last_mut()) {
+            (Some(_), Some(run)) if kind == before => run.push(c),
+            (Some(_), _) => runs.push(c.to_string()),
+            (None, _) => {}
+        }
+        before = kind;
+    }
+    for run in &mut runs {
+        *run = run.trim_start_matches('0').to_owned();
+    }
+    runs
+}
+
+/// A figure in full: `10.10` is `10.1`, `5E3` and `5E+03` are `5000`.
+fn figure(number: &str) -> Option<String> {
+    let number = number.trim();
+    let (mantissa, power) = match number.split_once(['E', 'e']) {
+        Some((mantissa, power)) => (mantissa, power.trim_start_matches('+').parse().ok()?),
+        None => (number, 0),
+    };
+    let (whole, part) = mantissa.split_once('.').unwrap_or((mantissa, ""));
+    let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
+    if whole.is_empty() || !digits(whole) || !digits(part) || !(0..=30).contains(&power) {
+        return None;
+    }
+    let shift = usize::try_from(power).ok()?;
+    let part = format!("{part:0<shift$}");
+    let (more, part) = part.split_at(shift);
+    let whole = format!("{whole}{more}");
+    let (whole, part) = (whole.trim_start_matches('0'), part.trim_end_matches('0'));
+    Some(format!("{whole}.{part}"))
+}
+
+fn month(text: &str) -> Option<usize> {
+    const MONTHS: [&str; 12] = [
+        "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
+    ];
+    Some(MONTHS.iter().position(|month| *month == text)? + 1)
+}
+
 /// `1.23E+08`: a figure shown by its leading digits and its power of ten.
 struct Scientific {
     digits: String,
@@ -256,6 +348,35 @@ mod tests {
             written: written.into(),
             matched: matched.into(),
         })
+    }
+
+    #[test]
+    fn numbers_that_may_be_one() {
+        #[track_caller]
+        fn case(a: &str, b: &str, expected: bool) {
+            assert_eq!(may_be_one(a, b), expected, "{a} {b}");
+            assert_eq!(may_be_one(b, a), expected, "{b} {a}");
+        }
+        case("A-12", "A12", true);
+        case("12-34", "1234", true);
+        case("12/5", "12-5", true);
+        case("O12", "012", true);
+        case("1E06", "1000000", true);
+        case("1E06", "1E+06", true);
+        case("5E3", "5000", true);
+        case("10.10", "10.1", true);
+        case("3-8", "8-Mar", true);
+        case("MAR-8", "8-Mar", true);
+        case("A-12 rev B", "A-12", true);
+        case("A-12-ZP", "A-12", true);
+        case("6204-2RS", "2RS", true);
+        case("A-12", "A-120", false);
+        case("A-12", "B-12", false);
+        case("A-12-L", "A-12-R", false);
+        case("3-8", "9-Mar", false);
+        case("10.10", "10.01", false);
+        case("5E3", "500", false);
+        case("TX-2201", "TX-2202", false);
     }
 
     #[test]

@@ -11,7 +11,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use indexmap::IndexMap;
 use rustc_hash::{FxBuildHasher, FxHashMap};
 
-use super::options::nearest;
+use super::{called::Called, options::nearest};
 use crate::{
     doubt::Doubt,
     hardware::{PartWords, Written},
@@ -88,8 +88,9 @@ pub fn joined_in_vain(lists: &[List], joined: &IndexMap<String, String>) -> Vec<
     let found = of_lists(lists);
     let texts: Vec<String> = found.keys().map(|text| (*text).to_owned()).collect();
     let is_known = |name: &str| {
-        let words = Written::of(name).words;
-        found.values().any(|known| known.written.words == words)
+        let called = Called::of(name);
+        let mut readings = lists.iter().flat_map(|list| &list.readings);
+        readings.any(|reading| called.names(reading))
     };
     let mut vain = Vec::new();
     for (other, meant) in joined {
@@ -102,7 +103,7 @@ pub fn joined_in_vain(lists: &[List], joined: &IndexMap<String, String>) -> Vec<
             .collect();
         if !unknown.is_empty() {
             vain.push(format!(
-                "[names] \"{other}\" = \"{meant}\" joins nothing: no list calls a part {}",
+                "[names] \"{other}\" = \"{meant}\" joins nothing: no list names {}",
                 unknown.join(", nor ")
             ));
         }
@@ -431,7 +432,7 @@ mod tests {
         assert_eq!(
             said("awning", "canopi"),
             [
-                "[names] \"awning\" = \"canopi\" joins nothing: no list calls a part \"canopi\" (the nearest is \
+                "[names] \"awning\" = \"canopi\" joins nothing: no list names \"canopi\" (the nearest is \
                  \"canopy\")"
             ]
         );

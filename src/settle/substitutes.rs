@@ -10,7 +10,7 @@ use super::{
     fit::{Fit, fit},
     inventory::Inventory,
     ledger::Ledger,
-    lengths::{difference, reaches},
+    lengths::{difference, in_unit_of, reaches},
     stages::Stages,
 };
 use crate::{
@@ -571,7 +571,7 @@ impl<'a> Finding<'a> {
 /// The shortest and the longest that a rule allows for a length.
 fn lengths(asked: Length, rule: &SubstituteRule) -> (Length, Length) {
     let by = |limit: Option<Length>| {
-        let limit = limit.filter(|limit| limit.unit() == asked.unit());
+        let limit = limit.and_then(|limit| in_unit_of(limit, asked));
         limit.map_or_else(|| 0.into(), Length::value)
     };
     let at = |value| match asked {

@@ -17,6 +17,7 @@ use crate::{
     },
 };
 
+mod again;
 mod in_doubt;
 mod left_open;
 mod lost_bags;

@@ -14,7 +14,7 @@ use super::{
     pool::Outcome,
     stages::Stages,
 };
-use crate::kit::{Aside, List};
+use crate::kit::{Aside, List, Role};
 use crate::words::{count, day};
 
 /// Most items that a stage's reason names.
@@ -37,6 +37,8 @@ pub struct Standing {
     pub vague: u64,
     /// Items asked for in a strength grade, and covered by pieces that do not state theirs.
     pub strength_open: u64,
+    /// Items covered only if their count was made when the built stages stood.
+    pub before_built: u64,
     /// Items covered as far as the lists say it, of which it is in doubt how many a line means.
     pub doubted: u64,
 }
@@ -48,6 +50,8 @@ pub struct Doubts {
     pub number: bool,
     /// A count names it, and its figure was not read.
     pub count_unread: bool,
+    /// Its count was perhaps made before stages were built that use some of it, and is not enough for all.
+    pub before_built: bool,
 }
 
 /// Notes what an item means for the stages that need it. What is built stands.
@@ -79,6 +83,9 @@ pub fn stand(
         }
         if share.required > share.short && item.strength_open() {
             standing.strength_open += 1;
+        }
+        if share.required > 0 && share.short == 0 && doubts.before_built {
+            standing.before_built += 1;
         }
         if share.required > 0 && share.short == 0 && doubts.number {
             standing.doubted += 1;
@@ -160,6 +167,12 @@ fn of_stage(
             are(standing.strength_open)
         ));
     }
+    if standing.before_built > 0 {
+        reasons.push(format!(
+            "{} covered only if the count was made when the built stages stood",
+            are(standing.before_built)
+        ));
+    }
     if standing.doubted > 0 {
         reasons.push(format!(
             "{} covered if the lines in doubt mean what was taken",
@@ -233,6 +246,17 @@ fn is_total(of: &Unread, lists: &[List]) -> bool {
     let list = &lists[of.first.list];
     let aside = list.aside_of(&list.lines[of.first.line]);
     matches!(aside, Some(Aside::Total { .. }))
+}
+
+/// The counts hold what the built stages use.
+fn before_built_reason(lists: &[List]) -> String {
+    let counts = lists.iter().filter(|list| list.role == Role::Counted);
+    let files: Vec<&str> = counts.map(|list| list.file.as_str()).collect();
+    format!(
+        "what the built stages use lies there still by the count ({}): if it was made before they were built, leave \
+         built_through out of the job file; nothing goes back of what they use",
+        files.join(", ")
+    )
 }
 
 /// The rows that count one item, of those few items that are named: what each says, and what to do.
@@ -344,12 +368,21 @@ pub fn doubts_of_lists(inventory: &Inventory, lists: &[List]) -> Vec<String> {
     unsure
 }
 
-/// A slip of which no line names what is required.
+/// A slip of which no line names what is required, or hardly any.
 fn unmet_reason(of: &Unmet, lists: &[List]) -> String {
+    let file = &lists[of.list].file;
+    let what = match of.names.is_empty() {
+        true => format!(
+            "no line of {file} names what the required lists ask for ({})",
+            count(of.items, "other item")
+        ),
+        false => format!(
+            "{file} lists {} by numbers or names that no other list knows, which may be what else is asked for",
+            count(of.items, "item")
+        ),
+    };
     format!(
-        "no line of {} names what the required lists ask for ({}): give a table of numbers (--numbers), or join the names in the job file ([names])",
-        lists[of.list].file,
-        count(of.items, "other item")
+        "{what}: give a table of numbers (--numbers), or join the names in the job file ([names])"
     )
 }
 
@@ -484,6 +517,9 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
             "some pieces do not state the strength grade that is asked for: look at their heads"
                 .to_owned(),
         );
+    }
+    if account.counted_before_built {
+        unsure.push(before_built_reason(lists));
     }
     unsure.extend(settling.doubted.by_list(lists).iter().map(|of| {
         let unread = Unread {

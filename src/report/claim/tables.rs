@@ -225,13 +225,17 @@ impl Writing<'_> {
         }
     }
 
-    /// Items that nobody counted are one row, and so are those of options that are not built: they say
-    /// nothing against the kit maker.
+    /// Items that nobody counted are one row, and so are those of options that are not built and of stages that
+    /// stand: they say nothing against the kit maker.
     fn left_out(&mut self) -> Table {
         let mut rows = Vec::new();
         for alike in self.claim.left_out.chunk_by(|a, b| a.why == b.why) {
             let why = alike[0].why;
-            if alike.len() == 1 || !matches!(why, Omission::NotCounted | Omission::NotChosen) {
+            let in_one_row = matches!(
+                why,
+                Omission::NotCounted | Omission::NotChosen | Omission::BuiltStages
+            );
+            if alike.len() == 1 || !in_one_row {
                 rows.extend(alike.iter().map(|of| self.left_out_row(of)));
                 continue;
             }

@@ -1,5 +1,7 @@
 //! What was found of an item, of the job, and of the list itself.
 
+use indexmap::IndexMap;
+
 use super::{addresses, doubts, not_known, stage, stage_of};
 use crate::{
     audit::AuditFinding,
@@ -9,9 +11,11 @@ use crate::{
 
 /// A finding in a sentence: `box is short 4: the slip lists 24, the count found 20`.
 pub fn finding(finding: &Finding) -> String {
-    match finding.note.as_str() {
-        "" => format!("{} {}", finding.finding, finding.pieces),
-        note => format!("{} {}: {note}", finding.finding, finding.pieces),
+    match (finding.finding, finding.note.as_str()) {
+        (kind, "") => format!("{kind} {}", finding.pieces),
+        // The sentence says what it is.
+        (FindingKind::MayBeSame, note) => note.to_owned(),
+        (kind, note) => format!("{kind} {}: {note}", finding.pieces),
     }
 }
 
@@ -68,14 +72,26 @@ pub fn found_briefly(item: &ItemAccount) -> String {
         .join(", ")
 }
 
-/// Lines for a job file, under `[names]`, that join parts which may be the same by other words.
+/// Lines for a job file, under `[names]`, that join items which may be the same by other words: one for each
+/// name of a slip or a count, with what else it may be.
 pub fn names_to_join(account: &Account) -> Vec<String> {
-    let quoted = |name: &str| toml::Value::String(name.to_owned()).to_string();
-    let pairs = account.may_be_same.iter().map(|&(wanted, other)| {
-        let [wanted, other] = [wanted, other].map(|at| account.items[at].called());
-        format!("{} = {}", quoted(other), quoted(wanted))
+    let quoted = |at: usize| {
+        let name = account.items[at].called().to_owned();
+        toml::Value::String(name).to_string()
+    };
+    let mut of_others: IndexMap<usize, Vec<usize>> = IndexMap::new();
+    for &(wanted, other) in &account.may_be_same {
+        of_others.entry(other).or_default().push(wanted);
+    }
+    let lines = of_others.into_iter().map(|(other, wanted)| {
+        let line = format!("{} = {}", quoted(other), quoted(wanted[0]));
+        let more: Vec<String> = wanted[1..].iter().map(|at| quoted(*at)).collect();
+        match more.is_empty() {
+            true => line,
+            false => format!("{line}  # or {}", more.join(", ")),
+        }
     });
-    pairs.collect()
+    lines.collect()
 }
 
 /// A question on the list in one line: `stage 3, Cross frames, frame to girder: 40 bolts 1/2 and 32

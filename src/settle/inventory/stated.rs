@@ -9,8 +9,9 @@ use rustc_hash::FxBuildHasher;
 use crate::{
     doubt::Doubt,
     hardware::{Item, Kind, PartName},
-    kit::{Job, List, Role},
+    kit::{Job, List, Reading, Role},
     settle::{
+        called::Called,
         evidence::Rows,
         numbers::{Meant, Numbers},
         part_names::PartNames,
@@ -29,6 +30,8 @@ pub struct Stated {
     /// Maker's numbers, in order.
     pub numbers: Vec<Box<str>>,
     pub doubts: Vec<Doubt>,
+    /// A slip names it by a number alone, and other lists say what that stands for.
+    pub by_number: bool,
     /// A line of an option that was not chosen asks for it.
     pub not_chosen: bool,
     /// A required line asks for it by itself, and not as what comes with another item.
@@ -52,6 +55,7 @@ impl Stated {
             named: None,
             numbers: Vec::new(),
             doubts: Vec::new(),
+            by_number: false,
             not_chosen: false,
             asked_apart: false,
             first_stage: usize::MAX,
@@ -102,6 +106,16 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
     numbers.sort();
     let names = PartNames::of(lists, job);
 
+    // The job's word on items other than parts, of which the names themselves know.
+    let joined = job.names.iter().filter_map(|(other, meant)| {
+        let called = Called::of(meant);
+        let required = lists.iter().filter(|list| list.role == Role::Required);
+        let mut asked = required.flat_map(|list| &list.readings);
+        let asked = asked.find(|reading| called.names(reading))?;
+        Some((Called::of(other), identify(asked, &numbers, &names).0))
+    });
+    let joined: Vec<(Called, Item)> = joined.collect();
+
     // Items are numbered as they are found, until they are put in order.
     let mut items: Vec<(u32, Stated)> = Vec::new();
     let mut numbers_of: HashTable<(u64, u32)> = HashTable::new();
@@ -109,28 +123,13 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
     for list in lists {
         let mut numbered = Vec::with_capacity(list.readings.len());
         for reading in &list.readings {
-            let description = reading.item.part.as_ref();
-            let description = description.and_then(|part| part.description.as_deref());
-            let makers_number = match &reading.item.part {
-                Some(_) if description.is_some_and(|name| names.is_joined(name)) => None,
-                Some(part) => part.number.as_ref().or(reading.part_number.as_ref()),
-                None => reading.part_number.as_ref(),
-            };
-            let taught = || names.number(description?);
-            let (identity, doubt) = match (&reading.item.part, makers_number) {
-                (Some(_), Some(number)) => match numbers.meant(number) {
-                    (Meant::Item(item), doubt) => (named(item, &names), doubt),
-                    (Meant::Part(number), doubt) => (part(number), doubt),
-                },
-                (None, Some(number)) if numbers.is_ambiguous(number) => (
-                    reading.item.identity(),
-                    Some(Doubt::NumberNotUnique(number.clone())),
-                ),
-                (Some(_), None) => match taught() {
-                    Some(number) => (part(number.into()), None),
-                    None => (named(reading.item.identity(), &names), None),
-                },
-                _ => (reading.item.identity(), None),
+            let description = description_of(reading);
+            let makers_number = makers_number(reading, &names);
+            let joined = joined.iter().filter(|_| list.role != Role::Required);
+            let joined = joined.filter(|(called, _)| called.names(reading));
+            let (identity, doubt) = match joined.map(|(_, meant)| meant).next() {
+                Some(meant) => (meant.clone(), None),
+                None => identify(reading, &numbers, &names),
             };
             let shown = identity.part.as_ref().map(|own| {
                 let mut shown = named(reading.item.clone(), &names);
@@ -160,14 +159,17 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
             {
                 stated.named = Some(Box::new(shown));
             }
+            stated.by_number |= list.role == Role::Shipped
+                && reading.item.part.is_some()
+                && stated.identity.part.is_none();
             let makers = !matches!(list.role, Role::Stock | Role::LeftOver);
             if let (Some(number), true) = (makers_number, makers) {
                 let number = match &doubt {
                     Some(Doubt::LooseNumber { matched, .. }) => matched,
                     _ => number,
                 };
-                if !stated.numbers.contains(number) {
-                    stated.numbers.push(number.clone());
+                if !stated.numbers.iter().any(|known| **known == *number) {
+                    stated.numbers.push(number.into());
                 }
             }
             let renamed = description.and_then(|name| names.note(name));
@@ -197,6 +199,39 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
     let mut items: Vec<Stated> = items.into_iter().map(in_order).collect();
     items.shrink_to_fit();
     (items, of_readings)
+}
+
+fn description_of(reading: &Reading) -> Option<&str> {
+    reading.item.part.as_ref()?.description.as_deref()
+}
+
+/// The maker's number that a line bears, unless the job says what its name stands for.
+fn makers_number<'a>(reading: &'a Reading, names: &PartNames) -> Option<&'a str> {
+    match &reading.item.part {
+        Some(_) if description_of(reading).is_some_and(|name| names.is_joined(name)) => None,
+        Some(part) => part.number.as_deref().or(reading.part_number.as_deref()),
+        None => reading.part_number.as_deref(),
+    }
+}
+
+/// What makes a line's item this one and no other, and a doubt where that is not plain.
+fn identify(reading: &Reading, numbers: &Numbers, names: &PartNames) -> (Item, Option<Doubt>) {
+    let taught = || names.number(description_of(reading)?);
+    match (&reading.item.part, makers_number(reading, names)) {
+        (Some(_), Some(number)) => match numbers.meant(number) {
+            (Meant::Item(item), doubt) => (named(item, names), doubt),
+            (Meant::Part(number), doubt) => (part(number), doubt),
+        },
+        (None, Some(number)) if numbers.is_ambiguous(number) => (
+            reading.item.identity(),
+            Some(Doubt::NumberNotUnique(number.into())),
+        ),
+        (Some(_), None) => match taught() {
+            Some(number) => (part(number.into()), None),
+            None => (named(reading.item.identity(), names), None),
+        },
+        _ => (reading.item.identity(), None),
+    }
 }
 
 /// The part of a number.

@@ -1,6 +1,6 @@
 //! The lines, taken list by list.
 
-use std::collections::BTreeSet;
+use std::{cmp::Ordering, collections::BTreeSet};
 
 use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -26,6 +26,7 @@ use crate::{
         stages::Stages,
     },
     source::Format,
+    words::day,
 };
 
 /// Lines that were not read in full, at most, that are held against what is wanted: a list of more is not read at all.
@@ -727,6 +728,14 @@ impl<'a> Taking<'a> {
         }
         self.note_figures_over(id, at, line);
         self.rows.push((id, line.sheet, line.row));
+        match self.is_later(at, (id, place.container)) {
+            Some(Ordering::Less) => return Ok(()),
+            Some(Ordering::Greater) => {
+                self.counts.remove(&(id, place.container));
+                self.counted.remove(&(id, place.container));
+            }
+            _ => {}
+        }
         if let Some(good) = good {
             let counts = self.counts.entry((id, place.container)).or_default();
             counts.push((at, good));
@@ -748,6 +757,33 @@ impl<'a> Taking<'a> {
         known.damaged = known.damaged.max(new.damaged);
         known.fitted &= new.fitted;
         Ok(())
+    }
+
+    /// Whether a count of a bag by its name was made before or after the one that is known of it, by their dates:
+    /// the later one speaks. `None` where that is not said.
+    fn is_later(&mut self, at: LineRef, of: (u32, u32)) -> Option<Ordering> {
+        let (before, _) = self.counts.get(&of)?.first()?;
+        if self.containers[of.1 as usize].is_loose() || before.list == at.list {
+            return None;
+        }
+        let [list, other] = [at, *before].map(|at| &self.lists[at.list]);
+        let order = day(list.date.as_deref()?)?.cmp(&day(other.date.as_deref()?)?);
+        let (later, earlier) = match order {
+            Ordering::Greater => (list, other),
+            Ordering::Less => (other, list),
+            Ordering::Equal => return None,
+        };
+        let bag = self.containers[of.1 as usize].spoken();
+        let doubt = format!(
+            "{bag} was counted twice: {}, which is later than {}, holds",
+            later.file, earlier.file
+        );
+        let doubt = Doubt::Said(doubt.into());
+        let doubts = &mut self.of.items[of.0 as usize].doubts;
+        if !doubts.contains(&doubt) {
+            doubts.push(doubt);
+        }
+        Some(order)
     }
 
     /// Puts what the required lists put in a bag on the slip that lists the bag, unless that slip

@@ -1,19 +1,22 @@
-//! Parts that may be the same by other words. Nobody but a person can tell, so that nothing is settled by
+//! Items that may be the same by other words. Nobody but a person can tell, so that nothing is settled by
 //! it. Two grounds:
 //!
 //! * one side says a qualifier more: `roof post, with foot` and `posts`;
-//! * each list calls by its own name what the other lacks, in like counts: the names share a word or a
+//! * each list calls by its own name what the other lacks, in like counts. Names of parts share a word or a
 //!   size (`glazing clip`, `wire glass clip`), or stand between the same neighbours (`canopy`, `awning`), or
-//!   nothing else that is left over on either side has that count (`roof arm`, `steel rafter`, 8 of each).
+//!   nothing else that is left over on either side has that count (`roof arm`, `steel rafter`, 8 of each);
+//!   hardware is of one size, and one side calls it by a word of its own; a bare number may be anything that
+//!   bears none, or one like it.
 
 use rustc_hash::FxHashMap;
 
 use super::Ledger;
 use crate::{
-    hardware::Written,
+    hardware::{Item, Kind, Style, Written},
     settle::{
         evidence::Rows,
         inventory::{Inventory, Stated},
+        numbers::may_be_one,
     },
 };
 
@@ -30,51 +33,81 @@ const MOST_ROWS: usize = 20_000;
 /// Counts are alike that differ by a tenth at most, as packs make them. Common practice, no source.
 const ALIKE: u64 = 10;
 
-/// A part of the account, and its words.
-struct Part<'a> {
+/// What people call by one name and by the other: a serrated flange nut locks, and a stud that is cast in
+/// or expands is an anchor bolt. Common practice, no source.
+const CONFUSED: &[(Style, Style)] = &[(Style::Flange, Style::FlangeLock)];
+
+/// An item of the account, and the words of a part.
+struct Named<'a> {
     entry: usize,
     stated: &'a Stated,
     words: Written,
 }
 
-/// Pairs of entries: one of a required list that a slip or the counts do not name, or not in full, and
-/// one that no required list names. In order.
-pub(super) fn pairs(ledger: &Ledger, inventory: &Inventory) -> Vec<(usize, usize)> {
-    let part = |entry: usize| {
-        let stated = &inventory.items[ledger.entries[entry].item];
-        stated.identity.part.is_some().then(|| Part {
+impl<'a> Named<'a> {
+    fn of(entry: usize, stated: &'a Stated) -> Named<'a> {
+        Named {
             entry,
             stated,
             words: Written::of(stated.description().unwrap_or_default()),
-        })
-    };
+        }
+    }
+
+    fn item(&self) -> &'a Item {
+        &self.stated.identity
+    }
+
+    fn is_part(&self) -> bool {
+        self.item().part.is_some()
+    }
+
+    /// True where a number is all that the lists say of it.
+    fn is_bare_number(&self) -> bool {
+        self.is_part() && self.stated.description().is_none()
+    }
+}
+
+/// Pairs of entries: one of a required list that a slip or the counts do not name, or not in full, and
+/// one that no required list names. In order.
+pub(super) fn pairs(ledger: &Ledger, inventory: &Inventory) -> Vec<(usize, usize)> {
+    let named = |at: usize| Named::of(at, &inventory.items[ledger.entries[at].item]);
     let of = |listed: bool| {
         let entries = ledger.entries.iter().enumerate();
         entries.filter(move |(_, entry)| entry.listed == listed)
     };
-    let others: Vec<Part> = of(false).filter_map(|(at, _)| part(at)).collect();
+    let is_part = |at: usize| {
+        inventory.items[ledger.entries[at].item]
+            .identity
+            .part
+            .is_some()
+    };
+    let others: Vec<usize> = of(false).map(|(at, _)| at).collect();
     if others.is_empty() {
         return Vec::new();
     }
     let is_open = |at: usize| ledger.unlisted[at] > 0 || ledger.counted[at].is_none();
-    let wanted: Vec<Part> = of(true)
-        .filter(|&(at, _)| ledger.wanted[at] > 0 && is_open(at))
-        .filter_map(|(at, _)| part(at))
-        .collect();
+    let wanted = of(true).map(|(at, _)| at);
+    let wanted = wanted.filter(|&at| ledger.wanted[at] > 0 && is_open(at));
+    let wanted: Vec<usize> = wanted.collect();
+    let parts = |of: &[usize]| -> Vec<Named> {
+        let parts = of.iter().copied().filter(|&at| is_part(at));
+        parts.map(named).collect()
+    };
     let mut pairs = Vec::new();
-    let names = OtherNames::among(ledger, inventory, &wanted, &others);
-    let mut by_word: FxHashMap<&str, Vec<usize>> = FxHashMap::default();
-    for (at, of) in wanted.iter().enumerate() {
+    let mut by_word: FxHashMap<String, Vec<usize>> = FxHashMap::default();
+    let parts_wanted = parts(&wanted);
+    for (at, of) in parts_wanted.iter().enumerate() {
         for word in of.words.words.words() {
-            by_word.entry(word).or_default().push(at);
+            by_word.entry(word.to_owned()).or_default().push(at);
         }
     }
-    for other in &others {
+    let mut otherwise = Vec::new();
+    for other in parts(&others) {
         let bearing = other.words.words.words();
         let bearing = bearing.filter_map(|word| by_word.get(word));
         let bearing = bearing.filter(|bearing| bearing.len() <= COMMON).flatten();
-        let mut may_be: Vec<&Part> = bearing
-            .map(|&at| &wanted[at])
+        let mut may_be: Vec<&Named> = bearing
+            .map(|&at| &parts_wanted[at])
             .filter(|of| ledger.unlisted[of.entry] > 0 && of.words.may_be(&other.words))
             .filter(|of| one_number(of.stated, other.stated))
             .collect();
@@ -82,29 +115,44 @@ pub(super) fn pairs(ledger: &Ledger, inventory: &Inventory) -> Vec<(usize, usize
         may_be.dedup_by_key(|of| of.entry);
         // A number that stands among another's words tells which it is.
         let numbers = &other.stated.numbers;
-        let holds = |of: &&Part| numbers.iter().any(|n| of.words.words.holds_code(n));
+        let holds = |of: &&Named| numbers.iter().any(|n| of.words.words.holds_code(n));
         if may_be.iter().any(holds) {
             may_be.retain(holds);
         }
-        if let (true, Some(names)) = (may_be.is_empty(), &names) {
-            may_be = names.of(other);
+        match may_be.is_empty() {
+            true => otherwise.push(other.entry),
+            false => {
+                let may_be = may_be.into_iter().take(MOST);
+                pairs.extend(may_be.map(|of| (of.entry, other.entry)));
+            }
         }
-        let may_be = may_be.into_iter().take(MOST);
-        pairs.extend(may_be.map(|of| (of.entry, other.entry)));
+    }
+    otherwise.extend(others.iter().copied().filter(|&at| !is_part(at)));
+    if let Some(names) = OtherNames::among(ledger, inventory, &wanted, &otherwise) {
+        pairs.extend(names.pairs());
     }
     pairs.sort_unstable();
     pairs
 }
 
-/// True unless the two bear numbers that differ.
+/// True unless the two bear numbers that can be no one number.
 fn one_number(a: &Stated, b: &Stated) -> bool {
-    a.numbers.is_empty() || b.numbers.is_empty() || a.numbers.iter().any(|n| b.numbers.contains(n))
+    a.numbers.is_empty()
+        || b.numbers.is_empty()
+        || a.numbers.iter().any(|n| b.numbers.contains(n))
+        || near_numbers(a, b)
+}
+
+fn near_numbers(a: &Stated, b: &Stated) -> bool {
+    let mut own = a.numbers.iter();
+    own.any(|one| b.numbers.iter().any(|other| may_be_one(one, other)))
 }
 
 /// What each side names and the other does not.
 struct OtherNames<'a> {
     ledger: &'a Ledger,
-    wanted: &'a [Part<'a>],
+    wanted: Vec<Named<'a>>,
+    others: Vec<Named<'a>>,
     /// By entry.
     on_slip: Vec<bool>,
     shipped: Vec<u64>,
@@ -117,36 +165,56 @@ struct OtherNames<'a> {
     there_in: FxHashMap<u64, usize>,
 }
 
+/// How likely two are one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Likely {
+    score: u32,
+    /// As likely as any other of its count.
+    of_many: bool,
+}
+
 impl<'a> OtherNames<'a> {
     /// `None` where too many are left over, or none.
     fn among(
         ledger: &'a Ledger,
         inventory: &'a Inventory,
-        wanted: &'a [Part<'a>],
-        others: &[Part],
+        wanted: &[usize],
+        others: &[usize],
     ) -> Option<OtherNames<'a>> {
-        if wanted.is_empty() || wanted.len() > MOST_LEFT || others.len() > MOST_LEFT {
-            return None;
-        }
-        let order = |by| Order::of(ledger, inventory, by);
+        let named = |at: usize| Named::of(at, &inventory.items[ledger.entries[at].item]);
         let mut names = OtherNames {
             ledger,
-            wanted,
+            wanted: Vec::new(),
+            others: Vec::new(),
             on_slip: ledger.on_slip(),
             shipped: ledger.shipped(),
-            required: order(|stated| &stated.required_by),
-            slips: order(|stated| &stated.shipped_by),
-            counts: order(|stated| &stated.counted_by),
+            required: Order::default(),
+            slips: Order::default(),
+            counts: Order::default(),
             wanted_in: FxHashMap::default(),
             there_in: FxHashMap::default(),
         };
-        for of in wanted {
-            if names.is_there(of.entry) {
-                continue;
-            }
-            *names.wanted_in.entry(ledger.wanted[of.entry]).or_default() += 1;
+        let lacking: Vec<usize> = wanted
+            .iter()
+            .copied()
+            .filter(|&at| !(names.on_slip[at] && ledger.counted[at].is_some()))
+            .collect();
+        let left = |of: &[usize]| (1..=MOST_LEFT).contains(&of.len());
+        if !left(&lacking) || !left(others) {
+            return None;
         }
-        for other in others {
+        names.wanted = lacking.into_iter().map(named).collect();
+        names.others = others.iter().copied().map(named).collect();
+        let order = |by| Order::of(ledger, inventory, by);
+        names.required = order(|stated| &stated.required_by);
+        names.slips = order(|stated| &stated.shipped_by);
+        names.counts = order(|stated| &stated.counted_by);
+        for of in names.wanted.iter().filter(|of| of.is_part()) {
+            if !names.is_there(of.entry) {
+                *names.wanted_in.entry(ledger.wanted[of.entry]).or_default() += 1;
+            }
+        }
+        for other in names.others.iter().filter(|other| other.is_part()) {
             *names.there_in.entry(names.there(other.entry)).or_default() += 1;
         }
         Some(names)
@@ -175,45 +243,107 @@ impl<'a> OtherNames<'a> {
         pieces >= TELLING && one(&self.wanted_in) && one(&self.there_in)
     }
 
-    /// What a required list perhaps calls otherwise, the likeliest alone.
-    fn of(&self, other: &Part) -> Vec<&'a Part<'a>> {
-        let likely = self.wanted.iter();
-        let likely = likely.filter_map(|of| Some((self.likely(of, other)?, of)));
-        let likely: Vec<(u32, &Part)> = likely.collect();
-        let best = likely.iter().map(|(score, _)| *score).max();
-        let best = likely.into_iter().filter(|(score, _)| Some(*score) == best);
-        best.map(|(_, of)| of).collect()
+    fn pairs(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
+        let others = self.others.iter();
+        others.flat_map(|other| {
+            let likely = self.of(other).into_iter();
+            likely.map(|of| (of.entry, other.entry))
+        })
     }
 
-    /// How likely the two are one part; `None` where they are not likely to be.
-    fn likely(&self, of: &Part, other: &Part) -> Option<u32> {
+    /// What a required list perhaps calls otherwise: the likeliest, and what is as likely as any.
+    fn of(&self, other: &Named) -> Vec<&Named<'a>> {
+        let likely = self.wanted.iter();
+        let likely = likely.filter_map(|of| Some((self.likely(of, other)?, of)));
+        let mut likely: Vec<(Likely, &Named)> = likely.collect();
+        let best = likely.iter().map(|(of, _)| of.score).max();
+        likely.retain(|(of, _)| of.of_many || Some(of.score) == best);
+        if !likely.iter().any(|(of, _)| of.of_many) {
+            likely.truncate(MOST);
+        }
+        likely.into_iter().map(|(_, of)| of).collect()
+    }
+
+    /// How likely the two are one item; `None` where they are not likely to be.
+    fn likely(&self, of: &Named, other: &Named) -> Option<Likely> {
         let ledger = self.ledger;
         let (there, beside) = match self.shipped[other.entry] {
             0 if ledger.counted[of.entry].is_none() => (self.counted(other.entry), &self.counts),
-            1.. if !self.on_slip[of.entry] => (self.shipped[other.entry], &self.slips),
+            _ if !self.on_slip[of.entry] => (self.shipped[other.entry], &self.slips),
             _ => return None,
         };
         let wanted = ledger.wanted[of.entry];
-        let common = of.words.in_common(&other.words)?;
-        if there == 0
-            || there.abs_diff(wanted).saturating_mul(ALIKE) > wanted
-            || !one_number(of.stated, other.stated)
-        {
+        let unread = ledger.unread.get(&other.entry);
+        let unread = there == 0 && unread.is_some_and(|rows| rows.others.is_none());
+        let alike = there > 0 && there.abs_diff(wanted).saturating_mul(ALIKE) <= wanted;
+        if !(alike || unread) || !one_number(of.stated, other.stated) {
             return None;
         }
+        let equal = there == wanted;
+        let certain = |score| {
+            Some(Likely {
+                score,
+                of_many: false,
+            })
+        };
+        let common = match (of.is_part(), other.is_part()) {
+            _ if of.is_bare_number() || other.is_bare_number() => {
+                return match near_numbers(of.stated, other.stated) {
+                    true => certain(3),
+                    false => equal.then_some(Likely {
+                        score: 0,
+                        of_many: true,
+                    }),
+                };
+            }
+            (true, true) => of.words.in_common(&other.words)?,
+            (false, false) => {
+                return called_otherwise(of.item(), other.item()).then_some(certain(2)?);
+            }
+            (true, false) => return is_of_size(other.item(), &of.words).then_some(certain(1)?),
+            (false, true) => return is_of_size(of.item(), &other.words).then_some(certain(1)?),
+        };
         let beside_alike = beside.beside(other.entry);
         let mut neighbours = self.required.beside(of.entry);
         let neighbours = neighbours.any(|of| beside_alike.clone().any(|other| of == other));
-        let equal = there == wanted;
         let likely = common > 0 || equal && (neighbours || self.is_telling(there));
-        likely.then_some(common + 2 * u32::from(neighbours) + u32::from(equal))
+        let score = common + 2 * u32::from(neighbours) + u32::from(equal);
+        likely.then_some(certain(score)?)
     }
+}
+
+/// True for hardware of one size of which one side says a word that no style stands for, or names that
+/// people take for one another.
+fn called_otherwise(a: &Item, b: &Item) -> bool {
+    let confused = |a: &Item, b: &Item| {
+        let anchor =
+            a.kind == Some(Kind::Anchor) && a.style.is_none() && b.kind == Some(Kind::Bolt);
+        let styles = a.style.zip(b.style);
+        anchor || styles.is_some_and(|styles| CONFUSED.contains(&styles))
+    };
+    let one_size = a.diameter.is_some() && a.diameter == b.diameter && a.length == b.length;
+    one_size && (a.called.is_some() || b.called.is_some() || confused(a, b) || confused(b, a))
+}
+
+/// True where the figures of a part's words are those of a piece of hardware.
+fn is_of_size(item: &Item, part: &Written) -> bool {
+    let diameter = item.diameter.map(|of| of.to_string());
+    let length = item.length.map(|of| of.to_string());
+    let own: Vec<String> = diameter
+        .iter()
+        .chain(&length)
+        .map(|of| of.trim_start_matches(['M', '#']).to_owned())
+        .collect();
+    let sizes = part.sizes();
+    let among = |size: &Vec<String>| size.iter().any(|way| own.contains(way));
+    !own.is_empty() && sizes.len() == own.len() && sizes.iter().all(among)
 }
 
 /// Where a row stands: list, sheet and row.
 type Place = (usize, usize, u32);
 
 /// The entries of some lists in the order of their rows.
+#[derive(Default)]
 struct Order(Vec<(Place, usize)>);
 
 impl Order {

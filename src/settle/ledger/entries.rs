@@ -111,11 +111,13 @@ impl Ledger {
             self.fits.enter(*item as usize, found);
         }
         let mut unlisted = Index::default();
+        let slips_name = self.named_by_slips(inventory);
         let shipped = shipped.map(|item| (item, true));
         let counted = counted.map(|item| (item, false));
         for (item, on_slip) in shipped.chain(counted) {
             if !on_slip {
                 self.fit_unlisted(inventory, &unlisted, item);
+                self.fit_as_shipped(inventory, &unlisted, &slips_name, item);
             }
             let item = item as usize;
             if self.fits.is_none(item) {
@@ -138,6 +140,50 @@ impl Ledger {
     fn fit_unlisted(&mut self, inventory: &Inventory, unlisted: &Index, item: u32) {
         if self.fits.is_none(item as usize) {
             let found = self.find(inventory, unlisted, item);
+            self.fits.enter(item as usize, &found);
+        }
+    }
+
+    /// By entry: a slip lists pieces that may be of it.
+    fn named_by_slips(&self, inventory: &Inventory) -> Vec<bool> {
+        let mut named = vec![false; self.entries.len()];
+        let shipped = inventory.shipped.iter();
+        for ((item, _), _) in shipped.filter(|(_, shipped)| shipped.pieces > 0) {
+            for (entry, _) in self.fits.of(*item as usize) {
+                named[*entry] = true;
+            }
+        }
+        named
+    }
+
+    /// A count that states no length or no kind tells nobody that a slip's piece of another size is the right
+    /// one: where the slips list nothing of what it may serve, it is of what they list.
+    fn fit_as_shipped(
+        &mut self,
+        inventory: &Inventory,
+        unlisted: &Index,
+        slips_name: &[bool],
+        item: u32,
+    ) {
+        let own = self.fits.of(item as usize);
+        let named = |entry: usize| slips_name.get(entry).is_none_or(|named| *named);
+        if own.is_empty()
+            || own
+                .iter()
+                .any(|(entry, fit)| !fit.is_vague() || named(*entry))
+        {
+            return;
+        }
+        let mut found = self.find(inventory, unlisted, item);
+        found.retain(|(entry, _)| {
+            let of = self.entries[*entry].item as u32;
+            let first = inventory
+                .shipped
+                .partition_point(|((item, _), _)| *item < of);
+            let shipped = inventory.shipped.get(first);
+            shipped.is_some_and(|((item, _), shipped)| *item == of && shipped.pieces > 0)
+        });
+        if !found.is_empty() {
             self.fits.enter(item as usize, &found);
         }
     }

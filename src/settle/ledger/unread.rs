@@ -65,17 +65,23 @@ impl Ledger {
         });
         self.unread = of_entries.collect();
         let no_figure = Rows::from_iter(inventory.slips_unread.iter().copied());
-        let unmet = Rows::together(self.unmet.iter().map(|of| &of.rows));
-        for (all, why) in [(no_figure, Unnamed::NoFigure), (unmet, Unnamed::Unmet)] {
-            if all.is_empty() {
-                continue;
-            }
-            for entry in 0..self.entries.len() {
-                let known = self.unread.entry(entry).or_default();
-                if known.of_slips.is_empty() {
-                    known.of_slips = all.clone();
-                    known.others = Some(why);
-                }
+        self.leave_open(&no_figure, &[], Unnamed::NoFigure);
+        for unmet in std::mem::take(&mut self.unmet) {
+            self.leave_open(&unmet.rows, &unmet.names, Unnamed::Unmet);
+            self.unmet.push(unmet);
+        }
+    }
+
+    /// Rows of a slip may be of any entry but those that it names otherwise.
+    fn leave_open(&mut self, rows: &Rows, names: &[usize], why: Unnamed) {
+        if rows.is_empty() {
+            return;
+        }
+        for entry in 0..self.entries.len() {
+            let known = self.unread.entry(entry).or_default();
+            if known.of_slips.is_empty() && names.binary_search(&entry).is_err() {
+                known.of_slips = rows.clone();
+                known.others = Some(why);
             }
         }
     }

@@ -1,6 +1,7 @@
 use pretty_assertions::assert_eq;
 
 use crate::{
+    hardware::{Diameter, Length},
     kit::{Job, List},
     settle::{
         Account, Claim,
@@ -390,6 +391,33 @@ fn contradictions() {
          bolt for 1/2-13 x 3 hex bolt, and only one of them closes the claim\n  what to do: say the \
          same in both, or give them different stages",
     );
+}
+
+/// A limit without a unit is in that of the piece.
+#[test]
+fn bare_limits() {
+    let lists = |over: i64| {
+        let bolt = |list: ListOf, length: i64, pieces: u64| {
+            list.line("bolt hex 1/2 3", pieces, &plain).edit(|list| {
+                let reading = list.readings.last_mut().expect("just pushed");
+                reading.item.diameter = Some(Diameter::Metric(8.into()));
+                reading.item.length = Some(Length::Millimetre(length.into()));
+            })
+        };
+        [
+            bolt(ListOf::required(), 80, 4).list(),
+            bolt(bolt(ListOf::counted(), 80, 0), over, 4).list(),
+        ]
+    };
+    let rule = |limit: &str| {
+        job(&format!(
+            "[[substitutes]]\nfor = \"M8 x 80 hex bolt\"\nlonger_by = {limit}\napproved_by = \"Ash\""
+        ))
+    };
+    for (limit, over, used) in [("10", 90, 4), ("10", 95, 0), ("\"10 mm\"", 90, 4)] {
+        let account = settle(&rule(limit), &lists(over)).expect("settles");
+        assert_eq!(account.totals.substituted, used, "{limit} {over}");
+    }
 }
 
 #[test]

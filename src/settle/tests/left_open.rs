@@ -640,7 +640,7 @@ fn two_counts_that_tell_no_heaps_apart_are_no_shortage() {
             account.reasons,
             [format!(
                 "1/2-13 hex nut: 10 in count.csv, line 2, 6 in {second}: one heap counted again, or \
-                 several? Put all of it on one row, or name the bag of each; until then the lowest \
+                 several? Put all of it on one row, name the bag of each, or give the newer count alone; until then the lowest \
                  figure is taken"
             )]
         );
