@@ -269,14 +269,12 @@ impl<'a> OtherNames<'a> {
         let ledger = self.ledger;
         let (there, beside) = match self.shipped[other.entry] {
             0 if ledger.counted[of.entry].is_none() => (self.counted(other.entry), &self.counts),
-            _ if !self.on_slip[of.entry] => (self.shipped[other.entry], &self.slips),
+            1.. if !self.on_slip[of.entry] => (self.shipped[other.entry], &self.slips),
             _ => return None,
         };
         let wanted = ledger.wanted[of.entry];
-        let unread = ledger.unread.get(&other.entry);
-        let unread = there == 0 && unread.is_some_and(|rows| rows.others.is_none());
         let alike = there > 0 && there.abs_diff(wanted).saturating_mul(ALIKE) <= wanted;
-        if !(alike || unread) || !one_number(of.stated, other.stated) {
+        if !alike || !one_number(of.stated, other.stated) {
             return None;
         }
         let equal = there == wanted;
