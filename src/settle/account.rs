@@ -89,6 +89,10 @@ names! {
         ComesAlong = "on no slip, and may be on the item that it comes with",
         /// A later parcel lists it, and nobody knows whether its count looked at that one.
         CountUndated = "perhaps in a later parcel than the one that was counted",
+        /// The bags that a count names are not those that the slip does, so that it may have looked at more or less.
+        OtherBags = "counted in bags that no slip names so",
+        /// Its count, or its slip, says less than tells it from another that is wanted.
+        OneOfSeveral = "named in words that fit another item as well",
         /// A line that it rests on may mean another number of pieces.
         NumberInDoubt = "in doubt as to how many: see the lines to check",
     }

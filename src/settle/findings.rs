@@ -91,7 +91,12 @@ pub fn of_item(
         } else if !otherwise
             && !matches!(
                 item.open,
-                Some(LeftOpen::MayBeSame | LeftOpen::AskedTwice | LeftOpen::NumberInDoubt)
+                Some(
+                    LeftOpen::MayBeSame
+                        | LeftOpen::AskedTwice
+                        | LeftOpen::OneOfSeveral
+                        | LeftOpen::NumberInDoubt
+                )
             )
         {
             say(

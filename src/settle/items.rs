@@ -188,6 +188,7 @@ fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
         false if ledger.counted_twice.contains_key(&entry) => Some(LeftOpen::CountedTwice),
         false if ledger.asked_twice.contains_key(&entry) => Some(LeftOpen::AskedTwice),
         false if unread.is_some() => unread,
+        false if ledger.count_open.contains_key(&entry) => ledger.count_open.get(&entry).copied(),
         false if ledger.comes_along[entry] => Some(LeftOpen::ComesAlong),
         false if ledger.undated[entry] => Some(LeftOpen::CountUndated),
         false if ledger.may_be_another(entry) => Some(LeftOpen::MayBeSame),

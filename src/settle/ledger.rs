@@ -3,9 +3,11 @@
 //! in full ([`hints`]).
 
 mod alike;
+mod bags_named;
 mod counts;
 mod entries;
 mod hints;
+mod open_counts;
 mod repeated;
 mod slips;
 mod unmet;
@@ -15,7 +17,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
     Given,
-    account::LineRef,
+    account::{LeftOpen, LineRef},
     deal::{Sink, Source, deal},
     fits::Fits,
     inventory::Inventory,
@@ -51,6 +53,9 @@ pub struct Ledger {
     /// By entry: bags of it are counted and bags of it are blank, and the slips do not say which bag
     /// holds how many, so that nobody knows how many are there.
     pub part_counted: Vec<bool>,
+    /// By entry: why what was counted or shipped of it may be more or less than was taken, other items or other
+    /// bags being meant.
+    pub count_open: FxHashMap<usize, LeftOpen>,
     /// By entry: a later parcel lists it, and nobody knows whether its count looked at that one.
     pub undated: Vec<bool>,
     /// By entry: the lists ask for it as what comes with another item, and no slip or count names it.
@@ -92,6 +97,7 @@ impl Ledger {
             damaged: Vec::new(),
             unseen: Vec::new(),
             part_counted: Vec::new(),
+            count_open: FxHashMap::default(),
             undated: Vec::new(),
             comes_along: Vec::new(),
             lost: Vec::new(),
@@ -114,6 +120,7 @@ impl Ledger {
         ledger.weigh_slips(inventory);
         ledger.miss_bags(inventory, kits);
         ledger.note_part_counts(inventory);
+        ledger.note_open_counts(inventory);
         ledger.note_undated(inventory);
         ledger.note_what_comes_along(inventory);
         ledger.look_for_slips();
@@ -187,7 +194,8 @@ impl Ledger {
             };
             known[entry] &= of_role.is_empty();
         }
-        for &entry in self.counted_twice.keys().chain(self.asked_twice.keys()) {
+        let several = self.counted_twice.keys().chain(self.asked_twice.keys());
+        for &entry in several.chain(self.count_open.keys()) {
             known[entry] = false;
         }
         for &(entry, _) in &self.may_be {

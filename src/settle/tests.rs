@@ -21,6 +21,7 @@ mod again;
 mod in_doubt;
 mod left_open;
 mod lost_bags;
+mod other_bags;
 
 fn job() -> Job {
     Job::default()

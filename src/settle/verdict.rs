@@ -493,6 +493,22 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
             count(may_be_same, "item")
         ));
     }
+    let other_bags = open(LeftOpen::OtherBags);
+    if other_bags > 0 {
+        unsure.push(format!(
+            "{} counted in bags that no slip names so: nobody knows whether all that came was counted",
+            are(other_bags)
+        ));
+    }
+    let one_of_several = open(LeftOpen::OneOfSeveral);
+    if one_of_several > 0 {
+        unsure.push(format!(
+            "{} that may be short {} named in words that fit another as well: say which of them it is (length, \
+             grade, finish)",
+            count(one_of_several, "item"),
+            if one_of_several == 1 { "is" } else { "are" }
+        ));
+    }
     let along = open(LeftOpen::ComesAlong);
     if along > 0 {
         unsure.push(format!(

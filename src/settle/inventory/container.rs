@@ -71,6 +71,21 @@ impl Container {
         self.bag.is_none() && self.carton.is_none()
     }
 
+    /// True for a box of which no bag is named.
+    pub fn is_box(&self) -> bool {
+        self.bag.is_none() && self.carton.is_some()
+    }
+
+    /// True where the two are not one place: two bags, or two boxes, of other names. A bag may be in a box, and
+    /// loose pieces may be of any.
+    pub fn is_apart(&self, other: &Container) -> bool {
+        match ((&self.bag, &self.carton), (&other.bag, &other.carton)) {
+            ((Some(a), _), (Some(b), _)) => a != b,
+            ((_, Some(a)), (_, Some(b))) => a != b,
+            _ => false,
+        }
+    }
+
     /// True where what is said of `self` is said of `other`, too: the same bag, or the box it is in.
     pub fn holds(&self, other: &Container) -> bool {
         self.parcels.meets(other.parcels) && self.has_name_of(other)
@@ -85,24 +100,92 @@ impl Container {
     }
 }
 
-/// The form in which names of bags and boxes are compared.
+/// Words for what it is, which make no other name. Common practice, no source.
+#[rustfmt::skip]
+const NOUNS: &[&str] = &[
+    "bag", "polybag", "poly", "plastic", "sack", "pouch", "packet", "box", "carton", "crate", "hardware", "no",
+    "number",
+];
+
+/// The form in which names of bags and boxes are compared: `H-1`, `bag H 1` and `h01` are one, and so are
+/// `F` and `F (small)`, `3` and `3 of 7`.
 fn container_key(name: &str) -> Box<str> {
     let lower = name.to_lowercase();
-    let words: Vec<&str> = lower
-        .split(|c: char| c.is_whitespace() || matches!(c, '#' | '.' | ':'))
+    let told = lower.split(['(', '[', ',']).next().unwrap_or_default();
+    let told = if told.trim().is_empty() { &lower } else { told };
+    let words: Vec<&str> = told
+        .split(|c: char| !c.is_alphanumeric())
         .filter(|word| !word.is_empty())
         .collect();
-    let telling: Vec<&str> = words
-        .iter()
-        .copied()
-        .filter(|word| {
-            !matches!(
-                *word,
-                "bag" | "box" | "carton" | "crate" | "hardware" | "no" | "number"
-            )
-        })
-        .collect();
-    if telling.is_empty() { words } else { telling }
-        .join(" ")
-        .into()
+    let words = match words.as_slice() {
+        [first @ .., "of", all] if !first.is_empty() && all.bytes().all(|b| b.is_ascii_digit()) => {
+            first
+        }
+        all => all,
+    };
+    let telling = || words.iter().filter(|word| !NOUNS.contains(word));
+    let words: Vec<&&str> = match telling().next() {
+        Some(_) => telling().collect(),
+        None => words.iter().collect(),
+    };
+    let mut key = String::new();
+    let is_figure = |c: char| c.is_ascii_digit();
+    for word in words {
+        for (at, run) in runs(word).enumerate() {
+            let run = match run.trim_start_matches('0') {
+                rest if rest.starts_with(is_figure) => rest,
+                _ => run,
+            };
+            // Two figures, or two words, are not one.
+            let last = key.chars().next_back();
+            if at == 0 && last.is_some_and(|last| is_figure(last) == run.starts_with(is_figure)) {
+                key.push(' ');
+            }
+            key.push_str(run);
+        }
+    }
+    key.into()
+}
+
+/// A word's letters and figures, apart.
+fn runs(word: &str) -> impl Iterator<Item = &str> {
+    let mut rest = word;
+    std::iter::from_fn(move || {
+        let is_figure = rest.chars().next()?.is_ascii_digit();
+        let end = rest.find(|c: char| c.is_ascii_digit() != is_figure);
+        let (run, behind) = rest.split_at(end.unwrap_or(rest.len()));
+        rest = behind;
+        Some(run)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn same(a: &str, b: &str, expected: bool) {
+        assert_eq!(container_key(a) == container_key(b), expected, "{a} {b}");
+    }
+
+    #[test]
+    fn names_of_one_bag() {
+        same("Bag F", "f", true);
+        same("Hardware bag F", "Poly bag F", true);
+        same("Bag No. 3", "Sack 3", true);
+        same("H-1", "H 1", true);
+        same("H1", "bag h-01", true);
+        same("H01", "h 1", true);
+        same("A/1", "A1", true);
+        same("Bag 01", "1", true);
+        same("F (small)", "F", true);
+        same("F, opened", "Bag-F", true);
+        same("3 of 7", "3", true);
+        same("(3)", "3", true);
+        same("1-1", "11", false);
+        same("A 1", "A 10", false);
+        same("F", "G", false);
+        same("left frame", "frame", false);
+        same("bag", "box", false);
+    }
 }

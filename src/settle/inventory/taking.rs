@@ -1,6 +1,9 @@
 //! The lines, taken list by list.
 
-use std::{cmp::Ordering, collections::BTreeSet};
+use std::{
+    cmp::Ordering,
+    collections::{BTreeMap, BTreeSet},
+};
 
 use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -237,6 +240,10 @@ impl<'a> Taking<'a> {
             if !doubts.contains(&doubt) {
                 doubts.push(doubt);
             }
+            // It was perhaps counted with what came before.
+            let placement = list.placement_of(line);
+            let (bag, carton) = (placement.bag.as_deref(), placement.carton.as_deref());
+            return self.container(bag, carton, Scope { first: 1, ..scope });
         }
         place.container
     }
@@ -868,7 +875,7 @@ impl<'a> Taking<'a> {
         itemised
     }
 
-    pub fn finish(self) -> Inventory {
+    pub fn finish(mut self) -> Inventory {
         fn sorted<K: Ord, V>(map: FxHashMap<K, V>) -> Vec<(K, V)> {
             let mut all: Vec<(K, V)> = map.into_iter().collect();
             all.sort_by(|a, b| a.0.cmp(&b.0));
@@ -876,13 +883,15 @@ impl<'a> Taking<'a> {
         }
         let mut of = self.of;
         of.asked_twice = sorted(self.asked_twice);
-        let twice = sorted(self.counts).into_iter();
+        let counts = sorted(self.counts);
+        let again = counted_again(&counts, &mut self.counted, &self.containers);
+        let twice = counts.into_iter();
         // That nothing is there is said once or twice alike.
         let twice = twice
             .filter(|(_, counts)| counts.len() > 1 && counts.iter().any(|(_, good)| *good > 0));
-        of.counted_twice = twice
-            .map(|((item, _), counts)| CountedTwice { item, counts })
-            .collect();
+        let twice = twice.map(|((item, _), counts)| CountedTwice { item, counts });
+        of.counted_twice = again.into_iter().chain(twice).collect();
+        of.counted_twice.sort_by_key(|twice| twice.item);
         of.ids = self.ids;
         of.blank.sort_unstable();
         of.blank.dedup();
@@ -917,6 +926,62 @@ impl<'a> Taking<'a> {
         of.slips_unread = unread.map(|of| of.run).chain(aside).collect();
         of
     }
+}
+
+/// Item and container, and the rows that count it there, with the good pieces of each.
+type CountsOf = ((u32, u32), Vec<(LineRef, u64)>);
+
+/// What each of several lists counts in places that are not told apart, as one that names bags and one that
+/// names none: perhaps one heap, counted by two people. The list that counts the fewest is taken, until a person
+/// tells.
+fn counted_again(
+    counts: &[CountsOf],
+    counted: &mut FxHashMap<(u32, u32), Counted>,
+    containers: &[Container],
+) -> Vec<CountedTwice> {
+    let mut again = Vec::new();
+    for of_item in counts.chunk_by(|a, b| a.0.0 == b.0.0) {
+        let list = |of: &(LineRef, u64)| of.0.list;
+        let lists = |of: &CountsOf| of.1.iter().map(list).collect::<BTreeSet<_>>();
+        let is_apart = |a: u32, b: u32| {
+            let (a, b) = (&containers[a as usize], &containers[b as usize]);
+            a.is_apart(b) || !a.parcels.meets(b.parcels)
+        };
+        let meets = of_item.iter().enumerate().any(|(at, a)| {
+            let mut others = of_item[at + 1..].iter();
+            others.any(|b| !is_apart(a.0.1, b.0.1) && lists(a).is_disjoint(&lists(b)))
+        });
+        if !meets {
+            continue;
+        }
+        let mut sums: BTreeMap<usize, u64> = BTreeMap::new();
+        let all = of_item.iter().flat_map(|(_, counts)| counts);
+        let mut all: Vec<(LineRef, u64)> = all.copied().collect();
+        all.sort_unstable();
+        for of in &all {
+            *sums.entry(list(of)).or_default() += of.1;
+        }
+        let Some((&least, _)) = sums.iter().min_by_key(|(_, sum)| **sum) else {
+            continue;
+        };
+        let (own, others): (Vec<_>, Vec<_>) =
+            (of_item.iter()).partition(|(_, counts)| counts.iter().any(|of| list(of) == least));
+        let mut damaged: u64 = own.iter().map(|(key, _)| counted[key].damaged).sum();
+        for (key, _) in others {
+            // Damaged pieces that it alone has seen stay.
+            let of = counted.entry(*key).or_default();
+            of.good = None;
+            (of.damaged, damaged) = (
+                of.damaged.saturating_sub(damaged),
+                damaged.saturating_sub(of.damaged),
+            );
+        }
+        again.push(CountedTwice {
+            item: of_item[0].0.0,
+            counts: all,
+        });
+    }
+    again
 }
 
 /// Sums of two kinds of lines, each in order, as one.

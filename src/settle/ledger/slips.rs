@@ -2,7 +2,7 @@
 
 use rustc_hash::FxHashMap;
 
-use super::{CountShare, Entry, Ledger, total};
+use super::{CountShare, Entry, Ledger, bags_named::BagsNamed, total};
 use crate::{
     grouped::Grouped,
     settle::{
@@ -68,7 +68,8 @@ impl Ledger {
 
     /// Settles what is known of the slips' pieces: counted, not received, or believed. A count speaks
     /// for its entry's pieces and for the slip's pieces of the very same item, in its own bag; without
-    /// a bag it speaks for all, and from a bag that the slip does not name, for those without a bag.
+    /// a bag it speaks for all, and from a bag that the slip does not name, for those without a bag or in boxes
+    /// that the count does not name.
     pub(super) fn weigh_slips(&mut self, inventory: &Inventory) {
         let good = self
             .counts
@@ -77,26 +78,19 @@ impl Ledger {
             .filter(|(count, _)| count.counted.good.is_some());
         let of_items = good.map(|(count, at)| (count.item, at));
         let of_items: Grouped<u32> = Grouped::by(inventory.items.len(), of_items);
-        let containers = self
-            .slips
-            .iter()
-            .map(|share| (share.entry, share.container));
-        let containers = Grouped::by(self.entries.len(), containers);
+        let bags = BagsNamed::of(self, inventory);
+        let all = &inventory.containers;
         let speaks = |count: &CountShare, share: &SlipShare| {
-            let (counted, listed) = (
-                &inventory.containers[count.container],
-                &inventory.containers[share.container],
-            );
+            let (counted, listed) = (&all[count.container], &all[share.container]);
             if !counted.parcels.meets(listed.parcels) {
                 return false;
             }
-            counted.is_loose()
-                || counted.holds(listed)
-                || listed.is_loose()
-                    && !containers
-                        .of(share.entry)
-                        .iter()
-                        .any(|&other| counted.holds(&inventory.containers[other]))
+            if counted.is_loose() || counted.holds(listed) {
+                return true;
+            }
+            // Boxes on the slip, and the bags in them on the count.
+            let other_names = listed.is_loose() || !bags.is_on_any_slip(count.container);
+            other_names && !bags.are_on_slip(share.entry)
         };
         let mut damaged_only: FxHashMap<usize, Vec<&CountShare>> = FxHashMap::default();
         for count in &self.counts {
@@ -136,17 +130,44 @@ impl Ledger {
                 }
             });
         }
+        let over = bags.over_what_is_listed();
         for (share, state) in self.slips.iter_mut().zip(states) {
             share.state = state;
         }
+        self.see_loose(inventory, over);
     }
 
-    /// Where the slips name no bags of an item, what the required lists put in a bag that did not arrive
+    /// Takes what is counted of an entry beyond what its bags were to hold for pieces that a slip puts in no bag.
+    fn see_loose(&mut self, inventory: &Inventory, mut over: FxHashMap<usize, u64>) {
+        let mut seen = Vec::new();
+        for share in &mut self.slips {
+            let is_loose = inventory.containers[share.container].is_loose();
+            let (true, ShareState::Believed { damaged }) = (is_loose, share.state) else {
+                continue;
+            };
+            let Some(over) = over.get_mut(&share.entry) else {
+                continue;
+            };
+            let pieces = (*over).min(share.pieces - damaged);
+            *over -= pieces;
+            share.pieces -= pieces;
+            seen.push(SlipShare {
+                pieces,
+                state: ShareState::Counted,
+                ..*share
+            });
+        }
+        seen.retain(|share| share.pieces > 0);
+        self.slips.append(&mut seen);
+    }
+
+    /// Where the slips name no bags of an item, or boxes alone, what the required lists put in a bag that did not arrive
     /// is neither believed nor among what other bags were counted for.
     pub(super) fn miss_bags(&mut self, inventory: &Inventory, kits: u64) {
         let mut in_bags = vec![false; self.entries.len()];
         for share in &self.slips {
-            in_bags[share.entry] |= !inventory.containers[share.container].is_loose();
+            let of = &inventory.containers[share.container];
+            in_bags[share.entry] |= !of.is_loose() && !of.is_box();
         }
         let mut missing: FxHashMap<usize, Vec<(usize, u64)>> = FxHashMap::default();
         for (at, (bag, _)) in inventory.not_received.iter().enumerate() {

@@ -1,0 +1,97 @@
+//! Counts, and lines of slips, of which nobody knows whether they speak of all of an item, or of it at all.
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use super::{CountShare, Ledger, ShareState, bags_named::BagsNamed};
+use crate::settle::{account::LeftOpen, inventory::Inventory};
+
+impl Ledger {
+    pub(super) fn note_open_counts(&mut self, inventory: &Inventory) {
+        let several = self.one_of_several();
+        let of_bags = self.in_other_bags(inventory);
+        let all = several.into_iter().map(|at| (at, LeftOpen::OneOfSeveral));
+        let all = all.chain(of_bags.into_iter().map(|at| (at, LeftOpen::OtherBags)));
+        self.count_open = all.collect();
+    }
+
+    /// Entries whose slip and count name other bags: of which the parts list puts some in a bag that was not
+    /// counted, or in none that is known.
+    fn in_other_bags(&self, inventory: &Inventory) -> FxHashSet<usize> {
+        let containers = &inventory.containers;
+        if self
+            .counts
+            .iter()
+            .all(|count| containers[count.container].is_loose())
+        {
+            return FxHashSet::default();
+        }
+        let bags = BagsNamed::of(self, inventory);
+        let mut listed: FxHashMap<usize, Vec<u32>> = FxHashMap::default();
+        for ((item, bag, _), _) in &inventory.bagged {
+            if let Some(entry) = self.entry_of(*item as usize) {
+                listed.entry(entry).or_default().push(*bag);
+            }
+        }
+        let lost = |bag: u32| {
+            let mut lost = inventory.not_received.iter();
+            lost.any(|(of, _)| containers[*of as usize].holds(&containers[bag as usize]))
+        };
+        let is_open = |at: usize| {
+            let share = &self.slips[at];
+            let of = &containers[share.container];
+            let counts: Vec<&CountShare> = bags.counts_of(share.entry).collect();
+            let speaks_for = |count: &&CountShare| {
+                let counted = &containers[count.container];
+                counted.is_loose() || counted.holds(of)
+            };
+            if share.state != ShareState::Counted
+                || share.pieces == 0
+                || self.part_counted[share.entry]
+                || bags.are_on_slip(share.entry)
+                || counts.iter().any(speaks_for)
+            {
+                return false;
+            }
+            match listed.get(&share.entry) {
+                Some(bags) => {
+                    let is_counted = |bag: u32| {
+                        let bag = &containers[bag as usize];
+                        counts
+                            .iter()
+                            .any(|count| containers[count.container].holds(bag))
+                    };
+                    !bags.iter().all(|&bag| is_counted(bag) || lost(bag))
+                }
+                None => !of.is_loose(),
+            }
+        };
+        let open = (0..self.slips.len()).filter(|&at| is_open(at));
+        open.map(|at| self.slips[at].entry).collect()
+    }
+
+    /// Entries of which a slip or a count says so little that it may be of another that is wanted, too: `M16
+    /// bolts, loose` beside two lengths.
+    fn one_of_several(&self) -> FxHashSet<usize> {
+        let counted = self.counts.iter();
+        let counted = counted.filter(|count| count.counted.good.is_some());
+        let counted = counted.map(|count| (count.item, true));
+        let shipped = self.slips.iter();
+        let shipped = shipped
+            .filter(|share| matches!(share.state, ShareState::Believed { .. }) && share.pieces > 0);
+        let shipped = shipped.map(|share| (share.item, false));
+        let mut open = FxHashSet::default();
+        for (item, by_count) in counted.chain(shipped) {
+            let fits = self.fits.of(item);
+            let is_wanted =
+                |entry: usize| self.entries[entry].listed && !self.entries[entry].wants.is_empty();
+            let wanted = fits.iter().filter(|(entry, _)| is_wanted(*entry));
+            if fits.iter().any(|(_, fit)| fit.is_exact()) || wanted.clone().count() < 2 {
+                continue;
+            }
+            let told = wanted.map(|(entry, _)| *entry);
+            // A count stands in the slip's place.
+            open.extend(told.filter(|&entry| by_count || self.counted[entry].is_none()));
+        }
+        open
+    }
+}

@@ -1,0 +1,132 @@
+//! Slips and counts that name the bags of an item otherwise, and words that fit several items.
+
+use pretty_assertions::assert_eq;
+
+use super::*;
+
+fn carton(name: &str) -> impl Fn(&mut Line, &mut Placement) {
+    let name: Box<str> = name.into();
+    move |_, placement| placement.carton = Some(name.clone())
+}
+
+/// Nuts, as many in each bag.
+fn nuts(list: ListOf, bags: &[(&str, u64)]) -> List {
+    let put = |list: ListOf, &(name, pieces): &(&str, u64)| match name {
+        "" => list.line("nut hex 1/2", pieces, &plain),
+        name => list.line("nut hex 1/2", pieces, &bag(name)),
+    };
+    bags.iter().fold(list, put).list()
+}
+
+/// Boxes on the slip, and the bags of the parts list on the count: one heap, and not two.
+#[test]
+fn a_count_by_bags_stands_for_a_slip_by_boxes() {
+    let slips = [
+        ListOf::shipped()
+            .line("nut hex 1/2", 24, &carton("2"))
+            .list(),
+        ListOf::shipped().line("nut hex 1/2", 24, &bag("2")).list(),
+    ];
+    for slip in slips {
+        let required = nuts(ListOf::required(), &[("F", 24)]);
+        let counted = nuts(ListOf::counted(), &[("F", 22)]);
+        let account = case(
+            &job(),
+            &[required, slip.clone(), counted],
+            &["1/2-13 hex nut: 22/24, box is short 2"],
+        );
+        assert_eq!(account.verdict, Verdict::No);
+        // Of two bags one was counted, and nobody says what of the box was in it.
+        let required = nuts(ListOf::required(), &[("F", 16), ("G", 8)]);
+        let counted = nuts(ListOf::counted(), &[("F", 16)]);
+        let account = case(
+            &job(),
+            &[required, slip, counted],
+            &["1/2-13 hex nut: 16/24, box is short 8"],
+        );
+        assert_eq!(account.items[0].open, Some(LeftOpen::OtherBags));
+        assert_eq!(account.verdict, Verdict::CannotSay);
+    }
+}
+
+/// Pieces that a slip puts in no bag are seen where more is counted than the bag was to hold.
+#[test]
+fn what_a_bag_holds_too_many_is_of_what_was_in_none() {
+    let on_hand = |counted: u64| {
+        let lists = [
+            nuts(ListOf::required(), &[("F", 24)]),
+            nuts(ListOf::shipped(), &[("F", 16), ("", 8)]),
+            nuts(ListOf::counted(), &[("F", counted)]),
+        ];
+        let account = settled(&job(), &lists);
+        (account.totals.pool, account.items[0].believed)
+    };
+    assert_eq!(on_hand(15), (23, 8));
+    assert_eq!(on_hand(16), (24, 8));
+    assert_eq!(on_hand(23), (24, 1));
+    assert_eq!(on_hand(24), (24, 0));
+    assert_eq!(on_hand(26), (26, 0));
+}
+
+/// Two people count one box, and one of them names its bag.
+#[test]
+fn counts_of_two_lists_that_tell_no_bags_apart_are_not_added() {
+    let counts = |other: List, covered: u64| {
+        let mut other = other;
+        other.file = "other.csv".to_owned();
+        let lists = [
+            nuts(ListOf::required(), &[("F", 24)]),
+            nuts(ListOf::shipped(), &[("F", 24)]),
+            nuts(ListOf::counted(), &[("F", 15)]),
+            other,
+        ];
+        let account = settled(&job(), &lists);
+        assert_eq!(account.totals.covered, covered);
+        account
+    };
+    for (other, covered) in [
+        (nuts(ListOf::counted(), &[("", 15)]), 15),
+        (nuts(ListOf::counted(), &[("", 12)]), 12),
+        (
+            ListOf::counted()
+                .line("nut hex 1/2", 20, &carton("2"))
+                .list(),
+            15,
+        ),
+    ] {
+        let account = counts(other, covered);
+        assert_eq!(account.items[0].open, Some(LeftOpen::CountedTwice));
+        assert_eq!(account.verdict, Verdict::CannotSay);
+    }
+    // Another bag is another heap.
+    let account = counts(nuts(ListOf::counted(), &[("G", 9)]), 24);
+    assert_eq!(account.verdict, Verdict::Yes);
+}
+
+/// What is counted without a length may be of any.
+#[test]
+fn a_count_that_fits_several_items_tells_nothing_of_one() {
+    let lists = [
+        ListOf::required()
+            .line("bolt hex 1/2 3", 16, &plain)
+            .line("bolt hex 1/2 4", 8, &plain)
+            .list(),
+        ListOf::shipped()
+            .line("bolt hex 1/2 3", 16, &plain)
+            .line("bolt hex 1/2 4", 8, &plain)
+            .list(),
+        ListOf::counted()
+            .line("bolt hex 1/2 4", 8, &plain)
+            .line("bolt hex 1/2", 2, &plain)
+            .list(),
+    ];
+    let account = settled(&job(), &lists);
+    assert_eq!(account.items[0].open, Some(LeftOpen::OneOfSeveral));
+    assert_eq!(account.verdict, Verdict::CannotSay);
+    // Of one length alone it is that.
+    let [required, slip] = [ListOf::required(), ListOf::shipped()];
+    let [required, slip] = [required, slip].map(|of| of.line("bolt hex 1/2 3", 16, &plain).list());
+    let counted = ListOf::counted().line("bolt hex 1/2", 15, &plain).list();
+    let account = settled(&job(), &[required, slip, counted]);
+    assert_eq!(account.verdict, Verdict::No);
+}
