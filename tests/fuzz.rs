@@ -198,6 +198,10 @@ fn told(callouts: &[Callout]) -> String {
     for callout in callouts {
         told += &callout.item.text();
         told += callout.part_number.as_deref().unwrap_or_default();
+        // `rafter ties: 14 left, 14 right`: of each hand its count.
+        if let (Some(Kind::Part), Some(quantity)) = (callout.item.kind, callout.quantity) {
+            told += &format!(" {}", quantity.pieces);
+        }
         for doubt in &callout.doubts {
             told += "\n";
             told += &doubt.to_string();

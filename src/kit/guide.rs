@@ -21,7 +21,7 @@ use self::{
     prose::begins_list,
     repetition::stage_number,
     sequence::sequence,
-    usage::{Use, usage},
+    usage::{is_put_in, usage},
 };
 use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
@@ -200,12 +200,12 @@ impl Guide {
             self.asked.push(asked(Err(why)));
             return;
         }
-        let Use {
-            usage,
-            mut doubts,
-            removed,
-        } = usage(&said, text);
-        doubts.append(&mut said.doubts);
+        let told = usage(&said, text);
+        let mut doubts = std::mem::take(&mut said.doubts);
+        // `Remove the cap and fit four bolts.`
+        let says = said.text.clone();
+        let is_new = |call: &Call| told.takes_out() && is_put_in(&says, call.at.start);
+        let usage_of = |call: &Call| told.usage.filter(|_| !is_new(call));
         // `For each post use:`
         if said.calls.is_empty() && is_last && (said.places > 1 || !doubts.is_empty()) {
             self.leads.push(Lead {
@@ -217,7 +217,7 @@ impl Guide {
         let calls = std::mem::take(&mut said.calls);
         let (mut known, mut new): (Vec<Call>, Vec<(Call, Option<Doubt>)>) = Default::default();
         for call in calls {
-            match self.role(&call, usage, &new) {
+            match self.role(&call, usage_of(&call), &new) {
                 Part::Mention => known.push(call),
                 Part::Wanted(doubt) => new.push((call, doubt)),
             }
@@ -230,7 +230,7 @@ impl Guide {
         }
         if new.is_empty() {
             self.tell_torques(&said, &known, text);
-            self.tell_use(text, usage);
+            self.tell_use(text, told.usage);
             if let Some(sequence) = sequence(text) {
                 for asked in self.asked.iter_mut().skip(self.joint) {
                     asked.sequence = Some(sequence);
@@ -266,16 +266,25 @@ impl Guide {
         let before = self.last_bolt();
         self.joint = self.asked.len();
         for (call, mention) in new {
+            let is_new = is_new(&call);
+            let mut usage = usage_of(&call);
             let mut callout = call.callout;
-            let mut doubts = doubts.clone();
-            let usage = match mention {
-                Some(doubt) => {
-                    doubts.push(doubt);
-                    Some(Usage::Reference)
-                }
-                None => usage,
+            let mut doubts = match is_new {
+                true => doubts.clone(),
+                false => [&*told.doubts, &*doubts].concat(),
             };
-            let driven = usage.is_none() && self.is_first(call.naming, &callout);
+            // Of what is done away with, nobody needs to know the size.
+            if told.is_waste() && !is_new && callout.item.length.is_none() {
+                callout.doubts.clear();
+                doubts.clear();
+            }
+            if let Some(doubt) = mention {
+                doubts.push(doubt);
+                usage = Some(Usage::Reference);
+            }
+            // `four of the 5/8 x 6 bolts from bag C` may be of those that came before.
+            let from = says[call.at.end..].starts_with(" from ");
+            let driven = usage.is_none() && self.is_first(call.naming, &callout) && !from;
             if call.naming != Naming::New && usage.is_none() && !driven {
                 doubts.push(Doubt::Said(
                     "named as known, and not called for before in this stage: taken as new".into(),
@@ -301,7 +310,7 @@ impl Guide {
                 option: said.option.as_ref().map(ToString::to_string),
                 places: said.places,
                 doubts,
-                removed,
+                removed: told.removed && !is_new,
                 known: driven,
                 phrase: said.text[call.at.clone()].trim().to_owned(),
                 ..asked(Ok(callout))

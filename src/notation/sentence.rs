@@ -44,7 +44,7 @@ pub use self::{
 use self::{
     before::{each_of, each_of_told, go_on, of_subject, open_by_next, settle_by},
     call::calls,
-    joint::{join, named_again, one_to_each},
+    joint::{join, named_again, one_to_each, sized_behind},
     multiplier::{
         Multiplier, bare_each, behind, either, multipliers, opposites, sides_in_brackets,
     },
@@ -138,11 +138,11 @@ static LEFT_OUT: Rule = Rule::new("not|don|never|leave|omit|instead|rather|place
 
 /// Words that say nothing of an item and would cut its phrase.
 static PASSED: Rule = Rule::new(
-    "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy",
+    "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|short|long|total",
     "",
     || {
         pattern(
-            r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy)\b",
+            r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|(?:a\s)?total\sof|(?P<length>short|long)\s(?:bolts?|screws?)\s?[(,]\s?[M#]?\d)\b",
         )
     },
 );
@@ -192,6 +192,9 @@ static VAGUE: Rule = Rule::new(
 
 /// What is said of hardware that nothing more is said of.
 pub const NO_MORE_SAID: &str = "hardware of which neither count nor size is said";
+
+/// What a bag holds is for here.
+const USES_THEM: &[&str] = &["Use them", "use them", "Fit them", "fit them"];
 
 /// `Double up at the gate.`
 static DOUBLES: Rule = Rule::new("double", "", || pattern(r"(?i)\bdouble up\b"));
@@ -264,10 +267,24 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     let either =
         either(&words, &mut masked).or_else(|| opposites(&words, &mut masked, bare_each.is_some()));
     let per_bolt = hedges::per_bolt(&words, &text, |at| mask(&mut masked, at, true));
-    let bears_on = scope::bears_on(&words, &masked).map(str::to_owned);
+    // `It holds 12 bolts. Use them to fix the strips.`
+    let next = before.next.as_ref().map_or("", |(_, next)| next);
+    let uses = |text: &str| USES_THEM.iter().any(|uses| text.contains(uses));
+    let all_used = uses(&text) || uses(next);
+    // `Discard the screws. Put in four bolts instead.`
+    let last = before.sentence.as_ref().map_or("", |(_, last)| last);
+    let done_away = || {
+        ["emove", "iscard", "hrow"]
+            .iter()
+            .any(|away| last.contains(away))
+    };
+    let bears_on = scope::bears_on(&words, &masked)
+        .filter(|word| !(word.starts_with("holds ") && all_used))
+        .filter(|word| !(*word == "instead" && done_away()))
+        .map(str::to_owned);
     let passed: Vec<_> = PASSED
-        .find_iter(&words, &masked)
-        .map(|m| m.range())
+        .captures_iter(&words, &masked)
+        .filter_map(|found| Some(found.name("length").or(found.get(0))?.range()))
         .collect();
     for at in passed {
         mask(&mut masked, at, false);
@@ -413,7 +430,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             None => None,
         };
         multipliers.extend(of);
-        if multipliers.is_empty() && said.calls.iter().any(|call| call.naming == Naming::New) {
+        if multipliers.is_empty() && said.calls.iter().any(Call::is_asked_for) {
             said.doubts.extend(open_by_next(before, &text));
         }
     }
@@ -456,13 +473,14 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         }
     }
     named_again(&mut said);
+    sized_behind(&mut said, &text);
     for of in each_piece {
         of.multiply(&mut said);
     }
     for of in per_bolt {
         of.multiply(&mut said, bolts, &text);
     }
-    if said.calls.iter().any(|call| call.naming == Naming::New) {
+    if said.calls.iter().any(Call::is_asked_for) {
         said.doubts
             .extend(hedges::hedges(&words, &text).filter(|_| !settled));
     }

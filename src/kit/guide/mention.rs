@@ -89,14 +89,18 @@ impl Guide {
     }
 
     /// True where an item that is stated in full is named for the first time in its stage, though as
-    /// known: `drive in the four M8 x 35 screws`. Whether the list has it is asked of its lines.
+    /// known: `drive in the four M8 x 35 screws`, `two of the M10 x 30 bolts`. Whether the list has it is
+    /// asked of its lines.
     pub(super) fn is_first(&self, naming: Naming, callout: &Callout) -> bool {
-        let full = callout.item.diameter.is_some() && callout.quantity.is_some();
+        let item = &callout.item;
+        let sized = item.diameter.is_some() && (item.length.is_some() || naming == Naming::Driven);
+        let full = sized && callout.quantity.is_some();
         let all = self
             .asked
             .iter()
             .filter_map(|asked| asked.callout.as_ref().ok());
-        naming == Naming::Driven && full && !all.into_iter().any(|known| fits(callout, known))
+        let named = matches!(naming, Naming::Driven | Naming::Some);
+        named && full && !all.into_iter().any(|known| fits(callout, known))
     }
 
     /// True where at least so many of what a callout names were asked for in this stage.

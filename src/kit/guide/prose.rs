@@ -28,7 +28,8 @@ pub(super) const SAYS: &[&str] = &[
     "is", "are", "takes", "take", "gets", "needs", "need", "requires", "comes", "come", "holds", "hold",
     "goes", "go", "carries", "has", "have", "held", "fastened", "fixed", "secured", "attached",
     "bolted", "fitted", "be", "will", "may", "must", "shall", "shows", "show", "stay", "stays", "stands",
-    "arrives", "receive", "receives", "want", "wants", "pivots", "hangs", "rests",
+    "arrives", "receive", "receives", "want", "wants", "pivots", "hangs", "rests", "consists", "joined",
+    "connected",
 ];
 
 /// First words of a label by which what stands behind its colon is for a place: `For the ramp: ...`.
@@ -61,7 +62,7 @@ const THING_VERBS: &[&str] = &[
     "tap", "press", "clip", "hook", "tie", "plug", "snap", "spin", "lock", "hammer", "seat",
 ];
 
-const PARTICLES: &[&str] = &["in", "on", "down", "into", "onto", "together"];
+const PARTICLES: &[&str] = &["in", "on", "down", "into", "onto", "up", "together"];
 
 #[rustfmt::skip]
 const COUNTS: &[&str] = &[
@@ -93,6 +94,14 @@ pub fn is_prose(text: &str) -> bool {
     {
         return is_prose(rest.trim_start());
     }
+    // `6 pcs. hexagon bolts with nuts are to be put in the flange.`
+    let passive = text.trim_end().ends_with('.')
+        && [" are to be ", " is to be "]
+            .iter()
+            .any(|is| text.contains(is));
+    if passive {
+        return true;
+    }
     if !text.starts_with(|c: char| c.is_alphabetic() || c == '"' || c == '(') {
         return false;
     }
@@ -111,17 +120,17 @@ pub fn is_prose(text: &str) -> bool {
         return true;
     }
     let is = |known: &[&str], word: &String| known.contains(&word.as_str());
-    let first = match words[0].as_str() {
-        "now" | "then" | "next" | "finally" | "to" | "first" => &words[1],
-        _ => &words[0],
-    };
+    let leads = ["now", "then", "next", "finally", "to", "first"];
+    let lead = usize::from(is(&leads, &words[0]));
+    let (first, second) = (&words[lead], &words[lead + 1]);
     // `Bolt the cleats`, `Bolt down the cleats`
     let noun_verb = words
         .windows(2)
         .any(|pair| is(NOUN_VERBS, &pair[0]) && is(OBJECTS, &pair[1]))
         || (is(NOUN_VERBS, first)
             && is(PARTICLES, &words[1])
-            && (is(OBJECTS, &words[2]) || is(COUNTS, &words[2])));
+            && (is(OBJECTS, &words[2]) || is(COUNTS, &words[2])))
+        || (is(NOUN_VERBS, first) && is(COUNTS, second));
     // `Set screw`, `Thread rod`, `Drive pin` begin a list's line too.
     let hardware_next = [
         "screw", "screws", "rod", "rods", "pin", "pins", "bolt", "bolts", "anchor", "anchors",
@@ -129,14 +138,16 @@ pub fn is_prose(text: &str) -> bool {
     ]
     .contains(&words[1].as_str());
     let behind = [OBJECTS, PARTICLES, COUNTS];
-    let begins_with_thing = is(THING_VERBS, &words[0])
-        && (behind.iter().any(|known| is(known, &words[1])) || words[1].starts_with("twenty-"));
+    let begins_with_thing = is(THING_VERBS, first)
+        && (behind.iter().any(|known| is(known, second)) || second.starts_with("twenty-"));
+    let closed = text.trim_end().ends_with(['.', '!', ':']);
     let acts = (is(VERBS, first) && !hardware_next) || begins_with_thing;
     let tells = words
         .iter()
         .any(|w| is(OBJECTS, w) || w == "with" || w == "through")
-        && words.iter().any(|w| is(VERBS, w) || is(SAYS, w));
-    let closed = text.trim_end().ends_with(['.', '!', ':']);
+        && words
+            .iter()
+            .any(|w| is(VERBS, w) || is(SAYS, w) || (closed && says(w)));
     // Whatever the verb: `Close the deck with`.
     let names = ["hex", "carriage", "lag", "flat", "lock", "machine", "wood"];
     let is_item = names.contains(&first.as_str())
@@ -155,7 +166,10 @@ pub fn is_prose(text: &str) -> bool {
     // `There are four sleeves.`
     let counts = closed && words[0] == "there" && ["is", "are"].contains(&words[1].as_str());
     // `At posts 1 and 2 fit four bolts.`
-    let places = closed && is(PLACING, first) && words.iter().any(|w| is(VERBS, w));
+    let of_each = words
+        .windows(2)
+        .any(|pair| pair[0] == "each" && pair[1] == "of");
+    let places = closed && (of_each || is(PLACING, first)) && words.iter().any(|w| is(VERBS, w));
     noun_verb
         || counts
         || acts
@@ -163,6 +177,12 @@ pub fn is_prose(text: &str) -> bool {
         || places
         || (closed && multiplies(&words))
         || (tells && (closed || words.len() > 5))
+}
+
+/// `fixes`, `joins`: what one thing does.
+fn says(word: &str) -> bool {
+    let stem = |end| word.strip_suffix(end).unwrap_or_default();
+    VERBS.contains(&stem("s")) || VERBS.contains(&stem("es"))
 }
 
 /// `22 planks`: a number and one or two plain words, of which none is the trade's.
@@ -223,10 +243,17 @@ fn is_labelled(text: &str) -> bool {
     let is = |known: &[&str], word: &str| known.contains(&word);
     let first = label.first().map_or("", |first| first);
     let side = is(SIDES, first) && label.len() == 2;
+    // `Tie rod: one M12 x 1000 threaded rod, four M12 nuts.`; not `Hex bolts: 4 M8 x 60.`
+    let tagged = label.len() < 4
+        && rest.ends_with('.')
+        && rest.contains(", ")
+        && words(rest)
+            .next()
+            .is_some_and(|word| is(COUNTS, &word) || word == "one");
     let places = (is(PLACING, first) && label.len() < 8) || side;
     let announces = label.len() > 1 && label.iter().all(|word| is(ANNOUNCING, word));
     let names = words(rest).any(|word| word.len() > 2);
-    (places || announces) && names
+    (places || announces || tagged) && names
 }
 
 /// A line without the number of its step, where it goes on as a sentence: `6a Repeat 5 for the back.`

@@ -60,8 +60,34 @@ pub(super) static KEEPS: LazyLock<Regex> = LazyLock::new(|| {
 pub(super) static REMOVED_BEFORE: LazyLock<Regex> =
     LazyLock::new(|| pattern(r"(?i)\bremoved (?:earlier|before|in (?:stage|step|section))\b"));
 
-pub(super) static REMOVES: LazyLock<Regex> =
-    LazyLock::new(|| pattern(r"(?i)^\W*(?:now |then )?(?:remove|take (?:off|out)|unbolt)\b"));
+pub(super) static REMOVES: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(r"(?i)^\W*(?:now |then )?(?:remove|take (?:off|out)|back out|unbolt)\b")
+});
+
+/// What holds a load on its way is no part of what is built (common practice, no source).
+static FOR_TRANSPORT: LazyLock<Regex> =
+    LazyLock::new(|| pattern(r"(?i)\b(?:transport|transit|shipping|packing)\b"));
+
+/// Verbs by which what follows is put in, and those by which it is taken out or done away with.
+const PUT_IN: &[&str] = &[
+    "fit", "insert", "install", "add", "drive", "put", "use", "replace", "screw",
+];
+#[rustfmt::skip]
+const TAKE_OUT: &[&str] = &[
+    "remove", "take", "unbolt", "back", "discard", "throw", "scrap", "keep", "retain", "save", "aside", "away",
+    "again",
+];
+
+/// True where the last verb before an item puts it in: `throw away the packing and fit four bolts`.
+pub(super) fn is_put_in(text: &str, at: usize) -> bool {
+    let words = text[..at].split(|c: char| !c.is_ascii_alphabetic());
+    let verb = |word: &&str| {
+        let is = |known: &[&str]| known.iter().any(|verb| word.eq_ignore_ascii_case(verb));
+        is(PUT_IN) || is(TAKE_OUT)
+    };
+    let last = words.rev().find(verb);
+    last.is_some_and(|word| PUT_IN.iter().any(|verb| word.eq_ignore_ascii_case(verb)))
+}
 
 /// What becomes of a sentence's items.
 pub(super) struct Use {
@@ -69,6 +95,21 @@ pub(super) struct Use {
     pub doubts: Vec<Doubt>,
     /// Taken off, and not said whether kept or thrown away.
     pub removed: bool,
+}
+
+impl Use {
+    /// True where items are taken off or thrown away, beside which others may be put in.
+    pub(super) fn takes_out(&self) -> bool {
+        self.removed
+            || matches!(self.usage, Some(Usage::Discarded | Usage::Returned))
+            || self.is_waste()
+    }
+
+    /// True where items are done away with, and nothing more is to be said of them.
+    pub(super) fn is_waste(&self) -> bool {
+        let none = self.doubts.is_empty();
+        none && matches!(self.usage, Some(Usage::Discarded | Usage::Reference))
+    }
 }
 
 pub(super) fn kept_or_not() -> Doubt {
@@ -104,6 +145,7 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
             }
             (Some(usage), false)
         }
+        None if removes && FOR_TRANSPORT.is_match(text) => (Some(Usage::Reference), false),
         None if removes && !said.calls.is_empty() => {
             doubts.push(kept_or_not());
             (Some(Usage::Reference), true)

@@ -57,6 +57,11 @@ impl Call {
         is_long(&self.callout)
     }
 
+    /// Called for, or named as known and called for unless it was before.
+    pub(super) fn is_asked_for(&self) -> bool {
+        matches!(self.naming, Naming::New | Naming::Driven | Naming::Some)
+    }
+
     /// Stated in full: count and size.
     pub(super) fn is_whole(&self) -> bool {
         is_whole(&self.callout)
@@ -83,6 +88,7 @@ pub(super) fn calls(
 ) -> Vec<Things> {
     let masked = reader.text;
     let mut calls: Vec<Call> = Vec::new();
+    let mut of_packs = Vec::new();
     let doubts = &mut said.doubts;
     let mut from = 0;
     let mut i = 0;
@@ -127,6 +133,8 @@ pub(super) fn calls(
         let packs = packs_of(&reader, masked, start).filter(|_| all.len() == 1);
         if packs.is_some() {
             reader.mark(start - 3..start - 2, Role::Count);
+            let number = &reader.tokens[start - 3];
+            of_packs.push(number.start..number.end);
         }
         for mut callout in all {
             if let (Some(packs), Some(quantity)) = (packs, &mut callout.quantity) {
@@ -190,6 +198,7 @@ pub(super) fn calls(
         doubts.push(Doubt::Said(SAID_TWICE.into()));
     }
     (said.counts, said.shares) = share(&mut reader, text, &mut calls, multiplied, doubts);
+    said.counts.append(&mut of_packs);
     (said.measures, said.left_over, said.unread) = left_over(&reader, masked, &calls, doubts);
     let mut things = things(&reader, masked, &calls);
     if calls.is_empty() {
@@ -249,21 +258,34 @@ pub(super) fn names_alone(reader: &Reader<'_>, i: usize, from: usize) -> bool {
     named && ends() && counted()
 }
 
-/// True where what stands behind an item tells that it was there before: `the bolts from step 2`.
+/// True where what stands behind an item tells that it was there before: `the bolts from step 2`; not
+/// `into the left post`, `before hanging it`.
 fn refers_back(rest: &str) -> bool {
     let words = rest.split(|c: char| !c.is_ascii_alphabetic());
-    words.filter(|word| !word.is_empty()).any(|word| {
-        REFERRING
-            .iter()
-            .any(|known| word.eq_ignore_ascii_case(known))
-    })
+    let mut words = words.filter(|word| !word.is_empty()).peekable();
+    while let Some(word) = words.next() {
+        let next = words.peek().copied().unwrap_or_default();
+        let is_other = match word {
+            "left" => !["", "over", "from", "in"].contains(&next),
+            "before" => next.ends_with("ing"),
+            _ => false,
+        };
+        let refers = |known: &&str| word.eq_ignore_ascii_case(known);
+        if !is_other && REFERRING.iter().any(refers) {
+            return true;
+        }
+    }
+    false
 }
 
 /// True where count and size are stated, and the length of what has one.
 fn is_whole(callout: &Callout) -> bool {
+    is_sized(callout) && callout.quantity.is_some()
+}
+
+fn is_sized(callout: &Callout) -> bool {
     let item = &callout.item;
-    let sized = item.diameter.is_some() && (item.length.is_some() || !is_long(callout));
-    sized && callout.quantity.is_some()
+    item.diameter.is_some() && (item.length.is_some() || !is_long(callout))
 }
 
 fn is_long(callout: &Callout) -> bool {
@@ -293,7 +315,7 @@ pub(super) fn naming(before: &str, callout: &Callout, behind: bool) -> Naming {
     let puts = || DRIVES.contains(&verb) || PUTS.contains(&verb) || verb == "take";
     match () {
         () if counted && sized && behind => Naming::Driven,
-        () if is_whole(callout) && puts() => Naming::Driven,
+        () if is_sized(callout) && puts() => Naming::Driven,
         // `put in the bolts`; not `the strap in the bolts`
         () if PARTICLES.contains(&&*lead) && PUTS.contains(&verb) => Naming::Put,
         () if PLACED.contains(&&*lead) => Naming::Known,
@@ -332,10 +354,21 @@ pub(super) fn count_of(reader: &Reader<'_>, start: usize) -> Option<u64> {
     reader.whole(at).or_else(|| reader.sense(at, in_words))
 }
 
+/// `Tie rod: one M12 x 1000 threaded rod`: words in front of a colon name what the items behind are for.
+fn labels(text: &str, start: usize, end: usize) -> bool {
+    let label = &text[..start];
+    let plain =
+        |word: &str| number(word).is_none() && word.bytes().all(|b| b.is_ascii_alphabetic());
+    !label.is_empty() && text[end..].starts_with(": ") && label.split_whitespace().all(plain)
+}
+
 /// True for a noun of the trade that is a verb here, or a part of another name.
 pub(super) fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
     let token = &reader.tokens[i];
     let word = &text[token.start..token.end];
+    if labels(text, token.start, token.end) {
+        return true;
+    }
     if word.ends_with(['s', 'S']) {
         return false;
     }
@@ -370,9 +403,11 @@ pub(super) fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
         _ => reader.says(i + 1, Sense::Thing),
     };
     let acts = || JOINS.iter().any(|word| text[token.end..].contains(word));
+    // `Screw twelve brackets to the wall`
+    let counts_next = || next.bytes().all(|b| b.is_ascii_alphabetic()) && number(&next).is_some();
     let is_verb = !behind
         && (DETERMINERS.contains(&&*next)
-            || (opens && PARTICLES.contains(&&*next))
+            || (opens && (PARTICLES.contains(&&*next) || counts_next()))
             || (opens && thing_behind && acts()));
     let names_thing =
         || look_up(&next).is_some_and(|row| row.senses.iter().any(|s| matches!(s, Sense::Thing)));

@@ -1,7 +1,10 @@
 //! What makes it open how many pieces a guide's sentence calls for, and takes more than a word to tell
 //! (words alone: `scope`): things by two letters; and what is said of each bolt.
 
-use super::{Bolts, Call, Sentence, before::calls, rule::Rule, setting::THINGS, words::Words};
+use super::{
+    Bolts, Call, Sentence, before::calls, multiplier::of_one_thing, rule::Rule, setting::THINGS,
+    words::Words,
+};
 use crate::{doubt::Doubt, hardware::Kind, notation::callout::Quantity, words::pattern};
 
 /// `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`
@@ -35,6 +38,8 @@ pub(super) struct PerBolt {
     alone: bool,
 }
 
+const LONG: &[&str] = &["bolt", "screw", "rod", "stud", "anchor"];
+
 /// A rule, how many for each bolt, and whether it is open.
 type Each = (Rule, u64, bool);
 
@@ -60,7 +65,7 @@ static PER_BOLT: [Each; 4] = [
     (
         Rule::new("per|each|every", "", || {
             pattern(
-                r"(?i)\b(?:per|(?:on|onto|for|to|under|over|with)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b|\bunder\s+(?:each|every)\s+nut\b|,\s+((?:each|every)\s+(?:bolt|screw|stud|rod|anchor))\s+(?:with|having)\b",
+                r"(?i)\b(?:per|(?:on|onto|for|to|under|over|with)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b|\bunder\s+(?:each|every)\s+nut\b|(?:[,;]|\band)\s+((?:each|every)\s+(?:eye\s+)?(?:bolt|screw|stud|rod|anchor))\s+(?:with|having|gets|takes|needs|has|carries)\b",
             )
         }),
         1,
@@ -96,7 +101,12 @@ pub(super) fn per_bolt(
                 // `on every one of the eight studs` states how many.
                 // `For each one:` is said of what is no bolt.
                 || (found.as_str().ends_with("one")
-                    && [" of ", ":"].iter().any(|of| text[found.end()..].starts_with(of)))
+                    && [" of ", ":"].iter().any(|of| text[found.end()..].starts_with(of))
+                    && !text[found.end()..].starts_with(" of them"))
+                // `a washer on either side of the arm`, and no bolt in front of it
+                || (*open
+                    && of_one_thing(&text[found.end()..])
+                    && !LONG.iter().any(|long| text[..found.start()].contains(long)))
             {
                 continue;
             }
@@ -152,6 +162,12 @@ impl PerBolt {
             .iter()
             .map(|call| text[call.at.clone()].trim_end().ends_with(['s', 'S']))
             .collect();
+        // `two bolts with two washers and a nut on each bolt`
+        let first = row.last().copied().unwrap_or_default();
+        let with = first > 0 && {
+            let between = text.get(said.calls[first - 1].at.end..said.calls[first].at.start);
+            between.is_some_and(|between| between.trim().trim_start_matches(", ") == "with")
+        };
         let mut taken = false;
         for of in row {
             let quantity = &mut said.calls[of].callout.quantity;
@@ -162,8 +178,9 @@ impl PerBolt {
                 break;
             };
             // `eight nuts and two washers per bolt`: those are all.
-            if behind_row && taken && (each >= bolts || self.alone) {
-                if !each.is_multiple_of(bolts) {
+            let of_all = each > bolts || (each == bolts && !with);
+            if behind_row && taken && (of_all || self.alone) {
+                if !each.is_multiple_of(bolts) || (each == bolts && bolts > 1 && !self.alone) {
                     said.doubts
                         .push(Doubt::Multiplier(self.words.as_str().into()));
                 }

@@ -84,6 +84,31 @@ pub(super) fn join(calls: &mut [Call]) {
     }
 }
 
+/// `the six anchors (M12 x 110 wedge anchor)`: the second tells the size of the first.
+pub(super) fn sized_behind(said: &mut Sentence, text: &str) {
+    let of_the_first = |pair: &[Call]| {
+        let (first, then) = (&pair[0].callout, &pair[1].callout);
+        let between = text[pair[0].at.end.min(pair[1].at.start)..pair[1].at.start].trim();
+        between == "("
+            && first.item.kind == then.item.kind
+            && first.item.diameter.is_none()
+            && first.quantity.is_some()
+            && pair[1].pieces() == 0
+            && then.item.diameter.is_some()
+    };
+    if let Some(at) = said.calls.windows(2).position(of_the_first) {
+        let mut sized = said.calls.remove(at + 1).callout;
+        let Call {
+            callout, naming, ..
+        } = &mut said.calls[at];
+        sized.quantity = callout.quantity;
+        *callout = sized;
+        if *naming == Naming::Put {
+            *naming = Naming::Driven;
+        }
+    }
+}
+
 /// `two bolts and M6 washers, one washer per bolt`: the second tells how many the first are.
 pub(super) fn named_again(said: &mut Sentence) {
     let again = |pair: &[Call]| {
@@ -111,12 +136,20 @@ pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
     let Some(quantity) = calls[main].callout.quantity else {
         return;
     };
+    let bolt = calls[main].callout.item.clone();
     // `8 bolts with washer and nut`
     let mut with = false;
     for i in main + 1..calls.len() {
         let whole = text[calls[i - 1].at.end..calls[i].at.start].trim();
         let between = whole.strip_suffix("their").or(whole.strip_suffix("its"));
         let between = between.map_or(whole, str::trim_end);
+        // `two bolts on the left side and two on the right side, with nuts`
+        let is_nut = calls[i].callout.item.kind == Some(Kind::Nut);
+        let between = if is_nut && between.ends_with(", with") {
+            "with"
+        } else {
+            between
+        };
         let between = between.trim_start_matches([',', ' ']);
         let between = between.strip_prefix("again ").unwrap_or(between);
         let goes_on = ["", "and", "with", "complete with"].contains(&between) && !whole.is_empty();
@@ -128,8 +161,12 @@ pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
         let callout = &mut calls[i].callout;
         if callout.quantity.is_none() && (with || several == (quantity.pieces > 1)) {
             callout.quantity = Some(quantity);
-            // A bolt has one nut; of washers it may have two.
-            let one = callout.item.kind == Some(Kind::Nut) || (with && !several);
+            // A bolt has one nut; of flat washers it may have two, save where its head takes none or
+            // it has no nut. (common practice, no source)
+            let one = callout.item.kind == Some(Kind::Nut)
+                || (with && !several)
+                || (takes_one_washer(&bolt) && callout.item.style != Some(Style::Sealing))
+                || matches!(callout.item.style, Some(Style::SplitLock));
             if !one {
                 callout.doubts.push(Doubt::Said(
                     format!(
@@ -141,6 +178,11 @@ pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
             }
         }
     }
+}
+
+/// A washer goes under the nut of a carriage bolt, and under the head of a screw.
+fn takes_one_washer(bolt: &Item) -> bool {
+    bolt.style == Some(Style::Carriage) || bolt.kind == Some(Kind::Screw)
 }
 
 /// Gives a washer or nut the size of the bolt that it goes on.

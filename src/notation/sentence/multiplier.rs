@@ -9,7 +9,7 @@ use super::{
     named::Named,
     rule::Rule,
     told::{Told, told},
-    vocabulary::{BOLT_SORTS, CLAUSES, PLACING},
+    vocabulary::{BOLT_SORTS, CLAUSES, JOINING, PLACING},
     wording::{NUMBER, ends_with_word, mask, names_hardware, number, singular},
     words::Words,
 };
@@ -47,8 +47,13 @@ pub(super) static OPEN: Rule = Rule::new("all|??", "", || {
 #[rustfmt::skip]
 const HAVE: &[&str] = &[
     "wants", "want", "gets", "get", "takes", "take", "receives", "receive", "needs", "need", "has", "have",
-    "carries", "carry", "requires", "require", "is", "are",
+    "carries", "carry", "requires", "require", "is", "are", "held", "hung",
 ];
+
+/// `each takes`, `each fixed with`
+fn does(word: &str) -> bool {
+    HAVE.contains(&word) || word.ends_with("ed")
+}
 
 /// Where an `each` stands that names no thing: `two bolts each`, `the posts each take two bolts`.
 pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
@@ -65,7 +70,7 @@ pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
             let next = next.trim_end_matches(['.', ',', ';']);
             word == "of" && (one.contains(&next) || them.contains(&next))
         };
-        (HAVE.contains(&word) || behind.next().is_some_and(is_one)).then_some(at.start)
+        (does(word) || behind.next().is_some_and(is_one)).then_some(at.start)
     };
     // `Hang the door on a pair of hinges, each with three screws.`; not `four bolts, each with a nut`
     let with = |at: &Range<usize>| {
@@ -176,7 +181,8 @@ impl Multiplier {
             {
                 self.times = Some(2);
                 let behind = text.get(self.at + self.words.len()..).unwrap_or_default();
-                let sure = of_one_thing(behind);
+                let one = one_object(text).filter(|noun| before.answer(here, noun).is_none());
+                let sure = of_one_thing(behind) || one.is_some();
                 self.taken = (!sure).then(|| format!("\"{words}\": taken as two"));
             }
             None => {}
@@ -233,6 +239,21 @@ impl Multiplier {
         }
         thing
     }
+}
+
+/// The one thing that a sentence works on: `rail` of `Secure the cross rail with two screws at each end`.
+fn one_object(text: &str) -> Option<&str> {
+    let mut words = text.split(' ').skip(1);
+    let article = words.next()?;
+    let thing = words
+        .take(4)
+        .take_while(|word| !["with", "by", "using", "to"].contains(word));
+    let mut thing: Vec<&str> = thing.collect();
+    let noun = thing.pop()?;
+    let plain = |word: &str| word.bytes().all(|b| b.is_ascii_lowercase() || b == b'-');
+    let is_one = ["the", "this", "a"].contains(&article) && thing.len() < 3;
+    (is_one && thing.iter().all(|word| plain(word)) && plain(noun) && singular(noun) == noun)
+        .then_some(noun)
 }
 
 /// `of the tread`, `of every slat`: of one thing, which has two ends and sides.
@@ -425,7 +446,7 @@ fn each(
             || of_one
             || one_with
             || matches!(&*noun, "with" | "having" | "and" | "time")
-            || HAVE.contains(&&*noun)
+            || does(&noun)
         {
             continue;
         }
@@ -479,7 +500,11 @@ fn open(words: &Words, masked: &mut String, all: &mut Vec<Multiplier>) {
                 .any(|s| matches!(s, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot))
         });
         let at = thing(masked, noun.range());
-        if is_unit || is_hardware(masked, &at) || number(noun.as_str()).is_some() {
+        // `two rods run through all of them`
+        let through = noun.as_str() == "of"
+            && masked[at.end..].starts_with(" them")
+            && ends_with_word(masked[..whole.start()].trim_end(), "through");
+        if through || is_unit || is_hardware(masked, &at) || number(noun.as_str()).is_some() {
             continue;
         }
         let noun = last_word(&masked[at.clone()]).to_ascii_lowercase();
@@ -558,6 +583,15 @@ pub(super) fn sides_in_brackets(words: &Words, masked: &mut String) -> Option<us
 /// `top and bottom`, `the left and right arms`: two; blanked.
 pub(super) fn opposites(words: &Words, masked: &mut String, bare: bool) -> Option<Multiplier> {
     let at = OPPOSITES.find_iter(words, masked).next()?.range();
+    // `Join upper and lower pole with two bolts`
+    let lead = &masked[..at.start];
+    if JOINING
+        .iter()
+        .any(|verb| lead.trim_end_matches("the ").ends_with(verb))
+    {
+        mask(masked, at, true);
+        return None;
+    }
     let noun = masked[at.end..]
         .strip_prefix(' ')
         .map(|rest| {

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::{
-    Call, Naming,
+    Call,
     multiplier::Multiplier,
     rule::Rule,
     vocabulary::PLACING,
@@ -158,7 +158,7 @@ pub(super) fn at_named(
     if !(named.is_place || bare_each) || named.number < 2 {
         return None;
     }
-    let new = || calls.iter().filter(|call| call.naming == Naming::New);
+    let new = || calls.iter().filter(|call| call.is_asked_for());
     let number = u64::from(named.number);
     let a_piece_each = |call: &Call| !call.is_long() || call.pieces() == number;
     if singular(&named.noun) == "hole" && new().any(Call::is_long) && new().all(a_piece_each) {

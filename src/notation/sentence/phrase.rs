@@ -56,10 +56,11 @@ pub(super) fn phrase_end(reader: &Reader<'_>, i: usize, masked: &str) -> usize {
         let open = matches!(reader.tok(end), Some(Tok::Open));
         let comma = matches!(reader.tok(end), Some(Tok::Comma));
         let from = end + usize::from(open || comma);
-        // `screws, qty 14`
-        if reader.says(from, Sense::Qty) && reader.whole(from + 1).is_some() {
-            let close = open && matches!(reader.tok(from + 2), Some(Tok::Close));
-            return from + 2 + usize::from(close);
+        // `screws, qty 14`, `screws (qty. 14)`
+        let figure = from + 1 + usize::from(matches!(reader.tok(from + 1), Some(Tok::Dot)));
+        if reader.says(from, Sense::Qty) && reader.whole(figure).is_some() {
+            let close = open && matches!(reader.tok(figure + 1), Some(Tok::Close));
+            return figure + 1 + usize::from(close);
         }
         // `screws, 14 in all`
         let word = |at: usize| {
@@ -270,7 +271,9 @@ pub(super) fn counts(reader: &Reader<'_>, i: usize) -> bool {
 pub(super) fn is_between(reader: &Reader<'_>, i: usize) -> bool {
     let token = &reader.tokens[i];
     let word = &reader.text[token.start..token.end];
-    let plain = matches!(reader.tok(i), Some(Tok::Unknown)) || reader.says(i, Sense::Thing);
+    let plain = matches!(reader.tok(i), Some(Tok::Unknown))
+        || reader.says(i, Sense::Thing)
+        || reader.says(i, Sense::Use);
     let adjective = plain
         && word.len() > 2
         && word.bytes().all(|b| b.is_ascii_lowercase())

@@ -8,7 +8,7 @@ use super::{
     Call, Naming, Sentence,
     multiplier::{Multiplier, of_one_thing},
     rule::Rule,
-    vocabulary::OF_LISTS,
+    vocabulary::{JOINING, OF_LISTS},
     wording::{NUMBER, ends_with_word, number, singular},
     words::Words,
 };
@@ -44,8 +44,19 @@ pub(super) fn multiply(
     }
     let first = said.calls.iter().map(|call| call.at.start).min();
     let bare = bare_each.is_some();
+    // `a bolt left and right`
+    let sides = |m: &Multiplier| m.open && m.times.is_none() && m.noun.is_empty();
+    if let [call] = &mut *said.calls
+        && call.pieces() == 1
+        && let Some(at) = all.iter().position(sides)
+        && let Some(quantity) = &mut call.callout.quantity
+    {
+        quantity.pieces = 2;
+        all.remove(at);
+    }
     share_of_the_same(&mut all, &said.calls, text);
-    if restates(&mut said.calls, &all) {
+    share_named_again(&mut said.calls, &mut all);
+    if restates(&mut said.calls, &all) || tells_in_all(&mut said.calls, text) {
         all.clear();
     }
     let counted: Vec<String> = all
@@ -74,6 +85,7 @@ pub(super) fn multiply(
     let mut once = once.into_iter();
     all.retain(|_| once.next().unwrap_or(true));
     settle_share(said, &mut all, text);
+    of_front_alone(said, &mut all, text);
     let mut places = 1u32;
     let mut before: Option<usize> = None;
     for found in &all {
@@ -127,6 +139,8 @@ pub(super) fn multiply(
         let of_ends = ["end", "side", "edge", "face"].contains(&singular(&found.noun));
         let linked = before_it.ends_with(" of")
             || (of_ends && [" at", " on"].iter().any(|at| before_it.ends_with(at)))
+            // `the six boards, two screws into each end of every board`
+            || (of_ends && [" of every ", " of each "].iter().any(|of| behind.starts_with(of)))
             // `at each end of the tread, six treads in all`
             || before.is_some_and(|before| text[before..found.at].contains(&format!(" of the {}", singular(&found.noun))));
         if before.is_some() && !linked {
@@ -146,7 +160,10 @@ pub(super) fn multiply(
                 .get(found.at + found.words.len()..next)
                 .unwrap_or_default();
             let between = between.trim_start_matches([',', ' ']);
-            between.starts_with("with ") || between.contains(", with ")
+            [", with ", " it with "]
+                .iter()
+                .any(|with| between.contains(with))
+                || between.starts_with("with ")
         };
         if first.is_some_and(|first| found.at > first)
             && next.min().is_some_and(|next| !goes_with(next))
@@ -169,7 +186,7 @@ pub(super) fn multiply(
         // `two on each side, so four altogether`
         let stated = all.name("n").and_then(|n| number(n.as_str()));
         let comes_to = |call: &Call| call.pieces().checked_mul(u64::from(places));
-        let new = said.calls.iter().filter(|call| call.naming == Naming::New);
+        let new = said.calls.iter().filter(|call| call.is_asked_for());
         let counts_places = stated == Some(places);
         if !counts_places
             && (stated.is_none() || !new.map(comes_to).any(|sum| sum == stated.map(u64::from)))
@@ -187,17 +204,13 @@ pub(super) fn multiply(
 
 /// True where pieces called for beside so many things are plainly of all of them, by their count: `hold the
 /// eight slats with sixteen screws`, `the two walls with six bolts`. With two things and two or four
-/// pieces nobody knows, save that one joint takes them: `bolt the two halves together with four bolts`.
+/// pieces nobody knows, save that one joint takes them: `bolt the two halves together with four bolts`,
+/// `connect them with four bolts`.
 /// `places`: how often they are called for.
 pub(super) fn are_in_all(calls: &[Call], places: u32, things: u32, text: &str) -> bool {
     let things = u64::from(things);
-    let one_joint = || {
-        [" together", " halves", " joined by "]
-            .iter()
-            .any(|words| text.contains(words))
-    };
-    let new =
-        |call: &&Call| matches!(call.naming, Naming::New | Naming::Driven) && call.pieces() > 0;
+    let one_joint = || makes_one_joint(text);
+    let new = |call: &&Call| call.is_asked_for() && call.pieces() > 0;
     // Washers and nuts go with the bolts.
     let long = calls.iter().any(|call| new(&call) && call.is_long());
     let mut all = calls
@@ -208,8 +221,61 @@ pub(super) fn are_in_all(calls: &[Call], places: u32, things: u32, text: &str) -
             let pieces = call.pieces().saturating_mul(u64::from(places));
             let shared = things > 0 && pieces.is_multiple_of(things);
             let many = things > 2 || pieces >= 3 * things;
-            (shared && (many || one_joint())) || (pieces == 1 && one_joint())
+            let sure = things > 2 || pieces == 1 || call.naming == Naming::Driven;
+            (shared && many) || ((shared || sure) && one_joint())
         })
+}
+
+/// True where a sentence joins what it names to each other, and not to something else: what it takes for
+/// that is one joint's.
+fn makes_one_joint(text: &str) -> bool {
+    let says = [" together", " halves", " joined by ", " meet "];
+    let joins = |verb: &str| {
+        let mut words = text
+            .match_indices(verb)
+            .filter(|(at, _)| text[..*at].ends_with(' ') || *at == 0);
+        words.any(|(at, verb)| {
+            let behind = &text[at + verb.len()..];
+            let with = behind.find(" with ").or_else(|| behind.find(" by "));
+            with.is_some_and(|with| !behind[..with].contains(" to "))
+        })
+    };
+    says.iter().any(|words| text.contains(words)) || JOINING.iter().any(|verb| joins(verb))
+}
+
+/// `a washer on either side of the arm, and close it with a bolt`: ends and sides of one thing are of the
+/// items in front, where others are put in by a verb of their own.
+fn of_front_alone(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
+    let [one] = &**all else { return };
+    let end = one.at + one.words.len();
+    let front = said
+        .calls
+        .iter()
+        .filter(|call| call.at.end <= one.at)
+        .count();
+    let Some(next) = said.calls.get(front).filter(|_| front > 0) else {
+        return;
+    };
+    let between = text.get(end..next.at.start).unwrap_or_default();
+    let verb = between
+        .split_once(" and ")
+        .and_then(|(_, rest)| rest.split(' ').next());
+    let acts = verb.is_some_and(|verb| {
+        number(verb).is_none() && !["", "a", "an", "one", "the", "with"].contains(&verb)
+    });
+    let of_ends = ["end", "side", "edge", "face"].contains(&singular(&one.noun));
+    let Some(times) = one
+        .times
+        .filter(|_| acts && of_ends && of_one_thing(&text[end..]))
+    else {
+        return;
+    };
+    for call in &mut said.calls[..front] {
+        if let Some(quantity) = &mut call.callout.quantity {
+            quantity.pieces = quantity.pieces.saturating_mul(u64::from(times));
+        }
+    }
+    all.clear();
 }
 
 /// The last words of a text, as many as a number and a word of place may be.
@@ -222,16 +288,19 @@ fn last_words(text: &str, most: usize) -> &str {
 /// So many for each of the places, in front of them: `four to each panel`, `(four per rail)`.
 fn share<'t>(places: &Multiplier, calls: &[Call], text: &'t str) -> Option<(&'t str, u64)> {
     let last = last_words(&text[..places.at], 4);
+    // `4 screws #8 x 2 per corner`, `screws 5 x 50 for each board`
+    let is_apart = |word: &str| {
+        let at = word.as_ptr() as usize - text.as_ptr() as usize;
+        !calls.iter().any(|call| call.at.contains(&at))
+    };
     if let Some(found) = SHARE.captures(last) {
-        let words = found.get(0).map_or("", |found| found.as_str());
-        return Some((words.trim(), u64::from(number(&found["n"])?)));
+        let words = found.get(0).map_or("", |found| found.as_str()).trim();
+        let each = u64::from(number(&found["n"])?);
+        return is_apart(words).then_some((words, each));
     }
     let word = last.trim_end().rsplit([' ', '(']).next()?;
     let each = number(word).filter(|_| places.words.starts_with("per"))?;
-    // `4 screws #8 x 2 per corner`
-    let at = word.as_ptr() as usize - text.as_ptr() as usize;
-    let is_apart = !calls.iter().any(|call| call.at.contains(&at));
-    is_apart.then_some((word, u64::from(each)))
+    is_apart(word).then_some((word, u64::from(each)))
 }
 
 /// `the three panels, four to each panel`: the share has the number of those places.
@@ -279,7 +348,7 @@ fn restates(calls: &mut Vec<Call>, all: &[Multiplier]) -> bool {
     let again = |first: &Call, then: &Call| {
         let (a, b) = (&first.callout.item, &then.callout.item);
         let sizes = a.diameter.is_none() || b.diameter.is_none() || a == b;
-        let new = first.naming == Naming::New && then.naming == Naming::New;
+        let new = first.is_asked_for() && then.is_asked_for();
         let comes_to = first.pieces().checked_mul(places);
         a.kind == b.kind && sizes && new && first.pieces() > 0 && comes_to == Some(then.pieces())
     };
@@ -302,6 +371,41 @@ fn restates(calls: &mut Vec<Call>, all: &[Multiplier]) -> bool {
     true
 }
 
+/// `eight M8 x 55 bolts for the slats, two bolts per slat`: a share that the count in front holds.
+fn share_named_again(calls: &mut Vec<Call>, all: &mut Vec<Multiplier>) {
+    let ([first, then], [place]) = (&**calls, &**all) else {
+        return;
+    };
+    let (a, b) = (&first.callout.item, &then.callout.item);
+    let again = a.kind == b.kind && b.diameter.is_none() && a.diameter.is_some();
+    let each = then.pieces();
+    let comes_to = |times: u32| first.pieces() == each.saturating_mul(u64::from(times));
+    let holds = each > 0 && first.pieces() > each && first.pieces().is_multiple_of(each);
+    if again && holds && place.at >= then.at.end && place.times.is_none_or(comes_to) {
+        calls.pop();
+        all.clear();
+    }
+}
+
+/// `a 6.3 x 80 screw every second wave, 14 screws altogether`: pieces that are named again with their sum.
+fn tells_in_all(calls: &mut Vec<Call>, text: &str) -> bool {
+    let [first, then] = &**calls else {
+        return false;
+    };
+    let (a, b) = (&first.callout.item, &then.callout.item);
+    let behind = &text[then.at.end..];
+    let in_all = [" in all", " altogether", " in total"];
+    let again = a.kind == b.kind && b.diameter.is_none() && a.diameter.is_some();
+    let sum = then.pieces();
+    let is_sum = first.pieces() > 0 && sum > first.pieces() && sum.is_multiple_of(first.pieces());
+    if !(again && is_sum && in_all.iter().any(|all| behind.starts_with(all))) {
+        return false;
+    }
+    calls[0].callout.quantity = calls[1].callout.quantity;
+    calls.pop();
+    true
+}
+
 /// `24 screws, six in each of the four sheets`: the count is of all, so that these places multiply
 /// nothing; where it is not what they come to, that is a doubt.
 fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
@@ -311,7 +415,7 @@ fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
     };
     // Of the item right in front.
     let from = words.as_ptr() as usize - text.as_ptr() as usize;
-    let new = |call: &&Call| call.naming == Naming::New;
+    let new = |call: &&Call| call.is_asked_for();
     let mut new = said.calls.iter().filter(new);
     let Some(of) = new.clone().rfind(|call| call.at.end <= from).or(new.next()) else {
         return;

@@ -47,7 +47,7 @@ pub(super) static IN_ALL: LazyLock<Regex> = LazyLock::new(|| {
 
 pub(super) static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
     pattern(&format!(
-        r"(?i)(?P<of>\b(?:from|with|using)\s+(?:the\s+)?)?\b(?:other|remaining|next|last)\s+(?P<n>{NUMBER})\b"
+        r"(?i)(?P<of>\b(?:from|with|using)\s+(?:the\s+)?)?\b(?:(?:other|remaining|next|last)\s+(?P<n>{NUMBER})|(?P<m>{NUMBER})\s+(?:other|others|more))\b"
     ))
 });
 
@@ -57,7 +57,7 @@ pub(super) fn repeats(words: &Words, text: &str, named: Option<u32>) -> u32 {
     let others = OTHERS
         .captures_iter(text)
         .find(|found| found.name("of").is_none())
-        .and_then(|found| number(&found["n"]));
+        .and_then(|found| number(found.name("n").or(found.name("m"))?.as_str()));
     let in_all = IN_ALL.captures(text).and_then(|found| {
         let times = match found.name("n") {
             Some(n) => number(n.as_str())?,

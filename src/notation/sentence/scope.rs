@@ -39,6 +39,8 @@ enum When {
     Several,
     /// One of these words stands soon behind it: `leave the last holes open`.
     Soon(&'static [&'static str]),
+    /// No number stands in front of it: `here, too`; not `and two, too`, which is read or left over.
+    UnlessNumbered,
     /// As `Always`, where the sentence takes nothing off: then it says what becomes of the pieces.
     UnlessRemoved,
     /// As `Number`, likewise.
@@ -52,7 +54,7 @@ enum When {
 }
 use When::{
     Always, Before, Behind, Clause, Loose, Number, NumberBut, NumberUnlessRemoved, OfHardware,
-    Opens, Several, Soon, Unless, UnlessCount, UnlessRemoved, UpTo,
+    Opens, Several, Soon, Unless, UnlessCount, UnlessNumbered, UnlessRemoved, UpTo,
 };
 
 /// How things are when a step of the work is done.
@@ -191,7 +193,7 @@ const WORDS: &[(&str, When)] = &[
     ("approx", Always), ("roughly", Always), ("nearly", Always), ("minimum", Always),
     ("maximum", Always), ("max", Always), ("half", Before(&["of", "the", "these", "this", "as"])),
     ("one", Before(&["side", "end", "half"])), ("double", Always), ("triple", Always),
-    ("twice", Always), ("thrice", Always), ("again", Unless(&["with"])), ("too", Always),
+    ("twice", Always), ("thrice", Always), ("again", Unless(&["with"])), ("too", UnlessNumbered),
     ("respectively", Always), ("ditto", Always), ("every", NumberBut(&["one"])),
     ("another", Before(&["near", "beside"])),
     ("centres", Always), ("centers", Always), ("spacing", Always), ("center", Behind(&["on"])), ("centre", Behind(&["on"])),
@@ -301,14 +303,23 @@ impl<'a> Words<'a> {
             Unless(known) => !next(known) && !self.text[self.all[i].range().end..].starts_with('.'),
             Number => self.number_behind(i),
             NumberBut(known) => self.number_behind(i) && !next(known),
-            OfHardware => self.number_behind(i) && self.counts_hardware(i + 1),
+            // `Pick out six bolts`, `Back out the two bolts`
+            OfHardware => {
+                let taken = i > 0 && self.is(i - 1, &["pick", "back", "take"]);
+                self.number_behind(i) && self.counts_hardware(i + 1) && !taken
+            }
             UpTo => next(&["to"]) && self.number_behind(i + 1),
             UnlessCount => !(self.joined(i) && self.number(i + 1)) || self.is(i + 2, &["of"]),
+            // `the other inserts five bolts`, `the other three posts: each takes two`
             Several => {
-                let plural = self.word(i + 1).ends_with('s') || self.number(i + 1);
-                plural && self.joined(i) && !(i > 0 && self.is(i - 1, &["each"]))
+                let verb =
+                    self.number_behind(i + 1) || self.is(i + 2, &["the", "its", "home", "in"]);
+                let plural = self.word(i + 1).ends_with('s') && !verb;
+                let several = plural || (self.number(i + 1) && !self.says_each());
+                several && self.joined(i) && !(i > 0 && self.is(i - 1, &["each"]))
             }
             Soon(known) => (i + 1..i + 8).any(|at| self.is(at, known)),
+            UnlessNumbered => !(i > 0 && self.number(i - 1)),
             UnlessRemoved => !self.takes_off(),
             NumberUnlessRemoved => self.number_behind(i) && !self.takes_off(),
             Opens(known) => i == 0 && (1..9).any(|at| self.is(at, known)),
@@ -321,6 +332,10 @@ impl<'a> Words<'a> {
                 .find(|&at| self.is(at, &["is", "are"]))
                 .is_some_and(|at| !self.is(at + 1, DONE) && !self.is(at + 2, DONE)),
         }
+    }
+
+    fn says_each(&self) -> bool {
+        (0..self.all.len()).any(|i| self.is(i, &["each"]))
     }
 
     fn takes_off(&self) -> bool {
@@ -438,6 +453,13 @@ mod tests {
         case("Run the strap around the post.", None);
         case("Fit two bolts to the other posts.", Some("other posts"));
         case("Fit two bolts to the other end.", None);
+        case("One holds the rail, the other inserts two bolts.", None);
+        case("Pick out six bolts for the deck.", None);
+        case(
+            "For the other three posts, fit two bolts.",
+            Some("other three"),
+        );
+        case("On the other three posts, two bolts each.", None);
         case("Hold them against each other.", None);
         case("Fit washers as needed.", Some("as needed"));
         case("Fit it every 12 in.", Some("every 12"));

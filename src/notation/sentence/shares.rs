@@ -6,7 +6,7 @@ use super::{
     Call, Naming,
     phrase::counts,
     told::told,
-    vocabulary::{CORRECTING, CORRECTS, HAVING, PLACING},
+    vocabulary::{CORRECTING, CORRECTS, DRIVES, HAVING, PLACING, PUTS},
     wording::{number, singular},
 };
 use crate::{
@@ -50,11 +50,35 @@ pub(super) fn share(
     doubts: &mut Vec<Doubt>,
 ) -> (Vec<Range<usize>>, bool) {
     let (mut counts, is_share) = shares_of_places(reader, text, calls, multiplied);
+    counts.extend(share_in_front(reader, calls));
     counts.extend(shares_of_one(reader, calls));
     counts.extend(count_of_each(reader, calls));
     counts.extend(counts_in_brackets(reader, calls, doubts));
     counts.extend(shares_of_item(reader, text, calls, multiplied, doubts));
     (counts, is_share)
+}
+
+/// `on the hinge side fit three, on the latch side two 1/4 x 4 bolts`, `at the top with 2 and at the bottom
+/// with 2 bolts`: more of the one item, in front of it.
+fn share_in_front(reader: &mut Reader<'_>, calls: &mut [Call]) -> Option<Range<usize>> {
+    let masked = reader.text;
+    let [call] = calls else { return None };
+    let is = |i: usize, known: &[&str]| {
+        let word = word(reader, masked, i);
+        known.iter().any(|known| word.eq_ignore_ascii_case(known))
+    };
+    let placed = |i: usize| is(i, &[",", "and"]) && (is(i + 1, PLACING) || is(i + 1, &["the"]));
+    let put = |i: usize| is(i - 1, PUTS) || is(i - 1, DRIVES);
+    let in_front = |i: &usize| reader.tokens[*i].end <= call.at.start;
+    let mut all = (1..reader.tokens.len()).take_while(in_front);
+    let i = all.find(|&i| {
+        reader.tokens[i].role.is_none() && counts(reader, i) && put(i) && placed(i + 1)
+    })?;
+    let at = reader.tokens[i].start..reader.tokens[i].end;
+    let pieces = u64::from(number(&masked[at.clone()])?);
+    call.callout.quantity.as_mut()?.pieces += pieces;
+    reader.mark(i..i + 1, Role::Count);
+    Some(at)
 }
 
 /// `sixteen screws, four to a corner`, `ten rivets, five a side`: shares that the count in front holds.
@@ -164,9 +188,11 @@ fn shares_of_item(
     doubts: &mut Vec<Doubt>,
 ) -> Vec<Range<usize>> {
     let masked = reader.text;
-    let said = shares(reader, text, calls, multiplied);
+    let mut said = shares(reader, text, calls, multiplied);
+    let mut own = counts_of_own(reader, calls, &mut said);
     if let Some(share) = said.iter().find(|share| share.says == Says::Instead) {
-        return instead(reader, calls, share, doubts);
+        own.extend(instead(reader, calls, share, doubts));
+        return own;
     }
     let from = said
         .first()
@@ -181,22 +207,26 @@ fn shares_of_item(
                 .filter(|share| share.pieces == 1)
                 .map(|share| Doubt::LeftOver(word(reader, masked, share.token).into())),
         );
-        return Vec::new();
+        return own;
     };
-    if call.naming != Naming::New {
-        return Vec::new();
+    if !call.is_asked_for() {
+        return own;
     }
     let shares = said;
     let Some(first) = shares.first() else {
-        return Vec::new();
+        return own;
     };
     // `a bolt at both ends and one in the middle`
     if places_between(call) {
         doubts.push(Doubt::LeftOver(word(reader, masked, first.token).into()));
-        return Vec::new();
+        return own;
     }
     let sum: u64 = shares.iter().map(|share| share.pieces).sum();
     let stated = call.callout.quantity.map(|quantity| quantity.pieces);
+    let between = text[call.at.end..from].split_whitespace();
+    let placed_before = between
+        .clone()
+        .any(|word| ["at", "on", "in"].contains(&word));
     let words = {
         let last = shares.last().map_or(first.token, |share| share.token);
         let tokens = &reader.tokens;
@@ -209,6 +239,10 @@ fn shares_of_item(
     };
     let (pieces, doubt) = match (stated, &first.says) {
         (Some(stated), Says::More) => (stated + sum, None),
+        // `two bolts at the top, four at the bottom`; not `four bolts, two at the top`
+        (Some(stated), Says::Part) if shares.len() == 1 && sum >= stated && placed_before => {
+            (stated + sum, None)
+        }
         (Some(stated), _) if stated == sum => (stated, None),
         (None, Says::Part) if shares.len() == 1 => {
             let doubt = format!("\"{words}\": taken as the count");
@@ -219,7 +253,7 @@ fn shares_of_item(
             if sum == 1 {
                 doubts.push(Doubt::LeftOver(word(reader, masked, first.token).into()));
             }
-            return Vec::new();
+            return own;
         }
     };
     call.callout.quantity = Some(Quantity {
@@ -234,7 +268,39 @@ fn shares_of_item(
         let token = &reader.tokens[share.token];
         token.start..token.end
     };
-    shares.iter().map(at).collect()
+    own.extend(shares.iter().map(at));
+    own
+}
+
+/// `hex bolts, 2 off; lock nuts, 2 off`: of each the count that stands right behind it.
+fn counts_of_own(
+    reader: &mut Reader<'_>,
+    calls: &mut [Call],
+    said: &mut Vec<Share>,
+) -> Vec<Range<usize>> {
+    let mut all = Vec::new();
+    if calls.len() < 2 {
+        return all;
+    }
+    said.retain(|share| {
+        let at = reader.tokens[share.token].start..reader.tokens[share.token].end;
+        let of = calls.iter_mut().rfind(|call| call.at.end <= at.start);
+        let own = of.filter(|call| {
+            let between = reader.text[call.at.end..at.start].trim();
+            share.says == Says::All
+                && call.callout.quantity.is_none()
+                && [",", ":"].contains(&between)
+        });
+        let Some(call) = own else { return true };
+        call.callout.quantity = Some(Quantity {
+            pieces: share.pieces,
+            packs: None,
+        });
+        reader.mark(share.token..share.token + 1, Role::Count);
+        all.push(at);
+        false
+    });
+    all
 }
 
 /// `24 screws, six in each of the four sheets`: held against the sum where the places multiply. `screws,
@@ -264,9 +330,7 @@ fn shares_of_places(
         };
         let uncounted = match calls {
             [call] => {
-                call.at.end <= at.start
-                    && call.callout.quantity.is_none()
-                    && call.naming == Naming::New
+                call.at.end <= at.start && call.callout.quantity.is_none() && call.is_asked_for()
             }
             _ => false,
         };
@@ -342,6 +406,11 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
     };
     // `two more of them at the top`: other rules have blanked the word.
     let is_more = |end: usize| text[end..].starts_with(" more ");
+    // `and the right rail with three more.`
+    let ends_in_more = |end: usize| {
+        let behind = text[end..].strip_prefix(" more");
+        behind.is_some_and(|behind| behind.is_empty() || behind.starts_with(['.', ',', ';']))
+    };
     let of_these = |i: usize| {
         is(i, &["of"])
             && (is(i + 1, &["them", "these"]) || (is(i + 1, &["the"]) && is(i + 2, &["same"])))
@@ -404,6 +473,7 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
             let says = match () {
                 () if takes_back => Says::Instead,
                 () if is_more(token_end) && of_these(i + 1) => Says::More,
+                () if ends_in_more(token_end) && is(i - 1, PUTS) => Says::More,
                 () if all(i + 1) => Says::All,
                 () if (placed && more) || (another && ends(i + 1)) || too || ends_clause(i) => {
                     Says::More

@@ -1,12 +1,12 @@
 //! Things that a sentence counts and that are no hardware: `two rails`.
 
 use super::{
-    Call, Naming, Sentence,
+    Call, Sentence,
     multiplier::Multiplier,
     phrase::counts,
     places::{are_in_all, known_places},
     vocabulary::{NO_PLACES, PLACING},
-    wording::number,
+    wording::{number, singular},
 };
 use crate::doubt::Doubt;
 use crate::notation::{reader::Reader, token::Tok, words::Sense};
@@ -44,12 +44,11 @@ pub(super) fn things(reader: &Reader<'_>, masked: &str, calls: &[Call]) -> Vec<T
         let Some(figure) = number(word(i)).filter(|n| *n > 1) else {
             continue;
         };
-        // `two splice straps`: the last word is the thing.
-        let last = (first..)
-            .take_while(|&at| is_thing(at) && !PLACING.contains(&word(at)))
-            .last()
-            .unwrap_or(first)
-            .min(first + 2);
+        // `two splice straps`, `four guy plates meet`: the word in the plural is the thing.
+        let named =
+            (first..first + 3).take_while(|&at| is_thing(at) && !PLACING.contains(&word(at)));
+        let many = |at: &usize| singular(word(*at)) != word(*at);
+        let last = named.clone().find(many).or(named.last()).unwrap_or(first);
         // `two rows of eight`
         if reader.says(last + 1, Sense::Of) && counts(reader, last + 2) {
             continue;
@@ -82,7 +81,7 @@ pub(super) fn multiply_by_things(
     text: &str,
     bare_each: Option<usize>,
 ) {
-    if !said.calls.iter().any(|call| call.naming == Naming::New) {
+    if !said.calls.iter().any(Call::is_asked_for) {
         return;
     }
     let bare = bare_each.is_some() && multipliers.is_empty();

@@ -102,7 +102,12 @@ impl<'a> Cut<'a> {
 
     fn is_plural(&self, i: usize) -> bool {
         let word = self.bare(i);
-        self.names(i) && singular(word) != word && !LIKE_PLURALS.contains(&word)
+        self.names(i) && singular(word) != word && (!LIKE_PLURALS.contains(&word) || self.stands(i))
+    }
+
+    /// `two stands`; not `each of the two stands on a plate`.
+    fn stands(&self, i: usize) -> bool {
+        self.bare(i) == "stands" && number(self.bare(i - 1)).is_some() && !self.is(i + 1, PLACING)
     }
 
     /// The first word in the plural among up to three, from one on.
@@ -316,8 +321,13 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
         let Some(n) = n.filter(|_| !cut.ends(i)) else {
             continue;
         };
-        let partly =
-            i > 0 && cut.is(i - 1, PARTLY) && !cut.ends(i - 1) && !cut.words[i].starts_with('(');
+        // `joined by five rungs`; not `2 by 4`
+        let by = i > 1 && cut.is(i - 1, &["by"]) && number(cut.bare(i - 2)).is_none();
+        let partly = i > 0
+            && cut.is(i - 1, PARTLY)
+            && !by
+            && !cut.ends(i - 1)
+            && !cut.words[i].starts_with('(');
         if let Some(noun) = cut.plural(i + 1 + usize::from(pair || cut.is(i + 1, PIECES)))
             && !partly
             && !(cut.is(noun, &["feet"]) && (cut.is(noun + 1, DISTANCES) || cut.is(noun + 1, LONG)))
@@ -380,6 +390,10 @@ mod tests {
             &[(2, "brace", None), (2, "side", None)],
         );
         case("Fasten the four feet.", &[(4, "foot", None)]);
+        case("We make two stands.", &[(2, "stand", None)]);
+        case("Each of the two stands on a plate.", &[]);
+        case("They are joined by five rungs.", &[(5, "rung", None)]);
+        case("Lay the 2 by 4 boards.", &[]);
         case("Hang it on a pair of hinges.", &[(2, "hinge", None)]);
         case("Stand a post on each plate.", &[(1, "post", Some("plate"))]);
         case("The roof plates are 6 pieces.", &[(6, "plate", None)]);

@@ -46,6 +46,11 @@ pub(super) const JOINS: &[&str] = &[
     " down ",
 ];
 
+/// Verbs by which things are joined to each other, at the beginning of a sentence or within it.
+pub(super) const JOINING: &[&str] = &[
+    "Connect ", "connect ", "Join ", "join ", "Link ", "link ", "Couple ", "couple ",
+];
+
 /// Words by which what stands before is taken back.
 pub(super) const CORRECTS: &[&str] = &["no", "sorry", "wait", "correction", "rather", "scratch"];
 
