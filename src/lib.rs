@@ -29,6 +29,7 @@ pub mod report;
 pub mod settle;
 mod shield;
 pub mod source;
+mod unsettling;
 pub mod weigh;
 mod words;
 

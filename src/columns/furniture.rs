@@ -139,12 +139,68 @@ pub fn is_paper(text: &str) -> bool {
                 | (?: card | cash ) \s+ payment [\W\d]* $
                 | (?: (?:gross|net|total|shipping) \s+ )? weight \b (?: \s* \(? (?:kgs?|lbs?) \b \)? )? [\W\d]* (?:kgs?|lbs?)? \W* $
                 | (?: order | invoice | reference | ref | quote | customer ) \s* (?: no | number | \# )? [.:]? \s* [a-z]{0,3} -? \d [\w/-]* \W* $
-                | (?: documents? | paperwork | pallets? | parcels? ) [\W\d]* $
+                | (?: documents? | paperwork | pallets? | parcels? | items? | lines? | pages? ) [\W\d]* $
+                | (?: (?: no\.? | number ) \s+ of \s+ )? (?: boxes | cartons | packages | bags ) \s* [:=] \s* \d+ \W* $
+                | (?: no\.? | number ) \s+ of \s+ (?: boxes | cartons | packages | bags | kits ) \s+ \d+ \W* $
+                | (?: (?: boxes | cartons | pallets | bags ) \s* :? \s* \d+ [\s,;]* ){2,} $
+                | \d+ \s+ (?: parcels? | items? | pages? | people | persons? | men | helpers? )
+                  (?: \s+ (?: needed | required | in \s+ all | in \s+ total | total | recommended ) )* \W* $
+                | (?: revision | rev | issue | version ) \.? \s* (?: no\.? \s* )? [a-z]? \d{0,2} \W* $
+                | (?: © | \(c\) | copyright ) \s* (?:19|20)\d\d \b .*
             )",
         )
     });
     PAPER.is_match(text)
 }
+
+/// What is said of all figures of a list, behind the word for them: `for one side only`, `in packs of 10`. Common
+/// practice, no source.
+const OF_ALL: &str = r"(?:
+        (?: per | for ) \s+ (?: (?: one | 1 | each | a ) \s+ )? (?: side | end | bay | post | frame | tower | section | panel | leg | row | set | half | 100 | hundred ) \b
+        | for \s+ (?: [2-9] | \d\d+ | two | three | four | five | six | both ) \b
+        | in \s+ (?: packs? | boxes | bags | pairs | dozens? | hundreds? | sets ) \b
+        | order \s+ (?: [2-9] | \d\d+ | two | three | four | five | six ) \b
+        | (?: x | × | times ) \s* \d | (?: are \s+ | to \s+ be \s+ ) doubled? \b )";
+
+/// True for a line that says it of all figures of its list, or what the list is: `All quantities x 2`, `units:
+/// pairs`, `DRAFT`.
+pub fn qualifies_list(text: &str) -> bool {
+    static SAYS: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(&format!(
+            r"(?ix) ^\W* (?: (?: all | the | these | note ) \W+ )* (?: qty | quantit(?:y|ies) | figures | counts ) \b [^\d]{{0,20}} \b {OF_ALL}
+            | ^\W* (?:
+                for \s+ (?: [2-9] | \d\d+ | two | three | four | five | six ) \s+ \p{{Alphabetic}}+s
+                | for \s+ (?: one | 1 ) \s+ (?: side | end | half | bay | frame | tower ) (?: \s+ only )?
+                | x \s* (?: [2-9] | \d\d+ ) | (?: set | kit ) s? \s+ of \s+ \d+
+                | makes? \s+ (?: [2-9] | \d\d+ | two | three | four | five | six ) (?: \s+ \p{{Alphabetic}}+ )?
+                | (?: (?: no\.? | number ) \s+ of \s+ )? (?: kits | sets ) \s* [:=]? \s* (?: [2-9] | \d\d+ )
+                | (?: [2-9] | \d\d+ | two | three | four | five | six ) \s+ (?: off | kits | sets ) (?: \s+ (?: required | needed | wanted ) )?
+                | units? \s* : \s* (?: pairs? | dozens? | hundreds? | packs? | boxes | sets ) ) \W* $
+            | \b double \s+ (?: up | all | everything | the \s+ (?: quantit | figures ) )
+            | ^\W* (?: draft | preliminary | provisional | superseded | obsolete | withdrawn ) \b (?: .{{0,5}} $ | .* \b (?: not | by | list | copy ) \b )
+            | \b not \s+ for \s+ (?: use | packing | production | construction | release ) \b | \b superseded \s+ by \b",
+        ))
+    });
+    text.len() <= LONGEST_TITLE && SAYS.is_match(text)
+}
+
+/// True where a title says it, or for how many its list is: also `Parts list, quantities per side`, `Parts for 1
+/// of 2 frames`, `This list is for 3 bays`.
+pub fn title_qualifies_list(text: &str) -> bool {
+    static SAYS: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(&format!(
+            r"(?ix) \b (?: qty | quantit(?:y|ies) | figures | counts ) \b .{{0,20}} \b {OF_ALL}
+            | \b (?: list | sheet | parts | hardware ) \s+ (?: is \s+ | are \s+ )? for \s+ (?:
+                \d+ \s+ of \s+ \d+ | (?: [2-9] | \d\d+ | two | three | four | five | six ) \s+ \p{{Alphabetic}}+s \b
+                | (?: one | 1 ) \s+ (?: side | end | half | bay ) \b )
+            | \b (?: one | 1 | two | 2 ) \s+ sides? \s+ (?: only | needed | required ) \b",
+        ))
+    });
+    text.len() <= LONGEST_TITLE && (qualifies_list(text) || SAYS.is_match(text))
+}
+
+/// A longer line is prose.
+const LONGEST_TITLE: usize = 100;
 
 /// True for the name of a paper over a list: `Packing list  shelter kit no 3`, `Count of 3 June`.
 pub fn names_list(text: &str) -> bool {
@@ -162,7 +218,8 @@ pub fn is_of_others(text: &str) -> bool {
     static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
             r"(?ix)^\W* (?: \d+ | one | two | three | four | five | six | some | all | half | both | most | none )
-               \s+ of \s+ (?: these | those | them | which | the \s+ above | the \s+ same | the \s+ (?: \w+ \s+ ){0,2} ones ) \b",
+               \s+ of \s+ (?: these | those | them | which | the \s+ above | the \s+ same | the \s+ (?: \w+ \s+ ){0,2} ones ) \b
+               | \b (?: in | from | with ) \s+ (?: the \s+ )? (?: last | previous ) \s+ (?: kit | delivery | order | parcel | job ) \b",
         )
     });
     OTHERS.is_match(text)

@@ -143,6 +143,15 @@ pub fn is_what_came_back(text: &str) -> bool {
         .any(|word| word == "returned" || word == "returns")
 }
 
+/// `L1`, `Level 1`: the column of a level.
+pub fn is_of_level(text: &str, level: u32) -> bool {
+    let words = fold(text).concat();
+    let number = ["level", "lvl", "l"]
+        .iter()
+        .find_map(|word| words.strip_prefix(word));
+    number.is_some_and(|number| number.parse() == Ok(level))
+}
+
 /// Looks up folded words, then without a unit at the end, then without noise.
 fn find(words: &[String]) -> Option<Heading> {
     if words.is_empty() {

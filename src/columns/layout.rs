@@ -63,10 +63,24 @@ pub struct Layout {
     pub known: usize,
     /// Cells of the heading row. What stands behind them has no heading.
     pub width: usize,
-    /// The levels are told by the numbers of an outline: 1, 1.1, 1.2, 2.
-    pub outline: bool,
+    /// What tells the levels, where rows stand below others.
+    pub level_by: LevelBy,
     /// It has no headings: the cells tell the columns, and a row that is of another shape is none of it.
     pub headless: bool,
+}
+
+/// What tells how deep a row stands below others.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum LevelBy {
+    /// A number, or as many dots.
+    #[default]
+    Number,
+    /// The numbers of an outline: 1, 1.1, 1.2, 2.
+    Outline,
+    /// How far the description is set in.
+    Indent,
+    /// Which of several columns is filled: `L1`, `L2`, `L3`.
+    Columns(Vec<u16>),
 }
 
 /// One of several quantities of a row.
@@ -242,6 +256,32 @@ impl Layout {
         }
     }
 
+    /// Takes the total for what was counted, where no other column says that, and the columns beside it, which
+    /// add up to it in all `rows`, as read with it.
+    pub fn count_by_total(&mut self, rows: &[&Row]) {
+        let counts = [Meaning::Good, Meaning::Quantity, Meaning::Received];
+        let slot = Meaning::Total as usize;
+        let (Some(total), false) = (
+            self.columns[slot],
+            counts.iter().any(|&meaning| self.has(meaning)),
+        ) else {
+            return;
+        };
+        self.columns[Meaning::Quantity as usize] = self.columns[slot].take();
+        let figure = |row: &Row, column: u16| match row.get(column.into()).trim() {
+            "" | "-" => Some(0),
+            text => text.parse::<u64>().ok(),
+        };
+        let adds_up = |row: &&Row| {
+            let mut cells = self.unread.iter().map(|(column, _)| figure(row, *column));
+            let sum = cells.try_fold(0u64, |sum, cell| sum.checked_add(cell?));
+            sum.is_some() && sum == figure(row, total)
+        };
+        if rows.iter().all(adds_up) {
+            self.unread.clear();
+        }
+    }
+
     /// Takes a column that says of pieces that they are good for how many.
     pub fn count_sound(&mut self, column: u16) {
         let ignored = &mut self.columns[Meaning::Ignored as usize];
@@ -276,7 +316,57 @@ impl Layout {
         let number = &mut self.columns[Meaning::PartNumber as usize];
         *number = number.filter(|of| *of != column);
         self.columns[Meaning::Level as usize] = Some(column);
-        self.outline = true;
+        self.level_by = LevelBy::Outline;
+    }
+
+    /// Takes how far the description is set in for the levels.
+    pub fn level_by_indent(&mut self) {
+        self.columns[Meaning::Level as usize] = self.columns[Meaning::Description as usize];
+        self.level_by = LevelBy::Indent;
+    }
+
+    /// Takes columns headed `L1`, `L2` for the levels, of which each row fills one.
+    pub fn level_by_columns(&mut self) {
+        let columns: Vec<u16> = (1..)
+            .map_while(|level| {
+                let of_level = |(_, text): &&(u16, Box<str>)| heading::is_of_level(text, level);
+                Some(self.unread.iter().find(of_level)?.0)
+            })
+            .collect();
+        if columns.len() > 1 && !self.has(Meaning::Level) {
+            self.known += columns.len();
+            self.unread.retain(|(column, _)| !columns.contains(column));
+            self.columns[Meaning::Level as usize] = Some(columns[0]);
+            self.level_by = LevelBy::Columns(columns);
+        }
+    }
+
+    /// Takes back that columns are of levels, where rows fill several of them.
+    pub fn forget_level_columns(&mut self, rows: &[&Row], heading: impl Fn(usize) -> String) {
+        let LevelBy::Columns(columns) = &self.level_by else {
+            return;
+        };
+        let fills_one = |row: &&Row| {
+            let filled = columns.iter().map(|column| row.get(usize::from(*column)));
+            filled.filter(|cell| !cell.is_empty()).count() <= 1
+        };
+        if !rows.iter().all(fills_one) {
+            let headed = columns.iter().map(|&of| (of, heading(of.into()).into()));
+            self.unread.extend(headed);
+            self.columns[Meaning::Level as usize] = None;
+            self.level_by = LevelBy::Number;
+        }
+    }
+
+    /// True where rows stand below others.
+    pub fn has_levels(&self) -> bool {
+        self.has(Meaning::Level) || self.has(Meaning::Parent)
+    }
+
+    /// Takes a column headed `Number` and no more for the maker's numbers.
+    pub fn number_by_bare_number(&mut self, column: u16) {
+        self.columns[Meaning::PartNumber as usize] = Some(column);
+        self.numbers_lines = false;
     }
 
     /// Leaves a column, under its `heading`, among those that nothing is read of.
@@ -456,6 +546,7 @@ impl Layout {
         total_beside_each(&mut found);
         let mut layout = Layout::settle(&found, &named_found);
         layout.width = width;
+        layout.take_count_of_assemblies(&found);
         layout.take_places(&mut unread);
         layout.take_tools(row);
         layout.take_bare_number(row, &found);
@@ -480,6 +571,7 @@ impl Layout {
             .into_iter()
             .map(|(column, text)| (column, text.into()))
             .collect();
+        layout.level_by_columns();
         layout.unit_of_price = layout.column(Meaning::Unit).is_some_and(|unit| {
             let is_price = |column: usize| {
                 let texts = [row.get(column), below.map_or("", |below| below.get(column))];
@@ -530,7 +622,7 @@ impl Layout {
             known: found.len() + named.len(),
             width: usize::MAX,
             headless: false,
-            outline: false,
+            level_by: LevelBy::Number,
         };
         for (column, meaning, unit) in named {
             let (column, meaning) = (*column, *meaning);
@@ -565,6 +657,19 @@ impl Layout {
         {
             self.take_description(column);
             self.tools = true;
+        }
+    }
+
+    /// `Assy qty` beside no other quantity is that of the row.
+    fn take_count_of_assemblies(&mut self, found: &[(u16, Heading)]) {
+        let slot = Meaning::Places as usize;
+        let weak = |(column, heading): &(u16, Heading)| {
+            heading.weak
+                && heading.meaning == Meaning::Places
+                && self.columns[slot] == Some(*column)
+        };
+        if found.iter().any(weak) && !COUNT.iter().any(|&meaning| self.has(meaning)) {
+            self.columns[Meaning::Quantity as usize] = self.columns[slot].take();
         }
     }
 

@@ -10,7 +10,7 @@ mod layout;
 pub mod talk;
 mod words;
 
-pub use layout::{Layout, Spread, may_be_heading, same_words};
+pub use layout::{Layout, LevelBy, Spread, may_be_heading, same_words};
 
 use crate::names::names;
 
@@ -57,6 +57,8 @@ names! {
         Stage = "stage",
         /// How deep a row stands below the assembly that it is a part of.
         Level = "level",
+        /// The part number or the name of what a row is a part of.
+        Parent = "parent",
         Place = "place",
         Bag = "bag",
         Box = "box",

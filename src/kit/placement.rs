@@ -1,7 +1,8 @@
 //! Where a line belongs.
 
 use super::{
-    remark::{may_change_count, qualifies_lines},
+    remark::{may_change, qualifies_lines},
+    role::Role,
     usage::{Usage, usage},
 };
 use crate::{
@@ -94,11 +95,11 @@ pub fn option(text: &str) -> Option<OptionRule> {
 
 /// A placement from its cells, in the order of [`CELLS`]. `torque_unit` is the unit of bare torques.
 /// What makes a line there doubtful comes back beside it: a use that no rule knows, a remark that may
-/// change how many. `asks`: its lines ask for pieces, so that their title may say which of them are needed.
+/// change how many. `role`: where its lines ask for pieces, their title may say which of them are needed.
 pub fn placement<'a>(
     cells: impl Fn(usize) -> &'a str,
     torque_unit: Option<&str>,
-    asks: bool,
+    role: Role,
 ) -> (Placement, Vec<Doubt>) {
     let text = |index: usize| {
         let cell = cells(index).trim();
@@ -108,6 +109,7 @@ pub fn placement<'a>(
     let (written, note) = (cells(5), text(7));
     let title = cells(0).trim().trim_end_matches(':').trim_end();
     let stated = usage(written);
+    let asks = role == Role::Required;
     let mut doubts = Vec::new();
     if stated.is_none() && !written.trim().is_empty() {
         let unknown = written.trim();
@@ -127,7 +129,7 @@ pub fn placement<'a>(
     }
     if let Some(note) = note.as_deref()
         && usage.is_none()
-        && may_change_count(note)
+        && may_change(note, role)
     {
         doubts.push(Doubt::Remark(note.into()));
     }

@@ -51,6 +51,7 @@ use super::{
     list::List,
     open::Open,
     reading::{MOST_ITEMS, Reading},
+    remark,
     role::Role,
     sheet_read::{RowTally, SheetRead},
     usage::Usage,
@@ -804,6 +805,12 @@ impl<'a> Reader<'a> {
                 return;
             }
             self.note_title(row);
+            self.heed(row, true);
+            self.tally.other += 1;
+            return;
+        }
+        if self.heed(row, false) {
+            self.guide.end_paragraph();
             self.tally.other += 1;
             return;
         }
@@ -877,6 +884,8 @@ impl<'a> Reader<'a> {
             self.stage_option = option.to_string();
         } else if let Some(option) = notation::condition(stage) {
             self.stage_option = option.to_string();
+        } else if let Some(option) = remark::named_option(stage) {
+            self.stage_option = option.to_lowercase();
         }
     }
 
@@ -998,6 +1007,26 @@ impl<'a> Reader<'a> {
         all.then_some(usage)
     }
 
+    /// Asks about a row that says of the whole list how its figures are meant, and is none of its lines. `title`:
+    /// it stands in the title block.
+    fn heed(&mut self, row: &Row, title: bool) -> bool {
+        if row.filled() != 1 && !title {
+            return false;
+        }
+        let text = plain_text(&plan::joined(row));
+        let told = match title {
+            true => furniture::title_qualifies_list(&text),
+            false => furniture::qualifies_list(&text),
+        };
+        if told {
+            self.list.sheets[usize::from(self.sheet)].ask(format!(
+                "row {} says \"{text}\", which may change every figure: they are taken as they stand",
+                row.number
+            ));
+        }
+        told
+    }
+
     /// Keeps the revision, the date and a slip's number of a title block.
     fn note_title(&mut self, row: &Row) {
         let cells: Vec<&str> = row
@@ -1024,6 +1053,11 @@ impl<'a> Reader<'a> {
             }
         }
     }
+}
+
+/// A text without the white space about it.
+fn plain_text(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 impl Side {

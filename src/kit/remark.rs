@@ -4,7 +4,8 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use crate::words::pattern;
+use super::role::Role;
+use crate::{notation::says_finish, unsettling, words::pattern};
 
 /// Counts and things between which a remark deals: `each end`, `per post`.
 const EACH: &[&str] = &["each", "both", "either", "every"];
@@ -15,14 +16,7 @@ const PLACES: &[&str] = &[
     "side", "end", "post", "corner", "leg", "frame", "bay", "rail", "panel", "joint", "place",
 ];
 const LIMITS: &[&str] = &["only", "unless", "except"];
-const REVISED: &[&str] = &[
-    "deleted?",
-    "changed",
-    "void",
-    "cancel+ed",
-    "superseded",
-    "replaced by",
-    "revised",
+const AGAIN: &[&str] = &[
     r"re-?(?:scan|count)(?:n?ed)?",
     r"(?:scanned|counted|listed) (?:twice|again)",
 ];
@@ -54,8 +48,12 @@ const SIGNS: &[&str] = &["plus", "minus", "less"];
 const TAKEN_OUT: &[&str] = &["deleted", "superseded", "withdrawn", "void", "cancel+ed"];
 const NOT_SENT: &[&str] = &[
     r"back[\s-]?order(?:ed)?",
-    "to follow",
+    "(?:to )?follows?",
     "out of stock",
+    r"(?:sent|ships?|shipped|supplied|delivered|following) separately",
+    r"drop[\s-]?ship(?:ped|ment)?",
+    "(?:to )?(?:be )?collect(?:ed)?",
+    r"\b0 sent",
     "cancel+ed",
     "not (?:sent|shipped|included|available|here)",
     "discontinued",
@@ -93,20 +91,23 @@ const USED: &[&str] = &[
     "buy locally",
     "(?:own|returned to|from) (?:the |your |our )?stock",
     r"re-?used?",
+    "(?:free|client|customer)[- ]issue",
+    "local purchase",
+    r"(?:welded|glued|pressed|moulded|cast|built)[\s-](?:on|in|to)",
+    r"(?:in|part of|incl(?:uded|udes|uding)? (?:in|with)) (?:the )?(?:sub-?)?ass(?:y|embly|emblies)",
+    r"in (?:the )?sub-?ass(?:y|embly)",
 ];
 /// That pieces are wanted in some kits, or in place of others.
 const ON_CONDITION: &[&str] = &[
-    "optional",
     "if",
+    "on hold",
+    "n/a",
+    r"(?:model|variant) \w+",
+    r"\w+ (?:version|model|variant)",
     r"(?:not|don'?t|do not) (?:used?|fit|needed|required|for)",
-    "tbc",
-    "tba",
     "to be confirmed",
-    r"alternatives?(?: to| for)?",
-    "instead of",
     "in place of",
     "in lieu of",
-    "substitute",
 ];
 /// Other ways to say how many.
 const AMOUNTS: &[&str] = &[
@@ -119,6 +120,8 @@ const AMOUNTS: &[&str] = &[
     r"was \d+",
     "spares?",
     "reserve",
+    "met(?:re|er)s?",
+    "per (?:m|metre|meter|ft|foot|100|1000)",
 ];
 /// What the title over lines says of whether they are needed, and of how many (common practice, no source).
 const TITLES: &[&str] = &[
@@ -194,7 +197,7 @@ pub fn may_change_count(text: &str) -> bool {
             in_a_row(&[EACH, ENDS]),
             in_a_row(&[&["per"], PLACES]),
             in_a_row(&[LIMITS]),
-            in_a_row(&[REVISED]),
+            in_a_row(&[AGAIN]),
             in_a_row(&[&counts, STATES]),
             in_a_row(&[
                 &counts,
@@ -207,13 +210,142 @@ pub fn may_change_count(text: &str) -> bool {
             in_a_row(&[USED]),
             in_a_row(&[ON_CONDITION]),
             in_a_row(&[AMOUNTS]),
-            r"^\s*or\s".to_owned(),
+            r"^\s*(?:or\s|hold[\s.!]*$)".to_owned(),
+            // `with landing board: 20`
+            r"\b(?:with|for|without)\s(?u:[^:]){1,40}:\s*\d".to_owned(),
             COMES_WITH.to_owned(),
             r"^[\s?]*\?[\s?]*$".to_owned(),
         ];
         pattern(&format!("(?i-u){}", all.join("|")))
     });
-    CHANGES.is_match(text)
+    CHANGES.is_match(text) || unsettling::are_in_remark(text)
+}
+
+/// Says that pieces beside it are all there, and as they should be.
+const SOUND: &[&str] = &[
+    "ok(?:ay)?",
+    r"o\.k\.",
+    "good",
+    "fine",
+    "sound",
+    "new",
+    "clean(?:ed)?",
+    "(?:washed|wet|dry|dirty|dusty|greased|oiled)",
+    "complete",
+    "correct",
+    "exact",
+    "full(?: (?:bag|box|pack))?",
+    "enough",
+    "all",
+    "yes",
+    "y",
+    "x",
+    "done",
+    "tick(?:ed)?",
+    "(?:double[ -]?)?(?:checked|verified|confirmed|counted)",
+    "(?:all )?(?:here|there|present|in|accounted for)",
+    "as (?:listed|ordered|expected|required)",
+    "no(?:thing|ne)? (?:missing|short|damaged|damage|issues?|problems?|faults?|shortages?)",
+    "matches(?: (?:the )?(?:list|slip|order))?",
+];
+/// That they were sent.
+const SENT: &[&str] = &[
+    "(?:shipped|sent|packed|picked|delivered|dispatched|despatched|supplied|included|enclosed|loaded|issued|fulfilled|invoiced|closed)",
+    "in full",
+    "(?:in|ex|from) stock",
+    "available",
+    "(?:with )?(?:this|same) (?:delivery|parcel|order|shipment)",
+    "heavy",
+    "fragile",
+    "sharp",
+    "handle with care",
+    "keep dry",
+    "this (?:side|way) up",
+    "(?:two|2)[- ]man lift",
+    r"\d+(?:[.,]\d+)? ?(?:kgs?|g|lbs?)",
+    r"(?:see |ref\.? )?(?:drawing|dwg|page|sheet|sketch|fig(?:ure)?|pos(?:ition)?|item|line|step|manual|instructions?)\.?(?: no\.?)?(?: [a-z]?\d*[a-z]?)?",
+];
+/// That the shop has them, and how many it keeps.
+const KEPT: &[&str] = &[
+    "in stock",
+    "available",
+    "free",
+    "active",
+    "current",
+    r"(?:min|max|re-?order(?: at| level| point)?)\.?:? \d+",
+];
+/// Where pieces lie, who looked, and when.
+const WHERE_AND_WHO: &[&str] = &[
+    "(?-i:[A-LN-Z][A-Z]?-?[0-9]{1,4}(?:-[0-9]+)*)",
+    "(?:counted|checked|packed|picked) by (?-i:[A-Z][A-Za-z.]*(?: [A-Z][a-z.]*)?)",
+    r"(?:(?:counted|checked|packed|picked|sent|shipped) )?(?:on )?\d{1,2}(?:[./-]\d{1,2}[./-]\d{2,4}|(?:st|nd|rd|th)? (?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*(?: \d{4})?)",
+];
+/// Containers, and marks by which one of several is told.
+const CONTAINERS: &str = "(?:bin|box|bag|shelf|rack|drawer|tray|crate|carton|pallet|bay|row|aisle|van|truck|trailer|bench|jar|tin|tub|bucket|cupboard|cabinet|store|shed|workshop|yard|warehouse|container|case|bundle)s?";
+const MARK: &str = r"(?: (?:no\.? )?(?:[a-z]?-?\d{1,4}[a-z]?|[a-z]))";
+const WHICH: &str = "(?:(?:in|on|at|the|left|right|top|bottom|upper|lower|middle|small|big|large|red|blue|green|yellow|white|black|grey) )+";
+
+/// What is wrong with pieces, or was done with them, in a column that nothing is known of.
+const NOT_AS_LISTED: &[&str] = &[
+    "wrong",
+    "short",
+    "too (?:short|long|small|big)",
+    "rusty",
+    "torn",
+    "mixed",
+    "sealed",
+    "faulty",
+    "rejected",
+    "reject",
+    "blocked",
+    "borrowed",
+    "taken",
+    "used",
+    "reserved",
+    "allocated",
+    "sold",
+    "quarantined?",
+    "on order",
+    "not (?:ours|counted|opened|checked)",
+    "by weight",
+    "half",
+    "part(?:ly|ial)?",
+];
+
+/// True where a remark, on a list of that role, may change how many pieces the row beside it means. Beside what
+/// is asked for, remarks speak of much else. Beside what was sent, counted or is kept, each does that is not known
+/// to say that all is well, or where: `bent`, `follows`, `sealed`, `sold` (common practice, no source).
+pub fn may_change(text: &str, role: Role) -> bool {
+    let asks = matches!(role, Role::Required | Role::Compared);
+    (!asks || may_change_count(text)) && !is_harmless(text, role)
+}
+
+/// True where the words of a column of which no word is known are a remark that may change how many.
+pub fn may_be_change(text: &str, role: Role) -> bool {
+    static SAYS: LazyLock<Regex> = LazyLock::new(|| found_in(&[NOT_AS_LISTED, COUNTED].concat()));
+    let asks = matches!(role, Role::Required | Role::Compared);
+    (may_change_count(text) || !asks && SAYS.is_match(text)) && !is_harmless(text, role)
+}
+
+/// True where a remark says that all is well, where pieces lie, or who looked.
+fn is_harmless(text: &str, role: Role) -> bool {
+    static SAYS: LazyLock<[Regex; 4]> = LazyLock::new(|| {
+        [&[][..], SENT, SOUND, KEPT].map(|more| {
+            let lies = format!("{WHICH}{CONTAINERS}{MARK}?|{CONTAINERS}{MARK}");
+            let all = [&[lies.as_str()], WHERE_AND_WHO, more].concat();
+            let all = all.join("|").replace(' ', r"\s+");
+            pattern(&format!(
+                r"(?i-u)^[\s.,;!()-]*(?:(?:{all})(?:[\s.,;!()&/-]+|$))+$"
+            ))
+        })
+    });
+    let [where_, sent, sound, kept] = &*SAYS;
+    match role {
+        Role::Required | Role::Compared => where_.is_match(text),
+        Role::Shipped => sent.is_match(text) || sound.is_match(text) || says_finish(text),
+        Role::Counted | Role::LeftOver => sound.is_match(text),
+        Role::Stock => kept.is_match(text) || sound.is_match(text) || says_finish(text),
+    }
 }
 
 /// True where the title over lines may say whether they are needed, or how often: `Optional extras`, `Each bay`,
@@ -227,11 +359,22 @@ pub fn qualifies_lines(title: &str) -> bool {
             in_a_row(&[USED]),
             in_a_row(&[ON_CONDITION]),
             in_a_row(&[TITLES]),
-            r"(?:\bx\s?\d+|\b\d+\s?(?:x|off))\)?\s*$".to_owned(),
+            r"(?:\b(?:x|make|build|qty)\s?:?\s?\d+|\b\d+\s?(?:x|off))\)?\s*$".to_owned(),
         ];
         pattern(&format!("(?i-u){}", all.join("|")))
     });
     QUALIFIES.is_match(title)
+}
+
+/// The option that a stage's name says it is: `Landing board (option)` (common practice, no source).
+pub fn named_option(stage: &str) -> Option<&str> {
+    static OPTION: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?i)^\s*(?P<name>.*\p{Alphabetic}.*?)[\s,:–-]*[(\[,:–-]\s*(?:option(?:al)?|if\s+(?:ordered|wanted|chosen|fitted|supplied))\s*[)\]]?\s*$",
+        )
+    });
+    let found = OPTION.captures(stage)?;
+    found.name("name").map(|name| name.as_str())
 }
 
 /// The word by which a line is no longer one of its list: `deleted`.
@@ -352,6 +495,106 @@ mod tests {
             "two-part label",
         ] {
             assert!(!may_change_count(text), "{text}");
+        }
+    }
+
+    /// Beside what was sent, counted or is kept, what is not known to be harmless is a doubt: common practice,
+    /// no source.
+    #[test]
+    fn remarks_by_role() {
+        #[track_caller]
+        fn case(role: Role, harmless: &[&str], doubted: &[&str]) {
+            for text in harmless {
+                assert!(!may_change(text, role), "{text}");
+            }
+            for text in doubted {
+                assert!(may_change(text, role), "{text}");
+            }
+        }
+        case(
+            Role::Required,
+            &[
+                "see page 4",
+                "left hand",
+                "in box 2",
+                "zinc",
+                "hold with a spanner",
+                "glue as well",
+            ],
+            &[
+                "obsolete",
+                "n/a",
+                "on hold",
+                "free issue",
+                "phantom",
+                "welded on",
+                "per m",
+                "model B",
+                "long version",
+                "with landing board: 20",
+                "clout nails instead",
+            ],
+        );
+        case(
+            Role::Shipped,
+            &[
+                "packed",
+                "shipped in full",
+                "in stock",
+                "pallet 2",
+                "zinc",
+                "see drawing 4",
+            ],
+            &[
+                "cancelled",
+                "substituted",
+                "follows",
+                "sent 1",
+                "collect",
+                "drop-ship",
+                "week 48",
+            ],
+        );
+        case(
+            Role::Counted,
+            &[
+                "ok",
+                "all there",
+                "good, in box 2",
+                "B3",
+                "counted by Ida",
+                "4 May 2026",
+                "checked",
+            ],
+            &[
+                "bent",
+                "wrong size",
+                "M10 not M8",
+                "not counted",
+                "sealed",
+                "by weight",
+                "half",
+                "taken 2",
+                "from old kit",
+                "M8",
+                "12/14",
+            ],
+        );
+        case(
+            Role::Stock,
+            &["min 10", "shelf 3", "reorder at 20"],
+            &["reserved for job 12", "quarantine", "sold", "on order"],
+        );
+    }
+
+    #[test]
+    fn options_that_stages_name() {
+        let named = named_option;
+        assert_eq!(named("Landing board (option)"), Some("Landing board"));
+        assert_eq!(named("Skylight - optional"), Some("Skylight"));
+        assert_eq!(named("Ramp, if ordered"), Some("Ramp"));
+        for text in ["Options", "Optional extras", "Roof", "(option)"] {
+            assert_eq!(named(text), None, "{text}");
         }
     }
 

@@ -8,7 +8,7 @@ use super::{
     kind::Marks,
     reader::Reader,
     token::Tok,
-    words::{Mark, Noun, Row, Sense, Senses, is_unsettling},
+    words::{Mark, Noun, Row, Sense, Senses},
 };
 use crate::{
     doubt::Doubt,
@@ -59,7 +59,7 @@ impl Reader<'_> {
                         && !matches!(row.spelling, "pl" | "partial" | "half" | "both")
                         && self.is_idle(at, row, draft.traits.marks, item)
                 }
-                _ => text.chars().all(char::is_alphabetic) && !is_unsettling(text),
+                _ => text.chars().all(char::is_alphabetic) && !crate::unsettling::is_in_name(text),
             };
             if names {
                 words.push(text.to_lowercase());

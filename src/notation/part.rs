@@ -13,9 +13,9 @@ use super::{
     number::{Prefix, Shape},
     reader::Reader,
     token::{Tok, Token},
-    words::{Row, Sense, Senses, is_measure_of_parts, is_unsettling},
+    words::{Row, Sense, Senses, is_measure_of_parts},
 };
-use crate::{doubt::Doubt, hardware::PartName};
+use crate::{doubt::Doubt, hardware::PartName, unsettling};
 
 /// Words that the figure behind them names a thing by: `type 2`, `frame 3`.
 #[rustfmt::skip]
@@ -105,7 +105,8 @@ impl Reader<'_> {
             Some(Tok::Word(row)) => row.kinds.meet(Senses::PER.with(Senses::COUNT)),
             _ => false,
         };
-        if (0..at).any(|i| counts(i) || self.is_word(i) && is_unsettling(self.written(i))) {
+        if (0..at).any(|i| counts(i) || self.is_word(i) && unsettling::is_in_name(self.written(i)))
+        {
             return None;
         }
         let plain = !is_blank(name) && !name.contains(|c: char| c.is_ascii_digit());
@@ -283,7 +284,7 @@ impl Reader<'_> {
                 format!("\"{figure}\": a letter in the place of a figure").into(),
             ));
         }
-        let unsettles = |i: &usize| self.is_word(*i) && is_unsettling(self.written(*i));
+        let unsettles = |i: &usize| self.is_word(*i) && unsettling::is_in_name(self.written(*i));
         for word in tokens.filter(unsettles).map(|i| self.written(i)) {
             doubts.push(Doubt::HowMany(
                 format!("\"{word}\": may take pieces away, or mean others").into(),

@@ -428,22 +428,6 @@ const fn role_of(senses: &[Sense]) -> Role {
     Role::Passed
 }
 
-/// Words that take pieces away or leave open whether they are meant, or which (common practice, no
-/// source).
-#[rustfmt::skip]
-const UNSETTLING: &[&str] = &[
-    "except", "excluding", "not", "without", "missing", "maybe", "perhaps", "possibly", "old", "minus",
-    "unless", "void", "deleted", "bent", "damaged", "broken", "lost", "instead", "cancelled", "canceled",
-    "these", "those", "unknown", "unidentified", "assorted", "opt", "option", "optional", "alt", "alternate", "alternative", "alternatively", "tbc", "tbd",
-];
-
-/// True for a word that takes pieces away or leaves open whether they are meant, or which.
-pub(super) fn is_unsettling(word: &str) -> bool {
-    UNSETTLING
-        .iter()
-        .any(|known| word.eq_ignore_ascii_case(known))
-}
-
 /// Words that make a measure of the figure before them: a 4 way valve is one valve.
 pub(super) fn is_measure_of_parts(word: &str) -> bool {
     const WORDS: &[&str] = &[

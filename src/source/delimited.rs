@@ -180,7 +180,7 @@ fn cut(text: &str, start: usize, delimiter: u8, row: &mut Row) -> Option<usize> 
             match rest.as_bytes()[mark] {
                 b'"' => return None,
                 byte if byte == delimiter => {
-                    row.push_range(trim(rest, cell..mark));
+                    row.push_range(cell, trim(rest, cell..mark));
                     cell = mark + 1;
                 }
                 b'\r' | b'\n' => break 'line mark,
@@ -189,7 +189,7 @@ fn cut(text: &str, start: usize, delimiter: u8, row: &mut Row) -> Option<usize> 
         }
         at += WORD;
     };
-    row.push_range(trim(rest, cell..end));
+    row.push_range(cell, trim(rest, cell..end));
     row.is_of(&rest[..end]);
     Some(start + end)
 }
@@ -285,14 +285,14 @@ fn records(
         row.start(*line);
         if has_lone_mark(first, delimiter) || is_stray_quote(raw, lines, end == bytes.len()) {
             for cell in cut_line(first, delimiter) {
-                push(row, unquote(cell).trim());
+                push(row, &unquote(cell));
             }
             *start = first_end;
             *line += 1;
             return each(row);
         }
         for cell in &record {
-            push(row, cell.trim());
+            push(row, cell);
         }
         *start = end;
         *line += lines as u32;
@@ -303,13 +303,15 @@ fn records(
     Ok(ControlFlow::Continue(()))
 }
 
-fn push(row: &mut Row, cell: &str) {
+fn push(row: &mut Row, written: &str) {
+    let cell = written.trim();
     let kind = if cell.is_empty() {
         CellKind::Blank
     } else {
         CellKind::Text
     };
     row.push(cell, kind);
+    row.set_in(written.len() - written.trim_start().len());
 }
 
 /// The cells of one line as written, with the quotation marks around them. A mark that nothing

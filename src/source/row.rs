@@ -37,6 +37,8 @@ struct Cell {
     start: u32,
     end: u32,
     kind: CellKind,
+    /// Blanks in front of it, or steps by which it is set in.
+    indent: u8,
 }
 
 impl Clone for Row {
@@ -75,19 +77,42 @@ impl Row {
         let start = self.text.len() as u32;
         self.text.push_str(text);
         let end = self.text.len() as u32;
-        self.cells.push(Cell { start, end, kind });
+        self.cells.push(Cell {
+            start,
+            end,
+            kind,
+            indent: 0,
+        });
+    }
+
+    /// Says how far the last cell is set in.
+    pub(super) fn set_in(&mut self, by: usize) {
+        if let Some(last) = self.cells.last_mut() {
+            last.indent = u8::try_from(by).unwrap_or(u8::MAX);
+        }
+    }
+
+    /// How far a cell is set in: blanks in front of it.
+    pub fn indent(&self, column: usize) -> u8 {
+        self.cells.get(column).map_or(0, |cell| cell.indent)
     }
 
     /// Adds the next cell, which is a range of the line that the row will be told to be of
-    /// ([`Row::is_of`]).
+    /// ([`Row::is_of`]). `from`: where the blanks before it begin.
     #[inline]
-    pub(super) fn push_range(&mut self, range: Range<usize>) {
+    pub(super) fn push_range(&mut self, from: usize, range: Range<usize>) {
         let kind = match range.is_empty() {
             true => CellKind::Blank,
             false => CellKind::Text,
         };
+        let indent = u8::try_from(range.start - from).unwrap_or(u8::MAX);
         let (start, end) = (range.start as u32, range.end as u32);
-        self.cells.push(Cell { start, end, kind });
+        self.cells.push(Cell {
+            start,
+            end,
+            kind,
+            indent,
+        });
     }
 
     /// The line that all cells are ranges of.
@@ -152,6 +177,7 @@ impl Row {
         for column in columns {
             let (text, kind) = self.cell(column);
             part.push(text, kind);
+            part.set_in(self.indent(column).into());
         }
         part
     }

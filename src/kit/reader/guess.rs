@@ -1,12 +1,18 @@
 //! A table whose headings are not all known: what its rows tell of its columns, and what is asked.
 
+use rustc_hash::FxHashSet;
+
 use super::{
     super::{count, remark, role::Role},
     Reader, level, shape,
 };
 use crate::{
     Doubt,
-    columns::{Layout, Meaning, furniture, heading::Basis, may_be_heading},
+    columns::{
+        Layout, LevelBy, Meaning, furniture,
+        heading::{self, Basis},
+        may_be_heading,
+    },
     hardware::Unit,
     notation::{Callout, Notation, describe, says_finish},
     source::Row,
@@ -31,7 +37,25 @@ pub(super) struct Unread {
     /// Cells with words that were looked at and name none.
     looked_at: usize,
     names_hardware: bool,
+    /// What stands in it and says nothing of its row.
+    idle: FxHashSet<Box<str>>,
 }
+
+impl Unread {
+    /// True where a cell of the row may say something of it.
+    pub(super) fn speaks(&self, row: &Row) -> bool {
+        let cell = row.get(usize::from(self.column)).trim();
+        let figures = || cell.contains(|c: char| c.is_ascii_digit()) && !cell.contains(' ');
+        let speaks = cell.contains(|c: char| c.is_alphabetic() || c == '?');
+        speaks && (cell.len() <= CODE || !figures()) && !self.idle.contains(cell)
+    }
+}
+
+/// A word with figures that is longer is a code, and no remark (`x2`).
+const CODE: usize = 4;
+
+/// So many idle cells of a column are kept.
+const MOST_IDLE: usize = 4096;
 
 /// A column that names no hardware in so many cells is not looked at further.
 const LOOKED_AT: usize = 16;
@@ -62,6 +86,9 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> 
         let named = indexmap::IndexMap::new();
         let mut layout = Layout::of_known(row, &named)?;
         take_numbers(row, &rows, &mut layout);
+        if let (false, Some(column)) = (layout.says_what(), bare_numbers(row, &rows)) {
+            layout.number_by_bare_number(column);
+        }
         if !layout.says_what() {
             let items = |column: &usize| {
                 let cells = rows.iter().map(|row| row.get(*column));
@@ -129,6 +156,19 @@ fn take_numbers(heading: &Row, rows: &[&Row], layout: &mut Layout) {
     {
         layout.number_by_material();
     }
+}
+
+/// The column headed `Number` and no more that holds the maker's numbers, and no numbers of lines.
+fn bare_numbers(heading: &Row, rows: &[&Row]) -> Option<u16> {
+    let is_code = |cell: &str| {
+        cell.len() > 3 && cell.contains(|c: char| c.is_ascii_digit()) && !cell.contains(' ')
+    };
+    let holds = |column: &u16| {
+        let column = usize::from(*column);
+        let mut cells = rows.iter().map(|row| row.get(column).trim());
+        heading::is_bare_number(heading.get(column)) && cells.all(is_code)
+    };
+    (0..u16::try_from(heading.len()).ok()?).find(holds)
 }
 
 fn names_hardware(row: &Row, notation: Notation) -> bool {
@@ -265,6 +305,9 @@ impl Reader<'_> {
         {
             self.note(format!("\"{heading}\" is taken for what was counted"));
         }
+        if matches!(self.list.role, Role::Counted | Role::LeftOver | Role::Stock) {
+            layout.count_by_total(rows);
+        }
         let is_sound = |column: &usize| {
             let heading = heading.get(*column).trim();
             let is_ok = ["ok", "okay"]
@@ -279,10 +322,12 @@ impl Reader<'_> {
             layout.count_sound(column as u16);
         }
         if let Some(column) = layout.column(Meaning::Level)
+            && layout.level_by == LevelBy::Number
             && !level::are_levels(cells(column))
         {
             layout.leave_unread(Meaning::Level, heading.get(column));
         }
+        layout.forget_level_columns(rows, |column| heading.get(column).trim().to_owned());
         // A title of a group is numbered, too, and has no count.
         if !layout.has(Meaning::Level) && count::is_stated(layout, self.list.role) {
             let cells_across = rows.iter().map(|row| row.len()).max();
@@ -291,6 +336,14 @@ impl Reader<'_> {
             if let Some(column) = columns.find(|at| level::are_of_outline(cells((*at).into()))) {
                 layout.level_by_outline(column);
             }
+        }
+        if let (false, [described], Some(counted)) = (
+            layout.has_levels(),
+            layout.descriptions.as_slice(),
+            layout.column(Meaning::Quantity),
+        ) && level::are_set_in(rows, usize::from(*described), counted)
+        {
+            layout.level_by_indent();
         }
         if layout.bare_number
             && !count::is_stated(layout, self.list.role)
@@ -452,46 +505,45 @@ impl Reader<'_> {
             heading: heading.clone(),
             looked_at: 0,
             names_hardware: false,
+            idle: FxHashSet::default(),
         });
         self.unread = unread.collect();
-    }
-
-    /// The columns of which no word is known.
-    pub(super) fn unread_columns(&self) -> impl Iterator<Item = usize> {
-        self.unread.iter().map(|unread| unread.column.into())
     }
 
     /// The doubt of a row where a column that is not read names hardware: it may say more of the item; or bears
     /// on the count.
     pub(super) fn unread_item(&mut self, row: &Row) -> Option<Doubt> {
-        let notation = self.notation;
+        let (notation, role) = (self.notation, self.list.role);
         self.unread.iter_mut().find_map(|unread| {
+            if !unread.speaks(row) {
+                return None;
+            }
             let cell = row.get(usize::from(unread.column)).trim();
-            let words = cell.contains(' ') && cell.contains(char::is_alphabetic);
-            if words
-                && cell.len() <= REMARK
-                && remark::may_change_count(cell)
+            if cell.len() <= REMARK
+                && remark::may_be_change(cell, role)
                 && !names_item(cell, notation)
             {
                 return Some(Doubt::Remark(cell.into()));
             }
-            if !words || unread.looked_at >= LOOKED_AT {
-                return None;
-            }
-            if !unread.names_hardware {
+            let words = cell.contains(' ') && cell.contains(char::is_alphabetic);
+            if words && !unread.names_hardware && unread.looked_at < LOOKED_AT {
                 unread.names_hardware = names_item(cell, notation);
                 unread.looked_at += usize::from(!unread.names_hardware);
+                if unread.names_hardware {
+                    unread.idle.clear();
+                }
             }
-            let told = || {
-                Doubt::HowMany(
-                    format!(
-                        "the column \"{}\" is not read, and says \"{cell}\"",
-                        unread.heading
-                    )
-                    .into(),
-                )
-            };
-            unread.names_hardware.then(told)
+            if words && unread.names_hardware {
+                let told = format!(
+                    "the column \"{}\" is not read, and says \"{cell}\"",
+                    unread.heading
+                );
+                return Some(Doubt::HowMany(told.into()));
+            }
+            if unread.idle.len() < MOST_IDLE {
+                unread.idle.insert(cell.into());
+            }
+            None
         })
     }
 

@@ -5,24 +5,32 @@
 
 use std::borrow::Cow;
 
+use rustc_hash::FxHashMap;
+
 use super::{
-    super::{count::Count, role::Role, usage::Usage},
+    super::{count::Count, line::LineStatus, role::Role, usage::Usage},
     Reader, named_rows,
 };
 use crate::{
     Doubt,
-    columns::{Layout, Meaning},
+    columns::{Layout, LevelBy, Meaning},
     source::Row,
+    words::fold,
 };
 
 /// The rows that the next may stand below, from the top.
 #[derive(Default)]
 pub(super) struct Levels {
     above: Vec<Above>,
+    /// Rows by what a row below may call them: their part number, their name.
+    named: FxHashMap<String, Above>,
+    /// Lines by what they are parts of, which no row above is called.
+    waiting: FxHashMap<String, Vec<usize>>,
     /// Rows that were found to be assemblies.
     assemblies: Vec<(u32, String)>,
 }
 
+#[derive(Clone)]
 struct Above {
     level: u32,
     row: u32,
@@ -76,49 +84,147 @@ pub(super) fn are_levels<'c>(cells: impl Iterator<Item = &'c str>) -> bool {
         && steps().any(|(above, level)| level > above)
 }
 
+/// Names of what is made of pieces, though they name hardware: `Bolt set`.
+const SETS: &[&str] = &["set", "sets", "kit", "kits", "pack", "assembly", "assy"];
+
+/// True where some rows are set in below others, each with a figure of its own.
+pub(super) fn are_set_in(rows: &[&Row], described: usize, counted: usize) -> bool {
+    let counts = |row: &Row| row.get(counted).starts_with(|c: char| c.is_ascii_digit());
+    let indent = |row: &Row| row.indent(described);
+    let first = rows.first().map(|row| indent(row));
+    rows.iter().all(|row| first <= Some(indent(row)))
+        && (rows.windows(2))
+            .any(|pair| counts(pair[0]) && counts(pair[1]) && indent(pair[0]) < indent(pair[1]))
+}
+
 impl Reader<'_> {
     /// Multiplies what a row asks for by how many there are of what it stands below.
     pub(super) fn enter_level(&mut self, row: &Row, layout: &Layout, count: &mut Cow<Count>) {
-        let cell = layout.cell(row, Meaning::Level);
-        let level = match layout.outline {
-            true => place(cell).map(|place| place.len() as u32),
-            false => level(cell),
-        };
-        let Some(level) = level else { return };
         if !matches!(self.list.role, Role::Required | Role::Compared) {
             return;
         }
+        if !layout.has(Meaning::Level) {
+            self.enter_parent(row, layout, count);
+            return;
+        }
+        let cell = layout.cell(row, Meaning::Level);
+        let level = match &layout.level_by {
+            LevelBy::Number => level(cell),
+            LevelBy::Outline => place(cell).map(|place| place.len() as u32),
+            LevelBy::Indent => (layout.column(Meaning::Level)).map(|at| row.indent(at).into()),
+            LevelBy::Columns(of) => {
+                let filled = |&column: &u16| !row.get(column.into()).is_empty();
+                of.iter().position(filled).map(|at| at as u32)
+            }
+        };
+        let Some(level) = level else { return };
         let above = &mut self.levels.above;
         while above.pop_if(|above| above.level >= level).is_some() {}
         let mut pieces = count.pieces;
-        if let Some(assembly) = above.last() {
-            if let (Some(each), 1) = (count.pieces, count.places)
-                && assembly.pieces != Some(1)
-            {
-                let has_total = !layout.cell(row, Meaning::Total).is_empty();
-                pieces = times(count.to_mut(), each, has_total, assembly);
-            }
+        if let Some(assembly) = above.last().cloned() {
+            pieces = self.take_below(&assembly, row, layout, count);
             // What it is made of begins right below it.
-            if assembly.is_part && assembly.line + 1 == self.list.lines.len() {
-                let line = &mut self.list.lines[assembly.line];
-                let mut placement = self.list.placements[line.placement as usize].clone();
-                placement.usage = Some(Usage::Reference);
-                line.placement = self.list.placements.len() as u32;
-                self.list.placements.push(placement);
-                let named = (assembly.row, assembly.name.clone());
-                self.levels.assemblies.push(named);
+            if assembly.line + 1 == self.list.lines.len() {
+                self.name_assembly(&assembly);
             }
         }
+        let of_row = self.above(row, layout, level, pieces);
+        self.levels.above.push(of_row);
+    }
+
+    /// Multiplies what a row asks for by how many there are of what its cell says it is a part of.
+    fn enter_parent(&mut self, row: &Row, layout: &Layout, count: &mut Cow<Count>) {
+        let parent = fold(layout.cell(row, Meaning::Parent));
+        let mut pieces = count.pieces;
+        let line = self.list.lines.len();
+        if let Some(assembly) = self.levels.named.get(&parent).cloned() {
+            pieces = self.take_below(&assembly, row, layout, count);
+            self.name_assembly(&assembly);
+        } else if !parent.is_empty() {
+            self.levels.waiting.entry(parent).or_default().push(line);
+        }
+        let of_row = self.above(row, layout, 0, pieces);
+        let names = [layout.cell(row, Meaning::PartNumber), of_row.name.as_str()].map(fold);
+        for name in names.into_iter().filter(|name| !name.is_empty()) {
+            for line in self.levels.waiting.remove(&name).into_iter().flatten() {
+                self.doubt_waiting(line, &of_row);
+            }
+            self.levels
+                .named
+                .entry(name)
+                .or_insert_with(|| of_row.clone());
+        }
+    }
+
+    /// Doubts a line that stands above what it is a part of.
+    fn doubt_waiting(&mut self, line: usize, assembly: &Above) {
+        let Some(of) = self
+            .list
+            .lines
+            .get(line)
+            .filter(|_| assembly.pieces != Some(1))
+        else {
+            return;
+        };
+        if self.list.status_of(of) == LineStatus::Read {
+            self.tally.read -= 1;
+            self.tally.check += 1;
+        }
+        let doubt = format!(
+            "is a part of \"{}\", of which row {} says how many: taken as needed once",
+            assembly.name, assembly.row
+        );
+        let doubts = &mut self.list.lines[line].more_mut().doubts;
+        doubts.push(Doubt::HowMany(doubt.into()));
+    }
+
+    /// What a row asks for, that stands below an assembly.
+    fn take_below(
+        &self,
+        assembly: &Above,
+        row: &Row,
+        layout: &Layout,
+        count: &mut Cow<Count>,
+    ) -> Option<u64> {
+        let (Some(each), 1) = (count.pieces, count.places) else {
+            return count.pieces;
+        };
+        if assembly.pieces == Some(1) {
+            return count.pieces;
+        }
+        let has_total = !layout.cell(row, Meaning::Total).is_empty();
+        times(count.to_mut(), each, has_total, assembly)
+    }
+
+    fn above(&self, row: &Row, layout: &Layout, level: u32, pieces: Option<u64>) -> Above {
         let name = self.item_text(layout, row);
-        let is_part = !self.names_hardware(&name);
-        self.levels.above.push(Above {
+        let last = name.rsplit(|c: char| !c.is_alphanumeric()).next();
+        let is_set = last.is_some_and(|word| SETS.contains(&word.to_lowercase().as_str()));
+        Above {
             level,
             row: row.number,
+            is_part: is_set || !self.names_hardware(&name),
             name,
             pieces,
-            is_part,
             line: self.list.lines.len(),
-        });
+        }
+    }
+
+    /// Takes a row, below which its parts stand, for no piece.
+    fn name_assembly(&mut self, assembly: &Above) {
+        let named = (assembly.row, assembly.name.clone());
+        let line = self.list.lines.get_mut(assembly.line);
+        let Some(line) = line.filter(|line| line.row == assembly.row) else {
+            return;
+        };
+        if !assembly.is_part || self.levels.assemblies.contains(&named) {
+            return;
+        }
+        let mut placement = self.list.placements[line.placement as usize].clone();
+        placement.usage = Some(Usage::Reference);
+        line.placement = self.list.placements.len() as u32;
+        self.list.placements.push(placement);
+        self.levels.assemblies.push(named);
     }
 
     /// Says which rows are assemblies and no pieces.

@@ -1,7 +1,7 @@
 //! Where the lines of a row belong.
 
 use super::{
-    super::{placement, role::Role, usage::Usage},
+    super::{placement, remark, usage::Usage},
     Reader,
     key::{Key, PLACE_CELLS},
 };
@@ -61,7 +61,9 @@ impl Reader<'_> {
             } else if furniture::is_ditto(text) {
                 place = self.places.with_cell_of(place, cell, self.place_before);
                 continue;
-            } else if text.contains(char::is_alphanumeric) {
+            } else if text.contains(char::is_alphanumeric)
+                || (meaning == Meaning::Note && text.contains('?'))
+            {
                 text
             } else {
                 // A dash says that there is none.
@@ -76,6 +78,11 @@ impl Reader<'_> {
     pub(super) fn take_stage(&mut self, stage: &str) {
         if !stage.is_empty() && stage != self.stage && !furniture::is_ditto(stage) {
             self.totals.title();
+            if let Some(option) = remark::named_option(stage) {
+                self.stage_option = option.to_lowercase();
+            } else if remark::named_option(&self.stage).is_some() {
+                self.stage_option.clear();
+            }
             self.stage.clear();
             self.stage.push_str(stage);
         }
@@ -112,9 +119,9 @@ impl Reader<'_> {
         let index = *self.placements[place.index()].get_or_insert_with(|| {
             let index = self.list.placements.len() as u32;
             let unit = self.torque_unit.as_deref();
-            let asks = self.list.role == Role::Required;
+            let role = self.list.role;
             let (placement, doubts) =
-                placement::placement(|cell| self.places.get(place, cell), unit, asks);
+                placement::placement(|cell| self.places.get(place, cell), unit, role);
             self.list.placements.push(placement);
             if !doubts.is_empty() {
                 self.place_doubts.insert(index, doubts);

@@ -83,7 +83,7 @@ impl Seen {
         Seen {
             is_plain_table: !layout.headless
                 && layout.spread.is_empty()
-                && !layout.has(Meaning::Level)
+                && !layout.has_levels()
                 && layout.stage_name.is_none()
                 && !layout.has_mass()
                 && !layout.tools,
@@ -151,7 +151,7 @@ impl Reader<'_> {
 
     /// True where cells that are read in no table may say more of the row.
     fn may_say_more(&self, row: &Row) -> bool {
-        self.unread_columns().any(|at| row.get(at).contains(' '))
+        self.unread.iter().any(|unread| unread.speaks(row))
             || (self.seen.width..row.len()).any(|at| !row.get(at).is_empty())
     }
 

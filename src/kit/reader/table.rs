@@ -68,8 +68,13 @@ impl Reader<'_> {
         let is_new = item == Key::BLANK || matches!(self.said[entry], Entry::New);
         let (role, notation) = (self.list.role, self.notation);
         let count = &*self.counts.of(row, layout, role, notation);
-        if (!count.stated || count.aside.is_some()) && self.is_furniture(row, layout) {
-            return Some(None);
+        if !count.stated || count.aside.is_some() {
+            if let Some(worst) = self.total_in_one_cell(row, layout) {
+                return Some(worst);
+            }
+            if self.is_furniture(row, layout) {
+                return Some(None);
+            }
         }
         let held = fresh
             && ((is_new && self.is_heading_like(row))
@@ -97,7 +102,7 @@ impl Reader<'_> {
             if self.sets_above.is_some() {
                 self.take_sets(count.to_mut());
             }
-            if layout.has(Meaning::Level) {
+            if layout.has_levels() {
                 self.enter_level(row, layout, &mut count);
             }
             let count = &*count;
@@ -163,10 +168,18 @@ impl Reader<'_> {
         (item, error)
     }
 
+    /// A row of which one cell says the total in words: `Total: 26 pieces`.
+    fn total_in_one_cell(&mut self, row: &Row, layout: &Layout) -> Option<Option<LineStatus>> {
+        let text = only_cell(row)?;
+        let stated = furniture::total_in(text)
+            .filter(|_| furniture::is_total(text) && furniture::is_of_pieces(text))?;
+        let place = self.placement(row, layout, None);
+        Some(self.push_total(row, place, stated))
+    }
+
     /// A row with one cell that is a title, a total or a note, and no figures. A title takes effect.
     fn is_furniture(&mut self, row: &Row, layout: &Layout) -> bool {
-        let mut filled = row.cells().filter(|(text, _)| !text.is_empty());
-        let (Some((text, _)), None) = (filled.next(), filled.next()) else {
+        let Some(text) = only_cell(row) else {
             return false;
         };
         if let Some(stage) = furniture::stage_title(text) {
@@ -181,6 +194,9 @@ impl Reader<'_> {
         if let Some(container) = furniture::container(text).or_else(|| Some(titled()?.0)) {
             self.enter_container(container);
             return true;
+        }
+        if furniture::is_note(text) && text.contains(|c: char| c.is_ascii_digit()) {
+            self.passed_figures.push((row.number, text.to_owned()));
         }
         furniture::is_total(text) || furniture::is_note(text) || self.is_remark(row, text, layout)
     }
@@ -208,8 +224,7 @@ impl Reader<'_> {
     /// True where a row of a required list may be a stage's title: a few words in one cell, and no
     /// other says of which stage the rows are.
     fn may_be_stage(&self, row: &Row, layout: &Layout) -> bool {
-        let mut filled = row.cells().filter(|(text, _)| !text.is_empty());
-        let (Some((text, _)), None) = (filled.next(), filled.next()) else {
+        let Some(text) = only_cell(row) else {
             return false;
         };
         matches!(self.list.role, Role::Required | Role::Compared)
@@ -548,6 +563,15 @@ impl Reader<'_> {
             notation: self.notation,
         });
     }
+}
+
+/// The text of a row's only cell that is filled.
+fn only_cell(row: &Row) -> Option<&str> {
+    let mut filled = row
+        .cells()
+        .map(|(text, _)| text)
+        .filter(|text| !text.is_empty());
+    filled.next().filter(|_| filled.next().is_none())
 }
 
 /// A column that says what an item is, and is filled.

@@ -2,6 +2,7 @@
 
 mod counting;
 mod quoted;
+mod tables;
 
 use std::{fs, path::PathBuf};
 
@@ -2068,7 +2069,7 @@ fn what_a_unit_or_two_headings_say_of_a_count() {
     );
     counted(
         "Item,Qty back,Remark\nHex nut 1/2,8,rusty\n",
-        &["2: 8 1/2 hex nut"],
+        &["2: 8 1/2 hex nut ? the remark \"rusty\" may change how many"],
     );
     counted(
         "Item,Good,Qty back\nHex nut 1/2,8,4\n",

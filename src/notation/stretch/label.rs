@@ -4,7 +4,7 @@ use super::Stretch;
 use crate::notation::{
     callout::Role,
     token::Tok,
-    words::{Noun, Senses, is_unsettling},
+    words::{Noun, Senses},
 };
 
 /// A label of more words is a sentence.
@@ -17,7 +17,7 @@ impl Stretch<'_, '_> {
     /// legs: 4`. What becomes of them is seen when it is known what the item says of itself.
     pub(super) fn label(&mut self, start: usize) -> usize {
         let is_plain = |at: usize| match self.tok(at) {
-            Some(Tok::Unknown) => !is_unsettling(self.text(at)),
+            Some(Tok::Unknown) => !crate::unsettling::is_in_name(self.text(at)),
             Some(Tok::Word(row)) => row.kinds.within(Senses::PLAIN),
             _ => false,
         };

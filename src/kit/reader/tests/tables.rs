@@ -1,0 +1,145 @@
+//! Tables as people and their systems hold them: what stands below an assembly, remarks under headings that are
+//! not known, titles and notes that say how all figures are meant. Common practice, no source.
+
+use super::*;
+
+const BELOW: [&str; 4] = [
+    "2: 2 frame assy [for reference]",
+    "3: 4 x 2 M8 hex nut ? stands below 2 of \"Frame assy\": taken for each of them, 8 in all",
+    "4: 4 x 2 M8 x 40 bolt ? stands below 2 of \"Frame assy\": taken for each of them, 8 in all",
+    "5: 3 post",
+];
+
+#[test]
+fn rows_set_in_below_an_assembly() {
+    required(
+        "Item,Qty\nFrame assy,2\n  M8 nut,4\n  M8 x 40 bolt,4\npost,3\n",
+        &BELOW,
+    );
+    required(
+        "L1,L2,L3,Item,Qty\n1,,,Frame assy,2\n,2,,M8 nut,4\n,2,,M8 x 40 bolt,4\n1,,,post,3\n",
+        &BELOW,
+    );
+    // Dimensions fill both columns.
+    required(
+        "Item,Qty,L1,L2\nbrace,4,600,450\nstay,2,300,200\n",
+        &["2: 4 brace", "3: 2 stay"],
+    );
+}
+
+#[test]
+fn rows_that_name_what_they_are_parts_of() {
+    required(
+        "Part,Parent,Description,Qty\nA1,,Frame assy,2\nH1,A1,M8 nut,4\nP1,,post,3\n",
+        &[
+            "2: 2 frame assy [part A1] [for reference]",
+            "3: 4 x 2 M8 hex nut ? stands below 2 of \"Frame assy\": taken for each of them, 8 in all",
+            "4: 3 post [part P1]",
+        ],
+    );
+    // The whole stands below its parts; the product itself on no row.
+    required(
+        "Part,Parent,Description,Qty\nH1,A1,M8 nut,4\nA1,K9,Frame assy,2\n",
+        &[
+            "2: 4 M8 hex nut ? is a part of \"Frame assy\", of which row 3 says how many: taken as needed once",
+            "3: 2 frame assy [part A1]",
+        ],
+    );
+}
+
+#[test]
+fn assemblies_that_rows_count() {
+    required(
+        "Assembly,Assy qty,Item,Qty per assy\nFrame,2,M8 nut,4\nPost,1,post,3\n",
+        &["2: 4 x 2 M8 hex nut [Frame]", "3: 3 post [Post]"],
+    );
+    required("Item,Assy qty\nM8 nut,4\n", &["2: 4 M8 hex nut"]);
+    // A set is no piece beside what it is made of.
+    required(
+        "Lvl,Item,Qty\n1,Bolt set,3\n2,M8 nut,4\n1,post,3\n",
+        &[
+            "2: 3 bolt [for reference] ? no size stated",
+            "3: 4 x 3 M8 hex nut ? stands below 3 of \"Bolt set\": taken for each of them, 12 in all",
+            "4: 3 post",
+        ],
+    );
+}
+
+#[test]
+fn remarks_under_headings_that_are_not_known() {
+    let doubt = |words: &str| format!("? the remark \"{words}\" may change how many");
+    required(
+        "Item,Qty,Lifecycle\nM8 nut,40,active\nM8 washer,12,obsolete\nM10 nut,8,active\n",
+        &[
+            "2: 40 M8 hex nut",
+            &format!("3: 12 M8 flat washer {}", doubt("obsolete")),
+            "4: 8 M10 hex nut",
+        ],
+    );
+    shipped(
+        "Item,Qty,Status\nM8 nut,40,packed\nM8 washer,12,cancelled\n",
+        &[
+            "2: 40 M8 hex nut",
+            &format!("3: 12 M8 flat washer {}", doubt("cancelled")),
+        ],
+    );
+    counted(
+        "Item,Count,Remark\nM8 nut,40,ok\nM8 washer,12,sealed\nM10 nut,8,?\n",
+        &[
+            "2: 40 M8 hex nut",
+            &format!("3: 12 M8 flat washer {}", doubt("sealed")),
+            &format!("4: 8 M10 hex nut {}", doubt("?")),
+        ],
+    );
+}
+
+#[test]
+fn options_in_a_column_of_stages() {
+    required(
+        "Stage,Item,Qty\nWalls,M8 nut,4\nLanding board (option),M8 washer,8\nRoof,M10 nut,2\n",
+        &[
+            "2: 4 M8 hex nut [Walls]",
+            "3: 8 M8 flat washer [Landing board (option)] [with landing board]",
+            "4: 2 M10 hex nut [Roof]",
+        ],
+    );
+}
+
+#[test]
+fn what_qualifies_all_figures_of_a_list() {
+    let asked = |text: &str| {
+        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        let lines = list.lines.len();
+        (lines, list.sheets[0].question.clone().unwrap_or_default())
+    };
+    let told = |row: u32, words: &str| {
+        format!(
+            "row {row} says \"{words}\", which may change every figure: they are taken as they stand"
+        )
+    };
+    let words = "Quantities are per side - 2 sides";
+    let (lines, question) = asked(&format!("Goat shed\n{words}\nItem,Qty\nM8 nut,4\n"));
+    assert_eq!((lines, question), (1, told(2, words)));
+    let (lines, question) = asked("Item,Qty\nM8 nut,4\nAll quantities x 2\n");
+    assert_eq!((lines, question), (1, told(3, "All quantities x 2")));
+    let (lines, question) = asked("Shed for 2 goats\nItem,Qty\nM8 nut,4\n2 people needed\n");
+    assert_eq!((lines, question.as_str()), (1, ""));
+}
+
+#[test]
+fn numbers_and_figures_under_few_headings() {
+    // Codes under `Number` are the maker's.
+    shipped(
+        "Delivery note 40\n\nNumber;Delivered\nKW-31;2\nKW-904;4\n",
+        &["4: 2 [part KW-31]", "5: 4 [part KW-904]"],
+    );
+    // What several trays hold is summed by the count itself.
+    counted(
+        "Fixing,Tray 1,Tray 2,Sum\nM8 nut,10,6,16\nM10 nut,24,,24\n",
+        &["2: 16 M8 hex nut", "3: 24 M10 hex nut"],
+    );
+    shipped(
+        "Item,Ordered,Previously shipped,This shipment\nM8 nut,24,20,0\nM8 x 40 bolt,30,10,20\n",
+        &["2: 0 M8 hex nut", "3: 20 M8 x 40 bolt"],
+    );
+}
