@@ -160,7 +160,7 @@ const OF_ALL: &str = r"(?:
         | for \s+ (?: [2-9] | \d\d+ | two | three | four | five | six | both ) \b
         | in \s+ (?: packs? | boxes | bags | pairs | dozens? | hundreds? | sets ) \b
         | order \s+ (?: [2-9] | \d\d+ | two | three | four | five | six ) \b
-        | (?: x | × | times ) \s* \d | (?: are \s+ | to \s+ be \s+ ) doubled? \b )";
+        | (?: x | × | times ) \s* \d+ \W* $ | (?: are \s+ | to \s+ be \s+ ) doubled? \b )";
 
 /// True for a line that says it of all figures of its list, or what the list is: `All quantities x 2`, `units:
 /// pairs`, `DRAFT`.
