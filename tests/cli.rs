@@ -271,7 +271,7 @@ fn columns_that_cannot_be_told_apart() {
          what to do: write a heading row above the rows, such as Item | Qty (or Part no. | Qty); or, where there is one, \
          name the columns by their headings in the job file, beside this file: columns = { quantity = \"...\", description = \"...\" }; the keys are quantity, total, places, \
          pack_size, packs, loose, beside, unit, shipped, ordered, back_ordered, good, damaged, counted_by, received, \
-         description, standard, size, diameter, length, thread, grade, finish, part_number, stage, level, place, bag, box, \
+         description, standard, size, diameter, length, thread, grade, finish, part_number, stage, level, parent, place, bag, box, \
          option, use, torque, sequence, mass, total_mass, note, bin, id, ignored\n",
     );
 }

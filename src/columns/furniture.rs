@@ -176,7 +176,7 @@ pub fn qualifies_list(text: &str) -> bool {
                 | (?: (?: no\.? | number ) \s+ of \s+ )? (?: kits | sets ) \s* [:=]? \s* (?: [2-9] | \d\d+ )
                 | (?: [2-9] | \d\d+ | two | three | four | five | six ) \s+ (?: off | kits | sets ) (?: \s+ (?: required | needed | wanted ) )?
                 | units? \s* : \s* (?: pairs? | dozens? | hundreds? | packs? | boxes | sets ) ) \W* $
-            | \b double \s+ (?: up | all | everything | the \s+ (?: quantit | figures ) )
+            | \b double \s+ (?: all | everything | up \s+ (?: for | all | everything ) | the \s+ (?: quantit | figures ) )
             | ^\W* (?: draft | preliminary | provisional | superseded | obsolete | withdrawn ) \b (?: .{{0,5}} $ | .* \b (?: not | by | list | copy ) \b )
             | \b not \s+ for \s+ (?: use | packing | production | construction | release ) \b | \b superseded \s+ by \b",
         ))
