@@ -382,7 +382,7 @@ impl Counting<'_> {
             Figure::Pieces(quantity) => {
                 let written = self.layout.cell(self.row, main).trim();
                 // Ledgers write a credit in brackets, lists a plain count.
-                if written.starts_with('(') && written.ends_with(')') {
+                if !self.layout.headless && written.starts_with('(') && written.ends_with(')') {
                     let doubt = format!("{written} may be a credit: taken as {}", quantity.pieces);
                     self.count.doubts.push(Doubt::HowMany(doubt.into()));
                 }

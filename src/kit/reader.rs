@@ -18,6 +18,8 @@ mod key;
 mod kind;
 mod level;
 mod lines;
+mod pairs;
+mod parting;
 mod place;
 mod plan;
 mod price;
@@ -48,6 +50,7 @@ use super::{
     count,
     guide::Guide,
     input::Input,
+    line::Aside,
     list::List,
     open::Open,
     reading::{MOST_ITEMS, Reading},
@@ -72,6 +75,7 @@ use counts::Counts;
 use form::{Form, Record, Taken};
 use key::{Key, KeyColumns, Keys};
 use level::Levels;
+use pairs::Pairs;
 use plan::Plan;
 use quoted::Quoted;
 use refusal::{no_columns, no_hardware, refuse_unknown_sheets};
@@ -268,6 +272,8 @@ struct Reader<'a> {
     begun: bool,
     /// The form that the lines fill in.
     form: Option<Form>,
+    /// The lines are records of two: a name, and how many.
+    pairs: Option<Pairs>,
     /// A line as it stands, where it is read otherwise.
     written: Option<Row>,
     sheet: u16,
@@ -317,6 +323,8 @@ struct Reader<'a> {
     quoted: Quoted,
     /// So many kits, of each of which the lines below tell, and the line that says so.
     sets_above: Option<(u32, String)>,
+    /// Lines that were not understood, each with its placement, until the next that is read.
+    unheard: Vec<(Row, u32)>,
     /// Lines in which figures stand, and that say nothing of a list.
     passed_figures: Vec<(u32, String)>,
     /// The hardware of the line of text above, and how many it asks for.
@@ -364,6 +372,8 @@ impl<'a> Reader<'a> {
             usual: Usual::default(),
             begun: false,
             form: None,
+            pairs: None,
+            unheard: Vec::new(),
             written: None,
             sheet: 0,
             stage: String::new(),
@@ -418,12 +428,14 @@ impl<'a> Reader<'a> {
         self.layout = None;
         self.headings = None;
         self.form = None;
+        self.pairs = None;
+        self.unheard.clear();
         self.written = None;
         self.side.clear();
         let is_text = self.list.format == Format::Text;
         self.before_table = matches!(plan, Plan::Table | Plan::Guessed(..)) && !is_text;
         let lines = matches!(plan, Plan::Lines);
-        self.usual = Usual::of(head, self.list.format, self.notation, lines);
+        self.usual = Usual::of(head, self.list.format, self.list.role, self.notation, lines);
         self.title_block = match is_text {
             true => plan::title_block(&self.usual.head, self.notation, self.named),
             false => 0,
@@ -453,7 +465,7 @@ impl<'a> Reader<'a> {
         if !self.usual.speakers.is_none() {
             self.note(self.usual.speakers.told());
         }
-        if lines && !self.take_form() {
+        if lines && !self.take_form() && !self.take_pairs() {
             self.take_columns();
         }
     }
@@ -489,6 +501,38 @@ impl<'a> Reader<'a> {
         true
     }
 
+    /// Takes the lines of a text for records of two lines, if they are.
+    fn take_pairs(&mut self) -> bool {
+        let is_text = self.list.format == Format::Text;
+        if !is_text || !Pairs::are(&self.usual.head, self.notation) {
+            return false;
+        }
+        let columns = [(0, Meaning::Description), (1, Meaning::Quantity)];
+        self.title_block = 0;
+        self.note("a name on one line, how many on the next".to_owned());
+        self.set_layout(Layout::without_headings(&columns));
+        self.pairs = Some(Pairs::default());
+        true
+    }
+
+    /// Takes a line among records of two.
+    fn take_paired(&mut self, row: &Row, mut pairs: Pairs) {
+        match pairs.take(row, self.notation) {
+            pairs::Taken::Name(before) => before.iter().for_each(|row| self.take(row, true)),
+            pairs::Taken::Record(record) => {
+                self.tally.other += 1;
+                self.begin_titled();
+                self.take_record(record);
+            }
+            pairs::Taken::Not(before) => {
+                before.iter().for_each(|row| self.take(row, true));
+                self.take(row, true);
+            }
+            pairs::Taken::Passed => self.tally.other += 1,
+        }
+        self.pairs = Some(pairs);
+    }
+
     /// Lets the rows of a sheet without headings tell its columns. Where they do not, the cells of a row
     /// are taken together.
     fn take_columns(&mut self) {
@@ -509,6 +553,9 @@ impl<'a> Reader<'a> {
         let Some(shape::Columns { layout, side }) = columns else {
             return;
         };
+        if let Some(parting) = &self.usual.parting {
+            self.note(parting.told());
+        }
         let tables = side.len();
         self.set_layout(layout.clone());
         self.side = side.into_iter().map(Side::of).collect();
@@ -531,7 +578,7 @@ impl<'a> Reader<'a> {
     fn is_row_of(&self, row: &Row, layout: &Layout) -> bool {
         match layout.headless {
             false => self.list.format != Format::Text || row.len() > 1,
-            true if self.form.is_some() => false,
+            true if self.form.is_some() || self.pairs.is_some() => false,
             true if self.list.lines.is_empty() && furniture::names_list(&plan::joined(row)) => {
                 false
             }
@@ -597,7 +644,11 @@ impl<'a> Reader<'a> {
         if let Some(record) = self.form.take().and_then(|mut form| form.end()) {
             self.take_record(record);
         }
+        if let Some(name) = self.pairs.take().and_then(|mut pairs| pairs.end()) {
+            self.take(&name, true);
+        }
         self.end_prose();
+        self.pass_unheard();
         self.note_passed_titles();
         self.note_stages_taken();
         self.note_assemblies();
@@ -653,6 +704,8 @@ impl<'a> Reader<'a> {
             self.written = Some(row.clone());
             self.guide.end_paragraph();
             self.take(&bare, true);
+        } else if let Some(pairs) = self.pairs.take() {
+            self.take_paired(row, pairs);
         } else if !self.take_line_of_form(row) {
             self.take(row, true);
         }
@@ -896,6 +949,26 @@ impl<'a> Reader<'a> {
             self.enter_stage(&title);
         }
         self.passed_titles.extend(self.may_be_title.take());
+        self.put_unheard_aside();
+    }
+
+    /// What stands between lines that are read, and was not understood, may be a line itself.
+    fn put_unheard_aside(&mut self) {
+        for (row, place) in std::mem::take(&mut self.unheard) {
+            self.push_aside(&row, place, Aside::NoItem(lines::UNHEARD.into()));
+            self.tally.other -= 1;
+            self.tally.aside += 1;
+        }
+    }
+
+    /// Names what was not understood behind the last line, where figures stand there.
+    fn pass_unheard(&mut self) {
+        for (row, _) in std::mem::take(&mut self.unheard) {
+            let text = plan::joined(&row);
+            if text.contains(|c: char| c.is_ascii_digit()) {
+                self.passed_figures.push((row.number, text));
+            }
+        }
     }
 
     fn enter_container(&mut self, container: Container<'_>) {

@@ -63,6 +63,14 @@ impl Clone for Row {
 }
 
 impl Row {
+    /// A row of one cell.
+    pub fn of_text(number: u32, text: &str) -> Row {
+        let mut row = Row::default();
+        row.start(number);
+        row.push(text, CellKind::Text);
+        row
+    }
+
     /// Empties the row for the next use.
     pub fn start(&mut self, number: u32) {
         self.number = number;

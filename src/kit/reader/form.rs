@@ -30,6 +30,18 @@ pub(super) struct Record {
     cells: Vec<Option<String>>,
 }
 
+impl Record {
+    /// A record whose cells are known.
+    pub fn of(row: Row, written: Row) -> Record {
+        let cells = Vec::new();
+        Record {
+            row,
+            written,
+            cells,
+        }
+    }
+}
+
 /// What a line is to a form.
 pub(super) enum Taken {
     /// It has nothing to do with it.

@@ -134,6 +134,7 @@ impl Reader<'_> {
         let is_furniture = is_heading
             || furniture::container(&text).is_some()
             || furniture::is_loose(&text)
+            || bagged(&text).is_some()
             || furniture::is_total(&text)
             || (self.above.is_some() && furniture::ditto_in(&text).is_some());
         // `Step 4: Hang the seat` is a title, `Step 4. Hang it from four M8 eye bolts.` one and a sentence.
@@ -377,12 +378,21 @@ impl Reader<'_> {
             return None;
         }
         // A bag in front of a line is that line's.
-        if let Some((container, rest)) = furniture::container_and_rest(text)
-            && self.calls(rest)
-        {
+        let called = furniture::container_and_rest(text).filter(|(_, rest)| self.calls(rest));
+        let called = called.map(|(container, rest)| (Some(container), rest));
+        if let Some((container, rest)) = called.or_else(|| bagged(text)) {
             let before = (self.bag.clone(), self.carton.clone());
-            self.enter_container(container);
-            let worst = self.item_line(row, rest);
+            match container {
+                Some(container) => self.enter_container(container),
+                None => (self.bag, self.carton) = Default::default(),
+            }
+            let lines = several::lines(&Row::of_text(row.number, rest), rest, self.notation);
+            let worst = match lines {
+                Some(lines) => lines
+                    .iter()
+                    .fold(None, |worst, line| worst.max(self.item_line(row, line))),
+                None => self.item_line(row, rest),
+            };
             (self.bag, self.carton) = before;
             return worst;
         }
@@ -581,7 +591,16 @@ impl Reader<'_> {
                     self.may_be_title = self
                         .is_title_of_list(text)
                         .then(|| (row.number, text.to_owned()));
-                    if self.hides_figures(&body) {
+                    if self.is_written_as_line(row, text, &body) {
+                        let place = self.placement_of_text(|_| None);
+                        return self.push_aside(row, place, Aside::NoItem(UNHEARD.into()));
+                    } else if self.may_be_line(row, &body) {
+                        let place = self.placement_of_text(|_| None);
+                        let written = self.written.clone();
+                        let written = written.filter(|of| of.number == row.number);
+                        let unheard = written.unwrap_or_else(|| row.clone());
+                        self.unheard.push((unheard, place));
+                    } else if self.hides_figures(&body) {
                         self.passed_figures.push((row.number, text.to_owned()));
                     }
                     return None;
@@ -609,6 +628,47 @@ impl Reader<'_> {
         Some(Err(Unread::NoItem(
             format!("how many is said in no number (\"{words}\")").into(),
         )))
+    }
+
+    /// True where a line of a text that was not understood may be one of the list: a few words that are no title.
+    fn may_be_line(&self, row: &Row, body: &str) -> bool {
+        let few = match self.hides_figures(body) {
+            true => FEW_WITH_FIGURES,
+            false => FEW,
+        };
+        self.list.format == Format::Text
+            && !self.list.lines.is_empty()
+            && self.usual.speakers.is_none()
+            && is_short(body, few)
+            && !is_chore(body)
+            && !is_paperwork(body)
+            && (body.contains(|c: char| c.is_ascii_digit())
+                || row.filled() > 1
+                || !is_title_like(body))
+    }
+
+    /// True where a line that was not understood is written as those of the list are: with their bullet, their
+    /// columns or a number of the maker's.
+    fn is_written_as_line(&self, row: &Row, text: &str, body: &str) -> bool {
+        let bulleted = || self.usual.bulleted && body.len() < text.trim().len();
+        let in_columns = || {
+            let quantity = self
+                .layout
+                .as_ref()
+                .and_then(|l| l.column(Meaning::Quantity));
+            let headless = self.layout.as_ref().is_some_and(|layout| layout.headless);
+            headless && !self.list.lines.is_empty() && row.filled() > 1 && quantity.is_some()
+        };
+        let coded = || {
+            self.usual
+                .parting
+                .as_ref()
+                .is_some_and(|form| form.is_coded_as(text, self.notation))
+        };
+        self.list.format == Format::Text
+            && is_short(body, FEW_WITH_FIGURES)
+            && !is_paperwork(body)
+            && (bulleted() || in_columns() || coded())
     }
 
     /// True where a line among those of a list holds figures, and is none of what lists hold besides.
@@ -862,7 +922,7 @@ impl Reader<'_> {
             return Some(Aside::InWords(format!("by its words it is {word}").into()));
         }
         let is_furniture = matches!(self.said[entry], Entry::Furniture);
-        let plain = || self.begun && self.list.role == Role::Counted && is_short(text);
+        let plain = || self.begun && self.list.role == Role::Counted && is_short(text, FEW);
         let is_line = !is_furniture || names_bag() || plain();
         let denied = || names_bag().then(|| remark::denied(text))?;
         let (words, why) = match self.list.role {
@@ -907,10 +967,53 @@ fn doubt_count_behind(body: &str, callouts: &mut [Callout]) {
     }
 }
 
-/// Few words, and no sentence: what a line of a list is written in.
-fn is_short(text: &str) -> bool {
-    const WORDS: usize = 6;
-    text.split_whitespace().count() <= WORDS && !text.ends_with(['.', ':', '!']) && !is_prose(text)
+/// A bag and its first count, and what lies in none: `Bag A: 4 x strap`, `Loose: 2 x wheel`.
+fn bagged(text: &str) -> Option<(Option<Container<'_>>, &str)> {
+    let (label, rest) = text.split_once(':')?;
+    let rest = rest.trim_start();
+    let counts =
+        rest.starts_with(|c: char| c.is_ascii_digit()) && rest.contains(char::is_alphabetic);
+    let container = furniture::container(label);
+    (counts && (container.is_some() || furniture::is_loose(label))).then_some((container, rest))
+}
+
+/// Why a line that was not understood is put aside.
+pub(super) const UNHEARD: &str =
+    "it stands among the lines of the list, and no item with its count is found";
+
+/// Words that a line of a list is written in, and one with figures.
+const FEW: usize = 6;
+const FEW_WITH_FIGURES: usize = 10;
+
+/// True for what lists hold besides their lines.
+fn is_paperwork(text: &str) -> bool {
+    furniture::is_total(text)
+        || furniture::is_note(text)
+        || furniture::is_paper(text)
+        || furniture::is_page_or_footnote(text)
+        || furniture::names_list(text)
+}
+
+/// So many words at most, and no sentence.
+fn is_short(text: &str, words: usize) -> bool {
+    text.split_whitespace().count() <= words && !text.ends_with(['.', ':', '!']) && !is_prose(text)
+}
+
+/// Words that count in no number, or name one piece (common practice, no source).
+const COUNTING: &[&str] = &[
+    "a", "an", "the", "both", "pair", "pairs", "couple", "dozen", "twin", "lots", "some", "few",
+    "several", "many", "all", "more", "each", "plenty",
+];
+
+/// True where words may be the title of the lines below: `Roof`, `Left side`, `gate`.
+fn is_title_like(text: &str) -> bool {
+    let mut words = text.split_whitespace();
+    let first = words.next().unwrap_or_default();
+    let plain = !text.contains(['(', ',', ';', '/']) && !text.contains(" - ");
+    let closed = text.ends_with(':');
+    let counts = COUNTING.contains(&first.to_lowercase().as_str());
+    closed
+        || (plain && !counts && (words.next().is_none() || first.starts_with(char::is_uppercase)))
 }
 
 /// Verbs by which a line asks for something to be done, and for no pieces (common practice, no source).

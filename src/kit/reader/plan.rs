@@ -367,7 +367,7 @@ impl Reader<'_> {
             hardware += usize::from(fastens);
             items += usize::from(fastens || all.iter().any(|callout| callout.quantity.is_some()));
         }
-        let columns = || shape::columns(head, self.notation);
+        let columns = || shape::columns(head, false, self.notation);
         let shaped =
             || columns().is_some_and(|of| hardware > 0 || of.layout.has(Meaning::PartNumber));
         match self.list.format {

@@ -72,7 +72,7 @@ impl Reader<'_> {
             };
             if pieces.is_none()
                 && doubts.is_empty()
-                && (self.list.role != Role::Counted || self.layout.is_none())
+                && (self.list.role != Role::Counted || !self.has_headings())
                 && self.list.placements[place as usize].usage != Some(Usage::Reference)
             {
                 doubts.push(Doubt::NoQuantity);
@@ -120,6 +120,11 @@ impl Reader<'_> {
             }
         }
         worst
+    }
+
+    /// True in a table whose headings say which cell of a count may stay blank.
+    fn has_headings(&self) -> bool {
+        self.layout.as_ref().is_some_and(|layout| !layout.headless)
     }
 
     /// True where the name of a part on a count may hold the count itself.

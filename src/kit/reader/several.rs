@@ -1,7 +1,7 @@
 //! Rows without headings that hold several lines, one behind another: `4 side rails; 6 cross tubes; 16 M8 x 50
 //! hex bolts`. Each piece has a count of its own (common practice, no source).
 
-use super::{super::remark, lines::count_behind};
+use super::{super::remark, habit, lines::count_behind};
 use crate::{
     Doubt,
     columns::furniture,
@@ -26,7 +26,10 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
         .into_iter()
         .map(|piece| piece.trim().trim_end_matches('.'));
     let pieces: Vec<&str> = pieces.filter(|piece| !piece.is_empty()).collect();
-    if pieces.len() < enough || furniture::is_total(text) || furniture::is_paper(text) {
+    // `2 x axle clip, 2 x M6 washer`: a mark behind each count leaves nothing open.
+    let marked = pieces.len() > 1 && pieces.iter().all(|piece| habit::before(piece).is_some());
+    if (pieces.len() < enough && !marked) || furniture::is_total(text) || furniture::is_paper(text)
+    {
         return None;
     }
     let counts = pieces
@@ -39,7 +42,7 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
         .filter(|(_, counted)| !counted.is_hardware)
         .count();
     // `8 legs, 4 left, 4 right`: shares of the first.
-    if counts[0].1.pieces == sum || parts == 0 || !reads_badly(text, notation) {
+    if counts[0].1.pieces == sum || parts == 0 || !(marked || reads_badly(text, notation)) {
         return None;
     }
     let mut lines: Vec<String> = Vec::new();

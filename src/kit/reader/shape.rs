@@ -9,7 +9,7 @@ use crate::{
     columns::{Layout, Meaning, furniture},
     hardware::Kind,
     notation::{Callout, Notation, describe},
-    source::{CellKind, Row},
+    source::Row,
 };
 
 /// So many rows make a list's shape.
@@ -23,8 +23,9 @@ pub(super) struct Columns {
     pub side: Vec<Range<usize>>,
 }
 
-/// The columns of rows without headings, of one table or of several side by side.
-pub(super) fn columns(head: &[Row], notation: Notation) -> Option<Columns> {
+/// The columns of rows without headings, of one table or of several side by side. `sure`: the text itself says by a
+/// sign which figures count.
+pub(super) fn columns(head: &[Row], sure: bool, notation: Notation) -> Option<Columns> {
     if let Some(side) = side_by_side(head, notation) {
         let parts = |row: &Row| {
             side.iter()
@@ -32,11 +33,11 @@ pub(super) fn columns(head: &[Row], notation: Notation) -> Option<Columns> {
                 .collect::<Vec<_>>()
         };
         let one_below_another: Vec<Row> = head.iter().flat_map(parts).collect();
-        let layout = layout(&one_below_another, notation)?;
+        let layout = layout(&one_below_another, sure, notation)?;
         return Some(Columns { layout, side });
     }
     let side = Vec::new();
-    layout(head, notation).map(|layout| Columns { layout, side })
+    layout(head, sure, notation).map(|layout| Columns { layout, side })
 }
 
 /// Rows of several cells, of which one counts.
@@ -77,7 +78,7 @@ fn side_by_side(head: &[Row], notation: Notation) -> Option<Vec<Range<usize>>> {
 /// The layout of rows without headings. Two columns of counts may be anything (`24 ordered, 20 sent`), and so
 /// may counts beside bolts of which no length is told, and bare figures beside plain words alone
 /// (`Rail   1200`): then there is none.
-fn layout(head: &[Row], notation: Notation) -> Option<Layout> {
+fn layout(head: &[Row], sure: bool, notation: Notation) -> Option<Layout> {
     let rows = counting(head, notation);
     let width = rows.iter().map(|row| row.len()).max()?;
     let columns: Vec<Column> = (0..width)
@@ -107,7 +108,15 @@ fn layout(head: &[Row], notation: Notation) -> Option<Layout> {
         true => Meaning::PartNumber,
         false => Meaning::Description,
     };
+    // In front of words a column of numbers is the maker's.
+    let (numbers, items): (Vec<usize>, Vec<usize>) = (items.iter().copied())
+        .partition(|&at| items.last() > Some(&at) && holds_codes(&rows, at, notation));
+    let (numbers, items) = match items.is_empty() {
+        true => (Vec::new(), numbers),
+        false => (numbers, items),
+    };
     let given = (items.iter().map(|&at| (at, what)))
+        .chain(numbers.first().map(|&at| (at, Meaning::PartNumber)))
         .chain([(quantity, Meaning::Quantity)])
         .chain(unit.map(|at| (at, Meaning::Unit)))
         .chain(notes.first().map(|&at| (at, Meaning::Note)));
@@ -132,28 +141,46 @@ fn layout(head: &[Row], notation: Notation) -> Option<Layout> {
     // `x4` and `4 pcs` say of themselves that they count.
     let bare = |row: &&Row| row.get(quantity).trim().bytes().all(|b| b.is_ascii_digit());
     let may_be_measure = unit.is_none() && sized.is_empty() && rows.iter().all(bare);
-    (rows.len() >= ENOUGH && !may_be_length && (numbered || !may_be_measure)).then_some(layout)
+    let told = sure || (!may_be_length && (numbered || !may_be_measure));
+    (rows.len() >= ENOUGH && told).then_some(layout)
 }
 
 /// True for a column of the maker's numbers: letters and figures in one word, each another, and none a size
 /// (`CF-101`; common practice, no source).
 fn holds_numbers(rows: &[&Row], at: usize, notation: Notation) -> bool {
-    let is_size = |cell: &str| {
-        let sized = |callout: &Callout| callout.item.diameter.is_some();
-        describe(cell, notation).is_ok_and(|all| all.iter().any(sized))
-    };
-    let is_number = |cell: &str| {
-        cell.len() > 3
-            && cell.starts_with(|c: char| c.is_ascii_alphabetic())
-            && cell.contains(|c: char| c.is_ascii_digit())
-            && !cell.contains(char::is_whitespace)
-            && !is_size(cell)
-    };
     let cells: Vec<&str> = (rows.iter().map(|row| row.get(at).trim()))
         .filter(|cell| !cell.is_empty())
         .collect();
     let distinct: BTreeSet<&str> = cells.iter().copied().collect();
-    cells.len() >= ENOUGH && distinct.len() == cells.len() && cells.into_iter().all(is_number)
+    cells.len() >= ENOUGH
+        && distinct.len() == cells.len()
+        && cells.iter().all(|cell| is_makers_number(cell, notation))
+}
+
+/// True for a column of numbers by which a maker orders: one word with figures, each another, and none a size.
+fn holds_codes(rows: &[&Row], at: usize, notation: Notation) -> bool {
+    let cells: Vec<&str> = (rows.iter().map(|row| row.get(at).trim()))
+        .filter(|cell| !cell.is_empty())
+        .collect();
+    let distinct: BTreeSet<&str> = cells.iter().copied().collect();
+    let is_code = |cell: &&str| {
+        let dashed = cell.contains('-') && cell.bytes().all(|b| b.is_ascii_digit() || b == b'-');
+        (dashed && cell.len() > 6) || is_makers_number(cell, notation)
+    };
+    cells.len() >= ENOUGH && distinct.len() == cells.len() && cells.iter().all(is_code)
+}
+
+/// True for letters and figures in one word that are no size: `CF-101`.
+pub(super) fn is_makers_number(word: &str, notation: Notation) -> bool {
+    let is_size = || {
+        let sized = |callout: &Callout| callout.item.diameter.is_some();
+        describe(word, notation).is_ok_and(|all| all.iter().any(sized))
+    };
+    word.len() > 3
+        && word.starts_with(|c: char| c.is_ascii_alphabetic())
+        && word.contains(|c: char| c.is_ascii_digit())
+        && !word.contains(char::is_whitespace)
+        && !is_size()
 }
 
 /// True where a row is of that shape: it has words and a count, and is of no paper's head (`Order   4411`).
@@ -173,41 +200,6 @@ pub(super) fn fits(row: &Row, layout: &Layout, notation: Notation) -> bool {
             row.join_into(&mut whole);
             !of_paper(&whole)
         }
-}
-
-/// Marks between an item and its count.
-const MARKS: &[&str] = &[": ", " - ", " \u{2013} ", " = ", " / ", "..", "__"];
-
-/// The mark that stands between item and count in most lines of a text that is not cut into cells:
-/// `door handle: 2`, `M8 nut / 60`, `Shelf.......5`.
-pub(super) fn mark(head: &[Row], notation: Notation) -> Option<&'static str> {
-    let rows = || head.iter().filter(|row| !row.is_empty());
-    let parted = |mark: &str| {
-        rows()
-            .filter(|row| part(row, mark, notation).is_some())
-            .count()
-    };
-    let (rows, mark) = (
-        rows().count(),
-        MARKS.iter().max_by_key(|mark| parted(mark))?,
-    );
-    let found = parted(mark);
-    (found >= ENOUGH && found * 2 > rows).then_some(mark)
-}
-
-/// A line as item and count, where a mark parts it so.
-pub(super) fn part(row: &Row, mark: &str, notation: Notation) -> Option<Row> {
-    let (text, None) = (filled(row).next()?, filled(row).nth(1)) else {
-        return None;
-    };
-    let (item, count) = text.rsplit_once(mark)?;
-    let mut parted = Row::default();
-    parted.start(row.number);
-    let item = item.trim_end_matches(['.', '_']);
-    for cell in [&*furniture::without_bullet(item), count] {
-        parted.push(cell.trim(), CellKind::Text);
-    }
-    count::is_count(count.trim().trim_end_matches('.'), notation).then_some(parted)
 }
 
 fn filled(row: &Row) -> impl Iterator<Item = &str> {
@@ -240,23 +232,35 @@ impl Column {
         };
         Column {
             filled: cells.len(),
-            counts: cells.len() >= ENOUGH && most(&|cell| count::is_count(cell, notation)),
+            counts: cells.len() >= ENOUGH
+                && most(&|cell| count::is_count(cell, notation) && !is_padded(cell)),
             units: all(&count::is_unit),
             prices: all(&price::is_price),
             hardware: (cells.iter()).any(|cell| {
                 describe(cell, notation).is_ok_and(|all| all.iter().any(Callout::is_hardware))
             }),
-            runs: runs(&cells),
+            runs: runs(&cells)
+                || (cells.len() >= ENOUGH && cells.iter().all(|cell| is_padded(cell))),
         }
     }
 }
 
+/// `0010`: a number that orders, and counts nothing.
+fn is_padded(cell: &str) -> bool {
+    cell.len() > 1 && cell.starts_with('0') && cell.bytes().all(|b| b.is_ascii_digit())
+}
+
+/// True for letters or whole numbers in turn. Drawings leave out the letters I and O, which look like figures
+/// (common practice, no source).
 pub(super) fn runs(cells: &[&str]) -> bool {
     let place = |cell: &&str| {
         let cell = cell.trim_end_matches(['.', ')']);
         match cell.as_bytes() {
             [letter] if letter.is_ascii_alphabetic() => {
-                Some(u32::from(letter.to_ascii_uppercase()))
+                let letter = letter.to_ascii_uppercase();
+                Some(u32::from(
+                    letter - u8::from(letter > b'I') - u8::from(letter > b'O'),
+                ))
             }
             _ => cell.parse().ok(),
         }

@@ -4,14 +4,17 @@
 use std::borrow::Cow;
 
 use super::{
+    super::role::Role,
     begin,
     form::Form,
     habit::{Habit, Mark},
+    parting::{self, Parting},
     price,
     shape::{self, Columns},
     speakers::Speakers,
 };
 use crate::{
+    columns::furniture,
     notation::Notation,
     source::{Format, Row},
 };
@@ -28,8 +31,12 @@ pub(super) struct Usual {
     pub count_mark: Option<Mark>,
     /// The row in which a text's list begins, where plain parts stand above its first hardware.
     pub begins_at: Option<u32>,
-    /// What stands between item and count in the lines of a text without columns.
-    mark: Option<&'static str>,
+    /// The form of the lines of a text without columns.
+    pub parting: Option<Parting>,
+    /// Most lines of a text bear bullets.
+    pub bulleted: bool,
+    /// They do, and stand in columns.
+    bullets: bool,
     /// The columns of rows without headings.
     pub columns: Option<Columns>,
     /// Lines end in their price.
@@ -38,7 +45,7 @@ pub(super) struct Usual {
 
 impl Usual {
     /// Looks at the first rows of a sheet. `lines`: it has no headings.
-    pub fn of(head: &[Row], format: Format, notation: Notation, lines: bool) -> Usual {
+    pub fn of(head: &[Row], format: Format, role: Role, notation: Notation, lines: bool) -> Usual {
         let is_text = format == Format::Text;
         let speakers = match is_text {
             true => Speakers::of(head, notation),
@@ -54,23 +61,24 @@ impl Usual {
         if is_text {
             (usual.habit, usual.count_mark) = Habit::of(head, notation);
             usual.begins_at = begin::first_line(head, notation);
+            let filled = head.iter().filter(|row| !row.is_empty()).count();
+            let bulleted = head.iter().filter(|row| parting::has_bullet(row)).count();
+            usual.bulleted = bulleted >= 3 && bulleted * 2 > filled;
         }
         if !lines {
             return usual;
         }
-        usual.columns = shape::columns(head, notation);
+        usual.columns = shape::columns(head, false, notation);
         if usual.columns.is_none() {
             usual.prices = price::are_behind(head);
         }
-        if usual.columns.is_none() && is_text {
-            usual.mark = shape::mark(head, notation);
-            let mark = usual.mark.iter();
-            let parted = mark.flat_map(|mark| {
-                let parted = |row| shape::part(row, mark, notation);
-                head.iter().filter_map(parted)
-            });
-            let parted: Vec<Row> = parted.collect();
-            usual.columns = shape::columns(&parted, notation);
+        if is_text && usual.columns.is_some() {
+            usual.bullets = head.iter().any(|row| without_bullet(row).is_some());
+        } else if is_text && let Some(parting) = Parting::of(head, role, notation) {
+            let parted = |row| parting.part(row, notation);
+            let rows: Vec<Row> = head.iter().filter_map(parted).collect();
+            usual.columns = shape::columns(&rows, parting.is_sure(), notation);
+            usual.parting = Some(parting).filter(|_| usual.columns.is_some());
         }
         usual
     }
@@ -80,21 +88,38 @@ impl Usual {
         (format == Format::Text).then(|| Form::of(&self.head))?
     }
 
-    /// True where lines are parted at a mark.
+    /// True where lines are read by parts of them.
     pub fn parts_lines(&self) -> bool {
-        self.mark.is_some()
+        self.parting.is_some() || self.bullets
     }
 
     /// A line of text without columns, parted where its item and its count part.
     pub fn parted<'r>(&self, row: &'r Row, notation: Notation) -> Cow<'r, Row> {
-        let parted = |mark| shape::part(row, mark, notation);
-        self.mark
-            .and_then(parted)
-            .map_or(Cow::Borrowed(row), Cow::Owned)
+        let parted = match &self.parting {
+            Some(parting) => parting.part(row, notation),
+            None if self.bullets => without_bullet(row),
+            None => None,
+        };
+        parted.map_or(Cow::Borrowed(row), Cow::Owned)
     }
 
     /// A row that is read as one line, without its price.
     pub fn without_price<'t>(&self, text: &'t str) -> &'t str {
         price::without(text, self.prices)
     }
+}
+
+/// A row of several cells whose first bears a bullet or a box to tick, without it.
+fn without_bullet(row: &Row) -> Option<Row> {
+    let (first, kind) = row.cells().next().filter(|_| row.filled() > 1)?;
+    let bare = furniture::without_bullet(first);
+    let boxed =
+        bare.len() < first.trim().len() && !first.starts_with(|c: char| c.is_alphanumeric());
+    boxed.then(|| {
+        let mut rest = Row::default();
+        rest.start(row.number);
+        rest.push(&bare, kind);
+        (row.cells().skip(1)).for_each(|(text, kind)| rest.push(text, kind));
+        rest
+    })
 }
