@@ -30,6 +30,10 @@ use crate::{
     notation::{Before, Bolts, Call, Naming, Notation, lend, sentence_after},
 };
 
+/// A shorter line is not wrapped: what stands on the next is no more of its sentence (common practice, no
+/// source).
+const NARROW: usize = 36;
+
 /// A guide being read: the paragraph so far, and what the stage's sentences have asked for.
 #[derive(Debug, Default)]
 pub struct Guide {
@@ -90,7 +94,9 @@ impl Guide {
     pub fn takes(&mut self, row: u32, text: &str, fresh: bool) -> bool {
         let goes_on = !fresh
             && self.paragraph.last().is_some_and(|(_, last)| {
-                !last.trim_end().ends_with(['.', '!', '?', ':']) && !begins_list(last, text)
+                last.len() >= NARROW
+                    && !last.trim_end().ends_with(['.', '!', '?', ':'])
+                    && !begins_list(last, text)
             });
         if !goes_on && !is_prose(text) {
             self.end_paragraph();

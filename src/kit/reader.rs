@@ -31,6 +31,7 @@ mod several;
 mod shape;
 mod speakers;
 mod table;
+mod titles;
 mod totals;
 mod usual;
 
@@ -274,6 +275,8 @@ struct Reader<'a> {
     form: Option<Form>,
     /// The lines are records of two: a name, and how many.
     pairs: Option<Pairs>,
+    /// A line with a bullet, which the next may go on with.
+    bulleted: Option<Row>,
     /// A line as it stands, where it is read otherwise.
     written: Option<Row>,
     sheet: u16,
@@ -373,6 +376,7 @@ impl<'a> Reader<'a> {
             begun: false,
             form: None,
             pairs: None,
+            bulleted: None,
             unheard: Vec::new(),
             written: None,
             sheet: 0,
@@ -429,12 +433,15 @@ impl<'a> Reader<'a> {
         self.headings = None;
         self.form = None;
         self.pairs = None;
+        self.bulleted = None;
         self.unheard.clear();
         self.written = None;
         self.side.clear();
         let is_text = self.list.format == Format::Text;
         self.before_table = matches!(plan, Plan::Table | Plan::Guessed(..)) && !is_text;
-        let lines = matches!(plan, Plan::Lines);
+        // A text's headings may have seemed to be some together with the row above alone.
+        let no_headings = || is_text && !head.iter().any(|row| self.is_heading_like(row));
+        let lines = matches!(plan, Plan::Lines) || (matches!(plan, Plan::Table) && no_headings());
         self.usual = Usual::of(head, self.list.format, self.list.role, self.notation, lines);
         self.title_block = match is_text {
             true => plan::title_block(&self.usual.head, self.notation, self.named),
@@ -638,6 +645,9 @@ impl<'a> Reader<'a> {
     }
 
     fn end_sheet(&mut self) {
+        if let Some(row) = self.bulleted.take() {
+            self.fresh_row(&row);
+        }
         if let Some(held) = self.held.take() {
             self.settle_held(&held, None);
         }
@@ -691,6 +701,36 @@ impl<'a> Reader<'a> {
     fn row(&mut self, row: &Row) {
         self.tally.rows += 1;
         self.hidden_rows += u64::from(row.hidden);
+        if self.usual.bulleted {
+            self.take_bulleted(row);
+        } else {
+            self.fresh_row(row);
+        }
+    }
+
+    /// Holds a line with a bullet until the next is seen: behind a comma, or in brackets, one without a bullet is the
+    /// rest of it (common practice, no source).
+    fn take_bulleted(&mut self, row: &Row) {
+        if let Some(above) = self.bulleted.take() {
+            let text = plan::joined(row);
+            let goes_on = above.number + 1 == row.number
+                && !parting::has_bullet(row)
+                && !row.is_empty()
+                && (plan::joined(&above).ends_with(',') || text.starts_with('('));
+            if goes_on {
+                let whole = format!("{} {text}", plan::joined(&above));
+                self.tally.other += 1;
+                return self.fresh_row(&Row::of_text(above.number, &whole));
+            }
+            self.fresh_row(&above);
+        }
+        match parting::has_bullet(row) {
+            true => self.bulleted = Some(row.clone()),
+            false => self.fresh_row(row),
+        }
+    }
+
+    fn fresh_row(&mut self, row: &Row) {
         if self.take_seen(row) {
             return;
         }

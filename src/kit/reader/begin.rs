@@ -15,7 +15,7 @@ const ENOUGH: usize = 3;
 
 /// The number of the first row of a text's list, where above its first hardware stand plain words with a figure
 /// behind: `rails 8` over `M8 nuts 6`, with titles and blank rows between. One such line at the head of the file
-/// is its title.
+/// that begins large is its title.
 pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
     let mut text = String::new();
     let mut texts = Vec::with_capacity(head.len());
@@ -49,17 +49,27 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
         // Parts alone.
         .or_else(|| (parts() >= ENOUGH).then_some(texts.len()))?;
     let is_title = |text: &str| !text.contains(|c: char| c.is_ascii_digit());
+    // What is between lines and not understood ends no list: `uprights 1 L 1 R`.
+    let may_be_line = |text: &str| {
+        text.split_whitespace().count() <= WORDS + 1
+            && !furniture::is_paper(text)
+            && !furniture::is_note(text)
+            && !furniture::is_page_or_footnote(text)
+            && !furniture::names_list(text)
+            && furniture::revision_and_date(text) == (None, None)
+    };
     let mut begins = first;
     for (at, text) in texts[..first].iter().enumerate().rev() {
         if is_part(text) {
             begins = at;
-        } else if !is_title(text) && !is_counted(text) {
+        } else if !is_title(text) && !is_counted(text) && !may_be_line(text) {
             break;
         }
     }
     let head_of_file = texts.iter().position(|text| !text.trim().is_empty());
     let next = texts.get(begins + 1).is_some_and(|next| is_part(next));
     if head_of_file == Some(begins)
+        && texts[begins].starts_with(char::is_uppercase)
         && !next
         && furniture::without_bullet(&texts[begins]) == texts[begins].trim()
     {

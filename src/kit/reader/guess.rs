@@ -272,6 +272,27 @@ fn is_figure(text: &str) -> bool {
     (1..=6).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit())
 }
 
+/// The column of which no word is known, beside what was ordered, that says as much in most rows and in none more:
+/// what is still to come says nothing in most (common practice, no source).
+fn sent_beside_ordered(rows: &[&Row], layout: &Layout) -> Option<(u16, Box<str>)> {
+    const ENOUGH: usize = 3;
+    let ordered = layout.column(Meaning::Ordered)?;
+    let is_sent = |(column, _): &&(u16, Box<str>)| {
+        let figures = rows.iter().filter_map(|row| {
+            let figure = |column: usize| row.get(column).trim().parse::<u64>().ok();
+            Some((figure(ordered)?, figure((*column).into())?))
+        });
+        let figures: Vec<(u64, u64)> = figures.collect();
+        let as_ordered = figures.iter().filter(|(due, sent)| due == sent).count();
+        figures.len() >= ENOUGH
+            && figures.iter().all(|(due, sent)| sent <= due)
+            && as_ordered * 3 >= figures.len() * 2
+    };
+    let mut found = layout.unread.iter().filter(is_sent);
+    let only = found.next().cloned();
+    only.filter(|_| found.next().is_none())
+}
+
 /// True for a column in which some rows have a whole number and none has anything else.
 fn holds_figures(rows: &[&Row], column: usize) -> bool {
     let mut cells = rows.iter().map(|row| row.get(column).trim());
@@ -320,6 +341,15 @@ impl Reader<'_> {
             && let Some(column) = (0..heading.len().min(usize::from(u16::MAX))).find(is_sound)
         {
             layout.count_sound(column as u16);
+        }
+        if self.list.role == Role::Shipped
+            && !count::is_stated(layout, self.list.role)
+            && let Some((column, heading)) = sent_beside_ordered(rows, layout)
+        {
+            layout.read_as(column, Meaning::Shipped);
+            self.note(format!(
+                "\"{heading}\" is taken for what was sent: nowhere is it more than was ordered"
+            ));
         }
         if let Some(column) = layout.column(Meaning::Level)
             && layout.level_by == LevelBy::Number

@@ -94,6 +94,17 @@ fn way_of_part(body: &str, notation: Notation) -> Option<Way> {
     if let Some((words, _)) = times_behind(body).filter(|(words, _)| plain(words)) {
         return (!words.is_empty()).then_some((Some(Habit::Behind), Some(Mark::Times)));
     }
+    // `4 posts`; `2 Roof` may be a title.
+    if let Some((figures, words)) = body.split_once(' ')
+        && figures.len() < 4
+        && figures.bytes().all(|b| b.is_ascii_digit())
+        && plain(words)
+        && words.starts_with(char::is_lowercase)
+        && !words.contains('.')
+        && describe(body, notation).is_ok_and(|all| all.iter().any(|of| of.quantity.is_some()))
+    {
+        return Some((Some(Habit::Before), None));
+    }
     let (words, _) = count_behind(body, notation).filter(|(words, _)| plain(words))?;
     let between = &body[words.len()..];
     let is_marked = between

@@ -1,6 +1,8 @@
 //! Lines of text, and the prose of a guide.
 
-use std::collections::BTreeMap;
+use std::{collections::BTreeMap, sync::LazyLock};
+
+use regex::Regex;
 
 use super::{
     super::{
@@ -21,7 +23,7 @@ use super::{
     Entry, Reader,
     habit::{self, Habit, Mark},
     key::{Key, LINE},
-    kind, several,
+    kind, several, titles,
 };
 use crate::{
     Doubt,
@@ -36,6 +38,7 @@ use crate::{
         sentence,
     },
     source::{Format, Row},
+    words::pattern,
 };
 
 impl Reader<'_> {
@@ -135,6 +138,7 @@ impl Reader<'_> {
             || furniture::container(&text).is_some()
             || furniture::is_loose(&text)
             || bagged(&text).is_some()
+            || self.is_numbered_title(&text)
             || furniture::is_total(&text)
             || (self.above.is_some() && furniture::ditto_in(&text).is_some());
         // `Step 4: Hang the seat` is a title, `Step 4. Hang it from four M8 eye bolts.` one and a sentence.
@@ -380,7 +384,10 @@ impl Reader<'_> {
         // A bag in front of a line is that line's.
         let called = furniture::container_and_rest(text).filter(|(_, rest)| self.calls(rest));
         let called = called.map(|(container, rest)| (Some(container), rest));
-        if let Some((container, rest)) = called.or_else(|| bagged(text)) {
+        if let Some((container, rest)) = called
+            .or_else(|| bagged(text))
+            .or_else(|| bag_in_cell(row, text))
+        {
             let before = (self.bag.clone(), self.carton.clone());
             match container {
                 Some(container) => self.enter_container(container),
@@ -395,6 +402,11 @@ impl Reader<'_> {
             };
             (self.bag, self.carton) = before;
             return worst;
+        }
+        if self.is_numbered_title(text) {
+            self.titles_numbered += 1;
+            self.enter_stage(furniture::unmark(text));
+            return None;
         }
         let closed = text.trim_end().ends_with(':');
         let numbered = furniture::numbered_title(text)
@@ -417,6 +429,13 @@ impl Reader<'_> {
             return None;
         }
         self.item_line(row, text)
+    }
+
+    /// True for the next of the titles that are numbered in turn without a mark: `2 Roof`.
+    fn is_numbered_title(&self, text: &str) -> bool {
+        self.usual.numbers_titles
+            && self.list.role == Role::Required
+            && titles::numbered(text).is_some_and(|number| number == self.titles_numbered + 1)
     }
 
     /// A line that counts bags as such: what is in them is not counted. It may head what is counted of one.
@@ -588,13 +607,14 @@ impl Reader<'_> {
                     if !self.begun {
                         self.note_title(row);
                     }
-                    self.may_be_title = self
-                        .is_title_of_list(text)
-                        .then(|| (row.number, text.to_owned()));
                     if self.is_written_as_line(row, text, &body) {
                         let place = self.placement_of_text(|_| None);
                         return self.push_aside(row, place, Aside::NoItem(UNHEARD.into()));
-                    } else if self.may_be_line(row, &body) {
+                    }
+                    self.may_be_title = self
+                        .is_title_of_list(text)
+                        .then(|| (row.number, text.to_owned()));
+                    if self.may_be_line(row, &body) {
                         let place = self.placement_of_text(|_| None);
                         let written = self.written.clone();
                         let written = written.filter(|of| of.number == row.number);
@@ -648,7 +668,7 @@ impl Reader<'_> {
     }
 
     /// True where a line that was not understood is written as those of the list are: with their bullet, their
-    /// columns or a number of the maker's.
+    /// columns or their signs; or asks something.
     fn is_written_as_line(&self, row: &Row, text: &str, body: &str) -> bool {
         let bulleted = || self.usual.bulleted && body.len() < text.trim().len();
         let in_columns = || {
@@ -659,16 +679,18 @@ impl Reader<'_> {
             let headless = self.layout.as_ref().is_some_and(|layout| layout.headless);
             headless && !self.list.lines.is_empty() && row.filled() > 1 && quantity.is_some()
         };
-        let coded = || {
-            self.usual
-                .parting
-                .as_ref()
-                .is_some_and(|form| form.is_coded_as(text, self.notation))
+        let signed = || {
+            let form = self.usual.parting.as_ref();
+            form.is_some_and(|form| form.is_borne_by(text, self.notation))
         };
+        let asks = || {
+            self.begun && self.usual.speakers.is_none() && body.contains('?') && is_short(body, FEW)
+        };
+        let few = || body.split_whitespace().count() <= FEW_WITH_FIGURES;
+        let listed = || bulleted() && is_short(body, FEW_WITH_FIGURES);
         self.list.format == Format::Text
-            && is_short(body, FEW_WITH_FIGURES)
             && !is_paperwork(body)
-            && (bulleted() || in_columns() || coded())
+            && (listed() || asks() || (few() && (in_columns() || signed())))
     }
 
     /// True where a line among those of a list holds figures, and is none of what lists hold besides.
@@ -735,7 +757,14 @@ impl Reader<'_> {
         if furniture::is_of_others(body) {
             return Some(Err(Unread::of_others()));
         }
-        if let Some(counted) = self.counted_by_habit(body) {
+        if let Some(words) = refers(body).filter(|_| self.begun && is_short(body, FEW)) {
+            let why = format!("it refers to what stands elsewhere (\"{words}\"): write it out");
+            return Some(Err(Unread::NoItem(why.into())));
+        }
+        if let Some(counted) = self
+            .counted_by_habit(body)
+            .or_else(|| self.counted_thrice(body))
+        {
             return Some(Ok(counted));
         }
         let mut callouts = describe(body, self.notation);
@@ -755,6 +784,10 @@ impl Reader<'_> {
         }
         if let (Some(Habit::Before), Ok(all)) = (self.usual.habit, &mut callouts) {
             doubt_count_behind(quoted, all);
+            self.count_in_front(quoted, all);
+        }
+        if let Ok(all) = &mut callouts {
+            doubt_count_in_brackets(quoted, all);
         }
         let any = |is: fn(&Callout) -> bool| callouts.as_ref().is_ok_and(|all| all.iter().any(is));
         if any(Callout::is_hardware) {
@@ -794,6 +827,66 @@ impl Reader<'_> {
             return Some(callouts);
         }
         is_line.then_some(callouts)
+    }
+
+    /// A count by its `x`, and a diameter and a length that one word joins: `48x 5x60 screw` (common practice,
+    /// no source).
+    fn counted_thrice(&self, body: &str) -> Option<Vec<Callout>> {
+        let (pieces, mark, rest) = habit::before(body)?;
+        let size = rest
+            .split(' ')
+            .next()?
+            .strip_prefix('M')
+            .unwrap_or(rest.split(' ').next()?);
+        let (thick, long) = size.split_once(['x', 'X', '\u{d7}'])?;
+        let figure = |text: &str| {
+            !text.is_empty()
+                && text
+                    .bytes()
+                    .all(|b| b.is_ascii_digit() || matches!(b, b'.' | b','))
+        };
+        if mark != Mark::Times || !figure(thick) || !figure(long) || rest.len() == size.len() {
+            return None;
+        }
+        let mut callouts = describe(rest, self.notation).ok()?;
+        let [only] = callouts.as_mut_slice() else {
+            return None;
+        };
+        let sized =
+            only.is_hardware() && only.item.diameter.is_some() && only.item.length.is_some();
+        (sized && only.quantity.is_none()).then_some(())?;
+        only.quantity = Some(Quantity {
+            pieces,
+            packs: None,
+        });
+        Some(callouts)
+    }
+
+    /// Among lines that begin with their count, a part whose figure in front was taken for a measure: `12 foot
+    /// plates`.
+    fn count_in_front(&self, body: &str, callouts: &mut Vec<Callout>) {
+        let [only] = callouts.as_slice() else { return };
+        let Some((figures, words)) = body.split_once(' ') else {
+            return;
+        };
+        let open = !only.is_hardware() && only.quantity.is_none();
+        let (Ok(pieces), true) = (
+            figures.parse(),
+            open && words.starts_with(char::is_alphabetic),
+        ) else {
+            return;
+        };
+        if let Ok(mut all) = describe(words, self.notation)
+            && let [part] = all.as_mut_slice()
+            && !part.is_hardware()
+            && part.quantity.is_none()
+        {
+            part.quantity = Some(Quantity {
+                pieces,
+                packs: None,
+            });
+            *callouts = all;
+        }
     }
 
     /// Hardware or a part and its count, where the lines of the text, or a mark between, tell them apart:
@@ -922,7 +1015,7 @@ impl Reader<'_> {
             return Some(Aside::InWords(format!("by its words it is {word}").into()));
         }
         let is_furniture = matches!(self.said[entry], Entry::Furniture);
-        let plain = || self.begun && self.list.role == Role::Counted && is_short(text, FEW);
+        let plain = || self.begun && is_short(text, FEW);
         let is_line = !is_furniture || names_bag() || plain();
         let denied = || names_bag().then(|| remark::denied(text))?;
         let (words, why) = match self.list.role {
@@ -943,6 +1036,28 @@ impl Reader<'_> {
 /// Why a bag that is counted as such is to check.
 pub(super) fn uncounted_inside() -> Doubt {
     Doubt::Said("bags are counted here, and not what is in them".into())
+}
+
+/// A part that is counted, and behind it in brackets a count that differs: `1 ridge board (2 pcs)`.
+fn doubt_count_in_brackets(body: &str, callouts: &mut [Callout]) {
+    static BRACKETS: LazyLock<Regex> =
+        LazyLock::new(|| pattern(r"(?i)\((\d{1,5})\s?(?:pcs?|pieces?|off|ea|nos?)\.?\)$"));
+    let [only] = callouts else { return };
+    if let (Some(quantity), Some(found)) = (only.quantity, BRACKETS.captures(body))
+        && let Ok(pieces) = found[1].parse::<u64>()
+        && !only.is_hardware()
+        && only.doubts.is_empty()
+        && pieces != quantity.pieces
+    {
+        only.doubts.push(Doubt::OrElse {
+            pieces,
+            said: format!(
+                "{} taken for how many: \"{}\" stands behind",
+                quantity.pieces, &found[0]
+            )
+            .into(),
+        });
+    }
 }
 
 /// Among lines that begin with their count, a part with a figure in front that was not taken for its count:
@@ -967,14 +1082,36 @@ fn doubt_count_behind(body: &str, callouts: &mut [Callout]) {
     }
 }
 
-/// A bag and its first count, and what lies in none: `Bag A: 4 x strap`, `Loose: 2 x wheel`.
+/// A bag and its first count, what lies in none, and a bag in brackets behind: `Bag A: 4 x strap`, `Loose: 2 x
+/// wheel`, `8 M8 nuts (bag B)`.
 fn bagged(text: &str) -> Option<(Option<Container<'_>>, &str)> {
+    if let Some(open) = text
+        .rfind(['(', '['])
+        .filter(|_| text.trim_end().ends_with([')', ']']))
+        && let Some(container) =
+            furniture::container(text[open..].trim_matches(['(', '[', ')', ']', ' ']))
+        && text[..open].contains(|c: char| c.is_ascii_digit())
+    {
+        return Some((Some(container), text[..open].trim_end()));
+    }
     let (label, rest) = text.split_once(':')?;
     let rest = rest.trim_start();
     let counts =
         rest.starts_with(|c: char| c.is_ascii_digit()) && rest.contains(char::is_alphabetic);
     let container = furniture::container(label);
     (counts && (container.is_some() || furniture::is_loose(label))).then_some((container, rest))
+}
+
+/// A bag in the first cell of a line, and the rest: `Bag A   8 x M12 bolts, 16 washers`.
+fn bag_in_cell<'t>(row: &Row, text: &'t str) -> Option<(Option<Container<'t>>, &'t str)> {
+    let first = row
+        .cells()
+        .map(|(cell, _)| cell.trim())
+        .find(|cell| !cell.is_empty())?;
+    let rest = text.trim_start().strip_prefix(first)?.trim_start();
+    let counts = rest.starts_with(|c: char| c.is_ascii_digit());
+    let label = &text.trim_start()[..first.len()];
+    counts.then(|| Some((Some(furniture::container(label)?), rest)))?
 }
 
 /// Why a line that was not understood is put aside.
@@ -996,7 +1133,23 @@ fn is_paperwork(text: &str) -> bool {
 
 /// So many words at most, and no sentence.
 fn is_short(text: &str, words: usize) -> bool {
+    // Dots that lead to a count are no end of a sentence.
+    let text = match text.ends_with("...") {
+        true => text.trim_end_matches(['.', ' ']),
+        false => text,
+    };
     text.split_whitespace().count() <= words && !text.ends_with(['.', ':', '!']) && !is_prose(text)
+}
+
+/// The words by which a line without a size is that of another place: `Bay 2 same as bay 1`, `as bag D`.
+fn refers(text: &str) -> Option<&str> {
+    static ELSEWHERE: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?i)\b(?:same|as)\s+(?:as|in|for|on)?\s*(?:(?:in|for|on)\s+)?(?:the\s+)?(?:bag|bay|box|carton|stage|step|side|panel|frame|set|kit)\s+(?:\d+|[a-z])$",
+        )
+    });
+    let found = ELSEWHERE.find(text.trim_end_matches(['.', '!']))?.as_str();
+    (!furniture::holds_size(text)).then_some(found)
 }
 
 /// Words that count in no number, or name one piece (common practice, no source).

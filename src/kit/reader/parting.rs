@@ -12,7 +12,7 @@ use super::{
     shape,
 };
 use crate::{
-    columns::furniture,
+    columns::{furniture, heading},
     notation::Notation,
     source::{CellKind, Row},
     words::quoted,
@@ -49,6 +49,8 @@ enum Way {
     Behind { sign: String, tail: String },
     /// So many of as many as should be there.
     Of,
+    /// Two figures by the same two words, the second no more than the first: `out 10  in 8`.
+    Both(String, String),
 }
 
 /// A line in parts.
@@ -110,8 +112,7 @@ impl Parting {
     /// True where the sign says of itself that a figure counts: a colon may stand before a length.
     pub fn is_sure(&self) -> bool {
         match &self.way {
-            Way::Fields(_) | Way::Of => true,
-            Way::Front { .. } => true,
+            Way::Fields(_) | Way::Of | Way::Both(..) | Way::Front { .. } => true,
             Way::Behind { sign, tail } => {
                 matches!(sign.as_str(), "x" | "(") || !tail.is_empty() || self.coded
             }
@@ -137,12 +138,12 @@ impl Parting {
             Way::Front { .. } => [parts.count, parts.item].into_iter().for_each(&mut push),
             Way::Behind { .. } => {
                 push(parts.item);
-                match with_unit(&parts).filter(|count| count::is_count(count, notation)) {
+                match with_unit(&parts).filter(|count| counts(count, notation)) {
                     Some(count) => push(&count),
                     None => push(parts.count),
                 }
             }
-            Way::Of => [parts.item, parts.count].into_iter().for_each(&mut push),
+            Way::Of | Way::Both(..) => [parts.item, parts.count].into_iter().for_each(&mut push),
         }
         Some(parted)
     }
@@ -153,14 +154,25 @@ impl Parting {
             Way::Behind { sign, .. } => Some(sign.clone()),
             _ => None,
         };
-        let counts = || with_unit(parts).is_some_and(|count| count::is_count(&count, notation));
+        let counts = || with_unit(parts).is_some_and(|count| counts(&count, notation));
         parts.way == self.way
             || (sign(&parts.way).is_some() && sign(&parts.way) == sign(&self.way) && counts())
     }
 
-    /// True where a line begins with a number of the maker's, as all do.
-    pub fn is_coded_as(&self, text: &str, notation: Notation) -> bool {
-        self.coded && coded(&furniture::without_bullet(text), notation).is_some()
+    /// True where a line bears the signs of the others, and yet no count.
+    pub fn is_borne_by(&self, text: &str, notation: Notation) -> bool {
+        let text = furniture::without_bullet(text);
+        let signed = match &self.way {
+            Way::Fields(between) => text.contains(between.trim()),
+            Way::Behind { sign, .. } if sign == "x" => text.contains(" \u{d7}"),
+            Way::Behind { sign, .. } if sign == ".." => text.contains("..."),
+            Way::Behind { sign, .. } if matches!(sign.as_str(), ":" | "=") => {
+                text.contains(&format!("{sign} "))
+            }
+            Way::Both(due, _) => text.split(' ').any(|word| word.eq_ignore_ascii_case(due)),
+            Way::Behind { .. } | Way::Front { .. } | Way::Of => false,
+        };
+        signed || (self.coded && coded(&text, notation).is_some())
     }
 
     /// What is said of it beside the list.
@@ -198,6 +210,10 @@ impl Parting {
                 )
             }
             Way::Of => format!("each line: {code}the item, and how many of how many"),
+            Way::Both(due, there) => format!(
+                "each line: {code}the item, and by {} how many; what \"{there}\" says is taken",
+                quoted(&[&**due, &**there])
+            ),
         }
     }
 }
@@ -219,13 +235,19 @@ impl Way {
                 lines.iter().filter(whole).count() >= ENOUGH
             }
             // Bags are named so, too: `bag 2 of 3`.
-            Way::Of => {
+            Way::Of | Way::Both(..) => {
                 let items: BTreeSet<&str> = lines.iter().map(|(item, _)| *item).collect();
                 items.len() == lines.len()
             }
             Way::Fields(_) | Way::Behind { .. } => true,
         }
     }
+}
+
+/// True for a figure, alone or with a unit that is known.
+fn counts(text: &str, notation: Notation) -> bool {
+    let unit = text.trim_start_matches(|c: char| c.is_ascii_digit()).trim();
+    count::is_count(text, notation) || count::is_unit(unit)
 }
 
 /// A count with its unit.
@@ -261,7 +283,8 @@ fn coded(text: &str, notation: Notation) -> Option<(&str, &str)> {
 /// The ways in which a line can be parted.
 fn ways_of(body: &str, role: Role, notation: Notation) -> impl Iterator<Item = Parts<'_>> {
     let of = match role {
-        Role::Counted | Role::Shipped | Role::LeftOver => so_many_of(body),
+        Role::Counted => so_many_of(body).or_else(|| due_and_there(body)),
+        Role::Shipped | Role::LeftOver => so_many_of(body),
         Role::Required | Role::Compared | Role::Stock => None,
     };
     let behind = match &of {
@@ -375,13 +398,13 @@ fn behind(body: &str, notation: Notation) -> Option<Parts<'_>> {
         _ => gap && item_ends,
     };
     let tail_word = tail.trim_end_matches([')', ']']).trim_end_matches('.');
-    let counts = tail_word.is_empty()
+    let counted = tail_word.is_empty()
         || (!MEASURES.contains(&tail_word)
             && tail_word.chars().all(char::is_alphabetic)
-            && (count::is_count(&format!("{count} {tail_word}"), notation)
+            && (counts(&format!("{count} {tail_word}"), notation)
                 || (!sign.is_empty() && tail_word.chars().count() <= 3)));
     let item = item.trim_end();
-    (is_figure(count) && signed && counts && item.contains(char::is_alphabetic)).then(|| Parts {
+    (is_figure(count) && signed && counted && item.contains(char::is_alphabetic)).then(|| Parts {
         way: Way::Behind {
             sign,
             tail: tail_word.to_owned(),
@@ -413,6 +436,30 @@ fn so_many_of(body: &str) -> Option<Parts<'_>> {
     let fits = count.parse::<u64>().ok()? <= due.parse().ok()?;
     (fits && rest.len() < body.len() && item.contains(char::is_alphabetic)).then_some(Parts {
         way: Way::Of,
+        item,
+        count,
+    })
+}
+
+/// `Ridge joint ..... out 5  in 4`, with words that head no column: those of headings are read by themselves.
+fn due_and_there(body: &str) -> Option<Parts<'_>> {
+    let labelled = |text| -> Option<(&str, &str, &str)> {
+        let (words, figure) = split_figure(text)?;
+        let words = words.trim_end_matches(|c: char| is_mark(c) || c.is_whitespace());
+        let rest = words.trim_end_matches(char::is_alphabetic);
+        let label = &words[rest.len()..];
+        let apart = rest.ends_with([' ', '.', ',', ';']);
+        (apart && label.len() > 1).then_some((rest, label, figure))
+    };
+    let (rest, there, count) = labelled(body)?;
+    let (item, due, first) = labelled(rest.trim_end())?;
+    let item = item.trim_end_matches(|c: char| is_mark(c) || c.is_whitespace());
+    let known = [due, there]
+        .iter()
+        .any(|label| heading::recognise(label).is_some());
+    let fits = count.parse::<u64>().ok()? <= first.parse().ok()?;
+    (fits && !known && due != there && item.contains(char::is_alphabetic)).then(|| Parts {
+        way: Way::Both(due.to_lowercase(), there.to_lowercase()),
         item,
         count,
     })
@@ -547,6 +594,25 @@ mod tests {
                 &["rafters", "5"],
                 &["bolts M12x120", "20"],
                 &["ridge cap", "0"],
+            ],
+        );
+    }
+
+    // How hire firms note what comes back: common practice, no source.
+    #[test]
+    fn what_went_out_and_came_back() {
+        case(
+            Role::Counted,
+            &[
+                "Tent leg 2.3 m ........ out 10   in 10",
+                "Ridge joint ........... out 5    in 4",
+                "Lock pin 8 x 60 ....... out 40   in 37",
+                "Guy rope .............. out 12   in a bundle",
+            ],
+            &[
+                &["Tent leg 2.3 m", "10"],
+                &["Ridge joint", "4"],
+                &["Lock pin 8 x 60", "37"],
             ],
         );
     }

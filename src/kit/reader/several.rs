@@ -27,7 +27,16 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
         .map(|piece| piece.trim().trim_end_matches('.'));
     let pieces: Vec<&str> = pieces.filter(|piece| !piece.is_empty()).collect();
     // `2 x axle clip, 2 x M6 washer`: a mark behind each count leaves nothing open.
-    let marked = pieces.len() > 1 && pieces.iter().all(|piece| habit::before(piece).is_some());
+    // `14 roof sheets, 7 ridge pieces`: things of several words, and none that tells of the other.
+    let named = |piece: &&str| {
+        let mut words = piece.split_whitespace().skip(1);
+        let begins = piece.starts_with(|c: char| c.is_ascii_digit());
+        let of =
+            words.clone().count() > 1 && words.all(|word| word.chars().all(char::is_alphabetic));
+        begins && of && piece.ends_with('s') && !piece.ends_with("spares")
+    };
+    let marked = pieces.len() > 1
+        && (pieces.iter().all(|piece| habit::before(piece).is_some()) || pieces.iter().all(named));
     if (pieces.len() < enough && !marked) || furniture::is_total(text) || furniture::is_paper(text)
     {
         return None;
@@ -42,7 +51,10 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
         .filter(|(_, counted)| !counted.is_hardware)
         .count();
     // `8 legs, 4 left, 4 right`: shares of the first.
-    if counts[0].1.pieces == sum || parts == 0 || !(marked || reads_badly(text, notation)) {
+    if (counts[0].1.pieces == sum && !marked)
+        || parts == 0
+        || !(marked || reads_badly(text, notation))
+    {
         return None;
     }
     let mut lines: Vec<String> = Vec::new();

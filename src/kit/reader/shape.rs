@@ -228,7 +228,7 @@ impl Column {
         let all =
             |is: &dyn Fn(&str) -> bool| !cells.is_empty() && cells.iter().all(|cell| is(cell));
         let most = |is: &dyn Fn(&str) -> bool| {
-            cells.iter().filter(|cell| is(cell)).count() * 5 >= cells.len() * 4
+            cells.iter().filter(|cell| is(cell)).count() * 3 >= cells.len() * 2
         };
         Column {
             filled: cells.len(),
@@ -240,9 +240,17 @@ impl Column {
                 describe(cell, notation).is_ok_and(|all| all.iter().any(Callout::is_hardware))
             }),
             runs: runs(&cells)
-                || (cells.len() >= ENOUGH && cells.iter().all(|cell| is_padded(cell))),
+                || (cells.len() >= ENOUGH && (all(&is_padded) || are_letters(&cells))),
         }
     }
+}
+
+/// True for single letters, each another: the marks of pieces in a drawing.
+fn are_letters(cells: &[&str]) -> bool {
+    let distinct: BTreeSet<&str> = cells.iter().copied().collect();
+    let is_letter =
+        |cell: &&str| cell.len() == 1 && cell.starts_with(|c: char| c.is_ascii_alphabetic());
+    distinct.len() == cells.len() && cells.iter().all(is_letter)
 }
 
 /// `0010`: a number that orders, and counts nothing.

@@ -12,6 +12,7 @@ use super::{
     price,
     shape::{self, Columns},
     speakers::Speakers,
+    titles,
 };
 use crate::{
     columns::furniture,
@@ -33,6 +34,8 @@ pub(super) struct Usual {
     pub begins_at: Option<u32>,
     /// The form of the lines of a text without columns.
     pub parting: Option<Parting>,
+    /// A text's titles are numbered in turn.
+    pub numbers_titles: bool,
     /// Most lines of a text bear bullets.
     pub bulleted: bool,
     /// They do, and stand in columns.
@@ -61,6 +64,7 @@ impl Usual {
         if is_text {
             (usual.habit, usual.count_mark) = Habit::of(head, notation);
             usual.begins_at = begin::first_line(head, notation);
+            usual.numbers_titles = titles::are_numbered(head);
             let filled = head.iter().filter(|row| !row.is_empty()).count();
             let bulleted = head.iter().filter(|row| parting::has_bullet(row)).count();
             usual.bulleted = bulleted >= 3 && bulleted * 2 > filled;

@@ -1,0 +1,127 @@
+//! Whole texts, in the forms that people give them. Common practice, no source.
+
+use super::{counted, listed, shipped};
+
+#[test]
+fn signs_between_item_and_count() {
+    listed(
+        "Footbridge\nTF-100 x2 girder, left\nTF-120 x14 deck board 1200\nTF-130 x28 M10x70 carriage bolt\nTF-150 x? ramp board\n",
+        &[
+            "2: 2 girder, left [part TF-100]",
+            "3: 14 deck board 1200 [part TF-120]",
+            "4: 28 M10 x 70 carriage bolt",
+            "5: - aside: no item found: it stands among the lines of the list, and no item with its count is found",
+        ],
+    );
+    listed(
+        "A   Side panel, left          (1)\nB   Roof panel                (3)\nE   M8 x 60 carriage bolt    (12)\nK   Rubber strip 2400         (2)\n",
+        &[
+            "1: 1 side panel, left",
+            "2: 3 roof panel",
+            "3: 12 M8 x 60 carriage bolt",
+            "4: 2 rubber strip 2400 [part]",
+        ],
+    );
+    shipped(
+        "24 // 5/8 x 12 hex bolt // galv\n8 // stringer plate // black\n2 // hand rail 8 ft // cedar\n// post base // to come\n",
+        &[
+            "1: 24 5/8 x 12 hex bolt, galvanised",
+            "2: 8 stringer plate black",
+            "3: 2 hand rail 8 ft cedar [part]",
+            "4: - aside: no item found: it stands among the lines of the list, and no item with its count is found",
+        ],
+    );
+    counted(
+        "posts 4 of 4\nrafters 5 of 6\nhex bolts M12x120 20 of 24\nroof sheets 6 of 6 (1 bent)\n",
+        &[
+            "1: 4 posts",
+            "2: 5 rafters",
+            "3: 20 M12 x 120 hex bolt",
+            "4: - aside: by its words it is no plain count: write good and damaged pieces apart (\"1 bent\")",
+        ],
+    );
+}
+
+#[test]
+fn records_of_two_lines() {
+    shipped(
+        "TILL 3\nHEX BOLT M6X40 ZINC\n  24 x 0.12   2.88\nBUTT HINGE 75MM\n   4 x 2.35   9.40\nHASP 90MM   3.45\nCORNER BRACE 50MM\n   8 x 0.85   6.80\nTOTAL   22.53\n",
+        &[
+            "2: 24 M6 x 40 hex bolt, zinc plated",
+            "4: 4 butt hinge 75mm [part]",
+            "6: - aside: no item found: it stands among the lines of the list, and no item with its count is found",
+            "7: 8 corner brace 50mm [part]",
+        ],
+    );
+}
+
+#[test]
+fn what_stands_between_lines_is_never_lost() {
+    listed(
+        "KIT\n4 posts\nan axle\n40 M8 nuts\nRoof\n6 sheets\n",
+        &[
+            "2: 4 posts",
+            "3: - aside: no item found: it stands among the lines of the list, and no item with its count is found",
+            "4: 40 M8 hex nut",
+            "6: 6 sheets",
+        ],
+    );
+    listed(
+        "24 M8 nuts\n6 brackets\nBay 2 same as bay 1\n8 posts\n",
+        &[
+            "1: 24 M8 hex nut",
+            "2: 6 brackets",
+            "3: - aside: no item found: it refers to what stands elsewhere (\"same as bay 1\"): write it out",
+            "4: 8 posts",
+        ],
+    );
+}
+
+#[test]
+fn titles_numbered_in_turn() {
+    listed(
+        "1 Frame\n4 posts\n8 M8 x 60 bolts\n\n2 Roof\n3 sheets\n",
+        &[
+            "2: 4 posts [1 Frame]",
+            "3: 8 M8 x 60 bolt [1 Frame]",
+            "6: 3 sheets [2 Roof]",
+        ],
+    );
+}
+
+#[test]
+fn bags_in_front_and_behind() {
+    listed(
+        "Kayak trolley - what to put in the bags of one\nBag A: 4 x M8x55 hex bolt, 4 x M8 lock nut\nBag B: 6 x foam pad\nLoose: 1 x left frame, 1 x right frame\n8 M8 washers (bag C)\n",
+        &[
+            "2: 4 M8 x 55 hex bolt [bag A]",
+            "2: 4 M8 lock nut [bag A]",
+            "3: 6 foam pad [bag B]",
+            "4: 1 left frame",
+            "4: 1 right frame",
+            "5: 8 M8 flat washer [bag C]",
+        ],
+    );
+}
+
+#[test]
+fn counts_in_front_of_words_of_measure() {
+    shipped(
+        "12 foot plates\n8 posts\n48x 5x60 wood screws\n16 rafters\n4 M8 x 60 bolts\n",
+        &[
+            "1: 12 foot plates",
+            "2: 8 posts",
+            "3: 48 M5 x 60 wood screw",
+            "4: 16 rafters",
+            "5: 4 M8 x 60 bolt",
+        ],
+    );
+}
+
+#[test]
+fn a_line_with_a_bullet_goes_on_below() {
+    listed(
+        "- 2 gate hinges,\n  heavy\n- 16 M12 nuts\n- 1 latch\n",
+        &["1: 2 gate hinges, heavy", "3: 16 M12 hex nut", "4: 1 latch"],
+    );
+}
