@@ -37,7 +37,7 @@ fn signs_between_item_and_count() {
             "1: 4 posts",
             "2: 5 rafters",
             "3: 20 M12 x 120 hex bolt",
-            "4: - aside: by its words it is no plain count: write good and damaged pieces apart (\"1 bent\")",
+            "4: - aside: by its words it does not say how many are good",
         ],
     );
 }
