@@ -15,7 +15,7 @@ use crate::{
         draft::{self, Guess},
     },
     report::{file, wording},
-    settle::settle,
+    settle::{Account, settle},
     words::walking_order,
 };
 
@@ -76,7 +76,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
             .filter(|_| list.role == Role::Required);
         (list.from_sentences, Reverse(revision.map(walking_order)))
     });
-    let names = names_to_join(&read);
+    let settled = settled(&read);
     let (job, name) = match &args.output {
         Some(output) => (
             output.to_string_lossy(),
@@ -85,7 +85,13 @@ pub fn run(args: Args) -> Result<ExitCode> {
         None => ("job.toml".into(), "job".into()),
     };
     let command = format!("tallybin reconcile {job} -o report.xlsx");
-    let text = draft::job_file(&name, &command, &read, &tables, &names);
+    let found = draft::Found {
+        names: settled
+            .as_ref()
+            .map_or_else(Vec::new, wording::names_to_join),
+        slip_times: settled.and_then(|account| account.slip_times),
+    };
+    let text = draft::job_file(&name, &command, &read, &tables, &found);
     match &args.output {
         Some(output) => {
             file::replace(output, args.force, |out| out.write_all(text.as_bytes()))?;
@@ -101,8 +107,8 @@ pub fn run(args: Args) -> Result<ExitCode> {
     Ok(ExitCode::SUCCESS)
 }
 
-/// What may be one part by two names, where the first required list can be settled against the others.
-fn names_to_join(lists: &[(List, Guess)]) -> Vec<String> {
+/// The first required list against the others, where it can be settled.
+fn settled(lists: &[(List, Guess)]) -> Option<Account> {
     let lists = lists.iter().map(|(list, _)| list);
     let (required, others): (Vec<_>, Vec<_>) = lists.partition(|list| list.role == Role::Required);
     let lists: Vec<List> = required
@@ -111,6 +117,5 @@ fn names_to_join(lists: &[(List, Guess)]) -> Vec<String> {
         .chain(others)
         .cloned()
         .collect();
-    let settled = settle(&Job::default(), &lists);
-    settled.map_or_else(|_| Vec::new(), |account| wording::names_to_join(&account))
+    settle(&Job::default(), &lists).ok()
 }

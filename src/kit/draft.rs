@@ -253,14 +253,23 @@ fn array<'a>(texts: impl IntoIterator<Item = &'a str>) -> String {
     format!("[{}]", all.join(", "))
 }
 
+/// What settling the lists for one kit finds out.
+#[derive(Debug, Default)]
+pub struct Found {
+    /// Lines that join parts which may be the same by other words.
+    pub names: Vec<String>,
+    /// The slips list so many times what one kit takes.
+    pub slip_times: Option<u64>,
+}
+
 /// The text of a job file for lists that were read, each with what it was taken for by what. `command`
-/// is how to run it; `names`: lines that join parts which may be the same by other words.
+/// is how to run it.
 pub fn job_file(
     name: &str,
     command: &str,
     lists: &[(List, Guess)],
     tables: &Tables,
-    names: &[String],
+    found: &Found,
 ) -> String {
     let mut text = String::new();
     let mut line = |words: String| {
@@ -273,7 +282,12 @@ pub fn job_file(
     );
     line(format!("#   {command}"));
     line(format!("name = {}", quoted(name)));
-    line("kits = 1                       # how many are to be built".to_owned());
+    let times = found.slip_times.map_or_else(String::new, |times| {
+        format!(": the slip lists {times} times what one takes")
+    });
+    line(format!(
+        "kits = 1                       # how many are to be built{times}"
+    ));
     for (role, key, what) in [
         (
             Role::Required,
@@ -385,10 +399,10 @@ pub fn job_file(
         line("\n[weights]".to_owned());
         line(format!("pieces = {}", quoted(file)));
     }
-    if !names.is_empty() {
+    if !found.names.is_empty() {
         line("\n# What a slip or a count calls otherwise: take away the # of those that are one part.".to_owned());
         line("# [names]".to_owned());
-        for pair in names {
+        for pair in &found.names {
             line(format!("# {pair}"));
         }
     }

@@ -307,6 +307,7 @@ pub fn footbridge() -> Fixture {
         parcels: Vec::new(),
         may_be_same: Vec::new(),
         counted_before_built: false,
+        slip_times: None,
         compared: Vec::new(),
         put_back: None,
         to_buy: Vec::new(),

@@ -1,6 +1,6 @@
 //! The account: everything that settling a job finds out, and all that a report needs.
 
-use std::sync::Arc;
+use std::{collections::BTreeMap, sync::Arc};
 
 use serde::Serialize;
 
@@ -470,6 +470,24 @@ pub struct Compared {
     pub not_built: Vec<(String, String)>,
 }
 
+/// How many times what is required the slips list, where it is more than once and the same of all items but a
+/// tenth, three at least.
+pub(super) fn slip_times(items: &[ItemAccount]) -> Option<u64> {
+    let asked = items
+        .iter()
+        .filter(|item| item.sums.required > 0 && item.sums.shipped > 0);
+    let all = asked.clone().count();
+    let whole = asked.filter(|item| item.sums.shipped.is_multiple_of(item.sums.required));
+    let mut times: BTreeMap<u64, usize> = BTreeMap::new();
+    for item in whole {
+        *times
+            .entry(item.sums.shipped / item.sums.required)
+            .or_default() += 1;
+    }
+    let (times, alike) = times.into_iter().max_by_key(|(_, alike)| *alike)?;
+    (times > 1 && alike >= 3 && alike * 10 >= all * 9).then_some(times)
+}
+
 /// True where the counts hold what the stages use that stand already: a count of what lies loose has at most a
 /// few more of an item than the others need (common practice, no source).
 pub(super) fn counted_before_built(items: &[ItemAccount]) -> bool {
@@ -509,6 +527,8 @@ pub struct Account {
     /// The counts were perhaps made before the stages were built that stand: of what those use, nothing is known
     /// to be over.
     pub counted_before_built: bool,
+    /// The slips list so many times what is required, item by item.
+    pub slip_times: Option<u64>,
     /// What is left when the build is done, what is too many first; `None` where nobody counted it.
     pub left_over: Option<Vec<LeftOver>>,
     /// What a person should know of the job's rules on substitutes, one sentence each.

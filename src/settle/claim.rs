@@ -53,6 +53,7 @@ names! {
         AskedTwice = "the list may ask for it twice: settle the sheets first",
         MayBeSame = "perhaps the same as another item by other words: settle that first",
         CountDoubted = "over, by a line of the count that is in doubt: settle what that line says first",
+        OtherKits = "over, and the slip lists as many times what is required: settle for how many kits it is first",
         BuiltStages = "a stage that is built uses it, and it was perhaps counted before that: settle when it was counted first",
         ComesAlong = "comes with another item, which the slip may name alone: look there first",
         CountUndated = "perhaps in a parcel that came after the count: date the count first",
@@ -225,7 +226,11 @@ impl Claim {
             false => take(loss.pieces),
         });
         let not_received: Vec<u64> = lost.collect();
-        let mut missing = not_listed - will_follow + take(found(FindingKind::BoxShort));
+        let box_short = match item.open {
+            None => take(found(FindingKind::BoxShort)),
+            Some(_) => 0,
+        };
+        let mut missing = not_listed - will_follow + box_short;
         let counted = item.known && item.counted.is_some();
         missing += if counted { take(u64::MAX) } else { 0 };
 
@@ -267,7 +272,11 @@ impl Claim {
         }
         let before_built = account.counted_before_built && item.built() > 0;
         self.leave_out(item, lacking, damaged, [closed, stands_in], before_built);
-        self.give_back(at, item, counts, before_built);
+        let unsure = match account.slip_times {
+            Some(_) => Some(Omission::OtherKits),
+            None => before_built.then_some(Omission::BuiltStages),
+        };
+        self.give_back(at, item, counts, unsure);
     }
 
     /// What of an item is not claimed: `lacking` pieces that nothing proves, damaged ones beyond those
@@ -334,8 +343,15 @@ impl Claim {
     }
 
     /// What of an item was counted and is not due, our own spares apart. Pieces that were taken off on
-    /// the way are left when the build is done, and are no surplus of the delivery.
-    fn give_back(&mut self, at: usize, item: &ItemAccount, counts: &Counts, before_built: bool) {
+    /// the way are left when the build is done, and are no surplus of the delivery. `unsure`: why none of it may be
+    /// over.
+    fn give_back(
+        &mut self,
+        at: usize,
+        item: &ItemAccount,
+        counts: &Counts,
+        unsure: Option<Omission>,
+    ) {
         let counted = item.counted.unwrap_or(0);
         let here = match item.sums.returned + item.sums.discarded {
             0 => counted,
@@ -346,9 +362,9 @@ impl Claim {
             .findings
             .iter()
             .any(|f| f.finding == FindingKind::MayBeSame);
-        let why = match pieces {
-            0 => return,
-            _ if before_built => Omission::BuiltStages,
+        let why = match (pieces, unsure) {
+            (0, _) => return,
+            (_, Some(why)) => why,
             _ if may_be_same => Omission::MayBeSame,
             _ if !counts.of_item(item).1.is_empty() => Omission::CountDoubted,
             _ => return self.over.push(Over { item: at, pieces }),

@@ -111,7 +111,10 @@ pub fn of_item(
                 &|| Rows::together([&item.required_by, &item.shipped_by]),
             );
         }
-        let missing = ledger.unseen[entry] - outcome.built_of_counted;
+        let missing = match item.open {
+            Some(LeftOpen::OneOfSeveral) => 0,
+            _ => ledger.unseen[entry] - outcome.built_of_counted,
+        };
         say(
             FindingKind::BoxShort,
             missing,

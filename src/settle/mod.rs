@@ -115,6 +115,7 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     let standings = settling.standings(&items, &dealing, before_built);
     let mut account = settling.account(items);
     account.counted_before_built = before_built;
+    account.slip_times = account::slip_times(&account.items);
     account.may_be_same = may_be_same;
     account.rule_notes = allowed.notes;
     settling.note_lines(&mut account);
@@ -295,6 +296,7 @@ impl<'a> Settling<'a> {
             put_back: None,
             to_buy: Vec::new(),
             counted_before_built: false,
+            slip_times: None,
             rule_notes: Vec::new(),
             left_over: None,
             not_chosen: Vec::new(),

@@ -537,8 +537,15 @@ mod tests {
         let of = |lists| settled(lists).1.pop().expect("a reason");
         let unclear = of(vec![first(), second(), dated(counted(), "4/9/2026")]);
         assert!(
-            unclear.ends_with(": write its date as 2026-04-14"),
+            unclear.ends_with(": write its date as 2026-04-14 is written here"),
             "{unclear}"
+        );
+        let early = of(vec![first(), second(), dated(counted(), "8 April 2026")]);
+        assert!(
+            early.ends_with(
+                ": it is dated before the first parcel (1.csv, 9 April 2026): mend the one or the other"
+            ),
+            "{early}"
         );
         let undated = of(vec![
             slip("1.csv", 24).line(NUT, 8, &plain).list(),

@@ -216,11 +216,23 @@ fn first_of(of: &Unread, lists: &[List], what: &str) -> String {
 }
 
 /// Nobody knows which parcels a count looked at.
-fn undated_reason(list: &List, items: u64) -> String {
-    let todo = match list.date.as_deref().map(day) {
-        Some(Some(_)) => "date the slips, too, in their titles or in the job file",
-        Some(None) => "write its date as 2026-04-14",
-        None => "write the day under \"Count date\", or as its date in the job file",
+fn undated_reason(lists: &[List], counted: usize, items: u64) -> String {
+    let list = &lists[counted];
+    let slips = lists.iter().filter(|list| list.role == Role::Shipped);
+    let days = slips.map(|slip| Some((day(slip.date.as_deref()?)?, slip)));
+    let first = days.collect::<Option<Vec<_>>>();
+    let first = first.and_then(|all| all.into_iter().min_by_key(|(day, _)| *day));
+    let todo = match (list.date.as_deref().map(day), first) {
+        (Some(Some(made)), Some((sent, slip))) if made < sent => format!(
+            "it is dated before the first parcel ({}, {}): mend the one or the other",
+            slip.file,
+            slip.date.as_deref().unwrap_or_default()
+        ),
+        (Some(Some(_)), _) => "date the slips, too, in their titles or in the job file".to_owned(),
+        (Some(None), _) => "write its date as 2026-04-14 is written here".to_owned(),
+        (None, _) => {
+            "write the day under \"Count date\", or as its date in the job file".to_owned()
+        }
     };
     format!(
         "{}: nobody knows which parcels were there when it was counted, so that {} that may be short may have come since: {todo}",
@@ -509,6 +521,18 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
             if one_of_several == 1 { "is" } else { "are" }
         ));
     }
+    let counted_otherwise = account.may_be_same.iter().filter(|&&(wanted, other)| {
+        let (wanted, other) = (&account.items[wanted], &account.items[other]);
+        wanted.sums.short == 0 && wanted.counted.is_none() && other.counted.is_some()
+    });
+    let counted_otherwise = counted_otherwise.count() as u64;
+    if counted_otherwise > 0 {
+        unsure.push(format!(
+            "{} counted that may be what nobody counted by its own name or finish: another word for it, or the wrong \
+             pieces?",
+            are(counted_otherwise)
+        ));
+    }
     let along = open(LeftOpen::ComesAlong);
     if along > 0 {
         unsure.push(format!(
@@ -518,7 +542,7 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     }
     let undated = open(LeftOpen::CountUndated);
     if let (1.., Some(&count)) = (undated, inventory.undated.first()) {
-        unsure.push(undated_reason(&lists[count], undated));
+        unsure.push(undated_reason(lists, count, undated));
     }
     let uncounted = items(|standing| standing.uncounted);
     if uncounted > 0 {
@@ -533,6 +557,13 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
             "some pieces do not state the strength grade that is asked for: look at their heads"
                 .to_owned(),
         );
+    }
+    if let Some(times) = account.slip_times {
+        unsure.push(format!(
+            "the slip lists {times} times what is required, of one item as of another: if it is for {} kits, say so \
+             (--kits, or kits in the job file)",
+            times.saturating_mul(job.kits)
+        ));
     }
     if account.counted_before_built {
         unsure.push(before_built_reason(lists));

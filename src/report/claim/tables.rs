@@ -233,7 +233,10 @@ impl Writing<'_> {
             let why = alike[0].why;
             let in_one_row = matches!(
                 why,
-                Omission::NotCounted | Omission::NotChosen | Omission::BuiltStages
+                Omission::NotCounted
+                    | Omission::NotChosen
+                    | Omission::BuiltStages
+                    | Omission::OtherKits
             );
             if alike.len() == 1 || !in_one_row {
                 rows.extend(alike.iter().map(|of| self.left_out_row(of)));

@@ -15,6 +15,7 @@ use crate::{
     hardware::{Item, Kind, Style, Written},
     settle::{
         evidence::Rows,
+        fit::fit,
         inventory::{Inventory, Stated},
         numbers::may_be_one,
     },
@@ -296,7 +297,10 @@ impl<'a> OtherNames<'a> {
             }
             (true, true) => of.words.in_common(&other.words)?,
             (false, false) => {
-                return called_otherwise(of.item(), other.item()).then_some(certain(2)?);
+                // What a slip lists in the wrong finish is a wrong item; a count may call a finish otherwise.
+                let finish = self.on_slip[of.entry] && finish_differs(of.item(), other.item());
+                let otherwise = finish || called_otherwise(of.item(), other.item());
+                return otherwise.then_some(certain(2)?);
             }
             (true, false) => return is_of_size(other.item(), &of.words).then_some(certain(1)?),
             (false, true) => return is_of_size(of.item(), &other.words).then_some(certain(1)?),
@@ -321,6 +325,17 @@ fn called_otherwise(a: &Item, b: &Item) -> bool {
     };
     let one_size = a.diameter.is_some() && a.diameter == b.diameter && a.length == b.length;
     one_size && (a.called.is_some() || b.called.is_some() || confused(a, b) || confused(b, a))
+}
+
+/// True for pieces that differ in their finish alone.
+fn finish_differs(a: &Item, b: &Item) -> bool {
+    let bare = |item: &Item| Item {
+        finish: None,
+        ..item.clone()
+    };
+    a.finish.is_some()
+        && b.finish.is_some()
+        && fit(&bare(a), &bare(b)).is_some_and(|fit| !fit.is_vague())
 }
 
 /// True where the figures of a part's words are those of a piece of hardware.

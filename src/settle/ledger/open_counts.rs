@@ -73,7 +73,7 @@ impl Ledger {
     /// bolts, loose` beside two lengths.
     fn one_of_several(&self) -> FxHashSet<usize> {
         let counted = self.counts.iter();
-        let counted = counted.filter(|count| count.counted.good.is_some());
+        let counted = counted.filter(|count| count.counted.good.is_some_and(|good| good > 0));
         let counted = counted.map(|count| (count.item, true));
         let shipped = self.slips.iter();
         let shipped = shipped

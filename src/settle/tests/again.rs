@@ -306,3 +306,99 @@ fn hardware_called_otherwise_is_a_question() {
     };
     assert_eq!(settled(&joined, &lists).items[0].sums.covered, 96);
 }
+
+/// Pieces of which a row does not say the grade may be of either.
+#[test]
+fn a_row_that_may_be_of_two_items_accuses_neither() {
+    const PLAIN: &str = "bolt hex 1/2 6 g5";
+    const STAINLESS: &str = "bolt hex 1/2 6 316";
+    let required = ListOf::required()
+        .line(PLAIN, 8, &plain)
+        .line(STAINLESS, 4, &plain)
+        .list();
+    let slip = ListOf::shipped()
+        .line(PLAIN, 8, &plain)
+        .line(STAINLESS, 4, &plain)
+        .list();
+    let silent = |list: ListOf, pieces: u64| list.line(BOLT, pieces, &plain).list();
+    let claimed =
+        |account: &Account, lists: &[List]| Claim::of(&job(), lists, account).claimed.len();
+    let open = |lists: &[List]| {
+        let account = settled(&job(), lists);
+        let why = account.items.iter().filter(|item| item.sums.short > 0);
+        let why: Vec<_> = why.map(|item| item.open).collect();
+        (why, account.verdict, claimed(&account, lists))
+    };
+    let either = (vec![Some(LeftOpen::OneOfSeveral)], Verdict::CannotSay, 0);
+    let counted = [
+        required.clone(),
+        slip.clone(),
+        silent(ListOf::counted(), 11),
+    ];
+    assert_eq!(open(&counted), either);
+    let by_slip = [required.clone(), silent(ListOf::shipped(), 11)];
+    assert_eq!(open(&by_slip), either);
+    // All of both are there; none of either is; one of them is counted by itself.
+    let all = [
+        required.clone(),
+        slip.clone(),
+        silent(ListOf::counted(), 12),
+    ];
+    assert_eq!(settled(&job(), &all).totals.short, 0);
+    let none = [required.clone(), slip.clone(), silent(ListOf::counted(), 0)];
+    assert_eq!(open(&none), (vec![None, None], Verdict::No, 2));
+    let apart = ListOf::counted()
+        .line(PLAIN, 7, &plain)
+        .line(STAINLESS, 4, &plain);
+    assert_eq!(
+        open(&[required, slip, apart.list()]),
+        (vec![None], Verdict::No, 1)
+    );
+}
+
+/// The delivery is of more kits than the job.
+#[test]
+fn a_slip_of_several_kits_is_asked_about() {
+    let required = three(ListOf::required(), [8, 8, 16]).list();
+    let lists = [
+        required,
+        slip("slip.csv", [96, 96, 192]).list(),
+        three(ListOf::counted(), [96, 95, 192]).list(),
+    ];
+    let account = settled(&job(), &lists);
+    assert_eq!(account.verdict, Verdict::CannotSay);
+    assert_eq!(
+        account.reasons,
+        [
+            "the slip lists 12 times what is required, of one item as of another: if it is for 12 kits, say so \
+             (--kits, or kits in the job file)"
+        ]
+    );
+    assert_eq!(Claim::of(&job(), &lists, &account).over, []);
+    let twelve = Job { kits: 12, ..job() };
+    assert_eq!(settled(&twelve, &lists).verdict, Verdict::No);
+}
+
+/// A count that calls a finish otherwise, where the slip has the right one.
+#[test]
+fn another_finish_counted_is_a_question() {
+    let lists = [
+        ListOf::required()
+            .line("bolt hex 1/2 6 hdg", 8, &plain)
+            .list(),
+        ListOf::shipped()
+            .line("bolt hex 1/2 6 hdg", 8, &plain)
+            .list(),
+        ListOf::counted()
+            .line("bolt hex 1/2 6 zp", 8, &plain)
+            .list(),
+    ];
+    let account = settled(&job(), &lists);
+    assert_eq!(account.may_be_same.len(), 1);
+    assert_eq!(
+        account.reasons[0],
+        "1 item is counted that may be what nobody counted by its own name or finish: another word for it, or the \
+         wrong pieces?"
+    );
+    assert_eq!(Claim::of(&job(), &lists, &account).over, []);
+}
