@@ -126,6 +126,12 @@ impl Layout {
         self.has(Meaning::Mass) || self.has(Meaning::TotalMass)
     }
 
+    /// True for the columns of our own Count sheet, which bear each item's id.
+    pub fn is_count_sheet(&self) -> bool {
+        let own = [Meaning::Id, Meaning::Good, Meaning::Damaged];
+        own.iter().all(|&meaning| self.has(meaning))
+    }
+
     /// The text under a meaning; empty where the table has no such column.
     pub fn cell<'a>(&self, row: &'a Row, meaning: Meaning) -> &'a str {
         self.column(meaning).map_or("", |column| row.get(column))

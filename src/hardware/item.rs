@@ -44,6 +44,9 @@ pub struct Family {
     pub thread: Option<Thread>,
 }
 
+/// Crockford's base 32.
+const DIGITS: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
+
 impl Item {
     /// The thread, the coarse one where none is stated; none for what has no thread (washers, pins,
     /// rivets, wood and self-drilling screws, parts) and for diameters that are not in a series.
@@ -139,13 +142,17 @@ impl Item {
     pub fn id_of(text: &str) -> String {
         const OFFSET: u64 = 0xcbf2_9ce4_8422_2325;
         const PRIME: u64 = 0x0000_0100_0000_01b3;
-        const DIGITS: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
         let hash = text.bytes().fold(OFFSET, |hash, byte| {
             (hash ^ u64::from(byte)).wrapping_mul(PRIME)
         });
         (0..8)
             .map(|i| char::from(DIGITS[(hash >> (59 - 5 * i)) as usize & 31]))
             .collect()
+    }
+
+    /// True for what may be an id.
+    pub fn is_id(text: &str) -> bool {
+        text.len() == 8 && text.bytes().all(|byte| DIGITS.contains(&byte))
     }
 
     /// The size as [`Item::text`] begins with it: `1/2-13 x 3-3/4`; empty where none is stated.

@@ -234,14 +234,27 @@ pub fn may_be_metres<'u>(units: impl Iterator<Item = &'u str> + Clone) -> bool {
     any(1) && !any(100)
 }
 
-/// Yes or no, as people write it.
+/// Yes or no, as people write it: `no`, `NO!`, `no, on order`.
 pub fn received(text: &str) -> Option<bool> {
+    let is_end = |c: char| matches!(c, ',' | ';' | '.' | '!' | '(');
+    let text = text.split(is_end).next().unwrap_or_default().trim();
     let is = |words: &[&str]| words.iter().any(|word| text.eq_ignore_ascii_case(word));
     if is(&[
-        "yes", "y", "x", "true", "1", "ok", "received", "\u{2713}", "\u{2714}",
+        "yes", "y", "x", "true", "1", "ok", "here", "received", "\u{2713}", "\u{2714}",
     ]) {
         Some(true)
-    } else if is(&["no", "n", "false", "0", "missing", "not received"]) {
+    } else if is(&[
+        "no",
+        "n",
+        "false",
+        "0",
+        "missing",
+        "not received",
+        "not here",
+        "nope",
+        "\u{2717}",
+        "\u{2718}",
+    ]) {
         Some(false)
     } else {
         None

@@ -427,8 +427,10 @@ impl Reader<'_> {
                 "\"{heading}\" is taken for the total of the columns before it"
             ));
         }
+        // A list of bags and boxes has one in each row.
+        let of_bags = layout.has(Meaning::Received) && layout.descriptions.is_empty();
         for meaning in [Meaning::Bag, Meaning::Box] {
-            if let Some(column) = layout.column(meaning)
+            if let Some(column) = layout.column(meaning).filter(|_| !of_bags)
                 && is_written_once(rows, column)
             {
                 layout.carried.push(meaning);

@@ -123,7 +123,8 @@ pub(super) fn of_sheets(
         let is_cut = matches!(reader.list.format, Format::Text | Format::Delimited(_));
         is_cut || layouts.iter().all(Option::is_none)
     };
-    let any_count = role == Role::Counted && layouts.iter().any(is_count);
+    let counts = matches!(role, Role::Counted | Role::LeftOver);
+    let any_count = counts && layouts.iter().any(is_count);
     sheets
         .iter()
         .zip(heads)

@@ -70,9 +70,11 @@ impl Reader<'_> {
             } else {
                 together(count, quantity, &mut doubts)
             };
+            // A blank cell of a count is not counted; of what is left over, nothing was found.
+            let may_be_blank = matches!(self.list.role, Role::Counted | Role::LeftOver);
             if pieces.is_none()
                 && doubts.is_empty()
-                && (self.list.role != Role::Counted || !self.has_headings())
+                && (!may_be_blank || !self.has_headings())
                 && self.list.placements[place as usize].usage != Some(Usage::Reference)
             {
                 doubts.push(Doubt::NoQuantity);

@@ -21,6 +21,7 @@ use super::{
 use crate::{
     Doubt,
     columns::{Layout, Meaning, Spread, furniture},
+    hardware::Item,
     notation::{Callout, ItemCells, Unread, describe, describe_cells},
     source::{CellKind, Row},
 };
@@ -77,7 +78,7 @@ impl Reader<'_> {
             }
         }
         let held = fresh
-            && ((is_new && self.is_heading_like(row))
+            && ((is_new && self.is_heading_like(row) && !says_received(row, layout))
                 || ((!count.stated || count.aside.is_some())
                     && (self.may_be_kind(row) || self.may_be_stage(row, layout))));
         if held {
@@ -95,7 +96,11 @@ impl Reader<'_> {
             }
             self.note_mass(row, layout, entry);
             let mut count = Cow::Borrowed(count);
-            let beside = [self.unread_item(row), Reader::behind_headings(row, layout)];
+            let beside = [
+                self.unread_item(row),
+                Reader::behind_headings(row, layout),
+                self.other_id(row, layout, entry),
+            ];
             for doubt in beside.into_iter().flatten() {
                 count.to_mut().doubts.push(doubt);
             }
@@ -344,9 +349,9 @@ impl Reader<'_> {
             let bag = layout.cell(row, Meaning::Bag);
             let carton = layout.cell(row, Meaning::Box);
             if !bag.is_empty() || !carton.is_empty() {
-                let received = count::received(layout.cell(row, Meaning::Received));
+                let (received, doubt) = answer_of(row, layout);
                 let place = self.placement(row, layout, None);
-                return self.push_bag(row, place, received, None, Vec::new());
+                return self.push_bag(row, place, received, None, Vec::from_iter(doubt));
             }
         }
         let mut cells = row
@@ -499,11 +504,9 @@ impl Reader<'_> {
             Entry::Container => {
                 let description = self.item_text(layout, row);
                 let place = self.container_placement(place, &description);
-                let received = layout
-                    .has(Meaning::Received)
-                    .then(|| count::received(layout.cell(row, Meaning::Received)))
-                    .flatten();
+                let (received, doubt) = answer_of(row, layout);
                 let mut doubts = count.doubts.clone();
+                doubts.extend(doubt);
                 if self.list.role == Role::Counted && received.is_none() && count.pieces.is_some() {
                     doubts.push(uncounted_inside());
                 }
@@ -514,6 +517,23 @@ impl Reader<'_> {
                 self.push_aside(row, place, Aside::NoItem(reason))
             }
         }
+    }
+
+    /// A doubt where a row of a count has the id of another item than its text names: it was sorted by one column
+    /// alone, or written over.
+    fn other_id(&self, row: &Row, layout: &Layout, entry: usize) -> Option<Doubt> {
+        let (true, Entry::Items(first, _)) = (layout.is_count_sheet(), &self.said[entry]) else {
+            return None;
+        };
+        let id = layout.cell(row, Meaning::Id).trim();
+        let reading = self.found[*first as usize].reading;
+        let item = &self.list.readings[reading as usize].item;
+        let is_other = Item::is_id(id) && item.id() != id;
+        is_other.then(|| {
+            let doubt =
+                format!("the id {id} is of another item than the text: which of them was counted?");
+            Doubt::HowMany(doubt.into())
+        })
     }
 
     /// A doubt where plain words without a number or a size bear the sum of the lines above.
@@ -647,4 +667,19 @@ fn is_makers_number(text: &str) -> bool {
 /// True for the heading of a column that is plainly a part of the kit: `Stage 2`, `Bag A`.
 fn names_place(heading: &str) -> bool {
     furniture::stage_title(heading).is_some() || furniture::container(heading).is_some()
+}
+
+/// True where a row says whether a bag or box was received, and is no heading though its name is that of a
+/// column: `D | no`.
+fn says_received(row: &Row, layout: &Layout) -> bool {
+    answer_of(row, layout).0.is_some()
+}
+
+/// Whether a bag or box was received, and a doubt where a row says neither yes nor no.
+fn answer_of(row: &Row, layout: &Layout) -> (Option<bool>, Option<Doubt>) {
+    let answer = layout.cell(row, Meaning::Received).trim();
+    let received = count::received(answer);
+    let is_odd = received.is_none() && !answer.is_empty();
+    let doubt = is_odd.then(|| Doubt::Said(format!("\"{answer}\" is neither yes nor no").into()));
+    (received, doubt)
 }

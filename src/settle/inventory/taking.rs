@@ -655,6 +655,11 @@ impl<'a> Taking<'a> {
         let (reading, quantity) = match (&line.what, line.quantity) {
             (What::Item(reading), Some(quantity)) => (*reading, quantity),
             (What::Bag { .. }, _) => return Ok(None),
+            (What::Item(_), None)
+                if line.doubts().is_empty() && self.lists[at.list].role == Role::LeftOver =>
+            {
+                return Ok(None);
+            }
             (What::Item(_), None) | (What::Aside(_), _) => {
                 unread_line(&mut self.unsure, at.list, at);
                 return Ok(None);

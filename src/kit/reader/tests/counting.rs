@@ -1,6 +1,7 @@
 //! Bench counts and slips as people write them by hand: bags as such, counts within names, kits.
 
 use super::*;
+use crate::notation::describe;
 
 #[test]
 fn bags_counted_as_such() {
@@ -167,4 +168,56 @@ fn the_first_line_is_no_second_row_of_headings() {
     )
     .unwrap();
     assert_eq!(list.lines.len(), 2);
+}
+
+/// Bags named by a letter that heads a column, too, and what people write beside them (common practice, no
+/// source).
+#[test]
+fn bags_that_did_not_arrive() {
+    counted(
+        "Bag,Box,Received\nA,,yes\nC,,no\nD,,\"No, on order\"\nE,,torn\n,1,\u{2717}\n",
+        &[
+            "2: - bag Some(true) [bag A]",
+            "3: - bag Some(false) [bag C]",
+            "4: - bag Some(false) [bag D]",
+            "5: - bag None [bag E] ? \"torn\" is neither yes nor no",
+            "6: - bag Some(false) [box 1]",
+        ],
+    );
+}
+
+/// The id of our own Count sheet against the text beside it, where one column was sorted alone.
+#[test]
+fn an_id_of_another_item_is_asked_about() {
+    let nut = describe("M8 hex nut", Notation::default()).unwrap()[0]
+        .item
+        .id();
+    let washer = describe("M8 flat washer", Notation::default()).unwrap()[0]
+        .item
+        .id();
+    counted(
+        &format!(
+            "Id,Item,Good,Damaged\n{nut},M8 hex nut,8,\n{nut},M8 flat washer,8,\n{washer},M8 flat washer,8,\n"
+        ),
+        &[
+            "2: 8 M8 hex nut",
+            &format!(
+                "3: 8 M8 flat washer ? the id {nut} is of another item than the text: which of them was counted?"
+            ),
+            "4: 8 M8 flat washer",
+        ],
+    );
+}
+
+#[test]
+fn blank_cells_of_what_is_left_over() {
+    let list = read_as(
+        "left.csv",
+        b"Item,Good\nM8 nut,2\nM10 nut,\n",
+        Role::LeftOver,
+        &[],
+    )
+    .unwrap();
+    assert_eq!(list.lines.len(), 2);
+    assert!(list.lines.iter().all(|line| line.doubts().is_empty()));
 }
