@@ -3,7 +3,7 @@
 use crate::words::fold;
 use std::collections::hash_map::Entry;
 
-use indexmap::IndexMap;
+use indexmap::{IndexMap, IndexSet};
 use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use crate::{
@@ -196,7 +196,9 @@ pub struct Sizes<'a> {
 impl<'a> Sizes<'a> {
     pub fn of(job: &Job, lists: &'a [List]) -> Sizes<'a> {
         let mut names: FxHashMap<String, u32> = FxHashMap::default();
-        let mut numbers: FxHashMap<(u32, Diameter), u32> = FxHashMap::default();
+        // Numbers stand for diameters, of which there is one a line and few in all.
+        let mut diameters: IndexSet<Diameter, FxBuildHasher> = IndexSet::default();
+        let mut numbers: FxHashMap<(u32, u32), u32> = FxHashMap::default();
         let mut of = Sizes {
             lists,
             places: Vec::with_capacity(lists.len()),
@@ -213,29 +215,24 @@ impl<'a> Sizes<'a> {
                 continue;
             }
             let places = places(job, list, &mut names);
-            let diameters: Vec<Option<Diameter>> = list
-                .readings
-                .iter()
-                .map(|reading| {
-                    reading
-                        .item
-                        .diameter
-                        .filter(|_| Duty::of(&reading.item).is_some())
-                })
-                .collect();
+            let of_readings = list.readings.iter().map(|reading| {
+                let diameter = reading.item.diameter?;
+                Duty::of(&reading.item)?;
+                Some(diameters.insert_full(diameter).0 as u32)
+            });
+            let of_readings: Vec<Option<u32>> = of_readings.collect();
             let sizes = list.lines.iter().map(|line| {
                 let What::Item(reading) = line.what else {
                     return None;
                 };
-                let diameter = diameters[reading as usize]?;
+                let diameter = of_readings[reading as usize]?;
                 let (stage, _) = places[line.placement as usize]?;
                 let size = *numbers.entry((stage, diameter)).or_insert_with(|| {
-                    of.sizes.push((stage, diameter));
+                    let name = list.placement_of(line).stage.as_deref();
+                    let name = name.unwrap_or("").trim();
+                    of.stages.entry(stage).or_insert(name);
+                    of.sizes.push((stage, diameters[diameter as usize]));
                     of.sizes.len() as u32 - 1
-                });
-                of.stages.entry(stage).or_insert_with(|| {
-                    let stage = list.placement_of(line).stage.as_deref();
-                    stage.unwrap_or("").trim()
                 });
                 Some(size)
             });

@@ -50,11 +50,10 @@ fn counts_pieces(text: &str) -> bool {
         "stage", "step", "section", "page", "sheet", "bag", "box", "carton", "crate", "kit",
         "list", "order", "parcel", "the", "each", "number", "no", "here", "above",
     ];
-    let lower = text.to_lowercase();
-    let mut words = (lower.split(|c: char| !c.is_alphanumeric())).filter(|word| !word.is_empty());
+    let mut words = (text.split(|c: char| !c.is_alphanumeric())).filter(|word| !word.is_empty());
     let (mut pieces, mut sums, mut tied) = (false, false, false);
-    let known = words.by_ref().all(|word| {
-        let is = |table: &[&str]| table.contains(&word);
+    let known = words.all(|word| {
+        let is = |table: &[&str]| table.iter().any(|known| word.eq_ignore_ascii_case(known));
         tied |= pieces && is(TIES);
         sums |= is(SUMS);
         pieces |= is(PIECES);

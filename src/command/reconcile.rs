@@ -3,6 +3,8 @@
 use crate::words::fold;
 use std::{path::PathBuf, process::ExitCode, sync::LazyLock};
 
+use rayon::prelude::*;
+
 use super::{Format, SHORT, inputs, limits::LimitArgs, print, progress::Progress};
 use crate::{
     audit, bins,
@@ -205,7 +207,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
         && job.required.len() == 1
         && outputs.iter().all(|output| output.is_none())
     {
-        lists.iter_mut().for_each(List::forget_texts);
+        lists.par_iter_mut().for_each(List::forget_texts);
     }
     progress.doing("settling");
     let (account, audit) = rayon::join(|| settle(&job, &lists), || audit::audit(&job, &lists));

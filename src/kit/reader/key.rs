@@ -92,6 +92,7 @@ impl Key {
 pub(super) struct Keys {
     /// What each number stands for, from 1.
     parts: Vec<Part>,
+    cells: Vec<Cell>,
     /// All texts, one behind another.
     texts: String,
     numbers: Numbers,
@@ -154,20 +155,23 @@ impl Numbers {
 /// Places for numbers to begin with, a power of two.
 const LEAST: usize = 64;
 
-#[derive(Clone, Copy)]
-enum Part {
-    /// As a key, that cell alone.
-    Cell(Cell),
-    Joined(Joined),
+/// What a number stands for: the number of a cell behind the cells before it; or a cell alone, by its place in
+/// [`Keys::cells`], with none before it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+struct Part {
+    before: Key,
+    cell: u32,
 }
 
 impl Part {
+    fn is_cell(self) -> bool {
+        self.before == Key::BLANK
+    }
+
+    /// Of cells joined.
     #[inline]
     fn hash(self) -> u64 {
-        match self {
-            Part::Cell(cell) => cell.hash(),
-            Part::Joined(joined) => joined.hash(),
-        }
+        (u64::from(self.before.0) << 32 | u64::from(self.cell)).wrapping_mul(MIX)
     }
 }
 
@@ -232,20 +236,6 @@ fn tag(text: &[u8]) -> u64 {
     }
 }
 
-/// The cells before, and the cell behind them.
-#[derive(Clone, Copy, PartialEq, Eq)]
-struct Joined {
-    before: Key,
-    cell: u32,
-}
-
-impl Joined {
-    #[inline]
-    fn hash(self) -> u64 {
-        (u64::from(self.before.0) << 32 | u64::from(self.cell)).wrapping_mul(MIX)
-    }
-}
-
 impl Keys {
     /// The key of so many cells and one more behind them, unless that is blank.
     #[inline]
@@ -286,22 +276,20 @@ impl Keys {
 
     /// True where the first cell is filled and no other.
     pub fn is_first_alone(&self, key: Key) -> bool {
-        key != Key::BLANK && matches!(self.part(key.0), Part::Cell(cell) if cell.at == 0)
+        key != Key::BLANK && self.cell_of(key.0).is_some_and(|cell| cell.at == 0)
     }
 
     /// A cell of a key, and its number.
     fn cell_in(&self, mut key: Key, wanted: usize) -> Option<(u32, Cell)> {
         while key != Key::BLANK {
-            let (number, before) = match self.part(key.0) {
-                Part::Cell(_) => (key.0, Key::BLANK),
-                Part::Joined(last) => (last.cell, last.before),
-            };
-            if let Part::Cell(cell) = self.part(number)
+            let part = self.part(key.0);
+            let number = if part.is_cell() { key.0 } else { part.cell };
+            if let Some(cell) = self.cell_of(number)
                 && cell.at as usize == wanted
             {
                 return Some((number, cell));
             }
-            key = before;
+            key = part.before;
         }
         None
     }
@@ -310,16 +298,21 @@ impl Keys {
     #[inline]
     fn cell(&mut self, at: usize, text: &str) -> u32 {
         let mut cell = Cell::of(at, text.as_bytes());
-        let is_it = |number| match self.part(number) {
-            Part::Cell(known) => known.is(cell, text.as_bytes(), &self.texts),
-            Part::Joined(_) => false,
+        let is_it = |number| {
+            let known = self.cell_of(number);
+            known.is_some_and(|known| known.is(cell, text.as_bytes(), &self.texts))
         };
         match self.numbers.find(cell.hash(), is_it) {
             Ok(number) => number,
             Err(place) => {
                 cell.start = self.texts.len();
                 self.texts.push_str(text);
-                self.keep(place, Part::Cell(cell))
+                self.cells.push(cell);
+                let part = Part {
+                    before: Key::BLANK,
+                    cell: self.cells.len() as u32 - 1,
+                };
+                self.keep(place, part)
             }
         }
     }
@@ -329,11 +322,11 @@ impl Keys {
         if before == Key::BLANK {
             return Key(cell);
         }
-        let joined = Joined { before, cell };
-        let is_it = |number| matches!(self.part(number), Part::Joined(known) if known == joined);
+        let joined = Part { before, cell };
+        let is_it = |number| self.part(number) == joined;
         match self.numbers.find(joined.hash(), is_it) {
             Ok(number) => Key(number),
-            Err(place) => Key(self.keep(place, Part::Joined(joined))),
+            Err(place) => Key(self.keep(place, joined)),
         }
     }
 
@@ -342,15 +335,25 @@ impl Keys {
     fn keep(&mut self, place: usize, part: Part) -> u32 {
         self.parts.push(part);
         let number = self.parts.len() as u32;
-        let parts = &self.parts;
-        self.numbers
-            .keep(place, number, |number| parts[number as usize - 1].hash());
+        let (parts, cells) = (&self.parts, &self.cells);
+        let hash_of = |number: u32| match parts[number as usize - 1] {
+            part if part.is_cell() => cells[part.cell as usize].hash(),
+            joined => joined.hash(),
+        };
+        self.numbers.keep(place, number, hash_of);
         number
     }
 
     #[inline]
     fn part(&self, number: u32) -> Part {
         self.parts[number as usize - 1]
+    }
+
+    /// What a number stands for, where that is a cell alone.
+    #[inline]
+    fn cell_of(&self, number: u32) -> Option<Cell> {
+        let part = self.part(number);
+        part.is_cell().then(|| self.cells[part.cell as usize])
     }
 }
 
