@@ -289,7 +289,7 @@ impl Guide {
                 usage = Some(Usage::Reference);
             }
             // `four of the 5/8 x 6 bolts from bag C` may be of those that came before.
-            let from = says[call.at.end..].starts_with(" from ");
+            let from = call.naming == Naming::Some && says[call.at.end..].starts_with(" from ");
             let driven = usage.is_none() && self.is_first(call.naming, &callout) && !from;
             if call.naming != Naming::New && usage.is_none() && !driven {
                 doubts.push(Doubt::Said(
