@@ -234,6 +234,7 @@ impl<'a> Settling<'a> {
         };
         let short: Vec<u64> = items.iter().map(short).collect();
         wrong_sizes::tell(items, &short);
+        wrong_sizes::ask(items);
         let alike = self.ledger.may_be.iter();
         let alike = alike.map(|&(short, other)| (self.place[short], self.place[other]));
         let alike: Vec<_> = alike.collect();

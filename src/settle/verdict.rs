@@ -6,7 +6,9 @@ use rustc_hash::FxHashMap;
 
 use super::{
     Settling,
-    account::{Account, ItemAccount, LeftOpen, LineRef, StageAccount, Verdict},
+    account::{
+        Account, Finding, FindingKind, ItemAccount, LeftOpen, LineRef, StageAccount, Verdict,
+    },
     findings::{TWO_HEAPS, pieces},
     inventory::{FigureUnread, Inventory, Unread},
     ledger::Unmet,
@@ -304,6 +306,24 @@ fn counted_twice(items: &[ItemAccount], settling: &Settling) -> Vec<String> {
     told
 }
 
+/// What nobody counted while as many of another length or finish were, that no list asks for.
+fn packed_in_place(items: &[ItemAccount]) -> impl Iterator<Item = String> {
+    use FindingKind::{WrongFinish, WrongGrade, WrongSize};
+    let open = items.iter().filter(|item| item.counted.is_none());
+    let wrong = |of: &&Finding| matches!(of.finding, WrongSize | WrongGrade | WrongFinish);
+    let told =
+        open.flat_map(move |item| item.findings.iter().filter(wrong).map(move |of| (item, of)));
+    let told = told.filter(|(item, _)| item.sums.short == 0);
+    told.take(NAMED).map(|(item, of)| {
+        format!(
+            "{}: {}: {}",
+            item.text,
+            of.finding,
+            of.note.trim_end_matches('.')
+        )
+    })
+}
+
 /// What a slip alone covers though a count names it, of those few items that are named.
 fn counts_unread(items: &[ItemAccount], settling: &Settling) -> Vec<String> {
     let Settling {
@@ -548,6 +568,7 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     if uncounted > 0 {
         unsure.push("what is not counted is covered only if the slip is true".to_owned());
     }
+    unsure.extend(packed_in_place(&account.items));
     unsure.extend(counts_unread(&account.items, settling));
     if items(|standing| standing.vague) > 0 {
         unsure.push("some pieces do not state their kind or length".to_owned());

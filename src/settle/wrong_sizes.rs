@@ -14,27 +14,60 @@ use crate::hardware::Item;
 /// it), diameter and thread: the most pieces first, then the least difference of length in all; in a family of very many
 /// lengths, the nearest first.
 pub fn tell(items: &mut [ItemAccount], short: &[u64]) {
-    let family = |item: &Item| {
-        let family = item.length.and_then(|_| item.family())?;
-        Some((family.kind, family.diameter, family.thread))
-    };
     let held = items.iter().zip(short);
     let held: Vec<Held> = held
         .map(|(item, short)| Held::of(item, *short, item.sums.extra))
         .collect();
-    let misfit = |over: usize, at: usize| misfit(held[over].item, held[at].item);
-    let pairs = pair(&held, family, misfit);
+    let found = of_pairs(
+        &in_families(&held, |item| item.length.is_some()),
+        |over, at, number| Finding {
+            finding: wrong(&items[over].item, &items[at].item),
+            pieces: number,
+            note: format!(
+                "Perhaps packed in its place: {} of {}.",
+                pieces(number),
+                items[over].text
+            ),
+            evidence: of_both(&items[over], &items[at]),
+        },
+    );
+    enter(items, found);
+}
+
+/// Tells of what a slip lists and nobody counted, where as many were counted of another length, grade or finish
+/// that no list asks for: whoever counts writes down what lies there.
+pub fn ask(items: &mut [ItemAccount]) {
+    let is_foreign = |item: &ItemAccount| item.shares.is_empty() && item.counted.is_some();
+    let is_open = |item: &ItemAccount| item.counted.is_none() && item.sums.short == 0;
+    let held = items.iter().map(|item| {
+        let believed = if is_open(item) { item.believed } else { 0 };
+        let over = if is_foreign(item) { item.sums.extra } else { 0 };
+        Held::of(item, believed, over)
+    });
+    let held: Vec<Held> = held.collect();
+    let mut pairs = in_families(&held, |_| true);
+    pairs.retain(|&(over, at, number)| number == held[over].over && number == held[at].short);
     let found = of_pairs(&pairs, |over, at, number| Finding {
         finding: wrong(&items[over].item, &items[at].item),
         pieces: number,
         note: format!(
-            "Perhaps packed in its place: {} of {}.",
+            "It was not counted, and {} of {}, which no list asks for: perhaps packed in its place.",
             pieces(number),
             items[over].text
         ),
         evidence: of_both(&items[over], &items[at]),
     });
     enter(items, found);
+}
+
+fn in_families(held: &[Held], is_told: impl Fn(&Item) -> bool) -> Vec<(usize, usize, u64)> {
+    let family = |item: &Item| {
+        let family = item.family().filter(|_| is_told(item))?;
+        Some((family.kind, family.diameter, family.thread))
+    };
+    pair(held, family, |over, at| {
+        misfit(held[over].item, held[at].item)
+    })
 }
 
 /// How ill an item that is over fits the place of one that is short: the difference of length first;
@@ -45,7 +78,11 @@ fn misfit(a: &Item, b: &Item) -> Option<Cost> {
     }
     let differs = [a.grade != b.grade, a.finish != b.finish, a.style != b.style];
     let material = differs.map(i32::from).into_iter().sum();
-    Some(Cost::own(material).apart(difference(a.length?, b.length?)?))
+    let apart = match (a.length, b.length) {
+        (None, None) => 0,
+        (a, b) => difference(a?, b?)?,
+    };
+    Some(Cost::own(material).apart(apart))
 }
 
 /// In what a piece is wrong that was perhaps packed in place of another.

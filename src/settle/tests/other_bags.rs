@@ -130,3 +130,39 @@ fn a_count_that_fits_several_items_tells_nothing_of_one() {
     let account = settled(&job(), &[required, slip, counted]);
     assert_eq!(account.verdict, Verdict::No);
 }
+
+/// Whoever counts writes down what lies there, and no row for what does not.
+#[test]
+fn another_length_counted_is_asked_about() {
+    let slip = |list: ListOf| {
+        list.line("bolt hex 1/2 3", 8, &plain)
+            .line("nut hex 1/2", 8, &plain)
+    };
+    let lists = |counted: u64| {
+        let count = ListOf::counted().line("bolt hex 1/2 3-1/4", counted, &plain);
+        [
+            slip(ListOf::required()).list(),
+            slip(ListOf::shipped()).list(),
+            count.line("nut hex 1/2", 8, &plain).list(),
+        ]
+    };
+    let account = case(
+        &job(),
+        &lists(8),
+        &[
+            "1/2-13 x 3 hex bolt: 8/8, wrong size packed 8",
+            "1/2-13 hex nut: 8/8",
+            "1/2-13 x 3-1/4 hex bolt: 0/0 +8, not on the slip 8, not on the list 8, extra 8",
+        ],
+    );
+    let asked = "1/2-13 x 3 hex bolt: wrong size packed: It was not counted, and 8 pieces of 1/2-13 x 3-1/4 hex bolt, \
+                 which no list asks for: perhaps packed in its place";
+    assert!(
+        account.reasons.iter().any(|reason| reason == asked),
+        "{:?}",
+        account.reasons
+    );
+    // Another number is of something else.
+    let account = settled(&job(), &lists(3));
+    assert!(account.items[0].findings.is_empty());
+}
