@@ -134,6 +134,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ("benennung", "desc"),
     ("beschreibung", "desc"),
     ("artikel", "article"),
+    ("art", "article"),
     ("abmessung", "dimension"),
     ("abmessungen", "dimension"),
     ("durchmesser", "dia"),

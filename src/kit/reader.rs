@@ -79,7 +79,7 @@ use level::Levels;
 use pairs::Pairs;
 use plan::Plan;
 use quoted::Quoted;
-use refusal::{no_columns, no_hardware, refuse_unknown_sheets};
+use refusal::{no_columns, no_hardware, refuse_own, refuse_unknown_sheets};
 use seen::Seen;
 use totals::Totals;
 use usual::Usual;
@@ -116,6 +116,7 @@ pub fn read(
         })
         .collect::<Result<Vec<_>>>()?;
     let format = document.format();
+    refuse_own(&file, role, &sheets, &heads, format)?;
     let mut reader = Reader::new(input, file, role, format);
     reader.notation.decimal_comma = plan::writes_decimal_commas(format, heads.iter().flatten());
     // Rows below the heads are not known yet, and may be in inches.
@@ -854,6 +855,7 @@ impl<'a> Reader<'a> {
                 sheet.spread_columns.push(spread.heading.clone());
             }
         }
+        self.ask_whether_it_is(&layout);
         self.watch(&layout);
         self.watch_unread(&layout);
         // A printed list has the same headings again on every page.
@@ -867,6 +869,30 @@ impl<'a> Reader<'a> {
         self.side.clear();
         self.before_table = false;
         self.forget_row_above();
+    }
+
+    /// Asks about a table whose columns are those of another list than it was given as.
+    fn ask_whether_it_is(&mut self, layout: &Layout) {
+        let any = |all: &[Meaning]| all.iter().any(|&meaning| layout.has(meaning));
+        let looks_like = match self.list.role {
+            Role::Required | Role::Compared | Role::Shipped
+                if any(&[Meaning::Damaged, Meaning::CountedBy])
+                    && !any(&[Meaning::Shipped, Meaning::Ordered, Meaning::Total]) =>
+            {
+                "a count (what is damaged, who counted)"
+            }
+            Role::Counted
+                if layout.has(Meaning::Shipped)
+                    && !any(&[Meaning::Good, Meaning::Received, Meaning::Damaged]) =>
+            {
+                "a slip (what was shipped)"
+            }
+            _ => return,
+        };
+        let role = self.list.role;
+        self.list.sheets[usize::from(self.sheet)].ask(format!(
+            "its columns are those of {looks_like}, and it was given as what is {role}: is it?"
+        ));
     }
 
     /// Takes one row; `fresh`: it has not been found to be no heading.

@@ -14,7 +14,7 @@ use super::{
     },
     Entry, Found, Reader,
 };
-use crate::{Doubt, notation::Quantity, source::Row};
+use crate::{Doubt, hardware::Kind, notation::Quantity, source::Row};
 
 impl Reader<'_> {
     /// Pushes a line for each item of a row, and gives the worst of their states.
@@ -49,6 +49,8 @@ impl Reader<'_> {
                 let first = self.found[found.start as usize].quantity;
                 pieces > 1 && first.is_some_and(|q| q.pieces == pieces)
             });
+        let divides = several && self.divide_count(found.clone(), count, &mut of_row);
+        let mut each_before = None;
         let mut worst = LineStatus::Read;
         let first = self.list.lines.len();
         for index in found {
@@ -60,8 +62,23 @@ impl Reader<'_> {
                 ..
             } = self.found[index as usize];
             let mut doubts = of_row.clone();
-            let (pieces, packs) = if several && !counted_in_text {
+            let (pieces, packs) = if divides {
+                (quantity.map(|of| of.pieces), None)
+            } else if several && !counted_in_text {
+                let is_first = self.list.lines.len() == first;
                 match (count.pieces, quantity) {
+                    // `with 4 bolts and nuts`
+                    (Some(sets), None) if let Some(each) = each_before => {
+                        doubts.push(Doubt::HowMany(
+                            format!("how many is not stated: taken as many as stand before it, {each} of each")
+                                .into(),
+                        ));
+                        (sets.checked_mul(each), None)
+                    }
+                    (Some(sets), Some(each)) if !is_first => {
+                        each_before = Some(each.pieces);
+                        (sets.checked_mul(each.pieces), None)
+                    }
                     (Some(sets), Some(each)) => (sets.checked_mul(each.pieces), None),
                     (Some(sets), None) => (Some(sets), None),
                     (None, Some(each)) => (Some(each.pieces), each.packs),
@@ -127,6 +144,37 @@ impl Reader<'_> {
     /// True in a table whose headings say which cell of a count may stay blank.
     fn has_headings(&self) -> bool {
         self.layout.as_ref().is_some_and(|layout| !layout.headless)
+    }
+
+    /// True where the figures of a row's text divide its count: `Rafter tie, 6 left 6 right` beside 12. Where they
+    /// may be of each, that is a doubt (common practice, no source).
+    fn divide_count(
+        &self,
+        found: std::ops::Range<u32>,
+        count: &Count,
+        doubts: &mut Vec<Doubt>,
+    ) -> bool {
+        let found = &self.found[found.start as usize..found.end as usize];
+        let is_part = |of: &Found| {
+            let item = &self.list.readings[of.reading as usize].item;
+            item.kind == Some(Kind::Part)
+        };
+        let figures = found.iter().map(|of| Some(of.quantity?.pieces));
+        let Some(figures) = figures.collect::<Option<Vec<u64>>>() else {
+            return false;
+        };
+        let Some(pieces) = count.pieces.filter(|_| found.iter().all(is_part)) else {
+            return false;
+        };
+        let sum = figures.iter().copied().fold(0, u64::saturating_add);
+        let divides = sum == pieces;
+        if pieces > 1 && (!divides || figures.iter().all(|&figure| figure == 1)) {
+            let taken = if divides { "in all" } else { "for each" };
+            doubts.push(Doubt::HowMany(
+                format!("{sum} in its name beside {pieces}: taken {taken}").into(),
+            ));
+        }
+        divides
     }
 
     /// True where the name of a part on a count may hold the count itself.
@@ -258,6 +306,9 @@ pub(super) fn at_all_places(line: &Line) -> Option<u64> {
     Some(line.quantity?.saturating_mul(line.places.into()))
 }
 
+/// So many may be pieces, though a pack that holds more is named (common practice, no source).
+const FEW: u64 = 4;
+
 /// The count of a row and the count in its text, taken together for a row of one item.
 fn together(
     count: &Count,
@@ -286,7 +337,8 @@ fn together(
             Some(1) if count.in_pieces => (Some(pieces), Some(pieces / text.pieces)),
             Some(1) => {
                 let all = pieces.checked_mul(text.pieces);
-                if pieces >= text.pieces {
+                // Small hardware is seldom wanted by twos and threes.
+                if pieces >= text.pieces.min(FEW) {
                     let each = text.pieces;
                     let said = format!("{pieces} may be pieces or packs of {each}: taken as packs");
                     doubts.push(Doubt::OrElse {

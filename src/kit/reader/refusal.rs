@@ -29,6 +29,42 @@ pub(super) fn refuse_unknown_sheets(input: &Input, file: &str, sheets: &[SheetIn
     Err(Error::input(At::file(file), found, todo))
 }
 
+/// Refuses a file of the program's own that is no list: its report, of which the Count sheet alone is one, and a
+/// job file.
+pub(super) fn refuse_own(
+    file: &str,
+    role: Role,
+    sheets: &[SheetInfo],
+    heads: &[Vec<Row>],
+    format: Format,
+) -> Result<()> {
+    let has = |name: &str| {
+        sheets
+            .iter()
+            .any(|sheet| sheet.name.as_deref() == Some(name))
+    };
+    let counts = matches!(role, Role::Counted | Role::LeftOver);
+    let is_report = ["Summary", "Count sheet", "Every line"]
+        .into_iter()
+        .all(has);
+    if is_report && !counts {
+        let found = format!("it is a report of this program, given as what is {role}");
+        let todo =
+            "give the list itself; of a report, only the Count sheet is read, with --counted";
+        return Err(Error::input(At::file(file), found, todo));
+    }
+    let is_key = |row: &Row| {
+        let key = row.get(0).split('=').next().unwrap_or_default().trim();
+        matches!(key, "required" | "shipped" | "counted") && row.get(0).contains("= [")
+    };
+    if format == Format::Text && heads.iter().flatten().any(is_key) {
+        let found = format!("it is a job file, given as what is {role}");
+        let todo = "give it by itself, without a flag: tallybin reconcile job.toml";
+        return Err(Error::input(At::file(file), found, todo));
+    }
+    Ok(())
+}
+
 /// Cells of a row that a message shows.
 const SHOWN_CELLS: usize = 20;
 

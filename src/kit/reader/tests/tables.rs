@@ -143,3 +143,54 @@ fn numbers_and_figures_under_few_headings() {
         &["2: 0 M8 hex nut", "3: 20 M8 x 40 bolt"],
     );
 }
+
+#[test]
+fn figures_in_a_name_that_divide_its_count() {
+    required(
+        "Item,Qty\n\"Rafter tie, 6 left 6 right\",12\n",
+        &["2: 6 rafter tie, left", "2: 6 rafter tie, right"],
+    );
+    let doubt = "? 4 in its name beside 3: taken for each";
+    required(
+        "Item,Qty\n\"Rafter tie, 2 left 2 right\",3\n",
+        &[
+            &format!("2: 6 rafter tie, left {doubt}"),
+            &format!("2: 6 rafter tie, right {doubt}"),
+        ],
+    );
+}
+
+#[test]
+fn nuts_that_come_with_so_many_bolts() {
+    required(
+        "Item,Qty\nRail with 4 M8 x 60 bolts and nuts,6\n",
+        &[
+            "2: 6 rail ? another item of the same row is in doubt",
+            "2: 24 M8 x 60 bolt ? another item of the same row is in doubt",
+            "2: 24 M8 hex nut ? how many is not stated: taken as many as stand before it, 4 of each",
+        ],
+    );
+}
+
+#[test]
+fn files_in_another_role_than_theirs() {
+    let asked = |text: &str, role| {
+        let list = read_as("list.csv", text.as_bytes(), role, &[]).unwrap();
+        list.sheets[0].question.clone().unwrap_or_default()
+    };
+    let count = "Item,Good,Damaged\nM8 nut,8,1\n";
+    assert_eq!(
+        asked(count, Shipped),
+        "its columns are those of a count (what is damaged, who counted), and it was given as what is shipped: is it?"
+    );
+    assert_eq!(asked(count, Counted), "");
+    let error = read_as(
+        "job.toml",
+        b"name = \"hut\"\nrequired = [\"l.csv\"]\n",
+        Shipped,
+        &[],
+    )
+    .err()
+    .map(|error| error.to_string());
+    assert!(error.is_some_and(|said| said.contains("it is a job file, given as what is shipped")));
+}
