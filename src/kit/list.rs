@@ -100,7 +100,9 @@ impl List {
     /// counts that were not read in full stay, since settling looks for parts in them.
     pub fn forget_texts(&mut self) {
         let is_open = |line: &Line| {
-            matches!(line.what, What::Aside(_)) || self.doubts_of(line).any(Doubt::is_of_figure)
+            matches!(line.what, What::Aside(_))
+                || line.quantity.is_none()
+                || self.doubts_of(line).any(Doubt::is_of_figure)
         };
         let looked_in = matches!(self.role, Role::Shipped | Role::Counted);
         let lines = self.lines.iter().enumerate().filter(|_| looked_in);
