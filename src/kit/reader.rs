@@ -18,6 +18,7 @@ mod key;
 mod kind;
 mod level;
 mod lines;
+mod numbering;
 mod pairs;
 mod parting;
 mod place;
@@ -740,11 +741,15 @@ impl<'a> Reader<'a> {
         {
             return;
         }
+        let mut row = Cow::Borrowed(row);
+        if self.usual.has_more_in_front() {
+            self.written = Some(row.as_ref().clone());
+            row = Cow::Owned(self.usual.bare(&row).into_owned());
+        }
+        let row = row.as_ref();
         if !self.usual.speakers.is_none() {
-            let bare = self.usual.speakers.without(row).into_owned();
-            self.written = Some(row.clone());
             self.guide.end_paragraph();
-            self.take(&bare, true);
+            self.take(row, true);
         } else if let Some(pairs) = self.pairs.take() {
             self.take_paired(row, pairs);
         } else if !self.take_line_of_form(row) {

@@ -200,7 +200,7 @@ impl Reader<'_> {
             || line.what != What::Item(reading)
             || self.keep_words
             || self.usual.parts_lines()
-            || !self.usual.speakers.is_none()
+            || self.usual.has_more_in_front()
             || !self.side.is_empty()
             || !self.kind_above.is_empty()
             || self.place_doubts.contains_key(&placement)

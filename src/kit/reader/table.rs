@@ -13,7 +13,7 @@ use super::{
         usage::Usage,
         words::Words,
     },
-    Entry, Reader,
+    Entry, Found, Reader,
     key::Key,
     kind,
     lines::uncounted_inside,
@@ -486,6 +486,9 @@ impl Reader<'_> {
         }
         match &self.said[entry] {
             &Entry::Items(start, end) => {
+                if self.is_told_sum(start..end, count.pieces) {
+                    return None;
+                }
                 let mut count = Cow::Borrowed(count);
                 if let Some(doubt) = self.may_be_total(start..end, count.pieces) {
                     let count = count.to_mut();
@@ -536,16 +539,32 @@ impl Reader<'_> {
         })
     }
 
+    /// True for the sum of the lines above under a name that counts: `Pieces, frame`. It was passed over as such.
+    fn is_told_sum(&mut self, found: std::ops::Range<u32>, pieces: Option<u64>) -> bool {
+        let (Some(only), Some(pieces)) = (self.in_plain_words(found), pieces) else {
+            return false;
+        };
+        let reading = &self.list.readings[only.reading as usize];
+        let part = reading.item.part.as_ref();
+        let name = part.and_then(|part| part.description.as_deref());
+        name.is_some_and(names_a_count)
+            && self.totals.lines_summed(pieces, true).is_some()
+            && self.totals.differs(pieces).is_none()
+    }
+
+    /// The one item of a row that names it in plain words, without a number or a size.
+    fn in_plain_words(&self, found: std::ops::Range<u32>) -> Option<Found> {
+        match self.found[found.start as usize..found.end as usize] {
+            [only] if only.in_plain_words => Some(only),
+            _ => None,
+        }
+    }
+
     /// A doubt where plain words without a number or a size bear the sum of the lines above.
     fn may_be_total(&self, found: std::ops::Range<u32>, pieces: Option<u64>) -> Option<Doubt> {
-        let [only] = &self.found[found.start as usize..found.end as usize] else {
-            return None;
-        };
-        if !only.in_plain_words {
-            return None;
-        }
+        self.in_plain_words(found)?;
         let pieces = pieces?;
-        let lines = self.totals.lines_summed(pieces)?;
+        let lines = self.totals.lines_summed(pieces, false)?;
         let doubt = format!(
             "{pieces} is what the {lines} lines above come to: their total, or as many pieces? Not summed"
         );
@@ -667,6 +686,17 @@ fn is_makers_number(text: &str) -> bool {
 /// True for the heading of a column that is plainly a part of the kit: `Stage 2`, `Bag A`.
 fn names_place(heading: &str) -> bool {
     furniture::stage_title(heading).is_some() || furniture::container(heading).is_some()
+}
+
+/// True for a name that begins with a word for pieces: `pieces, frame`, `pcs in all`.
+fn names_a_count(name: &str) -> bool {
+    let first = name.split(|c: char| !c.is_alphabetic()).next();
+    first.is_some_and(|word| {
+        matches!(
+            word,
+            "pieces" | "pcs" | "items" | "parts" | "units" | "count" | "number"
+        )
+    })
 }
 
 /// True where a row says whether a bag or box was received, and is no heading though its name is that of a

@@ -72,14 +72,16 @@ impl Totals {
 
     /// Of how many lines a figure is the sum, where they are enough for that to be no chance: of these to
     /// the list's start, to the last title or to the last total.
-    pub fn lines_summed(&self, figure: u64) -> Option<u64> {
-        const ENOUGH: u64 = 4;
+    ///
+    /// `told`: its words are those of a sum, so that fewer lines and a small figure do.
+    pub fn lines_summed(&self, figure: u64, told: bool) -> Option<u64> {
         const MANY: u64 = 20;
-        if figure < MANY {
+        let enough = if told { 2 } else { 4 };
+        if figure < MANY && !told {
             return None;
         }
         let is_sum =
-            |sum: &Sum| !sum.open && sum.figures[3] >= ENOUGH && sum.figures[..3].contains(&figure);
+            |sum: &Sum| !sum.open && sum.figures[3] >= enough && sum.figures[..3].contains(&figure);
         let found = self.sums().into_iter().find(is_sum);
         found.map(|sum| sum.figures[3])
     }
@@ -137,10 +139,12 @@ mod tests {
         assert_eq!(Totals::default().differs(12), None);
         // A figure by itself.
         let totals = of(&[(8, 1), (6, 1), (4, 1), (2, 3)]);
-        assert_eq!(totals.lines_summed(24), Some(4));
-        assert_eq!(totals.lines_summed(20), Some(4));
-        assert_eq!(totals.lines_summed(22), None);
-        assert_eq!(of(&[(8, 1), (16, 1)]).lines_summed(24), None);
+        assert_eq!(totals.lines_summed(24, false), Some(4));
+        assert_eq!(totals.lines_summed(20, false), Some(4));
+        assert_eq!(totals.lines_summed(22, false), None);
+        assert_eq!(of(&[(8, 1), (16, 1)]).lines_summed(24, false), None);
+        // Its words say so.
+        assert_eq!(of(&[(8, 1), (9, 1)]).lines_summed(17, true), Some(2));
         // What a till sells counts a pack as one.
         let mut totals = of(&[(8, 1)]);
         totals.line(Some(50), 1, Some(50), Some(1));

@@ -8,6 +8,7 @@ use super::{
     begin,
     form::Form,
     habit::{Habit, Mark},
+    numbering::Numbering,
     parting::{self, Parting},
     price,
     shape::{self, Columns},
@@ -26,6 +27,8 @@ pub(super) struct Usual {
     pub head: Vec<Row>,
     /// Who says the lines.
     pub speakers: Speakers,
+    /// What numbers the lines.
+    pub numbering: Numbering,
     /// Where a text's lines give their count.
     pub habit: Option<Habit>,
     /// What stands between count and item there.
@@ -55,9 +58,18 @@ impl Usual {
             false => Speakers::default(),
         };
         let bare = head.iter().map(|row| speakers.without(row).into_owned());
+        let mut head: Vec<Row> = bare.collect();
+        let numbering = match is_text {
+            true => Numbering::of(&head),
+            false => Numbering::default(),
+        };
+        for row in &mut head {
+            *row = numbering.without(row).into_owned();
+        }
         let mut usual = Usual {
-            head: bare.collect(),
+            head,
             speakers,
+            numbering,
             ..Usual::default()
         };
         let head = &usual.head;
@@ -105,6 +117,19 @@ impl Usual {
             None => None,
         };
         parted.map_or(Cow::Borrowed(row), Cow::Owned)
+    }
+
+    /// A row without who says it, and without its number.
+    pub fn bare<'r>(&self, row: &'r Row) -> Cow<'r, Row> {
+        match self.speakers.without(row) {
+            Cow::Borrowed(row) => self.numbering.without(row),
+            Cow::Owned(row) => Cow::Owned(self.numbering.without(&row).into_owned()),
+        }
+    }
+
+    /// True where [`Usual::bare`] takes something away.
+    pub fn has_more_in_front(&self) -> bool {
+        !self.speakers.is_none() || !self.numbering.is_none()
     }
 
     /// A row that is read as one line, without its price.

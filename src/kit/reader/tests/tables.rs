@@ -194,3 +194,18 @@ fn files_in_another_role_than_theirs() {
     .map(|error| error.to_string());
     assert!(error.is_some_and(|said| said.contains("it is a job file, given as what is shipped")));
 }
+
+/// Sums of groups under a name that counts (common practice, no source).
+#[test]
+fn sums_under_a_name_that_counts_are_no_parts() {
+    let list = |sum: u64| {
+        let text = format!(
+            "Item,Qty\nFrame\nrail,4\npost,8\n\"Pieces, frame\",12\nDrive\nwheel,6\ncrank,1\n\"Pieces, drive\",{sum}\n"
+        );
+        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        list.lines.len()
+    };
+    assert_eq!(list(7), 4);
+    // No sum of theirs: it may be a part.
+    assert_eq!(list(9), 5);
+}
