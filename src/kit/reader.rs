@@ -834,6 +834,8 @@ impl<'a> Reader<'a> {
         let below = head.iter().filter(|row| row.number > heading.number);
         let rows: Vec<&Row> = below.take_while(|row| !row.is_empty()).collect();
         self.learn_from_rows(heading, &rows, layout);
+        let above = head.iter().filter(|row| row.number < heading.number);
+        guess::take_kit(above, layout);
         self.usual.head = head;
     }
 

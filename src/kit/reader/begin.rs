@@ -58,15 +58,26 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
             && !furniture::names_list(text)
             && furniture::revision_and_date(text) == (None, None)
     };
+    let head_of_file = texts.iter().position(|text| !text.trim().is_empty());
+    // Right above the list a line with a figure is of it: `posts 3 (rear one missing)`.
+    let is_of_list = |at: usize, text: &str, begins: usize| {
+        at + 1 == begins
+            && head_of_file != Some(at)
+            && !is_title(text)
+            && may_be_line(text)
+            && !text.trim_end().ends_with(':')
+            && furniture::stage_title(text).is_none()
+            && furniture::container(text).is_none()
+            && !furniture::is_total(text)
+    };
     let mut begins = first;
     for (at, text) in texts[..first].iter().enumerate().rev() {
-        if is_part(text) {
+        if is_part(text) || is_of_list(at, text, begins) {
             begins = at;
         } else if !is_title(text) && !is_counted(text) && !may_be_line(text) {
             break;
         }
     }
-    let head_of_file = texts.iter().position(|text| !text.trim().is_empty());
     let next = texts.get(begins + 1).is_some_and(|next| is_part(next));
     if head_of_file == Some(begins)
         && texts[begins].starts_with(char::is_uppercase)

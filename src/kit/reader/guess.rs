@@ -4,7 +4,7 @@ use rustc_hash::FxHashSet;
 
 use super::{
     super::{count, remark, role::Role},
-    Reader, level, shape,
+    Reader, level, plan, shape,
 };
 use crate::{
     Doubt,
@@ -244,6 +244,41 @@ fn number_rows<'c>(mut cells: impl Iterator<Item = &'c str>) -> bool {
     (1..)
         .zip(&mut cells)
         .all(|(at, cell)| cell.parse() == Ok(at as u32))
+}
+
+/// Takes a quantity for each of what the titles above name for that of the kit: `Canoe rack CR-6` over `Qty per
+/// rack`. Not where they say how many there are of it.
+pub(super) fn take_kit<'r>(titles: impl Iterator<Item = &'r Row> + Clone, layout: &mut Layout) {
+    if let Some(of) = layout.each_of.as_deref()
+        && titles.clone().any(|row| is_one_of(row, of))
+        && !titles.clone().any(names_several)
+    {
+        layout.each_of = None;
+    }
+}
+
+/// True for a title that names one of a thing.
+fn is_one_of(title: &Row, thing: &str) -> bool {
+    let text = plan::joined(title).to_lowercase();
+    let mut words = text.split(|c: char| !c.is_alphanumeric());
+    words.any(|word| word == thing)
+}
+
+/// True for a title that says how many: `Canoe rack x 3`, `2 off`.
+fn names_several(title: &Row) -> bool {
+    let text = plan::joined(title).to_lowercase();
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let is_number = |word: &&str| word.bytes().all(|b| b.is_ascii_digit());
+    let says = |pair: &[&str]| match pair {
+        ["x" | "\u{d7}", number] => is_number(number),
+        [number, "x" | "\u{d7}" | "off"] => is_number(number),
+        _ => false,
+    };
+    let tied = |word: &&str| {
+        let number = word.strip_prefix('x').or(word.strip_suffix('x'));
+        number.is_some_and(|number| !number.is_empty() && is_number(&number))
+    };
+    words.windows(2).any(says) || words.iter().any(tied) || words.first().is_some_and(is_number)
 }
 
 /// `Qty/Unit` beside a number of units.

@@ -39,7 +39,7 @@ impl<'a> BagsNamed<'a> {
     }
 
     /// The counts that speak for an entry, but for those of pieces that come fitted, which are in no bag.
-    pub fn counts_of(&self, entry: usize) -> impl Iterator<Item = &'a CountShare> {
+    pub fn counts_of(&self, entry: usize) -> impl Iterator<Item = &'a CountShare> + Clone {
         let ledger = self.ledger;
         let is_wanted = !ledger.entries[entry].wants.is_empty();
         let counts = ledger.speaking.of(entry).iter();
@@ -57,7 +57,8 @@ impl<'a> BagsNamed<'a> {
         self.in_counted_bags(entry).next().is_some()
     }
 
-    /// By entry: pieces counted beyond what the slips list in the bags in which they were.
+    /// By entry: pieces counted beyond what the slips list in the bags in which they were. Of pieces that may serve
+    /// several entries nobody knows.
     pub fn over_what_is_listed(&self) -> FxHashMap<usize, u64> {
         if self.on_slip.is_empty() {
             return FxHashMap::default();
@@ -65,8 +66,12 @@ impl<'a> BagsNamed<'a> {
         let entries = 0..self.ledger.entries.len();
         let over = entries.filter_map(|entry| {
             let listed: u64 = self.in_counted_bags(entry).map(|share| share.pieces).sum();
-            let counted = self.counts_of(entry);
-            let counted = counted.map(|of| of.counted.good.unwrap_or(0) + of.counted.damaged);
+            let counts = self.counts_of(entry);
+            let serves_others = |of: &CountShare| self.ledger.fits.of(of.item).len() > 1;
+            if counts.clone().any(serves_others) {
+                return None;
+            }
+            let counted = counts.map(|of| of.counted.good.unwrap_or(0) + of.counted.damaged);
             let over = counted.sum::<u64>().saturating_sub(listed);
             (listed > 0 && over > 0).then_some((entry, over))
         });

@@ -141,7 +141,8 @@ impl Ledger {
     fn see_loose(&mut self, inventory: &Inventory, mut over: FxHashMap<usize, u64>) {
         let mut seen = Vec::new();
         for share in &mut self.slips {
-            let is_loose = inventory.containers[share.container].is_loose();
+            let is_loose = inventory.containers[share.container].is_loose()
+                && self.fits.of(share.item).len() == 1;
             let (true, ShareState::Believed { damaged }) = (is_loose, share.state) else {
                 continue;
             };

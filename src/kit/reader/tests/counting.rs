@@ -221,3 +221,17 @@ fn blank_cells_of_what_is_left_over() {
     assert_eq!(list.lines.len(), 2);
     assert!(list.lines.iter().all(|line| line.doubts().is_empty()));
 }
+
+/// What is said of a part above the first plain line of a count is a line, too (common practice, no source).
+#[test]
+fn lines_above_the_first_plain_one() {
+    let list = read_as(
+        "count.txt",
+        b"counted Saturday by Pia\nbase beams 2 ok\nfoot plates 4, one bent\nposts 3 (rear one missing)\narms 12\nM12 nuts 8\n",
+        Role::Counted,
+        &[],
+    )
+    .unwrap();
+    let rows: Vec<u32> = list.lines.iter().map(|line| line.row).collect();
+    assert_eq!(rows, [2, 3, 4, 5, 6]);
+}

@@ -209,3 +209,21 @@ fn sums_under_a_name_that_counts_are_no_parts() {
     // No sum of theirs: it may be a part.
     assert_eq!(list(9), 5);
 }
+
+/// What the title names is the kit itself (common practice, no source).
+#[test]
+fn so_many_for_each_of_what_the_title_names() {
+    let doubts = |title: &str| {
+        let text = format!("{title}\n\nItem,Qty per rack\nM12 nut,8\npost,4\n");
+        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        assert_eq!(list.lines.len(), 2, "{title}");
+        list.lines
+            .iter()
+            .map(|line| line.doubts().len())
+            .sum::<usize>()
+    };
+    assert_eq!(doubts("\"Canoe rack CR-6, six boats\""), 0);
+    assert_eq!(doubts("Canoe rack CR-6 x 2"), 2);
+    assert_eq!(doubts("Two canoe racks"), 2);
+    assert_eq!(doubts("Boat shed"), 2);
+}
