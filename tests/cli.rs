@@ -1330,3 +1330,38 @@ fn what_was_not_read_is_looked_in_whatever_the_format() {
         "figure not read"
     );
 }
+
+/// Settling looks into the words of rows that state no count, also where nothing but JSON is written.
+#[test]
+fn rows_without_a_count_are_settled_for_json() {
+    let bench = Bench::new(&[
+        (
+            "parts.csv",
+            "Item,Qty\nFoot plate 150,4\nM8 x 40 hex bolt,8\n",
+        ),
+        (
+            "slip.txt",
+            "8 M8 x 40 hex bolts\nfoot plates, some\nM8 nuts ?\n",
+        ),
+        (
+            "count.txt",
+            "M8 x 40 bolts 8\nfoot plates, a few\nM8 nuts\n",
+        ),
+    ]);
+    let arguments = [
+        "reconcile",
+        "--required",
+        "parts.csv",
+        "--shipped",
+        "slip.txt",
+        "--counted",
+        "count.txt",
+        "--format",
+        "json",
+    ];
+    let (code, json, err) = bench.run(&arguments);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let account: serde_json::Value = serde_json::from_str(&json).expect("one object");
+    let foot_plate = &account["items"][0];
+    assert_eq!(foot_plate["findings"][0]["finding"], "figure not read");
+}
