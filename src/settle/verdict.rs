@@ -306,11 +306,10 @@ fn counted_twice(items: &[ItemAccount], settling: &Settling) -> Vec<String> {
     told
 }
 
-/// What nobody counted while as many of another length or finish were, that no list asks for.
+/// What nobody counted while as many of another length were, that no list asks for.
 fn packed_in_place(items: &[ItemAccount]) -> impl Iterator<Item = String> {
-    use FindingKind::{WrongFinish, WrongGrade, WrongSize};
     let open = items.iter().filter(|item| item.counted.is_none());
-    let wrong = |of: &&Finding| matches!(of.finding, WrongSize | WrongGrade | WrongFinish);
+    let wrong = |of: &&Finding| of.finding == FindingKind::WrongSize;
     let told =
         open.flat_map(move |item| item.findings.iter().filter(wrong).map(move |of| (item, of)));
     let told = told.filter(|(item, _)| item.sums.short == 0);

@@ -18,24 +18,21 @@ pub fn tell(items: &mut [ItemAccount], short: &[u64]) {
     let held: Vec<Held> = held
         .map(|(item, short)| Held::of(item, *short, item.sums.extra))
         .collect();
-    let found = of_pairs(
-        &in_families(&held, |item| item.length.is_some()),
-        |over, at, number| Finding {
-            finding: wrong(&items[over].item, &items[at].item),
-            pieces: number,
-            note: format!(
-                "Perhaps packed in its place: {} of {}.",
-                pieces(number),
-                items[over].text
-            ),
-            evidence: of_both(&items[over], &items[at]),
-        },
-    );
+    let found = of_pairs(&in_families(&held), |over, at, number| Finding {
+        finding: wrong(&items[over].item, &items[at].item),
+        pieces: number,
+        note: format!(
+            "Perhaps packed in its place: {} of {}.",
+            pieces(number),
+            items[over].text
+        ),
+        evidence: of_both(&items[over], &items[at]),
+    });
     enter(items, found);
 }
 
-/// Tells of what a slip lists and nobody counted, where as many were counted of another length, grade or finish
-/// that no list asks for: whoever counts writes down what lies there.
+/// Tells of what a slip lists and nobody counted, where as many were counted of another length that no list asks
+/// for: whoever counts writes down what lies there. Another finish may be another word for it (`ledger::alike`).
 pub fn ask(items: &mut [ItemAccount]) {
     let is_foreign = |item: &ItemAccount| item.shares.is_empty() && item.counted.is_some();
     let is_open = |item: &ItemAccount| item.counted.is_none() && item.sums.short == 0;
@@ -45,10 +42,13 @@ pub fn ask(items: &mut [ItemAccount]) {
         Held::of(item, believed, over)
     });
     let held: Vec<Held> = held.collect();
-    let mut pairs = in_families(&held, |_| true);
-    pairs.retain(|&(over, at, number)| number == held[over].over && number == held[at].short);
+    let mut pairs = in_families(&held);
+    pairs.retain(|&(over, at, number)| {
+        let (over, at) = (&held[over], &held[at]);
+        number == over.over && number == at.short && over.item.length != at.item.length
+    });
     let found = of_pairs(&pairs, |over, at, number| Finding {
-        finding: wrong(&items[over].item, &items[at].item),
+        finding: FindingKind::WrongSize,
         pieces: number,
         note: format!(
             "It was not counted, and {} of {}, which no list asks for: perhaps packed in its place.",
@@ -60,9 +60,9 @@ pub fn ask(items: &mut [ItemAccount]) {
     enter(items, found);
 }
 
-fn in_families(held: &[Held], is_told: impl Fn(&Item) -> bool) -> Vec<(usize, usize, u64)> {
+fn in_families(held: &[Held]) -> Vec<(usize, usize, u64)> {
     let family = |item: &Item| {
-        let family = item.family().filter(|_| is_told(item))?;
+        let family = item.length.and_then(|_| item.family())?;
         Some((family.kind, family.diameter, family.thread))
     };
     pair(held, family, |over, at| {
@@ -78,11 +78,7 @@ fn misfit(a: &Item, b: &Item) -> Option<Cost> {
     }
     let differs = [a.grade != b.grade, a.finish != b.finish, a.style != b.style];
     let material = differs.map(i32::from).into_iter().sum();
-    let apart = match (a.length, b.length) {
-        (None, None) => 0,
-        (a, b) => difference(a?, b?)?,
-    };
-    Some(Cost::own(material).apart(apart))
+    Some(Cost::own(material).apart(difference(a.length?, b.length?)?))
 }
 
 /// In what a piece is wrong that was perhaps packed in place of another.

@@ -3,6 +3,7 @@
 
 use std::borrow::Cow;
 
+use super::speakers::{begun_with, first_cell};
 use crate::source::Row;
 
 /// Words that number lines. Others name what they number: `Panel 1`, `Bag 2`.
@@ -49,22 +50,8 @@ impl Numbering {
             let counts = row.filled() > 1 || rest.contains(|c: char| c.is_ascii_digit());
             (word == own && counts).then_some(rest)
         };
-        let Some(rest) = rest() else {
-            return Cow::Borrowed(row);
-        };
-        let mut bare = Row::default();
-        bare.start(row.number);
-        let cells = row.cells().skip_while(|(text, _)| text.trim().is_empty());
-        for (at, (text, kind)) in cells.enumerate() {
-            bare.push(if at == 0 { rest } else { text }, kind);
-        }
-        Cow::Owned(bare)
+        rest().map_or(Cow::Borrowed(row), |rest| Cow::Owned(begun_with(row, rest)))
     }
-}
-
-fn first_cell(row: &Row) -> Option<&str> {
-    let mut cells = row.cells().map(|(text, _)| text.trim());
-    cells.find(|text| !text.is_empty())
 }
 
 /// The word, the number, and what stands behind both.

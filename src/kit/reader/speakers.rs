@@ -62,19 +62,8 @@ impl Speakers {
         let Some(rest) = rest() else {
             return Cow::Borrowed(row);
         };
-        let mut bare = Row::default();
-        bare.start(row.number);
-        let cells = row.cells().skip_while(|(text, _)| text.trim().is_empty());
-        for (at, (text, kind)) in cells.enumerate() {
-            match at {
-                0 => bare.push(
-                    &talk::without_talk(rest).unwrap_or(rest.into()),
-                    CellKind::Text,
-                ),
-                _ => bare.push(text, kind),
-            }
-        }
-        Cow::Owned(bare)
+        let said = talk::without_talk(rest).unwrap_or(rest.into());
+        Cow::Owned(begun_with(row, &said))
     }
 
     /// What is said of them beside the list.
@@ -87,9 +76,20 @@ impl Speakers {
     }
 }
 
-fn first_cell(row: &Row) -> Option<&str> {
+/// The first filled cell.
+pub(super) fn first_cell(row: &Row) -> Option<&str> {
     let mut cells = row.cells().map(|(text, _)| text.trim());
     cells.find(|text| !text.is_empty())
+}
+
+/// A row with other words in the place of its first filled cell.
+pub(super) fn begun_with(row: &Row, words: &str) -> Row {
+    let mut bare = Row::default();
+    bare.start(row.number);
+    bare.push(words, CellKind::Text);
+    let cells = row.cells().skip_while(|(text, _)| text.trim().is_empty());
+    cells.skip(1).for_each(|(text, kind)| bare.push(text, kind));
+    bare
 }
 
 /// The name in front of a line, whether the time stands beside it, and what is said.
