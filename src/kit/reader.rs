@@ -3,29 +3,40 @@
 //! The reader goes through a source once. What the item cells of a row say is worked out once for
 //! each distinct wording and looked up afterwards, and so is where a line belongs.
 //!
-//! [`plan`]: what is done with each sheet; [`usual`]: what its first lines have in common; [`guess`]: what rows tell
-//! of headings that are not known; [`table`] and [`lines`]: what a row says; [`kind`]: titles that say it of the
+//! [`plan`]: what is done with each sheet; [`usual`]: what its first lines have in common; [`headings`]: the columns
+//! of a table; [`guess`]: what rows tell of headings that are not known; [`table`], [`lines`], [`records`] and
+//! [`prose`]: what a row says; [`named`]: what a line names and how many; [`unheard`]: lines that were not understood;
+//! [`entry`]: wordings and what they say, kept; [`kind`]: titles that say it of the
 //! rows below; [`place`]: where it belongs; [`push`]: the lines of it; [`seen`]: the short way of a row like those
-//! before; [`quoted`]: earlier mails; [`refusal`]: what is said of a file that has none.
+//! before; [`quoted`]: earlier mails; [`notes`] and [`refusal`]: what is said of a file.
 
 mod begin;
+mod beside;
 mod counts;
+mod ditto;
+mod entry;
 mod form;
 mod group;
 mod guess;
 mod habit;
+mod headings;
+mod in_words;
 mod key;
 mod kind;
 mod level;
 mod lines;
+mod named;
+mod notes;
 mod numbering;
 mod pairs;
 mod parting;
 mod place;
 mod plan;
 mod price;
+mod prose;
 mod push;
 mod quoted;
+mod records;
 mod refusal;
 mod seen;
 mod several;
@@ -34,47 +45,34 @@ mod speakers;
 mod table;
 mod titles;
 mod totals;
+mod unheard;
 mod usual;
 
-use std::{
-    borrow::Cow,
-    collections::{HashMap, hash_map},
-    hash::BuildHasher,
-    ops::{ControlFlow, Range},
-    rc::Rc,
-};
+use std::{borrow::Cow, collections::HashMap, ops::ControlFlow, rc::Rc};
 
 use indexmap::IndexMap;
 use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use super::{
     again::Again,
-    count,
     guide::Guide,
     input::Input,
-    line::Aside,
     list::List,
-    open::Open,
-    reading::{MOST_ITEMS, Reading},
-    remark,
     role::Role,
     sheet_read::{RowTally, SheetRead},
-    usage::Usage,
 };
 use crate::{
     Doubt, Result,
-    columns::{
-        Layout, Meaning,
-        furniture::{self, Container},
-        heading, may_be_heading, same_words,
-    },
+    columns::{Layout, Meaning, furniture},
     error::At,
     hardware::{Item, Unit},
-    notation::{self, Callout, Notation, Quantity, Unread},
+    notation::Notation,
     source::{Document, Format, Limit, Row},
 };
 use counts::Counts;
-use form::{Form, Record, Taken};
+use entry::{Entry, Found};
+use form::Form;
+use headings::Side;
 use key::{Key, KeyColumns, Keys};
 use level::Levels;
 use pairs::Pairs;
@@ -91,8 +89,6 @@ const HEAD: usize = 60;
 const TICK: u64 = 4096;
 /// Lines that memory is reserved for beforehand: a guess may be far off.
 const MOST_RESERVED: usize = 1 << 20;
-/// Most titles that a note names.
-const TITLES_NAMED: usize = 12;
 
 /// Reads a source line by line. `again`: sheets that say again what others say, and are passed over.
 pub fn read(
@@ -209,49 +205,6 @@ pub fn read(
     Ok(list)
 }
 
-/// One item of a wording: its reading, and the count that the wording states.
-#[derive(Clone, Copy)]
-struct Found {
-    reading: u32,
-    quantity: Option<Quantity>,
-    places: u32,
-    /// Its reading has doubts.
-    doubted: bool,
-    /// A part that is known by words alone, without a number or a size.
-    in_plain_words: bool,
-    /// What becomes of it where it is no piece to be counted.
-    brought: Option<Usage>,
-}
-
-/// What becomes of what a doubt says is no piece to be counted.
-fn brought_for(doubt: &Doubt) -> Option<Usage> {
-    match doubt {
-        Doubt::Tool => Some(Usage::Reference),
-        Doubt::Consumable => Some(Usage::Consumable),
-        _ => None,
-    }
-}
-
-fn is_in_plain_words(item: &Item) -> bool {
-    let part = item.part.as_ref().filter(|part| part.number.is_none());
-    let words = part.and_then(|part| part.description.as_deref());
-    words.is_some_and(|words| !words.contains(|c: char| c.is_ascii_digit()))
-}
-
-/// What a wording turned out to be.
-#[derive(Clone)]
-enum Entry {
-    /// Not worked out yet.
-    New,
-    /// Items, as a range of [`Reader::found`].
-    Items(u32, u32),
-    /// A row of totals, or a note.
-    Furniture,
-    /// A bag or box as such.
-    Container,
-    Unread(Box<str>),
-}
-
 struct Reader<'a> {
     list: List,
     named: &'a IndexMap<Meaning, String>,
@@ -351,14 +304,6 @@ struct Reader<'a> {
     unread: Vec<guess::Unread>,
     /// The heading row of a table of which too few words are known, and what its rows tell.
     guessed: Option<(u32, Layout)>,
-}
-
-/// A table beside others, and what its pieces lie in.
-#[derive(Default)]
-struct Side {
-    columns: Range<usize>,
-    bag: String,
-    carton: String,
 }
 
 impl<'a> Reader<'a> {
@@ -479,167 +424,6 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// Says something of how the sheet is read.
-    fn note(&mut self, told: String) {
-        let notes = &mut self.list.sheets[usize::from(self.sheet)].notes;
-        if !notes.contains(&told) {
-            notes.push(told);
-        }
-    }
-
-    /// Takes the labels of a form for its headings, if the lines are one and the labels are known.
-    fn take_form(&mut self) -> bool {
-        let Some((form, rows)) = self.usual.form(self.list.format) else {
-            return false;
-        };
-        let Some((labels, records)) = rows.split_first() else {
-            return false;
-        };
-        let Some(mut layout) = Layout::of_known(labels, self.named) else {
-            return false;
-        };
-        let records: Vec<&Row> = records.iter().collect();
-        self.learn_from_rows(labels, &records, &mut layout);
-        if !layout.says_what() || !count::is_stated(&layout, self.list.role) {
-            return false;
-        }
-        layout.headless = true;
-        self.title_block = 0;
-        self.set_layout(layout);
-        self.form = Some(form);
-        true
-    }
-
-    /// Takes the lines of a text for records of two lines, if they are.
-    fn take_pairs(&mut self) -> bool {
-        let is_text = self.list.format == Format::Text;
-        if !is_text || !Pairs::are(&self.usual.head, self.notation) {
-            return false;
-        }
-        let columns = [(0, Meaning::Description), (1, Meaning::Quantity)];
-        self.title_block = 0;
-        self.note("a name on one line, how many on the next".to_owned());
-        self.set_layout(Layout::without_headings(&columns));
-        self.pairs = Some(Pairs::default());
-        true
-    }
-
-    /// Takes a line among records of two.
-    fn take_paired(&mut self, row: &Row, mut pairs: Pairs) {
-        match pairs.take(row, self.notation) {
-            pairs::Taken::Name(before) => before.iter().for_each(|row| self.take(row, true)),
-            pairs::Taken::Record(record) => {
-                self.tally.other += 1;
-                self.begin_titled();
-                self.take_record(record);
-            }
-            pairs::Taken::Not(before) => {
-                before.iter().for_each(|row| self.take(row, true));
-                self.take(row, true);
-            }
-            pairs::Taken::Passed => self.tally.other += 1,
-        }
-        self.pairs = Some(pairs);
-    }
-
-    /// Lets the rows of a sheet without headings tell its columns. Where they do not, the cells of a row
-    /// are taken together.
-    fn take_columns(&mut self) {
-        let columns = self.usual.columns.take();
-        let layout = columns.as_ref().map(|of| &of.layout);
-        if self.list.format != Format::Text && self.usual.head.iter().any(|row| row.len() > 1) {
-            let told = match layout.and_then(|l| l.column(Meaning::Quantity)) {
-                Some(column) => format!(
-                    "no heading row was found: column {} is taken for how many, since it holds counts",
-                    column + 1
-                ),
-                None => {
-                    "no heading row was found: the cells of a row are read as one line".to_owned()
-                }
-            };
-            self.note(told);
-        }
-        let Some(shape::Columns { layout, side }) = columns else {
-            return;
-        };
-        if let Some(parting) = &self.usual.parting {
-            self.note(parting.told());
-        }
-        let tables = side.len();
-        self.set_layout(layout.clone());
-        self.side = side.into_iter().map(Side::of).collect();
-        if tables > 1 {
-            self.note(format!(
-                "{tables} tables side by side: read one after another"
-            ));
-        }
-        let titles = (self.usual.head.iter()).filter(|row| row.number <= self.title_block);
-        if titles
-            .into_iter()
-            .any(|row| self.is_row_of(&self.usual.parted(row, self.notation), &layout))
-        {
-            self.title_block = 0;
-        }
-    }
-
-    /// True where a row is one of the table: a text's line that is not cut into cells is none, and without
-    /// headings neither is a row of another shape.
-    fn is_row_of(&self, row: &Row, layout: &Layout) -> bool {
-        match layout.headless {
-            false => self.list.format != Format::Text || row.len() > 1,
-            true if self.form.is_some() || self.pairs.is_some() => false,
-            true if self.list.lines.is_empty() && furniture::names_list(&plan::joined(row)) => {
-                false
-            }
-            true if self.side.is_empty() => shape::fits(row, layout, self.notation),
-            true => {
-                let mut parts = self.side.iter().map(|side| row.part(side.columns.clone()));
-                parts.any(|part| shape::fits(&part, layout, self.notation)) || self.heads_sides(row)
-            }
-        }
-    }
-
-    /// True for a row that says of each table what its pieces lie in: `Bag A`, `Bag B`.
-    fn heads_sides(&self, row: &Row) -> bool {
-        let mut heads = self.side.iter().map(|side| row.part(side.columns.clone()));
-        heads.all(|head| furniture::container(&plan::joined(&head)).is_some())
-    }
-
-    /// Says which lines look like titles, have lines below and were not taken for stages.
-    fn note_passed_titles(&mut self) {
-        let passed = std::mem::take(&mut self.passed_titles);
-        if passed.is_empty() {
-            return;
-        }
-        let told = format!(
-            "headings passed over: {}; what stands below is of the stage above: write one that is a stage as \"Stage 2: Frame\"",
-            named_rows("line", &passed)
-        );
-        self.list.sheets[usize::from(self.sheet)].notes.push(told);
-    }
-
-    /// Says which lines were passed over in spite of their figures.
-    fn note_passed_figures(&mut self) {
-        let passed = std::mem::take(&mut self.passed_figures);
-        if !passed.is_empty() {
-            let told = format!(
-                "passed over, though figures stand there: {}",
-                named_rows("line", &passed)
-            );
-            self.note(told);
-        }
-    }
-
-    /// Says which rows were taken for titles of stages, since a title has no figure and a part may lack
-    /// its own.
-    fn note_stages_taken(&mut self) {
-        let taken = std::mem::take(&mut self.stages_taken);
-        if !taken.is_empty() {
-            let told = format!("taken for titles of stages: {}", named_rows("row", &taken));
-            self.note(told);
-        }
-    }
-
     /// Nothing above is repeated by a blank or a ditto mark any more.
     fn forget_row_above(&mut self) {
         self.item_before = Key::BLANK;
@@ -757,151 +541,6 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// Takes a line that fills in a form. False where it is none.
-    fn take_line_of_form(&mut self, row: &Row) -> bool {
-        let Some(form) = &mut self.form else {
-            return false;
-        };
-        let (taken, ended) = form.take(row);
-        if let Some(record) = ended {
-            self.take_record(record);
-        }
-        self.tally.other += u64::from(matches!(taken, Taken::GoesOn));
-        !matches!(taken, Taken::Not)
-    }
-
-    /// Reads a record of a form; its first line is its row.
-    fn take_record(&mut self, record: Record) {
-        self.written = Some(record.written);
-        if let Some(layout) = self.layout.clone() {
-            self.table_row(&record.row, &layout, false);
-        }
-    }
-
-    /// Decides what a held row is, now that the next is there. True where the next row belongs to
-    /// it.
-    fn settle_held(&mut self, held: &Row, next: Option<&Row>) -> bool {
-        if let Some((side, layout)) = plan::side_by_side(held, self.named) {
-            self.set_layout(layout);
-            self.side = side.into_iter().map(Side::of).collect();
-            self.tally.other += 1;
-            return false;
-        }
-        let alone = Layout::of(held, None, self.named);
-        let with_next = next
-            .filter(|next| !next.is_empty())
-            .and_then(|next| Some((Layout::of(held, Some(next), self.named)?, next)));
-        let known = |layout: &Option<Layout>| layout.as_ref().map_or(0, |l| l.known);
-        if let Some((both, next)) = with_next
-            && both.known > known(&alone)
-            // A row above a heading row is the upper half of it only if it is heading-like itself.
-            && both.known + usize::from(alone.is_some()) > known(&Layout::of(next, None, self.named))
-        {
-            self.set_layout(both);
-            self.tally.other += 2;
-            return true;
-        }
-        let below = plan::row_below(&self.usual.head, held.number).or(next);
-        let spread = || plan::spread_of(held, below?, self.list.role, self.named);
-        match spread().or(alone) {
-            Some(mut layout) => {
-                // What the first rows told holds for the same headings on later pages.
-                let text = plan::joined(held);
-                match &self.headings {
-                    Some((known, of)) if *known == text => layout = of.clone(),
-                    _ => {
-                        self.learn_below(held, &mut layout);
-                        self.headings = Some((text, layout.clone()));
-                    }
-                }
-                self.set_layout(layout);
-                self.tally.other += 1;
-            }
-            None if next.is_some_and(|next| {
-                self.take_kind(held, next) || self.take_stage_title(held, next)
-            }) =>
-            {
-                self.tally.other += 1;
-            }
-            None => self.take(held, false),
-        }
-        false
-    }
-
-    /// Lets the rows below a heading row, to the next blank one, tell of its columns.
-    fn learn_below(&mut self, heading: &Row, layout: &mut Layout) {
-        let head = std::mem::take(&mut self.usual.head);
-        let below = head.iter().filter(|row| row.number > heading.number);
-        let rows: Vec<&Row> = below.take_while(|row| !row.is_empty()).collect();
-        self.learn_from_rows(heading, &rows, layout);
-        let above = head.iter().filter(|row| row.number < heading.number);
-        guess::take_kit(above, layout);
-        self.usual.head = head;
-    }
-
-    fn set_layout(&mut self, layout: Layout) {
-        let unit = layout.unit.or(self.unit);
-        if unit != self.notation.unit {
-            self.notation.unit = unit;
-            self.wordings = Keys::default();
-            self.said.clear();
-        }
-        if layout.torque_unit != self.torque_unit {
-            self.torque_unit.clone_from(&layout.torque_unit);
-            self.places = Keys::default();
-            self.placements.clear();
-        }
-        let sheet = &mut self.list.sheets[usize::from(self.sheet)];
-        for (_, heading) in &layout.unread {
-            if !sheet.unread_columns.contains(heading) {
-                sheet.unread_columns.push(heading.clone());
-            }
-        }
-        for spread in &layout.spread {
-            if !sheet.spread_columns.contains(&spread.heading) {
-                sheet.spread_columns.push(spread.heading.clone());
-            }
-        }
-        self.ask_whether_it_is(&layout);
-        self.watch(&layout);
-        self.watch_unread(&layout);
-        // A printed list has the same headings again on every page.
-        if self.layout.as_deref() != Some(&layout) {
-            self.columns = KeyColumns::of(&layout);
-            self.counts = Counts::of_table(&layout, self.list.role);
-            self.seen = Seen::of_table(&layout, &self.columns, self.list.role);
-        }
-        self.layout = Some(Rc::new(layout));
-        self.at_top = true;
-        self.side.clear();
-        self.before_table = false;
-        self.forget_row_above();
-    }
-
-    /// Asks about a table whose columns are those of another list than it was given as.
-    fn ask_whether_it_is(&mut self, layout: &Layout) {
-        let any = |all: &[Meaning]| all.iter().any(|&meaning| layout.has(meaning));
-        let looks_like = match self.list.role {
-            Role::Required | Role::Compared | Role::Shipped
-                if any(&[Meaning::Damaged, Meaning::CountedBy])
-                    && !any(&[Meaning::Shipped, Meaning::Ordered, Meaning::Total]) =>
-            {
-                "a count (what is damaged, who counted)"
-            }
-            Role::Counted
-                if layout.has(Meaning::Shipped)
-                    && !any(&[Meaning::Good, Meaning::Received, Meaning::Damaged]) =>
-            {
-                "a slip (what was shipped)"
-            }
-            _ => return,
-        };
-        let role = self.list.role;
-        self.list.sheets[usize::from(self.sheet)].ask(format!(
-            "its columns are those of {looks_like}, and it was given as what is {role}: is it?"
-        ));
-    }
-
     /// Takes one row; `fresh`: it has not been found to be no heading.
     fn take(&mut self, row: &Row, fresh: bool) {
         self.seen.close();
@@ -961,270 +600,6 @@ impl<'a> Reader<'a> {
             _ => self.list_row(row, fresh),
         }
     }
-
-    /// True where a row below the headings is the edge of a page, or what stands above them again.
-    fn is_page_edge(&self, row: &Row) -> bool {
-        let first = || {
-            row.cells()
-                .map(|(text, _)| text)
-                .find(|text| !text.is_empty())
-        };
-        // The number of the page is another.
-        let is_figure = |c: char| c.is_ascii_digit();
-        let words = |text: &str| -> Vec<String> {
-            text.split(is_figure)
-                .map(|of| of.trim().to_owned())
-                .collect()
-        };
-        let begins_again = |head: &String| {
-            let first = first().unwrap_or_default().trim_matches(is_figure);
-            head.starts_with(first) && words(head) == words(&plan::joined(row))
-        };
-        (row.filled() < 3 && furniture::is_page_edge(&plan::joined(row)))
-            || self.page_head.iter().any(begins_again)
-    }
-
-    fn is_heading_like(&self, row: &Row) -> bool {
-        may_be_heading(row)
-            && row.cells().filter(|(text, _)| !text.is_empty()).count() > 1
-            && row.cells().any(|(text, _)| {
-                heading::recognise(text).is_some()
-                    || self.named.values().any(|name| same_words(name, text))
-            })
-    }
-
-    fn enter_stage(&mut self, stage: &str) {
-        self.end_prose();
-        self.sets_above = None;
-        self.bare_title.clear();
-        self.may_be_title = None;
-        self.kind_above.clear();
-        self.totals.title();
-        self.stage_from = self.list.lines.len();
-        self.stage.clear();
-        self.stage.push_str(stage);
-        self.guide.title.clear();
-        self.guide.title.push_str(stage);
-        self.stage_option.clear();
-        if let Some(option) = notation::option(stage) {
-            self.stage_option = option.to_string();
-        } else if let Some(option) = notation::condition(stage) {
-            self.stage_option = option.to_string();
-        } else if let Some(option) = remark::named_option(stage) {
-            self.stage_option = option.to_lowercase();
-        }
-    }
-
-    /// A title is one where lines follow: enters the stage of the one above, if any.
-    fn begin_titled(&mut self) {
-        if !self.bare_title.is_empty() {
-            let title = std::mem::take(&mut self.bare_title);
-            self.enter_stage(&title);
-        }
-        self.passed_titles.extend(self.may_be_title.take());
-        self.put_unheard_aside();
-    }
-
-    /// What stands between lines that are read, and was not understood, may be a line itself.
-    fn put_unheard_aside(&mut self) {
-        for (row, place) in std::mem::take(&mut self.unheard) {
-            self.push_aside(&row, place, Aside::NoItem(lines::UNHEARD.into()));
-            self.tally.other -= 1;
-            self.tally.aside += 1;
-        }
-    }
-
-    /// Names what was not understood behind the last line, where figures stand there.
-    fn pass_unheard(&mut self) {
-        for (row, _) in std::mem::take(&mut self.unheard) {
-            let text = plan::joined(&row);
-            if text.contains(|c: char| c.is_ascii_digit()) {
-                self.passed_figures.push((row.number, text));
-            }
-        }
-    }
-
-    fn enter_container(&mut self, container: Container<'_>) {
-        self.end_prose();
-        self.totals.title();
-        let (holder, name) = match container {
-            Container::Bag(name) => (&mut self.bag, name),
-            Container::Box(name) => (&mut self.carton, name),
-        };
-        holder.clear();
-        holder.push_str(name);
-    }
-
-    /// The place in [`Reader::said`] of a wording.
-    fn entry_of(&mut self, wording: Key) -> usize {
-        let entry = wording.index();
-        if self.said.len() <= entry {
-            self.said.resize(entry + 1, Entry::New);
-        }
-        entry
-    }
-
-    /// Keeps a reading. What leaves it open may be settled for each wording by itself.
-    fn keep_reading(&mut self, reading: Reading, is_open: bool) -> u32 {
-        let readings = &mut self.list.readings;
-        let next = readings.len() as u32;
-        if !is_open {
-            match self.alike.entry(FxBuildHasher.hash_one(&reading)) {
-                hash_map::Entry::Occupied(known) if readings[*known.get() as usize] == reading => {
-                    return *known.get();
-                }
-                hash_map::Entry::Occupied(_) => {}
-                hash_map::Entry::Vacant(new) => {
-                    new.insert(next);
-                }
-            }
-        }
-        readings.push(reading);
-        next
-    }
-
-    fn describe(&mut self, callouts: std::result::Result<Vec<Callout>, Unread>) -> Entry {
-        match callouts {
-            Ok(callouts) if callouts.len() > MOST_ITEMS => {
-                let found = callouts.len();
-                Entry::Unread(format!("{found} items in one row are no line of a list").into())
-            }
-            Ok(callouts) => {
-                let start = self.found.len() as u32;
-                let is_open = callouts.iter().flat_map(|c| &c.doubts).any(Doubt::is_open);
-                for callout in callouts {
-                    let doubted = !callout.doubts.is_empty();
-                    let brought = callout.doubts.iter().find_map(brought_for);
-                    let in_plain_words = is_in_plain_words(&callout.item);
-                    let reading = Reading {
-                        item: callout.item,
-                        part_number: callout.part_number,
-                        comes_with: callout.comes_with,
-                        doubts: callout.doubts,
-                    };
-                    let reading = self.keep_reading(reading, is_open);
-                    self.found.push(Found {
-                        reading,
-                        quantity: callout.quantity,
-                        places: callout.places,
-                        doubted,
-                        in_plain_words,
-                        brought,
-                    });
-                }
-                Entry::Items(start, self.found.len() as u32)
-            }
-            Err(Unread::Empty) => Entry::Unread("nothing is written".into()),
-            Err(Unread::NoItem(reason)) => Entry::Unread(reason),
-        }
-    }
-
-    /// Keeps a wording that leaves its reading open, to be settled once the list is read.
-    fn keep_open(&mut self, word: impl Fn(&Self, usize) -> Box<str>, said: &Entry) {
-        let &Entry::Items(start, end) = said else {
-            return;
-        };
-        let found = &self.found[start as usize..end as usize];
-        let readings = &self.list.readings;
-        let doubts = |found: &Found| &readings[found.reading as usize].doubts;
-        if !found.iter().flat_map(doubts).any(Doubt::is_open) {
-            return;
-        }
-        let first = found[0].reading;
-        self.list.open.push(Open {
-            words: std::array::from_fn(|at| word(self, at)),
-            notation: self.notation,
-            readings: first..first + (end - start),
-            quantities: found.iter().map(|found| found.quantity).collect(),
-            counted: false,
-        });
-    }
-
-    /// What becomes of a wording that names no piece to be counted, on a list of what is required:
-    /// tools and consumables are brought.
-    fn brought(&self, entry: usize) -> Option<Usage> {
-        let Entry::Items(start, end) = self.said[entry] else {
-            return None;
-        };
-        let found = &self.found[start as usize..end as usize];
-        let usage = found.first()?.brought?;
-        let all = self.list.role == Role::Required
-            && found.iter().all(|found| found.brought == Some(usage));
-        all.then_some(usage)
-    }
-
-    /// Asks about a row that says of the whole list how its figures are meant, and is none of its lines. `title`:
-    /// it stands in the title block.
-    fn heed(&mut self, row: &Row, title: bool) -> bool {
-        if row.filled() != 1 && !title {
-            return false;
-        }
-        let text = plain_text(&plan::joined(row));
-        let told = match title {
-            true => furniture::title_qualifies_list(&text),
-            false => furniture::qualifies_list(&text),
-        };
-        if told {
-            self.list.sheets[usize::from(self.sheet)].ask(format!(
-                "row {} says \"{text}\", which may change every figure: they are taken as they stand",
-                row.number
-            ));
-        }
-        told
-    }
-
-    /// Keeps the revision, the date and a slip's number of a title block.
-    fn note_title(&mut self, row: &Row) {
-        let cells: Vec<&str> = row
-            .cells()
-            .map(|(text, _)| text)
-            .filter(|text| !text.is_empty())
-            .collect();
-        for (index, cell) in cells.iter().enumerate() {
-            let (revision, date) = furniture::revision_and_date(cell);
-            let slip = (self.list.role == Role::Shipped)
-                .then(|| furniture::slip_number(cell))
-                .flatten();
-            let next = cells.get(index + 1).copied().unwrap_or_default();
-            let label = index.checked_sub(1).map_or("", |before| cells[before]);
-            let alone = furniture::is_date(cell) && !furniture::labels_other_date(label);
-            let date = date.or_else(|| alone.then_some(*cell));
-            let list = &mut self.list;
-            let known = [&mut list.revision, &mut list.date, &mut list.slip_number];
-            for (kept, value) in known.into_iter().zip([revision, date, slip]) {
-                let value = value.map(|value| if value.is_empty() { next } else { value });
-                if kept.is_none() {
-                    *kept = value.filter(|value| !value.is_empty()).map(str::to_owned);
-                }
-            }
-        }
-    }
-}
-
-/// A text without the white space about it.
-fn plain_text(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-impl Side {
-    fn of(columns: Range<usize>) -> Side {
-        Side {
-            columns,
-            ..Side::default()
-        }
-    }
-}
-
-/// `row 4 "Frame", row 9 "Roof", 2 more`.
-fn named_rows(what: &str, rows: &[(u32, String)]) -> String {
-    let first = rows.iter().take(TITLES_NAMED);
-    let mut named: Vec<String> = first
-        .map(|(row, text)| format!("{what} {row} \"{text}\""))
-        .collect();
-    if let Some(more @ 1..) = rows.len().checked_sub(TITLES_NAMED) {
-        named.push(format!("{more} more"));
-    }
-    named.join(", ")
 }
 
 #[cfg(test)]

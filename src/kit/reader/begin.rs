@@ -1,6 +1,6 @@
 //! Where the lines of a text begin: plain parts stand above the first hardware, too.
 
-use super::lines::count_behind;
+use super::beside::count_behind;
 use crate::{
     columns::furniture,
     notation::{Callout, Notation, describe},

@@ -1,7 +1,10 @@
 //! Where the lines of a text give their count, as nearly all of a hand's lines do. What one of them leaves
 //! open the others settle: of `foot plates: 12` among lines that end in their count, `12` is how many.
 
-use super::{super::guide::is_prose, lines::count_behind};
+use super::{
+    super::guide::is_prose,
+    beside::{Mark, before, count_behind, times_behind},
+};
 use crate::{
     columns::furniture,
     notation::{Callout, Notation, describe},
@@ -14,15 +17,6 @@ pub(super) enum Habit {
     Before,
     /// `carriage bolts M8 x 60: 16`
     Behind,
-}
-
-/// What stands between count and item, and between the figures of a size or in front of one, too.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Mark {
-    /// `4 x legs`, `legs x 4`
-    Times,
-    /// `4 no. legs`
-    Number,
 }
 
 /// Lines of hardware that make a habit, and of so many one may be otherwise.
@@ -114,33 +108,6 @@ fn way_of_part(body: &str, notation: Notation) -> Option<Way> {
         !furniture::is_paper(body) && !furniture::is_total(body) && !furniture::is_note(body);
     (is_marked && is_line && furniture::container(body).is_none())
         .then_some((Some(Habit::Behind), None))
-}
-
-/// A count in front and the rest, with a mark between: `4 x side rails`, `4 no. side rails`.
-pub(super) fn before(body: &str) -> Option<(u64, Mark, &str)> {
-    let figures = body.bytes().take_while(u8::is_ascii_digit).count();
-    let pieces = body[..figures].parse().ok()?;
-    let rest = body[figures..].trim_start();
-    let marks = [
-        ("x ", Mark::Times),
-        ("X ", Mark::Times),
-        ("\u{d7} ", Mark::Times),
-        ("no. ", Mark::Number),
-        ("No. ", Mark::Number),
-        ("no ", Mark::Number),
-    ];
-    let found = marks
-        .iter()
-        .find_map(|(written, mark)| Some((rest.strip_prefix(written)?, *mark)));
-    found.map(|(rest, mark)| (pieces, mark, rest.trim_start()))
-}
-
-/// Words and a count behind an `x`: `legs x 4`, `washers M8 x 8`.
-pub(super) fn times_behind(body: &str) -> Option<(&str, u64)> {
-    let words = body.trim_end_matches(|c: char| c.is_ascii_digit());
-    let pieces = body[words.len()..].parse().ok()?;
-    let words = words.trim_end().strip_suffix(['x', 'X', '\u{d7}'])?;
-    words.ends_with(' ').then(|| (words.trim_end(), pieces))
 }
 
 /// The count of hardware with a size, that is read without a doubt.

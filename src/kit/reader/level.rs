@@ -9,7 +9,8 @@ use rustc_hash::FxHashMap;
 
 use super::{
     super::{count::Count, line::LineStatus, role::Role, usage::Usage},
-    Reader, named_rows,
+    Reader,
+    notes::named_rows,
 };
 use crate::{
     Doubt,

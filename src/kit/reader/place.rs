@@ -10,6 +10,7 @@ use crate::{
         Layout, Meaning,
         furniture::{self, Container},
     },
+    notation,
     source::Row,
 };
 
@@ -130,6 +131,49 @@ impl Reader<'_> {
         });
         self.place_before = place;
         index
+    }
+
+    pub(super) fn enter_stage(&mut self, stage: &str) {
+        self.end_prose();
+        self.sets_above = None;
+        self.bare_title.clear();
+        self.may_be_title = None;
+        self.kind_above.clear();
+        self.totals.title();
+        self.stage_from = self.list.lines.len();
+        self.stage.clear();
+        self.stage.push_str(stage);
+        self.guide.title.clear();
+        self.guide.title.push_str(stage);
+        self.stage_option.clear();
+        if let Some(option) = notation::option(stage) {
+            self.stage_option = option.to_string();
+        } else if let Some(option) = notation::condition(stage) {
+            self.stage_option = option.to_string();
+        } else if let Some(option) = remark::named_option(stage) {
+            self.stage_option = option.to_lowercase();
+        }
+    }
+
+    /// A title is one where lines follow: enters the stage of the one above, if any.
+    pub(super) fn begin_titled(&mut self) {
+        if !self.bare_title.is_empty() {
+            let title = std::mem::take(&mut self.bare_title);
+            self.enter_stage(&title);
+        }
+        self.passed_titles.extend(self.may_be_title.take());
+        self.put_unheard_aside();
+    }
+
+    pub(super) fn enter_container(&mut self, container: Container<'_>) {
+        self.end_prose();
+        self.totals.title();
+        let (holder, name) = match container {
+            Container::Bag(name) => (&mut self.bag, name),
+            Container::Box(name) => (&mut self.carton, name),
+        };
+        holder.clear();
+        holder.push_str(name);
     }
 }
 

@@ -1,7 +1,10 @@
 //! Rows without headings that hold several lines, one behind another: `4 side rails; 6 cross tubes; 16 M8 x 50
 //! hex bolts`. Each piece has a count of its own (common practice, no source).
 
-use super::{super::remark, habit, lines::count_behind};
+use super::{
+    super::remark,
+    beside::{self, count_behind},
+};
 use crate::{
     Doubt,
     columns::furniture,
@@ -36,7 +39,7 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
         begins && of && piece.ends_with('s') && !piece.ends_with("spares")
     };
     let marked = pieces.len() > 1
-        && (pieces.iter().all(|piece| habit::before(piece).is_some()) || pieces.iter().all(named));
+        && (pieces.iter().all(|piece| beside::before(piece).is_some()) || pieces.iter().all(named));
     if (pieces.len() < enough && !marked) || furniture::is_total(text) || furniture::is_paper(text)
     {
         return None;

@@ -1,5 +1,11 @@
 //! A list's own totals, held against what its lines add up to.
 
+use super::{super::line::Line, Reader};
+use crate::{
+    columns::furniture,
+    notation::{Callout, describe},
+};
+
 /// What a row adds: its figure as it stands, over all its places, the pieces of all its items, one line,
 /// and packs where it is in packs. A total may be of any.
 type Figures = [u64; 5];
@@ -103,6 +109,40 @@ impl Totals {
             .into_iter()
             .min_by_key(|sum| sum.abs_diff(stated));
         nearest.filter(|_| sure && !right)
+    }
+}
+
+impl Reader<'_> {
+    /// A total that names one item: nothing where its lines come to as much, else why it is put aside.
+    pub(super) fn total_of_item(&self, body: &str) -> Option<Option<Box<str>>> {
+        if !furniture::is_total(body) {
+            return None;
+        }
+        let label = |word: &&str| {
+            let word = word.trim_end_matches(':').to_lowercase();
+            ["total", "totals", "grand", "subtotal"].contains(&word.as_str())
+        };
+        let words: Vec<&str> = body
+            .split_whitespace()
+            .filter(|word| !label(word))
+            .collect();
+        let all = describe(&words.join(" "), self.notation).ok()?;
+        let sized = |callout: &&Callout| callout.is_hardware() && callout.item.diameter.is_some();
+        let callout = all.iter().find(sized)?;
+        let of_item = |line: &&Line| {
+            (self.list.reading_of(line)).is_some_and(|reading| reading.item == callout.item)
+        };
+        let lines = self.list.lines.iter().filter(of_item);
+        let pieces =
+            lines.filter_map(|line| Some(line.quantity?.saturating_mul(u64::from(line.places))));
+        let sum = pieces.fold(0, u64::saturating_add);
+        let stated = callout.quantity.map(|quantity| quantity.pieces);
+        Some((stated != Some(sum) || all.len() > 1).then(|| {
+            format!(
+                "a total of one item, of which the lines above come to {sum}: it may be a line of its own"
+            )
+            .into()
+        }))
     }
 }
 

@@ -6,8 +6,9 @@ use std::borrow::Cow;
 use super::{
     super::role::Role,
     begin,
+    beside::Mark,
     form::Form,
-    habit::{Habit, Mark},
+    habit::Habit,
     numbering::Numbering,
     parting::{self, Parting},
     price,

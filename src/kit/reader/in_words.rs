@@ -1,0 +1,50 @@
+//! Counts in words, on a slip or a count: what they say is not summed.
+
+use super::{
+    super::{count, line::Aside, remark, role::Role},
+    Entry, Reader,
+    unheard::{FEW, is_short},
+};
+
+impl Reader<'_> {
+    /// The words of a plain part's line that say how many in no figure: `posts ok`, `posts twelve`.
+    fn all_in_words<'t>(&self, text: &'t str) -> Option<&'t str> {
+        let last = text
+            .rsplit(' ')
+            .next()
+            .filter(|last| last.len() < text.len());
+        let counts = |word: &&str| count::pieces(word, self.notation).is_some();
+        remark::all_there(text).or_else(|| last.filter(counts))
+    }
+
+    /// Why a line of a slip or a count is not summed: its words say that the pieces are not there, or
+    /// that not all of them are sound.
+    pub(super) fn in_words(&self, text: &str, entry: usize) -> Option<Aside> {
+        let names_bag = || {
+            let mut words = text.split(|c: char| !c.is_alphanumeric());
+            words.any(|word| matches!(&*word.to_lowercase(), "bag" | "box" | "carton" | "crate"))
+        };
+        if let (Some(word), false) = (
+            remark::taken_out(text),
+            matches!(self.said[entry], Entry::Furniture),
+        ) {
+            return Some(Aside::InWords(format!("by its words it is {word}").into()));
+        }
+        let is_furniture = matches!(self.said[entry], Entry::Furniture);
+        let plain = || self.begun && is_short(text, FEW);
+        let is_line = !is_furniture || names_bag() || plain();
+        let denied = || names_bag().then(|| remark::denied(text))?;
+        let (words, why) = match self.list.role {
+            Role::Shipped => (remark::not_sent(text).or_else(denied)?, "was not sent"),
+            Role::Counted => (
+                remark::counted_in_words(text)
+                    .or_else(|| remark::not_sent(text))
+                    .or_else(denied)
+                    .or_else(|| self.all_in_words(text).filter(|_| is_furniture))?,
+                "is no plain count: write good and damaged pieces apart",
+            ),
+            _ => return None,
+        };
+        is_line.then(|| Aside::InWords(format!("by its words it {why} (\"{words}\")").into()))
+    }
+}

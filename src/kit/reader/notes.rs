@@ -1,0 +1,116 @@
+//! What is said beside a file: notes of how it was read, its revision and date.
+
+use super::{super::role::Role, Reader, plan};
+use crate::{columns::furniture, source::Row};
+
+impl Reader<'_> {
+    /// Says something of how the sheet is read.
+    pub(super) fn note(&mut self, told: String) {
+        let notes = &mut self.list.sheets[usize::from(self.sheet)].notes;
+        if !notes.contains(&told) {
+            notes.push(told);
+        }
+    }
+
+    /// Says which lines look like titles, have lines below and were not taken for stages.
+    pub(super) fn note_passed_titles(&mut self) {
+        let passed = std::mem::take(&mut self.passed_titles);
+        if passed.is_empty() {
+            return;
+        }
+        let told = format!(
+            "headings passed over: {}; what stands below is of the stage above: write one that is a stage as \"Stage 2: Frame\"",
+            named_rows("line", &passed)
+        );
+        self.list.sheets[usize::from(self.sheet)].notes.push(told);
+    }
+
+    /// Says which lines were passed over in spite of their figures.
+    pub(super) fn note_passed_figures(&mut self) {
+        let passed = std::mem::take(&mut self.passed_figures);
+        if !passed.is_empty() {
+            let told = format!(
+                "passed over, though figures stand there: {}",
+                named_rows("line", &passed)
+            );
+            self.note(told);
+        }
+    }
+
+    /// Says which rows were taken for titles of stages, since a title has no figure and a part may lack
+    /// its own.
+    pub(super) fn note_stages_taken(&mut self) {
+        let taken = std::mem::take(&mut self.stages_taken);
+        if !taken.is_empty() {
+            let told = format!("taken for titles of stages: {}", named_rows("row", &taken));
+            self.note(told);
+        }
+    }
+
+    /// Asks about a row that says of the whole list how its figures are meant, and is none of its lines. `title`:
+    /// it stands in the title block.
+    pub(super) fn heed(&mut self, row: &Row, title: bool) -> bool {
+        if row.filled() != 1 && !title {
+            return false;
+        }
+        let text = plain_text(&plan::joined(row));
+        let told = match title {
+            true => furniture::title_qualifies_list(&text),
+            false => furniture::qualifies_list(&text),
+        };
+        if told {
+            self.list.sheets[usize::from(self.sheet)].ask(format!(
+                "row {} says \"{text}\", which may change every figure: they are taken as they stand",
+                row.number
+            ));
+        }
+        told
+    }
+
+    /// Keeps the revision, the date and a slip's number of a title block.
+    pub(super) fn note_title(&mut self, row: &Row) {
+        let cells: Vec<&str> = row
+            .cells()
+            .map(|(text, _)| text)
+            .filter(|text| !text.is_empty())
+            .collect();
+        for (index, cell) in cells.iter().enumerate() {
+            let (revision, date) = furniture::revision_and_date(cell);
+            let slip = (self.list.role == Role::Shipped)
+                .then(|| furniture::slip_number(cell))
+                .flatten();
+            let next = cells.get(index + 1).copied().unwrap_or_default();
+            let label = index.checked_sub(1).map_or("", |before| cells[before]);
+            let alone = furniture::is_date(cell) && !furniture::labels_other_date(label);
+            let date = date.or_else(|| alone.then_some(*cell));
+            let list = &mut self.list;
+            let known = [&mut list.revision, &mut list.date, &mut list.slip_number];
+            for (kept, value) in known.into_iter().zip([revision, date, slip]) {
+                let value = value.map(|value| if value.is_empty() { next } else { value });
+                if kept.is_none() {
+                    *kept = value.filter(|value| !value.is_empty()).map(str::to_owned);
+                }
+            }
+        }
+    }
+}
+
+/// Most titles that a note names.
+const TITLES_NAMED: usize = 12;
+
+/// A text without the white space about it.
+fn plain_text(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// `row 4 "Frame", row 9 "Roof", 2 more`.
+pub(super) fn named_rows(what: &str, rows: &[(u32, String)]) -> String {
+    let first = rows.iter().take(TITLES_NAMED);
+    let mut named: Vec<String> = first
+        .map(|(row, text)| format!("{what} {row} \"{text}\""))
+        .collect();
+    if let Some(more @ 1..) = rows.len().checked_sub(TITLES_NAMED) {
+        named.push(format!("{more} more"));
+    }
+    named.join(", ")
+}

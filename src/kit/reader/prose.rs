@@ -1,0 +1,246 @@
+//! The prose of a guide, among the lines of a text.
+
+use std::{collections::BTreeMap, ops::Range};
+
+use super::{
+    super::{
+        guide::{Asked, is_prose, without_step},
+        line::{Aside, Line, LineStatus, More, What},
+        open::Open,
+        reading::Reading,
+        role::Role,
+        text::TextAt,
+        usage::Usage,
+    },
+    Reader,
+    lines::bagged,
+};
+use crate::{
+    Doubt,
+    columns::{Meaning, furniture},
+    hardware::{Item, Kind},
+    notation::{Call, NO_MORE_SAID, sentence},
+    source::{Format, Row},
+};
+
+impl Reader<'_> {
+    /// Takes a line of a guide's prose.
+    pub(super) fn take_prose(&mut self, row: &Row) -> bool {
+        if self.list.role != Role::Required || self.list.format != Format::Text {
+            return false;
+        }
+        let mut text = std::mem::take(&mut self.line);
+        row.join_into(&mut text);
+        // A heading names no pieces: `Stage 2 takes four 5/8 x 6 hex bolts.` is a sentence.
+        let is_heading = furniture::markdown_heading(&text).is_some()
+            || (furniture::stage_title(&text).is_some()
+                && text.starts_with(|c: char| !c.is_lowercase())
+                && !(text.ends_with('.') && self.calls_for(&text)));
+        let is_furniture = is_heading
+            || furniture::container(&text).is_some()
+            || furniture::is_loose(&text)
+            || bagged(&text).is_some()
+            || self.is_numbered_title(&text)
+            || furniture::is_total(&text)
+            || (self.above.is_some() && furniture::ditto_in(&text).is_some());
+        // `Step 4: Hang the seat` is a title, `Step 4. Hang it from four M8 eye bolts.` one and a sentence.
+        let headed = furniture::stage_title(&text).filter(|_| is_heading);
+        let titled = furniture::step_and_rest(&text)
+            .or_else(|| headed.and_then(furniture::title_and_rest))
+            .filter(|(_, rest)| is_prose(rest) && self.calls_for(rest));
+        let taken = if let Some((title, rest)) = titled {
+            self.enter_stage(title);
+            self.guide.takes(row.number, rest, true)
+        } else if is_furniture {
+            self.guide.end_paragraph();
+            false
+        } else {
+            let body = furniture::without_bullet(&text);
+            let body = without_step(&body);
+            // `2. Posts` over sentences.
+            if self.bare_title.starts_with(|c: char| c.is_ascii_digit()) && is_prose(body) {
+                let title = std::mem::take(&mut self.bare_title);
+                self.enter_stage(&title);
+            }
+            let fresh = !text.trim().starts_with(body);
+            self.guide.takes(row.number, body, fresh)
+        };
+        self.line = text;
+        taken
+    }
+
+    /// True where a sentence calls for pieces, or repeats what does.
+    pub(super) fn calls_for(&self, text: &str) -> bool {
+        let said = sentence(text, self.notation);
+        let counts = |call: &Call| call.callout.quantity.is_some();
+        said.repeat.is_some() || said.calls.iter().any(counts)
+    }
+
+    /// Pushes the lines that the stage's prose asks for, and counts its rows.
+    pub(super) fn end_prose(&mut self) {
+        let mut text: Option<(u32, String, TextAt)> = None;
+        let listed = self.stage_from..self.list.lines.len();
+        for mut asked in self.guide.end_stage(self.notation) {
+            // `with the hardware supplied`: that which the stage lists.
+            if asked.callout == Err(NO_MORE_SAID) && !listed.is_empty() {
+                continue;
+            }
+            if let Some(row) = self.listed_as_many(listed.clone(), &asked) {
+                asked.usage = Some(Usage::Reference);
+                asked.doubts.push(Doubt::Said(
+                    format!("line {row} lists as many: taken as those, and not as more").into(),
+                ));
+            }
+            let from = if asked.known { 0 } else { listed.start };
+            if let Some(row) = self.listed_too(from..listed.end, &asked) {
+                asked.doubts.push(Doubt::Said(
+                    format!("line {row} lists it too: may be the same pieces; taken as more")
+                        .into(),
+                ));
+            }
+            let at = match &text {
+                Some((row, text, at)) if *row == asked.row && *text == asked.text => *at,
+                _ => {
+                    let at = self.list.text.push(&asked.text);
+                    text = Some((asked.row, asked.text.clone(), at));
+                    at
+                }
+            };
+            self.shown += asked.text.len() as u64;
+            self.list.from_sentences = true;
+            if self.keep_words {
+                self.words_of(asked.row, &asked.phrase, &asked.text, asked.says());
+            }
+            let line = self.asked_line(asked, at);
+            self.list.lines.push(line);
+        }
+        self.led(listed.clone());
+        let mut worst: BTreeMap<u32, LineStatus> = BTreeMap::new();
+        for line in &self.list.lines[listed.end..] {
+            let status = self.list.status_of(line);
+            let row = worst.entry(line.row).or_insert(status);
+            *row = status.max(*row);
+        }
+        // What sentences ask for is no list for the sentences behind it.
+        if self.list.lines.len() > listed.end {
+            self.stage_from = self.list.lines.len();
+        }
+        for row in std::mem::take(&mut self.guide.rows) {
+            self.add(worst.get(&row).copied());
+        }
+    }
+
+    /// Multiplies what stands below sentences that say it of that: `For each post use:`. It is the list
+    /// right below; where none is there, the sentences behind. `listed`: lines of the stage's lists,
+    /// behind which those of its sentences stand.
+    fn led(&mut self, listed: Range<usize>) {
+        for lead in std::mem::take(&mut self.guide.leads) {
+            let lines = &self.list.lines;
+            let in_list = |at: &usize| lead.rows.contains(&lines[*at].row);
+            let below: Vec<usize> = listed.clone().filter(in_list).collect();
+            let behind = |at: &usize| lines[*at].row >= lead.rows.end;
+            let led = match below.is_empty() {
+                true => (listed.end..lines.len()).filter(behind).collect(),
+                false => below,
+            };
+            let mut doubted = None;
+            for at in led {
+                let was = self.list.status_of(&self.list.lines[at]);
+                let line = &mut self.list.lines[at];
+                line.places = line.places.saturating_mul(lead.places);
+                if lead.doubts.is_empty() {
+                    continue;
+                }
+                line.more_mut().doubts.extend_from_slice(&lead.doubts);
+                // Rows of lists are counted already; the items of one row are in doubt together.
+                let counted = at < listed.end && was == LineStatus::Read;
+                if counted && doubted.replace(line.row) != Some(line.row) {
+                    self.tally.read -= 1;
+                    self.tally.check += 1;
+                }
+            }
+        }
+    }
+
+    /// The row of a list in the stage that names what a sentence asks for: guides often list a step's
+    /// hardware above its sentences (common practice, no source).
+    fn listed_too(&self, listed: Range<usize>, asked: &Asked) -> Option<u32> {
+        let item = &asked.callout.as_ref().ok()?.item;
+        let is_new = asked.usage.is_none_or(|usage| usage == Usage::New);
+        let same = |line: &&Line| {
+            self.list.reading_of(line).is_some_and(|reading| {
+                let there = &reading.item;
+                there.kind == item.kind
+                    && there.diameter == item.diameter
+                    && (there.length == item.length || item.length.is_none())
+            })
+        };
+        let line = self.list.lines[listed].iter().find(same)?;
+        is_new.then_some(line.row)
+    }
+
+    /// The row of a list in the stage that names as many pieces of the kind, where the sentence states no
+    /// size: `Screw the four bearers down, four deck screws to each` below `16 #10 x 3 deck screws`.
+    fn listed_as_many(&self, listed: Range<usize>, asked: &Asked) -> Option<u32> {
+        let callout = asked.callout.as_ref().ok()?;
+        let item = &callout.item;
+        let pieces = callout.quantity?.pieces * u64::from(asked.places);
+        let open =
+            item.diameter.is_none() && item.length.is_none() && item.kind != Some(Kind::Part);
+        let same = |line: &&Line| {
+            let all = line.quantity.map(|pieces| pieces * u64::from(line.places));
+            let there = self.list.reading_of(line).map(|reading| &reading.item);
+            let alike = |there: &Item| {
+                there.kind == item.kind && (item.style.is_none() || there.style == item.style)
+            };
+            all == Some(pieces) && there.is_some_and(alike)
+        };
+        let is_new = asked.usage.is_none_or(|usage| usage == Usage::New);
+        let line = self.list.lines[listed].iter().find(same)?;
+        (open && is_new).then_some(line.row)
+    }
+
+    fn asked_line(&mut self, asked: Asked, text: TextAt) -> Line {
+        let placement = self.placement_of_text(|meaning| match meaning {
+            Meaning::Use => asked.usage.map(Usage::as_str),
+            Meaning::Torque => asked.torque.as_deref(),
+            Meaning::Place => asked.place.as_deref(),
+            Meaning::Option => asked.option.as_deref(),
+            Meaning::Sequence => asked.sequence,
+            _ => None,
+        });
+        let mut doubts = asked.doubts;
+        let (what, quantity) = match asked.callout {
+            Ok(callout) => {
+                let next = self.list.readings.len() as u32;
+                let open = Open::of_phrase(&asked.phrase, &callout, next, self.notation);
+                self.list.open.extend(open);
+                self.list.readings.push(Reading {
+                    item: callout.item,
+                    part_number: callout.part_number,
+                    comes_with: callout.comes_with,
+                    doubts: callout.doubts,
+                });
+                (What::Item(next), callout.quantity)
+            }
+            Err(reason) => (self.list.put_aside(Aside::NoItem(reason.into())), None),
+        };
+        if quantity.is_none()
+            && matches!(what, What::Item(_))
+            && asked.usage != Some(Usage::Reference)
+        {
+            doubts.push(Doubt::NoQuantity);
+        }
+        let pieces = quantity.map(|quantity| quantity.pieces);
+        Line {
+            sheet: self.sheet,
+            places: asked.places,
+            ..Line::new(asked.row, text, what, placement, pieces)
+        }
+        .with(More {
+            packs: quantity.and_then(|quantity| quantity.packs),
+            doubts,
+            ..More::default()
+        })
+    }
+}

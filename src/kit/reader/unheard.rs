@@ -1,0 +1,152 @@
+//! Lines of a text that were not understood: which of them may be lines of the list, and what becomes of them.
+
+use super::{
+    super::{guide::is_prose, line::Aside, role::Role},
+    Reader, plan,
+};
+use crate::{
+    columns::{Meaning, furniture},
+    source::{Format, Row},
+};
+
+impl Reader<'_> {
+    /// True where a line of a text that was not understood may be one of the list: a few words that are no title.
+    pub(super) fn may_be_line(&self, row: &Row, body: &str) -> bool {
+        let few = match self.hides_figures(body) {
+            true => FEW_WITH_FIGURES,
+            false => FEW,
+        };
+        self.list.format == Format::Text
+            && !self.list.lines.is_empty()
+            && self.usual.speakers.is_none()
+            && is_short(body, few)
+            && !is_chore(body)
+            && !is_paperwork(body)
+            && (body.contains(|c: char| c.is_ascii_digit())
+                || row.filled() > 1
+                || !is_title_like(body))
+    }
+
+    /// True where a line that was not understood is written as those of the list are: with their bullet, their
+    /// columns or their signs; or asks something.
+    pub(super) fn is_written_as_line(&self, row: &Row, text: &str, body: &str) -> bool {
+        let bulleted = || self.usual.bulleted && body.len() < text.trim().len();
+        let in_columns = || {
+            let quantity = self
+                .layout
+                .as_ref()
+                .and_then(|l| l.column(Meaning::Quantity));
+            let headless = self.layout.as_ref().is_some_and(|layout| layout.headless);
+            headless && !self.list.lines.is_empty() && row.filled() > 1 && quantity.is_some()
+        };
+        let signed = || {
+            let form = self.usual.parting.as_ref();
+            form.is_some_and(|form| form.is_borne_by(text, self.notation))
+        };
+        let asks = || {
+            self.begun && self.usual.speakers.is_none() && body.contains('?') && is_short(body, FEW)
+        };
+        let few = || body.split_whitespace().count() <= FEW_WITH_FIGURES;
+        let listed = || bulleted() && is_short(body, FEW_WITH_FIGURES);
+        self.list.format == Format::Text
+            && !is_paperwork(body)
+            && (listed() || asks() || (few() && (in_columns() || signed())))
+    }
+
+    /// True where a line among those of a list holds figures, and is none of what lists hold besides.
+    pub(super) fn hides_figures(&self, body: &str) -> bool {
+        self.begun
+            // A guide's sentences are full of figures.
+            && (self.list.role != Role::Required || !is_prose(body))
+            && body.contains(|c: char| c.is_ascii_digit())
+            && !furniture::is_total(body)
+            && !furniture::is_note(body)
+            && !furniture::is_paper(body)
+            && !furniture::is_page_or_footnote(body)
+    }
+
+    /// True where a line that names nothing, among the lines of a list, may be the title of those below.
+    pub(super) fn is_title_of_list(&self, text: &str) -> bool {
+        self.list.role == Role::Required
+            && self.list.format == Format::Text
+            && !self.list.lines.is_empty()
+            && furniture::may_be_title(text)
+    }
+
+    /// What stands between lines that are read, and was not understood, may be a line itself.
+    pub(super) fn put_unheard_aside(&mut self) {
+        for (row, place) in std::mem::take(&mut self.unheard) {
+            self.push_aside(&row, place, Aside::NoItem(UNHEARD.into()));
+            self.tally.other -= 1;
+            self.tally.aside += 1;
+        }
+    }
+
+    /// Names what was not understood behind the last line, where figures stand there.
+    pub(super) fn pass_unheard(&mut self) {
+        for (row, _) in std::mem::take(&mut self.unheard) {
+            let text = plan::joined(&row);
+            if text.contains(|c: char| c.is_ascii_digit()) {
+                self.passed_figures.push((row.number, text));
+            }
+        }
+    }
+}
+
+/// Why a line that was not understood is put aside.
+pub(super) const UNHEARD: &str =
+    "it stands among the lines of the list, and no item with its count is found";
+
+/// Words that a line of a list is written in, and one with figures.
+pub(super) const FEW: usize = 6;
+
+const FEW_WITH_FIGURES: usize = 10;
+
+/// True for what lists hold besides their lines.
+fn is_paperwork(text: &str) -> bool {
+    furniture::is_total(text)
+        || furniture::is_note(text)
+        || furniture::is_paper(text)
+        || furniture::is_page_or_footnote(text)
+        || furniture::names_list(text)
+}
+
+/// So many words at most, and no sentence.
+pub(super) fn is_short(text: &str, words: usize) -> bool {
+    // Dots that lead to a count are no end of a sentence.
+    let text = match text.ends_with("...") {
+        true => text.trim_end_matches(['.', ' ']),
+        false => text,
+    };
+    text.split_whitespace().count() <= words && !text.ends_with(['.', ':', '!']) && !is_prose(text)
+}
+
+/// Words that count in no number, or name one piece (common practice, no source).
+const COUNTING: &[&str] = &[
+    "a", "an", "the", "both", "pair", "pairs", "couple", "dozen", "twin", "lots", "some", "few",
+    "several", "many", "all", "more", "each", "plenty",
+];
+
+/// True where words may be the title of the lines below: `Roof`, `Left side`, `gate`.
+fn is_title_like(text: &str) -> bool {
+    let mut words = text.split_whitespace();
+    let first = words.next().unwrap_or_default();
+    let plain = !text.contains(['(', ',', ';', '/']) && !text.contains(" - ");
+    let closed = text.ends_with(':');
+    let counts = COUNTING.contains(&first.to_lowercase().as_str());
+    closed
+        || (plain && !counts && (words.next().is_none() || first.starts_with(char::is_uppercase)))
+}
+
+/// Verbs by which a line asks for something to be done, and for no pieces (common practice, no source).
+const CHORES: &[&str] = &[
+    "ask", "call", "ring", "phone", "text", "mail", "email", "check", "measure", "clean", "tell",
+    "meet", "remember", "remind", "return", "see", "find", "book", "pay",
+];
+
+/// True where a line asks for something to be done: `ask for the key to room 12`.
+pub(super) fn is_chore(text: &str) -> bool {
+    let first = text.split(|c: char| !c.is_alphanumeric()).next();
+    let more = text.split_whitespace().nth(1).is_some();
+    first.is_some_and(|word| more && CHORES.contains(&word.to_lowercase().as_str()))
+}
