@@ -7,13 +7,18 @@
 //! its number is stated; everything else that bears on a count is a doubt.
 
 mod before;
+mod beginnings;
 mod call;
+mod calls;
+mod clause;
+mod counted;
 mod each_piece;
 mod hedges;
 mod joint;
 mod left_over;
 mod multiplier;
 mod named;
+mod object;
 mod phrase;
 mod places;
 mod repetition;
@@ -21,7 +26,9 @@ mod rule;
 mod said;
 mod scope;
 mod setting;
+mod settle;
 mod shares;
+mod sides;
 mod there;
 mod things;
 mod told;
@@ -29,9 +36,7 @@ mod vocabulary;
 mod wording;
 mod words;
 
-use std::{ops::Range, sync::LazyLock};
-
-use regex::Regex;
+use std::ops::Range;
 
 pub use self::{
     before::{Before, Bolts},
@@ -42,16 +47,19 @@ pub use self::{
     told::Told,
 };
 use self::{
-    before::{each_of, each_of_told, go_on, of_subject, open_by_next, settle_by},
-    call::calls,
+    calls::calls,
+    clause::Clauses,
+    counted::{bare_each, behind, multipliers},
     joint::{join, named_again, one_to_each, sized_behind},
-    multiplier::{
-        Multiplier, bare_each, behind, either, multipliers, opposites, sides_in_brackets,
-    },
-    named::{at_named, mask_names},
+    multiplier::Multiplier,
+    named::mask_names,
     places::{IN_ALL, multiply},
     repetition::{ONCE_MORE, REPEAT, REPEATS_STAGE, repeats},
     rule::Rule,
+    settle::{
+        at_named, each_of, each_of_told, go_on, of_subject, open_by_next, settle_by, settle_named,
+    },
+    sides::{either, opposites, sides_in_brackets},
     there::pieces_for_known,
     things::multiply_by_things,
     told::told,
@@ -111,7 +119,7 @@ pub struct Sentence {
 const LONGEST: usize = 4000;
 
 static TORQUE: Rule = Rule::new(
-    "lb|lbs|lbf|lbsf|lbft|lbin|lbsi|lbff|lbfi|ft|ftlb|ftpo|inlb|inpo|foot|inch|pound|n|nm|snug|hand|finger",
+    "lb|lbs|lbf|lbsf|lbft|lbin|lbsi|lbff|lbfi|ft|ftlb|ftpo|inlb|inpo|foot|inch|pound|n|nm|snug|hand|finger|nip",
     "",
     || {
         pattern(
@@ -122,7 +130,8 @@ static TORQUE: Rule = Rule::new(
           | \b snug (?: [\s-]* tight (?:en)? )?
               (?: ,? \s+ (?:plus|then|and) \s+ (?:an?|one|another)? \s* (?:half|quarter|third|full|1/2|1/4|1/3)
                   (?: \s+ an? )? \s+ turn )? \b
-          | \b (?:hand|finger) [\s-]* tight (?:en)? \b",
+          | \b (?:hand|finger) [\s-]* tight (?:en)? \b
+          | \b nip \s+ up \b",
         )
     },
 );
@@ -138,30 +147,14 @@ static LEFT_OUT: Rule = Rule::new("not|don|never|leave|omit|instead|rather|place
 
 /// Words that say nothing of an item and would cut its phrase.
 static PASSED: Rule = Rule::new(
-    "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|short|long|total",
+    "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|short|long|total|transport|transit|shipping",
     "",
     || {
         pattern(
-            r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|(?:a\s)?total\sof|(?P<length>short|long)\s(?:bolts?|screws?)\s?[(,]\s?[M#]?\d)\b",
+            r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|transport|transit|shipping|(?:a\s)?total\sof|(?P<length>short|long)\s(?:bolts?|screws?)\s?[(,]\s?[M#]?\d)\b",
         )
     },
 );
-
-/// Verbs by which hardware that is there already is worked on.
-static WORKS_ON: Rule = Rule::new(
-    "tighten|retighten|torque|retorque|loosen|turn|snug|check|recheck|hand|finger",
-    "",
-    || {
-        pattern(
-            r"(?ix)^\W* (?: now | then | finally | lastly )? \W* (?: fully \s+ )?
-            (?: re-?tighten | tighten | re-?torque | torque | loosen | turn | snug | check | re-?check | hand-?\s?tighten | finger-?\s?tighten ) \b",
-        )
-    },
-);
-
-/// Verbs by which hardware is called for, after others.
-static ADDS: LazyLock<Regex> =
-    LazyLock::new(|| pattern(r"(?i)\b(?:add|fit|install|insert|put|slide in|screw on)\b"));
 
 /// `with the remaining bolts`, `use the rest of the hardware`: how many that is, is not said.
 static THE_REST: Rule = Rule::new("remaining|rest", "", || {
@@ -234,6 +227,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         ..Sentence::default()
     };
     let words = Words::of(&text);
+    let clauses = Clauses::of(&words, &text);
     let bare_each = bare_each(&words, &text);
     let mut masked = text.clone();
     for found in TORQUE.find_iter(&words, &text) {
@@ -245,8 +239,19 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             Some((_, torque)) if named => torque,
             _ => found.as_str(),
         };
-        said.torques
-            .push((found.end() - torque.len(), torque.trim().to_owned()));
+        // `45 ft-lb (61 N·m)`: one torque in both units.
+        let again = said.torques.last_mut().filter(|(at, last)| {
+            let between = text[at + last.len()..found.start()].trim();
+            !last.contains('(') && ["(", "/", "["].contains(&between)
+        });
+        match again {
+            Some((at, last)) => {
+                *last = format!("{} ({})", &text[*at..*at + last.len()], torque.trim())
+            }
+            None => said
+                .torques
+                .push((found.end() - torque.len(), torque.trim().to_owned())),
+        }
         mask(&mut masked, found.range(), true);
     }
     said.place = setting::place(&words, &masked);
@@ -278,7 +283,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             .iter()
             .any(|away| last.contains(away))
     };
-    let bears_on = scope::bears_on(&words, &masked)
+    let bears_on = scope::bears_on(&words, &masked, |at| clauses.works_at(at, &text))
         .filter(|word| !(word.starts_with("holds ") && all_used))
         .filter(|word| !(*word == "instead" && done_away()))
         .map(str::to_owned);
@@ -408,7 +413,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         Told::named(&named.noun, named.number, words, before.row)
     });
     for multiplier in &mut multipliers {
-        multiplier.settle(named.as_ref());
+        settle_named(multiplier, named.as_ref());
     }
     if there_are.is_some()
         && let Some(open) = multipliers.iter_mut().find(|m| m.times.is_none())
@@ -447,10 +452,10 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             format!("\"{word}\" bears on the count: see the sentence").into(),
         ));
     }
-    if WORKS_ON.is_match(&words, &text) {
-        // `Tighten the bolts, then add a nut.`
-        let adds = ADDS.find(&text).map_or(text.len(), |found| found.start());
-        for call in said.calls.iter_mut().filter(|call| call.at.start < adds) {
+    // `Tighten the bolts, then add a nut.`
+    let worked_on = clauses.work_ends().unwrap_or_default();
+    for call in &mut said.calls {
+        if call.at.start < worked_on {
             call.naming = Naming::Known;
         }
     }
@@ -484,8 +489,15 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         said.doubts
             .extend(hedges::hedges(&words, &text).filter(|_| !settled));
     }
-    multiply_by_things(&mut said, things, &mut multipliers, &text, bare_each);
-    multiply(&words, &mut said, multipliers, &text, bare_each);
+    multiply_by_things(
+        &mut said,
+        things,
+        &mut multipliers,
+        &text,
+        bare_each,
+        &clauses,
+    );
+    multiply(&words, &mut said, multipliers, &text, bare_each, &clauses);
     one_to_each(&mut said.calls, &text);
     said.text = text;
     join(&mut said.calls);

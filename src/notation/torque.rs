@@ -118,10 +118,11 @@ static FIGURE: LazyLock<Regex> = LazyLock::new(|| {
 });
 
 /// Words of a tightening that has no figure: to a feel, or by turning on.
-const FEEL: [&str; 8] = [
+const FEEL: [&str; 9] = [
     "hand",
     "finger",
     "snug",
+    "nip",
     "turn",
     "spanner tight",
     "wrench tight",

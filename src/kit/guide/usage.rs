@@ -11,7 +11,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
     vec![
         (
             pattern(
-                r"(?i)\b(?:comes?|arrives?) with\b.*\b(?:fitted|installed|attached|in place)\b",
+                r"(?i)\b(?:comes?|arrives?|ships?) with\b.*\b(?:fitted|installed|attached|in place|in it|on it)\b|\b(?:is|are) (?:supplied with the|welded (?:to|on|in))\b",
             ),
             Usage::ComesFitted,
         ),
@@ -45,7 +45,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
         ),
         (
             pattern(
-                r"(?i)\b(?:already (?:fitted|installed|in place|there)|fitted (?:earlier|in (?:stage|step|section)|at (?:stage|step))|from (?:the )?(?:previous|earlier|last) (?:stage|step)|removed (?:earlier|before|in (?:stage|step|section)))\b",
+                r"(?i)\b(?:already (?:fitted|installed|in place|there|in|on)|(?:is|are) (?:in|on) [^,;]*\balready|put (?:the|these|those) [^,;]*(?:bolts?|screws?|nuts?|washers?|pins?) back|fitted (?:earlier|in (?:stage|step|section)|at (?:stage|step))|from (?:the )?(?:previous|earlier|last) (?:stage|step)|removed (?:earlier|before|in (?:stage|step|section)))\b",
             ),
             Usage::CarriedOver,
         ),

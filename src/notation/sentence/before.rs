@@ -4,19 +4,10 @@
 use rustc_hash::FxHashMap;
 
 use super::{
-    Call, Naming,
-    multiplier::Multiplier,
-    setting::WHICH,
-    there::are_small,
-    things::Things,
     told::{Told, told},
-    vocabulary::TAKING,
     wording::singular,
 };
-use crate::{
-    doubt::Doubt,
-    hardware::{Diameter, Kind},
-};
+use crate::hardware::{Diameter, Kind};
 
 /// What stands before a sentence in its guide, and what its stage tells.
 #[derive(Debug, Clone, Default)]
@@ -208,128 +199,6 @@ impl Before {
                 nouns: vec![first.noun.clone()],
             },
         })
-    }
-}
-
-/// True where what a sentence calls for goes on the bolts of the joint before, by its kind and size.
-pub(super) fn go_on(calls: &[Call], bolts: Bolts) -> bool {
-    let fits = |call: &Call| {
-        let size = call.callout.item.diameter;
-        call.naming != Naming::New || size.is_none() || size == bolts.diameter
-    };
-    let has_own = calls.iter().any(|call| call.is_long() && call.pieces() > 0);
-    !has_own && are_small(calls) && calls.iter().all(fits)
-}
-
-/// Takes the numbers of places that a sentence leaves open from what it tells `here`, and from what stands
-/// before it. True where its items go on each of the bolts before.
-pub(super) fn settle_by(
-    before: &Before,
-    here: &[Told],
-    text: &str,
-    bolts: Option<Bolts>,
-    multipliers: &mut Vec<Multiplier>,
-    things: &mut Vec<Things>,
-) -> bool {
-    let mut on_bolts = false;
-    let mut through: Vec<String> = Vec::new();
-    for i in 0..multipliers.len() {
-        let noun = singular(&multipliers[i].noun).to_owned();
-        let stated = |m: &Multiplier| m.times.is_some() && singular(&m.noun) == noun;
-        if !multipliers.iter().any(stated) {
-            on_bolts |= multipliers[i].settle_by(before, here, text, bolts, &mut through);
-        }
-    }
-    // `three shelves, four brackets per shelf, two screws per bracket`
-    let counts = |noun: &str| through.iter().any(|through| through == singular(noun));
-    multipliers.retain(|m| !counts(&m.noun));
-    things.retain(|things| {
-        let noun = singular(things.words.rsplit(' ').next().unwrap_or_default());
-        let is_asked = |m: &Multiplier| m.times.is_some() && singular(&m.noun) == noun;
-        !counts(noun) && !multipliers.iter().any(is_asked)
-    });
-    on_bolts
-}
-
-/// `The bracket takes two screws.`, where the guide tells of four brackets.
-pub(super) fn of_subject(before: &Before, text: &str) -> Option<Multiplier> {
-    let mut words = text.split_whitespace();
-    let the = words.next().filter(|the| *the == "The")?;
-    let (first, second) = (words.next()?, words.next()?);
-    // `The rack bracket takes`; not `The top bracket takes`, which is told apart.
-    let (noun, verb, sort) = match TAKING.contains(&second) {
-        true => (first, second, ""),
-        false => (second, words.next()?, first),
-    };
-    let which = WHICH.split('|').any(|which| which == sort);
-    if !TAKING.contains(&verb) || singular(noun) != noun || which {
-        return None;
-    }
-    let Some(Answer::Number { number, by, .. }) = before.answer(&[], noun) else {
-        return None;
-    };
-    let words = match sort.is_empty() {
-        true => format!("{the} {noun}"),
-        false => format!("{the} {sort} {noun}"),
-    };
-    Some(Multiplier {
-        at: 0,
-        taken: by.map(|by| format!("\"{words}\": taken as {number}, by {by}")),
-        words,
-        noun: noun.to_owned(),
-        times: Some(number),
-        open: false,
-    })
-}
-
-/// `Slide it over the pole with a pin. The tent has eight poles.`: whether that is for each of them, is
-/// not said.
-pub(super) fn open_by_next(before: &Before, text: &str) -> Option<Doubt> {
-    let (row, next) = before.next.as_ref()?;
-    if !(next.contains(" has ") || next.starts_with("There are ")) {
-        return None;
-    }
-    let names = |told: &&Told| {
-        let the = format!(" the {}", told.noun);
-        let mut all = text.match_indices(&the).map(|(at, the)| at + the.len());
-        all.any(|end| !text[end..].starts_with(|c: char| c.is_alphanumeric()))
-    };
-    let all = told(next, *row);
-    let told = all.iter().find(names)?;
-    let Told {
-        noun, words, row, ..
-    } = told;
-    Some(Doubt::Said(
-        format!(
-            "\"the {noun}\", and \"{words}\" of line {row}: the pieces may be for each or in all; taken as in all"
-        )
-        .into(),
-    ))
-}
-
-/// `Fix each with two screws.`: of the thing that the sentence in front counts.
-pub(super) fn each_of_told(before: &Before, at: usize) -> Option<Multiplier> {
-    let told = before.only_told()?;
-    Some(Multiplier {
-        at,
-        words: "each".into(),
-        noun: told.noun.clone(),
-        times: Some(told.number),
-        open: false,
-        taken: None,
-    })
-}
-
-/// `Add one nut to each.`: each bolt of the joint before.
-pub(super) fn each_of(bolts: Bolts, at: usize) -> Multiplier {
-    let open = format!("\"each\": the bolts of line {} are in doubt", bolts.row);
-    Multiplier {
-        at,
-        words: "each".into(),
-        noun: "bolt".into(),
-        times: Some(bolts.pieces),
-        open: false,
-        taken: (!bolts.sure).then_some(open),
     }
 }
 

@@ -2,7 +2,7 @@
 //! (words alone: `scope`): things by two letters; and what is said of each bolt.
 
 use super::{
-    Bolts, Call, Sentence, before::calls, multiplier::of_one_thing, rule::Rule, setting::THINGS,
+    Bolts, Call, Sentence, before::calls, object::of_one_thing, rule::Rule, setting::THINGS,
     words::Words,
 };
 use crate::{doubt::Doubt, hardware::Kind, notation::callout::Quantity, words::pattern};
@@ -173,7 +173,7 @@ impl PerBolt {
             let quantity = &mut said.calls[of].callout.quantity;
             let each = quantity
                 .map(|each| each.pieces)
-                .or((self.times > 1 || (in_sentence.is_some() && !plural[of])).then_some(1));
+                .or((self.times > 1 || !plural[of]).then_some(1));
             let (Some(each), Some(bolts)) = (each, bolts) else {
                 break;
             };

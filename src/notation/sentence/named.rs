@@ -3,11 +3,9 @@
 use std::ops::Range;
 
 use super::{
-    Call,
-    multiplier::Multiplier,
     rule::Rule,
     vocabulary::PLACING,
-    wording::{ends_with_word, mask, names_hardware, singular},
+    wording::{ends_with_word, mask, names_hardware},
     words::Words,
 };
 use crate::words::pattern;
@@ -100,6 +98,10 @@ pub(super) fn mask_names(
         let noun = found.name("noun").map_or("", |noun| noun.as_str());
         let before = text[..whole.start()].trim_end();
         let behind = |words: &[&str]| words.iter().any(|word| ends_with_word(before, word));
+        // `At every post 1 threaded rod`
+        if behind(&["each", "every", "per"]) {
+            continue;
+        }
         let at = found.name("at").is_some() || behind(PLACING);
         if ["stage", "step", "section"]
             .iter()
@@ -143,38 +145,6 @@ fn how_many(names: &str) -> u32 {
         [(first, 0), (last, 0)] if runs && last > first => last - first + 1,
         all => all.len() as u32,
     }
-}
-
-/// `at posts P1 and P2`: for each, where the pieces would not reach otherwise; else it is open. A hole
-/// takes one bolt.
-pub(super) fn at_named(
-    named: &Named,
-    calls: &[Call],
-    text: &str,
-    bare_each: bool,
-) -> Option<Multiplier> {
-    // `Legs A and B each take a bolt.`
-    let takes = bare_each && text[named.at.end..].trim_start().starts_with("each ");
-    if !(named.is_place || bare_each) || named.number < 2 {
-        return None;
-    }
-    let new = || calls.iter().filter(|call| call.is_asked_for());
-    let number = u64::from(named.number);
-    let a_piece_each = |call: &Call| !call.is_long() || call.pieces() == number;
-    if singular(&named.noun) == "hole" && new().any(Call::is_long) && new().all(a_piece_each) {
-        return None;
-    }
-    let too_few = new().any(|call| (1..number).contains(&call.pieces()));
-    let words = text[named.at.clone()].trim();
-    let for_each = format!("\"{words}\": taken as for each, {number} times");
-    Some(Multiplier {
-        at: named.at.start,
-        words: words.to_owned(),
-        noun: String::new(),
-        times: (bare_each || too_few).then_some(named.number),
-        open: false,
-        taken: ((too_few && !bare_each) || !(named.is_place || takes)).then_some(for_each),
-    })
 }
 
 #[cfg(test)]

@@ -143,13 +143,17 @@ pub(super) fn describes(reader: &Reader<'_>, i: usize) -> bool {
             if row.spelling == "all" && !metal(i + 1) {
                 return false;
             }
+            let behind_figure = i > 0 && reader.number(i - 1).is_some();
+            // `4 ea 1/2 x 6 hex bolts`
+            if row.spelling == "ea" && behind_figure {
+                return true;
+            }
             if matches!(
                 row.spelling,
                 "a" | "an" | "the" | "to" | "each" | "ea" | "assembly"
             ) {
                 return false;
             }
-            let behind_figure = i > 0 && reader.number(i - 1).is_some();
             row.senses.iter().any(|sense| match sense {
                 Sense::By => joins_sizes(reader, i),
                 // `No. 10`; not `no bolt`.

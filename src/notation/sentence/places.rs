@@ -6,10 +6,12 @@ use regex::Regex;
 
 use super::{
     Call, Naming, Sentence,
-    multiplier::{Multiplier, of_one_thing},
+    clause::Clauses,
+    multiplier::Multiplier,
+    object::of_one_thing,
     rule::Rule,
     vocabulary::{JOINING, OF_LISTS},
-    wording::{NUMBER, ends_with_word, number, singular},
+    wording::{NUMBER, ends_with_word, names_hardware, number, singular},
     words::Words,
 };
 use crate::{doubt::Doubt, notation::callout::Quantity, words::pattern};
@@ -35,6 +37,7 @@ pub(super) fn multiply(
     mut all: Vec<Multiplier>,
     text: &str,
     bare_each: Option<usize>,
+    clauses: &Clauses,
 ) {
     let each_left = each_of_the_first(&mut said.calls, text, bare_each, all.is_empty());
     // `For each post use:` says it of the lines below.
@@ -101,6 +104,9 @@ pub(super) fn multiply(
                 .then(|| words.split(' ').find_map(number))
                 .flatten();
             said.doubts.push(match states {
+                true if first.is_some_and(|first| clauses.is_done_to_it(first, found.at)) => {
+                    continue;
+                }
                 true if thing
                     .is_some_and(|n| are_in_all(&said.calls, known_places(&all), n, text)) =>
                 {
@@ -298,8 +304,10 @@ fn share<'t>(places: &Multiplier, calls: &[Call], text: &'t str) -> Option<(&'t 
         let each = u64::from(number(&found["n"])?);
         return is_apart(words).then_some((words, each));
     }
+    // `(four per rail)`, `three each side`
     let word = last.trim_end().rsplit([' ', '(']).next()?;
-    let each = number(word).filter(|_| places.words.starts_with("per"))?;
+    let each =
+        number(word).filter(|_| ["per", "each"].iter().any(|w| places.words.starts_with(w)))?;
     is_apart(word).then_some((word, u64::from(each)))
 }
 
@@ -433,7 +441,9 @@ fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
     let comes_to =
         |pieces: u64, sum: u64| pieces == sum || (said.on_bolts && pieces.is_multiple_of(sum));
     let both = pieces.zip(sum);
-    if !both.is_some_and(|(pieces, sum)| comes_to(pieces, sum)) {
+    // `four bolts, one at each corner`: shares of those in front.
+    let divides = |pieces: u64| sum.is_none() && pieces > each && pieces.is_multiple_of(each);
+    if !both.is_some_and(|(pieces, sum)| comes_to(pieces, sum)) && !pieces.is_some_and(divides) {
         let places = all[at].words.trim();
         let open = match sum {
             Some(_) => "is not what the count beside it comes to",
@@ -465,7 +475,9 @@ pub(super) fn each_of_the_first(
     let gap = lower[calls[main].at.end..calls[main + 1].at.start].trim();
     let gap = gap.trim_matches([',', '(', ' ']);
     let with = gap.split_whitespace().any(|w| w == "with" || w == "having");
-    let each_with = gap.split_whitespace().any(|w| w == "each") && with;
+    // Not `three posts, each bolt with a nut`, which is said of each bolt.
+    let mut words = gap.split_whitespace().skip_while(|word| *word != "each");
+    let each_with = words.next().is_some() && with && !words.next().is_some_and(names_hardware);
     // `four bolts, two washers each`
     let with = with || (alone && gap.is_empty() && lower[calls[main].at.end..].starts_with(','));
     let given = |at: usize| {

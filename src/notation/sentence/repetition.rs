@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::{
-    multiplier::COUNTED,
+    counted::COUNTED,
     rule::Rule,
     wording::{NUMBER, number},
     words::Words,
@@ -13,11 +13,11 @@ use super::{
 use crate::words::pattern;
 
 pub(super) static REPEAT: Rule = Rule::new(
-    "repeat|as|same|likewise|similarly|so|mirror|before|times|twice|alike|identical|do",
+    "repeat|as|same|likewise|similarly|so|mirror|before|times|twice|alike|identical|do|ditto|again|now|then|other",
     "",
     || {
         pattern(
-            r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do (?:exactly |just )?the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|(?:takes?|gets?|needs?|has|have|wants?|requires?|use|fit|add|put|install|insert|drive) the same|the same (?:number|amount|quantity|hardware|fasteners|fixings)|same steps|the same (?:\w+,? ){1,5}(?:is|are|go|goes) (?:used|fitted|needed|required|on|in|at)|as (?:on|at|for|in) the (?:left|right|other|first|near|far|front|back|north|south|east|west|previous|last|opposite|top|bottom)|do (?:this|that|it|so)\b.*\b(?:times|twice)|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|[,;] (?:and )?(?:at|on|in|for) [\w; ]+ the same\W*$|^\W*(?:the )?same (?:as|for|on|at|in)\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest)\b",
+            r"(?i)\b(?:repeat(?:ed)?|(?:the )?same again|do (?:exactly |just )?the same|the same (?:way|manner)|likewise|similarly|so (?:do|does|is|are)|mirror(?:ed)?|as before|(?:takes?|gets?|needs?|has|have|wants?|requires?|use|fit|add|put|install|insert|drive) the same|the same (?:number|amount|quantity|hardware|fasteners|fixings)|same steps|the same (?:\w+,? ){1,5}(?:is|are|go|goes) (?:used|fitted|needed|required|on|in|at)|as (?:on|at|for|in) the (?:left|right|other|first|near|far|front|back|north|south|east|west|previous|last|opposite|top|bottom)|do (?:this|that|it|so)\b.*\b(?:times|twice)|(?:is|are) (?:\w+ )?(?:the same|alike|identical))\b|[,;] (?:and )?(?:at|on|in|for) [\w; ]+ the same\W*$|^\W*(?:the )?same (?:as|for|on|at|in)\b|^\W*(?:now |then |next )?do the (?:other|next|opposite|remaining|rest|left|right|near|far|front|rear|back)\b|^\W*ditto\b|^\W*(?:and )?again (?:on|at|for|in)\b|\bas above\b|\b(?:side|end)s? (?:is |are )?the same\W*$|^\W*(?:now|then|next) (?:for )?the (?:other|opposite|left|right|near|far) (?:\w+ )?\w+\W*$",
         )
     },
 );
@@ -25,7 +25,7 @@ pub(super) static REPEAT: Rule = Rule::new(
 /// Behind items, what asks for them once more: `and the same number on the far side`.
 pub(super) static ONCE_MORE: Rule = Rule::new("same", "", || {
     pattern(
-        r"(?i)\band (?:then )?(?:exactly )?the same (?:again|number|amount|quantity|hardware)\b",
+        r"(?i)\band (?:then )?(?:exactly )?the same (?:again|number|amount|quantity|hardware|(?:at|on|for|in) the (?:other|opposite|far|near))\b",
     )
 });
 

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::{
     THERE_ARE,
-    multiplier::{COUNTED, EACH, OPEN},
+    counted::{COUNTED, EACH, OPEN},
     named::{NAMED, PART_NUMBER},
     sentence, setting,
     words::Words,

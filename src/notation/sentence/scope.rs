@@ -9,7 +9,7 @@ use std::{ops::Range, sync::LazyLock};
 use rustc_hash::FxHashMap;
 
 use super::{
-    rule::{Beginnings, beginning},
+    beginnings::{Beginnings, beginning},
     wording::names_hardware,
     words::{self, Word},
 };
@@ -375,8 +375,12 @@ impl<'a> Words<'a> {
 }
 
 /// The first words of a sentence that bear on its counts and that no rule reads. What rules have
-/// read is blanked in the text.
-pub(super) fn bears_on<'t>(words: &words::Words, text: &'t str) -> Option<&'t str> {
+/// read is blanked in the text. `apart`: places that are said of other hardware.
+pub(super) fn bears_on<'t>(
+    words: &words::Words,
+    text: &'t str,
+    apart: impl Fn(usize) -> bool,
+) -> Option<&'t str> {
     let words = Words {
         text,
         all: words.left(text),
@@ -388,7 +392,7 @@ pub(super) fn bears_on<'t>(words: &words::Words, text: &'t str) -> Option<&'t st
         if let Some(last) = words.between(i).or_else(|| words.variant(i)) {
             return Some(&text[at.start..words.all[last].range().end]);
         }
-        if !BEGIN.has(word.begins) {
+        if !BEGIN.has(word.begins) || apart(at.start) {
             return None;
         }
         let word = &text[at.clone()];
@@ -415,7 +419,11 @@ mod tests {
     fn words_that_bear_on_the_count() {
         #[track_caller]
         fn case(text: &str, expected: Option<&str>) {
-            assert_eq!(bears_on(&words::Words::of(text), text), expected, "{text}");
+            assert_eq!(
+                bears_on(&words::Words::of(text), text, |_| false),
+                expected,
+                "{text}"
+            );
         }
         case("Fit four bolts (steel roof only).", Some("only"));
         case("Fit four bolts, less two at the gate.", Some("less"));

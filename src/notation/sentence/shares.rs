@@ -199,7 +199,15 @@ fn shares_of_item(
         .map_or(0, |share| reader.tokens[share.token].start);
     let before = calls.iter().filter(|call| call.at.end <= from).count();
     let places_between = |call: &Call| multiplied.iter().any(|at| (call.at.end..from).contains(at));
-    let [call] = &mut calls[..before] else {
+    // `with one washer at the head and one at the nut`: of the last alone.
+    let is_placed = |call: &Call| has_place(&text[call.at.start..from.max(call.at.start)]);
+    let goes_on = said.first().is_some_and(|share| share.says == Says::More);
+    let of = match &mut calls[..before] {
+        [call] => Some(call),
+        [.., call] if goes_on && is_placed(call) => Some(call),
+        _ => None,
+    };
+    let Some(call) = of else {
         let stray = said.into_iter();
         // Larger counts are told with all figures that are left over.
         doubts.extend(
@@ -223,10 +231,7 @@ fn shares_of_item(
     }
     let sum: u64 = shares.iter().map(|share| share.pieces).sum();
     let stated = call.callout.quantity.map(|quantity| quantity.pieces);
-    let between = text[call.at.end..from].split_whitespace();
-    let placed_before = between
-        .clone()
-        .any(|word| ["at", "on", "in"].contains(&word));
+    let placed_before = has_place(&text[call.at.start..from]);
     let words = {
         let last = shares.last().map_or(first.token, |share| share.token);
         let tokens = &reader.tokens;
@@ -270,6 +275,16 @@ fn shares_of_item(
     };
     own.extend(shares.iter().map(at));
     own
+}
+
+/// True where words name a place: `two bolts at the top`; not `two bolts 1/2 in. x 3 in.`
+fn has_place(words: &str) -> bool {
+    let mut last = "";
+    words.split_whitespace().any(|word| {
+        let inch = word == "in" && last.ends_with(|c: char| c.is_ascii_digit());
+        last = word;
+        ["at", "on", "in"].contains(&word) && !inch
+    })
 }
 
 /// `hex bolts, 2 off; lock nuts, 2 off`: of each the count that stands right behind it.
@@ -328,16 +343,14 @@ fn shares_of_places(
             let token = reader.tokens.get(at);
             token.is_some_and(|token| multiplied.contains(&token.start))
         };
-        let uncounted = match calls {
-            [call] => {
-                call.at.end <= at.start && call.callout.quantity.is_none() && call.is_asked_for()
-            }
-            _ => false,
-        };
+        let of = only_asked_for(calls);
+        let uncounted = of
+            .is_some_and(|of| calls[of].at.end <= at.start && calls[of].callout.quantity.is_none());
         // `(four per rail)` behind a count
         let per = || {
             let behind = calls.iter().any(|call| call.at.end <= at.start);
-            behind && text[at.end..].trim_start().starts_with("per ")
+            let rest = text[at.end..].trim_start();
+            behind && (rest.starts_with("per ") || rest.starts_with("each "))
         };
         let before_places =
             (multiplies(i + 2) && placed()) || (multiplies(i + 1) && (uncounted || per()));
@@ -347,9 +360,9 @@ fn shares_of_places(
         let Some(pieces) = number(&masked[at.clone()]).filter(|&n| n > 0) else {
             continue;
         };
-        if let (true, [call]) = (uncounted, &mut *calls) {
+        if let (true, Some(of)) = (uncounted, of) {
             let pieces = u64::from(pieces);
-            call.callout.quantity = Some(Quantity {
+            calls[of].callout.quantity = Some(Quantity {
                 pieces,
                 packs: None,
             });
@@ -359,6 +372,13 @@ fn shares_of_places(
         all.push(at);
     }
     (all, is_share)
+}
+
+/// The one item that is asked for, beside such as are there.
+fn only_asked_for(calls: &[Call]) -> Option<usize> {
+    let mut all = (0..calls.len()).filter(|&i| calls[i].is_asked_for());
+    let one = all.next()?;
+    all.next().is_none().then_some(one)
 }
 
 /// `six bolts, sorry, make that eight`: of the item right before it.

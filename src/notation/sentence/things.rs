@@ -2,6 +2,7 @@
 
 use super::{
     Call, Sentence,
+    clause::Clauses,
     multiplier::Multiplier,
     phrase::counts,
     places::{are_in_all, known_places},
@@ -80,6 +81,7 @@ pub(super) fn multiply_by_things(
     multipliers: &mut Vec<Multiplier>,
     text: &str,
     bare_each: Option<usize>,
+    clauses: &Clauses,
 ) {
     if !said.calls.iter().any(Call::is_asked_for) {
         return;
@@ -109,9 +111,11 @@ pub(super) fn multiply_by_things(
     let places = known_places(multipliers);
     // `two need 16 bolts`: a number in front of what is no plural counts nothing.
     let open = |one: &&Things| {
-        one.beside
-            || !one.words.ends_with('s')
-            || !are_in_all(&said.calls, places, one.number, text)
+        let in_all = || {
+            are_in_all(&said.calls, places, one.number, text)
+                || clauses.is_done_to_it(first, one.at)
+        };
+        one.beside || !one.words.ends_with('s') || !in_all()
     };
     match things.as_slice() {
         [one] if (multipliers.is_empty() && each_with(one)) || in_each(one) => {

@@ -93,8 +93,15 @@ impl<'a> Cut<'a> {
     fn names(&self, i: usize) -> bool {
         let word = self.bare(i);
         let plain = |b: u8| b.is_ascii_lowercase() || b == b'-';
+        // `two A-frames`
+        let letters = word.as_bytes();
+        let from = if letters.len() > 4 && letters[1] == b'-' {
+            1
+        } else {
+            0
+        };
         word.len() > 2
-            && word.bytes().all(plain)
+            && word.bytes().skip(from).all(plain)
             && !PLACING.contains(&word)
             && !CLAUSES.contains(&word)
             && (["foot", "feet"].contains(&word) || !counts_or_measures(word))
@@ -141,7 +148,8 @@ impl<'a> Cut<'a> {
         let from = i;
         while i < from + 3 && self.names(i) && !LIKE_PLURALS.contains(&self.bare(i)) {
             i += 1;
-            if self.ends(i - 1) || self.is_plural(i - 1) {
+            let closes = self.words.get(i).is_some_and(|next| next.starts_with('('));
+            if closes || self.ends(i - 1) || self.is_plural(i - 1) {
                 break;
             }
         }
@@ -222,6 +230,8 @@ impl<'a> Cut<'a> {
         let n = number(self.bare(noun + 1)).filter(|_| self.words[noun].ends_with(','))?;
         let end = match () {
             () if self.is(noun + 2, &["altogether"]) => noun + 2,
+            // `cover strips, 5 pcs, fix with three screws each`
+            () if self.is(noun + 2, PIECES) && self.ends(noun + 2) => noun + 2,
             () if self.is(noun + 2, &["in"]) && self.is(noun + 3, &["all", "total"]) => noun + 3,
             () if self.is(noun + 2, &["of"]) && self.is(noun + 3, &["them", "these"]) => noun + 3,
             () => return None,
@@ -231,7 +241,7 @@ impl<'a> Cut<'a> {
 }
 
 /// Words between a number and what it counts.
-const PIECES: &[&str] = &["pieces", "pcs", "off"];
+const PIECES: &[&str] = &["pieces", "pcs", "off", "no"];
 
 /// Words behind feet that measure.
 const LONG: &[&str] = &["long", "high", "wide", "tall"];
@@ -318,7 +328,9 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
         let pair = cut.is(i, &["pair"]) && cut.is(i + 1, &["of"]);
         let two = pair || cut.is(i, &["both"]);
         let n = number(cut.bare(i)).or_else(|| two.then_some(2));
-        let Some(n) = n.filter(|_| !cut.ends(i)) else {
+        // `two bolts per panel, (6) panels`
+        let in_brackets = cut.words[i].starts_with('(') && cut.words[i].ends_with(')');
+        let Some(n) = n.filter(|_| !cut.ends(i) || in_brackets) else {
             continue;
         };
         // `joined by five rungs`; not `2 by 4`
@@ -400,6 +412,8 @@ mod tests {
         case("Lay 4 pcs. sleepers.", &[(4, "sleeper", None)]);
         case("Number of treads: 13.", &[(13, "tread", None)]);
         case("At every post (5 posts).", &[(5, "post", None)]);
+        case("Bolt on the panels, (6) panels.", &[(6, "panel", None)]);
+        case("The cover strips, 5 pcs, lie flat.", &[(5, "strip", None)]);
         case(
             "Each door hangs on three hinges.",
             &[(3, "hinge", Some("door"))],

@@ -81,3 +81,7 @@ pub(super) fn names_hardware(text: &str) -> bool {
     }
     false
 }
+
+pub(super) fn last_word(words: &str) -> &str {
+    words.rsplit(' ').next().unwrap_or_default()
+}

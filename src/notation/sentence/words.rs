@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::rule::{Beginnings, beginning};
+use super::beginnings::{Beginnings, beginning};
 use crate::notation::words::look_up;
 
 /// The words of a sentence.
@@ -134,6 +134,11 @@ impl Words {
                 begins,
             }),
         }
+    }
+
+    /// Where they stand, and how they begin.
+    pub fn ranges(&self) -> impl Iterator<Item = (Range<usize>, u32)> {
+        self.all.iter().map(|word| (word.range(), word.begins))
     }
 
     /// Those that stand in a text of which some is blanked.

@@ -1,0 +1,387 @@
+//! The numbers of places that a sentence names: `both ends`, `each of the four posts`, `per slat`.
+
+use std::ops::Range;
+
+use super::{
+    before::calls,
+    call::Call,
+    each_piece::EachPiece,
+    multiplier::Multiplier,
+    rule::Rule,
+    vocabulary::{BOLT_SORTS, CLAUSES, PLACING},
+    wording::{NUMBER, ends_with_word, last_word, mask, names_hardware, number, singular},
+    words::Words,
+};
+use crate::notation::words::{Sense, look_up};
+use crate::words::pattern;
+
+pub(super) static COUNTED: Rule = Rule::new(
+    "both|of|all|places|locations|positions|points",
+    "",
+    || {
+        pattern(&format!(
+            r"(?ix) \b (?:
+              (?P<both> both ) \s+ (?: of \s+ )? (?: the \s+ )? (?P<noun1> [a-z]+ )
+            | (?: each | every \s one | all ) \s+ of \s+ (?: (?: the | these | its | their ) \s+ )? (?P<n2> {NUMBER} ) \s+ (?P<noun2> [a-z]+ )
+            | (?P<all> all ) \s+ (?: the \s+ )? (?P<n3> {NUMBER} ) \s+ (?P<noun3> [a-z]+ )
+            | (?: in | at ) \s+ (?P<n4> {NUMBER} ) \s+ (?P<noun4> places | locations | positions | points ) ) \b"
+        ))
+    },
+);
+
+pub(super) static EACH: Rule = Rule::new("each|every|per", "", || {
+    pattern(&format!(
+        r"(?i)\b(?P<word>each|every|per)(?:\s+of(?:\s+(?:the|these))?\s+(?P<n>{NUMBER})\s|(?:\s+of\s+the)?\s+(?P<noun>(?:[a-z]-)?[a-z]+)\b)"
+    ))
+});
+
+/// Places whose number or whose bearing on the count is open: `on all posts`, `the four posts`.
+pub(super) static OPEN: Rule = Rule::new("all|??", "", || {
+    pattern(&format!(
+        r"(?i)\b(?:all(?:\s+the)?|(?:the|these|those)\s+(?P<n>{NUMBER}))\s+(?P<noun>[a-z]+)\b"
+    ))
+});
+
+/// What each of the things in front does: `the front and rear frame each want four bolts`.
+#[rustfmt::skip]
+const HAVE: &[&str] = &[
+    "wants", "want", "gets", "get", "takes", "take", "receives", "receive", "needs", "need", "has", "have",
+    "carries", "carry", "requires", "require", "is", "are", "held", "hung",
+];
+
+/// `each takes`, `each fixed with`
+fn does(word: &str) -> bool {
+    HAVE.contains(&word) || word.ends_with("ed")
+}
+
+/// Where an `each` stands that names no thing: `two bolts each`, `the posts each take two bolts`.
+pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
+    let takes = |at: &Range<usize>| {
+        // `30 of each are in bag 2`
+        if text[..at.start].trim_end().ends_with(" of") {
+            return None;
+        }
+        let mut behind = text[at.end..].strip_prefix(' ')?.split(' ');
+        let word = behind.next()?;
+        let one = ["one", "a", "an"];
+        let them = ["them", "these", "those"];
+        let is_one = |next: &str| {
+            let next = next.trim_end_matches(['.', ',', ';']);
+            word == "of" && (one.contains(&next) || them.contains(&next))
+        };
+        // `with in each case two screws`
+        let case = word == "case" && text[..at.start].ends_with(" in ");
+        (does(word) || case || behind.next().is_some_and(is_one)).then_some(at.start)
+    };
+    // `Hang the door on a pair of hinges, each with three screws.`; not `four bolts, each with a nut`
+    let with = |at: &Range<usize>| {
+        let lead = text[..at.start].trim_end_matches([' ', ',', '(']);
+        let behind = &text[at.end..];
+        let of_thing = !names_hardware(last_word(lead));
+        (of_thing && (behind.starts_with(" with ") || behind.starts_with(" having ")))
+            .then_some(at.start)
+    };
+    ends_with_each(words, text).or_else(|| {
+        let mut each = words.find(text, "each");
+        each.find_map(|at| takes(&at).or_else(|| with(&at)))
+    })
+}
+
+/// Where an `each` stands that a mark or the end follows.
+fn ends_with_each(words: &Words, text: &str) -> Option<usize> {
+    let each = |word| words.find(text, word);
+    let ends = |at: Range<usize>| {
+        let rest = text[at.end..].trim_start();
+        // `two of each`: of each item
+        let of = text[..at.start].trim_end().ends_with(" of");
+        (!of && (rest.is_empty() || rest.starts_with(['.', ',', ';', ')']))).then_some(at.start)
+    };
+    each("each").chain(each("apiece")).filter_map(ends).min()
+}
+
+/// The thing that a number counts, from its first word on: `hinge plates`, `sides`.
+fn thing(text: &str, first: Range<usize>) -> Range<usize> {
+    let mut end = first.start;
+    for word in text[first.start..].split_inclusive(' ').take(3) {
+        let plain = word.trim_end();
+        let letters = plain.trim_end_matches([',', '.', ';', ':', ')']);
+        let is_word = !letters.is_empty() && letters.bytes().all(|b| b.is_ascii_lowercase());
+        if !is_word || PLACING.contains(&letters) || CLAUSES.contains(&letters) {
+            break;
+        }
+        if letters.len() > 2 && letters.ends_with('s') && !letters.ends_with("ss") {
+            return first.start..end + letters.len();
+        }
+        if plain.len() > letters.len() {
+            break;
+        }
+        end += word.len();
+    }
+    first
+}
+
+/// True where a thing is hardware: `anchor bolts`, but not `anchor points`.
+fn is_hardware(text: &str, thing: &Range<usize>) -> bool {
+    match text[thing.clone()].contains(' ') {
+        true => names_hardware(last_word(&text[thing.clone()])),
+        false => names_hardware(&text[thing.start..]),
+    }
+}
+
+/// The numbers of places that a sentence names; they are blanked.
+pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier>, Vec<EachPiece>) {
+    let (mut all, mut each_piece) = (Vec::new(), Vec::new());
+    if COUNTED.may_find(words) {
+        counted(words, masked, &mut all, &mut each_piece);
+    }
+    if EACH.may_find(words) {
+        each(words, masked, &mut all, &mut each_piece);
+    }
+    if OPEN.may_find(words) {
+        open(words, masked, &mut all);
+    }
+    (all, each_piece)
+}
+
+/// `both ends`, `each of the four posts`, `in six places`.
+fn counted(
+    words: &Words,
+    masked: &mut String,
+    all: &mut Vec<Multiplier>,
+    each_piece: &mut Vec<EachPiece>,
+) {
+    let text = masked.clone();
+    for found in COUNTED.captures_iter(words, &text) {
+        let Some(whole) = found.get(0) else { continue };
+        let noun = ["noun1", "noun2", "noun3", "noun4"]
+            .into_iter()
+            .find_map(|name| found.name(name));
+        let Some(noun) = noun else { continue };
+        let object = found.name("both").is_some() || found.name("all").is_some();
+        let noun = thing(&text, noun.range());
+        let is_hardware = is_hardware(&text, &noun);
+        // `both bolts`, `all four hex nuts`: hardware that is there.
+        if object && is_hardware {
+            continue;
+        }
+        if let Some(n) = found.name("n2").filter(|_| is_hardware)
+            && let Some(times) = number(n.as_str())
+        {
+            each_piece.push(EachPiece {
+                at: n.start(),
+                words: text[whole.start()..noun.end].to_owned(),
+                times,
+            });
+            let each = text[whole.range()].find(" of ").unwrap_or_default();
+            mask(masked, whole.start()..whole.start() + each, false);
+            continue;
+        }
+        let times = match found.name("both") {
+            Some(_) => Some(2),
+            None => ["n2", "n3", "n4"]
+                .into_iter()
+                .find_map(|name| found.name(name))
+                .and_then(|n| number(n.as_str())),
+        };
+        let before = text[..whole.start()].trim_end();
+        let last = Some(last_word(in_front_of_list(before)));
+        let placed = before.ends_with(',')
+            || last.is_some_and(|word| {
+                [
+                    "on", "at", "to", "in", "for", "from", "of", "through", "onto", "into", "under",
+                ]
+                .iter()
+                .any(|known| word.eq_ignore_ascii_case(known))
+            })
+            || ["sides", "ends", "edges", "faces"].contains(&last_word(&text[noun.clone()]));
+        let whole = whole.start()..noun.end;
+        let words = text[whole.clone()].to_owned();
+        let through = found.name("both").is_some() && last == Some("through");
+        all.push(Multiplier {
+            at: whole.start,
+            noun: last_word(&text[noun]).to_ascii_lowercase(),
+            times: times.filter(|_| !through),
+            open: object && !placed,
+            taken: through
+                .then(|| format!("\"through {words}\": one may go through both; not multiplied")),
+            words,
+        });
+        mask(masked, whole, true);
+    }
+}
+
+/// What stands in front of a list of things whose last begins behind it: `through` of `through the header and`.
+fn in_front_of_list(before: &str) -> &str {
+    let list = before
+        .strip_suffix(" and")
+        .map(|list| (list, list.rfind(" the ")));
+    match list {
+        Some((list, Some(the))) if !list[the + 5..].contains(' ') => &list[..the],
+        _ => before,
+    }
+}
+
+/// `each post`, `per slat`.
+fn each(
+    words: &Words,
+    masked: &mut String,
+    all: &mut Vec<Multiplier>,
+    each_piece: &mut Vec<EachPiece>,
+) {
+    let text = masked.clone();
+    for found in EACH.captures_iter(words, &text) {
+        let (Some(whole), Some(figure)) =
+            (found.get(0), found.name("noun").or_else(|| found.name("n")))
+        else {
+            continue;
+        };
+        let noun = figure.as_str().to_ascii_lowercase();
+        let word = found.name("word").map_or("", |word| word.as_str());
+        let each_other = noun == "other" && word.eq_ignore_ascii_case("each");
+        let of_one = noun == "of"
+            && ["one", "a", "an", "them", "these", "those"].contains(
+                &text[whole.end()..]
+                    .split(|c: char| !c.is_alphanumeric())
+                    .nth(1)
+                    .unwrap_or_default(),
+            );
+        let one_with = noun == "one"
+            && [" with ", " having "]
+                .iter()
+                .any(|with| text[whole.end()..].starts_with(with));
+        // `every eye bolt`: on each of the bolts before.
+        let sort = BOLT_SORTS.contains(&&*noun);
+        let rest = text[whole.end()..].trim_start();
+        let bolt = rest
+            .split(|c: char| !c.is_ascii_alphabetic())
+            .next()
+            .unwrap_or_default();
+        if sort && calls(bolt).is_some() {
+            let at = whole.start()..text.len() - rest.len() + bolt.len();
+            all.push(Multiplier {
+                at: at.start,
+                words: text[at.clone()].to_owned(),
+                noun: bolt.to_ascii_lowercase(),
+                times: None,
+                open: false,
+                taken: None,
+            });
+            mask(masked, at, true);
+            continue;
+        }
+        if each_other
+            || of_one
+            || one_with
+            || matches!(&*noun, "with" | "having" | "and" | "time" | "case")
+            || does(&noun)
+        {
+            continue;
+        }
+        let noun = match head_behind(&text, whole.end()) {
+            Some(head) if text.contains(&format!(" {head}s")) => head.to_owned(),
+            _ => noun,
+        };
+        // `every other slat`: how many that is, nothing tells.
+        let noun = match matches!(&*noun, "other" | "second" | "third" | "alternate") {
+            true => String::new(),
+            false => noun,
+        };
+        if let (Some(times), Some(word)) = (number(&noun).filter(|&n| n > 1), found.name("word")) {
+            each_piece.push(EachPiece {
+                at: figure.start(),
+                words: whole.as_str().to_owned(),
+                times,
+            });
+            mask(masked, word.range(), false);
+            continue;
+        }
+        all.push(Multiplier {
+            at: whole.start(),
+            words: whole.as_str().to_owned(),
+            noun,
+            times: None,
+            open: false,
+            taken: None,
+        });
+        mask(masked, whole.range(), true);
+    }
+}
+
+/// `per post clip`: the noun that a place goes on with, up to a mark.
+fn head_behind(text: &str, at: usize) -> Option<&str> {
+    let rest = text[at..].strip_prefix(' ')?;
+    let word = &rest[..rest.find(|c: char| !c.is_ascii_lowercase())?];
+    let ends = rest[word.len()..].starts_with([',', '.', ';', ':', ')']);
+    (ends && word.len() > 2).then_some(word)
+}
+
+/// `on all posts`, `the four posts`.
+fn open(words: &Words, masked: &mut String, all: &mut Vec<Multiplier>) {
+    for found in OPEN.captures_iter(words, &masked.clone()) {
+        let (Some(whole), Some(noun)) = (found.get(0), found.name("noun")) else {
+            continue;
+        };
+        let is_unit = look_up(noun.as_str()).is_some_and(|row| {
+            row.senses
+                .iter()
+                .any(|s| matches!(s, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot))
+        });
+        let at = thing(masked, noun.range());
+        // `two rods run through all of them`
+        let through = noun.as_str() == "of"
+            && masked[at.end..].starts_with(" them")
+            && ends_with_word(masked[..whole.start()].trim_end(), "through");
+        if through || is_unit || is_hardware(masked, &at) || number(noun.as_str()).is_some() {
+            continue;
+        }
+        let noun = last_word(&masked[at.clone()]).to_ascii_lowercase();
+        let whole = whole.start()..at.end;
+        let behind = masked[whole.end..].trim_start_matches([',', ' ']);
+        // `the four posts with two bolts each`, `per post`, `the four posts, each with two bolts`
+        let shared = behind.starts_with("each with ")
+            || all.iter().any(|m: &Multiplier| {
+                m.times.is_none() && singular(&m.noun).eq_ignore_ascii_case(singular(&noun))
+            })
+            || (all.is_empty() && bare_each(words, masked).is_some());
+        all.push(Multiplier {
+            at: whole.start,
+            words: masked[whole.clone()].to_owned(),
+            noun,
+            times: found
+                .name("n")
+                .filter(|_| shared)
+                .and_then(|n| number(n.as_str())),
+            open: false,
+            taken: None,
+        });
+        mask(masked, whole, true);
+    }
+}
+
+/// `five screws a panel`: so many for each. So may `five screws to a panel` be, `placed`.
+pub(super) fn behind(call: &Call, text: &str) -> Option<(Multiplier, bool)> {
+    let rest = text[call.at.end..].strip_prefix(' ')?;
+    let (word, behind) = rest.split_once(' ')?;
+    let is_place = |word| ["to", "in", "on", "at", "for"].contains(&word);
+    // `at` may stand in the phrase of the item.
+    let placed = is_place(word) || is_place(last_word(text[call.at.clone()].trim_end()));
+    let rest = if is_place(word) { behind } else { rest };
+    let noun = rest
+        .strip_prefix("a ")
+        .or_else(|| rest.strip_prefix("an "))?;
+    let noun = noun.split(|c: char| !c.is_ascii_alphabetic()).next()?;
+    if noun.is_empty() || names_hardware(noun) {
+        return None;
+    }
+    let at = call.at.end + 1;
+    let end = noun.as_ptr() as usize - text.as_ptr() as usize + noun.len();
+    let behind = Multiplier {
+        at,
+        words: text[at..end].to_owned(),
+        noun: noun.to_ascii_lowercase(),
+        times: None,
+        open: false,
+        taken: None,
+    };
+    Some((behind, placed))
+}

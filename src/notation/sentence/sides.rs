@@ -1,0 +1,89 @@
+//! Two places that a sentence names by their sides: `at either end`, `top and bottom`.
+
+use super::{
+    multiplier::Multiplier,
+    rule::Rule,
+    vocabulary::JOINING,
+    wording::{ends_with_word, mask},
+    words::Words,
+};
+use crate::words::pattern;
+
+/// `at either end`: as a rule both; blanked.
+pub(super) fn either(words: &Words, masked: &mut String) -> Option<Multiplier> {
+    let either = words.find(masked, "either").next()?;
+    let noun = masked[either.end..].strip_prefix(' ')?;
+    let noun = noun
+        .split(|c: char| !c.is_ascii_alphabetic())
+        .next()?
+        .to_ascii_lowercase();
+    let before = masked[..either.start].trim_end();
+    let placed = ["at", "on", "to", "from"]
+        .iter()
+        .any(|word| ends_with_word(before, word));
+    if !placed || !["end", "side", "edge", "face"].contains(&&*noun) {
+        return None;
+    }
+    let range = either.start..either.end + 1 + noun.len();
+    let words = masked[range.clone()].to_owned();
+    mask(masked, range.clone(), true);
+    Some(Multiplier {
+        at: range.start,
+        words,
+        noun,
+        times: Some(2),
+        open: true,
+        taken: None,
+    })
+}
+
+/// Pairs of these name two places: `top and bottom`.
+const SIDES: &str = "top|bottom|left|right|front|back|rear|upper|lower|inner|outer|inside|outside|north|south|east|west|near|far|above|below";
+
+static OPPOSITES: Rule = Rule::new(SIDES, "", || {
+    pattern(&format!(r"(?i)\b(?:{SIDES})[\s-]+and[\s-]+(?:{SIDES})\b"))
+});
+
+/// `every gable (front and rear)`: which two they are; blanked.
+pub(super) fn sides_in_brackets(words: &Words, masked: &mut String) -> Option<usize> {
+    let at = OPPOSITES.find_iter(words, masked).next()?.range();
+    let enclosed = masked[..at.start].ends_with('(') && masked[at.end..].starts_with(')');
+    enclosed.then(|| {
+        mask(masked, at.clone(), true);
+        at.start
+    })
+}
+
+/// `top and bottom`, `the left and right arms`: two; blanked.
+pub(super) fn opposites(words: &Words, masked: &mut String, bare: bool) -> Option<Multiplier> {
+    let at = OPPOSITES.find_iter(words, masked).next()?.range();
+    // `Join upper and lower pole with two bolts`
+    let lead = &masked[..at.start];
+    if JOINING
+        .iter()
+        .any(|verb| lead.trim_end_matches("the ").ends_with(verb))
+    {
+        mask(masked, at, true);
+        return None;
+    }
+    let noun = masked[at.end..]
+        .strip_prefix(' ')
+        .map(|rest| {
+            rest.split(|c: char| !c.is_ascii_alphabetic())
+                .next()
+                .unwrap_or_default()
+        })
+        .unwrap_or_default();
+    let end = at.end + usize::from(!noun.is_empty()) + noun.len();
+    let (words, noun) = (masked[at.start..end].to_owned(), noun.to_ascii_lowercase());
+    mask(masked, at.clone(), true);
+    // `washers top and bottom` may be for all items or for the last.
+    Some(Multiplier {
+        at: at.start,
+        words,
+        times: (!noun.is_empty() && bare).then_some(2),
+        noun,
+        open: true,
+        taken: None,
+    })
+}
