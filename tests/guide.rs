@@ -276,27 +276,49 @@ fn no_hardware() {
     );
 }
 
-/// Guides often list a step's hardware above its sentences (common practice, no source): what both name
-/// may be the same pieces.
+/// Guides often list a step's hardware above its sentences (common practice, no source): what both name in
+/// like numbers is required once; else it may be the same pieces.
 #[test]
 fn listed_and_called_for() {
-    let list = guide(
-        "Stage 1\n\n4 hex bolts 1/2 x 3\n2 eye bolts 3/8 x 4\n\nFit four 1/2 x 3 hex bolts and four 1/2 hex nuts to the rail.\n\nStage 2\n\nFit four 1/2 x 3 hex bolts to the post.\n",
+    #[track_caller]
+    fn case(text: &str, lines: &[&str], doubts: &[&str]) {
+        let list = guide(text);
+        let found: Vec<String> = list.lines.iter().map(|line| shown(&list, line)).collect();
+        assert_eq!(found, lines, "{text}");
+        assert_eq!(all_doubts(&list), doubts, "{text}");
+    }
+    let other = "Stage 2\n\nFit four 1/2 x 3 hex bolts to the post.\n";
+    case(
+        &format!(
+            "Stage 1\n\n4 hex bolts 1/2 x 3\n2 eye bolts 3/8 x 4\n\nFit four 1/2 x 3 hex bolts and four 1/2 hex nuts to the rail.\n\n{other}"
+        ),
+        &[
+            "4 1/2 x 3 hex bolt",
+            "2 3/8 x 4 eye bolt",
+            "4 1/2 x 3 hex bolt {for reference}",
+            "4 1/2 hex nut",
+            "4 1/2 x 3 hex bolt",
+        ],
+        &[],
     );
-    let doubted: Vec<(u32, String)> = list
-        .lines
-        .iter()
-        .flat_map(|line| {
-            list.doubts_of(line)
-                .map(|doubt| (line.row, doubt.to_string()))
-        })
-        .collect();
-    assert_eq!(
-        doubted,
-        [(
-            6,
-            "line 3 lists it too: may be the same pieces; taken as more".to_owned()
-        )]
+    // Of two sentences, that call for as many together.
+    case(
+        "Stage 1\n\n8 M8 x 60 hex bolts\n8 M8 lock nuts\n\nFit four M8 x 60 hex bolts with lock nuts to the rail. Fit two M8 x 60 hex bolts and two M8 lock nuts to each of the two posts.\n",
+        &[
+            "8 M8 x 60 hex bolt",
+            "8 M8 lock nut",
+            "4 M8 x 60 hex bolt {for reference}",
+            "4 M8 lock nut {for reference}",
+            "4 M8 x 60 hex bolt {for reference}",
+            "4 M8 lock nut {for reference}",
+        ],
+        &[],
+    );
+    let too = "line 3 lists it too: may be the same pieces; taken as more";
+    case(
+        "Stage 1\n\n6 hex bolts 1/2 x 3\n\nFit four 1/2 x 3 hex bolts to the rail.\n",
+        &["6 1/2 x 3 hex bolt", "4 1/2 x 3 hex bolt"],
+        &[too],
     );
 }
 

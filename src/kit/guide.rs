@@ -1,6 +1,7 @@
 //! An assembly guide in prose: lines to sentences, and what a stage's sentences ask for together.
 
 mod asked;
+mod listed;
 mod mention;
 mod paragraph;
 mod prose;
@@ -13,12 +14,13 @@ use std::{collections::BTreeMap, ops::Range};
 
 pub use self::{
     asked::Asked,
+    listed::{Listed, hold_against},
     prose::{is_prose, without_step},
 };
 use self::{
     mention::Part,
     paragraph::sentences,
-    prose::begins_list,
+    prose::{begins_list, runs_on},
     repetition::stage_number,
     sequence::sequence,
     usage::{is_put_in, usage},
@@ -30,8 +32,8 @@ use crate::{
     notation::{Before, Bolts, Call, Naming, Notation, lend, sentence_after},
 };
 
-/// A shorter line is not wrapped: what stands on the next is no more of its sentence (common practice, no
-/// source).
+/// A shorter line is not wrapped: what stands on the next is no more of its sentence, unless it plainly runs
+/// on (common practice, no source).
 const NARROW: usize = 36;
 
 /// A guide being read: the paragraph so far, and what the stage's sentences have asked for.
@@ -94,7 +96,7 @@ impl Guide {
     pub fn takes(&mut self, row: u32, text: &str, fresh: bool) -> bool {
         let goes_on = !fresh
             && self.paragraph.last().is_some_and(|(_, last)| {
-                last.len() >= NARROW
+                (last.len() >= NARROW || runs_on(last, text))
                     && !last.trim_end().ends_with(['.', '!', '?', ':'])
                     && !begins_list(last, text)
             });
@@ -279,8 +281,8 @@ impl Guide {
                 true => doubts.clone(),
                 false => [&*told.doubts, &*doubts].concat(),
             };
-            // Of what is done away with, nobody needs to know the size.
-            if told.is_waste() && !is_new && callout.item.length.is_none() {
+            // Of what is done away with, nobody needs to know the size, nor how it is called.
+            if told.is_waste() && !is_new {
                 callout.doubts.clear();
                 doubts.clear();
             }
@@ -346,6 +348,7 @@ impl Guide {
             diameter: callout.item.diameter,
             sure: one.doubts.is_empty() && callout.doubts.is_empty(),
             row: one.row,
+            near: self.joint >= self.paragraph_from,
         })
     }
 

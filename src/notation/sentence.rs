@@ -147,11 +147,11 @@ static LEFT_OUT: Rule = Rule::new("not|don|never|leave|omit|instead|rather|place
 
 /// Words that say nothing of an item and would cut its phrase.
 static PASSED: Rule = Rule::new(
-    "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|short|long|total|transport|transit|shipping",
+    "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|short|long|total",
     "",
     || {
         pattern(
-            r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|transport|transit|shipping|(?:a\s)?total\sof|(?P<length>short|long)\s(?:bolts?|screws?)\s?[(,]\s?[M#]?\d)\b",
+            r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|(?:a\s)?total\sof|(?P<length>short|long)\s(?:bolts?|screws?)\s?[(,]\s?[M#]?\d)\b",
         )
     },
 );
@@ -448,7 +448,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         && said.repeat.is_none()
         && !said.calls.is_empty()
     {
-        said.doubts.push(Doubt::Said(
+        said.doubts.push(Doubt::HowMany(
             format!("\"{word}\" bears on the count: see the sentence").into(),
         ));
     }

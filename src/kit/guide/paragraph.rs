@@ -52,6 +52,8 @@ pub(super) fn sentences(text: &str) -> Vec<Range<usize>> {
             .unwrap_or_default()
             .trim_start_matches('(')
             .to_ascii_lowercase();
+        // `4no. M8 nuts`
+        let unit = word.trim_start_matches(|c: char| c.is_ascii_digit());
         let after = next.trim_start();
         let capital = after.is_empty()
             || after.starts_with(|c: char| c.is_uppercase() || c == '(' || c == '"');
@@ -67,7 +69,7 @@ pub(super) fn sentences(text: &str) -> Vec<Range<usize>> {
             });
             !(capital && opens)
         } else {
-            ABBREVIATIONS.contains(&word.as_str())
+            ABBREVIATIONS.contains(&unit)
                 || !(capital || after.starts_with(|c: char| c.is_ascii_digit()))
         };
         if stays {

@@ -292,6 +292,24 @@ fn is_whole(text: &str) -> bool {
 /// a figure goes on with.
 pub(super) fn begins_list(last: &str, text: &str) -> bool {
     let figure = text.trim_start().starts_with(|c: char| c.is_ascii_digit());
+    (figure && !hangs(last, text) && !text.trim_end().ends_with('.')) || ends_in_count(text)
+}
+
+/// True where a line goes on with the one before it, however short that is: in small letters, or with a figure
+/// behind words that leave it open. `Fit two 1/2 x 4 hex`, and `bolts and two nuts.`
+pub(super) fn runs_on(last: &str, text: &str) -> bool {
+    let small = text.trim_start().starts_with(|c: char| c.is_lowercase());
+    let sized = text
+        .trim_start()
+        .starts_with(|c: char| c.is_ascii_digit() || c == '#');
+    let counted = text
+        .trim_end()
+        .ends_with(|c: char| c.is_ascii_digit() || c == ')');
+    (small && !counted && !is_whole(text)) || (sized && hangs(last, text))
+}
+
+/// True where the last words of a line leave open what comes.
+fn hangs(last: &str, text: &str) -> bool {
     let last = last.trim_end();
     let mut ends: Vec<String> = words(last).collect();
     let word = ends.pop().unwrap_or_default();
@@ -306,7 +324,7 @@ pub(super) fn begins_list(last: &str, text: &str) -> bool {
     // `let me put the light on`, and an item behind it
     let is_particle = ["on", "in", "to", "at", "for", "from"].contains(&word.as_str());
     let is_over = is_pronoun || (is_particle && is_whole(text));
-    let hangs = !is_over
+    !is_over
         && (last.ends_with([',', '-', '(', '/'])
             || [
                 "with", "using", "and", "or", "of", "by", "x", "the", "a", "an", "to", "at", "on",
@@ -314,6 +332,5 @@ pub(super) fn begins_list(last: &str, text: &str) -> bool {
                 "take", "drive", "put", "no", "one", "two", "three", "four", "five", "six",
                 "seven", "eight", "nine", "ten", "twelve",
             ]
-            .contains(&word.as_str()));
-    (figure && !hangs && !text.trim_end().ends_with('.')) || ends_in_count(text)
+            .contains(&word.as_str()))
 }

@@ -4,7 +4,7 @@ use std::{collections::BTreeMap, ops::Range};
 
 use super::{
     super::{
-        guide::{Asked, is_prose, without_step},
+        guide::{Asked, Listed, hold_against, is_prose, without_step},
         line::{Aside, Line, LineStatus, More, What},
         open::Open,
         reading::Reading,
@@ -18,7 +18,6 @@ use super::{
 use crate::{
     Doubt,
     columns::{Meaning, furniture},
-    hardware::{Item, Kind},
     notation::{Call, NO_MORE_SAID, sentence},
     source::{Format, Row},
 };
@@ -47,7 +46,7 @@ impl Reader<'_> {
         let headed = furniture::stage_title(&text).filter(|_| is_heading);
         let titled = furniture::step_and_rest(&text)
             .or_else(|| headed.and_then(furniture::title_and_rest))
-            .filter(|(_, rest)| is_prose(rest) && self.calls_for(rest));
+            .filter(|(_, rest)| is_prose(rest) && (!is_heading || self.calls_for(rest)));
         let taken = if let Some((title, rest)) = titled {
             self.enter_stage(title);
             self.guide.takes(row.number, rest, true)
@@ -80,23 +79,27 @@ impl Reader<'_> {
     pub(super) fn end_prose(&mut self) {
         let mut text: Option<(u32, String, TextAt)> = None;
         let listed = self.stage_from..self.list.lines.len();
-        for mut asked in self.guide.end_stage(self.notation) {
+        let mut all = self.guide.end_stage(self.notation);
+        // What is named as known may be on any list in front.
+        let known = all.iter().any(|asked| asked.known);
+        let from = if known { 0 } else { listed.start };
+        let lines = self.list.lines[from..listed.end].iter();
+        let named = lines.filter_map(|line| {
+            let reading = self.list.reading_of(line)?;
+            Some(Listed {
+                row: line.row,
+                item: &reading.item,
+                pieces: line.quantity.map(|pieces| pieces * u64::from(line.places)),
+            })
+        });
+        let named: Vec<Listed> = named.collect();
+        let before = self.list.lines[from..listed.start].iter();
+        let before = before.filter(|line| self.list.reading_of(line).is_some());
+        hold_against(&named, before.count(), &mut all);
+        for asked in all {
             // `with the hardware supplied`: that which the stage lists.
             if asked.callout == Err(NO_MORE_SAID) && !listed.is_empty() {
                 continue;
-            }
-            if let Some(row) = self.listed_as_many(listed.clone(), &asked) {
-                asked.usage = Some(Usage::Reference);
-                asked.doubts.push(Doubt::Said(
-                    format!("line {row} lists as many: taken as those, and not as more").into(),
-                ));
-            }
-            let from = if asked.known { 0 } else { listed.start };
-            if let Some(row) = self.listed_too(from..listed.end, &asked) {
-                asked.doubts.push(Doubt::Said(
-                    format!("line {row} lists it too: may be the same pieces; taken as more")
-                        .into(),
-                ));
             }
             let at = match &text {
                 Some((row, text, at)) if *row == asked.row && *text == asked.text => *at,
@@ -160,44 +163,6 @@ impl Reader<'_> {
                 }
             }
         }
-    }
-
-    /// The row of a list in the stage that names what a sentence asks for: guides often list a step's
-    /// hardware above its sentences (common practice, no source).
-    fn listed_too(&self, listed: Range<usize>, asked: &Asked) -> Option<u32> {
-        let item = &asked.callout.as_ref().ok()?.item;
-        let is_new = asked.usage.is_none_or(|usage| usage == Usage::New);
-        let same = |line: &&Line| {
-            self.list.reading_of(line).is_some_and(|reading| {
-                let there = &reading.item;
-                there.kind == item.kind
-                    && there.diameter == item.diameter
-                    && (there.length == item.length || item.length.is_none())
-            })
-        };
-        let line = self.list.lines[listed].iter().find(same)?;
-        is_new.then_some(line.row)
-    }
-
-    /// The row of a list in the stage that names as many pieces of the kind, where the sentence states no
-    /// size: `Screw the four bearers down, four deck screws to each` below `16 #10 x 3 deck screws`.
-    fn listed_as_many(&self, listed: Range<usize>, asked: &Asked) -> Option<u32> {
-        let callout = asked.callout.as_ref().ok()?;
-        let item = &callout.item;
-        let pieces = callout.quantity?.pieces * u64::from(asked.places);
-        let open =
-            item.diameter.is_none() && item.length.is_none() && item.kind != Some(Kind::Part);
-        let same = |line: &&Line| {
-            let all = line.quantity.map(|pieces| pieces * u64::from(line.places));
-            let there = self.list.reading_of(line).map(|reading| &reading.item);
-            let alike = |there: &Item| {
-                there.kind == item.kind && (item.style.is_none() || there.style == item.style)
-            };
-            all == Some(pieces) && there.is_some_and(alike)
-        };
-        let is_new = asked.usage.is_none_or(|usage| usage == Usage::New);
-        let line = self.list.lines[listed].iter().find(same)?;
-        (open && is_new).then_some(line.row)
     }
 
     fn asked_line(&mut self, asked: Asked, text: TextAt) -> Line {

@@ -62,6 +62,8 @@ pub struct Bolts {
     pub sure: bool,
     /// The line on which their sentence starts.
     pub row: u32,
+    /// Called for in the same paragraph.
+    pub near: bool,
 }
 
 impl Bolts {

@@ -337,7 +337,11 @@ pub(super) fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
     let acts = || JOINS.iter().any(|word| text[token.end..].contains(word));
     // `Screw twelve brackets to the wall`
     let counts_next = || next.bytes().all(|b| b.is_ascii_alphabetic()) && number(&next).is_some();
+    // `a washer and nut each`, `a washer and nut each end`: one item more.
+    let goes_with = i > 1 && reader.says(i - 1, Sense::And) && reader.noun(i - 2).is_some();
+    let shared = ["each", "both", "every"].contains(&&*next) && goes_with;
     let is_verb = !behind
+        && !shared
         && (DETERMINERS.contains(&&*next)
             || (opens && (PARTICLES.contains(&&*next) || counts_next()))
             || (opens && thing_behind && acts()));

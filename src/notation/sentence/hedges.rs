@@ -22,7 +22,7 @@ static PAIRS: Rule = Rule::new("", THINGS, || {
 /// The doubt of a sentence whose items are read.
 pub(super) fn hedges(words: &Words, text: &str) -> Option<Doubt> {
     let words = PAIRS.find_iter(words, text).next()?.as_str().trim();
-    Some(Doubt::Said(
+    Some(Doubt::HowMany(
         format!("\"{words}\": the pieces may be for each or in all; taken as in all").into(),
     ))
 }
@@ -147,6 +147,7 @@ impl PerBolt {
         let of_joint = joint
             .filter(|joint| kinds.contains(&joint.kind) && noun != "nut")
             .filter(|_| !said.calls.iter().any(bolt));
+        let near = in_sentence.is_some() || of_joint.is_some_and(|joint| joint.near);
         let bolts = in_sentence.or(of_joint.map(|joint| u64::from(joint.pieces)));
         // `a washer and a nut on every one`, `on each bolt go a washer and two nuts`: all that stand in
         // a row.
@@ -173,7 +174,7 @@ impl PerBolt {
             let quantity = &mut said.calls[of].callout.quantity;
             let each = quantity
                 .map(|each| each.pieces)
-                .or((self.times > 1 || !plural[of]).then_some(1));
+                .or((self.times > 1 || (near && !plural[of])).then_some(1));
             let (Some(each), Some(bolts)) = (each, bolts) else {
                 break;
             };
@@ -196,14 +197,14 @@ impl PerBolt {
         if let Some(joint) = of_joint.filter(|joint| taken && !joint.sure) {
             let (words, row) = (&self.words, joint.row);
             let doubt = format!("\"{words}\": the bolts of line {row} are in doubt");
-            said.doubts.push(Doubt::Said(doubt.into()));
+            said.doubts.push(Doubt::HowMany(doubt.into()));
         }
         said.on_bolts |= of_joint.is_some() && taken;
         if !taken {
             said.doubts.push(Doubt::Multiplier(self.words.into()));
         } else if self.open && bolts != Some(1) {
             let doubt = format!("\"{}\": taken as both sides of each bolt", self.words);
-            said.doubts.push(Doubt::Said(doubt.into()));
+            said.doubts.push(Doubt::HowMany(doubt.into()));
         }
     }
 }

@@ -168,7 +168,7 @@ pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
                 || (takes_one_washer(&bolt) && callout.item.style != Some(Style::Sealing))
                 || matches!(callout.item.style, Some(Style::SplitLock));
             if !one {
-                callout.doubts.push(Doubt::Said(
+                callout.doubts.push(Doubt::HowMany(
                     format!(
                         "how many is not stated: taken as {}, as of the first",
                         quantity.pieces

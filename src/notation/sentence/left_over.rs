@@ -65,10 +65,11 @@ pub(super) fn left_over(
         let makes = ["hole", "slot", "bit"];
         let is_made = || makes.iter().any(|made| masked[token.end..].contains(made));
         let counted = i > 0 && reader.tokens[i - 1].role.is_none() && counts(reader, i - 1);
-        if counted
-            && let Some(why) = counted_by_size(reader, i)
-            && !is_made()
-        {
+        let why = match counted {
+            true => counted_by_size(reader, i),
+            false => named_by_size(reader, i),
+        };
+        if let Some(why) = why.filter(|_| !is_made()) {
             unread = Some(why);
         }
         let unit = usize::from(is_unit(reader, i + 1));
@@ -119,9 +120,22 @@ fn counted_by_size(reader: &Reader<'_>, i: usize) -> Option<&'static str> {
     let sized = prefix != Prefix::None || matches!(shape, Shape::Fraction | Shape::Mixed);
     let named = (i + 1..i + 4)
         .take_while(|&at| matches!(reader.tok(at), Some(Tok::Word(_) | Tok::Unknown)))
-        .any(|at| matches!(reader.tok(at), Some(Tok::Unknown)));
+        .any(|at| {
+            let thing = prefix != Prefix::None && reader.says(at, Sense::Thing);
+            matches!(reader.tok(at), Some(Tok::Unknown)) || thing
+        });
     let tool = (i + 1..i + 4).any(|at| reader.says(at, Sense::Tool));
     (sized && named && !tool && !is_unit(reader, i + 1))
+        .then_some("a count and a size, and no word says of what")
+}
+
+/// `one shackle M8`: a count, what no table knows, and its size.
+fn named_by_size(reader: &Reader<'_>, i: usize) -> Option<&'static str> {
+    let (_, _, prefix) = reader.number(i)?;
+    let thing = i.checked_sub(1)?;
+    let counted = thing > 0 && counts(reader, thing - 1) && reader.tokens[thing - 1].role.is_none();
+    let named = matches!(reader.tok(thing), Some(Tok::Unknown)) || reader.says(thing, Sense::Thing);
+    (prefix != Prefix::None && counted && named)
         .then_some("a count and a size, and no word says of what")
 }
 

@@ -58,8 +58,8 @@ pub(super) fn multiply(
         all.remove(at);
     }
     share_of_the_same(&mut all, &said.calls, text);
-    share_named_again(&mut said.calls, &mut all);
-    if restates(&mut said.calls, &all) || tells_in_all(&mut said.calls, text) {
+    share_named_again(said, &mut all);
+    if restates(said, &all) || tells_in_all(said, text) {
         all.clear();
     }
     let counted: Vec<String> = all
@@ -96,7 +96,7 @@ pub(super) fn multiply(
             let words = found.words.as_str();
             let states = words.split(' ').any(|word| number(word).is_some());
             if let Some(taken) = &found.taken {
-                said.doubts.push(Doubt::Said(taken.as_str().into()));
+                said.doubts.push(Doubt::HowMany(taken.as_str().into()));
                 continue;
             }
             // Not `posts 1 and 2`.
@@ -112,7 +112,7 @@ pub(super) fn multiply(
                 {
                     continue;
                 }
-                true => Doubt::Said(
+                true => Doubt::HowMany(
                     format!(
                         "\"{}\": the pieces may be for each or in all; taken as in all",
                         words.trim()
@@ -125,14 +125,14 @@ pub(super) fn multiply(
         };
         places = places.saturating_mul(times);
         if let Some(taken) = &found.taken {
-            said.doubts.push(Doubt::Said(taken.as_str().into()));
+            said.doubts.push(Doubt::HowMany(taken.as_str().into()));
         }
         // One piece is at one place.
         let single = || said.calls.iter().all(|call| call.pieces() <= 1);
         let behind = text.get(found.at + found.words.len()..).unwrap_or_default();
         let at_either = found.words.starts_with("either") && (single() || of_one_thing(behind));
         if found.open && !bare && !at_either && !states_sum(words, said, &all, text) {
-            said.doubts.push(Doubt::Said(
+            said.doubts.push(Doubt::HowMany(
                 format!(
                     "\"{}\": the pieces may be for each or in all; taken as for each",
                     found.words
@@ -150,7 +150,7 @@ pub(super) fn multiply(
             // `at each end of the tread, six treads in all`
             || before.is_some_and(|before| text[before..found.at].contains(&format!(" of the {}", singular(&found.noun))));
         if before.is_some() && !linked {
-            said.doubts.push(Doubt::Said(
+            said.doubts.push(Doubt::HowMany(
                 "more than one number of places in the sentence: all were multiplied".into(),
             ));
         }
@@ -174,7 +174,7 @@ pub(super) fn multiply(
         if first.is_some_and(|first| found.at > first)
             && next.min().is_some_and(|next| !goes_with(next))
         {
-            said.doubts.push(Doubt::Said(
+            said.doubts.push(Doubt::HowMany(
                 format!(
                     "\"{}\" stands between items: taken for all of them",
                     found.words
@@ -188,6 +188,7 @@ pub(super) fn multiply(
     if places > 1
         && let Some(all) = IN_ALL.captures(words, text)
         && !is_told(all.name("all").map_or(0, |all| all.start()))
+        && !text[all.get(0).map_or(0, |all| all.end())..].starts_with(" there ")
     {
         // `two on each side, so four altogether`
         let stated = all.name("n").and_then(|n| number(n.as_str()));
@@ -198,7 +199,7 @@ pub(super) fn multiply(
             && (stated.is_none() || !new.map(comes_to).any(|sum| sum == stated.map(u64::from)))
         {
             let all = &all["all"];
-            said.doubts.push(Doubt::Said(
+            said.doubts.push(Doubt::HowMany(
                 format!("\"{all}\": the count may be for all the places; taken as for each").into(),
             ));
         }
@@ -349,7 +350,8 @@ fn product(all: &[Multiplier]) -> Option<u64> {
 
 /// `three screws per board, eleven boards, 33 screws #8 x 2 in all`: pieces that are named again with the
 /// count that the places come to. True where that is so; then all counts are of all places.
-fn restates(calls: &mut Vec<Call>, all: &[Multiplier]) -> bool {
+fn restates(said: &mut Sentence, all: &[Multiplier]) -> bool {
+    let calls = &mut said.calls;
     let Some(places) = product(all).filter(|&n| n > 1) else {
         return false;
     };
@@ -367,21 +369,22 @@ fn restates(calls: &mut Vec<Call>, all: &[Multiplier]) -> bool {
     let Some((first, then)) = pair else {
         return false;
     };
-    let restated = calls.remove(then);
+    let mut restated = calls.remove(then);
     for call in &mut calls[..then] {
         if let Some(quantity) = &mut call.callout.quantity {
             quantity.pieces = quantity.pieces.saturating_mul(places);
         }
     }
     if calls[first].callout.item.diameter.is_none() {
-        calls[first] = restated;
+        std::mem::swap(&mut calls[first], &mut restated);
     }
+    said.counts.push(restated.at);
     true
 }
 
 /// `eight M8 x 55 bolts for the slats, two bolts per slat`: a share that the count in front holds.
-fn share_named_again(calls: &mut Vec<Call>, all: &mut Vec<Multiplier>) {
-    let ([first, then], [place]) = (&**calls, &**all) else {
+fn share_named_again(said: &mut Sentence, all: &mut Vec<Multiplier>) {
+    let ([first, then], [place]) = (&*said.calls, &**all) else {
         return;
     };
     let (a, b) = (&first.callout.item, &then.callout.item);
@@ -390,14 +393,15 @@ fn share_named_again(calls: &mut Vec<Call>, all: &mut Vec<Multiplier>) {
     let comes_to = |times: u32| first.pieces() == each.saturating_mul(u64::from(times));
     let holds = each > 0 && first.pieces() > each && first.pieces().is_multiple_of(each);
     if again && holds && place.at >= then.at.end && place.times.is_none_or(comes_to) {
-        calls.pop();
+        said.counts.push(then.at.clone());
+        said.calls.pop();
         all.clear();
     }
 }
 
 /// `a 6.3 x 80 screw every second wave, 14 screws altogether`: pieces that are named again with their sum.
-fn tells_in_all(calls: &mut Vec<Call>, text: &str) -> bool {
-    let [first, then] = &**calls else {
+fn tells_in_all(said: &mut Sentence, text: &str) -> bool {
+    let [first, then] = &mut *said.calls else {
         return false;
     };
     let (a, b) = (&first.callout.item, &then.callout.item);
@@ -409,8 +413,9 @@ fn tells_in_all(calls: &mut Vec<Call>, text: &str) -> bool {
     if !(again && is_sum && in_all.iter().any(|all| behind.starts_with(all))) {
         return false;
     }
-    calls[0].callout.quantity = calls[1].callout.quantity;
-    calls.pop();
+    first.callout.quantity = then.callout.quantity;
+    said.counts.push(then.at.clone());
+    said.calls.pop();
     true
 }
 
@@ -449,8 +454,9 @@ fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
             Some(_) => "is not what the count beside it comes to",
             None => "how many that makes is not stated; taken as in all",
         };
-        said.doubts
-            .push(Doubt::Said(format!("\"{words} {places}\" {open}").into()));
+        said.doubts.push(Doubt::HowMany(
+            format!("\"{words} {places}\" {open}").into(),
+        ));
     }
     all.truncate(at);
 }

@@ -115,7 +115,7 @@ pub(super) fn open_by_next(before: &Before, text: &str) -> Option<Doubt> {
     let Told {
         noun, words, row, ..
     } = told;
-    Some(Doubt::Said(
+    Some(Doubt::HowMany(
         format!(
             "\"the {noun}\", and \"{words}\" of line {row}: the pieces may be for each or in all; taken as in all"
         )

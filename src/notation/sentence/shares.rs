@@ -170,7 +170,7 @@ fn counts_in_brackets(
             pieces,
             packs: None,
         });
-        doubts.push(Doubt::Said(
+        doubts.push(Doubt::HowMany(
             format!("\"({pieces})\": taken as the count").into(),
         ));
         reader.mark(i..i + 1, Role::Count);
@@ -201,10 +201,15 @@ fn shares_of_item(
     let places_between = |call: &Call| multiplied.iter().any(|at| (call.at.end..from).contains(at));
     // `with one washer at the head and one at the nut`: of the last alone.
     let is_placed = |call: &Call| has_place(&text[call.at.start..from.max(call.at.start)]);
+    // `two bolts and two nuts at the top and one at the bottom` may be of both.
+    let joined = |front: &Call, call: &Call| {
+        let between = text[front.at.end.min(call.at.start)..call.at.start].trim();
+        ["", ",", "and", ", and"].contains(&between)
+    };
     let goes_on = said.first().is_some_and(|share| share.says == Says::More);
     let of = match &mut calls[..before] {
         [call] => Some(call),
-        [.., call] if goes_on && is_placed(call) => Some(call),
+        [.., front, call] if goes_on && is_placed(call) && !joined(front, call) => Some(call),
         _ => None,
     };
     let Some(call) = of else {
@@ -265,7 +270,7 @@ fn shares_of_item(
         pieces,
         packs: None,
     });
-    doubts.extend(doubt.map(|doubt| Doubt::Said(doubt.into())));
+    doubts.extend(doubt.map(|doubt| Doubt::HowMany(doubt.into())));
     for share in &shares {
         reader.mark(share.token..share.token + 1, Role::Count);
     }
@@ -396,7 +401,7 @@ fn instead(
     };
     let (is, pieces) = (quantity.pieces, share.pieces);
     quantity.pieces = pieces;
-    doubts.push(Doubt::Said(
+    doubts.push(Doubt::HowMany(
         format!("{is} is taken back: {pieces} are taken instead").into(),
     ));
     reader.mark(share.token..share.token + 1, Role::Count);
@@ -445,6 +450,14 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
             && i.saturating_sub(from) > 1
             && (is(from, PLACING) || is(from, &["the"]))
             && counts(reader, i)
+    };
+    // `; at the rear wall, use six.`
+    let ends_next = |i: usize| {
+        let comma = |from: usize| (0..from).rev().find(|&at| is(at, &[",", ";"]));
+        let verb = (is(i - 1, PUTS) || is(i - 1, DRIVES)) && i > 2 && is(i - 2, &[","]);
+        verb && ends(i + 1)
+            && counts(reader, i)
+            && comma(i - 2).is_some_and(|at| is(at + 1, PLACING))
     };
     let figure = |i: usize| match is(i, &["another"]) && is(i + 1, PLACING) {
         true => Some(1),
@@ -495,7 +508,12 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
                 () if is_more(token_end) && of_these(i + 1) => Says::More,
                 () if ends_in_more(token_end) && is(i - 1, PUTS) => Says::More,
                 () if all(i + 1) => Says::All,
-                () if (placed && more) || (another && ends(i + 1)) || too || ends_clause(i) => {
+                () if (placed && more)
+                    || (another && ends(i + 1))
+                    || too
+                    || ends_clause(i)
+                    || ends_next(i) =>
+                {
                     Says::More
                 }
                 () if placed => Says::Part,

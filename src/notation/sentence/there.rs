@@ -35,7 +35,7 @@ pub(super) fn pieces_for_known(said: &mut Sentence, text: &str) {
         }
         said.on_bolts = true;
     } else if new().any(|call| !call.pieces().is_multiple_of(n)) {
-        said.doubts.push(Doubt::Said(
+        said.doubts.push(Doubt::HowMany(
             format!("\"{words}\": the pieces may be for each of them or in all; taken as in all")
                 .into(),
         ));

@@ -132,7 +132,7 @@ pub(super) fn multiply_by_things(
             let open: Vec<&Things> = all.iter().filter(open).collect();
             said.doubts.extend(open.into_iter().map(|things| {
                 let words = &things.words;
-                Doubt::Said(match things.beside {
+                Doubt::HowMany(match things.beside {
                     true => format!("\"{words}\" is not known as hardware: not counted").into(),
                     false => format!(
                         "\"{words}\": the pieces may be for each or in all; taken as in all"

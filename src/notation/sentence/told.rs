@@ -268,7 +268,7 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
         let words = cut.text(from, to);
         if (n > 1 || of.is_some()) && !names_hardware(word) {
             all.push(Told {
-                noun: singular(word).to_owned(),
+                noun: singular(word).to_ascii_lowercase(),
                 number: n,
                 words: words.to_owned(),
                 of,

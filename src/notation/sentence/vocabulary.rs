@@ -86,7 +86,7 @@ pub(super) const PLACING: &[&str] = &[
 #[rustfmt::skip]
 pub(super) const NO_PLACES: &[&str] = &[
     "or", "people", "persons", "hands", "helpers", "men", "women", "turns", "times", "minutes", "hours",
-    "days", "coats", "ways", "passes", "wrenches", "spanners", "holes", "slots", "altogether",
+    "days", "coats", "ways", "passes", "wrenches", "spanners", "holes", "slots", "altogether", "total",
 ];
 
 /// Words behind a verb.

@@ -1,0 +1,122 @@
+//! What a stage's list and its sentences both name: guides often list a step's hardware above its sentences
+//! (common practice, no source).
+
+use super::Asked;
+use crate::{
+    Doubt,
+    hardware::{Item, Kind},
+    kit::Usage,
+};
+
+/// An item that a list names.
+#[derive(Clone, Copy)]
+pub struct Listed<'a> {
+    pub row: u32,
+    pub item: &'a Item,
+    /// At all places.
+    pub pieces: Option<u64>,
+}
+
+/// Holds what a stage's sentences ask for against what is listed, its own list from `stage` on. What comes
+/// to as many is required once, as it is listed; what does not may be the same pieces.
+pub fn hold_against(listed: &[Listed], stage: usize, asked: &mut [Asked]) {
+    let mut held = vec![false; asked.len()];
+    for at in 0..asked.len() {
+        let Some(item) = wanted(&asked[at]).filter(|_| !held[at]).cloned() else {
+            continue;
+        };
+        let own = &listed[if asked[at].known { 0 } else { stage }..];
+        let rows = |alike: fn(&Item, &Item) -> bool| -> Vec<&Listed> {
+            own.iter().filter(|one| alike(one.item, &item)).collect()
+        };
+        let exact = rows(|a, b| fits(a, b) && is_of_style(a, b));
+        let (rows, alike): (_, fn(&Item, &Item) -> bool) = match exact.is_empty() {
+            false => (exact, |a, b| fits(a, b) && is_of_style(a, b)),
+            true if is_open(&item) => (rows(is_of_style_and_kind), is_of_style_and_kind),
+            true => (rows(fits), fits),
+        };
+        let Some(first) = rows.first() else { continue };
+        let row = first.row;
+        let there: Option<u64> = rows.iter().map(|one| one.pieces).sum();
+        // All of them are settled at once, since their sum is what agrees.
+        let of_rows = |one: &Asked| {
+            wanted(one).is_some_and(|item| rows.iter().any(|row| alike(row.item, item)))
+        };
+        let all: Vec<usize> = (at..asked.len()).filter(|&i| of_rows(&asked[i])).collect();
+        let here: Option<u64> = all.iter().map(|&i| pieces(&asked[i])).sum();
+        let agree = there.is_some() && there == here;
+        let sure = !is_open(&item) && rows.iter().all(|row| is_of_style(row.item, &item));
+        for i in all {
+            held[i] = true;
+            let one = &mut asked[i];
+            match (agree, sure) {
+                (true, true) => {
+                    one.usage = Some(Usage::Reference);
+                    one.doubts.retain(|doubt| !doubt.is_of_how_many());
+                }
+                (true, false) => {
+                    one.usage = Some(Usage::Reference);
+                    one.doubts.push(Doubt::Said(
+                        format!("line {row} lists as many: taken as those, and not as more").into(),
+                    ));
+                }
+                (false, _) if is_open(&item) => {}
+                (false, _) => {
+                    let said =
+                        format!("line {row} lists it too: may be the same pieces; taken as more");
+                    one.doubts.push(Doubt::OrElse {
+                        pieces: 0,
+                        said: said.into(),
+                    });
+                }
+            }
+        }
+    }
+}
+
+/// The item that is asked for anew.
+fn wanted(asked: &Asked) -> Option<&Item> {
+    let is_new = asked.usage.is_none_or(|usage| usage == Usage::New);
+    let callout = asked.callout.as_ref().ok()?;
+    is_new.then_some(&callout.item)
+}
+
+fn pieces(asked: &Asked) -> Option<u64> {
+    let quantity = asked.callout.as_ref().ok()?.quantity?;
+    Some(quantity.pieces * u64::from(asked.places))
+}
+
+/// Neither size nor name says which it is.
+fn is_open(item: &Item) -> bool {
+    item.diameter.is_none() && item.length.is_none() && item.kind != Some(Kind::Part)
+}
+
+fn fits(there: &Item, item: &Item) -> bool {
+    there.kind == item.kind
+        && there.diameter == item.diameter
+        && (there.length == item.length || item.length.is_none())
+        && (item.kind != Some(Kind::Part) || last_word(there) == last_word(item))
+}
+
+fn is_of_style(there: &Item, item: &Item) -> bool {
+    if item.kind == Some(Kind::Part) {
+        return name(there) == name(item);
+    }
+    item.style.is_none() || there.style.is_none() || there.style == item.style
+}
+
+/// A part's name, whether of one or of several.
+fn name(part: &Item) -> String {
+    let text = part.text().to_lowercase();
+    text.strip_suffix('s').map_or(text.clone(), str::to_owned)
+}
+
+fn last_word(part: &Item) -> String {
+    let name = name(part);
+    name.rsplit(' ').next().unwrap_or_default().to_owned()
+}
+
+/// `Screw the four bearers down, four deck screws to each` below `16 #10 x 3 deck screws`.
+fn is_of_style_and_kind(there: &Item, item: &Item) -> bool {
+    there.kind == item.kind && (item.style.is_none() || there.style == item.style)
+}
