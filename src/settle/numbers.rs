@@ -75,12 +75,25 @@ impl Numbers {
         };
         let taught = known.items.iter().map(|(item, _)| item);
         let items: Vec<&Item> = taught
+            .filter(|item| known.sized(item).is_none())
             .chain(known.kept.iter().map(|(item, _)| item))
             .collect();
         items
             .iter()
             .enumerate()
             .any(|(at, a)| items[at + 1..].iter().any(|b| fit(a, b).is_none()))
+    }
+
+    /// What a line asks for that names a hardware item beside a number, where the number tells more than its
+    /// words do: the item of that size, where they give none (`HW-40 | clevis pin`); the part that a required
+    /// list calls by this number.
+    pub fn fuller(&self, number: &str, item: &Item) -> Option<Meant> {
+        let known = self.known.get(number)?;
+        if let Some(sized) = known.sized(item) {
+            return Some(Meant::Item(sized.clone()));
+        }
+        let hardware = known.items.iter().any(|(_, required)| *required) || known.kept.is_some();
+        (known.part && !hardware).then(|| Meant::Part(number.into()))
     }
 
     /// What a line that gives only a number asks for, and a doubt where that is not plain. A table that
@@ -159,6 +172,22 @@ impl Numbers {
         let mut fitting = known.filter(|known| shown.shows(known));
         let one = fitting.next()?;
         fitting.next().is_none().then_some(one)
+    }
+}
+
+impl Known {
+    /// The one item of a size that fits an item of none, both of this number.
+    fn sized(&self, item: &Item) -> Option<&Item> {
+        if item.diameter.is_some() {
+            return None;
+        }
+        let sized = || {
+            let sized = self.items.iter();
+            sized.filter(|(known, _)| known.diameter.is_some() && known.agrees(item))
+        };
+        let (best, _) = sized().min_by_key(|(item, required)| (!required, open_fields(item)))?;
+        let one = sized().all(|(other, _)| fit(best, other).is_some());
+        one.then_some(best)
     }
 }
 

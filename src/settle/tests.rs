@@ -1656,3 +1656,35 @@ fn a_kept_number_stands_for_its_item_and_says_so() {
         ["part number QX-55 stands for more than one item"]
     );
 }
+
+#[test]
+fn a_number_tells_what_the_words_beside_it_leave_out() {
+    let covered = |required: ListOf, slip: ListOf| {
+        let account = settled(&job(), &[required.list(), slip.list()]);
+        let items = account.items.iter();
+        items
+            .map(|item| (item.sums.required, item.sums.covered, item.sums.extra))
+            .collect::<Vec<_>>()
+    };
+    let lag = |words| ListOf::required().numbered("HW-40", words, 8, &plain);
+    let slip = |words| ListOf::shipped().numbered("HW-40", words, 8, &plain);
+    // The slip gives the number and the kind, and no size.
+    assert_eq!(
+        covered(lag("screw lag 3/8 3"), slip("screw lag")),
+        [(8, 8, 0)]
+    );
+    // A part by this number, whatever the slip calls it.
+    let plate = ListOf::required().line("part HW-40 anchor plate", 8, &plain);
+    assert_eq!(covered(plate, slip("bolt hex 3/8 3")), [(8, 8, 0)]);
+    // What contradicts it is another item still.
+    assert_eq!(
+        covered(lag("screw lag 3/8 3"), slip("nut")),
+        [(8, 0, 0), (0, 0, 8)]
+    );
+    // So is it where the number stands for two sizes.
+    let two = lag("screw lag 3/8 3").numbered("HW-40", "screw lag 3/8 4", 8, &plain);
+    assert_eq!(
+        covered(two, slip("screw lag")),
+        [(8, 0, 0), (8, 0, 0), (0, 0, 8)]
+    );
+}

@@ -217,11 +217,21 @@ fn makers_number<'a>(reading: &'a Reading, names: &PartNames) -> Option<&'a str>
 /// What makes a line's item this one and no other, and a doubt where that is not plain.
 fn identify(reading: &Reading, numbers: &Numbers, names: &PartNames) -> (Item, Option<Doubt>) {
     let taught = || names.number(description_of(reading)?);
-    match (&reading.item.part, makers_number(reading, names)) {
-        (Some(_), Some(number)) => match numbers.meant(number) {
-            (Meant::Item(item), doubt) => (named(item, names), doubt),
-            (Meant::Part(number), doubt) => (part(number), doubt),
-        },
+    let of = |meant| match meant {
+        Meant::Item(item) => named(item, names),
+        Meant::Part(number) => part(number),
+    };
+    let number = makers_number(reading, names);
+    if let (None, Some(number)) = (&reading.item.part, number)
+        && let Some(meant) = numbers.fuller(number, &reading.item)
+    {
+        return (of(meant), None);
+    }
+    match (&reading.item.part, number) {
+        (Some(_), Some(number)) => {
+            let (meant, doubt) = numbers.meant(number);
+            (of(meant), doubt)
+        }
         (None, Some(number)) if numbers.is_ambiguous(number) => (
             reading.item.identity(),
             Some(Doubt::NumberNotUnique(number.into())),
