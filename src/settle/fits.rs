@@ -76,7 +76,15 @@ pub struct Index {
     sized: FxHashMap<(Measure, Measure), Vec<Shelf>>,
     of_diameter: FxHashMap<Measure, Vec<Shelf>>,
     numbered: FxHashMap<Box<str>, Vec<usize>>,
-    described: FxHashMap<Box<str>, Vec<usize>>,
+    described: FxHashMap<Box<str>, Described>,
+}
+
+/// Parts of one description.
+#[derive(Default)]
+struct Described {
+    all: Vec<usize>,
+    /// Those that bear no number, which a part of any number may be.
+    unnumbered: Vec<usize>,
 }
 
 /// A diameter or a length as a key: what it is measured in, and its figures in lowest terms.
@@ -133,18 +141,24 @@ impl Index {
         }
         if let Some(description) = description {
             let described = self.described.entry(description.into()).or_default();
-            described.push(entry);
+            described.all.push(entry);
+            if item.part.as_ref().is_none_or(|part| part.number.is_none()) {
+                described.unnumbered.push(entry);
+            }
         }
     }
 
     /// Entries that may fit, each at least once.
     fn candidates<'a>(&'a self, stated: &'a Stated) -> impl Iterator<Item = usize> + 'a {
         let item = &stated.identity;
-        let of_part = |_| {
-            let described = stated.description().and_then(|d| self.described.get(d));
-            described.into_iter().flatten()
-        };
-        let of_part = item.part.as_ref().map(of_part).into_iter().flatten();
+        let of_part = item.part.as_ref().and_then(|part| {
+            let described = self.described.get(stated.description()?)?;
+            Some(match part.number {
+                Some(_) => &described.unnumbered,
+                None => &described.all,
+            })
+        });
+        let of_part = of_part.into_iter().flatten();
         let of_size = match (&item.part, item.length) {
             (Some(_), _) => [None, None],
             (None, None) => [self.of_diameter.get(&across(item)), None],
@@ -173,7 +187,10 @@ impl Index {
         found.extend(self.candidates(supply).filter_map(|at| {
             let entry = of(at);
             let fit = fit(entry.shown(), supply.shown())?;
-            let one_number = entry.numbers.iter().any(|n| supply.numbers.contains(n));
+            let one_number = entry
+                .numbers
+                .iter()
+                .any(|n| supply.numbers.binary_search(n).is_ok());
             Some((at, if one_number { Fit::EXACT } else { fit }))
         }));
         found.sort_unstable_by_key(|(at, fit)| (fit.cost(), *at));

@@ -5,6 +5,7 @@
 
 mod groups;
 mod lone;
+mod runs;
 mod table;
 
 use rayon::prelude::*;
@@ -13,6 +14,7 @@ pub use super::flow::Cost;
 use super::flow::Sent;
 use groups::{Group, Groups};
 use lone::Lone;
+use runs::Runs;
 
 /// One way in which a source may serve.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -162,7 +164,17 @@ impl Dealt {
 /// rest stage by stage, then spares. Of each stage as much is covered as can be without taking from an
 /// earlier one, at the least cost.
 pub fn deal_kits(bench: Bench, kits: u64, built: usize) -> Dealt {
-    let mut dealt = deal_groups(bench, Build { kits, built }, true);
+    let build = Build { kits, built };
+    let mut dealt = match Runs::of(bench) {
+        None => deal_groups(bench, build, true),
+        Some(runs) => {
+            let sources = &runs.joined(bench.sources);
+            runs.part(
+                deal_groups(Bench { sources, ..bench }, build, true),
+                bench.sources,
+            )
+        }
+    };
     dealt.given.par_sort_unstable();
     dealt
 }

@@ -168,7 +168,7 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
                     Some(Doubt::LooseNumber { matched, .. }) => matched,
                     _ => number,
                 };
-                if !stated.numbers.iter().any(|known| **known == *number) {
+                if stated.numbers.last().is_none_or(|last| **last != *number) {
                     stated.numbers.push(number.into());
                 }
             }
@@ -194,6 +194,7 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
     }
     let in_order = |(_, mut item): (u32, Stated)| {
         item.numbers.sort();
+        item.numbers.dedup();
         item
     };
     let mut items: Vec<Stated> = items.into_iter().map(in_order).collect();

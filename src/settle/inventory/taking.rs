@@ -917,9 +917,10 @@ impl<'a> Taking<'a> {
         of.unsure = sorted(self.unsure);
         of.figures_unread.sort_unstable();
         let counts = |line: &Line| line.quantity.is_some() || matches!(line.what, What::Bag { .. });
+        let lists = self.lists.iter();
+        let is_counted: Vec<bool> = lists.map(|list| list.lines.iter().any(counts)).collect();
         let unread = of.figures_unread.iter();
-        let unread =
-            unread.filter(|of| !of.by_count && !self.lists[of.at.list].lines.iter().any(counts));
+        let unread = unread.filter(|of| !of.by_count && !is_counted[of.at.list]);
         // Nor is what a slip lists known where none of its lines names an item.
         let aside = of.unsure.iter().flat_map(|(at, _)| {
             let list = &self.lists[*at];
