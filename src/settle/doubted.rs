@@ -22,9 +22,19 @@ pub struct InDoubt<'a> {
     pub why: &'a Doubt,
 }
 
+/// The lines in doubt of one list that name one item, in order.
+struct OfItem {
+    lines: Vec<LineRef>,
+    rows: Rows,
+    /// By the other number that one of them may mean, more are there or fewer required.
+    eases: bool,
+}
+
 /// By entry of the ledger: the lines that it rests on, and that may mean another number of pieces.
 pub struct Doubted {
-    of_entries: FxHashMap<usize, Vec<LineRef>>,
+    of_items: Vec<OfItem>,
+    /// Indices into `of_items`: what one item says may bear on thousands of entries.
+    of_entries: FxHashMap<usize, Vec<u32>>,
 }
 
 impl Doubted {
@@ -36,7 +46,8 @@ impl Doubted {
         (stages, chosen): (&Stages, &Chosen),
         (parcels, through): (&Parcels, u32),
     ) -> Doubted {
-        let mut of_entries: FxHashMap<usize, Vec<LineRef>> = FxHashMap::default();
+        let mut of_items: Vec<OfItem> = Vec::new();
+        let mut of_entries: FxHashMap<usize, Vec<u32>> = FxHashMap::default();
         for (at, list) in lists.iter().enumerate() {
             let counts = matches!(list.role, Role::Required | Role::Shipped | Role::Counted);
             if !counts || !parcels.had_come(lists, at, through) {
@@ -50,30 +61,50 @@ impl Doubted {
                         && placement.usage.is_none_or(|usage| usage == Usage::New)
                         && stage.is_some_and(|stage| stage >= stages.built())
             };
+            let mut lines: BTreeMap<usize, Vec<LineRef>> = BTreeMap::new();
             for (line, reading) in lines_in_doubt(list) {
-                if !is_due(&list.lines[line]) {
-                    continue;
+                if is_due(&list.lines[line]) {
+                    let item = inventory.ids[at][reading as usize] as usize;
+                    let of_item = lines.entry(item).or_default();
+                    of_item.push(LineRef { list: at, line });
                 }
-                let item = inventory.ids[at][reading as usize] as usize;
+            }
+            for (item, lines) in lines {
                 let may_serve = ledger.fits.of(item).iter().map(|(entry, _)| *entry);
                 let own = ledger
                     .entry_of(item)
                     .filter(|_| list.role == Role::Required);
                 let entries = may_serve.filter(|entry| own.is_none_or(|own| own == *entry));
                 for entry in entries.filter(|entry| ledger.entries[*entry].listed) {
-                    let lines = of_entries.entry(entry).or_default();
-                    lines.push(LineRef { list: at, line });
+                    let of_entry = of_entries.entry(entry).or_default();
+                    of_entry.push(of_items.len() as u32);
                 }
+                of_items.push(OfItem {
+                    rows: lines.iter().map(|at| at.run(lists)).collect(),
+                    eases: lines.iter().any(|at| eases(list, at.line)),
+                    lines,
+                });
             }
         }
         // What was counted in full rests on no slip.
+        let of_slip = |of: &u32| {
+            let first = of_items[*of as usize].lines[0];
+            lists[first.list].role == Role::Shipped
+        };
         of_entries.retain(|&entry, rows| {
             if ledger.counted[entry].is_some() && !ledger.part_counted[entry] {
-                rows.retain(|at| lists[at.list].role != Role::Shipped);
+                rows.retain(|of| !of_slip(of));
             }
             !rows.is_empty()
         });
-        Doubted { of_entries }
+        Doubted {
+            of_items,
+            of_entries,
+        }
+    }
+
+    fn items<'a>(&'a self, rows: &'a [u32]) -> impl Iterator<Item = &'a OfItem> {
+        rows.iter().map(|at| &self.of_items[*at as usize])
     }
 
     pub fn holds(&self, entry: usize) -> bool {
@@ -82,39 +113,31 @@ impl Doubted {
 
     /// The entries of which less may be short: by the other number that a line may mean, more are there or fewer
     /// required.
-    pub fn less_may_be_short(&self, lists: &[List]) -> impl Iterator<Item = usize> {
-        let eases = |at: &LineRef| {
-            let list = &lists[at.list];
-            let line = &list.lines[at.line];
-            let taken = line
-                .quantity
-                .unwrap_or(0)
-                .saturating_mul(line.places.into());
-            let mut others = list.doubts_of(line).filter_map(Doubt::other_number);
-            others.any(|other| match list.role {
-                Role::Required => other < taken,
-                _ => other > taken,
-            })
-        };
+    pub fn less_may_be_short(&self) -> impl Iterator<Item = usize> {
         let entries = self.of_entries.iter();
-        entries.filter_map(move |(entry, rows)| rows.iter().any(eases).then_some(*entry))
+        entries.filter_map(|(entry, rows)| self.items(rows).any(|of| of.eases).then_some(*entry))
     }
 
     /// The rows in doubt of an entry, and why of the first.
     pub fn rows<'a>(&self, entry: usize, lists: &'a [List]) -> Option<(Rows, &'a Doubt)> {
         let rows = self.of_entries.get(&entry)?;
-        let first = rows.first()?;
+        let first = self.items(rows).map(|of| of.lines[0]).min()?;
         let list = &lists[first.list];
         let why = of_how_many(list, &list.lines[first.line]).next()?;
-        let rows = rows.iter().map(|at| at.run(lists));
-        Some((rows.collect(), why))
+        let rows = self.items(rows).map(|of| &of.rows);
+        Some((Rows::together(rows), why))
     }
 
     /// All of them, list by list.
     pub fn by_list<'a>(&self, lists: &'a [List]) -> Vec<InDoubt<'a>> {
-        let mut all: Vec<LineRef> = self.of_entries.values().flatten().copied().collect();
+        let mut bears = vec![false; self.of_items.len()];
+        for of in self.of_entries.values().flatten() {
+            bears[*of as usize] = true;
+        }
+        let bearing = self.of_items.iter().zip(bears);
+        let bearing = bearing.filter_map(|(of, bears)| bears.then_some(&of.lines));
+        let mut all: Vec<LineRef> = bearing.flatten().copied().collect();
         all.sort_unstable();
-        all.dedup();
         let mut of_lists: BTreeMap<usize, InDoubt> = BTreeMap::new();
         for at in all {
             let list = &lists[at.list];
@@ -130,6 +153,20 @@ impl Doubted {
         }
         of_lists.into_values().collect()
     }
+}
+
+/// True where by the other number that a line may mean more pieces are there, or fewer required.
+fn eases(list: &List, line: usize) -> bool {
+    let line = &list.lines[line];
+    let taken = line
+        .quantity
+        .unwrap_or(0)
+        .saturating_mul(line.places.into());
+    let mut others = list.doubts_of(line).filter_map(Doubt::other_number);
+    others.any(|other| match list.role {
+        Role::Required => other < taken,
+        _ => other > taken,
+    })
 }
 
 fn of_how_many<'a>(list: &'a List, line: &'a Line) -> impl Iterator<Item = &'a Doubt> {

@@ -190,7 +190,7 @@ impl<'a> Settling<'a> {
         let timing = (parcels, through);
         let doubted = Doubted::of(lists, &inventory, &ledger, (&stages, chosen), timing);
         let mut known = ledger.known(given);
-        for entry in doubted.less_may_be_short(lists) {
+        for entry in doubted.less_may_be_short() {
             known[entry] = false;
         }
         Ok(Settling {
