@@ -7,7 +7,8 @@ Writes samples/pictures/summary.png, bins.png and labels.png; with --all, a pict
 DIR, to look at. LibreOffice makes a PDF of the workbook and pdftoppm pictures of its pages.
 
 Either way the drawings on the labels are measured in the PDF, by the ink of their outlines: those said
-to be of true size must be so to half a millimetre.
+to be of true size must be so to half a millimetre. And the type of all sheets that are worked from: it must be
+9 points or more.
 """
 
 import argparse
@@ -80,6 +81,21 @@ def labels_are_to_scale(pdf):
     print(f"labels: {len(found)} drawings, {len(TRUE_SIZE)} measured to half a millimetre")
 
 
+def type_is_legible(pdf):
+    """No sheet that is worked from may print its words smaller than 9 points on letter paper; Bins and Labels
+    have type of several sizes, and Every line is looked things up in."""
+    with pdfplumber.open(pdf) as book:
+        for number, page in enumerate(book.pages, 1):
+            words = page.extract_words(extra_attrs=["size"])
+            foot = " ".join(word["text"] for word in words if word["top"] > page.height - 50)
+            if not foot.endswith(f"Page {number} of {len(book.pages)}") or "Every line" in foot or " Bins " in foot:
+                continue
+            smallest = min(word["size"] for word in words if word["top"] < page.height - 50)
+            if smallest < 8.95:
+                raise SystemExit(f"pictures.py: page {number} is printed in {smallest:.1f} points: {foot}")
+    print("type: no smaller than 9 points")
+
+
 def main():
     ask = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     ask.add_argument("tallybin", type=Path)
@@ -99,6 +115,7 @@ def main():
         pdf = report.with_suffix(".pdf")
         texts = pages(pdf)
         labels_are_to_scale(pdf)
+        type_is_legible(pdf)
         if args.all:
             args.all.mkdir(parents=True, exist_ok=True)
             for page in range(1, len(texts) + 1):

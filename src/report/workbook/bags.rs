@@ -8,7 +8,7 @@ use rust_xlsxwriter::{ColNum, DataValidation, Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen},
-    style::{self, Paper},
+    style::Paper,
 };
 use crate::{
     kit::{List, Role, What},
@@ -95,14 +95,14 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let received = columns.len() as ColNum;
     columns.push(RECEIVED);
 
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Portrait)?;
     pen.title(
         "Bags and boxes",
         "Was it received at all? \"no\" reports all of it missing at once; a blank says nothing.",
         style,
     )?;
     for said in said_so_far(report.lists) {
-        pen.row()?.plain(&said, &style.subtitle)?;
+        pen.says(&said, &style.subtitle)?;
     }
     let heading = pen.headings(style, &columns)?;
     for (bag, carton) in &named {
@@ -123,10 +123,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         .set_error_message("Choose yes or no, or leave the cell blank.")?;
     pen.sheet()
         .add_data_validation(heading + 1, received, last, received, &yes_no)?;
-    style::print(
-        pen.sheet(),
-        &Paper::Portrait,
-        Some(heading),
-        &report.footer(),
-    )
+    pen.print(Some(heading), &report.footer())
 }

@@ -19,7 +19,7 @@ use crate::{
 pub const NAME: &str = "Bins";
 
 /// Width of a bin on the sheet, in characters.
-const BIN_WIDTH: f64 = 24.0;
+const BIN_WIDTH: f64 = 20.5;
 /// Rows of the sheet that a row of bins takes, and a tray beside them.
 const BIN_ROWS: u32 = 6;
 const TRAY_ROWS: u32 = 3;
@@ -87,20 +87,19 @@ fn foot() -> Format {
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
     pen.title(
         "Bins",
         "In the order of the stages. A bin's address is tray, row letter, column number.",
         style,
     )?;
-    pen.row()?
-        .plain(&wording::apart(report.layout), &style.subtitle)?;
+    pen.says(&wording::apart(report.layout), &style.subtitle)?;
     let trays = &report.layout.trays;
     // What stands below the trays is as wide as the widest of them, or as a common one.
     let columns = trays.iter().map(|tray| tray.columns).max().unwrap_or(6);
     if trays.is_empty() && report.layout.beside.is_empty() {
         pen.row()?.plain("No bins are laid out.", &style.subtitle)?;
-        return style::print(pen.sheet(), &Paper::Landscape, None, &report.footer());
+        return pen.print(None, &report.footer());
     }
     let map = BinMap::of(report.account, report.layout);
     let mut breaks = Vec::new();
@@ -125,7 +124,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     if !breaks.is_empty() {
         pen.sheet().set_page_breaks(&breaks)?;
     }
-    style::print(pen.sheet(), &Paper::Landscape, None, &report.footer())
+    pen.print(None, &report.footer())
 }
 
 fn one_tray(

@@ -5,6 +5,7 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen},
+    style::Paper,
 };
 use crate::{hardware::Kind, report::wording};
 
@@ -31,7 +32,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         return Ok(());
     }
     let style = &report.style;
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
     pen.title(NAME, "What neither the kit nor the stock has, by size. Buy the grade and finish that the list asks for; where it states none, ask the kit maker.", style)?;
     let heading = pen.headings(style, &COLUMNS)?;
     for buy in &account.to_buy {
@@ -64,5 +65,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         pen.row()?.plain("Nothing is to be bought.", &style.cell)?;
     }
     pen.end_table(heading, &COLUMNS)?;
-    report.print(&mut pen, heading)
+    pen.print(Some(heading), &report.footer())
 }

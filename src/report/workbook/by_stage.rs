@@ -7,7 +7,7 @@ use super::{
     Report,
     formula::Cell,
     sheet::{Column, Pen},
-    style,
+    style::{self, Paper},
 };
 use crate::{
     names::names,
@@ -126,27 +126,38 @@ impl State {
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let (style, account) = (&report.style, report.account);
     let places = Places::of(account);
-    let mut columns = vec![NUMBER, STAGE, ITEM, REQUIRED, COVERED];
+    let stages = account.stages.iter().map(|stage| stage.name.as_str());
+    let mut columns = vec![NUMBER, STAGE.holding(stages), ITEM, REQUIRED, COVERED];
     columns.extend(places.substituted.then_some(SUBSTITUTED));
     columns.extend(places.stock.then_some(FROM_STOCK));
-    columns.extend([SHORT, STATE, BIN, BAG]);
+    let bins = wording::Places::of(report.layout);
+    let entries = entries(account);
+    let placed: Vec<[String; 2]> = (entries.iter())
+        .map(|(index, share)| {
+            let bags = bags(&account.items[*index], share.stage);
+            [bins.named(*index, share.stage), bags]
+        })
+        .collect();
+    let [bin, bag] = [(BIN, 0), (BAG, 1)]
+        .map(|(column, at)| column.holding(placed.iter().flat_map(|of| of[at].lines())));
+    columns.extend([SHORT, STATE, bin, bag]);
     let serves = places.substituted || places.stock;
     columns.extend(serves.then_some(SERVES));
     let in_doubt = (account.items.iter()).any(|item| item.to_confirm().next().is_some());
     columns.extend(in_doubt.then_some(CHECK));
-    let bins = wording::Places::of(report.layout);
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
     let rule = match report.job.kits {
         1 => "to the earliest stage first",
         _ => "to whole kits first, then to the next kit's earliest stage first",
     };
     let subtitle = format!(
-        "In build order. The pieces on hand are dealt {rule}. What is typed into the Count sheet changes this sheet and the Summary at once."
+        "In build order. Pieces are dealt {rule}. What is typed into the Count sheet changes this sheet and the Summary."
     );
     pen.title("By stage", &subtitle, style)?;
     let heading = pen.headings(style, &columns)?;
+    debug_assert_eq!(heading + 1, FIRST);
     let live = report.live.as_ref();
-    for (index, share) in entries(account) {
+    for ((index, share), [bin, bag]) in entries.into_iter().zip(&placed) {
         let item = &account.items[index];
         let short = match share.short {
             0 => &style.number,
@@ -194,8 +205,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             Some(cell) => pen.live(&cell, &style.wrap)?,
             None => pen.text(settled, &style.wrap)?,
         };
-        pen.text(&bins.named(index, share.stage), &style.wrap)?
-            .text(&bags(item, share.stage), &style.wrap)?;
+        pen.text(bin, &style.wrap)?.text(bag, &style.wrap)?;
         if serves {
             let words = wording::stand_ins(report.job, item, share.stage);
             pen.text(&words.join("\n"), &style.wrap)?;
@@ -223,7 +233,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         "Must be left over when the build is done",
         |i| i.sums.extra + i.sums.discarded,
     )?;
-    report.print(&mut pen, heading)
+    pen.print(Some(heading), &report.footer())
 }
 
 /// The bags that an item comes in, and what a stage takes from those of other stages.

@@ -5,6 +5,7 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen, SHEET_ROWS},
+    style::Paper,
 };
 use crate::{
     kit::{Line, LineStatus, List},
@@ -40,7 +41,7 @@ pub fn entries(lists: &[List]) -> impl Iterator<Item = (&List, &Line, LineStatus
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
     pen.title(NAME, "aside: not understood, kept word for word and not summed. check: understood, with a doubt.", style)?;
     let heading = pen.headings(style, &COLUMNS)?;
     let mut entries = entries(report.lists).peekable();
@@ -80,5 +81,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         )?;
     }
     pen.end_table(heading, &COLUMNS)?;
-    report.print(&mut pen, heading)
+    pen.print(Some(heading), &report.footer())
 }

@@ -4,7 +4,7 @@ use rust_xlsxwriter::{ColNum, RowNum, Workbook, XlsxError};
 
 use super::{
     sheet::Pen,
-    style::{self, Paper, Style},
+    style::{Paper, Style},
 };
 use crate::report::{
     claim::{
@@ -20,15 +20,15 @@ pub const NAME: &str = "Claim";
 /// row that is repeated on every page: a title between them might stand alone at a page's foot.
 const SHEET: [(&str, f64); 10] = [
     ("No.", 5.0),
-    ("Why", 13.0),
-    ("Item", 32.0),
-    ("Required", 11.0),
-    ("On the slip", 11.0),
-    ("By count", 11.0),
-    (PIECES, 11.0),
-    ("Finding, and where it says so", 44.0),
-    ("What it stops", 16.0),
-    ("Photo, remark", 16.0),
+    ("Why", 12.0),
+    ("Item", 27.0),
+    ("Required", 10.5),
+    ("On the slip", 9.0),
+    ("By count", 10.0),
+    (PIECES, 9.0),
+    ("Finding, and where it says so", 29.5),
+    ("What it stops", 12.5),
+    ("Photo, remark", 10.0),
 ];
 /// Height in points of the row that parts what is claimed for one reason from the next.
 const GAP: f64 = 6.0;
@@ -99,7 +99,7 @@ pub fn write(
     style: &Style,
     footer: &str,
 ) -> Result<(), XlsxError> {
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
     pen.wrap_at(SHEET.map(|(_, width)| width));
     pen.tall(30.0)?.plain(&page.title, &style.title)?;
     for (name, value) in &page.heading {
@@ -109,9 +109,9 @@ pub fn write(
             .plain(value, &style.line)?;
     }
     pen.row()?;
-    pen.tall(20.0)?.plain(&page.summary, &style.lead)?;
+    pen.leads(&page.summary, style)?;
     for table in &page.tables {
-        pen.row()?.plain(&table.told(), &style.subtitle)?;
+        pen.says(&table.told(), &style.subtitle)?;
     }
     let heading = match page.tables.is_empty() {
         true => None,
@@ -139,7 +139,7 @@ pub fn write(
     }
     pen.row()?;
     for caution in &page.cautions {
-        pen.row()?.plain(caution, &style.subtitle)?;
+        pen.says(caution, &style.subtitle)?;
     }
     pen.row()?;
     for [who, signed] in page.signatures {
@@ -154,5 +154,5 @@ pub fn write(
     for (column, (_, width)) in SHEET.iter().enumerate() {
         pen.sheet().set_column_width(column as ColNum, *width)?;
     }
-    style::print(pen.sheet(), &Paper::Landscape, heading, footer)
+    pen.print(heading, footer)
 }

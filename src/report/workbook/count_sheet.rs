@@ -11,7 +11,6 @@ use rust_xlsxwriter::{
 use super::{
     Report, by_stage,
     formula::range,
-    measure::lines_of,
     sheet::{Column, Pen},
     style::{self, Paper},
 };
@@ -29,7 +28,11 @@ pub const FIRST: RowNum = 5;
 const FOUND: u32 = 12;
 const MAX_COUNT: i32 = 1_000_000_000;
 
-const ID: Column = Column::words("Id", 14.0);
+/// Ids are of a length.
+const ID: Column = Column {
+    least: 13.0,
+    ..Column::words("Id", 14.0)
+};
 const ITEM: Column = Column::words("Item", 52.0);
 const PART_NUMBER: Column = Column::words("Part no.", 18.0);
 const BAG: Column = Column::words("Bag", 16.0);
@@ -39,8 +42,8 @@ const DAMAGED: Column = Column::number("Damaged");
 const COUNTED_BY: Column = Column {
     heading: "Counted by",
     number: false,
-    least: 18.0,
-    most: 18.0,
+    least: 12.0,
+    most: 12.0,
 };
 
 /// What a date is told by where the sheet is read back.
@@ -190,35 +193,43 @@ pub fn good_column(items: &[ItemAccount], entries: &[Entry<'_>]) -> ColNum {
     Wanted::of(items, entries).good_column()
 }
 
+/// The maker's number that is shown with an item.
+fn number(item: &ItemAccount) -> &str {
+    item.part_numbers.first().map_or("", String::as_str)
+}
+
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
     let entries = &report.counts;
     let wanted = Wanted::of(&report.account.items, entries);
     let mut columns = vec![ID, ITEM];
-    columns.extend(wanted.numbers.then_some(PART_NUMBER));
-    columns.extend(wanted.bags.then_some(BAG));
-    columns.extend(wanted.boxes.then_some(BOX));
+    let items = &report.account.items;
+    let numbers = entries.iter().map(|entry| number(&items[entry.item]));
+    let bags = entries.iter().map(|entry| entry.bag);
+    let boxes = entries.iter().map(|entry| entry.carton);
+    columns.extend(wanted.numbers.then(|| PART_NUMBER.holding(numbers)));
+    columns.extend(wanted.bags.then(|| BAG.holding(bags)));
+    columns.extend(wanted.boxes.then(|| BOX.holding(boxes)));
     columns.extend([GOOD, DAMAGED, COUNTED_BY]);
 
-    let mut pen = Pen::new(workbook, NAME)?;
-    pen.title("Count sheet", "Write what is there. 0 is: looked for, none found. Leave blank what nobody counted. ▲ before a figure: far above what is due, count again.", style)?;
-    pen.row()?.plain(
-        "The empty lines at the foot are for whatever is found and not listed. Hand the filled sheet back with --counted. The date tells which parcels had come.",
+    let mut pen = Pen::new(workbook, NAME, Paper::Portrait)?;
+    pen.title("Count sheet", "Write what is there; 0 is: looked for, none found. Leave blank what nobody counted. ▲: far above what is due, count again.", style)?;
+    pen.says(
+        "Use the empty lines at the foot for what is not listed. Hand it back with --counted; the date tells which parcels had come.",
         &style.subtitle,
     )?;
     pen.tall(20.0)?
         .plain(DATE, &style.subtitle)?
         .blank(&style.entry_date)?;
     let heading = pen.headings(style, &columns)?;
+    debug_assert_eq!(heading + 1, FIRST);
     for entry in entries {
-        let item = &report.account.items[entry.item];
-        let lines = lines_of(&item.text, ITEM.most) as f64;
-        pen.tall(7.0 + 13.0 * lines)?
+        let item = &items[entry.item];
+        pen.roomy(4.0)?
             .text(&item.id, &style.cell)?
             .text(&item.text, &style.wrap)?;
         if wanted.numbers {
-            let number = item.part_numbers.first().map_or("", String::as_str);
-            pen.text(number, &style.wrap)?;
+            pen.text(number(item), &style.wrap)?;
         }
         if wanted.bags {
             pen.text(entry.bag, &style.wrap)?;
@@ -247,12 +258,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         let rows = (FIRST, FIRST + entries.len() as RowNum - 1);
         mark_far_above(&mut pen, report, rows, good)?;
     }
-    style::print(
-        pen.sheet(),
-        &Paper::Portrait,
-        Some(heading),
-        &report.footer(),
-    )
+    pen.print(Some(heading), &report.footer())
 }
 
 /// Only whole numbers from 0 may be typed into the two figures.

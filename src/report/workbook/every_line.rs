@@ -7,7 +7,7 @@ use rustc_hash::FxHashSet;
 use super::{
     Report,
     sheet::{Column, MEASURED, Pen},
-    style::{self, Paper},
+    style::Paper,
 };
 use crate::{
     kit::{LineStatus, What},
@@ -71,7 +71,7 @@ pub fn write(sheets: &mut [Worksheet], report: &Report<'_>, most: u32) -> Result
         &report.style.cell
     };
     for sheet in sheets {
-        let mut pen = Pen::on(sheet);
+        let mut pen = Pen::on(sheet, Paper::Small);
         let heading = pen.headings(&report.style, &COLUMNS)?;
         if !few {
             pen.wrap_at([]);
@@ -82,12 +82,7 @@ pub fn write(sheets: &mut [Worksheet], report: &Report<'_>, most: u32) -> Result
             one_line(&mut pen, report, at, idle.why(at), words)?;
         }
         pen.end_table(heading, &COLUMNS)?;
-        style::print(
-            pen.sheet(),
-            &Paper::Landscape,
-            Some(heading),
-            &report.footer(),
-        )?;
+        pen.print(Some(heading), &report.footer())?;
     }
     Ok(())
 }

@@ -14,7 +14,7 @@ use rustc_hash::FxHashMap;
 use super::{
     Report, bags,
     sheet::{MEASURED, PAGE_BREAKS, Pen},
-    style,
+    style::{self, Paper},
 };
 use crate::{
     hardware::Unit,
@@ -269,7 +269,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     if labels.peek().is_none() {
         return Ok(());
     }
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Portrait)?;
     let mut breaks = Vec::new();
     let mut rows = 0;
     loop {

@@ -5,6 +5,7 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen},
+    style::Paper,
 };
 use crate::report::wording;
 
@@ -27,7 +28,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         return Ok(());
     };
     let style = &report.style;
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
     pen.title(NAME, "On the bench when the build is done, against extras, spares and pieces thrown away. Damaged pieces are not among them.", style)?;
     let heading = pen.headings(style, &COLUMNS)?;
     for of in left {
@@ -49,5 +50,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .plain("Nothing is left, and nothing should be.", &style.cell)?;
     }
     pen.end_table(heading, &COLUMNS)?;
-    report.print(&mut pen, heading)
+    pen.print(Some(heading), &report.footer())
 }

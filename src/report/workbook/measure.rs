@@ -23,6 +23,21 @@ pub fn in_two_lines(text: &str) -> f64 {
         .fold(width(text), f64::min)
 }
 
+/// A text in pieces that take a line each of a width in digits, broken between words.
+pub fn in_rows(text: &str, limit: f64) -> Vec<String> {
+    let mut rows: Vec<String> = Vec::new();
+    for word in text.split(' ') {
+        match rows.last_mut() {
+            Some(row) if width(row) + 0.5 + width(word) <= limit => {
+                row.push(' ');
+                row.push_str(word);
+            }
+            _ => rows.push(word.to_owned()),
+        }
+    }
+    rows
+}
+
 /// Lines that a text takes in a column of a width in digits, broken between words.
 pub fn lines_of(text: &str, limit: f64) -> usize {
     let mut lines = 0;
@@ -55,6 +70,13 @@ mod tests {
         assert_eq!(in_two_lines(""), 0.0);
         assert_eq!(in_two_lines("aaa"), 3.0);
         assert_eq!(in_two_lines("aa bb ddd"), 4.5);
+    }
+
+    #[test]
+    fn running_words_go_on_in_the_next_row() {
+        assert_eq!(in_rows("one two", 20.0), ["one two"]);
+        assert_eq!(in_rows("one two three", 7.0), ["one two", "three"]);
+        assert_eq!(in_rows("unbreakable, a", 3.0), ["unbreakable,", "a"]);
     }
 
     #[track_caller]

@@ -29,7 +29,7 @@ mod tests;
 
 use std::{fs::File, io, path::Path};
 
-use rust_xlsxwriter::{DocProperties, ExcelDateTime, RowNum, Workbook, XlsxError};
+use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook, XlsxError};
 
 use super::{
     claim::page::Page,
@@ -46,8 +46,8 @@ use crate::{
     shield::shield,
 };
 use live::Live;
-use sheet::{Pen, SHEET_ROWS};
-use style::{Paper, Style};
+use sheet::SHEET_ROWS;
+use style::Style;
 
 /// How hard sheets are compressed, of 1 to 9: a large workbook takes about a sixth less time than at
 /// the usual 6, and is a twentieth larger.
@@ -96,16 +96,6 @@ impl<'a> Report<'a> {
 
     fn footer(&self) -> String {
         footer(self.job, &self.when)
-    }
-
-    /// Sets the sheet of a wide table up for paper.
-    fn print(&self, pen: &mut Pen<'_>, heading: RowNum) -> std::result::Result<(), XlsxError> {
-        style::print(
-            pen.sheet(),
-            &Paper::Landscape,
-            Some(heading),
-            &self.footer(),
-        )
     }
 }
 

@@ -5,7 +5,7 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 
 use super::{
     sheet::{Column, Pen},
-    style::{self, Paper, Style},
+    style::{Paper, Style},
 };
 use crate::report::{
     packing::{
@@ -88,7 +88,7 @@ fn answer(
     footer: &str,
 ) -> Result<(), XlsxError> {
     let packing = packs.packing;
-    let mut pen = Pen::new(workbook, "Packing")?;
+    let mut pen = Pen::new(workbook, "Packing", Paper::Landscape)?;
     pen.tall(30.0)?.plain("Packing", &style.title)?;
     let files: Vec<&str> = packs.stock.iter().map(|list| list.file.as_str()).collect();
     let about = format!("From {}. {when}.", files.join(", "));
@@ -100,12 +100,12 @@ fn answer(
     pen.tall(34.0)?.wide(words, &answer[0], &style.verdict)?;
     pen.tall(22.0)?
         .wide(words, &answer[1], &style.verdict_more)?;
-    pen.row()?.plain(
+    pen.says(
         "Whole kits first: the most in all; of several ways to the same number, the orders given first. Substitutes are not used.",
         &style.subtitle,
     )?;
     for reason in &packing.reasons {
-        pen.row()?.plain(reason, &style.subtitle)?;
+        pen.says(reason, &style.subtitle)?;
     }
     let heading = pen.headings(style, &columns)?;
     for (order, (name, file)) in packing.orders.iter().zip(packs.orders) {
@@ -121,10 +121,10 @@ fn answer(
     pen.end_table(heading, &columns)?;
     pen.row()?;
     for caution in wording::CAUTIONS {
-        pen.row()?.plain(caution, &style.subtitle)?;
+        pen.says(caution, &style.subtitle)?;
     }
     pen.end_row()?;
-    style::print(pen.sheet(), &Paper::Landscape, Some(heading), footer)
+    pen.print(Some(heading), footer)
 }
 
 fn pull(
@@ -133,7 +133,7 @@ fn pull(
     style: &Style,
     footer: &str,
 ) -> Result<(), XlsxError> {
-    let mut pen = Pen::new(workbook, "Pull sheet")?;
+    let mut pen = Pen::new(workbook, "Pull sheet", Paper::Landscape)?;
     pen.title("Pull sheet", "In walking order of the bins. \"Take\" is from this bin for this order, all kits together; where one bin has too few, the next line of the item has the rest.", style)?;
     let lines = &packs.packing.pull;
     let renamed = lines.iter().any(|line| line.item != line.stock);
@@ -173,7 +173,7 @@ fn pull(
         pen.row()?.plain("Nothing is to be pulled.", &style.cell)?;
     }
     pen.end_table(heading, &columns)?;
-    style::print(pen.sheet(), &Paper::Landscape, Some(heading), footer)
+    pen.print(Some(heading), footer)
 }
 
 fn to_order(
@@ -182,7 +182,7 @@ fn to_order(
     style: &Style,
     footer: &str,
 ) -> Result<(), XlsxError> {
-    let mut pen = Pen::new(workbook, "To order")?;
+    let mut pen = Pen::new(workbook, "To order", Paper::Landscape)?;
     pen.title(
         "To order",
         "What the stock lacks for all the kits wanted, spares by the jobs' own policies included.",
@@ -204,7 +204,7 @@ fn to_order(
         pen.row()?.plain("Nothing is to be ordered.", &style.cell)?;
     }
     pen.end_table(heading, &TO_ORDER)?;
-    style::print(pen.sheet(), &Paper::Landscape, Some(heading), footer)
+    pen.print(Some(heading), footer)
 }
 
 /// One kit's packing slip. What it says is read back with `--shipped`.
@@ -214,7 +214,7 @@ pub fn slip(
     style: &Style,
     when: &str,
 ) -> Result<(), XlsxError> {
-    let mut pen = Pen::new(workbook, "Packing slip")?;
+    let mut pen = Pen::new(workbook, "Packing slip", Paper::Portrait)?;
     pen.tall(30.0)?.plain("Packing slip", &style.title)?;
     let kit = format!("Kit {} of {}: {}", slip.kit, slip.of, slip.job);
     pen.row()?.plain(&kit, &style.lead)?;
@@ -237,5 +237,5 @@ pub fn slip(
         .number(slip.pieces(), &style.strong_number)?;
     pen.end_row()?;
     let footer = super::footer_of(&kit, when);
-    style::print(pen.sheet(), &Paper::Portrait, Some(heading), &footer)
+    pen.print(Some(heading), &footer)
 }

@@ -5,6 +5,7 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen},
+    style::Paper,
 };
 use crate::report::wording;
 
@@ -25,7 +26,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         return Ok(());
     };
     let style = &report.style;
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
     pen.title(NAME, "Taken from the shop's stock so that the job can go on. The Claim says what the kit maker still owes.", style)?;
     let heading = pen.headings(style, &COLUMNS)?;
     for lent in lent {
@@ -48,5 +49,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .plain("The job needs nothing from stock.", &style.cell)?;
     }
     pen.end_table(heading, &COLUMNS)?;
-    report.print(&mut pen, heading)
+    pen.print(Some(heading), &report.footer())
 }

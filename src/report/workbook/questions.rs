@@ -5,6 +5,7 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen},
+    style::Paper,
 };
 use crate::{
     audit::{AuditFinding, Weight},
@@ -36,10 +37,10 @@ fn weight(finding: &AuditFinding) -> &'static str {
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
     pen.tall(30.0)?
         .plain("Questions on the list", &style.title)?;
-    pen.row()?.plain(
+    pen.says(
         "What the required lists ask by themselves, whatever was shipped. Questions for the kit maker: nothing was changed.",
         &style.subtitle,
     )?;
@@ -71,5 +72,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         pen.row()?.plain("Nothing is asked.", &style.cell)?;
     }
     pen.end_table(heading, &COLUMNS)?;
-    report.print(&mut pen, heading)
+    pen.print(Some(heading), &report.footer())
 }

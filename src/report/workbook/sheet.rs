@@ -11,8 +11,8 @@ use rust_xlsxwriter::{
 
 use super::{
     formula::Cell,
-    measure::{in_two_lines, lines_of, width},
-    style::Style,
+    measure::{in_rows, in_two_lines, lines_of, width},
+    style::{self, Paper, Style},
 };
 use crate::shield::shield;
 
@@ -28,6 +28,12 @@ const FULL: &str = "Cut here: a sheet holds no more rows. The lists have more.";
 const CUT: &str = " [cut here: longer than a cell can hold]";
 /// Height of a line of the house's type.
 const LINE_POINTS: f64 = 13.0;
+/// Height of a row that has none of its own.
+const ROW_POINTS: f64 = 13.5;
+/// How much wider than the house's type that of a leading sentence runs: 12 points for 10, bold.
+const LEAD: f64 = 1.3;
+/// What stands between a column's sides and its digits, which the width of a column leaves out.
+const SIDES: f64 = 0.72;
 /// What a cell's sides and indent take, in digits.
 const PADDING: f64 = 2.0;
 /// Rows of a sheet that have a height of their own, or are looked at for the widths of columns: the
@@ -39,6 +45,7 @@ const EXACT: u64 = 1 << 53;
 /// A pen on a sheet.
 pub struct Pen<'w> {
     sheet: &'w mut Worksheet,
+    paper: Paper,
     row: RowNum,
     column: ColNum,
     started: bool,
@@ -48,6 +55,10 @@ pub struct Pen<'w> {
     limits: Vec<f64>,
     /// Lines that the cells of this row take; `None` where the row's height is given.
     lines: Option<usize>,
+    /// Points that this row is higher than its words want.
+    spare: f64,
+    /// Points that the rows above this one take.
+    points: f64,
     /// The last row of the sheet, from 0: it holds a note where there was more to write.
     last: RowNum,
     /// The note is written, and nothing goes behind it.
@@ -57,21 +68,24 @@ pub struct Pen<'w> {
 impl<'w> Pen<'w> {
     /// A pen above the first row of a new sheet, whose finished rows take no memory but for texts that
     /// were not written before.
-    pub fn new(workbook: &'w mut Workbook, name: &str) -> Result<Pen<'w>, XlsxError> {
+    pub fn new(workbook: &'w mut Workbook, name: &str, paper: Paper) -> Result<Pen<'w>, XlsxError> {
         let sheet = workbook.add_worksheet_with_low_memory()?;
-        Ok(Pen::on(sheet.set_name(name)?))
+        Ok(Pen::on(sheet.set_name(name)?, paper))
     }
 
     /// A pen above the first row.
-    pub fn on(sheet: &'w mut Worksheet) -> Pen<'w> {
+    pub fn on(sheet: &'w mut Worksheet, paper: Paper) -> Pen<'w> {
         Pen {
             sheet,
+            paper,
             row: 0,
             column: 0,
             started: false,
             widest: Vec::new(),
             limits: Vec::new(),
             lines: None,
+            spare: 0.0,
+            points: 0.0,
             last: SHEET_ROWS - 1,
             full: false,
         }
@@ -90,6 +104,11 @@ impl<'w> Pen<'w> {
     /// The row that [`Pen::row`] will start, from 0.
     pub fn next(&self) -> RowNum {
         if self.started { self.row + 1 } else { 0 }
+    }
+
+    /// Points that the rows above the next one take, from the top of the sheet.
+    pub fn points(&self) -> f64 {
+        self.points
     }
 
     /// Starts the next row, as high as its words will want.
@@ -120,7 +139,15 @@ impl<'w> Pen<'w> {
         Ok(self)
     }
 
+    /// Starts the next row, higher by so many points than its words will want: one to write in by hand.
+    pub fn roomy(&mut self, points: f64) -> Result<&mut Self, XlsxError> {
+        self.row()?;
+        self.spare = points;
+        Ok(self)
+    }
+
     fn height(&mut self, points: f64) -> Result<(), XlsxError> {
+        self.points += points;
         if self.row < MEASURED && !self.full {
             self.sheet.set_row_height(self.row, points)?;
         }
@@ -130,10 +157,11 @@ impl<'w> Pen<'w> {
     /// Gives the row the height that its words want. A program that opens the file would do so by
     /// itself only where the workbook had no height of its own for rows.
     pub fn end_row(&mut self) -> Result<(), XlsxError> {
-        if let Some(lines) = self.lines.take()
-            && lines > 1
-        {
-            self.height(LINE_POINTS * lines as f64 + 3.0)?;
+        let spare = std::mem::take(&mut self.spare);
+        match self.lines.take() {
+            Some(1) if spare == 0.0 => self.points += ROW_POINTS,
+            Some(lines) => self.height(LINE_POINTS * lines as f64 + 3.0 + spare)?,
+            None => {}
         }
         Ok(())
     }
@@ -332,8 +360,30 @@ impl<'w> Pen<'w> {
     /// The sheet's title, and under it what the sheet is.
     pub fn title(&mut self, title: &str, says: &str, style: &Style) -> Result<(), XlsxError> {
         self.tall(30.0)?.plain(title, &style.title)?;
-        self.row()?.plain(says, &style.subtitle)?;
+        self.says(says, &style.subtitle)
+    }
+
+    /// Words that run on over the cells to their right, in as many rows as the paper asks for: what runs on
+    /// beyond the table makes the whole page smaller.
+    pub fn says(&mut self, text: &str, format: &Format) -> Result<(), XlsxError> {
+        // A text's width is near enough, not exact: a twentieth is left over.
+        for row in in_rows(text, self.paper.room() * 0.95) {
+            self.row()?.plain(&row, format)?;
+        }
         Ok(())
+    }
+
+    /// The same for the one sentence of a page, in its larger type.
+    pub fn leads(&mut self, text: &str, style: &Style) -> Result<(), XlsxError> {
+        for row in in_rows(text, self.paper.room() / LEAD) {
+            self.tall(20.0)?.plain(&row, &style.lead)?;
+        }
+        Ok(())
+    }
+
+    /// Sets the sheet up for paper; `headings` is the row that every page repeats.
+    pub fn print(&mut self, headings: Option<RowNum>, footer: &str) -> Result<(), XlsxError> {
+        style::print(self.sheet, self.paper, headings, footer)
     }
 
     /// A heading row, and the panes frozen below it; the columns' widths hold from here on.
@@ -347,7 +397,7 @@ impl<'w> Pen<'w> {
             self.plain(column.heading, format)?;
         }
         self.sheet.set_freeze_panes(self.row + 1, 0)?;
-        self.wrap_at(columns.iter().map(|c| c.most));
+        self.wrap_at(fitted(columns, self.paper.room()));
         Ok(self.row)
     }
 
@@ -357,11 +407,11 @@ impl<'w> Pen<'w> {
         let last = columns.len() as ColNum - 1;
         self.sheet
             .autofilter(heading, 0, self.row.max(heading + 1), last)?;
-        for (index, column) in columns.iter().enumerate() {
+        let most = fitted(columns, self.paper.room());
+        for (index, (column, most)) in columns.iter().zip(most).enumerate() {
             let widest = self.widest.get(index).copied().unwrap_or(0.0);
-            // A filter's button takes about three digits beside the heading.
-            let wanted = widest.max(in_two_lines(column.heading) + 2.0) + PADDING;
-            let width = wanted.clamp(column.least, column.most);
+            let wanted = (widest + PADDING).max(column.headed());
+            let width = wanted.clamp(column.least, most);
             self.sheet.set_column_width(index as ColNum, width)?;
         }
         Ok(())
@@ -412,6 +462,20 @@ impl Column {
         }
     }
 
+    /// No wider than these words.
+    pub fn holding<'t>(self, words: impl Iterator<Item = &'t str>) -> Column {
+        let widest = words.map(width).fold(0.0, f64::max) + PADDING;
+        Column {
+            most: widest.clamp(self.headed(), self.most),
+            ..self
+        }
+    }
+
+    /// What its heading asks for, in two lines: a filter's button takes about two digits beside it.
+    fn headed(&self) -> f64 {
+        (in_two_lines(self.heading) + 2.0 + PADDING).clamp(self.least, self.most)
+    }
+
     /// A column of numbers.
     pub const fn number(heading: &'static str) -> Column {
         Column {
@@ -421,6 +485,21 @@ impl Column {
             most: 14.0,
         }
     }
+}
+
+/// The widths at which columns wrap so that their table fits a line of the paper. Columns of words give way,
+/// each by the same part of what its heading leaves.
+fn fitted(columns: &[Column], room: f64) -> Vec<f64> {
+    let taken = |column: &Column| column.headed() + SIDES;
+    let free = room - columns.iter().map(taken).sum::<f64>();
+    let words = || columns.iter().filter(|column| !column.number);
+    let asked: f64 = words().map(|c| c.most - c.headed()).sum();
+    let part = (free / asked).clamp(0.0, 1.0);
+    let width = |column: &Column| match column.number {
+        true => column.most,
+        false => column.headed() + part * (column.most - column.headed()),
+    };
+    columns.iter().map(width).collect()
 }
 
 /// A text that a cell can hold, cut with a note where it is too long.
@@ -450,7 +529,7 @@ mod tests {
     fn a_full_sheet_says_that_it_was_cut() {
         assert_eq!(SHEET_ROWS, 1_048_576);
         let mut workbook = rust_xlsxwriter::Workbook::new();
-        let mut pen = Pen::on(workbook.add_worksheet());
+        let mut pen = Pen::on(workbook.add_worksheet(), Paper::Landscape);
         pen.last = 3;
         let (format, cell) = (
             Format::new(),
@@ -479,6 +558,34 @@ mod tests {
         let firsts: Vec<String> = range.rows().map(|row| row[0].to_string()).collect();
         assert_eq!(firsts, ["0", "1", "2", FULL]);
         assert_eq!(range.rows().next_back().expect("rows")[1].to_string(), "");
+    }
+
+    /// Every table but the one that is only looked things up in takes no more than a line of its paper.
+    #[test]
+    fn columns_of_words_give_way_to_the_paper() {
+        let columns = [
+            Column::words("Item", 80.0),
+            Column::number("Short"),
+            Column::words("No.", 6.0),
+            Column::words("Finding", 120.0),
+        ];
+        let taken = |paper: Paper| -> f64 {
+            let widths = fitted(&columns, paper.room());
+            let headed = [widths[0], columns[1].headed(), widths[2], widths[3]];
+            headed.iter().map(|width| width + SIDES).sum()
+        };
+        for paper in [Paper::Portrait, Paper::Landscape] {
+            assert!((taken(paper) - paper.room()).abs() < 1e-9);
+        }
+        assert_eq!(
+            fitted(&columns, Paper::Small.room()),
+            [80.0, 14.0, 6.0, 120.0]
+        );
+        assert_eq!(
+            fitted(&columns[..2], Paper::Landscape.room()),
+            [80.0, 14.0],
+            "none is wider than it may be"
+        );
     }
 
     #[test]

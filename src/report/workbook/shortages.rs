@@ -7,6 +7,7 @@ use rust_xlsxwriter::{RowNum, Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen},
+    style::Paper,
 };
 use crate::{
     report::wording,
@@ -25,7 +26,11 @@ const COLUMNS: [Column; 11] = [
     Column::number("Short"),
     Column::number("Required"),
     Column::number("Shipped"),
-    Column::number("By count"),
+    // Wide enough for "not counted".
+    Column {
+        least: 12.0,
+        ..Column::number("By count")
+    },
     Column::number("Short"),
     Column::words("Finding", 32.0),
     Column::words("Where it says so", 30.0),
@@ -69,11 +74,10 @@ pub fn entries(account: &Account) -> Vec<Entry<'_>> {
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let (style, account) = (&report.style, report.account);
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
     pen.tall(30.0)?
         .plain("Shortages and other findings", &style.title)?;
-    pen.row()?
-        .plain(&wording::shortage_told(account), &style.subtitle)?;
+    pen.says(&wording::shortage_told(account), &style.subtitle)?;
     pen.row()?
         .skip(3)
         .wide(2, "In this stage", &style.head_group)?
@@ -121,5 +125,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         pen.row()?.plain(&text, &style.cell)?;
     }
     pen.end_table(heading, &COLUMNS)?;
-    report.print(&mut pen, heading)
+    pen.print(Some(heading), &report.footer())
 }

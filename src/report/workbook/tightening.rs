@@ -7,6 +7,7 @@ use rustc_hash::FxHashMap;
 use super::{
     Report,
     sheet::{Column, Pen},
+    style::Paper,
 };
 use crate::{
     audit::{Duty, Joint, LubricatedStages, Member, TorqueCheck, check_torque, joints, takes_nut},
@@ -20,7 +21,7 @@ pub const NAME: &str = "Tightening";
 /// More rows than these are in Every line.
 const MOST: usize = 20_000;
 
-const COLUMNS: [Column; 14] = [
+const COLUMNS: [Column; 13] = [
     Column::words("No.", 6.0),
     Column::words("Stage", 15.0),
     Column::words("Joint", 17.0),
@@ -28,7 +29,6 @@ const COLUMNS: [Column; 14] = [
     Column::number("Pieces"),
     Column::words("Torque called", 14.0),
     SEQUENCE,
-    Column::words("Other unit", 11.0),
     Column::words("Head", 13.0),
     Column::words("Nut", 13.0),
     Column::words("Tighten", 18.0),
@@ -36,8 +36,8 @@ const COLUMNS: [Column; 14] = [
     Column {
         heading: "Done and marked",
         number: false,
-        least: 10.0,
-        most: 10.0,
+        least: 9.0,
+        most: 9.0,
     },
     Column {
         heading: "Initials",
@@ -201,7 +201,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     }
 
     let substitutes = substitutes(account);
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
     let built = match account.stages.iter().any(|stage| stage.built) {
         true => " Stages that are built are left out.",
         false => "",
@@ -248,10 +248,15 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         let nut = by_nut
             .filter(|_| takes_nut(member.item))
             .unwrap_or_default();
+        let other = called.as_ref().map(other_unit);
+        let torque = match (written, other.as_deref()) {
+            (Some(written), Some(other)) if !other.is_empty() => format!("{written}\n{other}"),
+            (written, _) => written.unwrap_or_default().to_owned(),
+        };
         pen.text(place, &style.wrap)?
             .text(&member.item.identity().text(), &style.wrap)?
             .number_or(pieces, "not stated", &style.number)?
-            .text(written.unwrap_or(""), &style.strong)?;
+            .text(&torque, &style.strong_wrap)?;
         if sequenced {
             let sequence = joint.sequence(member).unwrap_or_default();
             pen.text(sequence, &style.wrap)?;
@@ -265,9 +270,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .flatten()
             .filter(|note| !note.is_empty())
             .collect();
-        let other = called.as_ref().map(other_unit).unwrap_or_default();
-        pen.text(&other, &style.cell)?
-            .text(&head.unwrap_or_default(), &style.wrap)?
+        pen.text(&head.unwrap_or_default(), &style.wrap)?
             .text(&nut, &style.wrap)?
             .text(how(joint, member, called.as_ref()), &style.wrap)?
             .text(&looks.join("; "), &style.wrap)?
@@ -289,10 +292,10 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         .add_data_validation(heading + 1, done, last, done, &ticks)?;
     pen.row()?;
     for caution in CAUTIONS {
-        pen.row()?.plain(&format!("– {caution}"), &style.subtitle)?;
+        pen.says(&format!("– {caution}"), &style.subtitle)?;
     }
     pen.end_row()?;
-    report.print(&mut pen, heading)
+    pen.print(Some(heading), &report.footer())
 }
 
 #[cfg(test)]

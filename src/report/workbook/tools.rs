@@ -5,6 +5,7 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report,
     sheet::{Column, Pen},
+    style::Paper,
 };
 use crate::report::tools::to_bring;
 
@@ -20,7 +21,7 @@ const COLUMNS: [Column; 5] = [
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
     pen.title("Tools to bring", "What turns the hardware of the lists, and what is to be brought because it is not in the kit.", style)?;
     let heading = pen.headings(style, &COLUMNS)?;
     for bring in to_bring(report.job, report.lists, report.account) {
@@ -32,5 +33,5 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .text(&bring.look, &style.wrap)?;
     }
     pen.end_table(heading, &COLUMNS)?;
-    report.print(&mut pen, heading)
+    pen.print(Some(heading), &report.footer())
 }

@@ -6,7 +6,7 @@ use rust_xlsxwriter::{Workbook, XlsxError};
 use super::{
     Report, by_stage,
     sheet::{Column, Pen},
-    style::Style,
+    style::{Paper, Style},
 };
 use crate::{
     hardware::{Item, Kind, Style as Form, Unit},
@@ -107,10 +107,10 @@ fn rests_on(load: &Load) -> &'static str {
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let (style, account, masses) = (&report.style, report.account, &report.masses);
-    let mut pen = Pen::new(workbook, NAME)?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
     pen.tall(30.0)?.plain("Weights", &style.title)?;
-    pen.row()?.plain(masses.largest_lift(), &style.line)?;
-    pen.row()?.plain(
+    pen.says(masses.largest_lift(), &style.line)?;
+    pen.says(
         "By weighings that were kept, else by the lists, else by geometry from the standard tables, which is a rough plan for lifting and packing and never checks a bag: weigh a sample.",
         &style.subtitle,
     )?;
@@ -176,7 +176,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let all = [("all pieces".to_owned(), &kit)];
     section(&mut pen, report, "The job", &all, None, pounds)?;
     pen.end_table(heading, &columns)?;
-    report.print(&mut pen, heading)
+    pen.print(Some(heading), &report.footer())
 }
 
 /// A mass of so many grams.

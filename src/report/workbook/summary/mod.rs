@@ -24,31 +24,39 @@ use crate::{
 
 pub const NAME: &str = "Summary";
 /// Columns of the page, and their widths in characters.
-const WIDTHS: [f64; 9] = [6.0, 26.0, 46.0, 13.0, 13.0, 13.0, 13.0, 13.0, 15.0];
+const WIDTHS: [f64; 9] = [6.0, 21.0, 36.5, 11.5, 11.5, 11.5, 11.5, 11.5, 12.5];
 const ALL: ColNum = WIDTHS.len() as ColNum;
 /// Rows of a list before it goes on in its own sheet.
 const FEW: usize = 8;
-/// Rows that the first page has room for, in landscape.
-const FIRST_PAGE: RowNum = 43;
+/// Points that a page has room for at nine tenths: letter paper, landscape, is 8-1/2 inches high, with margins of 1.2.
+const PAGE: f64 = 580.0;
 const QUESTION: &str = "May the job start?   ";
 
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     // The verdict looks at the stages below it; a first writing tells where they stand.
     let mut draft = Worksheet::new();
-    let at = page(&mut Pen::on(&mut draft), report, &Rows::default())?;
-    let mut pen = Pen::new(workbook, NAME)?;
-    let Rows { eye, evidence, .. } = page(&mut pen, report, &at)?;
-    // The answer is one page, what it rests on another, with what needs an eye where that has no room.
-    let second = if evidence <= FIRST_PAGE {
-        evidence
-    } else {
-        eye
-    };
-    pen.sheet().set_page_breaks(&[second])?;
+    let at = page(
+        &mut Pen::on(&mut draft, Paper::Landscape),
+        report,
+        &Rows::default(),
+    )?;
+    let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
+    let Rows { parts, .. } = page(&mut pen, report, &at)?;
+    // What the answer rests on is a page of its own; what stands above it is parted only where it must be.
+    let mut breaks = Vec::new();
+    let mut begun = 0.0;
+    for pair in parts.windows(2) {
+        if pair[1].above - begun > PAGE {
+            breaks.push(pair[0].row);
+            begun = pair[0].above;
+        }
+    }
+    breaks.extend(parts.last().map(|evidence| evidence.row));
+    pen.sheet().set_page_breaks(&breaks)?;
     for (column, width) in WIDTHS.iter().enumerate() {
         pen.sheet().set_column_width(column as ColNum, *width)?;
     }
-    style::print(pen.sheet(), &Paper::Landscape, None, &report.footer())
+    pen.print(None, &report.footer())
 }
 
 /// Where parts of the page stand.
@@ -56,10 +64,26 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
 struct Rows {
     /// The first stage.
     stages: RowNum,
-    /// What needs a person's eye.
-    eye: RowNum,
-    /// What is to be lifted, and what the answer rests on.
-    evidence: RowNum,
+    /// Stages, parcels, what needs a person's eye, what the answer rests on.
+    parts: [Part; 4],
+}
+
+/// A part of the page that may begin a new one.
+#[derive(Default)]
+struct Part {
+    row: RowNum,
+    /// Points that all above it takes.
+    above: f64,
+}
+
+impl Part {
+    fn at(pen: &mut Pen<'_>) -> Result<Part, XlsxError> {
+        pen.end_row()?;
+        Ok(Part {
+            row: pen.next(),
+            above: pen.points(),
+        })
+    }
 }
 
 fn page(pen: &mut Pen<'_>, report: &Report<'_>, at: &Rows) -> Result<Rows, XlsxError> {
@@ -67,11 +91,13 @@ fn page(pen: &mut Pen<'_>, report: &Report<'_>, at: &Rows) -> Result<Rows, XlsxE
     pen.wrap_at(WIDTHS);
     answer(pen, report, live.as_ref())?;
     missing(pen, report)?;
+    let of_stages = Part::at(pen)?;
     let stages = stages(pen, report, live.as_ref())?;
+    let of_parcels = Part::at(pen)?;
     parcels(pen, report)?;
-    let of_eye = pen.next();
+    let of_eye = Part::at(pen)?;
     eye(pen, report)?;
-    let evidence = pen.next();
+    let evidence = Part::at(pen)?;
     section(pen, report, "Lifting")?;
     paragraph(pen, report.masses.largest_lift(), &report.style.body)?;
     sources(pen, report)?;
@@ -80,8 +106,7 @@ fn page(pen: &mut Pen<'_>, report: &Report<'_>, at: &Rows) -> Result<Rows, XlsxE
     pen.end_row()?;
     Ok(Rows {
         stages,
-        eye: of_eye,
-        evidence,
+        parts: [of_stages, of_parcels, of_eye, evidence],
     })
 }
 

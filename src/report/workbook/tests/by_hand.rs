@@ -85,7 +85,7 @@ fn a_torque_beside_the_nut_is_the_bolts() {
         .line("nut hex 1/2", 4, &called);
     let f = settled(vec![list.list()]);
     let row = after(&f, "Tightening", &["1", "one"]);
-    assert!(row.contains(&"55 ft-lb".to_owned()), "{row:?}");
+    assert!(row.contains(&"55 ft-lb\n75 N·m".to_owned()), "{row:?}");
 }
 
 /// 3 girders of 2.5 kg each.
