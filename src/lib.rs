@@ -18,6 +18,7 @@ pub mod audit;
 pub mod bins;
 pub mod columns;
 pub mod command;
+mod cues;
 pub mod doubt;
 pub mod error;
 mod grouped;

@@ -10,17 +10,20 @@ use super::{
     AuditFinding, Question, Weight,
     joint::{Duty, Joint, Member, gather, takes_nut},
 };
-use crate::hardware::{
-    Item, Kind, Length, Ratio, Standard, Style, Unit, is_stock_length, nuts::nut, washers::washer,
+use crate::{
+    hardware::{
+        Item, Kind, Length, Ratio, Standard, Style, Unit, is_stock_length, nuts::nut,
+        washers::washer,
+    },
+    words::pattern,
 };
 
 /// A grip as notes give it: `grip 2-1/2`, `grip: 60 mm`, `2-1/2 in grip`.
 static GRIP: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(
+    pattern(
         r"(?xi) \b grip \s* (?:of|length|=|:)* \s* (?P<after> \d+ (?:[-\s]\d+)? (?:/\d+)? (?:\.\d+)? )
         | (?P<before> \d+ (?:[-\s]\d+)? (?:/\d+)? (?:\.\d+)? ) \s* (?:in|mm|[\x22\u{2033}])? \.? \s* grip \b",
     )
-    .expect("the pattern is fixed and checked by the tests of this file")
 });
 
 /// The grip that a note gives, in the unit of the fastener it stands beside.

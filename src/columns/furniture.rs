@@ -4,13 +4,15 @@ use std::{borrow::Cow, sync::LazyLock};
 
 use regex::Regex;
 
-use crate::words::pattern;
+use crate::{cues::Cued, words::pattern};
 
 /// True where a cell labels a row of totals: `Subtotal, stage 2`, `Stage 1 total`, `Carried forward`.
 pub fn is_total(text: &str) -> bool {
-    static TOTAL: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(
-            r"(?ix)^\W* (?:
+    static TOTAL: Cued = Cued::new(
+        "total|sum|per|this|in|sold|shipped|altogether|value|weight|mass|amount|carried|brought|fwd|f|d|lb|lbs|kg|kgs|g|oz",
+        || {
+            pattern(
+                r"(?ix)^\W* (?:
                 (?: sub | grand | page | sheet | stage | step | section | list | kit | bag | box | carton | order )? [\s-]* totals? \b
                     (?: \W* $ | \s*[:,=\-–—(] | [\s._…·]* \d | \s+(?:of|for|in|this|qty|quantity|pieces|pcs|items|lines|parts|hardware|stage|step|section|page|no|all|required|shipped|weight|mass|value|price|cost|net|gross) \b | \s+\d )
                 | (?:stage|step|section|page|assembly) \s+ [\w.]+ \s+ (?:sub[\s-]?)? totals? \W* (?: $ | \d+ \W* $ )
@@ -22,8 +24,9 @@ pub fn is_total(text: &str) -> bool {
                 | (?:carried|brought) \s+ (?:forward|fwd|over|down) \b | [cb] / (?:fwd|f|d) \b
                 | \d [\d.,]* \s* (?: lbs? | kgs? | g | oz ) \W* $
             )",
-        )
-    });
+            )
+        },
+    );
     TOTAL.is_match(text) || counts_pieces(text)
 }
 
@@ -127,9 +130,11 @@ pub fn is_note(text: &str) -> bool {
 /// True where a line is of the shipment's papers and no piece of it: `Checked by: T. R.`, `Freight`,
 /// `Weight kg 412`, `Order 5512`, `Pallets`. Common practice, no source.
 pub fn is_paper(text: &str) -> bool {
-    static PAPER: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(
-            r"(?ix)^\W* (?:
+    static PAPER: Cued = Cued::new(
+        "by|signed|signature|initials|freight|postage|shipping|handling|delivery|insurance|carriage|packing|packag|transport|fracht|versand|porto|verpackung|livraison|emballage|imballo|trasporto|verzending|deposit|pfand|consigne|payment|weight|order|invoice|ref|quote|customer|document|paperwork|pallet|parcel|item|line|page|boxes|cartons|bags|kits|people|person|men|helper|rev|issue|version|c|copyright",
+        || {
+            pattern(
+                r"(?ix)^\W* (?:
                 (?: checked | packed | picked | counted | signed | approved | prepared | inspected | received | drawn | issued | loaded ) \s+ by \b .*
                 | (?: signed | signature | initials ) \b (?: \W* $ | \s*: .* )
                 | (?: freight | postage | shipping | handling | delivery | insurance | carriage | packing | packaging | transport | fracht (?:kosten)? | versand (?:kosten)? | porto | verpackung | livraison | emballage | imballo | trasporto | verzending ) (?: \s* (?:and|&|\+|/|und|et|e|en) \s* (?: freight | postage | shipping | handling | delivery | insurance | carriage | packing | packaging | transport | fracht (?:kosten)? | versand (?:kosten)? | porto | verpackung | livraison | emballage | imballo | trasporto | verzending ) )* (?: \s+ (?:charges?|costs?|fee|prepaid|collect|(?:group|class|zone|rate) \s* \w{1,2}) )? [\W\d]* $
@@ -147,8 +152,9 @@ pub fn is_paper(text: &str) -> bool {
                 | (?: revision | rev | issue | version ) \.? \s* (?: no\.? \s* )? [a-z]? \d{0,2} \W* $
                 | (?: © | \(c\) | copyright ) \s* (?:19|20)\d\d \b .*
             )",
-        )
-    });
+            )
+        },
+    );
     PAPER.is_match(text)
 }
 
@@ -164,9 +170,11 @@ const OF_ALL: &str = r"(?:
 /// True for a line that says it of all figures of its list, or what the list is: `All quantities x 2`, `units:
 /// pairs`, `DRAFT`.
 pub fn qualifies_list(text: &str) -> bool {
-    static SAYS: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(&format!(
-            r"(?ix) ^\W* (?: (?: all | the | these | note ) \W+ )* (?: qty | quantit(?:y|ies) | figures | counts ) \b [^\d]{{0,20}} \b {OF_ALL}
+    static SAYS: Cued = Cued::new(
+        "qty|quantit|figures|counts|for|x|of|make|kits|sets|off|unit|double|draft|preliminary|provisional|superseded|obsolete|withdrawn|not",
+        || {
+            pattern(&format!(
+                r"(?ix) ^\W* (?: (?: all | the | these | note ) \W+ )* (?: qty | quantit(?:y|ies) | figures | counts ) \b [^\d]{{0,20}} \b {OF_ALL}
             | ^\W* (?:
                 for \s+ (?: [2-9] | \d\d+ | two | three | four | five | six ) \s+ \p{{Alphabetic}}+s
                 | for \s+ (?: one | 1 ) \s+ (?: side | end | half | bay | frame | tower ) (?: \s+ only )?
@@ -178,15 +186,16 @@ pub fn qualifies_list(text: &str) -> bool {
             | \b double \s+ (?: all | everything | up \s+ (?: for | all | everything ) | the \s+ (?: quantit | figures ) )
             | ^\W* (?: draft | preliminary | provisional | superseded | obsolete | withdrawn ) \b (?: .{{0,5}} $ | .* \b (?: not | by | list | copy ) \b )
             | \b not \s+ for \s+ (?: use | packing | production | construction | release ) \b | \b superseded \s+ by \b",
-        ))
-    });
+            ))
+        },
+    );
     text.len() <= LONGEST_TITLE && SAYS.is_match(text)
 }
 
 /// True where a title says it, or for how many its list is: also `Parts list, quantities per side`, `Parts for 1
 /// of 2 frames`, `This list is for 3 bays`.
 pub fn title_qualifies_list(text: &str) -> bool {
-    static SAYS: LazyLock<Regex> = LazyLock::new(|| {
+    static SAYS: Cued = Cued::new("qty|quantit|figures|counts|for|side", || {
         pattern(&format!(
             r"(?ix) \b (?: qty | quantit(?:y|ies) | figures | counts ) \b .{{0,20}} \b {OF_ALL}
             | \b (?: list | sheet | parts | hardware ) \s+ (?: is \s+ | are \s+ )? for \s+ (?:
@@ -214,7 +223,7 @@ pub fn names_list(text: &str) -> bool {
 
 /// True where a row speaks of pieces that another names: `4 of these are spares`.
 pub fn is_of_others(text: &str) -> bool {
-    static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
+    static OTHERS: Cued = Cued::new("of|last|previous", || {
         pattern(
             r"(?ix)^\W* (?: \d+ | one | two | three | four | five | six | some | all | half | both | most | none )
                \s+ of \s+ (?: these | those | them | which | the \s+ above | the \s+ same | the \s+ (?: \w+ \s+ ){0,2} ones ) \b
@@ -227,16 +236,19 @@ pub fn is_of_others(text: &str) -> bool {
 /// True for the edge of a printed page or of a report: `Page 2 of 3`, `*** End of report ***`, `13 rows
 /// selected`.
 pub fn is_page_edge(text: &str) -> bool {
-    static EDGE: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(
-            r"(?ix)^\W* (?:
+    static EDGE: Cued = Cued::new(
+        "page|end|sent|closed|complete|done|finished|selected|listed|printed|found|exported",
+        || {
+            pattern(
+                r"(?ix)^\W* (?:
                 page \s* \d+ (?: \s* (?:of|/) \s* \d+ )? \W* $
                 | end \s+ of \s+ (?:the\s+)? (?:list|page|slip|bom|report|order|file|document|task|batch|export|transfer|transmission|data|session) \b
                 | (?: batch | file | list | session | transfer | export | upload ) \s+ (?: sent | closed | complete[d]? | ended | done | finished ) \b
                 | \d+ \s+ (?:rows?|records?|lines?|components?|items?) \s+ (?:selected|listed|printed|found|exported) \W* $
             )",
-        )
-    });
+            )
+        },
+    );
     EDGE.is_match(text)
 }
 
@@ -286,7 +298,7 @@ pub fn is_page_or_footnote(text: &str) -> bool {
 /// The stage that a title names (`Stage 2 - Girders`, `STEP 4B:`, `## Step 3: Rails`), without the
 /// marks around it.
 pub fn stage_title(text: &str) -> Option<&str> {
-    static TITLE: LazyLock<Regex> = LazyLock::new(|| {
+    static TITLE: Cued = Cued::new("stage|step|section|phase|assembly|part", || {
         pattern(
             r"(?ix)^ (?: stage | step | section | phase | assembly )
                \s* (?: no\.? | number | \# )? \s*
@@ -425,7 +437,7 @@ pub fn unmark(text: &str) -> &str {
 /// What a bag or box is called, where the text names one and nothing else: `Hardware bag 3`,
 /// `BOX NO. 2`, `Bag A:`.
 pub fn container(text: &str) -> Option<Container<'_>> {
-    static CONTAINER: LazyLock<Regex> = LazyLock::new(|| {
+    static CONTAINER: Cued = Cued::new("bag|packet|pouch|sack|box|carton|crate|case", || {
         pattern(
             r"(?ix)^ (?: (?:hardware|fasteners?|fixings?|bolts?|screws?|parts?|small\sparts) \s+ )?
                (?: (?P<bag> bag | packet | pouch | sack ) | (?P<box> box | carton | crate | case ) )
@@ -631,23 +643,26 @@ fn is_ditto_mark(text: &str) -> bool {
 /// The revision and the date that a title block's text states: `Rev. C`, `Issue 7 of 9 Jan 2026`, `Date:
 /// 2026-03-14`. The label alone has an empty value: the value stands in the next cell.
 pub fn revision_and_date(text: &str) -> (Option<&str>, Option<&str>) {
-    static REVISION: LazyLock<Regex> = LazyLock::new(|| {
+    static REVISION: Cued = Cued::new("rev|issue", || {
         pattern(
             r"(?ix) (?: ^ | [\s,;(] ) (?: rev(?:ision)? \b \.? | issue \b ) \s* (?: no\.? \b )? \s* [:\#=]? \s*
                 (?: (?P<other> of | dated? | by ) \b | (?P<value> [^\s,;)]* ) )",
         )
     });
-    static DATE: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(
-            r"(?ix) ^ counted \s+ on \s* :? \s* (?P<on> (?: (?: [0-9] | [a-z\x{e0}-\x{ff}]{3,9} \.? \s+ [0-9] ) .* )? ) $
+    static DATE: Cued = Cued::new(
+        "count|dat|of|from|checked|packed|sent|shipped|delivered",
+        || {
+            pattern(
+                r"(?ix) ^ counted \s+ on \s* :? \s* (?P<on> (?: (?: [0-9] | [a-z\x{e0}-\x{ff}]{3,9} \.? \s+ [0-9] ) .* )? ) $
               | \b datum \b \s* :? \s* (?P<datum> [^,;)]* )
               | (?: ^ | [,;(] \s* | \b (?: list | revision | issue | print | ship(?:ped|ping)? | pack(?:ed|ing)? | count(?:ed)? | deliver(?:ed|y) ) \s+ )
                 dated? \b \s* [:\#=]? \s* (?P<value> [^,;)]* (?: , \s* [0-9] [^,;)]* )? )
               | \b (?: of | dated | from | counted | checked | packed | sent | shipped | delivered ) \s+ (?: on \s+ )?
                 (?P<of> [0-9]{1,2} \.? \s+ [a-z\x{e0}-\x{ff}]{3,9} \.? \s+ [0-9]{4} | [a-z\x{e0}-\x{ff}]{3,9} \.? \s+ [0-9]{1,2} , \s+ [0-9]{4}
                       | [0-9]{4}-[0-9][0-9]-[0-9][0-9] | [0-9]{1,2} [/.] [0-9]{1,2} [/.] [0-9]{4} )",
-        )
-    });
+            )
+        },
+    );
     let revision = REVISION
         .captures(text)
         .and_then(|found| found.name("value"));

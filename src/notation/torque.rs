@@ -22,7 +22,7 @@ use std::{fmt, sync::LazyLock};
 
 use regex::Regex;
 
-use crate::{hardware::torque::Torque, names::names};
+use crate::{hardware::torque::Torque, names::names, words::pattern};
 
 names! {
     /// The unit that a torque is called in.
@@ -104,7 +104,7 @@ impl fmt::Display for Called {
 
 /// A figure or a range, and its unit.
 static FIGURE: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(
+    pattern(
         r"(?xi)
         (?P<first> \d{1,6} (?:[.,]\d{1,3})? )
         (?: \s* (?:-|–|—|to) \s* (?P<second> \d{1,6} (?:[.,]\d{1,3})? ) )?
@@ -114,7 +114,6 @@ static FIGURE: LazyLock<Regex> = LazyLock::new(|| {
           | (?P<nm> n [\s.·•⋅*-]* m | newton [\s-]* met(?:re|er)s? )
         ) \b",
     )
-    .expect("the pattern is fixed and checked by every test of this file")
 });
 
 /// Words of a tightening that has no figure: to a feel, or by turning on.
