@@ -53,7 +53,7 @@ pub(super) type Table<const N: usize> = [(Diameter, [i64; N])];
 
 /// The figures of a diameter, or `None` where the table does not reach.
 pub(super) fn find<const N: usize>(table: &Table<N>, diameter: Diameter) -> Option<[Measure; N]> {
-    let (_, row) = table.iter().find(|(d, _)| d.is(diameter))?;
+    let (_, row) = table.iter().find(|(d, _)| *d == diameter)?;
     let unit = diameter.unit();
     Some(row.map(|raw| Measure { raw, unit }))
 }

@@ -1,6 +1,6 @@
 //! An item: what a line asks for, once normalised.
 
-use std::fmt;
+use std::fmt::{self, Write as _};
 
 use super::{
     grade::{Finish, Grade},
@@ -48,6 +48,9 @@ pub struct Family {
 const DIGITS: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
 
 impl Item {
+    /// Few texts are longer, in bytes.
+    const USUAL_TEXT: usize = 64;
+
     /// The thread, the coarse one where none is stated; none for what has no thread (washers, pins,
     /// rivets, wood and self-drilling screws, parts) and for diameters that are not in a series.
     pub fn effective_thread(&self) -> Option<Thread> {
@@ -129,7 +132,10 @@ impl Item {
     /// Reads back as the same item. A part whose description alone could be taken for something else
     /// ends in square brackets: `girder shoe, left [part FB-210]`, `2 x 6 deck board [part]`.
     pub fn text(&self) -> String {
-        self.to_string()
+        let mut text = String::with_capacity(Item::USUAL_TEXT);
+        write!(text, "{self}").expect("a text takes whatever is written");
+        text.shrink_to_fit();
+        text
     }
 
     /// A short id that depends on nothing but the item: the same in every run and on every machine.

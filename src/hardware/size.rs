@@ -3,10 +3,81 @@
 //! Every size is a ratio of whole numbers: `3-3/4`, `3.75` and `3¾` are one value, and no rounding
 //! can make `1/2 x 3-1/4` pass for `1/2 x 3-3/4`.
 
-use std::fmt;
+use std::{
+    cmp::Ordering,
+    fmt::{self, Write as _},
+    hash::{Hash, Hasher},
+};
 
 /// An exact ratio of whole numbers.
 pub type Ratio = num_rational::Ratio<i64>;
+
+/// A ratio that is told from others by a multiplication each, and hashed by one division, where the library
+/// takes a chain of divisions: sizes are compared more often than anything else.
+#[derive(Clone, Copy)]
+pub(super) struct Exact(pub Ratio);
+
+impl Ord for Exact {
+    fn cmp(&self, other: &Exact) -> Ordering {
+        let over = |a: Ratio, b: Ratio| i128::from(*a.numer()) * i128::from(*b.denom());
+        over(self.0, other.0).cmp(&over(other.0, self.0))
+    }
+}
+
+impl PartialOrd for Exact {
+    fn partial_cmp(&self, other: &Exact) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl PartialEq for Exact {
+    fn eq(&self, other: &Exact) -> bool {
+        self.cmp(other).is_eq()
+    }
+}
+
+impl Eq for Exact {}
+
+impl Hash for Exact {
+    /// By so many parts of the unit, since a table may write a size in other than its lowest terms.
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        const PARTS: i128 = 1 << 16;
+        let parts = i128::from(*self.0.numer()) * PARTS / i128::from(*self.0.denom());
+        state.write_u64(parts as u64);
+    }
+}
+
+/// Sizes that compare, and are hashed, as their `key` does.
+macro_rules! compare_by_key {
+    ($size:ty) => {
+        impl Ord for $size {
+            fn cmp(&self, other: &$size) -> std::cmp::Ordering {
+                self.key().cmp(&other.key())
+            }
+        }
+
+        impl PartialOrd for $size {
+            fn partial_cmp(&self, other: &$size) -> Option<std::cmp::Ordering> {
+                Some(self.cmp(other))
+            }
+        }
+
+        impl PartialEq for $size {
+            fn eq(&self, other: &$size) -> bool {
+                self.key() == other.key()
+            }
+        }
+
+        impl Eq for $size {}
+
+        impl std::hash::Hash for $size {
+            fn hash<H: std::hash::Hasher>(&self, state: &mut H) {
+                self.key().hash(state);
+            }
+        }
+    };
+}
+pub(super) use compare_by_key;
 
 /// The unit that a size is stated in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -26,7 +97,7 @@ impl Unit {
 }
 
 /// A nominal diameter: fractional inch (`1/2`), number size (`#10`) or metric (`M12`).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy)]
 pub enum Diameter {
     /// Inches.
     Inch(Ratio),
@@ -53,16 +124,11 @@ impl Diameter {
         }
     }
 
-    /// The same size, told without the divisions that comparing ratios takes: tables are gone through for each
-    /// item.
-    pub(super) fn is(self, other: Diameter) -> bool {
-        let over = |a: Ratio, b: Ratio| i128::from(*a.numer()) * i128::from(*b.denom());
-        match (self, other) {
-            (Diameter::Inch(a), Diameter::Inch(b)) | (Diameter::Metric(a), Diameter::Metric(b)) => {
-                over(a, b) == over(b, a)
-            }
-            (Diameter::Number(a), Diameter::Number(b)) => a == b,
-            _ => false,
+    fn key(self) -> (u8, Exact) {
+        match self {
+            Diameter::Inch(r) => (0, Exact(r)),
+            Diameter::Number(n) => (1, Exact(Ratio::from_integer(n.into()))),
+            Diameter::Metric(r) => (2, Exact(r)),
         }
     }
 
@@ -72,10 +138,12 @@ impl Diameter {
     }
 }
 
+compare_by_key!(Diameter);
+
 impl fmt::Display for Diameter {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Diameter::Inch(r) => write!(f, "{}", Mixed(*r)),
+            Diameter::Inch(r) => Mixed(*r).fmt(f),
             Diameter::Number(n) => write!(f, "#{n}"),
             Diameter::Metric(r) => write!(f, "M{}", Decimal(*r)),
         }
@@ -83,7 +151,7 @@ impl fmt::Display for Diameter {
 }
 
 /// A length in inches or millimetres.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy)]
 pub enum Length {
     Inch(Ratio),
     Millimetre(Ratio),
@@ -103,14 +171,20 @@ impl Length {
             Length::Inch(r) | Length::Millimetre(r) => r,
         }
     }
+
+    fn key(self) -> (Unit, Exact) {
+        (self.unit(), Exact(self.value()))
+    }
 }
+
+compare_by_key!(Length);
 
 impl fmt::Display for Length {
     /// `3-3/4` for inches, `60` for millimetres; the unit is not printed.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Length::Inch(r) => write!(f, "{}", Mixed(*r)),
-            Length::Millimetre(r) => write!(f, "{}", Decimal(*r)),
+            Length::Inch(r) => Mixed(*r).fmt(f),
+            Length::Millimetre(r) => Decimal(*r).fmt(f),
         }
     }
 }
@@ -123,7 +197,7 @@ impl fmt::Display for Mixed {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let r = self.0;
         if r.is_integer() {
-            return write!(f, "{}", r.to_integer());
+            return write_figure(f, r.to_integer());
         }
         let denominator = *r.denom();
         if denominator > 128 || denominator & (denominator - 1) != 0 {
@@ -140,10 +214,30 @@ impl fmt::Display for Mixed {
         }
         // A ratio is in lowest terms, and so is what is left of it beside its whole.
         let (whole, part) = (r.numer() / denominator, r.numer() % denominator);
-        match whole {
-            0 => write!(f, "{part}/{denominator}"),
-            _ => write!(f, "{whole}-{}/{denominator}", part.abs()),
+        let part = match whole {
+            0 => part,
+            _ => {
+                write_figure(f, whole)?;
+                f.write_char('-')?;
+                part.abs()
+            }
+        };
+        write_figure(f, part)?;
+        f.write_char('/')?;
+        write_figure(f, denominator)
+    }
+}
+
+/// The figures of sizes are short, and there may be a million: their signs are put down as they are.
+fn write_figure(f: &mut fmt::Formatter<'_>, figure: i64) -> fmt::Result {
+    let mut put = |figure: i64| f.write_char(char::from(b'0' + figure as u8));
+    match figure {
+        0..10 => put(figure),
+        10..100 => {
+            put(figure / 10)?;
+            put(figure % 10)
         }
+        _ => write!(f, "{figure}"),
     }
 }
 
@@ -186,17 +280,41 @@ mod tests {
     }
 
     #[test]
-    fn sizes_are_told_apart_as_they_compare() {
-        let sizes = [(1, 2), (1, 4), (5, 16), (3, 1), (12, 1)].map(|(n, d)| Ratio::new(n, d));
-        let all = sizes
-            .into_iter()
-            .flat_map(|of| [Diameter::Inch(of), Diameter::Metric(of)]);
-        let all: Vec<Diameter> = all.chain([4, 12].map(Diameter::Number)).collect();
-        for (a, b) in all.iter().flat_map(|a| all.iter().map(move |b| (a, b))) {
-            assert_eq!(a.is(*b), a == b, "{a} {b}");
-        }
+    fn sizes_are_told_apart_as_ratios_are() {
+        let hash = |of: Exact| {
+            let mut state = std::hash::DefaultHasher::new();
+            of.hash(&mut state);
+            state.finish()
+        };
         // A table may write a size in other than its lowest terms.
-        assert!(Diameter::Inch(Ratio::new_raw(2, 4)).is(Diameter::Inch(sizes[0])));
+        let sizes = [
+            (1, 2),
+            (1, 4),
+            (5, 16),
+            (3, 1),
+            (2, 4),
+            (i64::MAX, 3),
+            (-1, 2),
+        ];
+        let sizes = sizes.map(|(n, d)| Ratio::new_raw(n, d));
+        for (a, b) in sizes
+            .iter()
+            .flat_map(|a| sizes.iter().map(move |b| (*a, *b)))
+        {
+            assert_eq!(Exact(a).cmp(&Exact(b)), a.cmp(&b), "{a} {b}");
+            assert_eq!(Exact(a) == Exact(b), a == b, "{a} {b}");
+            assert_eq!(hash(Exact(a)) == hash(Exact(b)), a == b, "{a} {b}");
+        }
+        let in_order = [
+            Diameter::Inch(sizes[0]),
+            Diameter::Inch(sizes[3]),
+            Diameter::Number(4),
+            Diameter::Number(10),
+            Diameter::Metric(sizes[1]),
+        ];
+        assert!(in_order.is_sorted());
+        assert!(in_order.windows(2).all(|pair| pair[0] != pair[1]));
+        assert!(Length::Inch(sizes[3]) < Length::Millimetre(sizes[0]));
     }
 
     #[track_caller]

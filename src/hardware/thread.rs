@@ -2,10 +2,10 @@
 
 use std::fmt;
 
-use super::size::{Decimal, Diameter, Ratio};
+use super::size::{Decimal, Diameter, Exact, Ratio, Unit, compare_by_key};
 
 /// A thread as a line states it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy)]
 pub enum Thread {
     /// Threads per inch (`13` of `1/2-13`, `4.5` of `2-4.5`).
     PerInch(Ratio),
@@ -26,7 +26,16 @@ impl Thread {
             Thread::Pitch(p) => p,
         }
     }
+
+    fn key(self) -> (Unit, Exact) {
+        match self {
+            Thread::PerInch(n) => (Unit::Inch, Exact(n)),
+            Thread::Pitch(p) => (Unit::Millimetre, Exact(p)),
+        }
+    }
 }
+
+compare_by_key!(Thread);
 
 impl fmt::Display for Thread {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
