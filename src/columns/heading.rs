@@ -363,10 +363,9 @@ fn fold(text: &str) -> Vec<String> {
 }
 
 fn plain(word: &str) -> Option<&'static str> {
-    WORDS
-        .iter()
-        .find(|(w, _)| *w == word)
-        .map(|&(_, plain)| plain)
+    static PLAIN: LazyLock<HashMap<&str, &str, FxBuildHasher>> =
+        LazyLock::new(|| WORDS.iter().copied().collect());
+    PLAIN.get(word).copied()
 }
 
 #[cfg(test)]

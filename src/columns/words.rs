@@ -37,7 +37,6 @@ pub const WORDS: &[(&str, &str)] = &[
     ("shpd", "ship"),
     ("shp", "ship"),
     ("shipd", "ship"),
-    ("shp", "ship"),
     ("sent", "ship"),
     ("supplied", "ship"),
     ("packed", "ship"),

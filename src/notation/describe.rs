@@ -54,13 +54,15 @@ pub fn describe_among(
         description: &plain,
         ..*cells
     };
-    if designation::names_standard(cells.description) {
+    if !cells.size.is_empty() && designation::names_standard(cells.description) {
         cells.size = designation::without_form(cells.size);
     }
     let mut callouts = describe_row(&cells, notation, known)?;
-    let is_part = |callout: &&mut Callout| callout.item.part.is_some();
-    if designation::is_standard_alone(cells.description) {
-        for part in callouts.iter_mut().filter(is_part) {
+    let mut parts = (callouts.iter_mut())
+        .filter(|callout| callout.item.part.is_some())
+        .peekable();
+    if parts.peek().is_some() && designation::is_standard_alone(cells.description) {
+        for part in parts {
             part.doubts.push(Doubt::Said(
                 "a standard and nothing else: may be a fastener, which is not known by it".into(),
             ));

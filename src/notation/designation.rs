@@ -87,11 +87,13 @@ pub(super) fn is_standard_alone(text: &str) -> bool {
 /// The end of the number of a fastener's standard, and what stands behind it.
 fn behind_number(text: &str) -> Option<(usize, &str)> {
     // Nearly no text names one.
-    if !text
-        .as_bytes()
-        .windows(3)
-        .any(|of| of.eq_ignore_ascii_case(b"DIN") || of.eq_ignore_ascii_case(b"ISO"))
-    {
+    let bytes = text.as_bytes();
+    let is_at = |start: usize, body: &[u8]| {
+        let here = bytes.get(start..start + body.len());
+        here.is_some_and(|here| here.eq_ignore_ascii_case(body))
+    };
+    let mut letters = memchr::memchr2_iter(b'i', b'I', bytes);
+    if !letters.any(|i| is_at(i, b"ISO") || (i > 0 && is_at(i - 1, b"DIN"))) {
         return None;
     }
     let mut at = 0;

@@ -58,7 +58,7 @@ impl Reader<'_> {
                 // What follows may be another item.
                 Tok::Comma | Tok::Semicolon => nouns > 0 && !self.goes_on_in_sizes(0, i),
                 Tok::Dash => i > 0 && self.is_plain_dash(i),
-                Tok::Dot => i != 1 && self.number(i + 1).is_none(),
+                Tok::Dot => i != 1 && (self.number(i + 1).is_none() || self.is_of_grade(i)),
                 // `(24)`; not `(a)`.
                 Tok::Open => i > 0 || self.number(1).is_some(),
                 Tok::Close => i != 1,
@@ -71,6 +71,13 @@ impl Reader<'_> {
             }
         }
         nouns == 1
+    }
+
+    /// True for the dot of `gr. 8`.
+    fn is_of_grade(&self, dot: usize) -> bool {
+        let before = dot.checked_sub(1).and_then(|at| self.tok(at));
+        let grade = matches!(before, Some(Tok::Word(row)) if row.kinds.within(Senses::GRADE_WORD));
+        grade && !self.spaced(dot) && self.spaced(dot + 1)
     }
 
     /// True for a figure that stands by itself, or is the count in front of a size that it is no part
@@ -167,7 +174,8 @@ mod tests {
         let spellings: Vec<&str> = WORDS.iter().map(|row| row.spelling).collect();
         let usual = [
             "hex", "bolt", "bolts", "nut", "washer", "screw", "Grade", "zinc", "flat", "lock",
-            "in", "long", "qty", "ea", "dia", "UNC", "cap", "to", "item",
+            "in", "long", "qty", "ea", "dia", "UNC", "cap", "to", "item", "gr. 8", "Gr. 5",
+            "cl. 8.8",
         ];
         let piece = prop_oneof![
             prop::sample::select(sizes.to_vec()),
@@ -216,6 +224,7 @@ mod tests {
         case("four hex nuts", true);
         case("Bolt, hex head, 1/2 dia. x 3-3/4 lg", true);
         case("hex bolt 1/2 x 3 (24)", true);
+        case("1/2 x 3 hex bolt gr. 8, zinc", true);
         // A size of 3-1/2, a count of a dictated size, two items, a word that may be misspelt.
         case("3 1/2 hex nuts", false);
         case("two half inch nuts", false);

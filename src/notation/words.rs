@@ -257,6 +257,7 @@ impl Senses {
     pub const NOISE: Senses = Senses::of(&[Noise]);
     pub const FRACTION: Senses = Senses::of(&[Fraction(0)]);
     pub const PER: Senses = Senses::of(&[Per(0)]);
+    pub const GRADE_WORD: Senses = Senses::of(&[GradeWord]);
     pub const MEASURES: Senses = Senses::of(&[Sense::Measure(Measure::Length)]);
     pub const SERIES: Senses = Senses::of(&[Sense::Series(Series::Coarse)]);
     pub const UNITS: Senses = Senses::of(&[Sense::Unit(Unit::Inch), Sense::Metric(0), Foot]);
