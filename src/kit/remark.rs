@@ -368,11 +368,25 @@ pub fn qualifies_lines(title: &str) -> bool {
 
 /// The option that a stage's name says it is: `Landing board (option)` (common practice, no source).
 pub fn named_option(stage: &str) -> Option<&str> {
+    const ENDS: [&str; 7] = [
+        "option", "optional", "ordered", "wanted", "chosen", "fitted", "supplied",
+    ];
     static OPTION: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
             r"(?i)^\s*(?P<name>.*\p{Alphabetic}.*?)[\s,:–-]*[(\[,:–-]\s*(?:option(?:al)?|if\s+(?:ordered|wanted|chosen|fitted|supplied))\s*[)\]]?\s*$",
         )
     });
+    // Each row of a list may name another stage, and nearly none names an option.
+    let last = stage.trim_end();
+    let last = last.strip_suffix([')', ']']).unwrap_or(last).trim_end();
+    let ends_in = |end: &str| {
+        let from = last.len().checked_sub(end.len());
+        from.and_then(|from| last.get(from..))
+            .is_some_and(|last| last.eq_ignore_ascii_case(end))
+    };
+    if !ENDS.iter().any(|end| ends_in(end)) {
+        return None;
+    }
     let found = OPTION.captures(stage)?;
     found.name("name").map(|name| name.as_str())
 }

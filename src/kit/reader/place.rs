@@ -81,7 +81,7 @@ impl Reader<'_> {
             self.totals.title();
             if let Some(option) = remark::named_option(stage) {
                 self.stage_option = option.to_lowercase();
-            } else if remark::named_option(&self.stage).is_some() {
+            } else if !self.stage_option.is_empty() && remark::named_option(&self.stage).is_some() {
                 self.stage_option.clear();
             }
             self.stage.clear();
