@@ -8,6 +8,7 @@
 use std::{
     hash::{BuildHasher as _, BuildHasherDefault},
     hint::black_box,
+    process::{Command, ExitCode},
     time::{Duration, Instant},
 };
 
@@ -16,6 +17,8 @@ use tallybin::notation::{Notation, describe, sentence};
 
 /// How often floor and work take turns.
 const TURNS: usize = 5;
+/// A line that takes so many times the time of its half fails the run.
+const NOT_LINEAR: f64 = 3.0;
 
 const DIAMETERS: [&str; 8] = [
     "1/4-20", "5/16-18", "3/8-16", "7/16-14", "1/2-13", "5/8-11", "M10", "M12",
@@ -155,11 +158,11 @@ fn time(work: &dyn Fn() -> u64) -> Duration {
 }
 
 /// The middle times of floor and work, taken by turns.
-fn by_turns(floor: &dyn Fn() -> u64, work: &dyn Fn() -> u64) -> (Duration, Duration) {
+fn by_turns(floor: &dyn Fn() -> Duration, work: &dyn Fn() -> Duration) -> (Duration, Duration) {
     let (mut floors, mut works) = (Vec::new(), Vec::new());
     for _ in 0..TURNS {
-        floors.push(time(floor));
-        works.push(time(work));
+        floors.push(floor());
+        works.push(work());
     }
     floors.sort();
     works.sort();
@@ -174,7 +177,7 @@ fn rate(name: &str, aim: &str, texts: &[String], read: impl Fn(&str) -> u64) {
             .flat_map(|_| texts)
             .fold(0, |sum, text| sum ^ read(text))
     };
-    let (floor, work) = by_turns(&|| all(&look_at), &|| all(&read));
+    let (floor, work) = by_turns(&|| time(&|| all(&look_at)), &|| time(&|| all(&read)));
     let read = repeats as f64 * texts.len() as f64;
     println!(
         "{name:<44} {:>9.0} a second  ratio to its words {:>6.1}  (aim: {aim})",
@@ -183,16 +186,47 @@ fn rate(name: &str, aim: &str, texts: &[String], read: impl Fn(&str) -> u64) {
     );
 }
 
+/// The argument that makes of this program one that reads a single line, and prints for how many nanoseconds.
+const LINE: &str = "--line";
+
+fn time_line(piece: &str, bytes: usize) {
+    let line = |bytes: usize| piece.repeat(bytes / piece.len());
+    // Patterns are compiled beforehand.
+    items(&line(1 << 10));
+    let line = line(bytes);
+    println!("{}", time(&|| items(&line)).as_nanos());
+}
+
+/// How long a line takes in a process of its own, as a user would read it: in one that has read such a line before,
+/// memory is at hand up to a size, which would be measured in place of the reading.
+fn line_in_a_process(piece: &str, bytes: usize) -> Duration {
+    let output = std::env::current_exe().and_then(|program| {
+        Command::new(program)
+            .args([LINE, piece, &bytes.to_string()])
+            .output()
+    });
+    let printed = String::from_utf8(output.expect("it starts again").stdout);
+    let nanoseconds = printed.expect("it prints figures");
+    Duration::from_nanos(nanoseconds.trim().parse().expect("it prints how long"))
+}
+
 fn items(text: &str) -> u64 {
     describe(text, Notation::default()).map_or(0, |all| all.len() as u64)
 }
 
-fn main() {
-    // `cargo test --benches` builds and starts this too: there is nothing to test here.
-    if !std::env::args().any(|argument| argument == "--bench") {
-        return;
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    if let [flag, piece, bytes] = arguments.as_slice()
+        && flag == LINE
+    {
+        time_line(piece, bytes.parse().expect("it is a number"));
+        return ExitCode::SUCCESS;
     }
-    let word = std::env::args().skip(1).find(|word| !word.starts_with('-'));
+    // `cargo test --benches` builds and starts this too: there is nothing to test here.
+    if !arguments.iter().any(|argument| argument == "--bench") {
+        return ExitCode::SUCCESS;
+    }
+    let word = (arguments.iter()).find(|word| !word.starts_with('-'));
     let wanted = |name: &str| {
         word.as_ref()
             .is_none_or(|word| name.contains(word.as_str()))
@@ -227,6 +261,7 @@ fn main() {
         &|text| sentence(text, Notation::default()).calls.len() as u64,
     );
     // One line of a megabyte: twice the time of half of it, if reading is linear.
+    let mut linear = true;
     for piece in [
         "1/2 x 3 hex bolts, ",
         "4 5/8 ",
@@ -243,13 +278,18 @@ fn main() {
         if !wanted(&name) {
             continue;
         }
-        let line = |bytes: usize| piece.repeat(bytes / piece.len());
-        let (half, whole) = (line(1 << 19), line(1 << 20));
-        let (floor, work) = by_turns(&|| items(&half), &|| items(&whole));
+        let of = |bytes| line_in_a_process(piece, bytes);
+        let (floor, work) = by_turns(&|| of(1 << 19), &|| of(1 << 20));
+        let ratio = work.as_secs_f64() / floor.as_secs_f64();
         println!(
-            "{name} {:>8.1} ms  ratio to half of it {:>6.2}  (aim: 2)",
+            "{name} {:>8.1} ms  ratio to half of it {ratio:>6.2}  (aim: 2)",
             work.as_secs_f64() * 1e3,
-            work.as_secs_f64() / floor.as_secs_f64(),
         );
+        linear &= ratio < NOT_LINEAR;
     }
+    if !linear {
+        eprintln!("a line takes {NOT_LINEAR} times the time of its half, or more");
+        return ExitCode::FAILURE;
+    }
+    ExitCode::SUCCESS
 }
