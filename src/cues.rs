@@ -3,7 +3,10 @@
 //! Most short lists have nothing for most patterns, and in a short run nothing takes longer than to compile
 //! them. So a pattern is compiled only where one of its cues stands.
 
-use std::sync::OnceLock;
+use std::sync::{
+    OnceLock,
+    atomic::{AtomicU32, Ordering},
+};
 
 use regex::{Captures, Regex};
 
@@ -13,7 +16,12 @@ pub struct Cued {
     begin: Triples,
     pattern: fn() -> Regex,
     compiled: OnceLock<Regex>,
+    /// How many texts were asked before it was compiled.
+    asked: AtomicU32,
 }
+
+/// After so many texts a pattern is compiled in any case: then it is quicker to look for than its cues.
+const FEW: u32 = 1000;
 
 impl Cued {
     /// A pattern, and the words, or beginnings of words, of which one stands in all that it finds, bars
@@ -25,13 +33,16 @@ impl Cued {
             begin: Triples::of(cues),
             pattern,
             compiled: OnceLock::new(),
+            asked: AtomicU32::new(0),
         }
     }
 
-    /// The pattern, where it may be found in a text. Once it is compiled, it is as quick to look for as its cues.
+    /// The pattern, where it may be found in a text.
     fn pattern(&self, text: &str) -> Option<&Regex> {
         let compiled = || self.compiled.get_or_init(self.pattern);
-        let may_find = self.compiled.get().is_some() || self.may_find(text);
+        let may_find = self.compiled.get().is_some()
+            || self.asked.fetch_add(1, Ordering::Relaxed) >= FEW
+            || self.may_find(text);
         debug_assert!(
             self.may_find(text) || !compiled().is_match(text),
             "no cue: {text}"
