@@ -6,6 +6,7 @@
 
 mod memory;
 mod report;
+mod shapes;
 
 use std::{
     fs::File,
@@ -324,6 +325,9 @@ fn main() -> std::io::Result<()> {
         // The floor is the same job without the rules.
         let floor = || settled(&Job::default());
         ratio(name, "100 ms of work", floor, || settled(&job));
+    }
+    if wanted("twice the rows") {
+        shapes::shapes(folder.path())?;
     }
     let name = "the footbridge job, whole process, against --version";
     if wanted(name) {
