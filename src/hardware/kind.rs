@@ -252,6 +252,15 @@ impl Style {
         )
     }
 
+    /// True for a bolt that is bent, or made to turn behind a wall: another piece, which `bolt` alone never
+    /// means. Common practice, no source.
+    pub const fn is_bent(self) -> bool {
+        matches!(
+            self,
+            Style::Eye | Style::U | Style::J | Style::L | Style::T | Style::Toggle
+        )
+    }
+
     /// True where one piece of a kind can bear both names: the same style, or a general name and a
     /// kind of it (`flat` and `SAE flat` washers, `lock` and `nylon-insert lock` nuts).
     pub fn agrees(self, other: Style) -> bool {

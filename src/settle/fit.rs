@@ -94,9 +94,13 @@ impl Fit {
 /// How `supply` fits `demand`, by what the two state; `None` where it cannot serve.
 ///
 /// What both state must agree; what only one states is not confirmed. The diameter is never left
-/// open, and a length only where both name the same kind, for an unsized line could be anything.
+/// open, and a length only where both name the same kind, for an unsized line could be anything. An eye bolt is
+/// no bolt of which the head was left unsaid, and a nylon one none of which the steel was.
 pub fn fit(demand: &Item, supply: &Item) -> Option<Fit> {
+    let bent = |item: &Item| item.style.is_some_and(Style::is_bent);
     if !demand.agrees(supply)
+        || bent(demand) != bent(supply)
+        || demand.grade.is_none() && supply.grade == Some(Grade::Nylon)
         || demand.diameter.is_some() != supply.diameter.is_some()
         || plating_refutes(demand, supply)
         || plating_refutes(supply, demand)
@@ -217,6 +221,8 @@ mod tests {
         case("bolt hex 1/2 3 hdg", "bolt hex 1/2 3 18-8", None);
         case("bolt 1/2 3", "bolt hex 1/2 3", Some("style"));
         case("bolt carriage 1/2 3", "bolt hex 1/2 3", None);
+        case("bolt eye 1/2 3", "bolt 1/2 3", None);
+        case("bolt eye 1/2 3", "bolt eye 1/2 3", Some(""));
         case("nut hex 1/2", "nut nylon 1/2", None);
         case("washer flat 1/2", "washer uss 1/2", Some("style"));
         case("washer sae 1/2", "washer uss 1/2", None);
@@ -231,6 +237,14 @@ mod tests {
             "bolt hex 1/2 3",
             Some("threaded length"),
         );
+    }
+
+    /// Who asks for a nylon washer may have been sent one by its size alone; who asks for a washer wants no nylon.
+    #[test]
+    fn nylon_is_no_steel_left_unsaid() {
+        let [plain, nylon] = ["washer flat 1/2", "washer flat 1/2 plastic"].map(item);
+        assert_eq!(fit(&plain, &nylon), None);
+        assert!(fit(&nylon, &plain).is_some_and(|fit| !fit.is_exact()));
     }
 
     #[test]

@@ -28,6 +28,8 @@ pub fn item(words: &str) -> Item {
             "hex" => item.style = Some(Style::Hex),
             "carriage" => item.style = Some(Style::Carriage),
             "lag" => item.style = Some(Style::Lag),
+            "eye" => item.style = Some(Style::Eye),
+            "plastic" => item.grade = Some(Grade::Nylon),
             "nylon" => item.style = Some(Style::NylonInsert),
             "flat" => item.style = Some(Style::Flat),
             "sae" => item.style = Some(Style::Sae),
