@@ -43,6 +43,7 @@ mod several;
 mod shape;
 mod speakers;
 mod table;
+mod ticks;
 mod titles;
 mod totals;
 mod unheard;
@@ -240,6 +241,10 @@ struct Reader<'a> {
     stage_option: String,
     bag: String,
     carton: String,
+    /// The title of a bag on a slip, until a line stands below it.
+    bare_bag: Option<Row>,
+    /// The line of a bag as such right above.
+    bag_above: Option<usize>,
     /// A row that may be a heading, or the upper half of one.
     held: Option<Row>,
     wordings: Keys,
@@ -331,6 +336,8 @@ impl<'a> Reader<'a> {
             stage_option: String::new(),
             bag: String::new(),
             carton: String::new(),
+            bare_bag: None,
+            bag_above: None,
             held: None,
             wordings: Keys::default(),
             said: Vec::new(),
@@ -443,6 +450,7 @@ impl<'a> Reader<'a> {
         if let Some(name) = self.pairs.take().and_then(|mut pairs| pairs.end()) {
             self.take(&name, true);
         }
+        self.end_bare_bag();
         self.end_prose();
         self.pass_unheard();
         self.note_passed_titles();
@@ -498,6 +506,9 @@ impl<'a> Reader<'a> {
     /// rest of it (common practice, no source).
     fn take_bulleted(&mut self, row: &Row) {
         if let Some(above) = self.bulleted.take() {
+            if self.usual.is_title_of(&above, row) {
+                return self.take_bulleted_title(&above, row);
+            }
             let text = plan::joined(row);
             let goes_on = above.number + 1 == row.number
                 && !parting::has_bullet(row)
@@ -514,6 +525,17 @@ impl<'a> Reader<'a> {
             true => self.bulleted = Some(row.clone()),
             false => self.fresh_row(row),
         }
+    }
+
+    /// Takes a bullet over others that are set in further for their title, and goes on with the next.
+    fn take_bulleted_title(&mut self, title: &Row, next: &Row) {
+        let text = plan::joined(title);
+        if self.list.role == Role::Required {
+            self.enter_stage(furniture::without_bullet(&text).trim_end_matches(':'));
+            self.stages_taken.push((title.number, text));
+        }
+        self.tally.other += 1;
+        self.bulleted = Some(next.clone());
     }
 
     fn fresh_row(&mut self, row: &Row) {
@@ -549,6 +571,7 @@ impl<'a> Reader<'a> {
         if !row.cells().any(|(text, _)| says_something(text)) {
             self.guide.end_paragraph();
             self.kind_above.clear();
+            self.bag_above = None;
             self.after_blank = true;
             self.tally.other += 1;
             return;
@@ -595,6 +618,11 @@ impl<'a> Reader<'a> {
             Some(layout) if self.is_row_of(&parted, &layout) => {
                 self.guide.end_paragraph();
                 self.begin_titled();
+                if let Some(aside) = self.unticked(row) {
+                    let place = self.placement_of_text(|_| None);
+                    let status = self.push_aside(row, place, aside);
+                    return self.add(status);
+                }
                 self.table_row(&parted, &layout, fresh && !layout.headless);
             }
             _ => self.list_row(row, fresh),

@@ -79,6 +79,18 @@ const COUNTED: &[&str] = &[
     "none",
     "not (?:here|found|there|counted)",
     "lost",
+    "too (?:many|few)",
+];
+/// What is wrong with pieces, where nothing that it describes stands behind: `split pins`, `short rail`.
+const STATES_IN_NAMES: &[&str] = &[
+    "short",
+    "torn",
+    "dented",
+    "split",
+    "rusty",
+    "kinked",
+    "chipped",
+    "scratched",
 ];
 
 /// What becomes of pieces, or where they come from, in more words than a use has: `pre-fitted to the rail`.
@@ -420,8 +432,27 @@ pub fn denied(text: &str) -> Option<&str> {
 /// The words by which a count in a sentence says more than one figure, or none: `7, one missing`,
 /// `16 (2 bent)`, `none`.
 pub fn counted_in_words(text: &str) -> Option<&str> {
-    static WORDS: LazyLock<Regex> = LazyLock::new(|| found_in(COUNTED));
-    WORDS.find(text).map(|found| found.as_str())
+    static WORDS: LazyLock<Regex> = LazyLock::new(|| {
+        let all = [
+            in_a_row(&[COUNTED]),
+            in_a_row(&[NUMBERS, STATES_IN_NAMES]),
+            in_a_row(&[NUMBERS, &["is", "are", "were"], STATES_IN_NAMES]),
+        ];
+        pattern(&format!("(?i-u){}", all.join("|")))
+    });
+    let says = |found: &regex::Match<'_>| {
+        let last = found.as_str().rsplit(' ').next().unwrap_or_default();
+        let in_names = STATES_IN_NAMES
+            .iter()
+            .any(|state| last.eq_ignore_ascii_case(state));
+        let next = text[found.end()..].trim_start().split(' ').next();
+        let describes = next.is_some_and(|next| {
+            next.starts_with(char::is_alphabetic)
+                && !matches!(next, "by" | "of" | "and" | "or" | "in")
+        });
+        !(in_names && describes)
+    };
+    WORDS.find_iter(text).find(says).map(|found| found.as_str())
 }
 
 /// True where a part's name may hold a count that was not read: so many, and how they are (`11 good 1
@@ -445,6 +476,19 @@ pub fn untold(text: &str) -> Option<&str> {
 pub fn all_there(text: &str) -> Option<&str> {
     static THERE: LazyLock<Regex> = LazyLock::new(|| found_in(ALL_THERE));
     THERE.find(text).map(|found| found.as_str())
+}
+
+/// A line of a count without the words at its end that say that all is well: `4 rails - ok`, `rails 4, all there`.
+/// `None` where there are none, or its count does not stand at an end.
+pub fn without_all_well(text: &str) -> Option<&str> {
+    static WELL: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?i)[\s,;:(\x{2013}-]+(?:all\s+)?(?:ok|okay|fine|good|there|here|present|yes|y|\x{2713}|\x{2714})[\s.!)]*$",
+        )
+    });
+    let rest = &text[..WELL.find(text)?.start()];
+    let figure = |c: char| c.is_ascii_digit();
+    (rest.starts_with(figure) || rest.ends_with(figure)).then_some(rest)
 }
 
 fn found_in(table: &[&str]) -> Regex {
@@ -651,6 +695,27 @@ mod tests {
             Some("none")
         );
         assert_eq!(counted_in_words("8 1/2 nuts"), None);
+        for (text, words) in [
+            ("twenty two deck boards, one is split", "one is split"),
+            ("2 tarps, one torn", "one torn"),
+            ("M8 bolts 22, 2 short", "2 short"),
+            ("rails short by 2", "short"),
+        ] {
+            assert_eq!(counted_in_words(text), Some(words), "{text}");
+        }
+        for (text, rest) in [
+            ("4 rails OK", "4 rails"),
+            ("4 rails - ok", "4 rails"),
+            ("rails 4, all there.", "rails 4"),
+            ("4 posts P1 \u{2713}", "4 posts P1"),
+        ] {
+            assert_eq!(without_all_well(text), Some(rest), "{text}");
+        }
+        assert_eq!(without_all_well("posts ok"), None);
+        assert_eq!(without_all_well("4 good rails"), None);
+        for text in ["short side board 2", "8 split pins", "2 Short rails"] {
+            assert_eq!(counted_in_words(text), None, "{text}");
+        }
         for (text, words) in [
             ("tensioners, same number as links", "same number as"),
             ("door hinges - a pair or two", "a pair or two"),

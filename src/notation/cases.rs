@@ -64,6 +64,38 @@ fn bare_sizes_of_screws_are_told_by_their_length() {
     );
 }
 
+// A full pack is a pack, and no thread (common practice, no source); a gross is written so, too.
+#[test]
+fn full_packs_and_idle_grades() {
+    case("2 full bags of 25 1/2 hex nuts", "50: 1/2 hex nut");
+    case(
+        "2 full boxes 1/2 hex nuts",
+        "1/2 hex nut ?left over: \"2 full boxes\"",
+    );
+    case(
+        "1 full box of #8 x 1 wood screws",
+        "#8 x 1 wood screw ?left over: \"1 full box\"",
+    );
+    case(
+        "2 gr #8 x 1 wood screws",
+        "2: #8 x 1 wood screw ?not understood: \"gr\"",
+    );
+    case("4 gr 8 hex bolts 1/2 x 3", "4: 1/2 x 3 hex bolt, Grade 8");
+    // So many packs, and so many pieces.
+    case(
+        "2 boxes 1/2 hex nuts, 350 ct",
+        "350: 1/2 hex nut ?may be 350 in all, or in each of 2 packs",
+    );
+    case("3 x Number plate", "3: number plate");
+    case("3 no. ladder clips", "3: ladder clips");
+    // A mixed number of which the space is lost.
+    case(
+        "16 1/4 x 21/2 lag screws",
+        "16: 1/4 x 10-1/2 lag screw ?may be 21/2 or 2-1/2",
+    );
+    case("8 3/8 x 15/2 bolts", "8: 3/8 x 7-1/2 bolt");
+}
+
 #[test]
 fn counts_in_odd_places() {
     case("M12 x 35 hex bolts 10.9 - 8x", "8: M12 x 35 hex bolt, 10.9");

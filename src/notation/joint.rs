@@ -9,7 +9,7 @@ use super::{
     draft::Draft,
     number::Prefix,
     reader::Reader,
-    size::{SLENDEREST, Sizer, thickness},
+    size::{Dim, SLENDEREST, Sizer, thickness},
     token::Tok,
     words::{Mark, Noun, Sense},
 };
@@ -371,6 +371,8 @@ fn hardware(
         .dims
         .get(0)
         .is_some_and(|dim| dim.prefix == Prefix::Metric);
+    let run_together = draft.dims.iter().filter_map(Dim::run_together);
+    sizer.doubts.extend(run_together);
     let over = sizer.read(&mut draft.dims, &mut item);
     if item.kind == Some(Kind::Washer)
         && !is_signed

@@ -34,6 +34,26 @@ impl Dim<'_> {
             || (self.unit.is_none() && matches!(self.shape, Shape::Fraction | Shape::Mixed))
     }
 
+    /// A doubt where a fraction over one may be a mixed number of which the space is lost: `21/2`.
+    pub fn run_together(&self) -> Option<Doubt> {
+        if self.shape != Shape::Fraction || self.value <= Ratio::from_integer(1) {
+            return None;
+        }
+        let (over, under) = self.written.split_once('/')?;
+        let under = under.trim_end_matches(|c: char| !c.is_ascii_digit());
+        let is_proper = |at: &usize| {
+            let (whole, part) = over.split_at(*at);
+            let of = |figures: &str| figures.parse::<u32>().ok();
+            of(whole).is_some() && !part.starts_with('0') && of(part) < of(under)
+        };
+        let at = (1..over.len()).find(is_proper)?;
+        let (whole, part) = over.split_at(at);
+        Some(Doubt::Readings(vec![
+            format!("{over}/{under}").into(),
+            format!("{whole}-{part}/{under}").into(),
+        ]))
+    }
+
     fn is_metric(&self) -> bool {
         self.unit == Some(Unit::Millimetre) || self.prefix == Prefix::Metric
     }

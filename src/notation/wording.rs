@@ -23,7 +23,7 @@ use super::{
 };
 use crate::{
     doubt::Doubt,
-    hardware::{Diameter, Item, Length, Thread, Unit, thread},
+    hardware::{Diameter, Item, Length, Ratio, Thread, Unit, thread},
 };
 
 /// A longer line is read the long way.
@@ -292,7 +292,11 @@ impl Figures {
             ),
         };
         let thread = (self.diameter.threads).map(|threads| Thread::PerInch(threads.value()));
+        // `21/2`
+        let improper =
+            self.length.shape == Shape::Fraction && length.value() > Ratio::from_integer(1);
         let sound = sound
+            && !improper
             && length.value() >= value
             && thread.map_or_else(
                 || diameter.is_standard(),

@@ -47,6 +47,7 @@ pub fn rows(text: &str, each: &mut Each<'_>) -> Result<()> {
                 push_under(&mut row, line, parts, ruler);
             } else {
                 push(&mut row, line_text);
+                row.set_in(line.len() - line.trim_start().len());
             }
             if each(&row)?.is_break() {
                 return Ok(());

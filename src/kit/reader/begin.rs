@@ -1,6 +1,6 @@
 //! Where the lines of a text begin: plain parts stand above the first hardware, too.
 
-use super::beside::count_behind;
+use super::{super::remark, beside::count_behind};
 use crate::{
     columns::furniture,
     notation::{Callout, Notation, describe},
@@ -15,7 +15,8 @@ const ENOUGH: usize = 3;
 
 /// The number of the first row of a text's list, where above its first hardware stand plain words with a figure
 /// behind: `rails 8` over `M8 nuts 6`, with titles and blank rows between. One such line at the head of the file
-/// that begins large is its title.
+/// that begins large is its title, unless the next
+/// ends in a figure, too.
 pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
     let mut text = String::new();
     let mut texts = Vec::with_capacity(head.len());
@@ -74,7 +75,12 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
     for (at, text) in texts[..first].iter().enumerate().rev() {
         if is_part(text) || is_of_list(at, text, begins) {
             begins = at;
-        } else if !is_title(text) && !is_counted(text) && !may_be_line(text) {
+        } else if !is_title(text)
+            && !is_counted(text)
+            && !may_be_line(text)
+            // `cross rails 11, one of them is bent`
+            && remark::counted_in_words(text).is_none()
+        {
             break;
         }
     }
@@ -82,6 +88,9 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
     if head_of_file == Some(begins)
         && texts[begins].starts_with(char::is_uppercase)
         && !next
+        && !texts
+            .get(begins + 1)
+            .is_some_and(|next| ends_in_figure(next))
         && furniture::without_bullet(&texts[begins]) == texts[begins].trim()
     {
         begins = (begins + 1..first)
@@ -91,6 +100,12 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
     (begins < first).then(|| head[begins].number)
 }
 
-fn is_year(count: u64) -> bool {
+fn ends_in_figure(text: &str) -> bool {
+    let figures = |word: &str| word.bytes().all(|b| b.is_ascii_digit());
+    let last = text.trim_end().rsplit_once(' ').map(|(_, last)| last);
+    last.is_some_and(figures)
+}
+
+pub(super) fn is_year(count: u64) -> bool {
     (1900..2100).contains(&count)
 }

@@ -44,11 +44,15 @@ pub(super) fn count_behind(text: &str, notation: Notation) -> Option<(&str, u64)
     count_in_figures(text).or_else(|| count_in_words(text, notation))
 }
 
-/// Words without a figure and a count in words behind a mark: `handrails: four`, `deck boards - two dozen`.
+/// Words without a figure and a count in words behind: `handrails: four`, `deck boards - two dozen`, `left rail one`.
 fn count_in_words(text: &str, notation: Notation) -> Option<(&str, u64)> {
     let text = text.trim_end_matches(|c: char| !c.is_alphanumeric());
     let marks = [": ", " - ", " \u{2013} ", " = ", ", "].into_iter();
-    let mut parted = marks.filter_map(|mark| text.rsplit_once(mark));
+    let bare = bare_count(text).filter(|(words, _)| {
+        let last = words.rsplit(' ').next().unwrap_or_default();
+        count::pieces(last, notation).is_none()
+    });
+    let mut parted = marks.filter_map(|mark| text.rsplit_once(mark)).chain(bare);
     let (words, count) = parted.find_map(|(words, count)| {
         let figures = text.contains(|c: char| c.is_ascii_digit());
         let pieces =
@@ -58,6 +62,102 @@ fn count_in_words(text: &str, notation: Notation) -> Option<(&str, u64)> {
     words
         .contains(char::is_alphabetic)
         .then_some((words, count))
+}
+
+/// A few plain words and the last of a line, which no word points to: `the left one` counts nothing.
+fn bare_count(text: &str) -> Option<(&str, &str)> {
+    const POINTING: &[&str] = &[
+        "the", "this", "that", "these", "those", "each", "every", "another", "other", "only",
+        "any", "no", "a", "by", "for", "all", "in",
+    ];
+    const FEW: usize = 4;
+    let mut words = text.split(' ');
+    let plain = |word: &str| {
+        let pointing = POINTING
+            .iter()
+            .any(|known| word.eq_ignore_ascii_case(known));
+        !word.is_empty() && !pointing && word.chars().all(char::is_alphabetic)
+    };
+    (words.clone().count() <= FEW && words.all(plain)).then(|| text.rsplit_once(' '))?
+}
+
+/// True for words that the bare figure behind them counts, since they are of several: `rails 8`. One may be named
+/// by it: `bay 8`.
+pub(super) fn are_several(words: &str) -> bool {
+    let last = words.rsplit(' ').next().unwrap_or_default();
+    let is_word = last.len() > 3 && last.chars().all(char::is_alphabetic);
+    is_word && last.ends_with('s') && !last.ends_with("ss") || last.eq_ignore_ascii_case("feet")
+}
+
+/// True where plain words and a bare figure behind are the lines of a text, and no labels: three and more, no two by
+/// the same words. `Bay 2` and `Bay 3` are two bays.
+pub(super) fn are_lines(texts: &[String], notation: Notation) -> bool {
+    const ENOUGH: usize = 3;
+    let bare = |text: &String| {
+        let (words, _) = count_behind(text, notation)?;
+        let plain = words.chars().all(|c| c.is_alphabetic() || c == ' ');
+        plain.then(|| words.to_lowercase())
+    };
+    let mut words: Vec<String> = texts.iter().filter_map(bare).collect();
+    let lines = words.len();
+    words.sort_unstable();
+    words.dedup();
+    lines >= ENOUGH && words.len() == lines
+}
+
+/// A line whose count in front holds letters that scans take for figures (`l6 rails`, `4O screws`), the count and
+/// the line with the figures in their place. `None` where there are none.
+pub(super) fn misread(body: &str) -> Option<(&str, u64, String)> {
+    let (first, rest) = body.split_once(' ')?;
+    let figure = |c: char| match c {
+        'l' | 'I' => Some('1'),
+        'O' => Some('0'),
+        _ => c.is_ascii_digit().then_some(c),
+    };
+    let figures: String = first.chars().map(figure).collect::<Option<_>>()?;
+    let mixed = first.contains(|c: char| c.is_ascii_digit()) && figures != first;
+    let pieces = figures.parse().ok().filter(|_| mixed && first.len() < 5)?;
+    Some((first, pieces, format!("{figures} {rest}")))
+}
+
+/// A sign with the count behind it, at the end of a line, that several lines bear: `rails 2440 - 4`.
+pub(super) fn usual_sign(texts: &[String]) -> Option<&'static str> {
+    const ENOUGH: usize = 3;
+    let borne = |sign: &&&str| {
+        texts
+            .iter()
+            .filter(|text| behind_sign(text, sign).is_some())
+            .count()
+            >= ENOUGH
+    };
+    [" - ", " \u{2013} ", ": ", " = "]
+        .iter()
+        .find(borne)
+        .copied()
+}
+
+/// The whole number behind a sign at the end of a line.
+pub(super) fn behind_sign(text: &str, sign: &str) -> Option<u64> {
+    let (words, figures) = text.trim_end().rsplit_once(sign)?;
+    let is_line = words.contains(char::is_alphabetic);
+    figures.trim().parse().ok().filter(|_| is_line)
+}
+
+/// Words and a count of pieces behind them that bears its word: `glass 610x610 40 sheets` (common practice, no
+/// source).
+pub(super) fn pieces_behind(text: &str) -> Option<(&str, u64)> {
+    const PIECES: &[&str] = &[
+        "sheet", "sheets", "pane", "panes", "length", "lengths", "bar", "bars", "roll", "rolls",
+        "coil", "coils", "strip", "strips", "board", "boards", "panel", "panels",
+    ];
+    let (rest, word) = text.trim_end_matches('.').rsplit_once(' ')?;
+    let (words, figures) = rest.rsplit_once(' ')?;
+    let is_word = PIECES.iter().any(|known| word.eq_ignore_ascii_case(known));
+    let pieces = figures.parse().ok().filter(|_| is_word)?;
+    let named =
+        words.contains(char::is_alphabetic) && words.ends_with(|c: char| c.is_alphanumeric());
+    let joined = words.ends_with(" x") || words.ends_with(" by");
+    (named && !joined).then_some((words, pieces))
 }
 
 /// Words that name no size, and the bare number behind them: `Pieces in bag: 46`, `FB-210 girder shoe 4`.

@@ -1,22 +1,12 @@
 //! Counts in words, on a slip or a count: what they say is not summed.
 
 use super::{
-    super::{count, line::Aside, remark, role::Role},
+    super::{line::Aside, remark, role::Role},
     Entry, Reader,
-    unheard::{FEW, is_short},
+    unheard::{FEW, FEW_WITH_FIGURES, is_short},
 };
 
 impl Reader<'_> {
-    /// The words of a plain part's line that say how many in no figure: `posts ok`, `posts twelve`.
-    fn all_in_words<'t>(&self, text: &'t str) -> Option<&'t str> {
-        let last = text
-            .rsplit(' ')
-            .next()
-            .filter(|last| last.len() < text.len());
-        let counts = |word: &&str| count::pieces(word, self.notation).is_some();
-        remark::all_there(text).or_else(|| last.filter(counts))
-    }
-
     /// Why a line of a slip or a count is not summed: its words say that the pieces are not there, or
     /// that not all of them are sound.
     pub(super) fn in_words(&self, text: &str, entry: usize) -> Option<Aside> {
@@ -32,7 +22,15 @@ impl Reader<'_> {
         }
         let is_furniture = matches!(self.said[entry], Entry::Furniture);
         let plain = || self.begun && is_short(text, FEW);
-        let is_line = !is_furniture || names_bag() || plain();
+        // `deck boards 22, one is split` is no sentence of a guide.
+        let told = || {
+            let figures = text.contains(|c: char| c.is_ascii_digit());
+            self.list.role == Role::Counted
+                && self.begun
+                && figures
+                && text.split_whitespace().count() <= FEW_WITH_FIGURES
+        };
+        let is_line = !is_furniture || names_bag() || plain() || told();
         let denied = || names_bag().then(|| remark::denied(text))?;
         let (words, why) = match self.list.role {
             Role::Shipped => (remark::not_sent(text).or_else(denied)?, "was not sent"),
@@ -40,7 +38,7 @@ impl Reader<'_> {
                 remark::counted_in_words(text)
                     .or_else(|| remark::not_sent(text))
                     .or_else(denied)
-                    .or_else(|| self.all_in_words(text).filter(|_| is_furniture))?,
+                    .or_else(|| remark::all_there(text).filter(|_| is_furniture))?,
                 "is no plain count: write good and damaged pieces apart",
             ),
             _ => return None,

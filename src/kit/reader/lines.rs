@@ -1,20 +1,27 @@
 //! Lines of text: titles, bags and items.
 
+use std::{borrow::Cow, sync::LazyLock};
+
+use regex::Regex;
+
 use super::{
     super::{
         count::{self, Count},
         guide::is_prose,
         labelled::Labelled,
         line::{Aside, LineStatus},
+        remark,
         role::Role,
         share::Share,
         usage::Usage,
         words::Words,
     },
-    Entry, Reader,
+    Entry, Reader, beside,
     key::{Key, LINE},
-    kind, several, titles,
-    unheard::UNHEARD,
+    kind,
+    plan::joined,
+    several, titles,
+    unheard::{FEW, UNHEARD, is_short},
 };
 use crate::{
     Doubt,
@@ -25,6 +32,7 @@ use crate::{
     },
     notation::{Callout, describe},
     source::{Format, Row},
+    words::pattern,
 };
 
 impl Reader<'_> {
@@ -117,6 +125,8 @@ impl Reader<'_> {
             let titled = furniture::title_and_rest(stage)
                 .into_iter()
                 .chain(furniture::step_and_rest(stage))
+                // `step 5, 4 5/8 x 6 hex bolts`
+                .chain(stage.split_once(", "))
                 .find(|(_, rest)| {
                     self.calls(rest) || self.calls_for(rest) || self.names_sized(rest)
                 });
@@ -133,8 +143,14 @@ impl Reader<'_> {
             }
             return None;
         }
+        if let Some((container, pieces)) = self.container_sent(row, text) {
+            let status = self.bag_as_such(row, container, Some(pieces), Vec::new());
+            self.bag_above = Some(self.list.lines.len() - 1);
+            return status;
+        }
         if let Some(container) = furniture::container(text) {
             self.enter_container(container);
+            self.take_bare_bag(row, text);
             return None;
         }
         if self.list.role == Role::Counted
@@ -211,13 +227,91 @@ impl Reader<'_> {
         container: Container<'_>,
         text: &str,
     ) -> Option<LineStatus> {
+        if text.trim_end().ends_with(':') {
+            self.enter_container(container);
+        }
+        self.bag_as_such(row, container, None, vec![uncounted_inside()])
+    }
+
+    /// A bag, and how many, on a slip: `bag A   1`, `3 x hardware bag H1`, `Bag H1 x 3`.
+    fn container_sent<'t>(&self, row: &Row, text: &'t str) -> Option<(Container<'t>, u64)> {
+        static COUNTED: LazyLock<Regex> = LazyLock::new(|| {
+            pattern(
+                r"(?i)^\s*(?:(?P<first>\d{1,4})\s*(?:x|\x{d7}|off|no\.?|pcs?)?\s+(?P<behind>\S.*?)|(?P<before>\S.*?)[\s:]+(?:x|\x{d7})\s?(?P<last>\d{1,4}))\s*$",
+            )
+        });
+        if self.list.role != Role::Shipped {
+            return None;
+        }
+        let filled = row
+            .cells()
+            .map(|(cell, _)| cell)
+            .filter(|cell| !cell.is_empty());
+        let in_cells = || {
+            let count = filled.last().filter(|_| row.filled() == 2)?;
+            Some((
+                text.strip_suffix(count)?.trim_end(),
+                count::pieces(count, self.notation)?,
+            ))
+        };
+        let in_words = || {
+            let found = COUNTED.captures(text)?;
+            let name = found.name("behind").or(found.name("before"))?.as_str();
+            let pieces = found.name("first").or(found.name("last"))?;
+            Some((name, pieces.as_str().parse().ok()?))
+        };
+        let of_bag = |(name, pieces)| Some((furniture::container(name)?, pieces));
+        in_cells()
+            .and_then(of_bag)
+            .or_else(|| in_words().and_then(of_bag))
+    }
+
+    /// A line that names a bag or a box as such.
+    fn bag_as_such(
+        &mut self,
+        row: &Row,
+        container: Container<'_>,
+        pieces: Option<u64>,
+        doubts: Vec<Doubt>,
+    ) -> Option<LineStatus> {
         let before = (self.bag.clone(), self.carton.clone());
         self.enter_container(container);
         let place = self.placement_of_text(|_| None);
-        if !text.trim_end().ends_with(':') {
-            (self.bag, self.carton) = before;
+        (self.bag, self.carton) = before;
+        self.push_bag(row, place, None, pieces, doubts)
+    }
+
+    /// Doubts a bag as such on a slip right below which a line stands: it may be in the bag.
+    pub(super) fn doubt_bag_above(&mut self) {
+        if let Some(at) = self.bag_above.take() {
+            let doubt = "what stands below it may be in it, and not beside it";
+            let line = &mut self.list.lines[at];
+            line.more_mut().doubts.push(Doubt::HowMany(doubt.into()));
+            self.tally.read -= 1;
+            self.tally.check += 1;
         }
-        self.push_bag(row, place, None, None, vec![uncounted_inside()])
+    }
+
+    /// Keeps the title of a bag on a slip until a line stands below it.
+    fn take_bare_bag(&mut self, row: &Row, text: &str) {
+        let is_bag = matches!(furniture::container(text), Some(Container::Bag(_)));
+        let is_slip = self.list.role == Role::Shipped && self.list.format == Format::Text;
+        self.bare_bag = (is_bag && is_slip && !text.trim_end().ends_with(':')).then(|| row.clone());
+    }
+
+    /// Takes a bag below which nothing stands on a slip for the bag as such: `Bag 1`, `Bag 2`.
+    pub(super) fn end_bare_bag(&mut self) {
+        let Some(row) = self.bare_bag.take() else {
+            return;
+        };
+        let text = joined(&row);
+        let Some(container) = furniture::container(&text) else {
+            return;
+        };
+        let doubt = Doubt::Said("nothing stands below it: taken for one whole bag".into());
+        self.bag_as_such(&row, container, Some(1), vec![doubt]);
+        self.tally.other -= 1;
+        self.tally.check += 1;
     }
 
     /// Takes a line's figures as often as what stands above says that there are kits.
@@ -255,7 +349,16 @@ impl Reader<'_> {
                 .begins_at
                 .is_some_and(|first| row.number >= first);
         let mut body = furniture::without_bullet(text);
-        if let Some(rest) = talk::without_talk(&body).filter(|rest| self.calls(rest)) {
+        if let Some(rest) = without_addresses(&body) {
+            body = rest.into();
+        }
+        let counts = |rest: &Cow<'_, str>| {
+            self.calls(rest)
+                || (self.list.role != Role::Required
+                    && rest.starts_with(|c: char| c.is_ascii_digit())
+                    && is_short(rest, FEW))
+        };
+        if let Some(rest) = talk::without_talk(&body).filter(counts) {
             body = rest.into_owned().into();
         }
         let mut count = Count::default();
@@ -263,13 +366,30 @@ impl Reader<'_> {
             body = whole.into();
             count.doubts.extend(doubt);
         }
+        if let Some((written, pieces, whole)) = beside::misread(&body) {
+            let doubt =
+                format!("\"{written}\" read as {pieces}: a letter in the place of a figure");
+            count.doubts.push(Doubt::HowMany(doubt.into()));
+            body = whole.into();
+        }
         let labelled = Labelled::of(&body, self.list.role);
         let mut is_line = false;
         if let Some(said) = labelled.filter(|_| !furniture::is_paper(&body)) {
             count.take(&said, self.list.role);
             let names = |text: &str| !furniture::is_total(text) && !furniture::is_note(text);
-            is_line = said.is_several() && names(&said.rest);
+            // `Rail found 4`
+            let named = self.begun
+                && is_short(&said.rest, FEW)
+                && said.rest.split(' ').next().is_some_and(|first| {
+                    first.contains(char::is_alphabetic) && body.starts_with(first)
+                });
+            is_line = (said.is_several() || named) && names(&said.rest);
             body = said.rest.into();
+        }
+        if self.list.role == Role::Counted
+            && let Some(rest) = remark::without_all_well(&body)
+        {
+            body = rest.to_owned().into();
         }
         self.take_sets(&mut count);
         let shared = Share::behind(&body);
@@ -302,7 +422,8 @@ impl Reader<'_> {
                 None => Entry::Furniture,
             };
         }
-        if let Some(aside) = count.aside.take().or_else(|| self.in_words(&body, entry)) {
+        let why = count.aside.take().or_else(|| self.in_words(&body, entry));
+        if let Some(aside) = why.or_else(|| self.unticked(row)) {
             let place = self.placement_of_text(|_| None);
             return self.push_aside_named(row, place, aside, entry);
         }
@@ -338,7 +459,7 @@ impl Reader<'_> {
                     if !self.begun {
                         self.note_title(row);
                     }
-                    if self.is_written_as_line(row, text, &body) {
+                    if self.is_written_as_line(row, text, &body) || self.hides_hardware(&body) {
                         let place = self.placement_of_text(|_| None);
                         return self.push_aside(row, place, Aside::NoItem(UNHEARD.into()));
                     }
@@ -366,6 +487,14 @@ impl Reader<'_> {
             }
         }
     }
+}
+
+/// A text without addresses on the web: nothing of one is a size or a number. `None` where there is none.
+fn without_addresses(text: &str) -> Option<String> {
+    let is_address = |word: &&str| word.contains("://") || word.starts_with("www.");
+    let found = text.split_whitespace().any(|word| is_address(&word));
+    let rest = || text.split_whitespace().filter(|word| !is_address(word));
+    found.then(|| rest().collect::<Vec<_>>().join(" "))
 }
 
 /// Why a bag that is counted as such is to check.

@@ -5,9 +5,10 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::{
-    super::{guide::is_prose, remark},
+    super::{guide::is_prose, remark, role::Role},
     Reader,
-    beside::{self, Mark, count_behind, is_code},
+    begin::is_year,
+    beside::{self, Mark, are_several, behind_sign, count_behind, is_code, pieces_behind},
     habit::Habit,
     unheard::{FEW, is_chore, is_short},
 };
@@ -32,6 +33,9 @@ impl Reader<'_> {
         if furniture::is_of_others(body) {
             return Some(Err(Unread::of_others()));
         }
+        if is_time(body) {
+            return None;
+        }
         if let Some(words) = refers(body).filter(|_| self.begun && is_short(body, FEW)) {
             let why = format!("it refers to what stands elsewhere (\"{words}\"): write it out");
             return Some(Err(Unread::NoItem(why.into())));
@@ -39,12 +43,16 @@ impl Reader<'_> {
         if let Some(counted) = self
             .counted_by_habit(body)
             .or_else(|| self.counted_thrice(body))
+            .or_else(|| self.counted_by_word(body))
         {
             return Some(Ok(counted));
         }
         let mut callouts = describe(body, self.notation);
         if let Ok(all) = &mut callouts {
             self.count_no_size(body, all);
+        }
+        if let Ok(all) = &mut callouts {
+            self.trust_sign(body, all);
         }
         // Behind the marks of a mail that is handed on.
         let quoted = body.trim_start_matches(|c: char| !c.is_alphanumeric());
@@ -84,7 +92,8 @@ impl Reader<'_> {
             || names_part(body)
             || furniture::holds_size(&figures(body));
         // Plain words with a number behind may be a title, before the list has begun.
-        if let Some((words, count)) = count_behind(body, self.notation)
+        let (counted_by, note) = without_note(body);
+        if let Some((words, count)) = count_behind(counted_by, self.notation)
             && (is_line || words.split(' ').next().is_some_and(is_code) || self.begun)
         {
             if !counted {
@@ -95,9 +104,16 @@ impl Reader<'_> {
                     pieces: count,
                     packs: None,
                 }));
-                only.doubts.push(Doubt::HowMany(
-                    "a number behind plain words: it may be no count".into(),
-                ));
+                let counts = self.usual.bare_counts
+                    && matches!(self.list.role, Role::Shipped | Role::Counted);
+                if !(counts || are_several(words)) || is_year(count) {
+                    only.doubts.push(Doubt::HowMany(
+                        "a number behind plain words: it may be no count".into(),
+                    ));
+                }
+                if !note.is_empty() && remark::may_change(note, self.list.role) {
+                    only.doubts.push(Doubt::Remark(note.into()));
+                }
             }
             return Some(callouts);
         }
@@ -116,6 +132,38 @@ impl Reader<'_> {
         Some(Err(Unread::NoItem(
             format!("how many is said in no number (\"{words}\")").into(),
         )))
+    }
+
+    /// Takes the count behind the sign that several lines have there for all that counts: `rails 2440 - 4`.
+    fn trust_sign(&self, body: &str, callouts: &mut [Callout]) {
+        let counted = self
+            .usual
+            .count_sign
+            .and_then(|sign| behind_sign(body, sign));
+        if let ([only], Some(pieces)) = (callouts, counted)
+            && !only.is_hardware()
+            && only
+                .quantity
+                .is_some_and(|quantity| quantity.pieces == pieces)
+        {
+            only.doubts
+                .retain(|doubt| !matches!(doubt, Doubt::MayBeCount(_)));
+        }
+    }
+
+    /// A part, and behind it how many of it in a word for such pieces: `glass 610x610 40 sheets`.
+    fn counted_by_word(&self, body: &str) -> Option<Vec<Callout>> {
+        let (words, pieces) = pieces_behind(body)?;
+        let mut callouts = describe(words, self.notation).ok()?;
+        let [only] = callouts.as_mut_slice() else {
+            return None;
+        };
+        (!only.is_hardware() && only.quantity.is_none()).then_some(())?;
+        only.quantity = Some(Quantity {
+            pieces,
+            packs: None,
+        });
+        Some(callouts)
     }
 
     /// A count by its `x`, and a diameter and a length that one word joins: `48x 5x60 screw` (common practice,
@@ -323,6 +371,27 @@ fn doubt_count_behind(body: &str, callouts: &mut [Callout]) {
             .into(),
         });
     }
+}
+
+/// A line whose count stands behind, and a note without figures in brackets at its end: `roof panels 4 (pads)`.
+fn without_note(body: &str) -> (&str, &str) {
+    let noted = || {
+        let (line, note) = body.strip_suffix(')')?.rsplit_once(" (")?;
+        let figures = |c: char| c.is_ascii_digit();
+        (line.ends_with(figures) && !note.contains(figures)).then_some((line, note))
+    };
+    noted().unwrap_or((body, ""))
+}
+
+/// True where the only figures of a line are those of a time of day: `Count of bay 3, 14:30` has another.
+fn is_time(text: &str) -> bool {
+    static TIME: LazyLock<Regex> = LazyLock::new(|| pattern(r"\b(?:[01]?\d|2[0-3])[:.h][0-5]\d\b"));
+    TIME.find(text).is_some_and(|time| {
+        let rest = [&text[..time.start()], &text[time.end()..]];
+        rest.iter()
+            .all(|rest| !rest.contains(|c: char| c.is_ascii_digit()))
+            && (time.as_str().contains(':') && rest[0].contains(char::is_alphabetic))
+    })
 }
 
 /// The words by which a line without a size is that of another place: `Bay 2 same as bay 1`, `as bag D`.

@@ -157,6 +157,8 @@ impl Reader<'_> {
 
     /// A title is one where lines follow: enters the stage of the one above, if any.
     pub(super) fn begin_titled(&mut self) {
+        self.bare_bag = None;
+        self.doubt_bag_above();
         if !self.bare_title.is_empty() {
             let title = std::mem::take(&mut self.bare_title);
             self.enter_stage(&title);
@@ -166,6 +168,7 @@ impl Reader<'_> {
     }
 
     pub(super) fn enter_container(&mut self, container: Container<'_>) {
+        self.end_bare_bag();
         self.end_prose();
         self.totals.title();
         let (holder, name) = match container {

@@ -40,6 +40,10 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
     };
     let marked = pieces.len() > 1
         && (pieces.iter().all(|piece| beside::before(piece).is_some()) || pieces.iter().all(named));
+    let enough = match pieces.iter().all(|piece| ends_sized(piece)) {
+        true => 2,
+        false => enough,
+    };
     if (pieces.len() < enough && !marked) || furniture::is_total(text) || furniture::is_paper(text)
     {
         return None;
@@ -53,6 +57,11 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
         .iter()
         .filter(|(_, counted)| !counted.is_hardware)
         .count();
+    // `M8x40 8, M8 washers 8`: each fastener has a size of its own, and its count behind.
+    let sized = counts.iter().all(|(_, counted)| counted.sized_behind);
+    if sized && pieces.len() > 1 {
+        return Some(pieces.iter().map(|piece| (*piece).to_owned()).collect());
+    }
     // `8 legs, 4 left, 4 right`: shares of the first.
     if (counts[0].1.pieces == sum && !marked)
         || parts == 0
@@ -81,6 +90,16 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
 struct Counted {
     pieces: u64,
     is_hardware: bool,
+    /// It is hardware with a size, and the count stands behind both.
+    sized_behind: bool,
+}
+
+/// True for words with a thread's size and a bare figure behind: `M8 washers 8`.
+fn ends_sized(piece: &str) -> bool {
+    let Some((words, figures)) = piece.rsplit_once(' ') else {
+        return false;
+    };
+    figures.bytes().all(|b| b.is_ascii_digit()) && furniture::holds_size(words)
 }
 
 /// A piece that is a line by itself: one item, and its count in front or behind.
@@ -102,6 +121,10 @@ fn counted(piece: &str, notation: Notation) -> Option<Counted> {
     (!is_remark).then_some(Counted {
         pieces,
         is_hardware: only.is_hardware(),
+        sized_behind: ends_sized(piece)
+            && first.parse::<u64>().is_err()
+            && only.is_hardware()
+            && only.item.diameter.is_some(),
     })
 }
 
@@ -112,7 +135,8 @@ fn reads_badly(text: &str, notation: Notation) -> bool {
         Doubt::LeftOver(over) => over.contains(|c: char| c.is_ascii_digit()),
         _ => false,
     };
-    let leaves = |callout: &Callout| callout.doubts.iter().any(is_figure);
+    let leaves =
+        |callout: &Callout| callout.doubts.iter().any(is_figure) || callout.quantity.is_none();
     describe(text, notation).map_or(true, |all| all.iter().any(leaves))
 }
 
@@ -155,6 +179,15 @@ mod tests {
             &["4 seat planks", "6 cross bars", "16 M8 x 50 hex bolts"],
             Some(&["4 seat planks", "6 cross bars", "16 M8 x 50 hex bolts"]),
         );
+        case(
+            &["base rails 4, posts 4, ridge 1"],
+            Some(&["base rails 4", "posts 4", "ridge 1"]),
+        );
+        case(
+            &["M8x40 8, M8 washers 8"],
+            Some(&["M8x40 8", "M8 washers 8"]),
+        );
+        case(&["M8 x 40 bolts 8, washers 8"], None);
         // What tells of the first, and one joint.
         case(&["8 legs, 4 left, 4 right"], None);
         case(&["4 rails, 2 bent, 1 missing"], None);

@@ -1,6 +1,6 @@
 //! A list's own totals, held against what its lines add up to.
 
-use super::{super::line::Line, Reader};
+use super::{super::line::Line, Reader, beside::count_behind};
 use crate::{
     columns::furniture,
     notation::{Callout, describe},
@@ -116,7 +116,7 @@ impl Reader<'_> {
     /// A total that names one item: nothing where its lines come to as much, else why it is put aside.
     pub(super) fn total_of_item(&self, body: &str) -> Option<Option<Box<str>>> {
         if !furniture::is_total(body) {
-            return None;
+            return self.total_of_words(body);
         }
         let label = |word: &&str| {
             let word = word.trim_end_matches(':').to_lowercase();
@@ -143,6 +143,21 @@ impl Reader<'_> {
             )
             .into()
         }))
+    }
+
+    /// A total of what plain words name: `total beams 5`, nothing where the lines above come to as much.
+    fn total_of_words(&self, body: &str) -> Option<Option<Box<str>>> {
+        let words = body.split_whitespace().next()?;
+        let labels = ["total", "totals", "sum"];
+        let stated = match labels.iter().any(|label| words.eq_ignore_ascii_case(label)) {
+            true => count_behind(body, self.notation)?.1,
+            false => return None,
+        };
+        let is_sum = self.totals.lines_summed(stated, true).is_some();
+        Some(
+            (!is_sum)
+                .then(|| "a total of lines that come to another sum, or a line of its own".into()),
+        )
     }
 }
 

@@ -2,10 +2,13 @@
 
 use super::{
     super::{guide::is_prose, line::Aside, role::Role},
-    Reader, plan,
+    Reader,
+    beside::are_several,
+    plan,
 };
 use crate::{
     columns::{Meaning, furniture},
+    notation::{Callout, describe},
     source::{Format, Row},
 };
 
@@ -51,6 +54,18 @@ impl Reader<'_> {
         self.list.format == Format::Text
             && !is_paperwork(body)
             && (listed() || asks() || (few() && (in_columns() || signed())))
+    }
+
+    /// True where a few words that are taken for a note or the edge of a page call for so many sized fasteners:
+    /// `note: 6 3/8 nuts`.
+    pub(super) fn hides_hardware(&self, body: &str) -> bool {
+        let sized = |callout: &Callout| {
+            callout.is_hardware() && callout.quantity.is_some() && callout.item.diameter.is_some()
+        };
+        self.begun
+            && is_short(body, FEW_WITH_FIGURES)
+            && !furniture::is_total(body)
+            && describe(body, self.notation).is_ok_and(|all| all.iter().any(sized))
     }
 
     /// True where a line among those of a list holds figures, and is none of what lists hold besides.
@@ -100,7 +115,7 @@ pub(super) const UNHEARD: &str =
 /// Words that a line of a list is written in, and one with figures.
 pub(super) const FEW: usize = 6;
 
-const FEW_WITH_FIGURES: usize = 10;
+pub(super) const FEW_WITH_FIGURES: usize = 10;
 
 /// True for what lists hold besides their lines.
 fn is_paperwork(text: &str) -> bool {
@@ -134,8 +149,12 @@ fn is_title_like(text: &str) -> bool {
     let plain = !text.contains(['(', ',', ';', '/']) && !text.contains(" - ");
     let closed = text.ends_with(':');
     let counts = COUNTING.contains(&first.to_lowercase().as_str());
+    // `spacers` among lines may lack its count.
+    let alone = !text.starts_with(char::is_lowercase) || !are_several(text);
     closed
-        || (plain && !counts && (words.next().is_none() || first.starts_with(char::is_uppercase)))
+        || (plain
+            && !counts
+            && (words.next().is_none() && alone || first.starts_with(char::is_uppercase)))
 }
 
 /// Verbs by which a line asks for something to be done, and for no pieces (common practice, no source).

@@ -6,15 +6,16 @@ use std::borrow::Cow;
 use super::{
     super::role::Role,
     begin,
-    beside::Mark,
+    beside::{Mark, are_lines, usual_sign},
     form::Form,
     habit::Habit,
     numbering::Numbering,
     parting::{self, Parting},
+    plan::joined,
     price,
     shape::{self, Columns},
     speakers::Speakers,
-    titles,
+    ticks, titles,
 };
 use crate::{
     columns::furniture,
@@ -32,6 +33,10 @@ pub(super) struct Usual {
     pub numbering: Numbering,
     /// Where a text's lines give their count.
     pub habit: Option<Habit>,
+    /// Several lines are plain words and a bare figure behind.
+    pub bare_counts: bool,
+    /// The sign in front of the count at the end of several lines.
+    pub count_sign: Option<&'static str>,
     /// What stands between count and item there.
     pub count_mark: Option<Mark>,
     /// The row in which a text's list begins, where plain parts stand above its first hardware.
@@ -40,6 +45,8 @@ pub(super) struct Usual {
     pub parting: Option<Parting>,
     /// A text's titles are numbered in turn.
     pub numbers_titles: bool,
+    /// Lines of a text are ticked.
+    pub ticked: bool,
     /// Most lines of a text bear bullets.
     pub bulleted: bool,
     /// They do, and stand in columns.
@@ -76,8 +83,12 @@ impl Usual {
         let head = &usual.head;
         if is_text {
             (usual.habit, usual.count_mark) = Habit::of(head, notation);
+            let texts: Vec<String> = head.iter().map(joined).collect();
+            usual.count_sign = usual_sign(&texts);
+            usual.bare_counts = are_lines(&texts, notation);
             usual.begins_at = begin::first_line(head, notation);
             usual.numbers_titles = titles::are_numbered(head);
+            usual.ticked = ticks::are_usual(head);
             let filled = head.iter().filter(|row| !row.is_empty()).count();
             let bulleted = head.iter().filter(|row| parting::has_bullet(row)).count();
             usual.bulleted = bulleted >= 3 && bulleted * 2 > filled;
@@ -98,6 +109,20 @@ impl Usual {
             usual.parting = Some(parting).filter(|_| usual.columns.is_some());
         }
         usual
+    }
+
+    /// True where a line with a bullet names no figure, and the next is set in below it: `- Frame` over
+    /// `  - 4 boards`.
+    pub fn is_title_of(&self, line: &Row, next: &Row) -> bool {
+        let figures = |row: &Row| {
+            row.cells()
+                .any(|(text, _)| text.contains(|c: char| c.is_ascii_digit()))
+        };
+        line.number + 1 == next.number
+            && line.indent(0) < next.indent(0)
+            && parting::has_bullet(next)
+            && !figures(line)
+            && figures(next)
     }
 
     /// The form that a text's first lines are, and its records, the first row its labels.

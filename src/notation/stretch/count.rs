@@ -59,10 +59,13 @@ impl Stretch<'_, '_> {
         }
     }
 
-    /// `6no. ladder clips`: behind the sign, where no number size follows it.
+    /// `6no. ladder clips`: behind the sign, where no number size follows it. `3 x number plate` has another.
     fn pieces_sign(&self, at: usize) -> usize {
         let stop = (self.reader).skip(at + 1, |tok| matches!(tok, Tok::Dot));
-        let signed = self.says(at, Sense::NumberWord) && self.is_word(stop);
+        let signed = self.says(at, Sense::NumberWord)
+            && self.is_word(stop)
+            && !self.text(at).eq_ignore_ascii_case("number")
+            && !matches!(self.reader.tok(at - 1), Some(Tok::Join));
         if signed { stop } else { at }
     }
 

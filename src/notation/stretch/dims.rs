@@ -74,11 +74,16 @@ impl<'a> Stretch<'_, 'a> {
         }
     }
 
-    /// `M8x40 x10`: a count, tied to its sign and apart from the size; no pitch is above 6 mm.
+    /// `M8x40 x10`: a count, tied to its sign and apart from the size; no pitch is above 6 mm, and nothing in metres
+    /// is a diameter (`pole 2.4m x2`).
     fn is_times(&self, dims: &Dims<'a>, at: usize) -> bool {
         let sized = match (dims.get(0), dims.get(1)) {
             (Some(first), Some(second)) => {
                 first.prefix == Prefix::Metric && second.value > Ratio::from_integer(6)
+            }
+            (Some(first), None) => {
+                let bare = first.written.strip_suffix('m').map(str::trim_end);
+                bare.is_some_and(|bare| bare.ends_with(|c: char| c.is_ascii_digit()))
             }
             _ => false,
         };

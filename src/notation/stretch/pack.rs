@@ -1,5 +1,7 @@
 //! Packs and sets: `2 bags of 25`, `1 box/100`, `set of 4`, `qty 2 doz`.
 
+use std::ops::Range;
+
 use super::Stretch;
 use crate::{
     doubt::Doubt,
@@ -11,14 +13,22 @@ use crate::{
 };
 
 impl<'a> Stretch<'_, 'a> {
-    /// A bag, a box; `set of` as well.
+    /// A bag, a full box; `set of` as well.
     pub(super) fn is_pack(&self, i: usize) -> bool {
-        self.says(i, Sense::Pack) || (self.says(i, Sense::SetWord) && self.says(i + 1, Sense::Of))
+        self.says(self.pack_at(i), Sense::Pack)
+            || (self.says(i, Sense::SetWord) && self.says(i + 1, Sense::Of))
+    }
+
+    /// The word of a pack, behind one that says that it is full.
+    fn pack_at(&self, i: usize) -> usize {
+        let full = self.says(i, Sense::FullThread(true)) && self.says(i + 1, Sense::Pack);
+        i + usize::from(full)
     }
 
     /// `2 bags of 25`, `1 box/100`; `2 bags` alone says nothing of the pieces.
     pub(super) fn packs(&mut self, i: usize, packs: u64) -> usize {
-        let (size, end) = self.pack_size(i + 1);
+        let pack = self.pack_at(i + 1);
+        let (size, end) = self.pack_size(pack);
         match size.and_then(|size| packs.checked_mul(size)) {
             Some(pieces) => {
                 self.count(Some(pieces), Some(packs), i..end);
@@ -28,9 +38,9 @@ impl<'a> Stretch<'_, 'a> {
             None => {
                 if self.draft.packs.is_none() {
                     self.draft.packs = Some(packs);
-                    self.draft.pack_words = i..i + 2;
+                    self.draft.pack_words = i..pack + 1;
                 }
-                i + 2
+                pack + 1
             }
         }
     }
@@ -126,7 +136,27 @@ impl<'a> Stretch<'_, 'a> {
                     self.draft.quantity = None;
                 }
             }
+            // `2 boxes deck screws, 350 ct`
+            (Some(packs), None) => self.doubt_packs(packs, words),
             _ => {}
+        }
+    }
+
+    /// Asks of packs whose size is not said, beside a count: it may be of each, or of all.
+    fn doubt_packs(&mut self, packs: u64, words: Range<usize>) {
+        let Some(Quantity {
+            pieces,
+            packs: None,
+        }) = self.draft.quantity
+        else {
+            return;
+        };
+        self.reader.mark(words, Role::Count);
+        if packs > 1 {
+            self.draft.doubts.push(Doubt::OrElse {
+                pieces: pieces.saturating_mul(packs),
+                said: format!("may be {pieces} in all, or in each of {packs} packs").into(),
+            });
         }
     }
 

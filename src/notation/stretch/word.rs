@@ -62,7 +62,14 @@ impl<'a> Stretch<'_, 'a> {
                         next = next.max(i + 3);
                     }
                 }
-                Sense::GradeWord => next = next.max(self.grade_word(i, row)),
+                Sense::GradeWord => {
+                    next = next.max(self.grade_word(i, row));
+                    // `2 gr #8 screws`: no grade stands behind, and it may be a gross.
+                    if next == i + 1 && i > 0 && self.whole(i - 1).is_some() {
+                        self.draft.traits.unknown = true;
+                        self.reader.tokens[i].role = None;
+                    }
+                }
                 Sense::Drive(drive) => self.draft.traits.drive = Some(drive),
                 Sense::Point(Point::Dog)
                     if i > 0 && self.reader.says(i - 1, Sense::Mark(Mark::Jam)) =>
