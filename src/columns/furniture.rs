@@ -363,6 +363,13 @@ pub fn numbered_title(text: &str) -> Option<(u32, &str)> {
     plain.then_some((number, title))
 }
 
+/// The first of several titles that are numbered or lettered in turn: `1. Base`, `A) Frame`.
+pub fn first_title(text: &str) -> Option<&str> {
+    let title = unmark(text);
+    let words = (title.strip_prefix(['1', 'A'])?).strip_prefix(['.', ')'])?;
+    (words.starts_with(' ') && bare_title(words).is_some()).then_some(title)
+}
+
 /// True where a line that names no item may be a title: a few words that begin large and end as no
 /// sentence does (common practice, no source).
 pub fn may_be_title(text: &str) -> bool {
@@ -443,7 +450,7 @@ pub fn container(text: &str) -> Option<Container<'_>> {
                (?: (?P<bag> bag | packet | pouch | sack ) | (?P<box> box | carton | crate | case ) )
                \s* (?: no\.? | number | \# )? \s* (?P<name> [a-z]{0,3}[\s-]?\d{1,4}[a-z]? | [a-z] )
                (?: \s+ of \s+ \d+ )?
-               (?: [\s,(]+ [\d.,]+ \s* (?: kgs? | lbs? ) \.? \s* \)? )? $",
+               (?: [\s,(]+ [\d.,]+ \s* (?: kgs? | lbs? ) \.? \s* \)? | \s* \( [^()\d]+ \) )? $",
         )
     });
     let found = CONTAINER.captures(unmark(text))?;

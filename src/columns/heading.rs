@@ -12,7 +12,7 @@ use rustc_hash::FxBuildHasher;
 
 use super::{
     Meaning,
-    words::{COUNTED, FIGURES, HEADINGS, NOISE, SOUND, UNITS, WEIGHTS, WORDS},
+    words::{COUNTED, FAR, FIGURES, HEADINGS, NOISE, SOUND, UNITS, WEIGHTS, WORDS},
 };
 use crate::hardware::Unit;
 
@@ -32,10 +32,29 @@ pub struct Heading {
     /// `Qty per bay`: what each quantity is for, in plain words, where it is no word for a place, a
     /// kit or a pack.
     pub each_of: Option<Box<str>>,
+    /// For so many kits: `3 kits`; `Qty per kit` is for one.
+    pub kits: Option<u32>,
     /// It says what is needed: `Need`, `Qty req'd`.
     pub asks: bool,
     /// It says that what it counts is good: `Good`, `Usable pcs`; `Found` does not.
     pub sound: bool,
+}
+
+impl Heading {
+    /// It says no more than what its column holds.
+    fn plain(meaning: Meaning) -> Heading {
+        Heading {
+            meaning,
+            weak: false,
+            basis: Basis::Neutral,
+            unit: None,
+            unit_words: None,
+            each_of: None,
+            kits: None,
+            asks: false,
+            sound: false,
+        }
+    }
 }
 
 /// What the heading of a quantity says that it counts.
@@ -71,13 +90,44 @@ pub fn recognise(text: &str) -> Option<Heading> {
         })
         .or_else(|| of_one_meaning(text))
         .or_else(|| numbered(text))
+        .or_else(|| of_kits(&whole))
+        .or_else(|| recognise(without_number(text)?))
 }
 
-/// `Desc1`, `Description 2`: a description that goes on in another column.
+/// A heading without its own number in front: `1. Description`, `(2) Qty`.
+fn without_number(text: &str) -> Option<&str> {
+    let rest = text.trim_start().trim_start_matches('(');
+    let figures = rest.bytes().take_while(u8::is_ascii_digit).count();
+    let rest = rest[figures..].strip_prefix(['.', ')'])?;
+    (1..=2).contains(&figures).then(|| rest.trim_start())
+}
+
+/// `4 kits total`, `Qty for 3 kits`: what so many kits need.
+fn of_kits(words: &[String]) -> Option<Heading> {
+    const KITS: &[&str] = &["kit", "kits", "set", "sets"];
+    let at = words
+        .iter()
+        .position(|word| KITS.contains(&word.as_str()))?;
+    let before = at.checked_sub(1)?;
+    let kits = words[before].parse().ok().filter(|kits| *kits > 0)?;
+    let counts = |word: &String| {
+        let word = word.as_str();
+        FIGURES.contains(&word) || NOISE.contains(&word) || word == "tot"
+    };
+    let mut others = words[..before].iter().chain(&words[at + 1..]);
+    others.all(counts).then(|| Heading {
+        kits: Some(kits),
+        ..Heading::plain(Meaning::Total)
+    })
+}
+
+/// `Desc1`, `Description 2`: a description that goes on in another column; `Count 2`: one of several counts.
 fn numbered(text: &str) -> Option<Heading> {
     let words = text.trim_end_matches(|c: char| c.is_ascii_digit());
-    let found = (words.len() < text.len()).then(|| find(&fold(words)))?;
-    found.filter(|heading| heading.meaning == Meaning::Description && !heading.weak)
+    let words = (words.len() < text.len()).then(|| fold(words))?;
+    let found = find(&words)?;
+    let goes_on = found.meaning == Meaning::Description && !found.weak;
+    (goes_on || words == ["count"]).then_some(found)
 }
 
 /// `Bent/damaged`, `Good or usable`: words joined that all say the same of their column; a bag and a box
@@ -129,10 +179,29 @@ pub fn counts_what_came_back(text: &str) -> bool {
 
 /// `Missing`, `Qty lost`: what is not there says of nothing how many there are.
 pub fn is_of_missing(text: &str) -> bool {
+    const MISSING: &[&str] = &["missing", "lost", "short", "shortage", "lacking", "absent"];
     let words = fold(text);
-    words
-        .iter()
-        .any(|word| matches!(word.as_str(), "missing" | "lost" | "short"))
+    words.iter().any(|word| MISSING.contains(&word.as_str())) || words == ["not", "found"]
+}
+
+/// `Left over`, `Remaining`, `Spare`: what a count of the leftovers counts.
+pub fn is_of_leftovers(text: &str) -> bool {
+    const LEFT: &[&str] = &[
+        "left",
+        "leftover",
+        "leftovers",
+        "remaining",
+        "over",
+        "surplus",
+        "rest",
+        "spare",
+        "spares",
+        "extra",
+        "extras",
+        "bench",
+    ];
+    let words = fold(text);
+    words.iter().any(|word| LEFT.contains(&word.as_str()))
 }
 
 /// `Returned`, `Qty returned`: what came back.
@@ -171,7 +240,8 @@ fn find(words: &[String]) -> Option<Heading> {
     }
     if let [rest @ .., last] = words
         && let Some(found) = look_up(rest)
-        && unit_of(last).is_some()
+        && (unit_of(last).is_some()
+            || (found.meaning == Meaning::Length && FAR.contains(&last.as_str())))
     {
         return Some(with_unit(found, last));
     }
@@ -213,14 +283,9 @@ fn find(words: &[String]) -> Option<Heading> {
         _ => return None,
     };
     (!of.is_empty()).then(|| Heading {
-        meaning: Meaning::Quantity,
-        weak: false,
         basis: Basis::Each,
-        unit: None,
-        unit_words: None,
         each_of: Some(of.join(" ").into()),
-        asks: false,
-        sound: false,
+        ..Heading::plain(Meaning::Quantity)
     })
 }
 
@@ -288,18 +353,15 @@ fn look_up(words: &[String]) -> Option<Heading> {
     } else {
         Basis::Neutral
     };
+    let each_of = (["kit", "step", "stage"].into_iter()).find(|of| has("per") && has(of));
     Some(Heading {
-        meaning,
         weak,
         basis,
-        unit: None,
-        unit_words: None,
-        each_of: ["kit", "step", "stage"]
-            .into_iter()
-            .find(|of| has("per") && has(of))
-            .map(Into::into),
+        each_of: each_of.map(Into::into),
+        kits: (each_of == Some("kit")).then_some(1),
         asks: has("req"),
         sound: SOUND.iter().any(|word| has(word)),
+        ..Heading::plain(meaning)
     })
 }
 
@@ -310,6 +372,16 @@ fn with_unit(heading: Heading, words: &str) -> Heading {
         unit_words: (!words.is_empty()).then(|| words.into()),
         ..heading
     }
+}
+
+/// The unit of length that a heading names, where it is neither the inch nor the millimetre.
+pub fn far_unit(heading: &Heading) -> Option<Box<str>> {
+    let words = heading
+        .unit_words
+        .as_deref()?
+        .trim_end_matches('.')
+        .to_lowercase();
+    FAR.contains(&words.as_str()).then(|| words.into())
 }
 
 /// The unit of weight that a heading names, whatever else it says.

@@ -3,7 +3,7 @@
 use indexmap::IndexMap;
 
 use super::{
-    Meaning, furniture,
+    Beside, Meaning, Says, furniture,
     heading::{self, Basis, Heading},
 };
 use crate::{
@@ -29,10 +29,13 @@ pub struct Layout {
     pub stage_name: Option<u16>,
     /// More columns of notes than one.
     pub more_notes: Vec<u16>,
-    /// Columns of [`Meaning::Beside`], and more columns of damaged pieces than one, by their headings.
-    pub beside: Vec<(u16, Box<str>)>,
+    /// Columns of [`Meaning::Beside`], more columns of good or of damaged pieces than one, and what rows tell to be
+    /// such.
+    pub beside: Vec<Beside>,
     /// `Qty per bay` without a column that says how many bays there are: `bay`.
     pub each_of: Option<Box<str>>,
+    /// The heading of the column that counts, where it says that it is for several kits: `4 kits total`.
+    pub kits: Option<Box<str>>,
     /// What it lists are tools, which are brought.
     pub tools: bool,
     /// The part number column may hold the list's own line numbers ("Item no.").
@@ -42,6 +45,8 @@ pub struct Layout {
     pub bare_number: bool,
     /// The unit of bare sizes.
     pub unit: Option<Unit>,
+    /// The unit of bare lengths, where it is neither the inch nor the millimetre.
+    pub far_unit: Option<Box<str>>,
     /// The unit of bare torques, as written.
     pub torque_unit: Option<Box<str>>,
     /// The unit of bare weights, as written: of [`Meaning::Mass`] and of [`Meaning::TotalMass`].
@@ -55,6 +60,8 @@ pub struct Layout {
     pub m_may_be_metres: bool,
     /// Bags and boxes are written once, and hold for the rows below.
     pub carried: Vec<Meaning>,
+    /// At how many places is written once a stage, and holds for the rows below.
+    pub places_once: bool,
     /// Headings of the columns that nothing is read of, since no word in them is known.
     pub unread: Vec<(u16, Box<str>)>,
     /// Columns that each hold the quantity for the stage, bag or box that their heading names.
@@ -195,18 +202,20 @@ impl Layout {
     }
 
     /// Columns of figures that are not known to say how many, and their headings.
-    pub fn open_figures(&self) -> impl Iterator<Item = &(u16, Box<str>)> {
-        let there = |(_, heading): &&(u16, Box<str>)| !heading::is_of_missing(heading);
-        self.unread.iter().chain(&self.beside).filter(there)
+    pub fn open_figures(&self) -> impl Iterator<Item = (u16, &str)> {
+        let there = |beside: &&Beside| beside.says != Says::Missing;
+        let beside = self.beside.iter().filter(there);
+        let unread = self.unread.iter().map(|(column, text)| (*column, &**text));
+        unread.chain(beside.map(|of| (of.column, &*of.heading)))
     }
 
     /// Takes one of [`Layout::open_figures`] for how many.
     pub fn count_by(&mut self, column: u16) {
         self.unread.retain(|(of, _)| *of != column);
-        self.beside.retain(|(of, _)| *of != column);
+        self.beside.retain(|of| of.column != column);
         let beside = &mut self.columns[Meaning::Beside as usize];
         if *beside == Some(column) {
-            *beside = self.beside.first().map(|(of, _)| *of);
+            *beside = self.beside.first().map(|of| of.column);
         }
         self.columns[Meaning::Quantity as usize] = Some(column);
         self.known += 1;
@@ -231,11 +240,42 @@ impl Layout {
         if counts.iter().any(|&meaning| self.has(meaning)) {
             return None;
         }
-        let back = |(_, heading): &(u16, Box<str>)| heading::is_what_came_back(heading);
+        let back = |of: &Beside| heading::is_what_came_back(&of.heading);
         let at = self.beside.iter().position(back)?;
-        let (column, heading) = self.beside.remove(at);
+        let Beside {
+            column, heading, ..
+        } = self.beside.remove(at);
         self.columns[Meaning::Good as usize] = Some(column);
         Some(heading)
+    }
+
+    /// Takes a column of words that is headed as of pieces for what they are.
+    pub fn describe_by_pieces(&mut self) {
+        if let Some(column) = self.columns[Meaning::Quantity as usize].take() {
+            self.take_description(column);
+        }
+    }
+
+    /// Takes a column for the bag or the box that the pieces lie in, whatever it was taken for.
+    pub fn hold_by(&mut self, column: u16, meaning: Meaning) {
+        for slot in &mut self.columns {
+            *slot = slot.filter(|of| *of != column);
+        }
+        self.second_quantity = self.second_quantity.filter(|of| *of != column);
+        self.beside.retain(|of| of.column != column);
+        self.unread.retain(|(of, _)| *of != column);
+        self.columns[meaning as usize] = Some(column);
+    }
+
+    /// Takes what was received for what was shipped.
+    pub fn ship_by_received(&mut self) {
+        self.columns[Meaning::Shipped as usize] = self.columns[Meaning::Received as usize].take();
+    }
+
+    /// Takes a column beside the count for one that may change it.
+    pub fn set_beside(&mut self, beside: Beside) {
+        self.unread.retain(|(of, _)| *of != beside.column);
+        self.beside.push(beside);
     }
 
     /// Settles which of two columns of stages numbers them and which names them, as `numbers` tells of a column;
@@ -550,29 +590,36 @@ impl Layout {
             text.ends_with("steps") || text.ends_with("stages")
         });
         total_beside_each(&mut found);
+        let heading_of = |column: u16| -> Box<str> {
+            let texts =
+                [Some(row), below].map(|row| row.map_or("", |r| r.get(column.into()).trim()));
+            texts.join(" ").trim().into()
+        };
+        let kits = one_of_kits(&mut found);
         let mut layout = Layout::settle(&found, &named_found);
         layout.width = width;
+        layout.kits = kits.map(|column| heading_of(column));
         layout.take_count_of_assemblies(&found);
         layout.take_places(&mut unread);
         layout.take_tools(row);
         layout.take_bare_number(row, &found);
         layout.take_what_came_back(row);
-        let more_damaged = |column: u16, heading: &Heading| {
-            heading.meaning == Meaning::Damaged
-                && layout.columns[Meaning::Damaged as usize] != Some(column)
+        let says = |(column, heading): &(u16, Heading)| {
+            let another = layout.columns[heading.meaning as usize] != Some(*column);
+            let says = match heading.meaning {
+                Meaning::Beside if heading::is_of_missing(&heading_of(*column)) => Says::Missing,
+                Meaning::Beside => Says::More,
+                Meaning::Damaged if another => Says::More,
+                Meaning::Good if another && heading.sound == layout.sound => Says::Again,
+                _ => return None,
+            };
+            Some(Beside {
+                column: *column,
+                heading: heading_of(*column),
+                says,
+            })
         };
-        let is_beside = |(column, heading): &&(u16, Heading)| {
-            heading.meaning == Meaning::Beside || more_damaged(*column, heading)
-        };
-        let heading_of = |column: u16| {
-            let texts =
-                [Some(row), below].map(|row| row.map_or("", |r| r.get(column.into()).trim()));
-            texts.join(" ").trim().into()
-        };
-        let beside = found.iter().filter(is_beside);
-        layout.beside = beside
-            .map(|(column, _)| (*column, heading_of(*column)))
-            .collect();
+        layout.beside = found.iter().filter_map(says).collect();
         layout.unread = unread
             .into_iter()
             .map(|(column, text)| (column, text.into()))
@@ -613,13 +660,16 @@ impl Layout {
             more_notes: Vec::new(),
             beside: Vec::new(),
             each_of: None,
+            kits: None,
             carried: Vec::new(),
+            places_once: false,
             unread: Vec::new(),
             spread: Vec::new(),
             tools: false,
             numbers_lines: false,
             bare_number: false,
             unit: None,
+            far_unit: None,
             torque_unit: None,
             mass_units: [None, None],
             mass_each: false,
@@ -738,6 +788,9 @@ impl Layout {
                     }
                     Meaning::Size | Meaning::Length | Meaning::Diameter => {
                         self.unit = self.unit.or(heading.unit);
+                        if meaning == Meaning::Length {
+                            self.far_unit = heading::far_unit(heading);
+                        }
                     }
                     _ => {}
                 }
@@ -854,7 +907,26 @@ fn total_beside_each(found: &mut [(u16, Heading)]) {
     }
 }
 
-/// No heading is a number, and a heading row has few long cells.
+/// Of columns for so many kits each, the one for the fewest counts: `1 kit`, `3 kits`; none where another says
+/// how many. The column that counts, where it is for several.
+fn one_of_kits(found: &mut [(u16, Heading)]) -> Option<u16> {
+    let others = found.iter().any(|(_, heading)| {
+        heading.kits.is_none() && matches!(heading.meaning, Meaning::Quantity | Meaning::Total)
+    });
+    let of_kits = found
+        .iter()
+        .filter_map(|(column, heading)| Some((heading.kits?, *column)));
+    let (kits, fewest) = of_kits.min()?;
+    let counts = kits == 1 || !others;
+    for (column, heading) in found.iter_mut() {
+        if heading.kits.is_some() && !(counts && *column == fewest) {
+            heading.meaning = Meaning::Ignored;
+        }
+    }
+    (counts && kits > 1).then_some(fewest)
+}
+
+/// No heading is a number, though it may begin with one: `2nd floor`, `4 kits total`.
 pub fn may_be_heading(row: &Row) -> bool {
     let mut filled = 0;
     for (text, kind) in row.cells() {
@@ -863,7 +935,8 @@ pub fn may_be_heading(row: &Row) -> bool {
             CellKind::Text => {}
             _ => return false,
         }
-        if text.trim_start().starts_with(|c: char| c.is_ascii_digit()) {
+        let figure = text.trim_start().starts_with(|c: char| c.is_ascii_digit());
+        if figure && !text.contains(char::is_alphabetic) {
             return false;
         }
         filled += usize::from(!text.trim().is_empty());

@@ -1,15 +1,17 @@
 //! Rows to meanings: which column is what, and which rows are no lines.
 //!
-//! [`heading`] knows the trade's words for a column, [`Layout`] which column of a table is what, and
-//! [`furniture`] the rows that a list holds besides its lines (totals, stage titles, notes), [`talk`] what
-//! people say about a line.
+//! [`heading`] knows the trade's words for a column, [`Layout`] which column of a table is what, [`Beside`] what
+//! stands beside the count, [`furniture`] the rows that a list holds besides its lines (totals, stage titles,
+//! notes), [`talk`] what people say about a line.
 
+mod beside;
 pub mod furniture;
 pub mod heading;
 mod layout;
 pub mod talk;
 mod words;
 
+pub use beside::{Beside, Says};
 pub use layout::{Layout, LevelBy, Spread, may_be_heading, same_words};
 
 use crate::names::names;

@@ -106,6 +106,8 @@ pub const WORDS: &[(&str, &str)] = &[
     ("u/m", "uom"),
     ("um", "uom"),
     ("cnt", "count"),
+    ("shortages", "shortage"),
+    ("diff", "difference"),
     ("b/o", "bo"),
     ("matl", "material"),
     ("coat", "coating"),
@@ -255,6 +257,11 @@ pub const UNITS: &[(&str, Measure)] = &[
     ("imperial", Measure::Inch),
 ];
 
+/// Words for other units of length, which the figures below are written with.
+pub const FAR: &[&str] = &[
+    "ft", "feet", "foot", "'", "cm", "m", "metre", "metres", "meter", "meters",
+];
+
 /// Units of weight.
 pub const WEIGHTS: &[&str] = &["kg", "g", "lb", "lbs", "oz"];
 
@@ -263,7 +270,7 @@ pub const FIGURES: &[&str] = &["qty", "pcs", "no"];
 /// What figures are of.
 pub const COUNTED: &[Meaning] = &[Good, Damaged, Shipped, Ordered, BackOrdered, Beside, Loose];
 /// Words that say of counted pieces that none of them is damaged.
-pub const SOUND: &[&str] = &["good", "usable", "sound", "ok", "okay"];
+pub const SOUND: &[&str] = &["good", "usable", "sound", "accepted", "ok", "okay"];
 
 /// Goes before every other heading of its meaning.
 pub const PLAIN: bool = false;
@@ -415,6 +422,13 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("held", Beside, PLAIN),
     ("missing", Beside, PLAIN),
     ("lost", Beside, PLAIN),
+    ("short", Beside, PLAIN),
+    ("shortage", Beside, PLAIN),
+    ("lacking", Beside, PLAIN),
+    ("absent", Beside, PLAIN),
+    ("not found", Beside, PLAIN),
+    ("difference", Beside, PLAIN),
+    ("variance", Beside, PLAIN),
     ("spoiled", Damaged, PLAIN),
     ("spoilt", Damaged, PLAIN),
     ("uom", Unit, PLAIN),
@@ -442,6 +456,7 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("back qty", BackOrdered, WEAK),
     ("open", BackOrdered, WEAK),
     ("owing", BackOrdered, PLAIN),
+    ("outstanding", BackOrdered, PLAIN),
     ("good", Good, PLAIN),
     ("counted", Good, PLAIN),
     ("on hand", Good, WEAK),
@@ -455,6 +470,7 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("seen", Good, PLAIN),
     ("scanned", Good, PLAIN),
     ("usable", Good, PLAIN),
+    ("accepted", Good, PLAIN),
     ("sound", Good, PLAIN),
     ("actual", Good, PLAIN),
     ("hand", Good, PLAIN),
@@ -633,6 +649,8 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("group", Stage, WEAK),
     ("oper", Stage, WEAK),
     ("operation", Stage, WEAK),
+    ("op", Stage, WEAK),
+    ("op no", Stage, WEAK),
     ("place", Place, PLAIN),
     ("where", Place, PLAIN),
     ("where used", Place, PLAIN),
@@ -708,6 +726,14 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("row", Ignored, PLAIN),
     ("ref", Ignored, PLAIN),
     ("ref no", Ignored, PLAIN),
+    ("find no", Ignored, PLAIN),
+    ("work center", Ignored, PLAIN),
+    ("work centre", Ignored, PLAIN),
+    ("wc", Ignored, PLAIN),
+    ("lead time", Ignored, PLAIN),
+    ("due date", Ignored, PLAIN),
+    ("eff date", Ignored, PLAIN),
+    ("ext cost", Ignored, PLAIN),
     ("balloon", Ignored, PLAIN),
     ("balloon no", Ignored, PLAIN),
     ("drawing", Ignored, PLAIN),

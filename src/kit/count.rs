@@ -3,7 +3,7 @@
 use super::{labelled::Labelled, line::Aside, role::Role};
 use crate::{
     Doubt,
-    columns::{Layout, Meaning, heading::Basis},
+    columns::{Beside, Layout, Meaning, Says, heading::Basis},
     notation::{Amount, Notation, Quantity, amount},
     source::{CellKind, Row},
 };
@@ -261,6 +261,21 @@ pub fn received(text: &str) -> Option<bool> {
     }
 }
 
+/// True for a tick, or a word for yes or no; a figure is none.
+pub fn is_mark(text: &str) -> bool {
+    let is_word =
+        |text: &str| !text.bytes().any(|b| b.is_ascii_digit()) && text.chars().count() <= 8;
+    matches!(text, "\u{2611}" | "\u{2612}" | "\u{2610}")
+        || (is_word(text) && received(text).is_some())
+}
+
+/// True for two marks that say the same. A cross beside ticks may say that it is not there.
+pub fn is_like_mark(mark: &str, other: &str) -> bool {
+    let is_cross = |mark: &str| mark.eq_ignore_ascii_case("x");
+    let said = received(mark).filter(|_| !is_cross(mark) && !is_cross(other));
+    mark.eq_ignore_ascii_case(other) || (said.is_some() && said == received(other))
+}
+
 /// True for a unit of issue: `pcs`, `ea`.
 pub fn is_unit(text: &str) -> bool {
     issue(text).is_some()
@@ -323,7 +338,7 @@ pub fn is_stated(layout: &Layout, role: Role) -> bool {
 
 /// The columns of a table that a count is worked out of.
 pub fn columns_of(layout: &Layout, role: Role) -> Vec<usize> {
-    let beside = layout.beside.iter().map(|(column, _)| *column);
+    let beside = layout.beside.iter().map(|of| of.column);
     let others = layout.second_quantity.into_iter().chain(beside);
     let figures = columns(role).iter().chain(BESIDE);
     figures
@@ -374,12 +389,16 @@ impl Counting<'_> {
         self.count
     }
 
-    /// The column that says how many, for what the list is.
+    /// The column that says how many, for what the list is. Beside a quantity, `Received` says yes or no.
     fn main(&self) -> Meaning {
-        columns(self.role)
-            .iter()
-            .copied()
-            .find(|&meaning| self.layout.has(meaning))
+        let says_whether = |meaning| {
+            meaning == Meaning::Received
+                && self.layout.has(Meaning::Quantity)
+                && matches!(self.figure(meaning), Figure::Blank)
+                && !matches!(self.figure(Meaning::Quantity), Figure::Blank)
+        };
+        (columns(self.role).iter().copied())
+            .find(|&meaning| self.layout.has(meaning) && !says_whether(meaning))
             .unwrap_or(Meaning::Quantity)
     }
 
@@ -785,17 +804,60 @@ impl Counting<'_> {
                 format!("{more} back or back-ordered beside {pieces}: not counted").into(),
             ));
         }
-        for (column, heading) in &self.layout.beside {
-            let text = self.row.get(usize::from(*column));
-            if let Amount::Pieces(Quantity {
-                pieces: more @ 1.., ..
-            }) = plain_amount(text, self.notation)
-            {
-                self.count.doubts.push(Doubt::HowMany(
-                    format!("{more} under \"{heading}\" beside {pieces}: not counted").into(),
-                ));
-            }
+        let doubts = self.layout.beside.iter();
+        let doubts: Vec<Doubt> = doubts.filter_map(|of| self.said(of, pieces)).collect();
+        self.count.doubts.extend(doubts);
+    }
+
+    /// The doubt of a row where a column beside its count may change it.
+    fn said(&self, of: &Beside, pieces: u64) -> Option<Doubt> {
+        let (heading, text) = (&of.heading, self.row.get(usize::from(of.column)).trim());
+        if let Says::Mark(usual) = &of.says {
+            let written = |mark: &str| match mark {
+                "" => "nothing".to_owned(),
+                mark => format!("\"{mark}\""),
+            };
+            let (mark, usual_mark) = (written(text), written(usual));
+            return (pieces > 0 && !is_like_mark(text, usual)).then(|| Doubt::OrElse {
+                pieces: 0,
+                said: format!(
+                    "{mark} under \"{heading}\", where other rows have {usual_mark}: taken as {pieces}"
+                )
+                .into(),
+            });
         }
+        let amount = plain_amount(text, self.notation);
+        let figure = match &amount {
+            Amount::Pieces(quantity) => quantity.pieces,
+            // `-2` of a difference.
+            Amount::Credit(_) => {
+                let told = format!("{text} under \"{heading}\" beside {pieces}: not counted");
+                return Some(Doubt::HowMany(told.into()));
+            }
+            _ => return None,
+        };
+        let said = format!("{figure} under \"{heading}\" beside {pieces}: not counted").into();
+        let meant = match of.says {
+            Says::Again if figure != pieces => figure,
+            Says::Missing if figure > 0 && !self.lacks(pieces, figure) => {
+                pieces.saturating_sub(figure)
+            }
+            Says::More if figure > 0 => return Some(Doubt::HowMany(said)),
+            _ => return None,
+        };
+        Some(Doubt::OrElse {
+            pieces: meant,
+            said,
+        })
+    }
+
+    /// True where what is missing is none of the row's pieces: it says what was shipped, or they come to what was
+    /// ordered together.
+    fn lacks(&self, pieces: u64, missing: u64) -> bool {
+        let ordered = self.figure(Meaning::Ordered);
+        let all = pieces.saturating_add(missing);
+        self.main() == Meaning::Shipped
+            || matches!(ordered, Figure::Pieces(ordered) if ordered.pieces == all)
     }
 
     /// The heading decides whether a quantity is each or in all; a total confirms.

@@ -4,7 +4,7 @@
 //! each distinct wording and looked up afterwards, and so is where a line belongs.
 //!
 //! [`plan`]: what is done with each sheet; [`usual`]: what its first lines have in common; [`headings`]: the columns
-//! of a table; [`guess`]: what rows tell of headings that are not known; [`table`], [`lines`], [`records`] and
+//! of a table; [`guess`]: what rows tell of headings that are not known, and [`beside_count`] of those beside a count; [`table`], [`lines`], [`records`] and
 //! [`prose`]: what a row says; [`named`]: what a line names and how many; [`unheard`]: lines that were not understood;
 //! [`entry`]: wordings and what they say, kept; [`kind`]: titles that say it of the
 //! rows below; [`place`]: where it belongs; [`push`]: the lines of it; [`seen`]: the short way of a row like those
@@ -12,6 +12,7 @@
 
 mod begin;
 mod beside;
+mod beside_count;
 mod counts;
 mod ditto;
 mod entry;
@@ -221,6 +222,8 @@ struct Reader<'a> {
     before_table: bool,
     /// The row of the last line of a text's title block.
     title_block: u32,
+    /// At how many places the first row of the stage is needed.
+    places_above: u32,
     /// What a printed list bears again at the head of each page.
     page_head: Vec<String>,
     /// What the first rows of the sheet have in common.
@@ -323,6 +326,7 @@ impl<'a> Reader<'a> {
             side: Vec::new(),
             before_table: false,
             title_block: 0,
+            places_above: 1,
             page_head: Vec::new(),
             usual: Usual::default(),
             begun: false,
@@ -594,6 +598,9 @@ impl<'a> Reader<'a> {
             }
             self.note_title(row);
             self.heed(row, true);
+            if self.before_table {
+                self.take_title_above(row);
+            }
             self.tally.other += 1;
             return;
         }

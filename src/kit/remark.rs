@@ -378,6 +378,14 @@ pub fn qualifies_lines(title: &str) -> bool {
     QUALIFIES.is_match(title)
 }
 
+/// True where the words for a place may say that there are several of it: `each end`, `4 corners`, `per board`.
+pub fn counts_places(place: &str) -> bool {
+    static SEVERAL: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(r"(?i-u)^\W*(?:(?:[2-9]|\d\d|two|three|four|six|eight)\s+[a-z]+s\b|per\s)")
+    });
+    SEVERAL.is_match(place) || may_change_count(place)
+}
+
 /// The option that a stage's name says it is: `Landing board (option)` (common practice, no source).
 pub fn named_option(stage: &str) -> Option<&str> {
     const ENDS: [&str; 7] = [

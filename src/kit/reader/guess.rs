@@ -4,7 +4,7 @@ use rustc_hash::FxHashSet;
 
 use super::{
     super::{count, remark, role::Role},
-    Reader, level, plan, shape,
+    Reader, beside_count, level, plan, shape,
 };
 use crate::{
     Doubt,
@@ -63,15 +63,13 @@ const LOOKED_AT: usize = 16;
 /// A longer text is no remark on a count.
 const REMARK: usize = 40;
 
-/// The heading row of a table of which too few words are known, and what it tells. It is plainly one: all
-/// words, and below it a column that holds figures alone. What the items are is told by a column that
+/// The heading row of a table of which too few words are known, and what it tells. It is plainly one: words,
+/// and below it a column that holds figures alone. What the items are is told by a column that
 /// reads as items.
 pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> {
     head.iter().enumerate().find_map(|(at, row)| {
-        let is_word = |text: &str| !text.contains(|c: char| c.is_ascii_digit());
         let filled = row.cells().filter(|(text, _)| !text.trim().is_empty());
-        if !may_be_heading(row) || filled.count() < 2 || !row.cells().all(|(text, _)| is_word(text))
-        {
+        if !may_be_heading(row) || filled.count() < 2 {
             return None;
         }
         let rows: Vec<&Row> = head[at + 1..]
@@ -86,6 +84,11 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> 
         let named = indexmap::IndexMap::new();
         let mut layout = Layout::of_known(row, &named)?;
         take_numbers(row, &rows, &mut layout);
+        if let (false, Some(pieces)) = (layout.says_what(), layout.column(Meaning::Quantity))
+            && rows.iter().all(|row| is_words(row.get(pieces)))
+        {
+            layout.describe_by_pieces();
+        }
         if let (false, Some(column)) = (layout.says_what(), bare_numbers(row, &rows)) {
             layout.number_by_bare_number(column);
         }
@@ -113,7 +116,7 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> 
 /// which do not number the rows.
 fn may_count(rows: &[&Row], layout: &Layout) -> Vec<(u16, Box<str>)> {
     const ENOUGH: usize = 3;
-    let counts = |(column, _): &&(u16, Box<str>)| {
+    let counts = |(column, _): &(u16, &str)| {
         let cells = rows.iter().map(|row| row.get(usize::from(*column)).trim());
         let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
         let small = |cell: &&&str| {
@@ -123,7 +126,9 @@ fn may_count(rows: &[&Row], layout: &Layout) -> Vec<(u16, Box<str>)> {
         let most = small * 5 >= cells.len() * 4;
         small >= ENOUGH.min(rows.len()) && small > 0 && most && !shape::runs(&cells)
     };
-    layout.open_figures().filter(counts).cloned().collect()
+    let may = layout.open_figures().filter(counts);
+    may.map(|(column, heading)| (column, heading.into()))
+        .collect()
 }
 
 /// The column of words of which no word is known, in a table that has nothing else for what the pieces are. Names of parts do not come again as those of makers, shelves and states do.
@@ -155,6 +160,38 @@ fn take_numbers(heading: &Row, rows: &[&Row], layout: &mut Layout) {
         && are_numbers(cells(grade))
     {
         layout.number_by_material();
+    }
+}
+
+/// Takes a column of which all cells name bags or boxes for what the pieces lie in, whatever its heading says: `Packed
+/// in`, `Package`.
+fn take_containers(rows: &[&Row], layout: &mut Layout) {
+    const ENOUGH: usize = 2;
+    let holds = [Meaning::Bag, Meaning::Box];
+    let known = [
+        Meaning::Stage,
+        Meaning::Option,
+        Meaning::Note,
+        Meaning::Received,
+    ];
+    let taken: Vec<usize> = (known.iter().chain(&holds))
+        .filter_map(|&meaning| layout.column(meaning))
+        .chain(layout.descriptions.iter().map(|&column| column.into()))
+        .collect();
+    for column in (0..layout.width.min(usize::from(u16::MAX))).filter(|at| !taken.contains(at)) {
+        let cells = rows.iter().map(|row| row.get(column).trim());
+        let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
+        let named: Option<Vec<_>> = (cells.iter().map(|cell| furniture::container(cell))).collect();
+        let Some([first, ..]) = named.as_deref().filter(|all| all.len() >= ENOUGH) else {
+            continue;
+        };
+        let meaning = match first {
+            furniture::Container::Bag(_) => Meaning::Bag,
+            furniture::Container::Box(_) => Meaning::Box,
+        };
+        if !layout.has(meaning) {
+            layout.hold_by(column as u16, meaning);
+        }
     }
 }
 
@@ -195,8 +232,8 @@ fn names_item(text: &str, notation: Notation) -> bool {
     describe(text, notation).is_ok_and(|all| all.iter().any(names))
 }
 
-/// True for a column whose first row is filled, in which each name stands once, and blanks below. A name
-/// that is repeated is none for a row without it.
+/// True for a column whose first row is filled, in which each name stands once, and blanks below each but the last. A
+/// name that is repeated is none for a row without it.
 fn is_written_once(rows: &[&Row], column: usize) -> bool {
     let cells: Vec<&str> = rows.iter().map(|row| row.get(column).trim()).collect();
     let mut names: Vec<&str> = (cells.iter().copied())
@@ -206,7 +243,26 @@ fn is_written_once(rows: &[&Row], column: usize) -> bool {
     names.sort_unstable();
     names.dedup();
     let alone = names.len() == filled && !names.iter().any(|name| furniture::is_ditto(name));
-    alone && filled * 2 <= cells.len() && first.is_some_and(|cell| !cell.is_empty())
+    let lone = cells
+        .windows(2)
+        .any(|pair| pair.iter().all(|cell| !cell.is_empty()));
+    alone && !lone && filled * 2 <= cells.len() && first.is_some_and(|cell| !cell.is_empty())
+}
+
+/// True for a column that is filled in the first row of each group that another names, and nowhere else.
+fn heads_groups(rows: &[&Row], group: usize, column: usize) -> bool {
+    let mut above = "";
+    let mut blanks = 0;
+    let all = rows.iter().all(|row| {
+        let (name, is_blank) = (row.get(group).trim(), row.get(column).trim().is_empty());
+        let is_first = !name.is_empty() && name != above;
+        if is_first {
+            above = name;
+        }
+        blanks += usize::from(is_blank);
+        is_first != is_blank
+    });
+    all && blanks > 0
 }
 
 /// True for figures that number things and say of none what it is made of: each is another.
@@ -303,6 +359,10 @@ fn are_millimetres<'c>(
     all_long && any && thick.peek().is_some() && thick.all(is_figure)
 }
 
+fn is_words(text: &str) -> bool {
+    text.contains(char::is_alphabetic) && !text.contains(|c: char| c.is_ascii_digit())
+}
+
 fn is_figure(text: &str) -> bool {
     (1..=6).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit())
 }
@@ -348,6 +408,7 @@ impl Reader<'_> {
             cells.filter(|cell| !cell.is_empty())
         };
         take_numbers(heading, rows, layout);
+        take_containers(rows, layout);
         let numbers_stages = |column: usize| {
             cells(column).next().is_some()
                 && cells(column)
@@ -376,6 +437,13 @@ impl Reader<'_> {
             && let Some(column) = (0..heading.len().min(usize::from(u16::MAX))).find(is_sound)
         {
             layout.count_sound(column as u16);
+        }
+        if self.list.role == Role::Shipped
+            && !layout.has(Meaning::Shipped)
+            && let Some(received) = layout.column(Meaning::Received)
+            && holds_figures(rows, received)
+        {
+            layout.ship_by_received();
         }
         if self.list.role == Role::Shipped
             && !count::is_stated(layout, self.list.role)
@@ -449,8 +517,9 @@ impl Reader<'_> {
             layout.describe_by(column);
             self.note(format!("\"{heading}\" is taken for what the pieces are"));
         }
-        self.take_finish(rows, layout);
         self.take_count(rows, layout);
+        beside_count::learn(heading, rows, self.list.role, layout);
+        self.take_finish(rows, layout);
         if let Some(size) = layout.column(Meaning::PackSize)
             && !layout.has(Meaning::Box)
             && are_in_turn(cells(size))
@@ -461,6 +530,12 @@ impl Reader<'_> {
             self.note(format!(
                 "\"{heading}\" is taken for the total of the columns before it"
             ));
+        }
+        if let (Some(stage), Some(places)) = (
+            layout.column(Meaning::Stage),
+            layout.column(Meaning::Places),
+        ) {
+            layout.places_once = heads_groups(rows, stage, places);
         }
         // A list of bags and boxes has one in each row.
         let of_bags = layout.has(Meaning::Received) && layout.descriptions.is_empty();
@@ -515,7 +590,8 @@ impl Reader<'_> {
         let finishes = |(column, _): &&(u16, Box<str>)| {
             let cells = rows.iter().map(|row| row.get(usize::from(*column)).trim());
             let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
-            cells.len() >= ENOUGH && cells.iter().all(|cell| says_finish(cell))
+            let finish = |cell: &&str| says_finish(cell) && !count::is_mark(cell);
+            cells.len() >= ENOUGH && cells.iter().all(finish)
         };
         if layout.has(Meaning::Finish) {
             return;
@@ -531,7 +607,13 @@ impl Reader<'_> {
         if count::is_stated(layout, self.list.role) {
             return;
         }
-        let may = may_count(rows, layout);
+        let mut may = may_count(rows, layout);
+        if self.list.role == Role::LeftOver {
+            let left = |(_, heading): &(u16, Box<str>)| heading::is_of_leftovers(heading);
+            if let Some(at) = may.iter().position(left) {
+                return layout.count_by(may.swap_remove(at).0);
+            }
+        }
         let [(column, heading)] = may.as_slice() else {
             return;
         };
@@ -614,11 +696,13 @@ impl Reader<'_> {
         })
     }
 
-    /// The doubt of a row with words behind the last column that has a heading.
-    pub(super) fn behind_headings(row: &Row, layout: &Layout) -> Option<Doubt> {
+    /// The doubt of a row with words behind the last column that has a heading; on a count a figure may mend it.
+    pub(super) fn behind_headings(&self, row: &Row, layout: &Layout) -> Option<Doubt> {
+        let speaks =
+            |c: char| c.is_alphabetic() || (self.list.role == Role::Counted && c.is_ascii_digit());
         let cell = (layout.width..row.len())
             .map(|column| row.get(column).trim())
-            .find(|cell| cell.contains(char::is_alphabetic))?;
+            .find(|cell| cell.contains(speaks))?;
         let told = format!("\"{cell}\" stands behind the last heading, and is not read");
         Some(Doubt::HowMany(told.into()))
     }

@@ -91,6 +91,13 @@ impl Reader<'_> {
             return false;
         }
         let alone = Layout::of(held, None, self.named);
+        if let (Some(alone), Some(next)) = (&alone, next)
+            && let Some(layout) = self.spread_below(held, next, alone)
+        {
+            self.set_layout(layout);
+            self.tally.other += 2;
+            return true;
+        }
         let with_next = next
             .filter(|next| !next.is_empty())
             .and_then(|next| Some((Layout::of(held, Some(next), self.named)?, next)));
@@ -131,6 +138,29 @@ impl Reader<'_> {
         false
     }
 
+    /// The columns of a heading row that says of several columns in one cell that they count, and of the row below,
+    /// which says of what: `Item, Qty` over `Base, Posts, Roof`.
+    fn spread_below(&self, held: &Row, next: &Row, alone: &Layout) -> Option<Layout> {
+        let counts = [Meaning::Quantity, Meaning::Total];
+        let count = counts.iter().find_map(|&of| alone.column(of))?;
+        let below: Vec<usize> = (0..next.len())
+            .filter(|at| !next.get(*at).trim().is_empty())
+            .collect();
+        let said = |at: usize| held.get(at).trim();
+        let is_below = below.len() > 1
+            && below.contains(&count)
+            && may_be_heading(next)
+            && below.iter().all(|&at| at == count || said(at).is_empty());
+        let mut whole = Row::default();
+        whole.start(held.number);
+        for at in 0..held.len().max(next.len()) {
+            let from = if below.contains(&at) { next } else { held };
+            whole.push(from.get(at), from.kind(at));
+        }
+        let rows = plan::row_below(&self.usual.head, next.number).filter(|_| is_below)?;
+        plan::spread_of(&whole, rows, self.list.role, self.named)
+    }
+
     /// Lets the rows below a heading row, to the next blank one, tell of its columns.
     pub(super) fn learn_below(&mut self, heading: &Row, layout: &mut Layout) {
         let head = std::mem::take(&mut self.usual.head);
@@ -166,6 +196,7 @@ impl Reader<'_> {
             }
         }
         self.ask_whether_it_is(&layout);
+        self.ask_for_how_many_kits(&layout);
         self.watch(&layout);
         self.watch_unread(&layout);
         // A printed list has the same headings again on every page.
@@ -203,6 +234,42 @@ impl Reader<'_> {
         self.list.sheets[usize::from(self.sheet)].ask(format!(
             "its columns are those of {looks_like}, and it was given as what is {role}: is it?"
         ));
+    }
+
+    /// Asks about figures that are for several kits, since `--kits` would multiply them again.
+    fn ask_for_how_many_kits(&mut self, layout: &Layout) {
+        if let (Role::Required | Role::Compared, Some(heading)) = (self.list.role, &layout.kits) {
+            self.list.sheets[usize::from(self.sheet)].ask(format!(
+                "the column \"{heading}\" is for several kits: its figures are taken as they stand, so leave out --kits"
+            ));
+        }
+    }
+
+    /// Takes a title above the headings that is the first stage's, or a bag's, and names rows that seem to be of a
+    /// table.
+    pub(super) fn take_title_above(&mut self, row: &Row) {
+        let text = plan::joined(row);
+        let asks = matches!(self.list.role, Role::Required | Role::Compared);
+        if row.filled() == 1 {
+            let first = || furniture::first_title(&text).filter(|_| asks);
+            match furniture::stage_title(&text).or_else(first) {
+                Some(title) => {
+                    self.bare_title = title.to_owned();
+                    if asks && furniture::stage_title(title).is_none() {
+                        self.stages_taken.push((row.number, title.to_owned()));
+                    }
+                }
+                None => self.bare_title.clear(),
+            }
+            if let Some(container) = furniture::container(&text) {
+                self.enter_container(container);
+            }
+        }
+        let is_figure =
+            |(text, _): (&str, _)| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+        if row.filled() > 2 && row.cells().any(is_figure) {
+            self.passed_figures.push((row.number, text));
+        }
     }
 
     /// True where a row below the headings is the edge of a page, or what stands above them again.

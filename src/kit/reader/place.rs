@@ -79,6 +79,13 @@ impl Reader<'_> {
     pub(super) fn take_stage(&mut self, stage: &str) {
         if !stage.is_empty() && stage != self.stage && !furniture::is_ditto(stage) {
             self.totals.title();
+            self.name_stage(stage);
+        }
+    }
+
+    /// Takes the name of a stage for the lines that follow, and the option that it says it is.
+    pub(super) fn name_stage(&mut self, stage: &str) {
+        if stage != self.stage {
             if let Some(option) = remark::named_option(stage) {
                 self.stage_option = option.to_lowercase();
             } else if !self.stage_option.is_empty() && remark::named_option(&self.stage).is_some() {

@@ -118,6 +118,13 @@ pub(super) fn of_sheets(
         true => guess::layout(head, reader.notation),
         false => None,
     };
+    // A table of which too few headings are known stands above one that is.
+    let above = |head: &[Row]| {
+        let is_text = reader.list.format == Format::Text;
+        let first = first_heading(head, role, &input.columns)
+            .filter(|_| !is_text && input.columns.is_empty())?;
+        guess::layout(&head[..first], reader.notation)
+    };
     // Beside a table with headings, a workbook's other sheets are none.
     let may_be_bare = |layouts: &[Option<Layout>]| {
         let is_cut = matches!(reader.list.format, Format::Text | Format::Delimited(_));
@@ -141,6 +148,8 @@ pub(super) fn of_sheets(
                 Plan::PassOver("not a count".into())
             } else if role == Role::Required && told(input, sheet).is_none() && is_of_tools(sheet) {
                 Plan::PassOver("tools, to be brought: no pieces of the kit".into())
+            } else if let Some((row, layout)) = above(head) {
+                Plan::Guessed(row, Box::new(layout))
             } else if layout.is_some() {
                 Plan::Table
             } else if head.is_empty() {
@@ -175,12 +184,24 @@ pub(super) fn first_layout(
     role: Role,
     named: &IndexMap<Meaning, String>,
 ) -> Option<Layout> {
-    (0..head.len()).find_map(|i| {
-        let next = head.get(i + 1);
-        Layout::of(&head[i], None, named)
-            .or_else(|| Layout::of(&head[i], next, named))
-            .or_else(|| spread_of(&head[i], row_below(head, head[i].number)?, role, named))
-    })
+    (0..head.len()).find_map(|at| layout_at(head, at, role, named))
+}
+
+/// Where the first heading row stands.
+fn first_heading(head: &[Row], role: Role, named: &IndexMap<Meaning, String>) -> Option<usize> {
+    (0..head.len()).find(|&at| layout_at(head, at, role, named).is_some())
+}
+
+fn layout_at(
+    head: &[Row],
+    at: usize,
+    role: Role,
+    named: &IndexMap<Meaning, String>,
+) -> Option<Layout> {
+    let (row, next) = (&head[at], head.get(at + 1));
+    Layout::of(row, None, named)
+        .or_else(|| Layout::of(row, next, named))
+        .or_else(|| spread_of(row, row_below(head, row.number)?, role, named))
 }
 
 /// The columns of tables that stand side by side under the same headings, and the layout of each:

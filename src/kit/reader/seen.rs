@@ -86,6 +86,7 @@ impl Seen {
                 && !layout.has_levels()
                 && layout.stage_name.is_none()
                 && !layout.has_mass()
+                && !layout.places_once
                 && !layout.is_count_sheet()
                 && !layout.tools,
             stage,

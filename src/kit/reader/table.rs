@@ -8,6 +8,7 @@ use super::{
         guide::is_prose,
         line::Aside,
         line::LineStatus,
+        remark,
         role::Role,
         stated_mass::{MassOf, RowMass, StatedMass},
         usage::Usage,
@@ -98,8 +99,10 @@ impl Reader<'_> {
             let mut count = Cow::Borrowed(count);
             let beside = [
                 self.unread_item(row),
-                Reader::behind_headings(row, layout),
+                self.behind_headings(row, layout),
                 self.other_id(row, layout, entry),
+                self.place_counts(row, layout),
+                self.unknown_place(row, layout),
             ];
             for doubt in beside.into_iter().flatten() {
                 count.to_mut().doubts.push(doubt);
@@ -109,6 +112,9 @@ impl Reader<'_> {
             }
             if layout.has_levels() {
                 self.enter_level(row, layout, &mut count);
+            }
+            if layout.places_once {
+                self.carry_places(row, layout, &mut count);
             }
             let count = &*count;
             let worst = match layout.spread.as_slice() {
@@ -127,6 +133,37 @@ impl Reader<'_> {
             self.item_before = item;
         }
         Some(worst)
+    }
+
+    /// Takes a row for as many places as the first of its stage, where they are written there alone. That is a doubt,
+    /// unless the row's total says so.
+    fn carry_places(&mut self, row: &Row, layout: &Layout, count: &mut Cow<'_, Count>) {
+        if !layout.cell(row, Meaning::Places).trim().is_empty() {
+            self.places_above = count.places;
+            return;
+        }
+        let (places, Some(each)) = (self.places_above, count.pieces) else {
+            return;
+        };
+        if places < 2 {
+            return;
+        }
+        let count = count.to_mut();
+        let all = each.saturating_mul(places.into());
+        let doubts = count.doubts.len();
+        let confirmed =
+            |doubt: &Doubt| matches!(doubt, Doubt::TotalDisagrees { total, .. } if *total == all);
+        count.doubts.retain(|doubt| !confirmed(doubt));
+        count.places = places;
+        if count.doubts.len() == doubts {
+            let said = format!(
+                "at {places} places, as the first row of its stage: taken for {all} in all"
+            );
+            count.doubts.push(Doubt::OrElse {
+                pieces: each,
+                said: said.into(),
+            });
+        }
     }
 
     /// The key of what an item is, and the error of a cell that holds one.
@@ -165,9 +202,13 @@ impl Reader<'_> {
             if meaning == Meaning::PartNumber && numbers_line {
                 continue;
             }
-            item = match furniture::is_ditto(cell) {
-                true => keys.with_cell_of(item, at, self.item_before),
-                false => keys.with(item, at, cell),
+            let far = layout.far_unit.as_ref().filter(|_| {
+                meaning == Meaning::Length && cell.ends_with(|c: char| c.is_ascii_digit())
+            });
+            item = match (furniture::is_ditto(cell), far) {
+                (true, _) => keys.with_cell_of(item, at, self.item_before),
+                (false, Some(unit)) => keys.with(item, at, &format!("{cell} {unit}")),
+                (false, None) => keys.with(item, at, cell),
             };
         }
         (item, error)
@@ -191,8 +232,16 @@ impl Reader<'_> {
             self.enter_stage(stage);
             return true;
         }
+        if self.takes_sets(text, row.number) {
+            return true;
+        }
         if layout.has(Meaning::Received) {
             return false;
+        }
+        if furniture::is_loose(text) {
+            self.bag.clear();
+            self.carton.clear();
+            return true;
         }
         // `CRATE 1 - STEEL` over its contents.
         let titled = || furniture::container_and_rest(text).filter(|(_, rest)| !self.calls(rest));
@@ -204,6 +253,15 @@ impl Reader<'_> {
             self.passed_figures.push((row.number, text.to_owned()));
         }
         furniture::is_total(text) || furniture::is_note(text) || self.is_remark(row, text, layout)
+    }
+
+    /// Takes a row that says of how many kits those below are each.
+    fn takes_sets(&mut self, text: &str, row: u32) -> bool {
+        let sets = furniture::sets_of_what_follows(text).filter(|sets| *sets > 1);
+        if let Some(sets) = sets {
+            self.sets_above = Some((sets, format!("\"{}\", row {row}", text.trim())));
+        }
+        sets.is_some()
     }
 
     /// True where a sentence stands alone in a row: `Follow the local rules for work over water.`
@@ -257,6 +315,7 @@ impl Reader<'_> {
         let text = cells.find(|text| !text.is_empty()).unwrap_or_default();
         let is_large = |text: &str| !text.contains(char::is_lowercase);
         let apart = text.ends_with(':')
+            || remark::named_option(text).is_some()
             || item_column(held, &layout).is_none()
             || (is_large(text) && !is_large(&self.item_text(&layout, next)));
         // `2 Posts` behind `1 Base`; else so many posts.
@@ -315,6 +374,13 @@ impl Reader<'_> {
             // How many packs there are is said in a cell of its own.
             for callout in callouts.iter_mut().flatten() {
                 callout.doubts.retain(|doubt| *doubt != Doubt::LonePack);
+            }
+            let counts =
+                |layout: &Layout| !layout.headless && count::is_stated(layout, self.list.role);
+            if let Ok([only]) = callouts.as_deref_mut()
+                && self.layout.as_deref().is_some_and(counts)
+            {
+                name_by_figure(only, description);
             }
             let said = self.describe(callouts);
             self.keep_open(|reader, at| reader.wordings.get(item, at).into(), &said);
@@ -449,10 +515,7 @@ impl Reader<'_> {
         for (spread, count) in counts {
             match furniture::container(&spread.heading) {
                 Some(container) => self.enter_container(container),
-                None => {
-                    self.stage.clear();
-                    self.stage.push_str(&spread.heading);
-                }
+                None => self.name_stage(&spread.heading),
             }
             worst = worst.max(self.row_of_entry(row, &spread.layout, entry, &count));
         }
@@ -539,6 +602,29 @@ impl Reader<'_> {
         })
     }
 
+    /// A doubt where a required row says of its place that there are several, and no column says how many: `each end`.
+    fn place_counts(&self, row: &Row, layout: &Layout) -> Option<Doubt> {
+        let counted = [Meaning::Places, Meaning::Total]
+            .iter()
+            .any(|&of| layout.has(of));
+        let place = layout.cell(row, Meaning::Place).trim();
+        let asks = self.list.role == Role::Required && !counted && !place.is_empty();
+        (asks && remark::counts_places(place)).then(|| Doubt::Remark(place.into()))
+    }
+
+    /// A doubt where a cell that says where a row belongs holds an error, or a formula without its value.
+    fn unknown_place(&self, row: &Row, layout: &Layout) -> Option<Doubt> {
+        let placed = self.columns.place.iter().filter_map(|of| of.column);
+        let mut columns = placed.chain(layout.column(Meaning::Stage));
+        let column =
+            columns.find(|&at| matches!(row.kind(at), CellKind::Error | CellKind::NoValue))?;
+        let told = match row.get(column) {
+            "" => "a formula without its value says where it belongs: save the file in a spreadsheet program".to_owned(),
+            error => format!("{error} stands where it says where it belongs"),
+        };
+        Some(Doubt::Said(told.into()))
+    }
+
     /// True for the sum of the lines above under a name that counts: `Pieces, frame`. It was passed over as such.
     fn is_told_sum(&mut self, found: std::ops::Range<u32>, pieces: Option<u64>) -> bool {
         let (Some(only), Some(pieces)) = (self.in_plain_words(found), pieces) else {
@@ -601,6 +687,30 @@ impl Reader<'_> {
             sentence: "".into(),
             notation: self.notation,
         });
+    }
+}
+
+/// Gives a part the figure in front of its name back, where another cell says how many: `6 panel door` is one door. Of
+/// several doors the name would say so (common practice, no source).
+fn name_by_figure(callout: &mut Callout, description: &str) {
+    let (figure, name) = description.split_once(' ').unwrap_or_default();
+    let is_one = |word: &str| !word.ends_with('s') || word.ends_with("ss");
+    let words: Vec<&str> = name
+        .split([',', '(', ';'])
+        .next()
+        .unwrap_or_default()
+        .split_whitespace()
+        .collect();
+    let counts = callout
+        .quantity
+        .is_some_and(|of| of.packs.is_none() && of.pieces > 1 && figure.parse() == Ok(of.pieces));
+    if let (true, [_, .., last], Some(part)) = (counts, &*words, &mut callout.item.part)
+        && is_one(last)
+        && part.number.is_none()
+        && let Some(name) = &part.description
+    {
+        part.description = Some(format!("{figure} {name}").into());
+        callout.quantity = None;
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod counting;
 mod forms;
+mod headings;
 mod quoted;
 mod tables;
 

@@ -1,0 +1,91 @@
+//! Columns that bear on what a row counts, though no word of their headings is known: what rows tell of them.
+
+use super::super::{count, role::Role};
+use crate::{
+    columns::{Beside, Layout, Meaning, Says, heading},
+    source::Row,
+};
+
+/// Longer figures are numbers of parts and orders (common practice, no source).
+const LONGEST: usize = 4;
+
+/// Lets the rows below a heading row tell which columns bear on their counts. On a count all figures do and all ticks,
+/// on a slip what is a count once more.
+pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layout) {
+    let meanings = [Meaning::Good, Meaning::Shipped, Meaning::Quantity];
+    let mut counts = meanings.iter().filter_map(|&of| layout.column(of));
+    let Some(count) = counts.next().filter(|_| layout.spread.is_empty()) else {
+        return;
+    };
+    if !matches!(role, Role::Counted | Role::LeftOver | Role::Shipped) {
+        return;
+    }
+    let unread = layout.unread.iter();
+    let mut columns: Vec<(u16, bool)> = unread.map(|(column, _)| (*column, true)).collect();
+    // Of what is known and passed over, ticks alone speak.
+    let passed_over = |column: &u16| {
+        let known = heading::recognise(headings.get(usize::from(*column)).trim());
+        known.is_some_and(|of| matches!(of.meaning, Meaning::Ignored | Meaning::Received))
+    };
+    let all = 0..u16::try_from(headings.len()).unwrap_or(u16::MAX);
+    columns.extend(all.filter(passed_over).map(|column| (column, false)));
+    for (column, open) in columns {
+        let may_be = |says: &Says| match says {
+            Says::Again => open,
+            Says::Mark(_) => role != Role::Shipped,
+            _ => open && role != Role::Shipped,
+        };
+        if let Some(says) = says(rows, count, column.into()).filter(may_be) {
+            let unread = layout.unread.iter().find(|(of, _)| *of == column);
+            let named = headings.get(usize::from(column)).trim().into();
+            let heading = unread.map_or(named, |(_, heading)| heading.clone());
+            layout.set_beside(Beside {
+                column,
+                heading,
+                says,
+            });
+        }
+    }
+}
+
+/// What a column says of the rows' counts.
+fn says(rows: &[&Row], count: usize, column: usize) -> Option<Says> {
+    let counted = rows.iter().filter(|row| !row.get(count).trim().is_empty());
+    let pairs: Vec<[&str; 2]> = counted
+        .map(|row| [count, column].map(|at| row.get(at).trim()))
+        .collect();
+    let filled: Vec<&str> = (pairs.iter().map(|[_, cell]| *cell))
+        .filter(|cell| !cell.is_empty())
+        .collect();
+    let is_figure = |cell: &str| {
+        let digits = cell.strip_prefix('-').unwrap_or(cell);
+        (1..=LONGEST).contains(&digits.len()) && digits.bytes().all(|b| b.is_ascii_digit())
+    };
+    if filled.is_empty() {
+        return None;
+    }
+    if filled.iter().all(|cell| is_figure(cell)) {
+        let same = pairs.iter().filter(|[count, cell]| count == cell).count();
+        return match same * 2 >= filled.len() {
+            true => Some(Says::Again),
+            // Trays and shelves are sorted.
+            false if filled.len() == pairs.len() && are_sorted(&filled) => None,
+            false => Some(Says::More),
+        };
+    }
+    let is_mark = |cell: &&str| count::is_mark(cell);
+    filled.iter().all(is_mark).then(|| {
+        let often = |mark: &str| {
+            let like = pairs.iter().filter(|[_, of]| count::is_like_mark(of, mark));
+            like.count()
+        };
+        let blank = pairs.len() - filled.len();
+        let usual = filled.iter().copied().max_by_key(|mark| often(mark));
+        let usual = usual.filter(|mark| often(mark) >= blank);
+        Says::Mark(usual.unwrap_or_default().into())
+    })
+}
+
+fn are_sorted(cells: &[&str]) -> bool {
+    cells.is_sorted_by_key(|cell| cell.parse::<i32>().ok())
+}
