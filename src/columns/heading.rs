@@ -296,10 +296,13 @@ fn of_figures(words: &[String]) -> Option<Heading> {
         rest.cloned().collect()
     };
     let of_counting = [FIGURES, &["count", "counted"]].concat();
-    [without(FIGURES), without(&of_counting)]
-        .into_iter()
-        .filter(|rest| rest.len() < words.len())
-        .find_map(|rest| look_up(&rest).filter(|found| COUNTED.contains(&found.meaning)))
+    let find = |rest: Vec<String>| {
+        let rest = (rest.len() < words.len()).then_some(rest)?;
+        look_up(&rest).filter(|found| COUNTED.contains(&found.meaning))
+    };
+    // `Count Bo`: nobody counts what is back-ordered.
+    let is_there = |found: &Heading| found.meaning != Meaning::BackOrdered;
+    find(without(FIGURES)).or_else(|| find(without(&of_counting)).filter(is_there))
 }
 
 /// True where a heading, or a sheet's name, says that tools are listed.
@@ -556,6 +559,7 @@ mod tests {
         case("Bent/damaged", Damaged);
         case("Bent or stripped", Damaged);
         assert_eq!(recognise("Damaged or missing"), None);
+        assert_eq!(recognise("Count Bo"), None);
         case("Counted by", CountedBy);
         case("Who", CountedBy);
         case("Received", Received);

@@ -201,6 +201,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
     ])?;
     let progress = Progress::start();
     let mut lists = inputs::read_all(&given, &progress)?;
+    (lists.iter_mut()).for_each(|list| list.ask_about_kits(job.kits));
     // Reports show rows as written, and so does the refusal of two required lists that say the same.
     let outputs = [&args.output, &args.claim, &args.html];
     if args.format == Format::Json

@@ -189,6 +189,20 @@ impl List {
         &self.placements[line.placement as usize]
     }
 
+    /// Asks about a list of what is required each of whose lines is needed at as many places as there are kits: these
+    /// may be the same.
+    pub fn ask_about_kits(&mut self, kits: u64) {
+        const ENOUGH: usize = 2;
+        let asks = matches!(self.role, Role::Required | Role::Compared);
+        let mut counted = self.lines.iter().filter(|line| line.quantity.is_some());
+        let enough = counted.clone().count() >= ENOUGH;
+        if asks && kits > 1 && enough && counted.all(|line| u64::from(line.places) == kits) {
+            self.sheets[0].ask(format!(
+                "every line is needed at {kits} places, and the kits are {kits}: if these are the places, leave out --kits"
+            ));
+        }
+    }
+
     /// The state of one line by itself.
     pub fn status_of(&self, line: &Line) -> LineStatus {
         match &line.what {

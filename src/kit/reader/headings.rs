@@ -92,8 +92,11 @@ impl Reader<'_> {
         }
         let alone = Layout::of(held, None, self.named);
         if let (Some(alone), Some(next)) = (&alone, next)
-            && let Some(layout) = self.spread_below(held, next, alone)
+            && let Some(whole) = split_over(held, next, alone)
+            && let Some(below) = plan::row_below(&self.usual.head, next.number)
+            && let Some(mut layout) = plan::spread_of(&whole, below, self.list.role, self.named)
         {
+            self.learn_below(&whole, &mut layout);
             self.set_layout(layout);
             self.tally.other += 2;
             return true;
@@ -136,29 +139,6 @@ impl Reader<'_> {
             None => self.take(held, false),
         }
         false
-    }
-
-    /// The columns of a heading row that says of several columns in one cell that they count, and of the row below,
-    /// which says of what: `Item, Qty` over `Base, Posts, Roof`.
-    fn spread_below(&self, held: &Row, next: &Row, alone: &Layout) -> Option<Layout> {
-        let counts = [Meaning::Quantity, Meaning::Total];
-        let count = counts.iter().find_map(|&of| alone.column(of))?;
-        let below: Vec<usize> = (0..next.len())
-            .filter(|at| !next.get(*at).trim().is_empty())
-            .collect();
-        let said = |at: usize| held.get(at).trim();
-        let is_below = below.len() > 1
-            && below.contains(&count)
-            && may_be_heading(next)
-            && below.iter().all(|&at| at == count || said(at).is_empty());
-        let mut whole = Row::default();
-        whole.start(held.number);
-        for at in 0..held.len().max(next.len()) {
-            let from = if below.contains(&at) { next } else { held };
-            whole.push(from.get(at), from.kind(at));
-        }
-        let rows = plan::row_below(&self.usual.head, next.number).filter(|_| is_below)?;
-        plan::spread_of(&whole, rows, self.list.role, self.named)
     }
 
     /// Lets the rows below a heading row, to the next blank one, tell of its columns.
@@ -319,4 +299,26 @@ impl Side {
             ..Side::default()
         }
     }
+}
+
+/// A heading row that says in one cell of several columns that they count, together with the row below, which says of
+/// what: `Item, Qty` over `Base, Posts, Roof`.
+fn split_over(held: &Row, next: &Row, alone: &Layout) -> Option<Row> {
+    let counts = [Meaning::Quantity, Meaning::Total];
+    let count = counts.iter().find_map(|&of| alone.column(of))?;
+    let is_filled = |row: &Row, at: usize| !row.get(at).trim().is_empty();
+    let below = || (0..next.len()).filter(|&at| is_filled(next, at));
+    let is_split = is_filled(next, count)
+        && below().count() > 1
+        && may_be_heading(next)
+        && below().all(|at| at == count || !is_filled(held, at));
+    is_split.then(|| {
+        let mut whole = Row::default();
+        whole.start(next.number);
+        for at in 0..held.len().max(next.len()) {
+            let from = if is_filled(next, at) { next } else { held };
+            whole.push(from.get(at), from.kind(at));
+        }
+        whole
+    })
 }

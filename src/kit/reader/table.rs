@@ -24,7 +24,7 @@ use crate::{
     columns::{Layout, Meaning, Spread, furniture},
     hardware::Item,
     notation::{Callout, ItemCells, Unread, describe, describe_cells},
-    source::{CellKind, Row},
+    source::{CellKind, Format, Row},
 };
 
 impl Reader<'_> {
@@ -73,6 +73,13 @@ impl Reader<'_> {
         if !count.stated || count.aside.is_some() {
             if let Some(worst) = self.total_in_one_cell(row, layout) {
                 return Some(worst);
+            }
+            if let Some(mark) = self.other_mark(row, layout) {
+                let place = self.placement(row, &Layout::without_headings(&[]), None);
+                let why = format!(
+                    "its cells are parted by \"{mark}\", and those of the headings are not"
+                );
+                return Some(self.push_aside(row, place, Aside::NoItem(why.into())));
             }
             if self.is_furniture(row, layout) {
                 return Some(None);
@@ -253,6 +260,19 @@ impl Reader<'_> {
             self.passed_figures.push((row.number, text.to_owned()));
         }
         furniture::is_total(text) || furniture::is_note(text) || self.is_remark(row, text, layout)
+    }
+
+    /// The mark that parts the cells of a row otherwise than those of its table, where one of them is a count.
+    fn other_mark(&self, row: &Row, layout: &Layout) -> Option<char> {
+        let Format::Delimited(own) = self.list.format else {
+            return None;
+        };
+        let text = only_cell(row)?;
+        [',', ';', '\t', '|'].into_iter().find(|&mark| {
+            let cells: Vec<&str> = text.split(mark).collect();
+            let counts = |cell: &&str| count::is_count(cell.trim(), self.notation);
+            mark != char::from(own) && cells.len() == layout.width && cells.iter().any(counts)
+        })
     }
 
     /// Takes a row that says of how many kits those below are each.

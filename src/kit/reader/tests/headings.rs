@@ -400,3 +400,30 @@ fn so_many_kits_each_in_a_table() {
         ],
     );
 }
+
+#[test]
+fn rows_parted_by_another_mark() {
+    required(
+        "Stage;Description;Qty\nA;M8 x 40 bolt;4\nA,M8 nut,5\nB;M8 nut;2\n",
+        &[
+            "2: 4 M8 x 40 bolt [A]",
+            "3: - aside: its cells are parted by \",\", and those of the headings are not [A]",
+            "4: 2 M8 hex nut [B]",
+        ],
+    );
+}
+
+#[test]
+fn as_many_places_as_kits() {
+    let text = "Part,Each,Total\nrail,4,12\nM8 nut,24,72\n";
+    let mut list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    list.ask_about_kits(2);
+    assert_eq!(list.sheets[0].question, None);
+    list.ask_about_kits(3);
+    assert_eq!(
+        list.sheets[0].question.as_deref(),
+        Some(
+            "every line is needed at 3 places, and the kits are 3: if these are the places, leave out --kits"
+        )
+    );
+}
