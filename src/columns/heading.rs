@@ -124,9 +124,19 @@ fn of_kits(words: &[String]) -> Option<Heading> {
 /// `Desc1`, `Description 2`: a description that goes on in another column; `Count 2`: one of several counts.
 fn numbered(text: &str) -> Option<Heading> {
     let words = text.trim_end_matches(|c: char| c.is_ascii_digit());
-    let words = (words.len() < text.len()).then(|| fold(words))?;
+    let lettered = || {
+        text.strip_suffix(|c: char| c.is_ascii_uppercase())?
+            .strip_suffix(' ')
+    };
+    let words = match words.len() < text.len() {
+        true => words,
+        false => lettered()?,
+    };
+    let words = fold(words);
     let found = find(&words)?;
-    let goes_on = found.meaning == Meaning::Description && !found.weak;
+    let goes_on = found.meaning == Meaning::Description
+        && !found.weak
+        && !text.ends_with(char::is_alphabetic);
     (goes_on || words == ["count"]).then_some(found)
 }
 
@@ -256,11 +266,11 @@ fn find(words: &[String]) -> Option<Heading> {
             return Some(with_unit(found, unit));
         }
     }
-    let plain: Vec<String> = words
-        .iter()
-        .filter(|word| !NOISE.contains(&word.as_str()))
-        .cloned()
-        .collect();
+    // `Type A` beside `Type B`: no article.
+    let is_letter = |at: usize| at + 1 == words.len() && words[at] == "a";
+    let says = (words.iter().enumerate())
+        .filter(|(at, word)| !NOISE.contains(&word.as_str()) || is_letter(*at));
+    let plain: Vec<String> = says.map(|(_, word)| word.clone()).collect();
     if let Some(found) = look_up(&plain) {
         // "Assy req'd" asks for assemblies; it names none.
         let asks = words.iter().any(|word| word == "req");
@@ -560,6 +570,8 @@ mod tests {
         case("Bent or stripped", Damaged);
         assert_eq!(recognise("Damaged or missing"), None);
         assert_eq!(recognise("Count Bo"), None);
+        assert_eq!(recognise("Type A"), None);
+        case("Count B", Quantity);
         case("Counted by", CountedBy);
         case("Who", CountedBy);
         case("Received", Received);

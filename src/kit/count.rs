@@ -796,6 +796,7 @@ impl Counting<'_> {
         };
         // What a count says to be back came in or went out: nobody knows.
         if matches!(self.role, Role::Counted | Role::Stock | Role::LeftOver)
+            && !self.layout.has(Meaning::Ordered)
             && let Figure::Pieces(Quantity {
                 pieces: more @ 1.., ..
             }) = self.figure(Meaning::BackOrdered)

@@ -405,7 +405,10 @@ impl<'a> Reader<'a> {
             true => plan::title_block(&self.usual.head, self.notation, self.named),
             false => 0,
         };
-        self.page_head = plan::page_head(head, self.named);
+        self.page_head = match plan {
+            Plan::Guessed(..) => Vec::new(),
+            _ => plan::page_head(head, self.named),
+        };
         if let Some(first) = self.usual.begins_at {
             self.title_block = self.title_block.min(first - 1);
         }

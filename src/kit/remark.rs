@@ -381,7 +381,7 @@ pub fn qualifies_lines(title: &str) -> bool {
 /// True where the words for a place may say that there are several of it: `each end`, `4 corners`, `per board`.
 pub fn counts_places(place: &str) -> bool {
     static SEVERAL: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(r"(?i-u)^\W*(?:(?:[2-9]|\d\d|two|three|four|six|eight)\s+[a-z]+s\b|per\s)")
+        pattern(r"(?i)^\W*(?:(?:[2-9]|\d\d|two|three|four|six|eight)\s+[a-z]+s\b|per\s)")
     });
     SEVERAL.is_match(place) || may_change_count(place)
 }

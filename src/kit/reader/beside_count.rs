@@ -22,16 +22,24 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
     }
     let unread = layout.unread.iter();
     let mut columns: Vec<(u16, bool)> = unread.map(|(column, _)| (*column, true)).collect();
-    // Of what is known and passed over, ticks alone speak.
+    // What is known to say something else says that, but for ticks and for the count once more: `#`, `In box`.
     let passed_over = |column: &u16| {
         let known = heading::recognise(headings.get(usize::from(*column)).trim());
-        known.is_some_and(|of| matches!(of.meaning, Meaning::Ignored | Meaning::Received))
+        known.is_some_and(|of| {
+            let beside = [
+                Meaning::Ignored,
+                Meaning::Received,
+                Meaning::Bag,
+                Meaning::Box,
+            ];
+            beside.contains(&of.meaning)
+        })
     };
     let all = 0..u16::try_from(headings.len()).unwrap_or(u16::MAX);
     columns.extend(all.filter(passed_over).map(|column| (column, false)));
     for (column, open) in columns {
         let may_be = |says: &Says| match says {
-            Says::Again => open,
+            Says::Again => true,
             Says::Mark(_) => role != Role::Shipped,
             _ => open && role != Role::Shipped,
         };

@@ -132,6 +132,16 @@ pub(super) fn of_sheets(
     };
     let counts = matches!(role, Role::Counted | Role::LeftOver);
     let any_count = counts && layouts.iter().any(is_count);
+    // A workbook of a whole job has its count and its slip on sheets of their own.
+    let is_of_another = |layout: &Layout| {
+        let has = |all: &[Meaning]| all.iter().any(|&meaning| layout.has(meaning));
+        let came = [Meaning::Good, Meaning::Received, Meaning::Shipped];
+        has(&came)
+            && layout.spread.is_empty()
+            && !has(&[Meaning::Quantity, Meaning::Total, Meaning::Ordered])
+    };
+    let asks = matches!(role, Role::Required | Role::Compared)
+        && layouts.iter().flatten().any(|of| !is_of_another(of));
     sheets
         .iter()
         .zip(heads)
@@ -146,6 +156,8 @@ pub(super) fn of_sheets(
                 Plan::PassOver("hidden sheet".into())
             } else if any_count && !is_count(layout) {
                 Plan::PassOver("not a count".into())
+            } else if asks && layout.as_ref().is_some_and(is_of_another) {
+                Plan::PassOver("says what came, not what is required".into())
             } else if role == Role::Required && told(input, sheet).is_none() && is_of_tools(sheet) {
                 Plan::PassOver("tools, to be brought: no pieces of the kit".into())
             } else if let Some((row, layout)) = above(head) {

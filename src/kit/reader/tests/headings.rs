@@ -220,7 +220,7 @@ fn a_table_above_that_is_headed_in_other_words() {
             "3: 7 joist [2 x 6 x 10 ft]",
             "4: 2 rim joist [2 x 6 x 12 ft]",
             "5: 22 deck board [5/4 x 6 x 12 ft]",
-            "8: 12 1/2 hex nut [part H1] [box 1]",
+            "8: 12 1/2 hex nut [box 1]",
         ],
     );
     let text = "Kit,Panels,Weight\nCR,12,40\nItem,Qty\nM8 nut,4\n";
@@ -407,7 +407,7 @@ fn rows_parted_by_another_mark() {
         "Stage;Description;Qty\nA;M8 x 40 bolt;4\nA,M8 nut,5\nB;M8 nut;2\n",
         &[
             "2: 4 M8 x 40 bolt [A]",
-            "3: - aside: its cells are parted by \",\", and those of the headings are not [A]",
+            "3: - aside: no item found: its cells are parted by \",\", and those of the headings are not [A]",
             "4: 2 M8 hex nut [B]",
         ],
     );
@@ -426,4 +426,29 @@ fn as_many_places_as_kits() {
             "every line is needed at 3 places, and the kits are 3: if these are the places, leave out --kits"
         )
     );
+}
+
+#[test]
+fn sheets_of_what_came_beside_the_list() {
+    let mut book = Workbook::new();
+    for (name, heading) in [
+        ("Parts list", "Qty"),
+        ("Count", "Counted"),
+        ("Slip", "Shipped"),
+    ] {
+        let sheet = book.add_worksheet();
+        sheet.set_name(name).unwrap();
+        for (row, (item, count)) in [("Part", heading), ("rail", "4"), ("hinge", "6")]
+            .iter()
+            .enumerate()
+        {
+            sheet.write(row as u32, 0, *item).unwrap();
+            sheet.write(row as u32, 1, *count).unwrap();
+        }
+    }
+    let list = read_as("all.xlsx", &book.save_to_buffer().unwrap(), Required, &[]).unwrap();
+    assert_eq!(list.lines.len(), 2);
+    let told = list.sheets.iter().map(|sheet| sheet.passed_over.as_deref());
+    let passed = Some("says what came, not what is required");
+    assert_eq!(told.collect::<Vec<_>>(), [None, passed, passed]);
 }
