@@ -249,11 +249,18 @@ impl Layout {
         Some(heading)
     }
 
-    /// Takes a column of words that is headed as of pieces for what they are.
-    pub fn describe_by_pieces(&mut self) {
+    /// Takes a column of words that is headed as of pieces for what they are; `number` is headed `No.` and no more.
+    pub fn describe_by_pieces(&mut self, number: Option<u16>) {
         if let Some(column) = self.columns[Meaning::Quantity as usize].take() {
             self.take_description(column);
+            self.columns[Meaning::PartNumber as usize] = number;
+            self.bare_number = number.is_some();
         }
+    }
+
+    /// Takes a column of sections, headed as stages may be, for the size.
+    pub fn size_by_section(&mut self) {
+        self.columns[Meaning::Size as usize] = self.columns[Meaning::Stage as usize].take();
     }
 
     /// Takes a column for the bag or the box that the pieces lie in, whatever it was taken for.

@@ -20,28 +20,26 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
     if !matches!(role, Role::Counted | Role::LeftOver | Role::Shipped) {
         return;
     }
-    let unread = layout.unread.iter();
-    let mut columns: Vec<(u16, bool)> = unread.map(|(column, _)| (*column, true)).collect();
     // What is known to say something else says that, but for ticks and for the count once more: `#`, `In box`.
-    let passed_over = |column: &u16| {
-        let known = heading::recognise(headings.get(usize::from(*column)).trim());
-        known.is_some_and(|of| {
-            let beside = [
-                Meaning::Ignored,
-                Meaning::Received,
-                Meaning::Bag,
-                Meaning::Box,
-            ];
-            beside.contains(&of.meaning)
-        })
+    let known = |column: u16| {
+        let said = heading::recognise(headings.get(usize::from(column)).trim())?.meaning;
+        let beside = [
+            Meaning::Ignored,
+            Meaning::Received,
+            Meaning::Bag,
+            Meaning::Box,
+        ];
+        beside.contains(&said).then_some((column, Some(said)))
     };
+    let unread = layout.unread.iter().map(|(column, _)| (*column, None));
     let all = 0..u16::try_from(headings.len()).unwrap_or(u16::MAX);
-    columns.extend(all.filter(passed_over).map(|column| (column, false)));
-    for (column, open) in columns {
+    let columns: Vec<(u16, Option<Meaning>)> = unread.chain(all.filter_map(known)).collect();
+    for (column, known) in columns {
         let may_be = |says: &Says| match says {
-            Says::Again => true,
+            // Of what was received some may be damaged.
+            Says::Again => known != Some(Meaning::Received),
             Says::Mark(_) => role != Role::Shipped,
-            _ => open && role != Role::Shipped,
+            _ => known.is_none() && role != Role::Shipped,
         };
         if let Some(says) = says(rows, count, column.into()).filter(may_be) {
             let unread = layout.unread.iter().find(|(of, _)| *of == column);

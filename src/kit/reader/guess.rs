@@ -87,7 +87,9 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> 
         if let (false, Some(pieces)) = (layout.says_what(), layout.column(Meaning::Quantity))
             && rows.iter().all(|row| is_words(row.get(pieces)))
         {
-            layout.describe_by_pieces();
+            let mut headed = (0..row.len()).filter_map(|column| u16::try_from(column).ok());
+            let number = headed.find(|column| heading::is_bare_number(row.get((*column).into())));
+            layout.describe_by_pieces(number.filter(|_| !layout.has(Meaning::PartNumber)));
         }
         if let (false, Some(column)) = (layout.says_what(), bare_numbers(row, &rows)) {
             layout.number_by_bare_number(column);
@@ -409,6 +411,13 @@ impl Reader<'_> {
         };
         take_numbers(heading, rows, layout);
         take_containers(rows, layout);
+        if let Some(stage) = layout.column(Meaning::Stage)
+            && !layout.has(Meaning::Size)
+            && cells(stage).next().is_some()
+            && cells(stage).all(furniture::holds_size)
+        {
+            layout.size_by_section();
+        }
         let numbers_stages = |column: usize| {
             cells(column).next().is_some()
                 && cells(column)

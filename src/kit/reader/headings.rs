@@ -179,6 +179,11 @@ impl Reader<'_> {
         self.ask_for_how_many_kits(&layout);
         self.watch(&layout);
         self.watch_unread(&layout);
+        let has_stages = |of: &Layout| of.has(Meaning::Stage);
+        if self.layout.as_deref().is_some_and(has_stages) && !has_stages(&layout) {
+            self.stage.clear();
+            self.stage_option.clear();
+        }
         // A printed list has the same headings again on every page.
         if self.layout.as_deref() != Some(&layout) {
             self.columns = KeyColumns::of(&layout);

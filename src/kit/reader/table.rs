@@ -710,26 +710,39 @@ impl Reader<'_> {
     }
 }
 
-/// Gives a part the figure in front of its name back, where another cell says how many: `6 panel door` is one door. Of
-/// several doors the name would say so (common practice, no source).
+/// Gives a part the figure of its name back, where another cell says how many: `6 panel door` is one door, and of several
+/// doors the name would say so; `Tube 40 x 40, 1200` has a section and a length (common practice, no source).
 fn name_by_figure(callout: &mut Callout, description: &str) {
-    let (figure, name) = description.split_once(' ').unwrap_or_default();
-    let is_one = |word: &str| !word.ends_with('s') || word.ends_with("ss");
-    let words: Vec<&str> = name
+    let Some(figure) = callout
+        .quantity
+        .filter(|of| of.packs.is_none() && of.pieces > 1)
+    else {
+        return;
+    };
+    let is_it = |text: &str| text.trim().parse() == Ok(figure.pieces);
+    let is_one = |word: &&str| !word.ends_with('s') || word.ends_with("ss");
+    let (first, name) = description.split_once(' ').unwrap_or_default();
+    let mut words = name
         .split([',', '(', ';'])
         .next()
         .unwrap_or_default()
-        .split_whitespace()
-        .collect();
-    let counts = callout
-        .quantity
-        .is_some_and(|of| of.packs.is_none() && of.pieces > 1 && figure.parse() == Ok(of.pieces));
-    if let (true, [_, .., last], Some(part)) = (counts, &*words, &mut callout.item.part)
-        && is_one(last)
+        .split_whitespace();
+    let in_front =
+        is_it(first) && words.next().is_some() && words.next_back().as_ref().is_some_and(is_one);
+    let behind = (description.rsplit_once([',', '-', '\u{2013}']))
+        .is_some_and(|(section, length)| is_it(length) && furniture::holds_size(section));
+    if let Some(part) = &mut callout.item.part
+        && (in_front || behind)
         && part.number.is_none()
         && let Some(name) = &part.description
     {
-        part.description = Some(format!("{figure} {name}").into());
+        let figure = figure.pieces;
+        let whole = if in_front {
+            format!("{figure} {name}")
+        } else {
+            format!("{name}, {figure}")
+        };
+        part.description = Some(whole.into());
         callout.quantity = None;
     }
 }

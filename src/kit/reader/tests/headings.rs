@@ -193,6 +193,18 @@ fn figures_in_front_of_a_name() {
 }
 
 #[test]
+fn lengths_behind_a_section() {
+    required(
+        "Item,Qty\n\"Tube 40 x 40, 1200\",8\nBeam 60 x 120 - 3000,2\n\"Rail, 1500\",2\n",
+        &[
+            "2: 8 tube 40 x 40, 1200 [part]",
+            "3: 2 beam 60 x 120, 3000 [part]",
+            "4: 2 rail, 1500 [part]",
+        ],
+    );
+}
+
+#[test]
 fn titles_above_the_headings() {
     required(
         "Stage 1 - Base,\nItem,Qty\nM8 nut,4\nStage 2 - Top,\nM8 nut,2\n",
@@ -217,9 +229,9 @@ fn a_table_above_that_is_headed_in_other_words() {
         "Timber,,,\nRef,Piece,Section,No.\nT1,joist,2 x 6 x 10 ft,7\nT2,rim joist,2 x 6 x 12 ft,2\nT3,deck board,5/4 x 6 x 12 ft,22\n,,,\n\
          Code,Fastener,Qty,Box\nH1,1/2 hex nut,12,1\n",
         &[
-            "3: 7 joist [2 x 6 x 10 ft]",
-            "4: 2 rim joist [2 x 6 x 12 ft]",
-            "5: 22 deck board [5/4 x 6 x 12 ft]",
+            "3: 7 joist, 2 x 6 x 10 ft [part]",
+            "4: 2 rim joist, 2 x 6 x 12 ft [part]",
+            "5: 22 deck board, 5/4 x 6 x 12 ft [part]",
             "8: 12 1/2 hex nut [box 1]",
         ],
     );
