@@ -449,6 +449,7 @@ pub const HEADINGS: &[(&str, Meaning, bool)] = &[
     ("qty shipment", Shipped, PLAIN),
     ("ord", Ordered, PLAIN),
     ("expected", Ordered, PLAIN),
+    ("to pick", Ordered, PLAIN),
     ("bo", BackOrdered, PLAIN),
     ("back ord", BackOrdered, PLAIN),
     ("follow", BackOrdered, PLAIN),

@@ -10,14 +10,19 @@ use crate::{
 const LONGEST: usize = 4;
 
 /// Lets the rows below a heading row tell which columns bear on their counts. On a count all figures do and all ticks,
-/// on a slip what is a count once more.
+/// on a slip that does not say what was shipped what is a count once more.
 pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layout) {
     let meanings = [Meaning::Good, Meaning::Shipped, Meaning::Quantity];
     let mut counts = meanings.iter().filter_map(|&of| layout.column(of));
     let Some(count) = counts.next().filter(|_| layout.spread.is_empty()) else {
         return;
     };
-    if !matches!(role, Role::Counted | Role::LeftOver | Role::Shipped) {
+    let is_open = match role {
+        Role::Counted | Role::LeftOver => true,
+        Role::Shipped => !layout.has(Meaning::Shipped),
+        _ => false,
+    };
+    if !is_open {
         return;
     }
     // What is known to say something else says that, but for ticks and for the count once more: `#`, `In box`.

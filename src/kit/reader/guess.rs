@@ -251,6 +251,12 @@ fn is_written_once(rows: &[&Row], column: usize) -> bool {
     alone && !lone && filled * 2 <= cells.len() && first.is_some_and(|cell| !cell.is_empty())
 }
 
+/// True where hardware stands in rows in which the column is blank. What is large lies in no bag.
+fn holds_hardware(rows: &[&Row], column: usize, notation: Notation) -> bool {
+    let mut blank = rows.iter().filter(|row| row.get(column).trim().is_empty());
+    blank.any(|row| names_hardware(row, notation))
+}
+
 /// True for a column that is filled in the first row of each group that another names, and nowhere else.
 fn heads_groups(rows: &[&Row], group: usize, column: usize) -> bool {
     let mut above = "";
@@ -551,6 +557,7 @@ impl Reader<'_> {
         for meaning in [Meaning::Bag, Meaning::Box] {
             if let Some(column) = layout.column(meaning).filter(|_| !of_bags)
                 && is_written_once(rows, column)
+                && (meaning == Meaning::Box || holds_hardware(rows, column, self.notation))
             {
                 layout.carried.push(meaning);
                 let heading = heading.get(column).trim();

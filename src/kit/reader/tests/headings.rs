@@ -344,6 +344,15 @@ fn columns_whose_cells_name_bags_and_boxes() {
     );
     // What lies in no bag is in that of no other row.
     required(
+        "Item,Qty,Bag\nM8 nut,8,A\nleg,4,\nM6 nut,6,B\nboard,3,\n",
+        &[
+            "2: 8 M8 hex nut [bag A]",
+            "3: 4 leg",
+            "4: 6 M6 hex nut [bag B]",
+            "5: 3 board",
+        ],
+    );
+    required(
         "Bag,Item,Qty\nA,M8 nut,8\nB,M6 nut,6\n,leg,4\n,board,3\n",
         &[
             "2: 8 M8 hex nut [bag A]",
