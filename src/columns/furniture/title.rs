@@ -1,0 +1,207 @@
+//! Titles of stages, and the numbers and bullets in front of lines.
+
+use std::{borrow::Cow, sync::LazyLock};
+
+use regex::Regex;
+
+use super::{is_note, is_page_or_footnote, is_total};
+use crate::{cues::Cued, words::pattern};
+
+/// The stage that a title names (`Stage 2 - Girders`, `STEP 4B:`, `## Step 3: Rails`), without the
+/// marks around it.
+pub fn stage_title(text: &str) -> Option<&str> {
+    static TITLE: Cued = Cued::new("stage|step|section|phase|assembly|part", || {
+        pattern(
+            r"(?ix)^ (?: stage | step | section | phase | assembly )
+               \s* (?: no\.? | number | \# )? \s*
+               (?: \d+ [a-z]? (?:\.\d+)? | [a-z] | [ivx]+ | one|two|three|four|five|six|seven|eight|nine|ten )
+               (?: $ | \s*[:.,\-–—(/] | \s+ \p{Alphabetic} )
+               # a part of the work, not one with a number
+               | ^ part \s+ (?: [a-h] | [ivx]+ ) \s* [:\-–—] \s* \p{Alphabetic}",
+        )
+    });
+    let text = unmark(text);
+    TITLE.is_match(text).then_some(text)
+}
+
+/// A title of a few words without a number: `Frame`, `Seat rail:`. The words for a list say nothing of
+/// a stage.
+pub fn bare_title(text: &str) -> Option<&str> {
+    const LISTS: &[&str] = &[
+        "hardware",
+        "parts",
+        "fasteners",
+        "fixings",
+        "materials",
+        "list",
+        "lists",
+        "notes",
+        "note",
+        "thanks",
+        "tools",
+        "contents",
+        "misc",
+        "miscellaneous",
+        "supplies",
+        "items",
+        "subject",
+        "regards",
+        "total",
+        "totals",
+        "loose",
+        "page",
+        "you",
+        "need",
+        "needed",
+        "required",
+    ];
+    let title = unmark(text);
+    let letters = |c: char| c.is_alphabetic() || matches!(c, ' ' | '-' | '&' | '\'' | '\u{2019}');
+    let mut words = title.split_whitespace();
+    let plain = title.starts_with(char::is_uppercase) && title.chars().all(letters);
+    (plain
+        && words.clone().count() <= 4
+        && !words.any(|word| LISTS.contains(&word.to_lowercase().as_str())))
+    .then_some(title)
+}
+
+/// A number and a title of a few words: `2. Posts`, with the number.
+pub fn numbered_title(text: &str) -> Option<(u32, &str)> {
+    let title = unmark(text);
+    let figures = title.bytes().take_while(u8::is_ascii_digit).count();
+    let words = title[figures..].strip_prefix(['.', ')'])?;
+    let number = title[..figures].parse().ok()?;
+    let plain = words.starts_with(' ') && bare_title(words).is_some();
+    plain.then_some((number, title))
+}
+
+/// The first of several titles that are numbered or lettered in turn: `1. Base`, `A) Frame`.
+pub fn first_title(text: &str) -> Option<&str> {
+    let title = unmark(text);
+    let words = (title.strip_prefix(['1', 'A'])?).strip_prefix(['.', ')'])?;
+    (words.starts_with(' ') && bare_title(words).is_some()).then_some(title)
+}
+
+/// True where a line that names no item may be a title: a few words that begin large and end as no
+/// sentence does (common practice, no source).
+pub fn may_be_title(text: &str) -> bool {
+    let title = text.trim().trim_start_matches(|c: char| !c.is_alphabetic());
+    title.starts_with(char::is_uppercase)
+        && title.split_whitespace().count() <= 6
+        && !title.ends_with(['.', ',', ';', '!', '?'])
+        && !is_page_or_footnote(text)
+        && !is_note(text)
+        && !is_total(text)
+}
+
+/// The title alone and what stands behind its colon or dash: `Step 2` and `2 M8 x 80 hex bolts`.
+pub fn title_and_rest(title: &str) -> Option<(&str, &str)> {
+    let at = title
+        .find([':', '–', '—'])
+        .or_else(|| title.find(" - ").map(|at| at + 1))?;
+    let mark = title[at..].chars().next()?;
+    let rest = title[at + mark.len_utf8()..].trim();
+    (!rest.is_empty()).then(|| (title[..at].trim(), rest))
+}
+
+/// The number of a stage and what stands behind it: `Step 6 (roof)` and `Fit ten 3/8 x 4 hex bolts.`
+pub fn step_and_rest(text: &str) -> Option<(&str, &str)> {
+    static STEP: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?x)^ (?P<title> (?i: stage | step | section | phase ) \s* (?i: no\.? | number | \# )? \s*
+               \d+ [a-zA-Z]? (?: \.\d+ )? (?: \s* \( [^)]* \) )? )
+               (?: \s* [:.–—] \s* | \s+ - \s+ | \s+ ) (?P<rest> \S .* ) $",
+        )
+    });
+    let found = STEP.captures(unmark(text))?;
+    Some((found.name("title")?.as_str(), found.name("rest")?.as_str()))
+}
+
+/// A Markdown heading below the title, without its marks.
+pub fn markdown_heading(text: &str) -> Option<(usize, &str)> {
+    let text = text.trim();
+    let level = text.bytes().take_while(|&b| b == b'#').count();
+    let rest = &text[level..];
+    (level > 0 && rest.starts_with(' ')).then(|| (level, unmark(rest)))
+}
+
+/// A title without Markdown's marks and the colon after it.
+pub fn unmark(text: &str) -> &str {
+    text.trim()
+        .trim_matches(|c: char| matches!(c, '#' | '*' | '_' | '=' | ':') || c.is_whitespace())
+}
+
+/// Without `7.2`, `2b.` in front of a word.
+fn without_step(text: &str) -> &str {
+    let bytes = text.as_bytes();
+    let figures = |from: usize| {
+        bytes[from..]
+            .iter()
+            .take_while(|b| b.is_ascii_digit())
+            .count()
+    };
+    let first = figures(0);
+    if !(1..=2).contains(&first) {
+        return text;
+    }
+    let end = match bytes.get(first) {
+        Some(b'.') if (1..=2).contains(&figures(first + 1)) => first + 1 + figures(first + 1),
+        Some(b'a'..=b'h') if matches!(bytes.get(first + 1), Some(b'.' | b')')) => first + 1,
+        _ => return text,
+    };
+    let rest = text[end..].trim_start_matches(['.', ')']);
+    let word = rest.trim_start();
+    let capital = word.starts_with(|c: char| c.is_ascii_uppercase())
+        && word[1..].starts_with(|c: char| c.is_ascii_lowercase());
+    if capital && rest.len() > word.len() {
+        word
+    } else {
+        text
+    }
+}
+
+/// Without a line's letter, or its place's: `A.`, `a)`, `(a)`, `B2:`. `M8:` is a size.
+fn without_letter(text: &str) -> &str {
+    if let Some((place, rest)) = text.split_once(": ")
+        && let [b'A'..=b'L' | b'N'..=b'Z', figures @ ..] = place.as_bytes()
+        && (1..=2).contains(&figures.len())
+        && figures.iter().all(u8::is_ascii_digit)
+    {
+        return rest.trim_start();
+    }
+    let (open, letter) = match text.as_bytes() {
+        [b'(', letter @ b'a'..=b'z', b')', b' ', ..] => (1, letter),
+        [letter, b'.' | b')', b' ', ..] => (0, letter),
+        _ => return text,
+    };
+    match letter.is_ascii_alphabetic() {
+        true => text[open + 2..].trim_start(),
+        false => text,
+    }
+}
+
+/// A line of text without the bullet, tick box or number before it, the marks of a quoted mail, and
+/// Markdown's emphasis around it.
+pub fn without_bullet(text: &str) -> Cow<'_, str> {
+    let mut text = text.trim_start_matches(|c: char| c == '>' || c.is_whitespace());
+    text = text.trim_end();
+    for mark in ["- ", "* ", "+ ", "\u{2022}", "\u{2013} "] {
+        text = text.strip_prefix(mark).unwrap_or(text).trim_start();
+    }
+    for mark in ["[ ]", "[x]", "[X]", "\u{2610}", "\u{2611}"] {
+        text = text.strip_prefix(mark).unwrap_or(text).trim_start();
+    }
+    let digits = text.bytes().take_while(u8::is_ascii_digit).count();
+    if (1..=3).contains(&digits) {
+        let rest = text[digits..]
+            .strip_prefix(['.', ')'])
+            .and_then(|rest| rest.strip_prefix(' '));
+        text = rest.map_or(text, str::trim_start);
+    }
+    text = without_letter(without_step(text));
+    if text.contains("**") || text.contains("__") || text.contains('`') {
+        Cow::Owned(text.replace("**", "").replace("__", "").replace('`', ""))
+    } else {
+        Cow::Borrowed(text)
+    }
+}
