@@ -516,13 +516,13 @@ impl<'a> Reader<'a> {
             if self.usual.is_title_of(&above, row) {
                 return self.take_bulleted_title(&above, row);
             }
-            let text = plan::joined(row);
+            let text = row.joined();
             let goes_on = above.number + 1 == row.number
                 && !parting::has_bullet(row)
                 && !row.is_empty()
-                && (plan::joined(&above).ends_with(',') || text.starts_with('('));
+                && (above.joined().ends_with(',') || text.starts_with('('));
             if goes_on {
-                let whole = format!("{} {text}", plan::joined(&above));
+                let whole = format!("{} {text}", above.joined());
                 self.tally.other += 1;
                 return self.fresh_row(&Row::of_text(above.number, &whole));
             }
@@ -536,7 +536,7 @@ impl<'a> Reader<'a> {
 
     /// Takes a bullet over others that are set in further for their title, and goes on with the next.
     fn take_bulleted_title(&mut self, title: &Row, next: &Row) {
-        let text = plan::joined(title);
+        let text = title.joined();
         if self.list.role == Role::Required {
             self.enter_stage(furniture::without_bullet(&text).trim_end_matches(':'));
             self.stages_taken.push((title.number, text));

@@ -201,6 +201,13 @@ impl Row {
         }
     }
 
+    /// The filled cells in one text, a space between them.
+    pub fn joined(&self) -> String {
+        let mut text = String::new();
+        self.join_into(&mut text);
+        text
+    }
+
     /// The cells in order.
     pub fn cells(&self) -> impl Iterator<Item = (&str, CellKind)> {
         self.cells.iter().map(|cell| self.at(cell))

@@ -4,7 +4,7 @@ use rustc_hash::FxHashSet;
 
 use super::{
     super::{count, remark, role::Role},
-    Reader, beside_count, level, plan, shape,
+    Reader, beside_count, level, shape,
 };
 use crate::{
     Doubt,
@@ -323,14 +323,14 @@ pub(super) fn take_kit<'r>(titles: impl Iterator<Item = &'r Row> + Clone, layout
 
 /// True for a title that names one of a thing.
 fn is_one_of(title: &Row, thing: &str) -> bool {
-    let text = plan::joined(title).to_lowercase();
+    let text = title.joined().to_lowercase();
     let mut words = text.split(|c: char| !c.is_alphanumeric());
     words.any(|word| word == thing)
 }
 
 /// True for a title that says how many: `Canoe rack x 3`, `2 off`.
 fn names_several(title: &Row) -> bool {
-    let text = plan::joined(title).to_lowercase();
+    let text = title.joined().to_lowercase();
     let words: Vec<&str> = text.split_whitespace().collect();
     let is_number = |word: &&str| word.bytes().all(|b| b.is_ascii_digit());
     let says = |pair: &[&str]| match pair {

@@ -64,9 +64,7 @@ impl Reader<'_> {
         match layout.headless {
             false => self.list.format != Format::Text || row.len() > 1,
             true if self.form.is_some() || self.pairs.is_some() => false,
-            true if self.list.lines.is_empty() && furniture::names_list(&plan::joined(row)) => {
-                false
-            }
+            true if self.list.lines.is_empty() && furniture::names_list(&row.joined()) => false,
             true if self.side.is_empty() => shape::fits(row, layout, self.notation),
             true => {
                 let mut parts = self.side.iter().map(|side| row.part(side.columns.clone()));
@@ -78,7 +76,7 @@ impl Reader<'_> {
     /// True for a row that says of each table what its pieces lie in: `Bag A`, `Bag B`.
     fn heads_sides(&self, row: &Row) -> bool {
         let mut heads = self.side.iter().map(|side| row.part(side.columns.clone()));
-        heads.all(|head| furniture::container(&plan::joined(&head)).is_some())
+        heads.all(|head| furniture::container(&head.joined()).is_some())
     }
 
     /// Decides what a held row is, now that the next is there. True where the next row belongs to
@@ -119,7 +117,7 @@ impl Reader<'_> {
         match spread().or(alone) {
             Some(mut layout) => {
                 // What the first rows told holds for the same headings on later pages.
-                let text = plan::joined(held);
+                let text = held.joined();
                 match &self.headings {
                     Some((known, of)) if *known == text => layout = of.clone(),
                     _ => {
@@ -233,7 +231,7 @@ impl Reader<'_> {
     /// Takes a title above the headings that is the first stage's, or a bag's, and names rows that seem to be of a
     /// table.
     pub(super) fn take_title_above(&mut self, row: &Row) {
-        let text = plan::joined(row);
+        let text = row.joined();
         let asks = matches!(self.list.role, Role::Required | Role::Compared);
         if row.filled() == 1 {
             let first = || furniture::first_title(&text).filter(|_| asks);
@@ -273,9 +271,9 @@ impl Reader<'_> {
         };
         let begins_again = |head: &String| {
             let first = first().unwrap_or_default().trim_matches(is_figure);
-            head.starts_with(first) && words(head) == words(&plan::joined(row))
+            head.starts_with(first) && words(head) == words(&row.joined())
         };
-        (row.filled() < 3 && furniture::is_page_edge(&plan::joined(row)))
+        (row.filled() < 3 && furniture::is_page_edge(&row.joined()))
             || self.page_head.iter().any(begins_again)
     }
 

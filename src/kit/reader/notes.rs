@@ -1,6 +1,6 @@
 //! What is said beside a file: notes of how it was read, its revision and date.
 
-use super::{super::role::Role, Reader, plan};
+use super::{super::role::Role, Reader};
 use crate::{columns::furniture, source::Row};
 
 impl Reader<'_> {
@@ -53,7 +53,7 @@ impl Reader<'_> {
         if row.filled() != 1 && !title {
             return false;
         }
-        let text = plain_text(&plan::joined(row));
+        let text = plain_text(&row.joined());
         let told = match title {
             true => furniture::title_qualifies_list(&text),
             false => furniture::qualifies_list(&text),

@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::{super::count, form::Record, plan::joined};
+use super::{super::count, form::Record};
 use crate::{
     columns::{Meaning, furniture, heading},
     notation::Notation,
@@ -91,7 +91,7 @@ impl Pairs {
 fn record(name: &Row, count: &str, counted: &Row) -> Record {
     let mut row = Row::default();
     row.start(name.number);
-    let text = joined(name);
+    let text = name.joined();
     row.push(&furniture::without_bullet(&text), CellKind::Text);
     row.push(count, CellKind::Text);
     let mut written = Row::default();
@@ -104,7 +104,7 @@ fn record(name: &Row, count: &str, counted: &Row) -> Record {
 }
 
 fn look(row: &Row, notation: Notation) -> Look {
-    let text = joined(row);
+    let text = row.joined();
     let text = text.trim();
     if count::is_unit(text) {
         return Look::Unit;

@@ -330,16 +330,12 @@ pub(super) fn page_head(head: &[Row], named: &IndexMap<Meaning, String>) -> Vec<
         return Vec::new();
     };
     let filled = |row: &Row| row.cells().filter(|(text, _)| !text.is_empty()).count();
-    let rows = head[..at].iter().filter(|row| filled(row) > 1).map(joined);
+    let rows = head[..at]
+        .iter()
+        .filter(|row| filled(row) > 1)
+        .map(Row::joined);
     rows.filter(|text| furniture::stage_title(text).is_none())
         .collect()
-}
-
-/// The words of a row in one text.
-pub(super) fn joined(row: &Row) -> String {
-    let mut text = String::new();
-    row.join_into(&mut text);
-    text
 }
 
 /// The last row of a text's title block: its first lines, up to a blank one, where none begins as

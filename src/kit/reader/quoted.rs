@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::{Reader, plan};
+use super::Reader;
 use crate::{
     columns::furniture,
     source::{Format, Row},
@@ -29,7 +29,7 @@ impl Reader<'_> {
     /// Looks at the head of a text for a list that is not quoted.
     pub(super) fn look_for_quotes(&mut self) {
         self.quoted = Quoted::default();
-        let lines = || self.usual.head.iter().map(plan::joined);
+        let lines = || self.usual.head.iter().map(Row::joined);
         let begins = |line: &String| is_marked(line) || says_who_wrote(line);
         if self.list.format != Format::Text || !lines().any(|line| begins(&line)) {
             return;
@@ -47,7 +47,7 @@ impl Reader<'_> {
         if !self.quoted.beside_own {
             return false;
         }
-        let line = plan::joined(row);
+        let line = row.joined();
         self.quoted.below |= says_who_wrote(&line) && !is_marked(&line);
         let is_quoted = self.quoted.below || (self.quoted.marked && is_marked(&line));
         if is_quoted && line.contains(|c: char| c.is_ascii_digit()) && !says_who_wrote(&line) {

@@ -1,7 +1,6 @@
 //! Titles that are numbered in turn, without a mark behind the number: `1 Frame`, `2 Roof` (common practice, no
 //! source). By itself such a line may as well be one frame, two roofs.
 
-use super::plan::joined;
 use crate::{columns::furniture, source::Row};
 
 /// So many titles make an order.
@@ -19,7 +18,7 @@ pub(super) fn numbered(text: &str) -> Option<u32> {
 /// True where the first lines of a text hold titles numbered from 1 in turn, each with other lines below it and,
 /// but for the first, a blank one above: a list may begin with one frame, and go on with two posts.
 pub(super) fn are_numbered(head: &[Row]) -> bool {
-    let texts: Vec<String> = head.iter().map(joined).collect();
+    let texts: Vec<String> = head.iter().map(Row::joined).collect();
     let titles: Vec<(usize, u32)> = (texts.iter().enumerate())
         .filter_map(|(at, text)| Some((at, numbered(text)?)))
         .collect();

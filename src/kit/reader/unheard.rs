@@ -4,7 +4,6 @@ use super::{
     super::{guide::is_prose, line::Aside, role::Role},
     Reader,
     beside::are_several,
-    plan,
 };
 use crate::{
     columns::{Meaning, furniture},
@@ -100,7 +99,7 @@ impl Reader<'_> {
     /// Names what was not understood behind the last line, where figures stand there.
     pub(super) fn pass_unheard(&mut self) {
         for (row, _) in std::mem::take(&mut self.unheard) {
-            let text = plan::joined(&row);
+            let text = row.joined();
             if text.contains(|c: char| c.is_ascii_digit()) {
                 self.passed_figures.push((row.number, text));
             }
