@@ -274,7 +274,7 @@ impl Layout {
         let kits = one_of_kits(&mut found);
         let mut layout = Layout::settle(&found, &named_found);
         layout.width = width;
-        layout.kits = kits.map(|column| heading_of(column));
+        layout.kits = kits.map(&heading_of);
         layout.take_count_of_assemblies(&found);
         layout.take_places(&mut unread);
         layout.take_tools(row);
