@@ -18,9 +18,7 @@ use super::{
     },
     Entry, Reader, beside,
     key::{Key, LINE},
-    kind,
-    plan::joined,
-    several, titles,
+    kind, several, titles,
     unheard::{FEW, UNHEARD, is_short},
 };
 use crate::{
@@ -304,7 +302,7 @@ impl Reader<'_> {
         let Some(row) = self.bare_bag.take() else {
             return;
         };
-        let text = joined(&row);
+        let text = row.joined();
         let Some(container) = furniture::container(&text) else {
             return;
         };

@@ -4,7 +4,6 @@
 use super::{
     super::{line::Aside, role::Role},
     Reader,
-    plan::joined,
 };
 use crate::source::Row;
 
@@ -16,7 +15,7 @@ const ENOUGH: usize = 2;
 
 /// True where the first lines of a text bear ticks.
 pub(super) fn are_usual(head: &[Row]) -> bool {
-    let ticked = head.iter().filter(|row| begins(&joined(row), TICKED));
+    let ticked = head.iter().filter(|row| begins(&row.joined(), TICKED));
     ticked.count() >= ENOUGH
 }
 
@@ -32,7 +31,7 @@ impl Reader<'_> {
             self.list.role,
             Role::Shipped | Role::Counted | Role::LeftOver
         );
-        (says && self.usual.ticked && begins(&joined(row), OPEN))
+        (says && self.usual.ticked && begins(&row.joined(), OPEN))
             .then(|| Aside::InWords("it is not ticked, and others are".into()))
     }
 }

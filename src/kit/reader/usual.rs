@@ -11,7 +11,6 @@ use super::{
     habit::Habit,
     numbering::Numbering,
     parting::{self, Parting},
-    plan::joined,
     price,
     shape::{self, Columns},
     speakers::Speakers,
@@ -83,7 +82,7 @@ impl Usual {
         let head = &usual.head;
         if is_text {
             (usual.habit, usual.count_mark) = Habit::of(head, notation);
-            let texts: Vec<String> = head.iter().map(joined).collect();
+            let texts: Vec<String> = head.iter().map(Row::joined).collect();
             usual.count_sign = usual_sign(&texts);
             usual.bare_counts = are_lines(&texts, notation);
             usual.begins_at = begin::first_line(head, notation);
