@@ -81,7 +81,8 @@ pub fn recognise(text: &str) -> Option<Heading> {
     if unit_of(&inside).is_some() {
         return find(&fold(&outside)).map(|found| with_unit(found, &inside));
     }
-    find(&whole)
+    in_two_languages(text)
+        .or_else(|| find(&whole))
         .or_else(|| find(&fold(&outside)).map(|found| with_unit(found, &inside)))
         .or_else(|| find(&fold(before_comma)))
         .or_else(|| {
@@ -138,6 +139,13 @@ fn numbered(text: &str) -> Option<Heading> {
         && !found.weak
         && !text.ends_with(char::is_alphabetic);
     (goes_on || words == ["count"]).then_some(found)
+}
+
+/// `Menge / Qty`, `Pos./Pos.`: the same said twice.
+fn in_two_languages(text: &str) -> Option<Heading> {
+    let (one, other) = text.split_once('/')?;
+    let [one, other] = [one, other].map(|said| find(&fold(said)).filter(|found| !found.weak));
+    one.filter(|one| other.as_ref() == Some(one))
 }
 
 /// `Bent/damaged`, `Good or usable`: words joined that all say the same of their column; a bag and a box
@@ -387,6 +395,12 @@ fn with_unit(heading: Heading, words: &str) -> Heading {
     }
 }
 
+/// True for the unit of a column's figures: `mm`, `pcs`, `kg`.
+pub fn is_unit(text: &str) -> bool {
+    let lower = text.trim_end_matches('.').to_lowercase();
+    unit_of(&lower).is_some() || WEIGHTS.contains(&&*lower) || FAR.contains(&&*lower)
+}
+
 /// The unit of length that a heading names, where it is neither the inch nor the millimetre.
 pub fn far_unit(heading: &Heading) -> Option<Box<str>> {
     let words = heading
@@ -572,6 +586,8 @@ mod tests {
         assert_eq!(recognise("Count Bo"), None);
         assert_eq!(recognise("Type A"), None);
         case("Count B", Quantity);
+        case("Menge / Qty", Quantity);
+        assert_eq!(recognise("Menge / Qty").unwrap().each_of, None);
         case("Counted by", CountedBy);
         case("Who", CountedBy);
         case("Received", Received);

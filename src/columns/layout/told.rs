@@ -14,6 +14,11 @@ impl Layout {
         unread.is_some()
     }
 
+    /// Takes a column without a heading for the description.
+    pub fn describe_by_unheaded(&mut self, column: u16) {
+        self.take_description(column);
+    }
+
     /// Takes one of [`Layout::open_figures`] for how many.
     pub fn count_by(&mut self, column: u16) {
         self.unread.retain(|(of, _)| *of != column);

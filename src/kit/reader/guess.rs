@@ -94,6 +94,9 @@ pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> 
         if let (false, Some(column)) = (layout.says_what(), bare_numbers(row, &rows)) {
             layout.number_by_bare_number(column);
         }
+        if let (false, Some(column)) = (layout.says_what(), unheaded_words(row, &rows)) {
+            layout.describe_by_unheaded(column);
+        }
         if !layout.says_what() {
             let items = |column: &usize| {
                 let cells = rows.iter().map(|row| row.get(*column));
@@ -365,6 +368,16 @@ fn are_millimetres<'c>(
     });
     let mut thick = thick.peekable();
     all_long && any && thick.peek().is_some() && thick.all(is_figure)
+}
+
+/// The column of words under no heading, in front of those that have one.
+fn unheaded_words(heading: &Row, rows: &[&Row]) -> Option<u16> {
+    let first = (0..heading.len()).find(|at| !heading.get(*at).trim().is_empty())?;
+    let mut before = (0..first).filter_map(|column| u16::try_from(column).ok());
+    before.find(|&column| {
+        let mut cells = rows.iter().map(|row| row.get(column.into()));
+        cells.all(|cell| cell.contains(char::is_alphabetic))
+    })
 }
 
 fn is_words(text: &str) -> bool {

@@ -21,7 +21,7 @@ use super::{
 };
 use crate::{
     Doubt,
-    columns::{Layout, Meaning, Spread, furniture},
+    columns::{Layout, Meaning, Spread, furniture, heading},
     hardware::Item,
     notation::{Callout, ItemCells, Unread, describe, describe_cells},
     source::{CellKind, Format, Row},
@@ -81,7 +81,7 @@ impl Reader<'_> {
                 );
                 return Some(self.push_aside(row, place, Aside::NoItem(why.into())));
             }
-            if self.is_furniture(row, layout) {
+            if self.is_furniture(row, layout) || (self.at_top && is_of_units(row)) {
                 return Some(None);
             }
         }
@@ -708,6 +708,12 @@ impl Reader<'_> {
             notation: self.notation,
         });
     }
+}
+
+/// True for the row of a table's units below its headings: `mm`, `pcs`, `kg`.
+fn is_of_units(row: &Row) -> bool {
+    let mut cells = row.cells().filter(|(text, _)| !text.trim().is_empty());
+    row.filled() > 1 && cells.all(|(text, _)| count::is_unit(text) || heading::is_unit(text))
 }
 
 /// Gives a part the figure of its name back, where another cell says how many: `6 panel door` is one door, and of several

@@ -473,3 +473,23 @@ fn sheets_of_what_came_beside_the_list() {
     let passed = Some("says what came, not what is required");
     assert_eq!(told.collect::<Vec<_>>(), [None, passed, passed]);
 }
+
+#[test]
+fn headings_of_hands_and_of_two_languages() {
+    required(
+        "Mark,Item,Length,Qty,Mass\n,,mm,pcs,kg\nG1,girder,3600,2,41\n",
+        &["3: 2 girder, 3600 [part G1]"],
+    );
+    required(
+        "Menge / Qty,Bezeichnung / Description\n24,M8 nut\n",
+        &["2: 24 M8 hex nut"],
+    );
+    required(
+        "Qty Description,Bag\n24 x M8 nuts,A\n",
+        &["2: 24 M8 hex nut [bag A]"],
+    );
+    counted(
+        ",there,need\nM8 nuts,14,16\nridge caps,1,1\n",
+        &["2: 14 M8 hex nut", "3: 1 ridge caps"],
+    );
+}
