@@ -5,7 +5,7 @@ use std::{collections::BTreeMap, path::Path};
 use tallybin::{
     hardware::Kind,
     kit::{Input, Job, Line, LineStatus, List, Role, Usage},
-    notation::{Notation, describe},
+    notation::{Notation, describe, sentence},
 };
 
 /// Reads a text as an assembly guide.
@@ -330,4 +330,11 @@ fn lists_below_sentences() {
     );
     let found: Vec<String> = list.lines.iter().map(|line| shown(&list, line)).collect();
     assert_eq!(found, ["4 1/2 x 3 hex bolt", "8 1/2 hex nut"]);
+}
+
+/// Two items may stand at one place of a sentence.
+#[test]
+fn items_of_one_phrase() {
+    let said = sentence("bolts - M8x30 (20), M8x50 (12)", Notation::default());
+    assert_eq!(said.calls.len(), 2);
 }

@@ -29,6 +29,7 @@ mod setting;
 mod settle;
 mod shares;
 mod sides;
+mod sums;
 mod there;
 mod things;
 mod told;
@@ -53,13 +54,14 @@ use self::{
     joint::{join, named_again, one_to_each, sized_behind},
     multiplier::Multiplier,
     named::mask_names,
-    places::{IN_ALL, multiply},
+    places::multiply,
     repetition::{ONCE_MORE, REPEAT, REPEATS_STAGE, repeats},
     rule::Rule,
     settle::{
         at_named, each_of, each_of_told, go_on, of_subject, open_by_next, settle_by, settle_named,
     },
     sides::{either, opposites, sides_in_brackets},
+    sums::IN_ALL,
     there::pieces_for_known,
     things::multiply_by_things,
     told::told,
@@ -99,6 +101,8 @@ pub struct Sentence {
     pub on_bolts: bool,
     /// The count of its item is what each place takes: `bolts, two per pile`.
     pub(super) shares: bool,
+    /// What its item comes to at all places, where it says so behind the count: `so four in all`.
+    pub(super) in_all: Option<u64>,
     /// Doubts of all its calls.
     pub doubts: Vec<Doubt>,
     /// Counts that stand apart from their item, in [`Sentence::text`]: `screws, 14 in all`.

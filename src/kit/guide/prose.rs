@@ -19,7 +19,8 @@ pub(super) const VERBS: &[&str] = &[
     "replace", "mirror", "sandwich", "stack", "slip", "dig", "mix", "pre-drill", "predrill", "re-use",
     "you", "grab", "get", "feed", "pick", "cut", "saw", "unscrew", "unbolt", "build", "please", "inspect",
     "re-torque", "retorque", "recheck", "re-check", "look", "stretch", "pour", "nail", "through-bolt",
-    "sit", "spread",
+    "sit", "spread", "give", "offer", "ease", "flip", "rotate", "measure", "unpack", "find", "collect",
+    "gather", "choose", "select", "move", "nip", "swap", "exchange", "undo", "retain", "dispose",
 ];
 
 /// Forms that say what a thing does or has.
@@ -74,6 +75,8 @@ const COUNTS: &[&str] = &[
 pub(super) const OBJECTS: &[&str] = &[
     "the", "each", "both", "every", "it", "them", "this", "these", "those", "all", "one", "a", "an",
 ];
+
+const EACH: &[&str] = &["each", "every", "per", "apiece"];
 
 pub(super) fn words(text: &str) -> impl Iterator<Item = String> + '_ {
     text.split_whitespace()
@@ -170,11 +173,21 @@ pub fn is_prose(text: &str) -> bool {
         .windows(2)
         .any(|pair| pair[0] == "each" && pair[1] == "of");
     let places = closed && (of_each || is(PLACING, first)) && words.iter().any(|w| is(VERBS, w));
+    // `Bolt brackets to posts, 1/2 x 5 hex bolts, 2 per post.`: lists have no such words and no stop.
+    let multiplies_all = text.trim_end().ends_with('.')
+        && words.len() > 5
+        && !is_item
+        && words.iter().any(|w| is(EACH, w));
+    // `Through each of the four`, and more on the next line
+    let begins_place =
+        ["through", "at", "on", "in", "to", "into"].contains(&words[0].as_str()) && of_each;
     noun_verb
         || counts
         || acts
         || joins
         || places
+        || multiplies_all
+        || begins_place
         || (closed && multiplies(&words))
         || (tells && (closed || words.len() > 5))
 }

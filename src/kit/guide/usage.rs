@@ -61,7 +61,7 @@ pub(super) static REMOVED_BEFORE: LazyLock<Regex> =
     LazyLock::new(|| pattern(r"(?i)\bremoved (?:earlier|before|in (?:stage|step|section))\b"));
 
 pub(super) static REMOVES: LazyLock<Regex> = LazyLock::new(|| {
-    pattern(r"(?i)^\W*(?:now |then )?(?:remove|take (?:off|out)|back out|unbolt)\b")
+    pattern(r"(?i)^\W*(?:now |then )?(?:remove|take (?:off|out)|back out|unbolt|undo)\b")
 });
 
 /// What holds a load on its way is no part of what is built (common practice, no source).

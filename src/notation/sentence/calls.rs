@@ -143,7 +143,8 @@ pub(super) fn calls(
     if calls.windows(2).any(again) {
         doubts.push(Doubt::Said(SAID_TWICE.into()));
     }
-    (said.counts, said.shares) = share(&mut reader, text, &mut calls, multiplied, doubts);
+    let shares = share(&mut reader, text, &mut calls, multiplied, doubts);
+    (said.counts, said.shares, said.in_all) = shares;
     said.counts.append(&mut of_packs);
     (said.measures, said.left_over, said.unread) = left_over(&reader, masked, &calls, doubts);
     let mut things = things(&reader, masked, &calls);

@@ -1,7 +1,5 @@
 //! The clauses of a sentence, each with the verb that opens it: `Tighten the bolts | and fit two nuts`.
 
-use std::ops::Range;
-
 use super::{
     beginnings::{Beginnings, beginning},
     vocabulary::{DETERMINERS, PARTICLES},
@@ -83,21 +81,20 @@ impl Clauses {
         // Where a clause may begin.
         let mut opens = Some(0);
         let mut last = 0;
-        let ranges: Vec<(Range<usize>, u32)> = words.ranges().collect();
-        for (i, (at, begins)) in ranges.iter().enumerate() {
+        let words = words.all();
+        for (i, word) in words.iter().enumerate() {
+            let at = word.range();
             if text[last..at.start].contains([',', ';', ':', '.', '(']) {
                 opens = Some(at.start);
             }
             last = at.end;
-            if !BEGIN.has(*begins) {
+            if !BEGIN.has(word.begins) {
                 opens = None;
                 continue;
             }
             let word = &text[at.clone()];
             let is = |known: &[&str]| known.iter().any(|known| word.eq_ignore_ascii_case(known));
-            let next = ranges
-                .get(i + 1)
-                .map_or("", |(next, _)| &text[next.clone()]);
+            let next = words.get(i + 1).map_or("", |next| &text[next.range()]);
             let object = || DETERMINERS.contains(&next) || PARTICLES.contains(&next);
             let acts = || is(WORKS) || is(ACTS) || (is(NOUNS) && object());
             if is(ADDS) || (opens.is_some() && acts()) {

@@ -140,7 +140,8 @@ pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
     // `8 bolts with washer and nut`
     let mut with = false;
     for i in main + 1..calls.len() {
-        let whole = text[calls[i - 1].at.end..calls[i].at.start].trim();
+        let whole = text.get(calls[i - 1].at.end..calls[i].at.start);
+        let whole = whole.unwrap_or_default().trim();
         let between = whole.strip_suffix("their").or(whole.strip_suffix("its"));
         let between = between.map_or(whole, str::trim_end);
         // `two bolts on the left side and two on the right side, with nuts`

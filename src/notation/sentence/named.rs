@@ -34,6 +34,7 @@ pub(super) static NAMED: Rule = Rule::new("?", NOUNS, || {
         r"(?ix) \b (?:
               (?P<noun> {NOUNS} )
               s? \.? \s+ (?: no\.? \s* | \# )? (?P<names> {name} {more}* )
+            | (?P<plural> [a-z]{{3,}} s ) \x20 (?P<several> (?-i:[A-Z]) (?: , \x20 (?-i:[A-Z]) )* ,? \x20 (?: and | & ) \x20 (?-i:[A-Z]) ) \b
             | (?P<at> at | on | for | to ) \s (?P<letters> (?-i:[A-Z]) \d? \b {more}+ ) )"
     ))
 });
@@ -91,11 +92,16 @@ pub(super) fn mask_names(
         if runs_on || masked[whole.range()] != *whole.as_str() {
             continue;
         }
-        let Some(names) = found.name("names").or_else(|| found.name("letters")) else {
+        let names = ["names", "letters", "several"];
+        let Some(names) = names.iter().find_map(|name| found.name(name)) else {
             continue;
         };
         let names = names.as_str();
-        let noun = found.name("noun").map_or("", |noun| noun.as_str());
+        let noun = found.name("noun").or(found.name("plural"));
+        let noun = noun.map_or("", |noun| noun.as_str());
+        if found.name("plural").is_some() && names_hardware(noun) {
+            continue;
+        }
         let before = text[..whole.start()].trim_end();
         let behind = |words: &[&str]| words.iter().any(|word| ends_with_word(before, word));
         // `At every post 1 threaded rod`

@@ -1,8 +1,9 @@
 //! The phrase of an item: the words around its noun that belong to it.
 
-use super::vocabulary::{DISTANCES, PLACED, PUTS};
+use super::vocabulary::{DISTANCES, LONG, PLACED, PUTS};
 use crate::hardware::Unit;
 use crate::notation::{
+    number::Prefix,
     reader::Reader,
     spoken::ARTICLES,
     token::Tok,
@@ -236,8 +237,19 @@ pub(super) fn is_unit(reader: &Reader<'_>, at: usize) -> bool {
             known.iter().any(|known| word.eq_ignore_ascii_case(known))
         })
     };
+    // `M10 x 60 in each post`: what the diameter is in, the length is.
+    let metric = |i: usize| matches!(reader.number(i), Some((_, _, Prefix::Metric)));
+    let of_metric = at > 2 && matches!(reader.tok(at - 2), Some(Tok::Join)) && metric(at - 3);
+    // `six in the west truss and six in east truss`
+    let goes_on =
+        |i: usize| matches!(reader.tok(i), Some(Tok::Comma)) || reader.says(i, Sense::And);
+    let thing =
+        |i: usize| matches!(reader.tok(i), Some(Tok::Unknown)) || reader.says(i, Sense::Thing);
+    let more =
+        at > 1 && goes_on(at - 2) && thing(at + 1) && !is(at + 1, DISTANCES) && !is(at + 1, LONG);
+    let places = is(at, &["in"]) && (is(at + 1, ARTICLES) || of_metric || more);
     matches!(reader.tok(at), Some(Tok::Inch | Tok::Foot))
-        || (reader.sense(at, unit).is_some() && !(is(at, &["in"]) && is(at + 1, ARTICLES)))
+        || (reader.sense(at, unit).is_some() && !places)
 }
 
 /// A figure or a word that counts pieces, at a token.

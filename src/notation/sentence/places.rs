@@ -1,34 +1,19 @@
 //! How often a sentence's items are needed, from the places that it names.
 
-use std::sync::LazyLock;
-
-use regex::Regex;
-
 use super::{
     Call, Naming, Sentence,
     clause::Clauses,
     multiplier::Multiplier,
     object::of_one_thing,
-    rule::Rule,
+    sums::{
+        IN_ALL, known_places, places_by_sum, restates, settle_share, share_named_again,
+        share_of_the_same, states_sum, tells_in_all,
+    },
     vocabulary::{JOINING, OF_LISTS},
-    wording::{NUMBER, ends_with_word, names_hardware, number, singular},
+    wording::{ends_with_word, names_hardware, number, singular},
     words::Words,
 };
-use crate::{doubt::Doubt, notation::callout::Quantity, words::pattern};
-
-/// So many for each place, right before the places.
-pub(super) static SHARE: LazyLock<Regex> = LazyLock::new(|| {
-    pattern(&format!(
-        r"(?ix) \b (?P<n>{NUMBER}|one) \s+ (?:in|on|onto|at|to|for|through|into|under|over|along) \s* $"
-    ))
-});
-
-/// Words by which a count is said to be all there is: `12 in all`.
-pub(super) static IN_ALL: Rule = Rule::new("all|total|altogether", "", || {
-    pattern(&format!(
-        r"(?i)(?:\b(?P<n>{NUMBER})\s+)?\b(?P<all>in[\s-]+all|(?:in[\s-]+)?total|altogether)\b"
-    ))
-});
+use crate::{doubt::Doubt, notation::callout::Quantity};
 
 /// Multiplies the calls by the places that the sentence names.
 pub(super) fn multiply(
@@ -78,6 +63,11 @@ pub(super) fn multiply(
     }
     all.retain(|m| m.times.is_some() || !counted.iter().any(|noun| noun == singular(&m.noun)));
     all.sort_by_key(|m| m.at);
+    // `Each post sits in a shoe; fix each of the four shoes with two bolts.`
+    let apart = first.and_then(|first| text[..first].rfind(';'));
+    if let Some(apart) = apart.filter(|&apart| all.iter().any(|m| m.at > apart)) {
+        all.retain(|m| m.at > apart || m.times.is_some());
+    }
     // `each slat takes two screws at each end of every one`
     let same = |a: &Multiplier, b: &Multiplier| {
         !a.noun.is_empty() && singular(&a.noun) == singular(&b.noun) && a.times == b.times
@@ -89,6 +79,7 @@ pub(super) fn multiply(
     all.retain(|_| once.next().unwrap_or(true));
     settle_share(said, &mut all, text);
     of_front_alone(said, &mut all, text);
+    places_by_sum(said, &mut all);
     let mut places = 1u32;
     let mut before: Option<usize> = None;
     for found in &all {
@@ -173,6 +164,7 @@ pub(super) fn multiply(
         };
         if first.is_some_and(|first| found.at > first)
             && next.min().is_some_and(|next| !goes_with(next))
+            && !goes_on_joint(&said.calls, found.at, times)
         {
             said.doubts.push(Doubt::HowMany(
                 format!(
@@ -184,6 +176,13 @@ pub(super) fn multiply(
         }
     }
     said.places = places;
+    if let (Some(sum), [call]) = (said.in_all, &*said.calls)
+        && call.pieces().saturating_mul(u64::from(places)) != sum
+    {
+        said.doubts.push(Doubt::HowMany(
+            format!("\"{sum} in all\" is not what the count beside it comes to").into(),
+        ));
+    }
     let is_told = |at: usize| said.told.iter().any(|told| told.contains(&at));
     if places > 1
         && let Some(all) = IN_ALL.captures(words, text)
@@ -207,6 +206,21 @@ pub(super) fn multiply(
     if each_left && counted.is_empty() {
         said.doubts.push(Doubt::Multiplier("each".into()));
     }
+}
+
+/// `a bolt into each of the four slots, add a washer and a nut`: what stands behind goes on the bolts in front
+/// of the places, so many on each; not `two bolts at each end and four nuts`, which may be all of them.
+fn goes_on_joint(calls: &[Call], at: usize, times: u32) -> bool {
+    let asked = || calls.iter().filter(|call| call.is_asked_for());
+    let long = asked().rfind(|call| call.at.start < at && call.is_long());
+    let Some(bolts) = long.map(Call::pieces).filter(|&bolts| bolts > 0) else {
+        return false;
+    };
+    let in_all = bolts.saturating_mul(u64::from(times));
+    asked().filter(|call| call.at.start > at).all(|call| {
+        let each = call.pieces();
+        call.is_small() && each > 0 && each.is_multiple_of(bolts) && each < in_all
+    })
 }
 
 /// True where pieces called for beside so many things are plainly of all of them, by their count: `hold the
@@ -285,182 +299,6 @@ fn of_front_alone(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
     all.clear();
 }
 
-/// The last words of a text, as many as a number and a word of place may be.
-fn last_words(text: &str, most: usize) -> &str {
-    let mut gaps = text.trim_end().rmatch_indices(' ');
-    gaps.nth(most - 1)
-        .map_or(text, |(at, gap)| &text[at + gap.len()..])
-}
-
-/// So many for each of the places, in front of them: `four to each panel`, `(four per rail)`.
-fn share<'t>(places: &Multiplier, calls: &[Call], text: &'t str) -> Option<(&'t str, u64)> {
-    let last = last_words(&text[..places.at], 4);
-    // `4 screws #8 x 2 per corner`, `screws 5 x 50 for each board`
-    let is_apart = |word: &str| {
-        let at = word.as_ptr() as usize - text.as_ptr() as usize;
-        !calls.iter().any(|call| call.at.contains(&at))
-    };
-    if let Some(found) = SHARE.captures(last) {
-        let words = found.get(0).map_or("", |found| found.as_str()).trim();
-        let each = u64::from(number(&found["n"])?);
-        return is_apart(words).then_some((words, each));
-    }
-    // `(four per rail)`, `three each side`
-    let word = last.trim_end().rsplit([' ', '(']).next()?;
-    let each =
-        number(word).filter(|_| ["per", "each"].iter().any(|w| places.words.starts_with(w)))?;
-    is_apart(word).then_some((word, u64::from(each)))
-}
-
-/// `the three panels, four to each panel`: the share has the number of those places.
-fn share_of_the_same(all: &mut Vec<Multiplier>, calls: &[Call], text: &str) {
-    let is_share = |m: &Multiplier| m.times.is_none() && share(m, calls, text).is_some();
-    let Some(at) = all.iter().position(is_share) else {
-        return;
-    };
-    let noun = singular(&all[at].noun).to_owned();
-    let same = |m: &Multiplier| m.times.is_some() && singular(&m.noun) == noun;
-    if let Some(named) = all.iter().position(same) {
-        all[at].times = all[named].times;
-        all[at].taken = all[named].taken.take();
-        all.remove(named);
-    }
-}
-
-/// True where the sentence states what the pieces at all places come to: `so four altogether`.
-fn states_sum(words: &Words, said: &Sentence, all: &[Multiplier], text: &str) -> bool {
-    let stated = IN_ALL.captures(words, text);
-    let stated = stated.and_then(|found| number(found.name("n")?.as_str()));
-    let places = u64::from(known_places(all));
-    let comes_to = |call: &Call| Some(call.pieces() * places) == stated.map(u64::from);
-    said.calls.iter().any(comes_to)
-}
-
-/// How many places those of several numbers make that are known.
-pub(super) fn known_places(all: &[Multiplier]) -> u32 {
-    let times = all.iter().filter_map(|m| m.times);
-    times.fold(1, u32::saturating_mul)
-}
-
-/// How many places several numbers of them make, where all are known.
-fn product(all: &[Multiplier]) -> Option<u64> {
-    all.iter()
-        .try_fold(1u64, |n, m| n.checked_mul(u64::from(m.times?)))
-}
-
-/// `three screws per board, eleven boards, 33 screws #8 x 2 in all`: pieces that are named again with the
-/// count that the places come to. True where that is so; then all counts are of all places.
-fn restates(said: &mut Sentence, all: &[Multiplier]) -> bool {
-    let calls = &mut said.calls;
-    let Some(places) = product(all).filter(|&n| n > 1) else {
-        return false;
-    };
-    let again = |first: &Call, then: &Call| {
-        let (a, b) = (&first.callout.item, &then.callout.item);
-        let sizes = a.diameter.is_none() || b.diameter.is_none() || a == b;
-        let new = first.is_asked_for() && then.is_asked_for();
-        let comes_to = first.pieces().checked_mul(places);
-        a.kind == b.kind && sizes && new && first.pieces() > 0 && comes_to == Some(then.pieces())
-    };
-    let pair = (1..calls.len()).find_map(|then| {
-        let first = (0..then).find(|&first| again(&calls[first], &calls[then]))?;
-        Some((first, then))
-    });
-    let Some((first, then)) = pair else {
-        return false;
-    };
-    let mut restated = calls.remove(then);
-    for call in &mut calls[..then] {
-        if let Some(quantity) = &mut call.callout.quantity {
-            quantity.pieces = quantity.pieces.saturating_mul(places);
-        }
-    }
-    if calls[first].callout.item.diameter.is_none() {
-        std::mem::swap(&mut calls[first], &mut restated);
-    }
-    said.counts.push(restated.at);
-    true
-}
-
-/// `eight M8 x 55 bolts for the slats, two bolts per slat`: a share that the count in front holds.
-fn share_named_again(said: &mut Sentence, all: &mut Vec<Multiplier>) {
-    let ([first, then], [place]) = (&*said.calls, &**all) else {
-        return;
-    };
-    let (a, b) = (&first.callout.item, &then.callout.item);
-    let again = a.kind == b.kind && b.diameter.is_none() && a.diameter.is_some();
-    let each = then.pieces();
-    let comes_to = |times: u32| first.pieces() == each.saturating_mul(u64::from(times));
-    let holds = each > 0 && first.pieces() > each && first.pieces().is_multiple_of(each);
-    if again && holds && place.at >= then.at.end && place.times.is_none_or(comes_to) {
-        said.counts.push(then.at.clone());
-        said.calls.pop();
-        all.clear();
-    }
-}
-
-/// `a 6.3 x 80 screw every second wave, 14 screws altogether`: pieces that are named again with their sum.
-fn tells_in_all(said: &mut Sentence, text: &str) -> bool {
-    let [first, then] = &mut *said.calls else {
-        return false;
-    };
-    let (a, b) = (&first.callout.item, &then.callout.item);
-    let behind = &text[then.at.end..];
-    let in_all = [" in all", " altogether", " in total"];
-    let again = a.kind == b.kind && b.diameter.is_none() && a.diameter.is_some();
-    let sum = then.pieces();
-    let is_sum = first.pieces() > 0 && sum > first.pieces() && sum.is_multiple_of(first.pieces());
-    if !(again && is_sum && in_all.iter().any(|all| behind.starts_with(all))) {
-        return false;
-    }
-    first.callout.quantity = then.callout.quantity;
-    said.counts.push(then.at.clone());
-    said.calls.pop();
-    true
-}
-
-/// `24 screws, six in each of the four sheets`: the count is of all, so that these places multiply
-/// nothing; where it is not what they come to, that is a doubt.
-fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
-    let found = (0..all.len()).find_map(|at| Some((at, share(&all[at], &said.calls, text)?)));
-    let Some((at, (words, each))) = found else {
-        return;
-    };
-    // Of the item right in front.
-    let from = words.as_ptr() as usize - text.as_ptr() as usize;
-    let new = |call: &&Call| call.is_asked_for();
-    let mut new = said.calls.iter().filter(new);
-    let Some(of) = new.clone().rfind(|call| call.at.end <= from).or(new.next()) else {
-        return;
-    };
-    let pieces = of.callout.quantity.map(|q| q.pieces);
-    // `bolts, one in each of the nine holes`: the share is all that is stated.
-    if said.shares && pieces == Some(each) {
-        return;
-    }
-    // `two into each joist under each plank`
-    let sum = product(&all[at..])
-        .and_then(|times| each.checked_mul(times))
-        .filter(|&sum| sum > 0);
-    // `every bolt with two nuts, one on either side`
-    let comes_to =
-        |pieces: u64, sum: u64| pieces == sum || (said.on_bolts && pieces.is_multiple_of(sum));
-    let both = pieces.zip(sum);
-    // `four bolts, one at each corner`: shares of those in front.
-    let divides = |pieces: u64| sum.is_none() && pieces > each && pieces.is_multiple_of(each);
-    if !both.is_some_and(|(pieces, sum)| comes_to(pieces, sum)) && !pieces.is_some_and(divides) {
-        let places = all[at].words.trim();
-        let open = match sum {
-            Some(_) => "is not what the count beside it comes to",
-            None => "how many that makes is not stated; taken as in all",
-        };
-        said.doubts.push(Doubt::HowMany(
-            format!("\"{words} {places}\" {open}").into(),
-        ));
-    }
-    all.truncate(at);
-}
-
 /// What a bare `each` points back to, where that is hardware: the bolts in front of the washers and nuts
 /// that it gives them. `four bolts, each with two washers and a nut`, `four bolts with two washers each`,
 /// `two bolts, and add a nut to each`. True where a bare `each` is left that multiplies something else.
@@ -478,7 +316,9 @@ pub(super) fn each_of_the_first(
     let Some(main) = main.filter(|&main| main + 1 < calls.len()) else {
         return bare.is_some();
     };
-    let gap = lower[calls[main].at.end..calls[main + 1].at.start].trim();
+    // Items of one phrase stand at one place.
+    let gap = lower.get(calls[main].at.end..calls[main + 1].at.start);
+    let gap = gap.unwrap_or_default().trim();
     let gap = gap.trim_matches([',', '(', ' ']);
     let with = gap.split_whitespace().any(|w| w == "with" || w == "having");
     // Not `three posts, each bolt with a nut`, which is said of each bolt.

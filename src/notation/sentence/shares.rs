@@ -48,14 +48,16 @@ pub(super) fn share(
     calls: &mut [Call],
     multiplied: &[usize],
     doubts: &mut Vec<Doubt>,
-) -> (Vec<Range<usize>>, bool) {
+) -> (Vec<Range<usize>>, bool, Option<u64>) {
     let (mut counts, is_share) = shares_of_places(reader, text, calls, multiplied);
     counts.extend(share_in_front(reader, calls));
     counts.extend(shares_of_one(reader, calls));
     counts.extend(count_of_each(reader, calls));
     counts.extend(counts_in_brackets(reader, calls, doubts));
+    let in_all = sum_of_places(reader, text, calls, multiplied);
+    counts.extend(in_all.iter().map(|(_, at)| at.clone()));
     counts.extend(shares_of_item(reader, text, calls, multiplied, doubts));
-    (counts, is_share)
+    (counts, is_share, in_all.map(|(sum, _)| sum))
 }
 
 /// `on the hinge side fit three, on the latch side two 1/4 x 4 bolts`, `at the top with 2 and at the bottom
@@ -177,6 +179,27 @@ fn counts_in_brackets(
         all.push(at);
     }
     all
+}
+
+/// `each armrest with two screws, so four in all`: what the one item comes to at the places named.
+fn sum_of_places(
+    reader: &mut Reader<'_>,
+    text: &str,
+    calls: &[Call],
+    multiplied: &[usize],
+) -> Option<(u64, Range<usize>)> {
+    let [call] = calls else { return None };
+    let all = shares(reader, text, calls, multiplied);
+    let [share] = &*all else { return None };
+    let each = call.pieces();
+    let is_sum = each > 0 && share.pieces > each && share.pieces.is_multiple_of(each);
+    if multiplied.is_empty() || share.says != Says::All || !is_sum || !call.is_asked_for() {
+        return None;
+    }
+    let token = &reader.tokens[share.token];
+    let at = token.start..token.end;
+    reader.mark(share.token..share.token + 1, Role::Count);
+    Some((share.pieces, at))
 }
 
 /// Those that are the item's count, or more of it.

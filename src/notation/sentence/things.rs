@@ -5,7 +5,8 @@ use super::{
     clause::Clauses,
     multiplier::Multiplier,
     phrase::counts,
-    places::{are_in_all, known_places},
+    places::are_in_all,
+    sums::known_places,
     vocabulary::{NO_PLACES, PLACING},
     wording::{number, singular},
 };

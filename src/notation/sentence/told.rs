@@ -4,7 +4,7 @@
 //! calls for each of them (`two screws a bracket`) asks for that number, here or in another sentence.
 
 use super::{
-    vocabulary::{CLAUSES, DISTANCES, LIKE_PLURALS, PARTLY, PLACING, TELLING},
+    vocabulary::{CLAUSES, DISTANCES, LIKE_PLURALS, LONG, PARTLY, PLACING, TELLING},
     wording::{names_hardware, number, singular},
 };
 use crate::notation::words::{Sense, look_up};
@@ -44,7 +44,8 @@ impl Told {
 
     /// True for `six treads in all`.
     pub(super) fn is_of_all(&self) -> bool {
-        self.words.ends_with(" in all") && !self.is_apart()
+        let ends = [" in all", " total", " altogether"];
+        ends.iter().any(|all| self.words.ends_with(all)) && !self.is_apart()
     }
 }
 
@@ -243,9 +244,6 @@ impl<'a> Cut<'a> {
 /// Words between a number and what it counts.
 const PIECES: &[&str] = &["pieces", "pcs", "off", "no"];
 
-/// Words behind feet that measure.
-const LONG: &[&str] = &["long", "high", "wide", "tall"];
-
 fn counts_or_measures(word: &str) -> bool {
     let is = |sense: &Sense| {
         matches!(
@@ -345,7 +343,9 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
             && !(cut.is(noun, &["feet"]) && (cut.is(noun + 1, DISTANCES) || cut.is(noun + 1, LONG)))
         {
             let in_all = cut.is(noun + 1, &["in"]) && cut.is(noun + 2, &["all"]) && !cut.ends(noun);
-            let to = noun + if in_all { 2 } else { 0 };
+            // `12 clips total`
+            let total = cut.is(noun + 1, &["total", "altogether"]) && !cut.ends(noun);
+            let to = noun + if in_all { 2 } else { usize::from(total) };
             push(noun, n, i, to, cut.of(i, noun));
         }
     }
@@ -423,6 +423,8 @@ mod tests {
             &[(2, "frame", None), (4, "corner", Some(""))],
         );
         case("Hang it on a pair of T hinges.", &[(2, "hinge", None)]);
+        case("Screw on the clips, 12 clips total.", &[(12, "clip", None)]);
+        case("There are two A-frames.", &[(2, "a-frame", None)]);
         case("At each corner of the two frames.", &[(2, "frame", None)]);
         case(
             "At each end of the tread, six treads in all.",

@@ -109,6 +109,9 @@ pub(super) const DISTANCES: &[&str] = &[
     "outside", "past", "clear",
 ];
 
+/// Words behind a length that measures.
+pub(super) const LONG: &[&str] = &["long", "high", "wide", "tall", "deep", "thick", "square"];
+
 /// What sort of bolt it is: `every eye bolt`.
 #[rustfmt::skip]
 pub(super) const BOLT_SORTS: &[&str] = &[
@@ -154,5 +157,5 @@ pub(super) const TAKING: &[&str] = &[
 #[rustfmt::skip]
 pub(super) const TELLING: &[&str] = &[
     "there", "are", "the", "kit", "has", "makes", "you", "make", "build", "of", "them", "in", "all",
-    "total", "off", "pcs", "pieces", "places", "it", "we",
+    "total", "off", "pcs", "pieces", "places", "it", "we", "no", "required", "needed",
 ];

@@ -34,7 +34,7 @@ pub(super) fn number(word: &str) -> Option<u32> {
 }
 
 /// Plurals that take more than an s.
-const PLURALS: &[(&str, &str)] = &[("shelves", "shelf"), ("halves", "half")];
+const PLURALS: &[(&str, &str)] = &[("shelves", "shelf"), ("halves", "half"), ("leaves", "leaf")];
 
 /// A noun without the ending of its plural.
 pub(super) fn singular(noun: &str) -> &str {

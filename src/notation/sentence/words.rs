@@ -82,7 +82,8 @@ impl Words {
             }
             words.push(text, at..end, begins);
             words.said.add(begins);
-            if end - at == 1 && bytes[at].is_ascii_uppercase() && AT.contains(&last) {
+            let plural = at > 1 && matches!(bytes[at - 2], b's' | b'S');
+            if end - at == 1 && bytes[at].is_ascii_uppercase() && (AT.contains(&last) || plural) {
                 words.said.add(beginning("?"));
             }
             last = begins;
@@ -136,9 +137,8 @@ impl Words {
         }
     }
 
-    /// Where they stand, and how they begin.
-    pub fn ranges(&self) -> impl Iterator<Item = (Range<usize>, u32)> {
-        self.all.iter().map(|word| (word.range(), word.begins))
+    pub fn all(&self) -> &[Word] {
+        &self.all
     }
 
     /// Those that stand in a text of which some is blanked.
