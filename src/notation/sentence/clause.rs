@@ -137,6 +137,11 @@ impl Clauses {
         first.works.then_some(end)
     }
 
+    /// Where the clause behind the one that a place stands in begins.
+    pub fn next_behind(&self, at: usize) -> Option<usize> {
+        Some(self.all.get(self.at(at)? + 1)?.from)
+    }
+
     /// True where what is done at a place is done to `it`, and another place stands in a clause before:
     /// `Lay the crossbar between the two posts and secure it with four bolts`.
     pub fn is_done_to_it(&self, at: usize, before: usize) -> bool {

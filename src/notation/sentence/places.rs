@@ -176,8 +176,23 @@ pub(super) fn multiply(
         }
     }
     said.places = places;
+    if let Some(apart) = behind_places(said, &all, clauses).filter(|_| places > 1) {
+        for call in said.calls.iter_mut().filter(|call| call.at.start < apart) {
+            if let Some(quantity) = &mut call.callout.quantity {
+                quantity.pieces = quantity.pieces.saturating_mul(u64::from(places));
+            }
+        }
+        said.places = 1;
+        if !bare {
+            let words = all.first().map_or("", |first| &first.words);
+            said.doubts.push(Doubt::HowMany(
+                format!("\"{words}\" may be meant for what is done behind it, too: not taken so")
+                    .into(),
+            ));
+        }
+    }
     if let (Some(sum), [call]) = (said.in_all, &*said.calls)
-        && call.pieces().saturating_mul(u64::from(places)) != sum
+        && call.pieces().saturating_mul(u64::from(said.places)) != sum
     {
         said.doubts.push(Doubt::HowMany(
             format!("\"{sum} in all\" is not what the count beside it comes to").into(),
@@ -206,6 +221,26 @@ pub(super) fn multiply(
     if each_left && counted.is_empty() {
         said.doubts.push(Doubt::Multiplier("each".into()));
     }
+}
+
+/// Where what is done next begins with a piece of its own, which the places in front are not said of:
+/// `Fix the two hinges with four screws each, then fix the stop with one screw`.
+fn behind_places(said: &Sentence, all: &[Multiplier], clauses: &Clauses) -> Option<usize> {
+    let counted = all.iter().filter(|m| m.times.is_some());
+    let ends: Option<Vec<usize>> = counted.map(|m| clauses.next_behind(m.at)).collect();
+    let end = ends?.into_iter().max()?;
+    let long = |call: &&Call| call.is_long() && call.naming == Naming::New && call.pieces() > 0;
+    let front = said
+        .calls
+        .iter()
+        .filter(long)
+        .any(|call| call.at.end <= end);
+    let next = said
+        .calls
+        .iter()
+        .filter(long)
+        .find(|call| call.at.start >= end)?;
+    front.then_some(next.at.start)
 }
 
 /// `a bolt into each of the four slots, add a washer and a nut`: what stands behind goes on the bolts in front

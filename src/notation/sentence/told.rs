@@ -178,7 +178,8 @@ impl<'a> Cut<'a> {
         let known = number > 0 && self.is(number - 1, &the);
         // `At every post (5 posts)`
         let itself = |thing: &str| {
-            singular(thing.rsplit(' ').next().unwrap_or_default()) == singular(self.bare(noun))
+            let mut words = thing.split(' ');
+            words.any(|word| singular(word) == singular(self.bare(noun)))
         };
         let in_brackets = self.words[number].starts_with('(');
         // `There are two frames, and each has four corners`: of which is for others to tell.
