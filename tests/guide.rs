@@ -338,3 +338,16 @@ fn items_of_one_phrase() {
     let said = sentence("bolts - M8x30 (20), M8x50 (12)", Notation::default());
     assert_eq!(said.calls.len(), 2);
 }
+
+/// The count of `12 of the screws` is told as one.
+#[test]
+fn some_of_what_is_there() {
+    let text = "Use 12 of the 1/4 x 1 truss head screws to close the gutter.";
+    let said = sentence(text, Notation::default());
+    let counts: Vec<&str> = said
+        .counts
+        .iter()
+        .map(|at| &said.text[at.clone()])
+        .collect();
+    assert_eq!(counts, ["12"]);
+}

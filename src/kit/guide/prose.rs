@@ -164,7 +164,7 @@ pub fn is_prose(text: &str) -> bool {
     let noun_verb = noun_verb
         || is(NOUN_VERBS, first)
             && !hardware_next
-            && words.iter().any(|w| w == "to")
+            && words.iter().any(|w| w == "to" || is(EACH, w))
             && words.iter().any(|w| w == "with" || w == "using");
     // `There are four sleeves.`
     let counts = closed && words[0] == "there" && ["is", "are"].contains(&words[1].as_str());

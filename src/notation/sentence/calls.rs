@@ -34,7 +34,8 @@ pub(super) fn calls(
 ) -> Vec<Things> {
     let masked = reader.text;
     let mut calls: Vec<Call> = Vec::new();
-    let mut of_packs = Vec::new();
+    // Counts that stand apart from their item's phrase.
+    let mut apart = Vec::new();
     let doubts = &mut said.doubts;
     let mut from = 0;
     let mut i = 0;
@@ -72,6 +73,8 @@ pub(super) fn calls(
         }
         if some_of.is_some() {
             reader.mark(start - 3..start - 2, Role::Count);
+            let number = &reader.tokens[start - 3];
+            apart.push(number.start..number.end);
         }
         if all.is_empty() {
             doubts.push(Doubt::LeftOver(masked[at.clone()].into()));
@@ -80,7 +83,7 @@ pub(super) fn calls(
         if packs.is_some() {
             reader.mark(start - 3..start - 2, Role::Count);
             let number = &reader.tokens[start - 3];
-            of_packs.push(number.start..number.end);
+            apart.push(number.start..number.end);
         }
         for mut callout in all {
             if let (Some(packs), Some(quantity)) = (packs, &mut callout.quantity) {
@@ -145,7 +148,7 @@ pub(super) fn calls(
     }
     let shares = share(&mut reader, text, &mut calls, multiplied, doubts);
     (said.counts, said.shares, said.in_all) = shares;
-    said.counts.append(&mut of_packs);
+    said.counts.append(&mut apart);
     (said.measures, said.left_over, said.unread) = left_over(&reader, masked, &calls, doubts);
     let mut things = things(&reader, masked, &calls);
     if calls.is_empty() {
@@ -341,6 +344,10 @@ pub(super) fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
     // `a washer and nut each`, `a washer and nut each end`: one item more.
     let goes_with = i > 1 && reader.says(i - 1, Sense::And) && reader.noun(i - 2).is_some();
     let shared = ["each", "both", "every"].contains(&&*next) && goes_with;
+    // `and (1) washer each.`
+    let ends = text[token.end..].trim_start().strip_prefix("each");
+    let shared = shared
+        || ends.is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', ',', ';', ')']));
     let is_verb = !behind
         && !shared
         && (DETERMINERS.contains(&&*next)
