@@ -16,7 +16,7 @@
 //! * [`compare`]: a second required list against the first
 //! * [`pairs`]: what is over held against what is short: [`wrong_sizes`], and [`offers`] of what may do instead
 //! * [`findings`] and [`verdict`]: what that means
-//! * [`claim`]: what to ask of the maker, [`whole_bags`] as such
+//! * [`claim`]: what to ask of the maker, bags that are missing whole as such
 
 pub mod account;
 mod bags;
@@ -53,7 +53,6 @@ mod substitutes;
 #[cfg(test)]
 mod tests;
 mod verdict;
-mod whole_bags;
 mod wrong_sizes;
 
 pub use account::{

@@ -2,10 +2,8 @@
 
 use std::{collections::BTreeMap, sync::Arc};
 
-use super::{
-    Account, FindingKind,
-    claim::{Cause, Claimed},
-};
+use super::claimed::{Cause, Claimed};
+use crate::settle::{Account, Finding, FindingKind};
 
 /// A bag that is claimed as such.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -34,7 +32,7 @@ pub fn whole_bags(account: &Account, kits: u64, claimed: &[Claimed]) -> Vec<Whol
     for (item, line) in needed.filter(|(item, _)| item.sums.required > 0) {
         let each = item.sums.required / kits;
         // What was perhaps packed in its place came in the bag.
-        let told = |of: &super::Finding| {
+        let told = |of: &Finding| {
             use FindingKind::{WrongFinish, WrongGrade, WrongSize};
             matches!(of.finding, WrongSize | WrongGrade | WrongFinish)
         };
