@@ -1152,7 +1152,7 @@ fn a_drafted_job_file() {
         out,
         r#"# Drafted from the lists themselves: read it through, and change what is wrong. Then
 #   tallybin reconcile job.toml -o report.xlsx
-name = "job"
+name = "list"
 kits = 1                       # how many are to be built
 
 # required: what the kit takes: the parts list, or the assembly guide

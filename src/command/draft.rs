@@ -77,12 +77,15 @@ pub fn run(args: Args) -> Result<ExitCode> {
         (list.from_sentences, Reverse(revision.map(walking_order)))
     });
     let settled = settled(&read);
-    let (job, name) = match &args.output {
-        Some(output) => (
-            output.to_string_lossy(),
-            output.file_stem().unwrap_or_default().to_string_lossy(),
-        ),
-        None => ("job.toml".into(), "job".into()),
+    let job = match &args.output {
+        Some(output) => output.to_string_lossy(),
+        None => "job.toml".into(),
+    };
+    // As a job without a job file is called.
+    let mut required = read.iter().filter(|(list, _)| list.role == Role::Required);
+    let name = match required.next().and_then(|(list, _)| list.path.file_stem()) {
+        Some(stem) => stem.to_string_lossy().into_owned(),
+        None => "job".to_owned(),
     };
     let command = format!("tallybin reconcile {job} -o report.xlsx");
     let found = draft::Found {

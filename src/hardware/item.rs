@@ -54,9 +54,36 @@ impl Item {
     /// The thread, the coarse one where none is stated; none for what has no thread (washers, pins,
     /// rivets, wood and self-drilling screws, parts) and for diameters that are not in a series.
     pub fn effective_thread(&self) -> Option<Thread> {
-        let unthreaded = match self.kind {
-            Some(Kind::Washer | Kind::Pin | Kind::Rivet | Kind::Part) => true,
-            Some(Kind::Screw) => matches!(
+        let unthreaded = self.is_unthreaded();
+        self.thread.or_else(|| match self.diameter {
+            Some(diameter) if !unthreaded => thread::coarse(diameter),
+            _ => None,
+        })
+    }
+
+    /// What makes an item of hardware, or a part without a number, the same in every list: its thread is
+    /// stated, but for a coarse metric one, which its designation leaves out (ISO 965-1).
+    pub fn identity(&self) -> Item {
+        let coarse = self.diameter.and_then(thread::coarse);
+        let told = |thread: &Thread| !matches!(thread, Thread::Pitch(_)) || Some(*thread) != coarse;
+        Item {
+            thread: self.effective_thread().filter(told),
+            ..self.clone()
+        }
+    }
+
+    /// True for what has no thread of a series: pieces without one, and screws that cut their own.
+    fn is_unthreaded(&self) -> bool {
+        matches!(
+            self.kind,
+            Some(Kind::Washer | Kind::Pin | Kind::Rivet | Kind::Part)
+        ) || self.cuts_its_thread()
+    }
+
+    /// True for screws that cut their own thread.
+    fn cuts_its_thread(&self) -> bool {
+        self.kind == Some(Kind::Screw)
+            && matches!(
                 self.style,
                 Some(
                     Style::Wood
@@ -65,22 +92,7 @@ impl Item {
                         | Style::SheetMetal
                         | Style::Deck
                 )
-            ),
-            _ => false,
-        };
-        self.thread.or_else(|| match self.diameter {
-            Some(diameter) if !unthreaded => thread::coarse(diameter),
-            _ => None,
-        })
-    }
-
-    /// What makes an item of hardware, or a part without a number, the same in every list: its thread is
-    /// stated.
-    pub fn identity(&self) -> Item {
-        Item {
-            thread: self.effective_thread(),
-            ..self.clone()
-        }
+            )
     }
 
     /// What a wrong length shares with the right one; `None` where no diameter is stated, and for
@@ -182,7 +194,18 @@ impl Item {
                 None => Ok(false),
             };
         };
-        write!(f, "{diameter}")?;
+        // A screw that cuts its own thread has no `M`: bare where its figure can be no screw number, and its
+        // length is in millimetres.
+        let bare = match (diameter, self.length) {
+            (Diameter::Metric(mm), Some(Length::Millimetre(_))) => {
+                self.cuts_its_thread() && self.thread.is_none() && !mm.is_integer()
+            }
+            _ => false,
+        };
+        match diameter {
+            Diameter::Metric(mm) if bare => write!(f, "{}", Length::Millimetre(mm))?,
+            _ => write!(f, "{diameter}")?,
+        }
         match self.thread {
             Some(thread @ Thread::PerInch(_)) => write!(f, "-{thread}")?,
             // A pitch that is not standard would be taken for a length behind an `x`.
@@ -418,6 +441,35 @@ mod tests {
             part(None, Some("two-way clip")).text(),
             "two-way clip [part]"
         );
+    }
+
+    /// ISO 965-1: a coarse pitch is left out of the designation. Tapping screws, ISO 1478, are ST4.2 there, and
+    /// have no metric thread.
+    #[test]
+    fn metric_texts() {
+        let metric = |kind, style, diameter: Ratio, pitch: Option<Ratio>| Item {
+            kind: Some(kind),
+            style: Some(style),
+            diameter: Some(Diameter::Metric(diameter)),
+            thread: pitch.map(Thread::Pitch),
+            length: Some(Length::Millimetre(Ratio::from(19))),
+            ..Item::default()
+        };
+        let text = |item: Item| item.identity().text();
+        let (eight, tenths) = (Ratio::from(8), |n| Ratio::new(n, 10));
+        let bolt = |pitch| metric(Kind::Bolt, Style::Hex, eight, pitch);
+        assert_eq!(text(bolt(None)), "M8 x 19 hex bolt");
+        assert_eq!(text(bolt(Some(Ratio::new(5, 4)))), "M8 x 19 hex bolt");
+        assert_eq!(bolt(Some(Ratio::new(5, 4))).text(), "M8x1.25 x 19 hex bolt");
+        assert_eq!(text(bolt(Some(Ratio::from(1)))), "M8x1 x 19 hex bolt");
+        let screw = |style, diameter| text(metric(Kind::Screw, style, diameter, None));
+        assert_eq!(
+            screw(Style::SelfDrilling, tenths(42)),
+            "4.2 x 19 self-drilling screw"
+        );
+        assert_eq!(screw(Style::Wood, tenths(45)), "4.5 x 19 wood screw");
+        // 8 may be a screw number.
+        assert_eq!(screw(Style::Wood, eight), "M8 x 19 wood screw");
     }
 
     #[test]

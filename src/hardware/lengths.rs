@@ -32,6 +32,9 @@ const METRIC_LENGTHS: &[i64] = &[
     80, 85, 90, 95, 100, 105, 110, 115, 120, 125, 130, 140, 150, 160, 170, 180, 190, 200,
 ];
 
+/// Nominal lengths of tapping and self-drilling screws in tenths of a millimetre. ISO 7049 and ISO 15480 (from memory).
+const TAPPING_LENGTHS: &[i64] = &[45, 65, 95, 130, 160, 190, 220, 250, 320, 380, 450, 500];
+
 /// How much of the length is threaded: by the standard of the style, the whole length where that is
 /// shorter or the list says full thread. `None` where the style has no rule here.
 pub fn thread_length(item: &Item) -> Option<Length> {
@@ -117,6 +120,13 @@ pub fn is_stock_length(item: &Item) -> Option<bool> {
                     .find(|(up_to, _)| sixteenths.to_integer() <= *up_to)
                     .is_some_and(|(_, step)| sixteenths.to_integer() % step == 0)
         }
+        Length::Millimetre(mm)
+            if matches!(item.style, Some(Style::SelfDrilling | Style::SheetMetal))
+                && (mm * 10).is_integer()
+                && TAPPING_LENGTHS.contains(&(mm * 10).to_integer()) =>
+        {
+            true
+        }
         Length::Millimetre(mm) => {
             // 2.5 mm is the one length that is not whole.
             mm == Ratio::new(5, 2)
@@ -130,7 +140,7 @@ pub fn is_stock_length(item: &Item) -> Option<bool> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::dimensions::metric;
+    use super::super::dimensions::{metric, metric_part};
     use super::*;
 
     fn bolt(kind: Kind, style: Style, diameter: Diameter, length: Length) -> Item {
@@ -151,6 +161,19 @@ mod tests {
             thread_length(&item).map(|l| l.to_string()).as_deref(),
             Some(expected)
         );
+    }
+
+    /// ISO 15480: 4,2 x 19 is a preferred size; no hex bolt is kept in 19 mm.
+    #[test]
+    fn tapping_screws_have_lengths_of_their_own() {
+        let kept = |kind, style, tenths| {
+            let length = Length::Millimetre(Ratio::new(tenths, 10));
+            is_stock_length(&bolt(kind, style, metric_part(42, 10), length))
+        };
+        assert_eq!(kept(Kind::Screw, Style::SelfDrilling, 190), Some(true));
+        assert_eq!(kept(Kind::Screw, Style::SheetMetal, 95), Some(true));
+        assert_eq!(kept(Kind::Screw, Style::SelfDrilling, 270), Some(false));
+        assert_eq!(kept(Kind::Bolt, Style::Hex, 190), Some(false));
     }
 
     #[test]

@@ -177,7 +177,7 @@ mod tests {
             "Number,Item,Note\nqx-55,1/2 x 6 hex bolt gr 5,old slips\n0012,M12 hex nut,\n",
             Ok(&[
                 ("QX-55", "1/2-13 x 6 hex bolt, Grade 5"),
-                ("0012", "M12x1.75 hex nut"),
+                ("0012", "M12 hex nut"),
             ]),
         );
         case(

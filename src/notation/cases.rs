@@ -48,7 +48,7 @@ fn bare_sizes_of_screws_are_told_by_their_length() {
         "80: M5 x 60 floor screw ?not understood: \"floor\"",
     );
     case("80 wood screws 5 x 60", "80: M5 x 60 wood screw");
-    case("200 wood screws 4.5 x 50", "200: M4.5 x 50 wood screw");
+    case("200 wood screws 4.5 x 50", "200: 4.5 x 50 wood screw");
     case("32 wood screws 4x30", "32: M4 x 30 wood screw");
     case("16 screws for wood 4x30", "16: M4 x 30 wood screw");
     case("12 split pins 4x40", "12: M4 x 40 cotter pin");

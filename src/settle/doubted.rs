@@ -162,10 +162,12 @@ fn eases(list: &List, line: usize) -> bool {
         .quantity
         .unwrap_or(0)
         .saturating_mul(line.places.into());
-    let mut others = list.doubts_of(line).filter_map(Doubt::other_number);
-    others.any(|other| match list.role {
-        Role::Required => other < taken,
-        _ => other > taken,
+    let mut doubts = list.doubts_of(line);
+    doubts.any(|doubt| match (list.role, doubt.other_number(), doubt) {
+        (Role::Required, Some(other), _) => other < taken,
+        // "optional", "spare": perhaps none.
+        (Role::Required, None, Doubt::Remark(_)) => true,
+        (_, other, _) => other.is_some_and(|other| other > taken),
     })
 }
 

@@ -58,7 +58,7 @@ pub fn of_item(
         if let Some(unread) = unread.filter(|rows| !rows.of_slips.is_empty()) {
             say(
                 match unread.others {
-                    Some(Unnamed::Unmet) => FindingKind::SlipUnmet,
+                    Some(Unnamed::Unmet | Unnamed::Unopened) => FindingKind::SlipUnmet,
                     Some(Unnamed::NoFigure | Unnamed::Perhaps) | None => FindingKind::FigureUnread,
                 },
                 unlisted,
@@ -68,6 +68,9 @@ pub fn of_item(
                     }
                     Some(Unnamed::Unmet) => format!(
                         "No line of the slip names it, and some name what no list knows: it may list all of {wanted} by other names."
+                    ),
+                    Some(Unnamed::Unopened) => format!(
+                        "The slip lists a bag, and no list says what is in it: it may hold all of {wanted}."
                     ),
                     Some(Unnamed::Perhaps) => format!(
                         "A row of the slip that may be of it was not read in full: it may list all of {wanted}."
@@ -317,11 +320,14 @@ pub fn boxes_not_received(
         findings.push(Finding {
             finding: FindingKind::BoxNotReceived,
             pieces: total,
-            note: format!(
-                "{name} was not received: {} of {}.",
-                pieces(total),
-                count(items.len() as u64, "item")
-            ),
+            note: match total {
+                0 => format!("{name} was not received, and nothing is lacking for that."),
+                _ => format!(
+                    "{name} was not received: {} of {}.",
+                    pieces(total),
+                    count(items.len() as u64, "item")
+                ),
+            },
             evidence: rows.clone(),
         });
     }

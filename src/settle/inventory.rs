@@ -197,7 +197,7 @@ pub struct Inventory {
     /// Containers that a count sheet says did not arrive, with the slip's or parts list's rows.
     pub not_received: Vec<(u32, Rows)>,
     /// Bags on a slip that no required list fills.
-    pub unopened: Vec<LineRef>,
+    pub unopened: Vec<(LineRef, Run)>,
     pub not_chosen: Vec<LineRef>,
     pub no_demand: Vec<LineRef>,
     /// Lines of pieces that come fitted, with their items.

@@ -180,7 +180,7 @@ fn not_received(
 fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
     let ledger = &settling.ledger;
     let unread = ledger.unread.get(&entry).map(|rows| match rows.others {
-        Some(Unnamed::Unmet) => LeftOpen::SlipUnmet,
+        Some(Unnamed::Unmet | Unnamed::Unopened) => LeftOpen::SlipUnmet,
         Some(Unnamed::NoFigure | Unnamed::Perhaps) | None => LeftOpen::FigureUnread,
     });
     match settling.known[entry] {

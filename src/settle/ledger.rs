@@ -188,11 +188,13 @@ impl Ledger {
             .map(|(entry, part_counted)| told(entry) && !part_counted)
             .collect();
         for (&entry, rows) in &self.unread {
-            let of_role = match self.counted[entry] {
-                Some(_) => &rows.of_counts,
-                None => &rows.of_slips,
+            // What a slip lists too few of is short, whatever a count may hold; what it does not name may have
+            // come nonetheless.
+            let on_slip = self.unlisted[entry] < self.wanted[entry];
+            known[entry] &= match self.counted[entry] {
+                Some(_) => rows.of_counts.is_empty(),
+                None => rows.of_slips.is_empty() && (on_slip || rows.of_counts.is_empty()),
             };
-            known[entry] &= of_role.is_empty();
         }
         let several = self.counted_twice.keys().chain(self.asked_twice.keys());
         for &entry in several.chain(self.count_open.keys()) {

@@ -12,7 +12,7 @@ use rustc_hash::FxHashMap;
 
 use super::{Account, Claim};
 use crate::{
-    kit::{Job, List, Role},
+    kit::{Job, List, Role, What},
     words::{day, days},
 };
 
@@ -302,8 +302,9 @@ pub struct Parcel {
     pub counts: Vec<usize>,
     /// As the first of its slips states it.
     pub date: Option<String>,
-    /// On its slips.
+    /// On its slips: pieces, and bags and boxes that they list as such.
     pub pieces: u64,
+    pub containers: u64,
     /// Claimed when it had come.
     pub open: u64,
     /// Of what was claimed before it came, and of what is claimed since.
@@ -383,13 +384,16 @@ pub fn closings(
         };
         let slips: Vec<usize> = of(Role::Shipped).collect();
         let lines = slips.iter().flat_map(|&at| &lists[at].lines);
-        let pieces = lines.filter_map(|line| {
-            let each = line.quantity.filter(|_| line.what.is_item())?;
-            each.checked_mul(u64::from(line.places))
-        });
+        let on_slips = |listed: fn(&What) -> bool| {
+            let lines = lines.clone().filter(|line| listed(&line.what));
+            let pieces =
+                lines.filter_map(|line| line.quantity?.checked_mul(u64::from(line.places)));
+            pieces.fold(0, u64::saturating_add)
+        };
         all.push(Parcel {
             date: slips.first().and_then(|&at| lists[at].date.clone()),
-            pieces: pieces.fold(0, u64::saturating_add),
+            pieces: on_slips(What::is_item),
+            containers: on_slips(|what| matches!(what, What::Bag { .. })),
             counts: of(Role::Counted).collect(),
             slips,
             open: open.iter().sum(),

@@ -370,7 +370,7 @@ pub fn doubts_of_lists(inventory: &Inventory, lists: &[List]) -> Vec<String> {
             .iter()
             .map(|(_, of)| aside_reason(of, lists)),
     );
-    unsure.extend(inventory.unopened.iter().map(|at: &LineRef| {
+    unsure.extend(inventory.unopened.iter().map(|(at, _)| {
         format!(
             "{}: no required list says what is in this bag",
             lists[at.list].address_of(&lists[at.list].lines[at.line])

@@ -2655,7 +2655,7 @@ fn designations_of_standards() {
             "3: 60 M12 flat washer, 316",
             "4: 20 M10 fender washer, 18-8",
             "5: 8 M10 split lock washer, 316",
-            "6: 250 M4.8 x 38 self-drilling screw, 18-8",
+            "6: 250 4.8 x 38 self-drilling screw, 18-8",
             "7: 2 M12 x 80 eye bolt, 316",
             "8: 6 M4 x 40 cotter pin, 316",
             "9: 6 M12 x 60 clevis pin, 316",

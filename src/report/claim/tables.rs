@@ -128,9 +128,8 @@ impl Writing<'_> {
     /// What the lack of a line's pieces stops.
     fn stops(&self, line: &Claimed) -> String {
         format!(
-            "{} {}\n{}",
-            line.stage + 1,
-            wording::stage_name(self.account, line.stage),
+            "{}\n{}",
+            wording::numbered_stage(self.account, line.stage),
             line.urgency
         )
     }
@@ -191,11 +190,7 @@ impl Writing<'_> {
             let rule = self.job.substitutes.get(line.rule)?;
             let mut row = self.item_row("substituted", item, stand_in.pieces);
             row[8] = Cell::Text(wording::substitute(stand_in, rule));
-            row[9] = Cell::Text(format!(
-                "{} {}",
-                stand_in.stage + 1,
-                wording::stage_name(self.account, stand_in.stage)
-            ));
+            row[9] = Cell::Text(wording::numbered_stage(self.account, stand_in.stage));
             row[10] = Cell::Text(rule.address());
             Some(row)
         });

@@ -62,6 +62,14 @@ impl<'a> ItemFields<'a> {
         }
     }
 
+    /// The same, with the thread that is meant where none is stated.
+    pub fn settled(item: &'a Item) -> ItemFields<'a> {
+        ItemFields {
+            thread: item.effective_thread().map(Shown),
+            ..ItemFields::of(item)
+        }
+    }
+
     pub const NONE: ItemFields<'static> = ItemFields {
         kind: None,
         style: None,

@@ -95,7 +95,7 @@ pub fn item_object<'a>(
     ItemObject {
         id: &item.id,
         text: &item.text,
-        item: ItemFields::of(&item.item),
+        item: ItemFields::settled(&item.item),
         part_number: number_of(&item.item, item.part_numbers.first().map(String::as_str)),
         tables: TableFields::of(Some(&item.item)),
         doubts: Each(item.doubts.iter().map(Shown)),

@@ -1,6 +1,6 @@
 //! May the job start, where does it stop, how much is short.
 
-use super::stage_name;
+use super::stage_named;
 use crate::{
     kit::Job,
     settle::{Account, ItemAccount, StageAccount, Verdict},
@@ -40,10 +40,10 @@ pub fn stop(job: &Job, account: &Account) -> String {
     }
     let at = |stage: usize| {
         format!(
-            "stops at stage {} of {}, {}.",
+            "stops at stage {} of {}{}.",
             stage + 1,
             account.stages.len(),
-            stage_name(account, stage)
+            stage_named(", ", account, stage)
         )
     };
     // Whole kits are dealt first: it is the next one that stops.
@@ -168,11 +168,36 @@ pub fn whole_kits(job: &Job, account: &Account) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::numbered_stage;
     use super::*;
     use crate::settle::{
         sample::{ListOf, plain, stage as at_stage},
         settle,
     };
+
+    #[test]
+    fn a_stage_that_is_called_by_its_number_is_told_once() {
+        let lists = [
+            ListOf::required()
+                .line("nut hex 1/2", 2, &at_stage("1"))
+                .line("nut hex 1/2", 3, &at_stage("rails"))
+                .list(),
+            ListOf::shipped().line("nut hex 1/2", 1, &plain).list(),
+        ];
+        let account = settle(&Job::default(), &lists).expect("settles");
+        assert_eq!(
+            stop(&Job::default(), &account),
+            "The build stops at stage 1 of 2."
+        );
+        let said = [0, 1].map(|at| {
+            (
+                super::super::stage(&account, at),
+                numbered_stage(&account, at),
+            )
+        });
+        let said = said.each_ref().map(|(a, b)| [a.as_str(), b.as_str()]);
+        assert_eq!(said, [["stage 1", "1"], ["stage 2, rails", "2 rails"]]);
+    }
 
     /// Whole kits come first: the verdict speaks of the one after them.
     #[test]

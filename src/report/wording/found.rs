@@ -62,6 +62,8 @@ pub fn found_briefly(item: &ItemAccount) -> String {
         },
         _ => format!("{} {}", f.finding, f.pieces),
     });
+    // A figure may be unread on the slip and in a count, too.
+    let words = words.collect::<indexmap::IndexSet<String>>();
     let unsaid = not_known(item).map(str::to_owned);
     let doubts = item.to_confirm().map(ToString::to_string);
     unsaid

@@ -31,7 +31,7 @@ pub use self::{
     parcels::{change, parcels},
     rows::{address, addresses, sources_of, why},
     sheets::{compared, sheets},
-    stage::{stage, stage_name, stage_of, to_stages},
+    stage::{named as stage_named, numbered_stage, stage, stage_name, stage_of, to_stages},
     stock::{filled, left_over, stand_in, stand_ins, substitute, to_buy},
 };
 

@@ -19,7 +19,16 @@ pub fn parcels(lists: &[List], account: &Account) -> Vec<String> {
     let sentence = |index: usize| {
         let of = &account.parcels[index];
         let name = parcel(lists, account, index);
-        let mut text = format!("P{}: {} on the slip", &name[1..], count(of.pieces, "piece"));
+        let containers = match of.containers {
+            0 => "",
+            1 => " and 1 bag or box",
+            n => &format!(" and {n} bags or boxes"),
+        };
+        let mut text = format!(
+            "P{}: {}{containers} on the slip",
+            &name[1..],
+            count(of.pieces, "piece")
+        );
         if !of.counts.is_empty() {
             let files: Vec<&str> = of
                 .counts
@@ -36,10 +45,10 @@ pub fn parcels(lists: &[List], account: &Account) -> Vec<String> {
                     of.closed, account.parcels[before].open
                 ));
                 if of.not_settled > 0 {
-                    text.push_str(&format!(", {} are not settled", of.not_settled));
+                    text.push_str(&format!(", {} not settled", of.not_settled));
                 }
                 if of.opened > 0 {
-                    text.push_str(&format!(", {} are claimed since", of.opened));
+                    text.push_str(&format!(", {} more claimed since", of.opened));
                 }
                 text.push_str(&format!(", {} still open", of.open));
             }

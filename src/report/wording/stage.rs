@@ -4,7 +4,21 @@ use crate::{settle::Account, words::fold};
 
 /// A stage as people call it: `stage 3, Handrail posts`.
 pub fn stage(account: &Account, index: usize) -> String {
-    format!("stage {}, {}", index + 1, stage_name(account, index))
+    format!("stage {}{}", index + 1, named(", ", account, index))
+}
+
+/// A stage's number and name, as in a table: `3 Rails`.
+pub fn numbered_stage(account: &Account, index: usize) -> String {
+    format!("{}{}", index + 1, named(" ", account, index))
+}
+
+/// A stage's name behind its number; nothing where it has no other.
+pub fn named(between: &str, account: &Account, index: usize) -> String {
+    let name = stage_name(account, index);
+    match name == (index + 1).to_string() {
+        true => String::new(),
+        false => format!("{between}{name}"),
+    }
 }
 
 /// The stage of a name, by index; `None` for one that is not built.

@@ -818,10 +818,11 @@ impl<'a> Taking<'a> {
             }
             let mut inside: Vec<(u32, u64)> = self.inside(bag).collect();
             inside.sort_unstable();
-            if inside.is_empty() {
-                self.of.unopened.push(at);
-            }
             let line = &self.lists[at.list].lines[at.line];
+            if inside.is_empty() {
+                let row = Run::row(at.list, line.sheet, line.row);
+                self.of.unopened.push((at, row));
+            }
             let row = Rows::of(at.list, line.sheet, line.row);
             for (item, each) in inside {
                 let pieces = self.pieces(at, each, bags, 1)?;

@@ -145,7 +145,7 @@ impl Ledger {
     }
 
     /// By entry: a slip lists pieces that may be of it.
-    fn named_by_slips(&self, inventory: &Inventory) -> Vec<bool> {
+    pub(super) fn named_by_slips(&self, inventory: &Inventory) -> Vec<bool> {
         let mut named = vec![false; self.entries.len()];
         let shipped = inventory.shipped.iter();
         for ((item, _), _) in shipped.filter(|(_, shipped)| shipped.pieces > 0) {

@@ -24,6 +24,8 @@ pub enum Unnamed {
     NoFigure,
     /// No line of it names what is required.
     Unmet,
+    /// A bag of which no list says what is in it.
+    Unopened,
     /// A line that was not read in full has a word or the size of it.
     Perhaps,
 }
@@ -66,6 +68,12 @@ impl Ledger {
         self.unread = of_entries.collect();
         let no_figure = Rows::from_iter(inventory.slips_unread.iter().copied());
         self.leave_open(&no_figure, &[], Unnamed::NoFigure);
+        let unopened = Rows::from_iter(inventory.unopened.iter().map(|(_, row)| *row));
+        if !unopened.is_empty() {
+            let named = self.named_by_slips(inventory);
+            let names: Vec<usize> = (0..named.len()).filter(|&entry| named[entry]).collect();
+            self.leave_open(&unopened, &names, Unnamed::Unopened);
+        }
         for unmet in std::mem::take(&mut self.unmet) {
             self.leave_open(&unmet.rows, &unmet.names, Unnamed::Unmet);
             self.unmet.push(unmet);

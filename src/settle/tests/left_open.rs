@@ -28,6 +28,60 @@ fn figure_aside(list: ListOf, words: &str) -> List {
     list
 }
 
+/// What a slip omits and a count names may have come nonetheless; what a slip lists too few of is short.
+#[test]
+fn a_count_that_was_not_read_speaks_of_what_the_slip_omits() {
+    let lists = |shipped| {
+        let slip = ListOf::shipped().line("nut hex 1/2", 4, &plain);
+        let slip = match shipped {
+            0 => slip,
+            shipped => slip.line("bolt hex 1/2 3", shipped, &plain),
+        };
+        [
+            ListOf::required()
+                .line("bolt hex 1/2 3", 12, &plain)
+                .line("nut hex 1/2", 4, &plain)
+                .list(),
+            slip.list(),
+            figure_aside(
+                ListOf::counted().line("nut hex 1/2", 4, &plain),
+                "bolt hex 1/2 3",
+            ),
+        ]
+    };
+    for (shipped, verdict, pieces) in [(0, Verdict::CannotSay, vec![]), (10, Verdict::No, vec![2])]
+    {
+        let lists = lists(shipped);
+        let account = settle(&job(), &lists).expect("settles");
+        assert_eq!(account.verdict, verdict, "{shipped} on the slip");
+        assert_eq!(claimed(&job(), &lists, &account).0, pieces);
+    }
+}
+
+/// A bag of which no list says what is in it may hold whatever the slip does not name.
+#[test]
+fn a_bag_that_no_list_knows_may_hold_the_rest() {
+    let lists = [
+        ListOf::required()
+            .line("bolt hex 1/2 3", 12, &plain)
+            .line("nut hex 1/2", 4, &plain)
+            .list(),
+        ListOf::shipped()
+            .line("nut hex 1/2", 3, &plain)
+            .other(&|line, placement| {
+                line.what = What::Bag { received: None };
+                line.quantity = Some(1);
+                placement.bag = Some("A".into());
+            })
+            .list(),
+    ];
+    let account = settle(&job(), &lists).expect("settles");
+    let known: Vec<bool> = account.items.iter().map(|item| item.known).collect();
+    assert_eq!(known, [false, true]);
+    let (claim, left_out) = claimed(&job(), &lists, &account);
+    assert_eq!(claim, [1], "{left_out:?}");
+}
+
 #[test]
 fn a_slip_whose_figure_was_not_read_is_not_short() {
     let required = ListOf::required().line("bolt hex 1/2 3", 12, &plain).list();

@@ -123,7 +123,7 @@ impl Answer {
         let again = format!("{QUESTION}{CANNOT_SAY}Run again to settle what was typed.");
         Some(Cell {
             formula: format!(
-                "=IF(ISNUMBER({first}),{no}&{first}&\" of {stages}, \"&INDEX({names},{first})&\".\",\
+                "=IF(ISNUMBER({first}),{no}&{first}&\" of {stages}\"&IF(INDEX({names},{first})&\"\"={first}&\"\",\"\",\", \"&INDEX({names},{first}))&\".\",\
                  IF(COUNTIF({states},\"{run_again}\")>0,{again},\
                  IF(COUNTIF({states},\"{ready}\")={stages},{all_ready},{otherwise})))",
                 no = literal(&format!("{QUESTION}■ NO.   The build stops at stage "))?,
