@@ -176,6 +176,7 @@ impl Reader<'_> {
 
     pub(super) fn enter_container(&mut self, container: Container<'_>) {
         self.end_bare_bag();
+        self.bag_above = None;
         self.end_prose();
         self.totals.title();
         let (holder, name) = match container {

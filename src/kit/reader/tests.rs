@@ -2398,6 +2398,113 @@ fn texts_of_ordinary_hands() {
     );
 }
 
+/// How ordinary hands type lists: common practice, no source.
+#[test]
+fn words_about_counts_and_bags_alone() {
+    let may = "a number behind plain words: it may be no count";
+    let open = "aside: it is not ticked, and others are";
+    // Words about the count.
+    case(
+        "count.txt",
+        "Rail found 4\nCross brace found 2\n8 M8 nuts\nEnd cap: 7 there\n4 washers too many\n",
+        Counted,
+        &[
+            "1: 4 rail",
+            "2: 2 cross brace",
+            "3: 8 M8 hex nut",
+            "4: 7 end cap",
+            "5: - aside: by its words it is no plain count: write good and damaged pieces apart (\"too many\")",
+        ],
+    );
+    case(
+        "count.txt",
+        "Hiya, done the bench:\nuprights 8\ncross rails 11 one is bent\n32 M10 x 100 bolts\n64 M10 washers ok\n",
+        Counted,
+        &[
+            "2: 8 uprights",
+            "3: - aside: by its words it is no plain count: write good and damaged pieces apart (\"bent\")",
+            "4: 32 M10 x 100 bolt",
+            "5: 64 M10 flat washer",
+        ],
+    );
+    let read_as = |written: &str, pieces: u64| {
+        format!("\"{written}\" read as {pieces}: a letter in the place of a figure")
+    };
+    case(
+        "slip.txt",
+        "8 M8 nuts\nl6 hook rails\n4O M8 x 40 bolts\nroof panels 4 (pads)\nawning poles 2.4m x2\n",
+        Shipped,
+        &[
+            "1: 8 M8 hex nut",
+            &format!("2: 16 hook rails ? {}", read_as("l6", 16)),
+            &format!("3: 40 M8 x 40 bolt ? {}", read_as("4O", 40)),
+            "4: 4 roof panels ? the remark \"pads\" may change how many",
+            "5: 2 awning poles 2.4m [part]",
+        ],
+    );
+    // Of parts alone, in words, and with a count forgotten.
+    case(
+        "list.txt",
+        "Parts list\nRail four\n6 M8 x 40 bolts\nspacers\nEnd cap seven\n",
+        Required,
+        &[
+            &format!("2: 4 rail ? {may}"),
+            "3: 6 M8 x 40 bolt",
+            "4: - aside: no item found: it stands among the lines of the list, and no item with its count is found",
+            &format!("5: 7 end cap ? {may}"),
+        ],
+    );
+    case(
+        "list.txt",
+        "Rail 4\nBolt M8 x 40 6\nNut M8 6\n",
+        Required,
+        &[
+            &format!("1: 4 rail ? {may}"),
+            "2: 6 M8 x 40 bolt",
+            "3: 6 M8 hex nut",
+        ],
+    );
+    case(
+        "list.txt",
+        "step 5, 4 5/8 x 6 hex bolts\n",
+        Required,
+        &["1: 4 5/8 x 6 hex bolt [step 5]"],
+    );
+    // A list to tick whose lines are cut at their signs.
+    case(
+        "count.txt",
+        "- [x] Rail (4)\n- [x] Post (2)\n- [ ] M8 x 60 hex bolt (24)\n",
+        Counted,
+        &["1: 4 rail", "2: 2 post", &format!("3: - {open}")],
+    );
+    case(
+        "slip.txt",
+        "12 x Wheel\n3 x Bag H1\n2 x hardware bag H2\n\nBag H3 x 2\n4 M8 nuts\n",
+        Shipped,
+        &[
+            "1: 12 wheel",
+            "2: 3 bag None [bag H1]",
+            "3: 2 bag None [bag H2]",
+            "5: 2 bag None [bag H3] ? what stands below it may be in it, and not beside it",
+            "6: 4 M8 hex nut",
+        ],
+    );
+    // Bags as such on a slip.
+    let taken = "nothing stands below it: taken for one whole bag";
+    case(
+        "slip.txt",
+        "2 hinge\nbag A  1\nbag B  2\nBag C\nBag D\n4 M8 nuts\n",
+        Shipped,
+        &[
+            "1: 2 hinge",
+            "2: 1 bag None [bag A]",
+            "3: 2 bag None [bag B]",
+            &format!("4: 1 bag None [bag C] ? {taken}"),
+            "6: 4 M8 hex nut [bag D]",
+        ],
+    );
+}
+
 /// Common practice, no source: parts lists number what an assembly is made of below its own number.
 #[test]
 fn assemblies_by_the_numbers_of_an_outline() {
