@@ -1,6 +1,6 @@
 //! Lines of text: titles, bags and items.
 
-use std::{borrow::Cow, sync::LazyLock};
+use std::sync::LazyLock;
 
 use regex::Regex;
 
@@ -350,13 +350,7 @@ impl Reader<'_> {
         if let Some(rest) = without_addresses(&body) {
             body = rest.into();
         }
-        let counts = |rest: &Cow<'_, str>| {
-            self.calls(rest)
-                || (self.list.role != Role::Required
-                    && rest.starts_with(|c: char| c.is_ascii_digit())
-                    && is_short(rest, FEW))
-        };
-        if let Some(rest) = talk::without_talk(&body).filter(counts) {
+        if let Some(rest) = talk::without_talk(&body).filter(|rest| self.calls(rest)) {
             body = rest.into_owned().into();
         }
         let mut count = Count::default();

@@ -2489,6 +2489,17 @@ fn words_about_counts_and_bags_alone() {
             "6: 4 M8 hex nut",
         ],
     );
+    // The number of an order counts nothing.
+    case(
+        "slip.txt",
+        "Order 20551 - shipped today\n2x frame side\n1x frame top\n16x M6x45 hex bolts\n",
+        Shipped,
+        &[
+            "2: 2 frame side",
+            "3: 1 frame top",
+            "4: 16 M6 x 45 hex bolt",
+        ],
+    );
     // Bags as such on a slip.
     let taken = "nothing stands below it: taken for one whole bag";
     case(
