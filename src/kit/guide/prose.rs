@@ -2,7 +2,7 @@
 
 use crate::{
     hardware::Kind,
-    notation::{Notation, describe},
+    notation::{Callout, Notation, describe},
 };
 
 /// What a guide tells its reader to do, in lower case. Words that are hardware too are verbs only
@@ -292,20 +292,21 @@ pub fn without_step(text: &str) -> &str {
     }
 }
 
-/// True where a line is one item with its count and its size, and nothing else.
+/// True where a line is items with their counts and sizes, and nothing else.
 fn is_whole(text: &str) -> bool {
     let read = describe(text, Notation::default()).unwrap_or_default();
-    let [callout] = read.as_slice() else {
-        return false;
+    let is_whole = |callout: &Callout| {
+        callout.doubts.is_empty() && callout.quantity.is_some() && callout.item.diameter.is_some()
     };
-    callout.doubts.is_empty() && callout.quantity.is_some() && callout.item.diameter.is_some()
+    !read.is_empty() && read.iter().all(is_whole)
 }
 
-/// True where a line begins with a figure, as a list's does, and the line before it is no clause that
-/// a figure goes on with.
+/// True where a line begins with a figure, as a list's does, or is a whole one of a list in words (`four half inch
+/// nuts`), and the line before it is no clause that a figure goes on with.
 pub(super) fn begins_list(last: &str, text: &str) -> bool {
     let figure = text.trim_start().starts_with(|c: char| c.is_ascii_digit());
-    (figure && !hangs(last, text) && !text.trim_end().ends_with('.')) || ends_in_count(text)
+    let is_apart = !hangs(last, text) && !text.trim_end().ends_with('.');
+    (is_apart && (figure || is_whole(text))) || ends_in_count(text)
 }
 
 /// True where a line goes on with the one before it, however short that is: in small letters, or with a figure

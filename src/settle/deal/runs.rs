@@ -5,8 +5,8 @@
 
 use super::{Bench, Dealt, Given, Source};
 
-/// So many ways in all are laid out source by source.
-const MOST_WAYS: usize = 1_000_000;
+/// So many ways that another source beside it has, too, are laid out source by source.
+const MOST_WAYS: usize = 2_000_000;
 
 /// Runs of alike sources.
 pub struct Runs {
@@ -17,15 +17,14 @@ pub struct Runs {
 impl Runs {
     /// `None` where the ways are few enough as they are.
     pub fn of(bench: Bench) -> Option<Runs> {
-        let ways: usize = bench.sources.iter().map(|of| of.ways.len()).sum();
+        let pairs = bench.sources.windows(2);
+        let again = pairs.filter(|pair| are_alike(&pair[0], &pair[1]));
+        let ways: usize = again.map(|pair| pair[1].ways.len()).sum();
         (ways > MOST_WAYS).then(|| Runs::alike(bench.sources))
     }
 
     fn alike(sources: &[Source]) -> Runs {
-        let alike = |a: &Source, b: &Source| {
-            a.after.is_none() && b.after.is_none() && std::ptr::eq(a.ways, b.ways)
-        };
-        let runs = sources.chunk_by(alike);
+        let runs = sources.chunk_by(are_alike);
         let ends = runs.scan(0, |end, run| {
             *end += run.len();
             Some(*end)
@@ -96,6 +95,10 @@ impl Runs {
             ..dealt
         }
     }
+}
+
+fn are_alike(a: &Source, b: &Source) -> bool {
+    a.after.is_none() && b.after.is_none() && std::ptr::eq(a.ways, b.ways)
 }
 
 #[cfg(test)]
