@@ -27,6 +27,15 @@ pub fn container(text: &str) -> Option<Container<'_>> {
     })
 }
 
+/// True where one of the words stands in a text that [`container`] looks for: quickly asked of every line.
+pub fn names_container(text: &str) -> bool {
+    const WORDS: [&str; 8] = [
+        "bag", "packet", "pouch", "sack", "box", "carton", "crate", "case",
+    ];
+    let mut words = text.split(|c: char| !c.is_ascii_alphabetic());
+    words.any(|word| WORDS.iter().any(|of| word.eq_ignore_ascii_case(of)))
+}
+
 /// The bag or box in front of a line, and the rest: `Bag C: 12 hex bolts`.
 pub fn container_and_rest(text: &str) -> Option<(Container<'_>, &str)> {
     let (title, rest) = title_and_rest(text)?;

@@ -238,7 +238,7 @@ impl Reader<'_> {
                 r"(?i)^\s*(?:(?P<first>\d{1,4})\s*(?:x|\x{d7}|off|no\.?|pcs?)?\s+(?P<behind>\S.*?)|(?P<before>\S.*?)[\s:]+(?:x|\x{d7})\s?(?P<last>\d{1,4}))\s*$",
             )
         });
-        if self.list.role != Role::Shipped {
+        if self.list.role != Role::Shipped || !furniture::names_container(text) {
             return None;
         }
         let filled = row
