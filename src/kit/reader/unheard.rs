@@ -61,10 +61,11 @@ impl Reader<'_> {
         let sized = |callout: &Callout| {
             callout.is_hardware() && callout.quantity.is_some() && callout.item.diameter.is_some()
         };
+        let said = furniture::title_and_rest(body).map_or(body, |(_, rest)| rest);
         self.begun
             && is_short(body, FEW_WITH_FIGURES)
             && !furniture::is_total(body)
-            && describe(body, self.notation).is_ok_and(|all| all.iter().any(sized))
+            && describe(said, self.notation).is_ok_and(|all| all.iter().any(sized))
     }
 
     /// True where a line among those of a list holds figures, and is none of what lists hold besides.

@@ -57,6 +57,16 @@ fn records_of_two_lines() {
 
 #[test]
 fn what_stands_between_lines_is_never_lost() {
+    // Nor what a note calls for.
+    listed(
+        "8 1/2 x 3 hex bolts\nnote: 6 3/8 nuts\nnote: oil the nuts\nNB: 6 M8 nuts\n4 1/4 washers\n",
+        &[
+            "1: 8 1/2 x 3 hex bolt",
+            "2: - aside: no item found: it stands among the lines of the list, and no item with its count is found",
+            "4: - aside: no item found: it stands among the lines of the list, and no item with its count is found",
+            "5: 4 1/4 flat washer",
+        ],
+    );
     listed(
         "KIT\n4 posts\nan axle\n40 M8 nuts\nRoof\n6 sheets\n",
         &[
