@@ -143,6 +143,17 @@ fn one_file_twice_under_two_names() {
         "tallybin: parts (1).csv: holds the very same as parts.csv, given as required too\n  \
          what to do: give one of the two; a list is never counted twice\n",
     );
+    bench.refuses(
+        &[
+            "reconcile",
+            "--required",
+            "parts.csv",
+            "--shipped",
+            "parts (1).csv",
+        ],
+        "tallybin: parts (1).csv: holds the very same as parts.csv, given as required, and is given as shipped\n  \
+         what to do: give one of the two; a list is never counted twice\n",
+    );
     #[cfg(unix)]
     {
         std::os::unix::fs::symlink(bench.path("parts.csv"), bench.path("link.csv"))

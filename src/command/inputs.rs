@@ -18,7 +18,7 @@ use crate::{
 /// Reads every list, as many at once as there are processors, in the order given.
 ///
 /// # Errors
-/// The same file named twice, or a copy of it in the same role; else the first list's error, in the order given.
+/// The same file named twice, or a copy of it; else the first list's error, in the order given.
 pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<List>> {
     refuse_twice(inputs)?;
     let lists: Vec<Result<List>> = inputs
@@ -65,14 +65,24 @@ fn refuse_twice(inputs: &[(Role, &Input)]) -> Result<()> {
                  headed such as \"Qty required\" and \"Qty supplied\"",
             ));
         }
-        // Two deliveries may well hold the same.
+        // Two deliveries may well hold the same, and a count what the slip says; the parts list is neither.
         let copy = seen.iter().find(|(path, before, of)| {
-            *before == role && of.parcel == input.parcel && same_content(path, &real)
+            let may_be_two = match *before == role {
+                true => of.parcel != input.parcel,
+                false => ![*before, role].contains(&Role::Required),
+            };
+            !may_be_two && same_content(path, &real)
         });
-        if let Some((.., copy)) = copy {
+        if let Some((_, before, copy)) = copy
+            && (*before == role || !draft::serves_both(input, [*before, role])?)
+        {
+            let given = match *before == role {
+                true => format!("given as {role} too"),
+                false => format!("given as {before}, and is given as {role}"),
+            };
             return Err(Error::input(
                 At::file(&input.shown),
-                format!("holds the very same as {}, given as {role} too", copy.shown),
+                format!("holds the very same as {}, {given}", copy.shown),
                 "give one of the two; a list is never counted twice",
             ));
         }

@@ -3,12 +3,14 @@
 use std::fmt::{self, Write as _};
 
 use super::{
+    Ratio,
     grade::{Finish, Grade},
     kind::{Drive, Kind, Point, Style},
     part_name::PartName,
     size::{Diameter, Length},
     thread::{self, Thread},
 };
+
 /// What a line asks for. `None` means that the line does not state it.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
 pub struct Item {
@@ -194,11 +196,18 @@ impl Item {
                 None => Ok(false),
             };
         };
-        // A screw that cuts its own thread has no `M`: bare where its figure can be no screw number, and its
-        // length is in millimetres.
+        // A screw that cuts its own thread has no `M`: bare where its figures read back as millimetres, and can be
+        // no screw number.
         let bare = match (diameter, self.length) {
-            (Diameter::Metric(mm), Some(Length::Millimetre(_))) => {
-                self.cuts_its_thread() && self.thread.is_none() && !mm.is_integer()
+            (Diameter::Metric(mm), Some(Length::Millimetre(long))) => {
+                let least = if self.style == Some(Style::Lag) { 4 } else { 2 };
+                self.cuts_its_thread()
+                    && self.thread.is_none()
+                    && !mm.is_integer()
+                    && mm > Ratio::from(least)
+                    && long.is_integer()
+                    && long >= Ratio::from(8)
+                    && diameter.is_standard()
             }
             _ => false,
         };

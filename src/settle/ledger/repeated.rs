@@ -24,6 +24,14 @@ struct Slip<'a> {
 }
 
 impl Slip<'_> {
+    /// Its number, without what says that it is a later one: `77 (corrected)`.
+    fn number(&self) -> Option<&str> {
+        let number = self.list.slip_number.as_deref()?;
+        number
+            .split([' ', '(', ','])
+            .find(|word| word.contains(|c: char| c.is_ascii_digit()))
+    }
+
     /// The items that both list in the same number, where the one slip is likely to be the other again.
     fn again(&self, other: &Slip) -> Option<Vec<usize>> {
         let parcels = self.list.parcel.zip(other.list.parcel);
@@ -31,8 +39,7 @@ impl Slip<'_> {
         let alike = alike.filter(|(entry, pieces)| other.pieces.get(entry) == Some(pieces));
         let alike: Vec<usize> = alike.map(|(entry, _)| *entry).collect();
         let items = self.pieces.len().max(other.pieces.len());
-        let one_number =
-            self.list.slip_number.is_some() && self.list.slip_number == other.list.slip_number;
+        let one_number = self.number().is_some() && self.number() == other.number();
         let differ = match one_number {
             true => items / HALF,
             false => items / TENTH,

@@ -37,17 +37,17 @@ fn a_corrected_slip_is_no_second_parcel() {
          = \"slip.csv\", parcel = 1 }, { file = \"again.csv\", parcel = 2 }]",
     );
     // Of one number, half of the lines tell.
-    let numbered = |list: ListOf| {
+    let numbered = |list: ListOf, number: &str| {
         let list = list.line("part - rail", 2, &plain);
-        list.edit(|list| list.slip_number = Some("7001".into()))
+        list.edit(|list| list.slip_number = Some(number.into()))
     };
     let corrected = || slip("again.csv", [8, 7, 16]).line("part - rail", 2, &plain);
     let two = lists(
-        numbered(slip("slip.csv", [8, 8, 16])),
-        numbered(slip("again.csv", [8, 7, 16])),
+        numbered(slip("slip.csv", [8, 8, 16]), "7001"),
+        numbered(slip("again.csv", [8, 7, 16]), "7001 (corrected)"),
     );
     assert!(settle(&job(), &two).is_err());
-    let two = lists(numbered(slip("slip.csv", [8, 8, 16])), corrected());
+    let two = lists(numbered(slip("slip.csv", [8, 8, 16]), "7001"), corrected());
     assert!(settle(&job(), &two).is_ok());
     // Two kits, a slip each; what the first lacked; the job's word.
     let two_kits = Job { kits: 2, ..job() };
