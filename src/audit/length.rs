@@ -145,17 +145,20 @@ pub fn questions(joint: &Joint<'_>, found: &mut Vec<AuditFinding>) {
 
 /// Asks of each item once, wherever it is used, whose length no shop keeps: the length is the item's.
 pub fn odd_lengths<'a>(joints: impl Iterator<Item = &'a Joint<'a>>, found: &mut Vec<AuditFinding>) {
-    let mut uses: IndexMap<&Item, Vec<(&Joint<'_>, &Member<'_>)>, FxBuildHasher> =
+    // By item: stage and place of each use, and the line.
+    let mut uses: IndexMap<&Item, Vec<([&'a str; 2], &Member<'_>)>, FxBuildHasher> =
         IndexMap::default();
     for joint in joints {
+        let names = [joint.stage, joint.place()];
         let odd = |member: &&Member| is_stock_length(member.item) == Some(false);
         for member in joint.with(Duty::Fastener).filter(odd) {
-            uses.entry(member.item).or_default().push((joint, member));
+            uses.entry(member.item).or_default().push((names, member));
         }
     }
     found.extend(uses.iter().map(|(item, uses)| {
-        let same = |name: fn(&Joint<'a>) -> &'a str| {
-            let mut names = uses.iter().map(|(joint, _)| name(joint));
+        // The one name that all uses have.
+        let same = |of: usize| {
+            let mut names = uses.iter().map(|(names, _)| names[of]);
             let first = names.next().unwrap_or_default();
             if names.all(|name| name == first) {
                 first
@@ -164,8 +167,8 @@ pub fn odd_lengths<'a>(joints: impl Iterator<Item = &'a Joint<'a>>, found: &mut 
             }
         };
         AuditFinding {
-            stage: same(|joint| joint.stage).to_owned(),
-            place: same(Joint::place).to_owned(),
+            stage: same(0).to_owned(),
+            place: same(1).to_owned(),
             diameter: item.diameter,
             what: Question::OddLength,
             weight: Weight::Weak,
