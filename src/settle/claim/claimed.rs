@@ -26,7 +26,7 @@ names! {
 /// Pieces of one item, claimed for one cause.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Claimed {
-    /// Index into [`Account::items`].
+    /// Index into [`Account::items`](crate::settle::Account::items).
     pub item: usize,
     pub cause: Cause,
     /// At least 1.
@@ -36,7 +36,7 @@ pub struct Claimed {
     pub urgency: Urgency,
     /// The bag that was not received, or those in which the stages that lack it find it.
     pub bags: Vec<String>,
-    /// For [`Cause::NotReceived`]: index into [`Account::findings`].
+    /// For [`Cause::NotReceived`]: index into [`Account::findings`](crate::settle::Account::findings).
     pub finding: Option<usize>,
     pub counted_by: Vec<String>,
     /// Why the count that it rests on wants to be made again first.
