@@ -89,6 +89,11 @@ impl Doubt {
         Doubt::NotConfirmed("grade".into())
     }
 
+    /// Why a bag that is counted as such is to check.
+    pub fn uncounted_inside() -> Doubt {
+        Doubt::Said("bags are counted here, and not what is in them".into())
+    }
+
     /// True where another number of pieces, or pieces of another size, may be meant than were taken.
     pub fn is_of_how_many(&self) -> bool {
         match self {

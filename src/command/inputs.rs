@@ -13,6 +13,7 @@ use crate::{
     error::{At, Error, Result},
     kit::{Input, List, Role, draft},
     notation::{Known, Origin},
+    settle::know_bags,
 };
 
 /// Reads every list, as many at once as there are processors, in the order given.
@@ -32,6 +33,7 @@ pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<Li
         .collect();
     let mut lists = lists.into_iter().collect::<Result<Vec<List>>>()?;
     weigh(&mut lists);
+    know_bags(&mut lists);
     Ok(lists)
 }
 

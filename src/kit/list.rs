@@ -197,7 +197,7 @@ impl List {
         let mut counted = self.lines.iter().filter(|line| line.quantity.is_some());
         let enough = counted.clone().count() >= ENOUGH;
         if asks && kits > 1 && enough && counted.all(|line| u64::from(line.places) == kits) {
-            self.sheets[0].ask(format!(
+            self.sheets[0].ask_of_figures(format!(
                 "every line is needed at {kits} places, and the kits are {kits}: if these are the places, leave out --kits"
             ));
         }

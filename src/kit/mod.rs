@@ -19,7 +19,7 @@ mod placement;
 mod read;
 mod reader;
 mod reading;
-mod remark;
+pub mod remark;
 mod role;
 mod share;
 mod sheet_read;

@@ -46,11 +46,14 @@ const BECAME: &[&str] = &[
 ];
 const SIGNS: &[&str] = &["plus", "minus", "less"];
 const TAKEN_OUT: &[&str] = &["deleted", "superseded", "withdrawn", "void", "cancel+ed"];
-const NOT_SENT: &[&str] = &[
+const FOLLOWS: &[&str] = &[
     r"back[\s-]?order(?:ed)?",
     "(?:to )?follows?",
-    "out of stock",
     r"(?:sent|ships?|shipped|supplied|delivered|following) separately",
+    "owing",
+];
+const NOT_SENT: &[&str] = &[
+    "out of stock",
     r"drop[\s-]?ship(?:ped|ment)?",
     "(?:to )?(?:be )?collect(?:ed)?",
     r"\b0 sent",
@@ -58,7 +61,6 @@ const NOT_SENT: &[&str] = &[
     "not (?:sent|shipped|included|available|here)",
     "discontinued",
     "missing",
-    "owing",
 ];
 const DENIED: &[&str] = &["not", "no", "never", "without", "gone", "absent"];
 const OUTSIDE_KIT: &[&str] = &[
@@ -216,7 +218,7 @@ pub fn may_change_count(text: &str) -> bool {
                 &["are", "is", "were", "not", "of (?:them|these|those)"],
             ]),
             in_a_row(&[&counts, BECAME]),
-            in_a_row(&[NOT_SENT]),
+            in_a_row(&[&[FOLLOWS, NOT_SENT].concat()]),
             in_a_row(&[SIGNS, NUMBERS]),
             r"\buse\s+\d".to_owned(),
             in_a_row(&[USED]),
@@ -426,8 +428,33 @@ pub fn not_in_kit(text: &str) -> bool {
 
 /// The words that say a line's pieces were not sent: `out of stock`, `to follow`.
 pub fn not_sent(text: &str) -> Option<&str> {
-    static DENIES: LazyLock<Regex> = LazyLock::new(|| found_in(NOT_SENT));
+    static DENIES: LazyLock<Regex> = LazyLock::new(|| found_in(&[FOLLOWS, NOT_SENT].concat()));
     DENIES.find(text).map(|found| found.as_str())
+}
+
+/// True where a line's pieces are still to come: `to follow`, `back-ordered`.
+pub fn follows(text: &str) -> bool {
+    static FOLLOW: LazyLock<Regex> = LazyLock::new(|| found_in(FOLLOWS));
+    FOLLOW.is_match(text)
+}
+
+/// So many of a line's pieces may not be there, or be no good, by the remark beside them: all of them, where it says
+/// that they were not sent or did not come; else the number that it names (`2 bent`).
+pub fn denies(remark: &str, pieces: u64) -> u64 {
+    static NOT_HERE: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix)\b(?: not | never | un ) \s* (?: received | recd | arrived | here | there | found | sent | shipped | delivered ) \b
+            | \b(?: received | recd | arrived | here | there | sent | shipped ) \s* [:=?-]? \s* no (?: t | ne )? \b
+            | ^ \s* (?: missing | absent | none ) \b",
+        )
+    });
+    let mut figures = remark.split(|c: char| !c.is_ascii_digit());
+    let figure = figures.find_map(|figure| figure.parse::<u64>().ok());
+    match figure.filter(|figure| (1..=pieces).contains(figure)) {
+        Some(figure) => figure,
+        None if not_sent(remark).is_some() || NOT_HERE.is_match(remark) => pieces,
+        None => 0,
+    }
 }
 
 /// The word by which a line that names a bag says that it did not come: `Bag B not in the box`. Common

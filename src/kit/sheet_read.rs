@@ -26,6 +26,8 @@ pub struct SheetRead {
     pub may_be_again: bool,
     /// What a person should settle: whether it says again what another says, which column says how many.
     pub question: Option<String>,
+    /// By the question, more pieces may be there than its lines say, or fewer required.
+    pub figures_open: bool,
     /// What a person should know of how it was read.
     pub notes: Vec<String>,
     /// Rows that are hidden or filtered out, and counted; `None` where the format does not tell.
@@ -48,5 +50,11 @@ impl SheetRead {
             }
             None => self.question = Some(question),
         }
+    }
+
+    /// Asks what all figures mean: until that is settled, nobody is short by them.
+    pub fn ask_of_figures(&mut self, question: String) {
+        self.ask(question);
+        self.figures_open = true;
     }
 }

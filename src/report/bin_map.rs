@@ -76,10 +76,10 @@ impl<'a> BinMap<'a> {
                 .shares
                 .iter()
                 .find(|share| share.stage == bin.stage)
-                .map_or(0, |share| share.short),
-            false => item.sums.short,
+                .map_or(Some(0), |share| wording::known_short_in(item, share)),
+            false => wording::known_short(item),
         };
-        let short = wording::known_short(item, short).unwrap_or(0);
+        let short = short.unwrap_or(0);
         let count = match short {
             _ if bin.instead.is_some() => {
                 format!("{}, SUBSTITUTE", crate::words::count(bin.pieces, "piece"))

@@ -75,6 +75,7 @@ fn one(
             (share.substituted, "substituted"),
             (share.from_stock, "from stock"),
             (share.short, "short"),
+            (share.may_lack, "of them in doubt"),
         ] {
             if pieces > 0 {
                 text.push_str(&format!(", {pieces} {how}"));

@@ -237,12 +237,12 @@ fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
         .items
         .iter()
         .flat_map(|item| item.shares.iter().map(move |share| (item, share)))
-        .filter(|(_, share)| share.short > 0)
+        .filter(|(_, share)| share.short + share.may_lack > 0)
         .collect();
     if rows.is_empty() || wording::nothing_seen(account) {
         return Ok(());
     }
-    rows.sort_by_key(|(_, share)| (share.stage, std::cmp::Reverse(share.short)));
+    rows.sort_by_key(|(_, share)| (share.stage, std::cmp::Reverse(share.short + share.may_lack)));
     writeln!(out, "{:>14}   in the whole job:", "short here,")?;
     writeln!(
         out,
@@ -258,7 +258,7 @@ fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
         let or = |count: Option<u64>| count.map_or("-".to_owned(), |n| n.to_string());
         let head = format!(
             "{:>14} {:>9} {:>9} {:>9}   ",
-            match wording::known_short(item, share.short) {
+            match wording::known_short_in(item, share) {
                 Some(short) => format!("{short} of {}", share.required),
                 None => wording::CANNOT_SAY.to_owned(),
             },

@@ -50,6 +50,8 @@ names! {
         FigureUnread = "figure not read",
         /// No line of a slip names what is required: it may list it by other names or numbers.
         SlipUnmet = "slip names nothing of the list",
+        /// A slip lists a bag or a kit as one, of which no list says what is in it.
+        Unopened = "perhaps in what the slip lists as one",
         /// A list asks for it as what comes with another item, and the slip names no more than that.
         ComesAlong = "comes with another item",
         /// Nobody knows which parcels a count looked at: what it lacks may have come since.
@@ -79,6 +81,8 @@ names! {
         FigureUnread = "not settled: a figure of a slip or a count was not read",
         /// A slip names nothing that is required, and may list it by another name or a number.
         SlipUnmet = "not settled: a slip names nothing that the lists ask for",
+        /// A slip lists a bag or a kit as one piece, and nobody says what is in it.
+        Unopened = "not settled: a slip lists a bag or a kit as one, and no list says what is in it",
         /// Several counts of it that may be of one heap or of several.
         CountedTwice = "counted on several rows, which may be of one heap",
         /// A sheet of its list may say again what the others say: less of it may be required.
@@ -168,6 +172,8 @@ pub struct Share {
     pub short: u64,
     /// What of the kit's pieces that serve here is there by a slip alone, uncounted.
     pub by_slip: u64,
+    /// What of them may be lacking, by the other number that a line may mean.
+    pub may_lack: u64,
     /// The stage stands, and what it needs is in it.
     pub built: bool,
 }
@@ -373,6 +379,11 @@ impl ItemAccount {
             _ => false,
         };
         self.doubts.iter().filter(move |doubt| !unasked(doubt))
+    }
+
+    /// Pieces that are covered, and may be lacking by the other number that a line may mean.
+    pub fn may_lack(&self) -> u64 {
+        self.shares.iter().map(|share| share.may_lack).sum()
     }
 
     /// New pieces that stages need which stand already.

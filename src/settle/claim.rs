@@ -212,6 +212,7 @@ impl Claim {
             (true, ..) => Omission::NotProved,
             (false, Some(LeftOpen::FigureUnread), _) => Omission::FigureUnread,
             (false, Some(LeftOpen::SlipUnmet), _) => Omission::SlipUnmet,
+            (false, Some(LeftOpen::Unopened), _) => Omission::Unopened,
             (false, Some(LeftOpen::CountedTwice), _) => Omission::CountedTwice,
             (false, Some(LeftOpen::AskedTwice), _) => Omission::AskedTwice,
             (false, Some(LeftOpen::MayBeSame), _) => Omission::MayBeSame,
@@ -226,11 +227,12 @@ impl Claim {
         // Pieces over and above the stages' needs are nobody's business here.
         let believed = match item.sums.required {
             0 => 0,
-            _ => item.believed,
+            _ => item.believed.saturating_sub(item.may_lack()),
         };
         for (why, pieces) in [
             (Omission::NotCounted, believed),
             (unproved, lacking),
+            (Omission::NumberInDoubt, item.may_lack()),
             (
                 match before_built {
                     true => Omission::BuiltStages,

@@ -11,7 +11,7 @@ use super::{
 };
 use crate::{
     doubt::Doubt,
-    kit::{Line, List, Role, Usage, What},
+    kit::{Line, List, Role, Usage, What, remark},
 };
 
 /// Lines of one list that may mean another number of pieces than was taken.
@@ -28,6 +28,9 @@ struct OfItem {
     rows: Rows,
     /// By the other number that one of them may mean, more are there or fewer required.
     eases: bool,
+    /// Pieces that may be fewer than was taken, or more required of one kit.
+    worse: u64,
+    required: bool,
 }
 
 /// By entry of the ledger: the lines that it rests on, and that may mean another number of pieces.
@@ -82,6 +85,9 @@ impl Doubted {
                 of_items.push(OfItem {
                     rows: lines.iter().map(|at| at.run(lists)).collect(),
                     eases: lines.iter().any(|at| eases(list, at.line)),
+                    worse: (lines.iter().map(|at| worse_by(list, at.line)))
+                        .fold(0, u64::saturating_add),
+                    required: list.role == Role::Required,
                     lines,
                 });
             }
@@ -118,12 +124,24 @@ impl Doubted {
         entries.filter_map(|(entry, rows)| self.items(rows).any(|of| of.eases).then_some(*entry))
     }
 
+    /// Pieces of an entry that may be lacking though they are covered, by the other numbers that its lines may mean.
+    pub fn may_lack(&self, entry: usize, kits: u64) -> u64 {
+        let rows = self.of_entries.get(&entry).into_iter().flatten();
+        let of = rows.map(|at| &self.of_items[*at as usize]);
+        let pieces = of.map(|of| of.worse.saturating_mul(if of.required { kits } else { 1 }));
+        pieces.fold(0, u64::saturating_add)
+    }
+
     /// The rows in doubt of an entry, and why of the first.
-    pub fn rows<'a>(&self, entry: usize, lists: &'a [List]) -> Option<(Rows, &'a Doubt)> {
+    pub fn rows(&self, entry: usize, lists: &[List]) -> Option<(Rows, String)> {
         let rows = self.of_entries.get(&entry)?;
         let first = self.items(rows).map(|of| of.lines[0]).min()?;
         let list = &lists[first.list];
-        let why = of_how_many(list, &list.lines[first.line]).next()?;
+        let line = &list.lines[first.line];
+        let why = match of_how_many(list, line).next() {
+            Some(doubt) => doubt.to_string(),
+            None => list.sheets[usize::from(line.sheet)].question.clone()?,
+        };
         let rows = self.items(rows).map(|of| &of.rows);
         Some((Rows::together(rows), why))
     }
@@ -158,17 +176,43 @@ impl Doubted {
 /// True where by the other number that a line may mean more pieces are there, or fewer required.
 fn eases(list: &List, line: usize) -> bool {
     let line = &list.lines[line];
-    let taken = line
-        .quantity
-        .unwrap_or(0)
-        .saturating_mul(line.places.into());
-    let mut doubts = list.doubts_of(line);
-    doubts.any(|doubt| match (list.role, doubt.other_number(), doubt) {
-        (Role::Required, Some(other), _) => other < taken,
-        // "optional", "spare": perhaps none.
-        (Role::Required, None, Doubt::Remark(_)) => true,
-        (_, other, _) => other.is_some_and(|other| other > taken),
-    })
+    let taken = taken(line);
+    let required = list.role == Role::Required;
+    has_open_figures(list, line)
+        || of_how_many(list, line).any(|doubt| match (doubt, doubt.other_number()) {
+            (_, Some(other)) if required => other < taken,
+            (_, Some(other)) => other > taken,
+            // "optional", "spare": perhaps none. What is said beside pieces that are there is mostly that they are no
+            // good, or did not come.
+            (Doubt::Remark(_), None) => required,
+            // "each corner": more.
+            (Doubt::Multiplier(_), None) => !required,
+            _ => true,
+        })
+}
+
+/// How many fewer pieces may be there than a line was taken to mean, or more required.
+fn worse_by(list: &List, line: usize) -> u64 {
+    let line = &list.lines[line];
+    let taken = taken(line);
+    let of = |doubt: &Doubt| match (list.role, doubt.other_number(), doubt) {
+        (Role::Required, other, _) => other.map_or(0, |other| other.saturating_sub(taken)),
+        (_, Some(other), _) => taken.saturating_sub(other),
+        (_, None, Doubt::Remark(remark)) => remark::denies(remark, taken),
+        _ => 0,
+    };
+    of_how_many(list, line).map(of).max().unwrap_or(0)
+}
+
+/// The pieces that a line was taken to mean.
+fn taken(line: &Line) -> u64 {
+    let each = line.quantity.unwrap_or(0);
+    each.saturating_mul(line.places.into())
+}
+
+/// True where it is asked what all figures of a line's sheet mean.
+fn has_open_figures(list: &List, line: &Line) -> bool {
+    list.sheets[usize::from(line.sheet)].figures_open
 }
 
 fn of_how_many<'a>(list: &'a List, line: &'a Line) -> impl Iterator<Item = &'a Doubt> {
@@ -187,6 +231,7 @@ fn lines_in_doubt(list: &List) -> Vec<(usize, u32)> {
             return None;
         };
         let doubted = in_doubt[reading as usize]
+            || has_open_figures(list, line)
             || line.more.is_some() && line.doubts().iter().any(Doubt::is_of_how_many);
         (doubted && line.quantity.is_some()).then_some((at, reading))
     });

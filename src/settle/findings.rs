@@ -58,7 +58,8 @@ pub fn of_item(
         if let Some(unread) = unread.filter(|rows| !rows.of_slips.is_empty()) {
             say(
                 match unread.others {
-                    Some(Unnamed::Unmet | Unnamed::Unopened) => FindingKind::SlipUnmet,
+                    Some(Unnamed::Unmet) => FindingKind::SlipUnmet,
+                    Some(Unnamed::Unopened) => FindingKind::Unopened,
                     Some(Unnamed::NoFigure | Unnamed::Perhaps) | None => FindingKind::FigureUnread,
                 },
                 unlisted,
@@ -70,7 +71,7 @@ pub fn of_item(
                         "No line of the slip names it, and some name what no list knows: it may list all of {wanted} by other names."
                     ),
                     Some(Unnamed::Unopened) => format!(
-                        "The slip lists a bag, and no list says what is in it: it may hold all of {wanted}."
+                        "No list says what is in a bag or a kit that the slip lists as one: it may hold all of {wanted}."
                     ),
                     Some(Unnamed::Perhaps) => format!(
                         "A row of the slip that may be of it was not read in full: it may list all of {wanted}."
@@ -164,10 +165,14 @@ pub fn of_item(
         );
     }
     let doubted = settling.doubted.rows(entry, settling.lists);
-    if let Some((rows, why)) = doubted.filter(|_| item.open == Some(LeftOpen::NumberInDoubt)) {
+    let in_doubt = match item.open {
+        Some(LeftOpen::NumberInDoubt) => sums.short,
+        _ => item.may_lack(),
+    };
+    if let Some((rows, why)) = doubted {
         say(
             FindingKind::NumberInDoubt,
-            sums.short,
+            in_doubt,
             &|| format!("Another number may be meant: {why}."),
             &|| rows.clone(),
         );

@@ -9,7 +9,7 @@ mod plain;
 mod stated;
 mod taking;
 
-pub use container::Container;
+pub use container::{Container, container_key, is_container_noun};
 pub use stated::{Stated, state_items};
 
 use rustc_hash::FxHashSet;
@@ -105,6 +105,8 @@ impl Need {
 pub struct Shipped {
     pub pieces: u64,
     pub back_ordered: u64,
+    /// What it lacks is to follow.
+    pub to_follow: bool,
 }
 
 impl Shipped {
@@ -112,6 +114,7 @@ impl Shipped {
     fn add(&mut self, more: Shipped) {
         self.pieces += more.pieces;
         self.back_ordered += more.back_ordered;
+        self.to_follow |= more.to_follow;
     }
 }
 
@@ -227,6 +230,14 @@ pub struct Inventory {
 }
 
 impl Inventory {
+    /// Pieces of an item that the slips list, whatever bag they are in.
+    pub fn shipped_of(&self, item: usize) -> u64 {
+        let first = (self.shipped).partition_point(|((of, _), _)| (*of as usize) < item);
+        let own = self.shipped[first..].iter();
+        let own = own.take_while(|((of, _), _)| *of as usize == item);
+        own.map(|(_, shipped)| shipped.pieces).sum()
+    }
+
     /// Sums the lists that were there when the parcel `through` had come.
     ///
     /// # Errors

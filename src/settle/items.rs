@@ -138,6 +138,7 @@ impl Known<'_> {
             counted_by: rows(inventory, counts.of(at), |item| &item.counted_by),
             item: stated.shown().clone(),
         };
+        item.may_lack_some(settling.doubted.may_lack(at, job.kits));
         let not_chosen = stated.not_chosen;
         item.findings =
             findings::of_item(settling, at, outcome, &item, not_chosen, sums.on_slip[at]);
@@ -148,6 +149,21 @@ impl Known<'_> {
             item.draws = bags.draws(&item, built);
         }
         item
+    }
+}
+
+impl ItemAccount {
+    /// Says of stages, the latest first, that they may lack what is there by the likelier number of a line. What is
+    /// over goes before that.
+    fn may_lack_some(&mut self, pieces: u64) {
+        if self.sums.short > 0 {
+            return;
+        }
+        let mut pieces = pieces.saturating_sub(self.sums.extra);
+        for share in self.shares.iter_mut().rev().filter(|share| !share.built) {
+            share.may_lack = pieces.min(share.covered);
+            pieces -= share.may_lack;
+        }
     }
 }
 
@@ -180,7 +196,8 @@ fn not_received(
 fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
     let ledger = &settling.ledger;
     let unread = ledger.unread.get(&entry).map(|rows| match rows.others {
-        Some(Unnamed::Unmet | Unnamed::Unopened) => LeftOpen::SlipUnmet,
+        Some(Unnamed::Unmet) => LeftOpen::SlipUnmet,
+        Some(Unnamed::Unopened) => LeftOpen::Unopened,
         Some(Unnamed::NoFigure | Unnamed::Perhaps) | None => LeftOpen::FigureUnread,
     });
     match settling.known[entry] {
@@ -229,6 +246,7 @@ fn shares(
                     true => 0,
                     false => from_pool.saturating_sub(fill.by_count),
                 },
+                may_lack: 0,
             }
         })
         .collect()

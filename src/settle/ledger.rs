@@ -31,7 +31,7 @@ use crate::{
 pub use counts::CountShare;
 pub use entries::Entry;
 pub use slips::{ShareState, SlipShare};
-pub use unmet::Unmet;
+pub use unmet::{Unmet, UnmetBy};
 pub use unread::{Unnamed, UnreadRows};
 
 /// Entries, and what may serve and falls to each.
@@ -44,6 +44,8 @@ pub struct Ledger {
     speaking: Grouped<u32>,
     /// By entry: back-ordered pieces.
     pub back_ordered: Vec<u64>,
+    /// Entries of which a slip says that what is lacking will follow.
+    to_follow: Vec<usize>,
     /// By entry: good pieces counted; `None` where nobody counted.
     pub counted: Vec<Option<u64>>,
     /// By entry: damaged pieces counted.
@@ -93,6 +95,7 @@ impl Ledger {
             counts: Vec::new(),
             speaking: Grouped::default(),
             back_ordered: Vec::new(),
+            to_follow: Vec::new(),
             counted: Vec::new(),
             damaged: Vec::new(),
             unseen: Vec::new(),

@@ -2,6 +2,7 @@
 //!
 //! Data goes down this list once:
 //!
+//! * [`bag_marks`]: lines that are bags by their marks
 //! * [`options`] and [`stages`]: what is built, in which order
 //! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for;
 //!   [`part_names`]: what a part is called; [`called`]: what the job's names are of)
@@ -19,6 +20,7 @@
 //! * [`claim`]: what to ask of the maker, bags that are missing whole as such
 
 pub mod account;
+mod bag_marks;
 mod bags;
 mod called;
 pub mod claim;
@@ -59,6 +61,7 @@ pub use account::{
     Account, Buy, Compared, Draw, Finding, FindingKind, ItemAccount, LeftOpen, LeftOver, LineRef,
     Loss, PutBack, Share, StageAccount, StandIn, Totals, Verdict,
 };
+pub use bag_marks::know_bags;
 pub use claim::Claim;
 pub use evidence::{Evidence, Rows};
 

@@ -11,7 +11,7 @@ use super::{
     },
     findings::{TWO_HEAPS, pieces},
     inventory::{FigureUnread, Inventory, Unread},
-    ledger::Unmet,
+    ledger::{Unmet, UnmetBy},
     part_names,
     pool::Outcome,
     stages::Stages,
@@ -74,6 +74,8 @@ pub fn stand(
                 (false, None) => standing.unknown += 1,
                 (false, Some(why)) => standing.open[why as usize] += 1,
             }
+        } else if share.may_lack > 0 {
+            standing.open[LeftOpen::NumberInDoubt as usize] += 1;
         } else if share.by_slip > 0 {
             match doubts.count_unread {
                 true => standing.count_unread += 1,
@@ -89,7 +91,7 @@ pub fn stand(
         if share.required > 0 && share.short == 0 && doubts.before_built {
             standing.before_built += 1;
         }
-        if share.required > 0 && share.short == 0 && doubts.number {
+        if share.required > 0 && share.short + share.may_lack == 0 && doubts.number {
             standing.doubted += 1;
         }
     }
@@ -402,14 +404,20 @@ pub fn doubts_of_lists(inventory: &Inventory, lists: &[List]) -> Vec<String> {
 /// A slip of which no line names what is required, or hardly any.
 fn unmet_reason(of: &Unmet, lists: &[List]) -> String {
     let file = &lists[of.list].file;
-    let what = match of.names.is_empty() {
-        true => format!(
+    let what = match (&of.by, of.names.is_empty()) {
+        (UnmetBy::Kit(name), _) => {
+            return format!(
+                "{file} lists \"{name}\" as one, and no list says what is in it: count what came, or ask the kit \
+                 maker; if it holds nothing of the parts list, leave the line out"
+            );
+        }
+        (UnmetBy::Items(items), true) => format!(
             "no line of {file} names what the required lists ask for ({})",
-            count(of.items, "other item")
+            count(*items, "other item")
         ),
-        false => format!(
+        (UnmetBy::Items(items), false) => format!(
             "{file} lists {} by numbers or names that no other list knows, which may be what else is asked for",
-            count(of.items, "item")
+            count(*items, "item")
         ),
     };
     format!(

@@ -228,7 +228,7 @@ impl Reader<'_> {
         if text.trim_end().ends_with(':') {
             self.enter_container(container);
         }
-        self.bag_as_such(row, container, None, vec![uncounted_inside()])
+        self.bag_as_such(row, container, None, vec![Doubt::uncounted_inside()])
     }
 
     /// A bag, and how many, on a slip: `bag A   1`, `3 x hardware bag H1`, `Bag H1 x 3`.
@@ -487,11 +487,6 @@ fn without_addresses(text: &str) -> Option<String> {
     let found = text.split_whitespace().any(|word| is_address(&word));
     let rest = || text.split_whitespace().filter(|word| !is_address(word));
     found.then(|| rest().collect::<Vec<_>>().join(" "))
-}
-
-/// Why a bag that is counted as such is to check.
-pub(super) fn uncounted_inside() -> Doubt {
-    Doubt::Said("bags are counted here, and not what is in them".into())
 }
 
 /// A bag and its first count, what lies in none, and a bag in brackets behind: `Bag A: 4 x strap`, `Loose: 2 x

@@ -59,10 +59,16 @@ impl Reader<'_> {
             false => furniture::qualifies_list(&text),
         };
         if told {
-            self.list.sheets[usize::from(self.sheet)].ask(format!(
+            let question = format!(
                 "row {} says \"{text}\", which may change every figure: they are taken as they stand",
                 row.number
-            ));
+            );
+            let sheet = &mut self.list.sheets[usize::from(self.sheet)];
+            // More may be required by it, and no fewer.
+            match self.list.role {
+                Role::Required | Role::Compared => sheet.ask(question),
+                _ => sheet.ask_of_figures(question),
+            }
         }
         told
     }

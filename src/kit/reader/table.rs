@@ -17,7 +17,6 @@ use super::{
     Entry, Found, Reader,
     key::Key,
     kind,
-    lines::uncounted_inside,
 };
 use crate::{
     Doubt,
@@ -594,7 +593,7 @@ impl Reader<'_> {
                 let mut doubts = count.doubts.clone();
                 doubts.extend(doubt);
                 if self.list.role == Role::Counted && received.is_none() && count.pieces.is_some() {
-                    doubts.push(uncounted_inside());
+                    doubts.push(Doubt::uncounted_inside());
                 }
                 self.push_bag(row, place, received, count.pieces, doubts)
             }

@@ -345,6 +345,7 @@ fn finding(item: &ItemAccount, line: &Claimed) -> String {
             FindingKind::WrongFinish,
             FindingKind::FigureUnread,
             FindingKind::SlipUnmet,
+            FindingKind::Unopened,
             FindingKind::MayBeSame,
         ],
         Cause::Damaged => &[FindingKind::Damaged],

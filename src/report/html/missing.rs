@@ -59,11 +59,10 @@ fn items(page: &Page<'_>, entries: &[&Entry<'_>], out: &mut dyn Write) -> io::Re
             write!(out, "<span class=\"quiet\">{}</span>", escaped(words))?;
         }
         let (required, short) = match share {
-            Some(share) => (share.required, share.short),
-            None => (item.sums.required, 0),
+            Some(share) => (share.required, wording::known_short_in(item, share)),
+            None => (item.sums.required, Some(0)),
         };
-        let short = wording::known_short(item, short)
-            .map_or(wording::CANNOT_SAY.to_owned(), |pieces| pieces.to_string());
+        let short = short.map_or(wording::CANNOT_SAY.to_owned(), |pieces| pieces.to_string());
         writeln!(
             out,
             "</td><td class=\"n\">{required}</td><td class=\"n\"><strong>{short}</strong></td></tr>"

@@ -54,6 +54,8 @@ struct ShareObject<'a, D> {
     short: u64,
     /// Of the pieces that serve, those there by a slip alone.
     by_slip: u64,
+    /// Of the pieces that cover it, those that may be lacking by the other number that a line may mean.
+    may_lack: u64,
     /// What it takes from other stages' bags.
     take_from: D,
 }
@@ -139,6 +141,7 @@ fn share_object<'a>(
         from_stock: share.from_stock,
         short: share.short,
         by_slip: share.by_slip,
+        may_lack: share.may_lack,
         take_from: Each(draws.map(|draw| DrawObject {
             bag: &draw.bag,
             pieces: draw.pieces,

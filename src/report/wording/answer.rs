@@ -3,7 +3,7 @@
 use super::stage_named;
 use crate::{
     kit::Job,
-    settle::{Account, ItemAccount, StageAccount, Verdict},
+    settle::{Account, ItemAccount, Share, StageAccount, Verdict},
     words::count,
 };
 
@@ -68,7 +68,7 @@ pub fn nothing_seen(account: &Account) -> bool {
 
 /// How much is short, in one sentence.
 pub fn shortage(account: &Account) -> String {
-    let items = account.items.iter().filter(|i| i.sums.short > 0).count() as u64;
+    let items = account.items.iter().filter(|i| lacks(i)).count() as u64;
     match items {
         _ if nothing_seen(account) => format!(
             "{} of {} are required.",
@@ -79,16 +79,16 @@ pub fn shortage(account: &Account) -> String {
         _ => format!(
             "{} short, {} in all.",
             count(items, "item"),
-            count(account.totals.short, "piece")
+            count(account.items.iter().map(lacking).sum(), "piece")
         ),
     }
 }
 
 /// How much is short, and how much of it may be there after all.
 pub fn shortage_told(account: &Account) -> String {
-    let short = || account.items.iter().filter(|item| item.sums.short > 0);
-    let open = || short().filter(|item| known_short(item, item.sums.short).is_none());
-    let pieces = count(open().map(|item| item.sums.short).sum(), "piece");
+    let short = || account.items.iter().filter(|item| lacks(item));
+    let open = || short().filter(|item| known_short(item).is_none());
+    let pieces = count(open().map(lacking).sum(), "piece");
     let items = open().count();
     if items == 0 || nothing_seen(account) {
         return shortage(account);
@@ -106,10 +106,32 @@ pub fn shortage_told(account: &Account) -> String {
     )
 }
 
-/// Pieces of an item that are `short`, in all or in a stage; `None` where nobody can say that they are
-/// missing: they may be there by another name, a figure was not read, or not all is counted.
-pub fn known_short(item: &ItemAccount, short: u64) -> Option<u64> {
-    (short == 0 || item.known).then_some(short)
+/// Pieces of an item that are lacking, or may be.
+fn lacking(item: &ItemAccount) -> u64 {
+    item.sums.short + item.may_lack()
+}
+
+fn lacks(item: &ItemAccount) -> bool {
+    lacking(item) > 0
+}
+
+/// Pieces of an item that are short; `None` where nobody can say that they are missing, or that none is: they may be
+/// there by another name, a figure was not read or is in doubt, or not all is counted.
+pub fn known_short(item: &ItemAccount) -> Option<u64> {
+    known(item, item.sums.short, item.may_lack())
+}
+
+/// The same in one stage.
+pub fn known_short_in(item: &ItemAccount, share: &Share) -> Option<u64> {
+    known(item, share.short, share.may_lack)
+}
+
+fn known(item: &ItemAccount, short: u64, may_lack: u64) -> Option<u64> {
+    let is_known = match short {
+        0 => may_lack == 0,
+        _ => item.known,
+    };
+    is_known.then_some(short)
 }
 
 /// Pieces that are short for sure, by stage.
@@ -149,7 +171,7 @@ pub fn whole_kits(job: &Job, account: &Account) -> Option<String> {
     let unsure = account
         .items
         .iter()
-        .filter(|item| item.sums.short > 0 && !item.known);
+        .filter(|item| known_short(item).is_none());
     let unsure = unsure.count() as u64;
     Some(match (named.is_empty(), unsure) {
         (true, 0) => format!("Whole kits: all {}.", job.kits),

@@ -114,6 +114,7 @@ impl State {
             1.. if item.open.is_some() => State::LeftOpen,
             1.. if item.counted.is_some() => State::PartCounted,
             1.. => State::Unknown,
+            0 if share.may_lack > 0 => State::LeftOpen,
             0 if share.by_slip > 0 => State::BySlip,
             0 if share.covered > 0 && item.strength_open() => State::StrengthOpen,
             0 if share.substituted > 0 => State::Substituted,
@@ -217,10 +218,10 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     }
     pen.end_table(heading, &columns)?;
     let at = |column| utility::column_number_to_name(column) + &(FIRST + 1).to_string();
+    let (short, state) = (at(places.short), at(places.state));
     let open = format!(
-        "=AND(${}>0,LEFT(${},1)=\"▲\")",
-        at(places.short),
-        at(places.state)
+        "=OR(AND(${short}>0,LEFT(${state},1)=\"▲\"),${state}=\"{}\")",
+        State::LeftOpen
     );
     let rows = [FIRST, pen.at()];
     style::cannot_say(pen.sheet(), rows, places.short, &open)?;

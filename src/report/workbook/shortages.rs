@@ -55,15 +55,20 @@ pub fn entries(account: &Account) -> Vec<Entry<'_>> {
         .flat_map(|item| {
             item.shares
                 .iter()
-                .filter(|share| share.short > 0)
+                .filter(|share| share.short + share.may_lack > 0)
                 .map(move |share| Entry {
                     item,
                     share: Some(*share),
                 })
         })
         .collect();
-    short.sort_by_key(|entry| entry.share.map(|s| (s.stage, Reverse(s.short))));
-    let others = account.items.iter().filter(|item| item.sums.short == 0);
+    short.sort_by_key(|entry| {
+        entry
+            .share
+            .map(|s| (s.stage, Reverse(s.short + s.may_lack)))
+    });
+    let others = account.items.iter();
+    let others = others.filter(|item| item.sums.short + item.may_lack() == 0);
     let others =
         others.filter(|item| !item.findings.is_empty() || item.to_confirm().next().is_some());
     let (found, doubted): (Vec<_>, Vec<_>) = others.partition(|item| !item.findings.is_empty());
@@ -93,7 +98,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
                     .text(&item.text, &style.wrap)?
                     .number(share.required, &style.number)?
                     .number_or(
-                        wording::known_short(item, share.short),
+                        wording::known_short_in(item, share),
                         wording::CANNOT_SAY,
                         &style.strong_number,
                     )?;
@@ -110,7 +115,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .number_or(item.shipped, "no slip", &style.number)?
             .number_or(item.counted, wording::NOT_COUNTED, &style.number)?
             .number_or(
-                wording::known_short(item, item.sums.short),
+                wording::known_short(item),
                 wording::CANNOT_SAY,
                 &style.strong_number,
             )?

@@ -9,6 +9,7 @@ names! {
         NotKnown = "neither counted nor on a slip: count it first",
         FigureUnread = "a slip or a count names it, and its figure was not read: read it first",
         SlipUnmet = "a slip names nothing that the lists ask for: join its names or numbers first",
+        Unopened = "perhaps in a bag or a kit that a slip lists as one: ask what is in it first",
         CountedTwice = "counted on several rows that name no bags apart: settle what is there first",
         AskedTwice = "the list may ask for it twice: settle the sheets first",
         MayBeSame = "perhaps the same as another item by other words: settle that first",

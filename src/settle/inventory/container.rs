@@ -107,9 +107,14 @@ const NOUNS: &[&str] = &[
     "number",
 ];
 
+/// True for a word that says no more than that it is a bag or a box: `Hardware bag`.
+pub fn is_container_noun(word: &str) -> bool {
+    NOUNS.contains(&word.to_lowercase().as_str())
+}
+
 /// The form in which names of bags and boxes are compared: `H-1`, `bag H 1` and `h01` are one, and so are
 /// `F` and `F (small)`, `3` and `3 of 7`.
-fn container_key(name: &str) -> Box<str> {
+pub fn container_key(name: &str) -> Box<str> {
     let lower = name.to_lowercase();
     let told = lower.split(['(', '[', ',']).next().unwrap_or_default();
     let told = if told.trim().is_empty() { &lower } else { told };

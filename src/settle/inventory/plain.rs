@@ -210,7 +210,7 @@ impl Summed {
         for in_bag in alike(lines, |line| [0, line.container], keys) {
             let shipped = Shipped {
                 pieces: in_bag.pieces,
-                back_ordered: 0,
+                ..Shipped::default()
             };
             self.shipped
                 .push(((item, in_bag.first.1.container), shipped));

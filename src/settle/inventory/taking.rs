@@ -20,7 +20,7 @@ use crate::{
     doubt::Doubt,
     grouped::Grouped,
     hardware::Written,
-    kit::{Aside, Job, Line, List, Role, Usage, What, job::SecondList},
+    kit::{Aside, Job, Line, List, Role, Usage, What, job::SecondList, remark},
     settle::{
         account::LineRef,
         evidence::{Rows, Run},
@@ -530,8 +530,13 @@ impl<'a> Taking<'a> {
             }
         };
         let id = self.ids[at.list][reading as usize];
+        // `Cap, 0, to follow`.
+        let to_follow = line.quantity.unwrap_or(0) == 0
+            && (line.doubts().iter())
+                .any(|doubt| matches!(doubt, Doubt::Remark(said) if remark::follows(said)));
         let pieces = match line.quantity {
             Some(quantity) => self.pieces(at, quantity, u64::from(line.places), 1)?,
+            None if to_follow => 0,
             None => {
                 // A credit takes back, so that there are no more for it.
                 match line.doubts() {
@@ -551,6 +556,7 @@ impl<'a> Taking<'a> {
         let shipped = self.shipped.entry((id, place.container)).or_default();
         shipped.pieces += pieces;
         shipped.back_ordered += back_ordered;
+        shipped.to_follow |= to_follow;
         Ok(())
     }
 

@@ -54,6 +54,9 @@ impl Ledger {
         let of_slips = shares.chunk_by(|a, b| a.0 == b.0);
         for (((item, container), shipped), shares) in inventory.shipped.iter().zip(of_slips) {
             self.back_ordered[shares[0].1] += shipped.back_ordered;
+            if shipped.to_follow {
+                self.to_follow.push(shares[0].1);
+            }
             for &(_, entry, pieces) in shares {
                 self.slips.push(SlipShare {
                     item: *item as usize,
@@ -240,6 +243,10 @@ impl Ledger {
         self.wanted = wants.iter().map(|(_, wanted)| *wanted).collect();
         let wanted = self.wanted.iter().zip(dealt.got());
         self.unlisted = wanted.map(|(wanted, listed)| wanted - listed).collect();
+        for &entry in &self.to_follow {
+            let known = &mut self.back_ordered[entry];
+            *known = (*known).max(self.unlisted[entry]);
+        }
     }
 
     /// Pieces that the slips list for an entry.

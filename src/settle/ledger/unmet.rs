@@ -1,5 +1,5 @@
 //! Slips that name nothing of what the required lists ask for, or little beside bare numbers: they speak of it
-//! by other names or numbers, or of another kit.
+//! by other names or numbers, or of another kit; and slips that list a kit as one piece.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -7,15 +7,22 @@ use super::Ledger;
 use crate::hardware::Kind;
 use crate::settle::{evidence::Rows, inventory::Inventory};
 
-/// A slip of which no line names what a required list asks for, or most are numbers that no list explains.
+/// A slip that may list what is required without naming it.
 #[derive(Debug)]
 pub struct Unmet {
     pub list: usize,
-    /// Items of it that no list knows.
-    pub items: u64,
+    pub by: UnmetBy,
     pub rows: Rows,
-    /// Entries that it names nonetheless, in order.
+    /// Entries of which it says all that it says by their names, in order.
     pub names: Vec<usize>,
+}
+
+#[derive(Debug)]
+pub enum UnmetBy {
+    /// None of its lines names what a required list asks for, or most are numbers that no list explains: so many.
+    Items(u64),
+    /// A line lists a kit as one piece, called so, and no list says what is in it.
+    Kit(String),
 }
 
 /// What a slip names.
@@ -26,6 +33,29 @@ struct Slip<'a> {
     hardware: u64,
     unknown: Vec<&'a Rows>,
     bare_numbers: u64,
+    /// Those of them that have a name.
+    parts: Vec<Part<'a>>,
+}
+
+struct Part<'a> {
+    name: &'a str,
+    rows: &'a Rows,
+    pieces: u64,
+}
+
+/// Words for a kit as one piece (common practice, no source).
+const KIT: [&str; 6] = ["kit", "kits", "set", "sets", "complete", "package"];
+
+fn is_kit(name: &str) -> bool {
+    let mut words = name.split(|c: char| !c.is_alphanumeric());
+    words.any(|word| KIT.contains(&word))
+}
+
+impl Slip<'_> {
+    /// Items that say themselves what they are.
+    fn known(&self) -> u64 {
+        self.met.len() as u64 + self.hardware
+    }
 }
 
 /// So many parts are more than extras.
@@ -51,20 +81,41 @@ impl Ledger {
                     (false, false) => {
                         slip.unknown.push(&stated.shipped_by);
                         slip.bare_numbers += u64::from(stated.description().is_none());
+                        slip.parts.extend(stated.description().map(|name| Part {
+                            name,
+                            rows: &stated.shipped_by,
+                            pieces: inventory.shipped_of(item),
+                        }));
                     }
                 }
             }
         }
+        let required = self.entries.iter().filter(|entry| entry.listed).count() as u64;
+        let alone = slips.len() == 1 && required >= MORE_THAN_EXTRAS;
         let unmet = slips.into_iter().filter_map(|(list, slip)| {
-            let known = slip.met.len() as u64 + slip.hardware;
+            let known = slip.known();
             let items = slip.unknown.len() as u64;
+            let names = slip.met.into_iter();
+            // The one line of the one slip is of all that came.
+            let is_all = alone && known == 0 && items == 1;
+            let kits = slip.parts.iter().filter(|of| is_all || is_kit(of.name));
+            if let Some(kit) = kits.clone().next() {
+                // Of several kits, the figures beside may be those of one.
+                let several = kits.clone().any(|kit| kit.pieces > 1);
+                return Some(Unmet {
+                    list,
+                    by: UnmetBy::Kit(kit.name.to_owned()),
+                    rows: Rows::together(kits.map(|kit| kit.rows)),
+                    names: names.filter(|_| !several).collect(),
+                });
+            }
             let is_unmet = known == 0 && items >= MORE_THAN_EXTRAS
                 || slip.bare_numbers >= MORE_THAN_EXTRAS.max(known);
             is_unmet.then(|| Unmet {
                 list,
-                items,
+                by: UnmetBy::Items(items),
                 rows: Rows::together(slip.unknown),
-                names: slip.met.into_iter().collect(),
+                names: names.collect(),
             })
         });
         unmet.collect()

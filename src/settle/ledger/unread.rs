@@ -2,7 +2,7 @@
 
 use rustc_hash::FxHashMap;
 
-use super::Ledger;
+use super::{Ledger, UnmetBy};
 use crate::settle::{
     evidence::{Rows, Run},
     inventory::Inventory,
@@ -24,7 +24,7 @@ pub enum Unnamed {
     NoFigure,
     /// No line of it names what is required.
     Unmet,
-    /// A bag of which no list says what is in it.
+    /// A bag, or a kit as one piece, of which no list says what is in it.
     Unopened,
     /// A line that was not read in full has a word or the size of it.
     Perhaps,
@@ -75,7 +75,11 @@ impl Ledger {
             self.leave_open(&unopened, &names, Unnamed::Unopened);
         }
         for unmet in std::mem::take(&mut self.unmet) {
-            self.leave_open(&unmet.rows, &unmet.names, Unnamed::Unmet);
+            let why = match unmet.by {
+                UnmetBy::Items(_) => Unnamed::Unmet,
+                UnmetBy::Kit(_) => Unnamed::Unopened,
+            };
+            self.leave_open(&unmet.rows, &unmet.names, why);
             self.unmet.push(unmet);
         }
     }

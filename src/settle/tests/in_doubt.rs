@@ -97,3 +97,108 @@ fn what_may_be_there_is_not_claimed() {
     assert_eq!(said(Some(600), None), (Verdict::No, 54));
     assert_eq!(said(None, Some(3)), (Verdict::No, 54));
 }
+
+/// What is covered by the likelier number of a line, and lacks by the other.
+#[test]
+fn what_may_lack_is_listed() {
+    #[track_caller]
+    fn case(lists: [List; 3], expected: u64) {
+        let account = settled(&job(), &lists);
+        let item = &account.items[0];
+        assert_eq!((item.sums.short, item.may_lack()), (0, expected));
+        let found = item.findings.iter();
+        let found = found.filter(|of| of.finding == FindingKind::NumberInDoubt);
+        let pieces: u64 = found.map(|of| of.pieces).sum();
+        let claim = Claim::of(&job(), &lists, &account);
+        let left_out = claim.left_out.iter();
+        let left_out =
+            left_out.filter(|of| of.why == crate::settle::claim::Omission::NumberInDoubt);
+        let left_out: u64 = left_out.filter_map(|of| of.pieces).sum();
+        assert_eq!((pieces, left_out), (expected, expected));
+        assert_eq!(claim.claimed, []);
+        let open = account.stages[0].reasons.iter();
+        let open = open.filter(|reason| reason.contains("in doubt as to how many"));
+        assert_eq!(open.count() as u64, expected.min(1));
+    }
+    let required = || ListOf::required().line(BOLT, 12, &plain).list();
+    let asked = |doubt: Doubt| ListOf::required().line(BOLT, 12, &doubted(doubt)).list();
+    let slip = || ListOf::shipped().line(BOLT, 12, &plain).list();
+    let sent = |doubt: Doubt| ListOf::shipped().line(BOLT, 12, &doubted(doubt)).list();
+    let none = || ListOf::counted().list();
+    let counted =
+        |pieces: u64, doubt: Doubt| ListOf::counted().line(BOLT, pieces, &doubted(doubt)).list();
+    let remark = |said: &str| Doubt::Remark(said.into());
+    case([required(), slip(), counted(12, other(10))], 2);
+    // What is over goes first.
+    case([required(), slip(), counted(13, other(10))], 2);
+    case([required(), slip(), counted(14, other(13))], 0);
+    case([required(), slip(), counted(12, other(20))], 0);
+    case([required(), slip(), counted(12, remark("2 bent"))], 2);
+    case(
+        [required(), slip(), counted(12, remark("received: no"))],
+        12,
+    );
+    case([required(), sent(remark("Backordered")), none()], 12);
+    case([required(), sent(remark("4 to follow")), none()], 4);
+    // What was counted rests on no slip.
+    case(
+        [
+            required(),
+            sent(remark("4 to follow")),
+            counted(12, Doubt::NoKind),
+        ],
+        0,
+    );
+    case([asked(other(16)), slip(), none()], 4);
+    case([asked(other(6)), slip(), none()], 0);
+}
+
+/// By a question about all figures of a sheet, more may be there or fewer required.
+#[test]
+fn what_a_question_of_all_figures_leaves_open_is_not_claimed() {
+    let asks = |mut list: List, open: bool| {
+        match open {
+            true => list.sheets[0].ask_of_figures("times two?".to_owned()),
+            false => list.sheets[0].ask("is it a count?".to_owned()),
+        }
+        list
+    };
+    for open in [true, false] {
+        let required = ListOf::required().line(BOLT, 12, &plain).list();
+        let slip = ListOf::shipped().line(BOLT, 6, &plain).list();
+        for lists in [
+            [asks(required.clone(), open), slip.clone()],
+            [required.clone(), asks(slip.clone(), open)],
+        ] {
+            let expected = match open {
+                true => (Verdict::CannotSay, Some(LeftOpen::NumberInDoubt), 0),
+                false => (Verdict::No, None, 6),
+            };
+            let account = settled(&job(), &lists);
+            let claim = Claim::of(&job(), &lists, &account);
+            let claimed: u64 = claim.claimed.iter().map(|line| line.pieces).sum();
+            let found = (account.verdict, account.items[0].open, claimed);
+            assert_eq!(found, expected);
+        }
+    }
+}
+
+/// What is to follow is asked after, and not missing.
+#[test]
+fn what_the_slip_says_will_follow_is_back_ordered() {
+    use crate::settle::claim::Cause;
+    let said = |pieces: Option<u64>, remark: &str| {
+        let lists = [
+            ListOf::required().line(BOLT, 12, &plain).list(),
+            ListOf::shipped()
+                .line(BOLT, pieces, &doubted(Doubt::Remark(remark.into())))
+                .list(),
+        ];
+        let account = settled(&job(), &lists);
+        let claim = Claim::of(&job(), &lists, &account);
+        [Cause::Missing, Cause::BackOrdered].map(|cause| claim.pieces(cause))
+    };
+    assert_eq!(said(Some(0), "to follow"), [0, 12]);
+    assert_eq!(said(None, "Back-ordered"), [0, 12]);
+    assert_eq!(said(Some(0), "out of stock"), [12, 0]);
+}

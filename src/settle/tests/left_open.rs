@@ -962,3 +962,70 @@ fn a_count_that_was_not_read_is_said_though_the_slip_has_all() {
         ["1 item is named by a count whose figure was not read: ready if the slip is true"]
     );
 }
+
+/// A kit that a slip lists as one piece may hold whatever its other lines do not name. Common practice, no source.
+#[test]
+fn a_kit_listed_as_one_may_hold_the_rest() {
+    let one = |name: &str, pieces: u64| {
+        format!("{name}: 0/{pieces}, perhaps in what the slip lists as one {pieces}")
+    };
+    let required = [("rail", 4), ("hinge", 6), ("cap", 2)];
+    let over = |name: &str, pieces: u64| {
+        format!("{name}: 0/0 +{pieces}, not on the list {pieces}, extra {pieces}")
+    };
+    let all = [one("rail", 4), one("hinge", 6), one("cap", 2)];
+    let all = all.each_ref().map(String::as_str);
+    // By its name, or since it is all that there is.
+    for name in ["market stall kit", "complete market stall", "market stall"] {
+        let kit = over(name, 1);
+        otherwise(
+            &required,
+            &[(name, 1)],
+            &[],
+            &[all[0], all[1], all[2], kit.as_str()],
+        );
+    }
+    // What other lines name is what they say of it, unless there are several kits.
+    let kit = over("hardware set", 1);
+    let expected = ["rail: 3/4, slip is short 1", all[1], all[2], kit.as_str()];
+    otherwise(
+        &required,
+        &[("rail", 3), ("hardware set", 1)],
+        &[],
+        &expected,
+    );
+    let kit = over("stall kit comprising", 2);
+    let expected = [
+        "rail: 2/4, perhaps in what the slip lists as one 2",
+        all[1],
+        all[2],
+        kit.as_str(),
+    ];
+    otherwise(
+        &required,
+        &[("stall kit comprising", 2), ("rail", 2)],
+        &[],
+        &expected,
+    );
+    // What was counted rests on no slip.
+    let kit = over("market stall kit", 1);
+    let count = [("rail", 3), ("hinge", 6), ("cap", 2)];
+    let expected = [
+        "rail: 3/4, perhaps in what the slip lists as one 4, not on the slip 3",
+        "hinge: 6/6, perhaps in what the slip lists as one 6, not on the slip 6",
+        "cap: 2/2, perhaps in what the slip lists as one 2, not on the slip 2",
+        kit.as_str(),
+    ];
+    otherwise(&required, &[("market stall kit", 1)], &count, &expected);
+    let lists = [
+        ListOf::required().line("part - rail", 4, &plain).list(),
+        ListOf::shipped().line("part - stall kit", 1, &plain).list(),
+    ];
+    let account = settled(&job(), &lists);
+    assert_eq!(
+        account.reasons[0],
+        "slip.csv lists \"stall kit\" as one, and no list says what is in it: count what came, or ask the kit maker; \
+         if it holds nothing of the parts list, leave the line out"
+    );
+    assert_eq!(Claim::of(&job(), &lists, &account).claimed, []);
+}

@@ -319,7 +319,7 @@ fn missing(pen: &mut Pen<'_>, report: &Report<'_>) -> Result<(), XlsxError> {
             .text(wording::stage_name(account, share.stage), &style.wrap)?
             .text(&item.text, &style.wrap)?
             .number_or(
-                wording::known_short(item, share.short),
+                wording::known_short_in(item, share),
                 wording::CANNOT_SAY,
                 &style.strong_number,
             )?
