@@ -13,7 +13,7 @@ use crate::{
     error::{At, Error, Result},
     kit::{Input, List, Role, draft},
     notation::{Known, Origin},
-    settle::know_bags,
+    settle::{know_bags, size_by_bag},
 };
 
 /// Reads every list, as many at once as there are processors, in the order given.
@@ -46,6 +46,7 @@ fn weigh(lists: &mut [List]) {
     for list in lists.iter_mut().filter(|list| list.role != Role::Required) {
         list.weigh(&known);
     }
+    size_by_bag(lists);
 }
 
 /// One file may be named once only: a list given twice would be counted twice.

@@ -153,7 +153,7 @@ fn number(item: &Item) -> Option<&str> {
 }
 
 /// The style of a kind where none is stated. Common practice, no source.
-fn usual_style(kind: Option<Kind>) -> Option<Style> {
+pub fn usual_style(kind: Option<Kind>) -> Option<Style> {
     match kind? {
         Kind::Bolt | Kind::Nut => Some(Style::Hex),
         Kind::Washer => Some(Style::Flat),

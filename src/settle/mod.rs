@@ -4,6 +4,7 @@
 //!
 //! * [`bag_marks`]: lines that are bags by their marks
 //! * [`options`] and [`stages`]: what is built, in which order
+//! * [`by_bag`]: sizes of what slips and counts name without one
 //! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for;
 //!   [`part_names`]: what a part is called; [`called`]: what the job's names are of)
 //! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`], [`fits`] and
@@ -22,6 +23,7 @@
 pub mod account;
 mod bag_marks;
 mod bags;
+mod by_bag;
 mod called;
 pub mod claim;
 mod compare;
@@ -62,6 +64,7 @@ pub use account::{
     Loss, PutBack, Share, StageAccount, StandIn, Totals, Verdict,
 };
 pub use bag_marks::know_bags;
+pub use by_bag::size_by_bag;
 pub use claim::Claim;
 pub use evidence::{Evidence, Rows};
 

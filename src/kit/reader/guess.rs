@@ -186,11 +186,17 @@ fn take_containers(rows: &[&Row], layout: &mut Layout) {
     for column in (0..layout.width.min(usize::from(u16::MAX))).filter(|at| !taken.contains(at)) {
         let cells = rows.iter().map(|row| row.get(column).trim());
         let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
-        let named: Option<Vec<_>> = (cells.iter().map(|cell| furniture::container(cell))).collect();
-        let Some([first, ..]) = named.as_deref().filter(|all| all.len() >= ENOUGH) else {
-            continue;
+        // Among bags that are named a big part lies in the crate, or loose.
+        let unnamed = |cell: &str| {
+            furniture::is_loose(cell) || !cell.contains(' ') && furniture::names_container(cell)
         };
-        let meaning = match first {
+        let named = cells.iter().filter_map(|cell| furniture::container(cell));
+        let named: Vec<_> = named.collect();
+        let other = cells.iter().filter(|cell| unnamed(cell)).count();
+        if named.len() < ENOUGH || named.len() + other < cells.len() {
+            continue;
+        }
+        let meaning = match named[0] {
             furniture::Container::Bag(_) => Meaning::Bag,
             furniture::Container::Box(_) => Meaning::Box,
         };

@@ -28,7 +28,7 @@ use crate::{
         furniture::{self, Container},
         talk,
     },
-    notation::{Callout, describe},
+    notation::{Callout, Notation, describe},
     source::{Format, Row},
     words::pattern,
 };
@@ -58,7 +58,8 @@ impl Reader<'_> {
         // Headings of which too few are known to make a table are still no items.
         let counts = || (row.cells()).any(|(text, _)| count::is_count(text, self.notation));
         let is_heading = heading_like && !counts() && !self.names_hardware(&text);
-        let lines = match is_heading {
+        // What is in a bag is asked once the bag is off.
+        let lines = match is_heading || furniture::container_and_rest(&text).is_some() {
             true => None,
             false => several::lines(row, &text, self.notation),
         };
@@ -162,7 +163,10 @@ impl Reader<'_> {
             return None;
         }
         // A bag in front of a line is that line's.
-        let called = furniture::container_and_rest(text).filter(|(_, rest)| self.calls(rest));
+        let counted = |rest: &str| beside::count_behind(rest, self.notation).is_some();
+        let called = furniture::container_and_rest(text).filter(|(_, rest)| {
+            self.calls(rest) || counted(rest) || lines_of(row, rest, self.notation).is_some()
+        });
         let called = called.map(|(container, rest)| (Some(container), rest));
         if let Some((container, rest)) = called
             .or_else(|| bagged(text))
@@ -173,7 +177,7 @@ impl Reader<'_> {
                 Some(container) => self.enter_container(container),
                 None => (self.bag, self.carton) = Default::default(),
             }
-            let lines = several::lines(&Row::of_text(row.number, rest), rest, self.notation);
+            let lines = lines_of(row, rest, self.notation);
             let worst = match lines {
                 Some(lines) => lines
                     .iter()
@@ -487,6 +491,11 @@ fn without_addresses(text: &str) -> Option<String> {
     let found = text.split_whitespace().any(|word| is_address(&word));
     let rest = || text.split_whitespace().filter(|word| !is_address(word));
     found.then(|| rest().collect::<Vec<_>>().join(" "))
+}
+
+/// The lines that the rest of a row holds behind its bag, if several.
+fn lines_of(row: &Row, rest: &str, notation: Notation) -> Option<Vec<String>> {
+    several::lines(&Row::of_text(row.number, rest), rest, notation)
 }
 
 /// A bag and its first count, what lies in none, and a bag in brackets behind: `Bag A: 4 x strap`, `Loose: 2 x

@@ -298,17 +298,18 @@ impl Reader<'_> {
         Some(callouts)
     }
 
-    /// Takes a whole number behind a fastener's name for how many where no such piece is as thick: `T nuts
-    /// 36`.
+    /// Takes a whole number behind a fastener's name for how many where no such piece is as thick (`T nuts 36`), or
+    /// where a slip or a count names several and says no other figure: `washers 12`.
     fn count_no_size(&self, body: &str, callouts: &mut Vec<Callout>) {
         let [only] = callouts.as_slice() else { return };
-        let is_odd = |doubt: &Doubt| matches!(doubt, Doubt::OddDiameter(_));
-        if !only.doubts.iter().any(is_odd) || only.quantity.is_some() {
-            return;
-        }
         let Some((words, pieces)) = count_behind(body, self.notation) else {
             return;
         };
+        let is_odd = |doubt: &Doubt| matches!(doubt, Doubt::OddDiameter(_));
+        let counts = matches!(self.list.role, Role::Shipped | Role::Counted) && are_several(words);
+        if only.quantity.is_some() || !(counts || only.doubts.iter().any(is_odd)) {
+            return;
+        }
         // Among words that are not known it may be anything.
         let strange = |doubt: &Doubt| matches!(doubt, Doubt::UnknownWords(_) | Doubt::LeftOver(_));
         if only.doubts.iter().any(strange) {

@@ -3,7 +3,7 @@
 
 use super::{
     super::remark,
-    beside::{self, count_behind},
+    beside::{self, are_several, count_behind},
 };
 use crate::{
     Doubt,
@@ -29,6 +29,16 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
         .into_iter()
         .map(|piece| piece.trim().trim_end_matches('.'));
     let pieces: Vec<&str> = pieces.filter(|piece| !piece.is_empty()).collect();
+    if furniture::is_total(text) || furniture::is_paper(text) {
+        return None;
+    }
+    let pairs = || are_pairs(&pieces, notation) && reads_badly(text, notation);
+    let whole = || pieces.iter().map(|piece| (*piece).to_owned()).collect();
+    parted(&pieces, enough, text, notation).or_else(|| pairs().then(whole))
+}
+
+/// The same of pieces of which so many are enough, and one is a part.
+fn parted(pieces: &[&str], enough: usize, text: &str, notation: Notation) -> Option<Vec<String>> {
     // `2 x axle clip, 2 x M6 washer`: a mark behind each count leaves nothing open.
     // `14 roof sheets, 7 ridge pieces`: things of several words, and none that tells of the other.
     let named = |piece: &&str| {
@@ -44,8 +54,7 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
         true => 2,
         false => enough,
     };
-    if (pieces.len() < enough && !marked) || furniture::is_total(text) || furniture::is_paper(text)
-    {
+    if pieces.len() < enough && !marked {
         return None;
     }
     let counts = pieces
@@ -102,6 +111,47 @@ fn ends_sized(piece: &str) -> bool {
     figures.bytes().all(|b| b.is_ascii_digit()) && furniture::holds_size(words)
 }
 
+/// True for pieces that each bear a count, all in front of their words or all behind, where one tells that it names
+/// several things and has no other figure: `5/8 x 6 11, washers 48, lock nuts 24`, `8 wedge anchors, 4 pads`.
+fn are_pairs(pieces: &[&str], notation: Notation) -> bool {
+    // `M8 x 40` is a size, `washers x 40` none.
+    fn behind(piece: &str) -> Option<&str> {
+        let (words, pieces) = piece.rsplit_once(' ')?;
+        pieces.parse::<u64>().ok()?;
+        let bare = words.trim_end_matches([':', '-', '\u{2013}', '=', ' ']);
+        let times = bare.strip_suffix(" x").or(bare.strip_suffix(" \u{d7}"));
+        match times {
+            Some(words) if words.ends_with(|c: char| c.is_ascii_digit()) => None,
+            Some(words) => Some(words),
+            None => Some(bare),
+        }
+    }
+    fn in_front(piece: &str) -> Option<&str> {
+        let (pieces, words) = piece.split_once(' ')?;
+        pieces.parse::<u64>().ok()?;
+        are_several(words).then_some(words)
+    }
+    let tells = |words: &str| are_several(words) && !words.contains(|c: char| c.is_ascii_digit());
+    let counts_none = |words: &str| {
+        describe(words, notation).map_or_else(
+            |_| words.chars().all(|c| c.is_alphabetic() || c == ' '),
+            |all| matches!(all.as_slice(), [only] if only.quantity.is_none()),
+        )
+    };
+    let are_named = |of: fn(&str) -> Option<&str>| {
+        let named = pieces.iter().map(|piece| of(piece));
+        let Some(mut named) = named.collect::<Option<Vec<&str>>>() else {
+            return false;
+        };
+        named.sort_unstable();
+        named.len() > 1
+            && named.windows(2).all(|pair| pair[0] != pair[1])
+            && named.iter().any(|words| tells(words))
+            && named.iter().all(|words| counts_none(words))
+    };
+    are_named(behind) || are_named(in_front)
+}
+
 /// A piece that is a line by itself: one item, and its count in front or behind.
 fn counted(piece: &str, notation: Notation) -> Option<Counted> {
     let first = piece
@@ -128,10 +178,10 @@ fn counted(piece: &str, notation: Notation) -> Option<Counted> {
     })
 }
 
-/// True where a row as one line leaves figures over.
+/// True where a row as one line leaves figures over, or words.
 fn reads_badly(text: &str, notation: Notation) -> bool {
     let is_figure = |doubt: &Doubt| match doubt {
-        Doubt::MayBeCount(_) => true,
+        Doubt::MayBeCount(_) | Doubt::UnknownWords(_) => true,
         Doubt::LeftOver(over) => over.contains(|c: char| c.is_ascii_digit()),
         _ => false,
     };
@@ -188,6 +238,24 @@ mod tests {
             Some(&["M8x40 8", "M8 washers 8"]),
         );
         case(&["M8 x 40 bolts 8, washers 8"], None);
+        case(
+            &["anchors 24, washers 24, nuts 22"],
+            Some(&["anchors 24", "washers 24", "nuts 22"]),
+        );
+        case(
+            &["5/8 x 5-1/2 12, 5/8 x 6 11, washers 48, nylocks 24"],
+            Some(&["5/8 x 5-1/2 12", "5/8 x 6 11", "washers 48", "nylocks 24"]),
+        );
+        case(
+            &["wedge anchors: 8, pads: 4"],
+            Some(&["wedge anchors: 8", "pads: 4"]),
+        );
+        case(
+            &["8 wedge anchors, 4 pads"],
+            Some(&["8 wedge anchors", "4 pads"]),
+        );
+        case(&["washers M8 x 16, M8 x 25"], None);
+        case(&["8 bolts, 16 washers"], None);
         // What tells of the first, and one joint.
         case(&["8 legs, 4 left, 4 right"], None);
         case(&["4 rails, 2 bent, 1 missing"], None);

@@ -2593,7 +2593,21 @@ fn counts_of_bare_names() {
         &[
             "1: 8 M8 x 40 bolt",
             "2: 36 T-nut ? no size stated",
-            "3: - #8 hex nut ? may be #8 or M8 ? no quantity stated: not summed",
+            "3: 8 hex nut ? no size stated",
+        ],
+    );
+    case(
+        "count.txt",
+        "Bag 1: anchors 24, washers 12, nuts 22\nbag 2: clips 6\nBag 3: M8 x 40 12, M8 x 50 11, washers 46\n",
+        Counted,
+        &[
+            "1: 24 anchor [bag 1] ? no size stated",
+            "1: 12 flat washer [bag 1] ? no size stated",
+            "1: 22 hex nut [bag 1] ? no size stated",
+            "2: 6 clips [bag 2]",
+            "3: 12 M8 x 40 [bag 3] ? the kind of fastener is not stated",
+            "3: 11 M8 x 50 [bag 3] ? the kind of fastener is not stated",
+            "3: 46 flat washer [bag 3] ? no size stated",
         ],
     );
 }

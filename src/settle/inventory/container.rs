@@ -15,7 +15,11 @@ pub struct Container {
 }
 
 impl Container {
-    pub(super) fn of(bag: Option<&str>, carton: Option<&str>, parcels: Scope) -> Container {
+    pub(in crate::settle) fn of(
+        bag: Option<&str>,
+        carton: Option<&str>,
+        parcels: Scope,
+    ) -> Container {
         Container {
             parcels,
             bag: bag.map(container_key),

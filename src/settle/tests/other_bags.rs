@@ -166,3 +166,66 @@ fn another_length_counted_is_asked_about() {
     let account = settled(&job(), &lists(3));
     assert!(account.items[0].findings.is_empty());
 }
+
+/// What a count names without a size has that of the only such piece in its bag, else of the only one in all.
+#[test]
+fn pieces_without_a_size_have_that_of_their_bag() {
+    let case = |wanted: &[(&str, &str)], counted: &[(&str, &str)], expected: &[&str]| {
+        let put = |list: ListOf, &(name, item): &(&str, &str)| match name {
+            "" => list.line(item, 8, &plain),
+            name => list.line(item, 8, &bag(name)),
+        };
+        let mut lists = [
+            wanted.iter().fold(ListOf::required(), put).list(),
+            counted.iter().fold(ListOf::counted(), put).list(),
+        ];
+        size_by_bag(&mut lists);
+        let list = &lists[1];
+        let items = list.lines.iter().map(|line| {
+            let reading = list.reading_of(line).unwrap();
+            let doubts: Vec<String> = reading
+                .doubts
+                .iter()
+                .map(|doubt| doubt.to_string())
+                .collect();
+            format!("{}: {}", reading.item, doubts.join(" ? "))
+        });
+        assert_eq!(items.collect::<Vec<_>>(), expected);
+    };
+    let wanted = [
+        ("1", "nut hex 1/2"),
+        ("1", "washer flat 1/2"),
+        ("2", "nut hex 5/8"),
+        ("2", "nut nylon 5/8"),
+        ("2", "washer flat 5/8"),
+    ];
+    let lock_nut = "5/8 nylon-insert lock nut: no size stated: taken for 5/8 nylon-insert lock nut, the only one";
+    case(
+        &wanted,
+        &[
+            ("1", "nut hex"),
+            ("Bag 2", "nut nylon"),
+            ("2", "washer flat"),
+        ],
+        &[
+            "1/2 hex nut: no size stated: taken for 1/2 hex nut, the only one in bag 1",
+            &format!("{lock_nut} in bag 2"),
+            "5/8 flat washer: no size stated: taken for 5/8 flat washer, the only one in bag 2",
+        ],
+    );
+    // Both nuts of the bag; of two bags; in a bag that the list does not know.
+    for name in ["2", "", "3"] {
+        case(&wanted, &[(name, "nut hex")], &["hex nut: "]);
+    }
+    // The lock nuts are named apart, and are the only ones in all.
+    case(
+        &wanted,
+        &[("2", "nut hex"), ("", "nut nylon")],
+        &[
+            "5/8 hex nut: no size stated: taken for 5/8 hex nut, the only one in bag 2",
+            &format!("{lock_nut} of its kind on the list"),
+        ],
+    );
+    // No eye bolt is meant by a bolt.
+    case(&[("1", "bolt eye 1/2 3")], &[("1", "bolt")], &["bolt: "]);
+}

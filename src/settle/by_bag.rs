@@ -1,0 +1,139 @@
+//! Sizes of what a slip or a count names without one (`Bag 2: washers 48`), by the parts list: where that puts one
+//! such piece in the bag, or where no bag is named, asks for one such piece in all (common practice, no source).
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use super::{fit::usual_style, inventory::Container, parcels::Scope};
+use crate::{
+    doubt::Doubt,
+    hardware::{Item, Kind, Style},
+    kit::{List, Role, What},
+};
+
+/// Pieces without a size that are looked up of one list: one with more is no bench count.
+const MOST: usize = 1_000;
+
+/// What the required lists put in a bag, by its key, or in all: one of each.
+type Wanted<'a> = FxHashMap<Option<String>, FxHashSet<&'a Item>>;
+
+/// Gives the pieces without a size in slips and counts the size of the one that they can be. A doubt says so.
+pub fn size_by_bag(lists: &mut [List]) {
+    let names_few = |list: &List| {
+        let mut items = list.readings.iter().map(|reading| &reading.item);
+        matches!(list.role, Role::Shipped | Role::Counted) && items.any(is_unsized)
+    };
+    if !lists.iter().any(names_few) {
+        return;
+    }
+    let (required, mut others): (Vec<&mut List>, Vec<&mut List>) =
+        (lists.iter_mut()).partition(|list| list.role == Role::Required);
+    let required: Vec<&List> = required.into_iter().map(|list| &*list).collect();
+    let wanted = wanted(&required);
+    for list in others.iter_mut().filter(|list| names_few(list)) {
+        size_in(list, &wanted);
+    }
+}
+
+fn is_unsized(item: &Item) -> bool {
+    let bare = item.diameter.is_none() && item.length.is_none() && item.part.is_none();
+    bare && item.kind.is_some_and(|kind| kind != Kind::Part)
+}
+
+fn wanted<'a>(required: &[&'a List]) -> Wanted<'a> {
+    let mut wanted = Wanted::default();
+    for list in required {
+        let mut seen = FxHashSet::default();
+        for line in &list.lines {
+            let What::Item(at) = line.what else { continue };
+            let item = &list.readings[at as usize].item;
+            if item.part.is_none() && seen.insert((line.placement, at)) {
+                wanted.entry(None).or_default().insert(item);
+                if let Some(bag) = bag(list, line.placement) {
+                    wanted.entry(Some(bag)).or_default().insert(item);
+                }
+            }
+        }
+    }
+    wanted
+}
+
+/// The bag, else the box, of a placement.
+fn bag(list: &List, placement: u32) -> Option<String> {
+    let placement = &list.placements[placement as usize];
+    let (bag, carton) = (placement.bag.as_deref(), placement.carton.as_deref());
+    Container::of(bag, carton, Scope::ALL).key()
+}
+
+fn size_in(list: &mut List, wanted: &Wanted<'_>) {
+    let named: FxHashSet<(Option<Kind>, Option<Style>)> = list
+        .readings
+        .iter()
+        .map(|reading| (reading.item.kind, reading.item.style))
+        .collect();
+    let mut sized: FxHashMap<(u32, Option<String>), u32> = FxHashMap::default();
+    for at in 0..list.lines.len() {
+        let line = &list.lines[at];
+        let What::Item(reading) = line.what else {
+            continue;
+        };
+        if !is_unsized(&list.readings[reading as usize].item) {
+            continue;
+        }
+        let key = (reading, bag(list, line.placement));
+        if sized.len() == MOST && !sized.contains_key(&key) {
+            return;
+        }
+        let found = *sized.entry(key).or_insert_with_key(|(_, bag)| {
+            let all = wanted.get(bag).into_iter().flatten().copied();
+            let mut sized = list.readings[reading as usize].clone();
+            let Some(item) = only(&sized.item, all, &named) else {
+                return reading;
+            };
+            sized.item = Item {
+                diameter: item.diameter,
+                thread: item.thread,
+                length: item.length,
+                ..sized.item
+            };
+            let within = match bag {
+                Some(bag) => format!("in {bag}"),
+                None => "of its kind on the list".to_owned(),
+            };
+            let doubt = format!("no size stated: taken for {item}, the only one {within}");
+            sized.doubts.retain(|doubt| !matches!(doubt, Doubt::NoSize));
+            sized.doubts.push(Doubt::Said(doubt.into()));
+            list.readings.push(sized);
+            list.readings.len() as u32 - 1
+        });
+        list.lines[at].what = What::Item(found);
+    }
+}
+
+/// The only one of the items that words without a size can mean. Plain `nuts` beside lock nuts may be both, unless
+/// the list names these apart.
+fn only<'a>(
+    said: &Item,
+    items: impl Iterator<Item = &'a Item> + Clone,
+    named: &FxHashSet<(Option<Kind>, Option<Style>)>,
+) -> Option<&'a Item> {
+    let items = items.filter(|item| item.kind == said.kind && item.called == said.called);
+    let is_it = |item: &&Item| {
+        let bent = item.style.is_some_and(Style::is_bent);
+        item.agrees(said) && bent == said.style.is_some_and(Style::is_bent)
+    };
+    let sizes: FxHashSet<_> = (items.clone().filter(is_it))
+        .map(|item| {
+            (
+                item.style,
+                item.diameter,
+                item.effective_thread(),
+                item.length,
+            )
+        })
+        .collect();
+    let plain = said.style.is_none() || said.style == usual_style(said.kind);
+    let apart = |item: &Item| is_it(&item) || named.contains(&(item.kind, item.style));
+    let sure = sizes.len() == 1 && (!plain || items.clone().all(apart));
+    let only = items.clone().find(is_it).filter(|_| sure)?;
+    only.diameter.map(|_| only)
+}
