@@ -92,7 +92,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
         names: settled
             .as_ref()
             .map_or_else(Vec::new, wording::names_to_join),
-        slip_times: settled.and_then(|account| account.slip_times),
+        slip_times: settled.and_then(|account| account.times_required),
     };
     let text = draft::job_file(&name, &command, &read, &tables, &found);
     match &args.output {

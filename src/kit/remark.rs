@@ -365,6 +365,9 @@ fn is_harmless(text: &str, role: Role) -> bool {
 /// True where the title over lines may say whether they are needed, or how often: `Optional extras`, `Each bay`,
 /// `Floor (x2)`.
 pub fn qualifies_lines(title: &str) -> bool {
+    if is_of_spares(title) {
+        return false;
+    }
     static QUALIFIES: LazyLock<Regex> = LazyLock::new(|| {
         let all = [
             in_a_row(&[EACH, &[ENDS, PLACES].concat()]),
@@ -378,6 +381,18 @@ pub fn qualifies_lines(title: &str) -> bool {
         pattern(&format!("(?i-u){}", all.join("|")))
     });
     QUALIFIES.is_match(title)
+}
+
+/// True for a title over spares, which no stage waits for: `Spares`, `Spare parts`. Common practice, no source.
+pub fn is_of_spares(title: &str) -> bool {
+    static SPARES: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix)^ (?: (?:stage|step|section)? \s* \d+ [\s.:)-]+ )?
+               (?: (?:hardware|fasteners?|fixings?|loose) \s )?
+               spares? (?: \s (?:parts?|pieces?|hardware|fasteners?|fixings?|bag) )? [\s:.]* $",
+        )
+    });
+    SPARES.is_match(title.trim())
 }
 
 /// True where the words for a place may say that there are several of it: `each end`, `4 corners`, `per board`.

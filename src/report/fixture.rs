@@ -279,6 +279,7 @@ pub fn footbridge() -> Fixture {
         from_stock: 0,
         short,
         built: false,
+        spare: false,
         ready,
         reasons: Vec::new(),
     };
@@ -307,7 +308,7 @@ pub fn footbridge() -> Fixture {
         parcels: Vec::new(),
         may_be_same: Vec::new(),
         counted_before_built: false,
-        slip_times: None,
+        times_required: None,
         compared: Vec::new(),
         put_back: None,
         to_buy: Vec::new(),

@@ -176,6 +176,8 @@ pub struct Share {
     pub may_lack: u64,
     /// The stage stands, and what it needs is in it.
     pub built: bool,
+    /// The list asks for it as spares, which no stage waits for.
+    pub spare: bool,
 }
 
 /// The sums over items; both conservation sums hold:
@@ -411,6 +413,8 @@ pub struct StageAccount {
     pub short: u64,
     /// It stands already.
     pub built: bool,
+    /// It is no stage: the list's own spares, which none waits for.
+    pub spare: bool,
     pub ready: Verdict,
     /// Why it is not a plain yes.
     pub reasons: Vec<String>,
@@ -427,6 +431,7 @@ impl StageAccount {
             from_stock: 0,
             short: 0,
             built: false,
+            spare: false,
             ready: Verdict::Yes,
             reasons: Vec::new(),
         }
@@ -481,22 +486,22 @@ pub struct Compared {
     pub not_built: Vec<(String, String)>,
 }
 
-/// How many times what is required the slips list, where it is more than once and the same of all items but a
-/// tenth, three at least.
-pub(super) fn slip_times(items: &[ItemAccount]) -> Option<u64> {
-    let asked = items
-        .iter()
-        .filter(|item| item.sums.required > 0 && item.sums.shipped > 0);
-    let all = asked.clone().count();
-    let whole = asked.filter(|item| item.sums.shipped.is_multiple_of(item.sums.required));
-    let mut times: BTreeMap<u64, usize> = BTreeMap::new();
-    for item in whole {
-        *times
-            .entry(item.sums.shipped / item.sums.required)
-            .or_default() += 1;
-    }
-    let (times, alike) = times.into_iter().max_by_key(|(_, alike)| *alike)?;
-    (times > 1 && alike >= 3 && alike * 10 >= all * 9).then_some(times)
+/// How many times what is required came, by the slips or by the counts, where it is more than once and the same of
+/// three items at least and of all but a quarter.
+pub(super) fn times_required(items: &[ItemAccount]) -> Option<u64> {
+    let by = |came: fn(&ItemAccount) -> u64| {
+        let asked = items.iter().filter(|item| item.sums.required > 0);
+        let asked = asked.map(|item| (came(item), item.sums.required));
+        let asked = asked.filter(|(came, _)| *came > 0);
+        let all = asked.clone().count();
+        let mut times: BTreeMap<u64, usize> = BTreeMap::new();
+        for (came, required) in asked.filter(|(came, required)| came.is_multiple_of(*required)) {
+            *times.entry(came / required).or_default() += 1;
+        }
+        let (times, alike) = times.into_iter().max_by_key(|(_, alike)| *alike)?;
+        (times > 1 && alike >= 3 && alike * 4 >= all * 3).then_some(times)
+    };
+    by(|item| item.sums.shipped).or_else(|| by(|item| item.sums.counted + item.sums.damaged))
 }
 
 /// True where the counts hold what the stages use that stand already: a count of what lies loose has at most a
@@ -538,8 +543,8 @@ pub struct Account {
     /// The counts were perhaps made before the stages were built that stand: of what those use, nothing is known
     /// to be over.
     pub counted_before_built: bool,
-    /// The slips list so many times what is required, item by item.
-    pub slip_times: Option<u64>,
+    /// So many times what is required came, item by item.
+    pub times_required: Option<u64>,
     /// What is left when the build is done, what is too many first; `None` where nobody counted it.
     pub left_over: Option<Vec<LeftOver>>,
     /// What a person should know of the job's rules on substitutes, one sentence each.
@@ -557,9 +562,21 @@ impl Account {
     /// nothing here.
     pub fn whole_kits(&self, kits: u64) -> (u64, Vec<usize>) {
         let enough_for = |item: &ItemAccount| {
-            let shares = item.shares.iter().filter(|share| share.required >= kits);
-            let kits = shares.map(|share| (share.required - share.short) / (share.required / kits));
-            kits.min().filter(|_| item.known)
+            let shares = item.shares.iter().filter(|share| !share.spare);
+            let shares = shares.filter(|share| share.required >= kits);
+            let enough =
+                shares.map(|share| (share.required - share.short) / (share.required / kits));
+            match item.open {
+                _ if item.known => enough.min(),
+                // All that several rows count of it may be there, and no more.
+                Some(LeftOpen::CountedTwice) => {
+                    let all = item.findings.iter();
+                    let all = all.filter(|of| of.finding == FindingKind::CountedTwice);
+                    let all: u64 = all.map(|of| of.pieces).sum();
+                    Some(all / (item.sums.required / kits).max(1))
+                }
+                _ => None,
+            }
         };
         let each: Vec<u64> = self
             .items
@@ -576,6 +593,7 @@ impl Account {
     pub fn next_kit_stops_at(&self, kits: u64) -> Option<(u64, usize)> {
         let (whole, stops) = self.whole_kits(kits);
         let shares = stops.iter().flat_map(|&at| &self.items[at].shares);
+        let shares = shares.filter(|share| !share.spare);
         let lacking = shares.filter(|share| {
             (share.required - share.short) / (share.required / kits).max(1) <= whole
         });

@@ -166,6 +166,7 @@ impl Claim {
                 stage: lacks.stage,
                 urgency: match item.sums.short {
                     0 => Urgency::Filled,
+                    _ if lacks.spare => Urgency::Spare,
                     _ if first => Urgency::First,
                     _ => Urgency::Later,
                 },
@@ -190,7 +191,7 @@ impl Claim {
         }
         let before_built = account.counted_before_built && item.built() > 0;
         self.leave_out(item, lacking, damaged, [closed, stands_in], before_built);
-        let unsure = match account.slip_times {
+        let unsure = match account.times_required {
             Some(_) => Some(Omission::OtherKits),
             None => before_built.then_some(Omission::BuiltStages),
         };

@@ -1,5 +1,5 @@
 //! A second required list held against the first: stage by stage and item by item, where the two ask
-//! for different pieces. The second list makes no demand of its own.
+//! for different pieces; where only one of them names stages, item by item alone. The second list makes no demand of its own.
 
 use indexmap::IndexMap;
 
@@ -84,11 +84,35 @@ pub fn hold_against(
             not_built: &not_built,
             findings: &mut findings,
         };
-        pages.compare(&ours, theirs);
+        match names_no_stage(&ours) != names_no_stage(&theirs) {
+            true => pages.compare(&in_all(&ours), in_all(&theirs)),
+            false => pages.compare(&ours, theirs),
+        }
         compared.push(pages.of);
     }
     (compared, findings)
 }
+
+fn names_no_stage(asks: &Asks) -> bool {
+    asks.keys().all(String::is_empty)
+}
+
+/// All stages as one.
+fn in_all(asks: &Asks) -> Asks {
+    let mut all = StageAsked {
+        name: IN_ALL.to_owned(),
+        ..StageAsked::default()
+    };
+    for (item, asked) in asks.values().flat_map(|stage| &stage.items) {
+        let of = all.items.entry(*item).or_default();
+        of.pieces = of.pieces.saturating_add(asked.pieces);
+        of.rows.extend(&asked.rows);
+    }
+    Asks::from_iter([(String::new(), all)])
+}
+
+/// In place of a stage's name: no stage is called so.
+const IN_ALL: &str = "\n";
 
 /// What a list asks for of new pieces, for one kit; and how many of its lines could not be summed.
 fn asks(lists: &[List], at: usize, ids: &[u32], chosen: &Chosen) -> (Asks, u64) {
@@ -295,6 +319,7 @@ impl Pages<'_> {
 fn spoken(stage: &str) -> String {
     match stage {
         "" => "In no named stage:".to_owned(),
+        IN_ALL => "In all:".to_owned(),
         stage => format!("Stage \"{stage}\":"),
     }
 }
@@ -460,6 +485,21 @@ mod tests {
             "{:?}",
             account.reasons
         );
+    }
+
+    #[test]
+    fn a_list_without_stages_is_held_against_all_of_them() {
+        let by_stages = || {
+            let list = ListOf::required().line("bolt hex 1/2 3", 8, &stage("Deck"));
+            let list = list.line("bolt hex 1/2 3", 4, &stage("Rails"));
+            list.line("nut hex 1/2", 12, &stage("Rails"))
+        };
+        let whole = |list: ListOf| {
+            let list = list.line("bolt hex 1/2 3", 12, &stage(""));
+            list.line("nut hex 1/2", 10, &stage(""))
+        };
+        let found = "In all: 1/2-13 hex nut: 12 in parts.csv, 10 in guide.txt.";
+        case(by_stages(), whole(checking()), 1, &[found]);
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! The account of each item, from what was dealt to it.
 
+use std::ops::Range;
+
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
@@ -88,8 +90,8 @@ impl Known<'_> {
         let (entry, outcome) = (&ledger.entries[at], &dealing.outcomes[at]);
         let stated = &inventory.items[entry.item];
         let stand_ins = self.stand_ins.get(&at).cloned().unwrap_or_default();
-        let (fills, built) = (dealing.fills.of(at), settling.stages.built());
-        let shares = shares(entry, fills, &stand_ins, job.kits, built);
+        let (fills, open) = (dealing.fills.of(at), settling.stages.open());
+        let shares = shares(entry, fills, &stand_ins, job.kits, &open);
         let sum = |of: fn(&Share) -> u64| shares.iter().map(of).sum::<u64>();
         let covered = sum(|share| share.covered);
         let text = stated.shown().text();
@@ -146,7 +148,7 @@ impl Known<'_> {
         item.findings.extend(lost);
         if let Some(bags) = self.bags.of_a_kit(at, &item) {
             item.findings.extend(bags.mixed_up(&item));
-            item.draws = bags.draws(&item, built);
+            item.draws = bags.draws(&item, open.start);
         }
         item
     }
@@ -214,13 +216,14 @@ fn left_open(settling: &Settling, entry: usize) -> Option<LeftOpen> {
     }
 }
 
-/// How an entry fares in each stage that needs it, over all kits. The stages before `built` stand.
+/// How an entry fares in each stage that needs it, over all kits. The stages before those `open` stand; those behind
+/// are spares.
 fn shares(
     entry: &Entry,
     fills: &[Fill],
     stand_ins: &[StandIn],
     kits: u64,
-    built: usize,
+    open: &Range<usize>,
 ) -> Vec<Share> {
     let wants = entry.due().iter().zip(fills);
     wants
@@ -241,8 +244,9 @@ fn shares(
                 substituted,
                 from_stock,
                 short: required - fill.covered - substituted - from_stock,
-                built: stage < built,
-                by_slip: match stage < built {
+                built: stage < open.start,
+                spare: stage >= open.end,
+                by_slip: match stage < open.start {
                     true => 0,
                     false => from_pool.saturating_sub(fill.by_count),
                 },

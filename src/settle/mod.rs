@@ -120,7 +120,7 @@ fn settle_through(job: &Job, lists: &[List], parcels: &Parcels, through: u32) ->
     let standings = settling.standings(&items, &dealing, before_built);
     let mut account = settling.account(items);
     account.counted_before_built = before_built;
-    account.slip_times = account::slip_times(&account.items);
+    account.times_required = account::times_required(&account.items);
     account.may_be_same = may_be_same;
     account.rule_notes = allowed.notes;
     settling.note_lines(&mut account);
@@ -278,8 +278,10 @@ impl<'a> Settling<'a> {
     /// The account of the items, with nothing found about the job as a whole yet.
     fn account(&self, items: Vec<ItemAccount>) -> Account {
         let mut stages: Vec<StageAccount> = self.stages.names().map(StageAccount::of).collect();
-        for stage in stages.iter_mut().take(self.stages.built()) {
-            stage.built = true;
+        let open = self.stages.open();
+        for (at, stage) in stages.iter_mut().enumerate() {
+            stage.built = at < open.start;
+            stage.spare = at >= open.end;
         }
         let mut totals = Totals::default();
         for item in &items {
@@ -302,7 +304,7 @@ impl<'a> Settling<'a> {
             put_back: None,
             to_buy: Vec::new(),
             counted_before_built: false,
-            slip_times: None,
+            times_required: None,
             rule_notes: Vec::new(),
             left_over: None,
             not_chosen: Vec::new(),

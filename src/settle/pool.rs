@@ -240,7 +240,7 @@ pub fn deal_pool(settling: &Settling, spares: &[u64], allowed: &Allowed) -> Deal
             sources: &sources,
             stages: &allowed.stages,
         };
-        deal_kits(bench, kits, stages.built())
+        deal_kits(bench, kits, stages.open())
     };
     let Dealt {
         spares: spares_covered,

@@ -1,5 +1,7 @@
 //! The stages in build order.
 
+use std::ops::Range;
+
 use crate::words::fold;
 use indexmap::IndexMap;
 
@@ -11,21 +13,21 @@ use crate::{
     Result,
     columns::furniture,
     error::Error,
-    kit::{Job, List, Role, Usage, What},
+    kit::{Job, List, Role, Usage, What, remark},
 };
 
 /// The stages that are built, in build order.
 pub struct Stages {
     /// By the folded name; the name as first written.
     named: IndexMap<String, String>,
-    /// Stages up to here are built.
-    built: usize,
+    /// The stages that are still to be built: those before are built, those behind are spares.
+    open: Range<usize>,
 }
 
 impl Stages {
     /// The stages that the required lists name, in the job's order, else in that of their first naming.
     /// A stage that only lines of options not chosen name is left out. Lines that name no stage come
-    /// last.
+    /// last, but for spares beside other stages.
     ///
     /// # Errors
     /// A stage that the job orders or says is built, and no list names.
@@ -87,18 +89,27 @@ impl Stages {
         let built_to = built_key.and_then(|key| named.get_index_of(&key));
         let mut stages = Stages {
             named: IndexMap::new(),
-            built: 0,
+            open: 0..0,
         };
+        let mut spares = Vec::new();
         for (at, (key, (name, taken))) in named.into_iter().enumerate() {
-            if taken {
-                stages.named.insert(key, name);
+            match taken {
+                true if remark::is_of_spares(&name) => spares.push((key, name)),
+                true => _ = stages.named.insert(key, name),
+                false => {}
             }
             if built_to == Some(at) {
-                stages.built = stages.named.len();
+                stages.open.start = stages.named.len();
             }
         }
-        if unnamed || stages.named.is_empty() {
+        if unnamed || stages.named.is_empty() && spares.is_empty() {
             stages.named.insert(String::new(), String::new());
+        }
+        let only_spares = stages.named.is_empty();
+        stages.open.end = stages.named.len();
+        stages.named.extend(spares);
+        if only_spares {
+            stages.open.end = stages.named.len();
         }
         Ok(stages)
     }
@@ -114,7 +125,12 @@ impl Stages {
 
     /// Stages before this one are built.
     pub fn built(&self) -> usize {
-        self.built
+        self.open.start
+    }
+
+    /// Stages that are still to be built.
+    pub fn open(&self) -> Range<usize> {
+        self.open.clone()
     }
 
     /// The stage of a name; `None` for one that is not built.

@@ -22,6 +22,7 @@ mod in_doubt;
 mod left_open;
 mod lost_bags;
 mod other_bags;
+mod spares;
 
 fn job() -> Job {
     Job::default()

@@ -117,8 +117,16 @@ pub fn of_stages(account: &mut Account, standings: &[Standing], settling: &Settl
             aside,
             settling.lists,
         );
+        if stage.spare && !stage.reasons.is_empty() {
+            stage.reasons.insert(0, NO_STAGE_WAITS.to_owned());
+            if stage.ready == Verdict::No {
+                stage.ready = Verdict::Yes;
+            }
+        }
     }
 }
+
+const NO_STAGE_WAITS: &str = "spares, which no stage waits for";
 
 /// The readiness of one stage and why.
 fn of_stage(
@@ -469,7 +477,7 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     } = settling;
     let any_supply = given.any();
     let short_items = |at: usize| standings[at].short.len() as u64;
-    account.stops_at = (0..standings.len()).find(|&at| short_items(at) > 0);
+    account.stops_at = (0..stages.open().end).find(|&at| short_items(at) > 0);
     let mut reasons = Vec::new();
     if let Some(at) = account.stops_at {
         let StageAccount { name, .. } = &account.stages[at];
@@ -486,13 +494,12 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
             (kits, _) => format!("over all {kits} kits, {lacking} are short{stage}"),
         });
     }
-    let items =
-        |of: fn(&Standing) -> u64| standings.iter().skip(stages.built()).map(of).sum::<u64>();
+    let items = |of: fn(&Standing) -> u64| standings[stages.open()].iter().map(of).sum::<u64>();
     if !any_supply {
         reasons.push(NOTHING_TO_SETTLE.to_owned());
     }
     let open = |why: LeftOpen| {
-        let of_stages = standings.iter().skip(stages.built());
+        let of_stages = standings[stages.open()].iter();
         of_stages.map(|of| of.open[why as usize]).sum::<u64>()
     };
     let mut unsure = Vec::new();
@@ -586,9 +593,9 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
                 .to_owned(),
         );
     }
-    if let Some(times) = account.slip_times {
+    if let Some(times) = account.times_required {
         unsure.push(format!(
-            "the slip lists {times} times what is required, of one item as of another: if it is for {} kits, say so \
+            "{times} times what is required came, of one item as of another: if it is for {} kits, say so \
              (--kits, or kits in the job file)",
             times.saturating_mul(job.kits)
         ));
@@ -630,6 +637,17 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     );
     let doubtful = !unsure.is_empty() || !any_supply;
     reasons.append(&mut unsure);
+    let spares = standings[stages.open().end..].iter();
+    let spares: Vec<u64> = (spares.flat_map(|of| &of.short))
+        .map(|(_, pieces)| *pieces)
+        .collect();
+    if !spares.is_empty() {
+        reasons.push(format!(
+            "{} of {} short among the spares, which no stage waits for",
+            pieces(spares.iter().sum()),
+            count(spares.len() as u64, "item"),
+        ));
+    }
     reasons.extend(part_names::joined_in_vain(lists, &job.names));
     let is_wanted = |item: u32| {
         let mut may_serve = ledger.fits.of(item as usize).iter();
@@ -642,7 +660,7 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
         || account
             .stages
             .iter()
-            .any(|stage| stage.ready != Verdict::Yes)
+            .any(|stage| !stage.spare && stage.ready != Verdict::Yes)
     {
         Verdict::CannotSay
     } else {

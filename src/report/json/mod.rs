@@ -44,6 +44,8 @@ struct StageObject<'a> {
     from_stock: u64,
     short: u64,
     built: bool,
+    /// The list's own spares, which no stage waits for.
+    spare: bool,
     ready: Verdict,
     reasons: &'a [String],
 }
@@ -179,6 +181,7 @@ fn stage_object(stage: &StageAccount) -> StageObject<'_> {
         from_stock: stage.from_stock,
         short: stage.short,
         built: stage.built,
+        spare: stage.spare,
         ready: stage.ready,
         reasons: &stage.reasons,
     }

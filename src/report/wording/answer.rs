@@ -42,7 +42,7 @@ pub fn stop(job: &Job, account: &Account) -> String {
         format!(
             "stops at stage {} of {}{}.",
             stage + 1,
-            account.stages.len(),
+            account.stages.iter().filter(|stage| !stage.spare).count(),
             stage_named(", ", account, stage)
         )
     };

@@ -47,6 +47,8 @@ names! {
         Covered = "● covered",
         Built = "● built",
         Short = "■ short",
+        /// See [`SHORT_OF_ANY`].
+        SpareShort = "■ short, spares only",
         Substituted = "● covered, with substitutes",
         FromStock = "● covered, with stock",
         StrengthOpen = "▲ strength grade not stated",
@@ -105,11 +107,15 @@ pub fn stage_rows(account: &Account) -> Vec<RowNum> {
         .collect()
 }
 
+/// What both are, to a spreadsheet's formulas.
+pub const SHORT_OF_ANY: &str = "■ short*";
+
 impl State {
     /// As settled.
     pub fn of(item: &ItemAccount, share: &Share) -> State {
         match share.short {
             _ if share.built => State::Built,
+            1.. if item.known && share.spare => State::SpareShort,
             1.. if item.known => State::Short,
             1.. if item.open.is_some() => State::LeftOpen,
             1.. if item.counted.is_some() => State::PartCounted,
@@ -200,7 +206,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             None => pen.number(share.short, short)?,
         };
         let settled = State::of(item, &share).as_str();
-        let live = live.filter(|_| !share.built);
+        let live = live.filter(|_| !share.built && !share.spare);
         let state = live.and_then(|live| live.state(index, item, settled, &short_cell));
         match state {
             Some(cell) => pen.live(&cell, &style.wrap)?,

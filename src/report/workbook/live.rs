@@ -222,7 +222,7 @@ impl StageRows {
             self.short,
             self.numbers,
             self.state,
-            State::Short
+            by_stage::SHORT_OF_ANY
         )
     }
 
@@ -241,7 +241,7 @@ impl StageRows {
 
     /// Pieces that are short for sure, and on how many lines.
     pub fn short_for_sure(&self) -> [String; 2] {
-        let short = State::Short;
+        let short = by_stage::SHORT_OF_ANY;
         [
             format!("SUMIF({},\"{short}\",{})", self.state, self.short),
             format!("COUNTIF({},\"{short}\")", self.state),
@@ -275,8 +275,8 @@ mod tests {
         assert_eq!(
             rows.short_perhaps(),
             [
-                "(SUM(F1:F9)-SUMIF(G1:G9,\"■ short\",F1:F9))",
-                "(COUNTIF(F1:F9,\">0\")-COUNTIF(G1:G9,\"■ short\"))"
+                "(SUM(F1:F9)-SUMIF(G1:G9,\"■ short*\",F1:F9))",
+                "(COUNTIF(F1:F9,\">0\")-COUNTIF(G1:G9,\"■ short*\"))"
             ]
         );
     }

@@ -20,6 +20,8 @@ names! {
         Later = "stops a later stage",
         /// A substitute or the shop's stock serves in its place.
         Filled = "filled for now",
+        /// The list asks for it as a spare.
+        Spare = "spare: no stage waits for it",
     }
 }
 

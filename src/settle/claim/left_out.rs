@@ -14,7 +14,7 @@ names! {
         AskedTwice = "the list may ask for it twice: settle the sheets first",
         MayBeSame = "perhaps the same as another item by other words: settle that first",
         CountDoubted = "over, by a line of the count that is in doubt: settle what that line says first",
-        OtherKits = "over, and the slip lists as many times what is required: settle for how many kits it is first",
+        OtherKits = "over, and so are most others, as many times what is required: settle for how many kits it is first",
         BuiltStages = "a stage that is built uses it, and it was perhaps counted before that: settle when it was counted first",
         ComesAlong = "comes with another item, which the slip may name alone: look there first",
         CountUndated = "perhaps in a parcel that came after the count: date the count first",

@@ -1,5 +1,7 @@
 //! A group of one sink: it takes what there is, the cheapest first. No flow is needed for that.
 
+use std::ops::Range;
+
 use super::{Bench, Build, Cost, Dealt, Given, Group, hand_out};
 use crate::settle::flow::Sent;
 
@@ -25,7 +27,7 @@ impl Lone {
         &mut self,
         bench: Bench,
         group: Group,
-        build: Build,
+        build: &Build,
         wanted: bool,
         dealt: &mut Dealt,
     ) {
@@ -88,28 +90,32 @@ impl Lone {
 }
 
 /// Shares pieces out to the wants of one sink: to what is built, to whole kits, to as much of one more
-/// as there is. Says how many are taken.
-fn share_out(wants: &[(usize, u64)], build: Build, pieces: u64, covered: &mut [u64]) -> u64 {
+/// as there is, and to what comes behind all kits. Says how many are taken.
+fn share_out(wants: &[(usize, u64)], build: &Build, pieces: u64, covered: &mut [u64]) -> u64 {
     let mut left = pieces;
-    let (built, open) = wants.split_at(wants.partition_point(|(stage, _)| *stage < build.built));
-    let (of_built, of_open) = covered.split_at_mut(built.len());
-    for ((_, each), covered) in built.iter().zip(of_built) {
-        *covered = left.min(each * build.kits);
-        left -= *covered;
-    }
-    let kit: u64 = open.iter().map(|(_, each)| each).sum();
-    let whole = match kit {
-        0 => return pieces - left,
-        kit => build.kits.min(left / kit),
+    let [start, end] = [build.open.start, build.open.end]
+        .map(|from| wants.partition_point(|(stage, _)| *stage < from));
+    let of_all_kits = |at: Range<usize>, left: &mut u64, covered: &mut [u64]| {
+        for ((_, each), covered) in wants[at.clone()].iter().zip(&mut covered[at]) {
+            *covered = (*left).min(each * build.kits);
+            *left -= *covered;
+        }
     };
-    left -= whole * kit;
-    for ((_, each), covered) in open.iter().zip(of_open) {
-        *covered = each * whole;
-        if whole < build.kits {
-            let part = left.min(*each);
-            *covered += part;
-            left -= part;
+    of_all_kits(0..start, &mut left, covered);
+    let open = &wants[start..end];
+    let kit: u64 = open.iter().map(|(_, each)| each).sum();
+    if let Some(kits) = left.checked_div(kit) {
+        let whole = build.kits.min(kits);
+        left -= whole * kit;
+        for ((_, each), covered) in open.iter().zip(&mut covered[start..end]) {
+            *covered = each * whole;
+            if whole < build.kits {
+                let part = left.min(*each);
+                *covered += part;
+                left -= part;
+            }
         }
     }
+    of_all_kits(end..wants.len(), &mut left, covered);
     pieces - left
 }

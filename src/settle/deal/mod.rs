@@ -8,6 +8,8 @@ mod lone;
 mod runs;
 mod table;
 
+use std::ops::Range;
+
 use rayon::prelude::*;
 
 pub use super::flow::Cost;
@@ -89,11 +91,21 @@ pub struct Bench<'a> {
 }
 
 /// How many kits are built, and how far.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 struct Build {
     kits: u64,
-    /// Stages before this one are built, of all kits.
-    built: usize,
+    /// The stages that are built kit by kit. Those before are built, of all kits; those behind are spares of all kits.
+    open: Range<usize>,
+}
+
+impl Build {
+    /// One kit, of which nothing is built.
+    fn one() -> Build {
+        Build {
+            kits: 1,
+            open: 0..usize::MAX,
+        }
+    }
 }
 
 /// Pieces that a sink got from a source.
@@ -160,17 +172,17 @@ impl Dealt {
     }
 }
 
-/// Deals the sources out to the sinks: the stages before `built` of all kits, then whole kits, then the
-/// rest stage by stage, then spares. Of each stage as much is covered as can be without taking from an
+/// Deals the sources out to the sinks: the stages before those `open` of all kits, then whole kits, then the
+/// rest stage by stage, then the stages behind those, then spares. Of each stage as much is covered as can be without taking from an
 /// earlier one, at the least cost.
-pub fn deal_kits(bench: Bench, kits: u64, built: usize) -> Dealt {
-    let build = Build { kits, built };
+pub fn deal_kits(bench: Bench, kits: u64, open: Range<usize>) -> Dealt {
+    let build = Build { kits, open };
     let mut dealt = match Runs::of(bench) {
-        None => deal_groups(bench, build, true),
+        None => deal_groups(bench, &build, true),
         Some(runs) => {
             let sources = &runs.joined(bench.sources);
             runs.part(
-                deal_groups(Bench { sources, ..bench }, build, true),
+                deal_groups(Bench { sources, ..bench }, &build, true),
                 bench.sources,
             )
         }
@@ -186,12 +198,12 @@ pub fn deal(sinks: &[Sink], sources: &[Source]) -> Dealt {
         sources,
         stages: &[],
     };
-    deal_groups(bench, Build { kits: 1, built: 0 }, false)
+    deal_groups(bench, &Build::one(), false)
 }
 
 /// Deals group by group: those of several sinks as many at once as there are processors, and the
 /// others beside them. `hand_out` says whether what is given is wanted, too.
-fn deal_groups(bench: Bench, build: Build, hand_out: bool) -> Dealt {
+fn deal_groups(bench: Bench, build: &Build, hand_out: bool) -> Dealt {
     let groups = Groups::of(bench);
     let (lone, several): (Vec<Group>, Vec<Group>) =
         groups.iter().partition(|g| Lone::is(bench, *g));
@@ -379,7 +391,7 @@ mod tests {
                 .zip(&ways)
                 .map(|((pieces, _, after), ways)| Source { pieces: *pieces, ways, after: *after })
                 .collect();
-            let dealt = deal_kits(Bench { sinks: &sinks, sources: &sources, stages: &[] }, 1, 0);
+            let dealt = deal_kits(Bench { sinks: &sinks, sources: &sources, stages: &[] }, 1, 0..usize::MAX);
             let covered = covered(&dealt, &sinks);
             let (most, least) = best(&sources, &sinks, &covered);
             prop_assert_eq!(by_stage(&sinks, &covered), most);
@@ -394,6 +406,7 @@ mod tests {
             given in proptest::collection::vec((0..9u64, proptest::collection::vec((0..3i32, 0..3u8), 1..3)), 1..4),
             kits in 1..5u64,
             built in 0..4usize,
+            more in 0..4usize,
         ) {
             let cost = |(misfit, rank): &(i32, u8)| match rank {
                 0 => Cost::own(*misfit),
@@ -407,15 +420,15 @@ mod tests {
                 .collect();
             let sources: Vec<Source> = given.iter().zip(&ways).map(|((n, _), ways)| Source::of(*n, ways)).collect();
             let bench = Bench { sinks: &[Sink { wants: &wants, spares }], sources: &sources, stages: &[] };
-            let build = Build { kits, built };
+            let build = Build { kits, open: built..built + more };
             let groups = Groups::of(bench);
             let group = groups.iter().next().expect("a group");
             prop_assert!(Lone::is(bench, group));
             let mut on_table = Dealt::nothing(bench);
-            table::deal(bench, group, build, true).enter(&mut on_table);
+            table::deal(bench, group, &build, true).enter(&mut on_table);
             on_table.flows.sort_unstable();
             on_table.given.sort_unstable();
-            prop_assert_eq!(deal_kits(bench, kits, built), on_table);
+            prop_assert_eq!(deal_kits(bench, kits, built..built + more), on_table);
         }
 
         /// Costs in 64 bits rank all ways as those in 128 do, down to the choice among equals.
@@ -427,7 +440,7 @@ mod tests {
                 (0..9u64, proptest::collection::vec((0..9i32, 0..2_000i64, 0..5u8), 4)),
                 1..9,
             ),
-            (kits, built) in (1..3u64, 0..3usize),
+            (kits, built, more) in (1..3u64, 0..3usize, 0..4usize),
         ) {
             let cost = |(misfit, apart, rank): (i32, i64, u8)| match rank {
                 0 => Some(Cost::own(misfit)),
@@ -449,13 +462,13 @@ mod tests {
             let ways: Vec<Vec<Way>> = given.iter().map(|(_, costs)| ways_of(costs)).collect();
             let sources: Vec<Source> = given.iter().zip(&ways).map(|((n, _), ways)| Source::of(*n, ways)).collect();
             let bench = Bench { sinks: &sinks, sources: &sources, stages: &[] };
-            let build = Build { kits, built };
+            let build = Build { kits, open: built..built + more };
             for group in Groups::of(bench).iter() {
                 let scale = table::scale_of(bench, group);
                 prop_assert!(scale.is_short());
                 let [mut short, mut full] = [Dealt::nothing(bench), Dealt::nothing(bench)];
-                Table::<i64>::lay(bench, group, scale).deal(build, true).enter(&mut short);
-                Table::<i128>::lay(bench, group, scale).deal(build, true).enter(&mut full);
+                Table::<i64>::lay(bench, group, scale).deal(&build, true).enter(&mut short);
+                Table::<i128>::lay(bench, group, scale).deal(&build, true).enter(&mut full);
                 prop_assert_eq!(short, full);
             }
         }
@@ -474,7 +487,7 @@ mod tests {
             let apart = covered(&deal(&one_by_one, &sources), &one_by_one);
             let one = stages(&wants, 1);
             let one = sinks(&one);
-            let together = deal_kits(Bench { sinks: &one, sources: &sources, stages: &[] }, kits as u64, 0);
+            let together = deal_kits(Bench { sinks: &one, sources: &sources, stages: &[] }, kits as u64, 0..usize::MAX);
             let folded: Vec<u64> = (0..2)
                 .map(|stage| {
                     let of = |kit: usize| apart.iter().map(move |c| c[2 * kit + stage]);

@@ -128,7 +128,7 @@ mod tests {
             sources: &sources,
             stages: &[],
         };
-        let build = Build { kits: 1, built: 0 };
+        let build = &Build::one();
         let apart = deal_groups(bench, build, true);
         let runs = Runs::alike(&sources);
         let joined = runs.joined(&sources);

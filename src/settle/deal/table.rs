@@ -30,7 +30,7 @@ pub struct Table<'a, W> {
 }
 
 /// Deals one group, in 64 bits where its costs go into them.
-pub fn deal<'a>(bench: Bench, group: Group<'a>, build: Build, wanted: bool) -> Done<'a> {
+pub fn deal<'a>(bench: Bench, group: Group<'a>, build: &Build, wanted: bool) -> Done<'a> {
     let scale = scale_of(bench, group);
     match scale.is_short() {
         true => Table::<i64>::lay(bench, group, scale).deal(build, wanted),
@@ -148,25 +148,25 @@ impl<'a, W: Weight> Table<'a, W> {
 
     /// Whole kits first: as many kits as can be are covered in full, the next as far as it goes, and
     /// so on with what is left of a kit's wants, for what one kit could not get none after it can.
-    pub fn deal(mut self, build: Build, wanted: bool) -> Done<'a> {
-        let Build { kits, built } = build;
-        let mut each: Vec<u64> = self.wants.iter().map(|want| want.pieces).collect();
-        let mut covered = self.round(&each, kits, 0..built);
+    pub fn deal(mut self, build: &Build, wanted: bool) -> Done<'a> {
+        let Build { kits, ref open } = *build;
+        let all: Vec<u64> = self.wants.iter().map(|want| want.pieces).collect();
+        let mut covered = self.round(&all, kits, 0..open.start);
         let mut note = |got: &[u64], kits: u64| {
             for (covered, pieces) in covered.iter_mut().zip(got) {
                 *covered += pieces * kits;
             }
         };
-        for (want, each) in self.wants.iter().zip(&mut each) {
-            if want.stage < built {
-                *each = 0;
-            }
-        }
-        let open = built..usize::MAX;
+        let of_kit = self.wants.iter().zip(&all);
+        let of_kit = of_kit.map(|(want, &each)| match open.contains(&want.stage) {
+            true => each,
+            false => 0,
+        });
+        let mut each: Vec<u64> = of_kit.collect();
         let mut kits_left = kits;
         while kits_left > 0 {
             if kits_left > 1 {
-                let whole = self.whole(&each, kits_left, &open);
+                let whole = self.whole(&each, kits_left, open);
                 self.round(&each, whole, open.clone());
                 note(&each, whole);
                 kits_left -= whole;
@@ -177,6 +177,8 @@ impl<'a, W: Weight> Table<'a, W> {
                 kits_left -= 1;
             }
         }
+        let behind = self.round(&all, kits, open.end..usize::MAX);
+        note(&behind, 1);
         let mut want = vec![0; self.slots.len()];
         want[..self.spares.len()].copy_from_slice(&self.spares);
         self.flow.push_own(&mut want);

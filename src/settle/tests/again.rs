@@ -370,13 +370,32 @@ fn a_slip_of_several_kits_is_asked_about() {
     assert_eq!(
         account.reasons,
         [
-            "the slip lists 12 times what is required, of one item as of another: if it is for 12 kits, say so \
+            "12 times what is required came, of one item as of another: if it is for 12 kits, say so \
              (--kits, or kits in the job file)"
         ]
     );
     assert_eq!(Claim::of(&job(), &lists, &account).over, []);
     let twelve = Job { kits: 12, ..job() };
     assert_eq!(settled(&twelve, &lists).verdict, Verdict::No);
+}
+
+/// Nor need all of it have come: what is short is what the run is made to find.
+#[test]
+fn a_count_of_several_kits_is_asked_about() {
+    let times = |required: [u64; 3], counted: [u64; 3]| {
+        let lists = [
+            three(ListOf::required(), required)
+                .line("part - hinge", 6, &plain)
+                .list(),
+            three(ListOf::counted(), counted)
+                .line("part - hinge", 12, &plain)
+                .list(),
+        ];
+        settled(&job(), &lists).times_required
+    };
+    assert_eq!(times([8, 8, 16], [16, 14, 32]), Some(2));
+    assert_eq!(times([8, 8, 16], [16, 14, 30]), None);
+    assert_eq!(times([8, 8, 16], [8, 8, 32]), None);
 }
 
 /// A count that calls a finish otherwise, where the slip has the right one.

@@ -110,6 +110,12 @@ impl Answer {
         }
         let first = format!("MATCH(\"{}\",{},0)", State::Short, self.states);
         let stages = report.account.stages.len();
+        let built = report
+            .account
+            .stages
+            .iter()
+            .filter(|stage| !stage.spare)
+            .count();
         let all_ready = match self.wants_counts_only {
             true => wording::verdict(Verdict::Yes).to_owned() + ".   Every stage is covered.",
             false => format!("{CANNOT_SAY}Every stage is covered, but see the reasons."),
@@ -123,7 +129,7 @@ impl Answer {
         let again = format!("{QUESTION}{CANNOT_SAY}Run again to settle what was typed.");
         Some(Cell {
             formula: format!(
-                "=IF(ISNUMBER({first}),{no}&{first}&\" of {stages}\"&IF(INDEX({names},{first})&\"\"={first}&\"\",\"\",\", \"&INDEX({names},{first}))&\".\",\
+                "=IF(ISNUMBER({first}),{no}&{first}&\" of {built}\"&IF(INDEX({names},{first})&\"\"={first}&\"\",\"\",\", \"&INDEX({names},{first}))&\".\",\
                  IF(COUNTIF({states},\"{run_again}\")>0,{again},\
                  IF(COUNTIF({states},\"{ready}\")={stages},{all_ready},{otherwise})))",
                 no = literal(&format!("{QUESTION}■ NO.   The build stops at stage "))?,
@@ -145,7 +151,7 @@ impl Answer {
         let (mut short, mut open) = ([0, 0], [0, 0]);
         for (item, share) in items.flat_map(|item| item.shares.iter().map(move |of| (item, of))) {
             let [pieces, rows] = match State::of(item, share) {
-                State::Short => &mut short,
+                State::Short | State::SpareShort => &mut short,
                 _ => &mut open,
             };
             *pieces += share.short;
