@@ -89,9 +89,10 @@ pub fn run(args: Args) -> Result<ExitCode> {
     };
     let command = format!("tallybin reconcile {job} -o report.xlsx");
     let found = draft::Found {
-        names: settled
-            .as_ref()
-            .map_or_else(Vec::new, wording::names_to_join),
+        // All of a draft's are comments.
+        names: (settled.iter().flat_map(wording::names_to_join))
+            .map(|line| line.trim_start_matches("# ").to_owned())
+            .collect(),
         slip_times: settled.and_then(|account| account.times_required),
     };
     let text = draft::job_file(&name, &command, &read, &tables, &found);

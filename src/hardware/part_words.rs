@@ -83,7 +83,7 @@ impl Written {
     /// Reads the words of a description.
     pub fn of(description: &str) -> Written {
         let mut written = Written::default();
-        let text = description.to_lowercase().replace('\u{d7}', "x");
+        let text = hands(description.to_lowercase().replace('\u{d7}', "x"));
         let mut rest = text.as_str();
         let mut before = ' ';
         while let Some(first) = rest.chars().next() {
@@ -284,6 +284,28 @@ impl Written {
     }
 }
 
+/// Spells out what stands for a hand: `side panel (l)`, `panel l/h`, `panel r.h.`.
+fn hands(text: String) -> String {
+    const HANDS: [(&[&str], &str); 2] = [
+        (&["(l)", "(lh)", "l/h", "l.h.", "l.h"], "lh"),
+        (&["(r)", "(rh)", "r/h", "r.h.", "r.h"], "rh"),
+    ];
+    let marked = |text: &str| {
+        HANDS
+            .iter()
+            .any(|(marks, _)| marks.iter().any(|mark| text.contains(mark)))
+    };
+    if !marked(&text) {
+        return text;
+    }
+    let word = |word: &str| {
+        let bare = word.trim_matches([',', ';', '-']);
+        let hand = HANDS.iter().find(|(marks, _)| marks.contains(&bare));
+        hand.map_or(word.to_owned(), |(_, hand)| (*hand).to_owned())
+    };
+    text.split(' ').map(word).collect::<Vec<_>>().join(" ")
+}
+
 impl PartWords {
     pub fn words(&self) -> impl Iterator<Item = &str> {
         self.words.iter().map(AsRef::as_ref)
@@ -431,6 +453,10 @@ mod tests {
         same("plate, 1-1/2 wide", "plate 1 1/2 wide", true);
         same("shelf", "shelves", true);
         same("post foot", "post feet", true);
+        same("side panel (l)", "left side panel", true);
+        same("side panel, r.h.", "side panel right", true);
+        same("side panel l/h", "side panel (r)", false);
+        same("coil/housing", "coil housing", true);
         same("valve", "valves", true);
         same("base box", "base boxes", true);
         same("tray w/ lid", "tray with lid", true);

@@ -116,12 +116,12 @@ fn counted(entry: &Entry) -> (Option<u64>, Vec<Doubt>) {
     let mut told: Vec<String> = Vec::new();
     if count.is_whole() && !count.is_sure() {
         // Rounded down: no chance is printed as a certainty.
-        let chance = (count.chance_exact * 100.0).floor();
+        let chance = (count.chance_exact * 1000.0).floor() / 10.0;
         told.push(match count.sample_needed {
             Some(sample) => {
-                format!("{chance:.0} % sure to be exact, a sample of {sample} would make it sure")
+                format!("{chance:.1} % sure to be exact, a sample of {sample} would make it sure")
             }
-            None => format!("{chance:.0} % sure to be exact, count by hand to be sure"),
+            None => format!("{chance:.1} % sure to be exact, count by hand to be sure"),
         });
     }
     let is_open = !count.is_sure() || count.doubts.contains(&WeighDoubt::LighterThanSample);

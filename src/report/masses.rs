@@ -260,7 +260,14 @@ impl<'a> Masses<'a> {
                 count(n, "item")
             ),
         };
+        let known = |item: &usize| self.piece(*item).is_some();
+        let parts = required().filter(|&item| items[item].item.part.is_some());
+        let parts: Vec<usize> = parts.collect();
         match largest {
+            // A bolt is not what makes a lift heavy.
+            _ if !parts.is_empty() && !parts.iter().any(known) => {
+                format!("No mass is known of any part that is not hardware. {rest}")
+            }
             Some((_, words)) => format!("The heaviest known is {words}. {rest}"),
             None => rest,
         }
@@ -394,6 +401,13 @@ mod tests {
             lift(&job, &[all]),
             "The heaviest known is deck panel [part TB-3], 90 kg (198 lb) a piece \
              (by parts.csv, taken as of one piece). Every piece has a known mass."
+        );
+        // A bolt tells nothing of the lift where no part has a mass.
+        let bolts = ListOf::required().line("bolt hex 1/2 6", 8, &plain);
+        assert_eq!(
+            lift(&job, &[bolts.line("part TB-2 post", 12, &plain).list()]),
+            "No mass is known of any part that is not hardware. \
+             ▲ 12 pieces of 1 item have no known mass: any of them may be heavier."
         );
         let lists = [parts().edit(with_mass(MassOf::Row, 60)).list()];
         let account = settle(&job, &lists).expect("settles");

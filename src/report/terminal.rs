@@ -385,6 +385,9 @@ fn names_to_join(account: &Account, out: &mut impl Write) -> io::Result<()> {
     let lead = "Where two names are one part, write so in the job file (the slip's or the count's name first):";
     wrapped(out, "", 0, lead)?;
     writeln!(out, "  [names]")?;
+    if lines.iter().any(|line| line.starts_with('#')) {
+        writeln!(out, "  # take the # off the one that is right")?;
+    }
     for line in shown {
         writeln!(out, "  {line}")?;
     }

@@ -96,7 +96,7 @@ impl Claim {
             .claimed
             .sort_by_key(|claimed| (claimed.cause, claimed.finding, claimed.stage));
         claim.left_out.sort_by_key(|left_out| left_out.why);
-        claim.whole_bags = whole_bags(account, job.kits, &claim.claimed);
+        claim.whole_bags = whole_bags(account, job.kits, &mut claim.claimed);
         claim
     }
 

@@ -32,7 +32,13 @@ impl Account {
         }
         if found.is_empty() && !text.is_empty() {
             let words = text.to_lowercase();
-            found = items(&|item| item.text.to_lowercase().contains(&words));
+            // Plural is no other part.
+            let one = words.strip_suffix('s').filter(|one| one.len() > 2);
+            for words in [Some(words.as_str()), one].into_iter().flatten() {
+                if found.is_empty() {
+                    found = items(&|item| item.text.to_lowercase().contains(words));
+                }
+            }
         }
         if found.is_empty() {
             let names: Vec<String> = self.items.iter().map(|item| item.text.clone()).collect();
@@ -42,7 +48,7 @@ impl Account {
                     Some(name) => {
                         format!("write \"{name}\", the nearest, or its id or part number")
                     }
-                    None => "check the lists: they name no items".to_owned(),
+                    None => "write it as the lists do, or its id or part number".to_owned(),
                 },
             });
         }
@@ -96,20 +102,25 @@ mod tests {
         );
         case("fb-7", &["ladder hook [part FB-7]"]);
         case("ladder", &["ladder hook [part FB-7]"]);
+        case("Ladder hooks", &["ladder hook [part FB-7]"]);
         let account = account();
         case(&account.items[0].id, &[five]);
     }
 
     #[test]
     fn no_such_item_names_the_nearest() {
-        for text in ["5/8 x 7 hex bolt", ""] {
-            let error = account().look_up(text).expect_err("finds nothing");
-            let error = error.to_string();
-            let begins =
-                format!("no item of this job is called \"{text}\"\n  what to do: write \"");
-            assert!(error.starts_with(&begins), "{error}");
-        }
-        let error = account().look_up("lader hok").expect_err("finds nothing");
+        let account = account();
+        let error = account.look_up("5/8 x 7 hex bolt");
+        let error = error.expect_err("finds nothing").to_string();
+        let begins =
+            "no item of this job is called \"5/8 x 7 hex bolt\"\n  what to do: write \"5/8-1";
+        assert!(error.starts_with(begins), "{error}");
+        // Nothing is like it.
+        assert_eq!(
+            account.look_up("").expect_err("finds nothing").to_string(),
+            "no item of this job is called \"\"\n  what to do: write it as the lists do, or its id or part number"
+        );
+        let error = account.look_up("lader hok").expect_err("finds nothing");
         assert!(
             error
                 .to_string()

@@ -37,15 +37,8 @@ impl<'a> Chosen<'a> {
         }
         for name in job.with.iter().chain(&job.without) {
             if !known.contains_key(name) {
-                let todo = match nearest(name, known.keys()) {
-                    None => {
-                        "leave it out: no line of a required list belongs to an option".to_owned()
-                    }
-                    Some(nearest) => format!(
-                        "write \"{nearest}\", the nearest; the lists know: {}",
-                        known.keys().cloned().collect::<Vec<_>>().join(", ")
-                    ),
-                };
+                let none = "leave it out: no line of a required list belongs to an option";
+                let todo = write_instead(name, known.keys(), none);
                 return Err(Error::Arguments {
                     found: format!("no required list names an option \"{name}\""),
                     todo,
@@ -100,8 +93,27 @@ pub fn without_options(open: &IndexMap<&str, u64>) -> Option<String> {
     ))
 }
 
-/// The name most like another.
+/// The name most like another, if any is like it.
 pub fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a String>) -> Option<&'a String> {
+    const LIKE: f64 = 0.7;
     let like = |known: &str| strsim::jaro_winkler(name, known);
-    known.into_iter().max_by(|a, b| like(a).total_cmp(&like(b)))
+    let near = known.into_iter().filter(|known| like(known) >= LIKE);
+    near.max_by(|a, b| like(a).total_cmp(&like(b)))
+}
+
+/// What to write in place of a name that the lists do not know.
+pub fn write_instead<'a>(
+    name: &str,
+    known: impl IntoIterator<Item = &'a String> + Clone,
+    none: &str,
+) -> String {
+    let all: Vec<&str> = known.clone().into_iter().map(String::as_str).collect();
+    match nearest(name, known) {
+        _ if all.is_empty() => none.to_owned(),
+        None => format!("write one that the lists know: {}", all.join(", ")),
+        Some(nearest) => format!(
+            "write \"{nearest}\", the nearest; the lists know: {}",
+            all.join(", ")
+        ),
+    }
 }

@@ -489,6 +489,43 @@ mod tests {
         );
     }
 
+    /// What a bag holds came with the slip that lists the bag.
+    #[test]
+    fn a_bag_brings_what_the_list_puts_in_it() {
+        let sent = |file: &str, name: &str, on: &str| {
+            let list = ListOf::new(Role::Shipped, file).other(&|line, placement| {
+                line.what = What::Bag { received: None };
+                line.quantity = Some(1);
+                placement.bag = Some(name.into());
+            });
+            dated(list, on)
+        };
+        let counted = |file: &str, name: &str, bolts: u64, on: &str| {
+            let list = ListOf::new(Role::Counted, file);
+            dated(list.line(BOLT, bolts, &bag(name)), on)
+        };
+        let required = ListOf::required().line(BOLT, 8, &bag("A"));
+        let lists = [
+            required.line(BOLT, 4, &bag("C")).list(),
+            sent("1.csv", "A", "1 July 2026"),
+            ListOf::new(Role::Shipped, "2.csv")
+                .line(BOLT, 2, &plain)
+                .other(&|line, placement| {
+                    line.what = What::Bag { received: None };
+                    line.quantity = Some(1);
+                    placement.bag = Some("C".into());
+                })
+                .edit(|list| list.date = Some("10 July 2026".to_owned()))
+                .list(),
+            counted("count.csv", "A", 6, "3 July 2026"),
+            counted("again.csv", "C", 3, "12 July 2026"),
+        ];
+        let account = settle(&Job::default(), &lists).expect("settles");
+        assert_eq!(account.items[0].doubts, []);
+        // 6, 3, and the 2 that nobody counted.
+        assert_eq!(account.totals.short, 1);
+    }
+
     /// Where nobody knows which parcels a count looked at, what a later one lists may have come since: it
     /// is claimed no more, nor is it closed.
     #[test]

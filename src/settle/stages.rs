@@ -7,7 +7,7 @@ use indexmap::IndexMap;
 
 use super::{
     account::LineRef,
-    options::{Chosen, nearest},
+    options::{Chosen, write_instead},
 };
 use crate::{
     Result,
@@ -68,14 +68,9 @@ impl Stages {
         }
         for name in job.stages.iter().chain(&job.built_through) {
             if !named.contains_key(&fold(name)) {
-                let known = || named.values().map(|(name, _)| name);
-                let todo = match nearest(name, known()) {
-                    None => "leave it out: the required lists name no stages".to_owned(),
-                    Some(nearest) => format!(
-                        "write \"{nearest}\", the nearest; the lists name: {}",
-                        known().cloned().collect::<Vec<_>>().join(", ")
-                    ),
-                };
+                let known = named.values().map(|(name, _)| name);
+                let none = "leave it out: the required lists name no stages";
+                let todo = write_instead(name, known, none);
                 return Err(Error::Arguments {
                     found: format!("no required list names a stage \"{name}\""),
                     todo,

@@ -481,17 +481,31 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     let mut reasons = Vec::new();
     if let Some(at) = account.stops_at {
         let StageAccount { name, .. } = &account.stages[at];
-        let short: u64 = standings[at].short.iter().map(|(_, pieces)| pieces).sum();
-        let lacking = format!("{} of {}", pieces(short), count(short_items(at), "item"));
+        // Whole kits come first, so that the next one may stop at another stage than the first that lacks any.
+        let known = account.items.iter().filter(|item| item.known);
+        let of_item = |item: &ItemAccount| -> u64 {
+            let of_stages = item.shares.iter().filter(|share| match job.kits {
+                1 => share.stage == at,
+                _ => !share.built && !share.spare,
+            });
+            of_stages.map(|share| share.short).sum()
+        };
+        let of_items: Vec<u64> = known.map(of_item).filter(|short| *short > 0).collect();
+        let short: u64 = of_items.iter().sum();
+        let lacking = format!(
+            "{} of {}",
+            pieces(short),
+            count(of_items.len() as u64, "item")
+        );
         let stage = match name.as_str() {
             "" => String::new(),
             name => format!(" at stage \"{name}\""),
         };
-        // Whole kits come first, so that the next one may stop at another stage.
         reasons.push(match (job.kits, short) {
             (1, 1) => format!("{lacking} short stops the job{stage}"),
             (1, _) => format!("{lacking} short stop the job{stage}"),
-            (kits, _) => format!("over all {kits} kits, {lacking} are short{stage}"),
+            (kits, 1) => format!("over all {kits} kits, {lacking} is short"),
+            (kits, _) => format!("over all {kits} kits, {lacking} are short"),
         });
     }
     let items = |of: fn(&Standing) -> u64| standings[stages.open()].iter().map(of).sum::<u64>();

@@ -44,7 +44,9 @@ pub fn csv(page: &Page, out: &mut dyn Write) -> io::Result<()> {
 /// A cell that no spreadsheet takes for a formula: one that begins as a formula does is marked as
 /// text. CSV has no other way to say so.
 pub fn inert(cell: &str) -> String {
-    match cell.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
+    // Full-width signs are folded to these by some keyboards' programs (from memory).
+    const SIGNS: [char; 11] = ['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠'];
+    match cell.starts_with(SIGNS) {
         true => format!("'{cell}"),
         false => cell.to_owned(),
     }

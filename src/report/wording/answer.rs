@@ -60,10 +60,9 @@ pub fn stop(job: &Job, account: &Account) -> String {
 
 /// True where no slip and no count was given, so that the lists only tell what is required.
 pub fn nothing_seen(account: &Account) -> bool {
-    account
-        .items
-        .iter()
-        .all(|item| item.shipped.is_none() && item.counted.is_none() && !item.known)
+    account.items.iter().all(|item| {
+        item.shipped.is_none() && item.counted.is_none() && !item.known && item.open.is_none()
+    })
 }
 
 /// How much is short, in one sentence.

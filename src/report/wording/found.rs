@@ -74,8 +74,8 @@ pub fn found_briefly(item: &ItemAccount) -> String {
         .join(", ")
 }
 
-/// Lines for a job file, under `[names]`, that join items which may be the same by other words: one for each
-/// name of a slip or a count, with what else it may be.
+/// Lines for a job file, under `[names]`, that join items which may be the same by other words. Where a name of a slip
+/// or a count may be of several, all of them stand as comments: none is likelier.
 pub fn names_to_join(account: &Account) -> Vec<String> {
     let quoted = |at: usize| {
         let name = account.items[at].called().to_owned();
@@ -85,13 +85,10 @@ pub fn names_to_join(account: &Account) -> Vec<String> {
     for &(wanted, other) in &account.may_be_same {
         of_others.entry(other).or_default().push(wanted);
     }
-    let lines = of_others.into_iter().map(|(other, wanted)| {
-        let line = format!("{} = {}", quoted(other), quoted(wanted[0]));
-        let more: Vec<String> = wanted[1..].iter().map(|at| quoted(*at)).collect();
-        match more.is_empty() {
-            true => line,
-            false => format!("{line}  # or {}", more.join(", ")),
-        }
+    let lines = of_others.into_iter().flat_map(|(other, wanted)| {
+        let mark = if wanted.len() > 1 { "# " } else { "" };
+        let line = move |at: usize| format!("{mark}{} = {}", quoted(other), quoted(at));
+        wanted.into_iter().map(line).collect::<Vec<_>>()
     });
     lines.collect()
 }

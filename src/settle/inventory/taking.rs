@@ -1,39 +1,34 @@
-//! The lines, taken list by list.
+//! The lines, taken list by list: the [`bags`] that they name, what [`counts`] say, and what was [`unread`] of them.
 
-use std::{
-    cmp::Ordering,
-    collections::{BTreeMap, BTreeSet},
-};
+mod bags;
+mod counts;
+mod unread;
 
 use rayon::prelude::*;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
 
 use super::{
-    Container, Counted, CountedTwice, FigureUnread, Inventory, MOST_PIECES, Need, Obscure, Shipped,
-    Stocked, Unread,
-    named::{self, Named},
+    Container, Counted, CountedTwice, Inventory, MOST_PIECES, Need, Shipped, Stocked, Unread,
+    named::Named,
     plain::{self, PlainLines, Summed},
     state_items, too_many,
 };
+use counts::counted_again;
+use unread::unread_line;
+
 use crate::{
     Result,
     doubt::Doubt,
     grouped::Grouped,
-    hardware::Written,
-    kit::{Aside, Job, Line, List, Role, Usage, What, job::SecondList, remark},
+    kit::{Job, Line, List, Role, Usage, What, job::SecondList, remark},
     settle::{
         account::LineRef,
         evidence::{Rows, Run},
         options::Chosen,
-        parcels::{Parcels, Scope},
+        parcels::Parcels,
         stages::Stages,
     },
-    source::Format,
-    words::day,
 };
-
-/// Lines that were not read in full, at most, that are held against what is wanted: a list of more is not read at all.
-const MOST_OBSCURE: usize = 500;
 
 /// For a line that belongs to no stage that is built.
 const NO_STAGE: usize = u32::MAX as usize;
@@ -156,21 +151,6 @@ impl<'a> Taking<'a> {
         }
     }
 
-    /// The id of a placement's bag or box; 0 for loose pieces.
-    fn container(&mut self, bag: Option<&str>, carton: Option<&str>, parcels: Scope) -> u32 {
-        let container = Container::of(bag, carton, parcels);
-        if container.is_loose() && parcels == Scope::ALL {
-            return 0;
-        }
-        *self
-            .container_ids
-            .entry(container.unnamed())
-            .or_insert_with(|| {
-                self.containers.push(container);
-                self.containers.len() as u32 - 1
-            })
-    }
-
     /// `quantity` times `times`, added to the role's total.
     fn pieces(&mut self, at: LineRef, quantity: u64, times: u64, kits: u64) -> Result<u64> {
         let role = self.lists[at.list].role;
@@ -185,67 +165,6 @@ impl<'a> Taking<'a> {
                 Some(pieces)
             })
             .ok_or_else(|| too_many(self.lists, at))
-    }
-
-    pub fn note_what_came(&mut self, through: u32) {
-        let lists = self.lists.iter().enumerate();
-        let undated = lists.filter(|(at, list)| {
-            list.role == Role::Counted
-                && self.parcels.of_list(*at) == Scope::ALL
-                && self.parcels.had_come(self.lists, *at, through)
-        });
-        self.of.undated = undated.map(|(at, _)| at).collect();
-        for (at, list) in self.lists.iter().enumerate() {
-            if list.role != Role::Shipped {
-                continue;
-            }
-            let parcel = self.parcels.of_list(at).first;
-            for line in &list.lines {
-                if let (What::Item(reading), Some(each)) = (&line.what, line.quantity) {
-                    let id = self.ids[at][*reading as usize];
-                    let brought = self.brought.entry((parcel, id)).or_default();
-                    *brought = brought.saturating_add(each.saturating_mul(line.places.into()));
-                }
-            }
-        }
-    }
-
-    /// The bag in which a count looked. A count made after a later parcel speaks of the parcels since
-    /// the count before it, but of an item that none of these brought, of all: it was left out then.
-    fn looked_in(&mut self, at: LineRef, id: u32, line: &Line, place: Place) -> u32 {
-        let scope = self.parcels.of_list(at.list);
-        let list = &self.lists[at.list];
-        if scope.first == 1 || list.parcel.is_some() {
-            return place.container;
-        }
-        let brought = (scope.first..=scope.last)
-            .filter_map(|parcel| self.brought.get(&(parcel, id)))
-            .copied()
-            .reduce(u64::saturating_add);
-        let Some(brought) = brought else {
-            let placement = list.placement_of(line);
-            let (bag, carton) = (placement.bag.as_deref(), placement.carton.as_deref());
-            return self.container(bag, carton, Scope { first: 1, ..scope });
-        };
-        if line.quantity.is_some_and(|counted| counted > brought) {
-            let doubt = Doubt::Said(
-                format!(
-                    "{} counts more of it than came since the count before: was what came earlier \
-                     counted again?",
-                    list.file
-                )
-                .into(),
-            );
-            let doubts = &mut self.of.items[id as usize].doubts;
-            if !doubts.contains(&doubt) {
-                doubts.push(doubt);
-            }
-            // It was perhaps counted with what came before.
-            let placement = list.placement_of(line);
-            let (bag, carton) = (placement.bag.as_deref(), placement.carton.as_deref());
-            return self.container(bag, carton, Scope { first: 1, ..scope });
-        }
-        place.container
     }
 
     /// Takes the lists of some roles, role by role, that were there when the parcel `through` had come.
@@ -560,90 +479,6 @@ impl<'a> Taking<'a> {
         Ok(())
     }
 
-    fn figure_unread(&mut self, item: u32, at: LineRef) {
-        let list = &self.lists[at.list];
-        let line = &list.lines[at.line];
-        self.of.figures_unread.push(FigureUnread {
-            item,
-            by_count: list.role == Role::Counted,
-            run: Run::row(at.list, line.sheet, line.row),
-            at,
-            summed: line.quantity.is_some(),
-        });
-    }
-
-    /// Keeps a line that was not read in full.
-    fn obscure(&mut self, at: LineRef) {
-        if self.of.obscure.len() == MOST_OBSCURE {
-            return;
-        }
-        let list = &self.lists[at.list];
-        let line = &list.lines[at.line];
-        let text = list.text_of(line);
-        if text.len() > named::LONGEST {
-            return;
-        }
-        self.of.obscure.push(Obscure {
-            by_count: list.role == Role::Counted,
-            run: Run::row(at.list, line.sheet, line.row),
-            words: Written::of(&text),
-            figures: named::figures(&text),
-        });
-    }
-
-    /// Where a line names others besides and has figures that were not read, they may count these, and the one
-    /// that was taken may be another's.
-    fn note_figures_over(&mut self, id: u32, at: LineRef, line: &Line) {
-        let Some(_) = line.quantity else { return };
-        let mut doubts = self.lists[at.list].doubts_of(line);
-        if !doubts.any(Doubt::is_of_figure) {
-            return;
-        }
-        self.obscure(at);
-        let named = self.named_by(at);
-        let others = named.into_iter().filter(|other| *other != id);
-        let others: Vec<u32> = others.collect();
-        if !others.is_empty() {
-            self.figure_unread(id, at);
-        }
-        for other in others {
-            self.figure_unread(other, at);
-        }
-    }
-
-    /// The parts of the required lists of which all words stand in a line.
-    fn named_by(&mut self, at: LineRef) -> Vec<u32> {
-        let (lists, ids) = (self.lists, &self.ids);
-        let named = self.named.get_or_insert_with(|| Named::of(lists, ids));
-        let list = &lists[at.list];
-        named.by(&list.text_of(&list.lines[at.line]))
-    }
-
-    /// A line of a slip or a count that is aside. Gives the items that it names nonetheless.
-    fn aside(&mut self, at: LineRef, aside: u32) -> Vec<u32> {
-        let ids = &self.ids[at.list];
-        let named = self.lists[at.list].named_aside(aside);
-        let mut items: Vec<u32> = named.map(|reading| ids[reading as usize]).collect();
-        let is_total = matches!(
-            self.lists[at.list].asides[aside as usize],
-            Aside::Total { .. }
-        );
-        if !is_total {
-            self.obscure(at);
-            // What it was taken to name may be none of the lists', for a word too many.
-            items.extend(self.named_by(at));
-            items.sort_unstable();
-            items.dedup();
-        }
-        if items.is_empty() {
-            unread_line(&mut self.unsure, at.list, at);
-        }
-        for &item in &items {
-            self.figure_unread(item, at);
-        }
-        items
-    }
-
     fn pack(&mut self, id: u32, line: &Line, role: Role) {
         if let Some(pieces) = line.pack() {
             // The later role is the shop's.
@@ -701,192 +536,6 @@ impl<'a> Taking<'a> {
         Ok(())
     }
 
-    fn count(&mut self, at: LineRef, line: &Line, place: Place) -> Result<()> {
-        let reading = match &line.what {
-            What::Item(reading) => *reading,
-            What::Bag { received } => {
-                match received {
-                    Some(false) => _ = self.missing.entry(place.container).or_default(),
-                    None if !line.doubts().is_empty() => {
-                        self.bags_counted.push((at, place.container));
-                    }
-                    _ => {}
-                }
-                return Ok(());
-            }
-            What::Aside(aside) => {
-                self.aside(at, *aside);
-                return Ok(());
-            }
-        };
-        let id = self.ids[at.list][reading as usize];
-        let container = self.looked_in(at, id, line, place);
-        let place = Place { container, ..place };
-        let good = match line.quantity {
-            Some(quantity) => Some(self.pieces(at, quantity, u64::from(line.places), 1)?),
-            None => None,
-        };
-        let damaged = self.pieces(at, line.damaged(), 1, 1)?;
-        if good.is_none() {
-            self.of.blank.push((id, place.container));
-            // A blank cell is not counted; any other figure is a count that nobody sees here.
-            let of_figure = |doubt: &Doubt| !matches!(doubt, Doubt::HiddenRow | Doubt::RowInDoubt);
-            let list = &self.lists[at.list];
-            let reading = &list.readings[reading as usize];
-            // Whoever counts in words puts a figure on each line.
-            let in_words =
-                list.format == Format::Text && reading.doubts.iter().any(Doubt::is_of_figure);
-            if in_words || line.doubts().iter().any(of_figure) {
-                self.figure_unread(id, at);
-                self.obscure(at);
-            }
-            if damaged == 0 {
-                return Ok(());
-            }
-        }
-        self.note_figures_over(id, at, line);
-        self.rows.push((id, line.sheet, line.row));
-        match self.is_later(at, (id, place.container)) {
-            Some(Ordering::Less) => return Ok(()),
-            Some(Ordering::Greater) => {
-                self.counts.remove(&(id, place.container));
-                self.counted.remove(&(id, place.container));
-            }
-            _ => {}
-        }
-        if let Some(good) = good {
-            let counts = self.counts.entry((id, place.container)).or_default();
-            counts.push((at, good));
-        }
-        let new = Counted {
-            good,
-            damaged,
-            fitted: place.usage == Usage::ComesFitted,
-        };
-        let Some(known) = self.counted.get_mut(&(id, place.container)) else {
-            self.counted.insert((id, place.container), new);
-            return Ok(());
-        };
-        // Two counts add only where their bags differ. The lower one is the safe one.
-        known.good = match (known.good, new.good) {
-            (Some(a), Some(b)) => Some(a.min(b)),
-            (a, b) => a.or(b),
-        };
-        known.damaged = known.damaged.max(new.damaged);
-        known.fitted &= new.fitted;
-        Ok(())
-    }
-
-    /// Whether a count of a bag by its name was made before or after the one that is known of it, by their dates:
-    /// the later one speaks. `None` where that is not said.
-    fn is_later(&mut self, at: LineRef, of: (u32, u32)) -> Option<Ordering> {
-        let (before, _) = self.counts.get(&of)?.first()?;
-        if self.containers[of.1 as usize].is_loose() || before.list == at.list {
-            return None;
-        }
-        let [list, other] = [at, *before].map(|at| &self.lists[at.list]);
-        let order = day(list.date.as_deref()?)?.cmp(&day(other.date.as_deref()?)?);
-        let (later, earlier) = match order {
-            Ordering::Greater => (list, other),
-            Ordering::Less => (other, list),
-            Ordering::Equal => return None,
-        };
-        let bag = self.containers[of.1 as usize].spoken();
-        let doubt = format!(
-            "{bag} was counted twice: {}, which is later than {}, holds",
-            later.file, earlier.file
-        );
-        let doubt = Doubt::Said(doubt.into());
-        let doubts = &mut self.of.items[of.0 as usize].doubts;
-        if !doubts.contains(&doubt) {
-            doubts.push(doubt);
-        }
-        Some(order)
-    }
-
-    /// Puts what the required lists put in a bag on the slip that lists the bag, unless that slip
-    /// lists pieces of the bag itself.
-    pub fn open_bags(&mut self) -> Result<()> {
-        self.bagged.par_sort_unstable_by_key(|(key, _)| *key);
-        self.bagged.dedup_by(|next, kept| {
-            let same = next.0 == kept.0;
-            if same {
-                kept.1 += next.1;
-            }
-            same
-        });
-        self.bagged.shrink_to_fit();
-        self.leave_open_what_bags_hold();
-        let itemised: FxHashSet<(usize, u32)> = self.itemised_bags();
-        for (at, bag, bags) in std::mem::take(&mut self.slip_bags) {
-            if itemised.contains(&(at.list, bag)) {
-                continue;
-            }
-            let mut inside: Vec<(u32, u64)> = self.inside(bag).collect();
-            inside.sort_unstable();
-            let line = &self.lists[at.list].lines[at.line];
-            if inside.is_empty() {
-                let row = Run::row(at.list, line.sheet, line.row);
-                self.of.unopened.push((at, row));
-            }
-            let row = Rows::of(at.list, line.sheet, line.row);
-            for (item, each) in inside {
-                let pieces = self.pieces(at, each, bags, 1)?;
-                self.shipped.entry((item, bag)).or_default().pieces += pieces;
-                let rows = &mut self.of.items[item as usize].shipped_by;
-                *rows = Rows::together([&*rows, &row]);
-            }
-        }
-        Ok(())
-    }
-
-    /// What the required lists put in a bag: item and pieces of one kit, stage by stage.
-    fn inside(&self, bag: u32) -> impl Iterator<Item = (u32, u64)> + '_ {
-        let bag = &self.containers[bag as usize];
-        let bagged = self.bagged.iter();
-        bagged
-            .filter(|((_, container, _), _)| bag.holds(&self.containers[*container as usize]))
-            .map(|((item, ..), pieces)| (*item, *pieces))
-    }
-
-    /// Of what is in a bag that was counted as such, nobody knows how many a count saw.
-    fn leave_open_what_bags_hold(&mut self) {
-        for (at, bag) in std::mem::take(&mut self.bags_counted) {
-            let inside: BTreeSet<u32> = self.inside(bag).map(|(item, _)| item).collect();
-            if inside.is_empty() {
-                unread_line(&mut self.unsure, at.list, at);
-            }
-            for item in inside {
-                self.figure_unread(item, at);
-            }
-        }
-    }
-
-    /// List and container of every slip line that lists pieces in a bag, where slips list bags.
-    fn itemised_bags(&mut self) -> FxHashSet<(usize, u32)> {
-        let mut itemised = FxHashSet::default();
-        if self.slip_bags.is_empty() {
-            return itemised;
-        }
-        for (at, list) in self.lists.iter().enumerate() {
-            if list.role != Role::Shipped {
-                continue;
-            }
-            for line in &list.lines {
-                if matches!(line.what, What::Item(_)) {
-                    let placement = list.placement_of(line);
-                    let container = self.container(
-                        placement.bag.as_deref(),
-                        placement.carton.as_deref(),
-                        self.parcels.of_list(at),
-                    );
-                    itemised.insert((at, container));
-                }
-            }
-        }
-        itemised
-    }
-
     pub fn finish(mut self) -> Inventory {
         fn sorted<K: Ord, V>(map: FxHashMap<K, V>) -> Vec<(K, V)> {
             let mut all: Vec<(K, V)> = map.into_iter().collect();
@@ -941,62 +590,6 @@ impl<'a> Taking<'a> {
     }
 }
 
-/// Item and container, and the rows that count it there, with the good pieces of each.
-type CountsOf = ((u32, u32), Vec<(LineRef, u64)>);
-
-/// What each of several lists counts in places that are not told apart, as one that names bags and one that
-/// names none: perhaps one heap, counted by two people. The list that counts the fewest is taken, until a person
-/// tells.
-fn counted_again(
-    counts: &[CountsOf],
-    counted: &mut FxHashMap<(u32, u32), Counted>,
-    containers: &[Container],
-) -> Vec<CountedTwice> {
-    let mut again = Vec::new();
-    for of_item in counts.chunk_by(|a, b| a.0.0 == b.0.0) {
-        let list = |of: &(LineRef, u64)| of.0.list;
-        let lists = |of: &CountsOf| of.1.iter().map(list).collect::<BTreeSet<_>>();
-        let is_apart = |a: u32, b: u32| {
-            let (a, b) = (&containers[a as usize], &containers[b as usize]);
-            a.is_apart(b) || !a.parcels.meets(b.parcels)
-        };
-        let meets = of_item.iter().enumerate().any(|(at, a)| {
-            let mut others = of_item[at + 1..].iter();
-            others.any(|b| !is_apart(a.0.1, b.0.1) && lists(a).is_disjoint(&lists(b)))
-        });
-        if !meets {
-            continue;
-        }
-        let mut sums: BTreeMap<usize, u64> = BTreeMap::new();
-        let all = of_item.iter().flat_map(|(_, counts)| counts);
-        let mut all: Vec<(LineRef, u64)> = all.copied().collect();
-        all.sort_unstable();
-        for of in &all {
-            *sums.entry(list(of)).or_default() += of.1;
-        }
-        let Some((&least, _)) = sums.iter().min_by_key(|(_, sum)| **sum) else {
-            continue;
-        };
-        let (own, others): (Vec<_>, Vec<_>) =
-            (of_item.iter()).partition(|(_, counts)| counts.iter().any(|of| list(of) == least));
-        let mut damaged: u64 = own.iter().map(|(key, _)| counted[key].damaged).sum();
-        for (key, _) in others {
-            // Damaged pieces that it alone has seen stay.
-            let of = counted.entry(*key).or_default();
-            of.good = None;
-            (of.damaged, damaged) = (
-                of.damaged.saturating_sub(damaged),
-                damaged.saturating_sub(of.damaged),
-            );
-        }
-        again.push(CountedTwice {
-            item: of_item[0].0.0,
-            counts: all,
-        });
-    }
-    again
-}
-
 /// Sums of two kinds of lines, each in order, as one.
 fn together<K: Ord, V: Default>(
     mut sums: Vec<(K, V)>,
@@ -1016,14 +609,4 @@ fn together<K: Ord, V: Default>(
     }
     sums.shrink_to_fit();
     sums
-}
-
-/// Counts one more line that cannot be summed.
-fn unread_line(of: &mut FxHashMap<usize, Unread>, key: usize, at: LineRef) {
-    of.entry(key)
-        .and_modify(|unread| unread.lines += 1)
-        .or_insert(Unread {
-            lines: 1,
-            first: at,
-        });
 }

@@ -62,6 +62,16 @@ impl<'a> Named<'a> {
         self.item().part.is_some()
     }
 
+    /// True for a name that says no more than how something was found.
+    fn says_a_state(&self) -> bool {
+        let mut words = self
+            .stated
+            .description()
+            .unwrap_or_default()
+            .split_whitespace();
+        self.is_part() && words.clone().next().is_some() && words.all(|word| STATES.contains(&word))
+    }
+
     /// True where a number is all that the lists say of it.
     fn is_bare_number(&self) -> bool {
         self.is_part() && self.stated.description().is_none()
@@ -103,17 +113,24 @@ pub(super) fn pairs(ledger: &Ledger, inventory: &Inventory) -> Vec<(usize, usize
         }
     }
     let mut otherwise = Vec::new();
-    for other in parts(&others) {
+    let shipped = ledger.shipped();
+    for other in parts(&others).into_iter().filter(|of| !of.says_a_state()) {
         let bearing = other.words.words.words();
         let bearing = bearing.filter_map(|word| by_word.get(word));
         let bearing = bearing.filter(|bearing| bearing.len() <= COMMON).flatten();
         let mut may_be: Vec<&Named> = bearing
             .map(|&at| &parts_wanted[at])
-            .filter(|of| ledger.unlisted[of.entry] > 0 && of.words.may_be(&other.words))
+            .filter(|of| ledger.lacks(of.entry, shipped[other.entry] > 0))
+            .filter(|of| of.words.may_be(&other.words))
             .filter(|of| one_number(of.stated, other.stated))
             .collect();
         may_be.sort_unstable_by_key(|of| of.entry);
         may_be.dedup_by_key(|of| of.entry);
+        // `joists` is no hanger, where joists are wanted, too.
+        let noun = noun(other.stated);
+        if may_be.iter().any(|of| self::noun(of.stated) == noun) {
+            may_be.retain(|of| self::noun(of.stated) == noun);
+        }
         // A number that stands among another's words tells which it is.
         let numbers = &other.stated.numbers;
         let holds = |of: &&Named| numbers.iter().any(|n| of.words.words.holds_code(n));
@@ -135,6 +152,36 @@ pub(super) fn pairs(ledger: &Ledger, inventory: &Inventory) -> Vec<(usize, usize
     pairs.sort_unstable();
     pairs
 }
+
+/// The noun of a part's name: the last word before what qualifies it from behind.
+fn noun(stated: &Stated) -> &str {
+    let name = stated.description().unwrap_or_default();
+    let name = name.split([',', '(', ':']).next().unwrap_or_default();
+    let behind = [" with ", " w/", " for ", " of ", " - "];
+    let name = behind
+        .iter()
+        .filter_map(|word| name.find(word))
+        .min()
+        .map_or(name, |at| &name[..at]);
+    let words = name
+        .split_whitespace()
+        .filter(|word| word.chars().all(char::is_alphabetic));
+    words.last().unwrap_or_default().trim_end_matches('s')
+}
+
+impl Ledger {
+    /// True where something is lacking that another name may be of: of a slip, or of a count alone.
+    fn lacks(&self, entry: usize, on_slip: bool) -> bool {
+        let all_counted = |good: u64| good + self.damaged[entry] >= self.wanted[entry];
+        self.unlisted[entry] > 0 && (on_slip || !self.counted[entry].is_some_and(all_counted))
+    }
+}
+
+/// Words that say how something was found, and not what it is (common practice, no source).
+const STATES: [&str; 12] = [
+    "complete", "ok", "okay", "checked", "full", "sealed", "all", "there", "good", "yes", "too",
+    "many",
+];
 
 /// True unless the two bear numbers that can be no one number.
 fn one_number(a: &Stated, b: &Stated) -> bool {
@@ -299,7 +346,13 @@ impl<'a> OtherNames<'a> {
             (false, false) => {
                 // What a slip lists in the wrong finish is a wrong item; a count may call a finish otherwise.
                 let finish = self.on_slip[of.entry] && finish_differs(of.item(), other.item());
-                let otherwise = finish || called_otherwise(of.item(), other.item());
+                // Under one number each side has another size.
+                let numbered = of
+                    .stated
+                    .numbers
+                    .iter()
+                    .any(|n| other.stated.numbers.contains(n));
+                let otherwise = finish || numbered || called_otherwise(of.item(), other.item());
                 return otherwise.then_some(certain(2)?);
             }
             (true, false) => return is_of_size(other.item(), &of.words).then_some(certain(1)?),

@@ -1029,3 +1029,57 @@ fn a_kit_listed_as_one_may_hold_the_rest() {
     );
     assert_eq!(Claim::of(&job(), &lists, &account).claimed, []);
 }
+
+/// The names that are offered to be joined: what the lists ask for and still lack, of the same noun.
+#[test]
+fn names_to_join_are_of_one_noun() {
+    let lists = |required: &[(&str, u64)], counted: &[(&str, u64)]| {
+        let add = |list: ListOf, (name, pieces): &(&str, u64)| {
+            list.line(&format!("part - {name}"), *pieces, &plain)
+        };
+        let required = required.iter().fold(ListOf::required(), add).list();
+        let counted = counted.iter().fold(ListOf::counted(), add).list();
+        let account = settled(&job(), &[required, counted]);
+        crate::report::wording::names_to_join(&account)
+    };
+    let required = [("joist, 2 x 6 x 10 ft", 11), ("joist hanger", 22)];
+    let joined = [r#""joists" = "joist, 2 x 6 x 10 ft""#];
+    assert_eq!(
+        lists(&required, &[("joists", 11), ("joist hangers", 22)]),
+        joined
+    );
+    assert_eq!(lists(&required, &[("joists", 11)]), joined);
+    // Of two that fit, none is chosen.
+    assert_eq!(
+        lists(&[("rail, front", 2), ("rail, rear", 2)], &[("rails", 4)]),
+        [
+            r#"# "rails" = "rail, front""#,
+            r#"# "rails" = "rail, rear""#
+        ]
+    );
+    assert_eq!(
+        lists(&[("door rail", 3)], &[("complete", 3)]),
+        Vec::<String>::new()
+    );
+}
+
+/// Under one number the list and the slip state two sizes: which is right, nobody knows.
+#[test]
+fn another_size_under_one_number_is_a_question() {
+    let said = |number: &str| {
+        let lists = [
+            ListOf::required()
+                .numbered("7-200", "bolt hex 1/2 3", 8, &plain)
+                .list(),
+            ListOf::shipped()
+                .numbered(number, "bolt hex 1/2 4", 8, &plain)
+                .list(),
+        ];
+        let account = settled(&job(), &lists);
+        let claim = Claim::of(&job(), &lists, &account);
+        let claimed: u64 = claim.claimed.iter().map(|of| of.pieces).sum();
+        (account.items[0].open, claimed)
+    };
+    assert_eq!(said("7-200"), (Some(LeftOpen::MayBeSame), 0));
+    assert_eq!(said("7-300"), (None, 8));
+}

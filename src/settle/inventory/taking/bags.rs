@@ -1,0 +1,141 @@
+//! The bags that placements and lines name, and what those hold that a slip lists as such.
+
+use std::collections::BTreeSet;
+
+use rayon::prelude::*;
+use rustc_hash::FxHashSet;
+
+use super::{Taking, unread_line};
+use crate::{
+    Result,
+    kit::{Role, What},
+    settle::{
+        evidence::{Rows, Run},
+        inventory::Container,
+        parcels::Scope,
+    },
+};
+
+impl Taking<'_> {
+    /// The id of a placement's bag or box; 0 for loose pieces.
+    pub(super) fn container(
+        &mut self,
+        bag: Option<&str>,
+        carton: Option<&str>,
+        parcels: Scope,
+    ) -> u32 {
+        let container = Container::of(bag, carton, parcels);
+        if container.is_loose() && parcels == Scope::ALL {
+            return 0;
+        }
+        *self
+            .container_ids
+            .entry(container.unnamed())
+            .or_insert_with(|| {
+                self.containers.push(container);
+                self.containers.len() as u32 - 1
+            })
+    }
+
+    /// Puts what the required lists put in a bag on the slip that lists the bag, unless that slip
+    /// lists pieces of the bag itself.
+    pub fn open_bags(&mut self) -> Result<()> {
+        self.bagged.par_sort_unstable_by_key(|(key, _)| *key);
+        self.bagged.dedup_by(|next, kept| {
+            let same = next.0 == kept.0;
+            if same {
+                kept.1 += next.1;
+            }
+            same
+        });
+        self.bagged.shrink_to_fit();
+        self.leave_open_what_bags_hold();
+        let itemised: FxHashSet<(usize, u32)> = self.itemised_bags();
+        for (at, bag, bags) in std::mem::take(&mut self.slip_bags) {
+            if itemised.contains(&(at.list, bag)) {
+                continue;
+            }
+            let mut inside: Vec<(u32, u64)> = self.inside(bag).collect();
+            inside.sort_unstable();
+            let line = &self.lists[at.list].lines[at.line];
+            if inside.is_empty() {
+                let row = Run::row(at.list, line.sheet, line.row);
+                self.of.unopened.push((at, row));
+            }
+            let row = Rows::of(at.list, line.sheet, line.row);
+            for (item, each) in inside {
+                let pieces = self.pieces(at, each, bags, 1)?;
+                self.shipped.entry((item, bag)).or_default().pieces += pieces;
+                let rows = &mut self.of.items[item as usize].shipped_by;
+                *rows = Rows::together([&*rows, &row]);
+            }
+        }
+        Ok(())
+    }
+
+    /// What the required lists put in a bag: item and pieces of one kit, stage by stage.
+    pub(super) fn inside(&self, bag: u32) -> impl Iterator<Item = (u32, u64)> + '_ {
+        let bag = &self.containers[bag as usize];
+        let bagged = self.bagged.iter();
+        bagged
+            .filter(|((_, container, _), _)| bag.holds(&self.containers[*container as usize]))
+            .map(|((item, ..), pieces)| (*item, *pieces))
+    }
+
+    /// What lines of the required lists put in bags and boxes: bag, item and pieces of one kit.
+    pub(super) fn in_bags(&self) -> Vec<(Container, u32, u64)> {
+        let required = self.lists.iter().zip(&self.ids);
+        let required = required.filter(|(list, _)| list.role == Role::Required);
+        let lines = required.flat_map(|(list, ids)| {
+            list.lines.iter().filter_map(move |line| {
+                let (What::Item(reading), Some(each)) = (line.what, line.quantity) else {
+                    return None;
+                };
+                let placement = list.placement_of(line);
+                let (bag, carton) = (placement.bag.as_deref(), placement.carton.as_deref());
+                let bag = Container::of(bag, carton, Scope::ALL);
+                let pieces = each.saturating_mul(line.places.into());
+                (!bag.is_loose()).then(|| (bag, ids[reading as usize], pieces))
+            })
+        });
+        lines.collect()
+    }
+
+    /// Of what is in a bag that was counted as such, nobody knows how many a count saw.
+    pub(super) fn leave_open_what_bags_hold(&mut self) {
+        for (at, bag) in std::mem::take(&mut self.bags_counted) {
+            let inside: BTreeSet<u32> = self.inside(bag).map(|(item, _)| item).collect();
+            if inside.is_empty() {
+                unread_line(&mut self.unsure, at.list, at);
+            }
+            for item in inside {
+                self.figure_unread(item, at);
+            }
+        }
+    }
+
+    /// List and container of every slip line that lists pieces in a bag, where slips list bags.
+    pub(super) fn itemised_bags(&mut self) -> FxHashSet<(usize, u32)> {
+        let mut itemised = FxHashSet::default();
+        if self.slip_bags.is_empty() {
+            return itemised;
+        }
+        for (at, list) in self.lists.iter().enumerate() {
+            if list.role != Role::Shipped {
+                continue;
+            }
+            for line in &list.lines {
+                if matches!(line.what, What::Item(_)) {
+                    let placement = list.placement_of(line);
+                    let container = self.container(
+                        placement.bag.as_deref(),
+                        placement.carton.as_deref(),
+                        self.parcels.of_list(at),
+                    );
+                    itemised.insert((at, container));
+                }
+            }
+        }
+        itemised
+    }
+}
