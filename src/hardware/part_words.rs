@@ -118,6 +118,39 @@ impl Written {
         one_finish && self.words.may_be(&other.words)
     }
 
+    /// True where the other says nothing more than dimensions: `200 x 200 x 10`, `1980 mm`.
+    pub fn lacks_dimensions_of(&self, other: &Written) -> bool {
+        other.is_measured()
+            && self.words.figures.is_empty()
+            && self.words.words == other.words.words
+            && self.words.sides == other.words.sides
+    }
+
+    /// True where it is no more than the noun of the other, or that with a few of its words: `pods` and `stepping pod`.
+    pub fn is_noun_of(&self, other: &Written) -> bool {
+        self.words.figures.is_empty()
+            && (other.words.figures.is_empty() || other.is_measured())
+            && self.words.within(&other.words)
+            && self.words.one_side(&other.words)
+            && self.noun() == other.noun()
+    }
+
+    /// True where its figures are dimensions, and no mark or number of it.
+    fn is_measured(&self) -> bool {
+        let figures = &self.words.figures;
+        let digits = |figure: &Box<str>| figure.starts_with(|c: char| c.is_ascii_digit());
+        let several = figures.len() > 1 || !figures.is_empty() && !self.units.is_empty();
+        several && figures.iter().all(digits)
+    }
+
+    /// The last word, before what comes with it and before figures.
+    pub fn noun(&self) -> Option<&str> {
+        let plain = |word: &&str| !matches!(*word, "with" | "without");
+        let letters = |word: &&str| word.chars().all(char::is_alphabetic) && word.len() > 1;
+        let words = self.in_order.iter().map(AsRef::as_ref);
+        words.take_while(plain).take_while(letters).last()
+    }
+
     /// How many words the two share, and a size as one more, in whatever order and unit of length its figures
     /// stand; `None` where a figure, a side, a colour or a finish tells them apart.
     pub fn in_common(&self, other: &Written) -> Option<u32> {

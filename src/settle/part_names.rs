@@ -3,7 +3,9 @@
 //! What is alike but for the plural, for spaces between figures, for the order of words or for a unit that
 //! only one side states is one part, unless a list itself tells the two apart. So are two names of which
 //! the lists say that they bear one number, where neither name has another; and a name and a longer one
-//! that bear one mark, where no other name of the lists bears it (`posts P1`, `roof post P1, with foot`).
+//! that bear one mark, where no other name of the lists bears it (`posts P1`, `roof post P1, with foot`); and a name
+//! and one that says its dimensions or a word more in front, where no other name of the lists could be either (`base
+//! plate`, `base plate 200 x 200 x 10`; `pods`, `stepping pod`).
 //! The job's word goes before all of it.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -17,6 +19,9 @@ use crate::{
     hardware::{PartWords, Written},
     kit::{Job, List, Role},
 };
+
+/// Names with one noun, at most, of which one may be another: of more, several may.
+const MOST_OF_NOUN: usize = 50;
 
 /// Each name of a part, and the one that stands for all names of it.
 #[derive(Default)]
@@ -125,6 +130,7 @@ impl PartNames {
             names.unite_alike(&found);
             names.unite_numbered(&found);
             names.unite_marked(&found);
+            names.unite_shorter(&found);
             names.join(&found, &job.names);
         }
         names
@@ -331,6 +337,63 @@ impl PartNames {
         }
     }
 
+    /// Takes a name of a required list and another for one of which the one says no more than the other, where no
+    /// other name of the lists can be either. Common practice, no source.
+    fn unite_shorter(&mut self, names: &[Name]) {
+        let mut groups: IndexMap<&str, Vec<&Name>, FxBuildHasher> = IndexMap::default();
+        for name in names {
+            groups
+                .entry(self.canonical(name.text))
+                .or_default()
+                .push(name);
+        }
+        let groups: Vec<(Box<str>, Vec<&Name>)> = groups
+            .into_iter()
+            .map(|(name, all)| (name.into(), all))
+            .collect();
+        let mut of_noun: FxHashMap<&str, Vec<usize>> = FxHashMap::default();
+        for (at, (_, names)) in groups.iter().enumerate() {
+            if let Some(noun) = names[0].written.noun() {
+                of_noun.entry(noun).or_default().push(at);
+            }
+        }
+        // By group: those that it may be one with, as the shorter or the longer, and why.
+        let mut may_be: Vec<Vec<(usize, &str)>> = vec![Vec::new(); groups.len()];
+        for of in of_noun.values().filter(|of| of.len() <= MOST_OF_NOUN) {
+            let pairs = of
+                .iter()
+                .flat_map(|short| of.iter().map(move |long| (*short, *long)));
+            for (short, long) in pairs {
+                let longer = || groups[long].1.iter();
+                let mut shorter = groups[short].1.iter();
+                let why = shorter.find_map(|a| longer().find_map(|b| says_less(a, b)));
+                if let Some(why) = why {
+                    may_be[short].push((long, why));
+                    may_be[long].push((short, why));
+                }
+            }
+        }
+        let required = |at: usize| groups[at].1.iter().any(|name| name.required);
+        let mut united: Vec<(&str, Box<str>, &str)> = Vec::new();
+        for (at, others) in may_be.iter().enumerate() {
+            let [(other, why)] = others.as_slice() else {
+                continue;
+            };
+            let share = |a: &&Name| groups[*other].1.iter().any(|b| share_list(a, b));
+            if may_be[*other].len() == 1
+                && required(*other)
+                && !required(at)
+                && !groups[at].1.iter().any(|a| share(&a))
+            {
+                let names = groups[at].1.iter();
+                united.extend(names.map(|name| (name.text, groups[*other].0.clone(), *why)));
+            }
+        }
+        for (name, meant, why) in united {
+            self.put(name, &meant, None, Some(why));
+        }
+    }
+
     /// Takes names for those that the job says they stand for.
     fn join(&mut self, names: &[Name], joined: &IndexMap<String, String>) {
         let called = |name: &str| {
@@ -384,6 +447,23 @@ impl PartNames {
 struct Bearing<'n, 'a> {
     required: BTreeMap<Box<str>, Vec<&'n Name<'a>>>,
     others: BTreeMap<Box<str>, Vec<&'n Name<'a>>>,
+}
+
+/// Why the shorter of two names may be the longer one, where it is the shorter.
+fn says_less(shorter: &Name, longer: &Name) -> Option<&'static str> {
+    let (a, b) = (&shorter.written, &longer.written);
+    let numbered = !shorter.numbers.is_empty() && !longer.numbers.is_empty();
+    if a.words == b.words
+        || !a.may_be(b)
+        || numbered && shorter.numbers.is_disjoint(&longer.numbers)
+    {
+        return None;
+    }
+    if a.lacks_dimensions_of(b) {
+        return Some("only one of the two states the dimensions, and nothing else is called so");
+    }
+    let bare = shorter.numbers.is_empty() && a.is_noun_of(b);
+    bare.then_some("nothing else is called so")
 }
 
 /// True where one list uses both names.
@@ -512,6 +592,57 @@ mod tests {
         ] {
             let last = shipped[0].trim_start_matches("- ");
             case(required, shipped, last, last, "");
+        }
+    }
+
+    #[test]
+    fn a_shorter_name_of_the_only_one() {
+        let dimensions = "only one of the two states the dimensions, and nothing else is called so";
+        let taken = |name: &str, meant: &str, why: &str| {
+            format!("\"{name}\" is taken for \"{meant}\": {why}")
+        };
+        for (required, shipped, why) in [
+            ("base plate 200 x 200 x 10", "base plates", dimensions),
+            ("base plate", "base plate, 200 x 200 mm", dimensions),
+            ("top rail 1980 mm", "top rail", dimensions),
+            ("stepping pod", "pods", "nothing else is called so"),
+            ("roof post, with foot", "posts", "nothing else is called so"),
+            ("post", "roof post", "nothing else is called so"),
+        ] {
+            let said = taken(shipped, required, why);
+            let [required, shipped] = [required, shipped].map(|name| format!("- {name}"));
+            let name = &shipped[2..];
+            case(&[&required], &[&shipped], name, &required[2..], &said);
+        }
+        // Two that it may be, another noun, a side, a mark, another finish, and two by one list.
+        for (required, shipped, name) in [
+            (
+                &["- stepping pod", "- climbing pod"][..],
+                &["- pods"][..],
+                "pods",
+            ),
+            (
+                &["- base plate 200 x 200", "- base plate 150 x 150"],
+                &["- base plate"],
+                "base plate",
+            ),
+            (&["- post cap"], &["- post"], "post"),
+            (&["- shoe, left"], &["- shoe"], "shoe"),
+            (&["- panel 2"], &["- panel"], "panel"),
+            (&["- panel p2"], &["- panel"], "panel"),
+            (
+                &["- galvanised roof post"],
+                &["- stainless post"],
+                "stainless post",
+            ),
+            (&["- cross brace"], &["- cross brace", "- brace"], "brace"),
+            (
+                &["- rope bridge"],
+                &["- rope bridge 2.4 m", "- bridge"],
+                "bridge",
+            ),
+        ] {
+            case(required, shipped, name, name, "");
         }
     }
 

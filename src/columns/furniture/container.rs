@@ -36,10 +36,11 @@ pub fn names_container(text: &str) -> bool {
     words.any(|word| WORDS.iter().any(|of| word.eq_ignore_ascii_case(of)))
 }
 
-/// The bag or box in front of a line, and the rest: `Bag C: 12 hex bolts`.
+/// The bag or box in front of a line, and the rest: `Bag C: 12 hex bolts`, `bag C x2 - washers 48`.
 pub fn container_and_rest(text: &str) -> Option<(Container<'_>, &str)> {
     let (title, rest) = title_and_rest(text)?;
-    Some((container(title)?, rest))
+    let container = container(title).or_else(|| containers_counted(title))?;
+    Some((container, rest))
 }
 
 /// The bag or box of which a line tells how many there are, and nothing of what is in it: `H1 bag x3
