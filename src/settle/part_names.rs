@@ -130,7 +130,9 @@ impl PartNames {
             names.unite_alike(&found);
             names.unite_numbered(&found);
             names.unite_marked(&found);
-            names.unite_shorter(&found);
+            for says_less in [lacks_dimensions, lacks_words] {
+                names.unite_shorter(&found, says_less);
+            }
             names.join(&found, &job.names);
         }
         names
@@ -339,7 +341,7 @@ impl PartNames {
 
     /// Takes a name of a required list and another for one of which the one says no more than the other, where no
     /// other name of the lists can be either. Common practice, no source.
-    fn unite_shorter(&mut self, names: &[Name]) {
+    fn unite_shorter(&mut self, names: &[Name], says_less: SaysLess) {
         let mut groups: IndexMap<&str, Vec<&Name>, FxBuildHasher> = IndexMap::default();
         for name in names {
             groups
@@ -449,21 +451,24 @@ struct Bearing<'n, 'a> {
     others: BTreeMap<Box<str>, Vec<&'n Name<'a>>>,
 }
 
-/// Why the shorter of two names may be the longer one, where it is the shorter.
-fn says_less(shorter: &Name, longer: &Name) -> Option<&'static str> {
+/// Why the first of two names may be the second, of which it says less.
+type SaysLess = fn(&Name, &Name) -> Option<&'static str>;
+
+fn lacks_dimensions(shorter: &Name, longer: &Name) -> Option<&'static str> {
+    let lacks = shorter.written.lacks_dimensions_of(&longer.written);
+    (lacks && may_be_one(shorter, longer))
+        .then_some("only one of the two states the dimensions, and nothing else is called so")
+}
+
+fn lacks_words(shorter: &Name, longer: &Name) -> Option<&'static str> {
     let (a, b) = (&shorter.written, &longer.written);
-    let numbered = !shorter.numbers.is_empty() && !longer.numbers.is_empty();
-    if a.words == b.words
-        || !a.may_be(b)
-        || numbered && shorter.numbers.is_disjoint(&longer.numbers)
-    {
-        return None;
-    }
-    if a.lacks_dimensions_of(b) {
-        return Some("only one of the two states the dimensions, and nothing else is called so");
-    }
-    let bare = shorter.numbers.is_empty() && a.is_noun_of(b);
-    bare.then_some("nothing else is called so")
+    let lacks = shorter.numbers.is_empty() && a.words != b.words && a.is_noun_of(b);
+    (lacks && may_be_one(shorter, longer)).then_some("nothing else is called so")
+}
+
+fn may_be_one(a: &Name, b: &Name) -> bool {
+    let unnumbered = a.numbers.is_empty() || b.numbers.is_empty();
+    (unnumbered || !a.numbers.is_disjoint(&b.numbers)) && a.written.may_be(&b.written)
 }
 
 /// True where one list uses both names.
