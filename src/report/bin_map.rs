@@ -71,19 +71,24 @@ impl<'a> BinMap<'a> {
         let item = &self.account.items[bin.item];
         let piece = bin.piece(self.account);
         let (size, kind) = wording::large_and_small(piece.item, piece.text);
-        let short = match self.layout.per_stage {
-            true => item
-                .shares
-                .iter()
-                .find(|share| share.stage == bin.stage)
-                .map_or(Some(0), |share| wording::known_short_in(item, share)),
-            false => wording::known_short(item),
+        let (short, may_lack) = match self.layout.per_stage {
+            true => {
+                let share = item.shares.iter().find(|share| share.stage == bin.stage);
+                share.map_or((Some(0), 0), |share| {
+                    (wording::known_short_in(item, share), share.may_lack)
+                })
+            }
+            false => (wording::known_short(item), item.may_lack()),
         };
         let short = short.unwrap_or(0);
         let count = match short {
             _ if bin.instead.is_some() => {
                 format!("{}, SUBSTITUTE", crate::words::count(bin.pieces, "piece"))
             }
+            0 if may_lack > 0 => format!(
+                "{}, perhaps {may_lack} fewer",
+                crate::words::count(bin.pieces, "piece")
+            ),
             0 => crate::words::count(bin.pieces, "piece"),
             _ => format!(
                 "{} (short {short})",

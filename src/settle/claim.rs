@@ -163,6 +163,7 @@ impl Claim {
                 item: at,
                 cause,
                 pieces,
+                rest: false,
                 stage: lacks.stage,
                 urgency: match item.sums.short {
                     0 => Urgency::Filled,

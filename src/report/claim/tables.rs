@@ -353,6 +353,7 @@ fn finding(item: &ItemAccount, line: &Claimed) -> String {
         Cause::NotReceived => &[],
     };
     let found = item.findings.iter().filter(|f| kinds.contains(&f.finding));
+    let found = found.filter(|f| !(line.rest && f.finding == FindingKind::SlipShort));
     let words: Vec<String> = found.map(wording::finding).collect();
     if !words.is_empty() {
         return words.join("\n");

@@ -33,6 +33,8 @@ pub struct Claimed {
     pub cause: Cause,
     /// At least 1.
     pub pieces: u64,
+    /// They are what is lacking beside bags that are missing whole.
+    pub rest: bool,
     /// The first stage that lacks it.
     pub stage: usize,
     pub urgency: Urgency,

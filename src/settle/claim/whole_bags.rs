@@ -76,6 +76,7 @@ pub fn whole_bags(account: &Account, kits: u64, claimed: &mut Vec<Claimed>) -> V
         };
         let rest = Claimed {
             pieces: line.pieces - pieces,
+            rest: true,
             ..line.clone()
         };
         lines.push(Claimed { pieces, ..line });

@@ -3,7 +3,7 @@
 //! A slip's `4 ? foot plates` says that some came, whatever the figure is: nobody is short of foot plates
 //! before it is read. So it is with a bolt whose diameter and length stand among the figures of a row.
 
-use super::{Ledger, unread::Unnamed};
+use super::{Ledger, unmet::is_kit, unread::Unnamed};
 use crate::{
     hardware::{Item, Kind, Written},
     settle::{
@@ -89,6 +89,10 @@ impl Sought {
     }
 
     fn may_be(&self, row: &Obscure) -> bool {
+        // `Fixings, 1 lot`.
+        if !row.by_count && row.words.words.words().any(is_kit) {
+            return true;
+        }
         match &self.what {
             What::Part(words) => words.share_a_word(&row.words),
             What::Size { figures, noun } => {

@@ -43,10 +43,38 @@ struct Part<'a> {
     pieces: u64,
 }
 
-/// Words for a kit as one piece (common practice, no source).
-const KIT: [&str; 6] = ["kit", "kits", "set", "sets", "complete", "package"];
+/// Words for a kit, for fixings as one piece, and for all the rest (common practice, no source).
+const KIT: [&str; 26] = [
+    "kit",
+    "kits",
+    "set",
+    "sets",
+    "complete",
+    "package",
+    "pack",
+    "packs",
+    "bag",
+    "bags",
+    "bundle",
+    "bundles",
+    "lot",
+    "assortment",
+    "pallet",
+    "hardware",
+    "fixings",
+    "fasteners",
+    "fittings",
+    "accessories",
+    "accessory",
+    "sundries",
+    "balance",
+    "remainder",
+    "remaining",
+    "rest",
+];
 
-fn is_kit(name: &str) -> bool {
+/// True for a name that may stand for much of a kit: `market stall kit`, `fixings bag`, `balance to follow`.
+pub(super) fn is_kit(name: &str) -> bool {
     let mut words = name.split(|c: char| !c.is_alphanumeric());
     words.any(|word| KIT.contains(&word))
 }
@@ -77,10 +105,11 @@ impl Ledger {
                 let slip = slips.entry(rows.list).or_default();
                 match (is_met, is_hardware) {
                     (true, _) => slip.met.extend(listed()),
-                    (false, true) => slip.hardware += 1,
-                    (false, false) => {
+                    (false, true) if stated.identity.diameter.is_some() => slip.hardware += 1,
+                    (false, _) => {
                         slip.unknown.push(&stated.shipped_by);
-                        slip.bare_numbers += u64::from(stated.description().is_none());
+                        slip.bare_numbers +=
+                            u64::from(!is_hardware && stated.description().is_none());
                         slip.parts.extend(stated.description().map(|name| Part {
                             name,
                             rows: &stated.shipped_by,

@@ -976,7 +976,13 @@ fn a_kit_listed_as_one_may_hold_the_rest() {
     let all = [one("rail", 4), one("hinge", 6), one("cap", 2)];
     let all = all.each_ref().map(String::as_str);
     // By its name, or since it is all that there is.
-    for name in ["market stall kit", "complete market stall", "market stall"] {
+    for name in [
+        "market stall kit",
+        "complete market stall",
+        "market stall",
+        "fixings bag",
+        "balance to follow",
+    ] {
         let kit = over(name, 1);
         otherwise(
             &required,
