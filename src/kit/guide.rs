@@ -29,7 +29,7 @@ use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
     Doubt,
     hardware::{Item, Kind},
-    notation::{Before, Bolts, Call, Naming, Notation, lend, sentence_after},
+    notation::{Before, Bolts, Call, Naming, Notation, goes_for, lend, sentence_after},
 };
 
 /// A shorter line is not wrapped: what stands on the next is no more of its sentence, unless it plainly runs
@@ -183,6 +183,7 @@ impl Guide {
         self.before.row = row;
         self.before.bolts = self.bolts();
         let mut said = sentence_after(&self.before, text, notation);
+        let named = said.named.as_ref().map(|told| told.number);
         self.before.note(said.named.take());
         let asked = |callout| Asked {
             row,
@@ -244,8 +245,17 @@ impl Guide {
                     asked.sequence = Some(sequence);
                 }
             }
-            if let Some(times) = said.repeat.filter(|_| !tells) {
-                self.repeat(&said, times, asked(Err("")));
+            if !tells {
+                let goes_for = || goes_for(text).filter(|_| known.is_empty() && self.has_items());
+                match (said.repeat, goes_for()) {
+                    (None, Some(Some(times))) if self.is_done_for(times + 1) => {}
+                    (Some(1) | None, Some(Some(times))) => {
+                        self.repeat(&said, named.unwrap_or(times), asked(Err("")));
+                    }
+                    (Some(times), _) => self.repeat(&said, times, asked(Err(""))),
+                    (None, Some(None)) => self.may_repeat(text),
+                    (None, None) => {}
+                }
             }
             return;
         }

@@ -13,6 +13,7 @@ mod calls;
 mod clause;
 mod counted;
 mod each_piece;
+mod goes_for;
 mod hedges;
 mod joint;
 mod left_over;
@@ -42,6 +43,7 @@ use std::ops::Range;
 pub use self::{
     before::{Before, Bolts},
     call::{Call, Naming},
+    goes_for::goes_for,
     joint::lend,
     said::pieces,
     setting::{OptionNamed, condition, option},

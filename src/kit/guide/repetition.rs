@@ -6,6 +6,46 @@ use super::{Asked, Guide};
 use crate::{Doubt, kit::Usage, notation::Sentence};
 
 impl Guide {
+    /// What a sentence repeats that stands here.
+    fn to_repeat(&self) -> Range<usize> {
+        let end = self.asked.len();
+        // What stands above the paragraph is a joint of its own, where the paragraph has one.
+        match (self.since.min(end), self.paragraph_from) {
+            (since, from) if since < from && from < end => from..end,
+            (since, _) if since < end => since..end,
+            _ => self.repeated.clone(),
+        }
+    }
+
+    /// True where something was called for that a sentence may go on with.
+    pub(super) fn has_items(&self) -> bool {
+        self.asked[self.to_repeat()].iter().any(is_wanted)
+    }
+
+    /// True where what was called for is for so many places already.
+    pub(super) fn is_done_for(&self, places: u32) -> bool {
+        let all = || {
+            self.asked[self.to_repeat()]
+                .iter()
+                .filter(|asked| is_wanted(asked))
+        };
+        all().all(|asked| asked.places == places)
+    }
+
+    /// Doubts what was called for before a sentence that says it to go for more, and not for how many.
+    pub(super) fn may_repeat(&mut self, text: &str) {
+        let again = self.to_repeat();
+        for asked in self.asked[again]
+            .iter_mut()
+            .filter(|asked| is_wanted(asked))
+        {
+            asked.doubts.push(Doubt::HowMany(
+                format!("\"{text}\" may ask for it again: how often is not said; taken once")
+                    .into(),
+            ));
+        }
+    }
+
     /// Asks again for what was asked for since the last repetition. `aside`: the sentence, to be kept
     /// word for word where it cannot be known what it repeats.
     pub(super) fn repeat(&mut self, said: &Sentence, times: u32, aside: Asked) {
@@ -13,20 +53,9 @@ impl Guide {
             .repeats_stage
             .as_deref()
             .is_some_and(|stage| Some(stage) != stage_number(&self.title));
-        let end = self.asked.len();
-        // What stands above the paragraph is a joint of its own, where the paragraph has one.
-        let again = match (self.since.min(end), self.paragraph_from) {
-            (since, from) if since < from && from < end => from..end,
-            (since, _) if since < end => since..end,
-            _ => self.repeated.clone(),
-        };
-        let items = |range: &Range<usize>| {
-            let all = self.asked[range.clone()].iter();
-            all.filter(|asked| asked.callout.is_ok() && asked.usage != Some(Usage::Reference))
-                .cloned()
-                .collect::<Vec<Asked>>()
-        };
-        let items = items(&again);
+        let again = self.to_repeat();
+        let all = self.asked[again.clone()].iter();
+        let items: Vec<Asked> = all.filter(|asked| is_wanted(asked)).cloned().collect();
         if elsewhere || items.is_empty() {
             self.asked.push(Asked {
                 callout: Err(match elsewhere {
@@ -67,6 +96,11 @@ impl Guide {
         self.since = self.asked.len();
         self.joint = self.asked.len();
     }
+}
+
+/// True for pieces that a sentence calls for.
+fn is_wanted(asked: &Asked) -> bool {
+    asked.callout.is_ok() && asked.usage != Some(Usage::Reference)
 }
 
 /// The number of a stage, from its title: `4B` of `Step 4B - Rails`.

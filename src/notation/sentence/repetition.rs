@@ -51,14 +51,17 @@ pub(super) static OTHERS: LazyLock<Regex> = LazyLock::new(|| {
     ))
 });
 
-/// How often a sentence repeats what stood before it.
-pub(super) fn repeats(words: &Words, text: &str, named: Option<u32>) -> u32 {
-    // `from the other two legs`: what it is made of.
-    let others = OTHERS
+/// `from the other two legs`: what it is made of; `for the other three`: so many more.
+pub(super) fn others(text: &str) -> Option<u32> {
+    OTHERS
         .captures_iter(text)
         .find(|found| found.name("of").is_none())
-        .and_then(|found| number(found.name("n").or(found.name("m"))?.as_str()));
-    let in_all = IN_ALL.captures(text).and_then(|found| {
+        .and_then(|found| number(found.name("n").or(found.name("m"))?.as_str()))
+}
+
+/// `Do this four times`: how much more often.
+pub(super) fn more_times(text: &str) -> Option<u32> {
+    IN_ALL.captures(text).and_then(|found| {
         let times = match found.name("n") {
             Some(n) => number(n.as_str())?,
             None => 2,
@@ -66,11 +69,19 @@ pub(super) fn repeats(words: &Words, text: &str, named: Option<u32>) -> u32 {
         let more = found.name("more").or_else(|| found.name("again"));
         let first = found["verb"].eq_ignore_ascii_case("do") && more.is_none();
         Some(times - u32::from(first))
-    });
-    named.or(others).or(in_all).unwrap_or_else(|| {
-        let both = COUNTED
-            .captures(words, text)
-            .and_then(|found| found.name("both").map(|_| 2));
-        both.unwrap_or(1)
     })
+}
+
+/// How often a sentence repeats what stood before it.
+pub(super) fn repeats(words: &Words, text: &str, named: Option<u32>) -> u32 {
+    let in_all = || more_times(text);
+    named
+        .or_else(|| others(text))
+        .or_else(in_all)
+        .unwrap_or_else(|| {
+            let both = COUNTED
+                .captures(words, text)
+                .and_then(|found| found.name("both").map(|_| 2));
+            both.unwrap_or(1)
+        })
 }

@@ -14,7 +14,7 @@ use crate::notation::words::{Sense, look_up};
 pub struct Told {
     /// In lower case, without the s of the plural.
     pub(super) noun: String,
-    pub(super) number: u32,
+    pub number: u32,
     pub(super) words: String,
     /// What has so many each: `end frame` of `four brackets on each end frame`.
     pub(super) of: Option<String>,
