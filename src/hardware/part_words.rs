@@ -323,12 +323,8 @@ fn hands(text: String) -> String {
         (&["(l)", "(lh)", "l/h", "l.h.", "l.h"], "lh"),
         (&["(r)", "(rh)", "r/h", "r.h.", "r.h"], "rh"),
     ];
-    let marked = |text: &str| {
-        HANDS
-            .iter()
-            .any(|(marks, _)| marks.iter().any(|mark| text.contains(mark)))
-    };
-    if !marked(&text) {
+    let may_be_marked = ["(l", "(r", "/h", ".h"].iter().any(|of| text.contains(of));
+    if !may_be_marked {
         return text;
     }
     let word = |word: &str| {
