@@ -42,24 +42,27 @@ impl fmt::Display for Again {
             (AgainKind::Totals, [of]) => write!(f, "the totals of sheet {of}")?,
             (AgainKind::Totals, of) => write!(f, "the totals of the other {} sheets", of.len())?,
         }
-        write!(f, ", not added again; {} agree", count(self.agree, "item"))?;
-        if self.differences.is_empty() {
-            return Ok(());
-        }
-        match self.differences.len() {
-            1 => f.write_str(", 1 differs: ")?,
-            n => write!(f, ", {n} differ: ")?,
-        }
-        let named: Vec<String> = self
-            .differences
-            .iter()
-            .take(NAMED)
+        write!(f, ", not added again; {}", self.compared())
+    }
+}
+
+impl Again {
+    /// How many items agree, and which differ: `5 items agree, 1 differs: 1/2 hex nut: 8 here, 6 there`.
+    pub fn compared(&self) -> String {
+        let agree = format!("{} agree", count(self.agree, "item"));
+        let named = self.differences.iter().take(NAMED);
+        let named: Vec<String> = named
             .map(|d| format!("{}: {} here, {} there", d.item, d.here, d.there))
             .collect();
-        f.write_str(&named.join("; "))?;
+        let named = named.join("; ");
+        let differ = match self.differences.len() {
+            0 => return agree,
+            1 => "1 differs".to_owned(),
+            n => format!("{n} differ"),
+        };
         match self.differences.len().saturating_sub(NAMED) {
-            0 => Ok(()),
-            more => write!(f, "; and {more} more"),
+            0 => format!("{agree}, {differ}: {named}"),
+            more => format!("{agree}, {differ}: {named}; and {more} more"),
         }
     }
 }

@@ -5,9 +5,12 @@
 
 use std::hash::{BuildHasher, Hash, Hasher};
 
-use rustc_hash::{FxBuildHasher, FxHashMap, FxHasher};
+use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet, FxHasher};
 
-use super::{line::What, list::List};
+use super::{
+    line::{Line, What},
+    list::List,
+};
 use crate::words::fold;
 
 /// Lines of a sheet without stages that make a chance likeness unlikely.
@@ -99,6 +102,44 @@ fn sheets(list: &List) -> Vec<Sheet> {
         sheet.lines.sort_unstable();
     }
     all
+}
+
+/// Sheets that say the same lines twice and more, one after another, and nothing tells why: a slip that was printed with its
+/// copy, a list with its second page. Questions, since it may be meant so.
+pub fn said_again_below(list: &List) -> Vec<(usize, String)> {
+    const ENOUGH: usize = 3;
+    let by_sheet = list.lines.chunk_by(|a, b| a.sheet == b.sheet);
+    by_sheet
+        .filter_map(|lines| {
+            // The title of the second may be taken for a line.
+            let counted = lines.iter().filter(|line| line.quantity.is_some());
+            let lines: Vec<&Line> = counted.collect();
+            let item = |line: &Line| list.reading_of(line).map(|reading| &reading.item);
+            let same = |a: &Line, b: &Line| {
+                (a.quantity, a.places) == (b.quantity, b.places)
+                    && item(a) == item(b)
+                    && list.placement_of(a) == list.placement_of(b)
+            };
+            let times = (2..=4).find(|times| {
+                let (length, rest) = (lines.len() / times, lines.len() % times);
+                length >= ENOUGH
+                    && rest == 0
+                    && lines.iter().zip(&lines[length..]).all(|(a, b)| same(a, b))
+            })?;
+            let items = lines[..lines.len() / times].iter();
+            let items: FxHashSet<_> = items.filter_map(|line| item(line)).collect();
+            let [first, again] = [&lines[0], &lines[lines.len() / times]];
+            let noun = list.row_noun();
+            (items.len() >= ENOUGH).then(|| {
+                let question = format!(
+                    "{noun} {} and those below it say again what {noun} {} and those below it say, and all are counted: \
+                     if it is a copy, take it out of the file; if it is meant so, say what each is for",
+                    again.row, first.row
+                );
+                (usize::from(first.sheet), question)
+            })
+        })
+        .collect()
 }
 
 /// True for names that differ in a number or a letter alone: `Frame 1` and `Frame 2`, `Side A`.

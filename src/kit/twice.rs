@@ -11,7 +11,7 @@ use regex::Regex;
 
 use super::{
     again::{Again, AgainKind, Difference},
-    copies::copies,
+    copies::{copies, said_again_below},
     input::SheetUse,
     line::What,
     list::List,
@@ -100,6 +100,16 @@ fn is_of_totals(name: &str) -> bool {
     TOTALS.is_match(name)
 }
 
+/// Named as a list, and as none of a part of the kit: `Order list`, `Sheet1`, `Hardware`.
+fn is_of_a_list(name: &str) -> bool {
+    static LIST: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?i)^\s*(?:(?:order|parts?|hardware|fasteners?|fixings?|material|bolt|kit|shopping|buying)?\s*(?:list|order|bom)|sheet\s?\d+|hardware|fasteners|fixings|parts|bom|bill of materials?|kit)\s*$",
+        )
+    });
+    LIST.is_match(name)
+}
+
 /// Named as what is no longer the list.
 fn is_old(name: &str) -> bool {
     static OLD: LazyLock<Regex> = LazyLock::new(|| {
@@ -150,7 +160,10 @@ fn tells_places_apart(a: &str, b: &str) -> bool {
 
 /// Compares the sheets that were read. `told`: what the job says of sheets, by folded name.
 pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
-    let mut found = Twice::default();
+    let mut found = Twice {
+        questions: said_again_below(list),
+        ..Twice::default()
+    };
     let read = list.sheets.iter().filter(|s| s.passed_over.is_none());
     if read.count() < 2 {
         return found;
@@ -231,9 +244,9 @@ pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
             found.questions.push((
                 sheet,
                 format!(
-                    "sheet {} may be the totals of the others ({} agree), and is counted beside them: {}",
+                    "sheet {} may be the totals of the others ({}), and is counted beside them: {}",
                     name(sheet),
-                    count(like.agree, "item"),
+                    like.compared(),
                     how_to_say(name(sheet), SheetUse::Checks),
                 ),
             ));
@@ -314,14 +327,19 @@ fn totals<'a>(
             return None;
         }
         let like = Likeness::between(&sums[sheet], &others);
-        let near = like.is_at_least(4, 5) && takes_in_all;
-        let sure = match (like.is_exact(), named) {
-            (true, true) => like.agree >= 2,
+        let near = |parts, of| like.is_at_least(parts, of) && takes_in_all;
+        // A name of no part of the kit makes it likelier.
+        let of_list = named || is_of_a_list(name(sheet)) && rest.len() > 1;
+        let sure = match (like.is_exact(), of_list) {
+            (true, true) => like.agree >= if named { 2 } else { 3 },
             (true, false) => like.agree >= 5,
-            (false, true) => near && like.agree >= 4,
-            (false, false) => near && like.agree >= 8,
+            (false, true) if named => near(3, 4) && like.agree >= 3,
+            (false, true) => near(4, 5) && like.agree >= 4,
+            (false, false) => near(4, 5) && like.agree >= 8,
         };
-        let perhaps = like.is_exact() && like.agree >= 2 || named && like.agree > 0;
+        let perhaps = like.is_exact() && like.agree >= 2
+            || named && like.agree > 0
+            || near(2, 3) && like.agree >= 3;
         (sure || perhaps).then(|| ((sure, like.is_exact(), named, like.agree), sheet, rest))
     });
     candidates
@@ -557,11 +575,53 @@ mod tests {
             &[("Posts", POSTS), ("Rails", RAILS), ("Summary", &off)],
             52,
             &[
-                "Summary: sheet Summary may be the totals of the others (2 items agree), and is counted \
-               beside them: if so, write sheets = { \"Summary\" = \"check\" } beside this file in the \
+                "Summary: sheet Summary may be the totals of the others (2 items agree, 3 differ: 3/8 x 2 lag \
+               screw: 0 here, 2 there; 1/2 hex nut: 12 here, 10 there; 1/2 flat washer: 0 here, 8 there), and is \
+               counted beside them: if so, write sheets = { \"Summary\" = \"check\" } beside this file in the \
                job file, else \"count\"",
             ],
         );
+    }
+
+    #[test]
+    fn totals_by_whatever_name() {
+        let mut off = BOTH.to_vec();
+        off[2].0 = 12;
+        let differ = "4 items agree, 1 differs: 1/2 hex nut: 12 here, 10 there";
+        for name in ["Order list", "Sheet1", "Hardware"] {
+            let told =
+                format!("{name}: the totals of the other 2 sheets, not added again; {differ}");
+            case(
+                &[("Posts", POSTS), ("Rails", RAILS), (name, &off)],
+                30,
+                &[&told],
+            );
+        }
+        // By a name of its own it may be a part of the kit: it is asked, and never added in silence.
+        let told = format!(
+            "Deck: sheet Deck may be the totals of the others ({differ}), and is counted beside them: if so, write \
+             sheets = {{ \"Deck\" = \"check\" }} beside this file in the job file, else \"count\""
+        );
+        case(
+            &[("Posts", POSTS), ("Rails", RAILS), ("Deck", &off)],
+            62,
+            &[&told],
+        );
+    }
+
+    #[test]
+    fn rows_that_a_sheet_says_again_below_are_asked() {
+        let twice: Vec<_> = POSTS.iter().chain(POSTS).copied().collect();
+        case(
+            &[("Posts", &twice)],
+            32,
+            &[
+                "Posts: row 5 and those below it say again what row 2 and those below it say, and all are counted: if it is \
+               a copy, take it out of the file; if it is meant so, say what each is for",
+            ],
+        );
+        let differs: Vec<_> = POSTS.iter().chain(RAILS).copied().collect();
+        case(&[("Posts", &differs)], 30, &[]);
     }
 
     #[test]
