@@ -322,6 +322,60 @@ fn listed_and_called_for() {
     );
 }
 
+/// A heading on a line of its own begins a stage, in whatever form it is numbered, lettered or set.
+#[test]
+fn headings_begin_stages() {
+    let (first, second) = (
+        "Fit two 3/8 x 3 hex bolts to the post.",
+        "Fit four 1/2 x 4 hex bolts to the gate.",
+    );
+    let stages = |text: &str| -> Vec<String> {
+        let list = guide(text);
+        let of = |line: &Line| list.placement_of(line).stage.clone().unwrap_or_default();
+        list.lines.iter().map(|line| of(line).to_string()).collect()
+    };
+    for heading in [
+        "PART 7 - GUTTER",
+        "PART SEVEN - GUTTER",
+        "Step 8) Gate",
+        "Assembly step 5 - Gate",
+        "3. Gate",
+        "3) Gate",
+        "# Gate",
+        "GATE",
+        "Gate:",
+        "Part 1 - Frame",
+        "1.0 Frame",
+        "A. Frame",
+        "C) Roof sheets",
+        "Stage 4 Gate",
+    ] {
+        let text = format!("Stage 1: Legs\n\n{first}\n\n{heading}\n\n{second}\n");
+        let title = heading.trim_matches(['#', ' ', ':']);
+        assert_eq!(stages(&text), ["Stage 1: Legs", title]);
+    }
+    for [one, two] in [
+        ["1 FRAME", "2 LADDER"],
+        ["1. FRAME", "2. LADDER"],
+        ["1) Frame", "2) Ladder"],
+        ["A. Frame", "B. Ladder"],
+        ["Part 1 - Frame", "Part 2 - Ladder"],
+        ["1.0 Frame", "2.0 Ladder"],
+    ] {
+        let text = format!("{one}\n{first}\n{two}\n{second}\n");
+        assert_eq!(stages(&text), [one, two]);
+    }
+    // What looks after the work, and a side, are no stages.
+    for heading in ["Tightening", "Final checks:", "Left side:", "Safety"] {
+        let text = format!("Stage 1: Legs\n\n{first}\n\n{heading}\n\n{second}\n");
+        assert_eq!(
+            stages(&text),
+            ["Stage 1: Legs", "Stage 1: Legs"],
+            "{heading}"
+        );
+    }
+}
+
 /// A line of a list goes on with no sentence above it.
 #[test]
 fn lists_below_sentences() {

@@ -15,7 +15,7 @@ use std::{collections::BTreeMap, ops::Range};
 pub use self::{
     asked::Asked,
     listed::{Listed, hold_against},
-    prose::{is_prose, without_step},
+    prose::{is_prose, is_side, without_step},
 };
 use self::{
     mention::Part,
@@ -89,6 +89,20 @@ impl Guide {
         let idle = |row: &&u32| !self.repeats.contains_key(row);
         let row = self.confirmed.keys().find(idle)?;
         Some((*row, &self.repeats))
+    }
+
+    /// True where sentences of the stage stand above.
+    pub fn has_sentences(&self) -> bool {
+        !self.paragraph.is_empty() || !self.paragraphs.is_empty()
+    }
+
+    /// True where the last line of the sentences above ends one.
+    pub fn is_closed(&self) -> bool {
+        let last = self
+            .paragraph
+            .last()
+            .or(self.paragraphs.last().and_then(|all| all.last()));
+        last.is_some_and(|(_, text)| text.ends_with(['.', '!']))
     }
 
     /// Takes a line of text if it is prose: one that begins a sentence, or goes on with one.

@@ -12,10 +12,10 @@ use crate::{cues::Cued, words::pattern};
 pub fn stage_title(text: &str) -> Option<&str> {
     static TITLE: Cued = Cued::new("stage|step|section|phase|assembly|part", || {
         pattern(
-            r"(?ix)^ (?: stage | step | section | phase | assembly )
+            r"(?ix)^ (?: (?: assembly \s+ )? (?: stage | step ) | section | phase | assembly )
                \s* (?: no\.? | number | \# )? \s*
                (?: \d+ [a-z]? (?:\.\d+)? | [a-z] | [ivx]+ | one|two|three|four|five|six|seven|eight|nine|ten )
-               (?: $ | \s*[:.,\-–—(/] | \s+ \p{Alphabetic} )
+               (?: $ | \s*[:.,\-–—()/] | \s+ \p{Alphabetic} )
                # a part of the work, not one with a number
                | ^ part \s+ (?: [a-h] | [ivx]+ ) \s* [:\-–—] \s* \p{Alphabetic}",
         )
@@ -65,21 +65,49 @@ pub fn bare_title(text: &str) -> Option<&str> {
     .then_some(title)
 }
 
-/// A number and a title of a few words: `2. Posts`, with the number.
+/// A number and a title of a few words: `2. Posts`, `C) Roof`, `2.0 Ladder`, `PART SEVEN - GUTTER`, with the number.
 pub fn numbered_title(text: &str) -> Option<(u32, &str)> {
+    static NUMBERED: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?x)^ (?: (?i:part|chapter|unit) \s+ (?: (?P<part> \d{1,2} ) | (?P<word> (?i:one|two|three|four|five|six|seven|eight|nine|ten) ) )
+                  (?: \s* [:.)] | \s+ [-–—] )
+                | (?: (?P<n> \d{1,3} ) | (?P<letter> [A-Z] ) ) [.)] | (?P<whole> \d{1,2} ) \.0 ) \s+ (?P<words> \S .* ) $",
+        )
+    });
+    const WORDS: [&str; 10] = [
+        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+    ];
     let title = unmark(text);
-    let figures = title.bytes().take_while(u8::is_ascii_digit).count();
-    let words = title[figures..].strip_prefix(['.', ')'])?;
-    let number = title[..figures].parse().ok()?;
-    let plain = words.starts_with(' ') && bare_title(words).is_some();
-    plain.then_some((number, title))
+    let found = NUMBERED.captures(title)?;
+    bare_title(found.name("words")?.as_str())?;
+    let figures = (found.name("part").or(found.name("n"))).or(found.name("whole"));
+    let letter = |letter: regex::Match| {
+        letter
+            .as_str()
+            .bytes()
+            .next()
+            .map(|b| u32::from(b - b'A' + 1))
+    };
+    let word = |word: regex::Match| {
+        let turn = WORDS
+            .iter()
+            .position(|known| word.as_str().eq_ignore_ascii_case(known));
+        turn.and_then(|at| u32::try_from(at + 1).ok())
+    };
+    let number = match figures {
+        Some(figures) => figures.as_str().parse().ok(),
+        None => {
+            (found.name("letter").and_then(letter)).or_else(|| found.name("word").and_then(word))
+        }
+    };
+    number.map(|number| (number, title))
 }
 
 /// The first of several titles that are numbered or lettered in turn: `1. Base`, `A) Frame`.
 pub fn first_title(text: &str) -> Option<&str> {
-    let title = unmark(text);
-    let words = (title.strip_prefix(['1', 'A'])?).strip_prefix(['.', ')'])?;
-    (words.starts_with(' ') && bare_title(words).is_some()).then_some(title)
+    numbered_title(text)
+        .filter(|(number, _)| *number == 1)
+        .map(|(_, title)| title)
 }
 
 /// True where a line that names no item may be a title: a few words that begin large and end as no

@@ -215,6 +215,11 @@ fn counts_things(text: &str) -> bool {
     number && (1..3).contains(&rest.len()) && rest.iter().all(plain) && part()
 }
 
+/// True for a word that tells one side or end from the others.
+pub fn is_side(word: &str) -> bool {
+    SIDES.contains(&word)
+}
+
 /// True for a few words and, behind a mark, a bare count, as lists have them: `slide gate - 1`, `hang rails: 4`.
 fn ends_in_count(text: &str) -> bool {
     const WORDS: usize = 5;

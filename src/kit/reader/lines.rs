@@ -137,7 +137,8 @@ impl Reader<'_> {
             return self.item_line(row, rest);
         }
         if let Some((level, title)) = furniture::markdown_heading(text) {
-            if level > 1 {
+            // The first names the whole.
+            if level > 1 || self.is_guide() {
                 self.enter_stage(title);
             }
             return None;
@@ -193,9 +194,13 @@ impl Reader<'_> {
             return None;
         }
         let closed = text.trim_end().ends_with(':');
+        let of_guide = titles::of_guide(text).filter(|_| self.is_title_of_guide(text));
         let numbered = furniture::numbered_title(text)
             .filter(|(number, _)| *number == self.titles_numbered + 1 && self.after_blank);
-        let title = furniture::bare_title(text).or(numbered.map(|(_, title)| title));
+        let title = furniture::bare_title(text)
+            .or(numbered.map(|(_, title)| title))
+            .or(of_guide);
+        let closed = closed || of_guide.is_some();
         if let Some(title) = title
             && (closed || self.after_blank)
             && self.list.role == Role::Required
@@ -213,6 +218,17 @@ impl Reader<'_> {
             return None;
         }
         self.item_line(row, text)
+    }
+
+    /// True where sentences were read.
+    fn is_guide(&self) -> bool {
+        self.list.from_sentences || self.guide.has_sentences()
+    }
+
+    /// True where a line stands apart from the sentences of a guide: behind a whole one, or by a blank line.
+    fn is_title_of_guide(&self, text: &str) -> bool {
+        let is_numbered = furniture::numbered_title(text).is_some();
+        self.is_guide() && (self.after_blank || (is_numbered && self.guide.is_closed()))
     }
 
     /// True for the next of the titles that are numbered in turn without a mark: `2 Roof`.

@@ -14,6 +14,7 @@ use super::{
     },
     Reader,
     lines::bagged,
+    titles,
 };
 use crate::{
     Doubt,
@@ -56,8 +57,8 @@ impl Reader<'_> {
         } else {
             let body = furniture::without_bullet(&text);
             let body = without_step(&body);
-            // `2. Posts` over sentences.
-            if self.bare_title.starts_with(|c: char| c.is_ascii_digit()) && is_prose(body) {
+            // `2. Posts`, `GATE` over sentences.
+            if titles::of_guide(&self.bare_title).is_some() && is_prose(body) {
                 let title = std::mem::take(&mut self.bare_title);
                 self.enter_stage(&title);
             }

@@ -1,6 +1,7 @@
-//! Titles that are numbered in turn, without a mark behind the number: `1 Frame`, `2 Roof` (common practice, no
-//! source). By itself such a line may as well be one frame, two roofs.
+//! Titles: those numbered in turn (`1 Frame`, `2 Roof`), and those over the sentences of a guide (common practice, no
+//! source). By itself `2 Roof` may as well be two roofs.
 
+use super::super::guide::{is_prose, is_side};
 use crate::{columns::furniture, source::Row};
 
 /// So many titles make an order.
@@ -12,11 +13,57 @@ pub(super) fn numbered(text: &str) -> Option<u32> {
     let figures = title.bytes().take_while(u8::is_ascii_digit).count();
     let (number, words) = title.split_at(figures);
     let is_title = words.starts_with(' ') && furniture::bare_title(words.trim_start()).is_some();
-    number.parse().ok().filter(|_| is_title)
+    match furniture::numbered_title(text) {
+        Some((number, title)) => Some(number).filter(|_| !is_prose(without_number(title))),
+        None => number.parse().ok().filter(|_| is_title),
+    }
+}
+
+fn without_number(title: &str) -> &str {
+    title.trim_start_matches(|c: char| !c.is_alphabetic())
+}
+
+/// A title of a guide, above its sentences: a few words, or a number and such. What looks after the work or the
+/// reader is no stage of it.
+pub(super) fn of_guide(text: &str) -> Option<&str> {
+    const NO_STAGES: &[&str] = &[
+        "tighten",
+        "torqu",
+        "check",
+        "inspect",
+        "safety",
+        "warning",
+        "caution",
+        "important",
+        "tip",
+        "before",
+        "tool",
+        "introduction",
+        "maintenance",
+        "care",
+        "contents",
+        "general",
+        "hint",
+        "remember",
+        "finally",
+        "then",
+        "optional",
+    ];
+    let title = match furniture::numbered_title(text) {
+        Some((_, title)) => title,
+        None => furniture::bare_title(text)?,
+    };
+    let lower = title.to_lowercase();
+    let words = lower.split(|c: char| !c.is_alphanumeric());
+    let is_none = |word: &str| NO_STAGES.iter().any(|none| word.starts_with(none));
+    let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
+    let is_place = words.first().is_some_and(|first| is_side(first));
+    (!words.iter().any(|word| is_none(word)) && !is_place && !is_prose(without_number(title)))
+        .then_some(title)
 }
 
 /// True where the first lines of a text hold titles numbered from 1 in turn, each with other lines below it and,
-/// but for the first, a blank one above: a list may begin with one frame, and go on with two posts.
+/// but for the first, a blank one above or sentences below: a list may begin with one frame, and go on with two posts.
 pub(super) fn are_numbered(head: &[Row]) -> bool {
     let texts: Vec<String> = head.iter().map(Row::joined).collect();
     let titles: Vec<(usize, u32)> = (texts.iter().enumerate())
@@ -27,7 +74,11 @@ pub(super) fn are_numbered(head: &[Row]) -> bool {
         .zip(1..)
         .all(|((_, number), turn)| *number == turn);
     let blank = |at: usize| texts.get(at).is_none_or(|text| text.trim().is_empty());
-    let apart = titles.iter().skip(1).all(|(at, _)| blank(at - 1));
+    let heads_prose = |at: usize| texts.get(at + 1).is_some_and(|below| is_prose(below));
+    let apart = titles
+        .iter()
+        .skip(1)
+        .all(|&(at, _)| blank(at - 1) || heads_prose(at));
     let with_lines = titles.iter().all(|(at, _)| !blank(at + 1));
     titles.len() >= ENOUGH && in_turn && apart && with_lines
 }
@@ -56,6 +107,13 @@ mod tests {
             &["1 Frame", "Bolt the rails on.", "", "2 Roof", "Lay it."],
             true,
         );
+        let guide = [
+            "1 FRAME",
+            "Bolt the rails on.",
+            "2 LADDER",
+            "Screw the hinges on.",
+        ];
+        case(&guide, true);
         case(&["1 Frame", "2 Posts", "4 Rails"], false);
         case(&["1 Frame", "4 M8 nuts", "2 Posts", "8 M10 nuts"], false);
         case(&["1 Frame", "4 posts", "", "3 Roofs", "6 sheets"], false);
