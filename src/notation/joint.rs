@@ -92,8 +92,24 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
         if let Some(times) = draft.per_bolt {
             count_per_bolt(&mut callout, draft, times, bolts.filter(|_| i > 0));
         }
-        if each {
+        if each && !draft.with {
             callout.doubts.push(Doubt::Multiplier("each".into()));
+        }
+        // `2 brackets c/w 4 bolts`
+        if let (true, Some(things), Some(stated)) = (of_things, main_count, draft.quantity)
+            && draft.with
+            && !draft.each
+            && things.pieces > 1
+            && stated.pieces >= things.pieces
+            && !callout
+                .doubts
+                .iter()
+                .any(|doubt| matches!(doubt, Doubt::OrElse { .. }))
+        {
+            callout.doubts.push(Doubt::OrElse {
+                pieces: stated.pieces.saturating_mul(things.pieces),
+                said: format!("{} may be with each, or in all", stated.pieces).into(),
+            });
         }
         callouts.push(callout);
     }
@@ -448,7 +464,7 @@ fn hardware(
             true
         };
         let on_one = if in_all { each / main } else { each };
-        if !even || on_one == 0 || on_one > MOST_ON_A_BOLT && main > 1 {
+        if !even || on_one == 0 || on_one > MOST_ON_A_BOLT && main > 1 && !draft.each {
             doubts.push(Doubt::OrElse {
                 pieces: if in_all {
                     each.saturating_mul(main)

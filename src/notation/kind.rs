@@ -358,7 +358,8 @@ impl Traits {
             Some(Noun::Washer) => const { used(&[WASHERS], &[]) },
             _ => return false,
         };
-        self.marks.0 & styles.0 == 0
+        // `full thread` tells none.
+        self.marks.0 & styles.0 & !all(&[Threaded]).0 == 0
     }
 
     /// Takes over what its standard says of a piece: all, or the style beside a plain noun (`nut DIN

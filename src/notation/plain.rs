@@ -48,7 +48,7 @@ impl Reader<'_> {
                 }
                 Tok::Word(row) => {
                     nouns += usize::from(self.noun(i).is_some());
-                    !row.kinds.meet(Senses::MENDED)
+                    !row.kinds.meet(Senses::MENDED) && row.per_many().is_none()
                 }
                 Tok::Num {
                     value,

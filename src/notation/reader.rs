@@ -118,7 +118,9 @@ impl<'a> Reader<'a> {
                 draft.known = true;
             }
             // `each with two nuts`
-            draft.each |= with && before.is_some_and(|at| self.says(at, Sense::Each));
+            draft.each |= before.is_some_and(|at| {
+                self.says(at, Sense::Each) && self.link(at + 1) == Some(Link::With)
+            });
             let says = draft.has_words() || !draft.dims.is_empty() || draft.quantity.is_some();
             if says || self.figures_of(&draft.tokens).is_some() {
                 drafts.push(draft);

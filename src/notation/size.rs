@@ -147,6 +147,15 @@ impl<'a> Dims<'a> {
         }
     }
 
+    /// True for one figure with its unit, a foot or more: no piece is so thick, so that it is a length.
+    pub fn is_too_thick(&self) -> bool {
+        let foot = |unit| match unit {
+            Unit::Inch => Ratio::from_integer(12),
+            Unit::Millimetre => Ratio::from_integer(300),
+        };
+        matches!(self.list[0], Some(Dim { value, unit: Some(unit), .. }) if self.len == 1 && value >= foot(unit))
+    }
+
     /// The figure that is a diameter or may be one.
     pub fn diameter(&self) -> Option<&Dim<'a>> {
         self.iter()

@@ -22,12 +22,16 @@ pub(super) const ARTICLES: &[&str] = &[
 /// Metric diameters that are written apart from their letter: `M 8`.
 const METRIC: [u64; 12] = [3, 4, 5, 6, 8, 10, 12, 14, 16, 20, 24, 30];
 
+/// So many words behind a number size its fastener is named.
+const NEAR: usize = 12;
+
 /// Puts dictated numbers together. Single words for counts stay as they are, where nothing tells that
 /// they measure.
 /// `None` where there are none.
 pub(super) fn join(text: &str, tokens: &[Token]) -> Option<Vec<Token>> {
     let dictated = |token: &Token| match token.tok {
-        Tok::Word(row) => row.kinds.meet(Senses::DICTATED),
+        Tok::Word(row) => row.kinds.meet(Senses::DICTATED) || row.per_many().is_some(),
+        Tok::Unknown => &text[token.start..token.end] == "C",
         _ => false,
     };
     if !tokens.iter().any(dictated) {
@@ -55,6 +59,21 @@ pub(super) fn join(text: &str, tokens: &[Token]) -> Option<Vec<Token>> {
                     ..tokens[i]
                 });
                 i = end;
+                // `ten twenty four`: a dash that is not spoken.
+                let prefix = match tok {
+                    Tok::Num { prefix, .. } => prefix,
+                    _ => Prefix::None,
+                };
+                if prefix == Prefix::Number {
+                    let at = tokens[end - 1].end;
+                    joined.push(Token {
+                        tok: Tok::Dash,
+                        start: at,
+                        end: at,
+                        spaced: false,
+                        role: None,
+                    });
+                }
                 // `five-eighths-inch`: the dash behind joins no figures.
                 if is_tight_dash(tokens, i) && matches!(tokens[i + 1].tok, Tok::Word(_)) {
                     i += 1;
@@ -81,14 +100,14 @@ pub fn figures(text: &str) -> Cow<'_, str> {
 pub(super) fn in_figures(text: &str, plain: &[Token]) -> Option<String> {
     let figures = join(text, plain)?;
     let in_words = |token: &Token| {
-        let plain = matches!(
+        let spelled = matches!(
             token.tok,
             Tok::Num {
-                prefix: Prefix::None,
+                prefix: Prefix::None | Prefix::Number,
                 ..
             }
         );
-        plain && is_word(text, token)
+        spelled && is_word(text, token)
     };
     if figures.len() == plain.len() && !figures.iter().any(in_words) {
         return None;
@@ -113,14 +132,12 @@ pub(super) fn in_figures(text: &str, plain: &[Token]) -> Option<String> {
             out.pop();
             out.push(' ');
         }
-        if matches!(
-            token.tok,
-            Tok::Num {
-                prefix: Prefix::Metric,
-                ..
-            }
-        ) {
-            out.push('M');
+        if let Tok::Num { prefix, .. } = token.tok {
+            out.push_str(match prefix {
+                Prefix::Metric => "M",
+                Prefix::Number => "#",
+                Prefix::None => "",
+            });
         }
         out.push_str(&Length::Inch(figure).to_string());
         copied = token.end;
@@ -263,6 +280,100 @@ impl Words<'_> {
         }
     }
 
+    /// `one thousand two hundred`, `two thousand and fifty`, in words or with a figure in front.
+    fn thousands(&self, i: usize) -> Option<(u64, usize)> {
+        let (n, thousand) = self.hundreds(i).or_else(|| self.whole(i))?;
+        if !(1..1000).contains(&n) || !self.is(thousand, "thousand") {
+            return None;
+        }
+        let rest = thousand + 1 + usize::from(self.says(thousand + 1, Sense::And));
+        let below = || {
+            let (more, end) = self.word(rest).and_then(|_| self.whole(rest))?;
+            // `two thousand five-eighths nuts` is a count and a fraction.
+            (more < 100 && self.part(self.next(end - 1)).is_none()).then_some((more, end))
+        };
+        let (more, end) = self.hundreds(rest).or_else(below)?;
+        Some((n * 1000 + more, end))
+    }
+
+    /// Pieces in the unit of issue that a word is; `C` stands apart in front of a size.
+    fn unit_of_issue(&self, i: usize) -> Option<u64> {
+        let hundred = self
+            .tokens
+            .get(i)
+            .is_some_and(|token| token.spaced && &self.text[token.start..token.end] == "C")
+            && matches!(
+                self.tokens.get(i + 1),
+                Some(Token {
+                    tok: Tok::Num { .. },
+                    ..
+                })
+            );
+        match hundred {
+            true => Some(100),
+            false => self.row(i)?.per_many(),
+        }
+    }
+
+    /// A part of a unit of issue, or some and a part, by the pieces that it makes: `half a gross`, `2-1/2 doz`,
+    /// `two and a half dozen`, `1.5 C`. Whole ones stay as they are.
+    fn part_of_unit(&self, i: usize) -> Option<(u64, usize)> {
+        let figure = |i: usize| match self.tokens.get(i)?.tok {
+            Tok::Num {
+                value,
+                prefix: Prefix::None,
+                ..
+            } if !value.is_integer() => Some((value, i + 1)),
+            _ => None,
+        };
+        let in_words = || {
+            let lone = || self.part(i).map(|d| (Ratio::new(1, d), i + 1));
+            let several = || {
+                let (n, end) = self.whole(i)?;
+                let (d, end) = self.parts(self.next(end - 1))?;
+                let n = i64::try_from(n).ok().filter(|n| *n < d)?;
+                Some((Ratio::new(n, d), end))
+            };
+            several().or_else(lone)
+        };
+        let some_and_part = || {
+            let (n, end) = self.whole(i)?;
+            let (part, end) = match self.says(end, Sense::And) {
+                true => self.fraction(end + 1, true)?,
+                false => figure(end).filter(|(part, _)| *part < ratio(1))?,
+            };
+            Some((ratio(n) + part, end))
+        };
+        // `1/2 x 2 1/2 doz`: of the size, or of the count.
+        let before = self.joined.last();
+        let is_figure = |token: &Token| matches!(token.tok, Tok::Num { .. });
+        if self.joins(before) || before.is_some_and(is_figure) {
+            return None;
+        }
+        let (units, end) = figure(i).or_else(in_words).or_else(some_and_part)?;
+        let end = end + usize::from(self.is(end, "of") && self.is(end + 1, "a"));
+        let end = end + usize::from(self.is(end, "a"));
+        let pieces = units * ratio(self.unit_of_issue(end)?);
+        let pieces = u64::try_from(pieces.to_integer())
+            .ok()
+            .filter(|_| pieces.is_integer())?;
+        Some((pieces, end + 1))
+    }
+
+    /// The number of a screw's size in words, where its threads follow and a fastener is named: `ten twenty four`.
+    fn number_size(&self, i: usize) -> Option<u64> {
+        let n = self.word(i).filter(|n| *n <= 12)?;
+        let threads = self.word(i + 1).filter(|n| *n >= 20)?;
+        let (threads, _) = self.whole(i + 1).unwrap_or((threads, i + 2));
+        let (number, threads) = (u8::try_from(n).ok()?, i64::try_from(threads).ok()?);
+        let named = || {
+            (self.tokens.iter().skip(i + 2).take(NEAR))
+                .any(|token| matches!(token.tok, Tok::Word(row) if row.noun().is_some()))
+        };
+        let thread = Thread::per_inch(threads);
+        (thread::is_standard(Diameter::Number(number), thread) && named()).then_some(n)
+    }
+
     /// `M twelve by one twenty`, `M8 by a hundred and thirty`: a length over a hundred, of a metric size.
     fn long(&self, i: usize) -> Option<(u64, usize)> {
         let (by, size) = match self.joined {
@@ -335,6 +446,7 @@ impl Words<'_> {
                 says(i + 1 + usize::from(tight), Senses::DICTATED)
                     || says(i + 1, Senses::LINKS)
                     || self.opens(i + 1)
+                    || self.part_of_unit(i).is_some()
             }
             _ => false,
         }
@@ -372,6 +484,18 @@ impl Words<'_> {
                 end,
             ));
         }
+        if let Some((n, end)) = self.part_of_unit(i) {
+            return num(ratio(n), Shape::Whole, end);
+        }
+        if let Some(n) = self.number_size(i) {
+            let (value, shape, prefix) = (ratio(n), Shape::Whole, Prefix::Number);
+            let tok = Tok::Num {
+                value,
+                shape,
+                prefix,
+            };
+            return Some((tok, i + 1));
+        }
         // `two and three quarter`, `2 and a half`
         if let Some((n, end)) = self.whole(i).filter(|(n, _)| *n > 0)
             && self.says(end, Sense::And)
@@ -379,7 +503,10 @@ impl Words<'_> {
         {
             return num(ratio(n) + part, Shape::Mixed, end);
         }
-        if let Some((n, end)) = self.long(i).or_else(|| self.hundreds(i)) {
+        if let Some((n, end)) = (self.long(i))
+            .or_else(|| self.thousands(i))
+            .or_else(|| self.hundreds(i))
+        {
             return num(ratio(n), Shape::Whole, end);
         }
         // `by inch and a half`
@@ -389,11 +516,6 @@ impl Words<'_> {
             && let Some((part, end)) = self.fraction(i + 2, true)
         {
             return num(ratio(1) + part, Shape::Mixed, end);
-        }
-        // `half a dozen`, `half dozen`
-        let dozen = i + 1 + usize::from(self.is(i + 1, "a"));
-        if self.part(i) == Some(2) && self.says(dozen, Sense::Per(12)) {
-            return num(ratio(6), Shape::Whole, dozen + 1);
         }
         // `2 (two)`
         if let Some((n, open)) = self.whole(i)
@@ -514,6 +636,20 @@ mod tests {
         case("a dozen nuts", "a dozen nuts");
         case("half a dozen nuts", "6 nuts");
         case("half dozen nuts", "6 nuts");
+        case("half a gross of nuts", "72 of nuts");
+        case("two and a half dozen nuts", "30 nuts");
+        case("2-1/2 doz 1/4 nuts", "30 1/4 nuts");
+        case("2 1/2 doz 1/4 nuts", "30 1/4 nuts");
+        case("1.5 C 1/4 nuts", "150 1/4 nuts");
+        case("three quarters of a gross", "108");
+        case("bolts 1/2 x 2 1/2 doz", "bolts 1/2 x 2 1/2 doz");
+        case("1/4 C clamps", "1/4 C clamps");
+        case("5/8 doz nuts", "5/8 doz nuts");
+        case("one thousand two hundred nuts", "1200 nuts");
+        case("two thousand and fifty nuts", "2050 nuts");
+        case("two thousand five hundred 1/4 nuts", "2500 1/4 nuts");
+        case("two thousand nuts", "two thousand nuts");
+        case("ten twenty four by one screws", "#10 24 by 1 screws");
         case("2 (two) 1/2 nuts", "2 1/2 nuts");
         case("2 (three) nuts", "2 (three) nuts");
         case("two in the middle", "two in the middle");

@@ -380,15 +380,18 @@ impl<'a> Lexer<'a> {
             self.push_num(value, Shape::Whole, Prefix::None, len);
             return true;
         }
-        // `M12 x 45s`: those of that length.
+        // `M12 x 45s`: those of that length; `3/8ths`.
         let joined = matches!(self.tokens.last(), Some(Token { tok: Tok::Join, .. }));
-        if joined
-            && let Some(figures) = chunk.strip_suffix('s')
+        let spoken = ["ths", "nds", "rds", "th"]
+            .iter()
+            .find_map(|end| chunk.strip_suffix(end));
+        let figures = spoken.or(chunk.strip_suffix('s').filter(|_| joined));
+        if let Some(figures) = figures
             && let Some(numeral) = self.numeral_at(self.at)
             && numeral.len == figures.len()
+            && (spoken.is_none() || numeral.shape != Shape::Whole)
         {
-            self.push_numeral(numeral, Prefix::None, 0);
-            self.push(Tok::Mark, 1);
+            self.push_num(numeral.value, numeral.shape, Prefix::None, chunk.len());
             return true;
         }
         if is_code(chunk) {

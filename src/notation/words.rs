@@ -257,6 +257,7 @@ impl Senses {
     pub const NOISE: Senses = Senses::of(&[Noise]);
     pub const FRACTION: Senses = Senses::of(&[Fraction(0)]);
     pub const PER: Senses = Senses::of(&[Per(0)]);
+    pub const PACK: Senses = Senses::of(&[Pack]);
     pub const GRADE_WORD: Senses = Senses::of(&[GradeWord]);
     pub const MEASURES: Senses = Senses::of(&[Sense::Measure(Measure::Length)]);
     pub const SERIES: Senses = Senses::of(&[Sense::Series(Series::Coarse)]);
@@ -387,6 +388,12 @@ impl Row {
             Sense::Per(n) => Some(*n),
             _ => None,
         })
+    }
+
+    /// The same of a unit of more than one: a dozen, a gross.
+    #[inline]
+    pub fn per_many(&self) -> Option<u64> {
+        self.per().filter(|n| *n > 1)
     }
 
     /// The denominator of the part of an inch that the word is.
@@ -718,7 +725,7 @@ pub(super) const WORDS: &[Row] = words! {
     "clevis", "clevis", [m(Clevis)];
     "hitch", "hitch", [m(Hitch)];
     "dowel", "dowel", [m(Dowel)];
-    "roll", "roll", [m(Roll)];
+    "roll", "roll", [m(Roll), Pack];
     "taper", "taper", [m(Taper)];
     "linch", "linch", [m(Linch)];
     "lynch", "linch", [m(Linch)];
@@ -981,6 +988,19 @@ pub(super) const WORDS: &[Row] = words! {
     "pkt", "packet", [Pack];
     "carton", "carton", [Pack];
     "ctn", "carton", [Pack];
+    // no packs where no fastener is named
+    "case", "case", [Use, Pack];
+    "tub", "tub", [Use, Pack];
+    "drum", "drum", [Use, Pack];
+    "jar", "jar", [Use, Pack];
+    "sack", "sack", [Use, Pack];
+    "keg", "keg", [Use, Pack];
+    "pail", "pail", [Use, Pack];
+    "bucket", "bucket", [Use, Pack];
+    "crate", "crate", [Use, Pack];
+    "pouch", "pouch", [Use, Pack];
+    "pouche", "pouches", [Use, Pack];
+    "reel", "reel", [Use, Pack];
     "qty", "quantity", [Qty];
     "quantity", "quantity", [Qty];
     "quan", "quantity", [Qty];

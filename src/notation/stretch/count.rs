@@ -71,12 +71,14 @@ impl Stretch<'_, '_> {
 
     /// `2 x 50 pack`, `3 C` of a size: where the count ends.
     fn lead_times(&mut self, i: usize, n: u64) -> Option<usize> {
-        let hundreds = self.is_word(i + 1)
-            && self.text(i + 1) == "C"
-            && self.reader.spaced(i + 1)
-            && self.number(i + 2).is_some();
-        if hundreds {
-            self.count(n.checked_mul(100), None, i..i + 2);
+        // `4 M 8 nuts` has a metric size.
+        let size = |(_, shape, prefix)| prefix != Prefix::None || shape != Shape::Whole;
+        if let Some(unit) = self.issue(i + 1)
+            && self
+                .number(i + 2)
+                .is_some_and(|figure| unit == 100 || size(figure))
+        {
+            self.count(n.checked_mul(unit), None, i..i + 2);
             return Some(i + 2);
         }
         let each = self.whole(i + 2)?;
@@ -86,6 +88,16 @@ impl Stretch<'_, '_> {
         }
         self.count(n.checked_mul(each), Some(n), i..i + 4);
         Some(i + 4)
+    }
+
+    /// `C` and `M` apart, as units of issue.
+    pub(super) fn issue(&self, i: usize) -> Option<u64> {
+        let unit = match self.is_word(i).then(|| self.text(i))? {
+            "C" => 100,
+            "M" => 1000,
+            _ => return None,
+        };
+        self.reader.spaced(i).then_some(unit)
     }
 
     /// `10 ft of threaded rod`: so much in all, and no count of pieces.
@@ -154,7 +166,6 @@ impl Stretch<'_, '_> {
                             | Sense::Foot
                             | Sense::Measure(_)
                             | Sense::Per(_)
-                            | Sense::Pack
                             | Sense::Torque
                             | Sense::Pound
                             | Sense::Hardness
@@ -232,8 +243,11 @@ impl Stretch<'_, '_> {
             (behind..self.end)
                 .any(|at| self.number(at).is_some() && matches!(self.tok(at + 1), Some(Tok::Inch)))
         };
+        // `2 x 6 ft 5/8 threaded rod`: so many of a length.
+        let long = dims.is_too_thick() && self.number(behind).is_some();
         let counted = prefix != Prefix::None
             || dims.thread.is_some()
+            || long
             || (fraction && standard && (dims.len() > 1 || short() || sized_behind()));
         // `40 x M8 hex bolt` may be a length in front.
         if prefix == Prefix::Metric
@@ -242,6 +256,9 @@ impl Stretch<'_, '_> {
                 .find_map(|j| self.reader.noun(j))
                 .is_some_and(Noun::is_long)
         {
+            if self.is_counted(behind) {
+                return None;
+            }
             let (count, size) = (self.text(i), self.text(after));
             self.draft.doubts.push(Doubt::Readings(vec![
                 format!("{count} pieces of {size}").into(),
@@ -249,5 +266,18 @@ impl Stretch<'_, '_> {
             ]));
         }
         counted.then_some(after)
+    }
+
+    /// True where a figure from a token on says that it counts: `4 pcs`, `qty 4`, `(4)` at the end.
+    fn is_counted(&self, from: usize) -> bool {
+        (from..self.end).any(|i| {
+            let bracketed = || {
+                i + 2 == self.end
+                    && matches!(self.reader.tok(i - 1), Some(Tok::Open))
+                    && matches!(self.tok(i + 1), Some(Tok::Close))
+            };
+            let counts = || self.per(i + 1).is_some() || self.says(i - 1, Sense::Qty);
+            self.whole(i).is_some() && (counts() || bracketed())
+        })
     }
 }

@@ -94,6 +94,15 @@ impl<'a> Stretch<'_, 'a> {
                 self.reader.mark(i..i + 4, Role::Count);
                 return i + 4;
             }
+            // `1/4 flat washers, 2 M`; a rod may have so many metres.
+            let counted = self.draft.traits.noun.is_some_and(|noun| noun != Noun::Rod);
+            if let Some(unit) = self.issue(i + 1).filter(|_| counted)
+                && self.draft.quantity.is_none()
+                && self.is_remark(i + 2)
+            {
+                self.count(n.checked_mul(unit), None, i..i + 2);
+                return i + 2;
+            }
             if let Some(per) = self.per(i + 1) {
                 // UN/ECE Recommendation 20 has CT for the carton (from memory); small, it counts.
                 if self.text(i + 1) == "CT" && self.draft.packs.is_none() {
@@ -185,7 +194,8 @@ impl<'a> Stretch<'_, 'a> {
             return end;
         }
         // `2-1/2 in. #10 screws`, `80 mm M10 bolts`: the length stands in front.
-        let sized = dims.get(0).is_some_and(|dim| dim.prefix != Prefix::None);
+        let sized = dims.get(0).is_some_and(|dim| dim.prefix != Prefix::None)
+            || (self.draft.dims.is_too_thick() && !dims.is_bare());
         // `8 x 3/8 carriage bolts, 5"`
         let lengthens = self.draft.dims.len() == 1
             && dims.get(0).is_some_and(|dim| dim.unit.is_some())
@@ -214,14 +224,8 @@ impl<'a> Stretch<'_, 'a> {
             at.and_then(|at| self.tok(at))
                 .is_some_and(|tok| matches!(tok, Tok::Comma | Tok::Semicolon))
         };
-        let last = end >= self.end
+        let last = self.is_remark(end)
             || (comma(i.checked_sub(1)) && comma(Some(end)))
-            || (end..self.end).all(|j| {
-                matches!(
-                    self.tok(j),
-                    Some(Tok::Close | Tok::Dot | Tok::Comma | Tok::Semicolon | Tok::Mark)
-                )
-            })
             || self.made_of(end).is_some_and(|(_, made)| made >= self.end);
         if let Some(n) = self.whole(i)
             && end == i + 1
@@ -233,6 +237,28 @@ impl<'a> Stretch<'_, 'a> {
             self.count(Some(n), None, self.number_sign(i)..end);
         }
         end
+    }
+
+    /// True where nothing but marks stands from a token to the end, or what is no part of an item begins there: a
+    /// price, a part number, a remark in brackets or of what it is for. A count may stand in front of it.
+    fn is_remark(&self, from: usize) -> bool {
+        let at = self.reader.skip(from, |tok| {
+            matches!(
+                tok,
+                Tok::Close | Tok::Dot | Tok::Comma | Tok::Semicolon | Tok::Mark
+            )
+        });
+        match self.tok(at) {
+            None | Some(Tok::Money | Tok::At) => true,
+            Some(Tok::Word(row)) => row.says(Sense::For) || row.says(Sense::PartNumber),
+            // `(24 pcs)` counts itself.
+            Some(Tok::Open) => {
+                let counts = |at: usize| self.per(at).is_some() || self.says(at, Sense::Qty);
+                !(at..self.end).any(counts)
+            }
+            Some(Tok::Join) => self.tok(at + 1).is_none(),
+            _ => false,
+        }
     }
 
     /// `: N. 6`: where the sign of a number in front of a count begins.

@@ -8,15 +8,28 @@ use crate::{
     notation::{
         callout::{Quantity, Role},
         token::Tok,
-        words::Sense,
+        words::{Sense, Senses},
     },
 };
 
 impl<'a> Stretch<'_, 'a> {
     /// A bag, a full box; `set of` as well.
     pub(super) fn is_pack(&self, i: usize) -> bool {
-        self.says(self.pack_at(i), Sense::Pack)
+        self.holds_pieces(self.pack_at(i))
             || (self.says(i, Sense::SetWord) && self.says(i + 1, Sense::Of))
+    }
+
+    /// True for the word of a pack. What else it may name (`2 rolls of felt`, `roll pins`, `case hardened`) it does
+    /// where no fastener is named, or a word of one stands right behind.
+    fn holds_pieces(&self, i: usize) -> bool {
+        let Some(row) = self.row(i).filter(|row| row.says(Sense::Pack)) else {
+            return false;
+        };
+        let names = |at: usize| self.reader.noun(at).is_some();
+        row.kinds.within(Senses::PACK)
+            || (self.draft.tokens.clone().any(names)
+                && !names(i + 1)
+                && !(self.is_word(i + 1) && self.text(i + 1).eq_ignore_ascii_case("hardened")))
     }
 
     /// The word of a pack, behind one that says that it is full.

@@ -84,9 +84,11 @@ impl<'a> Stretch<'_, 'a> {
                     self.draft.each = true;
                     next = next.max(self.places(i));
                 }
+                Sense::Pack if !self.is_pack(i) => {}
                 Sense::Pack => next = next.max(self.lone_pack(i)),
                 Sense::SetWord if self.is_pack(i) => next = next.max(self.lone_pack(i)),
-                Sense::SetWord => {}
+                // `4 bolt & nut sets`
+                Sense::SetWord => self.draft.sets |= i > 0 && self.noun_at == Some(i - 1),
                 Sense::About => {
                     let word = self.text(i);
                     self.draft.doubts.push(Doubt::HowMany(
