@@ -92,7 +92,10 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
         if let Some(times) = draft.per_bolt {
             count_per_bolt(&mut callout, draft, times, bolts.filter(|_| i > 0));
         }
-        if each && !draft.with {
+        // `with 2 bolts each` says it; `with 2 ea bolts` may give the unit of the count.
+        let behind = draft.noun_at.unwrap_or(draft.tokens.end)..draft.tokens.end;
+        let mut behind = behind.filter(|&j| reader.says(j, Sense::Each));
+        if each && !(draft.with && behind.next().is_some()) {
             callout.doubts.push(Doubt::Multiplier("each".into()));
         }
         // `2 brackets c/w 4 bolts`
