@@ -376,6 +376,45 @@ fn headings_begin_stages() {
     }
 }
 
+/// A list of what is in the box, at a guide's head, names what the steps ask for.
+#[test]
+fn in_the_box() {
+    #[track_caller]
+    fn case(head: &str, lines: &[&str], doubts: &[&str]) {
+        let list = guide(&format!(
+            "# Rack\n\n{head}\n\n## 1 Hoops\n\nBolt each of the five hoops to the rail with two M10 x 30 hex bolts.\n"
+        ));
+        let found: Vec<String> = list.lines.iter().map(|line| shown(&list, line)).collect();
+        assert_eq!(found, lines, "{head}");
+        assert_eq!(all_doubts(&list), doubts, "{head}");
+    }
+    let again = [
+        "5 hoop",
+        "10 M10 x 30 hex bolt {for reference}",
+        "10 M10 x 30 hex bolt",
+    ];
+    for head in [
+        "## What is in the box\n\n| Item | Qty |\n|---|---|\n| Hoop | 5 |\n| M10 x 30 hex bolt | 10 |",
+        "## Contents\n\n5 hoop\n10 M10 x 30 hex bolts",
+        "## Parts supplied\n\n5 hoop\n10 M10 x 30 hex bolts",
+        "## You will need\n\n5 hoop\n10 M10 x 30 hex bolts",
+    ] {
+        case(head, &again, &[]);
+    }
+    let too = "the steps below ask for another number of it: may be the same pieces; taken as more";
+    case(
+        "## In the box\n\n12 M10 x 30 hex bolts",
+        &["12 M10 x 30 hex bolt", "10 M10 x 30 hex bolt"],
+        &[too],
+    );
+    // A stage of its own is none.
+    case(
+        "## Feet\n\n10 M10 x 30 hex bolts",
+        &["10 M10 x 30 hex bolt", "10 M10 x 30 hex bolt"],
+        &[],
+    );
+}
+
 /// A line of a list goes on with no sentence above it.
 #[test]
 fn lists_below_sentences() {

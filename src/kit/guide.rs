@@ -61,6 +61,8 @@ pub struct Guide {
     paragraph_from: usize,
     /// What the guide tells of how many of a thing there are.
     before: Before,
+    /// Where the lines begin that sentences ask for.
+    pub first_line: Option<usize>,
     /// What sentences of the stage say of the lists below them.
     pub leads: Vec<Lead>,
 }

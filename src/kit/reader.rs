@@ -21,6 +21,7 @@ mod group;
 mod guess;
 mod habit;
 mod headings;
+mod in_the_box;
 mod in_words;
 mod key;
 mod kind;
@@ -459,6 +460,7 @@ impl<'a> Reader<'a> {
         }
         self.end_bare_bag();
         self.end_prose();
+        self.hold_against_steps();
         self.pass_unheard();
         self.note_passed_titles();
         self.note_stages_taken();

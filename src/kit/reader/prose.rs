@@ -112,6 +112,7 @@ impl Reader<'_> {
             };
             self.shown += asked.text.len() as u64;
             self.list.from_sentences = true;
+            self.guide.first_line.get_or_insert(listed.end);
             if self.keep_words {
                 self.words_of(asked.row, &asked.phrase, &asked.text, asked.says());
             }

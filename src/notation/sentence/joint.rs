@@ -43,6 +43,25 @@ pub(super) fn join(calls: &mut [Call]) {
             }
         }
     }
+    // The pieces of one joint share a diameter (common practice, no source).
+    let odd = |call: &Call| {
+        let size = call
+            .callout
+            .item
+            .diameter
+            .filter(|size| !sizes.contains(size));
+        size.filter(|_| call.is_small() && call.is_asked_for())
+    };
+    if let [bolts] = *sizes {
+        for call in calls.iter_mut() {
+            if odd(call).is_some() {
+                let item = call.callout.item.text();
+                call.callout.doubts.push(Doubt::Said(
+                    format!("{item} beside bolts {bolts} in one joint: read as written").into(),
+                ));
+            }
+        }
+    }
     for size in sizes {
         let sum = |kind: Kind| -> u64 {
             calls

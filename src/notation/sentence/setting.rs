@@ -120,8 +120,18 @@ static PLACE: Rule = Rule::new(WHICH, THINGS, || {
     ))
 });
 
+/// `Left side: two bolts.`
+static LABEL: Rule = Rule::new(WHICH, "", || {
+    pattern(&format!(
+        r"(?i)^\W*(?:the\s+)?(?P<place>(?:(?:{WHICH})[\s-])+(?:{THINGS}))\s*:"
+    ))
+});
+
 /// The one place that a sentence names.
 pub(super) fn place(words: &Words, text: &str) -> Option<String> {
+    if let Some(label) = LABEL.captures(words, text) {
+        return Some(label["place"].to_lowercase());
+    }
     let mut all = PLACE.find_iter(words, text).filter_map(|found| {
         let place = found
             .as_str()
@@ -201,6 +211,8 @@ mod tests {
             Some("far left corner"),
         );
         case("Same again on posts 3 and 4.", Some("posts 3 and 4"));
+        case("Left side: two bolts.", Some("left side"));
+        case("The upper rear rail: two bolts.", Some("upper rear rail"));
         case("Fasten the strap to post 3 with two bolts.", Some("post 3"));
         case("Bolt the rail to the post.", None);
         case("Run it on the near end and to the far end.", None);

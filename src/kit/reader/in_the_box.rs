@@ -1,0 +1,107 @@
+//! A list at the head of a guide, of what its steps put to use: `What is in the box` (common practice, no source).
+//! What the steps ask for in like numbers is required once, as they ask for it; what differs may be the same pieces.
+
+use rustc_hash::FxHashMap;
+
+use super::{
+    super::{
+        line::{Line, LineStatus},
+        usage::Usage,
+    },
+    Reader,
+};
+use crate::{Doubt, hardware::Kind, words::fold};
+
+/// Words of titles that such lists bear.
+#[rustfmt::skip]
+const TITLES: &[&str] = &[
+    "in the box", "in this box", "in the kit", "contents", "supplied", "included", "you need", "you will need",
+    "you'll need", "needed", "required", "parts list", "hardware list", "list of parts", "packing list", "you get",
+    "parts", "hardware", "fixings", "fasteners", "components", "checklist", "inventory",
+];
+
+impl Reader<'_> {
+    /// Holds the list at a guide's head against its steps.
+    pub(super) fn hold_against_steps(&mut self) {
+        let Some(from) = self.guide.first_line else {
+            return;
+        };
+        let is_head = |line: &Line| {
+            let stage = self.list.placement_of(line).stage.as_deref();
+            let stage = stage.unwrap_or_default().to_lowercase();
+            stage.is_empty() || TITLES.iter().any(|title| stage.ends_with(title))
+        };
+        let mut asked: FxHashMap<String, Option<u64>> = FxHashMap::default();
+        let mut listed: FxHashMap<String, (Option<u64>, Vec<usize>)> = FxHashMap::default();
+        for (at, line) in self.list.lines.iter().enumerate() {
+            let usage = self.list.placement_of(line).usage;
+            let Some(key) = self
+                .item_key(line)
+                .filter(|_| usage.is_none_or(|of| of == Usage::New))
+            else {
+                continue;
+            };
+            let pieces = line.quantity.map(|pieces| pieces * u64::from(line.places));
+            let add = |sum: &mut Option<u64>| *sum = sum.and_then(|sum| Some(sum + pieces?));
+            match is_head(line) {
+                true if at < from => {
+                    let (sum, lines) = listed.entry(key).or_insert((Some(0), Vec::new()));
+                    add(sum);
+                    lines.push(at);
+                }
+                true => {}
+                false => add(asked.entry(key).or_insert(Some(0))),
+            }
+        }
+        let mut lines: Vec<(usize, bool)> = Vec::new();
+        for (key, (sum, of)) in listed {
+            if let Some(steps) = asked.get(&key) {
+                lines.extend(of.iter().map(|at| (*at, sum.is_some() && sum == *steps)));
+            }
+        }
+        lines.sort_unstable();
+        for (at, agrees) in lines {
+            match agrees {
+                true => self.take_for_reference(at),
+                false => self.doubt_head(at),
+            }
+        }
+    }
+
+    /// What a line and a step's sentence name alike: kind and size, of a part its name.
+    fn item_key(&self, line: &Line) -> Option<String> {
+        let item = &self.list.reading_of(line)?.item;
+        Some(match item.kind {
+            Some(Kind::Part) => {
+                let name = fold(&item.text());
+                name.strip_suffix('s').map_or(name.clone(), str::to_owned)
+            }
+            kind => format!("{kind:?} {:?} {:?}", item.diameter, item.length),
+        })
+    }
+
+    fn take_for_reference(&mut self, at: usize) {
+        let line = &mut self.list.lines[at];
+        let mut placement = self.list.placements[line.placement as usize].clone();
+        placement.usage = Some(Usage::Reference);
+        line.placement = self.list.placements.len() as u32;
+        self.list.placements.push(placement);
+    }
+
+    fn doubt_head(&mut self, at: usize) {
+        let line = &self.list.lines[at];
+        let row = line.row;
+        let first = at == 0 || self.list.lines[at - 1].row != row;
+        if first && self.list.status_of(line) == LineStatus::Read {
+            self.tally.read -= 1;
+            self.tally.check += 1;
+        }
+        let said =
+            "the steps below ask for another number of it: may be the same pieces; taken as more";
+        let doubts = &mut self.list.lines[at].more_mut().doubts;
+        doubts.push(Doubt::OrElse {
+            pieces: 0,
+            said: said.into(),
+        });
+    }
+}
