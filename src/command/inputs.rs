@@ -34,6 +34,7 @@ pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<Li
     let mut lists = lists.into_iter().collect::<Result<Vec<List>>>()?;
     weigh(&mut lists);
     know_bags(&mut lists);
+    size_by_bag(&mut lists);
     Ok(lists)
 }
 
@@ -46,7 +47,6 @@ fn weigh(lists: &mut [List]) {
     for list in lists.iter_mut().filter(|list| list.role != Role::Required) {
         list.weigh(&known);
     }
-    size_by_bag(lists);
 }
 
 /// One file may be named once only: a list given twice would be counted twice.

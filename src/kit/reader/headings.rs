@@ -82,6 +82,16 @@ impl Reader<'_> {
     /// Decides what a held row is, now that the next is there. True where the next row belongs to
     /// it.
     pub(super) fn settle_held(&mut self, held: &Row, next: Option<&Row>) -> bool {
+        // The same headings over and over: the last of them are looked at.
+        let headings = self.headings.as_ref().map(|(known, _)| known.as_str());
+        if headings.is_some()
+            && next.is_some_and(|next| {
+                Some(&*next.joined()) == headings && held.joined() == next.joined()
+            })
+        {
+            self.tally.other += 1;
+            return false;
+        }
         if let Some((side, layout)) = plan::side_by_side(held, self.named) {
             self.set_layout(layout);
             self.side = side.into_iter().map(Side::of).collect();
