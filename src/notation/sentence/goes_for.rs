@@ -27,6 +27,11 @@ static JUST_DONE: LazyLock<Regex> = LazyLock::new(|| {
               | \b (?: this | that | it | the\ssame | these ) \s (?: \w+\s ){{0,2}}? (?: is | are | has\sto\sbe | must\sbe | should\sbe | needs?\sto\sbe | gets? | will\sbe ) \s (?: then\s | also\s )? (?: done | repeated | needed | required | wanted | true ) \b
               | \b (?: the\ssame | this | that | these | likewise ) \s (?: also\s )? (?: goes | go | applies | apply | (?:holds?|is) \s (?:good\s|true\s)? for ) \b
               | \b (?: this | that | the\ssame | a\ssimilar | like | similar ) \s (?: way | manner | fashion | pattern | procedure | process | operation | method | routine ) (?: \s (?: for | on | at | to | with | in | along | down | round | around ) \b | \s* [.,;:!] | \s* $ )
+              | \b (?: this | that | same | similar | like ) \s (?: manner | fashion | pattern | procedure | process | operation | method | routine | joint | connection ) \b
+              | \b (?: carry\sout | use | follow | apply ) \s (?: this | that | the\ssame ) \s (?: step | way ) \b
+              | \b (?: needs? | takes? | gets? | wants? | requires? | has | have ) \s (?: this | these | them | the\ssame ) \W* $
+              | \b (?: treated | fixed | done | made | held | fitted | joined | secured | built ) \s (?: so | thus ) \b
+              | ^ \W* (?: (?: now | then | next ) ,? \s )? do \s {many} \b
               | \b like \s (?: this | that | these | those | it ) \b | \b (?: alike | likewise | similarly | thus ) \b
               | \b so \s (?: on | forth ) \b
               | \b (?: continue | carry\son | go\son | move\son | proceed | go | work (?:\s your\s way)? | treat | deal\swith | follow (?:\s on)? ) \s (?: (?: on | with | to | round | around | along | through | down | in | at | for | by ) \s )* (?: the\s (?: same\s )? )? {many} \b
@@ -55,7 +60,7 @@ static WORKS: LazyLock<Regex> = LazyLock::new(|| {
 /// Words for more than one.
 static MORE: LazyLock<Regex> = LazyLock::new(|| {
     pattern(&format!(
-        r"(?ix) \b (?: (?P<one> (?: other | another | opposite | next ) \s [a-z]+ \b ) | (?P<both> both ) | (?P<some> each | every | all | others? | rest | remaining | in\sturn ) | (?P<n>{NUMBER}) \s* (?P<of>[a-z]*) ) \b"
+        r"(?ix) \b (?: (?P<one> (?: other | another | opposite | next ) \s [a-z]+ \b ) | (?P<both> both ) | (?P<some> each | every | all | others? | rest | remaining | in\sturn | throughout ) | (?P<n>{NUMBER}) \s* (?P<of>[a-z]*) ) \b"
     ))
 });
 
@@ -112,7 +117,8 @@ pub fn goes_for(text: &str) -> Option<Option<u32>> {
             .unwrap_or_default()
             .to_ascii_lowercase();
         let is = |known: &[&str], word: &str| known.contains(&word);
-        let measures = is(UNITS, behind) || is(NO_PLACES, behind) || is(NAMES, &last);
+        let measures =
+            is(UNITS, behind) || (is(NO_PLACES, behind) && behind != "times") || is(NAMES, &last);
         // `all four` comes to four, the first of which is there.
         if let Some(times) = number(at.as_str()).filter(|n| *n > 1 && !measures) {
             told = Some(Some(times - 1));
@@ -162,6 +168,14 @@ mod tests {
         case("All four corners.", Some(3));
         case("Proceed to the opposite corner.", Some(1));
         case("Go round the other posts.", None);
+        case("Do all the others now.", None);
+        case("Same procedure for the three others.", Some(3));
+        case("Carry out this step on each side.", None);
+        case("Four corners need this.", Some(3));
+        case("This joint occurs six times.", Some(5));
+        case("Use this method throughout.", None);
+        case("Every leg is treated so.", None);
+        case("Do the other end.", Some(1));
     }
 
     #[test]
