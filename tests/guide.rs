@@ -425,6 +425,18 @@ fn lists_below_sentences() {
     assert_eq!(found, ["4 1/2 x 3 hex bolt", "8 1/2 hex nut"]);
 }
 
+/// A line that begins with what goes with the line above is no list's, however short that is.
+#[test]
+fn wrapped_lines() {
+    for with in ["with", "using"] {
+        let list = guide(&format!(
+            "Stage 1\n\nBolt each of the two rails\n{with} two 5/8 x 5 hex bolts.\n"
+        ));
+        let found: Vec<String> = list.lines.iter().map(|line| shown(&list, line)).collect();
+        assert_eq!(found, ["4 5/8 x 5 hex bolt"]);
+    }
+}
+
 /// Two items may stand at one place of a sentence.
 #[test]
 fn items_of_one_phrase() {

@@ -324,11 +324,20 @@ pub(super) fn runs_on(last: &str, text: &str) -> bool {
     let counted = text
         .trim_end()
         .ends_with(|c: char| c.is_ascii_digit() || c == ')');
-    (small && !counted && !is_whole(text)) || (sized && hangs(last, text))
+    (small && !counted && !is_whole(text)) || goes_with(text) || (sized && hangs(last, text))
 }
 
-/// True where the last words of a line leave open what comes.
+/// `with two 5/8 x 5 hex bolts`: what it goes with stands above.
+fn goes_with(text: &str) -> bool {
+    let text = text.trim_start();
+    text.starts_with("with ") || text.starts_with("using ")
+}
+
+/// True where the last words of a line leave open what comes, or its first ones what came.
 fn hangs(last: &str, text: &str) -> bool {
+    if goes_with(text) {
+        return true;
+    }
     let last = last.trim_end();
     let mut ends: Vec<String> = words(last).collect();
     let word = ends.pop().unwrap_or_default();
