@@ -219,10 +219,13 @@ fn issue(unit: &str) -> Option<&'static Issue> {
     if unit == "m" {
         return None;
     }
-    ISSUES
-        .iter()
-        .find(|(name, _)| unit.eq_ignore_ascii_case(name))
-        .map(|(_, issue)| issue)
+    let named = |unit: &str| {
+        let mut issues = ISSUES.iter();
+        let found = issues.find(|(name, _)| unit.eq_ignore_ascii_case(name));
+        found.map(|(_, issue)| issue)
+    };
+    let of_one = || unit.strip_suffix('s').filter(|unit| unit.len() > 2);
+    named(unit).or_else(|| named(of_one()?))
 }
 
 /// True where units say that an `M` among them may be the metre: some are single pieces, none a hundred.
@@ -435,7 +438,8 @@ impl Counting<'_> {
                 self.count.stated = true;
                 self.count.pieces = Some(quantity.pieces);
                 self.count.packs = quantity.packs;
-                self.issue(main, quantity);
+                let unit = self.layout.cell(self.row, Meaning::Unit);
+                self.issue(main, quantity.pieces, unit);
             }
             Figure::AsRequired => {
                 self.count.stated = true;
@@ -479,11 +483,25 @@ impl Counting<'_> {
         self.layout.asks && matches!(self.role, Role::Counted | Role::Stock | Role::LeftOver)
     }
 
-    /// A figure that is no whole number may still be one of hundreds or dozens: `1.5 C`.
+    /// A figure that is no whole number may still be one of hundreds or dozens (`1.5 C`), of packs (`2 boxes`), or one that
+    /// is still to be worked out (`12+11`).
     fn bad(&mut self, main: Meaning, aside: Aside) {
         self.count.stated = true;
-        let written = self.layout.cell(self.row, main);
+        let written = self.layout.cell(self.row, main).trim();
         let unit = self.layout.cell(self.row, Meaning::Unit);
+        if unit.is_empty() {
+            if let Some((figure, unit)) = of_unit(written) {
+                self.count.pieces = Some(figure);
+                return self.issue(main, figure, unit);
+            }
+            // On a bench two heaps are added; a slip may count two items of one row.
+            let may_add = self.role == Role::Counted || !written.contains('+');
+            if let Some(all) = worked_out(written).filter(|_| may_add) {
+                let doubt = format!("{written} taken for {all} in all");
+                self.count.pieces = Some(all);
+                return self.count.doubts.push(Doubt::HowMany(doubt.into()));
+            }
+        }
         match issue(unit) {
             Some(&Issue::Pieces(each)) if each > 1 => {
                 match times(written, each, self.notation.decimal_comma) {
@@ -496,8 +514,7 @@ impl Counting<'_> {
     }
 
     /// Multiplies by the unit of issue.
-    fn issue(&mut self, main: Meaning, quantity: Quantity) {
-        let unit = self.layout.cell(self.row, Meaning::Unit);
+    fn issue(&mut self, main: Meaning, figure: u64, unit: &str) {
         if unit.is_empty() || main == Meaning::Good {
             return;
         }
@@ -511,7 +528,6 @@ impl Counting<'_> {
                 ));
             }
             Some(&Issue::Pieces(each)) if unit == "M" && self.layout.m_may_be_metres => {
-                let figure = quantity.pieces;
                 let doubt = format!(
                     "{figure} {unit} may be {figure} metres, or {figure} times {each} pieces: not summed"
                 );
@@ -525,26 +541,23 @@ impl Counting<'_> {
                     self.count.doubts.push(Doubt::HowMany(doubt.into()));
                 }
                 self.count.in_pieces = each == 1;
-                self.count.pieces = quantity.pieces.checked_mul(each);
+                self.count.pieces = figure.checked_mul(each);
                 if self.count.pieces.is_none() {
                     let written = self.layout.cell(self.row, main).into();
                     self.count.aside = Some(Aside::BadQuantity(written));
                 }
             }
             Some(Issue::Pack) => {
-                self.count.packs = Some(quantity.pieces);
+                self.count.packs = Some(figure);
                 self.count.in_packs = true;
             }
-            None if pack_of(unit).is_some() => self.of_packs(quantity.pieces, unit),
+            None if pack_of(unit).is_some() => self.of_packs(figure, unit),
             // A figure in it may multiply the count.
             None if unit.contains(|c: char| c.is_ascii_digit()) => {
                 self.count.pieces = None;
                 self.count.doubts.push(Doubt::HowMany(
-                    format!(
-                        "{} of the unit \"{unit}\", which is not known: not summed",
-                        quantity.pieces
-                    )
-                    .into(),
+                    format!("{figure} of the unit \"{unit}\", which is not known: not summed")
+                        .into(),
                 ));
             }
             None => self.count.doubts.push(Doubt::HowMany(
@@ -985,7 +998,49 @@ fn plain_amount(text: &str, notation: Notation) -> Amount {
             packs: None,
         });
     }
-    amount(text, notation)
+    match grouped(text) {
+        Some(figure) => amount(&figure, notation),
+        None => amount(text, notation),
+    }
+}
+
+/// A figure whose thousands are set apart by blanks or apostrophes, or by the mark that does not part its decimals,
+/// which are noughts: `1 200`, `1'200`, `1.200,00` are `1200` (the first by ISO 80000-1, from memory).
+fn grouped(text: &str) -> Option<String> {
+    let text = text.trim();
+    let mark = text.chars().find(|c| !c.is_ascii_digit())?;
+    let (groups, decimals) = match mark {
+        ' ' | '\u{a0}' | '\u{202f}' | '\'' | '\u{2019}' => (text, ""),
+        '.' => text.split_once(',')?,
+        ',' => text.split_once('.')?,
+        _ => return None,
+    };
+    let is_figure = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
+    let (first, more) = groups.split_once(mark)?;
+    let are_groups = matches!(first.len(), 1..=3)
+        && is_figure(first)
+        && more
+            .split(mark)
+            .all(|group| group.len() == 3 && is_figure(group));
+    (are_groups && decimals.bytes().all(|b| b == b'0')).then(|| groups.replace(mark, ""))
+}
+
+/// So many packs, or so many sets: `2 boxes`.
+fn of_unit(written: &str) -> Option<(u64, &str)> {
+    let (figure, unit) = written.split_once(' ')?;
+    let is_pack = matches!(issue(unit), Some(Issue::Pack)) || matches!(unit, "set" | "sets");
+    Some((figure.parse().ok()?, unit)).filter(|_| is_pack)
+}
+
+/// What a sum, or a number of times another, comes to: `12+11`, `=12+11`, `3 x 25`.
+fn worked_out(written: &str) -> Option<u64> {
+    let figure = |text: &str| text.trim().parse::<u64>().ok();
+    let written = written.trim_start_matches('=');
+    if written.contains('+') {
+        return (written.split('+')).try_fold(0, |sum: u64, part| sum.checked_add(figure(part)?));
+    }
+    let (times, each) = written.split_once(['x', 'X', '\u{d7}', '*'])?;
+    figure(times)?.checked_mul(figure(each)?)
 }
 
 /// A decimal times a whole number, where that is a whole number: 1.5 hundreds are 150.

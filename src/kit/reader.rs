@@ -43,6 +43,7 @@ mod refusal;
 mod seen;
 mod several;
 mod shape;
+mod sizes;
 mod speakers;
 mod table;
 mod ticks;

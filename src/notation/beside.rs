@@ -59,7 +59,10 @@ impl<'a> Beside<'a> {
                     let fits = |size: &&dates::Size| !length || size.thread.is_none();
                     reader.date(sizes.iter().find(fits))
                 }
-                None => reader.cell(),
+                None => {
+                    reader.recover_dates(known, true);
+                    reader.cell()
+                }
             };
             if let Some(measure) = measure {
                 other.dims.set_measure(measure);

@@ -159,15 +159,16 @@ impl<'a> Reader<'a> {
         draft
     }
 
-    /// Puts sizes in the place of dates that stand among the words of a fastener (`8-Mar hex nut`).
-    pub(super) fn recover_dates(&mut self, known: &Known) {
+    /// Puts sizes in the place of dates that stand among the words of a fastener (`8-Mar hex nut`), or among the sizes of
+    /// a cell of sizes (`8-Mar x 3`).
+    pub(super) fn recover_dates(&mut self, known: &Known, of_sizes: bool) {
         let may_be_date = |i: usize| {
             matches!(self.tok(i), Some(Tok::Code))
                 || (matches!(self.tok(i), Some(Tok::Num { .. }))
                     && matches!(self.tok(i + 1), Some(Tok::Slash)))
         };
         if !(0..self.tokens.len()).any(may_be_date)
-            || !(0..self.tokens.len()).any(|i| self.noun(i).is_some())
+            || !(of_sizes || (0..self.tokens.len()).any(|i| self.noun(i).is_some()))
         {
             return;
         }

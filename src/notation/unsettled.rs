@@ -80,7 +80,7 @@ impl<'c, 'a> Unsettled<'c, 'a> {
     fn of(mut reader: Reader<'a>, cells: &'c ItemCells<'a>, known: &'c Known) -> Unsettled<'c, 'a> {
         reader.join_spoken();
         reader.mend_words();
-        reader.recover_dates(known);
+        reader.recover_dates(known, false);
         let start = reader.pass_bullet();
         reader.mend_counts(start);
         Unsettled {

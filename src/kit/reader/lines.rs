@@ -18,7 +18,7 @@ use super::{
     },
     Entry, Reader, beside,
     key::{Key, LINE},
-    kind, several, titles,
+    kind, several, sizes, titles,
     unheard::{FEW, UNHEARD, is_short},
 };
 use crate::{
@@ -50,7 +50,7 @@ impl Reader<'_> {
             return;
         }
         let mut text = std::mem::take(&mut self.line);
-        row.join_into(&mut text);
+        self.join_row(row, &mut text);
         text.truncate(self.usual.without_price(&text).len());
         if let Some(whole) = kind::under(&self.kind_above, &text, self.notation) {
             text = whole;
@@ -92,6 +92,21 @@ impl Reader<'_> {
         }
         self.line = text;
         self.add(worst);
+    }
+
+    /// The cells of a row as a line: an empty cell parts sizes.
+    fn join_row(&self, row: &Row, line: &mut String) {
+        line.clear();
+        let mut before = "";
+        for (at, (cell, _)) in row.cells().enumerate() {
+            if !cell.is_empty() && !line.is_empty() {
+                let mut behind = row.cells().skip(at + 1);
+                let counted = || behind.any(|(text, _)| count::is_count(text, self.notation));
+                line.push_str(sizes::between(before, cell, counted));
+            }
+            line.push_str(cell);
+            before = cell;
+        }
     }
 
     /// Keeps what a line of text was read from. `said`: what the rest of its sentence says.

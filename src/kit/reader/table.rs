@@ -16,7 +16,7 @@ use super::{
     },
     Entry, Found, Reader,
     key::Key,
-    kind,
+    kind, sizes,
 };
 use crate::{
     Doubt,
@@ -792,10 +792,12 @@ fn mass(row: &Row, layout: &Layout) -> Option<StatedMass> {
 /// The cells of several columns of descriptions, one behind another. `above`: what ditto marks stand for.
 fn join_descriptions(row: &Row, columns: &[u16], above: &str) -> String {
     let mut joined = String::new();
+    let mut before = "";
     for &column in columns {
         let cell = row.get(usize::from(column));
-        // Beside a description, a bare number is the line's.
-        if cell.is_empty() || is_line_number(cell) {
+        let between = sizes::between(std::mem::replace(&mut before, cell), cell, || true);
+        // Beside a description, a bare number is the line's, unless it is a length.
+        if cell.is_empty() || (is_line_number(cell) && between == " ") {
             continue;
         }
         if furniture::is_ditto(cell) {
@@ -803,7 +805,7 @@ fn join_descriptions(row: &Row, columns: &[u16], above: &str) -> String {
             continue;
         }
         if !joined.is_empty() {
-            joined.push(' ');
+            joined.push_str(between);
         }
         joined.push_str(cell);
     }

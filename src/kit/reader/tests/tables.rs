@@ -227,3 +227,76 @@ fn so_many_for_each_of_what_the_title_names() {
     assert_eq!(doubts("Two canoe racks"), 2);
     assert_eq!(doubts("Boat shed"), 2);
 }
+
+#[test]
+fn a_figure_in_a_size_cell_is_no_count() {
+    let text = "Qty,Description,Size\n4,hex bolt c/w nut,8-Mar x 3\n4,hex bolt,8-Mar x 3-1/2\n4,hex bolt,2025-03-08 x 3\n";
+    let date = |date: &str| format!("a spreadsheet made the date {date} of a size: read as 3/8");
+    case(
+        "parts.csv",
+        text,
+        Required,
+        &[
+            &format!("2: 4 3/8 x 3 hex bolt ? {}", date("8-Mar")),
+            "2: 4 3/8 hex nut ? another item of the same row is in doubt",
+            &format!("3: 4 3/8 x 3-1/2 hex bolt ? {}", date("8-Mar")),
+            &format!("4: 4 3/8 x 3 hex bolt ? {}", date("2025-03-08")),
+        ],
+    );
+}
+
+#[test]
+fn sizes_in_cells_without_headings() {
+    let text = "Hex bolt,1/2-13,3-3/4,8\nCarriage bolt,3/8-16,6,12\nHex bolt,M8,60,4\nFlat washer,1/2,,16\nHex nut,1/2-13,,8\n";
+    case(
+        "parts.csv",
+        text,
+        Required,
+        &[
+            "1: 8 1/2-13 x 3-3/4 hex bolt",
+            "2: 12 3/8-16 x 6 carriage bolt",
+            "3: 4 M8 x 60 hex bolt",
+            "4: 16 1/2 flat washer",
+            "5: 8 1/2-13 hex nut",
+        ],
+    );
+    let text = "12,Carriage bolt,3/8-16,6\n8,Hex bolt,1/2-13,3-3/4\n8,Hex nut,1/2-13,\n";
+    case(
+        "parts.csv",
+        text,
+        Required,
+        &[
+            "1: 12 3/8-16 x 6 carriage bolt",
+            "2: 8 1/2-13 x 3-3/4 hex bolt",
+            "3: 8 1/2-13 hex nut",
+        ],
+    );
+}
+
+#[test]
+fn counts_as_they_are_written() {
+    let text = "Qty;Item\n1 200;M8 nut\n1'200;M10 nut\n1.200,00;M12 nut\n1,200.00;M6 nut\n\
+                2 boxes;#8 x 1 wood screw 100/box\n12+11;M16 nut\n3 x 25;M20 nut\n2 sets;M24 nut\n1 20;M5 nut\n";
+    case(
+        "slip.csv",
+        text,
+        Shipped,
+        &[
+            "2: 1200 M8 hex nut",
+            "3: 1200 M10 hex nut",
+            "4: 1200 M12 hex nut",
+            "5: 1200 M6 hex nut",
+            "6: 200 #8 x 1 wood screw",
+            "7: - aside: \"12+11\" is no count of pieces",
+            "8: 75 M20 hex nut ? 3 x 25 taken for 75 in all",
+            "9: 2 M24 hex nut ? the unit of measure \"sets\" is no count of pieces",
+            "10: - aside: \"1 20\" is no count of pieces",
+        ],
+    );
+    case(
+        "count.csv",
+        "Item,Counted\nM16 nut,12+11\n",
+        Counted,
+        &["2: 23 M16 hex nut ? 12+11 taken for 23 in all"],
+    );
+}
