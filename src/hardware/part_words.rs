@@ -138,9 +138,9 @@ impl Written {
     /// True where its figures are dimensions, and no mark or number of it.
     fn is_measured(&self) -> bool {
         let figures = &self.words.figures;
-        let digits = |figure: &Box<str>| figure.starts_with(|c: char| c.is_ascii_digit());
         let several = figures.len() > 1 || !figures.is_empty() && !self.units.is_empty();
-        several && figures.iter().all(digits)
+        let mut figures = figures.iter();
+        several && figures.all(|figure| figure.starts_with(|c: char| c.is_ascii_digit()))
     }
 
     /// The last word, before what comes with it and before figures.

@@ -158,7 +158,7 @@ mod tests {
         let mut lists = [required(name).list(), slip.list()];
         know_bags(&mut lists);
         let line = &lists[1].lines[0];
-        let bags = (line.what == What::Bag { received: None }).then(|| line.quantity);
+        let bags = (line.what == What::Bag { received: None }).then_some(line.quantity);
         assert_eq!(bags.flatten(), expected, "{part}");
         let bag = expected.map(|_| name);
         assert_eq!(lists[1].placement_of(line).bag.as_deref(), bag, "{part}");

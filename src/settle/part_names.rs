@@ -381,11 +381,11 @@ impl PartNames {
             let [(other, why)] = others.as_slice() else {
                 continue;
             };
-            let share = |a: &&Name| groups[*other].1.iter().any(|b| share_list(a, b));
+            let share = |a: &&Name<'_>| groups[*other].1.iter().any(|b| share_list(a, b));
             if may_be[*other].len() == 1
                 && required(*other)
                 && !required(at)
-                && !groups[at].1.iter().any(|a| share(&a))
+                && !groups[at].1.iter().any(share)
             {
                 let names = groups[at].1.iter();
                 united.extend(names.map(|name| (name.text, groups[*other].0.clone(), *why)));

@@ -163,10 +163,10 @@ fn noun(stated: &Stated) -> &str {
         .filter_map(|word| name.find(word))
         .min()
         .map_or(name, |at| &name[..at]);
-    let words = name
+    let mut words = name
         .split_whitespace()
         .filter(|word| word.chars().all(char::is_alphabetic));
-    words.last().unwrap_or_default().trim_end_matches('s')
+    words.next_back().unwrap_or_default().trim_end_matches('s')
 }
 
 impl Ledger {
