@@ -140,7 +140,7 @@ fn set_in(line: &str, word: &str, seed: u64) -> Option<String> {
 }
 
 /// True for a word or figure that makes another plain line: of a size (`3 1/2`, `2 x 6 x 8`), of sets
-/// (`2 sets of 8`), with a number in words (`twenty two`), of a price, a name or a note (`for rail 7`).
+/// (`2 sets of 8`), with a number in words (`twenty two`, `1 half a dozen`), of a part (`1/2 a dozen`), of a price, a name or a note (`for rail 7`).
 fn is_plain_there(before: &[&str], word: &str, behind: &[&str]) -> bool {
     let counts = word.contains(|c: char| c.is_ascii_digit()) || ["two", "(five)"].contains(&word);
     let multiplies = MULTIPLY.iter().any(|(known, _)| *known == word);
@@ -167,7 +167,8 @@ fn is_plain_there(before: &[&str], word: &str, behind: &[&str]) -> bool {
                 || fraction(word) && last.ends_with(|c: char| c.is_ascii_digit())
                 || joined
                 || numbered
-                || is(next, &["set", "box", "dozen", "couplers"])
+                || fraction(word) && is(next, &["a"])
+                || is(next, &["set", "box", "dozen", "couplers", "half"])
                 || is(last, &["twenty", "type"]))
 }
 

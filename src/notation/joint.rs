@@ -547,7 +547,15 @@ fn settle_sets(drafts: &mut [Draft<'_>]) {
         _ => {}
     }
     if sets.is_some() {
-        first.quantity = first.quantity.or(counted);
+        match (first.quantity, counted) {
+            // `6 bolt & nut 14 sets`
+            (Some(stated), Some(sets)) if stated.pieces != sets.pieces => {
+                let two = Doubt::TwoQuantities(stated.pieces, sets.pieces);
+                first.doubts.push(two);
+                first.quantity = None;
+            }
+            (stated, counted) => first.quantity = stated.or(counted),
+        }
         let sets = first.quantity.map_or(0, |quantity| quantity.pieces);
         for other in others {
             match other.quantity {

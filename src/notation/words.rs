@@ -390,10 +390,10 @@ impl Row {
         })
     }
 
-    /// The same of a unit of more than one: a dozen, a gross.
+    /// The same of a unit of which there are halves: a dozen, a gross.
     #[inline]
     pub fn per_many(&self) -> Option<u64> {
-        self.per().filter(|n| *n > 1)
+        self.per().filter(|n| *n >= 12)
     }
 
     /// The denominator of the part of an inch that the word is.

@@ -193,6 +193,7 @@ impl Reader<'_> {
                 Some(container) => self.enter_container(container),
                 None => (self.bag, self.carton) = Default::default(),
             }
+            let first = self.list.lines.len();
             let lines = lines_of(row, rest, self.notation);
             let worst = match lines {
                 Some(lines) => lines
@@ -201,7 +202,7 @@ impl Reader<'_> {
                 None => self.item_line(row, rest),
             };
             (self.bag, self.carton) = before;
-            return worst;
+            return worst.max(self.doubt_in_bags(text, first));
         }
         if self.is_numbered_title(text) {
             self.titles_numbered += 1;
@@ -244,6 +245,26 @@ impl Reader<'_> {
     fn is_title_of_guide(&self, text: &str) -> bool {
         let is_numbered = furniture::numbered_title(text).is_some();
         self.is_guide() && (self.after_blank || (is_numbered && self.guide.is_closed()))
+    }
+
+    /// Doubts the lines from one on where their title says how many such bags there are: `Bag A x2 - bolts 16`.
+    fn doubt_in_bags(&mut self, text: &str, first: usize) -> Option<LineStatus> {
+        let (title, _) = furniture::title_and_rest(text)?;
+        let whole = furniture::container(title).is_some();
+        let container = furniture::containers_counted(title).filter(|_| !whole)?;
+        let (Container::Bag(name) | Container::Box(name)) = container;
+        let (_, behind) = title.split_once(name)?;
+        let figures = behind.split(|c: char| !c.is_ascii_digit());
+        let times = figures
+            .filter_map(|figure| figure.parse::<u64>().ok())
+            .find(|times| *times > 1)?;
+        let doubt = format!("\"{title}\": taken as in all of them, and not in each");
+        for line in &mut self.list.lines[first..] {
+            let pieces = line.quantity.unwrap_or(0).saturating_mul(times);
+            let said = doubt.as_str().into();
+            line.more_mut().doubts.push(Doubt::OrElse { pieces, said });
+        }
+        (self.list.lines.len() > first).then_some(LineStatus::Check)
     }
 
     /// True for the next of the titles that are numbered in turn without a mark: `2 Roof`.

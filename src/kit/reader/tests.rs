@@ -2610,6 +2610,16 @@ fn counts_of_bare_names() {
             "3: 46 flat washer [bag 3] ? no size stated",
         ],
     );
+    case(
+        "count.txt",
+        "bag A x2 - M8 nuts 16, clips 4\nbag C only one: 4 M8 nuts\n",
+        Counted,
+        &[
+            "1: 16 M8 hex nut [bag A] ? \"bag A x2\": taken as in all of them, and not in each",
+            "1: 4 clips [bag A] ? \"bag A x2\": taken as in all of them, and not in each",
+            "2: 4 M8 hex nut [bag C]",
+        ],
+    );
 }
 
 /// One mark between count and name in all lines says which figure counts (common practice, no source).

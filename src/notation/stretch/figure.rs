@@ -249,7 +249,9 @@ impl<'a> Stretch<'_, 'a> {
             )
         });
         match self.tok(at) {
-            None | Some(Tok::Money | Tok::At) => true,
+            None | Some(Tok::Money) => true,
+            // `2 @ 50` may be two packs.
+            Some(Tok::At) => self.whole(at + 1).is_none(),
             Some(Tok::Word(row)) => row.says(Sense::For) || row.says(Sense::PartNumber),
             // `(24 pcs)` counts itself.
             Some(Tok::Open) => {

@@ -90,6 +90,10 @@ impl<'a> Stretch<'_, 'a> {
 
     /// `pack of 50`.
     pub(super) fn lone_pack(&mut self, i: usize) -> usize {
+        // `crate (2) washers`: it may be a word of the piece, which is counted.
+        if self.says(i, Sense::Use) && matches!(self.tok(i + 1), Some(Tok::Open)) {
+            return i + 1;
+        }
         let (size, end) = self.pack_size(i);
         if size.is_some() && self.draft.pack_size.is_none() {
             self.draft.pack_size = size;

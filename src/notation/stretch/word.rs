@@ -6,7 +6,7 @@ use crate::{
     hardware::{Drive, Grade, Point},
     notation::{
         callout::Role,
-        number::Prefix,
+        number::{Prefix, Shape},
         token::{Tok, Token},
         words::{Mark, Noun, Row, Sense, Senses},
     },
@@ -196,7 +196,7 @@ impl<'a> Stretch<'_, 'a> {
                 Sense::Metric(1000)
                     if self.text(i) == "M" && (i == 0 || self.number(i - 1).is_none()) =>
                 {
-                    self.metric_apart(i + 1);
+                    self.metric_apart(i);
                 }
                 Sense::Count(_)
                 | Sense::Per(_)
@@ -220,14 +220,17 @@ impl<'a> Stretch<'_, 'a> {
         next
     }
 
-    /// A whole number behind the `M` of a metric size that stands apart.
-    fn metric_apart(&mut self, at: usize) {
-        let in_size = self.whole(at).is_some();
-        if let Some(Token {
+    /// A number behind the `M` of a metric size that stands apart; in front of a fraction of an inch it is not known.
+    fn metric_apart(&mut self, i: usize) {
+        let size = self.number(i + 1);
+        if size.is_some_and(|(_, shape, _)| !matches!(shape, Shape::Whole | Shape::Decimal(_))) {
+            self.draft.traits.unknown = true;
+            self.reader.tokens[i].role = None;
+        } else if let Some(Token {
             tok: Tok::Num { prefix, .. },
             ..
-        }) = self.reader.tokens.get_mut(at)
-            && in_size
+        }) = self.reader.tokens.get_mut(i + 1)
+            && size.is_some()
         {
             *prefix = Prefix::Metric;
         }
@@ -366,11 +369,15 @@ impl<'a> Stretch<'_, 'a> {
         self.thing_after_noun(i);
     }
 
-    /// Takes the uses in front of the noun for a part of its name.
+    /// Takes the uses in front of the noun for a part of its name; a pack's word is none (`hex crate bolts`), but in
+    /// `case hardened`.
     pub(super) fn take_uses(&mut self) {
         let Some(noun) = self.noun_at else { return };
         for at in self.reader.name_before(noun, self.draft.tokens.start) {
-            if self.reader.says(at, Sense::Use) {
+            let hardened =
+                || self.is_word(at + 1) && self.text(at + 1).eq_ignore_ascii_case("hardened");
+            let packs = self.reader.says(at, Sense::Pack) && !hardened();
+            if self.reader.says(at, Sense::Use) && !packs {
                 self.reader.mark(at..at + 1, Role::Name);
             }
         }
