@@ -731,8 +731,22 @@ impl Reader<'_> {
         })
     }
 
-    /// The doubt of a row with words behind the last column that has a heading; on a count a figure may mend it.
+    /// The doubt of a row with words behind the last column that has a heading; on a count a figure may mend it, and in
+    /// any list three figures may be of a number that its comma parted: `1,200`.
     pub(super) fn behind_headings(&self, row: &Row, layout: &Layout) -> Option<Doubt> {
+        let digits = |cell: &str| !cell.is_empty() && cell.bytes().all(|b| b.is_ascii_digit());
+        if let (Some(last), behind) = (layout.width.checked_sub(1), row.get(layout.width).trim())
+            && let before = row.get(last).trim()
+            && behind.len() == 3
+            && digits(behind)
+            && before.len() <= 3
+            && digits(before)
+        {
+            let told = format!(
+                "\"{behind}\" stands behind the last heading: may be {before}{behind}, parted by its comma"
+            );
+            return Some(Doubt::HowMany(told.into()));
+        }
         let speaks =
             |c: char| c.is_alphabetic() || (self.list.role == Role::Counted && c.is_ascii_digit());
         let cell = (layout.width..row.len())

@@ -1,7 +1,7 @@
 //! Lines of a text that were not understood: which of them may be lines of the list, and what becomes of them.
 
 use super::{
-    super::{guide::is_prose, line::Aside, role::Role},
+    super::{count, guide::is_prose, line::Aside, role::Role},
     Reader,
     beside::are_several,
 };
@@ -32,6 +32,18 @@ impl Reader<'_> {
     /// True where a line that was not understood is written as those of the list are: with their bullet, their
     /// columns or their signs; or asks something.
     pub(super) fn is_written_as_line(&self, row: &Row, text: &str, body: &str) -> bool {
+        if self.list.format != Format::Text {
+            // `TB-1 | sheet | 4` where no headings are: a title bears no count.
+            let counts = || {
+                row.cells()
+                    .any(|(cell, _)| count::is_count(cell, self.notation))
+            };
+            return self.usual.no_headings
+                && row.filled() > 1
+                && !furniture::is_total(body)
+                && !furniture::is_note(body)
+                && counts();
+        }
         let bulleted = || self.usual.bulleted && body.len() < text.trim().len();
         let in_columns = || {
             let quantity = self
@@ -50,9 +62,7 @@ impl Reader<'_> {
         };
         let few = || body.split_whitespace().count() <= FEW_WITH_FIGURES;
         let listed = || bulleted() && is_short(body, FEW_WITH_FIGURES);
-        self.list.format == Format::Text
-            && !is_paperwork(body)
-            && (listed() || asks() || (few() && (in_columns() || signed())))
+        !is_paperwork(body) && (listed() || asks() || (few() && (in_columns() || signed())))
     }
 
     /// True where a few words that are taken for a note or the edge of a page call for so many sized fasteners:

@@ -50,6 +50,8 @@ pub(super) struct Usual {
     pub bulleted: bool,
     /// They do, and stand in columns.
     bullets: bool,
+    /// The sheet has no headings.
+    pub no_headings: bool,
     /// The columns of rows without headings.
     pub columns: Option<Columns>,
     /// Lines end in their price.
@@ -77,6 +79,7 @@ impl Usual {
             head,
             speakers,
             numbering,
+            no_headings: lines,
             ..Usual::default()
         };
         let head = &usual.head;

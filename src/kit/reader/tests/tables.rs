@@ -300,3 +300,37 @@ fn counts_as_they_are_written() {
         &["2: 23 M16 hex nut ? 12+11 taken for 23 in all"],
     );
 }
+
+/// Without headings a row that bears a count is no title, though its part is of plain words.
+#[test]
+fn a_row_with_a_count_is_not_lost_without_headings() {
+    let unheard = |row: u32| {
+        format!(
+            "{row}: - aside: no item found: it stands among the lines of the list, and no item with its count is found"
+        )
+    };
+    case(
+        "slip.csv",
+        "TB-1,sheet,4\nTB-2,M8 nut,8\nTB-3,M8 washer,8\n",
+        Shipped,
+        &[&unheard(1), "2: 8 M8 hex nut", "3: 8 M8 flat washer"],
+    );
+    case(
+        "slip.csv",
+        "M8 nut;8\nTB-1;sheet;4\nM8 washer;8\n",
+        Shipped,
+        &["1: 8 M8 hex nut", &unheard(2), "3: 8 M8 flat washer"],
+    );
+}
+
+#[test]
+fn a_number_that_its_comma_parts_is_in_doubt() {
+    required(
+        "Item,Qty\nM8 nut,1,200\nM10 nut,4,\nM12 nut,8,5\n",
+        &[
+            "2: 1 M8 hex nut ? \"200\" stands behind the last heading: may be 1200, parted by its comma",
+            "3: 4 M10 hex nut",
+            "4: 8 M12 hex nut",
+        ],
+    );
+}
