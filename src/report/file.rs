@@ -137,7 +137,9 @@ pub fn replace(
     }
     clear_up_on_interrupt();
     let mut files = under_way();
-    let mut file = builder.tempfile_in(folder(path)).map_err(cannot)?;
+    let made = builder.tempfile_in(folder(path));
+    // Its error names the temporary file, which nobody knows.
+    let mut file = made.map_err(|e| cannot(e.kind().into()))?;
     files.push(file.path().to_owned());
     let _listed = Listed(file.path().to_owned());
     drop(files);
@@ -217,6 +219,18 @@ mod tests {
         );
         assert_eq!(fs::read(&path).unwrap(), b"old");
         assert_eq!(names(folder.path()), ["a.xlsx"]);
+    }
+
+    #[cfg(target_os = "linux")]
+    #[test]
+    fn a_folder_that_takes_no_file_is_told_by_the_path_given() {
+        let failed = replace(Path::new("/proc/a.xlsx"), false, hello);
+        let message = failed.unwrap_err().to_string();
+        let line = message.lines().next().unwrap_or_default();
+        assert_eq!(
+            line,
+            "/proc/a.xlsx: the file cannot be written: entity not found"
+        );
     }
 
     #[cfg(unix)]

@@ -41,8 +41,12 @@ impl Reader<'_> {
             else {
                 continue;
             };
-            let pieces = line.quantity.map(|pieces| pieces * u64::from(line.places));
-            let add = |sum: &mut Option<u64>| *sum = sum.and_then(|sum| Some(sum + pieces?));
+            let pieces = line
+                .quantity
+                .map(|pieces| pieces.saturating_mul(line.places.into()));
+            let add = |sum: &mut Option<u64>| {
+                *sum = sum.and_then(|sum| Some(sum.saturating_add(pieces?)))
+            };
             match is_head(line) {
                 true if at < from => {
                     let (sum, lines) = listed.entry(key).or_insert((Some(0), Vec::new()));
