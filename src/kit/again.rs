@@ -49,7 +49,8 @@ impl fmt::Display for Again {
 impl Again {
     /// How many items agree, and which differ: `5 items agree, 1 differs: 1/2 hex nut: 8 here, 6 there`.
     pub fn compared(&self) -> String {
-        let agree = format!("{} agree", count(self.agree, "item"));
+        let verb = if self.agree == 1 { "agrees" } else { "agree" };
+        let agree = format!("{} {verb}", count(self.agree, "item"));
         let named = self.differences.iter().take(NAMED);
         let named: Vec<String> = named
             .map(|d| format!("{}: {} here, {} there", d.item, d.here, d.there))

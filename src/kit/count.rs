@@ -21,7 +21,7 @@ pub struct Count {
     pub packs: Option<u64>,
     /// Pieces in one pack, by a column.
     pub pack_size: Option<u32>,
-    /// `packs` holds packs whose size the row does not give in a column.
+    /// `packs` holds packs whose size the row does not give in a column: where `pieces` are known, its text does.
     pub in_packs: bool,
     /// The unit says that single pieces are counted.
     pub in_pieces: bool,
@@ -357,9 +357,32 @@ pub fn count(row: &Row, layout: &Layout, role: Role, notation: Notation) -> Coun
         layout,
         role,
         notation,
+        size_in_text: None,
         count: Count::default(),
     }
     .run()
+}
+
+/// Works out the figures of a row whose packs are of a size that its text states.
+pub fn count_in_packs_of(
+    size: u64,
+    row: &Row,
+    layout: &Layout,
+    role: Role,
+    notation: Notation,
+) -> Count {
+    let counting = Counting {
+        row,
+        layout,
+        role,
+        notation,
+        size_in_text: Some(size),
+        count: Count::default(),
+    };
+    Count {
+        in_packs: true,
+        ..counting.run()
+    }
 }
 
 struct Counting<'a> {
@@ -367,6 +390,8 @@ struct Counting<'a> {
     layout: &'a Layout,
     role: Role,
     notation: Notation,
+    /// Pieces in a pack, as the row's text says.
+    size_in_text: Option<u64>,
     count: Count,
 }
 
@@ -492,7 +517,7 @@ impl Counting<'_> {
         if unit.is_empty() {
             if let Some((figure, unit)) = of_unit(written) {
                 self.count.pieces = Some(figure);
-                return self.issue(main, figure, unit);
+                return self.issued(main, figure, unit);
             }
             // On a bench two heaps are added; a slip may count two items of one row.
             let may_add = self.role == Role::Counted || !written.contains('+');
@@ -513,11 +538,15 @@ impl Counting<'_> {
         }
     }
 
-    /// Multiplies by the unit of issue.
+    /// Multiplies by the unit of issue in a column of its own. What was counted is pieces, whatever they are issued in.
     fn issue(&mut self, main: Meaning, figure: u64, unit: &str) {
-        if unit.is_empty() || main == Meaning::Good {
-            return;
+        if !unit.is_empty() && main != Meaning::Good {
+            self.issued(main, figure, unit);
         }
+    }
+
+    /// Multiplies by a unit of issue.
+    fn issued(&mut self, main: Meaning, figure: u64, unit: &str) {
         match issue(unit) {
             Some(&Issue::Pieces(each @ (100 | 1000))) if self.layout.unit_of_price => {
                 self.count.doubts.push(Doubt::HowMany(
@@ -701,6 +730,7 @@ impl Counting<'_> {
     fn packs(&mut self, main: Meaning) {
         let size = self.whole(Meaning::PackSize).filter(|&size| size > 0);
         self.count.pack_size = size.and_then(|size| u32::try_from(size).ok());
+        let size = size.or(self.size_in_text);
         let packs = self.whole(Meaning::Packs);
         if packs.is_some() {
             self.count.stated = true;
@@ -761,6 +791,8 @@ impl Counting<'_> {
         let counts_pieces = match issue(unit) {
             Some(Issue::Pieces(_)) => true,
             Some(Issue::Pack) => false,
+            // `2 boxes`
+            None if self.count.in_packs => false,
             None => {
                 main == Meaning::Good
                     || matches!(self.role, Role::Stock | Role::LeftOver)
@@ -776,7 +808,7 @@ impl Counting<'_> {
         }
         self.count.packs = Some(pieces);
         self.count.pieces = pieces.checked_mul(size);
-        if pieces >= size && unit.is_empty() {
+        if pieces >= size && unit.is_empty() && !self.count.in_packs {
             let all = pieces.saturating_mul(size);
             self.count.doubts.push(Doubt::OrElse {
                 pieces,
@@ -793,7 +825,10 @@ impl Counting<'_> {
         };
         self.count.stated = true;
         match (self.count.pieces, self.count.packs) {
-            (None, None) => self.count.pieces = Some(loose),
+            (None, None) => {
+                self.count.pieces = Some(loose);
+                self.count.in_pieces = true;
+            }
             (Some(packed), Some(_)) => self.count.pieces = packed.checked_add(loose),
             (Some(pieces), None) if loose > 0 => self.count.doubts.push(Doubt::HowMany(
                 format!("{loose} loose stand beside {pieces}: not counted").into(),

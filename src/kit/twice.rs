@@ -2,7 +2,8 @@
 //!
 //! Sheets are compared by what they ask for in all, item by item. What is plainly a sheet of totals, or
 //! a copy by its name, is not added again, and its figures check the rest. Two sheets that merely ask
-//! for the same are not: two sides of a structure do. Where that is not plain, it is asked.
+//! for the same are not: two sides of a structure do. Where that is not plain, it is asked: figures that
+//! agree may settle it, items of both are enough to ask, since figures change from one state of a list to the next.
 
 use std::{collections::BTreeMap, sync::LazyLock};
 
@@ -88,6 +89,11 @@ impl Likeness {
     fn is_at_least(&self, parts: usize, of: usize) -> bool {
         self.agree * of >= self.of * parts
     }
+
+    /// Most items are of both, whatever their figures.
+    fn is_of_the_same(&self) -> bool {
+        self.shared > 0 && self.shared * 2 >= self.of
+    }
 }
 
 /// Named as a sheet of totals.
@@ -110,26 +116,51 @@ fn is_of_a_list(name: &str) -> bool {
     LIST.is_match(name)
 }
 
-/// Named as what is no longer the list.
+/// Words by which a sheet is no longer the list.
+const SUPERSEDED: &str = "old|archived?|superseded|obsolete|previous|prev|do not use";
+
+/// Named as what is no longer the list, or as another of it.
 fn is_old(name: &str) -> bool {
     static OLD: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(
-            r"(?i)(?:\b|_)(?:old|copy|backup|archived?|superseded|obsolete|previous|prev|do not use)(?:\b|_)|\(\d+\)\s*$",
-        )
+        pattern(&format!(
+            r"(?i)(?:\b|_)(?:{SUPERSEDED}|copy|backup)(?:\b|_)|\(\d+\)\s*$"
+        ))
     });
     OLD.is_match(name)
 }
 
-/// True for a name that is another's but for a word by which it is no longer the list: `Frame (old)` and
-/// `Frame`.
-fn is_old_name_of(name: &str, other: &str) -> bool {
-    static OLD: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(
-            r"(?i)(?:^|[\s_(\[,-]+)(?:old|archived?|superseded|obsolete|previous|prev|do not use)(?:[\s_)\],-]+|$)",
-        )
+fn is_superseded(name: &str) -> bool {
+    static OLD: LazyLock<Regex> =
+        LazyLock::new(|| pattern(&format!(r"(?i)(?:\b|_)(?:{SUPERSEDED})(?:\b|_)")));
+    OLD.is_match(name)
+}
+
+/// True for names that differ in nothing but when the list is of and how far it is on: `List 2025` and `List 2026`,
+/// `draft` and `final`, `Frame (old)` and `Frame`.
+fn are_of_one_list(a: &str, b: &str) -> bool {
+    static STATE: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(&format!(
+            r"(?xi) (?:\b|_) (?:
+                {} | drafts? | final | prelim(?:inary)? | updated? | revis(?:ed|ion) | amend(?:ed|ment) | corrected
+                | new | latest | current | approved | original | (?:rev | issue | version | v) [\s._]* (?: [a-z] | \d{{1,3}} )
+                | \d{{1,4}} [-./] \d{{1,2}} (?: [-./] \d{{1,4}} )? | (?:19|20) \d\d
+                | (?: \d{{1,2}} [\s.-]* )?
+                  (?: jan(?:uary)? | feb(?:ruary)? | mar(?:ch)? | apr(?:il)? | may | june? | july? | aug(?:ust)?
+                    | sept?(?:ember)? | oct(?:ober)? | nov(?:ember)? | dec(?:ember)? )
+                  (?: [\s.-]* \d{{1,2}} )?
+            ) (?:\b|_)",
+            SUPERSEDED.replace(' ', r"\s")
+        ))
     });
-    let rest = OLD.replace(name, " ");
-    rest != name && !rest.trim().is_empty() && fold(rest.trim()) == fold(other)
+    let of = |name: &str| {
+        // The mark between two words ends one and begins the next.
+        let name = name.replace('_', " ");
+        let rest = STATE.replace_all(&name, " ");
+        let words = rest.split(|c: char| !c.is_alphanumeric());
+        let words: Vec<String> = words.filter(|word| !word.is_empty()).map(fold).collect();
+        words.join(" ")
+    };
+    of(a) == of(b)
 }
 
 /// The name without its revision, and that.
@@ -143,8 +174,11 @@ fn revision(name: &str) -> Option<(String, String)> {
     Some((fold(&REVISION.replace(name, "")), format!("{rev:0>3}")))
 }
 
-/// True for names by which two sheets are of two places: `Left rail` and `Right rail`, `1 Posts`.
+/// True for names by which two sheets are of two places: `Left rail` and `Right rail`, `1 Posts`, `Bag A`.
 fn tells_places_apart(a: &str, b: &str) -> bool {
+    if are_of_one_list(a, b) {
+        return false;
+    }
     static PLACE: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
             r"(?i)\b(?:left|right|north|south|east|west|near|far|front|rear|back|upper|lower|top|bottom|inner|outer|first|second|third|fourth|upstream|downstream)\b",
@@ -155,7 +189,11 @@ fn tells_places_apart(a: &str, b: &str) -> bool {
         furniture::stage_title(name).is_some()
             || name.trim().starts_with(|c: char| c.is_ascii_digit())
     };
-    (is_stage(a) && is_stage(b)) || matches!((place(a), place(b)), (Some(a), Some(b)) if a != b)
+    let are_containers =
+        matches!((furniture::container(a), furniture::container(b)), (Some(a), Some(b)) if a != b);
+    are_containers
+        || (is_stage(a) && is_stage(b))
+        || matches!((place(a), place(b)), (Some(a), Some(b)) if a != b)
 }
 
 /// Compares the sheets that were read. `told`: what the job says of sheets, by folded name.
@@ -210,10 +248,12 @@ pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
             let hidden = list.sheets[sheet].hidden && !list.sheets[other].hidden && like.is_exact();
             let old = is_old(name(sheet)) && !is_old(name(other));
             // Figures change from one state of a list to the next; most of its items do not.
-            let named = older || is_old_name_of(name(sheet), name(other));
+            let old_of_it = is_superseded(name(sheet))
+                && !is_superseded(name(other))
+                && are_of_one_list(name(sheet), name(other));
+            let named = older || old_of_it;
             other != sheet
-                && (named && like.shared * 2 >= like.of
-                    || like.is_at_least(1, 2) && (old || hidden))
+                && (named && like.is_of_the_same() || like.is_at_least(1, 2) && (old || hidden))
         });
         if let Some(newer) = newer {
             found
@@ -247,7 +287,7 @@ pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
                     "sheet {} may be the totals of the others ({}), and is counted beside them: {}",
                     name(sheet),
                     like.compared(),
-                    how_to_say(name(sheet), SheetUse::Checks),
+                    how_to_say("if so", name(sheet), SheetUse::Checks),
                 ),
             ));
             break;
@@ -259,41 +299,49 @@ pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
     }
 
     // Sheets that ask for the same, and nothing tells why.
-    for (at, &first) in left.iter().enumerate() {
-        for &second in &left[at + 1..] {
+    for (at, &second) in left.iter().enumerate() {
+        let same = left[..at].iter().find_map(|&first| {
             let like = Likeness::between(&sums[first], &sums[second]);
             let alike = like.is_exact() || like.of >= 5 && like.is_at_least(4, 5);
             let (one, other) = (&sums[first].stages, &sums[second].stages);
-            let other_stages = !one.is_empty()
-                && !other.is_empty()
-                && !one.iter().any(|stage| other.contains(stage));
-            if like.agree < 3
-                || !alike
-                || other_stages
+            let same_stage = one.iter().any(|stage| other.contains(stage));
+            let other_stages = !one.is_empty() && !other.is_empty() && !same_stage;
+            let of_one = same_stage || are_of_one_list(name(first), name(second));
+            let asks = like.agree >= 3 && alike || of_one && like.is_of_the_same();
+            let settled = other_stages
                 || told(first).is_some()
                 || told(second).is_some()
-                || tells_places_apart(name(first), name(second))
-            {
-                continue;
-            }
-            found.questions.push((
-                second,
-                format!(
-                    "sheets {} and {} ask for the same {}, and both are counted: {}",
-                    name(first),
+                || tells_places_apart(name(first), name(second));
+            (asks && !settled).then_some((first, like))
+        });
+        let Some((first, like)) = same else {
+            continue;
+        };
+        let others = match like.shared - like.agree {
+            0 => String::new(),
+            others => format!(" ({others} in another number)"),
+        };
+        found.questions.push((
+            second,
+            format!(
+                "sheets {} and {} ask for the same {}{others}, and both are counted: {}",
+                name(first),
+                name(second),
+                count(like.shared as u64, "item"),
+                how_to_say(
+                    "if one is a copy of the other",
                     name(second),
-                    count(like.agree as u64, "item"),
-                    how_to_say(name(second), SheetUse::LeftOut),
+                    SheetUse::LeftOut
                 ),
-            ));
-        }
+            ),
+        ));
     }
     found
 }
 
-fn how_to_say(sheet: &str, what: SheetUse) -> String {
+fn how_to_say(condition: &str, sheet: &str, what: SheetUse) -> String {
     format!(
-        "if so, write sheets = {{ \"{sheet}\" = \"{what}\" }} beside this file in the job file, else \"{}\"",
+        "{condition}, write sheets = {{ \"{sheet}\" = \"{what}\" }} beside this file in the job file, else \"{}\"",
         SheetUse::Counted
     )
 }
@@ -317,13 +365,16 @@ fn totals<'a>(
         let once = sums[sheet].items.values().all(|sum| sum.lines == 1);
         let several = others.items.values().filter(|sum| sum.lines > 1).count();
         // A list in two parts is no total of one of them.
-        let takes_in = |of: usize| {
-            let items = &sums[of].items;
-            let agree = items.keys().filter(|i| sums[sheet].agrees(&others, i));
-            agree.count() * 2 >= items.len()
+        let takes_in = |holds: &dyn Fn(&Item) -> bool| {
+            let half = |of: &usize| {
+                let items = &sums[*of].items;
+                items.keys().filter(|item| holds(item)).count() * 2 >= items.len()
+            };
+            rest.iter().all(half)
         };
-        let takes_in_all = rest.iter().all(|&of| takes_in(of));
-        if rest.is_empty() || !(rest.len() > 1 || once && several > 1) || !(named || takes_in_all) {
+        let takes_in_all = takes_in(&|item| sums[sheet].agrees(&others, item));
+        let names_all = takes_in(&|item| sums[sheet].items.contains_key(item));
+        if rest.is_empty() || !(rest.len() > 1 || once && several > 1) || !(named || names_all) {
             return None;
         }
         let like = Likeness::between(&sums[sheet], &others);
@@ -339,7 +390,8 @@ fn totals<'a>(
         };
         let perhaps = like.is_exact() && like.agree >= 2
             || named && like.agree > 0
-            || near(2, 3) && like.agree >= 3;
+            || of_list && like.is_of_the_same()
+            || like.is_at_least(2, 3) && like.agree >= 3;
         (sure || perhaps).then(|| ((sure, like.is_exact(), named, like.agree), sheet, rest))
     });
     candidates
@@ -497,6 +549,19 @@ mod tests {
                 copy("9 items agree, 1 differs: 1/2 x 10 hex bolt: 6 here, 4 there")
             )
         );
+        // One item of one stage is enough to ask, whatever the figures.
+        let asked = "if one is a copy of the other, write sheets = { \"x1\" = \"leave out\" } beside this file in the job \
+                     file, else \"count\"";
+        for (figures, others) in [(4, ""), (6, " (1 in another number)")] {
+            let told = format!(
+                "x1: sheets x and x1 ask for the same 1 item{others}, and both are counted: {asked}"
+            );
+            assert_eq!(
+                staged(&[("x", &[4]), ("x1", &[figures])]),
+                (4 + figures, vec![told])
+            );
+        }
+        assert_eq!(staged(&[("Bag A", &[4]), ("Bag B", &[4])]), (8, vec![]));
         // Two sides are no copies.
         assert_eq!(staged(&[("Left side", ten), ("Right side", ten)]).0, 80);
         let rows: Vec<(u64, String)> = (1..9).map(|n| (4, format!("1/2 x {n} hex bolt"))).collect();
@@ -597,6 +662,18 @@ mod tests {
                 &[&told],
             );
         }
+        // By a name of no part of the kit it may be they, whatever its figures.
+        let mut most = BOTH.to_vec();
+        for off in &mut most[..3] {
+            off.0 += 2;
+        }
+        let list = read(
+            |_| {},
+            &book(&[("Posts", POSTS), ("Rails", RAILS), ("Order list", &most)]),
+        );
+        assert!(said(&list.unwrap()).1[0].starts_with(
+            "Order list: sheet Order list may be the totals of the others (2 items agree, 3 differ: "
+        ));
         // By a name of its own it may be a part of the kit: it is asked, and never added in silence.
         let told = format!(
             "Deck: sheet Deck may be the totals of the others ({differ}), and is counted beside them: if so, write \
@@ -666,8 +743,42 @@ mod tests {
             &[("List", POSTS), ("Posts", POSTS)],
             32,
             &[
-                "Posts: sheets List and Posts ask for the same 3 items, and both are counted: if so, write \
+                "Posts: sheets List and Posts ask for the same 3 items, and both are counted: if one is a copy of the other, write \
                sheets = { \"Posts\" = \"leave out\" } beside this file in the job file, else \"count\"",
+            ],
+        );
+    }
+
+    /// Figures change from one state of a list to the next: where the names tell no more, items of both are enough.
+    #[test]
+    fn two_states_of_a_list_are_asked() {
+        let mut other = POSTS.to_vec();
+        (other[0].0, other[1].0) = (6, 6);
+        for (one, two) in [
+            ("List 2025", "List 2026"),
+            ("draft", "final"),
+            ("May", "June"),
+            ("12 May", "3 June"),
+            ("List", "List updated"),
+            ("Parts 2026-05-01", "Parts_2026-06-02"),
+            ("BOM prelim", "BOM approved"),
+        ] {
+            let told = format!(
+                "{two}: sheets {one} and {two} ask for the same 3 items (2 in another number), and both are counted: \
+                 if one is a copy of the other, write sheets = {{ \"{two}\" = \"leave out\" }} beside this file in the \
+                 job file, else \"count\""
+            );
+            case(&[(one, POSTS), (two, &other)], 36, &[&told]);
+        }
+        for (one, two) in [("Legs", "Seat"), ("Bag A", "Bag B"), ("North", "South")] {
+            case(&[(one, POSTS), (two, &other)], 36, &[]);
+        }
+        case(
+            &[("old", &other), ("new", POSTS)],
+            16,
+            &[
+                "old: a copy of sheet new, not added again; 1 item agrees, 2 differ: 1/2 x 3 hex bolt: 6 here, 4 there; \
+             1/2 hex nut: 6 here, 4 there",
             ],
         );
     }

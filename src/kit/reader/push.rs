@@ -323,10 +323,9 @@ fn together(
         }
         return (count.pieces, count.packs);
     };
-    // So many packs, and the text says what is in one.
-    if let (true, Some(packs)) = (count.in_packs, count.packs) {
-        let each = text.pieces / text.packs.unwrap_or(1).max(1);
-        return (packs.checked_mul(each), Some(packs));
+    // So many packs, of the size that the text says.
+    if count.in_packs {
+        return (count.pieces, count.packs);
     }
     match count.pieces {
         None if count.stated => (None, count.packs),

@@ -102,7 +102,10 @@ impl Reader<'_> {
                 self.said[entry] = self.work_out(item);
             }
             self.note_mass(row, layout, entry);
-            let mut count = Cow::Borrowed(count);
+            let mut count = match self.in_packs_of_text(row, layout, entry, count) {
+                Some(whole) => Cow::Owned(whole),
+                None => Cow::Borrowed(count),
+            };
             let beside = [
                 self.unread_item(row),
                 self.behind_headings(row, layout),
@@ -490,7 +493,11 @@ impl Reader<'_> {
             return None;
         }
         let (role, notation) = (self.list.role, self.notation);
-        let figures = |spread: &Spread| count::count(row, &spread.layout, role, notation);
+        let figures = |spread: &Spread| {
+            let count = count::count(row, &spread.layout, role, notation);
+            let whole = self.in_packs_of_text(row, &spread.layout, entry, &count);
+            whole.unwrap_or(count)
+        };
         let mut counts: Vec<(&Spread, Count)> =
             (spread.iter().map(|spread| (spread, figures(spread))))
                 .filter(|(_, count)| count.stated && count.pieces != Some(0))
@@ -602,6 +609,26 @@ impl Reader<'_> {
                 self.push_aside(row, place, Aside::NoItem(reason))
             }
         }
+    }
+
+    /// The figures of a row once more, where they are in packs and its text says of what size.
+    fn in_packs_of_text(
+        &self,
+        row: &Row,
+        layout: &Layout,
+        entry: usize,
+        count: &Count,
+    ) -> Option<Count> {
+        let Entry::Items(start, end) = self.said[entry] else {
+            return None;
+        };
+        let (true, [only]) = (count.in_packs, &self.found[start as usize..end as usize]) else {
+            return None;
+        };
+        let text = only.quantity?;
+        let size = text.pieces / text.packs.unwrap_or(1).max(1);
+        let (role, notation) = (self.list.role, self.notation);
+        Some(count::count_in_packs_of(size, row, layout, role, notation))
     }
 
     /// A doubt where a row of a count has the id of another item than its text names: it was sorted by one column

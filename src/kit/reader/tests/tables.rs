@@ -334,3 +334,37 @@ fn a_number_that_its_comma_parts_is_in_doubt() {
         ],
     );
 }
+
+/// Packs are worked out by the size that the row's text states as by one in a column.
+#[test]
+fn packs_of_a_size_in_the_text() {
+    required(
+        "Item,Boxes,Loose\nM8 hex nut 100/box,2,13\nM8 flat washer (box of 50),1,\nM8 x 40 hex bolt 25/box,,3\n",
+        &[
+            "2: 213 M8 hex nut",
+            "3: 50 M8 flat washer",
+            "4: 3 M8 x 40 hex bolt",
+        ],
+    );
+    required(
+        "Item,Qty,Unit,Singles\nM8 hex nut 100/box,2,box,13\n",
+        &["2: 213 M8 hex nut"],
+    );
+    required(
+        "Item,Bags,Extra\nM8 hex nut 25/bag,2,3\n",
+        &["2: 50 M8 hex nut ? 3 under \"Extra\" beside 50: not counted"],
+    );
+    required(
+        "Item,Boxes,Total\nM8 hex nut 100/box,2,200\nM8 flat washer 100/box,2,250\n",
+        &[
+            "2: 200 M8 hex nut",
+            "3: 200 M8 flat washer ? the row's total is 250, quantity times places is 200",
+        ],
+    );
+    case(
+        "bins.csv",
+        "Bin,Part,On hand,Pack of\nA1,frame,9,\nA2,M10 lock nut,1 box,100\nA3,M8 hex nut,200,100\n",
+        Role::Stock,
+        &["2: 9 frame", "3: 100 M10 lock nut", "4: 200 M8 hex nut"],
+    );
+}
