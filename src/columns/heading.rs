@@ -188,6 +188,13 @@ pub fn is_bare_number(text: &str) -> bool {
     matches!(fold(text).as_slice(), [no] if no == "no")
 }
 
+/// `Kit`, `Kit no.`: which of several kits.
+pub fn is_kit(text: &str) -> bool {
+    let words = fold(text);
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    matches!(words.as_slice(), ["kit"] | ["kit", "no" | "id"])
+}
+
 /// `Qty back`: back-ordered beside another quantity, brought back where there is none.
 pub fn counts_what_came_back(text: &str) -> bool {
     let mut words = fold(text);

@@ -491,8 +491,20 @@ impl Counting<'_> {
         }
     }
 
-    /// On a count, `no` under `Received` beside an item without a figure: none of it is there.
+    /// On a count, `no` under `Received` beside an item without a figure: none of it is there. On a slip, all that was
+    /// ordered under what is back-ordered: none of it was sent.
     fn not_received(&mut self) {
+        let of = |meaning| match self.figure(meaning) {
+            Figure::Pieces(quantity) => Some(quantity.pieces),
+            _ => None,
+        };
+        if self.role == Role::Shipped
+            && of(Meaning::BackOrdered)
+                .is_some_and(|owed| owed > 0 && of(Meaning::Ordered) == Some(owed))
+        {
+            self.count.stated = true;
+            self.count.pieces = Some(0);
+        }
         let written = self.layout.cell(self.row, Meaning::Received);
         if self.role == Role::Counted && received(written) == Some(false) {
             self.count.stated = true;

@@ -142,6 +142,7 @@ const TITLES: &[&str] = &[
     "spares?",
     "extras",
     "options?",
+    "optional",
     "to be (?:bought|ordered|made|supplied)",
     "removed before",
 ];
@@ -403,14 +404,16 @@ pub fn counts_places(place: &str) -> bool {
     SEVERAL.is_match(place) || may_change_count(place)
 }
 
-/// The option that a stage's name says it is: `Landing board (option)` (common practice, no source).
+/// The option that a stage's name says it is: `Landing board (option)`, `OPTION: SIDE SCREEN`, `Option 2 - Gutter`
+/// (common practice, no source).
 pub fn named_option(stage: &str) -> Option<&str> {
-    const ENDS: [&str; 7] = [
+    const WORDS: [&str; 7] = [
         "option", "optional", "ordered", "wanted", "chosen", "fitted", "supplied",
     ];
     static OPTION: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?i)^\s*(?P<name>.*\p{Alphabetic}.*?)[\s,:–-]*[(\[,:–-]\s*(?:option(?:al)?|if\s+(?:ordered|wanted|chosen|fitted|supplied))\s*[)\]]?\s*$",
+            r"(?ix) ^\s* (?P<name> .*\p{Alphabetic}.*? ) [\s,:–-]* [(\[,:–-] \s* (?:option(?:al)?|if\s+(?:ordered|wanted|chosen|fitted|supplied))\s*[)\]]?\s*$
+               | ^\s* option(?:al|s)? (?: \s+(?:extras?|items?|parts?) )? (?: \s+(?:no\.?\s*)?[a-z\d] )? (?: \s*: | \s+[–—-] ) \s* (?P<after> .*\p{Alphabetic}.*? ) [\s:]* $",
         )
     });
     // Each row of a list may name another stage, and nearly none names an option.
@@ -421,11 +424,16 @@ pub fn named_option(stage: &str) -> Option<&str> {
         from.and_then(|from| last.get(from..))
             .is_some_and(|last| last.eq_ignore_ascii_case(end))
     };
-    if !ENDS.iter().any(|end| ends_in(end)) {
+    let begins = |with: &str| {
+        let first = stage.trim_start().get(..with.len());
+        first.is_some_and(|first| first.eq_ignore_ascii_case(with))
+    };
+    if !begins(WORDS[0]) && !WORDS.iter().any(|end| ends_in(end)) {
         return None;
     }
     let found = OPTION.captures(stage)?;
-    found.name("name").map(|name| name.as_str())
+    let name = found.name("name").or(found.name("after"));
+    name.map(|name| name.as_str())
 }
 
 /// The word by which a line is no longer one of its list: `deleted`.
@@ -701,7 +709,22 @@ mod tests {
         assert_eq!(named("Landing board (option)"), Some("Landing board"));
         assert_eq!(named("Skylight - optional"), Some("Skylight"));
         assert_eq!(named("Ramp, if ordered"), Some("Ramp"));
-        for text in ["Options", "Optional extras", "Roof", "(option)"] {
+        for (text, option) in [
+            ("OPTION: SIDE SCREEN", "SIDE SCREEN"),
+            ("Option 1 - Side screen", "Side screen"),
+            ("Optional extras - gutter:", "gutter"),
+            ("Option B: gutter and pipe", "gutter and pipe"),
+        ] {
+            assert_eq!(named(text), Some(option), "{text}");
+        }
+        for text in [
+            "Options",
+            "Optional extras",
+            "Option A",
+            "Roof",
+            "(option)",
+            "Options: 3",
+        ] {
             assert_eq!(named(text), None, "{text}");
         }
     }

@@ -207,8 +207,13 @@ fn open_fields(item: &Item) -> usize {
 }
 
 /// A number as a spreadsheet leaves it of one kept as a figure: no leading zeros, no `.0` at the end,
-/// no spaces. `None` for a number of letters only.
+/// no spaces; and one of letters and figures by its runs of them, however they are parted: `BR 100`, `BR-100`,
+/// `br100`. `None` for a number of letters only.
 fn loose(number: &str) -> Option<Box<str>> {
+    if number.contains(|c: char| c.is_alphabetic()) && number.contains(|c: char| c.is_ascii_digit())
+    {
+        return Some(runs(number).join("-").into());
+    }
     let bare: String = number.chars().filter(|c| !c.is_whitespace()).collect();
     let bare = bare.strip_suffix(".0").unwrap_or(&bare);
     if !bare.contains(|c: char| c.is_ascii_digit()) {
@@ -435,5 +440,11 @@ mod tests {
         case("7", Meant::Part("007".into()), loosely("7", "007"));
         case("007", Meant::Part("007".into()), None);
         case("TB-1", Meant::Part("TB-1".into()), None);
+        case(
+            "h 500",
+            hardware("bolt hex 1/2 3"),
+            loosely("h 500", "H-500"),
+        );
+        case("H5-00", Meant::Part("H5-00".into()), None);
     }
 }

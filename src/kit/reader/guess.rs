@@ -1,5 +1,7 @@
 //! A table whose headings are not all known: what its rows tell of its columns, and what is asked.
 
+use std::collections::BTreeSet;
+
 use rustc_hash::FxHashSet;
 
 use super::{
@@ -203,6 +205,24 @@ fn take_containers(rows: &[&Row], layout: &mut Layout) {
         if !layout.has(meaning) {
             layout.hold_by(column as u16, meaning);
         }
+    }
+}
+
+/// Takes the column of a count that says which of several kits a row is of for the box that its pieces are in, and its
+/// bags with them: each kit has a bag A of its own.
+fn take_kits_apart(heading: &Row, rows: &[&Row], layout: &mut Layout) {
+    let numbers_kits = |&column: &usize| {
+        let cells = rows.iter().map(|row| row.get(column).trim());
+        let cells: BTreeSet<&str> = cells.filter(|cell| !cell.is_empty()).collect();
+        let is_short =
+            |cell: &&str| cell.len() <= 2 && cell.bytes().all(|b| b.is_ascii_alphanumeric());
+        heading::is_kit(heading.get(column)) && cells.len() > 1 && cells.iter().all(is_short)
+    };
+    if layout.has(Meaning::Box) {
+        return;
+    }
+    if let Some(column) = (0..layout.width.min(usize::from(u16::MAX))).find(numbers_kits) {
+        layout.hold_by(column as u16, Meaning::Box);
     }
 }
 
@@ -436,6 +456,9 @@ impl Reader<'_> {
         };
         take_numbers(heading, rows, layout);
         take_containers(rows, layout);
+        if self.list.role == Role::Counted {
+            take_kits_apart(heading, rows, layout);
+        }
         if let Some(stage) = layout.column(Meaning::Stage)
             && !layout.has(Meaning::Size)
             && cells(stage).next().is_some()

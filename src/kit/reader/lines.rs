@@ -215,7 +215,8 @@ impl Reader<'_> {
             .filter(|(number, _)| *number == self.titles_numbered + 1 && self.after_blank);
         let title = furniture::bare_title(text)
             .or(numbered.map(|(_, title)| title))
-            .or(of_guide);
+            .or(of_guide)
+            .or_else(|| remark::named_option(text).and(Some(text)));
         let closed = closed || of_guide.is_some();
         if let Some(title) = title
             && (closed || self.after_blank)

@@ -837,6 +837,22 @@ fn text_lists() {
 }
 
 #[test]
+fn titles_of_options() {
+    case(
+        "list.txt",
+        "Frame\n4 posts 80x80\n8 M8 nuts\n\nOPTION: SIDE SCREEN\n2 side screens\n2 M8 nuts\n\nOptional\n1 gutter\n",
+        Required,
+        &[
+            "2: 4 posts 80x80 [part]",
+            "3: 8 M8 hex nut",
+            "6: 2 side screens [OPTION: SIDE SCREEN] [with side screen]",
+            "7: 2 M8 hex nut [OPTION: SIDE SCREEN] [with side screen]",
+            "10: 1 gutter [Optional] ? \"Optional\" may say which of its lines are needed, or how often: taken as new, and once",
+        ],
+    );
+}
+
+#[test]
 fn markdown_lists() {
     case(
         "guide.md",

@@ -235,3 +235,35 @@ fn lines_above_the_first_plain_one() {
     let rows: Vec<u32> = list.lines.iter().map(|line| line.row).collect();
     assert_eq!(rows, [2, 3, 4, 5, 6]);
 }
+
+/// A slip leaves blank what it did not send (common practice, no source).
+#[test]
+fn all_of_it_back_ordered() {
+    case(
+        "slip.csv",
+        "Qty Ord,Qty B/O,Qty Shp,Item\n4,,4,rail\n24,24,,M8 nut\n24,20,,M8 washer\n",
+        Shipped,
+        &[
+            "2: 4 rail",
+            "3: 0+24 owed M8 hex nut",
+            "4: -+20 owed M8 flat washer ? no quantity stated: not summed",
+        ],
+    );
+}
+
+/// Who counts two kits writes which is which, and each has a bag A of its own (common practice, no source).
+#[test]
+fn kits_counted_apart() {
+    counted(
+        "Kit,Bag,Item,Good\n1,A,M8 nut,6\n2,A,M8 nut,5\n,,Rail,4\n",
+        &[
+            "2: 6 M8 hex nut [bag A] [box 1]",
+            "3: 5 M8 hex nut [bag A] [box 2]",
+            "4: 4 rail",
+        ],
+    );
+    required(
+        "Kit,Item,Qty\n1,M8 nut,6\n2,M8 washer,5\n",
+        &["2: 6 M8 hex nut", "3: 5 M8 flat washer"],
+    );
+}
