@@ -376,6 +376,56 @@ fn headings_begin_stages() {
     }
 }
 
+/// Where stages are named by number, what stands below them or bears another form is a part of the one above, or
+/// it is doubted that it is none.
+#[test]
+fn headings_beside_stages_by_number() {
+    const FIT: &str = "Fit two 3/8 x 3 hex bolts to the post.";
+    #[track_caller]
+    fn case(stage: &str, heading: &str, expected: &str, doubts: &[&str]) {
+        let list = guide(&format!("{stage}\n\n{FIT}\n\n{heading}\n\n{FIT}\n"));
+        let of = |line: &Line| list.placement_of(line).stage.clone().unwrap_or_default();
+        let last = list.lines.last().expect("a line");
+        assert_eq!(list.lines.len(), 2, "{stage} {heading}");
+        assert_eq!(&*of(last), expected, "{stage} {heading}");
+        let number = "taken for a stage";
+        let found = all_doubts(&list)
+            .into_iter()
+            .filter(|said| said.contains(number));
+        assert_eq!(found.collect::<Vec<_>>(), doubts, "{stage} {heading}");
+    }
+    for heading in [
+        "### Hardware",
+        "### Left rail",
+        "**Work**",
+        "1) Hang it",
+        "GATE",
+    ] {
+        case("## Stage 2: Roof", heading, "Stage 2: Roof", &[]);
+    }
+    for heading in [
+        "# Safety",
+        "## You need",
+        "3. Level it",
+        "2) Fit the latch",
+        "**Left**",
+        "Tools",
+    ] {
+        case("Stage 2: Roof", heading, "Stage 2: Roof", &[]);
+    }
+    for heading in ["## Stage 3: Gate", "### Step 4 - Ridge", "Spares"] {
+        let title = heading.trim_matches(['#', ' ']);
+        case("## Stage 2: Roof", heading, title, &[]);
+    }
+    for heading in ["## Gate", "3. Gate", "GATE", "**Gate**", "PART 7 - GUTTER"] {
+        let title = heading.trim_matches(['#', '*', ' ']);
+        let said = format!(
+            "\"{title}\" is taken for a stage, as \"Stage 2: Roof\" is: may be a part of that"
+        );
+        case("Stage 2: Roof", heading, title, &[&said]);
+    }
+}
+
 /// A list of what is in the box, at a guide's head, names what the steps ask for.
 #[test]
 fn in_the_box() {

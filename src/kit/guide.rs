@@ -15,7 +15,7 @@ use std::{collections::BTreeMap, ops::Range};
 pub use self::{
     asked::Asked,
     listed::{Listed, hold_against},
-    prose::{is_prose, is_side, without_step},
+    prose::{acts, is_prose, is_side, without_step},
 };
 use self::{
     mention::Part,

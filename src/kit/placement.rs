@@ -8,6 +8,7 @@ use super::{
 use crate::{
     columns::furniture::{Container, container, container_name},
     doubt::Doubt,
+    notation::torque::{Called, read},
     words::fold,
 };
 
@@ -143,6 +144,18 @@ pub fn placement<'a>(
         }
         _ => torque,
     });
+    if let Some(called) = torque.as_deref()
+        && matches!(
+            read(called),
+            Called::Torque {
+                disagrees: true,
+                ..
+            }
+        )
+    {
+        let said = format!("the torque \"{called}\" is two: the figures are not of one");
+        doubts.push(Doubt::Said(said.into()));
+    }
     // `Bag/Box` over `Box 1`, `H1`.
     let (mut bag, mut carton) = (named(2), named(3));
     if carton.is_none() && matches!(container(cells(2)), Some(Container::Box(_))) {

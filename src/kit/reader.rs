@@ -270,6 +270,10 @@ struct Reader<'a> {
     torque_unit: Option<Box<str>>,
     /// What makes lines doubtful, by their placement.
     place_doubts: FxHashMap<u32, Vec<Doubt>>,
+    /// The last stage that is named by its number, and how many `#` stand in front of it.
+    stage_marks: Option<(usize, String)>,
+    /// Why the stage may be none.
+    stage_doubt: Option<Doubt>,
     /// A line of text, its cells joined.
     line: String,
     totals: Totals,
@@ -358,6 +362,8 @@ impl<'a> Reader<'a> {
             seen: Seen::default(),
             torque_unit: None,
             place_doubts: FxHashMap::default(),
+            stage_marks: None,
+            stage_doubt: None,
             line: String::new(),
             totals: Totals::default(),
             bare_title: String::new(),
@@ -388,6 +394,8 @@ impl<'a> Reader<'a> {
     fn start_sheet(&mut self, index: u16, name: Option<&str>, plan: &Plan, head: &[Row]) {
         self.sheet = index;
         self.seen = Seen::default();
+        self.stage_marks = None;
+        self.stage_doubt = None;
         self.after_blank = false;
         self.layout = None;
         self.headings = None;

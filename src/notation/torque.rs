@@ -61,7 +61,7 @@ pub enum Called {
         least: f64,
         most: f64,
         unit: TorqueUnit,
-        /// A second figure in another unit that does not come to the same within a tenth.
+        /// A second figure in another unit that does not come to the same.
         disagrees: bool,
     },
     /// By turning on after the joint is snug, or to a feel; as written.
@@ -141,14 +141,20 @@ pub fn read(text: &str) -> Called {
         let first = figure(&found["first"])?;
         let second = found.name("second").and_then(|m| figure(m.as_str()));
         let second = second.unwrap_or(first);
+        let decimals = found["first"].split(['.', ',']).nth(1).map_or(0, str::len);
         let positive = first > 0.0 && second > 0.0;
-        positive.then(|| (first.min(second), first.max(second), unit))
+        positive.then(|| Figures {
+            least: first.min(second),
+            most: first.max(second),
+            unit,
+            half: 0.5 / 10f64.powi(decimals as i32),
+        })
     });
-    if let Some((least, most, unit)) = figures.next() {
-        let called = unit.torque(most).0;
-        let disagrees = figures
-            .next()
-            .is_some_and(|(_, most, unit)| (unit.torque(most).0 / called - 1.0).abs() > 0.1);
+    if let Some(one) = figures.next() {
+        let disagrees = figures.next().is_some_and(|other| !one.is_alike(&other));
+        let Figures {
+            least, most, unit, ..
+        } = one;
         return Called::Torque {
             least,
             most,
@@ -160,6 +166,28 @@ pub fn read(text: &str) -> Called {
     match FEEL.iter().any(|word| words.contains(word)) {
         true => Called::Feel(text.trim().into()),
         false => Called::Unread(text.trim().into()),
+    }
+}
+
+/// A figure or a range.
+struct Figures {
+    least: f64,
+    most: f64,
+    unit: TorqueUnit,
+    /// Half a unit of the last digit written.
+    half: f64,
+}
+
+impl Figures {
+    /// True for one torque in two units: as far apart as rounding leaves them, and a torque wrench may be off
+    /// (ISO 6789: 4 %, from memory).
+    fn is_alike(&self, other: &Figures) -> bool {
+        let rounded = self.unit.torque(self.half).0 + other.unit.torque(other.half).0;
+        let near = |a: f64, b: f64| {
+            let (a, b) = (self.unit.torque(a).0, other.unit.torque(b).0);
+            (a - b).abs() <= rounded + 0.04 * a.max(b)
+        };
+        near(self.least, other.least) && near(self.most, other.most)
     }
 }
 
@@ -202,15 +230,28 @@ mod tests {
         case("110 ft-lb (149 N·m)", 110.0, 110.0, FootPounds);
     }
 
+    /// SP 811, appendix B.8: 1 ft lbf is 1.355 818 N m.
     #[test]
     fn two_figures_are_compared() {
-        assert!(matches!(
-            read("110 ft-lb (49 N·m)"),
-            Called::Torque {
-                disagrees: true,
-                ..
-            }
-        ));
+        #[track_caller]
+        fn case(text: &str, alike: bool) {
+            let is = matches!(read(text), Called::Torque { disagrees, .. } if disagrees != alike);
+            assert!(is, "{text}");
+        }
+        case("110 ft-lb (149 N·m)", true);
+        case("45 ft-lb (61 N·m)", true);
+        case("45 ft-lb (60 N·m)", true);
+        case("45 to 50 ft-lb (61 to 68 N·m)", true);
+        case("90 N·m / 66 ft-lb", true);
+        case("2 ft-lb (3 N·m)", true);
+        case("120 in-lb (10 ft-lb)", true);
+        case("110 ft-lb (49 N·m)", false);
+        case("45 ft-lb (90 N·m)", false);
+        case("45 ft-lb (66 N·m)", false);
+        case("1.5 N·m (2 ft-lb)", false);
+        case("120 in-lb (14 ft-lb)", false);
+        case("45 ft-lb (54 to 61 N·m)", false);
+        case("61 ft-lb (45 N·m)", false);
     }
 
     #[test]

@@ -56,13 +56,17 @@ pub fn bare_title(text: &str) -> Option<&str> {
         "required",
     ];
     let title = unmark(text);
-    let letters = |c: char| c.is_alphabetic() || matches!(c, ' ' | '-' | '&' | '\'' | '\u{2019}');
     let mut words = title.split_whitespace();
-    let plain = title.starts_with(char::is_uppercase) && title.chars().all(letters);
-    (plain
-        && words.clone().count() <= 4
-        && !words.any(|word| LISTS.contains(&word.to_lowercase().as_str())))
-    .then_some(title)
+    (is_plain(title) && !words.any(|word| LISTS.contains(&word.to_lowercase().as_str())))
+        .then_some(title)
+}
+
+/// True for a few words that begin large, and nothing else.
+pub fn is_plain(title: &str) -> bool {
+    let letters = |c: char| c.is_alphabetic() || matches!(c, ' ' | '-' | '&' | '\'' | '\u{2019}');
+    title.starts_with(char::is_uppercase)
+        && title.chars().all(letters)
+        && title.split_whitespace().count() <= 4
 }
 
 /// A number and a title of a few words: `2. Posts`, `C) Roof`, `2.0 Ladder`, `PART SEVEN - GUTTER`, with the number.

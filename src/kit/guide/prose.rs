@@ -215,6 +215,13 @@ fn counts_things(text: &str) -> bool {
     number && (1..3).contains(&rest.len()) && rest.iter().all(plain) && part()
 }
 
+/// True where a text begins with what is to be done.
+pub fn acts(text: &str) -> bool {
+    words(text)
+        .next()
+        .is_some_and(|first| VERBS.contains(&&*first))
+}
+
 /// True for a word that tells one side or end from the others.
 pub fn is_side(word: &str) -> bool {
     SIDES.contains(&word)

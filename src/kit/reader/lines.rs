@@ -145,16 +145,16 @@ impl Reader<'_> {
                     self.calls(rest) || self.calls_for(rest) || self.names_sized(rest)
                 });
             let Some((title, rest)) = titled else {
-                self.enter_stage(stage);
+                self.enter_numbered(text, stage);
                 return None;
             };
-            self.enter_stage(title);
+            self.enter_numbered(text, title);
             return self.item_line(row, rest);
         }
         if let Some((level, title)) = furniture::markdown_heading(text) {
             // The first names the whole.
             if level > 1 || self.is_guide() {
-                self.enter_stage(title);
+                self.enter_titled(title, level);
             }
             return None;
         }
@@ -206,7 +206,7 @@ impl Reader<'_> {
         }
         if self.is_numbered_title(text) {
             self.titles_numbered += 1;
-            self.enter_stage(furniture::unmark(text));
+            self.enter_titled(furniture::unmark(text), 0);
             return None;
         }
         let closed = text.trim_end().ends_with(':');

@@ -128,9 +128,10 @@ impl Reader<'_> {
             let index = self.list.placements.len() as u32;
             let unit = self.torque_unit.as_deref();
             let role = self.list.role;
-            let (placement, doubts) =
+            let (placement, mut doubts) =
                 placement::placement(|cell| self.places.get(place, cell), unit, role);
             self.list.placements.push(placement);
+            doubts.extend(self.stage_doubt.clone());
             if !doubts.is_empty() {
                 self.place_doubts.insert(index, doubts);
             }
@@ -148,6 +149,7 @@ impl Reader<'_> {
         self.kind_above.clear();
         self.totals.title();
         self.stage_from = self.list.lines.len();
+        self.stage_doubt = None;
         self.stage.clear();
         self.stage.push_str(stage);
         self.guide.title.clear();
@@ -168,7 +170,7 @@ impl Reader<'_> {
         self.doubt_bag_above();
         if !self.bare_title.is_empty() {
             let title = std::mem::take(&mut self.bare_title);
-            self.enter_stage(&title);
+            self.enter_titled(&title, 0);
         }
         self.passed_titles.extend(self.may_be_title.take());
         self.put_unheard_aside();

@@ -49,7 +49,7 @@ impl Reader<'_> {
             .or_else(|| headed.and_then(furniture::title_and_rest))
             .filter(|(_, rest)| is_prose(rest) && (!is_heading || self.calls_for(rest)));
         let taken = if let Some((title, rest)) = titled {
-            self.enter_stage(title);
+            self.enter_numbered(&text, title);
             self.guide.takes(row.number, rest, true)
         } else if is_furniture {
             self.guide.end_paragraph();
@@ -60,7 +60,7 @@ impl Reader<'_> {
             // `2. Posts`, `GATE` over sentences.
             if titles::of_guide(&self.bare_title).is_some() && is_prose(body) {
                 let title = std::mem::take(&mut self.bare_title);
-                self.enter_stage(&title);
+                self.enter_titled(&title, 0);
             }
             let fresh = !text.trim().starts_with(body);
             self.guide.takes(row.number, body, fresh)
@@ -177,6 +177,13 @@ impl Reader<'_> {
             _ => None,
         });
         let mut doubts = asked.doubts;
+        doubts.extend(
+            self.place_doubts
+                .get(&placement)
+                .into_iter()
+                .flatten()
+                .cloned(),
+        );
         let (what, quantity) = match asked.callout {
             Ok(callout) => {
                 let next = self.list.readings.len() as u32;

@@ -1,8 +1,15 @@
 //! Titles: those numbered in turn (`1 Frame`, `2 Roof`), and those over the sentences of a guide (common practice, no
 //! source). By itself `2 Roof` may as well be two roofs.
 
-use super::super::guide::{is_prose, is_side};
-use crate::{columns::furniture, source::Row};
+use super::{
+    super::{
+        guide::{acts, is_prose, is_side},
+        remark,
+        usage::usage,
+    },
+    Reader,
+};
+use crate::{Doubt, columns::furniture, notation, source::Row};
 
 /// So many titles make an order.
 const ENOUGH: usize = 2;
@@ -23,9 +30,66 @@ fn without_number(title: &str) -> &str {
     title.trim_start_matches(|c: char| !c.is_alphabetic())
 }
 
-/// A title of a guide, above its sentences: a few words, or a number and such. What looks after the work or the
-/// reader is no stage of it.
-pub(super) fn of_guide(text: &str) -> Option<&str> {
+/// What a title is where others name stages by their number: `Stage 2: Roof`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Beside {
+    /// It names an option, or what becomes of its pieces.
+    Stage,
+    MayBeStage,
+    /// A part of the stage above, or a remark.
+    InStage,
+}
+
+/// `marks`: so many `#` stand in front of the title, and so many in front of the stage by number above it.
+fn beside_numbered(title: &str, marks: usize, above: usize) -> Beside {
+    let bare = without_number(title);
+    let instructs = bare.len() < title.len() && acts(bare);
+    let of_list = furniture::bare_title(bare).is_none() && furniture::is_plain(bare);
+    let is_deeper = above > 0 && (marks == 0 || marks > above);
+    match () {
+        () if usage(title).is_some()
+            || remark::is_of_spares(title)
+            || remark::named_option(title).is_some()
+            || notation::option(title).is_some() =>
+        {
+            Beside::Stage
+        }
+        () if is_deeper || instructs || of_list || looks_after(bare) || begins_with_side(bare) => {
+            Beside::InStage
+        }
+        () => Beside::MayBeStage,
+    }
+}
+
+impl Reader<'_> {
+    /// Enters the stage of a title that says itself that it is one: `Stage 2: Roof`.
+    pub(super) fn enter_numbered(&mut self, text: &str, title: &str) {
+        let marks = furniture::markdown_heading(text).map_or(0, |(marks, _)| marks);
+        self.enter_stage(title);
+        self.stage_marks = Some((marks, title.to_owned()));
+    }
+
+    /// Enters the stage of a title that may be one.
+    pub(super) fn enter_titled(&mut self, title: &str, marks: usize) {
+        let Some((above, named)) = self.stage_marks.clone() else {
+            return self.enter_stage(title);
+        };
+        match beside_numbered(title, marks, above) {
+            Beside::InStage => self.guide.end_paragraph(),
+            Beside::Stage => self.enter_stage(title),
+            Beside::MayBeStage => {
+                self.enter_stage(title);
+                let said = format!(
+                    "\"{title}\" is taken for a stage, as \"{named}\" is: may be a part of that"
+                );
+                self.stage_doubt = Some(Doubt::Said(said.into()));
+            }
+        }
+    }
+}
+
+/// True for a title of what looks after the work or the reader, and is no stage: `Safety`.
+fn looks_after(title: &str) -> bool {
     const NO_STAGES: &[&str] = &[
         "tighten",
         "torqu",
@@ -49,16 +113,23 @@ pub(super) fn of_guide(text: &str) -> Option<&str> {
         "then",
         "optional",
     ];
+    let lower = title.to_lowercase();
+    let mut words = lower.split(|c: char| !c.is_alphanumeric());
+    words.any(|word| NO_STAGES.iter().any(|none| word.starts_with(none)))
+}
+
+fn begins_with_side(title: &str) -> bool {
+    let first = title.split(|c: char| !c.is_alphanumeric()).next();
+    first.is_some_and(|first| is_side(&first.to_lowercase()))
+}
+
+/// A title of a guide, above its sentences: a few words, or a number and such.
+pub(super) fn of_guide(text: &str) -> Option<&str> {
     let title = match furniture::numbered_title(text) {
         Some((_, title)) => title,
         None => furniture::bare_title(text)?,
     };
-    let lower = title.to_lowercase();
-    let words = lower.split(|c: char| !c.is_alphanumeric());
-    let is_none = |word: &str| NO_STAGES.iter().any(|none| word.starts_with(none));
-    let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
-    let is_place = words.first().is_some_and(|first| is_side(first));
-    (!words.iter().any(|word| is_none(word)) && !is_place && !is_prose(without_number(title)))
+    (!looks_after(title) && !begins_with_side(title) && !is_prose(without_number(title)))
         .then_some(title)
 }
 
