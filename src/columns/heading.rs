@@ -81,6 +81,12 @@ pub fn recognise(text: &str) -> Option<Heading> {
     if unit_of(&inside).is_some() {
         return find(&fold(&outside)).map(|found| with_unit(found, &inside));
     }
+    if let Some((words, unit)) = marked(text) {
+        let found = find(&fold(words)).filter(is_of_sizes);
+        return found
+            .map(|found| with_unit(found, unit))
+            .or_else(|| recognise(words));
+    }
     in_two_languages(text)
         .or_else(|| find(&whole))
         .or_else(|| find(&fold(&outside)).map(|found| with_unit(found, &inside)))
@@ -93,6 +99,27 @@ pub fn recognise(text: &str) -> Option<Heading> {
         .or_else(|| numbered(text))
         .or_else(|| of_kits(&whole))
         .or_else(|| recognise(without_number(text)?))
+}
+
+/// A heading with a mark for its unit behind: `Length '`.
+fn marked(text: &str) -> Option<(&str, &'static str)> {
+    let words = text
+        .trim_end()
+        .trim_end_matches(['\'', '\u{2032}', '\u{2019}', '"', '\u{2033}', '\u{201d}']);
+    let unit = match text.trim_end()[words.len()..].chars().next()? {
+        '\'' | '\u{2032}' | '\u{2019}' => "'",
+        _ => "\"",
+    };
+    let is_quoted = words.starts_with(['\'', '"', '\u{201c}', '\u{2018}']);
+    (!is_quoted && !words.is_empty()).then_some((words, unit))
+}
+
+/// A size, or a part of one.
+fn is_of_sizes(heading: &Heading) -> bool {
+    matches!(
+        heading.meaning,
+        Meaning::Size | Meaning::Length | Meaning::Diameter
+    )
 }
 
 /// A heading without its own number in front: `1. Description`, `(2) Qty`.
@@ -264,9 +291,9 @@ fn find(words: &[String]) -> Option<Heading> {
         });
     }
     if let [rest @ .., last] = words
+        && let rest = rest.strip_suffix(&["in".to_owned()]).unwrap_or(rest)
         && let Some(found) = look_up(rest)
-        && (unit_of(last).is_some()
-            || (found.meaning == Meaning::Length && FAR.contains(&last.as_str())))
+        && (unit_of(last).is_some() || (is_of_sizes(&found) && FAR.contains(&last.as_str())))
     {
         return Some(with_unit(found, last));
     }
@@ -415,7 +442,11 @@ pub fn far_unit(heading: &Heading) -> Option<Box<str>> {
         .as_deref()?
         .trim_end_matches('.')
         .to_lowercase();
-    FAR.contains(&words.as_str()).then(|| words.into())
+    let unit = match words.starts_with("met") {
+        true => "m",
+        false => &words,
+    };
+    FAR.contains(&words.as_str()).then(|| unit.into())
 }
 
 /// The unit of weight that a heading names, whatever else it says.
@@ -427,7 +458,7 @@ pub fn weight_unit(text: &str) -> Option<Box<str>> {
 
 fn unit_of(word: &str) -> Option<Unit> {
     let word = word.trim().trim_end_matches('.').to_lowercase();
-    if matches!(word.as_str(), "\"" | "\u{2033}" | "\u{201d}") {
+    if matches!(word.as_str(), "\"" | "''" | "\u{2033}" | "\u{201d}") {
         return Some(Unit::Inch);
     }
     UNITS

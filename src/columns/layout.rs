@@ -50,8 +50,8 @@ pub struct Layout {
     pub bare_number: bool,
     /// The unit of bare sizes.
     pub unit: Option<Unit>,
-    /// The unit of bare lengths, where it is neither the inch nor the millimetre.
-    pub far_unit: Option<Box<str>>,
+    /// The units of the bare figures of single columns, where they are not in that unit: `Length (ft)`.
+    pub own_units: Vec<(Meaning, Box<str>)>,
     /// The unit of bare torques, as written.
     pub torque_unit: Option<Box<str>>,
     /// The unit of bare weights, as written: of [`Meaning::Mass`] and of [`Meaning::TotalMass`].
@@ -345,7 +345,7 @@ impl Layout {
             numbers_lines: false,
             bare_number: false,
             unit: None,
-            far_unit: None,
+            own_units: Vec::new(),
             torque_unit: None,
             mass_units: [None, None],
             mass_each: false,
@@ -464,9 +464,10 @@ impl Layout {
                     }
                     Meaning::Size | Meaning::Length | Meaning::Diameter => {
                         self.unit = self.unit.or(heading.unit);
-                        if meaning == Meaning::Length {
-                            self.far_unit = heading::far_unit(heading);
-                        }
+                        let own = heading.unit.filter(|unit| self.unit != Some(*unit));
+                        let own = own.map(|unit| unit.as_str().into());
+                        let own = own.or_else(|| heading::far_unit(heading));
+                        self.own_units.extend(own.map(|unit| (meaning, unit)));
                     }
                     _ => {}
                 }

@@ -40,6 +40,7 @@ mod push;
 mod quoted;
 mod records;
 mod refusal;
+mod row_numbers;
 mod seen;
 mod several;
 mod shape;

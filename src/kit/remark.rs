@@ -233,7 +233,54 @@ pub fn may_change_count(text: &str) -> bool {
         ];
         pattern(&format!("(?i-u){}", all.join("|")))
     });
-    CHANGES.is_match(text) || unsettling::are_in_remark(text)
+    CHANGES.is_match(text) || deals_out(text) || unsettling::are_in_remark(text)
+}
+
+/// True for a remark that says no more than what each of the pieces is for: `per bolt`, `every second slat`, `each of the
+/// 3 hooks`.
+fn deals_out(text: &str) -> bool {
+    /// What a remark goes by, and what a piece measures.
+    const OTHER: &[&str] = &[
+        "drawing",
+        "dwg",
+        "drg",
+        "spec",
+        "specification",
+        "standard",
+        "order",
+        "plan",
+        "print",
+        "sketch",
+        "manual",
+        "instructions",
+        "page",
+        "detail",
+        "list",
+        "kit",
+        "set",
+        "request",
+        "customer",
+        "code",
+        "mm",
+        "cm",
+        "m",
+        "in",
+        "inch",
+        "inches",
+        "ft",
+        "kg",
+        "g",
+        "lb",
+        "lbs",
+    ];
+    static DEALS: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(&format!(
+            r"(?i-u)^[\s(-]*(?:(?:{}|for|on|at|to)\s+)*(?:per|each|every)\s+(?:of\s+)?(?:the\s+)?(?:[0-9]+\s+)?(?P<what>[a-z]+)(?:\s+[a-z]+)?[\s.,;!)-]*$",
+            NUMBERS.join("|")
+        ))
+    });
+    let found = DEALS.captures(text);
+    found.is_some_and(|found| !OTHER.contains(&found["what"].to_lowercase().as_str()))
 }
 
 /// Says that pieces beside it are all there, and as they should be.
@@ -399,7 +446,10 @@ pub fn is_of_spares(title: &str) -> bool {
 /// True where the words for a place may say that there are several of it: `each end`, `4 corners`, `per board`.
 pub fn counts_places(place: &str) -> bool {
     static SEVERAL: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(r"(?i)^\W*(?:(?:[2-9]|\d\d|two|three|four|six|eight)\s+[a-z]+s\b|per\s)")
+        pattern(&format!(
+            r"(?i-u)^[\s(-]*(?:(?:[2-9]|\d\d|two|three|four|five|six|seven|eight|nine|ten|twelve)\s+(?:[a-z]+\s+)?[a-z]+s|all|per|{})\b",
+            EACH.join("|")
+        ))
     });
     SEVERAL.is_match(place) || may_change_count(place)
 }

@@ -261,10 +261,15 @@ pub(super) fn doubt_proportions(callout: &mut Callout) {
         }
         _ => return,
     };
-    let long = |length: Option<Length>| matches!(length, Some(Length::Inch(l)) if l > ratio(24));
-    if long(item.length) && item.kind != Some(Kind::Rod) && callout.quantity.is_some() {
+    // Threaded rod is sold in bars of up to twelve feet (common practice, no source).
+    let (made, longest) = match item.kind {
+        Some(Kind::Rod) => ("rods", 144),
+        _ => ("bolts", 24),
+    };
+    let is_long = matches!(item.length, Some(Length::Inch(l)) if l > ratio(longest));
+    if is_long {
         callout.doubts.push(Doubt::Said(
-            "longer than bolts are made in inches: may be millimetres".into(),
+            format!("longer than {made} are made in inches: may be millimetres").into(),
         ));
     } else if stout {
         callout

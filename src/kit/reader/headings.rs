@@ -35,6 +35,9 @@ impl Reader<'_> {
             };
             self.note(told);
         }
+        if self.usual.row_numbers.are_in_front() {
+            self.note("the first cell of each row is taken for its number".to_owned());
+        }
         let Some(shape::Columns { layout, side }) = columns else {
             return;
         };

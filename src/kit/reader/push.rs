@@ -103,6 +103,7 @@ impl Reader<'_> {
             {
                 doubts.push(Doubt::NoQuantity);
             }
+            doubts.extend(pieces.and_then(|pieces| self.usual.row_numbers.doubt(pieces)));
             if doubted || !doubts.is_empty() {
                 worst = LineStatus::Check;
             }

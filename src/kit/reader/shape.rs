@@ -258,27 +258,47 @@ fn is_padded(cell: &str) -> bool {
     cell.len() > 1 && cell.starts_with('0') && cell.bytes().all(|b| b.is_ascii_digit())
 }
 
-/// True for letters or whole numbers in turn. Drawings leave out the letters I and O, which look like figures
-/// (common practice, no source).
+/// True for letters or whole numbers in turn.
 pub(super) fn runs(cells: &[&str]) -> bool {
-    let place = |cell: &&str| {
-        let cell = cell.trim_end_matches(['.', ')']);
-        match cell.as_bytes() {
-            [letter] if letter.is_ascii_alphabetic() => {
-                let letter = letter.to_ascii_uppercase();
-                Some(u32::from(
-                    letter - u8::from(letter > b'I') - u8::from(letter > b'O'),
-                ))
-            }
-            _ => cell.parse().ok(),
+    cells.len() >= ENOUGH && in_turn(cells).is_some()
+}
+
+/// True for letters or whole numbers in turn from the first on: `A, B`, `1, 2`, `10, 20`.
+pub(super) fn begins_and_runs(cells: &[&str]) -> bool {
+    in_turn(cells)
+        .is_some_and(|(first, step)| first == step || (first, step) == (u32::from(b'A'), 1))
+}
+
+/// True for a letter or a whole number.
+pub(super) fn is_place(cell: &str) -> bool {
+    place(cell).is_some()
+}
+
+/// Drawings leave out the letters I and O, which look like figures (common practice, no source).
+fn place(cell: &str) -> Option<u32> {
+    let cell = cell.trim_end_matches(['.', ')']);
+    match cell.as_bytes() {
+        [letter] if letter.is_ascii_alphabetic() => {
+            let letter = letter.to_ascii_uppercase();
+            Some(u32::from(
+                letter - u8::from(letter > b'I') - u8::from(letter > b'O'),
+            ))
         }
-    };
-    let Some(places) = cells.iter().map(place).collect::<Option<Vec<u32>>>() else {
-        return false;
-    };
+        _ => cell.parse().ok(),
+    }
+}
+
+/// The first of letters or whole numbers in turn, and the step from each to the next.
+fn in_turn(cells: &[&str]) -> Option<(u32, u32)> {
+    let places = cells
+        .iter()
+        .map(|cell| place(cell))
+        .collect::<Option<Vec<u32>>>()?;
     let steps: BTreeSet<i64> = (places.windows(2))
         .map(|pair| i64::from(pair[1]) - i64::from(pair[0]))
         .collect();
-    let of_lines = |step: &i64| [1, 5, 10, 50, 100].contains(step);
-    places.len() >= ENOUGH && steps.len() == 1 && steps.iter().all(of_lines)
+    let step = u32::try_from(*steps.first().filter(|_| steps.len() == 1)?).ok()?;
+    [1, 5, 10, 50, 100]
+        .contains(&step)
+        .then_some((places[0], step))
 }

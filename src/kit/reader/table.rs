@@ -211,12 +211,12 @@ impl Reader<'_> {
             if meaning == Meaning::PartNumber && numbers_line {
                 continue;
             }
-            let far = layout.far_unit.as_ref().filter(|_| {
-                meaning == Meaning::Length && cell.ends_with(|c: char| c.is_ascii_digit())
-            });
-            item = match (furniture::is_ditto(cell), far) {
+            let mut units = layout.own_units.iter();
+            let unit = units
+                .find(|(of, _)| *of == meaning && cell.ends_with(|c: char| c.is_ascii_digit()));
+            item = match (furniture::is_ditto(cell), unit) {
                 (true, _) => keys.with_cell_of(item, at, self.item_before),
-                (false, Some(unit)) => keys.with(item, at, &format!("{cell} {unit}")),
+                (false, Some((_, unit))) => keys.with(item, at, &format!("{cell} {unit}")),
                 (false, None) => keys.with(item, at, cell),
             };
         }

@@ -12,6 +12,7 @@ use super::{
     numbering::Numbering,
     parting::{self, Parting},
     price,
+    row_numbers::RowNumbers,
     shape::{self, Columns},
     speakers::Speakers,
     ticks, titles,
@@ -30,6 +31,8 @@ pub(super) struct Usual {
     pub speakers: Speakers,
     /// What numbers the lines.
     pub numbering: Numbering,
+    /// What numbers the rows of a list without headings.
+    pub row_numbers: RowNumbers,
     /// Where a text's lines give their count.
     pub habit: Option<Habit>,
     /// Several lines are plain words and a bare figure behind.
@@ -75,10 +78,18 @@ impl Usual {
         for row in &mut head {
             *row = numbering.without(row).into_owned();
         }
+        let row_numbers = match lines {
+            true => RowNumbers::of(&head, notation),
+            false => RowNumbers::None,
+        };
+        for row in &mut head {
+            *row = row_numbers.without(row).into_owned();
+        }
         let mut usual = Usual {
             head,
             speakers,
             numbering,
+            row_numbers,
             no_headings: lines,
             ..Usual::default()
         };
@@ -149,15 +160,22 @@ impl Usual {
 
     /// A row without who says it, and without its number.
     pub fn bare<'r>(&self, row: &'r Row) -> Cow<'r, Row> {
-        match self.speakers.without(row) {
-            Cow::Borrowed(row) => self.numbering.without(row),
-            Cow::Owned(row) => Cow::Owned(self.numbering.without(&row).into_owned()),
+        fn next<'r>(row: Cow<'r, Row>, without: impl Fn(&Row) -> Cow<'_, Row>) -> Cow<'r, Row> {
+            let bare = match without(&row) {
+                Cow::Borrowed(_) => None,
+                Cow::Owned(bare) => Some(bare),
+            };
+            bare.map_or(row, Cow::Owned)
         }
+        let row = next(self.speakers.without(row), |row| {
+            self.numbering.without(row)
+        });
+        next(row, |row| self.row_numbers.without(row))
     }
 
     /// True where [`Usual::bare`] takes something away.
     pub fn has_more_in_front(&self) -> bool {
-        !self.speakers.is_none() || !self.numbering.is_none()
+        !self.speakers.is_none() || !self.numbering.is_none() || self.row_numbers.are_in_front()
     }
 
     /// A row that is read as one line, without its price.

@@ -368,3 +368,96 @@ fn packs_of_a_size_in_the_text() {
         &["2: 9 frame", "3: 100 M10 lock nut", "4: 200 M8 hex nut"],
     );
 }
+
+#[test]
+fn numbers_in_front_of_rows_without_headings() {
+    let rows = [
+        "1: 8 M10 x 60 hex bolt",
+        "2: 8 M10 hex nut",
+        "3: 4 post cap",
+    ];
+    for (text, all) in [
+        ("1,Hex bolt,M10,60,8\n2,Hex nut,M10,,8\n", 2),
+        ("1;Hex bolt;M10 x 60;8\n2;Hex nut;M10;8\n", 2),
+        ("A,M10 x 60 hex bolt,8\nB,M10 hex nut,8\n", 2),
+        (
+            "01,M10 x 60 hex bolt,8\n02,M10 hex nut,8\n03,post cap,4\n",
+            3,
+        ),
+        ("10.,8,M10 x 60 hex bolt\n20.,8,M10 hex nut\n", 2),
+        ("1,8 x M10 x 60 hex bolt\n2,8 x M10 hex nut\n", 2),
+    ] {
+        required(text, &rows[..all]);
+    }
+    let may =
+        "taken for how many: the figures count up from row to row, and may only number the rows";
+    required(
+        "1,post cap\n2,M10 hex nut\n3,M10 x 60 hex bolt\n",
+        &[
+            &format!("1: 1 post cap ? 1 {may}"),
+            &format!("2: 2 M10 hex nut ? 2 {may}"),
+            &format!("3: 3 M10 x 60 hex bolt ? 3 {may}"),
+        ],
+    );
+    required(
+        "M10 hex nut,1\nM10 x 60 hex bolt,2\n",
+        &["1: 1 M10 hex nut", "2: 2 M10 x 60 hex bolt"],
+    );
+}
+
+#[test]
+fn units_of_single_columns() {
+    for heading in ["Length '", "Length\u{2032}", "Len. (ft)", "Length in feet"] {
+        let text = format!("Item,{heading},Qty\n3/8 threaded rod,6,2\n");
+        required(&text, &["2: 2 3/8 x 72 threaded rod"]);
+    }
+    required(
+        "Item,Diameter (cm),Length (cm),Qty\nhex bolt,1,8,4\nhex bolt,1.2,10,4\n",
+        &["2: 4 M10 x 80 hex bolt", "3: 4 M12 x 100 hex bolt"],
+    );
+    required(
+        "Item,Dia (mm),Length in metres,Qty\nthreaded rod,10,0.5,2\n",
+        &["2: 2 M10 x 500 threaded rod"],
+    );
+    // Bars of twelve feet are sold, and bolts of two.
+    let may = "are made in inches: may be millimetres";
+    required(
+        "Item,Length,Qty\n3/8 threaded rod,144,2\n3/8 threaded rod,1000,2\n3/8 hex bolt,80,2\n",
+        &[
+            "2: 2 3/8 x 144 threaded rod",
+            &format!("3: 2 3/8 x 1000 threaded rod ? longer than rods {may}"),
+            &format!("4: 2 3/8 x 80 hex bolt ? longer than bolts {may}"),
+        ],
+    );
+}
+
+#[test]
+fn places_and_remarks_that_deal_out() {
+    for place in [
+        "each of the 3 rails",
+        "every post",
+        "five posts",
+        "all corners",
+    ] {
+        let text = format!("Item,Qty,Used at\nM8 flat washer,4,{place}\n");
+        let told = format!(
+            "2: 4 M8 flat washer [at {place}] ? the remark \"{place}\" may change how many"
+        );
+        required(&text, &[&told]);
+    }
+    for remark in ["per bolt", "each hinge", "for every second slat"] {
+        let text = format!("Item,Qty,Comment\nM8 flat washer,4,{remark}\n");
+        let told = format!("2: 4 M8 flat washer ? the remark \"{remark}\" may change how many");
+        required(&text, &[&told]);
+    }
+    for remark in [
+        "per drawing 12",
+        "as per spec",
+        "each 300 mm",
+        "per DIN 125",
+        "one per bolt",
+    ] {
+        let text = format!("Item,Qty,Comment\nM8 flat washer,4,{remark}\n");
+        required(&text, &["2: 4 M8 flat washer"]);
+    }
+}
