@@ -550,7 +550,11 @@ impl Words<'_> {
             }
             _ => false,
         });
-        let measures = self.is_inch(end) || self.says(end, Sense::Unit(Unit::Millimetre));
+        let has_unit = |at| self.is_inch(at) || self.says(at, Sense::Unit(Unit::Millimetre));
+        // `twelve millimetres`, `twelve by sixty millimetres`
+        let measures = has_unit(end)
+            || (self.joins(self.tokens.get(end))
+                && self.whole(end + 1).is_some_and(|(_, end)| has_unit(end)));
         // `one three quarter`: one of 3/4, or 1-3/4.
         let mixed = n == 1 && self.part(end).is_none() && self.fraction(end, false).is_some();
         (mixed || n >= 20 || behind_size || numbered || threads || measures)
@@ -673,6 +677,10 @@ mod tests {
         case("three M8 by a hundred and thirty", "three M8 by 130");
         case("M10 by one fifty five", "M10 by 155");
         case("M10 by one hundred", "M10 by 100");
+        case(
+            "bolts twelve by sixty millimetres",
+            "bolts 12 by 60 millimetres",
+        );
         case("half by one twenty", "1/2 by 1 20");
         case("20 M 8 nuts", "20 M8 nuts");
         case("20 M 9.50", "20 M 9.50");

@@ -575,6 +575,7 @@ pub(super) const WORDS: &[Row] = words! {
     "flanged", "with a flange", [m(Flange)];
     "flg", "with a flange", [m(Flange)];
     "serrated", "with serrations under the flange, which lock", [m(Serrated)];
+    "serr", "serrated", [m(Serrated)];
     "eye", "eye", [m(Eye)];
     "u", "U-shaped", [m(U)];
     "j", "J-shaped", [m(J)];
@@ -1011,6 +1012,8 @@ pub(super) const WORDS: &[Row] = words! {
     "inch", "inch", [Sense::Unit(Unit::Inch)];
     "inche", "inches", [Sense::Unit(Unit::Inch)];
     "mm", "millimetre", [Sense::Unit(Unit::Millimetre)];
+    "millimetre", "millimetre", [Sense::Unit(Unit::Millimetre)];
+    "millimeter", "millimetre", [Sense::Unit(Unit::Millimetre)];
     "cm", "centimetre", [Sense::Metric(10)];
     "m", "metre", [Sense::Metric(1000)];
     "ft", "foot", [Foot];

@@ -23,7 +23,8 @@ const LINES_IN_A_RECORD: usize = 30;
 /// The delimiter of a text, or `None` where its lines do not fall into columns. `sure`: the file's
 /// ending says that it is delimited.
 ///
-/// The delimiter is the one that cuts the most lines into the same number of cells.
+/// The delimiter is the one that cuts the most lines into the same number of cells; the most cells, and the most lines
+/// at all, where two do.
 pub fn sniff(text: &str, sure: bool) -> Option<u8> {
     if let Some(delimiter) = announced(text) {
         return Some(delimiter);
@@ -33,7 +34,7 @@ pub fn sniff(text: &str, sure: bool) -> Option<u8> {
     if sample.lines().any(super::text::is_rule) {
         return None;
     }
-    let mut best: Option<(u8, usize, usize)> = None;
+    let mut best: Option<(u8, [usize; 3])> = None;
     for delimiter in [b'\t', b';', b',', b'|'] {
         let clauses = delimiter == b';' && is_sentences(sample);
         if !sure && (clauses || delimiter == b',' && is_prose(sample)) {
@@ -49,8 +50,9 @@ pub fn sniff(text: &str, sure: bool) -> Option<u8> {
         if !is_table {
             continue;
         }
-        if best.is_none_or(|(_, best_width, best_same)| (same, width) > (best_same, best_width)) {
-            best = Some((delimiter, width, same));
+        let by = [same, width, cut];
+        if best.is_none_or(|(_, best)| by > best) {
+            best = Some((delimiter, by));
         }
     }
     best.map(|(delimiter, ..)| delimiter)
@@ -423,6 +425,7 @@ mod tests {
         sniffs("Qty;Item;Mass\n4;bolt;0,25\n6;nut;0,05\n", Some(b';'));
         sniffs("Qty\tItem\n4\tbolt, 1/2\n", Some(b'\t'));
         sniffs("Qty|Item\n4|bolt\n", Some(b'|'));
+        sniffs("Qty,Item,Bag\n;;,\n", Some(b','));
         sniffs(
             "Kit list\nRev C\n\nQty,Item,Size\n4,bolt,1/2\n6,nut,1/2\n",
             Some(b','),

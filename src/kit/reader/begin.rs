@@ -26,11 +26,15 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
     }
     let is_part = |text: &str| {
         let body = furniture::without_bullet(text);
-        count_behind(&body, notation).is_some_and(|(words, count)| {
-            let bulleted = body.len() < text.trim().len();
-            let few = (1..=WORDS).contains(&words.split_whitespace().count());
-            few && (bulleted || !is_year(count))
-        }) && furniture::stage_title(text).is_none()
+        let is_one = |body: &str| {
+            count_behind(body, notation).is_some_and(|(words, count)| {
+                let bulleted = body.len() < text.trim().len();
+                let few = (1..=WORDS).contains(&words.split_whitespace().count());
+                few && (bulleted || !is_year(count))
+            })
+        };
+        (is_one(&body) || body.split(", ").all(is_one))
+            && furniture::stage_title(text).is_none()
             && furniture::container(text).is_none()
             && !furniture::is_paper(text)
             && !furniture::names_list(text)
@@ -44,7 +48,12 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
         move |text: &String| describe(text, notation).is_ok_and(|all| all.iter().any(is))
     };
     let counted = |callout: &Callout| callout.is_hardware() && callout.quantity.is_some();
-    let parts = || texts.iter().filter(|text| is_part(text)).count();
+    // One behind another in a row, too: `long rails 2, short rails 2`.
+    let in_row = |text: &String| text.split(", ").count();
+    let parts = || {
+        let parts = texts.iter().filter(|text| is_part(text));
+        parts.map(in_row).sum::<usize>()
+    };
     let first = (texts.iter().position(names(counted)))
         .or_else(|| texts.iter().position(names(Callout::is_hardware)))
         // Parts alone.

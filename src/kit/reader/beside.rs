@@ -90,19 +90,23 @@ pub(super) fn are_several(words: &str) -> bool {
 }
 
 /// True where plain words and a bare figure behind are the lines of a text, and no labels: three and more, no two by
-/// the same words. `Bay 2` and `Bay 3` are two bays.
+/// the same words, each in a line of its own or one behind another. `Bay 2` and `Bay 3` are two bays; figures that are
+/// all large may be lengths.
 pub(super) fn are_lines(texts: &[String], notation: Notation) -> bool {
     const ENOUGH: usize = 3;
-    let bare = |text: &String| {
-        let (words, _) = count_behind(text, notation)?;
+    const LARGE: u64 = 100;
+    let bare = |text: &str| {
+        let (words, count) = count_behind(text, notation)?;
         let plain = words.chars().all(|c| c.is_alphabetic() || c == ' ');
-        plain.then(|| words.to_lowercase())
+        plain.then(|| (words.to_lowercase(), count))
     };
-    let mut words: Vec<String> = texts.iter().filter_map(bare).collect();
-    let lines = words.len();
-    words.sort_unstable();
-    words.dedup();
-    lines >= ENOUGH && words.len() == lines
+    let in_row = |text: &String| text.split(", ").map(bare).collect::<Option<Vec<_>>>();
+    let mut lines: Vec<(String, u64)> = texts.iter().filter_map(in_row).flatten().collect();
+    let all = lines.len();
+    let small = lines.iter().any(|(_, count)| *count < LARGE);
+    lines.sort_unstable();
+    lines.dedup_by(|line, other| line.0 == other.0);
+    all >= ENOUGH && lines.len() == all && small
 }
 
 /// A line whose count in front holds letters that scans take for figures (`l6 rails`, `4O screws`), the count and

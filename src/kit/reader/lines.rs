@@ -1,6 +1,6 @@
 //! Lines of text: titles, bags and items.
 
-use std::sync::LazyLock;
+use std::{borrow::Cow, sync::LazyLock};
 
 use regex::Regex;
 
@@ -59,7 +59,9 @@ impl Reader<'_> {
         let counts = || (row.cells()).any(|(text, _)| count::is_count(text, self.notation));
         let is_heading = heading_like && !counts() && !self.names_hardware(&text);
         // What is in a bag is asked once the bag is off.
-        let lines = match is_heading || furniture::container_and_rest(&text).is_some() {
+        let bagged =
+            || furniture::container_and_rest(&text).is_some() || self.and_contents(&text).is_some();
+        let lines = match is_heading || bagged() {
             true => None,
             false => several::lines(row, &text, self.notation),
         };
@@ -159,9 +161,14 @@ impl Reader<'_> {
             return None;
         }
         if let Some((container, pieces)) = self.container_sent(row, text) {
-            let status = self.bag_as_such(row, container, Some(pieces), Vec::new());
+            let status = self.bag_as_such(row, container, None, Some(pieces), Vec::new());
             self.bag_above = Some(self.list.lines.len() - 1);
             return status;
+        }
+        if self.list.role == Role::Counted
+            && let Some(container) = furniture::container_denied(text)
+        {
+            return self.bag_as_such(row, container, Some(false), None, Vec::new());
         }
         if let Some(container) = furniture::container(text) {
             self.enter_container(container);
@@ -185,14 +192,17 @@ impl Reader<'_> {
         });
         let called = called.map(|(container, rest)| (Some(container), rest));
         if let Some((container, rest)) = called
+            .map(|(container, rest)| (container, Cow::Borrowed(rest)))
             .or_else(|| bagged(text))
-            .or_else(|| bag_in_cell(row, text))
+            .or_else(|| Some(bag_in_cell(row, text)?).map(|(of, rest)| (of, rest.into())))
+            .or_else(|| Some(self.and_contents(text)?).map(|(of, rest)| (of, rest.into())))
         {
             let before = (self.bag.clone(), self.carton.clone());
             match container {
                 Some(container) => self.enter_container(container),
                 None => (self.bag, self.carton) = Default::default(),
             }
+            let rest = &*rest;
             let first = self.list.lines.len();
             let lines = lines_of(row, rest, self.notation);
             let worst = match lines {
@@ -285,7 +295,7 @@ impl Reader<'_> {
         if text.trim_end().ends_with(':') {
             self.enter_container(container);
         }
-        self.bag_as_such(row, container, None, vec![Doubt::uncounted_inside()])
+        self.bag_as_such(row, container, None, None, vec![Doubt::uncounted_inside()])
     }
 
     /// A bag, and how many, on a slip: `bag A   1`, `3 x hardware bag H1`, `Bag H1 x 3`.
@@ -321,11 +331,20 @@ impl Reader<'_> {
             .or_else(|| in_words().and_then(of_bag))
     }
 
+    /// A bag or box in front of what it holds, without a mark: pieces with their count.
+    fn and_contents<'t>(&self, text: &'t str) -> Option<(Option<Container<'t>>, &'t str)> {
+        furniture::container_and_contents(text).filter(|(_, rest)| {
+            let begins = rest.starts_with(|c: char| c.is_ascii_digit());
+            self.calls(rest) || (begins && beside::are_several(rest))
+        })
+    }
+
     /// A line that names a bag or a box as such.
     fn bag_as_such(
         &mut self,
         row: &Row,
         container: Container<'_>,
+        received: Option<bool>,
         pieces: Option<u64>,
         doubts: Vec<Doubt>,
     ) -> Option<LineStatus> {
@@ -333,7 +352,7 @@ impl Reader<'_> {
         self.enter_container(container);
         let place = self.placement_of_text(|_| None);
         (self.bag, self.carton) = before;
-        self.push_bag(row, place, None, pieces, doubts)
+        self.push_bag(row, place, received, pieces, doubts)
     }
 
     /// Doubts a bag as such on a slip right below which a line stands: it may be in the bag.
@@ -364,7 +383,7 @@ impl Reader<'_> {
             return;
         };
         let doubt = Doubt::Said("nothing stands below it: taken for one whole bag".into());
-        self.bag_as_such(&row, container, Some(1), vec![doubt]);
+        self.bag_as_such(&row, container, None, Some(1), vec![doubt]);
         self.tally.other -= 1;
         self.tally.check += 1;
     }
@@ -551,24 +570,24 @@ fn lines_of(row: &Row, rest: &str, notation: Notation) -> Option<Vec<String>> {
     several::lines(&Row::of_text(row.number, rest), rest, notation)
 }
 
-/// A bag and its first count, what lies in none, and a bag in brackets behind: `Bag A: 4 x strap`, `Loose: 2 x
+/// A bag and its first count, what lies in none, and a bag behind: `Bag A: 4 x strap`, `Loose: 2 x
 /// wheel`, `8 M8 nuts (bag B)`.
-pub(super) fn bagged(text: &str) -> Option<(Option<Container<'_>>, &str)> {
-    if let Some(open) = text
-        .rfind(['(', '['])
-        .filter(|_| text.trim_end().ends_with([')', ']']))
-        && let Some(container) =
-            furniture::container(text[open..].trim_matches(['(', '[', ')', ']', ' ']))
-        && text[..open].contains(|c: char| c.is_ascii_digit())
+pub(super) fn bagged(text: &str) -> Option<(Option<Container<'_>>, Cow<'_, str>)> {
+    if let Some((at, container)) = furniture::container_behind(text)
+        && (text[at.clone()].contains(['(', '[']) || !is_prose(text))
     {
-        return Some((Some(container), text[..open].trim_end()));
+        let rest = format!("{}{}", &text[..at.start], &text[at.end..]);
+        if rest.contains(|c: char| c.is_ascii_digit()) {
+            return Some((Some(container), rest.into()));
+        }
     }
     let (label, rest) = text.split_once(':')?;
     let rest = rest.trim_start();
     let counts =
         rest.starts_with(|c: char| c.is_ascii_digit()) && rest.contains(char::is_alphabetic);
     let container = furniture::container(label);
-    (counts && (container.is_some() || furniture::is_loose(label))).then_some((container, rest))
+    (counts && (container.is_some() || furniture::is_loose(label)))
+        .then_some((container, rest.into()))
 }
 
 /// A bag in the first cell of a line, and the rest: `Bag A   8 x M12 bolts, 16 washers`.

@@ -10,7 +10,7 @@ use super::{
         input::{Input, SheetUse},
         role::Role,
     },
-    Reader, guess, shape,
+    Reader, begin, guess, shape,
 };
 use crate::{
     columns::{Layout, Meaning, Spread, furniture, heading},
@@ -368,6 +368,7 @@ pub(super) fn title_block(
             // The list's own title is of the first level.
             && furniture::markdown_heading(&text).is_none_or(|(level, _)| level == 1)
             && furniture::container(&text).is_none()
+            && furniture::container_denied(&text).is_none()
             && Layout::of(row, None, named).is_none()
             && !hardware()
     };
@@ -401,7 +402,9 @@ impl Reader<'_> {
         let shaped =
             || columns().is_some_and(|of| hardware > 0 || of.layout.has(Meaning::PartNumber));
         match self.list.format {
-            Format::Text => items > 0 || shaped(),
+            Format::Text => {
+                items > 0 || shaped() || begin::first_line(head, self.notation).is_some()
+            }
             Format::Delimited(_) => (items * 2 >= lines && hardware > 0) || shaped(),
             _ => shaped(),
         }

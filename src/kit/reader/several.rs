@@ -32,9 +32,38 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
     if furniture::is_total(text) || furniture::is_paper(text) {
         return None;
     }
-    let pairs = || are_pairs(&pieces, notation) && reads_badly(text, notation);
+    let pairs =
+        || are_pairs(&pieces, notation) && (are_plain(&pieces) || reads_badly(text, notation));
     let whole = || pieces.iter().map(|piece| (*piece).to_owned()).collect();
     parted(&pieces, enough, text, notation).or_else(|| pairs().then(whole))
+}
+
+/// Words that tell which of a thing is meant, and what else figures stand behind: pieces that begin so name no part of
+/// their own (`panels left 2, right 2`, `Mill Road 12, gate 3`).
+const NO_PARTS: &[&str] = &[
+    "left", "right", "lh", "rh", "front", "rear", "back", "top", "bottom", "upper", "lower",
+    "inner", "outer", "long", "short", "large", "small", "good", "bay", "bag", "box", "carton",
+    "crate", "case", "parcel", "pallet", "step", "stage", "phase", "section", "page", "sheet",
+    "figure", "fig", "shelf", "row", "unit", "room", "level", "floor", "table", "gate", "no",
+    "number", "kit", "set", "order", "slip", "job", "line", "lot", "rev", "part", "item", "day",
+    "week", "version", "total", "hall", "dock", "plot", "grid", "class", "grade", "size",
+];
+
+/// True for pieces that are each words of a part and its figure behind: nothing of them is of another.
+fn are_plain(pieces: &[&str]) -> bool {
+    let plain = |piece: &&str| {
+        let words = piece.trim_end_matches(|c: char| c.is_ascii_digit());
+        let first = words.split(' ').next().unwrap_or_default().to_lowercase();
+        let told = NO_PARTS.contains(&first.as_str()) && words.split_whitespace().count() < 2;
+        words.len() < piece.len()
+            && words.ends_with(' ')
+            && words.chars().all(|c| c.is_alphabetic() || c == ' ')
+            && !told
+            && remark::counted_in_words(piece).is_none()
+            && !remark::may_hide_count(piece, false)
+    };
+    let is_title = |piece: &&str| piece.starts_with(char::is_uppercase);
+    pieces.iter().all(plain) && !(pieces.len() == 2 && pieces.iter().all(is_title))
 }
 
 /// The same of pieces of which so many are enough, and one is a part.
@@ -146,7 +175,7 @@ fn are_pairs(pieces: &[&str], notation: Notation) -> bool {
         named.sort_unstable();
         named.len() > 1
             && named.windows(2).all(|pair| pair[0] != pair[1])
-            && named.iter().any(|words| tells(words))
+            && (named.iter().any(|words| tells(words)) || are_plain(pieces))
             && named.iter().all(|words| counts_none(words))
     };
     are_named(behind) || are_named(in_front)
@@ -254,6 +283,17 @@ mod tests {
             &["8 wedge anchors, 4 pads"],
             Some(&["8 wedge anchors", "4 pads"]),
         );
+        case(
+            &["beam saddle left 1, beam saddle right 1"],
+            Some(&["beam saddle left 1", "beam saddle right 1"]),
+        );
+        case(
+            &["long base rails 2, short base rails 2"],
+            Some(&["long base rails 2", "short base rails 2"]),
+        );
+        case(&["hinges 4, handle 1"], Some(&["hinges 4", "handle 1"]));
+        case(&["panel 4, left 2"], None);
+        case(&["Mill Road 12, Gate 3"], None);
         case(&["washers M8 x 16, M8 x 25"], None);
         case(&["8 bolts, 16 washers"], None);
         // What tells of the first, and one joint.

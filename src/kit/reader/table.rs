@@ -20,7 +20,11 @@ use super::{
 };
 use crate::{
     Doubt,
-    columns::{Layout, Meaning, Spread, furniture, heading},
+    columns::{
+        Layout, Meaning, Spread,
+        furniture::{self, Container},
+        heading,
+    },
     hardware::Item,
     notation::{Callout, ItemCells, Unread, describe, describe_cells},
     source::{CellKind, Format, Row},
@@ -62,8 +66,45 @@ impl Reader<'_> {
         layout: &Layout,
         fresh: bool,
     ) -> Option<Option<LineStatus>> {
+        let bag = self.enter_bag_behind(row, layout);
+        let worst = self.row_in_its_bag(row, layout, fresh, bag.is_some());
+        if let Some((bag, carton)) = bag {
+            (self.bag, self.carton) = (bag, carton);
+        }
+        worst
+    }
+
+    /// Enters the bag that the only description of a row names behind its item, where no cell does, and gives the one
+    /// above back.
+    fn enter_bag_behind(&mut self, row: &Row, layout: &Layout) -> Option<(String, String)> {
+        let &[only] = layout.descriptions.as_slice() else {
+            return None;
+        };
+        let named = |meaning| !layout.cell(row, meaning).trim().is_empty();
+        let (_, container) = furniture::container_behind(row.get(only.into()))?;
+        if row.filled() < 2 || named(Meaning::Bag) || named(Meaning::Box) {
+            return None;
+        }
+        let above = (self.bag.clone(), self.carton.clone());
+        let (holder, name) = match container {
+            Container::Bag(name) => (&mut self.bag, name),
+            Container::Box(name) => (&mut self.carton, name),
+        };
+        holder.clear();
+        holder.push_str(name);
+        Some(above)
+    }
+
+    /// The same, once its bag is entered. `bagged`: its item names that.
+    fn row_in_its_bag(
+        &mut self,
+        row: &Row,
+        layout: &Layout,
+        fresh: bool,
+        bagged: bool,
+    ) -> Option<Option<LineStatus>> {
         self.watch_row(row);
-        let (item, error) = self.item_of(row, layout);
+        let (item, error) = self.item_of(row, layout, bagged);
         let first = self.list.lines.len();
         let entry = self.entry_of(item);
         let is_new = item == Key::BLANK || matches!(self.said[entry], Entry::New);
@@ -130,7 +171,7 @@ impl Reader<'_> {
                 [] => self.row_of_entry(row, layout, entry, count),
                 spread => self.row_of_stages(row, spread, entry, count),
             };
-            if let (Some(worst), 1) = (worst, self.list.lines.len() - first) {
+            if let (Some(worst), 1, false) = (worst, self.list.lines.len() - first, bagged) {
                 self.learn(row, item, count, worst);
             }
             worst
@@ -176,7 +217,7 @@ impl Reader<'_> {
     }
 
     /// The key of what an item is, and the error of a cell that holds one.
-    fn item_of(&mut self, row: &Row, layout: &Layout) -> (Key, Option<Box<str>>) {
+    fn item_of(&mut self, row: &Row, layout: &Layout, bagged: bool) -> (Key, Option<Box<str>>) {
         let mut error = None;
         let mut check = |column: usize| {
             if row.kind(column) == CellKind::Error {
@@ -193,6 +234,12 @@ impl Reader<'_> {
                 cell if furniture::is_ditto(cell) => {
                     keys.with_cell_of(Key::BLANK, 0, self.item_before)
                 }
+                cell if bagged && let Some((at, _)) = furniture::container_behind(cell) => keys
+                    .with(
+                        Key::BLANK,
+                        0,
+                        &[&cell[..at.start], &cell[at.end..]].concat(),
+                    ),
                 cell => match kind::under(&self.kind_above, cell, self.notation) {
                     Some(whole) => keys.with(Key::BLANK, 0, &whole),
                     None => keys.with(Key::BLANK, 0, cell),
@@ -596,7 +643,11 @@ impl Reader<'_> {
             Entry::Container => {
                 let description = self.item_text(layout, row);
                 let place = self.container_placement(place, &description);
-                let (received, doubt) = answer_of(row, layout);
+                let (mut received, doubt) = answer_of(row, layout);
+                // Of a bag none is there.
+                if self.list.role == Role::Counted && count.pieces == Some(0) {
+                    received = received.or(Some(false));
+                }
                 let mut doubts = count.doubts.clone();
                 doubts.extend(doubt);
                 if self.list.role == Role::Counted && received.is_none() && count.pieces.is_some() {

@@ -228,7 +228,7 @@ fn words_that_change_a_count() {
         &[
             "1: 8 M8 hex nut",
             "2: - aside: by its words it is no plain count: write good and damaged pieces apart (\"missing\")",
-            "3: - aside: by its words it is no plain count: write good and damaged pieces apart (\"not here\")",
+            "3: - bag Some(false) [box 3]",
         ],
     );
 }
@@ -2695,15 +2695,120 @@ fn bags_that_did_not_come() {
         Counted,
         &[
             "1: 8 M8 x 40 bolt [bag A]",
-            "2: - aside: by its words it is no plain count: write good and damaged pieces apart (\"not\")",
-            "3: - aside: by its words it is no plain count: write good and damaged pieces apart (\"never\")",
+            "2: - bag Some(false) [bag B]",
+            "3: - bag Some(false) [bag C]",
         ],
     );
+    for line in [
+        "bag C missing",
+        "no bag C",
+        "- Bag C: none",
+        "bag C not received",
+        "bag C 0",
+        "we have no bag C",
+        "missing: bag C",
+        "Bag C - isn't there",
+    ] {
+        let text = format!("8 M8 x 40 bolts\n{line}\n");
+        let lines = ["1: 8 M8 x 40 bolt", "2: - bag Some(false) [bag C]"];
+        case("count.txt", &text, Counted, &lines);
+    }
+    counted(
+        "Item,Qty\n8 mm nut,4\nBag C,0\n",
+        &["2: 4 M8 hex nut", "3: 0 bag Some(false) [bag C]"],
+    );
+    // Some of it, or nobody looked.
+    for line in ["bag C 2 missing", "bag C not counted", "bag C short"] {
+        let list = read_as(
+            "count.txt",
+            format!("8 M8 x 40 bolts\n{line}\n").as_bytes(),
+            Counted,
+            &[],
+        );
+        let list = list.expect("a count");
+        assert!(
+            list.lines.iter().all(|line| line.what
+                != What::Bag {
+                    received: Some(false)
+                }),
+            "{line}"
+        );
+    }
     counted(
         "Bag,Item,Good,Damaged,Received\nA,M8 washer,16,,yes\nB,M8 x 60 hex bolt,,,no\n",
         &[
             "2: 16 M8 flat washer [bag A]",
             "3: 0 M8 x 60 hex bolt [bag B] ? \"no\" under what was received: taken for none",
+        ],
+    );
+}
+
+/// A bag in front of what it holds, without a mark, or behind an item (common practice, no source).
+#[test]
+fn bags_beside_their_pieces() {
+    let of_a = ["1: 16 M6 x 16 hex bolt [bag A]", "1: 16 M6 hex nut [bag A]"];
+    for text in [
+        "bag A 16 M6 x 16 hex bolts, 16 M6 hex nuts\n",
+        "Bag A only 16 M6 x 16 hex bolts, 16 M6 hex nuts\n",
+        "bag A with 16 M6 x 16 hex bolts and 16 M6 hex nuts\n",
+        "bag A contains 16 M6 x 16 hex bolts and 16 M6 hex nuts\n",
+    ] {
+        case("count.txt", text, Counted, &of_a);
+    }
+    case(
+        "count.txt",
+        "bag A 16 bolts 16 nuts\n",
+        Counted,
+        &[
+            "1: 16 bolt [bag A] ? no size stated",
+            "1: 16 hex nut [bag A] ? no size stated",
+        ],
+    );
+    case(
+        "slip.txt",
+        "- 4 hinges\n- bag with 12 5/8 x 2-1/2 bolts, 12 washers 5/8, 11 lock nuts 5/8\n",
+        Shipped,
+        &[
+            "1: 4 hinges",
+            "2: 12 5/8 x 2-1/2 bolt",
+            "2: 12 5/8 flat washer",
+            "2: 11 5/8 lock nut",
+        ],
+    );
+    required(
+        "Description,Qty\nM6 x 16 hex bolt (bag A),16\nM6 x 30 hex bolt - bag D,8\n\"M6 hex nut, in bag 2\",4\nM6 flat washer [Bag C],8\nGusset,2\n",
+        &[
+            "2: 16 M6 x 16 hex bolt [bag A]",
+            "3: 8 M6 x 30 hex bolt [bag D]",
+            "4: 4 M6 hex nut [bag 2]",
+            "5: 8 M6 flat washer [bag C]",
+            "6: 2 gusset",
+        ],
+    );
+    case(
+        "parts.txt",
+        "M6 x 16 hex bolt (bag A) .... 16\nM6 hex nut (bag B) .... 12\nGusset .... 4\n",
+        Required,
+        &[
+            "1: 16 M6 x 16 hex bolt [bag A]",
+            "2: 12 M6 hex nut [bag B]",
+            "3: 4 gusset",
+        ],
+    );
+}
+
+/// Units of sizes in whole words.
+#[test]
+fn millimetres_in_words() {
+    case(
+        "count.txt",
+        "eight hex bolts twelve millimetres by sixty\n6 hex bolts twelve by sixty millimeters\neight twelve millimeter hex nuts\n4 anchor rods twenty millimeter by six hundred\n",
+        Counted,
+        &[
+            "1: 8 M12 x 60 hex bolt",
+            "2: 6 M12 x 60 hex bolt",
+            "3: 8 M12 hex nut",
+            "4: 4 M20 x 600 anchor",
         ],
     );
 }
