@@ -76,6 +76,12 @@ pub fn recognise(text: &str) -> Option<Heading> {
         return None;
     }
     let (outside, inside) = split_brackets(text);
+    if PACKERS
+        .iter()
+        .any(|packer| outside.trim().eq_ignore_ascii_case(packer))
+    {
+        return Some(Heading::plain(Meaning::Ignored));
+    }
     let whole = fold(text);
     let before_comma = text.split(',').next().unwrap_or_default();
     if unit_of(&inside).is_some() {
@@ -121,6 +127,9 @@ fn is_of_sizes(heading: &Heading) -> bool {
         Meaning::Size | Meaning::Length | Meaning::Diameter
     )
 }
+
+/// Who packed a row, which says nothing of its pieces.
+const PACKERS: &[&str] = &["packed by", "picked by", "packer", "picker"];
 
 /// A heading without its own number in front: `1. Description`, `(2) Qty`.
 fn without_number(text: &str) -> Option<&str> {
@@ -213,6 +222,12 @@ pub fn may_label(word: &str) -> bool {
 /// `No.`, `Nr.`, `#`: the number of the line, or the maker's.
 pub fn is_bare_number(text: &str) -> bool {
     matches!(fold(text).as_slice(), [no] if no == "no")
+}
+
+/// `In box`, `In the bag`: which one, or how many are in it.
+pub fn is_within(text: &str) -> bool {
+    let first = text.trim_start().get(..3);
+    first.is_some_and(|first| first.eq_ignore_ascii_case("in "))
 }
 
 /// `Kit`, `Kit no.`: which of several kits.
@@ -628,6 +643,8 @@ mod tests {
         assert_eq!(recognise("Menge / Qty").unwrap().each_of, None);
         case("Counted by", CountedBy);
         case("Who", CountedBy);
+        case("Packed by", Ignored);
+        case("Picker (initials)", Ignored);
         case("Received", Received);
         case("Received (yes/no)", Received);
         case("Id", Id);

@@ -23,6 +23,8 @@ pub struct Written {
     pub units: Vec<&'static str>,
     /// Finishes, each once, in order: like a unit.
     pub finish: Vec<&'static str>,
+    /// How many of them stand before the first comma, if there is one.
+    before_comma: Option<usize>,
 }
 
 /// Units of length, as a part's words have them behind a figure.
@@ -91,6 +93,9 @@ impl Written {
                 || (first == '.'
                     && !before.is_alphanumeric()
                     && rest[1..].starts_with(|c: char| c.is_ascii_digit()));
+            if first == ',' && !written.in_order.is_empty() {
+                written.before_comma.get_or_insert(written.in_order.len());
+            }
             let length = match first {
                 _ if is_figure => written.figure(rest),
                 _ if first.is_alphanumeric() => written.word(rest, before),
@@ -143,12 +148,21 @@ impl Written {
         several && figures.all(|figure| figure.starts_with(|c: char| c.is_ascii_digit()))
     }
 
-    /// The last word, before what comes with it and before figures.
+    /// True where the other, of which `head` stands before its last comma, says more behind that alone: `cap` and
+    /// `cap, PVC`.
+    pub fn is_head_of(&self, other: &Written, head: &str) -> bool {
+        let within = self.words.within(&other.words) && self.words.sides == other.words.sides;
+        within && Written::of(head).words == self.words
+    }
+
+    /// The last word but for a side, before what comes with it, before figures and before a comma.
     pub fn noun(&self) -> Option<&str> {
         let plain = |word: &&str| !matches!(*word, "with" | "without");
         let letters = |word: &&str| word.chars().all(char::is_alphabetic) && word.len() > 1;
-        let words = self.in_order.iter().map(AsRef::as_ref);
-        words.take_while(plain).take_while(letters).last()
+        let end = self.before_comma.unwrap_or(self.in_order.len());
+        let words = self.in_order[..end].iter().map(AsRef::as_ref);
+        let words = words.take_while(plain).take_while(letters);
+        words.filter(|word| !SIDES.contains(word)).last()
     }
 
     /// How many words the two share, and a size as one more, in whatever order and unit of length its figures

@@ -147,23 +147,21 @@ impl<'a> Reader<'a> {
         self.draft(0..self.tokens.len())
     }
 
-    /// A grade cell, where a bare `5` or `8` is a grade.
+    /// A grade cell, where a bare `5` or `8` is a grade, by itself or before words: `8 HDG`.
     pub fn grade_cell(&mut self) -> Draft<'a> {
-        if let [
-            Token {
-                tok: Tok::Num { value, .. },
-                role,
-                ..
-            },
-        ] = self.tokens.as_mut_slice()
-            && let Some(grade) = grade_number(
-                *value,
-                value.is_integer() && *value > Ratio::from_integer(8),
-            )
+        let (first, rest) = match self.tokens.as_mut_slice() {
+            [first] => (first, None),
+            [first, next, ..] => (first, Some(next.tok)),
+            [] => return self.cell(),
+        };
+        if let Tok::Num { value, .. } = first.tok
+            && matches!(rest, None | Some(Tok::Word(_)))
+            && let Some(grade) =
+                grade_number(value, value.is_integer() && value > Ratio::from_integer(8))
         {
-            *role = Some(Role::Grade);
-            let mut draft = Draft::default();
-            draft.traits.grade = Some(grade);
+            first.role = Some(Role::Grade);
+            let mut draft = self.draft(1..self.tokens.len());
+            draft.traits.grade.get_or_insert(grade);
             return draft;
         }
         self.cell()

@@ -130,7 +130,7 @@ impl PartNames {
             names.unite_alike(&found);
             names.unite_numbered(&found);
             names.unite_marked(&found);
-            for says_less in [lacks_dimensions, lacks_words] {
+            for says_less in [lacks_dimensions, lacks_words, lacks_tail] {
                 names.unite_shorter(&found, says_less);
             }
             names.join(&found, &job.names);
@@ -466,6 +466,13 @@ fn lacks_words(shorter: &Name, longer: &Name) -> Option<&'static str> {
     (lacks && may_be_one(shorter, longer)).then_some("nothing else is called so")
 }
 
+/// What a list says of the material stands behind the name, as it does in a column of its own.
+fn lacks_tail(shorter: &Name, longer: &Name) -> Option<&'static str> {
+    let (head, _) = longer.text.rsplit_once(',')?;
+    let lacks = shorter.numbers.is_empty() && shorter.written.is_head_of(&longer.written, head);
+    (lacks && may_be_one(shorter, longer)).then_some("nothing else is called so")
+}
+
 fn may_be_one(a: &Name, b: &Name) -> bool {
     let unnumbered = a.numbers.is_empty() || b.numbers.is_empty();
     (unnumbered || !a.numbers.is_disjoint(&b.numbers)) && a.written.may_be(&b.written)
@@ -613,6 +620,17 @@ mod tests {
             ("stepping pod", "pods", "nothing else is called so"),
             ("roof post, with foot", "posts", "nothing else is called so"),
             ("post", "roof post", "nothing else is called so"),
+            (
+                "gusset plate 10 mm, s235 galv.",
+                "gusset plate 10 mm",
+                "nothing else is called so",
+            ),
+            (
+                "beam saddle, lh, s235",
+                "beam saddle lh",
+                "nothing else is called so",
+            ),
+            ("cap, pvc", "caps", "nothing else is called so"),
         ] {
             let said = taken(shipped, required, why);
             let [required, shipped] = [required, shipped].map(|name| format!("- {name}"));

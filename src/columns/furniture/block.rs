@@ -84,8 +84,8 @@ pub fn revision_and_date(text: &str) -> (Option<&str>, Option<&str>) {
             pattern(
                 r"(?ix) ^ counted \s+ on \s* :? \s* (?P<on> (?: (?: [0-9] | [a-z\x{e0}-\x{ff}]{3,9} \.? \s+ [0-9] ) .* )? ) $
               | \b datum \b \s* :? \s* (?P<datum> [^,;)]* )
-              | (?: ^ | [,;(] \s* | \b (?: list | revision | issue | print | ship(?:ped|ping)? | pack(?:ed|ing)? | count(?:ed)? | deliver(?:ed|y) ) \s+ )
-                dated? \b \s* [:\#=]? \s* (?P<value> [^,;)]* (?: , \s* [0-9] [^,;)]* )? )
+              | (?: ^ | [,;(] \s* | \b (?: list | revision | issue | print | ship(?:ped|ping)? | pack(?:ed|ing)? | count(?:ed)? | deliver(?:ed|y) | d[ei]spatch(?:ed)? | slip | note ) \s+ )
+                dated? \b (?: \s+ of \s+ (?: d[ei]spatch | delivery | issue | packing | shipment | shipping ) \b )? \s* [:\#=]? \s* (?P<value> [^,;)]* (?: , \s* [0-9] [^,;)]* )? )
               | \b (?: of | dated | from | counted | checked | packed | sent | shipped | delivered ) \s+ (?: on \s+ )?
                 (?P<of> [0-9]{1,2} \.? \s+ [a-z\x{e0}-\x{ff}]{3,9} \.? \s+ [0-9]{4} | [a-z\x{e0}-\x{ff}]{3,9} \.? \s+ [0-9]{1,2} , \s+ [0-9]{4}
                       | [0-9]{4}-[0-9][0-9]-[0-9][0-9] | [0-9]{1,2} [/.] [0-9]{1,2} [/.] [0-9]{4} )",

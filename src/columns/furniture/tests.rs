@@ -387,6 +387,10 @@ fn revisions() {
     case("Date: 14 March 2026", None, Some("14 March 2026"));
     case("Date: March 14, 2026", None, Some("March 14, 2026"));
     case("SHIP DATE", None, Some(""));
+    case("Despatch date", None, Some(""));
+    case("Slip date: 2026-03-12", None, Some("2026-03-12"));
+    case("Date of dispatch: 12.03.2026", None, Some("12.03.2026"));
+    case("Date of dispatch", None, Some(""));
     case("Count date: 24 April 2026", None, Some("24 April 2026"));
     case("Counted on", None, Some(""));
     case("Counted on: 24 April 2026", None, Some("24 April 2026"));

@@ -84,6 +84,11 @@ impl Layout {
         self.columns[meaning as usize] = Some(column);
     }
 
+    /// Takes the figures under `In box` for how many are in it.
+    pub fn count_held(&mut self, held: Meaning) {
+        self.columns[Meaning::Quantity as usize] = self.columns[held as usize].take();
+    }
+
     /// Takes what was received for what was shipped.
     pub fn ship_by_received(&mut self) {
         self.columns[Meaning::Shipped as usize] = self.columns[Meaning::Received as usize].take();

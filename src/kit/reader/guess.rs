@@ -435,6 +435,19 @@ fn sent_beside_ordered(rows: &[&Row], layout: &Layout) -> Option<(u16, Box<str>)
     only.filter(|_| found.next().is_none())
 }
 
+/// True for cells without a figure that name what the pieces lie in: `Crate`, `Bundle`.
+fn are_packages<'t>(cells: impl Iterator<Item = &'t str>) -> bool {
+    let mut any = false;
+    let names = |cell: &str| {
+        !cell.contains(char::is_numeric)
+            && (furniture::names_container(cell) || !count::is_unit(cell))
+    };
+    cells.into_iter().all(|cell| {
+        any = true;
+        names(cell)
+    }) && any
+}
+
 /// True for a column in which some rows have a whole number and none has anything else.
 fn holds_figures(rows: &[&Row], column: usize) -> bool {
     let mut cells = rows.iter().map(|row| row.get(column).trim());
@@ -579,9 +592,21 @@ impl Reader<'_> {
         self.take_finish(rows, layout);
         if let Some(size) = layout.column(Meaning::PackSize)
             && !layout.has(Meaning::Box)
-            && are_in_turn(cells(size))
+            && (are_in_turn(cells(size)) || are_packages(cells(size)))
         {
             layout.box_by_package();
+        }
+        if !count::is_stated(layout, self.list.role)
+            && let Some(held) = [Meaning::Box, Meaning::Bag].into_iter().find(|held| {
+                layout
+                    .column(*held)
+                    .is_some_and(|at| heading::is_within(heading.get(at)))
+            })
+            && let Some(column) = layout.column(held)
+            && holds_figures(rows, column)
+            && !are_in_turn(cells(column))
+        {
+            layout.count_held(held);
         }
         if let Some(heading) = layout.total_by_rows(rows) {
             self.note(format!(

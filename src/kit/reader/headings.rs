@@ -212,8 +212,10 @@ impl Reader<'_> {
     fn ask_whether_it_is(&mut self, layout: &Layout) {
         let any = |all: &[Meaning]| all.iter().any(|&meaning| layout.has(meaning));
         let looks_like = match self.list.role {
+            // A slip bears the initials of who checked it, too.
             Role::Required | Role::Compared | Role::Shipped
-                if any(&[Meaning::Damaged, Meaning::CountedBy])
+                if (layout.has(Meaning::Damaged)
+                    || layout.has(Meaning::CountedBy) && self.list.role != Role::Shipped)
                     && !any(&[Meaning::Shipped, Meaning::Ordered, Meaning::Total]) =>
             {
                 "a count (what is damaged, who counted)"

@@ -267,3 +267,35 @@ fn kits_counted_apart() {
         &["2: 6 M8 hex nut", "3: 5 M8 flat washer"],
     );
 }
+
+/// What a row's pieces lie in, and who packed them (common practice, no source).
+#[test]
+fn packages_and_packers() {
+    case(
+        "slip.csv",
+        "Part,Qty sent,Pkg,Packed by\nHinge,4,Crate,MW\nM8 x 40 hex bolt,8,Bundle,MW\n",
+        Shipped,
+        &[
+            "2: 4 hinge [box Crate]",
+            "3: 8 M8 x 40 hex bolt [box Bundle]",
+        ],
+    );
+    case(
+        "slip.csv",
+        "What,In box\nFrame rail,4\nM8 x 60 lag screw,8\nCap,4\n",
+        Shipped,
+        &["2: 4 frame rail", "3: 8 M8 x 60 lag screw", "4: 4 cap"],
+    );
+}
+
+/// A class beside its finish is no count.
+#[test]
+fn a_class_and_a_finish_in_one_cell() {
+    required(
+        "Description,Material,Qty\nHex nut M12,8 HDG,12\nM12 x 40 bolt,8.8 zinc plated,4\n",
+        &[
+            "2: 12 M12 hex nut, Class 8, hot-dip galvanised",
+            "3: 4 M12 x 40 bolt, 8.8, zinc plated",
+        ],
+    );
+}
