@@ -485,6 +485,55 @@ fn wrapped_lines() {
         let found: Vec<String> = list.lines.iter().map(|line| shown(&list, line)).collect();
         assert_eq!(found, ["4 5/8 x 5 hex bolt"]);
     }
+    #[track_caller]
+    fn case(lines: &[&str], expected: &[&str]) {
+        let list = guide(&format!("Stage 1\n\n{}\n", lines.join("\n")));
+        let found: Vec<String> = list.lines.iter().map(|line| shown(&list, line)).collect();
+        assert_eq!(found, expected, "{lines:?}");
+        assert_eq!(all_doubts(&list), [""; 0], "{lines:?}");
+    }
+    let deck = [
+        "Lay the first board flush with the",
+        "nailer ends. Screw down each of the 64",
+        "deck boards with four #10 x 3 in deck",
+        "screws.",
+    ];
+    case(&deck, &["256 #10 x 3 deck screw"]);
+    let joint = ["4 1/2 x 4 hex bolt", "4 1/2 hex nut"];
+    case(&["Fit four", "1/2 x 4 hex bolts", "and four nuts."], &joint);
+    case(
+        &[
+            "Set the hoop. Then fit",
+            "four 1/2 x 4 in hex bolts",
+            "(two per leg) and",
+            "four nuts.",
+        ],
+        &joint,
+    );
+    case(
+        &[
+            "Through each of the two",
+            "legs pass two 1/2 x 4 hex",
+            "bolts,",
+            "two nuts.",
+        ],
+        &joint,
+    );
+    case(
+        &[
+            "Clamp the panel with four 1/2 x 4 hex",
+            "bolts and four nylon-",
+            "insert nuts.",
+        ],
+        &[joint[0], "4 1/2 nylon-insert lock nut"],
+    );
+    // A list below an open sentence has no stop.
+    let list = ["Fit the rail with", "4 hex bolts 1/2 x 4", "4 hex nuts 1/2"];
+    case(&list, &joint);
+    case(
+        &[&list[..], &["Level the rail with the bearers."]].concat(),
+        &joint,
+    );
 }
 
 /// Two items may stand at one place of a sentence.

@@ -111,10 +111,8 @@ impl Guide {
     /// `fresh`: a bullet or number stands in front, so that it goes on with none.
     pub fn takes(&mut self, row: u32, text: &str, fresh: bool) -> bool {
         let goes_on = !fresh
-            && self.paragraph.last().is_some_and(|(_, last)| {
-                (last.len() >= NARROW || runs_on(last, text))
-                    && !last.trim_end().ends_with(['.', '!', '?', ':'])
-                    && !begins_list(last, text)
+            && self.open_line().is_some_and(|(_, last)| {
+                (last.len() >= NARROW || runs_on(last, text)) && !begins_list(last, text)
             });
         if !goes_on && !is_prose(text) {
             self.end_paragraph();
@@ -127,9 +125,30 @@ impl Guide {
         if fresh || (apart && !goes_on) {
             self.end_paragraph();
         }
+        self.go_on(row, text);
+        true
+    }
+
+    /// Takes a line of the paragraph.
+    pub fn go_on(&mut self, row: u32, text: &str) {
         self.paragraph.push((row, text.trim().to_owned()));
         self.rows.push(row);
-        true
+    }
+
+    /// The last line of the paragraph, where it ends no sentence.
+    fn open_line(&self) -> Option<&(u32, String)> {
+        let ends = ['.', '!', '?', ':'];
+        self.paragraph
+            .last()
+            .filter(|(_, last)| !last.ends_with(ends))
+    }
+
+    /// True where a line stands right below an open sentence, and may go on with it or be a list's.
+    pub fn is_open_above(&self, row: u32, text: &str) -> bool {
+        self.open_line().is_some_and(|(above, last)| {
+            let goes_on = last.len() >= NARROW || runs_on(last, text);
+            above + 1 == row && !is_prose(text) && (!goes_on || begins_list(last, text))
+        })
     }
 
     /// Cuts the paragraph that was taken into its sentences.
@@ -140,7 +159,11 @@ impl Guide {
         let mut text = String::new();
         let mut starts = BTreeMap::new();
         for (row, line) in self.paragraph.drain(..) {
-            if !text.is_empty() {
+            // `nylon-` over `insert nuts`
+            let in_word = text.ends_with('-')
+                && line.starts_with(char::is_lowercase)
+                && text.trim_end_matches('-').ends_with(char::is_alphabetic);
+            if !text.is_empty() && !in_word {
                 text.push(' ');
             }
             starts.insert(text.len(), row);

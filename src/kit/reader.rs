@@ -271,6 +271,8 @@ struct Reader<'a> {
     torque_unit: Option<Box<str>>,
     /// What makes lines doubtful, by their placement.
     place_doubts: FxHashMap<u32, Vec<Doubt>>,
+    /// Lines right below an open sentence that go on with it, or are a list's: the paragraph's end tells.
+    run_on: Vec<Row>,
     /// The last stage that is named by its number, and how many `#` stand in front of it.
     stage_marks: Option<(usize, String)>,
     /// Why the stage may be none.
@@ -363,6 +365,7 @@ impl<'a> Reader<'a> {
             seen: Seen::default(),
             torque_unit: None,
             place_doubts: FxHashMap::default(),
+            run_on: Vec::new(),
             stage_marks: None,
             stage_doubt: None,
             line: String::new(),
@@ -588,6 +591,7 @@ impl<'a> Reader<'a> {
         let says_something =
             |text: &str| text.contains(char::is_alphanumeric) || furniture::is_ditto(text);
         if !row.cells().any(|(text, _)| says_something(text)) {
+            self.end_run_on();
             self.guide.end_paragraph();
             self.kind_above.clear();
             self.bag_above = None;

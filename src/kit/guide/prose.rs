@@ -109,6 +109,9 @@ pub fn is_prose(text: &str) -> bool {
         return false;
     }
     let words: Vec<String> = words(text).collect();
+    if is_left_open(&words) {
+        return true;
+    }
     if words.len() < 3 || ends_in_count(text) {
         return false;
     }
@@ -190,6 +193,15 @@ pub fn is_prose(text: &str) -> bool {
         || begins_place
         || (closed && multiplies(&words))
         || (tells && (closed || words.len() > 5))
+}
+
+/// `Fit two`, `Through each of the`: no list's line ends so.
+fn is_left_open(words: &[String]) -> bool {
+    let [first, .., last] = words else {
+        return false;
+    };
+    let is = |known: &[&str], word: &str| known.contains(&word);
+    (is(VERBS, first) && is(COUNTS, last)) || is(&["the", "a", "an", "of", "with", "using"], last)
 }
 
 /// `fixes`, `joins`: what one thing does.

@@ -23,6 +23,9 @@ use crate::{
     source::{Format, Row},
 };
 
+/// So many lines below an open sentence that may be a list's are held, and no more.
+const MOST_RUN_ON: usize = 16;
+
 impl Reader<'_> {
     /// Takes a line of a guide's prose.
     pub(super) fn take_prose(&mut self, row: &Row) -> bool {
@@ -49,9 +52,11 @@ impl Reader<'_> {
             .or_else(|| headed.and_then(furniture::title_and_rest))
             .filter(|(_, rest)| is_prose(rest) && (!is_heading || self.calls_for(rest)));
         let taken = if let Some((title, rest)) = titled {
+            self.end_run_on();
             self.enter_numbered(&text, title);
             self.guide.takes(row.number, rest, true)
         } else if is_furniture {
+            self.end_run_on();
             self.guide.end_paragraph();
             false
         } else {
@@ -63,10 +68,45 @@ impl Reader<'_> {
                 self.enter_titled(&title, 0);
             }
             let fresh = !text.trim().starts_with(body);
-            self.guide.takes(row.number, body, fresh)
+            self.runs_on(row, body, fresh) || self.guide.takes(row.number, body, fresh)
         };
         self.line = text;
         taken
+    }
+
+    /// Takes a line that goes on with an open sentence or is a list's, and waits for the end of the paragraph: a
+    /// stop ends a sentence, and no list (common practice, no source).
+    fn runs_on(&mut self, row: &Row, body: &str, fresh: bool) -> bool {
+        let goes_on = match self.run_on.last() {
+            Some(last) => {
+                let begins = body.starts_with(char::is_uppercase) && is_prose(body);
+                last.number + 1 == row.number && !begins && self.run_on.len() < MOST_RUN_ON
+            }
+            None => self.guide.is_open_above(row.number, body),
+        };
+        if fresh || row.filled() != 1 || !goes_on {
+            self.end_run_on();
+            return false;
+        }
+        self.run_on.push(row.clone());
+        if body.ends_with(['.', '!']) {
+            for row in std::mem::take(&mut self.run_on) {
+                self.guide.go_on(row.number, &row.joined());
+            }
+        }
+        true
+    }
+
+    /// Takes the lines that went on with no sentence, each for itself.
+    pub(super) fn end_run_on(&mut self) {
+        let rows = std::mem::take(&mut self.run_on);
+        if rows.is_empty() {
+            return;
+        }
+        self.guide.end_paragraph();
+        for row in rows {
+            self.take(&row, true);
+        }
     }
 
     /// True where a sentence calls for pieces, or repeats what does.
@@ -78,6 +118,7 @@ impl Reader<'_> {
 
     /// Pushes the lines that the stage's prose asks for, and counts its rows.
     pub(super) fn end_prose(&mut self) {
+        self.end_run_on();
         let mut text: Option<(u32, String, TextAt)> = None;
         let listed = self.stage_from..self.list.lines.len();
         let mut all = self.guide.end_stage(self.notation);

@@ -343,7 +343,14 @@ pub(super) fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
     let counts_next = || next.bytes().all(|b| b.is_ascii_alphabetic()) && number(&next).is_some();
     // `a washer and nut each`, `a washer and nut each end`: one item more.
     let goes_with = i > 1 && reader.says(i - 1, Sense::And) && reader.noun(i - 2).is_some();
-    let shared = ["each", "both", "every"].contains(&&*next) && goes_with;
+    // `a washer and a nut each`: no verb stands behind an article.
+    let before = i.checked_sub(1).map_or("", |at| {
+        &text[reader.tokens[at].start..reader.tokens[at].end]
+    });
+    let counted = ["a", "an", "one"]
+        .iter()
+        .any(|one| before.eq_ignore_ascii_case(one));
+    let shared = ["each", "both", "every"].contains(&&*next) && (goes_with || counted);
     // `and (1) washer each.`
     let ends = text[token.end..].trim_start().strip_prefix("each");
     let shared = shared

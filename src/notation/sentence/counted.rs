@@ -94,7 +94,13 @@ fn ends_with_each(words: &Words, text: &str) -> Option<usize> {
         let rest = text[at.end..].trim_start();
         // `two of each`: of each item
         let of = text[..at.start].trim_end().ends_with(" of");
-        (!of && (rest.is_empty() || rest.starts_with(['.', ',', ';', ')']))).then_some(at.start)
+        // `a washer and a nut each at each post`
+        let mut behind = rest.split(' ');
+        let placed = behind.next().is_some_and(|at| ["at", "on"].contains(&at))
+            && (behind.next())
+                .is_some_and(|all| ["each", "every", "both", "all", "either"].contains(&all));
+        let ends = placed || rest.is_empty() || rest.starts_with(['.', ',', ';', ')']);
+        (!of && ends).then_some(at.start)
     };
     each("each").chain(each("apiece")).filter_map(ends).min()
 }
@@ -237,7 +243,8 @@ fn each(
         };
         let noun = figure.as_str().to_ascii_lowercase();
         let word = found.name("word").map_or("", |word| word.as_str());
-        let each_other = noun == "other" && word.eq_ignore_ascii_case("each");
+        let each_other =
+            (noun == "other" || PLACING.contains(&&*noun)) && word.eq_ignore_ascii_case("each");
         let of_one = noun == "of"
             && ["one", "a", "an", "them", "these", "those"].contains(
                 &text[whole.end()..]

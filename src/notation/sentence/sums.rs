@@ -182,12 +182,18 @@ pub(super) fn settle_share(said: &mut Sentence, all: &mut Vec<Multiplier>, text:
     // `every bolt with two nuts, one on either side`
     let comes_to =
         |pieces: u64, sum: u64| pieces == sum || (said.on_bolts && pieces.is_multiple_of(sum));
-    let both = pieces.zip(sum);
+    // `two bolts per leg and one per brace`: more of them.
+    let is_more = all[..at].iter().any(|m| m.at > of.at.end && m.at < from);
+    let both = pieces.zip(sum).filter(|_| !is_more);
     // `four bolts, one at each corner`: shares of those in front.
-    let divides = |pieces: u64| sum.is_none() && pieces > each && pieces.is_multiple_of(each);
+    let last = all[at + 1..].iter().any(|m| m.times.is_some());
+    let divides = |pieces: u64| {
+        sum.is_none() && !last && !is_more && pieces > each && pieces.is_multiple_of(each)
+    };
     if !both.is_some_and(|(pieces, sum)| comes_to(pieces, sum)) && !pieces.is_some_and(divides) {
         let places = all[at].words.trim();
         let open = match sum {
+            _ if is_more => "may be more of them: not counted",
             Some(_) => "is not what the count beside it comes to",
             None => "how many that makes is not stated; taken as in all",
         };

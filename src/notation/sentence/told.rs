@@ -165,9 +165,14 @@ impl<'a> Cut<'a> {
             let each = noun + 1 + usize::from(placed);
             // Not `in a row`.
             let one = placed && self.is(each, &["a", "an"]) && !self.is(noun + 1, &["to"]);
-            if self.is(each, EACH) && !one {
+            if self.is(each, EACH) && !one && !self.ends(each) {
                 return self.thing(each + 1);
             }
+        }
+        // `six hoops with two brackets each`
+        if self.is(noun + 1, &["each", "apiece"]) && self.ends(noun + 1) && !self.ends(noun) {
+            let counted = (1..number).rev().find(|&i| self.is_plural(i));
+            return counted.map(|i| singular(self.bare(i)).to_ascii_lowercase());
         }
         let mut clause = (0..number)
             .rev()
