@@ -13,6 +13,8 @@ pub struct Beside {
 pub enum Says {
     /// More pieces, or fewer: spares, returned ones.
     More,
+    /// So many that came before.
+    Before,
     /// So many that are not there.
     Missing,
     /// The count once more.

@@ -251,6 +251,18 @@ pub fn is_of_missing(text: &str) -> bool {
     words.iter().any(|word| MISSING.contains(&word.as_str())) || words == ["not", "found"]
 }
 
+/// `Kit 2`, `Set B`: the kit that a column is of.
+pub fn is_of_one_kit(text: &str) -> bool {
+    let words = fold(text);
+    let is_mark = |mark: &str| mark.len() == 1 || mark.bytes().all(|b| b.is_ascii_digit());
+    matches!(words.as_slice(), [kit, mark] if matches!(kit.as_str(), "kit" | "set") && is_mark(mark))
+}
+
+/// `Previously shipped`: what came with another parcel.
+pub fn is_of_before(text: &str) -> bool {
+    fold(text).iter().any(|word| word == "previously")
+}
+
 /// `Left over`, `Remaining`, `Spare`: what a count of the leftovers counts.
 pub fn is_of_leftovers(text: &str) -> bool {
     const LEFT: &[&str] = &[

@@ -246,6 +246,21 @@ impl Layout {
                 unread.push((column, both.to_owned()));
             }
         }
+        // `L` beside `R` is the left one, and no length.
+        let is_right = |column: u16| {
+            unread
+                .iter()
+                .any(|(at, text)| *at == column + 1 && text == "R")
+        };
+        let lefts = found.iter().map(|(column, _)| *column);
+        let left = lefts
+            .filter(|&of| row.get(of.into()).trim() == "L" && is_right(of))
+            .next();
+        if let Some(left) = left {
+            found.retain(|(column, _)| *column != left);
+            unread.push((left, "L".to_owned()));
+            unread.sort_by_key(|(column, _)| *column);
+        }
         if named
             .keys()
             .any(|meaning| named_found.iter().all(|(_, m, _)| m != meaning))
@@ -284,6 +299,7 @@ impl Layout {
             let another = layout.columns[heading.meaning as usize] != Some(*column);
             let says = match heading.meaning {
                 Meaning::Beside if heading::is_of_missing(&heading_of(*column)) => Says::Missing,
+                Meaning::Beside if heading::is_of_before(&heading_of(*column)) => Says::Before,
                 Meaning::Beside => Says::More,
                 Meaning::Damaged if another => Says::More,
                 Meaning::Good if another && heading.sound == layout.sound => Says::Again,

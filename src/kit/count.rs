@@ -903,6 +903,9 @@ impl Counting<'_> {
             Says::Missing if figure > 0 && !self.lacks(pieces, figure) => {
                 pieces.saturating_sub(figure)
             }
+            Says::Before if figure > 0 && self.role == Role::Shipped => {
+                pieces.saturating_add(figure)
+            }
             Says::More if figure > 0 => return Some(Doubt::HowMany(said)),
             _ => return None,
         };

@@ -19,6 +19,7 @@ use super::{
     SAVE_AS,
     broken::{Broken, DEEPEST, Found, damaged, own_entities, too_deep},
     limits::{Limit, Limits},
+    marks::{Comments, Struck},
     repeats::Repeats,
     tag_values::{number, text},
 };
@@ -42,6 +43,8 @@ pub struct Sheets {
     /// Bytes that all of them may come to, and that each came to.
     pub left: u64,
     pub unpacked: Vec<u64>,
+    /// What is struck out in them.
+    pub struck: Struck,
 }
 
 pub type Zip = ZipArchive<BufReader<File>>;
@@ -76,6 +79,7 @@ pub fn check(path: &Path, limits: &Limits) -> Result<(Package, Sheets)> {
         package,
         limits,
         left: limits.most(Limit::Unpacked),
+        struck: Struck::default(),
     };
     for (index, name) in names.iter().enumerate() {
         if !sheets.contains(&Some(index)) {
@@ -88,6 +92,7 @@ pub fn check(path: &Path, limits: &Limits) -> Result<(Package, Sheets)> {
         unpacked: vec![0; sheets.len()],
         parts: sheets,
         left: checking.left,
+        struck: checking.struck,
     };
     Ok((package, sheets))
 }
@@ -134,6 +139,7 @@ struct Checking<'a> {
     limits: &'a Limits,
     /// Bytes that the parts not yet inflated may come to.
     left: u64,
+    struck: Struck,
 }
 
 impl Checking<'_> {
@@ -152,7 +158,10 @@ impl Checking<'_> {
         let is_xml = name.ends_with(".xml") || name.ends_with(".rels");
         if is_xml && self.package != Package::Xlsb {
             let mut watch = Watch::new(self.package, name, self.limits);
-            xml(BufReader::new(&mut part), |event| watch.event(event))?;
+            let struck = &mut self.struck;
+            xml(BufReader::new(&mut part), |event| {
+                watch.event(event, struck)
+            })?;
             // What is not well formed is unpacked all the same.
             std::io::copy(&mut part, &mut std::io::sink()).map_err(damaged)?;
             self.left -= most - unpacked(most, &part, limit, name)?;
@@ -175,6 +184,7 @@ fn unpacked<R>(most: u64, part: &std::io::Take<R>, limit: Limit, name: &str) -> 
 /// What is looked for in a part that is parsed.
 enum Watch<'a> {
     Nothing,
+    Styles,
     /// Texts that are shared by cells: how many are claimed, for which a reader reserves memory, and
     /// how many there are.
     Texts {
@@ -194,13 +204,15 @@ impl<'a> Watch<'a> {
                 found: 0,
                 limits,
             },
+            Package::Xlsx if name.ends_with("styles.xml") => Watch::Styles,
             _ => Watch::Nothing,
         }
     }
 
-    fn event(&mut self, event: &Event<'_>) -> Found<()> {
+    fn event(&mut self, event: &Event<'_>, struck: &mut Struck) -> Found<()> {
         match self {
             Watch::Nothing => Ok(()),
+            Watch::Styles => struck.style(event),
             Watch::Texts {
                 claimed,
                 found,
@@ -214,6 +226,7 @@ impl<'a> Watch<'a> {
                     "si" => *found += 1,
                     _ => {}
                 }
+                struck.shared_text(tag)?;
                 if *found * A_TEXT > limits.most(Limit::Part) {
                     return Err(Broken::TooLarge(Limit::Part, "its texts".to_owned()));
                 }
@@ -325,7 +338,53 @@ fn sheets(zip: &mut Zip, names: &[String], limits: &Limits) -> Found<Vec<Option<
         }
         Ok(())
     })?;
-    Ok(sheets)
+    let mut parts: Vec<usize> = sheets.iter().filter_map(|part| *part).collect();
+    parts.sort_unstable();
+    match parts.windows(2).find(|pair| pair[0] == pair[1]) {
+        Some(twice) => Err(damaged(format!(
+            "two of its sheets are one part, \"{}\"",
+            names[twice[0]]
+        ))),
+        None => Ok(sheets),
+    }
+}
+
+impl Sheets {
+    /// The comments on the cells of a sheet, by the part that its relationships name.
+    pub fn comments(&mut self, part: usize, limits: &Limits) -> Found<Comments> {
+        let most = limits.most(Limit::Part);
+        let mut comments = Comments::default();
+        let name = &self.names[part];
+        let (folder, file) = name.rsplit_once('/').unwrap_or(("", name));
+        let rels = format!("{folder}/_rels/{file}.rels");
+        let Some(rels) = self.names.iter().position(|name| *name == rels) else {
+            return Ok(comments);
+        };
+        let mut target = None;
+        xml(small(&mut self.zip, rels, most)?, |event| {
+            if let Event::Start(tag) = event
+                && tag.local_name().as_ref() == "Relationship"
+                && let Ok(Some(of)) = text(tag, "Type")
+                && of.ends_with("/relationships/comments")
+            {
+                target = text(tag, "Target")?;
+            }
+            Ok(())
+        })?;
+        let target = target.unwrap_or_default().to_lowercase();
+        let above = folder.rsplit_once('/').map_or("", |(above, _)| above);
+        let target = match (target.strip_prefix('/'), target.strip_prefix("../")) {
+            (Some(from_root), _) => from_root.to_owned(),
+            (_, Some(from_above)) => format!("{above}/{from_above}"),
+            _ => format!("{folder}/{target}"),
+        };
+        if let Some(part) = self.names.iter().position(|name| *name == target) {
+            xml(small(&mut self.zip, part, most)?, |event| {
+                comments.take(event)
+            })?;
+        }
+        Ok(comments)
+    }
 }
 
 /// A part to be parsed, at most so many bytes of it.

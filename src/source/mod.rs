@@ -13,6 +13,7 @@ mod encoding;
 mod feed;
 mod guard;
 mod limits;
+mod marks;
 mod repeats;
 mod row;
 mod sheet_rows;

@@ -25,6 +25,10 @@ pub struct Row {
     pub number: u32,
     /// Hidden or filtered out, where the format tells.
     pub hidden: bool,
+    /// The first of its columns whose text is struck out, where the format tells.
+    pub struck: Option<u16>,
+    /// The comments on its cells, where the format tells.
+    pub comments: Vec<Box<str>>,
     /// Where the row stands in the text of a delimited file, if it holds no quotation mark.
     pub at: Option<usize>,
     text: String,
@@ -46,6 +50,8 @@ impl Clone for Row {
         Row {
             number: self.number,
             hidden: self.hidden,
+            struck: self.struck,
+            comments: self.comments.clone(),
             at: self.at,
             text: self.text.clone(),
             cells: self.cells.clone(),
@@ -56,6 +62,8 @@ impl Clone for Row {
     fn clone_from(&mut self, other: &Row) {
         self.number = other.number;
         self.hidden = other.hidden;
+        self.struck = other.struck;
+        self.comments.clone_from(&other.comments);
         self.at = other.at;
         self.text.clone_from(&other.text);
         self.cells.clone_from(&other.cells);
@@ -75,9 +83,16 @@ impl Row {
     pub fn start(&mut self, number: u32) {
         self.number = number;
         self.hidden = false;
+        self.struck = None;
+        self.comments.clear();
         self.at = None;
         self.text.clear();
         self.cells.clear();
+    }
+
+    /// True where more is told of it than its cells say.
+    pub fn is_marked(&self) -> bool {
+        self.hidden || self.struck.is_some() || !self.comments.is_empty()
     }
 
     /// Adds the next cell.
@@ -182,12 +197,27 @@ impl Row {
         let mut part = Row::default();
         part.start(self.number);
         (part.hidden, part.at) = (self.hidden, self.at);
+        let within = |column: &u16| columns.contains(&usize::from(*column));
+        part.struck = self
+            .struck
+            .filter(within)
+            .map(|column| column - columns.start as u16);
+        part.comments.clone_from(&self.comments);
         for column in columns {
             let (text, kind) = self.cell(column);
             part.push(text, kind);
             part.set_in(self.indent(column).into());
         }
         part
+    }
+
+    /// The row with one cell blank.
+    pub fn without(&self, column: usize) -> Row {
+        let mut rest = self.clone();
+        if let Some(cell) = rest.cells.get_mut(column) {
+            (cell.end, cell.kind) = (cell.start, CellKind::Blank);
+        }
+        rest
     }
 
     /// Puts the filled cells into `text`, a space between them.

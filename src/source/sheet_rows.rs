@@ -1,7 +1,7 @@
 //! The cells of a workbook's sheet, put together into rows.
 
 use std::{
-    collections::HashSet,
+    collections::{HashMap, HashSet},
     fmt::Write,
     ops::{ControlFlow, Range},
 };
@@ -127,6 +127,10 @@ pub struct Rows<'a, 'b> {
     pub limits: &'a Limits,
     /// Rows hidden in the sheet as far as it was read, from 1, where the format tells.
     pub hidden: HashSet<u32, FxBuildHasher>,
+    /// The comments of the sheet, by the row of their cell, from 1.
+    pub comments: HashMap<u32, Vec<Box<str>>, FxBuildHasher>,
+    /// The first struck cell of the current row.
+    struck: Option<u16>,
     each: &'a mut Each<'b>,
     row: Row,
     /// The text of the cell at hand.
@@ -147,6 +151,8 @@ impl<'a, 'b> Rows<'a, 'b> {
             at,
             limits,
             hidden: HashSet::default(),
+            comments: HashMap::default(),
+            struck: None,
             each,
             row: Row::default(),
             value: String::new(),
@@ -190,6 +196,14 @@ impl<'a, 'b> Rows<'a, 'b> {
         Ok(ControlFlow::Continue(()))
     }
 
+    /// Says that the text of the last cell is struck out.
+    pub fn strike(&mut self, column: u32) {
+        let is_last = self.cells.last().is_some_and(|(last, ..)| *last == column);
+        if is_last && self.struck.is_none() {
+            self.struck = u16::try_from(column).ok();
+        }
+    }
+
     pub fn value(&mut self, position: (u32, u32), value: Value<'_>) -> Result<ControlFlow<()>> {
         let mut text = std::mem::take(&mut self.value);
         text.clear();
@@ -230,6 +244,10 @@ impl<'a, 'b> Rows<'a, 'b> {
         self.done += 1;
         self.row.start(self.done);
         self.row.hidden = self.hidden.remove(&self.done);
+        self.row.struck = self.struck.take();
+        if !self.comments.is_empty() {
+            self.row.comments = self.comments.remove(&self.done).unwrap_or_default();
+        }
         if !self.cells.is_sorted_by_key(|(column, ..)| *column) {
             self.cells.sort_by_key(|(column, ..)| *column);
         }

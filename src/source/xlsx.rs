@@ -69,6 +69,7 @@ impl Xlsx {
         let Some(&Some(part)) = self.sheets.parts.get(index) else {
             return Err(XlsxError::WorksheetNotFound(name).into());
         };
+        rows.comments = self.sheets.comments(part, rows.limits)?.of_rows;
         let before: u64 = (self.sheets.unpacked.iter().enumerate())
             .filter_map(|(other, bytes)| (other != index).then_some(bytes))
             .sum();
@@ -86,6 +87,7 @@ impl Xlsx {
             row: 0,
         };
         let known = &mut self.known;
+        let struck = &self.sheets.struck;
         let cut = Sheet::new(&mut input, rows.limits).each(|piece| match piece {
             Piece::HiddenRow(row) => {
                 rows.hidden.insert(row);
@@ -100,7 +102,11 @@ impl Xlsx {
                     Text::AsWritten(text) => text,
                     Text::Kept(text) => &known.text[text.clone()],
                 };
-                rows.cell(position, said.kind, text).map_err(Stop::Wrong)
+                let taken = rows.cell(position, said.kind, text).map_err(Stop::Wrong)?;
+                if struck.strikes(rest) {
+                    rows.strike(position.1);
+                }
+                Ok(taken)
             }
         });
         let unpacked = most + 1 - input.limit();

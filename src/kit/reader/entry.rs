@@ -2,7 +2,7 @@
 
 use std::{collections::hash_map, hash::BuildHasher};
 
-use rustc_hash::FxBuildHasher;
+use rustc_hash::{FxBuildHasher, FxHashSet};
 
 use super::{
     super::{
@@ -61,7 +61,9 @@ impl Reader<'_> {
             Ok(callouts) => {
                 let start = self.found.len() as u32;
                 let is_open = callouts.iter().flat_map(|c| &c.doubts).any(Doubt::is_open);
-                for callout in callouts {
+                for mut callout in callouts {
+                    let mut said = FxHashSet::default();
+                    callout.doubts.retain(|doubt| said.insert(doubt.clone()));
                     let doubted = !callout.doubts.is_empty();
                     let brought = callout.doubts.iter().find_map(brought_for);
                     let in_plain_words = is_in_plain_words(&callout.item);

@@ -254,7 +254,7 @@ pub(super) fn row_below(head: &[Row], number: u32) -> Option<&Row> {
 }
 
 /// A layout with a quantity in each of several columns. Those of a required list are stages, unless
-/// they are bags or boxes; a slip and a count know no stages.
+/// they are bags or boxes; a slip and a count know no stages, and may have a column for each kit.
 pub(super) fn spread_of(
     row: &Row,
     next: &Row,
@@ -265,7 +265,9 @@ pub(super) fn spread_of(
     let is_container = |spread: &Spread| furniture::container(&spread.heading).is_some();
     let may_be_stages =
         matches!(role, Role::Required | Role::Compared) && !layout.has(Meaning::Stage);
-    (may_be_stages || layout.spread.iter().all(is_container)).then_some(layout)
+    let is_kit = |spread: &Spread| heading::is_of_one_kit(&spread.heading);
+    let known = layout.spread.iter().all(is_container) || layout.spread.iter().all(is_kit);
+    (may_be_stages || known).then_some(layout)
 }
 
 /// True where figures are written with a decimal comma: some are, and none with a point. A file

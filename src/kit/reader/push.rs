@@ -29,6 +29,14 @@ impl Reader<'_> {
         if row.hidden {
             of_row.push(Doubt::HiddenRow);
         }
+        if let Some(column) = row.struck {
+            let struck = row.get(column.into());
+            let doubt = format!("\"{struck}\" is struck out in the sheet: taken all the same");
+            of_row.push(Doubt::HowMany(doubt.into()));
+        }
+        let remarks = row.comments.iter().map(|said| said.trim());
+        let remarks = remarks.filter(|said| remark::may_change(said, self.list.role));
+        of_row.extend(remarks.map(|said| Doubt::Remark(said.into())));
         if let Some(doubts) = self.place_doubts.get(&place) {
             let accounted = |doubt: &&Doubt| match (doubt, count.pieces) {
                 (Doubt::Remark(note), Some(each)) => Share::of(note)

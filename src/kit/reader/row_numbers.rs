@@ -65,12 +65,7 @@ impl RowNumbers {
         if !self.are_in_front() || row.filled() < 2 || !shape::is_place(row.get(0).trim()) {
             return Cow::Borrowed(row);
         }
-        let mut bare = Row::default();
-        bare.start(row.number);
-        for (at, (text, kind)) in row.cells().enumerate() {
-            bare.push(if at == 0 { "" } else { text }, kind);
-        }
-        Cow::Owned(bare)
+        Cow::Owned(row.without(0))
     }
 
     /// The doubt of a row's count that may be its number.

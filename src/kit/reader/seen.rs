@@ -111,7 +111,7 @@ impl Reader<'_> {
         self.seen.new = New::Nothing;
         if !is_open
             || self.seen.items.is_idle
-            || row.hidden
+            || row.is_marked()
             || self.may_say_more(row)
             || self.is_page_edge(row)
         {
@@ -194,7 +194,7 @@ impl Reader<'_> {
             return;
         };
         if !seen.is_plain_table
-            || row.hidden
+            || row.is_marked()
             || carried
             || repeats
             || line.more.is_some()

@@ -561,6 +561,22 @@ impl Reader<'_> {
         if counts.is_empty() {
             return self.row_of_entry(row, &spread[0].layout, entry, &Count::default());
         }
+        // Of what was sent or counted of each kit the sum is there.
+        let is_required = matches!(role, Role::Required | Role::Compared);
+        let kits = |spread: &Spread| heading::is_of_one_kit(&spread.heading);
+        if !is_required && spread.iter().all(kits) {
+            let pieces = counts.iter().map(|(_, count)| count.pieces);
+            let count = Count {
+                stated: true,
+                pieces: pieces.sum(),
+                doubts: counts
+                    .iter()
+                    .flat_map(|(_, count)| count.doubts.clone())
+                    .collect(),
+                ..Count::default()
+            };
+            return self.row_of_entry(row, &spread[0].layout, entry, &count);
+        }
         if let [(one, first), (other, second)] = counts.as_slice()
             && spread.len() == 2
             && !count.stated

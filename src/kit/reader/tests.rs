@@ -1023,6 +1023,38 @@ fn the_row_as_written_is_kept() {
 }
 
 #[test]
+fn what_is_struck_out_and_comments() {
+    let struck = CellFormat::new().set_font_strikethrough();
+    let plain = CellFormat::new();
+    let mut book = Workbook::new();
+    let sheet = book.add_worksheet();
+    sheet.write_row(0, 0, ["Qty", "Item"]).unwrap();
+    let items = ["1/2 hex nut", "5/8 hex nut", "3/4 hex nut", "7/8 hex nut"];
+    for (row, item) in (1..).zip(items) {
+        sheet.write(row, 0, 4).unwrap();
+        sheet.write(row, 1, item).unwrap();
+    }
+    sheet.write_with_format(2, 0, 4, &struck).unwrap();
+    let runs = [(&plain, "3/4 "), (&struck, "lock"), (&plain, " hex nut")];
+    sheet.write_rich_string(3, 1, &runs).unwrap();
+    for (row, said) in [(1, "see drawing 4"), (4, "only 2, the rest follows")] {
+        let note = rust_xlsxwriter::Note::new(said).set_author("Ann");
+        sheet.insert_note(row, 0, &note).unwrap();
+    }
+    let list = read_as("list.xlsx", &book.save_to_buffer().unwrap(), Required, &[]).unwrap();
+    let found: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
+    assert_eq!(
+        found,
+        [
+            "2: 4 1/2 hex nut",
+            "3: 4 5/8 hex nut ? \"4\" is struck out in the sheet: taken all the same",
+            "4: 4 3/4 lock nut ? \"3/4 lock hex nut\" is struck out in the sheet: taken all the same",
+            "5: 4 7/8 hex nut ? the remark \"only 2, the rest follows\" may change how many",
+        ]
+    );
+}
+
+#[test]
 fn a_reading_is_shared_by_all_lines_of_its_wording() {
     let mut text = String::from("Qty,Item,Bag\n");
     for row in 0..100 {

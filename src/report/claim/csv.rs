@@ -45,7 +45,10 @@ pub fn csv(page: &Page, out: &mut dyn Write) -> io::Result<()> {
 /// text. CSV has no other way to say so.
 pub fn inert(cell: &str) -> String {
     // Full-width signs are folded to these by some keyboards' programs (from memory).
-    const SIGNS: [char; 11] = ['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠'];
+    // A bar begins a command in some (from memory).
+    const SIGNS: [char; 12] = [
+        '=', '+', '-', '@', '|', '\t', '\r', '\n', '＝', '＋', '－', '＠',
+    ];
     match cell.starts_with(SIGNS) {
         true => format!("'{cell}"),
         false => cell.to_owned(),

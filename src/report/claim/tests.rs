@@ -147,6 +147,7 @@ fn cells_stay_text() {
     case("-2+3", "'-2+3");
     case("@SUM(A1:A9)", "'@SUM(A1:A9)");
     case("＠SUM(A1:A9)", "'＠SUM(A1:A9)");
+    case("|bracket", "'|bracket");
     case("\t=1+1", "'\t=1+1");
     case("1/2 x 6 hex bolt", "1/2 x 6 hex bolt");
     case("", "");

@@ -149,17 +149,34 @@ fn sheets_without_a_name_and_with_the_same() {
         let sheets: String = names
             .iter()
             .enumerate()
-            .map(|(i, name)| format!(r#"<sheet name="{name}" sheetId="{}" r:id="rId1"/>"#, i + 1))
+            .map(|(i, name)| {
+                format!(
+                    r#"<sheet name="{name}" sheetId="{0}" r:id="rId{0}"/>"#,
+                    i + 1
+                )
+            })
             .collect();
         let book = format!(
             r#"<workbook xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets>{sheets}</sheets></workbook>"#
+        );
+        let sheet = br#"<worksheet><sheetData><row r="1"><c r="A1"><v>1</v></c></row></sheetData></worksheet>"#;
+        let of = |number: u8| {
+            format!(
+                r#"<Relationship Id="rId{number}" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet{number}.xml"/>"#
+            )
+        };
+        let rels = format!(
+            r#"<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">{}{}</Relationships>"#,
+            of(1),
+            of(2)
         );
         zip(&[
             ("[Content_Types].xml", TYPES),
             ("_rels/.rels", RELS),
             ("xl/workbook.xml", book.as_bytes()),
-            ("xl/_rels/workbook.xml.rels", BOOK_RELS),
-            ("xl/worksheets/sheet1.xml", br#"<worksheet><sheetData><row r="1"><c r="A1"><v>1</v></c></row></sheetData></worksheet>"#),
+            ("xl/_rels/workbook.xml.rels", rels.as_bytes()),
+            ("xl/worksheets/sheet1.xml", sheet),
+            ("xl/worksheets/sheet2.xml", sheet),
         ])
     };
     for (names, shown) in [(["List", "list "], "list "), (["", ""], "")] {

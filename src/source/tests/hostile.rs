@@ -94,6 +94,27 @@ fn xlsx_of(part: &str, sheet: &str) -> Vec<u8> {
     ])
 }
 
+/// Each would be read again, and looked up among all.
+#[test]
+fn one_part_for_two_sheets() {
+    let book = br#"<workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="List" sheetId="1" r:id="rId1"/><sheet name="Again" sheetId="2" r:id="rId1"/></sheets></workbook>"#;
+    let file = zip(&[
+        ("[Content_Types].xml", TYPES),
+        ("_rels/.rels", RELS),
+        ("xl/workbook.xml", book),
+        ("xl/_rels/workbook.xml.rels", BOOK_RELS),
+        (
+            "xl/worksheets/sheet1.xml",
+            b"<worksheet><sheetData/></worksheet>",
+        ),
+    ]);
+    case(
+        "list.xlsx",
+        &file,
+        ": the workbook is damaged or cut short (two of its sheets are one part, \"xl/worksheets/sheet1.xml\")",
+    );
+}
+
 #[test]
 fn places_outside_of_the_workbook() {
     for name in [

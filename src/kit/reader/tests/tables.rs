@@ -140,7 +140,10 @@ fn numbers_and_figures_under_few_headings() {
     );
     shipped(
         "Item,Ordered,Previously shipped,This shipment\nM8 nut,24,20,0\nM8 x 40 bolt,30,10,20\n",
-        &["2: 0 M8 hex nut", "3: 20 M8 x 40 bolt"],
+        &[
+            "2: 0 M8 hex nut ? 20 under \"Previously shipped\" beside 0: not counted",
+            "3: 20 M8 x 40 bolt ? 10 under \"Previously shipped\" beside 20: not counted",
+        ],
     );
 }
 
@@ -460,4 +463,29 @@ fn places_and_remarks_that_deal_out() {
         let text = format!("Item,Qty,Comment\nM8 flat washer,4,{remark}\n");
         required(&text, &["2: 4 M8 flat washer"]);
     }
+}
+
+#[test]
+fn a_column_for_each_kit() {
+    let text = "Part,Kit 1,Kit 2,Kit 3\nrail,4,4,4\nhinge,6,6,5\n";
+    shipped(text, &["2: 12 rail", "3: 17 hinge"]);
+    counted(text, &["2: 12 rail", "3: 17 hinge"]);
+}
+
+/// `L` beside `R` is no length.
+#[test]
+fn columns_of_the_left_and_the_right() {
+    required(
+        "Part,L,R,Total\nbracket,2,2,4\nM8 x 40 hex bolt,4,4,8\n",
+        &[
+            "2: 2 bracket [L]",
+            "2: 2 bracket [R]",
+            "3: 4 M8 x 40 hex bolt [L]",
+            "3: 4 M8 x 40 hex bolt [R]",
+        ],
+    );
+    required(
+        "Item,D,L,Qty\nhex bolt,M8,40,8\n",
+        &["2: 8 M8 x 40 hex bolt"],
+    );
 }
