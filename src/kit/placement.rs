@@ -1,7 +1,7 @@
 //! Where a line belongs.
 
 use super::{
-    remark::{may_change, qualifies_lines},
+    remark::{may_be_change, may_change, qualifies_lines},
     role::Role,
     usage::{Usage, usage},
 };
@@ -133,6 +133,12 @@ pub fn placement<'a>(
         && may_change(note, role)
     {
         doubts.push(Doubt::Remark(note.into()));
+    }
+    // Who counted has no other place for a remark.
+    let says_more =
+        |who: &Box<str>| who.contains(|c: char| c.is_ascii_digit()) || may_be_change(who, role);
+    if let Some(who) = text(8).filter(says_more) {
+        doubts.push(Doubt::Remark(who));
     }
     let torque = text(6).map(|torque| match torque_unit {
         Some(unit)

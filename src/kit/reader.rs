@@ -63,6 +63,7 @@ use super::{
     guide::Guide,
     input::Input,
     list::List,
+    remark,
     role::Role,
     sheet_read::{RowTally, SheetRead},
 };
@@ -296,6 +297,8 @@ struct Reader<'a> {
     may_be_title: Option<(u32, String)>,
     passed_titles: Vec<(u32, String)>,
     quoted: Quoted,
+    /// The title over pieces of a slip or a count that are not there.
+    lacking: Option<Box<str>>,
     /// So many kits, of each of which the lines below tell, and the line that says so.
     sets_above: Option<(u32, String)>,
     /// Lines that were not understood, each with its placement, until the next that is read.
@@ -380,6 +383,7 @@ impl<'a> Reader<'a> {
             may_be_title: None,
             passed_titles: Vec::new(),
             quoted: Quoted::default(),
+            lacking: None,
             sets_above: None,
             passed_figures: Vec::new(),
             above: None,
@@ -433,6 +437,10 @@ impl<'a> Reader<'a> {
         self.may_be_title = None;
         self.kind_above.clear();
         self.sets_above = None;
+        self.lacking = None;
+        if let (Role::Shipped | Role::Counted, Some(name)) = (self.list.role, name) {
+            self.heed_lacking(name, true);
+        }
         self.stage.clear();
         self.stage.push_str(name.unwrap_or_default());
         self.stage_option.clear();
@@ -561,7 +569,7 @@ impl<'a> Reader<'a> {
     }
 
     fn fresh_row(&mut self, row: &Row) {
-        if self.take_seen(row) {
+        if self.lacking.is_none() && self.take_seen(row) {
             return;
         }
         if let Some(held) = self.held.take()
@@ -587,6 +595,30 @@ impl<'a> Reader<'a> {
 
     /// Takes one row; `fresh`: it has not been found to be no heading.
     fn take(&mut self, row: &Row, fresh: bool) {
+        let (passed, lines) = (self.tally.other, self.list.lines.len());
+        self.take_row(row, fresh);
+        let is_title = self.tally.other > passed;
+        let mut taken = self.list.lines[lines.min(self.list.lines.len())..].iter();
+        let mut may_be_title = || row.filled() == 1 && taken.all(|line| line.quantity.is_none());
+        if matches!(self.list.role, Role::Shipped | Role::Counted) && (is_title || may_be_title()) {
+            self.heed_lacking(&row.joined(), is_title);
+        }
+    }
+
+    /// Heeds what may be a title, on a slip or a count: it may say that what stands below is not there, up to the next
+    /// title.
+    fn heed_lacking(&mut self, text: &str, is_title: bool) {
+        let title = text.trim().trim_end_matches(':').trim_end();
+        if remark::is_of_lacking(title) {
+            self.lacking = Some(title.into());
+        } else if is_title
+            && (text.trim_end().ends_with(':') || furniture::bare_title(title).is_some())
+        {
+            self.lacking = None;
+        }
+    }
+
+    fn take_row(&mut self, row: &Row, fresh: bool) {
         self.seen.close();
         let says_something =
             |text: &str| text.contains(char::is_alphanumeric) || furniture::is_ditto(text);

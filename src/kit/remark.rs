@@ -51,6 +51,12 @@ const FOLLOWS: &[&str] = &[
     "(?:to )?follows?",
     r"(?:sent|ships?|shipped|supplied|delivered|following) separately",
     "owing",
+    r"b/o$",
+    "pending",
+    "sold out",
+    r"(?:will|to) be (?:sent|shipped|delivered)",
+    r"(?:on |by |with )?(?:the )?next (?:truck|van|delivery|shipment|parcel|load|week)",
+    r"(?:sent|ships?|shipped|delivered|coming)? ?later",
 ];
 const NOT_SENT: &[&str] = &[
     "out of stock",
@@ -82,6 +88,48 @@ const COUNTED: &[&str] = &[
     "not (?:here|found|there|counted)",
     "lost",
     "too (?:many|few)",
+];
+/// That pieces are wanted, or were to be there: of what is there it says nothing.
+const WANTED: &[&str] = &[
+    "need(?:s|ed)?",
+    "require[sd]?",
+    "req'?d",
+    "want(?:s|ed)?",
+    "(?:re-?)?order(?:ed)?",
+    "please",
+    "send",
+    "get",
+    "bring",
+    "buy",
+    "bought",
+    "fetch",
+    "to ?do",
+    "owed",
+    "shortages?",
+    "lack(?:s|ing)?",
+    "(?:we|i) miss",
+    "should be",
+    "expect(?:ed)?",
+    "outstanding",
+    "pending",
+    "wrong",
+    "reject(?:s|ed)?",
+    "scrap(?:ped)?",
+    "returned",
+    "sent back",
+    r"(?:label|slip|list|sheet|ticket) says",
+    "bag marked",
+];
+/// Titles over what is not there, or is no good.
+const LACKING: &[&str] = &[
+    r"back[\s-]?orders?",
+    "to (?:go back|return|replace|come)",
+    "returns?",
+    "defects?",
+    "faulty",
+    "spoil(?:t|ed)",
+    "not (?:in the (?:box|bag|kit|crate)|arrived|delivered|received|packed|supplied)",
+    "absent",
 ];
 /// What is wrong with pieces, where nothing that it describes stands behind: `split pins`, `short rail`.
 const STATES_IN_NAMES: &[&str] = &[
@@ -563,6 +611,44 @@ pub fn counted_in_words(text: &str) -> Option<&str> {
     WORDS.find_iter(text).find(says).map(|found| found.as_str())
 }
 
+/// The words by which a line of a count says what is wanted, and not what is there: `need 2 M8 nuts`; and the signs
+/// by which a hand leaves a line open, or crosses it out: `8 M8 nuts ?`. Common practice, no source.
+pub fn not_counted(text: &str) -> Option<&str> {
+    static SAYS: LazyLock<Regex> = LazyLock::new(|| {
+        let signs = [
+            r"\?[?!\s]*$",
+            r"[\x{2717}\x{2718}\x{2610}\x{274c}]",
+            r"\[\s?\]",
+            r"^\s*//",
+            r"^\s*\([^()]*\)\s*$",
+            r"[–—:-]\s*no[\s.!]*$",
+        ];
+        let words = in_a_row(&[WANTED]);
+        pattern(&format!("(?i){words}|{}", signs.join("|")))
+    });
+    let counts = text.contains(|c: char| c.is_ascii_digit());
+    SAYS.find(text)
+        .filter(|_| counts)
+        .map(|found| found.as_str().trim())
+}
+
+/// True for a title over pieces that are not there, are wanted, or are no good: `MISSING:`, `To order`, `Back order`.
+pub fn is_of_lacking(title: &str) -> bool {
+    const LONGEST: usize = 60;
+    static SAYS: LazyLock<Regex> =
+        LazyLock::new(|| found_in(&[FOLLOWS, NOT_SENT, COUNTED, WANTED, LACKING].concat()));
+    // `Nothing missing`, `None damaged`
+    let all_well = || {
+        title
+            .split_whitespace()
+            .any(|word| matches!(&*word.to_lowercase(), "nothing" | "no"))
+    };
+    title.len() <= LONGEST
+        && !title.contains(|c: char| c.is_ascii_digit())
+        && SAYS.is_match(title)
+        && !all_well()
+}
+
 /// True where a part's name may hold a count that was not read: so many, and how they are (`11 good 1
 /// kinked`, `dozen`); and, in a line of text that has no cell for it, any bare figure.
 pub fn may_hide_count(name: &str, in_text: bool) -> bool {
@@ -751,6 +837,16 @@ mod tests {
             &["min 10", "shelf 3", "reorder at 20"],
             &["reserved for job 12", "quarantine", "sold", "on order"],
         );
+    }
+
+    #[test]
+    fn titles_over_what_is_lacking() {
+        for title in ["MISSING", "Still missing", "Not found", "To order", "What we need", "Damaged", "Back order"] {
+            assert!(is_of_lacking(title), "{title}");
+        }
+        for title in ["Nothing missing here", "No damage", "Frame", "Second shelf", "Counted by Odo", "Bag 2 missing"] {
+            assert!(!is_of_lacking(title), "{title}");
+        }
     }
 
     #[test]

@@ -53,6 +53,7 @@ pub(crate) mod sample;
 mod spares;
 mod stages;
 mod stock;
+mod strange_words;
 mod substitutes;
 #[cfg(test)]
 mod tests;
@@ -67,6 +68,7 @@ pub use bag_marks::know_bags;
 pub use by_bag::size_by_bag;
 pub use claim::Claim;
 pub use evidence::{Evidence, Rows};
+pub use strange_words::doubt_strange_words;
 
 use crate::{
     Result,

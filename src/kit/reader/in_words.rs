@@ -45,4 +45,17 @@ impl Reader<'_> {
         };
         is_line.then(|| Aside::InWords(format!("by its words it {why} (\"{words}\")").into()))
     }
+
+    /// Why a line of a count, as it is written, is not summed: it says what is wanted, or is left open.
+    pub(super) fn not_counted(&self, text: &str, entry: usize) -> Option<Aside> {
+        let is_line =
+            self.list.role == Role::Counted && !matches!(self.said[entry], Entry::Furniture);
+        let words = remark::not_counted(text).filter(|_| is_line)?;
+        Some(Aside::InWords(
+            format!(
+                "it may not say what is there (\"{words}\"): write good and damaged pieces apart"
+            )
+            .into(),
+        ))
+    }
 }

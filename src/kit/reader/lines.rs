@@ -490,7 +490,9 @@ impl Reader<'_> {
                 None => Entry::Furniture,
             };
         }
-        let why = count.aside.take().or_else(|| self.in_words(&body, entry));
+        let why = count.aside.take();
+        let why = why.or_else(|| self.in_words(&body, entry));
+        let why = why.or_else(|| self.not_counted(text, entry));
         if let Some(aside) = why.or_else(|| self.unticked(row)) {
             let place = self.placement_of_text(|_| None);
             return self.push_aside_named(row, place, aside, entry);

@@ -45,6 +45,7 @@ impl Reader<'_> {
             };
             of_row.extend(doubts.iter().filter(|doubt| !accounted(doubt)).cloned());
         }
+        of_row.extend(self.lacking.clone().map(Doubt::Remark));
         let first = self.found[found.start as usize];
         if count.stated && first.doubted {
             Open::count_beside(&mut self.list.open, first.reading);

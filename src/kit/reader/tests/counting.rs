@@ -299,3 +299,55 @@ fn a_class_and_a_finish_in_one_cell() {
         ],
     );
 }
+
+/// What stands under a title that says it is not there may be no count of it (common practice, no source).
+#[test]
+fn titles_over_what_is_not_there() {
+    let under = |title: &str| format!("the remark \"{title}\" may change how many");
+    case(
+        "count.txt",
+        "8 M8 nuts\n4 rails\n\nMISSING:\n8 M8 x 40 hex bolts\n\nShelf two:\n6 M8 washers\n",
+        Counted,
+        &[
+            "1: 8 M8 hex nut",
+            "2: 4 rails",
+            &format!("5: 8 M8 x 40 hex bolt ? {}", under("MISSING")),
+            "8: 6 M8 flat washer",
+        ],
+    );
+    case(
+        "slip.csv",
+        "Item,Qty\nM8 nut,8\nTo follow,\nM8 x 40 hex bolt,8\n",
+        Shipped,
+        &[
+            "2: 8 M8 hex nut",
+            "3: - to follow ? no quantity stated: not summed",
+            &format!("4: 8 M8 x 40 hex bolt ? {}", under("To follow")),
+        ],
+    );
+}
+
+/// What a line of a count says is wanted is not there; nor may be what a hand leaves open (common practice, no source).
+#[test]
+fn lines_of_a_count_that_are_none() {
+    for (line, words) in [
+        ("need 2 M8 nuts", "need"),
+        ("please send 2 M8 nuts", "please"),
+        ("M8 nuts 8 required", "required"),
+        ("8 M8 nuts ???", "???"),
+        ("8 M8 nuts - NO", "- NO"),
+        ("8 M8 nuts \u{2717}", "\u{2717}"),
+        ("(8 M8 nuts)", "(8 M8 nuts)"),
+    ] {
+        case(
+            "count.txt",
+            &format!("4 rails\n8 M10 nuts\n{line}\n"),
+            Counted,
+            &[
+                "1: 4 rails",
+                "2: 8 M10 hex nut",
+                &format!("3: - aside: it may not say what is there (\"{words}\"): write good and damaged pieces apart"),
+            ],
+        );
+    }
+}
