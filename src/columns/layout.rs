@@ -252,10 +252,8 @@ impl Layout {
                 .iter()
                 .any(|(at, text)| *at == column + 1 && text == "R")
         };
-        let lefts = found.iter().map(|(column, _)| *column);
-        let left = lefts
-            .filter(|&of| row.get(of.into()).trim() == "L" && is_right(of))
-            .next();
+        let mut lefts = found.iter().map(|(column, _)| *column);
+        let left = lefts.find(|&of| row.get(of.into()).trim() == "L" && is_right(of));
         if let Some(left) = left {
             found.retain(|(column, _)| *column != left);
             unread.push((left, "L".to_owned()));

@@ -135,10 +135,9 @@ pub fn placement<'a>(
         doubts.push(Doubt::Remark(note.into()));
     }
     // Who counted has no other place for a remark.
-    let says_more =
-        |who: &Box<str>| who.contains(|c: char| c.is_ascii_digit()) || may_be_change(who, role);
-    if let Some(who) = text(8).filter(says_more) {
-        doubts.push(Doubt::Remark(who));
+    let who = cells(8).trim();
+    if who.contains(|c: char| c.is_ascii_digit()) || may_be_change(who, role) {
+        doubts.push(Doubt::Remark(who.into()));
     }
     let torque = text(6).map(|torque| match torque_unit {
         Some(unit)

@@ -599,8 +599,11 @@ impl<'a> Reader<'a> {
         self.take_row(row, fresh);
         let is_title = self.tally.other > passed;
         let mut taken = self.list.lines[lines.min(self.list.lines.len())..].iter();
-        let mut may_be_title = || row.filled() == 1 && taken.all(|line| line.quantity.is_none());
-        if matches!(self.list.role, Role::Shipped | Role::Counted) && (is_title || may_be_title()) {
+        let mut may_be_title = || is_title || taken.all(|line| line.quantity.is_none());
+        if matches!(self.list.role, Role::Shipped | Role::Counted)
+            && row.filled() == 1
+            && may_be_title()
+        {
             self.heed_lacking(&row.joined(), is_title);
         }
     }
@@ -609,7 +612,7 @@ impl<'a> Reader<'a> {
     /// title.
     fn heed_lacking(&mut self, text: &str, is_title: bool) {
         let title = text.trim().trim_end_matches(':').trim_end();
-        if remark::is_of_lacking(title) {
+        if remark::is_of_lacking(text) {
             self.lacking = Some(title.into());
         } else if is_title
             && (text.trim_end().ends_with(':') || furniture::bare_title(title).is_some())

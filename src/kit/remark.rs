@@ -617,8 +617,7 @@ pub fn not_counted(text: &str) -> Option<&str> {
     static SAYS: LazyLock<Regex> = LazyLock::new(|| {
         let signs = [
             r"\?[?!\s]*$",
-            r"[\x{2717}\x{2718}\x{2610}\x{274c}]",
-            r"\[\s?\]",
+            r"[\x{2717}\x{2718}\x{274c}]",
             r"^\s*//",
             r"^\s*\([^()]*\)\s*$",
             r"[–—:-]\s*no[\s.!]*$",
@@ -633,20 +632,32 @@ pub fn not_counted(text: &str) -> Option<&str> {
 }
 
 /// True for a title over pieces that are not there, are wanted, or are no good: `MISSING:`, `To order`, `Back order`.
+/// Without a colon it says nothing else: `rails missing` is of rails.
 pub fn is_of_lacking(title: &str) -> bool {
     const LONGEST: usize = 60;
+    const BESIDE: &[&str] = &[
+        "still", "what", "we", "i", "the", "these", "parts", "pieces", "items", "list", "are",
+        "is", "to", "all",
+    ];
     static SAYS: LazyLock<Regex> =
         LazyLock::new(|| found_in(&[FOLLOWS, NOT_SENT, COUNTED, WANTED, LACKING].concat()));
-    // `Nothing missing`, `None damaged`
-    let all_well = || {
-        title
-            .split_whitespace()
-            .any(|word| matches!(&*word.to_lowercase(), "nothing" | "no"))
+    if title.len() > LONGEST
+        || title.contains(|c: char| c.is_ascii_digit())
+        || !SAYS.is_match(title)
+    {
+        return false;
+    }
+    let others = |text: &str, is_one: fn(&str) -> bool| {
+        let mut words = text.split(|c: char| !c.is_alphanumeric());
+        words.any(|word| !word.is_empty() && is_one(&word.to_lowercase()))
     };
-    title.len() <= LONGEST
-        && !title.contains(|c: char| c.is_ascii_digit())
-        && SAYS.is_match(title)
-        && !all_well()
+    let all_well = others(title, |word| matches!(word, "nothing" | "no"));
+    let says_more = || {
+        others(&SAYS.replace_all(title, " "), |word| {
+            !BESIDE.contains(&word)
+        })
+    };
+    !all_well && (title.trim_end().ends_with(':') || !says_more())
 }
 
 /// True where a part's name may hold a count that was not read: so many, and how they are (`11 good 1
@@ -841,10 +852,25 @@ mod tests {
 
     #[test]
     fn titles_over_what_is_lacking() {
-        for title in ["MISSING", "Still missing", "Not found", "To order", "What we need", "Damaged", "Back order"] {
+        for title in [
+            "MISSING",
+            "Still missing",
+            "Not found",
+            "To order",
+            "What we need",
+            "Damaged",
+            "Back order",
+        ] {
             assert!(is_of_lacking(title), "{title}");
         }
-        for title in ["Nothing missing here", "No damage", "Frame", "Second shelf", "Counted by Odo", "Bag 2 missing"] {
+        for title in [
+            "Nothing missing here",
+            "No damage",
+            "Frame",
+            "Second shelf",
+            "Counted by Odo",
+            "Bag 2 missing",
+        ] {
             assert!(!is_of_lacking(title), "{title}");
         }
     }

@@ -492,6 +492,7 @@ impl Reader<'_> {
         }
         let why = count.aside.take();
         let why = why.or_else(|| self.in_words(&body, entry));
+        let why = why.or_else(|| self.unticked(row));
         let why = why.or_else(|| self.not_counted(text, entry));
         if let Some(aside) = why.or_else(|| self.unticked(row)) {
             let place = self.placement_of_text(|_| None);

@@ -306,7 +306,7 @@ fn titles_over_what_is_not_there() {
     let under = |title: &str| format!("the remark \"{title}\" may change how many");
     case(
         "count.txt",
-        "8 M8 nuts\n4 rails\n\nMISSING:\n8 M8 x 40 hex bolts\n\nShelf two:\n6 M8 washers\n",
+        "8 M8 nuts\n4 rails\n\nMISSING:\n8 M8 x 40 hex bolts\n\nSecond shelf:\n6 M8 washers\n",
         Counted,
         &[
             "1: 8 M8 hex nut",
@@ -346,7 +346,9 @@ fn lines_of_a_count_that_are_none() {
             &[
                 "1: 4 rails",
                 "2: 8 M10 hex nut",
-                &format!("3: - aside: it may not say what is there (\"{words}\"): write good and damaged pieces apart"),
+                &format!(
+                    "3: - aside: it may not say what is there (\"{words}\"): write good and damaged pieces apart"
+                ),
             ],
         );
     }
