@@ -20,7 +20,7 @@ const WORDS: &[(&str, Within)] = &[
     ("alternatively", Both), ("tbc", Both), ("tbd", Both), ("tba", Both),
     // Beside what is asked for they say why.
     ("missing", Names), ("bent", Names), ("damaged", Names), ("broken", Names), ("lost", Names),
-    ("not", Names), ("without", Names), ("old", Names), ("minus", Names), ("these", Names), ("those", Names),
+    ("it", Names), ("not", Names), ("without", Names), ("old", Names), ("minus", Names), ("these", Names), ("those", Names),
     ("delete", Remarks), ("obsolete", Remarks), ("superseded", Remarks), ("supersedes", Remarks),
     ("replaced", Remarks), ("replaces", Remarks), ("withdrawn", Remarks), ("discontinued", Remarks),
     ("phantom", Remarks), ("dummy", Remarks), ("provisional", Remarks), ("estimated", Remarks),
