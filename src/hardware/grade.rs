@@ -190,6 +190,20 @@ impl Material {
 }
 
 impl Finish {
+    /// True for what is made of zinc.
+    pub const fn is_zinc(self) -> bool {
+        matches!(
+            self,
+            Finish::Zinc
+                | Finish::YellowZinc
+                | Finish::BlackZinc
+                | Finish::ZincFlake
+                | Finish::Galvanised
+                | Finish::HotDip
+                | Finish::MechanicalGalvanised
+        )
+    }
+
     /// True where one piece can bear both names: the same finish, or a general name and a kind of it
     /// (`galvanised` and `hot-dip galvanised`, `coated` and `zinc flake`).
     pub fn agrees(self, other: Finish) -> bool {

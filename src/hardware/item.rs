@@ -32,6 +32,8 @@ pub struct Item {
     pub point: Option<Point>,
     /// Threaded to the head (`true`), partly (`false`), or not stated.
     pub full_thread: Option<bool>,
+    /// Its thread is left-hand; where it is not said, it is right-hand (common practice, no source).
+    pub left_hand: bool,
     /// For [`Kind::Part`] only.
     pub part: Option<Box<PartName>>,
 }
@@ -44,6 +46,7 @@ pub struct Family {
     pub diameter: Diameter,
     /// [`Item::effective_thread`].
     pub thread: Option<Thread>,
+    pub left_hand: bool,
 }
 
 /// Crockford's base 32.
@@ -107,6 +110,7 @@ impl Item {
                 style: self.style,
                 diameter,
                 thread: self.effective_thread(),
+                left_hand: self.left_hand,
             }),
         }
     }
@@ -135,6 +139,7 @@ impl Item {
             && both(self.drive, other.drive, same)
             && both(self.point, other.point, same)
             && both(self.full_thread, other.full_thread, same)
+            && self.left_hand == other.left_hand
             && match (&self.part, &other.part) {
                 (Some(a), Some(b)) => a.agrees(b),
                 (None, None) => true,
@@ -330,10 +335,14 @@ impl fmt::Display for Item {
             write!(f, ", {point} point")?;
         }
         match self.full_thread {
-            Some(true) => f.write_str(", full thread"),
-            Some(false) => f.write_str(", part thread"),
-            None => Ok(()),
+            Some(true) => f.write_str(", full thread")?,
+            Some(false) => f.write_str(", part thread")?,
+            None => {}
         }
+        if self.left_hand {
+            f.write_str(", left-hand")?;
+        }
+        Ok(())
     }
 }
 
@@ -412,6 +421,7 @@ mod tests {
             &with(|item| item.full_thread = Some(false)),
             false,
         );
+        agree(&bolt(), &with(|item| item.left_hand = true), false);
         agree(
             &bolt(),
             &with(|item| item.length = Some(Length::Inch(Ratio::new(13, 4)))),

@@ -41,6 +41,160 @@ fn alike(expected: &str, texts: &[&str]) {
     assert!(wrong.is_empty(), "not {expected}:\n{}", wrong.join("\n"));
 }
 
+/// Of two words of which one denies the other, neither is passed over. Common practice, no source.
+#[test]
+fn words_that_contradict() {
+    for (text, expected) in [
+        (
+            "4 1/2 x 3 hex carriage bolts",
+            "4: 1/2 x 3 carriage bolt ?may be carriage bolt or hex bolt",
+        ),
+        (
+            "4 M8 x 40 socket head hex bolts",
+            "4: M8 x 40 socket head cap screw ?may be socket screw or hex bolt",
+        ),
+        (
+            "8 1/4 hex wing nuts",
+            "8: 1/4 wing nut ?may be wing nut or hex nut",
+        ),
+        (
+            "8 1/2 flat lock washers",
+            "8: 1/2 split lock washer ?may be split lock washer or flat washer",
+        ),
+        (
+            "4 1/2 x 3 galv zinc hex bolts",
+            "4: 1/2 x 3 hex bolt, galvanised ?may be galvanised or zinc plated",
+        ),
+        (
+            "4 1/2 x 3 yellow cadmium hex bolts",
+            "4: 1/2 x 3 hex bolt, yellow zinc ?may be yellow zinc or cadmium plated",
+        ),
+        (
+            "4 1/2 x 3 stainless HDG hex bolts",
+            "4: 1/2 x 3 hex bolt, stainless, hot-dip galvanised ?may be stainless or hot-dip galvanised",
+        ),
+        (
+            "4 1/2 x 3 brass hex bolts, zinc",
+            "4: 1/2 x 3 hex bolt, brass, zinc plated ?may be brass or zinc plated",
+        ),
+    ] {
+        case(text, expected);
+    }
+    for (text, expected) in [
+        (
+            "4 M8 x 40 hex socket bolts",
+            "4: M8 x 40 socket head cap screw",
+        ),
+        (
+            "4 1/2 x 3 hot dip zinc hex bolts",
+            "4: 1/2 x 3 hex bolt, hot-dip galvanised",
+        ),
+        (
+            "4 1/2 x 3 round head square neck bolts",
+            "4: 1/2 x 3 carriage bolt",
+        ),
+        (
+            "4 1/2 x 3 stainless hex bolts, black oxide",
+            "4: 1/2 x 3 hex bolt, stainless, black oxide",
+        ),
+        (
+            "8 M8 hex nyloc nuts, zinc passivated",
+            "8: M8 nylon-insert lock nut, zinc plated",
+        ),
+    ] {
+        case(text, expected);
+    }
+}
+
+/// A thread of which the hand is not said is right-hand. Common practice, no source.
+#[test]
+fn hands_of_threads() {
+    alike(
+        "8: 1/2-13 hex nut, left-hand",
+        &[
+            "8 1/2-13 hex nuts LH",
+            "8 LH 1/2-13 hex nuts",
+            "8 left-hand hex nuts 1/2-13",
+            "8 hex nuts 1/2-13 left hand thread",
+            "8 1/2-13 left handed hex nuts",
+            "hex nut, 1/2-13, left-hand threads (8)",
+        ],
+    );
+    alike(
+        "8: M10 x 40 hex bolt",
+        &["8 M10 x 40 hex bolts RH", "8 right-hand hex bolts M10 x 40"],
+    );
+    case(
+        "4 M8 x 40 bolts, left hand side",
+        "4: M8 x 40 bolt ?not understood: \"left hand side\"",
+    );
+    case(
+        "8 1/2 flat washers LH",
+        "8: 1/2 flat washer ?not understood: \"LH\"",
+    );
+}
+
+/// What comes with each of a joint, and how many of it there are. Common practice, no source.
+#[test]
+fn counts_of_joints() {
+    let with = "each with 2 washers and 4 nuts";
+    case(
+        &format!("4 3/8 x 3 bolts {with}"),
+        "4: 3/8 x 3 bolt | 8: 3/8 flat washer | 4: 3/8 hex nut ?4 may be for each bolt, or in all",
+    );
+    case(
+        "6 1/2 x 4 bolts + 2 FW ea + 6 LN",
+        "6: 1/2 x 4 bolt | 12: 1/2 flat washer | 6: 1/2 lock nut",
+    );
+    for text in [
+        "3/8 U-bolt with 2 nuts and 2 washers, 4",
+        "3/8 U-bolt with 2 nuts and 2 washers - 4",
+        "3/8 U-bolt w/ 2 nuts & 2 washers, 4 pcs",
+        "3/8 U-bolt c/w 2 nuts + 2 washers x 4",
+        "4 3/8 U-bolts with 2 nuts and 2 washers each",
+    ] {
+        case(text, "4: 3/8 U-bolt | 8: 3/8 hex nut | 8: 3/8 flat washer");
+    }
+    case(
+        "M10 nuts six, sorry, seven",
+        "7: M10 hex nut ?6 is taken back: 7 are taken instead",
+    );
+    case(
+        "M10 nuts, six, make that seven",
+        "7: M10 hex nut ?6 is taken back: 7 are taken instead",
+    );
+}
+
+/// What a pack holds, wherever it is said. Common practice, no source.
+#[test]
+fn fillings_of_packs() {
+    alike(
+        "200: M8 hex nut",
+        &[
+            "2 boxes M8 nuts, 100 in each",
+            "M8 nuts, 2 boxes, 100 in each",
+            "2 pails M8 nuts @ 100",
+            "2 sleeves/100 M8 nuts",
+            "2 sleeves of 100 M8 nuts",
+            "2 blisters (100) M8 nuts",
+            "2 ctn x 100 M8 nuts",
+            "2 x box/100 M8 nuts",
+            "2 x bag of 100 M8 nuts",
+            "2 x 100-pack M8 nuts",
+            "2 drums M8 nuts, 100 each",
+            "M8 nuts (pkg 100) x 2",
+            "2 boxes M8 nuts, 100 to a box",
+            "2 cartons of M8 nuts, 100 per carton",
+        ],
+    );
+    case(
+        "M8 nuts - 12 in bag 4",
+        "M8 hex nut ?left over: \"12\" ?left over: \"4\"",
+    );
+    case("M8 nuts (box 12) x 5", "60: M8 hex nut");
+    case("2 ctnx100 M8 nuts", "2: M8 hex nut ?left over: \"ctnx100\"");
+}
+
 #[test]
 fn bare_sizes_of_screws_are_told_by_their_length() {
     case(
@@ -1722,8 +1876,8 @@ pub(super) mod properties {
     use crate::{
         doubt::Doubt,
         hardware::{
-            Diameter, Drive, Finish, Grade, Item, Kind, Length, PartName, Point, Ratio, Style,
-            thread,
+            Diameter, Drive, Finish, Grade, Item, Kind, Length, Material, PartName, Point, Ratio,
+            Style, thread,
         },
     };
 
@@ -1795,7 +1949,11 @@ pub(super) mod properties {
                                 kind != Kind::Nut
                                     || (*grade != Grade::Nylon && !(metric && inch_nut))
                             }),
-                            finish,
+                            // Zinc goes on steel.
+                            finish: finish.filter(|finish| {
+                                let steel = |grade: Grade| grade.material() == Material::Steel;
+                                !finish.is_zinc() || grade.is_none_or(steel)
+                            }),
                             // A machine screw's style is its head, where that is a screw's own; a lag's
                             // hexagon goes without saying.
                             head: head.filter(|head| {
@@ -1807,6 +1965,8 @@ pub(super) mod properties {
                             drive: drive.filter(|_| kind == Kind::Screw && style != Style::Button),
                             point: point.filter(|_| kind == Kind::Screw && style == Style::Set),
                             full_thread: full.filter(|_| has_length),
+                            left_hand: outside
+                                && matches!(kind, Kind::Bolt | Kind::Screw | Kind::Rod | Kind::Nut),
                             part: None,
                         },
                     )

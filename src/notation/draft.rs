@@ -53,6 +53,10 @@ pub(super) struct Draft<'a> {
     /// Comes with each piece of the first item.
     pub with: bool,
     pub each: bool,
+    /// `each` stands in front of the word that joins it, or of one before it: `each with 2 washers and 4 nuts`.
+    pub led_by_each: bool,
+    /// Its thread is left-hand; where it is not said, it is right-hand (common practice, no source).
+    pub left_hand: bool,
     /// The noun is in the plural.
     pub plural: bool,
     /// The word that says what it is names no hardware.

@@ -19,6 +19,14 @@ use crate::{
 };
 
 impl Reader<'_> {
+    /// True for so few that they are of each piece of the first, where a word behind says so: `+ 2 FW ea`.
+    fn is_of_each(&self, draft: &Draft<'_>) -> bool {
+        let few = draft.quantity.is_some_and(|q| q.pieces <= MOST_ON_A_BOLT);
+        let mut behind = draft.noun_at.map_or(0, |at| at + 1)..draft.tokens.end;
+        let each = |at: usize| self.says(at, Sense::Each) && self.whole(at - 1).is_none();
+        draft.each && few && draft.noun_at.is_some() && behind.any(each)
+    }
+
     /// True where a grade or a finish stands behind a comma, and none before: `bolt w/ nut, stainless`.
     fn finish_trails(&self, tokens: &Range<usize>) -> bool {
         let end = tokens.end.min(self.tokens.len());
@@ -85,6 +93,7 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
             continue;
         }
         let main_count = main_count.filter(|_| i > 0);
+        draft.with |= i > 0 && !of_things && reader.is_of_each(draft);
         let each = i > 0
             && of_things
             && (draft.each || draft.tokens.clone().any(|j| reader.says(j, Sense::Each)));
@@ -352,6 +361,7 @@ fn hardware(
     draft
         .traits
         .read(draft.dims.len() > 1, &mut item, &mut doubts);
+    item.left_hand = draft.left_hand;
     item.called = reader.called(draft, &item);
     // A word of a nut or a washer may tell its style.
     if item.called.is_some() && draft.traits.names_no_style() {
@@ -466,13 +476,14 @@ fn hardware(
         let each = quantity.map_or(1, |q| q.pieces);
         let main = main_count.map_or(1, |q| q.pieces);
         let in_all = !draft.each && quantity.is_some() && main > 1 && each >= main;
+        let led = in_all && draft.led_by_each;
         let even = if in_all {
             each.is_multiple_of(main)
         } else {
             true
         };
         let on_one = if in_all { each / main } else { each };
-        if !even || on_one == 0 || on_one > MOST_ON_A_BOLT && main > 1 && !draft.each {
+        if led || !even || on_one == 0 || on_one > MOST_ON_A_BOLT && main > 1 && !draft.each {
             doubts.push(Doubt::OrElse {
                 pieces: if in_all {
                     each.saturating_mul(main)

@@ -3,7 +3,7 @@
 use super::words::{Mark, Noun, Sense};
 use crate::{
     doubt::Doubt,
-    hardware::{Drive, Finish, Grade, Item, Kind, Style},
+    hardware::{Drive, Finish, Grade, Item, Kind, Material, Style},
 };
 
 /// A set of marks.
@@ -20,7 +20,7 @@ impl Marks {
     }
 
     /// The marks of both.
-    pub fn with(self, other: Marks) -> Marks {
+    pub const fn with(self, other: Marks) -> Marks {
         Marks(self.0 | other.0)
     }
 
@@ -50,8 +50,14 @@ impl Marks {
     /// row has them all, the piece is two things at once: a doubt that names both.
     fn style(self, table: Styles, kind: Kind, doubts: &mut Vec<Doubt>) -> Option<Style> {
         let (marks, style) = table.row(self)?;
-        // A general word beside a special one says nothing more.
-        let rest = self.without(*marks).without(GENERAL);
+        // A general word beside a special one says nothing more, unless the two contradict.
+        let contradicts = |(one, other): &(Marks, Marks)| match self.0 & one.0 {
+            0 => Marks(0),
+            _ => *other,
+        };
+        let refuted = CONTRADICTING.iter().map(contradicts);
+        let refuted = refuted.fold(Marks(0), Marks::with);
+        let rest = self.without(*marks).without(GENERAL.without(refuted));
         if rest.none() {
             return Some(*style);
         }
@@ -64,6 +70,21 @@ impl Marks {
             doubts.push(Doubt::Readings(vec![named(style), named(other)]));
         }
         Some(*style)
+    }
+
+    /// The finish of the first row; a doubt where another is named that is not of its making.
+    fn finish(self, doubts: &mut Vec<Doubt>) -> Option<Finish> {
+        let (marks, finish) = FINISHES.row(self)?;
+        let of_zinc = self.any(&[Flake, Yellow, Dipped, Mechanical]);
+        let same = if of_zinc { ZINC } else { Marks(0) };
+        let rest = self.without(*marks).without(OVER).without(same);
+        if let Some((_, other)) = FINISHES.row(rest) {
+            doubts.push(Doubt::Readings(vec![
+                finish.as_str().into(),
+                other.as_str().into(),
+            ]));
+        }
+        Some(*finish)
     }
 
     /// True for a mark that says nothing of a piece of that kind, so that another may be meant.
@@ -148,6 +169,19 @@ type Styles = Table<Style>;
 const GENERAL: Marks = all(&[
     Hex, Heavy, Square, Lock, Flat, Socket, Low, Round, Cap, Sae, Uss, Insert, Machine, T,
 ]);
+
+/// Words of which one says what the other denies: no head is round and a hexagon, no washer flat and split.
+const CONTRADICTING: &[(Marks, Marks)] = &[
+    (
+        all(&[
+            Carriage, Elevator, Plow, Eye, U, J, Wing, Thumb, Barrel, Square, Pan, Truss, Oval,
+            Fillister, Bugle, Wafer, Round,
+        ]),
+        all(&[Hex]),
+    ),
+    (all(&[Lock, Split, External, Internal]), all(&[Flat])),
+    (all(&[Hex]), all(&[Square])),
+];
 
 /// Words that go with pieces of any kind; `l` is a length as well.
 const GENERAL_TO_ALL: Marks = all(&[
@@ -321,6 +355,12 @@ const FINISHES: Table<Finish> = Table::of(&[
     (all(&[Plain]), Finish::Plain),
 ]);
 
+/// What goes over a finish, or tells of its colour; and words for what is made of zinc.
+const OVER: Marks = all(&[
+    Coated, Painted, Powder, Passivated, Chrome, Black, Oxide, Plain,
+]);
+const ZINC: Marks = all(&[Zinc, Galvanised]);
+
 /// Marks that stand for the noun where none is stated.
 const NAMES: Table<Noun> = Table::of(&[
     (all(&[Lag]), Noun::Screw),
@@ -411,7 +451,17 @@ impl Traits {
         let marks = self.marks;
         item.drive = self.drive;
         item.grade = self.grade;
-        item.finish = marks.first(FINISHES);
+        item.finish = marks.finish(doubts);
+        // Zinc goes on steel alone (common practice, no source).
+        if let (Some(grade), Some(finish)) = (self.grade, item.finish)
+            && grade.material() != Material::Steel
+            && finish.is_zinc()
+        {
+            doubts.push(Doubt::Readings(vec![
+                grade.as_str().into(),
+                finish.as_str().into(),
+            ]));
+        }
         // Socket screws are black from the oxide as they come (ASME B18.3).
         let of_sockets = marks.any(&[Socket, Button]);
         if item.finish == Some(Finish::BlackOxide) && !marks.has(Oxide) && !of_sockets {
@@ -436,6 +486,13 @@ impl Traits {
             Some(Noun::Screw) if marks.has(Concrete) => Some(Noun::Anchor),
             noun => noun,
         };
+        // `hex socket` is one word, and leaves no hexagon.
+        if noun == Some(Noun::Bolt) && marks.has_all(all(&[Socket, Hex])) && !marks.has(Cap) {
+            doubts.push(Doubt::Readings(vec![
+                "socket screw".into(),
+                "hex bolt".into(),
+            ]));
+        }
         match noun {
             Some(Noun::Bolt) if !marks.any(&[Lag, Socket, Button, Flat]) => {
                 item.kind = Some(Kind::Bolt);

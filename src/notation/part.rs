@@ -70,20 +70,34 @@ fn whole(reader: &Reader<'_>, drafts: &[Draft<'_>], cells: &ItemCells<'_>) -> Op
 }
 
 impl Reader<'_> {
-    /// `rafter ties: 14 left, 14 right`, `handrail ends, left, 2 / right, 2`: two parts, of which each hand
-    /// has its count.
+    /// `rafter ties: 14 left, 14 right`, `handrail ends, left, 2 / right, 2`, `2 stringers (1 L, 1 R)`: two parts, of
+    /// which each hand has its count.
     fn hands(&self) -> Option<[Callout; 2]> {
-        const HANDS: &[&str] = &["left", "right", "lh", "rh"];
-        let handed = |i: usize| self.is_word(i) && is_one_of(self.written(i), HANDS);
-        let hands: Vec<usize> = (0..self.tokens.len()).filter(|&i| handed(i)).collect();
-        let &[one, other] = hands.as_slice() else {
-            return None;
+        const HANDS: &[&str] = &["left", "right", "lh", "rh", "l", "r"];
+        // `2L`
+        let tied = |i: usize| {
+            let hand = self
+                .written(i)
+                .trim_start_matches(|c: char| c.is_ascii_digit());
+            let figures = self.written(i).len() - hand.len();
+            let pieces = self.written(i)[..figures].parse().ok()?;
+            (matches!(self.tok(i), Some(Tok::Code)) && is_one_of(hand, HANDS))
+                .then_some((hand, pieces))
         };
+        let handed = |i: usize| self.is_word(i) && is_one_of(self.written(i), HANDS);
+        let is_hand = |i: &usize| handed(*i) || tied(*i).is_some();
+        let mut hands = (0..self.tokens.len()).filter(is_hand);
+        let (one, other) = (hands.next()?, hands.next()?);
+        if hands.next().is_some() {
+            return None;
+        }
         // Nothing but a count and marks stands beside each.
         let count = |range: Range<usize>| {
             let mut counts = range.clone().filter_map(|i| self.counted(i));
             let beside = |i: usize| match self.tok(i) {
-                Some(Tok::Word(row)) => row.kinds.meet(Senses::PER) || row.count().is_some(),
+                Some(Tok::Word(row)) => {
+                    row.per() == Some(1) || row.kinds.meet(Senses::LINKS) || row.count().is_some()
+                }
                 Some(Tok::Unknown | Tok::Code) => false,
                 _ => true,
             };
@@ -91,16 +105,23 @@ impl Reader<'_> {
             counts.next().is_none().then_some(one)
         };
         let end = self.tokens.len();
-        let parts = match self.counted(one.checked_sub(1)?) {
-            Some(first) => (
-                one - 1,
-                first,
-                count(one + 1..other).filter(|_| other + 1 == end)?,
-            ),
-            None => (one, count(one + 1..other)?, count(other + 1..end)?),
+        let ends = || (other + 1..end).all(|i| !self.is_word(i) && self.counted(i).is_none());
+        let in_front = || self.counted(one.checked_sub(1)?);
+        let (at, first, second) = match (tied(one), tied(other)) {
+            (Some((_, first)), Some((_, second))) => (one, first, Some(second).filter(|_| ends())?),
+            _ => match in_front() {
+                Some(first) => (one - 1, first, count(one + 1..other).filter(|_| ends())?),
+                None => (one, count(one + 1..other)?, count(other + 1..end)?),
+            },
         };
-        let (at, first, second) = parts;
         let name = self.text[..self.tokens[at].start].trim_matches(MARKS);
+        // The sum of both may stand in front of the name or behind it.
+        let name = name.trim_end_matches(['(', '[']).trim_end_matches(MARKS);
+        let sum = first.checked_add(second)?.to_string();
+        let name = match (name.split_once(' '), name.rsplit_once(' ')) {
+            (Some((figure, rest)), _) | (_, Some((rest, figure))) if figure == sum => rest,
+            _ => name,
+        };
         let counts = |i: usize| match self.tok(i) {
             Some(Tok::Word(row)) => row.kinds.meet(Senses::PER.with(Senses::COUNT)),
             _ => false,
@@ -117,7 +138,11 @@ impl Reader<'_> {
             }),
             ..Callout::of_part(PartName {
                 number: None,
-                description: Some(fold(&format!("{name}, {}", self.written(at)))),
+                description: Some(fold(&format!(
+                    "{}, {}",
+                    name.trim_matches(MARKS),
+                    tied(at).map_or_else(|| self.written(at), |(hand, _)| hand)
+                ))),
             })
         };
         plain.then(|| [hand(one, first), hand(other, second)])

@@ -128,7 +128,8 @@ impl Reader<'_> {
         let end = (i + 1..).take_while(between).last()? + 1;
         let takes_back = (i + 1..end).any(|at| {
             let no = self.is_text(at, &["no"]) && matches!(self.tok(at + 1), Some(Tok::Comma));
-            no || self.says(at, Sense::Corrects)
+            let make = self.is_text(at, &["make"]) && self.is_text(at + 1, &["it", "that"]);
+            no || make || self.says(at, Sense::Corrects)
         });
         let measured = self.measures(end + 1) || !takes_back;
         Some((

@@ -109,7 +109,15 @@ impl<'a> Reader<'a> {
         let mut drafts: Vec<Draft<'a>> = Vec::with_capacity(stretches.len());
         for (range, with) in stretches.iter().cloned() {
             let before = range.start.checked_sub(2);
-            let mut draft = self.draft(range);
+            let uncounted = drafts.first().is_some_and(|first| first.quantity.is_none());
+            let late = (with && uncounted)
+                .then(|| self.late_count(&range))
+                .flatten();
+            let mut draft = self.draft(range.start..late.map_or(range.end, |(_, at)| at));
+            if let Some((pieces, at)) = late {
+                draft.late = Some(pieces);
+                self.mark(at..range.end, Role::Count);
+            }
             draft.with = with;
             if let Some(last) = drafts.last()
                 && self.are_sizes(draft.tokens.clone())
@@ -118,15 +126,36 @@ impl<'a> Reader<'a> {
                 draft.known = true;
             }
             // `each with two nuts`
-            draft.each |= before.is_some_and(|at| {
+            let led = before.is_some_and(|at| {
                 self.says(at, Sense::Each) && self.link(at + 1) == Some(Link::With)
             });
+            draft.each |= led;
+            let goes_on = drafts.last().is_some_and(|last| last.led_by_each);
+            draft.led_by_each = led || with && goes_on;
             let says = draft.has_words() || !draft.dims.is_empty() || draft.quantity.is_some();
             if says || self.figures_of(&draft.tokens).is_some() {
                 drafts.push(draft);
             }
         }
         drafts
+    }
+
+    /// A whole number at the end of what comes with the first item, behind a mark: how many of that there are, and
+    /// where the mark stands. `U-bolt with 2 nuts, 4`
+    fn late_count(&self, range: &Range<usize>) -> Option<(u64, usize)> {
+        let unit = usize::from(self.says(range.end - 1, Sense::Per(1)));
+        let at = range.end.checked_sub(1 + unit)?;
+        let mark = at.checked_sub(1).filter(|mark| *mark > range.start)?;
+        let noun = |at: usize| self.noun(at).is_some();
+        let marked = match self.tok(mark)? {
+            Tok::Comma | Tok::Colon | Tok::Semicolon => true,
+            Tok::Dash => self.is_apart(mark),
+            Tok::Join => noun(mark - 1),
+            _ => false,
+        };
+        let ends = range.end == self.tokens.len() && (range.start..mark).any(noun);
+        let pieces = self.whole(at).filter(|_| marked && ends)?;
+        Some((pieces, mark))
     }
 
     /// The text of tokens, where there are figures in it that say nothing of an item.

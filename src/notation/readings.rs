@@ -82,9 +82,12 @@ pub fn readings_of(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> 
             alternatives: Vec::from_iter(says.then_some(alternative)),
         };
     }
-    let pieces = ways
-        .first()
-        .map_or_else(Vec::new, |way| pieces(&way.reader));
+    let pieces = ways.first().map_or_else(Vec::new, |way| {
+        // The name of a part holds any word.
+        let part = |callout: &Callout| callout.item.part.is_some();
+        let named = way.callouts.iter().all(part).then_some(Role::Name);
+        pieces(&way.reader, named)
+    });
     let all = ways.into_iter().filter(|way| !way.callouts.is_empty());
     Readings {
         alternatives: all
@@ -98,8 +101,8 @@ pub fn readings_of(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> 
     }
 }
 
-/// What each token was taken for, those of one kind together.
-fn pieces(reader: &Reader<'_>) -> Vec<Piece> {
+/// What each token was taken for, those of one kind together. `other`: what those of no other use are.
+fn pieces(reader: &Reader<'_>, other: Option<Role>) -> Vec<Piece> {
     let mut pieces: Vec<Piece> = Vec::new();
     for (i, token) in reader.tokens.iter().enumerate() {
         let says = matches!(
@@ -108,7 +111,7 @@ fn pieces(reader: &Reader<'_>) -> Vec<Piece> {
         );
         let role = match token.role {
             None if !says && !reader.is_left_over(i) => Some(Role::Passed),
-            role => role,
+            role => role.or(other),
         };
         match pieces.last_mut() {
             Some(last) if last.role == role => last.at.end = token.end,

@@ -8,7 +8,7 @@ use super::{
     callout::Notation,
     number::{Prefix, Shape},
     token::{Tok, Token, tokens},
-    words::{Row, Sense, Senses},
+    words::{Noun, Row, Sense, Senses},
 };
 use crate::hardware::{Diameter, Length, Ratio, Thread, Unit, thread};
 
@@ -360,6 +360,28 @@ impl Words<'_> {
         Some((pieces, end + 1))
     }
 
+    /// `by 2 and 1/2 lags`: a length, where but one long fastener is named, and behind it.
+    fn and_a_fraction(&self, i: usize) -> Option<(Ratio, usize)> {
+        let noun = |token: &Token| match token.tok {
+            Tok::Word(row) => row.noun(),
+            _ => None,
+        };
+        let (n, end) = self.whole(i).filter(|(n, _)| *n > 0)?;
+        let part = match self.tokens.get(end + 1)?.tok {
+            Tok::Num {
+                value,
+                shape: Shape::Fraction,
+                prefix: Prefix::None,
+            } if value < ratio(1) => value,
+            _ => return None,
+        };
+        let joins = self.says(end, Sense::And) && self.joins(self.joined.last());
+        let mut nouns = (self.tokens[end..].iter().take(NEAR)).filter_map(noun);
+        let long = nouns.next().is_some_and(Noun::is_long) && nouns.next().is_none();
+        let named = || self.joined.iter().any(|token| noun(token).is_some());
+        (joins && long && !named()).then_some((ratio(n) + part, end + 2))
+    }
+
     /// The number of a screw's size in words, where its threads follow and a fastener is named: `ten twenty four`.
     fn number_size(&self, i: usize) -> Option<u64> {
         let n = self.word(i).filter(|n| *n <= 12)?;
@@ -502,6 +524,9 @@ impl Words<'_> {
             && let Some((part, end)) = self.fraction(end + 1, true)
         {
             return num(ratio(n) + part, Shape::Mixed, end);
+        }
+        if let Some((value, end)) = self.and_a_fraction(i) {
+            return num(value, Shape::Mixed, end);
         }
         if let Some((n, end)) = (self.long(i))
             .or_else(|| self.thousands(i))

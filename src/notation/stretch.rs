@@ -20,9 +20,9 @@ use super::{
     number::{Prefix, Shape},
     reader::Reader,
     token::Tok,
-    words::{Measure, Row, Sense},
+    words::{Measure, Row, Sense, look_up},
 };
-use crate::hardware::{Drive, Ratio};
+use crate::hardware::Ratio;
 
 /// One stretch being read.
 pub(super) struct Stretch<'r, 'a> {
@@ -143,7 +143,8 @@ impl<'a> Stretch<'_, 'a> {
             // A range of counts: no other figure is the count.
             self.draft.open_count |= self.reader.is_open_count(i);
             // Passed over already: what a bolt comes without.
-            i = if self.reader.tokens[i].role.is_some() {
+            let token = self.reader.tokens[i];
+            i = if token.role.is_some() && !matches!(token.tok, Tok::Count(_)) {
                 i + 1
             } else {
                 self.step(i).max(i + 1)
@@ -199,8 +200,8 @@ impl<'a> Stretch<'_, 'a> {
         };
         match tok {
             Tok::Word(row) => match self.drive_size(i, row) {
-                Some(end) => {
-                    self.draft.traits.drive = Some(Drive::SixLobe);
+                Some((drive, end)) => {
+                    self.draft.traits.drive = Some(drive);
                     self.reader.mark(i..end, Role::Name);
                     end
                 }
@@ -229,6 +230,16 @@ impl<'a> Stretch<'_, 'a> {
                     if self.whole(at).is_some() && self.number(end).is_some() {
                         return at + 1;
                     }
+                    // `2 pails of nuts @ 500`
+                    if let (Some(_), Some(n), Tok::At) = (self.draft.packs, self.whole(at), tok)
+                        && at == i + 1
+                        && self.draft.quantity.is_none()
+                        && self.draft.pack_size.is_none()
+                    {
+                        self.draft.pack_size = Some(n);
+                        self.reader.mark(i..at + 1, Role::Count);
+                        return at + 1;
+                    }
                     self.reader.mark(i..end, Role::Price);
                     return end;
                 }
@@ -240,17 +251,23 @@ impl<'a> Stretch<'_, 'a> {
             }
             Tok::Code => {
                 self.draft.codes += 1;
-                if self.draft.code.is_none() {
+                // `bagsx25` is no maker's number.
+                let word = self.text(i).trim_end_matches(|c: char| c.is_ascii_digit());
+                let pack = word
+                    .strip_suffix(['x', 'X'])
+                    .and_then(look_up)
+                    .is_some_and(|row| row.says(Sense::Pack));
+                if self.draft.code.is_none() && !pack {
                     self.draft.code = Some(self.text(i));
                     self.reader.mark(i..i + 1, Role::Number);
                 }
                 i + 1
             }
-            Tok::Unknown => {
+            Tok::Unknown => self.hand(i).unwrap_or_else(|| {
                 self.draft.traits.unknown = true;
                 self.thing_after_noun(i);
                 i + 1
-            }
+            }),
             _ => i + 1,
         }
     }

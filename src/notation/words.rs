@@ -744,7 +744,7 @@ pub(super) const WORDS: &[Row] = words! {
     "wedge", "wedge", [m(Wedge)];
     "wdg", "wedge", [m(Wedge)];
     "expansion", "wedge", [m(Wedge)];
-    "sleeve", "sleeve", [m(Sleeve)];
+    "sleeve", "sleeve", [m(Sleeve), Pack];
     "drop-in", "drop-in", [m(DropIn)];
     "dropin", "drop-in", [m(DropIn)];
     "screw-in", "screw-in", [m(ScrewIn)];
@@ -757,6 +757,7 @@ pub(super) const WORDS: &[Row] = words! {
     "phillips", "cross recess", [Sense::Drive(Drive::Phillips)];
     "phil", "cross recess", [Sense::Drive(Drive::Phillips)];
     "ph", "cross recess", [Sense::Drive(Drive::Phillips)];
+    "tx", "six-lobe", [Sense::Drive(Drive::SixLobe)];
     "cross", "cross recess", [Sense::Drive(Drive::Phillips)];
     "recess", "cross recess", [Noise];
     "recessed", "cross recess", [Noise];
@@ -1002,6 +1003,8 @@ pub(super) const WORDS: &[Row] = words! {
     "pouch", "pouch", [Use, Pack];
     "pouche", "pouches", [Use, Pack];
     "reel", "reel", [Use, Pack];
+    "blister", "blister", [Use, Pack];
+    "envelope", "envelope", [Use, Pack];
     "qty", "quantity", [Qty];
     "quantity", "quantity", [Qty];
     "quan", "quantity", [Qty];

@@ -157,6 +157,7 @@ fn overlay(asked: &Item, instead: &Item) -> Item {
         drive: instead.drive.or(asked.drive),
         point: instead.point.or(asked.point),
         full_thread: instead.full_thread.or(asked.full_thread),
+        left_hand: instead.left_hand || instead.diameter.is_none() && asked.left_hand,
         part: instead.part.clone().or_else(|| asked.part.clone()),
     }
 }

@@ -1,6 +1,9 @@
 //! Where the lines of a text begin: plain parts stand above the first hardware, too.
 
-use super::{super::remark, beside::count_behind};
+use super::{
+    super::remark,
+    beside::{are_several, count_behind},
+};
 use crate::{
     columns::furniture,
     notation::{Callout, Notation, describe},
@@ -16,7 +19,7 @@ const ENOUGH: usize = 3;
 /// The number of the first row of a text's list, where above its first hardware stand plain words with a figure
 /// behind: `rails 8` over `M8 nuts 6`, with titles and blank rows between. One such line at the head of the file
 /// that begins large is its title, unless the next
-/// ends in a figure, too.
+/// ends in a figure, too, or its words name several: `Kit 4`, and `Roof sheets 4`.
 pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
     let mut text = String::new();
     let mut texts = Vec::with_capacity(head.len());
@@ -26,6 +29,14 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
     }
     let is_part = |text: &str| {
         let body = furniture::without_bullet(text);
+        let handed = || {
+            describe(&body, notation).is_ok_and(|all| {
+                all.len() > 1
+                    && all
+                        .iter()
+                        .all(|one| !one.is_hardware() && one.quantity.is_some())
+            })
+        };
         let is_one = |body: &str| {
             count_behind(body, notation).is_some_and(|(words, count)| {
                 let bulleted = body.len() < text.trim().len();
@@ -33,7 +44,7 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
                 few && (bulleted || !is_year(count))
             })
         };
-        (is_one(&body) || body.split(", ").all(is_one))
+        (is_one(&body) || body.split(", ").all(is_one) || handed())
             && furniture::stage_title(text).is_none()
             && furniture::container(text).is_none()
             && !furniture::is_paper(text)
@@ -97,6 +108,7 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
     if head_of_file == Some(begins)
         && texts[begins].starts_with(char::is_uppercase)
         && !next
+        && !names_several(&texts[begins], notation)
         && !texts
             .get(begins + 1)
             .is_some_and(|next| ends_in_figure(next))
@@ -107,6 +119,14 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
             .unwrap_or(first);
     }
     (begins < first).then(|| head[begins].number)
+}
+
+/// True for words that name several pieces, and how many: `Roof sheets 4`, no `Kits 4`.
+fn names_several(text: &str, notation: Notation) -> bool {
+    count_behind(text, notation).is_none_or(|(words, _)| {
+        let words = words.to_lowercase();
+        are_several(&words) && !words.ends_with("kits") && !words.ends_with("sets")
+    })
 }
 
 fn ends_in_figure(text: &str) -> bool {

@@ -81,10 +81,17 @@ impl Reader<'_> {
             let whole = furniture::without_bullet(&text);
             let shared = Share::behind(&whole);
             let body = shared.map_or(&*whole, |(body, ..)| body);
-            self.words_of(row.number, body, "", None);
+            // What was read; what was said about it stands beside.
+            let said = talk::without_talk(body).filter(|rest| self.calls(rest));
+            let (before, behind) = said
+                .as_deref()
+                .and_then(|said| body.split_once(said))
+                .unwrap_or_default();
+            self.words_of(row.number, said.as_deref().unwrap_or(body), "", None);
             // The bullet or number in front, and what says how the count comes about.
             let lead = text.trim().strip_suffix(&*whole).unwrap_or_default().trim();
-            let beside = [lead, shared.map_or("", |(_, inside, _)| inside)];
+            let inside = shared.map_or("", |(_, inside, _)| inside);
+            let beside = [lead, before.trim(), behind.trim(), inside];
             if let Some(words) = self.list.words.last_mut() {
                 let beside = beside.iter();
                 let beside = beside.filter(|text| text.contains(char::is_alphanumeric));
@@ -560,9 +567,14 @@ impl Reader<'_> {
     }
 }
 
-/// A text without addresses on the web: nothing of one is a size or a number. `None` where there is none.
+/// A text without addresses on the web and of mail: nothing of one is a size or a number. `None` where there is none.
 fn without_addresses(text: &str) -> Option<String> {
-    let is_address = |word: &&str| word.contains("://") || word.starts_with("www.");
+    static ADDRESS: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r#"(?i)^[(<"']*(?:[a-z]+://|www\.|mailto:|[\w.+-]+@[\w-]+\.\w|(?:[a-z]{3,}\.)+[a-z]{2,}/)"#,
+        )
+    });
+    let is_address = |word: &&str| word.contains(['/', '.']) && ADDRESS.is_match(word);
     let found = text.split_whitespace().any(|word| is_address(&word));
     let rest = || text.split_whitespace().filter(|word| !is_address(word));
     found.then(|| rest().collect::<Vec<_>>().join(" "))

@@ -197,7 +197,11 @@ fn counted(piece: &str, notation: Notation) -> Option<Counted> {
     };
     let is_remark =
         remark::counted_in_words(piece).is_some() || remark::may_hide_count(piece, false);
-    (!is_remark).then_some(Counted {
+    // `step 5`, `bag 2`: where the others belong.
+    let is_title = furniture::is_note(piece)
+        || furniture::stage_title(piece).is_some()
+        || furniture::container(piece).is_some();
+    (!is_remark && !is_title).then_some(Counted {
         pieces,
         is_hardware: only.is_hardware(),
         sized_behind: ends_sized(piece)
@@ -301,5 +305,6 @@ mod tests {
         case(&["4 rails, 2 bent, 1 missing"], None);
         case(&["4 rails, 90 mm wide, 2 m long"], None);
         case(&["8 M8 x 40 hex bolts, 16 washers, 8 nuts"], None);
+        case(&["see note 3, 12 M8 x 40 bolts, step 5"], None);
     }
 }

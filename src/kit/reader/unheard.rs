@@ -65,17 +65,27 @@ impl Reader<'_> {
         !is_paperwork(body) && (listed() || asks() || (few() && (in_columns() || signed())))
     }
 
-    /// True where a few words that are taken for a note or the edge of a page call for so many sized fasteners:
-    /// `note: 6 3/8 nuts`.
+    /// True where words that are taken for a note or the edge of a page call for so many sized fasteners, from some
+    /// word on: `note: 6 3/8 nuts`, `refer to sheet 3 for 12 M8 nuts`.
     pub(super) fn hides_hardware(&self, body: &str) -> bool {
         let sized = |callout: &Callout| {
             callout.is_hardware() && callout.quantity.is_some() && callout.item.diameter.is_some()
         };
-        let said = furniture::title_and_rest(body).map_or(body, |(_, rest)| rest);
+        let calls =
+            |words: &str| describe(words, self.notation).is_ok_and(|all| all.iter().any(sized));
+        let figures = |word: &str| word.contains(|c: char| c.is_ascii_digit());
+        let may_call = || {
+            let words = body.split_whitespace();
+            let counts = words.clone().filter(|word| figures(word)).count();
+            words.count() <= MOST_WORDS && counts > 0 && !furniture::is_total(body)
+        };
         self.begun
-            && is_short(body, FEW_WITH_FIGURES)
-            && !furniture::is_total(body)
-            && describe(said, self.notation).is_ok_and(|all| all.iter().any(sized))
+            && may_call()
+            && (body.char_indices())
+                .filter(|&(at, c)| {
+                    !c.is_whitespace() && (at == 0 || body[..at].ends_with(char::is_whitespace))
+                })
+                .any(|(at, _)| calls(&body[at..]))
     }
 
     /// True where a line among those of a list holds figures, and is none of what lists hold besides.
@@ -117,6 +127,9 @@ impl Reader<'_> {
         }
     }
 }
+
+/// More words are a text, and no line with what is said about it.
+const MOST_WORDS: usize = 24;
 
 /// Why a line that was not understood is put aside.
 pub(super) const UNHEARD: &str =

@@ -81,13 +81,21 @@ impl Stretch<'_, '_> {
             self.count(n.checked_mul(unit), None, i..i + 2);
             return Some(i + 2);
         }
+        // `1 x bag of 50`, `4 x box/100`
+        if matches!(self.tok(i + 1), Some(Tok::Join)) && self.is_pack(i + 2) {
+            let end = self.packs(i + 1, n);
+            self.reader.mark(i..i + 1, Role::Count);
+            return Some(end);
+        }
         let each = self.whole(i + 2)?;
         let apart = self.reader.spaced(i + 1) && self.reader.spaced(i + 2);
-        if !apart || !matches!(self.tok(i + 1), Some(Tok::Join)) || !self.says(i + 3, Sense::Pack) {
+        // `10 x 10-pack`
+        let pack = self.reader.skip(i + 3, |tok| matches!(tok, Tok::Dash));
+        if !apart || !matches!(self.tok(i + 1), Some(Tok::Join)) || !self.says(pack, Sense::Pack) {
             return None;
         }
-        self.count(n.checked_mul(each), Some(n), i..i + 4);
-        Some(i + 4)
+        self.count(n.checked_mul(each), Some(n), i..pack + 1);
+        Some(pack + 1)
     }
 
     /// `C` and `M` apart, as units of issue.

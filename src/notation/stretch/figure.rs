@@ -83,6 +83,13 @@ impl<'a> Stretch<'_, 'a> {
                 self.reader.mark(i..i + 3, Role::Count);
                 return i + 3;
             }
+            // `2 boxes, 100 in each`, `100 to a box`
+            if let Some(end) = self.pack_filling(i) {
+                self.draft.pack_size = Some(n);
+                self.draft.packs_open = true;
+                self.reader.mark(i..end, Role::Count);
+                return end;
+            }
             // `100 EA/CTN`
             if self.per(i + 1) == Some(1)
                 && matches!(self.tok(i + 2), Some(Tok::Slash))

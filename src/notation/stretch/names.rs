@@ -7,7 +7,7 @@ use crate::{
         callout::Role,
         number::Prefix,
         token::{Tok, Token},
-        words::{self, Sense},
+        words::{self, Noun, Sense, Senses},
     },
 };
 
@@ -66,6 +66,37 @@ impl<'a> Stretch<'_, 'a> {
         // "part" as a plain word.
         self.draft.traits.unknown = true;
         i + 1
+    }
+
+    /// `LH`, `left-hand thread`, `RH` of what has a thread: its end. A `left hand rail` is a thing.
+    pub(super) fn hand(&mut self, i: usize) -> Option<usize> {
+        let is = |at: usize, known: &[&str]| {
+            self.is_word(at) && {
+                let word = self.text(at);
+                known.iter().any(|known| word.eq_ignore_ascii_case(known))
+            }
+        };
+        let mut end = i + 1;
+        if is(i, &["left", "right"]) {
+            end = self.reader.skip(end, |tok| matches!(tok, Tok::Dash));
+            end = is(end, &["hand", "handed"]).then_some(end + 1)?;
+        } else if !is(i, &["lh", "rh"]) {
+            return None;
+        }
+        end += usize::from(is(end, &["thread", "threads", "threaded"]));
+        let threaded = |at: usize| {
+            let noun = self.reader.noun(at);
+            noun.is_some_and(|noun| noun.is_long() || noun == Noun::Nut)
+        };
+        let names = match self.tok(end) {
+            Some(Tok::Word(row)) => !row.kinds.meet(Senses::PLAIN),
+            Some(Tok::Unknown) => false,
+            _ => true,
+        };
+        (names && self.draft.tokens.clone().any(threaded)).then_some(())?;
+        self.draft.left_hand = !self.text(i).starts_with(['r', 'R']);
+        self.reader.mark(i..end, Role::Name);
+        Some(end)
     }
 
     /// `No. 10`: a number size.

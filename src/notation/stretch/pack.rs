@@ -69,7 +69,10 @@ impl<'a> Stretch<'_, 'a> {
 
     /// The pack size behind the word at `i`, and the end of it.
     pub(super) fn pack_size(&self, i: usize) -> (Option<u64>, usize) {
-        let at = self.reader.skip(i + 1, |tok| {
+        // `2 ctn x 100`
+        let counted = i > 0 && self.reader.counted(i - 1).is_some();
+        let times = counted && matches!(self.tok(i + 1), Some(Tok::Join));
+        let at = self.reader.skip(i + 1 + usize::from(times), |tok| {
             matches!(
                 tok,
                 Tok::Slash | Tok::Dash | Tok::At | Tok::Colon | Tok::Dot | Tok::Open
@@ -77,8 +80,12 @@ impl<'a> Stretch<'_, 'a> {
         });
         // `set of 1/2 x 3 bolts`: no count.
         let begins = |at: usize| matches!(self.tok(at + 1), Some(Tok::Slash | Tok::Join));
-        // `BX100`
-        let apart = at > i + 1 || !self.reader.spaced(at);
+        // `BX100`, `(pkg 50) x 5`; a `box 12` may be the twelfth.
+        let bracketed = i > 0
+            && matches!(self.reader.tok(i - 1), Some(Tok::Open))
+            && matches!(self.tok(at + 1), Some(Tok::Close))
+            && matches!(self.tok(at + 2), Some(Tok::Join));
+        let apart = at > i + 1 || !self.reader.spaced(at) || bracketed;
         let size = self.whole(at).filter(|_| apart && !begins(at));
         let per = self.per(at + 1).filter(|_| size.is_some());
         let end = at + 1 + usize::from(per.is_some());
@@ -86,6 +93,27 @@ impl<'a> Stretch<'_, 'a> {
             Some(size) => (size.checked_mul(per.unwrap_or(1)), end),
             None => (None, i + 1),
         }
+    }
+
+    /// Where the words end by which the number at `i` is what one pack holds: `100 in each`, `100 to a box`. A pack
+    /// with a mark (`12 in the bag 4`) is one of several.
+    pub(super) fn pack_filling(&self, i: usize) -> Option<usize> {
+        const TIES: &[&str] = &["in", "to", "a", "an", "per"];
+        let is = |at: usize, known: &[&str]| {
+            self.is_word(at) && {
+                let word = self.text(at);
+                known.iter().any(|known| word.eq_ignore_ascii_case(known))
+            }
+        };
+        if self.draft.pack_size.is_some() || self.draft.quantity.is_some() {
+            return None;
+        }
+        let tied = i + 1 + (i + 1..).take_while(|&at| is(at, TIES)).count();
+        let each = is(tied, &["each", "every"]);
+        let at = tied + usize::from(each);
+        let one = at > i + 1 && !self.is_word(at + 1) && self.number(at + 1).is_none();
+        let pack = one && !is(at - 1, &["in"]) && self.holds_pieces(at);
+        (pack || each && self.draft.packs.is_some()).then_some(at + usize::from(pack))
     }
 
     /// `pack of 50`.

@@ -171,6 +171,16 @@ impl<'a> Stretch<'_, 'a> {
                     self.count(n.checked_mul(dozen.unwrap_or(1)), None, i..end);
                     next = next.max(end);
                 }
+                // `washers, a dozen`
+                Sense::Per(n)
+                    if n > 1
+                        && self.noun_at.is_some()
+                        && i.checked_sub(1).is_some_and(|at| {
+                            self.is_word(at) && self.text(at).eq_ignore_ascii_case("a")
+                        }) =>
+                {
+                    self.count(Some(n), None, i - 1..i + 1);
+                }
                 Sense::Thing => self.thing(i),
                 Sense::Use => self.a_use(i),
                 Sense::Tool => self.tool(i),
@@ -431,22 +441,25 @@ impl<'a> Stretch<'_, 'a> {
         }
     }
 
-    /// `T25`, `T-30` on a line that names a screw, its head or its drive: the size of a six-lobe drive
-    /// (ISO 10664 numbers them up to 100). Gives its end.
-    pub(super) fn drive_size(&self, i: usize, row: &Row) -> Option<usize> {
-        if row.spelling != "t" {
-            return None;
-        }
-        let tight = |at: usize| !self.reader.spaced(at);
+    /// `T25`, `TX 30`, `PH3` on a line that names a screw, its head or its drive: the drive and its size (ISO 10664
+    /// numbers six-lobe ones up to 100, ISO 4757 cross recesses up to 4). Gives its end.
+    pub(super) fn drive_size(&self, i: usize, row: &Row) -> Option<(Drive, usize)> {
+        let (drive, sizes, apart) = match row.spelling {
+            "t" => (Drive::SixLobe, 3..=100, false),
+            "tx" => (Drive::SixLobe, 3..=100, true),
+            "ph" => (Drive::Phillips, 0..=4, true),
+            _ => return None,
+        };
+        let tight = |at: usize| apart || !self.reader.spaced(at);
         let at = (self.reader).skip(i + 1, |tok| matches!(tok, Tok::Dash));
-        let number = self.whole(at).filter(|n| (3..=100).contains(n));
+        let number = self.whole(at).filter(|n| sizes.contains(n));
         let driven = |at: usize| {
             let names = |sense: &Sense| matches!(sense, Sense::Head | Sense::Drive(_));
             self.reader.noun(at) == Some(Noun::Screw)
                 || self.sense(at, |sense| names(sense).then_some(())).is_some()
         };
         let sized = number.is_some() && (i + 1..=at).all(tight);
-        (sized && self.draft.tokens.clone().any(driven)).then_some(at + 1)
+        (sized && self.draft.tokens.clone().any(driven)).then_some((drive, at + 1))
     }
 }
 

@@ -41,6 +41,9 @@ pub struct ItemFields<'a> {
     unit: Option<&'static str>,
     grade: Option<Grade>,
     finish: Option<Finish>,
+    /// Of a thread that is not right-hand.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    hand: Option<&'static str>,
 }
 
 impl<'a> ItemFields<'a> {
@@ -59,6 +62,7 @@ impl<'a> ItemFields<'a> {
             unit: unit.map(Unit::as_str),
             grade: item.grade,
             finish: item.finish,
+            hand: item.left_hand.then_some("left"),
         }
     }
 
@@ -80,6 +84,7 @@ impl<'a> ItemFields<'a> {
         unit: None,
         grade: None,
         finish: None,
+        hand: None,
     };
 }
 
