@@ -112,13 +112,15 @@ fn hands_of_threads() {
     alike(
         "8: 1/2-13 hex nut, left-hand",
         &[
-            "8 1/2-13 hex nuts LH",
-            "8 LH 1/2-13 hex nuts",
             "8 left-hand hex nuts 1/2-13",
             "8 hex nuts 1/2-13 left hand thread",
             "8 1/2-13 left handed hex nuts",
             "hex nut, 1/2-13, left-hand threads (8)",
         ],
+    );
+    alike(
+        "8: 1/2-13 hex nut, left-hand ?\"LH\" taken for a left-hand thread",
+        &["8 1/2-13 hex nuts LH", "8 LH 1/2-13 hex nuts"],
     );
     alike(
         "8: M10 x 40 hex bolt",

@@ -148,7 +148,7 @@ impl<'a> Reader<'a> {
         let mark = at.checked_sub(1).filter(|mark| *mark > range.start)?;
         let noun = |at: usize| self.noun(at).is_some();
         let marked = match self.tok(mark)? {
-            Tok::Comma | Tok::Colon | Tok::Semicolon => true,
+            Tok::Comma => true,
             Tok::Dash => self.is_apart(mark),
             Tok::Join => noun(mark - 1),
             _ => false,

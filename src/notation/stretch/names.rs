@@ -94,7 +94,14 @@ impl<'a> Stretch<'_, 'a> {
             _ => true,
         };
         (names && self.draft.tokens.clone().any(threaded)).then_some(())?;
+        let in_letters = is(i, &["lh"]);
         self.draft.left_hand = !self.text(i).starts_with(['r', 'R']);
+        // Two letters may be a mark of the maker's.
+        if in_letters {
+            self.draft.doubts.push(Doubt::Said(
+                format!("\"{}\" taken for a left-hand thread", self.text(i)).into(),
+            ));
+        }
         self.reader.mark(i..end, Role::Name);
         Some(end)
     }
