@@ -293,6 +293,7 @@ impl Guide {
                     }
                     (Some(times), _) => self.repeat(&said, times, asked(Err(""))),
                     (None, Some(None)) => self.may_repeat(text),
+                    (None, None) if known.is_empty() => self.may_go_on(&said, asked(Err(""))),
                     (None, None) => {}
                 }
             }

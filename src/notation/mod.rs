@@ -112,6 +112,6 @@ pub use readings::{Alternative, Piece, Readings, readings, readings_of};
 pub use score::NARROW;
 pub use sentence::{
     Before, Bolts, Call, NO_MORE_SAID, Naming, OptionNamed, Sentence, condition, goes_for, lend,
-    option, pieces, sentence, sentence_after,
+    may_go_for, more_of_it, option, pieces, sentence, sentence_after,
 };
 pub use spoken::figures;

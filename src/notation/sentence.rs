@@ -43,7 +43,7 @@ use std::ops::Range;
 pub use self::{
     before::{Before, Bolts},
     call::{Call, Naming},
-    goes_for::goes_for,
+    goes_for::{goes_for, may_go_for, more_of_it},
     joint::lend,
     said::pieces,
     setting::{OptionNamed, condition, option},

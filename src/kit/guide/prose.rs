@@ -60,7 +60,7 @@ pub(super) const NOUN_VERBS: &[&str] = &[
 /// Things too: verbs where they open a line and a count, an object or a particle stands behind.
 #[rustfmt::skip]
 const THING_VERBS: &[&str] = &[
-    "tap", "press", "clip", "hook", "tie", "plug", "snap", "spin", "lock", "hammer", "seat",
+    "bin", "scrap", "slacken", "ditch", "tap", "press", "clip", "hook", "tie", "plug", "snap", "spin", "lock", "hammer", "seat",
 ];
 
 const PARTICLES: &[&str] = &["in", "on", "down", "into", "onto", "up", "together"];

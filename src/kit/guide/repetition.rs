@@ -3,7 +3,11 @@
 use std::ops::Range;
 
 use super::{Asked, Guide};
-use crate::{Doubt, kit::Usage, notation::Sentence};
+use crate::{
+    Doubt,
+    kit::Usage,
+    notation::{Quantity, Sentence, may_go_for, more_of_it},
+};
 
 impl Guide {
     /// What a sentence repeats that stands here.
@@ -30,6 +34,54 @@ impl Guide {
                 .filter(|asked| is_wanted(asked))
         };
         all().all(|asked| asked.places == places)
+    }
+
+    /// Takes a sentence of the paragraph that counts and names nothing for more of the one item before it; doubts
+    /// that where it may be said of several, or does not say how many.
+    pub(super) fn may_go_on(&mut self, said: &Sentence, more: Asked) {
+        let joint = self.joint.max(self.paragraph_from).min(self.asked.len());
+        let wanted: Vec<&Asked> = self.asked[joint..]
+            .iter()
+            .filter(|one| is_wanted(one))
+            .collect();
+        let pieces = more_of_it(&more.text).map(u64::from);
+        let stated =
+            |one: &Asked| Some(one.callout.as_ref().ok()?.quantity?.pieces * u64::from(one.places));
+        match (&*wanted, pieces) {
+            ([], _) => {}
+            // `Fit four bolts. Two at the top, two at the bottom.`
+            ([one], Some(pieces)) if stated(one) == Some(pieces) && more.text.contains(" and ") => {
+            }
+            ([one], Some(pieces)) => {
+                let (row, mut line) = (
+                    one.row,
+                    Asked {
+                        row: more.row,
+                        text: more.text,
+                        ..(*one).clone()
+                    },
+                );
+                if let Ok(callout) = &mut line.callout {
+                    callout.quantity = Some(Quantity {
+                        pieces,
+                        packs: None,
+                    });
+                }
+                line.place.clone_from(&said.place);
+                line.places = said.places;
+                line.doubts = said.doubts.clone();
+                line.doubts.push(Doubt::HowMany(
+                    format!(
+                        "\"{}\" names no item: taken as {pieces} more of line {row}",
+                        line.text
+                    )
+                    .into(),
+                ));
+                self.asked.push(line);
+            }
+            (_, None) if !may_go_for(&more.text) => {}
+            _ => self.may_repeat(&more.text),
+        }
     }
 
     /// Doubts what was called for before a sentence that says it to go for more, and not for how many.

@@ -22,12 +22,14 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
             Usage::Reference,
         ),
         (
-            pattern(r"(?i)\b(?:thrown? (?:\w+ )?away|discard(?:ed)?|scrap(?:ped)?)\b"),
+            pattern(
+                r"(?i)\b(?:thrown? (?:\w+ )?away|discard(?:ed)?|scrap(?:ped)?|bin (?:the|these|those|them|it|all)|(?:not|never|no longer) (?:used|needed|wanted|required) (?:again|any more|any longer)|no longer (?:used|needed|wanted|required))\b",
+            ),
             Usage::Discarded,
         ),
         (
             pattern(
-                r"(?i)\b(?:remov\w+|tak(?:e|en) (?:off|out)|unbolt\w*)\b.*\b(?:keep|kept|retain\w*|sav(?:e|ed)|(?:set|put) aside|use again)\b",
+                r"(?i)\b(?:remov\w+|tak(?:e|en) (?:off|out)|unbolt\w*|unscrew\w*|undo|back out|draw out)\b.*\b(?:keep|kept|retain\w*|sav(?:e|ed)|(?:set|put|lay|laid) (?:\w+ )?aside|(?:use|used) (?:\w+ )?again)\b",
             ),
             Usage::Returned,
         ),
@@ -39,7 +41,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
         ),
         (
             pattern(
-                r"(?i)\b(?:comes? fitted|factory[- ](?:fitted|installed)|supplied fitted|pre-?(?:fitted|installed))\b",
+                r"(?i)\b(?:comes? fitted|factory[- ](?:fitted|installed)|supplied fitted|pre-?(?:fitted|installed)|(?:from|at|by|ex) (?:the )?(?:works|factory)|(?:works|shop)[- ]fitted)\b",
             ),
             Usage::ComesFitted,
         ),
@@ -61,7 +63,9 @@ pub(super) static REMOVED_BEFORE: LazyLock<Regex> =
     LazyLock::new(|| pattern(r"(?i)\bremoved (?:earlier|before|in (?:stage|step|section))\b"));
 
 pub(super) static REMOVES: LazyLock<Regex> = LazyLock::new(|| {
-    pattern(r"(?i)^\W*(?:now |then )?(?:remove|take (?:off|out)|back out|unbolt|undo)\b")
+    pattern(
+        r"(?i)^\W*(?:now |then )?(?:remove|take (?:off|out)|back out|unbolt|unscrew|undo|draw out|exchange|swap)\b",
+    )
 });
 
 /// What holds a load on its way is no part of what is built (common practice, no source).
@@ -78,8 +82,16 @@ const TAKE_OUT: &[&str] = &[
     "again",
 ];
 
+/// `Exchange two nuts for two others.`
+static EXCHANGES: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(r"(?i)^\W*(?:now |then )?(?:exchange|swap)\b.* (?:for|with|against)\b")
+});
+
 /// True where the last verb before an item puts it in: `throw away the packing and fit four bolts`.
 pub(super) fn is_put_in(text: &str, at: usize) -> bool {
+    if EXCHANGES.is_match(&text[..at]) {
+        return true;
+    }
     let words = text[..at].split(|c: char| !c.is_ascii_alphabetic());
     let verb = |word: &&str| {
         let is = |known: &[&str]| known.iter().any(|verb| word.eq_ignore_ascii_case(verb));

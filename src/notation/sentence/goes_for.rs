@@ -29,7 +29,7 @@ static JUST_DONE: LazyLock<Regex> = LazyLock::new(|| {
               | \b (?: this | that | the\ssame | a\ssimilar | like | similar ) \s (?: way | manner | fashion | pattern | procedure | process | operation | method | routine ) (?: \s (?: for | on | at | to | with | in | along | down | round | around ) \b | \s* [.,;:!] | \s* $ )
               | \b (?: this | that | same | similar | like ) \s (?: manner | fashion | pattern | procedure | process | operation | method | routine | joint | connection ) \b
               | \b (?: carry\sout | use | follow | apply ) \s (?: this | that | the\ssame ) \s (?: step | way ) \b
-              | \b (?: needs? | takes? | gets? | wants? | requires? | has | have ) \s (?: this | these | them | the\ssame ) \W* $
+              | \b (?: needs? | takes? | gets? | wants? | requires? | has | have ) \s (?: this | it | these | them | the\ssame ) \W* $
               | \b (?: treated | fixed | done | made | held | fitted | joined | secured | built ) \s (?: so | thus ) \b
               | ^ \W* (?: (?: now | then | next ) ,? \s )? do \s {many} \b
               | \b like \s (?: this | that | these | those | it ) \b | \b (?: alike | likewise | similarly | thus ) \b
@@ -129,6 +129,130 @@ pub fn goes_for(text: &str) -> Option<Option<u32>> {
     Some(others(text).or_else(|| more_times(text)).or(told))
 }
 
+/// Words in front of what a sentence says.
+#[rustfmt::skip]
+const LEADS: &[&str] = &["now", "then", "next", "finally", "and", "also", "first", "after", "that", "afterwards", "lastly"];
+
+/// First words of what asks for no fastener.
+#[rustfmt::skip]
+const WORK: &[&str] = &[
+    "check", "recheck", "make", "ensure", "see", "verify", "confirm", "inspect", "tighten", "retighten", "re-tighten",
+    "torque", "loosen", "slacken", "measure", "wait", "leave", "mark", "keep", "wipe", "clean", "sweep", "rest",
+    "remove", "drill", "ream", "cut", "sand", "paint", "oil", "let", "lift", "lower", "raise", "lay", "set", "stand",
+    "place", "put", "slide", "push", "pull", "turn", "move", "carry", "hold", "have", "take", "bring", "get", "give",
+    "pass", "feed", "thread", "run", "drop", "ease", "offer", "rotate", "flip", "tilt", "trim", "saw", "plumb", "level",
+    "square", "align", "line", "measure", "allow", "wear", "read", "sort", "unpack", "open", "step", "work", "snug",
+    "hand-tighten", "start", "find", "pick", "dig", "pour", "mix", "fill", "brace", "prop", "support", "clamp", "tie",
+    "stack", "hang", "use", "do", "continue", "go", "count", "look", "watch", "mind", "note", "stop", "stretch",
+    "position", "insert", "tap", "press", "spread", "apply", "collect", "gather", "weigh", "ask", "try", "build",
+    "assemble", "cover", "close", "swing", "unroll", "never", "warning", "caution", "important", "tip", "steady",
+    "it",
+];
+
+/// Words by which a sentence says how something is, and asks for nothing.
+#[rustfmt::skip]
+const STATES: &[&str] = &[
+    "is", "are", "was", "were", "be", "has", "have", "must", "should", "shall", "will", "can", "may", "might", "need",
+    "rests", "rest", "stands", "stand", "stays", "stay", "hangs", "lies", "lie", "sits", "sit", "weighs", "weigh", "leaves",
+    "leave", "holds", "hold", "runs", "faces", "face", "meets", "meet", "shows", "show", "makes", "make", "keeps",
+    "becomes", "comes", "come", "carries", "measures", "overlaps", "overlap", "points", "fits", "slides", "follows",
+    "explains", "lists", "gives", "joins", "supports", "support", "bears", "turns", "begins", "starts",
+];
+
+/// Words for a place beside the one before.
+#[rustfmt::skip]
+const BESIDE: &[&str] = &[
+    "left", "right", "front", "rear", "back", "near", "far", "top", "bottom", "upper", "lower", "north", "south",
+    "east", "west", "underside", "other", "others", "opposite", "next", "remaining", "rest", "another", "second",
+    "third", "fourth", "fifth", "sixth", "each", "every", "both", "all", "round", "around", "along", "throughout",
+    "everywhere",
+];
+
+/// Words by which something is as what was before.
+#[rustfmt::skip]
+const LIKE: &[&str] = &[
+    "same", "alike", "identical", "identically", "likewise", "similarly", "ditto", "again", "suit", "mirror",
+    "mirrored", "mirror-image", "copy", "repeat", "repeated", "equally", "twin", "counterpart", "too",
+];
+
+/// A sentence's words in small letters, up to where it speaks of something else.
+fn words_of(text: &str) -> Vec<(String, bool)> {
+    let end = ASIDE.find(text).map_or(text.len(), |found| found.start());
+    let bare = |word: &str| {
+        word.trim_matches(|c: char| !c.is_alphanumeric())
+            .to_lowercase()
+    };
+    let words = text[..end].split_whitespace();
+    let words = words.map(|word| (bare(word), word.ends_with(|c: char| !c.is_alphanumeric())));
+    words.filter(|(word, _)| !word.is_empty()).collect()
+}
+
+/// True where a sentence without hardware may ask for what the last did, though it does not say so: a number, a
+/// place beside the last, or a likeness, and nothing that it does or states.
+pub fn may_go_for(text: &str) -> bool {
+    let words = words_of(text);
+    let is = |known: &[&str], word: &str| known.contains(&word);
+    let lead = words.iter().take_while(|(word, _)| is(LEADS, word)).count();
+    let first = words.get(lead).map_or("", |(word, _)| word);
+    // `Turn the frame over and do the underside.`, `Carry on round the frame.`
+    let goes_on = words.windows(2).any(|pair| {
+        let next = |known| is(known, &pair[1].0);
+        (is(&["and", "then"], &pair[0].0)
+            && next(&["do", "go", "repeat", "continue", "fix", "fit"]))
+            || (is(&["on", "continue", "proceed"], &pair[0].0)
+                && next(&["round", "around", "along"]))
+    });
+    if text.contains('?') || (!goes_on && is(WORK, first)) {
+        return false;
+    }
+    let states = words.iter().any(|(word, _)| is(STATES, word));
+    let tells = |(at, (word, closed)): (usize, &(String, bool))| {
+        let next = words.get(at + 1).map_or("", |(word, _)| word);
+        let before = at.checked_sub(1).map_or("", |at| &*words[at].0);
+        let names = before == "so"
+            || is(NAMES, before)
+            || is(NAMES, next)
+            || (!closed && (is(UNITS, next) || is(NO_PLACES, next)));
+        let counts = number(word).is_some_and(|n| n > 1)
+            || number(word.trim_start_matches('x')).is_some_and(|n| n > 1);
+        !names && (counts || is(BESIDE, word) || is(LIKE, word))
+    };
+    !states && words.iter().enumerate().any(tells)
+}
+
+/// `Fit three to post 2.`: so many, and no word says of what.
+pub fn more_of_it(text: &str) -> Option<u32> {
+    const BEFORE: &[&str] = &[
+        "", "fit", "use", "put", "add", "insert", "install", "drive", "takes", "take", "gets",
+        "get", "needs", "need", "wants", "requires", "receives", "has", "with", "and", "then",
+        "plus", "another", "a", "further",
+    ];
+    const BEHIND: &[&str] = &[
+        "at", "on", "in", "into", "to", "for", "through", "go", "goes", "follow", "more", "apiece",
+    ];
+    let words = words_of(text);
+    let is = |known: &[&str], word: &str| known.contains(&word);
+    let counted = words.iter().enumerate().filter_map(|(at, (word, closed))| {
+        let next = words.get(at + 1).map_or("", |(word, _)| word);
+        let behind = words.get(at + 2).map_or("", |(word, _)| word);
+        let (before, opens) = at
+            .checked_sub(1)
+            .map_or(("", true), |at| (&*words[at].0, words[at].1));
+        let is_next = *closed
+            || next.is_empty()
+            || (is(BEHIND, next) && !is(&["go", "a", "time", "once", "one"], behind))
+            || (is(&["is", "are"], next)
+                && is(
+                    &["enough", "needed", "required", "plenty", "wanted"],
+                    behind,
+                ));
+        let n = number(word).filter(|&n| n > 0)?;
+        (is_next && (opens || is(BEFORE, before)) && !is(NAMES, before)).then_some(n)
+    });
+    let all: Vec<u32> = counted.collect();
+    (!all.is_empty()).then(|| all.iter().sum())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -176,6 +300,47 @@ mod tests {
         case("Use this method throughout.", None);
         case("Every leg is treated so.", None);
         case("Do the other end.", Some(1));
+        case("Both long sides need it.", Some(1));
+    }
+
+    #[test]
+    fn what_may_go_for_more() {
+        #[rustfmt::skip]
+        const MAY: &[&str] = &[
+            "Copy this on the east side.", "Identical at the back.", "Follow suit with the remaining legs.",
+            "Turn the frame over and do the underside.", "Carry on round the frame.", "Finish the row of seven hoops.",
+            "Swap ends and go again.", "Next, the mirror-image leg.", "One hoop down, five to go.",
+            "Proceed along the shelter, hoop by hoop.", "Now to the second hoop: same hardware.",
+            "Hoops two and three: same.", "x4.", "Then fix the second rail.", "Then the rear leg.", "Ditto opposite.",
+            "Attach the other three legs.", "Secure both remaining braces.", "Five more hoops.",
+            "Fasten the right-hand post likewise.", "Same story with hoop two.",
+        ];
+        for text in MAY {
+            assert!(goes_for(text).is_some() || may_go_for(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn counts_without_a_noun() {
+        #[track_caller]
+        fn case(text: &str, pieces: Option<u32>) {
+            assert_eq!(more_of_it(text), pieces, "{text}");
+        }
+        case("Fit three to post 2.", Some(3));
+        case("Post 2 takes three.", Some(3));
+        case("Two more follow in stage 5.", Some(2));
+        case("On the back rail, five.", Some(5));
+        case("Three at post 2.", Some(3));
+        case("One at hole 3 and one at hole 7.", Some(2));
+        case("Use four at the ridge.", Some(4));
+        case("In the middle, one is enough.", Some(1));
+        case("One hoop down, five to go.", None);
+        case("Lift one at a time.", None);
+        case("Go on to step 4.", None);
+        case("Fit the two rails.", None);
+        case("Push the two together.", None);
+        case("Wait two hours.", None);
+        case("See page 5.", None);
     }
 
     #[test]
@@ -208,7 +373,9 @@ mod tests {
             "Every post has a mark at its foot.",
         ];
         let doubted: Vec<&str> = (HARMLESS.iter().copied())
-            .filter(|text| goes_for(text).is_some())
+            .filter(|text| {
+                goes_for(text).is_some() || may_go_for(text) || more_of_it(text).is_some()
+            })
             .collect();
         assert_eq!(doubted, [""; 0]);
     }

@@ -121,7 +121,8 @@ fn counted_by_size(reader: &Reader<'_>, i: usize) -> Option<&'static str> {
     let named = (i + 1..i + 4)
         .take_while(|&at| matches!(reader.tok(at), Some(Tok::Word(_) | Tok::Unknown)))
         .any(|at| {
-            let thing = prefix != Prefix::None && reader.says(at, Sense::Thing);
+            let thing = prefix != Prefix::None
+                && (reader.says(at, Sense::Thing) || reader.says(at, Sense::Consumable));
             matches!(reader.tok(at), Some(Tok::Unknown)) || thing
         });
     let tool = (i + 1..i + 4).any(|at| reader.says(at, Sense::Tool));
