@@ -300,7 +300,8 @@ impl Guide {
             return;
         }
         let stage = said.for_stage.as_deref();
-        if let Some(stage) = stage.filter(|_| stage != stage_number(&self.title)) {
+        let elsewhere = |_: &&str| stage != stage_number(&self.title) && !told.takes_out();
+        if let Some(stage) = stage.filter(elsewhere) {
             doubts.push(Doubt::Said(
                 format!("for step {stage}, which may call for them again: taken as new here")
                     .into(),

@@ -69,8 +69,10 @@ pub(super) fn sentences(text: &str) -> Vec<Range<usize>> {
             });
             !(capital && opens)
         } else {
+            // `Fit two bolts. x4.`
+            let counts = after.trim_start_matches(['x', '\u{d7}']);
             ABBREVIATIONS.contains(&unit)
-                || !(capital || after.starts_with(|c: char| c.is_ascii_digit()))
+                || !(capital || counts.starts_with(|c: char| c.is_ascii_digit()))
         };
         if stays {
             continue;

@@ -79,8 +79,11 @@ impl Guide {
                 ));
                 self.asked.push(line);
             }
-            (_, None) if !may_go_for(&more.text) => {}
-            _ => self.may_repeat(&more.text),
+            _ => match may_go_for(&more.text) {
+                Some(Some(places)) if self.is_done_for(places) => {}
+                None if pieces.is_none() => {}
+                _ => self.may_repeat(&more.text),
+            },
         }
     }
 
