@@ -230,6 +230,18 @@ pub fn is_within(text: &str) -> bool {
     first.is_some_and(|first| first.eq_ignore_ascii_case("in "))
 }
 
+/// `In kit?`, `Supplied`, `Included`: over words for yes and no, whether a piece comes with the kit (common practice,
+/// no source).
+pub fn says_what_comes(text: &str) -> bool {
+    let said = |word: &String| {
+        matches!(
+            word.as_str(),
+            "kit" | "ship" | "incl" | "include" | "included" | "includes" | "provided"
+        )
+    };
+    is_within(text) || fold(text).iter().any(said)
+}
+
 /// `Kit`, `Kit no.`: which of several kits.
 pub fn is_kit(text: &str) -> bool {
     let words = fold(text);

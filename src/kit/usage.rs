@@ -92,6 +92,21 @@ const USES: &[(&str, Usage)] = &[
     ("purchase separately", Usage::NotInKit),
     ("order separately", Usage::NotInKit),
     ("field supplied", Usage::NotInKit),
+    ("site supply", Usage::NotInKit),
+    ("site supplied", Usage::NotInKit),
+    ("supplied on site", Usage::NotInKit),
+    ("local supply", Usage::NotInKit),
+    ("local purchase", Usage::NotInKit),
+    ("buy locally", Usage::NotInKit),
+    ("bought locally", Usage::NotInKit),
+    ("sourced locally", Usage::NotInKit),
+    ("not provided", Usage::NotInKit),
+    ("not part of this kit", Usage::NotInKit),
+    ("not part of the kit", Usage::NotInKit),
+    ("not supplied with the kit", Usage::NotInKit),
+    ("not supplied with this kit", Usage::NotInKit),
+    ("not included in the kit", Usage::NotInKit),
+    ("not included in this kit", Usage::NotInKit),
     ("consumable", Usage::Consumable),
     ("consumables", Usage::Consumable),
     ("as consumable", Usage::Consumable),
@@ -105,8 +120,69 @@ const USES: &[(&str, Usage)] = &[
 /// What a cell says becomes of the pieces, if it says that and nothing else.
 pub fn usage(text: &str) -> Option<Usage> {
     let text = fold(text);
-    let text = text.trim_matches(|c: char| matches!(c, '.' | '(' | ')' | '*'));
+    let text = text.trim_matches(|c: char| matches!(c, '.' | '(' | ')' | '[' | ']' | '*'));
     USES.iter()
         .find(|(words, _)| *words == text)
         .map(|&(_, usage)| usage)
+}
+
+/// A line of text without what it says in brackets, or behind a comma or dash at its end, becomes of its pieces:
+/// `4 anchors (not included)`, `4 anchors - buy locally`. One word may be part of a name (`pipe, return`).
+pub fn usage_beside(text: &str) -> Option<(String, Usage)> {
+    let told = |phrase: &str, in_brackets: bool| {
+        let is_one_word = !phrase.trim().contains([' ', '-']);
+        usage(phrase).filter(|&usage| {
+            usage != Usage::New && (!is_one_word || in_brackets && usage != Usage::Returned)
+        })
+    };
+    for (open, close) in [('(', ')'), ('[', ']')] {
+        if let Some((before, rest)) = text.split_once(open)
+            && let Some((inside, after)) = rest.split_once(close)
+            && let Some(usage) = told(inside, true)
+        {
+            return Some((
+                format!("{} {}", before.trim_end(), after.trim_start()),
+                usage,
+            ));
+        }
+    }
+    [", ", "; ", " - ", " – ", " — "].iter().find_map(|sign| {
+        let (rest, phrase) = text.rsplit_once(sign)?;
+        Some((rest.trim_end().to_owned(), told(phrase, false)?))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Common practice, no source.
+    #[test]
+    fn uses_beside_a_line_of_text() {
+        for (text, rest, usage) in [
+            ("4 anchors (not included)", "4 anchors ", Usage::NotInKit),
+            ("4 anchors [by others]", "4 anchors ", Usage::NotInKit),
+            (
+                "anchors (not supplied) .... 4",
+                "anchors .... 4",
+                Usage::NotInKit,
+            ),
+            ("4 anchors - buy locally", "4 anchors", Usage::NotInKit),
+            ("4 M8 nuts, already fitted", "4 M8 nuts", Usage::CarriedOver),
+            ("4 M8 bolts (REF)", "4 M8 bolts ", Usage::Reference),
+            ("2 pins; remove and keep", "2 pins", Usage::Returned),
+        ] {
+            assert_eq!(usage_beside(text), Some((rest.into(), usage)), "{text}");
+        }
+        for text in [
+            "4 anchors",
+            "1 pipe, return",
+            "1 pipe (return)",
+            "4 caps, new",
+            "4 rails (left)",
+            "2 brackets, customer",
+        ] {
+            assert_eq!(usage_beside(text), None, "{text}");
+        }
+    }
 }

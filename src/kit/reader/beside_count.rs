@@ -10,17 +10,19 @@ use crate::{
 const LONGEST: usize = 4;
 
 /// Lets the rows below a heading row tell which columns bear on their counts. On a count all figures do and all ticks,
-/// on a slip that does not say what was shipped what is a count once more.
+/// on a slip that does not say what was shipped what is a count once more, and where pieces are asked for what says
+/// whether they come with the kit.
 pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layout) {
     let meanings = [Meaning::Good, Meaning::Shipped, Meaning::Quantity];
     let mut counts = meanings.iter().filter_map(|&of| layout.column(of));
     let Some(count) = counts.next().filter(|_| layout.spread.is_empty()) else {
         return;
     };
+    let asks = matches!(role, Role::Required | Role::Compared);
     let is_open = match role {
         Role::Counted | Role::LeftOver => true,
         Role::Shipped => !layout.has(Meaning::Shipped),
-        _ => false,
+        _ => asks,
     };
     if !is_open {
         return;
@@ -38,9 +40,16 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
     };
     let unread = layout.unread.iter().map(|(column, _)| (*column, None));
     let all = 0..u16::try_from(headings.len()).unwrap_or(u16::MAX);
-    let columns: Vec<(u16, Option<Meaning>)> = unread.chain(all.filter_map(known)).collect();
+    let columns: Vec<(u16, Option<Meaning>)> = match asks {
+        true => {
+            let comes = |column: &u16| heading::says_what_comes(headings.get((*column).into()));
+            all.filter(comes).map(|column| (column, None)).collect()
+        }
+        false => unread.chain(all.filter_map(known)).collect(),
+    };
     for (column, known) in columns {
         let may_be = |says: &Says| match says {
+            Says::Again | Says::More | Says::Before | Says::Missing if asks => false,
             // Of what was received some may be damaged.
             Says::Again => known != Some(Meaning::Received),
             Says::Mark(_) => role != Role::Shipped,

@@ -13,13 +13,13 @@ use super::{
         remark,
         role::Role,
         share::Share,
-        usage::Usage,
+        usage::{Usage, usage, usage_beside},
         words::Words,
     },
     Entry, Reader, beside,
     key::{Key, LINE},
     kind, several, sizes, titles,
-    unheard::{FEW, UNHEARD, is_short},
+    unheard::{FEW, FEW_WITH_FIGURES, UNHEARD, is_short},
 };
 use crate::{
     Doubt,
@@ -233,7 +233,8 @@ impl Reader<'_> {
         let title = furniture::bare_title(text)
             .or(numbered.map(|(_, title)| title))
             .or(of_guide)
-            .or_else(|| remark::named_option(text).and(Some(text)));
+            .or_else(|| remark::named_option(text).and(Some(text)))
+            .or_else(|| self.title_of_use(text));
         let closed = closed || of_guide.is_some();
         if let Some(title) = title
             && (closed || self.after_blank)
@@ -252,6 +253,17 @@ impl Reader<'_> {
             return None;
         }
         self.item_line(row, text)
+    }
+
+    /// A title below other lines that says what becomes of those under it, or which of them are needed: `Not supplied
+    /// with the kit:`, `You also need:`.
+    pub(super) fn title_of_use<'t>(&self, text: &'t str) -> Option<&'t str> {
+        let title = text.trim_end().strip_suffix(':')?.trim();
+        let says = || usage(title).is_some() || remark::qualifies_lines(title);
+        (!self.list.lines.is_empty()
+            && title.split_whitespace().count() <= FEW_WITH_FIGURES
+            && says())
+        .then_some(title)
     }
 
     /// True where sentences were read.
@@ -466,6 +478,11 @@ impl Reader<'_> {
         {
             body = rest.to_owned().into();
         }
+        let asks = matches!(self.list.role, Role::Required | Role::Compared);
+        let beside = usage_beside(&body).filter(|_| asks);
+        if let Some((rest, _)) = &beside {
+            body = rest.clone().into();
+        }
         self.take_sets(&mut count);
         let shared = Share::behind(&body);
         let shared =
@@ -515,7 +532,8 @@ impl Reader<'_> {
                 {
                     count.doubts.push(Doubt::Remark(inside.into()));
                 }
-                let brought = self.brought(entry).map(Usage::as_str);
+                let beside = beside.map(|(_, usage)| usage);
+                let brought = beside.or_else(|| self.brought(entry)).map(Usage::as_str);
                 let place = self.placement_of_text(|meaning| match meaning {
                     Meaning::Use => brought,
                     _ => None,

@@ -44,6 +44,7 @@ impl Reader<'_> {
             || furniture::is_loose(&text)
             || bagged(&text).is_some()
             || self.is_numbered_title(&text)
+            || self.title_of_use(&text).is_some()
             || furniture::is_total(&text)
             || (self.above.is_some() && furniture::ditto_in(&text).is_some());
         // `Step 4: Hang the seat` is a title, `Step 4. Hang it from four M8 eye bolts.` one and a sentence.

@@ -130,6 +130,30 @@ fn titles_that_say_what_lines_are_for() {
     );
 }
 
+/// What a list says of pieces that do not come with it (common practice, no source).
+#[test]
+fn pieces_that_do_not_come_with_the_kit() {
+    let told = "may say which of its lines are needed, or how often: taken as new, and once";
+    listed(
+        "8 M8 x 40 bolts\n4 wedge anchors M12 x 100 (not included)\n\nNot supplied with the kit:\n2 M8 nuts\n\nYou will also need:\n2 M10 nuts\n",
+        &[
+            "1: 8 M8 x 40 bolt",
+            "2: 4 M12 x 100 wedge anchor [not in this kit]",
+            "5: 2 M8 hex nut [Not supplied with the kit] [not in this kit]",
+            &format!("8: 2 M10 hex nut [You will also need] ? \"You will also need\" {told}"),
+        ],
+    );
+    for heading in ["In kit?", "Supplied", "Included"] {
+        let list = format!("Item,Qty,{heading}\nPost,4,yes\nRail,6,yes\nM8 nut,12,no\n");
+        let told = format!(
+            "4: 12 M8 hex nut ? \"no\" under \"{heading}\", where other rows have \"yes\": taken as 12"
+        );
+        required(&list, &["2: 4 post", "3: 6 rail", &told]);
+    }
+    let list = "Item,Qty,Galvanised\nPost,4,yes\nRail,6,yes\nM8 nut,12,no\n";
+    required(list, &["2: 4 post", "3: 6 rail", "4: 12 M8 hex nut"]);
+}
+
 /// A description goes on in a column of its own, as order systems print it (common practice, no source).
 #[test]
 fn descriptions_that_go_on_in_a_further_column() {
