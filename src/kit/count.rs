@@ -1,6 +1,6 @@
 //! How many: the figures of a row, worked out to pieces per place.
 
-use super::{labelled::Labelled, line::Aside, role::Role};
+use super::{labelled::Labelled, line::Aside, remark, role::Role};
 use crate::{
     Doubt,
     columns::{Beside, Layout, Meaning, Says, heading::Basis},
@@ -527,6 +527,10 @@ impl Counting<'_> {
         let written = self.layout.cell(self.row, main).trim();
         let unit = self.layout.cell(self.row, Meaning::Unit);
         if unit.is_empty() {
+            if let Some(pieces) = self.all_well(written) {
+                self.count.pieces = Some(pieces);
+                return;
+            }
             if let Some((figure, unit)) = of_unit(written) {
                 self.count.pieces = Some(figure);
                 return self.issued(main, figure, unit);
@@ -548,6 +552,17 @@ impl Counting<'_> {
             }
             _ => self.count.aside = Some(aside),
         }
+    }
+
+    /// A figure of what is there, and behind it that all is well: `8 ok`, `8 (all there)`.
+    fn all_well(&self, written: &str) -> Option<u64> {
+        let said = written.trim_start_matches(|c: char| c.is_ascii_digit());
+        let asks = matches!(self.role, Role::Required | Role::Compared);
+        let is_well = said.starts_with([' ', '(']) && !asks && !remark::may_change(said, self.role);
+        written[..written.len() - said.len()]
+            .parse()
+            .ok()
+            .filter(|_| is_well)
     }
 
     /// Multiplies by the unit of issue in a column of its own. What was counted is pieces, whatever they are issued in.

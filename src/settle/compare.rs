@@ -11,7 +11,7 @@ use super::{
     fits::Index,
     inventory::{Stated, state_items},
     options::Chosen,
-    stages::{Stages, bare},
+    stages::{Stages, may_be_one},
 };
 use crate::{
     kit::{Job, List, Role, Usage, What},
@@ -179,10 +179,10 @@ impl Pages<'_> {
             let other = theirs.shift_remove(key).or_else(|| {
                 let alike: Vec<String> = theirs
                     .keys()
-                    .filter(|other| bare(other) == bare(key) && !ours.contains_key(*other))
+                    .filter(|other| may_be_one(other, key) && !ours.contains_key(*other))
                     .cloned()
                     .collect();
-                let ours_alike = ours.keys().filter(|own| bare(own) == bare(key)).count();
+                let ours_alike = ours.keys().filter(|own| may_be_one(own, key)).count();
                 match alike.as_slice() {
                     [one] if ours_alike == 1 => theirs.shift_remove(one),
                     _ => None,
@@ -194,10 +194,7 @@ impl Pages<'_> {
             }
         }
         for (key, other) in &theirs {
-            let option = self
-                .not_built
-                .iter()
-                .find(|(own, _)| bare(own) == bare(key));
+            let option = self.not_built.iter().find(|(own, _)| may_be_one(own, key));
             match option {
                 Some((_, option)) if !key.is_empty() => {
                     let of_option = (other.name.clone(), option.clone());
@@ -354,6 +351,17 @@ mod tests {
         assert_eq!(
             (compared.agree, compared.differ),
             (agree, expected.len() as u64)
+        );
+    }
+
+    #[test]
+    fn a_stage_by_its_number_is_that_of_its_name() {
+        let one = ("bolt hex 1/2-13 3", 8);
+        case(
+            ListOf::required().line(one.0, one.1, &stage("1")),
+            checking().line(one.0, one.1, &stage("Step 1: Posts")),
+            1,
+            &[],
         );
     }
 

@@ -574,6 +574,20 @@ mod tests {
         ]);
         assert_eq!(claimed, 3);
         assert_eq!(found, [(0, 8, 0, 8), (0, 0, 5, 3)]);
+        // A count of all that the slips list has seen it, whatever the day.
+        let all = || count("count.csv", 21).line(NUT, 8, &plain).list();
+        let (claimed, reasons, _) = settled(vec![
+            dated(slip("1.csv", 16).line(NUT, 8, &plain), "9 April 2026"),
+            dated(slip("2.csv", 5), "22 April 2026"),
+            all(),
+        ]);
+        assert_eq!(claimed, 3);
+        assert!(
+            !reasons
+                .iter()
+                .any(|of| of.contains("which parcels were there")),
+            "{reasons:?}"
+        );
         // A date that may be two days, and slips without one.
         let of = |lists| settled(lists).1.pop().expect("a reason");
         let unclear = of(vec![first(), second(), dated(counted(), "4/9/2026")]);

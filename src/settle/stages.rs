@@ -143,8 +143,8 @@ impl Stages {
 
     /// True for two stages that lists may well mean as one: `2 Girders` and `Stage 2: Girders`.
     pub fn are_alike(&self, a: usize, b: usize) -> bool {
-        let key = |stage| self.named.get_index(stage).map(|(key, _)| bare(key));
-        key(a) == key(b)
+        let key = |stage| self.named.get_index(stage).map(|(key, _)| key.as_str());
+        matches!((key(a), key(b)), (Some(a), Some(b)) if may_be_one(a, b))
     }
 
     /// The error for two required lists that both ask for one item in one stage.
@@ -178,18 +178,31 @@ impl Stages {
     }
 }
 
-/// A stage's name without the number that it may begin with: `Stage 2: Girders` is `2 Girders`.
-pub fn bare(key: &str) -> &str {
+/// True for two names by which lists may well mean one stage: `Stage 2: Girders` is `2 Girders`, and `Step 2` or `2`.
+pub fn may_be_one(a: &str, b: &str) -> bool {
+    let ((number_a, name_a), (number_b, name_b)) = (parted(a), parted(b));
+    match (name_a, name_b) {
+        ("", "") => number_a == number_b && (!number_a.is_empty() || a == b),
+        ("", _) | (_, "") => !number_a.is_empty() && number_a == number_b,
+        _ => name_a == name_b,
+    }
+}
+
+/// The number that a stage's folded name begins with, and what stands behind it.
+fn parted(key: &str) -> (&str, &str) {
     let name = ["stage ", "step "]
         .iter()
         .find_map(|word| key.strip_prefix(word))
         .unwrap_or(key);
     let rest = name.trim_start_matches(|c: char| c.is_ascii_digit());
-    let rest = match rest.len() < name.len() {
-        true => rest.trim_start_matches([' ', '.', ':', ')', '-', ',']),
-        false => name,
-    };
-    if rest.is_empty() { key } else { rest }
+    let number = &name[..name.len() - rest.len()];
+    match number {
+        "" => ("", name),
+        _ => (
+            number,
+            rest.trim_start_matches([' ', '.', ':', ')', '-', ',']),
+        ),
+    }
 }
 
 #[cfg(test)]
@@ -197,18 +210,23 @@ mod tests {
     use super::*;
 
     #[test]
-    fn stages_are_known_without_their_numbers() {
-        #[track_caller]
-        fn case(key: &str, expected: &str) {
-            assert_eq!(bare(key), expected);
+    fn names_by_which_lists_mean_one_stage() {
+        for (a, b, are_one) in [
+            ("1 deck", "stage 1: deck", true),
+            ("step 12. rails", "rails", true),
+            ("2x6 boards", "x6 boards", true),
+            ("7", "stage 7", true),
+            ("7", "step 7: posts", true),
+            ("step 7", "stage 7 - posts", true),
+            ("stage 1: deck", "stage 2: deck", true),
+            ("", "", true),
+            ("", "1 deck", false),
+            ("7", "8", false),
+            ("7", "step 8: posts", false),
+            ("posts", "step 8: rails", false),
+        ] {
+            assert_eq!(may_be_one(a, b), are_one, "{a}, {b}");
+            assert_eq!(may_be_one(b, a), are_one, "{b}, {a}");
         }
-        case("1 deck", "deck");
-        case("stage 1: deck", "deck");
-        case("step 12. rails", "rails");
-        case("deck", "deck");
-        case("2x6 boards", "x6 boards");
-        case("7", "7");
-        case("stage 7", "stage 7");
-        case("", "");
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{
     Settling,
@@ -370,6 +370,20 @@ fn counts_unread(items: &[ItemAccount], settling: &Settling) -> Vec<String> {
     told
 }
 
+/// The bags that are said not to have come, and of which pieces are counted.
+fn bags_in_dispute(inventory: &Inventory) -> impl Iterator<Item = String> {
+    let counted =
+        (inventory.counted.iter()).filter(|(_, counted)| counted.good.is_some_and(|good| good > 0));
+    let counted: FxHashSet<u32> = counted.map(|((_, bag), _)| *bag).collect();
+    let lost = inventory.not_received.iter().map(|(bag, _)| *bag);
+    lost.filter(move |bag| counted.contains(bag)).map(|bag| {
+        format!(
+            "{} was not received, by a count, and pieces are counted in it: which is true?",
+            inventory.containers[bag as usize].spoken()
+        )
+    })
+}
+
 /// Why what the lists ask for may not be all.
 pub fn doubts_of_lists(inventory: &Inventory, lists: &[List]) -> Vec<String> {
     let unread = inventory.unread.iter();
@@ -596,6 +610,7 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     if uncounted > 0 {
         unsure.push("what is not counted is covered only if the slip is true".to_owned());
     }
+    unsure.extend(bags_in_dispute(inventory));
     unsure.extend(packed_in_place(&account.items));
     unsure.extend(counts_unread(&account.items, settling));
     if items(|standing| standing.vague) > 0 {

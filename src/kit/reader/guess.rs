@@ -5,7 +5,12 @@ use std::collections::BTreeSet;
 use rustc_hash::FxHashSet;
 
 use super::{
-    super::{count, remark, role::Role},
+    super::{
+        count,
+        line::{Line, What},
+        remark,
+        role::Role,
+    },
     Reader, beside_count, level, shape,
 };
 use crate::{
@@ -814,13 +819,21 @@ impl Reader<'_> {
         }
     }
 
-    /// Asks which column says how many, where none is known to and some may.
+    /// Asks which column says how many, where none is known to.
     pub(super) fn ask_how_many(&mut self) {
         let open = std::mem::take(&mut self.open_columns);
         let may = open.iter().filter(|open| open.figures > 0 && !open.other);
         let may: Vec<&str> = may.map(|open| open.heading.as_ref()).collect();
-        let Some(first) = may.first() else { return };
         let key = count::column_of(self.list.role);
+        let Some(first) = may.first() else {
+            if self.states_no_count() {
+                let told = format!(
+                    "no column says how many: head the one that does \"Qty\", or name it in the job file beside the file: columns = {{ {key} = \"...\" }}"
+                );
+                self.list.sheets[usize::from(self.sheet)].ask(told);
+            }
+            return;
+        };
         let name = match may.len() {
             1 => format!(
                 "if that is it, name it in the job file beside the file: columns = {{ {key} = \"{first}\" }}"
@@ -834,5 +847,15 @@ impl Reader<'_> {
             quoted(&may)
         );
         self.list.sheets[usize::from(self.sheet)].ask(told);
+    }
+
+    /// True for a table none of whose rows says how many.
+    fn states_no_count(&self) -> bool {
+        let layout = self.layout.as_ref();
+        let of_counts = layout.is_none_or(|of| count::is_stated(of, self.list.role));
+        let first = (self.list.lines).partition_point(|line| line.sheet < self.sheet);
+        let mut lines = self.list.lines[first..].iter();
+        let counts = |line: &Line| line.quantity.is_some() || !matches!(line.what, What::Item(_));
+        !of_counts && first < self.list.lines.len() && !lines.any(counts)
     }
 }

@@ -527,6 +527,36 @@ fn a_sign_behind_the_figure() {
     );
 }
 
+/// Words behind the figure that say that all is well (common practice, no source).
+#[test]
+fn a_figure_with_all_well_behind_it() {
+    counted(
+        "Item,Good\nM10 nut,8 ok\nM8 nut,8 (all there)\nM6 nut,8 bent\n",
+        &[
+            "2: 8 M10 hex nut",
+            "3: 8 M8 hex nut",
+            "4: - aside: \"8 bent\" is no count of pieces",
+        ],
+    );
+}
+
+#[test]
+fn a_table_without_a_count_asks_for_its_heading() {
+    let list = read_as(
+        "list.csv",
+        b"Part,Colour\nRail,red\nM8 nut,blue\n",
+        Role::Required,
+        &[],
+    );
+    let question = list.expect("reads").sheets[0].question.clone();
+    assert_eq!(
+        question.as_deref(),
+        Some(
+            "no column says how many: head the one that does \"Qty\", or name it in the job file beside the file: columns = { quantity = \"...\" }"
+        )
+    );
+}
+
 #[test]
 fn heads_and_feet_of_pages_count_nothing() {
     case(

@@ -113,7 +113,15 @@ impl Ledger {
             return;
         }
         let speaking = self.counts_of_entries();
+        let mut listed = vec![0u64; self.entries.len()];
+        for share in &self.slips {
+            listed[share.entry] = listed[share.entry].saturating_add(share.pieces);
+        }
         for share in self.slips.iter().filter(|share| share.pieces > 0) {
+            // All that the slips list is seen: no more of it came since.
+            if self.counted[share.entry].is_some_and(|seen| seen >= listed[share.entry]) {
+                continue;
+            }
             let parcels = |container: usize| inventory.containers[container].parcels;
             let mut counts = speaking.of(share.entry).iter();
             let looked = match share.state {

@@ -162,3 +162,15 @@ fn a_bag_that_came_later_may_be_there() {
     );
     assert_eq!(account.verdict, Verdict::CannotSay);
 }
+
+#[test]
+fn a_bag_that_did_not_come_and_is_counted_is_asked_about() {
+    let both = bag_a(16)
+        .line(LONG, 6, &bag("B"))
+        .line(WASHER, 12, &bag("B"));
+    let lists = [required(), slip().list(), not_received(both, "B").list()];
+    let account = settle(&job(), &lists).expect("settles");
+    assert_eq!(account.verdict, Verdict::CannotSay);
+    let told = "Bag B was not received, by a count, and pieces are counted in it: which is true?";
+    assert!(account.reasons.iter().any(|reason| reason == told));
+}
