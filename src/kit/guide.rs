@@ -12,6 +12,8 @@ mod usage;
 
 use std::{collections::BTreeMap, ops::Range};
 
+use rustc_hash::FxHashMap;
+
 pub use self::{
     asked::Asked,
     listed::{Listed, hold_against},
@@ -23,12 +25,13 @@ use self::{
     prose::{begins_list, runs_on},
     repetition::stage_number,
     sequence::sequence,
+    telling::torques_of,
     usage::{is_put_in, usage},
 };
 use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
     Doubt,
-    hardware::{Item, Kind},
+    hardware::{Diameter, Item, Kind},
     notation::{Before, Bolts, Call, Naming, Notation, goes_for, lend, sentence_after},
 };
 
@@ -59,6 +62,8 @@ pub struct Guide {
     repeated: Range<usize>,
     /// The first line of the paragraph.
     paragraph_from: usize,
+    /// Up to which line a torque was given to the stage's pieces of a size.
+    torqued: FxHashMap<(Diameter, String), usize>,
     /// What the guide tells of how many of a thing there are.
     before: Before,
     /// Where the lines begin that sentences ask for.
@@ -187,6 +192,7 @@ impl Guide {
         self.joint = 0;
         self.since = 0;
         self.repeated = 0..0;
+        self.torqued.clear();
         for paragraph in &paragraphs {
             self.paragraph_from = self.asked.len();
             self.before.sentence = None;
@@ -277,7 +283,7 @@ impl Guide {
             return;
         }
         if new.is_empty() {
-            self.tell_torques(&said, &known, text);
+            self.tell_torques(&said, &known, text, notation);
             self.tell_use(text, told.usage);
             if let Some(sequence) = sequence(text) {
                 for asked in self.asked.iter_mut().skip(self.joint) {
@@ -313,15 +319,14 @@ impl Guide {
                     .into(),
             ));
         }
-        if said.torques.len() > 1 {
+        let items: Vec<usize> = new.iter().map(|(call, _)| call.at.start).collect();
+        let torques = torques_of(&said.torques, &items, &known);
+        if torques.is_none() {
             doubts.push(Doubt::Said(
                 "more than one torque in the sentence: none was taken".into(),
             ));
         }
-        let torque = match said.torques.as_slice() {
-            [(_, torque)] => Some(torque.clone()),
-            _ => None,
-        };
+        let mut torques = torques.unwrap_or_default().into_iter();
         let before = self.last_bolt();
         self.joint = self.asked.len();
         for (call, mention) in new {
@@ -364,7 +369,7 @@ impl Guide {
             }
             self.asked.push(Asked {
                 usage,
-                torque: torque.clone(),
+                torque: torques.next(),
                 place: said.place.clone(),
                 option: said.option.as_ref().map(ToString::to_string),
                 places: said.places,

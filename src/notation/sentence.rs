@@ -62,7 +62,7 @@ use self::{
     settle::{
         at_named, each_of, each_of_told, go_on, of_subject, open_by_next, settle_by, settle_named,
     },
-    sides::{either, opposites, sides_in_brackets},
+    sides::{either, opposites, sides_in_brackets, two_places},
     sums::IN_ALL,
     there::pieces_for_known,
     things::multiply_by_things,
@@ -275,9 +275,9 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         said.repeat = Some(repeats(&words, &masked, named.map(|named| named.number)));
     }
     let sides = sides_in_brackets(&words, &mut masked);
+    let per_bolt = hedges::per_bolt(&words, &text, |at| mask(&mut masked, at, true));
     let either =
         either(&words, &mut masked).or_else(|| opposites(&words, &mut masked, bare_each.is_some()));
-    let per_bolt = hedges::per_bolt(&words, &text, |at| mask(&mut masked, at, true));
     // `It holds 12 bolts. Use them to fix the strips.`
     let next = before.next.as_ref().map_or("", |(_, next)| next);
     let uses = |text: &str| USES_THEM.iter().any(|uses| text.contains(uses));
@@ -293,14 +293,24 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         .filter(|word| !(word.starts_with("holds ") && all_used))
         .filter(|word| !(*word == "instead" && done_away()))
         .map(str::to_owned);
+    // Not `every second rafter`, which are half of them.
     let passed: Vec<_> = PASSED
         .captures_iter(&words, &masked)
+        .filter(|found| {
+            let at = found.get(0).map_or(0, |found| found.start());
+            !ends_with_word(masked[..at].trim_end(), "every")
+        })
         .filter_map(|found| Some(found.name("length").or(found.get(0))?.range()))
         .collect();
     for at in passed {
         mask(&mut masked, at, false);
     }
     let (mut multipliers, each_piece) = multipliers(&words, &mut masked);
+    // `a nut onto each of the eight rods, a washer to each`: of those, which multiply all that goes on them.
+    let (bare_each, per_bolt) = match each_piece.is_empty() {
+        true => (bare_each, per_bolt),
+        false => (None, Vec::new()),
+    };
     // `both ends, with one bolt at either end`
     let again = |one: &Multiplier| {
         let same = |m: &Multiplier| m.times.is_some() && singular(&m.noun) == singular(&one.noun);
@@ -365,14 +375,15 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         .find_iter(&words, &text)
         .find(|found| found.start() >= last)
     {
-        said.repeat = None;
+        let words = found.as_str().trim_matches([',', ';', ' ']);
+        (said.repeat, said.place) = (None, None);
         multipliers.push(Multiplier {
             at: found.start(),
-            words: found.as_str().to_owned(),
+            words: words.to_owned(),
             noun: String::new(),
             times: Some(2),
             open: false,
-            taken: Some(format!("\"{}\": taken as once more", found.as_str())),
+            taken: Some(format!("\"{words}\": taken as once more")),
         });
     }
     // `The other gusset gets the same: three bolts, three nuts.`
@@ -494,6 +505,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     if said.calls.iter().any(Call::is_asked_for) {
         said.doubts
             .extend(hedges::hedges(&words, &text).filter(|_| !settled));
+        said.doubts.extend(two_places(&words, &masked, &said.calls));
     }
     multiply_by_things(
         &mut said,

@@ -11,7 +11,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
     vec![
         (
             pattern(
-                r"(?i)\b(?:comes?|arrives?|ships?) with\b.*\b(?:fitted|installed|attached|in place|in it|on it)\b|\b(?:is|are) (?:supplied with the|welded (?:to|on|in))\b",
+                r"(?i)\b(?:comes?|arrives?|ships?|delivered|shipped|sent|supplied) with\b.*\b(?:fitted|installed|attached|in place|in it|on it)\b|\b(?:is|are) (?:supplied with the|welded (?:to|on|in))\b",
             ),
             Usage::ComesFitted,
         ),
@@ -23,7 +23,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
         ),
         (
             pattern(
-                r"(?i)\b(?:thrown? (?:\w+ )?away|discard(?:ed)?|scrap(?:ped)?|bin (?:the|these|those|them|it|all)|(?:not|never|no longer) (?:used|needed|wanted|required) (?:again|any more|any longer)|no longer (?:used|needed|wanted|required))\b",
+                r"(?i)\b(?:thrown? (?:\w+ )?away|discard(?:ed)?|scrap(?:ped)?|bin (?:the|these|those|them|it|all)|(?:not|never) (?:used|needed|wanted|required) (?:again|any more|any longer)|thr(?:ow|own) (?:\S+ ){1,8}away|recycled?|no longer (?:used|needed|wanted|required))\b",
             ),
             Usage::Discarded,
         ),

@@ -78,7 +78,8 @@ pub(super) fn calls(noun: &str) -> Option<&'static [Kind]> {
     Some(match singular(noun) {
         "bolt" | "anchor" => &[Kind::Bolt, Kind::Anchor],
         "screw" | "lag" => &[Kind::Screw],
-        "rod" | "stud" => &[Kind::Rod],
+        "rod" => &[Kind::Rod, Kind::Anchor],
+        "stud" => &[Kind::Rod],
         "one" | "head" => &[Kind::Bolt, Kind::Screw, Kind::Rod, Kind::Anchor],
         _ => return None,
     })
@@ -164,7 +165,12 @@ impl Before {
                 says(other)
             )));
         }
-        let of = all.iter().find_map(|told| told.of.as_deref());
+        // `Each purlin crosses three hoops`: those of another are the same.
+        let is_own = |told: &&&Told| near == Near::Here || !told.crossed;
+        let of = all
+            .iter()
+            .filter(is_own)
+            .find_map(|told| told.of.as_deref());
         let Some(of) = of.filter(|_| depth > 0) else {
             return Some(Answer::Number {
                 number: first.number,

@@ -74,7 +74,7 @@ static PER_BOLT: [Each; 4] = [
     (
         Rule::new("side|sides", "", || {
             pattern(
-                r"(?i)\bwashers?\s+((?:on\s+)?(?:each|either)\s+side|on\s+both\s+sides)\b|,\s+(?:\w+\s+)?washers\s+(both\s+sides)\b",
+                r"(?i)\bwashers?\s+((?:on\s+)?(?:each|either)\s+side|on\s+both\s+sides)\b|(?:,|\bwith|\band)\s+(?:\w+\s+)?washers?\s+(both\s+sides)\b",
             )
         }),
         2,

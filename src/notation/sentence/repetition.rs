@@ -22,11 +22,15 @@ pub(super) static REPEAT: Rule = Rule::new(
     },
 );
 
-/// Behind items, what asks for them once more: `and the same number on the far side`.
-pub(super) static ONCE_MORE: Rule = Rule::new("same", "", || {
-    pattern(
-        r"(?i)\band (?:then )?(?:exactly )?the same (?:again|number|amount|quantity|hardware|(?:at|on|for|in) the (?:other|opposite|far|near))\b",
-    )
+/// Behind items, what asks for them once more: `and the same on the right`, `, ditto into the foot`.
+pub(super) static ONCE_MORE: Rule = Rule::new("same|equal|many|ditto|likewise|again", "", || {
+    let place = r"(?:at|on|for|in|into|to|onto|through|under|over|along|the)\s";
+    pattern(&format!(
+        r"(?ix)(?: \band | [,;] ) \s (?: (?:and|then|also) \s )*
+            (?: (?:exactly|just) \s )? (?: (?: the \s )? same (?: \s (?:again|number|amount|quantity|count|hardware|fixings|fasteners) )?
+              | an \s equal \s (?:number|amount|quantity|count) | as \s many (?: \s (?:again|more) )? | ditto | likewise | again )
+            (?: [\s,]+ {place} | \s* [.;]? \s* $ )"
+    ))
 });
 
 /// A repetition of another stage: `Repeat steps 1 to 3`, `the same as in stage 2`.

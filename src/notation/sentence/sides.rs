@@ -1,13 +1,14 @@
 //! Two places that a sentence names by their sides: `at either end`, `top and bottom`.
 
 use super::{
+    Call,
     multiplier::Multiplier,
     rule::Rule,
     vocabulary::JOINING,
     wording::{ends_with_word, mask},
     words::Words,
 };
-use crate::words::pattern;
+use crate::{doubt::Doubt, words::pattern};
 
 /// `at either end`: as a rule both; blanked.
 pub(super) fn either(words: &Words, masked: &mut String) -> Option<Multiplier> {
@@ -51,6 +52,31 @@ pub(super) fn sides_in_brackets(words: &Words, masked: &mut String) -> Option<us
     enclosed.then(|| {
         mask(masked, at.clone(), true);
         at.start
+    })
+}
+
+/// `to the left leg and the right leg`, `into the cap, and into the foot`: two places of one thing, or one place
+/// of each; in what goes on `with` them, or through both, they are one joint.
+static TWO_PLACES: Rule = Rule::new("and", "", || {
+    let place = "at|on|to|in|into|onto|for|under|over";
+    let again: Vec<String> = place
+        .split('|')
+        .map(|at| format!(r"\b{at}\s+the(?:\s+\w+){{1,3}}?,?\s+and\s+{at}\s+the\s+\w+(?:\s+\w+)?"))
+        .collect();
+    pattern(&format!(
+        r"(?i)\b(?:{place})\s+the\s+(?:{SIDES}|first|second)\s+[a-z]+\s+and\s+(?:the\s+)?(?:{SIDES}|second|third|last|other)\s+[a-z]+|{}",
+        again.join("|")
+    ))
+});
+
+pub(super) fn two_places(words: &Words, text: &str, calls: &[Call]) -> Option<Doubt> {
+    let found = TWO_PLACES.find_iter(words, text).next()?;
+    let within = |call: &Call| found.range().contains(&call.at.start);
+    (!calls.iter().any(within)).then(|| {
+        let words = found.as_str();
+        Doubt::HowMany(
+            format!("\"{words}\": the pieces may be for each or in all; taken as in all").into(),
+        )
     })
 }
 

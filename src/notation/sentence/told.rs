@@ -18,6 +18,8 @@ pub struct Told {
     pub(super) words: String,
     /// What has so many each: `end frame` of `four brackets on each end frame`.
     pub(super) of: Option<String>,
+    /// Those of one are those of the others too: `Each purlin crosses three hoops`.
+    pub(super) crossed: bool,
     /// Where it stands in its sentence.
     pub(super) at: usize,
     /// The line on which its sentence starts.
@@ -32,6 +34,7 @@ impl Told {
             number,
             words: words.trim().to_owned(),
             of: None,
+            crossed: false,
             at: 0,
             row,
         })
@@ -247,6 +250,11 @@ impl<'a> Cut<'a> {
     }
 }
 
+/// Verbs of what one thing shares with others.
+const CROSSING: &[&str] = &[
+    "crosses", "meets", "spans", "passes", "touches", "joins", "ties", "links",
+];
+
 /// Words between a number and what it counts.
 const PIECES: &[&str] = &["pieces", "pcs", "off", "no"];
 
@@ -275,6 +283,7 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
                 noun: singular(word).to_ascii_lowercase(),
                 number: n,
                 words: words.to_owned(),
+                crossed: of.is_some() && from > 0 && cut.is(from - 1, CROSSING),
                 of,
                 at: words.as_ptr() as usize - text.as_ptr() as usize,
                 row,
