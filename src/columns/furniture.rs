@@ -128,18 +128,32 @@ pub fn is_page_or_footnote(text: &str) -> bool {
             r"(?ix)
                 \b (?:page|sheet|pg\.?|rev\.?) \s+ (?: \d{1,3} | [a-z] ) \b
                 # of one mark twice: `3/8-16` is a thread
-                | \b (?: \d{1,2} / \d{1,2} / | \d{1,2} \. \d{1,2} \. | \d{1,2} - \d{1,2} - ) (?:19|20)? \d\d \b
-                | \b (?:19|20) \d\d - \d\d - \d\d \b
-                | \b (?: \d{1,2} \s+ )? (?:jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec) [a-z]* \.? [\s,]+ (?: \d{1,2} [\s,]+ )? (?:19|20) \d\d \b
+                | \b (?: \d{1,2} / \d{1,2} / | \d{1,2} \. \d{1,2} \. | \d{1,2} - \d{1,2} - ) \d\d \b
                 | ^ \s* [†‡§¶]
                 | ^ \s* \( \d{1,2} \) .* \b (?: per | see | used | unless | shall | must | applies | includes? | except ) \b
             ",
         )
     });
     let counts = text.trim_start().starts_with(|c: char| c.is_ascii_digit());
-    MARKS
-        .find(text.trim_start())
-        .is_some_and(|mark| !counts || mark.start() == 0)
+    let text = text.trim_start();
+    let found = MARKS.find(text).map(|mark| mark.range());
+    let mut marks = found.into_iter().chain(date_in(text));
+    marks.any(|mark| !counts || mark.start == 0)
+}
+
+/// Where a date with its year stands: `4 May 2026`, `May 4, 2026`, `2026-05-04`, `4.5.2026`.
+pub fn date_in(text: &str) -> Option<std::ops::Range<usize>> {
+    static DATE: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix)
+                # of one mark twice: `3/8-16` is a thread
+                \b (?: \d{1,2} / \d{1,2} / | \d{1,2} \. \d{1,2} \. | \d{1,2} - \d{1,2} - ) (?:19|20) \d\d \b
+                | \b (?:19|20) \d\d - \d\d - \d\d \b
+                | \b (?: \d{1,2} (?: st | nd | rd | th )? \s+ )? (?:jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec) [a-z]* \.? [\s,]+ (?: \d{1,2} (?: st | nd | rd | th )? [\s,]+ )? (?:19|20) \d\d \b
+            ",
+        )
+    });
+    DATE.find(text).map(|date| date.range())
 }
 
 /// True where a line holds what looks like a size, in whatever language the rest is: `1/2 x 3`, `M8`.

@@ -14,7 +14,7 @@ const TALK: &[&str] = &[
     "i", "i'd", "you", "u", "hi", "hiya", "hello", "hey", "okay", "ok", "yes", "yep", "so", "um", "uh", "er",
     "well", "are", "is", "there", "were", "will", "can", "could", "would", "want", "get", "got", "have", "order",
     "me", "us", "plus", "next", "add", "bring", "supply", "ship", "like", "another", "just", "still", "fyi",
-    "oh", "make", "it", "that",
+    "oh", "make", "it", "that", "found", "all",
     "confirm", "confirmed", "ack", "ack'd", "counted", "tot",
 ];
 

@@ -106,6 +106,28 @@ fn words_that_contradict() {
     }
 }
 
+/// Common practice, no source.
+#[test]
+fn so_many_of_as_many() {
+    case("4 of 4 leg tubes", "4: leg tubes");
+    case("3 out of 3 roof sheets", "3: roof sheets");
+    case(
+        "6 of 8 M8 nuts",
+        "6: M8 hex nut ?6 of 8: 6 taken for how many",
+    );
+    case(
+        "2 hampers/24 M8 x 40 bolts",
+        "2: M8 x 40 bolt ?left over: \"hampers/24\"",
+    );
+    alike(
+        "8: 1/2 x 4 hex bolt | 8: 1/2 hex nut",
+        &[
+            "hex bolt 1/2 x 4 w/ nut, qty 8",
+            "hex bolt 1/2 x 4 with nut - 8",
+        ],
+    );
+}
+
 /// A thread of which the hand is not said is right-hand. Common practice, no source.
 #[test]
 fn hands_of_threads() {
@@ -178,6 +200,10 @@ fn fillings_of_packs() {
             "2 pails M8 nuts @ 100",
             "2 sleeves/100 M8 nuts",
             "2 sleeves of 100 M8 nuts",
+            "2 trays/100 M8 nuts",
+            "2 tins of 100 M8 nuts",
+            "M8 nuts, 2 strips of 100",
+            "M8 nuts, 2 packets each of 100",
             "2 blisters (100) M8 nuts",
             "2 ctn x 100 M8 nuts",
             "2 x box/100 M8 nuts",

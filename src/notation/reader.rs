@@ -149,6 +149,8 @@ impl<'a> Reader<'a> {
         let noun = |at: usize| self.noun(at).is_some();
         let marked = match self.tok(mark)? {
             Tok::Comma => true,
+            // `, qty 4`
+            Tok::Word(row) => row.says(Sense::Qty),
             Tok::Dash => self.is_apart(mark),
             Tok::Join => noun(mark - 1),
             _ => false,

@@ -256,7 +256,13 @@ impl<'a> Stretch<'_, 'a> {
                 let pack = word
                     .strip_suffix(['x', 'X'])
                     .and_then(look_up)
-                    .is_some_and(|row| row.says(Sense::Pack));
+                    .is_some_and(|row| row.says(Sense::Pack))
+                    // `2 hampers/24`: what is not known may hold pieces.
+                    || i > 0
+                        && self.reader.counted(i - 1).is_some()
+                        && word.strip_suffix("s/").is_some_and(|word| {
+                            word.len() > 2 && word.bytes().all(|b| b.is_ascii_lowercase())
+                        });
                 if self.draft.code.is_none() && !pack {
                     self.draft.code = Some(self.text(i));
                     self.reader.mark(i..i + 1, Role::Number);

@@ -1005,6 +1005,13 @@ pub(super) const WORDS: &[Row] = words! {
     "reel", "reel", [Use, Pack];
     "blister", "blister", [Use, Pack];
     "envelope", "envelope", [Use, Pack];
+    "tray", "tray", [Use, Pack];
+    "tin", "tin", [Use, Pack];
+    "card", "card", [Use, Pack];
+    "strip", "strip", [Use, Pack];
+    "bundle", "bundle", [Use, Pack];
+    "bdl", "bundle", [Use, Pack];
+    "canister", "canister", [Use, Pack];
     "qty", "quantity", [Qty];
     "quantity", "quantity", [Qty];
     "quan", "quantity", [Qty];

@@ -3,6 +3,7 @@
 use super::{
     super::remark,
     beside::{are_several, count_behind},
+    named::is_dated,
 };
 use crate::{
     columns::furniture,
@@ -29,8 +30,9 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
     }
     let is_part = |text: &str| {
         let body = furniture::without_bullet(text);
+        let body = remark::without_all_well(&body).unwrap_or(&body);
         let handed = || {
-            describe(&body, notation).is_ok_and(|all| {
+            describe(body, notation).is_ok_and(|all| {
                 all.len() > 1
                     && all
                         .iter()
@@ -39,12 +41,12 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
         };
         let is_one = |body: &str| {
             count_behind(body, notation).is_some_and(|(words, count)| {
-                let bulleted = body.len() < text.trim().len();
+                let bulleted = furniture::without_bullet(text).len() < text.trim().len();
                 let few = (1..=WORDS).contains(&words.split_whitespace().count());
                 few && (bulleted || !is_year(count))
             })
         };
-        (is_one(&body) || body.split(", ").all(is_one) || handed())
+        (is_one(body) || body.split(", ").all(is_one) || handed())
             && furniture::stage_title(text).is_none()
             && furniture::container(text).is_none()
             && !furniture::is_paper(text)
@@ -56,7 +58,9 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
         all.is_ok_and(|all| all.iter().any(|callout| callout.quantity.is_some()))
     };
     let names = |is: fn(&Callout) -> bool| {
-        move |text: &String| describe(text, notation).is_ok_and(|all| all.iter().any(is))
+        move |text: &String| {
+            !is_dated(text) && describe(text, notation).is_ok_and(|all| all.iter().any(is))
+        }
     };
     let counted = |callout: &Callout| callout.is_hardware() && callout.quantity.is_some();
     // One behind another in a row, too: `long rails 2, short rails 2`.

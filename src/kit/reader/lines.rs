@@ -16,7 +16,8 @@ use super::{
         usage::{Usage, usage, usage_beside},
         words::Words,
     },
-    Entry, Reader, beside,
+    Entry, Reader,
+    beside::{self, are_several},
     key::{Key, LINE},
     kind, several, sizes, titles,
     unheard::{FEW, FEW_WITH_FIGURES, UNHEARD, is_short},
@@ -82,7 +83,7 @@ impl Reader<'_> {
             let shared = Share::behind(&whole);
             let body = shared.map_or(&*whole, |(body, ..)| body);
             // What was read; what was said about it stands beside.
-            let said = talk::without_talk(body).filter(|rest| self.calls(rest));
+            let said = self.without_talk(body);
             let (before, behind) = said
                 .as_deref()
                 .and_then(|said| body.split_once(said))
@@ -354,7 +355,7 @@ impl Reader<'_> {
     fn and_contents<'t>(&self, text: &'t str) -> Option<(Option<Container<'t>>, &'t str)> {
         furniture::container_and_contents(text).filter(|(_, rest)| {
             let begins = rest.starts_with(|c: char| c.is_ascii_digit());
-            self.calls(rest) || (begins && beside::are_several(rest))
+            self.calls(rest) || (begins && are_several(rest))
         })
     }
 
@@ -428,6 +429,22 @@ impl Reader<'_> {
         describe(text, self.notation).is_ok_and(|all| all.iter().any(counted))
     }
 
+    /// A line without the talk about it, where what is left calls for pieces of hardware, or begins with a count of
+    /// several: `got 4 leg tubes`.
+    fn without_talk<'t>(&self, text: &'t str) -> Option<Cow<'t, str>> {
+        let counts = |rest: &str| {
+            let words = rest.trim_start_matches(|c: char| c.is_ascii_digit());
+            let led = text.ends_with(rest) && text.starts_with(char::is_alphabetic);
+            let plain = |c: char| c.is_alphabetic() || matches!(c, ' ' | '-');
+            led && words.len() < rest.len()
+                && words.starts_with(' ')
+                && words.chars().all(plain)
+                && are_several(words)
+                && is_short(rest, FEW)
+        };
+        talk::without_talk(text).filter(|rest| self.calls(rest) || counts(rest))
+    }
+
     /// True where a text that is no sentence names hardware with a size.
     fn names_sized(&self, text: &str) -> bool {
         let sized = |callout: &Callout| callout.is_hardware() && callout.item.diameter.is_some();
@@ -445,7 +462,7 @@ impl Reader<'_> {
         if let Some(rest) = without_addresses(&body) {
             body = rest.into();
         }
-        if let Some(rest) = talk::without_talk(&body).filter(|rest| self.calls(rest)) {
+        if let Some(rest) = self.without_talk(&body) {
             body = rest.into_owned().into();
         }
         let mut count = Count::default();

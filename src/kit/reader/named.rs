@@ -33,7 +33,7 @@ impl Reader<'_> {
         if furniture::is_of_others(body) {
             return Some(Err(Unread::of_others()));
         }
-        if is_time(body) {
+        if is_time(body) || is_dated(body) {
             return None;
         }
         if let Some(words) = refers(body).filter(|_| self.begun && is_short(body, FEW)) {
@@ -382,6 +382,15 @@ fn without_note(body: &str) -> (&str, &str) {
         (line.ends_with(figures) && !note.contains(figures)).then_some((line, note))
     };
     noted().unwrap_or((body, ""))
+}
+
+/// True where the only figures of a line are those of a date behind words: `Nuts and bolts, 4 May 2026`.
+pub(super) fn is_dated(text: &str) -> bool {
+    let figures = |text: &str| text.contains(|c: char| c.is_ascii_digit());
+    furniture::date_in(text).is_some_and(|date| {
+        let before = &text[..date.start];
+        before.contains(char::is_alphabetic) && !figures(before) && !figures(&text[date.end..])
+    })
 }
 
 /// True where the only figures of a line are those of a time of day: `Count of bay 3, 14:30` has another.

@@ -12,7 +12,7 @@ use super::{
     shape,
 };
 use crate::{
-    columns::{furniture, heading},
+    columns::{Meaning, furniture, heading},
     notation::Notation,
     source::{CellKind, Row},
     words::quoted,
@@ -397,6 +397,11 @@ fn behind(body: &str, notation: Notation) -> Option<Parts<'_>> {
         ".." | "_" | "\u{2026}" => true,
         _ => gap && item_ends,
     };
+    // `leg tubes qty: 4`
+    let labelled = item.rsplit_once(' ').filter(|(_, label)| {
+        heading::recognise(label).is_some_and(|of| of.meaning == Meaning::Quantity)
+    });
+    let item = labelled.map_or(item, |(rest, _)| rest.trim_end_matches(is_mark));
     let tail_word = tail.trim_end_matches([')', ']']).trim_end_matches('.');
     let counted = tail_word.is_empty()
         || (!MEASURES.contains(&tail_word)

@@ -39,7 +39,7 @@ impl Stretch<'_, '_> {
             return i + 2;
         }
         let Some(n) = self.whole(i) else { return i };
-        if let Some(end) = self.lead_times(i, n) {
+        if let Some(end) = self.lead_times(i, n).or_else(|| self.lead_of(i, n)) {
             return end;
         }
         match self.lead_end(i) {
@@ -96,6 +96,26 @@ impl Stretch<'_, '_> {
         }
         self.count(n.checked_mul(each), Some(n), i..pack + 1);
         Some(pack + 1)
+    }
+
+    /// `4 of 4 leg tubes`, `3 out of 4`: so many of as many as there should be. Gives where that ends.
+    fn lead_of(&mut self, i: usize, n: u64) -> Option<usize> {
+        let out = self.is_word(i + 1) && self.text(i + 1).eq_ignore_ascii_case("out");
+        let of = i + 1 + usize::from(out);
+        let all = self.whole(of + 1).filter(|_| self.says(of, Sense::Of))?;
+        let end = of + 2;
+        let named =
+            self.is_word(end) || self.number(end).is_some_and(|(.., of)| of != Prefix::None);
+        (named && all >= n && self.per(end).is_none()).then_some(())?;
+        if all > n {
+            let said = format!("{n} of {all}: {n} taken for how many");
+            self.draft.doubts.push(Doubt::OrElse {
+                pieces: all,
+                said: said.into(),
+            });
+        }
+        self.count(Some(n), None, i..end);
+        Some(end)
     }
 
     /// `C` and `M` apart, as units of issue.

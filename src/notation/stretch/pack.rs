@@ -76,7 +76,7 @@ impl<'a> Stretch<'_, 'a> {
             matches!(
                 tok,
                 Tok::Slash | Tok::Dash | Tok::At | Tok::Colon | Tok::Dot | Tok::Open
-            ) || matches!(tok, Tok::Word(row) if row.senses.contains(&Sense::Of))
+            ) || matches!(tok, Tok::Word(row) if row.says(Sense::Of) || row.says(Sense::Each))
         });
         // `set of 1/2 x 3 bolts`: no count.
         let begins = |at: usize| matches!(self.tok(at + 1), Some(Tok::Slash | Tok::Join));

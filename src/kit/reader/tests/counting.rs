@@ -21,6 +21,48 @@ fn bags_counted_as_such() {
     );
 }
 
+/// What is said about each line is of no item, nor does a file begin below its first line for it. Common practice, no
+/// source.
+#[test]
+fn words_about_a_count() {
+    for said in [
+        "leg tubes: 4 there\nroof sheets: 6 there\nM8 nuts: 8 there\n",
+        "leg tubes 4 ok\nroof sheets 6 ok\nM8 nuts 8 ok\n",
+        "leg tubes qty: 4\nroof sheets qty: 6\nM8 nuts qty: 8\n",
+        "leg tubes - count: 4\nroof sheets - count: 6\nM8 nuts - count: 8\n",
+        "4 of 4 leg tubes\n6 of 6 roof sheets\n8 of 8 M8 nuts\n",
+    ] {
+        let lines = ["1: 4 leg tubes", "2: 6 roof sheets", "3: 8 M8 hex nut"];
+        case("count.txt", said, Counted, &lines);
+    }
+    case(
+        "count.txt",
+        "got 4 hinges\nfound 6 roof sheets\nall 8 M8 nuts\n",
+        Counted,
+        &["1: 4 hinges", "2: 6 roof sheets", "3: 8 M8 hex nut"],
+    );
+}
+
+/// The figures of a date count nothing. Common practice, no source.
+#[test]
+fn titles_with_a_date() {
+    for title in [
+        "Nuts and bolts 12 June 2026",
+        "Tom - bag of bolts, 4 May 2026",
+        "Bolts and screws, May 3rd, 2026",
+        "Screws 2026-05-04",
+        "washers and nuts 4.5.2026",
+    ] {
+        let text = format!("{title}\nhinges 2\nM8 nuts 4\n");
+        case(
+            "count.txt",
+            &text,
+            Counted,
+            &["2: 2 hinges", "3: 4 M8 hex nut"],
+        );
+    }
+}
+
 #[test]
 fn counts_that_stand_in_a_name() {
     case(
