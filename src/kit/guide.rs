@@ -32,7 +32,7 @@ use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
     Doubt,
     hardware::{Diameter, Item, Kind},
-    notation::{Before, Bolts, Call, Naming, Notation, goes_for, lend, sentence_after},
+    notation::{Again, Before, Bolts, Call, Naming, Notation, again, lend, sentence_after},
 };
 
 /// A shorter line is not wrapped: what stands on the next is no more of its sentence, unless it plainly runs
@@ -291,16 +291,18 @@ impl Guide {
                 }
             }
             if !tells {
-                let goes_for = || goes_for(text).filter(|_| known.is_empty() && self.has_items());
-                match (said.repeat, goes_for()) {
-                    (None, Some(Some(times))) if self.is_done_for(times + 1) => {}
-                    (Some(1) | None, Some(Some(times))) => {
+                let again = || again(text).filter(|_| known.is_empty() && self.has_items());
+                match (said.repeat, again()) {
+                    (None, Some(Again::Times(times))) if self.is_done_for(times + 1) => {}
+                    (Some(1) | None, Some(Again::Times(times))) => {
                         self.repeat(&said, named.unwrap_or(times), asked(Err("")));
                     }
                     (Some(times), _) => self.repeat(&said, times, asked(Err(""))),
-                    (None, Some(None)) => self.may_repeat(text),
-                    (None, None) if known.is_empty() => self.may_go_on(&said, asked(Err(""))),
-                    (None, None) => {}
+                    (None, Some(Again::Open)) => self.may_repeat(text),
+                    (None, again) if known.is_empty() => {
+                        self.may_go_on(&said, again, asked(Err("")));
+                    }
+                    (None, _) => {}
                 }
             }
             return;

@@ -111,7 +111,7 @@ pub use number::length;
 pub use readings::{Alternative, Piece, Readings, readings, readings_of};
 pub use score::NARROW;
 pub use sentence::{
-    Before, Bolts, Call, NO_MORE_SAID, Naming, OptionNamed, Sentence, condition, goes_for, lend,
-    may_go_for, more_of_it, option, pieces, sentence, sentence_after,
+    Again, Before, Bolts, Call, NO_MORE_SAID, Naming, OptionNamed, Sentence, again, condition,
+    lend, more_of_it, option, pieces, sentence, sentence_after,
 };
 pub use spoken::figures;

@@ -13,7 +13,6 @@ mod calls;
 mod clause;
 mod counted;
 mod each_piece;
-mod goes_for;
 mod hedges;
 mod joint;
 mod left_over;
@@ -43,8 +42,8 @@ use std::ops::Range;
 pub use self::{
     before::{Before, Bolts},
     call::{Call, Naming},
-    goes_for::{goes_for, may_go_for, more_of_it},
     joint::lend,
+    repetition::{Again, again, more_of_it},
     said::pieces,
     setting::{OptionNamed, condition, option},
     told::Told,
@@ -272,7 +271,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     let named = mask_names(&words, &text, &mut masked, &mut said.for_stage);
     if REPEAT.is_match(&words, &masked) || said.repeats_stage.is_some() {
         let named = named.as_ref().filter(|_| said.repeats_stage.is_none());
-        said.repeat = Some(repeats(&words, &masked, named.map(|named| named.number)));
+        said.repeat = Some(repeats(&masked, named.map(|named| named.number)));
     }
     let sides = sides_in_brackets(&words, &mut masked);
     let per_bolt = hedges::per_bolt(&words, &text, |at| mask(&mut masked, at, true));

@@ -6,7 +6,7 @@ use super::{Asked, Guide};
 use crate::{
     Doubt,
     kit::Usage,
-    notation::{Quantity, Sentence, may_go_for, more_of_it},
+    notation::{Again, Quantity, Sentence, more_of_it},
 };
 
 impl Guide {
@@ -38,7 +38,7 @@ impl Guide {
 
     /// Takes a sentence of the paragraph that counts and names nothing for more of the one item before it; doubts
     /// that where it may be said of several, or does not say how many.
-    pub(super) fn may_go_on(&mut self, said: &Sentence, more: Asked) {
+    pub(super) fn may_go_on(&mut self, said: &Sentence, again: Option<Again>, more: Asked) {
         let joint = self.joint.max(self.paragraph_from).min(self.asked.len());
         let wanted: Vec<&Asked> = self.asked[joint..]
             .iter()
@@ -79,8 +79,8 @@ impl Guide {
                 ));
                 self.asked.push(line);
             }
-            _ => match may_go_for(&more.text) {
-                Some(Some(places)) if self.is_done_for(places) => {}
+            _ => match again {
+                Some(Again::May(Some(places))) if self.is_done_for(places) => {}
                 None if pieces.is_none() => {}
                 _ => self.may_repeat(&more.text),
             },
