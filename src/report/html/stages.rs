@@ -61,7 +61,7 @@ pub fn write(page: &Page<'_>, out: &mut dyn Write) -> io::Result<()> {
             for words in wording::stand_ins(page.job, account, index) {
                 about.push_str(&format!(" \u{b7} {words}"));
             }
-            for doubt in account.to_confirm() {
+            for doubt in wording::doubts(account) {
                 about.push_str(&format!(" \u{b7} {doubt}"));
             }
             writeln!(

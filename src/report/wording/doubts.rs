@@ -1,6 +1,6 @@
 //! What is in doubt about the pieces that serve as an item.
 
-use indexmap::IndexMap;
+use indexmap::{IndexMap, IndexSet};
 
 use crate::{
     doubt::Doubt,
@@ -12,19 +12,51 @@ use crate::{
 const SUMMED_UP: usize = 6;
 const NAMED: usize = 3;
 
-/// What a person should look at before trusting what serves as an item: `check: grade not confirmed`.
-pub fn doubts(item: &ItemAccount) -> impl Iterator<Item = String> {
-    item.to_confirm().map(|doubt| format!("check: {doubt}"))
+/// What a person should look at before trusting what serves as an item, all that one side does not state together:
+/// `kind, grade not confirmed`.
+pub fn doubts(item: &ItemAccount) -> Vec<String> {
+    together(item.to_confirm())
 }
 
-/// The doubts of all items, a sentence a doubt: `grade not confirmed, one side does not state it: 2 items
-/// (1/2-13 x 3 hex bolt, Grade 8; 1/2-13 hex nut, Grade 8)`.
+/// Doubts in words, those of what is not confirmed as one.
+fn together<'d>(doubts: impl Iterator<Item = &'d Doubt>) -> Vec<String> {
+    let mut fields: Vec<&str> = Vec::new();
+    let mut others: Vec<String> = Vec::new();
+    for doubt in doubts {
+        match doubt {
+            Doubt::NotConfirmed(field) => fields.push(field),
+            other => others.push(other.to_string()),
+        }
+    }
+    let fields = (!fields.is_empty()).then(|| Doubt::NotConfirmed(fields.join(", ").into()));
+    let fields = fields.map(|doubt| doubt.to_string());
+    fields.into_iter().chain(others).collect()
+}
+
+/// The doubts of all items, a sentence a doubt; what one side does not state is one: `grade not confirmed, one side does
+/// not state it: 2 items (1/2-13 x 3 hex bolt, Grade 8; 1/2-13 hex nut, Grade 8)`.
 pub fn doubts_summed_up(account: &Account) -> Vec<String> {
+    let mut fields: IndexSet<&str> = IndexSet::new();
+    let mut silent: Vec<&str> = Vec::new();
     let mut of_doubts: IndexMap<&Doubt, Vec<&str>> = IndexMap::new();
     for item in &account.items {
         for doubt in item.to_confirm() {
-            of_doubts.entry(doubt).or_default().push(&item.text);
+            match doubt {
+                Doubt::NotConfirmed(field) => _ = fields.insert(field),
+                doubt => of_doubts.entry(doubt).or_default().push(&item.text),
+            }
         }
+        if item
+            .to_confirm()
+            .any(|doubt| matches!(doubt, Doubt::NotConfirmed(_)))
+        {
+            silent.push(&item.text);
+        }
+    }
+    let fields: Vec<&str> = fields.into_iter().collect();
+    let unconfirmed = Doubt::NotConfirmed(fields.join(", ").into());
+    if !silent.is_empty() {
+        of_doubts.insert_before(0, &unconfirmed, silent);
     }
     let mut told: Vec<String> = (of_doubts.iter().take(SUMMED_UP))
         .map(|(doubt, items)| sentence(doubt, items))
@@ -90,10 +122,8 @@ mod tests {
                 ("nut hex 3/4 hdg", "nut hex 3/4"),
             ],
             &[
-                "grade not confirmed, one side does not state it: 1/2-13 x 3 hex bolt, Grade 8",
-                "finish not confirmed, one side does not state it: 4 items (1/2-13 hex nut, hot-dip \
-                 galvanised; 3/8-16 hex nut, hot-dip galvanised; 5/8-11 hex nut, hot-dip galvanised; \
-                 and 1 more)",
+                "grade, finish not confirmed, one side does not state it: 5 items (1/2-13 x 3 hex bolt, Grade 8; \
+                 1/2-13 hex nut, hot-dip galvanised; 3/8-16 hex nut, hot-dip galvanised; and 2 more)",
             ],
         );
         // What nobody asked for wants no confirming.

@@ -46,7 +46,11 @@ pub fn found(item: &ItemAccount) -> String {
     unsaid
         .into_iter()
         .chain(words)
-        .chain(doubts(item))
+        .chain(
+            doubts(item)
+                .into_iter()
+                .map(|doubt| format!("check: {doubt}")),
+        )
         .collect::<Vec<_>>()
         .join("\n")
 }
@@ -65,11 +69,10 @@ pub fn found_briefly(item: &ItemAccount) -> String {
     // A figure may be unread on the slip and in a count, too.
     let words = words.collect::<indexmap::IndexSet<String>>();
     let unsaid = not_known(item).map(str::to_owned);
-    let doubts = item.to_confirm().map(ToString::to_string);
     unsaid
         .into_iter()
         .chain(words)
-        .chain(doubts)
+        .chain(doubts(item))
         .collect::<Vec<_>>()
         .join(", ")
 }

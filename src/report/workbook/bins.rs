@@ -18,6 +18,9 @@ use crate::{
 
 pub const NAME: &str = "Bins";
 
+const ADDRESSES: &str =
+    "In the order of the stages. A bin's address is tray, row letter, column number.";
+
 /// Width of a bin on the sheet, in characters.
 const BIN_WIDTH: f64 = 20.5;
 /// Rows of the sheet that a row of bins takes, and a tray beside them.
@@ -88,15 +91,16 @@ fn foot() -> Format {
 pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxError> {
     let style = &report.style;
     let mut pen = Pen::new(workbook, NAME, Paper::Landscape)?;
-    pen.title(
-        "Bins",
-        "In the order of the stages. A bin's address is tray, row letter, column number.",
-        style,
-    )?;
-    pen.says(&wording::apart(report.layout), &style.subtitle)?;
     let trays = &report.layout.trays;
     // What stands below the trays is as wide as the widest of them, or as a common one.
     let columns = trays.iter().map(|tray| tray.columns).max().unwrap_or(6);
+    // Beside the title, so that it and a tray of four rows take a page.
+    let told = format!("{ADDRESSES}\n{}", wording::apart(report.layout));
+    pen.tall(30.0)?.plain(NAME, &style.title)?.skip(1).wide(
+        columns.saturating_sub(1).max(2) as ColNum,
+        &told,
+        &style.subtitle.clone().set_text_wrap(),
+    )?;
     if trays.is_empty() && report.layout.beside.is_empty() {
         pen.row()?.plain("No bins are laid out.", &style.subtitle)?;
         return pen.print(None, &report.footer());
@@ -135,7 +139,7 @@ fn one_tray(
     number: u32,
 ) -> Result<(), XlsxError> {
     let style = &report.style;
-    pen.tall(26.0)?.wide(
+    pen.tall(20.0)?.wide(
         tray.columns as ColNum + 1,
         &wording::tray(report.layout, number as usize),
         &style.section,
@@ -156,13 +160,13 @@ fn one_tray(
                 bin.map(|bin| map.face(bin))
             })
             .collect();
-        pen.tall(16.0)?.skip(1);
+        pen.tall(14.0)?.skip(1);
         for (face, column) in faces.iter().zip(1..) {
             let empty = format!("{number}-{}{column}", wording::row_letters(row));
             let words = face.as_ref().map_or(&empty, |f| &f.band);
             pen.plain(words, &band(face.as_ref()))?;
         }
-        pen.tall(36.0)?.plain(&wording::row_letters(row), &edge)?;
+        pen.tall(33.0)?.plain(&wording::row_letters(row), &edge)?;
         for face in &faces {
             match face {
                 Some(face) => pen.plain(&face.size, &size(face))?,
@@ -173,18 +177,18 @@ fn one_tray(
         for face in &faces {
             pen.plain(face.as_ref().map_or("", |f| &f.kind), &small())?;
         }
-        pen.tall(20.0)?.skip(1);
+        pen.tall(16.0)?.skip(1);
         for face in &faces {
             pen.plain(
                 face.as_ref().map_or("", |f| &f.count),
                 &count(face.as_ref()),
             )?;
         }
-        pen.tall(12.0)?.skip(1);
+        pen.tall(10.0)?.skip(1);
         for face in &faces {
             pen.plain(face.as_ref().map_or("", |f| &f.mark), &mark())?;
         }
-        pen.tall(12.0)?.skip(1);
+        pen.tall(10.0)?.skip(1);
         for face in &faces {
             pen.plain(face.as_ref().map_or("", |f| &f.foot), &foot())?;
         }

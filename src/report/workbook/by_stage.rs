@@ -2,6 +2,7 @@
 //! must be left over.
 
 use rust_xlsxwriter::{ColNum, RowNum, Workbook, XlsxError, utility};
+use rustc_hash::FxHashSet;
 
 use super::{
     Report,
@@ -218,8 +219,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             pen.text(&words.join("\n"), &style.wrap)?;
         }
         if in_doubt {
-            let doubts: Vec<String> = item.to_confirm().map(ToString::to_string).collect();
-            pen.text(&doubts.join("\n"), &style.wrap)?;
+            pen.text(&wording::doubts(item).join("\n"), &style.wrap)?;
         }
     }
     pen.end_table(heading, &columns)?;
@@ -231,14 +231,29 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     );
     let rows = [FIRST, pen.at()];
     style::cannot_say(pen.sheet(), rows, places.short, &open)?;
-    list(&mut pen, report, "To bring: not in this kit", |i| {
-        i.to_bring
+    list(&mut pen, report, "To bring: not in this kit", |_, item| {
+        item.to_bring
     })?;
+    let pairs = account.may_be_same.iter();
+    let may_be_others: FxHashSet<usize> = pairs.map(|(_, other)| *other).collect();
+    let over = |item: &ItemAccount| item.sums.extra + item.sums.discarded;
     list(
         &mut pen,
         report,
         "Must be left over when the build is done",
-        |i| i.sums.extra + i.sums.discarded,
+        |at, item| match may_be_others.contains(&at) {
+            true => 0,
+            false => over(item),
+        },
+    )?;
+    list(
+        &mut pen,
+        report,
+        "Left over, unless it is another item by other words: see Shortages",
+        |at, item| match may_be_others.contains(&at) {
+            true => over(item),
+            false => 0,
+        },
     )?;
     pen.print(Some(heading), &report.footer())
 }
@@ -258,26 +273,23 @@ fn list(
     pen: &mut Pen<'_>,
     report: &Report<'_>,
     title: &str,
-    pieces: impl Fn(&ItemAccount) -> u64,
+    pieces: impl Fn(usize, &ItemAccount) -> u64,
 ) -> Result<(), XlsxError> {
     let style = &report.style;
-    let mut items = report
-        .account
-        .items
-        .iter()
-        .filter(|i| pieces(i) > 0)
-        .peekable();
+    let items = report.account.items.iter().enumerate();
+    let items = items.map(|(at, item)| (item, pieces(at, item)));
+    let mut items = items.filter(|(_, pieces)| *pieces > 0).peekable();
     if items.peek().is_none() {
         return Ok(());
     }
     pen.row()?;
     pen.tall(22.0)?.wide(4, title, &style.section)?;
-    for item in items {
+    for (item, pieces) in items {
         pen.row()?
             .blank(&style.cell)?
             .blank(&style.cell)?
             .text(&item.text, &style.wrap)?
-            .number(pieces(item), &style.number)?;
+            .number(pieces, &style.number)?;
     }
     pen.end_row()
 }

@@ -471,9 +471,13 @@ impl Column {
         }
     }
 
-    /// What its heading asks for, in two lines: a filter's button takes about two digits beside it.
+    /// What its heading asks for, in two lines: a filter's button takes about two digits beside the second.
     fn headed(&self) -> f64 {
-        (in_two_lines(self.heading) + 2.0 + PADDING).clamp(self.least, self.most)
+        let button = match self.heading.contains(' ') {
+            true => 2.0,
+            false => 0.0,
+        };
+        (in_two_lines(self.heading) + button + PADDING).clamp(self.least, self.most)
     }
 
     /// A column of numbers.

@@ -20,20 +20,20 @@ pub const FIRST: RowNum = 4;
 
 const COLUMNS: [Column; 11] = [
     Column::words("No.", 6.0),
-    Column::words("Stage", 16.0),
-    Column::words("Item", 28.0),
+    Column::words("Stage", 12.0),
+    Column::words("Item", 32.0),
     Column::number("Required"),
     Column::number("Short"),
     Column::number("Required"),
     Column::number("Shipped"),
     // Wide enough for "not counted".
     Column {
-        least: 12.0,
+        least: 11.0,
         ..Column::number("By count")
     },
     Column::number("Short"),
-    Column::words("Finding", 32.0),
-    Column::words("Where it says so", 30.0),
+    Column::words("Finding", 110.0),
+    Column::words("Where it says so", 26.0),
 ];
 
 /// A row of the sheet: an item that is short in a stage, or one about which something else was

@@ -81,7 +81,7 @@ fn head() -> Format {
         .set_bold()
         .set_font_color(Color::White)
         .set_background_color(INK)
-        .set_align(FormatAlign::VerticalCenter)
+        .set_align(FormatAlign::Top)
         .set_indent(1)
         .set_text_wrap()
 }
