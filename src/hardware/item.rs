@@ -7,6 +7,7 @@ use super::{
     grade::{Finish, Grade},
     kind::{Drive, Kind, Point, Style},
     part_name::PartName,
+    part_words::Written,
     size::{Diameter, Length},
     thread::{self, Thread},
 };
@@ -17,7 +18,7 @@ pub struct Item {
     /// `None` for a fastener whose kind is not stated (`1/2 x 3-3/4` alone).
     pub kind: Option<Kind>,
     pub style: Option<Style>,
-    /// Words in front of the noun that no style stands for: `foundation` of a foundation bolt.
+    /// Words of its name that no style stands for: `foundation` of a foundation bolt.
     pub called: Option<Box<str>>,
     pub diameter: Option<Diameter>,
     pub thread: Option<Thread>,
@@ -147,6 +148,13 @@ impl Item {
             }
     }
 
+    /// True where both bear the same words that no style stands for, in whatever order and number.
+    pub fn is_called_alike(&self, other: &Item) -> bool {
+        let words =
+            |called: &Option<Box<str>>| called.as_deref().map(|called| Written::of(called).words);
+        self.called == other.called || words(&self.called) == words(&other.called)
+    }
+
     /// The one canonical text of an item, for people: `1/2-13 x 3-3/4 hex bolt, Grade 5, zinc plated`.
     /// Reads back as the same item. A part whose description alone could be taken for something else
     /// ends in square brackets: `girder shoe, left [part FB-210]`, `2 x 6 deck board [part]`.
@@ -264,7 +272,10 @@ impl Item {
     /// The name: `hex bolt`, `socket head cap screw`, `U-bolt`.
     fn write_name(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if let Some(called) = &self.called {
-            write!(f, "{called} ")?;
+            f.write_str(called)?;
+            if self.kind.is_some() || self.style.is_some() {
+                f.write_str(" ")?;
+            }
         }
         if let Some(head) = self.head {
             write!(f, "{head} head ")?;
@@ -315,7 +326,7 @@ impl fmt::Display for Item {
             return part.fmt(f);
         }
         let sized = self.write_size(f)?;
-        if sized && (self.kind.is_some() || self.style.is_some()) {
+        if sized && (self.kind.is_some() || self.style.is_some() || self.called.is_some()) {
             f.write_str(" ")?;
         }
         self.write_name(f)?;

@@ -150,11 +150,11 @@ fn hands_of_threads() {
     );
     case(
         "4 M8 x 40 bolts, left hand side",
-        "4: M8 x 40 bolt ?not understood: \"left hand side\"",
+        "4: M8 x 40 left hand side bolt ?not understood: \"left hand side\"",
     );
     case(
         "8 1/2 flat washers LH",
-        "8: 1/2 flat washer ?not understood: \"LH\"",
+        "8: 1/2 lh flat washer ?not understood: \"LH\"",
     );
 }
 
@@ -444,7 +444,7 @@ fn shortened_words_behind_the_noun() {
     // A word that is not known makes no part of what is sized as a screw; `PL` says not of what.
     case(
         "SCR XYZ #8 x 1-1/2",
-        "#8 x 1-1/2 screw ?not understood: \"XYZ\"",
+        "#8 x 1-1/2 xyz screw ?not understood: \"XYZ\"",
     );
     case("bolt splitter 3/8", "bolt splitter 3/8 [part]");
     case(
@@ -520,7 +520,7 @@ fn bare_numbers_in_front_of_a_size() {
     );
     case(
         "2 x 100 pcs hex nut M10, week 17",
-        "M10 hex nut ?left over: \"2\" ?left over: \"100\" ?left over: \"week 17\"",
+        "M10 week hex nut ?left over: \"2\" ?left over: \"100\" ?left over: \"week 17\"",
     );
     // A fraction alone may be the length of what is sold by number.
     case("6 hex bolts 1/2", "6: 1/2 hex bolt ?no length stated");
@@ -970,9 +970,12 @@ fn kinds_and_styles() {
     // Designations by ISO 8991, as the standards of the pieces show them (from memory).
     case(
         "hexagon head bolt ISO 4014-M12x50-8.8",
-        "M12 x 50 hex bolt, 8.8",
+        "M12 x 50 hex bolt, 8.8, part thread",
     );
-    case("ISO 4014 - M12 x 50 - 8.8", "M12 x 50 hex bolt, 8.8");
+    case(
+        "ISO 4014 - M12 x 50 - 8.8",
+        "M12 x 50 hex bolt, 8.8, part thread",
+    );
     case(
         "bolt M12 x 50-8.8 HDG",
         "M12 x 50 bolt, 8.8, hot-dip galvanised",
@@ -1150,7 +1153,10 @@ fn kinds_and_styles() {
         "1/2 x 2 cap screw",
         "1/2 x 2 bolt ?cap screw whose head is not stated: taken for a hex one",
     );
-    case("M8 x 40 hexagon head bolt ISO 4014", "M8 x 40 hex bolt");
+    case(
+        "M8 x 40 hexagon head bolt ISO 4014",
+        "M8 x 40 hex bolt, part thread",
+    );
     case("DIN 934 M8 hex nut", "M8 hex nut");
     case("1/2 x 3 hex bolt ASME B18.2.1", "1/2 x 3 hex bolt");
     // A brand or any other word that is not known: no style is made up.
@@ -1255,7 +1261,11 @@ fn a_standard_tells_the_style_of_a_plain_noun() {
         ("washer M12 DIN 125", "M12 flat washer"),
         ("flat washer M12 DIN 9021", "M12 fender washer"),
         ("bolt M12x40 DIN 603", "M12 x 40 carriage bolt"),
-        ("bolt M12x40 DIN 931", "M12 x 40 hex bolt"),
+        ("bolt M12x40 DIN 931", "M12 x 40 hex bolt, part thread"),
+        (
+            "bolt M12x40 DIN 931, full thread",
+            "M12 x 40 hex bolt, part thread ?may be full thread or part thread",
+        ),
         ("screw M8x20 DIN 912", "M8 x 20 socket head cap screw"),
         ("cap screw M8x20 ISO 4762", "M8 x 20 socket head cap screw"),
         ("bolt M8x20 ISO 4762", "M8 x 20 socket head cap screw"),
@@ -1266,9 +1276,16 @@ fn a_standard_tells_the_style_of_a_plain_noun() {
         ("nut M12 ISO 898-2", "M12 hex nut"),
         (
             "nut M12 DIN 6331",
-            "M12 hex nut ?DIN 6331 may be of another nut: taken for a hex one",
+            "M12 DIN 6331 nut ?DIN 6331 may be of another nut",
         ),
-        ("hex nut M12 DIN 6331", "M12 hex nut"),
+        (
+            "hex nut M12 DIN 6331",
+            "M12 DIN 6331 hex nut ?DIN 6331 may be of another nut",
+        ),
+        ("nut M10 DIN 980", "M10 all-metal lock nut"),
+        ("nut M8 DIN 508", "M8 T-nut"),
+        ("bolt M8x30 DIN 261", "M8 x 30 T-bolt"),
+        ("washer M8 DIN 6797", "M8 tooth lock washer"),
         // Words that state another thing.
         (
             "hex bolt M12x40 DIN 603",
@@ -1385,8 +1402,34 @@ fn doubts() {
     );
     case(
         "1/2 x 3 hex bolt blue",
-        "1/2 x 3 hex bolt ?not understood: \"blue\"",
+        "1/2 x 3 blue hex bolt ?not understood: \"blue\"",
     );
+    case(
+        "Hex bolt M16 x 140 reduced shank",
+        "M16 x 140 reduced shank hex bolt ?not understood: \"reduced shank\"",
+    );
+    case(
+        "Hex bolt M16 x 140 with hole",
+        "M16 x 140 hole hex bolt ?not understood: \"hole\"",
+    );
+    case(
+        "M10 x 160 swing hook",
+        "M10 x 160 swing hook ?not understood: \"swing hook\" ?the kind of fastener is not stated",
+    );
+    case(
+        "Dome head bolt M8 x 40",
+        "M8 x 40 dome bolt ?not understood: \"Dome\"",
+    );
+    case("Thick washer M8", "M8 extra-thick washer");
+    case(
+        "5/16 washers, 1/8 thick",
+        "5/16 flat washer ?left over: \"1/8\"",
+    );
+    case("Hammer head bolt M8 x 40", "M8 x 40 T-bolt");
+    case("Bolt cap", "bolt cap");
+    case("Nut box", "nut box");
+    case("End clamp 40-50", "end clamp 40-50 [part]");
+    case("bracket 1120-45", "bracket [part 1120-45]");
     case(
         "1/2 x 3 hex bolt 7 12",
         "1/2 x 3 hex bolt ?left over: \"7 12\"",

@@ -121,6 +121,18 @@ pub(super) fn is_code(chunk: &str) -> bool {
     false
 }
 
+/// True for two whole numbers of three figures at most, of which the second is the larger and at most four times as
+/// large: what a clamp takes, `40-50`, and no maker's number (common practice, no source).
+pub(super) fn is_range(chunk: &str) -> bool {
+    let whole = |text: &str| -> Option<u32> {
+        let figures = text.len() <= 3 && !text.starts_with('0');
+        figures.then(|| text.parse().ok())?
+    };
+    let ends = chunk.split_once(is_dash);
+    let ends = ends.and_then(|(from, to)| whole(from).zip(whole(to)));
+    ends.is_some_and(|(from, to)| from < to && to <= 4 * from)
+}
+
 fn alphanumeric_letters(text: &str) -> usize {
     letters(text).max(1)
 }

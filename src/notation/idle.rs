@@ -35,7 +35,10 @@ impl Reader<'_> {
                 }
                 continue;
             }
-            let said = matches!(token.role, Some(Role::Name | Role::Passed | Role::Places));
+            let said = matches!(
+                token.role,
+                Some(Role::Name | Role::Passed | Role::Places | Role::Size)
+            );
             let uncounted = token.role == Some(Role::Count) && self.is_idle_each(i, row);
             if uncounted || (said && self.is_idle(i, row, marks, item)) {
                 let word = &self.text[token.start..token.end];
@@ -44,28 +47,58 @@ impl Reader<'_> {
         }
     }
 
-    /// The words in front of the noun that no style stands for: `foundation` of a foundation bolt.
+    /// The words of the name that no style stands for, before or behind the size: `foundation` of a foundation bolt,
+    /// `drilled` of a bolt M16 x 140 drilled, and a standard that is not known. What stands in front of a count is said of the line.
     pub(super) fn called(&self, draft: &Draft<'_>, item: &Item) -> Option<Box<str>> {
-        let noun = draft.noun_at?;
-        let mut words: Vec<String> = Vec::new();
-        for at in self.name_before(noun, draft.tokens.start) {
+        let end = draft.tokens.end.min(self.tokens.len());
+        let named = |at: usize| matches!(self.tokens[at].role, Some(Role::Name | Role::Size));
+        let count = draft.count_at.as_ref();
+        let count = count.filter(|count| !(draft.tokens.start..count.start).any(named));
+        let start = count.map_or(draft.tokens.start, |count| count.end);
+        let standard = draft.unknown_standard.map(str::to_uppercase);
+        let mut words: Vec<String> = standard.into_iter().collect();
+        for at in (start..end).filter(|at| !draft.label.contains(at)) {
             let token = &self.tokens[at];
             let text = &self.text[token.start..token.end];
             let names = match token.tok {
-                Tok::Word(row) if row.kinds == Senses::NOUN => self.is_another_thing(at),
-                Tok::Word(row) if row.says(Sense::Use) => true,
+                Tok::Word(row) if row.kinds == Senses::NOUN => {
+                    // `rivet nut`; `washer pin` would be two pieces.
+                    let next = self.word(at + 1).map(|row| row.kinds);
+                    self.noun(at).is_none()
+                        && next == Some(Senses::NOUN)
+                        && self.is_another_thing(at)
+                }
+                Tok::Word(row) if row.says(Sense::Use) => match token.role {
+                    None => !row.kinds.meet(Senses::PACK),
+                    role => role == Some(Role::Name),
+                },
                 Tok::Word(row) => {
                     !row.kinds.meet(Senses::NOUN)
-                        && !matches!(row.spelling, "pl" | "partial" | "half" | "both")
+                        && !matches!(row.spelling, "pl" | "partial" | "half" | "both" | "all")
+                        && matches!(token.role, Some(Role::Name | Role::Passed | Role::Size))
                         && self.is_idle(at, row, draft.traits.marks, item)
                 }
-                _ => text.chars().all(char::is_alphabetic) && !crate::unsettling::is_in_name(text),
+                Tok::Unknown => {
+                    token.role.is_none()
+                        && !self.names_by_figure(at)
+                        && text.chars().all(char::is_alphabetic)
+                        && !crate::unsettling::is_in_name(text)
+                }
+                Tok::Code => super::code::is_range(text),
+                _ => false,
             };
             if names {
                 words.push(text.to_lowercase());
             }
         }
         (!words.is_empty()).then(|| words.join(" ").into())
+    }
+
+    /// True for a word by which the figure behind it names a thing: `item 6`.
+    fn names_by_figure(&self, at: usize) -> bool {
+        let figure = |i: &usize| self.number(*i).is_some();
+        let figure = (at + 1..at + 3).find(figure);
+        figure.is_some_and(|figure| self.identified_by(figure) == Some(at))
     }
 
     /// The tokens of the name that stand in front of a noun: words, and dashes between them.
@@ -111,14 +144,14 @@ impl Reader<'_> {
                 "both" => {
                     !matches!(self.tokens.get(i + 1), Some(next) if next.role == Some(Role::Places))
                 }
-                // `hanger bolts`; a plate washer is a mark.
+                // `hanger bolts`, `bolts with hole`; a plate washer is a mark.
                 _ => {
                     row.says(Sense::Thing)
                         && !row
                             .senses
                             .iter()
                             .any(|sense| matches!(sense, Sense::Mark(_)))
-                        && self.is_before_noun(i)
+                        && (self.is_before_noun(i) || i > 0 && self.says(i - 1, Sense::With))
                 }
             }
     }
@@ -126,24 +159,31 @@ impl Reader<'_> {
     /// True for the noun of a nut, a washer, a pin or a rivet in front of that of another piece.
     fn is_another_thing(&self, i: usize) -> bool {
         let first = self.word(i).and_then(Row::noun);
-        let (Some(first), Some(second)) = (first, self.noun_behind_marks(i)) else {
+        let (Some(first), Some(second)) = (first, self.noun_of_name(i)) else {
             return false;
         };
-        first != second && matches!(first, Noun::Nut | Noun::Washer | Noun::Pin | Noun::Rivet)
+        let head = self.says(i + 1, Sense::Head);
+        !head
+            && first != second
+            && matches!(first, Noun::Nut | Noun::Washer | Noun::Pin | Noun::Rivet)
     }
 
     /// True where but marks stand before the noun: `half nut`, `half hex nut`.
     fn is_before_noun(&self, i: usize) -> bool {
-        self.noun_behind_marks(i).is_some()
+        self.noun_of_name(i).is_some()
     }
 
-    fn noun_behind_marks(&self, i: usize) -> Option<Noun> {
-        let mark = |at: usize| {
-            self.word(at)
-                .is_some_and(|row| matches!(row.senses, [Sense::Mark(_), ..]))
+    fn noun_of_name(&self, i: usize) -> Option<Noun> {
+        let qualifies = |at: usize| match self.tok(at) {
+            Some(Tok::Word(row)) => {
+                let names = row.role == Role::Name || row.kinds.within(Senses::NOISE);
+                names && self.noun(at).is_none()
+            }
+            Some(Tok::Dash) => !self.spaced(at),
+            tok => matches!(tok, Some(Tok::Unknown)),
         };
         let mut at = i + 1;
-        while mark(at) {
+        while qualifies(at) {
             at += 1;
         }
         self.noun(at)

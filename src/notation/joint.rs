@@ -367,12 +367,12 @@ fn hardware(
     if item.called.is_some() && draft.traits.names_no_style() {
         item.style = None;
     }
-    if let Some(standard) = draft.unknown_standard
-        && draft.traits.is_plain()
-        && let (Some(kind), Some(style)) = (item.kind, item.style)
-    {
-        let doubt = format!("{standard} may be of another {kind}: taken for a {style} one");
-        doubts.push(Doubt::Said(doubt.into()));
+    // A standard that is not known may be that of another piece, so that it stays in the name.
+    if let Some(standard) = draft.unknown_standard {
+        let kind = item.kind.map_or("piece", Kind::as_str);
+        doubts.push(Doubt::Said(
+            format!("{standard} may be of another {kind}").into(),
+        ));
     }
     if item.kind == Some(Kind::Rod) && item.full_thread == Some(true) {
         item.style = item.style.or(Some(Style::Threaded));

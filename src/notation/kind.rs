@@ -90,14 +90,21 @@ impl Marks {
     /// True for a mark that says nothing of a piece of that kind, so that another may be meant.
     pub fn leaves_idle(self, mark: Mark, kind: Kind) -> bool {
         let explained = match kind {
-            Kind::Bolt => const { used(&[BOLTS], &[Anchor]) },
-            Kind::Screw => const { used(&[USES, HEADS], &[Flange, Eye, Carriage, Shoulder, Cup]) },
-            Kind::Nut => const { used(&[NUTS], &[Lock, Insert, Dowel]) },
+            Kind::Bolt => const { used(&[BOLTS], &[Anchor, Long, Thick]) },
+            Kind::Screw => {
+                const {
+                    used(
+                        &[USES, HEADS],
+                        &[Flange, Eye, Carriage, Shoulder, Cup, Long, Thick],
+                    )
+                }
+            }
+            Kind::Nut => const { used(&[NUTS], &[Lock, Insert, Dowel, Tooth, Thick]) },
             Kind::Washer => const { used(&[WASHERS], &[Lock]) },
-            Kind::Pin => const { used(&[PINS], &[Lock]) },
-            Kind::Rod => const { used(&[], &[Stud, Anchor]) },
-            Kind::Anchor => const { used(&[ANCHORS], &[Anchor, Stud]) },
-            Kind::Rivet => const { used(&[RIVETS, HEADS], &[]) },
+            Kind::Pin => const { used(&[PINS], &[Lock, Long, Thick]) },
+            Kind::Rod => const { used(&[], &[Stud, Anchor, Long, Thick]) },
+            Kind::Anchor => const { used(&[ANCHORS], &[Anchor, Stud, Long, Thick]) },
+            Kind::Rivet => const { used(&[RIVETS, HEADS], &[Dome, Long, Thick]) },
             Kind::Part => return false,
         };
         let threaded = mark == All && self.has(Threaded);
@@ -167,7 +174,7 @@ type Styles = Table<Style>;
 /// Words that stand beside a special one without making another style of it: the hexagon of a flange
 /// nut, the square neck of a carriage bolt, the socket of a button head, the round of a truss head.
 const GENERAL: Marks = all(&[
-    Hex, Heavy, Square, Lock, Flat, Socket, Low, Round, Cap, Sae, Uss, Insert, Machine, T,
+    Hex, Heavy, Square, Lock, Flat, Socket, Low, Round, Cap, Sae, Uss, Insert, Machine, T, Tooth,
 ]);
 
 /// Words of which one says what the other denies: no head is round and a hexagon, no washer flat and split.
@@ -232,6 +239,7 @@ const BOLTS: Styles = Table::of(&[
     (all(&[J]), Style::J),
     (all(&[L]), Style::L),
     (all(&[T]), Style::T),
+    (all(&[Hammer]), Style::T),
     (all(&[Hex]), Style::Hex),
     (all(&[Square]), Style::Square),
 ]);
@@ -272,13 +280,17 @@ const NUTS: Styles = Table::of(&[
     (all(&[ToothWasher]), Style::ToothWasher),
     (all(&[Lock, Flange]), Style::FlangeLock),
     (all(&[Serrated, Flange]), Style::FlangeLock),
+    (all(&[AllMetal]), Style::AllMetalLock),
     (all(&[Lock]), Style::Lock),
     (all(&[Heavy, Jam]), Style::HeavyHexJam),
     (all(&[Jam]), Style::Jam),
     (all(&[Coupling]), Style::Coupling),
+    // DIN 6334, hexagon nuts 3d high (title from memory): the trade's long nut.
+    (all(&[Long]), Style::Coupling),
     (all(&[Flange]), Style::Flange),
     (all(&[Wing]), Style::Wing),
     (all(&[Cap]), Style::Cap),
+    (all(&[Dome]), Style::Cap),
     (all(&[Castle]), Style::Castle),
     (all(&[Weld]), Style::Weld),
     (all(&[Barrel]), Style::Barrel),
@@ -294,8 +306,12 @@ const NUTS: Styles = Table::of(&[
 const WASHERS: Styles = Table::of(&[
     (all(&[External]), Style::ExternalTooth),
     (all(&[Internal]), Style::InternalTooth),
+    // DIN 6797, toothed lock washers, form A external and form J internal (from memory).
+    (all(&[Tooth]), Style::ToothLock),
     (all(&[Split]), Style::SplitLock),
     (all(&[Lock]), Style::SplitLock),
+    // DIN 6340 and DIN 7349, washers of twice the usual thickness and more (from memory).
+    (all(&[Thick]), Style::ExtraThick),
     (all(&[Fender]), Style::Fender),
     (all(&[Bevel]), Style::Bevel),
     (all(&[Plate]), Style::Plate),

@@ -486,7 +486,7 @@ impl Reader<'_> {
     }
 
     /// The word by which a figure names a thing.
-    fn identified_by(&self, i: usize) -> Option<usize> {
+    pub(super) fn identified_by(&self, i: usize) -> Option<usize> {
         let marked = |at: &usize| matches!(self.tok(*at), Some(Tok::Dot | Tok::Colon));
         let before = i.checked_sub(1);
         let before = before.filter(marked).map_or(before, |at| at.checked_sub(1));

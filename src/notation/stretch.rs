@@ -16,13 +16,14 @@ use std::ops::Range;
 
 use super::{
     callout::{Quantity, Role},
+    code::is_range,
     draft::Draft,
     number::{Prefix, Shape},
     reader::Reader,
     token::Tok,
     words::{Measure, Row, Sense, look_up},
 };
-use crate::hardware::Ratio;
+use crate::{doubt::Doubt, hardware::Ratio};
 
 /// One stretch being read.
 pub(super) struct Stretch<'r, 'a> {
@@ -158,8 +159,15 @@ impl<'a> Stretch<'_, 'a> {
         self.settle_packs();
         self.settle_label();
         for &sense in self.draft.standard {
-            if let Sense::FullThread(full) = sense {
-                self.draft.full_thread = Some(full);
+            if let Sense::FullThread(full) = sense
+                && self
+                    .draft
+                    .full_thread
+                    .replace(full)
+                    .is_some_and(|said| said != full)
+            {
+                let threads = ["full thread", "part thread"].map(Into::into);
+                self.draft.doubts.push(Doubt::Readings(threads.to_vec()));
             }
         }
         if !self.draft.thing {
@@ -247,6 +255,11 @@ impl<'a> Stretch<'_, 'a> {
             }
             Tok::Count(n) => {
                 self.count(Some(n), None, i..i + 1);
+                i + 1
+            }
+            // A range is a size of a kind, and stays in the name.
+            Tok::Code if is_range(self.text(i)) => {
+                self.draft.traits.unknown = true;
                 i + 1
             }
             Tok::Code => {

@@ -31,11 +31,11 @@ impl Noun {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[rustfmt::skip]
 pub(super) enum Mark {
-    Hex, Heavy, Structural, Carriage, Coach, Square, Flange, Serrated, Eye, U, J, L, T, Elevator, Plow, Shoulder, Toggle,
+    Hex, Heavy, Structural, Carriage, Coach, Square, Flange, Serrated, Eye, U, J, L, T, Elevator, Plow, Shoulder, Toggle, Hammer,
     Socket, Button, Flat, Low, Machine, Pan, Round, Oval, Truss, Fillister, HexWasher, Bugle, Wafer,
     Wood, Lag, Set, SelfDrilling, SheetMetal, Deck, Thumb, Cap, Cup,
-    NylonInsert, Lock, Jam, Wing, Castle, Coupling, ToothWasher, Weld, Barrel, Insert,
-    Plain, Sae, Uss, Split, External, Internal, Fender, Bevel, Plate, Spherical, Spring, Sealing,
+    NylonInsert, AllMetal, Lock, Jam, Wing, Dome, Castle, Coupling, Long, ToothWasher, Weld, Barrel, Insert,
+    Plain, Sae, Uss, Split, External, Internal, Tooth, Thick, Fender, Bevel, Plate, Spherical, Spring, Sealing,
     Finishing, Cotter, Clevis, Hitch, Dowel, Roll, Taper, Linch, Detent, Threaded,
     Wedge, Sleeve, DropIn, ScrewIn, Adhesive, Blind, Solid, All, Concrete,
     // nouns in front of another: anchor bolt, stud bolt
@@ -645,6 +645,7 @@ pub(super) const WORDS: &[Row] = words! {
     "nyloc", "nylon-insert lock nut", [m(NylonInsert), NUT];
     "nylock", "nylon-insert lock nut", [m(NylonInsert), NUT];
     "lock", "locking", [m(Lock)];
+    "all-metal", "lock nut without a nylon insert", [m(AllMetal), m(Lock)];
     "lk", "lock", [m(Lock)];
     "locking", "locking", [m(Lock)];
     "prevailing", "prevailing torque lock nut", [m(Lock)];
@@ -653,8 +654,8 @@ pub(super) const WORDS: &[Row] = words! {
     "half", "jam; a half in words", [m(Jam), Fraction(2)];
     "wing", "wing", [m(Wing)];
     "acorn", "cap nut", [m(Cap)];
-    "dome", "cap nut", [m(Cap)];
-    "domed", "cap nut", [m(Cap)];
+    "dome", "cap nut", [m(Dome)];
+    "domed", "cap nut", [m(Dome)];
     "castle", "castle", [m(Castle)];
     "castellated", "castle", [m(Castle)];
     "coupling", "coupling", [m(Coupling)];
@@ -705,7 +706,8 @@ pub(super) const WORDS: &[Row] = words! {
     "int", "internal tooth", [m(Internal)];
     "internal-tooth", "internal tooth", [m(Internal)];
     "star", "tooth lock washer", [m(External)];
-    "tooth", "tooth", [Noise];
+    "tooth", "tooth lock washer", [m(Tooth)];
+    "toothed", "tooth lock washer", [m(Tooth)];
     "fender", "fender", [m(Fender)];
     "fndr", "fender", [m(Fender)];
     "bevel", "bevel", [m(Bevel)];
@@ -1029,7 +1031,7 @@ pub(super) const WORDS: &[Row] = words! {
     "ft", "foot", [Foot];
     "foot", "foot", [Foot];
     "feet", "foot", [Foot];
-    "long", "length", [Sense::Measure(Measure::Length)];
+    "long", "length; coupling nut", [Sense::Measure(Measure::Length), m(Long)];
     "lg", "length", [Sense::Measure(Measure::Length)];
     "lgth", "length", [Sense::Measure(Measure::Length)];
     "length", "length", [Sense::Measure(Measure::Length)];
@@ -1038,8 +1040,9 @@ pub(super) const WORDS: &[Row] = words! {
     "diameter", "diameter", [Sense::Measure(Measure::Diameter)];
     "od", "outside diameter", [Sense::Measure(Measure::Outside)];
     "id", "inside diameter: a washer's nominal size", [Sense::Measure(Measure::Diameter)];
-    "thk", "thick", [Sense::Measure(Measure::Other)];
-    "thick", "thick", [Sense::Measure(Measure::Other)];
+    "thk", "thick", [Sense::Measure(Measure::Other), m(Thick)];
+    "extra-thick", "thicker than usual", [m(Thick)];
+    "thick", "thick; thicker than usual", [Sense::Measure(Measure::Other), m(Thick)];
     "x", "by", [By];
     "by", "by", [By];
     "ft-lb", "torque", [Torque];
@@ -1256,7 +1259,7 @@ pub(super) const WORDS: &[Row] = words! {
     "spanner", "wrench", [Thing, Sense::Tool];
     "screwdriver", "screwdriver", [Thing, Sense::Tool];
     "ratchet", "ratchet", [Thing, Sense::Tool];
-    "hammer", "hammer", [Thing, Sense::Tool];
+    "hammer", "hammer; T-shaped head", [Thing, Sense::Tool, m(Hammer)];
     "mallet", "mallet", [Thing, Sense::Tool];
     "plier", "pliers", [Thing, Sense::Tool];
     "key", "hex key", [Sense::Tool];
@@ -1283,7 +1286,7 @@ pub(super) const WORDS: &[Row] = words! {
 /// title (titles, from memory).
 #[rustfmt::skip]
 const STANDARDS: &[(u64, &[Sense])] = &[
-    (4014, &[m(Hex), BOLT]), (931, &[m(Hex), BOLT]),
+    (4014, &[m(Hex), BOLT, FullThread(false)]), (931, &[m(Hex), BOLT, FullThread(false)]),
     (4017, &[m(Hex), BOLT, FullThread(true)]), (933, &[m(Hex), BOLT, FullThread(true)]),
     (4762, &[m(Socket), SCREW]), (912, &[m(Socket), SCREW]),
     (7380, &[m(Button), SCREW]),
@@ -1293,14 +1296,15 @@ const STANDARDS: &[(u64, &[Sense])] = &[
     (7040, &[m(NylonInsert), m(Hex), NUT]), (10511, &[m(NylonInsert), m(Hex), NUT]),
     (985, &[m(NylonInsert), m(Hex), NUT]),
     (7089, &[m(Flat), WASHER]), (125, &[m(Flat), WASHER]),
-    (127, &[m(Split), WASHER]),
+    (127, &[m(Split), WASHER]), (6797, &[m(Tooth), WASHER]),
+    (6340, &[m(Thick), WASHER]), (7349, &[m(Thick), WASHER]),
     (7093, &[m(Fender), m(Flat), WASHER]), (9021, &[m(Fender), m(Flat), WASHER]),
     (8677, &[m(Carriage), BOLT]), (603, &[m(Carriage), BOLT]),
     (571, &[m(Lag), SCREW]),
     (976, &[m(Threaded), ROD]), (975, &[m(Threaded), ROD]),
     (4033, &[m(Hex), NUT]), (8673, &[m(Hex), NUT]),
     (982, &[m(NylonInsert), m(Hex), NUT]), (10512, &[m(NylonInsert), m(Hex), NUT]),
-    (980, &[m(Lock), m(Hex), NUT]), (7042, &[m(Lock), m(Hex), NUT]),
+    (980, &[m(AllMetal), m(Lock), m(Hex), NUT]), (7042, &[m(AllMetal), m(Lock), m(Hex), NUT]),
     (936, &[m(Jam), m(Hex), NUT]), (1587, &[m(Cap), m(Hex), NUT]),
     (6923, &[m(Flange), m(Hex), NUT]), (4161, &[m(Flange), m(Hex), NUT]),
     (6334, &[m(Coupling), m(Hex), NUT]), (935, &[m(Castle), m(Hex), NUT]),
@@ -1309,10 +1313,12 @@ const STANDARDS: &[(u64, &[Sense])] = &[
     (7090, &[m(Flat), WASHER]), (7091, &[m(Flat), WASHER]), (126, &[m(Flat), WASHER]),
     (436, &[m(Plate), m(Square), WASHER]),
     (6921, &[m(Flange), m(Hex), BOLT]), (1665, &[m(Flange), m(Hex), BOLT]),
-    (601, &[m(Hex), BOLT]), (4016, &[m(Hex), BOLT]), (960, &[m(Hex), BOLT]), (8765, &[m(Hex), BOLT]),
+    (601, &[m(Hex), BOLT, FullThread(false)]), (4016, &[m(Hex), BOLT, FullThread(false)]),
+    (960, &[m(Hex), BOLT, FullThread(false)]), (8765, &[m(Hex), BOLT, FullThread(false)]),
     (558, &[m(Hex), BOLT, FullThread(true)]), (4018, &[m(Hex), BOLT, FullThread(true)]),
     (961, &[m(Hex), BOLT, FullThread(true)]), (8676, &[m(Hex), BOLT, FullThread(true)]),
     (444, &[m(Eye), BOLT]),
+    (186, &[m(T), BOLT]), (188, &[m(T), BOLT]), (261, &[m(T), BOLT]), (787, &[m(T), BOLT]), (508, &[m(T), NUT]),
     (94, &[m(Cotter), PIN]), (1234, &[m(Cotter), PIN]),
     (2341, &[m(Clevis), PIN]), (1444, &[m(Clevis), PIN]),
     (7504, &[m(SelfDrilling), SCREW]), (15480, &[m(HexWasher), m(SelfDrilling), SCREW]),

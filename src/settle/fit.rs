@@ -113,6 +113,8 @@ pub fn fit(demand: &Item, supply: &Item) -> Option<Fit> {
         return None;
     }
     let mut fit = Fit::EXACT;
+    // A bolt is turned by its head: one with a recess is another piece.
+    let turned = demand.kind == Some(Kind::Bolt) && demand.drive != supply.drive;
     let differing = [
         (KIND, demand.kind != supply.kind),
         (LENGTH, demand.length != supply.length),
@@ -128,7 +130,7 @@ pub fn fit(demand: &Item, supply: &Item) -> Option<Fit> {
         (POINT, demand.point != supply.point),
         (THREADED_LENGTH, demand.full_thread != supply.full_thread),
         (NUMBER, number(demand) != number(supply)),
-        (CALLED, demand.called != supply.called),
+        (CALLED, turned || !demand.is_called_alike(supply)),
     ];
     for (field, differs) in differing {
         if differs {
@@ -190,6 +192,7 @@ pub fn plating_refutes(plated: &Item, other: &Item) -> bool {
 mod tests {
     use super::super::sample::item;
     use super::*;
+    use crate::notation::{Notation, describe};
 
     /// `unconfirmed` is the fields left open, comma-separated; `None` where the two are not one item.
     #[track_caller]
@@ -237,6 +240,78 @@ mod tests {
             "bolt hex 1/2 3",
             Some("threaded length"),
         );
+    }
+
+    /// A word that no style stands for, a recess in the head of a bolt and another standard make it another piece, or
+    /// nobody knows (common practice, no source).
+    #[test]
+    fn words_that_make_another_piece() {
+        #[track_caller]
+        fn case(a: &str, b: &str, expected: &str) {
+            let read = |text| {
+                describe(text, Notation::default())
+                    .expect("an item")
+                    .swap_remove(0)
+            };
+            let (a, b) = (read(a).item, read(b).item);
+            for (demand, supply) in [(&a, &b), (&b, &a)] {
+                let found = match fit(demand, supply) {
+                    None => "other",
+                    Some(fit) if fit.is_vague() => "not known",
+                    Some(_) => "same",
+                };
+                assert_eq!(found, expected, "{demand} / {supply}");
+            }
+        }
+        case(
+            "hex bolt M16 x 140",
+            "hex bolt M16 x 140 reduced shank",
+            "not known",
+        );
+        case(
+            "hex bolt M16 x 140",
+            "hex bolt M16 x 140, drilled",
+            "not known",
+        );
+        case(
+            "hex bolt M16 x 140",
+            "hex bolt M16 x 140 with hole",
+            "not known",
+        );
+        case(
+            "hex bolt M16 x 140",
+            "hex bolt M16 x 140 low head",
+            "not known",
+        );
+        case("hex bolt M16 x 140", "slotted bolt M16 x 140", "not known");
+        case(
+            "hex bolt M16 x 140",
+            "dome head bolt M16 x 140",
+            "not known",
+        );
+        case(
+            "hex bolt M16 x 140",
+            "hex bolt M16 x 140 DIN 6914",
+            "not known",
+        );
+        case(
+            "hex bolt M16 x 140, drilled shank",
+            "drilled shank hex bolts M16 x 140",
+            "same",
+        );
+        case("hex bolt M16 x 140", "long hex bolt M16 x 140", "same");
+        case("swing hook M10 x 160", "M10 x 160 swing hooks", "same");
+        case("swing hook M10 x 160", "hex bolt M10 x 160", "not known");
+        case("hex bolt M8 x 40", "hammer head bolt M8 x 40", "other");
+        case("T-bolt M8 x 40", "hammer head bolt M8 x 40", "same");
+        case("washer M8", "thick washer M8", "other");
+        case("washer M8", "tooth washer M8", "other");
+        case("nut M8", "long nut M8", "other");
+        case("coupling nut M8", "long nut M8", "same");
+        case("nut M8", "dome nut M8", "other");
+        case("nut M10 DIN 985", "nut M10 DIN 980", "other");
+        case("bolt M12 x 80 ISO 4014", "bolt M12 x 80 ISO 4017", "other");
+        case("bolt M12 x 80 DIN 931", "bolt M12 x 80 ISO 4014", "same");
     }
 
     /// Who asks for a nylon washer may have been sent one by its size alone; who asks for a washer wants no nylon.

@@ -42,7 +42,8 @@ fn strange(doubt: &Doubt) -> Option<&str> {
 
 fn words(said: &str) -> impl Iterator<Item = String> {
     let words = said.split(|c: char| !c.is_alphanumeric());
-    words.filter(|word| !word.is_empty()).map(str::to_lowercase)
+    let singular = |word: &str| word.to_lowercase().trim_end_matches('s').to_owned();
+    words.filter(|word| !word.is_empty()).map(singular)
 }
 
 #[cfg(test)]
@@ -70,7 +71,9 @@ mod tests {
             lists[1].readings[0].doubts.clone()
         };
         assert_eq!(doubts("drilled", "gone"), [Doubt::Remark("gone".into())]);
-        let shared = Doubt::UnknownWords("Drilled".into());
-        assert_eq!(doubts("drilled", "Drilled"), [shared]);
+        for (required, counted) in [("drilled", "Drilled"), ("swing hook", "swing hooks")] {
+            let shared = Doubt::UnknownWords(counted.into());
+            assert_eq!(doubts(required, counted), [shared]);
+        }
     }
 }

@@ -2992,7 +2992,7 @@ fn designations_of_standards() {
             "2: 24 M16 flat washer",
             "3: 8 M10 split lock washer",
             "4: 20 M10 fender washer",
-            "5: 12 M16 x 140 hex bolt, 8.8",
+            "5: 12 M16 x 140 hex bolt, 8.8, part thread",
         ],
     );
 }

@@ -47,7 +47,12 @@ impl<'a> Stretch<'_, 'a> {
         for &sense in row.senses {
             match sense {
                 Sense::Noun(noun) => self.side_noun(i, noun),
-                Sense::Mark(mark) => self.mark(i, mark),
+                Sense::Mark(mark) => {
+                    self.mark(i, mark);
+                    if mark == Mark::Cap {
+                        self.thing_at_the_end(i);
+                    }
+                }
                 Sense::Grade(Grade::Nylon) if self.before_insert(i) => {
                     self.draft.traits.marks.add(Mark::NylonInsert);
                 }
@@ -84,6 +89,7 @@ impl<'a> Stretch<'_, 'a> {
                     self.draft.each = true;
                     next = next.max(self.places(i));
                 }
+                Sense::Pack if self.thing_at_the_end(i) => {}
                 Sense::Pack if !self.is_pack(i) => {}
                 Sense::Pack => next = next.max(self.lone_pack(i)),
                 Sense::SetWord if self.is_pack(i) => next = next.max(self.lone_pack(i)),
@@ -328,6 +334,10 @@ impl<'a> Stretch<'_, 'a> {
                     .tokens
                     .clone()
                     .any(|at| self.describes_behind(at));
+        // `40 long`, `thick: 3` say the measure of a figure.
+        let measures = matches!(mark, Mark::Long | Mark::Thick)
+            && self.row(i).is_some_and(|row| row.measure().is_some())
+            && self.is_by_figure(i);
         let half_dog = mark == Mark::Jam && self.says(i + 1, Sense::Point(Point::Dog));
         if point.is_some() {
             self.draft.point = point;
@@ -335,9 +345,23 @@ impl<'a> Stretch<'_, 'a> {
             self.draft.traits.drive = drive;
         } else if flat {
             self.draft.traits.marks.add(Mark::Flat);
-        } else if !standard && !of_socket && !half_dog {
+        } else if !standard && !of_socket && !half_dog && !measures {
             self.draft.traits.marks.add(mark);
         }
+    }
+
+    /// True for a word with a figure before or behind it.
+    fn is_by_figure(&self, i: usize) -> bool {
+        let unit = |at: usize| {
+            matches!(self.tok(at), Some(Tok::Inch))
+                || self
+                    .reader
+                    .word(at)
+                    .is_some_and(|row| row.kinds.meet(Senses::UNITS))
+        };
+        let behind = (self.reader).skip(i + 1, |tok| matches!(tok, Tok::Colon | Tok::Dot));
+        let figure = |at: usize| matches!(self.number(at), Some((.., Prefix::None)));
+        figure(behind) || i > 0 && (self.number(i - 1).is_some() || unit(i - 1))
     }
 
     pub(super) fn before_insert(&self, i: usize) -> bool {
@@ -400,6 +424,22 @@ impl<'a> Stretch<'_, 'a> {
             self.draft.thing = true;
             self.draft.odd_thing = true;
         }
+    }
+
+    /// The same of a word that says something else where more stands behind it: `bolt cap`, `bolt box`; no `bolt, cap`,
+    /// `bolts box 100`, `screw cap hex`.
+    fn thing_at_the_end(&mut self, i: usize) -> bool {
+        let more = |tok| {
+            matches!(
+                tok,
+                Tok::Word(_) | Tok::Unknown | Tok::Num { .. } | Tok::Code
+            )
+        };
+        let ends = !self.tok(i + 1).is_some_and(more);
+        if ends {
+            self.thing_after_noun(i);
+        }
+        ends && self.draft.odd_thing
     }
 
     /// A tool where no hardware is named: `torque wrench`, `3/4 socket`, `1/2 hex key`.
