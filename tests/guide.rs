@@ -536,6 +536,25 @@ fn wrapped_lines() {
     );
 }
 
+/// Parts that sentences count are not summed, and the list tells which.
+#[test]
+fn parts_that_are_counted() {
+    #[track_caller]
+    fn case(text: &str, parts: &[&str]) {
+        assert_eq!(guide(text).uncounted, parts, "{text}");
+    }
+    let braces = "Fit the two braces. Use three 1/2 x 2 hex bolts per brace. Stand up the six posts at the four corners.";
+    case(
+        &format!("Stage 1\n\n{braces}\n"),
+        &["two braces", "six posts"],
+    );
+    case(
+        &format!("Stage 1\n\n2 braces B1\n\n{braces}\n"),
+        &["six posts"],
+    );
+    case("Stage 1\n\nFit four 1/2 x 2 hex bolts.\n", &[]);
+}
+
 /// Two items may stand at one place of a sentence.
 #[test]
 fn items_of_one_phrase() {

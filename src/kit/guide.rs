@@ -98,6 +98,11 @@ impl Guide {
         Some((*row, &self.repeats))
     }
 
+    /// The first things that its sentences count, by their nouns.
+    pub fn things(&self) -> Vec<(&str, &str)> {
+        self.before.things()
+    }
+
     /// True where sentences of the stage stand above.
     pub fn has_sentences(&self) -> bool {
         !self.paragraph.is_empty() || !self.paragraphs.is_empty()

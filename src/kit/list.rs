@@ -58,6 +58,8 @@ pub struct List {
     /// Some of its lines were read from sentences, which say less surely than a list what is
     /// required in all.
     pub from_sentences: bool,
+    /// Parts that those count and ask for none of: `two braces`.
+    pub uncounted: Vec<String>,
     pub tally: RowTally,
 }
 
@@ -86,6 +88,7 @@ impl List {
             slip_number: None,
             parcel: None,
             from_sentences: false,
+            uncounted: Vec::new(),
             tally: RowTally::default(),
         }
     }

@@ -481,6 +481,7 @@ impl<'a> Reader<'a> {
         }
         self.end_bare_bag();
         self.end_prose();
+        self.note_uncounted();
         self.hold_against_steps();
         self.pass_unheard();
         self.note_passed_titles();

@@ -401,8 +401,15 @@ pub fn doubts_of_lists(inventory: &Inventory, lists: &[List]) -> Vec<String> {
         )
     }));
     unsure.extend(lists.iter().filter(|list| list.from_sentences).map(|list| {
+        let parts = match list.uncounted.is_empty() {
+            true => String::new(),
+            false => format!(
+                ", which ask for none of the parts that they count ({})",
+                list.uncounted.join(", ")
+            ),
+        };
         format!(
-            "{} was read from sentences: hold what it asks for against the parts list",
+            "{} was read from sentences{parts}: hold what it asks for against the parts list",
             list.file
         )
     }));

@@ -16,7 +16,7 @@ struct Shape {
     shipped: (&'static str, fn(usize) -> String),
 }
 
-const SHAPES: [Shape; 4] = [
+const SHAPES: [Shape; 5] = [
     Shape {
         name: "a slip of which no figure is read",
         required: ("Stage,Description,Qty", |at| {
@@ -41,6 +41,13 @@ const SHAPES: [Shape; 4] = [
         shipped: ("Description,Shipped,Part no.", |at| {
             format!("1/2 x 3 hex bolt,4,TB-{at}")
         }),
+    },
+    Shape {
+        name: "a guide with a torque behind each joint",
+        required: ("Stage 1: Frame", |_| {
+            "\nFit two 1/2 x 3 hex bolts and two nuts.\n\nTorque the 1/2 bolts to 45 ft-lb.".into()
+        }),
+        shipped: ("Description,Shipped", |at| format!("{},4", bolt(at))),
     },
     // Beyond 20,000 mm a length is not read, and the bolt may be any of them.
     Shape {

@@ -177,6 +177,21 @@ impl Reader<'_> {
         }
     }
 
+    /// Notes the parts that sentences count and no line asks for.
+    pub(super) fn note_uncounted(&mut self) {
+        let mut things = self.guide.things();
+        for line in &self.list.lines {
+            let Some(reading) = self.list.reading_of(line).filter(|_| !things.is_empty()) else {
+                continue;
+            };
+            let text = reading.item.text();
+            let names = |noun: &str| text.split(' ').any(|word| word.starts_with(noun));
+            things.retain(|(noun, _)| !names(noun));
+        }
+        let words = things.into_iter().map(|(_, words)| words.to_owned());
+        self.list.uncounted = words.collect();
+    }
+
     /// Multiplies what stands below sentences that say it of that: `For each post use:`. It is the list
     /// right below; where none is there, the sentences behind. `listed`: lines of the stage's lists,
     /// behind which those of its sentences stand.

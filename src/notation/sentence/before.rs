@@ -85,6 +85,17 @@ pub(super) fn calls(noun: &str) -> Option<&'static [Kind]> {
     })
 }
 
+/// Things that are named where a guide's parts are not summed.
+const MOST_THINGS: usize = 4;
+
+/// What is counted and is a place of something, or no part of it.
+#[rustfmt::skip]
+const PLACES: &[&str] = &[
+    "end", "side", "edge", "face", "corner", "hole", "slot", "joint", "place", "point", "row", "position", "location",
+    "line", "mark", "gap", "people", "person", "hand", "turn", "time", "stage", "step", "inch", "metre", "meter", "foot",
+    "day", "hour", "minute", "coat", "thread", "way", "kind", "size", "kit", "set", "bag", "box", "bay", "half", "pass",
+];
+
 /// Of so many brackets a shelf, so many shelves a bay.
 const DEPTH: u32 = 3;
 
@@ -110,6 +121,23 @@ impl Before {
         for told in all {
             self.stage.entry(told.noun.clone()).or_default().push(told);
         }
+    }
+
+    /// The first things that are counted, and are no places of others: nouns and words.
+    pub fn things(&self) -> Vec<(&str, &str)> {
+        let all = self.guide.iter().chain(&self.stage);
+        let first = all.filter_map(|(noun, all)| {
+            let told = all.iter().min_by_key(|told| told.row)?;
+            let is_part = told.number > 1 && told.at > 0 && !PLACES.contains(&&**noun);
+            is_part.then_some((told.row, &**noun, &*told.words))
+        });
+        let mut first: Vec<_> = first.collect();
+        first.sort_unstable();
+        first.truncate(MOST_THINGS);
+        first
+            .into_iter()
+            .map(|(_, noun, words)| (noun, words))
+            .collect()
     }
 
     /// The one thing that the sentence in front counts: `The two frames are alike. Each is ...`.

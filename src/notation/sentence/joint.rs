@@ -66,9 +66,7 @@ pub(super) fn join(calls: &mut [Call]) {
         let sum = |kind: Kind| -> u64 {
             calls
                 .iter()
-                .filter(|call| {
-                    call.naming == Naming::New && call.callout.item.diameter == Some(size)
-                })
+                .filter(|call| call.is_asked_for() && call.callout.item.diameter == Some(size))
                 .filter(|call| call.callout.item.kind == Some(kind))
                 .filter_map(|call| call.callout.quantity)
                 .map(|q| q.pieces)

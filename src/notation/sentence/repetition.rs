@@ -335,6 +335,17 @@ pub fn again(text: &str) -> Option<Again> {
     let said = Said::of(text);
     let first = (0..said.0.len()).find(|&i| !said.is(i, LEADS))?;
     let sure = said.word(first) == "make" && said.word(first + 1) == "sure";
+    // `Keep going until all seven hoops are up.`
+    const KEEPS_ON: &[&str] = &["keep", "continue", "carry", "go", "proceed"];
+    let until = [" until ", " till "]
+        .iter()
+        .any(|until| text.contains(until));
+    if until
+        && said.is(first, KEEPS_ON)
+        && (said.0.len() == 1 || said.is(first + 1, &["on", "going", "like"]))
+    {
+        return Some(Again::May(None));
+    }
     if text.contains('?') || said.is(first, LOOKS) || sure {
         return None;
     }
