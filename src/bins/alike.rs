@@ -73,11 +73,18 @@ impl Shape {
             (
                 Some(Kind::Nut),
                 None
-                | Some(Hex | HeavyHex | NylonInsert | NylonInsertJam | Lock | Jam | HeavyHexJam),
+                | Some(
+                    Hex | HeavyHex | NylonInsert | NylonInsertJam | AllMetalLock | Lock | Jam
+                    | HeavyHexJam,
+                ),
             ) => Shape::HexNut,
             (
                 Some(Kind::Washer),
-                None | Some(Flat | Sae | Uss | SplitLock | ExternalTooth | InternalTooth),
+                None
+                | Some(
+                    Flat | Sae | Uss | ExtraThick | SplitLock | ToothLock | ExternalTooth
+                    | InternalTooth,
+                ),
             ) => Shape::RoundWasher,
             (Some(kind), style) => Shape::Other(kind, style),
         })
@@ -202,6 +209,8 @@ mod tests {
         case("1/2 hex nut", "1/2 wing nut", None);
         case("3/8 SAE flat washer", "3/8 USS flat washer", Some(Washer));
         case("3/8 USS flat washer", "3/8 split lock washer", Some(Washer));
+        case("M8 flat washer", "M8 tooth washer", Some(Washer));
+        case("M8 lock nut", "M8 all-metal lock nut", Some(Nut));
         case("3/8 USS flat washer", "3/8 fender washer", None);
         case(
             "1/2 x 3 hex bolt grade 5",

@@ -6,7 +6,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::{fit::usual_style, inventory::Container, parcels::Scope};
 use crate::{
     doubt::Doubt,
-    hardware::{Item, Kind, Style},
+    hardware::{Item, Kind, PartName, Style},
     kit::{List, Role, What},
 };
 
@@ -18,9 +18,14 @@ type Wanted<'a> = FxHashMap<Option<String>, FxHashSet<&'a Item>>;
 
 /// Gives the pieces without a size in slips and counts the size of the one that they can be. A doubt says so.
 pub fn size_by_bag(lists: &mut [List]) {
+    let required = lists.iter().filter(|list| list.role == Role::Required);
+    let mut required = required.flat_map(|list| &list.readings);
+    let parts =
+        required.any(|reading| reading.item.kind.is_none() && reading.item.called.is_some());
     let names_few = |list: &List| {
         let mut items = list.readings.iter().map(|reading| &reading.item);
-        matches!(list.role, Role::Shipped | Role::Counted) && items.any(is_unsized)
+        let role = matches!(list.role, Role::Shipped | Role::Counted);
+        role && items.any(|item| is_unsized(item, parts))
     };
     if !lists.iter().any(names_few) {
         return;
@@ -30,13 +35,17 @@ pub fn size_by_bag(lists: &mut [List]) {
     let required: Vec<&List> = required.into_iter().map(|list| &*list).collect();
     let wanted = wanted(&required);
     for list in others.iter_mut().filter(|list| names_few(list)) {
-        size_in(list, &wanted);
+        size_in(list, &wanted, parts);
     }
 }
 
-fn is_unsized(item: &Item) -> bool {
-    let bare = item.diameter.is_none() && item.length.is_none() && item.part.is_none();
-    bare && item.kind.is_some_and(|kind| kind != Kind::Part)
+/// True for a piece of hardware without a size, and where the list has such `parts` for a name alone that may stand
+/// behind its size: `swing hooks`.
+fn is_unsized(item: &Item, parts: bool) -> bool {
+    let bare = item.diameter.is_none() && item.length.is_none();
+    let named = |part: &PartName| part.number.is_none() && part.description.is_some();
+    let named = |part: &PartName| parts && named(part);
+    bare && item.part.as_deref().map_or(item.kind.is_some(), named)
 }
 
 fn wanted<'a>(required: &[&'a List]) -> Wanted<'a> {
@@ -64,7 +73,7 @@ fn bag(list: &List, placement: u32) -> Option<String> {
     Container::of(bag, carton, Scope::ALL).key()
 }
 
-fn size_in(list: &mut List, wanted: &Wanted<'_>) {
+fn size_in(list: &mut List, wanted: &Wanted<'_>, parts: bool) {
     let named: FxHashSet<(Option<Kind>, Option<Style>)> = list
         .readings
         .iter()
@@ -76,7 +85,7 @@ fn size_in(list: &mut List, wanted: &Wanted<'_>) {
         let What::Item(reading) = line.what else {
             continue;
         };
-        if !is_unsized(&list.readings[reading as usize].item) {
+        if !is_unsized(&list.readings[reading as usize].item, parts) {
             continue;
         }
         let key = (reading, bag(list, line.placement));
@@ -93,6 +102,9 @@ fn size_in(list: &mut List, wanted: &Wanted<'_>) {
                 diameter: item.diameter,
                 thread: item.thread,
                 length: item.length,
+                called: item.called.clone(),
+                kind: item.kind,
+                part: None,
                 ..sized.item
             };
             let within = match bag {
@@ -116,7 +128,22 @@ fn only<'a>(
     items: impl Iterator<Item = &'a Item> + Clone,
     named: &FxHashSet<(Option<Kind>, Option<Style>)>,
 ) -> Option<&'a Item> {
-    let items = items.filter(|item| item.kind == said.kind && item.called == said.called);
+    let items = items.filter(|item| match &said.part {
+        // A name that is none of a fastener stands behind its size.
+        Some(part) => {
+            let named = Item {
+                called: part.description.clone(),
+                ..Item::default()
+            };
+            item.kind.is_none() && item.called.is_some() && item.is_called_alike(&named)
+        }
+        None => item.kind == said.kind && (said.called.is_none() || item.is_called_alike(said)),
+    });
+    let said = &Item {
+        kind: said.kind.filter(|kind| *kind != Kind::Part),
+        part: None,
+        ..said.clone()
+    };
     let is_it = |item: &&Item| {
         let bent = item.style.is_some_and(Style::is_bent);
         item.agrees(said) && bent == said.style.is_some_and(Style::is_bent)

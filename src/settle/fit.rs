@@ -85,6 +85,11 @@ impl Fit {
         self.open & (1 << KIND | 1 << LENGTH | 1 << CALLED) != 0
     }
 
+    /// True where one side calls it by a word that no style stands for.
+    pub fn is_called_otherwise(self) -> bool {
+        self.open & (1 << CALLED) != 0
+    }
+
     /// The fields that are not confirmed.
     pub fn unconfirmed(self) -> impl Iterator<Item = &'static str> {
         self.fields().map(|field| field.name)

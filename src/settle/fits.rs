@@ -193,6 +193,10 @@ impl Index {
                 .any(|n| supply.numbers.binary_search(n).is_ok());
             Some((at, if one_number { Fit::EXACT } else { fit }))
         }));
+        // Flange nuts may be slide nuts only where nobody asks for flange nuts.
+        if found.iter().any(|(_, fit)| !fit.is_vague()) {
+            found.retain(|(_, fit)| !fit.is_called_otherwise());
+        }
         found.sort_unstable_by_key(|(at, fit)| (fit.cost(), *at));
         found.dedup_by_key(|(at, _)| *at);
     }

@@ -15,6 +15,7 @@ use crate::{
     kit::{
         Aside, Line, NumberRow, OptionRule, Placement, SubstituteRule, Usage, What, job::SpareRule,
     },
+    notation::{Notation, describe},
 };
 
 mod again;
@@ -615,6 +616,39 @@ fn wrong_sizes_are_paired_and_stay_short() {
             .map(|of| format!("{} {}", of.finding, of.pieces))
             .collect();
         assert_eq!(words.join(", "), found);
+    }
+    // Metric in place of inch, and the other way round, of lengths that are nearly one.
+    for (asked, packed, note) in [
+        (
+            "1/4 x 3/4 hex bolt",
+            "M6 x 20 hex bolt",
+            Some("which are metric"),
+        ),
+        (
+            "M8 x 50 hex bolt",
+            "5/16 x 2 hex bolt",
+            Some("which are in inches"),
+        ),
+        ("1/2 hex nut", "M12 hex nut", Some("which are metric")),
+        ("1/4 x 3/4 hex bolt", "M6 x 30 hex bolt", None),
+        ("1/4 x 3/4 hex bolt", "M8 x 20 hex bolt", None),
+        ("1/2 hex nut", "M12 nylon insert lock nut", None),
+    ] {
+        let of = |list: ListOf, text: &str| {
+            let read = describe(text, Notation::default()).expect("an item");
+            let [callout] = read.try_into().expect("one");
+            let put = |list: &mut List| list.readings[0].item = callout.item;
+            list.line("bolt", 16, &plain).edit(put).list()
+        };
+        let lists = [of(ListOf::required(), asked), of(ListOf::shipped(), packed)];
+        let account = settled(&job(), &lists);
+        let mut findings = account.items[0].findings.iter();
+        let wrong = findings.find(|of| of.finding == FindingKind::WrongSize);
+        let told = note.is_none_or(|note| wrong.is_some_and(|of| of.note.contains(note)));
+        assert!(
+            told && wrong.is_some() == note.is_some(),
+            "{asked} / {packed}: {wrong:?}"
+        );
     }
     // Most pieces first, then the least difference: 3 over pairs with 3-1/4 and 2-1/2 over with 2.
     let lists = [

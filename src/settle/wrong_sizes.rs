@@ -8,7 +8,7 @@ use super::{
     lengths::difference,
     pairs::{Held, enter, of_both, of_pairs, pair},
 };
-use crate::hardware::Item;
+use crate::hardware::{Diameter, Item, Length, Ratio, Unit};
 
 /// Pairs what is over of one length with what is short of another, within kind, style (where both state
 /// it), diameter and thread: the most pieces first, then the least difference of length in all; in a family of very many
@@ -18,17 +18,69 @@ pub fn tell(items: &mut [ItemAccount], short: &[u64]) {
     let held: Vec<Held> = held
         .map(|(item, short)| Held::of(item, *short, item.sums.extra))
         .collect();
-    let found = of_pairs(&in_families(&held), |over, at, number| Finding {
-        finding: wrong(&items[over].item, &items[at].item),
-        pieces: number,
-        note: format!(
-            "Perhaps packed in its place: {} of {}.",
-            pieces(number),
-            items[over].text
-        ),
-        evidence: of_both(&items[over], &items[at]),
+    let mut pairs = in_families(&held);
+    pairs.extend(across_units(held, &pairs));
+    let found = of_pairs(&pairs, |over, at, number| {
+        let unit = |item: &Item| item.diameter.map(|diameter| diameter.unit());
+        let other = unit(&items[over].item) != unit(&items[at].item);
+        let unit = match unit(&items[over].item) {
+            Some(Unit::Millimetre) if other => ", which are metric",
+            Some(Unit::Inch) if other => ", which are in inches",
+            _ => "",
+        };
+        Finding {
+            finding: wrong(&items[over].item, &items[at].item),
+            pieces: number,
+            note: format!(
+                "Perhaps packed in its place: {} of {}{unit}.",
+                pieces(number),
+                items[over].text
+            ),
+            evidence: of_both(&items[over], &items[at]),
+        }
     });
     enter(items, found);
+}
+
+/// Inch and metric diameters that are taken for one another: the inch in sixteenths, and millimetres (common
+/// practice, no source).
+const LOOK_ALIKE: [(i64, i64); 6] = [(4, 6), (5, 8), (6, 10), (8, 12), (10, 16), (12, 20)];
+
+/// Pairs what is left over in millimetres with what is still short in inches, or the other way round.
+fn across_units(mut held: Vec<Held>, paired: &[(usize, usize, u64)]) -> Vec<(usize, usize, u64)> {
+    for &(over, at, number) in paired {
+        held[over].over -= number;
+        held[at].short -= number;
+    }
+    let family = |item: &Item| {
+        let alike = LOOK_ALIKE
+            .iter()
+            .position(|&(sixteenths, mm)| match item.diameter {
+                Some(Diameter::Inch(of)) => of == Ratio::new(sixteenths, 16),
+                Some(Diameter::Metric(of)) => of == Ratio::from_integer(mm),
+                _ => false,
+            });
+        Some((item.kind?, alike?))
+    };
+    pair(&held, family, |over, at| {
+        let (a, b) = (held[over].item, held[at].item);
+        let unit = |item: &Item| item.diameter.map(|diameter| diameter.unit());
+        let styles = a.style == b.style || a.style.is_none() || b.style.is_none();
+        let fits = unit(a) != unit(b) && styles && are_near(a.length, b.length);
+        fits.then(|| Cost::own(i32::from(a.style != b.style)))
+    })
+}
+
+/// True for lengths of one piece by the eye: within a tenth of the longer, or none on either side.
+fn are_near(a: Option<Length>, b: Option<Length>) -> bool {
+    let millimetres = |length: Length| match length.unit() {
+        Unit::Inch => length.value() * Ratio::new(254, 10),
+        Unit::Millimetre => length.value(),
+    };
+    match (a.map(millimetres), b.map(millimetres)) {
+        (Some(a), Some(b)) => (a.max(b) - a.min(b)) * Ratio::from_integer(10) <= a.max(b),
+        (a, b) => a == b,
+    }
 }
 
 /// Tells of what a slip lists and nobody counted, where as many were counted of another length that no list asks
@@ -83,7 +135,7 @@ fn misfit(a: &Item, b: &Item) -> Option<Cost> {
 
 /// In what a piece is wrong that was perhaps packed in place of another.
 fn wrong(over: &Item, short: &Item) -> FindingKind {
-    if over.length != short.length {
+    if over.length != short.length || over.diameter != short.diameter {
         return FindingKind::WrongSize;
     }
     let grades = over.grade.zip(short.grade);

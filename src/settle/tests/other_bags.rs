@@ -229,3 +229,44 @@ fn pieces_without_a_size_have_that_of_their_bag() {
     // No eye bolt is meant by a bolt.
     case(&[("1", "bolt eye 1/2 3")], &[("1", "bolt")], &["bolt: "]);
 }
+
+/// A word that is not known stands in the list's name of a piece: what a count calls without its size, or without
+/// that word, is the only such piece.
+#[test]
+fn pieces_called_by_a_word_of_their_own_have_their_size() {
+    let case = |wanted: &[&str], counted: &str, expected: &str| {
+        let read = |text: &str| {
+            describe(text, Notation::default())
+                .expect("an item")
+                .swap_remove(0)
+                .item
+        };
+        let put = |list: ListOf, text: &&str| {
+            let item = read(text);
+            list.line("bolt", 8, &bag("B")).edit(|list| {
+                list.readings.last_mut().expect("just pushed").item = item;
+            })
+        };
+        let mut lists = [
+            wanted.iter().fold(ListOf::required(), put).list(),
+            put(ListOf::counted(), &counted).list(),
+        ];
+        size_by_bag(&mut lists);
+        let list = &lists[1];
+        let reading = list.reading_of(&list.lines[0]).unwrap();
+        assert_eq!(reading.item.to_string(), expected, "{counted}");
+    };
+    let hooks = ["M10 x 160 swing hook", "M10 x 40 hex bolt"];
+    case(&hooks, "swing hooks", "M10 x 160 swing hook");
+    case(&hooks, "gate hooks", "gate hooks");
+    case(
+        &["M6 x 12 cropped head bolt", "M6 nut"],
+        "bolts",
+        "M6 x 12 cropped bolt",
+    );
+    case(
+        &["M6 x 12 cropped head bolt"],
+        "drilled bolts",
+        "drilled bolt",
+    );
+}
