@@ -626,7 +626,12 @@ impl<'a> Reader<'a> {
         self.seen.close();
         let says_something =
             |text: &str| text.contains(char::is_alphanumeric) || furniture::is_ditto(text);
-        if !row.cells().any(|(text, _)| says_something(text)) {
+        let is_noise = || {
+            self.list.format == Format::Text
+                && row.filled() == 1
+                && unheard::is_noise(&row.joined())
+        };
+        if !row.cells().any(|(text, _)| says_something(text)) && !is_noise() {
             self.end_run_on();
             self.guide.end_paragraph();
             self.kind_above.clear();

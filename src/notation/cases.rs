@@ -106,6 +106,30 @@ fn words_that_contradict() {
     }
 }
 
+/// Units of issue as people dictate them. Common practice, no source.
+#[test]
+fn dictated_parts_of_units() {
+    alike(
+        "6: 3/8 hex nut",
+        &[
+            "a half dozen 3/8 nuts",
+            "a half-dozen 3/8 nuts",
+            "half-dozen 3/8 nuts",
+        ],
+    );
+}
+
+/// A large number behind a section is its length. Common practice, no source.
+#[test]
+fn lengths_behind_sections() {
+    case(
+        "leg tube 80x80x4, 2400",
+        "2400: leg tube 80x80x4 [part] ?2400 may be a length",
+    );
+    case("leg tube 80x80x4, 24", "24: leg tube 80x80x4 [part]");
+    case("4 clip W", "4: clip w");
+}
+
 /// Common practice, no source.
 #[test]
 fn so_many_of_as_many() {

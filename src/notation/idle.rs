@@ -208,7 +208,10 @@ impl Reader<'_> {
         let last = self.tokens.len().checked_sub(1)?;
         let row = self.word(last)?;
         let joins = [Sense::And, Sense::With, Sense::Without];
-        joins.iter().any(|&sense| row.says(sense)).then(|| {
+        // `Clip W` is one of the clips.
+        let is_mark = self.tokens[last].end - self.tokens[last].start == 1
+            && !(0..last).any(|at| self.noun(at).is_some());
+        (!is_mark && joins.iter().any(|&sense| row.says(sense))).then(|| {
             let token = &self.tokens[last];
             let word = &self.text[token.start..token.end];
             Doubt::Said(format!("the line ends in \"{word}\": something is missing").into())

@@ -504,4 +504,4 @@ fn is_one_of(word: &str, known: &[&str]) -> bool {
 
 /// Marks about a name that are none of it.
 const MARKS: fn(char) -> bool =
-    |c| is_space(c) || matches!(c, ',' | ';' | ':' | '=' | '-' | '–' | '—' | '•' | '*');
+    |c| is_space(c) || matches!(c, ',' | ';' | ':' | '=' | '-' | '–' | '—' | '•' | '*' | '~');

@@ -351,6 +351,8 @@ impl Words<'_> {
             return None;
         }
         let (units, end) = figure(i).or_else(in_words).or_else(some_and_part)?;
+        // `half-dozen`
+        let end = self.next(end - 1);
         let end = end + usize::from(self.is(end, "of") && self.is(end + 1, "a"));
         let end = end + usize::from(self.is(end, "a"));
         let pieces = units * ratio(self.unit_of_issue(end)?);

@@ -9,6 +9,7 @@ use std::{borrow::Cow, sync::LazyLock};
 use regex::Regex;
 
 use crate::{
+    columns::{Meaning, heading},
     source::{CellKind, Row},
     words::{fold, pattern},
 };
@@ -61,7 +62,12 @@ impl Form {
         let lines: Vec<Vec<(&str, Cow<str>)>> = head.iter().map(fields).collect();
         let all = || lines.iter().flatten().map(|(label, _)| *label);
         let times = |label: &str| all().filter(|of| fold(of) == fold(label)).count();
-        let first = all().find(|label| times(label) >= ENOUGH)?;
+        // Two are enough where the labels are headings that say what and how many.
+        let enough = match are_told(all().filter(|label| times(label) > 1)) {
+            true => 2,
+            false => ENOUGH,
+        };
+        let first = all().find(|label| times(label) >= enough)?;
         let mut labels: Vec<String> = Vec::new();
         for label in all().filter(|label| times(label) * 2 > times(first)) {
             if !labels.iter().any(|of| fold(of) == fold(label)) {
@@ -90,6 +96,11 @@ impl Form {
         }
         rows.extend(form.end().map(|record| record.row));
         Some((form, rows))
+    }
+
+    /// True where its labels are headings that say what and how many.
+    pub fn is_told(&self) -> bool {
+        are_told(self.labels.iter().map(|label| &**label))
     }
 
     /// Takes a line, and hands on the record that ends before it.
@@ -144,6 +155,15 @@ impl Form {
         }
         Some(record)
     }
+}
+
+/// True for labels that are headings, of what and of how many.
+fn are_told<'t>(labels: impl Iterator<Item = &'t str>) -> bool {
+    let meanings: Vec<Meaning> = labels
+        .filter_map(|label| Some(heading::recognise(label)?.meaning))
+        .collect();
+    let says = |meaning| meanings.contains(&meaning);
+    says(Meaning::Quantity) && (says(Meaning::Description) || says(Meaning::PartNumber))
 }
 
 /// The labelled fields of a line, if it is nothing else: what has no label goes on with the field before it.
@@ -274,6 +294,21 @@ mod tests {
                 &["post cap", "1", "broken"],
             ],
         );
+    }
+
+    #[test]
+    fn two_of_known_labels() {
+        case(
+            &[
+                &["Part: post cap"],
+                &["Qty: 4"],
+                &[],
+                &["Part: post foot"],
+                &["Qty: 6"],
+            ],
+            &[&["Part", "Qty"], &["post cap", "4"], &["post foot", "6"]],
+        );
+        case(&[&["Posts: 4", "Caps: 8"], &["Posts: 4", "Caps: 8"]], &[]);
     }
 
     #[test]

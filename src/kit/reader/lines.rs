@@ -161,7 +161,8 @@ impl Reader<'_> {
             self.enter_numbered(text, title);
             return self.item_line(row, rest);
         }
-        if let Some((level, title)) = furniture::markdown_heading(text) {
+        let heading = furniture::markdown_heading(text);
+        if let Some((level, title)) = heading.filter(|(_, of)| of.contains(char::is_alphabetic)) {
             // The first names the whole.
             if level > 1 || self.is_guide() {
                 self.enter_titled(title, level);
@@ -585,7 +586,7 @@ impl Reader<'_> {
                         let written = written.filter(|of| of.number == row.number);
                         let unheard = written.unwrap_or_else(|| row.clone());
                         self.unheard.push((unheard, place));
-                    } else if self.hides_figures(&body) {
+                    } else if self.hides_figures(&body) || self.may_count_in_front(text, &body) {
                         self.passed_figures.push((row.number, text.to_owned()));
                     }
                     return None;

@@ -310,9 +310,9 @@ impl Reader<'_> {
         if only.quantity.is_some() || !(counts || only.doubts.iter().any(is_odd)) {
             return;
         }
-        // Among words that are not known it may be anything.
+        // Among words that are not known it may be anything, unless the other lines are written so.
         let strange = |doubt: &Doubt| matches!(doubt, Doubt::UnknownWords(_) | Doubt::LeftOver(_));
-        if only.doubts.iter().any(strange) {
+        if !self.usual.bare_counts && only.doubts.iter().any(strange) {
             return;
         }
         if let Ok(mut counted) = describe(words, self.notation)

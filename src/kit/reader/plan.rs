@@ -10,7 +10,9 @@ use super::{
         input::{Input, SheetUse},
         role::Role,
     },
-    Reader, begin, guess, shape,
+    Reader, begin,
+    form::Form,
+    guess, shape,
 };
 use crate::{
     columns::{Layout, Meaning, Spread, furniture, heading},
@@ -405,7 +407,10 @@ impl Reader<'_> {
             || columns().is_some_and(|of| hardware > 0 || of.layout.has(Meaning::PartNumber));
         match self.list.format {
             Format::Text => {
-                items > 0 || shaped() || begin::first_line(head, self.notation).is_some()
+                items > 0
+                    || shaped()
+                    || begin::first_line(head, self.notation).is_some()
+                    || Form::of(head).is_some_and(|(form, _)| form.is_told())
             }
             Format::Delimited(_) => (items * 2 >= lines && hardware > 0) || shaped(),
             _ => shaped(),

@@ -152,9 +152,19 @@ fn holds_numbers(rows: &[&Row], at: usize, notation: Notation) -> bool {
         .filter(|cell| !cell.is_empty())
         .collect();
     let distinct: BTreeSet<&str> = cells.iter().copied().collect();
+    let (of_letters, others): (Vec<&str>, Vec<&str>) = cells
+        .iter()
+        .partition(|cell| is_makers_number(cell, notation));
+    // `400-10` beside `R-101`
     cells.len() >= ENOUGH
         && distinct.len() == cells.len()
-        && cells.iter().all(|cell| is_makers_number(cell, notation))
+        && of_letters.len() >= others.len()
+        && others.iter().all(|cell| is_dashed(cell))
+}
+
+/// True for figures with a dash between, as makers number their parts; threads are written so, too.
+fn is_dashed(cell: &str) -> bool {
+    cell.len() > 4 && cell.contains('-') && cell.bytes().all(|b| b.is_ascii_digit() || b == b'-')
 }
 
 /// True for a column of numbers by which a maker orders: one word with figures, each another, and none a size.
@@ -163,10 +173,8 @@ fn holds_codes(rows: &[&Row], at: usize, notation: Notation) -> bool {
         .filter(|cell| !cell.is_empty())
         .collect();
     let distinct: BTreeSet<&str> = cells.iter().copied().collect();
-    let is_code = |cell: &&str| {
-        let dashed = cell.contains('-') && cell.bytes().all(|b| b.is_ascii_digit() || b == b'-');
-        (dashed && cell.len() > 6) || is_makers_number(cell, notation)
-    };
+    let is_code =
+        |cell: &&str| (is_dashed(cell) && cell.len() > 6) || is_makers_number(cell, notation);
     cells.len() >= ENOUGH && distinct.len() == cells.len() && cells.iter().all(is_code)
 }
 
@@ -187,6 +195,7 @@ pub(super) fn is_makers_number(word: &str, notation: Notation) -> bool {
 pub(super) fn fits(row: &Row, layout: &Layout, notation: Notation) -> bool {
     let number = layout.column(Meaning::PartNumber);
     let described = layout.descriptions.iter().map(|&at| usize::from(at));
+    let numbered = number.is_some_and(|at| is_dashed(row.get(at).trim()));
     let mut words = described.chain(number).map(|at| row.get(at).trim());
     let mut whole = String::new();
     let of_paper = |text: &str| {
@@ -194,7 +203,7 @@ pub(super) fn fits(row: &Row, layout: &Layout, notation: Notation) -> bool {
             || furniture::is_note(text)
             || furniture::is_page_or_footnote(text)
     };
-    words.any(|word| word.contains(char::is_alphabetic) && !word.ends_with(':'))
+    (numbered || words.any(|word| word.contains(char::is_alphabetic) && !word.ends_with(':')))
         && count::is_count(layout.cell(row, Meaning::Quantity), notation)
         && {
             row.join_into(&mut whole);

@@ -809,6 +809,9 @@ fn is_of_units(row: &Row) -> bool {
     row.filled() > 1 && cells.all(|(text, _)| count::is_unit(text) || heading::is_unit(text))
 }
 
+/// Smaller figures behind the name of a section may count.
+const LARGE: u64 = 300;
+
 /// Gives a part the figure of its name back, where another cell says how many: `6 panel door` is one door, and of several
 /// doors the name would say so; `Tube 40 x 40, 1200` has a section and a length (common practice, no source).
 fn name_by_figure(callout: &mut Callout, description: &str) {
@@ -828,8 +831,13 @@ fn name_by_figure(callout: &mut Callout, description: &str) {
         .split_whitespace();
     let in_front =
         is_it(first) && words.next().is_some() && words.next_back().as_ref().is_some_and(is_one);
-    let behind = (description.rsplit_once([',', '-', '\u{2013}']))
-        .is_some_and(|(section, length)| is_it(length) && furniture::holds_size(section));
+    let behind =
+        (description.rsplit_once([',', '-', '\u{2013}'])).is_some_and(|(section, length)| {
+            let figures = |c: char| c.is_ascii_digit();
+            let is_section = furniture::holds_size(section)
+                || figure.pieces >= LARGE && section.contains(figures);
+            is_it(length) && is_section
+        });
     if let Some(part) = &mut callout.item.part
         && (in_front || behind)
         && part.number.is_none()
@@ -843,6 +851,7 @@ fn name_by_figure(callout: &mut Callout, description: &str) {
         };
         part.description = Some(whole.into());
         callout.quantity = None;
+        callout.doubts.retain(|doubt| !doubt.is_of_how_many());
     }
 }
 

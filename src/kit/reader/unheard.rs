@@ -21,11 +21,12 @@ impl Reader<'_> {
         self.list.format == Format::Text
             && !self.list.lines.is_empty()
             && self.usual.speakers.is_none()
-            && is_short(body, few)
+            && (is_short(body, few) || is_noise(body))
             && !is_chore(body)
             && !is_paperwork(body)
             && (body.contains(|c: char| c.is_ascii_digit())
                 || row.filled() > 1
+                || is_noise(body)
                 || !is_title_like(body))
     }
 
@@ -100,6 +101,17 @@ impl Reader<'_> {
             && !furniture::is_page_or_footnote(body)
     }
 
+    /// True where a slip or a count begins with a numbered line, and not with the first: `4. leg tubes` may be four.
+    pub(super) fn may_count_in_front(&self, text: &str, body: &str) -> bool {
+        let figures = text.trim_start().bytes().take_while(u8::is_ascii_digit);
+        let number = text.trim_start()[..figures.count()].parse::<u32>();
+        matches!(self.list.role, Role::Shipped | Role::Counted)
+            && self.list.lines.is_empty()
+            && number.is_ok_and(|number| number > 1)
+            && is_short(body, FEW)
+            && !is_paperwork(text)
+    }
+
     /// True where a line that names nothing, among the lines of a list, may be the title of those below.
     pub(super) fn is_title_of_list(&self, text: &str) -> bool {
         self.list.role == Role::Required
@@ -164,6 +176,16 @@ const COUNTING: &[&str] = &[
     "a", "an", "the", "both", "pair", "pairs", "couple", "dozen", "twin", "lots", "some", "few",
     "several", "many", "all", "more", "each", "plenty",
 ];
+
+/// True for signs alone that draw no line, and for a lone letter: `%%%%`, `?!?`, `x`.
+pub(super) fn is_noise(text: &str) -> bool {
+    let text = text.trim();
+    let draws = |c: char| "-=_.*~#+|/\\".contains(c) || c.is_whitespace();
+    match text.contains(char::is_alphanumeric) {
+        true => text.len() == 1 && text.starts_with(char::is_alphabetic),
+        false => text.is_ascii() && !text.chars().all(draws),
+    }
+}
 
 /// True where words may be the title of the lines below: `Roof`, `Left side`, `gate`.
 fn is_title_like(text: &str) -> bool {

@@ -34,7 +34,13 @@ impl Stretch<'_, '_> {
             self.count(Some(1), None, i..i + 2);
             return i + 2;
         }
-        if article && let Some(n) = self.per(i + 1).filter(|&n| n > 1) {
+        // `a dozen`, `a half dozen`
+        let in_words = || self.text(i + 1).starts_with(char::is_alphabetic);
+        let several = || {
+            self.per(i + 1)
+                .or_else(|| self.whole(i + 1).filter(|_| in_words()))
+        };
+        if article && let Some(n) = several().filter(|&n| n > 1) {
             self.count(Some(n), None, i..i + 2);
             return i + 2;
         }

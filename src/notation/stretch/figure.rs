@@ -241,6 +241,11 @@ impl<'a> Stretch<'_, 'a> {
             && !self.passed_over(i)
             && !self.is_dated(i, n)
         {
+            if self.may_be_length(i, n) {
+                self.draft
+                    .doubts
+                    .push(Doubt::HowMany(format!("{n} may be a length").into()));
+            }
             self.count(Some(n), None, self.number_sign(i)..end);
         }
         end
@@ -268,6 +273,21 @@ impl<'a> Stretch<'_, 'a> {
             Some(Tok::Join) => self.tok(at + 1).is_none(),
             _ => false,
         }
+    }
+
+    /// True for a large number behind the figures of a section, of what is no fastener: `tube 80x80x4, 2400`.
+    fn may_be_length(&self, i: usize, n: u64) -> bool {
+        const LARGE: u64 = 300;
+        let mut before = self.draft.tokens.start..i;
+        let marked = i.checked_sub(1).and_then(|at| self.tok(at));
+        n >= LARGE
+            && matches!(marked, Some(Tok::Comma | Tok::Dash))
+            && !self
+                .draft
+                .tokens
+                .clone()
+                .any(|at| self.reader.noun(at).is_some())
+            && before.any(|at| self.number(at).is_some())
     }
 
     /// `: N. 6`: where the sign of a number in front of a count begins.

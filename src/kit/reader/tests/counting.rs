@@ -43,6 +43,69 @@ fn words_about_a_count() {
     );
 }
 
+/// Figures behind names that are not known count, where all lines are written so. Common practice, no source.
+#[test]
+fn counts_behind_strange_names() {
+    case(
+        "count.txt",
+        "ground screws 12\nslide nuts 32\nhinges 4\nlag screws 12\n",
+        Counted,
+        &[
+            "1: 12 ground screw ? not understood: \"ground\" ? no size stated",
+            "2: 32 slide nut ? not understood: \"slide\" ? no size stated",
+            "3: 4 hinges",
+            "4: 12 lag screw ? no size stated",
+        ],
+    );
+}
+
+/// Numbers of the maker's and counts, and no headings. Common practice, no source.
+#[test]
+fn numbers_and_counts_alone() {
+    for (name, text, first) in [
+        ("slip.txt", "R-101      4\nR-102      2\n400-10     8\n", 1),
+        ("slip.csv", "R-101,4\nR-102,2\n400-10,8\n", 1),
+        (
+            "slip.csv",
+            "Packing slip 3390\n2 Feb 2026\nR-101,4\nR-102,2\n400-10,8\n",
+            3,
+        ),
+    ] {
+        let line = |(at, said): (usize, &str)| format!("{}: {said}", first + at);
+        let lines: Vec<String> = ["4 [part R-101]", "2 [part R-102]", "8 [part 400-10]"]
+            .into_iter()
+            .enumerate()
+            .map(line)
+            .collect();
+        let lines: Vec<&str> = lines.iter().map(|line| &**line).collect();
+        case(name, text, Shipped, &lines);
+    }
+}
+
+/// Fields labelled line by line, of parts alone. Common practice, no source.
+#[test]
+fn two_labelled_records() {
+    listed(
+        "Part: post cap\nQty: 4\n\nPart: post foot\nQty: 6\n",
+        &["1: 4 post cap", "4: 6 post foot"],
+    );
+}
+
+/// A line of nothing but noise is told. Common practice, no source.
+#[test]
+fn noise_among_lines() {
+    let aside = "- aside: no item found: it stands among the lines of the list, and no item with its count is found";
+    for noise in ["%%%%", "?!?", "&*()_+", "x", "zzkk ppt"] {
+        let text = format!("8 M8 nuts\n{noise}\n6 M8 x 30 hex bolts\n");
+        let told = format!("2: {aside}");
+        listed(&text, &["1: 8 M8 hex nut", &told, "3: 6 M8 x 30 hex bolt"]);
+    }
+    for rule in ["-----", "=====", "* * *", "....", "~~~~"] {
+        let text = format!("8 M8 nuts\n{rule}\n6 M8 x 30 hex bolts\n");
+        listed(&text, &["1: 8 M8 hex nut", "3: 6 M8 x 30 hex bolt"]);
+    }
+}
+
 /// The figures of a date count nothing. Common practice, no source.
 #[test]
 fn titles_with_a_date() {

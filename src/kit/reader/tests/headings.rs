@@ -195,11 +195,13 @@ fn figures_in_front_of_a_name() {
 #[test]
 fn lengths_behind_a_section() {
     required(
-        "Item,Qty\n\"Tube 40 x 40, 1200\",8\nBeam 60 x 120 - 3000,2\n\"Rail, 1500\",2\n",
+        "Item,Qty\n\"Tube 40 x 40, 1200\",8\nBeam 60 x 120 - 3000,2\n\"Rail, 1500\",2\n\"Beam IPE 140, 3000\",1\n\"Channel 100, 2500\",4\n",
         &[
             "2: 8 tube 40 x 40, 1200 [part]",
             "3: 2 beam 60 x 120, 3000 [part]",
             "4: 2 rail, 1500 [part]",
+            "5: 1 beam ipe 140, 3000 [part]",
+            "6: 4 channel 100, 2500 [part]",
         ],
     );
 }
