@@ -51,6 +51,8 @@ pub type Zip = ZipArchive<BufReader<File>>;
 
 /// Parts in a zip: a real workbook has some hundreds at most.
 const MOST_PARTS: usize = 20_000;
+/// Bytes that a tag takes with what stands in it, at the least: a part that is held in memory is no list of tags.
+const A_TAG: u64 = 8;
 /// What a reader takes to keep a text, however short.
 const A_TEXT: u64 = 64;
 
@@ -159,7 +161,13 @@ impl Checking<'_> {
         if is_xml && self.package != Package::Xlsb {
             let mut watch = Watch::new(self.package, name, self.limits);
             let struck = &mut self.struck;
+            let most_tags = most / A_TAG;
+            let mut tags = 0;
             xml(BufReader::new(&mut part), |event| {
+                tags += u64::from(matches!(event, Event::Start(_)));
+                if tags > most_tags && !streamed {
+                    return Err(Broken::TooLarge(limit, format!("its part \"{name}\"")));
+                }
                 watch.event(event, struck)
             })?;
             // What is not well formed is unpacked all the same.

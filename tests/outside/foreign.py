@@ -319,6 +319,7 @@ BOMBED = {
     "cell.xlsx": "xl/worksheets/sheet1.xml",
     "blanks.xlsx": "xl/worksheets/sheet1.xml",
     "texts.xlsx": "xl/sharedStrings.xml",
+    "tags.xlsx": "docProps/app.xml",
     "rows.ods": "content.xml",
 }
 HEADS = {"blanks.xlsx": b'<worksheet><sheetData><row r="1"><c r="A1">'}
@@ -334,6 +335,8 @@ def hostile(at):
     yield Case("blanks to 1.5 GB", bomb(b"<v></v>" + b" " * 1017, at, "blanks.xlsx", whole), None, says="a cell without end")
     yield Case("a cell of 1.5 GB", bomb(b"<c><v>", at, "cell.xlsx", whole), None, says="nested without end")
     yield Case("texts of 1.5 GB", bomb(b"<si/>", at, "texts.xlsx", {**parts, sheet1: cells}), None, says="too large to be a list")
+    bare = {name: text for name, text in whole.items() if name != "docProps/app.xml"}
+    yield Case("tags of 1.5 GB", bomb(b"<a/>", at, "tags.xlsx", {**bare, sheet1: cells}), None, says="too large to be a list")
     with zipfile.ZipFile(at / "ods" / "plain.ods") as old:
         other = {name: old.read(name) for name in old.namelist() if name != "content.xml"}
     yield Case("an ods of 1.5 GB", bomb(b"<table:table-row></table:table-row>", at, "rows.ods", other), None, says="more rows than are read of one file")

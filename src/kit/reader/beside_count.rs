@@ -29,14 +29,20 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
     }
     // What is known to say something else says that, but for ticks and for the count once more: `#`, `In box`.
     let known = |column: u16| {
-        let said = heading::recognise(headings.get(usize::from(column)).trim())?.meaning;
+        let text = headings.get(usize::from(column)).trim();
+        // `+/-`
+        if !text.is_empty() && !text.contains(char::is_alphanumeric) {
+            return Some((column, None));
+        }
+        let said = heading::recognise(text)?.meaning;
         let beside = [
             Meaning::Ignored,
+            Meaning::Quantity,
             Meaning::Received,
             Meaning::Bag,
             Meaning::Box,
         ];
-        beside.contains(&said).then_some((column, Some(said)))
+        (beside.contains(&said) && usize::from(column) != count).then_some((column, Some(said)))
     };
     let unread = layout.unread.iter().map(|(column, _)| (*column, None));
     let all = 0..u16::try_from(headings.len()).unwrap_or(u16::MAX);
@@ -51,9 +57,15 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
         let may_be = |says: &Says| match says {
             Says::Again | Says::More | Says::Before | Says::Missing if asks => false,
             // Of what was received some may be damaged.
-            Says::Again => known != Some(Meaning::Received),
+            Says::Again => !matches!(known, Some(Meaning::Received | Meaning::Quantity)),
             Says::Mark(_) => role != Role::Shipped,
-            _ => known.is_none() && role != Role::Shipped,
+            _ if role == Role::Shipped => false,
+            // Numbers of lines and orders, and what was asked for, stand in all rows.
+            _ => match known {
+                None => true,
+                Some(Meaning::Ignored | Meaning::Quantity) => is_sparse(rows, column.into()),
+                _ => false,
+            },
         };
         if let Some(says) = says(rows, count, column.into()).filter(may_be) {
             let unread = layout.unread.iter().find(|(of, _)| *of == column);
@@ -104,6 +116,12 @@ fn says(rows: &[&Row], count: usize, column: usize) -> Option<Says> {
         let usual = usual.filter(|mark| often(mark) >= blank);
         Says::Mark(usual.unwrap_or_default().into())
     })
+}
+
+/// True for a column that is filled in fewer than half of the rows.
+fn is_sparse(rows: &[&Row], column: usize) -> bool {
+    let filled = rows.iter().filter(|row| !row.get(column).trim().is_empty());
+    filled.count() * 2 < rows.len()
 }
 
 fn are_sorted(cells: &[&str]) -> bool {

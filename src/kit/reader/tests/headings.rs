@@ -95,6 +95,21 @@ fn figures_beside_a_count() {
             "20 under \"no. 3, without a heading\" beside 24: not counted",
         ),
         (
+            "Used",
+            ["", "", "2"],
+            "2 under \"Used\" beside 24: not counted",
+        ),
+        (
+            "Order",
+            ["", "", "2"],
+            "2 under \"Order\" beside 24: not counted",
+        ),
+        (
+            "+/-",
+            ["", "", "-2"],
+            "-2 under \"+/-\" beside 24: not counted",
+        ),
+        (
             "OK?",
             ["\u{2713}", "\u{2713}", "x"],
             "\"x\" under \"OK?\", where other rows have \"\u{2713}\": taken as 24",
@@ -130,6 +145,7 @@ fn figures_beside_a_count() {
         ("Recount", ["2", "4", "24"]),
         ("Tick", ["x", "x", "x"]),
         ("Tray", ["1", "1", "2"]),
+        ("Order", ["7", "7", "8"]),
     ] {
         counted(&list(heading, cells), &plain);
     }
