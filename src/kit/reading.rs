@@ -12,5 +12,7 @@ pub struct Reading {
     pub part_number: Option<Box<str>>,
     /// It comes with the first item of its row (`c/w nut`).
     pub comes_with: bool,
+    /// Its size is that of another item of its row (`4 M16 bolts, 4 nuts`).
+    pub lent_size: bool,
     pub doubts: Vec<Doubt>,
 }

@@ -76,6 +76,7 @@ fn push(list: &mut List, entry: &Entry) {
                 item: callout.item,
                 part_number: None,
                 comes_with: false,
+                lent_size: false,
                 doubts: callout.doubts,
             });
             What::Item(list.readings.len() as u32 - 1)

@@ -68,6 +68,8 @@ pub struct Callout {
     pub quantity: Option<Quantity>,
     /// It comes with each piece of the first item (`c/w nut`).
     pub comes_with: bool,
+    /// Its size is that of another item of its line (`4 M16 bolts, 4 nuts`).
+    pub lent_size: bool,
     /// How many places need it, where words say so (`both ends` is 2); 1 where none do.
     pub places: u32,
     /// The maker's number, where the text of a hardware item carries one.
@@ -86,6 +88,7 @@ impl Callout {
             },
             quantity: None,
             comes_with: false,
+            lent_size: false,
             places: 1,
             part_number: None,
             doubts: Vec::new(),

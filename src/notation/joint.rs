@@ -504,6 +504,7 @@ fn hardware(
         item,
         quantity,
         comes_with: draft.with,
+        lent_size: false,
         places: draft.places.unwrap_or(1),
         part_number: draft.code.map(|code| code.to_uppercase().into()),
         doubts,
@@ -618,7 +619,7 @@ fn share_finish(callouts: &mut [Callout]) {
 }
 
 /// The pieces of one joint share a diameter (common practice, no source): those without one take
-/// the first that is stated, nuts its thread as well.
+/// the first that is stated, nuts its thread as well. No bolt has that of another behind it, and no screw has a nut's.
 fn share_size(callouts: &mut [Callout]) {
     let joins = |item: &Item| {
         matches!(
@@ -626,16 +627,22 @@ fn share_size(callouts: &mut [Callout]) {
             Some(Kind::Bolt | Kind::Screw | Kind::Nut | Kind::Washer | Kind::Rod | Kind::Anchor)
         )
     };
-    let Some((diameter, thread)) = callouts
-        .iter()
-        .filter(|callout| joins(&callout.item))
-        .find_map(|callout| callout.item.diameter.map(|d| (d, callout.item.thread)))
-    else {
-        return;
-    };
-    for callout in callouts {
-        if joins(&callout.item) && callout.item.diameter.is_none() {
+    let is_put_on = |item: &Item| matches!(item.kind, Some(Kind::Nut | Kind::Washer));
+    let sizes = callouts.iter().map(|callout| &callout.item);
+    let sizes = sizes.filter(|item| joins(item));
+    let sizes = sizes.filter_map(|item| Some((item.diameter?, item.thread, is_put_on(item))));
+    let first = sizes.clone().next();
+    let of_others = sizes.clone().find(|(.., is_put_on)| *is_put_on);
+    for callout in callouts.iter_mut().filter(|of| joins(&of.item)) {
+        let lent = match callout.item.kind {
+            _ if callout.item.diameter.is_some() => continue,
+            Some(Kind::Screw) => None,
+            _ if is_put_on(&callout.item) => first,
+            _ => of_others,
+        };
+        if let Some((diameter, thread, _)) = lent {
             callout.item.diameter = Some(diameter);
+            callout.lent_size = true;
             if callout.item.kind == Some(Kind::Nut) {
                 callout.item.thread = thread;
             }

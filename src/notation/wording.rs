@@ -163,6 +163,7 @@ impl<'a> Line<'a> {
             },
             quantity: self.count.map(pieces),
             comes_with: false,
+            lent_size: false,
             places: 1,
             part_number: None,
             doubts: Vec::new(),

@@ -64,6 +64,7 @@ pub fn list(file: &str, role: Role, sheet: Option<&str>, rows: &[Row<'_>]) -> Li
                     item: item.clone(),
                     part_number: None,
                     comes_with: false,
+                    lent_size: false,
                     doubts: Vec::new(),
                 });
                 What::Item(list.readings.len() as u32 - 1)

@@ -7,7 +7,7 @@ use super::{fit::usual_style, inventory::Container, parcels::Scope};
 use crate::{
     doubt::Doubt,
     hardware::{Item, Kind, PartName, Style},
-    kit::{List, Role, What},
+    kit::{List, Reading, Role, What},
 };
 
 /// Pieces without a size that are looked up of one list: one with more is no bench count.
@@ -23,9 +23,8 @@ pub fn size_by_bag(lists: &mut [List]) {
     let parts =
         required.any(|reading| reading.item.kind.is_none() && reading.item.called.is_some());
     let names_few = |list: &List| {
-        let mut items = list.readings.iter().map(|reading| &reading.item);
         let role = matches!(list.role, Role::Shipped | Role::Counted);
-        role && items.any(|item| is_unsized(item, parts))
+        role && list.readings.iter().any(|of| is_unsized(of, parts))
     };
     if !lists.iter().any(names_few) {
         return;
@@ -39,10 +38,11 @@ pub fn size_by_bag(lists: &mut [List]) {
     }
 }
 
-/// True for a piece of hardware without a size, and where the list has such `parts` for a name alone that may stand
-/// behind its size: `swing hooks`.
-fn is_unsized(item: &Item, parts: bool) -> bool {
-    let bare = item.diameter.is_none() && item.length.is_none();
+/// True for a piece of hardware without a size of its own, and where the list has such `parts` for a name alone that may
+/// stand behind its size: `swing hooks`.
+fn is_unsized(reading: &Reading, parts: bool) -> bool {
+    let item = &reading.item;
+    let bare = (item.diameter.is_none() || reading.lent_size) && item.length.is_none();
     let named = |part: &PartName| part.number.is_none() && part.description.is_some();
     let named = |part: &PartName| parts && named(part);
     bare && item.part.as_deref().map_or(item.kind.is_some(), named)
@@ -85,7 +85,7 @@ fn size_in(list: &mut List, wanted: &Wanted<'_>, parts: bool) {
         let What::Item(reading) = line.what else {
             continue;
         };
-        if !is_unsized(&list.readings[reading as usize].item, parts) {
+        if !is_unsized(&list.readings[reading as usize], parts) {
             continue;
         }
         let key = (reading, bag(list, line.placement));
@@ -95,7 +95,21 @@ fn size_in(list: &mut List, wanted: &Wanted<'_>, parts: bool) {
         let found = *sized.entry(key).or_insert_with_key(|(_, bag)| {
             let all = wanted.get(bag).into_iter().flatten().copied();
             let mut sized = list.readings[reading as usize].clone();
-            let Some(item) = only(&sized.item, all, &named) else {
+            let said = Item {
+                diameter: None,
+                thread: None,
+                ..sized.item.clone()
+            };
+            // A neighbour's size holds where the list has such a piece.
+            let lent = sized.item.diameter;
+            if lent.is_some()
+                && all
+                    .clone()
+                    .any(|of| of.kind == said.kind && of.diameter == lent)
+            {
+                return reading;
+            }
+            let Some(item) = only(&said, all, &named) else {
                 return reading;
             };
             sized.item = Item {

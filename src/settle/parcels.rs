@@ -588,6 +588,16 @@ mod tests {
                 .any(|of| of.contains("which parcels were there")),
             "{reasons:?}"
         );
+        // A count that found what the last parcel alone brought has looked at all.
+        let (claimed, reasons, _) = settled(vec![
+            dated(slip("1.csv", 24), "9 April 2026"),
+            dated(
+                ListOf::new(Role::Shipped, "2.csv").line(NUT, 8, &plain),
+                "22 April 2026",
+            ),
+            count("count.csv", 24).line(NUT, 7, &plain).list(),
+        ]);
+        assert_eq!(claimed, 1, "{reasons:?}");
         // A date that may be two days, and slips without one.
         let of = |lists| settled(lists).1.pop().expect("a reason");
         let unclear = of(vec![first(), second(), dated(counted(), "4/9/2026")]);

@@ -145,6 +145,7 @@ impl ListOf {
                     item,
                     part_number,
                     comes_with: false,
+                    lent_size: false,
                     doubts: Vec::new(),
                 });
                 What::Item(list.readings.len() as u32 - 1)

@@ -135,10 +135,21 @@ pub fn is_date(text: &str) -> bool {
 
 /// True for the label of another date than the list's: `Needed by`, `Order date:`.
 pub fn labels_other_date(text: &str) -> bool {
+    text.trim_end().ends_with(':') || names_other_date(text)
+}
+
+/// True where words say that a date is another than the list's: `order of 5 May 2026`.
+pub fn names_other_date(text: &str) -> bool {
     const OTHER: &[&str] = &[
         "need", "needed", "due", "by", "until", "before", "print", "printed", "valid", "expires",
         "order", "ordered", "date",
     ];
-    let mut words = text.split(|c: char| !c.is_alphanumeric());
-    text.trim_end().ends_with(':') || words.any(|word| OTHER.contains(&&*word.to_lowercase()))
+    let lower = text.to_lowercase();
+    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
+    // `counted by Ana`
+    let is_person = |at: usize| {
+        let before = at.checked_sub(1).map_or("", |before| words[before]);
+        words[at] == "by" && matches!(before, "counted" | "checked" | "packed" | "picked")
+    };
+    (0..words.len()).any(|at| OTHER.contains(&words[at]) && !is_person(at))
 }

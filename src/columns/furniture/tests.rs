@@ -371,6 +371,8 @@ fn dates_alone() {
     assert!(labels_other_date("Needed by"));
     assert!(labels_other_date("Order date:"));
     assert!(!labels_other_date("Issue F"));
+    assert!(names_other_date("Needed by 5 May 2026"));
+    assert!(!names_other_date("Counted by Ana on Monday 20 April 2026"));
 }
 
 #[test]

@@ -37,6 +37,7 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
         let said = heading::recognise(text)?.meaning;
         let beside = [
             Meaning::Ignored,
+            Meaning::Ordered,
             Meaning::Quantity,
             Meaning::Received,
             Meaning::Bag,
@@ -57,13 +58,18 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
         let may_be = |says: &Says| match says {
             Says::Again | Says::More | Says::Before | Says::Missing if asks => false,
             // Of what was received some may be damaged.
-            Says::Again => !matches!(known, Some(Meaning::Received | Meaning::Quantity)),
+            Says::Again => !matches!(
+                known,
+                Some(Meaning::Ordered | Meaning::Quantity | Meaning::Received)
+            ),
             Says::Mark(_) => role != Role::Shipped,
             _ if role == Role::Shipped => false,
             // Numbers of lines and orders, and what was asked for, stand in all rows.
             _ => match known {
                 None => true,
-                Some(Meaning::Ignored | Meaning::Quantity) => is_sparse(rows, column.into()),
+                Some(Meaning::Ignored | Meaning::Ordered | Meaning::Quantity) => {
+                    is_sparse(rows, column.into())
+                }
                 _ => false,
             },
         };

@@ -71,6 +71,7 @@ impl Reader<'_> {
                         item: callout.item,
                         part_number: callout.part_number,
                         comes_with: callout.comes_with,
+                        lent_size: callout.lent_size,
                         doubts: callout.doubts,
                     };
                     let reading = self.keep_reading(reading, is_open);

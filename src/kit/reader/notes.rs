@@ -89,6 +89,16 @@ impl Reader<'_> {
             let label = index.checked_sub(1).map_or("", |before| cells[before]);
             let alone = furniture::is_date(cell) && !furniture::labels_other_date(label);
             let date = date.or_else(|| alone.then_some(*cell));
+            // `Ana, 20 April 2026, small parts`
+            let among = || {
+                let of_other = [label, cell]
+                    .iter()
+                    .any(|of| furniture::names_other_date(of));
+                furniture::date_in(cell)
+                    .filter(|_| !of_other)
+                    .map(|at| cell[at].trim())
+            };
+            let date = date.or_else(among);
             let list = &mut self.list;
             let known = [&mut list.revision, &mut list.date, &mut list.slip_number];
             for (kept, value) in known.into_iter().zip([revision, date, slip]) {

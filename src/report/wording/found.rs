@@ -84,8 +84,19 @@ pub fn names_to_join(account: &Account) -> Vec<String> {
         let name = account.items[at].called().to_owned();
         toml::Value::String(name).to_string()
     };
+    // Two sizes under one number are no two names of one piece.
+    let sizes = |at: usize| {
+        let item = &account.items[at].item;
+        item.diameter.map(|diameter| (diameter, item.length))
+    };
+    let two_sizes = |&&(wanted, other): &&(usize, usize)| match (sizes(wanted), sizes(other)) {
+        (Some((thick, long)), Some((other_thick, other_long))) => {
+            thick != other_thick || long.is_some() && other_long.is_some() && long != other_long
+        }
+        _ => false,
+    };
     let mut of_others: IndexMap<usize, Vec<usize>> = IndexMap::new();
-    for &(wanted, other) in &account.may_be_same {
+    for &(wanted, other) in account.may_be_same.iter().filter(|pair| !two_sizes(pair)) {
         of_others.entry(other).or_default().push(wanted);
     }
     let lines = of_others.into_iter().flat_map(|(other, wanted)| {

@@ -208,9 +208,16 @@ struct OtherNames<'a> {
     required: Order,
     slips: Order,
     counts: Order,
-    /// How many parts that are left over are wanted, and are there, in each count.
-    wanted_in: FxHashMap<u64, usize>,
-    there_in: FxHashMap<u64, usize>,
+    /// How many parts that are left over are wanted, and are there, in each count: of all, and of those that no count
+    /// names and counts alone name.
+    left: [Left; 2],
+}
+
+/// How many parts are wanted, and are there, in each count.
+#[derive(Default)]
+struct Left {
+    wanted: FxHashMap<u64, usize>,
+    there: FxHashMap<u64, usize>,
 }
 
 /// How likely two are one.
@@ -239,8 +246,7 @@ impl<'a> OtherNames<'a> {
             required: Order::default(),
             slips: Order::default(),
             counts: Order::default(),
-            wanted_in: FxHashMap::default(),
-            there_in: FxHashMap::default(),
+            left: <[Left; 2]>::default(),
         };
         let lacking: Vec<usize> = wanted
             .iter()
@@ -257,14 +263,23 @@ impl<'a> OtherNames<'a> {
         names.required = order(|stated| &stated.required_by);
         names.slips = order(|stated| &stated.shipped_by);
         names.counts = order(|stated| &stated.counted_by);
+        let mut left = <[Left; 2]>::default();
         for of in names.wanted.iter().filter(|of| of.is_part()) {
-            if !names.is_there(of.entry) {
-                *names.wanted_in.entry(ledger.wanted[of.entry]).or_default() += 1;
+            let is_left = [
+                !names.is_there(of.entry),
+                ledger.counted[of.entry].is_none(),
+            ];
+            for (left, _) in left.iter_mut().zip(is_left).filter(|(_, is_left)| *is_left) {
+                *left.wanted.entry(ledger.wanted[of.entry]).or_default() += 1;
             }
         }
         for other in names.others.iter().filter(|other| other.is_part()) {
-            *names.there_in.entry(names.there(other.entry)).or_default() += 1;
+            let is_left = [true, names.shipped[other.entry] == 0];
+            for (left, _) in left.iter_mut().zip(is_left).filter(|(_, is_left)| *is_left) {
+                *left.there.entry(names.there(other.entry)).or_default() += 1;
+            }
         }
+        names.left = left;
         Some(names)
     }
 
@@ -285,10 +300,12 @@ impl<'a> OtherNames<'a> {
         }
     }
 
-    /// True where a count is that of one part alone on either side.
-    fn is_telling(&self, pieces: u64) -> bool {
+    /// True where a count is that of one part alone on either side, of all or of what counts tell.
+    fn is_telling(&self, pieces: u64, by_count: bool) -> bool {
         let one = |of: &FxHashMap<u64, usize>| of.get(&pieces) == Some(&1);
-        pieces >= TELLING && one(&self.wanted_in) && one(&self.there_in)
+        let telling = |left: &Left| one(&left.wanted) && one(&left.there);
+        let [all, counted] = &self.left;
+        pieces >= TELLING && (telling(all) || by_count && telling(counted))
     }
 
     fn pairs(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
@@ -361,7 +378,8 @@ impl<'a> OtherNames<'a> {
         let beside_alike = beside.beside(other.entry);
         let mut neighbours = self.required.beside(of.entry);
         let neighbours = neighbours.any(|of| beside_alike.clone().any(|other| of == other));
-        let likely = common > 0 || equal && (neighbours || self.is_telling(there));
+        let likely = common > 0
+            || equal && (neighbours || self.is_telling(there, self.shipped[other.entry] == 0));
         let score = common + 2 * u32::from(neighbours) + u32::from(equal);
         likely.then_some(certain(score)?)
     }

@@ -446,6 +446,18 @@ fn another_name_is_a_question() {
             "awning: 0/0 +1, not on the list 1, extra 1, may be the same as another 1",
         ],
     );
+    // Nothing shared, but a count that nothing else has which nobody counted by its own name; the slip lists that.
+    let parts = |list: ListOf, name: &str| {
+        let list = list.line(&format!("part - {name}"), 30, &plain);
+        list.line("part - hinge", 4, &plain).list()
+    };
+    let lists = [
+        parts(ListOf::required(), "splice plate"),
+        parts(ListOf::shipped(), "splice plate"),
+        parts(ListOf::counted(), "fish bar"),
+    ];
+    let account = settled(&job(), &lists);
+    assert_eq!(account.may_be_same, [(0, 2)]);
     // Nothing shared, but a count that nothing else left over has.
     otherwise(
         &[("roof arm", 8), ("wall tie", 6)],
@@ -1065,6 +1077,21 @@ fn names_to_join_are_of_one_noun() {
     );
     assert_eq!(
         lists(&[("door rail", 3)], &[("complete", 3)]),
+        Vec::<String>::new()
+    );
+    // Two sizes under one number are no two names.
+    let lists = [
+        ListOf::required()
+            .numbered("7-200", "bolt hex 5/8 2-1/2", 8, &plain)
+            .list(),
+        ListOf::shipped()
+            .numbered("7-200", "bolt hex 1/2 3", 8, &plain)
+            .list(),
+    ];
+    let account = settled(&job(), &lists);
+    assert_eq!(account.may_be_same, [(0, 1)]);
+    assert_eq!(
+        crate::report::wording::names_to_join(&account),
         Vec::<String>::new()
     );
 }

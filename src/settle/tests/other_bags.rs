@@ -226,6 +226,28 @@ fn pieces_without_a_size_have_that_of_their_bag() {
             &format!("{lock_nut} of its kind on the list"),
         ],
     );
+    // A neighbour's size that the list does not have is none of theirs.
+    let of_line = |text: &str| {
+        let put = |list: ListOf, item: &str| list.line(item, 8, &bag("1"));
+        let required = ["bolt hex 5/8 3", "washer flat 5/8", "nut hex 5/8"];
+        let mut lists = [
+            required.into_iter().fold(ListOf::required(), put).list(),
+            put(ListOf::counted(), "nut hex").list(),
+        ];
+        let callouts =
+            crate::notation::describe(text, crate::notation::Notation::default()).expect("is read");
+        let [_, nut] = callouts.as_slice() else {
+            panic!("two items");
+        };
+        let reading = &mut lists[1].readings[0];
+        (reading.item, reading.lent_size) = (nut.item.clone(), nut.lent_size);
+        size_by_bag(&mut lists);
+        let list = &lists[1];
+        list.reading_of(&list.lines[0]).unwrap().item.to_string()
+    };
+    assert_eq!(of_line("8 M16 x 65 bolts, 8 nuts"), "5/8 hex nut");
+    assert_eq!(of_line("8 5/8 x 3 bolts, 8 nuts"), "5/8 hex nut");
+    assert_eq!(of_line("8 M16 x 65 bolts, 8 M16 nuts"), "M16 hex nut");
     // No eye bolt is meant by a bolt.
     case(&[("1", "bolt eye 1/2 3")], &[("1", "bolt")], &["bolt: "]);
 }

@@ -126,6 +126,29 @@ fn titles_with_a_date() {
     }
 }
 
+/// The date in the first line of a count is its own, unless the line names another (common practice, no source).
+#[test]
+fn a_date_in_the_first_line() {
+    let date = |title: &str| {
+        let text = format!("{title}\nhinges 2\nM8 nuts 4\n");
+        let list = read_as("count.txt", text.as_bytes(), Counted, &[]).expect("reads");
+        list.date
+    };
+    for (title, expected) in [
+        ("Ana, 20 April 2026, small parts", Some("20 April 2026")),
+        ("tray run, 20.04.2026, Odo", Some("20.04.2026")),
+        ("Count - Ana - 2026-04-20", Some("2026-04-20")),
+        (
+            "Counted by Ana on Monday 20 April 2026",
+            Some("20 April 2026"),
+        ),
+        ("Needed by 20 April 2026", None),
+        ("Printed 20 April 2026", None),
+    ] {
+        assert_eq!(date(title).as_deref(), expected, "{title}");
+    }
+}
+
 #[test]
 fn counts_that_stand_in_a_name() {
     case(

@@ -61,13 +61,6 @@ impl Taking<'_> {
     }
 
     pub fn note_what_came(&mut self, through: u32) {
-        let lists = self.lists.iter().enumerate();
-        let undated = lists.filter(|(at, list)| {
-            list.role == Role::Counted
-                && self.parcels.of_list(*at) == Scope::ALL
-                && self.parcels.had_come(self.lists, *at, through)
-        });
-        self.of.undated = undated.map(|(at, _)| at).collect();
         let in_bags = self.in_bags();
         for (at, list) in self.lists.iter().enumerate() {
             if list.role != Role::Shipped {
@@ -91,6 +84,32 @@ impl Taking<'_> {
                 }
             }
         }
+        let lists = self.lists.iter().enumerate();
+        let undated = lists.filter(|(at, list)| {
+            list.role == Role::Counted
+                && self.parcels.of_list(*at) == Scope::ALL
+                && self.parcels.had_come(self.lists, *at, through)
+                && !self.saw_the_last(*at, through)
+        });
+        self.of.undated = undated.map(|(at, _)| at).collect();
+    }
+
+    /// True where a count found what the last parcel alone brought: it looked at all.
+    fn saw_the_last(&self, at: usize, through: u32) -> bool {
+        let list = &self.lists[at];
+        let brought =
+            |parcel: u32, id: u32| self.brought.get(&(parcel, id)).is_some_and(|n| *n > 0);
+        list.lines
+            .iter()
+            .any(|line| match (&line.what, line.quantity) {
+                (What::Item(reading), Some(1..)) => {
+                    let id = self.ids[at][*reading as usize];
+                    through > 1
+                        && brought(through, id)
+                        && !(1..through).any(|parcel| brought(parcel, id))
+                }
+                _ => false,
+            })
     }
 
     pub(super) fn count(&mut self, at: LineRef, line: &Line, place: Place) -> Result<()> {
