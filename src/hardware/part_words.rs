@@ -81,6 +81,12 @@ const COMMON: &[&str] = &[
     "box", "of",
 ];
 
+/// Words behind the noun of a name: what it comes with, is for, or is a part of (common practice, no source).
+const BEHIND_NOUN: &[&str] = &[
+    "with", "without", "for", "of", "to", "from", "under", "over", "on", "onto", "in", "at", "by",
+    "inside", "behind",
+];
+
 impl Written {
     /// Reads the words of a description.
     pub fn of(description: &str) -> Written {
@@ -155,9 +161,9 @@ impl Written {
         within && Written::of(head).words == self.words
     }
 
-    /// The last word but for a side, before what comes with it, before figures and before a comma.
+    /// The last word but for a side, before what it comes with or is for, before figures and before a comma.
     pub fn noun(&self) -> Option<&str> {
-        let plain = |word: &&str| !matches!(*word, "with" | "without");
+        let plain = |word: &&str| !BEHIND_NOUN.contains(word);
         let letters = |word: &&str| word.chars().all(char::is_alphabetic) && word.len() > 1;
         let end = self.before_comma.unwrap_or(self.in_order.len());
         let words = self.in_order[..end].iter().map(AsRef::as_ref);

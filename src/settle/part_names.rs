@@ -44,6 +44,8 @@ struct Name<'a> {
     text: &'a str,
     written: Written,
     required: bool,
+    /// A required list or a slip uses it.
+    by_maker: bool,
     /// Lists that use it.
     lists: Vec<usize>,
     numbers: BTreeSet<&'a str>,
@@ -55,6 +57,7 @@ impl<'a> Name<'a> {
             text,
             written: Written::of(text),
             required: false,
+            by_maker: false,
             lists: Vec::new(),
             numbers: BTreeSet::new(),
         }
@@ -74,6 +77,7 @@ fn of_lists(lists: &[List]) -> IndexMap<&str, Name<'_>, FxBuildHasher> {
             };
             let name = found.entry(text).or_insert_with(|| Name::of(text));
             name.required |= list.role == Role::Required;
+            name.by_maker |= matches!(list.role, Role::Required | Role::Shipped);
             if name.lists.last() != Some(&at) {
                 name.lists.push(at);
             }
@@ -460,9 +464,11 @@ fn lacks_dimensions(shorter: &Name, longer: &Name) -> Option<&'static str> {
         .then_some("only one of the two states the dimensions, and nothing else is called so")
 }
 
+/// What a count says more may be how the pieces are, or what they are of: `defective rails`, `half rails`.
 fn lacks_words(shorter: &Name, longer: &Name) -> Option<&'static str> {
     let (a, b) = (&shorter.written, &longer.written);
-    let lacks = shorter.numbers.is_empty() && a.words != b.words && a.is_noun_of(b);
+    let lacks =
+        longer.by_maker && shorter.numbers.is_empty() && a.words != b.words && a.is_noun_of(b);
     (lacks && may_be_one(shorter, longer)).then_some("nothing else is called so")
 }
 
@@ -667,6 +673,33 @@ mod tests {
         ] {
             case(required, shipped, name, name, "");
         }
+    }
+
+    /// A count's word more may be how the pieces are, or another part; what stands behind `for` is no noun.
+    #[test]
+    fn longer_names_of_a_count() {
+        let counted = |required: &str, counted: &str| {
+            let lists = [required, counted].map(|name| format!("- {name}"));
+            let lists = [
+                list(Role::Required, &[&lists[0]]),
+                list(Role::Counted, &[&lists[1]]),
+            ];
+            let names = PartNames::of(&lists, &Job::default());
+            names.canonical(counted).to_owned()
+        };
+        assert_eq!(counted("roof post", "posts"), "roof post");
+        for name in [
+            "defective rails",
+            "half rails",
+            "or so rails",
+            "protection sleeve rail",
+        ] {
+            assert_eq!(counted("rail", name), name);
+        }
+        for name in ["lid for tank", "drawing of tank", "support under tank"] {
+            case(&["- tank"], &[&format!("- {name}")], name, name, "");
+        }
+        assert_eq!(counted("pair of hinges", "hinge"), "hinge");
     }
 
     #[test]

@@ -112,6 +112,15 @@ impl Reader<'_> {
             {
                 doubts.push(Doubt::NoQuantity);
             }
+            // `rails?`
+            let is_open = |cell: &&str| cell.ends_with(['?', '\u{2717}', '\u{2718}', '\u{274c}']);
+            if pieces.is_some()
+                && doubts.is_empty()
+                && self.list.role == Role::Counted
+                && let Some(cell) = row.cells().map(|(cell, _)| cell.trim_end()).find(is_open)
+            {
+                doubts.push(Doubt::Remark(cell.into()));
+            }
             doubts.extend(pieces.and_then(|pieces| self.usual.row_numbers.doubt(pieces)));
             if doubted || !doubts.is_empty() {
                 worst = LineStatus::Check;

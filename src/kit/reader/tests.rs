@@ -541,6 +541,17 @@ fn a_figure_with_all_well_behind_it() {
 }
 
 #[test]
+fn a_row_of_a_count_that_is_left_open() {
+    counted(
+        "Item,Counted\nRail?,8\nHinge,4\n",
+        &[
+            "2: 8 rail ? another number may be meant: the remark \"Rail?\" may change how many",
+            "3: 4 hinge",
+        ],
+    );
+}
+
+#[test]
 fn a_table_without_a_count_asks_for_its_heading() {
     let list = read_as(
         "list.csv",
