@@ -545,7 +545,7 @@ fn a_row_of_a_count_that_is_left_open() {
     counted(
         "Item,Counted\nRail?,8\nHinge,4\n",
         &[
-            "2: 8 rail ? another number may be meant: the remark \"Rail?\" may change how many",
+            "2: 8 rail? [part] ? the remark \"Rail?\" may change how many",
             "3: 4 hinge",
         ],
     );
