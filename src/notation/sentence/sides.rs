@@ -58,18 +58,31 @@ pub(super) fn sides_in_brackets(words: &Words, masked: &mut String) -> Option<us
 /// `to the left leg and the right leg`, `into the cap, and into the foot`: two places of one thing, or one place
 /// of each; in what goes on `with` them, or through both, they are one joint.
 static TWO_PLACES: Rule = Rule::new("and", "", || {
-    let place = "at|on|to|in|into|onto|for|under|over";
-    let again: Vec<String> = place
-        .split('|')
-        .map(|at| format!(r"\b{at}\s+the(?:\s+\w+){{1,3}}?,?\s+and\s+{at}\s+the\s+\w+(?:\s+\w+)?"))
+    let again: Vec<String> = PLACES
+        .iter()
+        .map(|at| format!(r"\b{at} the(?: [a-z]+){{1,3}},? and {at} the [a-z]+(?: [a-z]+)?"))
         .collect();
+    let (at, again) = (PLACES.join("|"), again.join("|"));
     pattern(&format!(
-        r"(?i)\b(?:{place})\s+the\s+(?:{SIDES}|first|second)\s+[a-z]+\s+and\s+(?:the\s+)?(?:{SIDES}|second|third|last|other)\s+[a-z]+|{}",
-        again.join("|")
+        r"(?i-u)\b(?:{at}) the (?:{SIDES}|first|second) [a-z]+ and the (?:{SIDES}|second|third|last|other) [a-z]+|{again}"
     ))
 });
 
+/// Words in front of a place.
+const PLACES: &[&str] = &[
+    "at", "on", "to", "in", "into", "onto", "for", "under", "over",
+];
+
+/// The doubt of two places.
 pub(super) fn two_places(words: &Words, text: &str, calls: &[Call]) -> Option<Doubt> {
+    // Most that is joined by `and` is no place.
+    let placed = |(at, and): (usize, &str)| {
+        let next = text[at + and.len()..].split(' ').next().unwrap_or_default();
+        next == "the" || PLACES.contains(&next)
+    };
+    if !text.match_indices(" and ").any(placed) {
+        return None;
+    }
     let found = TWO_PLACES.find_iter(words, text).next()?;
     let within = |call: &Call| found.range().contains(&call.at.start);
     (!calls.iter().any(within)).then(|| {
