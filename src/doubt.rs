@@ -65,6 +65,11 @@ pub enum Doubt {
     },
     /// The part number stands for more than one item in these lists.
     NumberNotUnique(Box<str>),
+    /// Under one part number the list and another state what cannot both be.
+    NumberDisputed {
+        number: Box<str>,
+        said: [Box<str>; 2],
+    },
     /// One side states a grade, finish or thread and the other does not.
     NotConfirmed(Box<str>),
     /// Another item of the same row is in doubt.
@@ -211,6 +216,13 @@ impl fmt::Display for Doubt {
             Doubt::NumberNotUnique(number) => {
                 write!(f, "part number {number} stands for more than one item")
             }
+            Doubt::NumberDisputed {
+                number,
+                said: [own, other],
+            } => write!(
+                f,
+                "part number {number} is \"{own}\" on the parts list and \"{other}\" elsewhere: which is right?"
+            ),
             Doubt::NotConfirmed(what) => write!(f, "{what} not confirmed"),
             Doubt::RowInDoubt => write!(f, "another item of the same row is in doubt"),
             Doubt::Tool => write!(f, "a tool: to be brought, no piece of the kit"),

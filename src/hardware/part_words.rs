@@ -67,12 +67,19 @@ const SIDES: &[&str] = &[
     "short", "large", "small", "with", "without", "not", "no",
 ];
 
-/// Shorter words for a side.
-const SIDES_SHORT: &[(&str, &str)] = &[("lh", "left"), ("rh", "right")];
+/// Words that are written in two ways, and the one that stands for both. Common practice, no source.
+const SPELT: &[(&str, &str)] = &[
+    ("lh", "left"),
+    ("rh", "right"),
+    ("gray", "grey"),
+    ("aluminum", "aluminium"),
+    ("caster", "castor"),
+    ("assy", "assembly"),
+];
 
 /// Colours: a part of another colour is another part. Common practice, no source.
 const COLOURS: &[&str] = &[
-    "black", "white", "grey", "gray", "silver", "brown", "red", "green", "blue", "yellow", "clear",
+    "black", "white", "grey", "silver", "brown", "red", "green", "blue", "yellow", "clear",
 ];
 
 /// Words of which many parts bear one.
@@ -187,6 +194,11 @@ impl Written {
         let shared = self.telling_in_common(other).count() as u32;
         let one_size = !own.is_empty() && own.len() == others.len();
         Some(shared + u32::from(one_size))
+    }
+
+    /// True where a figure, a side, a colour or a finish tells the two apart.
+    pub fn contradicts(&self, other: &Written) -> bool {
+        self.in_common(other).is_none()
     }
 
     /// Its sizes, each as the figures that it may be: as written, and in millimetres where a length of it is in
@@ -314,8 +326,8 @@ impl Written {
         if (self.finish.last()).is_some_and(|finish| BEHIND_FINISH.contains(&(finish, word))) {
             return;
         }
-        let short = SIDES_SHORT.iter().find(|(short, _)| *short == word);
-        let word = short.map_or(word, |(_, side)| side);
+        let spelt = SPELT.iter().find(|(written, _)| *written == word);
+        let word = spelt.map_or(word, |(_, stands)| stands);
         if SIDES.contains(&word) {
             self.words.sides.push(word.into());
         }
@@ -507,6 +519,9 @@ mod tests {
         same("side panel l/h", "side panel (r)", false);
         same("coil/housing", "coil housing", true);
         same("valve", "valves", true);
+        same("panel gray", "panels, grey", true);
+        same("castor", "casters", true);
+        same("leg assy", "leg assembly", true);
         same("base box", "base boxes", true);
         same("tray w/ lid", "tray with lid", true);
         same("brace z40", "braces Z40", true);

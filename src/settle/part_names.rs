@@ -132,6 +132,7 @@ impl PartNames {
         if lists.len() > 1 {
             let found: Vec<Name> = found.into_values().collect();
             names.unite_alike(&found);
+            names.unite_compound(&found);
             names.unite_numbered(&found);
             names.unite_marked(&found);
             for says_less in [lacks_dimensions, lacks_words, lacks_tail] {
@@ -189,6 +190,38 @@ impl PartNames {
             match apart {
                 true => in_order.iter().for_each(|(_, of)| self.unite(of)),
                 false => self.unite(&group),
+            }
+        }
+    }
+
+    /// Unites two names of which one parts a word that the other does not, and of which no list has both: `hand rail`,
+    /// `handrail` (common practice, no source).
+    fn unite_compound(&mut self, names: &[Name]) {
+        let joined = |name: &Name| -> String {
+            let words = name.written.in_order.iter();
+            let words = words.map(|word| match word.starts_with(char::is_alphabetic) {
+                true => word.to_string(),
+                false => format!(" {word} "),
+            });
+            words.collect()
+        };
+        let mut alike: FxHashMap<String, Vec<&Name>> = FxHashMap::default();
+        for name in names
+            .iter()
+            .filter(|name| !name.written.in_order.is_empty())
+        {
+            alike.entry(joined(name)).or_default().push(name);
+        }
+        for group in alike.into_values() {
+            let Some(chosen) = group.iter().min_by_key(|name| (!name.required, name.text)) else {
+                continue;
+            };
+            for name in &group {
+                let parted = name.written.in_order.len() != chosen.written.in_order.len();
+                let told = "only one of the two parts the word";
+                if parted && !share_list(name, chosen) && may_be_one_written(name, chosen) {
+                    self.put(name.text, chosen.text, None, Some(told));
+                }
             }
         }
     }
@@ -479,9 +512,18 @@ fn lacks_tail(shorter: &Name, longer: &Name) -> Option<&'static str> {
     (lacks && may_be_one(shorter, longer)).then_some("nothing else is called so")
 }
 
+/// True where neither numbers, nor a finish or unit tell two names of the same letters apart.
+fn may_be_one_written(a: &Name, b: &Name) -> bool {
+    one_number(a, b) && a.written.finish == b.written.finish && a.written.units == b.written.units
+}
+
 fn may_be_one(a: &Name, b: &Name) -> bool {
-    let unnumbered = a.numbers.is_empty() || b.numbers.is_empty();
-    (unnumbered || !a.numbers.is_disjoint(&b.numbers)) && a.written.may_be(&b.written)
+    one_number(a, b) && a.written.may_be(&b.written)
+}
+
+/// True unless each of the two bears numbers that the other does not.
+fn one_number(a: &Name, b: &Name) -> bool {
+    a.numbers.is_empty() || b.numbers.is_empty() || !a.numbers.is_disjoint(&b.numbers)
 }
 
 /// True where one list uses both names.
@@ -611,6 +653,38 @@ mod tests {
             let last = shipped[0].trim_start_matches("- ");
             case(required, shipped, last, last, "");
         }
+    }
+
+    #[test]
+    fn a_word_in_two_parts() {
+        for (required, shipped) in [
+            ("handrail", "hand rails"),
+            ("cross bar", "cross-bar"),
+            ("floor board 2400", "floorboard 2400"),
+        ] {
+            let told = match required {
+                "cross bar" => String::new(),
+                _ => format!(
+                    "\"{shipped}\" is taken for \"{required}\": only one of the two parts the word"
+                ),
+            };
+            let [required, shipped] = [required, shipped].map(|name| format!("- {name}"));
+            case(
+                &[&required],
+                &[&shipped],
+                &shipped[2..],
+                &required[2..],
+                &told,
+            );
+        }
+        // A list that has both.
+        case(
+            &["- hand rail", "- handrail"],
+            &["- handrails"],
+            "hand rail",
+            "hand rail",
+            "",
+        );
     }
 
     #[test]

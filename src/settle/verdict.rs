@@ -16,6 +16,7 @@ use super::{
     pool::Outcome,
     stages::Stages,
 };
+use crate::doubt::Doubt;
 use crate::kit::{Aside, List, Role};
 use crate::words::{count, day};
 
@@ -618,6 +619,10 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
         unsure.push("what is not counted is covered only if the slip is true".to_owned());
     }
     unsure.extend(bags_in_dispute(inventory));
+    let wanted = account.items.iter().filter(|item| item.sums.required > 0);
+    let disputed = |doubt: &&Doubt| matches!(doubt, Doubt::NumberDisputed { .. });
+    let disputed = wanted.filter_map(|item| item.doubts.iter().find(disputed));
+    unsure.extend(disputed.take(NAMED).map(Doubt::to_string));
     unsure.extend(packed_in_place(&account.items));
     unsure.extend(counts_unread(&account.items, settling));
     if items(|standing| standing.vague) > 0 {

@@ -3,12 +3,13 @@
 use std::hash::BuildHasher as _;
 
 use hashbrown::HashTable;
+use indexmap::IndexSet;
 use rayon::prelude::*;
 use rustc_hash::FxBuildHasher;
 
 use crate::{
     doubt::Doubt,
-    hardware::{Item, Kind, PartName},
+    hardware::{Item, Kind, PartName, Written},
     kit::{Job, List, Reading, Role},
     settle::{
         called::Called,
@@ -120,6 +121,8 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
     let mut items: Vec<(u32, Stated)> = Vec::new();
     let mut numbers_of: HashTable<(u64, u32)> = HashTable::new();
     let mut of_readings: Vec<Vec<u32>> = Vec::new();
+    // What slips and counts call the part of a number.
+    let mut called: IndexSet<(u32, &str), FxBuildHasher> = IndexSet::default();
     for list in lists {
         let mut numbered = Vec::with_capacity(list.readings.len());
         for reading in &list.readings {
@@ -172,6 +175,11 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
                     stated.numbers.push(number.into());
                 }
             }
+            let by_number = stated.identity.part.as_ref();
+            let by_number = by_number.is_some_and(|part| part.description.is_none());
+            if let (Some(name), true) = (description, by_number && list.role != Role::Required) {
+                called.insert((number, name));
+            }
             let renamed = description.and_then(|name| names.note(name));
             let renamed = renamed.filter(|_| makers_number.is_none()).cloned();
             for doubt in doubt.into_iter().chain(renamed) {
@@ -183,6 +191,17 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
         of_readings.push(numbered);
     }
 
+    for (at, name) in called {
+        let stated = &mut items[at as usize].1;
+        let own = stated.description().filter(|own| *own != name);
+        if let (Some(own), Some(number)) = (own, stated.identity.part.as_ref())
+            && Written::of(own).contradicts(&Written::of(name))
+        {
+            let number = number.number.clone().unwrap_or_default();
+            let said = [own, name].map(Into::into);
+            stated.doubts.push(Doubt::NumberDisputed { number, said });
+        }
+    }
     drop(numbers_of);
     items.par_sort_unstable_by(|(_, a), (_, b)| a.identity.cmp(&b.identity));
     let mut ids = vec![0; items.len()];

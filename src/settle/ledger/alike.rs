@@ -339,7 +339,9 @@ impl<'a> OtherNames<'a> {
         };
         let wanted = ledger.wanted[of.entry];
         let alike = there > 0 && there.abs_diff(wanted).saturating_mul(ALIKE) <= wanted;
-        if !alike || !one_number(of.stated, other.stated) {
+        // A maker who changes a part changes its number.
+        let renumbered = of.is_part() && other.is_part() && of.words.words == other.words.words;
+        if !alike || !(one_number(of.stated, other.stated) || renumbered) {
             return None;
         }
         let equal = there == wanted;

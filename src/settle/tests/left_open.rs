@@ -1116,3 +1116,52 @@ fn another_size_under_one_number_is_a_question() {
     assert_eq!(said("7-200"), (Some(LeftOpen::MayBeSame), 0));
     assert_eq!(said("7-300"), (None, 8));
 }
+
+/// Under one number the list and the slip call a part by other sizes, hands or colours: which is right, nobody knows.
+#[test]
+fn another_text_under_one_number_is_a_question() {
+    let said = |own: &str, other: &str| {
+        let part = |name: &str| format!("part F-1 {name}");
+        let lists = [
+            ListOf::required().line(&part(own), 4, &plain).list(),
+            ListOf::shipped().line(&part(other), 4, &plain).list(),
+            ListOf::counted().line(&part(other), 4, &plain).list(),
+        ];
+        let account = settled(&job(), &lists);
+        (
+            account.verdict,
+            account.reasons.first().cloned().unwrap_or_default(),
+        )
+    };
+    for (own, other) in [
+        ("rail 2000", "rail 1800"),
+        ("side panel left", "side panel right"),
+        ("door black", "door white"),
+        ("motor 400 v", "motor 230 v"),
+    ] {
+        let told = format!(
+            "part number F-1 is \"{own}\" on the parts list and \"{other}\" elsewhere: which is right?"
+        );
+        assert_eq!(said(own, other), (Verdict::CannotSay, told));
+    }
+    for (own, other) in [
+        ("rail 2000", "rails"),
+        ("rail 2 m", "rail 2000 mm"),
+        ("base plate 10 mm", "base plate 200 x 200 x 10"),
+        ("canopy", "awning"),
+    ] {
+        assert_eq!(said(own, other).0, Verdict::Yes, "{own}, {other}");
+    }
+}
+
+/// A part of one name and another number, in like counts, may be the same part: a maker who changes it numbers it anew.
+#[test]
+fn another_number_of_one_name_is_a_question() {
+    let lists = [
+        ListOf::required().line("part F-12 rail", 4, &plain).list(),
+        ListOf::shipped().line("part F-13 rail", 4, &plain).list(),
+    ];
+    let account = settled(&job(), &lists);
+    assert_eq!(account.may_be_same, [(0, 1)]);
+    assert_eq!(Claim::of(&job(), &lists, &account).claimed, []);
+}
