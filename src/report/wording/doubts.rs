@@ -43,6 +43,8 @@ pub fn doubts_summed_up(account: &Account) -> Vec<String> {
         for doubt in item.to_confirm() {
             match doubt {
                 Doubt::NotConfirmed(field) => _ = fields.insert(field),
+                // The verdict asks it.
+                Doubt::NumberDisputed { .. } => {}
                 doubt => of_doubts.entry(doubt).or_default().push(&item.text),
             }
         }
