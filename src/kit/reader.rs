@@ -481,6 +481,13 @@ impl<'a> Reader<'a> {
         }
         self.end_bare_bag();
         self.end_prose();
+        // What ran on with no sentence may wait for the next row once more.
+        while self.held.is_some() || !self.run_on.is_empty() {
+            if let Some(held) = self.held.take() {
+                self.settle_held(&held, None);
+            }
+            self.end_prose();
+        }
         self.note_uncounted();
         self.hold_against_steps();
         self.pass_unheard();
@@ -495,11 +502,17 @@ impl<'a> Reader<'a> {
         self.list
             .words
             .sort_by_key(|words| (words.sheet, words.row));
-        let tally = std::mem::take(&mut self.tally);
-        debug_assert_eq!(
-            tally.rows,
-            tally.read + tally.check + tally.aside + tally.other
-        );
+        let mut tally = std::mem::take(&mut self.tally);
+        let told = tally.read + tally.check + tally.aside + tally.other;
+        debug_assert_eq!(tally.rows, told);
+        if let Some(lost @ 1..) = tally.rows.checked_sub(told) {
+            tally.aside += lost;
+            let told = format!(
+                "{} lost through a fault of this program: hold the list against what it reads",
+                crate::words::count(lost, "row")
+            );
+            self.list.sheets[usize::from(self.sheet)].ask(told);
+        }
         let total = &mut self.list.tally;
         total.rows += tally.rows;
         total.read += tally.read;

@@ -106,6 +106,11 @@ impl Reader<'_> {
         }
         self.guide.end_paragraph();
         for row in rows {
+            if let Some(held) = self.held.take()
+                && self.settle_held(&held, Some(&row))
+            {
+                continue;
+            }
             self.take(&row, true);
         }
     }

@@ -1112,6 +1112,34 @@ fn a_reading_is_shared_by_all_lines_of_its_wording() {
     );
 }
 
+/// Lines of guides and of lists, of which some wait for the next: what begins a sentence, a heading, a record.
+#[rustfmt::skip]
+const MIXED: &[&str] = &[
+    "tighten to 45 ft-lb", "torque to 45 ft-lb, 6 M8 nuts", "12 M8 nuts", "2 1/4 nuts", "Fit with care", "Fit two",
+    "insert nuts", "Part: post", "Bracket: 4", "M10 nut;4", "1. Lift the frame", "You need:", "Item | Qty", "- 4 rails",
+    "Torque the M10 bolts to 40 N\u{b7}m", "", "Stage 2: Roof", "ROOF", "Qty 4", "Repeat on the other side.", "Total 12",
+];
+
+proptest! {
+    /// Every row ends in one state, whatever waits for the next one at the end.
+    #[test]
+    fn no_row_of_a_mixture_is_lost(
+        lines in prop::collection::vec(prop::sample::select(MIXED), 1..9),
+        csv in any::<bool>(),
+    ) {
+        let text = lines.join("\n");
+        let name = if csv { "list.csv" } else { "list.txt" };
+        // A list of no item is refused.
+        if let Ok(list) = read_as(name, text.as_bytes(), Required, &[]) {
+            let tally = &list.tally;
+            prop_assert_eq!(tally.rows, tally.read + tally.check + tally.aside + tally.other);
+            let asked = list.sheets.iter().filter_map(|sheet| sheet.question.as_deref());
+            let lost = asked.filter(|asked| asked.contains("fault of this program")).count();
+            prop_assert_eq!(lost, 0);
+        }
+    }
+}
+
 /// Cells that a list may hold, sound and unsound.
 fn cell() -> impl Strategy<Value = String> {
     prop_oneof![
