@@ -1,16 +1,19 @@
 //! What a sentence tells of hardware that is there: its torque, and what becomes of it.
 
-use std::ops::Range;
+use std::{ops::Range, sync::LazyLock};
+
+use regex::Regex;
 
 use super::{
-    Guide,
+    Asked, Guide,
     usage::{KEEPS, kept_or_not},
 };
 use crate::{
     Doubt,
     hardware::Diameter,
     kit::Usage,
-    notation::{Call, Notation, Sentence, describe},
+    notation::{Call, Callout, Notation, Sentence, describe},
+    words::pattern,
 };
 
 impl Guide {
@@ -56,9 +59,13 @@ impl Guide {
         }
     }
 
-    /// A size reaches back to the start of the stage.
+    /// A size reaches back to the start of the stage. Words that may mean the bolts of a joint before the last are a doubt.
     fn tell_torque(&mut self, torque: &str, sized: Option<Diameter>, text: &str) {
         let end = self.asked.len();
+        let is_hardware = |asked: &Asked| asked.callout.as_ref().is_ok_and(Callout::is_hardware);
+        let may_be_others = sized.is_none()
+            && names_bolts(text)
+            && self.asked[..self.joint.min(end)].iter().any(is_hardware);
         let from = match sized {
             Some(size) => {
                 let told = self.torqued.insert((size, torque.to_owned()), end);
@@ -81,8 +88,40 @@ impl Guide {
                 }
                 _ => asked.torque = Some(torque.to_owned()),
             }
+            if may_be_others {
+                let said = format!("{torque} may be for another joint of the stage: \"{text}\"");
+                asked.doubts.push(Doubt::Said(said.into()));
+            }
         }
     }
+}
+
+/// True where a sentence says which bolts it tightens, by their kind, their place or as all of them: `the carriage bolts`,
+/// `all hardware`.
+fn names_bolts(text: &str) -> bool {
+    /// Words that tell no joint apart.
+    const PLAIN: &[&str] = &[
+        "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "twelve", "same",
+        "new",
+    ];
+    static NAMED: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix) \b (?: tighten | torque | turn | bring | nip )\w* \s+ (?: up \s+ )?
+                (?: (?: all | every | each | both | everything ) \b
+                  | the \s+ (?P<kind> (?: \p{Alphabetic}+ [\s-]+ ){1,3}? ) (?: bolt | screw | nut | stud | rod ) s? \b
+                  | the \s+ (?: first | last | other ) \b
+                  | the \s+ (?: bolt | screw | nut )s? \s+ (?: at | on | in | of | through ) \b )",
+        )
+    });
+    NAMED
+        .captures(text)
+        .is_some_and(|found| match found.name("kind") {
+            Some(kind) => {
+                let mut words = kind.as_str().split(|c: char| !c.is_alphabetic());
+                words.any(|word| !word.is_empty() && !PLAIN.contains(&&*word.to_lowercase()))
+            }
+            None => true,
+        })
 }
 
 /// True for a torque by which a joint is done; `hand tight` is one on the way to it.
@@ -124,5 +163,31 @@ pub(super) fn torques_of(
             None if more.is_none() => figure.map(|(_, torque)| vec![torque.clone(); items.len()]),
             None => None,
         },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bolts_that_a_torque_is_for() {
+        for text in [
+            "Tighten the carriage bolts to 20 ft-lb.",
+            "Torque the foot bolts to 90 ft-lb.",
+            "Tighten the bolts at the foot to 90 ft-lb.",
+            "Torque all hardware in this stage to 20 ft-lb.",
+            "Tighten the first two to 20 ft-lb.",
+        ] {
+            assert!(names_bolts(text), "{text}");
+        }
+        for text in [
+            "Tighten the bolts to 45 ft-lb.",
+            "Tighten the two bolts to 45 ft-lb.",
+            "Torque to 45 ft-lb.",
+            "Tighten to 45 ft-lb.",
+        ] {
+            assert!(!names_bolts(text), "{text}");
+        }
     }
 }
