@@ -32,8 +32,8 @@ const COLUMNS: [Column; 11] = [
         ..Column::number("By count")
     },
     Column::number("Short"),
-    Column::words("Finding", 110.0),
-    Column::words("Where it says so", 26.0),
+    Column::words("Finding", 76.0),
+    Column::words("Where it says so", 48.0),
 ];
 
 /// A row of the sheet: an item that is short in a stage, or one about which something else was
