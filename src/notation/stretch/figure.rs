@@ -254,6 +254,8 @@ impl<'a> Stretch<'_, 'a> {
     /// True where nothing but marks stands from a token to the end, or what is no part of an item begins there: a
     /// price, a part number, a remark in brackets or of what it is for. A count may stand in front of it.
     fn is_remark(&self, from: usize) -> bool {
+        /// Tokens of a line that are looked through: each bracket of it asks.
+        const NEAR: usize = 64;
         let at = self.reader.skip(from, |tok| {
             matches!(
                 tok,
@@ -268,7 +270,7 @@ impl<'a> Stretch<'_, 'a> {
             // `(24 pcs)` counts itself.
             Some(Tok::Open) => {
                 let counts = |at: usize| self.per(at).is_some() || self.says(at, Sense::Qty);
-                !(at..self.end).any(counts)
+                !(at..self.end.min(at + NEAR)).any(counts)
             }
             Some(Tok::Join) => self.tok(at + 1).is_none(),
             _ => false,
