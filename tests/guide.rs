@@ -322,6 +322,84 @@ fn listed_and_called_for() {
     );
 }
 
+/// What a sentence names and does not put in is as a list of it (common practice, no source).
+#[test]
+fn announced_and_called_for() {
+    #[track_caller]
+    fn case(text: &str, lines: &[&str], doubts: &[&str]) {
+        let list = guide(&format!("Stage 1: Feet\n{text}\n"));
+        let found: Vec<String> = list.lines.iter().map(|line| shown(&list, line)).collect();
+        assert_eq!(found, lines, "{text}");
+        assert_eq!(all_doubts(&list), doubts, "{text}");
+    }
+    let bolts = "8 M10 x 60 bolt";
+    for announced in [
+        "You will need eight M10 x 60 bolts.",
+        "This stage needs eight M10 x 60 bolts.",
+        "For this step you need eight M10 x 60 bolts to fix the feet.",
+        "Eight M10 x 60 bolts are needed for this stage.",
+        "Take eight M10 x 60 bolts from bag 2.",
+        "Get eight M10 x 60 bolts ready.",
+        "Collect eight M10 x 60 bolts.",
+        "Hardware for this stage: eight M10 x 60 bolts.",
+    ] {
+        let again = "8 M10 x 60 bolt {for reference}";
+        case(
+            &format!("{announced}\nFit eight M10 x 60 bolts."),
+            &[bolts, again],
+            &[],
+        );
+        let twice = format!("{announced}\nFit two M10 x 60 bolts to each of the four feet.");
+        case(&twice, &[bolts, again], &[]);
+    }
+    let four = "4 M10 x 60 bolt";
+    let too = "line 2 lists it too: may be the same pieces; taken as more";
+    case(
+        "You will need eight M10 x 60 bolts.\nFit four M10 x 60 bolts.",
+        &[bolts, four],
+        &[too],
+    );
+    case(
+        "Take four M10 x 60 bolts and fix the rail. Fit four M10 x 60 bolts to the foot.",
+        &[four, four],
+        &[],
+    );
+    case(
+        "Take four M10 x 60 bolts from bag 2. Push them through the rail. Fit four M10 x 60 bolts to the foot.",
+        &[four, four],
+        &[],
+    );
+    case(
+        "Fit eight M10 x 60 bolts. Figure 2 shows four M10 x 60 bolts in place.",
+        &[bolts, "4 M10 x 60 bolt {for reference}"],
+        &[],
+    );
+    case(
+        "Each of the four feet needs two M10 x 60 bolts. Fit two M10 x 60 bolts to each of the four feet.",
+        &["8 M10 x 60 bolt {for reference}", bolts],
+        &["line 2 puts as many in: taken as those, and not as more"],
+    );
+    // The torque of what is required once goes with it.
+    let torqued = "8 M10 x 60 bolt {40 N·m}";
+    let again = "8 M10 x 60 bolt {for reference, 40 N·m}";
+    for list in [
+        "You will need eight M10 x 60 bolts.",
+        "Hardware:\n- 8 M10 x 60 bolts\n",
+    ] {
+        let text = format!("{list}\nFit eight M10 x 60 bolts. Tighten to 40 N·m.");
+        case(&text, &[torqued, again], &[]);
+    }
+    case(
+        "You will need eight M10 x 60 bolts.\nFit four M10 x 60 bolts to the rail. Tighten to 40 N·m. Fit four M10 x 60 bolts to the foot.",
+        &[
+            bolts,
+            "4 M10 x 60 bolt {for reference, 40 N·m}",
+            "4 M10 x 60 bolt {for reference}",
+        ],
+        &["the sentences call some of them to 40 N·m, and not all: none was taken"],
+    );
+}
+
 /// A heading on a line of its own begins a stage, in whatever form it is numbered, lettered or set.
 #[test]
 fn headings_begin_stages() {

@@ -1,5 +1,6 @@
 //! An assembly guide in prose: lines to sentences, and what a stage's sentences ask for together.
 
+mod announced;
 mod asked;
 mod listed;
 mod mention;
@@ -14,12 +15,8 @@ use std::{collections::BTreeMap, ops::Range};
 
 use rustc_hash::FxHashMap;
 
-pub use self::{
-    asked::Asked,
-    listed::{Listed, hold_against},
-    prose::{acts, is_prose, is_side, without_step},
-};
 use self::{
+    announced::{announced, hold_against_announced},
     mention::Part,
     paragraph::sentences,
     prose::{begins_list, runs_on},
@@ -27,6 +24,11 @@ use self::{
     sequence::sequence,
     telling::torques_of,
     usage::{is_put_in, usage},
+};
+pub use self::{
+    asked::Asked,
+    listed::{Listed, hold_against},
+    prose::{acts, is_prose, is_side, without_step},
 };
 use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
@@ -208,7 +210,9 @@ impl Guide {
             }
         }
         self.end_leads(&paragraphs);
-        std::mem::take(&mut self.asked)
+        let mut asked = std::mem::take(&mut self.asked);
+        hold_against_announced(&mut asked);
+        asked
     }
 
     /// A lead is of the list right below it: it ends its paragraph, and no other stands between.
@@ -249,6 +253,7 @@ impl Guide {
             doubts: Vec::new(),
             removed: false,
             known: false,
+            announced: None,
         };
         let not_read = match () {
             () if said.too_long => Some("longer than any sentence"),
@@ -260,6 +265,13 @@ impl Guide {
             return;
         }
         let told = usage(&said, text);
+        let announced = match told.usage.is_none() && !told.removed {
+            true => announced(
+                &said,
+                self.before.next.as_ref().map(|(_, next)| next.as_str()),
+            ),
+            false => None,
+        };
         let mut doubts = std::mem::take(&mut said.doubts);
         // `Remove the cap and fit four bolts.`
         let says = said.text.clone();
@@ -383,6 +395,7 @@ impl Guide {
                 doubts,
                 removed: told.removed && !is_new,
                 known: driven,
+                announced,
                 phrase: said.text[call.at.clone()].trim().to_owned(),
                 ..asked(Ok(callout))
             });

@@ -1,5 +1,6 @@
 //! One line that a stage's sentences ask for.
 
+use super::announced::Announced;
 use crate::{Doubt, columns::Meaning, kit::Usage, notation::Callout};
 
 /// One line that a stage asks for.
@@ -25,6 +26,8 @@ pub struct Asked {
     pub(super) removed: bool,
     /// Named as known (`the four bolts`) where nothing says that it is.
     pub known: bool,
+    /// How its sentence names it, where that puts nothing in.
+    pub(super) announced: Option<Announced>,
 }
 
 impl Asked {

@@ -11,18 +11,25 @@ use crate::{
 /// An item that a list names.
 #[derive(Clone, Copy)]
 pub struct Listed<'a> {
+    /// Which line of them all.
+    pub at: usize,
     pub row: u32,
     pub item: &'a Item,
     /// At all places.
     pub pieces: Option<u64>,
 }
 
+/// What sentences say of the torque of a line that is listed: one, or which.
+pub type TorqueOf = (usize, Result<String, Doubt>);
+
 /// Holds what a stage's sentences ask for against what is listed, its own list from `stage` on. What comes
-/// to as many is required once, as it is listed; what does not may be the same pieces.
-pub fn hold_against(listed: &[Listed], stage: usize, asked: &mut [Asked]) {
+/// to as many is required once, as it is listed, with the torque that the sentences call for; what does not may be
+/// the same pieces.
+pub fn hold_against(listed: &[Listed], stage: usize, asked: &mut [&mut Asked]) -> Vec<TorqueOf> {
+    let mut told = Vec::new();
     let mut held = vec![false; asked.len()];
     for at in 0..asked.len() {
-        let Some(item) = wanted(&asked[at]).filter(|_| !held[at]).cloned() else {
+        let Some(item) = wanted(asked[at]).filter(|_| !held[at]).cloned() else {
             continue;
         };
         let own = &listed[if asked[at].known { 0 } else { stage }..];
@@ -42,13 +49,16 @@ pub fn hold_against(listed: &[Listed], stage: usize, asked: &mut [Asked]) {
         let of_rows = |one: &Asked| {
             wanted(one).is_some_and(|item| rows.iter().any(|row| alike(row.item, item)))
         };
-        let all: Vec<usize> = (at..asked.len()).filter(|&i| of_rows(&asked[i])).collect();
-        let here: Option<u64> = all.iter().map(|&i| pieces(&asked[i])).sum();
+        let all: Vec<usize> = (at..asked.len()).filter(|&i| of_rows(asked[i])).collect();
+        let here: Option<u64> = all.iter().map(|&i| pieces(asked[i])).sum();
         let agree = there.is_some() && there == here;
         let sure = !is_open(&item) && rows.iter().all(|row| is_of_style(row.item, &item));
+        if agree && let Some(torque) = torque(all.iter().map(|&i| &*asked[i])) {
+            told.extend(rows.iter().map(|one| (one.at, torque.clone())));
+        }
         for i in all {
             held[i] = true;
-            let one = &mut asked[i];
+            let one = &mut *asked[i];
             match (agree, sure) {
                 (true, true) => {
                     one.usage = Some(Usage::Reference);
@@ -72,16 +82,40 @@ pub fn hold_against(listed: &[Listed], stage: usize, asked: &mut [Asked]) {
             }
         }
     }
+    told
+}
+
+/// The torque that all of them are called to, if any are.
+fn torque<'a>(all: impl Iterator<Item = &'a Asked>) -> Option<Result<String, Doubt>> {
+    let mut torques: Vec<Option<&str>> = all.map(|one| one.torque.as_deref()).collect();
+    torques.sort_unstable();
+    torques.dedup();
+    match torques.as_slice() {
+        [one] => one.map(|one| Ok(one.to_owned())),
+        several => {
+            let named: Vec<&str> = several.iter().flatten().copied().collect();
+            let said = match named.as_slice() {
+                [one] => {
+                    format!("the sentences call some of them to {one}, and not all: none was taken")
+                }
+                all => format!(
+                    "the sentences call them to {}: none was taken",
+                    all.join(" and to ")
+                ),
+            };
+            Some(Err(Doubt::Said(said.into())))
+        }
+    }
 }
 
 /// The item that is asked for anew.
-fn wanted(asked: &Asked) -> Option<&Item> {
+pub(super) fn wanted(asked: &Asked) -> Option<&Item> {
     let is_new = asked.usage.is_none_or(|usage| usage == Usage::New);
     let callout = asked.callout.as_ref().ok()?;
     is_new.then_some(&callout.item)
 }
 
-fn pieces(asked: &Asked) -> Option<u64> {
+pub(super) fn pieces(asked: &Asked) -> Option<u64> {
     let quantity = asked.callout.as_ref().ok()?.quantity?;
     Some(quantity.pieces * u64::from(asked.places))
 }
@@ -91,7 +125,7 @@ fn is_open(item: &Item) -> bool {
     item.diameter.is_none() && item.length.is_none() && item.kind != Some(Kind::Part)
 }
 
-fn fits(there: &Item, item: &Item) -> bool {
+pub(super) fn fits(there: &Item, item: &Item) -> bool {
     there.kind == item.kind
         && there.diameter == item.diameter
         && (there.length == item.length || item.length.is_none())

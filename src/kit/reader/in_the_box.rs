@@ -6,6 +6,7 @@ use rustc_hash::FxHashMap;
 use super::{
     super::{
         line::{Line, LineStatus},
+        placement::Placement,
         usage::Usage,
     },
     Reader,
@@ -85,14 +86,32 @@ impl Reader<'_> {
     }
 
     fn take_for_reference(&mut self, at: usize) {
+        self.place_again(at, |placement| placement.usage = Some(Usage::Reference));
+    }
+
+    /// Gives a line a placement of its own.
+    pub(super) fn place_again(&mut self, at: usize, change: impl FnOnce(&mut Placement)) {
         let line = &mut self.list.lines[at];
         let mut placement = self.list.placements[line.placement as usize].clone();
-        placement.usage = Some(Usage::Reference);
+        change(&mut placement);
         line.placement = self.list.placements.len() as u32;
         self.list.placements.push(placement);
     }
 
     fn doubt_head(&mut self, at: usize) {
+        let said =
+            "the steps below ask for another number of it: may be the same pieces; taken as more";
+        self.doubt_listed(
+            at,
+            Doubt::OrElse {
+                pieces: 0,
+                said: said.into(),
+            },
+        );
+    }
+
+    /// Doubts a line of a list that was counted as read.
+    pub(super) fn doubt_listed(&mut self, at: usize, doubt: Doubt) {
         let line = &self.list.lines[at];
         let row = line.row;
         let first = at == 0 || self.list.lines[at - 1].row != row;
@@ -100,12 +119,6 @@ impl Reader<'_> {
             self.tally.read -= 1;
             self.tally.check += 1;
         }
-        let said =
-            "the steps below ask for another number of it: may be the same pieces; taken as more";
-        let doubts = &mut self.list.lines[at].more_mut().doubts;
-        doubts.push(Doubt::OrElse {
-            pieces: 0,
-            said: said.into(),
-        });
+        self.list.lines[at].more_mut().doubts.push(doubt);
     }
 }

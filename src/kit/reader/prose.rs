@@ -131,10 +131,11 @@ impl Reader<'_> {
         // What is named as known may be on any list in front.
         let known = all.iter().any(|asked| asked.known);
         let from = if known { 0 } else { listed.start };
-        let lines = self.list.lines[from..listed.end].iter();
-        let named = lines.filter_map(|line| {
+        let lines = (from..listed.end).map(|at| (at, &self.list.lines[at]));
+        let named = lines.filter_map(|(at, line)| {
             let reading = self.list.reading_of(line)?;
             Some(Listed {
+                at,
                 row: line.row,
                 item: &reading.item,
                 pieces: line.quantity.map(|pieces| pieces * u64::from(line.places)),
@@ -143,7 +144,13 @@ impl Reader<'_> {
         let named: Vec<Listed> = named.collect();
         let before = self.list.lines[from..listed.start].iter();
         let before = before.filter(|line| self.list.reading_of(line).is_some());
-        hold_against(&named, before.count(), &mut all);
+        let mut steps: Vec<&mut Asked> = all.iter_mut().collect();
+        for (at, torque) in hold_against(&named, before.count(), &mut steps) {
+            match torque {
+                Ok(torque) => self.call_torque(at, torque),
+                Err(doubt) => self.doubt_listed(at, doubt),
+            }
+        }
         for asked in all {
             // `with the hardware supplied`: that which the stage lists.
             if asked.callout == Err(NO_MORE_SAID) && !listed.is_empty() {
@@ -179,6 +186,15 @@ impl Reader<'_> {
         }
         for row in std::mem::take(&mut self.guide.rows) {
             self.add(worst.get(&row).copied());
+        }
+    }
+
+    /// Gives a line that is listed the torque that sentences call it to, where the list names none.
+    fn call_torque(&mut self, at: usize, torque: String) {
+        let placement = self.list.placement_of(&self.list.lines[at]);
+        if placement.torque.is_none() {
+            let torque = Some(torque.into());
+            self.place_again(at, |placement| placement.torque = torque);
         }
     }
 

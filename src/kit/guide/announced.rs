@@ -1,0 +1,194 @@
+//! Sentences that name a stage's hardware and put none of it in: what it needs, what is to lie ready, what a figure
+//! shows (common practice, no source). To the sentences that do put it in they are what a list of the hardware is.
+
+use super::{
+    Asked, Listed, hold_against,
+    listed::{fits, pieces, wanted},
+    prose::{VERBS, is_side, words},
+};
+use crate::{
+    Doubt,
+    kit::Usage,
+    notation::{Call, Sentence},
+};
+
+/// How a sentence names hardware without putting it in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Announced {
+    /// `You will need eight bolts.`, `Take eight bolts from bag 2.`
+    Needed,
+    /// `Each foot needs two bolts.`
+    NeededByPart,
+    /// `Figure 2 shows two bolts in place.`
+    Shown,
+}
+
+#[rustfmt::skip]
+const PICTURES: &[&str] = &[
+    "fig", "figure", "drawing", "picture", "photo", "photograph", "diagram", "sketch", "illustration", "see",
+];
+const SHOWS: &[&str] = &["shows", "show", "depicts", "pictures", "see"];
+
+/// Verbs that say what is needed; of the last ones, where it is a stage that does.
+#[rustfmt::skip]
+const NEEDS: &[&str] = &["need", "needs", "require", "requires", "needed", "required", "uses", "takes", "calls", "use"];
+const OF_STAGE: &[&str] = &["you", "we", "stage", "step", "section", "this"];
+
+/// Verbs by which hardware is laid ready, of itself or with [`READY`] beside them.
+#[rustfmt::skip]
+const GATHERS: &[&str] = &["take", "get", "find", "collect", "gather", "have", "fetch", "grab", "choose", "select", "locate"];
+const LAYS: &[&str] = &["lay", "set", "put", "pick", "count", "sort", "keep"];
+const READY: &[&str] = &["out", "ready", "aside", "hand", "by"];
+
+/// Words by which pieces go where they belong.
+const TO_PLACE: &[&str] = &["off", "with", "through", "into", "onto", "on"];
+
+/// `another two`: beside those that were named.
+const MORE: &[&str] = &["another", "more", "further", "additional", "extra", "other"];
+
+const THEM: &[&str] = &["them", "these", "those"];
+
+/// How a sentence names its hardware, where it puts none in. `next`: the one behind it in its paragraph.
+pub(super) fn announced(said: &Sentence, next: Option<&str>) -> Option<Announced> {
+    let (first, last) = (said.calls.first()?, said.calls.last()?);
+    let lead: Vec<String> = words(&said.text[..first.at.start]).collect();
+    let tail: Vec<String> = words(&said.text[last.at.end..]).collect();
+    let of_next: Vec<String> = next.into_iter().flat_map(words).collect();
+    let is = |known: &[&str], word: &str| known.contains(&word);
+    let says = |all: &[String], known: &[&str]| all.iter().any(|word| is(known, word));
+    if says(&lead, PICTURES) && says(&lead, SHOWS) {
+        return Some(Announced::Shown);
+    }
+    let in_clause = |call: &Call| words(&said.text[call.at.clone()]).any(|word| is(MORE, &word));
+    if says(&lead, MORE) || says(&tail, THEM) || said.calls.iter().any(in_clause) {
+        return None;
+    }
+    // `Eight bolts are needed here.`
+    if let [be, verb, ..] = tail.as_slice()
+        && is(&["is", "are"], be)
+        && is(&["needed", "required"], verb)
+    {
+        return Some(Announced::Needed);
+    }
+    // `Hardware for this step: eight bolts.`
+    let label = said.text[..first.at.start].trim_end().ends_with(':');
+    let is_of_hardware = || is(&["hardware", "fasteners", "fixings", "parts"], &lead[0]);
+    if label && !lead.is_empty() && is_of_hardware() {
+        return Some(Announced::Needed);
+    }
+    if let Some(at) = lead.iter().position(|word| is(NEEDS, word)) {
+        let (subject, object) = (&lead[..at], &lead[at + 1..]);
+        let is_it = subject
+            .last()
+            .is_none_or(|word| is(&["it", "they", "to"], word));
+        let of_stage = says(subject, OF_STAGE);
+        return match () {
+            () if puts(object) || is_it => None,
+            () if of_stage => Some(Announced::Needed),
+            () => Some(Announced::NeededByPart),
+        };
+    }
+    let at = lead
+        .iter()
+        .position(|word| is(GATHERS, word) || is(LAYS, word))?;
+    let are_put =
+        puts(&lead) || puts(&tail) || says(&tail, TO_PLACE) || says(&lead[at..], TO_PLACE);
+    let ready = is(GATHERS, &lead[at]) || says(&lead[at..], READY) || says(&tail, READY);
+    (ready && !are_put && !says(&of_next, THEM)).then_some(Announced::Needed)
+}
+
+/// True where words tell to put something in.
+fn puts(words: &[String]) -> bool {
+    #[rustfmt::skip]
+    const PUT_NOTHING: &[&str] = &["you", "start", "begin", "do", "same", "check", "place"];
+    let is = |known: &[&str], word: &str| known.contains(&word);
+    words.iter().any(|word| {
+        is(VERBS, word) && !is(GATHERS, word) && !is(LAYS, word) && !is(PUT_NOTHING, word)
+    })
+}
+
+/// Holds what a stage's sentences put in against what others of them announce.
+pub(super) fn hold_against_announced(all: &mut [Asked]) {
+    if all.iter().all(|one| one.announced.is_none()) {
+        return;
+    }
+    let needed = |one: &Asked| one.announced == Some(Announced::Needed) && wanted(one).is_some();
+    let lists: Vec<(usize, Asked)> = (0..)
+        .zip(&*all)
+        .filter(|(_, one)| needed(one))
+        .map(|(at, one)| (at, one.clone()))
+        .collect();
+    let listed: Vec<Listed> = lists
+        .iter()
+        .filter_map(|(at, one)| {
+            Some(Listed {
+                at: *at,
+                row: one.row,
+                item: wanted(one)?,
+                pieces: pieces(one),
+            })
+        })
+        .collect();
+    let mut put: Vec<&mut Asked> = all
+        .iter_mut()
+        .filter(|one| one.announced.is_none())
+        .collect();
+    for (at, torque) in hold_against(&listed, 0, &mut put) {
+        match torque {
+            Ok(torque) => all[at].torque = all[at].torque.take().or(Some(torque)),
+            Err(doubt) => all[at].doubts.push(doubt),
+        }
+    }
+    for at in 0..all.len() {
+        let kind = all[at].announced;
+        let Some(item) =
+            wanted(&all[at]).filter(|_| kind.is_some_and(|kind| kind != Announced::Needed))
+        else {
+            continue;
+        };
+        let is_same = |one: &&Asked| {
+            let same = wanted(one).is_some_and(|other| fits(other, item) || fits(item, other));
+            same && (kind == Some(Announced::Shown) || share_noun(&all[at].text, &one.text))
+        };
+        let others = all
+            .iter()
+            .filter(|one| one.announced.is_none() || one.announced == Some(Announced::Needed));
+        let others: Vec<&Asked> = others.filter(is_same).collect();
+        let Some(row) = others.first().map(|one| one.row) else {
+            continue;
+        };
+        let there: Option<u64> = others.iter().map(|one| pieces(one)).sum();
+        let here = pieces(&all[at]);
+        let shown = kind == Some(Announced::Shown);
+        let one = &mut all[at];
+        match shown {
+            true if here <= there => one.usage = Some(Usage::Reference),
+            false if here == there => {
+                one.usage = Some(Usage::Reference);
+                let said = format!("line {row} puts as many in: taken as those, and not as more");
+                one.doubts.push(Doubt::Said(said.into()));
+            }
+            _ => one.doubts.push(Doubt::OrElse {
+                pieces: 0,
+                said: format!(
+                    "line {row} puts such in, too: may be the same pieces; taken as more"
+                )
+                .into(),
+            }),
+        }
+    }
+}
+
+/// True where two sentences name a thing alike: `Each foot needs two bolts. Fit two to each foot.`
+fn share_noun(one: &str, other: &str) -> bool {
+    const LEAST: usize = 4;
+    let names: Vec<String> = words(other).collect();
+    words(one)
+        .take_while(|word| !NEEDS.contains(&&**word))
+        .filter(|word| word.len() >= LEAST && !is_side(word) && word != "each" && word != "every")
+        .any(|word| {
+            names
+                .iter()
+                .any(|name| name.trim_end_matches('s') == word.trim_end_matches('s'))
+        })
+}
