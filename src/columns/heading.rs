@@ -4,6 +4,7 @@
 //! looked up in the table of headings. To teach a new one, add a row to `words.rs`.
 
 use std::{
+    cell::RefCell,
     collections::{HashMap, HashSet},
     sync::LazyLock,
 };
@@ -14,7 +15,7 @@ use super::{
     Meaning,
     words::{COUNTED, FAR, FIGURES, HEADINGS, NOISE, SOUND, UNITS, WEIGHTS, WORDS},
 };
-use crate::hardware::Unit;
+use crate::{cues::Cued, hardware::Unit, words::pattern};
 
 /// What a heading says of its column.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -69,12 +70,34 @@ pub enum Basis {
     Pieces,
 }
 
+/// So many texts are kept with what they say.
+const KEPT: usize = 4096;
+
 /// Reads a heading, or finds that it is none of the trade's.
+///
+/// A heading row is looked at in several ways, and sheets have the same ones: what a text says is kept.
 pub fn recognise(text: &str) -> Option<Heading> {
+    thread_local! {
+        static SAID: RefCell<HashMap<Box<str>, Option<Heading>, FxBuildHasher>> = RefCell::default();
+    }
     // No heading is a sentence; a long text is not worth folding.
     if text.is_empty() || text.len() > 60 {
         return None;
     }
+    if let Some(said) = SAID.with_borrow(|said| said.get(text).cloned()) {
+        return said;
+    }
+    let heading = read(text);
+    SAID.with_borrow_mut(|said| {
+        if said.len() >= KEPT {
+            said.clear();
+        }
+        said.insert(text.into(), heading.clone());
+    });
+    heading
+}
+
+fn read(text: &str) -> Option<Heading> {
     let (outside, inside) = split_brackets(text);
     if PACKERS
         .iter()
@@ -104,6 +127,7 @@ pub fn recognise(text: &str) -> Option<Heading> {
         .or_else(|| of_one_meaning(text))
         .or_else(|| numbered(text))
         .or_else(|| of_kits(&whole))
+        .or_else(|| counted_when(text))
         .or_else(|| recognise(without_number(text)?))
 }
 
@@ -175,6 +199,23 @@ fn numbered(text: &str) -> Option<Heading> {
         && !found.weak
         && !text.ends_with(char::is_alphabetic);
     (goes_on || words == ["count"]).then_some(found)
+}
+
+/// `Counted 24 June 2026`, `Count by Mia`, `Count 24/6`: when a column was counted, or who did.
+fn counted_when(text: &str) -> Option<Heading> {
+    static WHEN: Cued = Cued::new("count|check|found", || {
+        pattern(
+            r"(?x)^ (?P<counted> (?i: count(?:ed)? | checked | found ) ) \s+
+                (?: (?i: on | of | at ) \s+ )?
+                (?: (?i: by ) \s+ \p{L}+ (?: \s+ \p{Lu} [\p{L}.]* )? | \p{Lu} \p{Ll}{2,}
+                  | \d{1,4} [./-] \d{1,2} (?: [./-] \d{0,4} )?
+                  | \d{1,2} (?: st | nd | rd | th )? \.? \s+ (?i: jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec ) [a-z]* \.? (?: \s+ \d{2,4} )?
+                  | (?i: jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec ) [a-z]* \.? \s+ \d{1,2} (?: st | nd | rd | th )? (?: ,? \s+ \d{2,4} )?
+                )+ $",
+        )
+    });
+    let found = WHEN.captures(text.trim())?;
+    find(&fold(&found["counted"]))
 }
 
 /// `Menge / Qty`, `Pos./Pos.`: the same said twice.

@@ -5,7 +5,7 @@ use std::{borrow::Cow, sync::LazyLock};
 
 use regex::Regex;
 
-use crate::words::pattern;
+use crate::{cues::Cued, words::pattern};
 
 /// Words of talk in front of a count (common practice, no source).
 #[rustfmt::skip]
@@ -24,6 +24,7 @@ pub fn without_talk(text: &str) -> Option<Cow<'_, str>> {
     let mut rest = text;
     loop {
         let shorter = without_place(without_words(without_label(rest)));
+        let shorter = torque_and_rest(shorter).unwrap_or(shorter);
         if shorter.len() == rest.len() {
             break;
         }
@@ -90,6 +91,20 @@ fn without_place(text: &str) -> &str {
     }
 }
 
+/// What stands behind a torque that leads a line: `torque to 45 ft-lb, 6 M8 nuts`.
+pub fn torque_and_rest(text: &str) -> Option<&str> {
+    static TORQUE: Cued = Cued::new("torque|tighten", || {
+        pattern(
+            r"(?ix)^ (?: torque d? | tighten (?:ed)? ) (?: \s+ (?: it | them | all ) )? \s* (?: to | : )? \s* \d [\d.\s\u{2013}-]*
+                (?: (?: ft | foot | in | inch ) \W? \s? (?: lbs? | pounds? ) f? | lbf? s? \W? (?: ft | in )
+                  | n \W? \s? m | newton \s met(?:er|re)s ) \b \.? [\s,;:\u{2013}-]+",
+        )
+    });
+    let found = TORQUE.captures(text)?;
+    let rest = &text[found[0].len()..];
+    (!rest.is_empty()).then_some(rest)
+}
+
 /// Without the courtesies and the date of delivery behind it.
 fn without_ending(text: &str) -> &str {
     static ENDING: LazyLock<Regex> = LazyLock::new(|| {
@@ -143,6 +158,8 @@ mod tests {
         case("PO line 3 / 60 EA / nut", Some("60 EA / nut"));
         case("0010  300-4417  nut", Some("300-4417  nut"));
         case("iv. 30 nuts", Some("30 nuts"));
+        case("torque to 45 ft-lb, 6 M8 nuts", Some("6 M8 nuts"));
+        case("tighten to 20 N·m: 6 M8 nuts", Some("6 M8 nuts"));
         case("30 nuts, delivery week 22", Some("30 nuts"));
         case("30 nuts - confirmed, no change", Some("30 nuts"));
         case("30 nuts, del. 14.05.", Some("30 nuts"));

@@ -7,7 +7,7 @@ use indexmap::IndexMap;
 use super::{input::Input, list::List, number, role::Role, substitute};
 use crate::{
     Result,
-    columns::{Layout, Meaning},
+    columns::{Layout, Meaning, furniture},
     source::Document,
     weigh,
     words::{count, fold},
@@ -148,6 +148,9 @@ const WORDS: &[(Role, &[&str])] = &[
     ),
 ];
 
+/// Words of a title by which parts were counted.
+const COUNTS: &[&str] = &["found", "checked", "counted", "count", "recount", "tally"];
+
 /// What stands at the head of a file's sheets.
 struct Heads {
     layouts: Vec<Layout>,
@@ -221,12 +224,25 @@ pub fn guess(input: &Input) -> Result<Guess> {
             .map(str::to_lowercase)
             .collect();
         // The word that stands first says what the list is; `PARTS LIST REV` stands below it on a slip.
-        let found = words.iter().find_map(|word| {
+        let found = words.iter().enumerate().find_map(|(at, word)| {
             let (role, _) = WORDS
                 .iter()
                 .find(|(_, known)| known.contains(&word.as_str()))?;
-            Some((*role, word))
+            Some((*role, at))
         });
+        // `Parts found`, `Checked the kit parts`: but for `parts list` the word says what is told of, and not what it is.
+        let found = match found {
+            Some((Role::Required, at))
+                if words[at] == "parts" && words.get(at + 1).is_none_or(|next| next != "list") =>
+            {
+                let counts = words
+                    .iter()
+                    .position(|word| COUNTS.contains(&word.as_str()));
+                counts.map_or(found, |at| Some((Role::Counted, at)))
+            }
+            found => found,
+        };
+        let found = found.map(|(role, at)| (role, &words[at]));
         found.map(|(role, word)| Guess::of(role, format!("by the word \"{word}\" in its {what}")))
     };
     let name = input.path.file_name().unwrap_or_default().to_string_lossy();
@@ -385,6 +401,11 @@ pub fn job_file(
             "without = {}",
             array(options.keys().map(String::as_str))
         ));
+    }
+    // Their own numbers go before the order in which they are named.
+    let numbers = stages.keys().map(|stage| furniture::number_of_stage(stage));
+    if numbers.collect::<Option<Vec<_>>>().is_some() {
+        stages.sort_by_cached_key(|stage, _| furniture::number_of_stage(stage));
     }
     // Lists compared may name their stages otherwise.
     if !stages.is_empty() && required().count() == 1 {

@@ -46,6 +46,7 @@ mod several;
 mod shape;
 mod sizes;
 mod speakers;
+mod strokes;
 mod table;
 mod ticks;
 mod titles;
@@ -118,6 +119,12 @@ pub fn read(
             }
         })
         .collect::<Result<Vec<_>>>()?;
+    let heads: Vec<Vec<Row>> = (heads.into_iter())
+        .map(|head| {
+            let read = |row: Row| strokes::in_figures(&row, role).map_or(row, |(read, _)| read);
+            head.into_iter().map(read).collect()
+        })
+        .collect();
     let format = document.format();
     refuse_own(&file, role, &sheets, &heads, format)?;
     let mut reader = Reader::new(input, file, role, format);
@@ -252,6 +259,8 @@ struct Reader<'a> {
     bare_bag: Option<Row>,
     /// The line of a bag as such right above.
     bag_above: Option<usize>,
+    /// What is doubted of a row by its signs: strokes of a tally.
+    signs: FxHashMap<u32, Doubt>,
     /// A row that may be a heading, or the upper half of one.
     held: Option<Row>,
     wordings: Keys,
@@ -354,6 +363,7 @@ impl<'a> Reader<'a> {
             carton: String::new(),
             bare_bag: None,
             bag_above: None,
+            signs: FxHashMap::default(),
             held: None,
             wordings: Keys::default(),
             said: Vec::new(),
@@ -539,6 +549,15 @@ impl<'a> Reader<'a> {
     fn row(&mut self, row: &Row) {
         self.tally.rows += 1;
         self.hidden_rows += u64::from(row.hidden);
+        let counted = strokes::in_figures(row, self.list.role);
+        let row = match &counted {
+            Some((read, doubt)) => {
+                self.signs
+                    .extend(doubt.clone().map(|doubt| (row.number, doubt)));
+                read
+            }
+            None => row,
+        };
         if self.usual.bulleted {
             self.take_bulleted(row);
         } else {

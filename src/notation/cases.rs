@@ -133,6 +133,7 @@ fn lengths_behind_sections() {
 /// Common practice, no source.
 #[test]
 fn so_many_of_as_many() {
+    case("two packs of ten M6 wing nuts", "20: M6 wing nut");
     case("4 of 4 leg tubes", "4: leg tubes");
     case("3 out of 3 roof sheets", "3: roof sheets");
     case(
@@ -228,6 +229,9 @@ fn fillings_of_packs() {
             "2 tins of 100 M8 nuts",
             "M8 nuts, 2 strips of 100",
             "M8 nuts, 2 packets each of 100",
+            "2 boxes with 100 M8 nuts each",
+            "2 sacks with 100 M8 nuts in each",
+            "two sachets of 100 M8 nuts",
             "2 blisters (100) M8 nuts",
             "2 ctn x 100 M8 nuts",
             "2 x box/100 M8 nuts",
@@ -2307,4 +2311,77 @@ pub(super) mod properties {
             }
         }
     }
+}
+
+/// A ten may stand alone, or go with the unit of what it is followed by. Common practice, no source.
+#[test]
+fn tens_and_units_in_words() {
+    for (text, expected) in [
+        (
+            "twenty one and one half inch nuts",
+            "21: 1/2 hex nut ?may be 21 pieces of 1/2 or 20 pieces of 1-1/2",
+        ),
+        (
+            "twenty one quarter inch nuts",
+            "20: 1/4 hex nut ?may be 20 pieces of 1/4 or 21 pieces of 1/4",
+        ),
+        (
+            "forty one eighth inch washers",
+            "40: 1/8 flat washer ?may be 40 pieces of 1/8 or 41 pieces of 1/8",
+        ),
+        (
+            "thirty three quarter inch nuts",
+            "30: 3/4 hex nut ?may be 30 pieces of 3/4 or 33 pieces of 1/4",
+        ),
+        ("twenty two half inch nuts", "22: 1/2 hex nut"),
+        ("twenty-one half inch nuts", "21: 1/2 hex nut"),
+        ("fifty five eighths by six bolts", "50: 5/8 x 6 bolt"),
+    ] {
+        case(text, expected);
+    }
+}
+
+/// Lengths and thicknesses of millimetres in words. Common practice, no source.
+#[test]
+fn millimetres_in_words() {
+    case(
+        "four threaded rods m ten by one thousand",
+        "4: M10 x 1000 threaded rod",
+    );
+    case("two thousand m eight nuts", "2000: M8 hex nut");
+    case(
+        "six self drilling screws four point eight by nineteen",
+        "6: 4.8 x 19 self-drilling screw",
+    );
+    case(
+        "six screws six point three by nineteen",
+        "6: M6.3 x 19 screw",
+    );
+}
+
+/// A set of pieces makes no set screw. Common practice, no source.
+#[test]
+fn sets_and_set_screws() {
+    let counted = Notation {
+        counted: true,
+        ..Notation::default()
+    };
+    let all = describe("set of 4 M6 x 20 screws", counted).expect("an item");
+    assert_eq!(line(&all[0]), "4: M6 x 20 screw");
+    case("2 sets of 4 M6 x 20 screws", "8: M6 x 20 screw");
+    case("6 set screws M6 x 10", "6: M6 x 10 set screw");
+    case(
+        "8 set bolts M8 x 20",
+        "8: M8 x 20 set bolt ?not understood: \"set\"",
+    );
+}
+
+/// The pipe in a U-bolt is no thread. Common practice, no source.
+#[test]
+fn pipes_in_u_bolts() {
+    case(
+        "U-bolt 3 in pipe, w/ 2 nuts",
+        "U-bolt ?3 in is the pipe's size: that of the thread is not stated ?no size stated | 2: hex nut ?no size stated",
+    );
+    case("2 U-bolts 3/8 x 3 pipe", "2: 3/8 x 3 U-bolt");
 }

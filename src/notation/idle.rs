@@ -119,9 +119,10 @@ impl Reader<'_> {
 
     fn is_idle(&self, i: usize, row: &Row, marks: Marks, item: &Item) -> bool {
         let Some(kind) = item.kind else { return false };
-        // `set of 8`: a count.
+        // `set of 8`: a count. A `set bolt` may be so many sets.
+        let counts = row.kinds.meet(Sense::SetWord.kind()) && self.noun(i + 1).is_none();
         let by_mark = row.kinds.meet(Senses::MARK)
-            && !row.kinds.meet(Sense::SetWord.kind())
+            && !counts
             && row
                 .senses
                 .iter()
@@ -200,7 +201,7 @@ impl Reader<'_> {
             && i + 1 >= self.tokens.len()
             && i > 0
             && !counted(i - 1)
-            && !(0..i).any(|at| self.link(at).is_some())
+            && !(0..i).any(|at| self.link(at).is_some() || self.fills_packs(at))
     }
 
     /// The doubt of a text that ends in a joining word: `8 hex bolts less`.

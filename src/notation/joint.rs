@@ -27,6 +27,28 @@ impl Reader<'_> {
         draft.each && few && draft.noun_at.is_some() && behind.any(each)
     }
 
+    /// Takes the one size of a U-bolt for that of its pipe, where the pipe stands right behind: `U-bolt 3 in pipe`.
+    fn free_of_pipe(&self, draft: &mut Draft<'_>) {
+        let end = draft.tokens.end.min(self.tokens.len());
+        let pipe = |at: &usize| self.word(*at).is_some_and(|row| row.spelling == "pipe");
+        let sized = |at: usize| self.tokens[at].role == Some(Role::Size);
+        if !draft.traits.marks.has(Mark::U) || draft.dims.len() != 1 {
+            return;
+        }
+        let Some(pipe) = (draft.tokens.start + 1..end).find(pipe) else {
+            return;
+        };
+        let dim = draft.dims.get(0).filter(|dim| dim.prefix == Prefix::None);
+        if let Some(dim) = dim.filter(|_| sized(pipe - 1)) {
+            let doubt = format!(
+                "{} is the pipe's size: that of the thread is not stated",
+                dim.written
+            );
+            draft.dims.clear();
+            draft.doubts.push(Doubt::Said(doubt.into()));
+        }
+    }
+
     /// True where a grade or a finish stands behind a comma, and none before: `bolt w/ nut, stainless`.
     fn finish_trails(&self, tokens: &Range<usize>) -> bool {
         let end = tokens.end.min(self.tokens.len());
@@ -42,6 +64,9 @@ impl Reader<'_> {
 
 /// Turns drafts into callouts; `at` is the first that is hardware.
 pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -> Vec<Callout> {
+    for draft in drafts.iter_mut() {
+        reader.free_of_pipe(draft);
+    }
     lend_size(drafts, at);
     settle_sets(drafts);
     let notes = Notes::of(reader);

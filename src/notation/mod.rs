@@ -114,4 +114,4 @@ pub use sentence::{
     Again, Before, Bolts, Call, NO_MORE_SAID, Naming, OptionNamed, Sentence, again, condition,
     lend, more_of_it, option, pieces, sentence, sentence_after,
 };
-pub use spoken::figures;
+pub use spoken::{figures, number_in_words};

@@ -455,7 +455,7 @@ impl<'a> Reader<'a> {
                     let doubt =
                         format!("\"{words}\": taken as fitted to it, not as pieces of its own");
                     self.notes
-                        .push((self.tokens[i].start, Doubt::HowMany(doubt.into())));
+                        .push((self.tokens[i].start, Doubt::Said(doubt.into())));
                     self.mark(i..to, Role::Note);
                     i = to;
                     continue;
@@ -625,12 +625,26 @@ impl<'a> Reader<'a> {
             Tok::Word(row) if !row.kinds.meet(Senses::LINKS) => None,
             Tok::Word(row) => row.senses.iter().find_map(|sense| match sense {
                 Sense::And => Some(Link::And),
-                Sense::With => Some(Link::With),
+                Sense::With => (!self.fills_packs(i)).then_some(Link::With),
                 Sense::Without => Some(Link::Without),
                 _ => None,
             }),
             _ => None,
         }
+    }
+
+    /// True for the word behind counted packs, where one thing and how many are in each stand behind it alone: `4 sacks
+    /// with 25 M8 nuts each`.
+    pub(super) fn fills_packs(&self, i: usize) -> bool {
+        let packs = i > 1
+            && self.says(i, Sense::With)
+            && self.says(i - 1, Sense::Pack)
+            && self.counted(i - 2).is_some();
+        let mut behind = i + 1..self.tokens.len();
+        packs
+            && self.whole(i + 1).is_some()
+            && behind.clone().filter(|&at| self.noun(at).is_some()).count() == 1
+            && !behind.any(|at| self.link(at).is_some())
     }
 
     fn next_link(&self, from: usize) -> usize {

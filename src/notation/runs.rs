@@ -13,6 +13,7 @@ use std::ops::Range;
 use super::{
     number::{Prefix, Shape},
     reader::Reader,
+    spoken,
     token::Tok,
     words::{Measure, Noun, Sense, Senses},
 };
@@ -40,6 +41,8 @@ struct Numeral {
     spoken: bool,
     /// Numerator and denominator as written, of an improper fraction.
     written: Option<(i64, i64)>,
+    /// The unit in words that a ten in front of it may go with: 1 of `one quarter`, of `twenty one and a half`.
+    unit: Option<i64>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -78,6 +81,8 @@ pub(super) struct Parse {
     size: Size,
     /// What was mended, as it is told.
     mended: Vec<Mend>,
+    /// The first word of the size goes with the count: `twenty one | quarter`.
+    with_unit: bool,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -203,6 +208,9 @@ impl Reader<'_> {
             parted: false,
             spoken,
             written,
+            unit: spoken
+                .then(|| spoken::unit(&self.text[token.start..token.end]))
+                .flatten(),
         })
     }
 
@@ -325,6 +333,7 @@ impl Reader<'_> {
                     parted: false,
                     spoken: true,
                     written: None,
+                    unit: None,
                 },
             );
             start = before;

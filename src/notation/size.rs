@@ -376,7 +376,7 @@ impl Sizer {
         thin && !self.is_of_number(dim, length)
             && dim.value >= Ratio::from_integer(2)
             && length.is_some_and(long)
-            && Diameter::Metric(dim.value).is_standard()
+            && (matches!(dim.shape, Shape::Decimal(_)) || Diameter::Metric(dim.value).is_standard())
     }
 
     /// True where a bare whole number may be a number size: no piece of one is as long in inches, and the

@@ -8,7 +8,7 @@ use super::{
     callout::Notation,
     number::{Prefix, Shape},
     token::{Tok, Token, tokens},
-    words::{Noun, Row, Sense, Senses},
+    words::{self, Noun, Row, Sense, Senses},
 };
 use crate::hardware::{Diameter, Length, Ratio, Thread, Unit, thread};
 
@@ -86,6 +86,34 @@ pub(super) fn join(text: &str, tokens: &[Token]) -> Option<Vec<Token>> {
         }
     }
     Some(joined)
+}
+
+/// The unit in words of a dictated size that a ten in front may go with: 1 of `one quarter`, which `twenty` may
+/// make 21 of, and of `twenty one and a half`, whose ten is its own.
+pub(super) fn unit(number: &str) -> Option<i64> {
+    let count = |word: &str| words::look_up(word).and_then(Row::count);
+    let is_unit = |n: &u64| (1..10).contains(n);
+    let mut words = number.split_ascii_whitespace();
+    let first = count(words.next()?)?;
+    let second = words.next()?;
+    let unit = match is_unit(&first) {
+        // Of `eighths` there are several.
+        true => {
+            let part = words::look_up(second).and_then(Row::fraction);
+            let lone = part.is_some() && !second.ends_with(['s', 'S']) && words.next().is_none();
+            lone.then_some(first)
+        }
+        false => {
+            let ten = (20..100).contains(&first) && first.is_multiple_of(10);
+            count(second).filter(|n| ten && is_unit(n) && words.next() == Some("and"))
+        }
+    };
+    unit.and_then(|unit| i64::try_from(unit).ok())
+}
+
+/// The whole number that one word says: `three`.
+pub fn number_in_words(word: &str) -> Option<u64> {
+    words::look_up(word)?.count()
 }
 
 /// A text with its dictated numbers in figures.
@@ -292,7 +320,9 @@ impl Words<'_> {
             // `two thousand five-eighths nuts` is a count and a fraction.
             (more < 100 && self.part(self.next(end - 1)).is_none()).then_some((more, end))
         };
-        let (more, end) = self.hundreds(rest).or_else(below)?;
+        // `m ten by one thousand`; elsewhere it is a unit, as a dozen is.
+        let long = || self.joins(self.joined.last()).then_some((0, thousand + 1));
+        let (more, end) = self.hundreds(rest).or_else(below).or_else(long)?;
         Some((n * 1000 + more, end))
     }
 
@@ -396,6 +426,22 @@ impl Words<'_> {
         };
         let thread = Thread::per_inch(threads);
         (thread::is_standard(Diameter::Number(number), thread) && named()).then_some(n)
+    }
+
+    /// `four point eight`, `six point two five`: a decimal.
+    fn decimal(&self, i: usize) -> Option<(Ratio, u8, usize)> {
+        let (n, point) = self.whole(i)?;
+        if !self.is(point, "point") {
+            return None;
+        }
+        let (mut value, mut end) = (ratio(n), point + 1);
+        let mut places = 0;
+        while let Some(digit) = self.word(end).filter(|digit| *digit < 10 && places < 3) {
+            places += 1;
+            value += Ratio::new(i64::try_from(digit).ok()?, 10i64.pow(places.into()));
+            end += 1;
+        }
+        (places > 0).then_some((value, places, end))
     }
 
     /// `M twelve by one twenty`, `M8 by a hundred and thirty`: a length over a hundred, of a metric size.
@@ -519,6 +565,9 @@ impl Words<'_> {
                 prefix,
             };
             return Some((tok, i + 1));
+        }
+        if let Some((value, places, end)) = self.decimal(i) {
+            return num(value, Shape::Decimal(places), end);
         }
         // `two and three quarter`, `2 and a half`
         if let Some((n, end)) = self.whole(i).filter(|(n, _)| *n > 0)

@@ -1014,6 +1014,8 @@ pub(super) const WORDS: &[Row] = words! {
     "bundle", "bundle", [Use, Pack];
     "bdl", "bundle", [Use, Pack];
     "canister", "canister", [Use, Pack];
+    "sachet", "sachet", [Use, Pack];
+    "polybag", "polybag", [Use, Pack];
     "qty", "quantity", [Qty];
     "quantity", "quantity", [Qty];
     "quan", "quantity", [Qty];
@@ -1028,6 +1030,8 @@ pub(super) const WORDS: &[Row] = words! {
     "millimeter", "millimetre", [Sense::Unit(Unit::Millimetre)];
     "cm", "centimetre", [Sense::Metric(10)];
     "m", "metre", [Sense::Metric(1000)];
+    "metre", "metre", [Sense::Metric(1000)];
+    "meter", "metre", [Sense::Metric(1000)];
     "ft", "foot", [Foot];
     "foot", "foot", [Foot];
     "feet", "foot", [Foot];

@@ -72,7 +72,7 @@ pub fn containers_counted(text: &str) -> Option<Container<'_>> {
                [\s,:;-]+
                (?: (?: [x\u{d7}]? \d+ | x | one | two | three | four | five | six | first | second | third | fourth | last | all
                     | complete | full | sealed | unopened | open(?:ed)? | closed | there | here | ok | good | only | and | is | are | of
-                    | the | others? ) [\s,:;.()-]* )+ $",
+                    | the | others? ) (?: [\s,:;.()-]+ | $ ) )+ $",
         )
     });
     let found = COUNTED.captures(text.trim())?;

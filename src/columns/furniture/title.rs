@@ -24,6 +24,20 @@ pub fn stage_title(text: &str) -> Option<&str> {
     TITLE.is_match(text).then_some(text)
 }
 
+/// The number that a stage's name begins with, and its letter: `10 BASE`, `Step 4B: rails`, `3`.
+pub fn number_of_stage(name: &str) -> Option<(u32, Option<char>)> {
+    let name = unmark(name).to_lowercase();
+    let words = ["stage", "step", "section", "phase"];
+    let rest = words.iter().find_map(|word| name.strip_prefix(word));
+    let rest = rest.unwrap_or(&name).trim_start();
+    let figures = rest.bytes().take_while(u8::is_ascii_digit).count();
+    let number = rest[..figures].parse().ok()?;
+    let mut behind = rest[figures..].chars();
+    let letter = behind.next().filter(|c| c.is_ascii_lowercase());
+    let ends = letter.is_none() || behind.next().is_none_or(|c| !c.is_alphanumeric());
+    ends.then_some((number, letter))
+}
+
 /// A title of a few words without a number: `Frame`, `Seat rail:`. The words for a list say nothing of
 /// a stage.
 pub fn bare_title(text: &str) -> Option<&str> {

@@ -1,6 +1,6 @@
 //! What the rows of a table tell of its columns: a reader that looked at them changes the layout by it.
 
-use super::{Beside, Layout, LevelBy, Meaning, heading};
+use super::{Beside, Layout, LevelBy, Meaning, Spread, heading};
 use crate::source::Row;
 
 impl Layout {
@@ -242,6 +242,53 @@ impl Layout {
     /// Takes a column that is headed as of packs for the boxes that the pieces lie in.
     pub fn box_by_package(&mut self) {
         self.columns[Meaning::Box as usize] = self.columns[Meaning::PackSize as usize].take();
+    }
+
+    /// Takes a column that is headed as of something else for one more of the stages' columns, where with it the rows
+    /// come to their total, and without it they do not: `Frame, Top, Shelf, Total`. Its heading.
+    pub fn stage_by_total(&mut self, heading: &Row, rows: &[&Row]) -> Option<Box<str>> {
+        const HELD: [Meaning; 4] = [Meaning::Bin, Meaning::Box, Meaning::Bag, Meaning::Place];
+        let total = self
+            .column(Meaning::Total)
+            .filter(|_| self.spread.len() > 1)?;
+        let figure = |row: &Row, column: usize| match row.get(column).trim() {
+            "" | "-" | "\u{2013}" => Some(0),
+            text => text.parse::<u64>().ok(),
+        };
+        let columns: Vec<usize> = (self.spread.iter())
+            .filter_map(|spread| spread.layout.column(Meaning::Quantity))
+            .collect();
+        let comes_to = |row: &Row, more: Option<usize>| {
+            let mut cells = columns
+                .iter()
+                .copied()
+                .chain(more)
+                .map(|at| figure(row, at));
+            let sum = cells.try_fold(0u64, |sum, cell| sum.checked_add(cell?));
+            sum.is_some() && sum == figure(row, total)
+        };
+        let (meaning, column) = HELD.into_iter().find_map(|meaning| {
+            let column = self.column(meaning)?;
+            let with = rows.iter().all(|row| comes_to(row, Some(column)));
+            let without = rows.iter().all(|row| comes_to(row, None));
+            (with && !without).then_some((meaning, column))
+        })?;
+        let slot = meaning as usize;
+        self.columns[slot] = None;
+        for spread in &mut self.spread {
+            spread.layout.columns[slot] = None;
+        }
+        let mut layout = self.spread[0].layout.clone();
+        layout.columns[Meaning::Quantity as usize] = u16::try_from(column).ok();
+        let heading: Box<str> = heading.get(column).trim().into();
+        self.spread.push(Spread {
+            heading: heading.clone(),
+            named: false,
+            layout,
+        });
+        self.spread
+            .sort_by_key(|spread| spread.layout.column(Meaning::Quantity));
+        Some(heading)
     }
 
     /// Takes the last of several columns of stages for their total, where rows say that it is: its heading.

@@ -613,6 +613,11 @@ impl Reader<'_> {
         {
             layout.count_held(held);
         }
+        if let Some(heading) = layout.stage_by_total(heading, rows) {
+            self.note(format!(
+                "\"{heading}\" is taken for a stage: with it the rows come to their total"
+            ));
+        }
         if let Some(heading) = layout.total_by_rows(rows) {
             self.note(format!(
                 "\"{heading}\" is taken for the total of the columns before it"

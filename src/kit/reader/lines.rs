@@ -269,7 +269,7 @@ impl Reader<'_> {
     }
 
     /// True where sentences were read.
-    fn is_guide(&self) -> bool {
+    pub(super) fn is_guide(&self) -> bool {
         self.list.from_sentences || self.guide.has_sentences()
     }
 

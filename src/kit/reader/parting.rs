@@ -58,6 +58,8 @@ struct Parts<'t> {
     way: Way,
     item: &'t str,
     count: &'t str,
+    /// What stands behind it and is no unit: `12   bag A`.
+    rest: &'t str,
 }
 
 impl Parting {
@@ -141,6 +143,9 @@ impl Parting {
                 match with_unit(&parts).filter(|count| counts(count, notation)) {
                     Some(count) => push(&count),
                     None => push(parts.count),
+                }
+                if !parts.rest.is_empty() {
+                    push(parts.rest);
                 }
             }
             Way::Of | Way::Both(..) => [parts.item, parts.count].into_iter().for_each(&mut push),
@@ -289,7 +294,7 @@ fn ways_of(body: &str, role: Role, notation: Notation) -> impl Iterator<Item = P
     };
     let behind = match &of {
         Some(_) => None,
-        None => behind(body, notation),
+        None => behind_dots(body).or_else(|| behind(body, notation)),
     };
     fields(body)
         .into_iter()
@@ -343,6 +348,7 @@ fn fields(body: &str) -> Option<Parts<'_>> {
         way: Way::Fields((*between).to_owned()),
         item: body,
         count: "",
+        rest: "",
     })
 }
 
@@ -370,6 +376,7 @@ fn front(body: &str) -> Option<Parts<'_>> {
         },
         item: behind,
         count,
+        rest: "",
     })
 }
 
@@ -416,7 +423,29 @@ fn behind(body: &str, notation: Notation) -> Option<Parts<'_>> {
         },
         item,
         count,
+        rest: "",
     })
+}
+
+/// The count that dots lead to, and what is said behind it: `Hex nut ........ 12   bag A`.
+fn behind_dots(body: &str) -> Option<Parts<'_>> {
+    const DOTS: &str = "...";
+    let (item, led) = body.split_once(DOTS)?;
+    let led = led.trim_start_matches(['.', ' ']);
+    let figures = led.bytes().take_while(u8::is_ascii_digit).count();
+    let (count, rest) = led.split_at(figures);
+    let words = rest.trim_matches(|c: char| c.is_whitespace() || ".()[]".contains(c));
+    let apart = rest.starts_with([' ', '(']) && words.contains(char::is_alphabetic);
+    (is_figure(count) && apart && !count::is_unit(words) && item.contains(char::is_alphabetic))
+        .then(|| Parts {
+            way: Way::Behind {
+                sign: "..".to_owned(),
+                tail: String::new(),
+            },
+            item: item.trim_end_matches(['.', ' ']),
+            count,
+            rest: words,
+        })
 }
 
 /// The marks before a count as one sign, whatever their number.
@@ -443,6 +472,7 @@ fn so_many_of(body: &str) -> Option<Parts<'_>> {
         way: Way::Of,
         item,
         count,
+        rest: "",
     })
 }
 
@@ -467,6 +497,7 @@ fn due_and_there(body: &str) -> Option<Parts<'_>> {
         way: Way::Both(due.to_lowercase(), there.to_lowercase()),
         item,
         count,
+        rest: "",
     })
 }
 

@@ -18,7 +18,7 @@ use super::{
 };
 use crate::{
     Doubt,
-    columns::{Meaning, furniture},
+    columns::{Meaning, furniture, talk},
     notation::{Call, NO_MORE_SAID, sentence},
     source::{Format, Row},
 };
@@ -52,7 +52,13 @@ impl Reader<'_> {
         let titled = furniture::step_and_rest(&text)
             .or_else(|| headed.and_then(furniture::title_and_rest))
             .filter(|(_, rest)| is_prose(rest) && (!is_heading || self.calls_for(rest)));
-        let taken = if let Some((title, rest)) = titled {
+        // A torque in front of a whole line of a list is said of that line.
+        let torqued = talk::torque_and_rest(text.trim())
+            .is_some_and(|rest| !self.is_guide() && !rest.ends_with('.') && self.names_line(rest));
+        let taken = if torqued {
+            self.end_run_on();
+            false
+        } else if let Some((title, rest)) = titled {
             self.end_run_on();
             self.enter_numbered(&text, title);
             self.guide.takes(row.number, rest, true)
@@ -73,6 +79,12 @@ impl Reader<'_> {
         };
         self.line = text;
         taken
+    }
+
+    /// True for the words of a list's line: hardware that is counted, or begins with its size.
+    fn names_line(&self, text: &str) -> bool {
+        let figure = text.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '#' | '('));
+        self.calls(text) || figure && self.names_hardware(text)
     }
 
     /// Takes a line that goes on with an open sentence or is a list's, and waits for the end of the paragraph: a

@@ -16,6 +16,16 @@ use super::{
 };
 use crate::{Doubt, hardware::Kind, notation::Quantity, source::Row};
 
+/// True for a minus right in front of a figure; a bullet stands apart.
+pub(super) fn begins_with_minus(text: &str) -> bool {
+    let text = text.trim_start();
+    let rest = match text.strip_prefix('\u{2212}') {
+        Some(rest) => Some(rest.trim_start()),
+        None => text.strip_prefix(['-', '\u{2013}']),
+    };
+    rest.is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
+}
+
 impl Reader<'_> {
     /// Pushes a line for each item of a row, and gives the worst of their states.
     pub(super) fn push_items(
@@ -34,6 +44,8 @@ impl Reader<'_> {
             let doubt = format!("\"{struck}\" is struck out in the sheet: taken all the same");
             of_row.push(Doubt::HowMany(doubt.into()));
         }
+        of_row.extend(self.signs.get(&row.number).cloned());
+        of_row.extend(self.doubt_of_signs(row));
         let remarks = row.comments.iter().map(|said| said.trim());
         let remarks = remarks.filter(|said| remark::may_change(said, self.list.role));
         of_row.extend(remarks.map(|said| Doubt::Remark(said.into())));
@@ -158,6 +170,32 @@ impl Reader<'_> {
             }
         }
         worst
+    }
+
+    /// What the signs of a line say that the other lines do not bear: `-2 hex bolts` below those that are counted, a box
+    /// without a tick.
+    fn doubt_of_signs(&self, row: &Row) -> Option<Doubt> {
+        let text = row.cells().next().map_or("", |(text, _)| text.trim());
+        let says = |doubt: &str| Some(Doubt::HowMany(doubt.into()));
+        if self.layout.is_some() {
+            return None;
+        }
+        if begins_with_minus(text) && !self.usual.minus {
+            return says("a minus stands in front: it may be taken away from what is there");
+        }
+        let is_count = self.list.role == Role::Counted && !self.usual.ticked;
+        let open = text.contains("[ ]") || text.contains('\u{2610}');
+        if open && is_count && !self.usual.boxed {
+            return says("its box is not ticked: it may not be counted yet");
+        }
+        let crossed = text.strip_prefix(['x', 'X']).is_some_and(|rest| {
+            rest.trim_start().len() < rest.len()
+                && rest.trim_start().starts_with(|c: char| c.is_ascii_digit())
+        });
+        match crossed && is_count && self.usual.parting.is_none() {
+            true => says("an x stands in front: it may be crossed out"),
+            false => None,
+        }
     }
 
     /// True in a table whose headings say which cell of a count may stay blank.

@@ -8,7 +8,7 @@ use super::{
 use crate::{
     Doubt,
     columns::furniture,
-    notation::{Callout, Notation, describe},
+    notation::{Callout, Notation, describe, number_in_words},
     source::Row,
 };
 
@@ -27,7 +27,8 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
     };
     let pieces = pieces
         .into_iter()
-        .map(|piece| piece.trim().trim_end_matches('.'));
+        .map(|piece| piece.trim().trim_end_matches('.'))
+        .map(|piece| piece.strip_prefix("and ").unwrap_or(piece));
     let pieces: Vec<&str> = pieces.filter(|piece| !piece.is_empty()).collect();
     if furniture::is_total(text) || furniture::is_paper(text) {
         return None;
@@ -191,9 +192,10 @@ fn counted(piece: &str, notation: Notation) -> Option<Counted> {
     let [only] = all.as_slice() else { return None };
     let stated = only.quantity.map(|quantity| quantity.pieces);
     let behind = count_behind(piece, notation).map(|(_, pieces)| pieces);
-    let pieces = match first.parse::<u64>() {
-        Ok(pieces) => stated.filter(|stated| *stated == pieces)?,
-        Err(_) => behind.or(stated.filter(|stated| piece.ends_with(&stated.to_string())))?,
+    let in_front = first.parse().ok().or_else(|| number_in_words(first));
+    let pieces = match in_front {
+        Some(pieces) => stated.filter(|stated| *stated == pieces)?,
+        None => behind.or(stated.filter(|stated| piece.ends_with(&stated.to_string())))?,
     };
     let is_remark =
         remark::counted_in_words(piece).is_some() || remark::may_hide_count(piece, false);
@@ -205,7 +207,7 @@ fn counted(piece: &str, notation: Notation) -> Option<Counted> {
         pieces,
         is_hardware: only.is_hardware(),
         sized_behind: ends_sized(piece)
-            && first.parse::<u64>().is_err()
+            && in_front.is_none()
             && only.is_hardware()
             && only.item.diameter.is_some(),
     })
@@ -265,6 +267,10 @@ mod tests {
         case(
             &["base rails 4, posts 4, ridge 1"],
             Some(&["base rails 4", "posts 4", "ridge 1"]),
+        );
+        case(
+            &["one base plate, two mast sections, and three guy brackets"],
+            Some(&["one base plate", "two mast sections", "three guy brackets"]),
         );
         case(
             &["M8x40 8, M8 washers 8"],

@@ -115,7 +115,14 @@ fn layout(head: &[Row], sure: bool, notation: Notation) -> Option<Layout> {
         true => (Vec::new(), numbers),
         false => (numbers, items),
     };
+    // What stands there and names a bag or a box, says in which they are.
+    let (bags, notes): (Vec<usize>, Vec<usize>) = (notes.into_iter()).partition(|&at| {
+        let mut cells = (rows.iter().map(|row| row.get(at).trim())).filter(|cell| !cell.is_empty());
+        cells.all(|cell| furniture::container(cell).is_some())
+    });
+    let notes = [bags.get(1..).unwrap_or_default(), &notes].concat();
     let given = (items.iter().map(|&at| (at, what)))
+        .chain(bags.first().map(|&at| (at, Meaning::Bag)))
         .chain(numbers.first().map(|&at| (at, Meaning::PartNumber)))
         .chain([(quantity, Meaning::Quantity)])
         .chain(unit.map(|at| (at, Meaning::Unit)))
@@ -242,7 +249,10 @@ impl Column {
         Column {
             filled: cells.len(),
             counts: cells.len() >= ENOUGH
-                && most(&|cell| count::is_count(cell, notation) && !is_padded(cell)),
+                && most(&|cell| {
+                    let is_bag = || furniture::container(cell).is_some();
+                    count::is_count(cell, notation) && !is_padded(cell) && !is_bag()
+                }),
             units: all(&count::is_unit),
             prices: all(&price::is_price),
             hardware: (cells.iter()).any(|cell| {

@@ -192,7 +192,8 @@ fn figures_beside_the_count() {
         "Item,Qty,Returned\nM8 hex nut,8,2\n",
         &["2: 8 M8 hex nut ? 2 under \"Returned\" beside 8: not counted"],
     );
-    for figure in ["<8", "~8", "8+", "8?", "8%", "8/", "||||", "\u{2713}"] {
+    counted("Item,Good\nM8 hex nut,||||\n", &["2: 4 M8 hex nut"]);
+    for figure in ["<8", "~8", "8+", "8?", "8%", "8/", "\u{2713}"] {
         let aside = format!("2: - aside: \"{figure}\" is no count of pieces");
         counted(&format!("Item,Good\nM8 hex nut,{figure}\n"), &[&aside]);
     }

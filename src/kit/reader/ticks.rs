@@ -19,6 +19,12 @@ pub(super) fn are_usual(head: &[Row]) -> bool {
     ticked.count() >= ENOUGH
 }
 
+/// True where several lines bear a box that is open: those are boxes to tick, or nobody ticked them.
+pub(super) fn are_boxed(head: &[Row]) -> bool {
+    let open = head.iter().filter(|row| begins(&row.joined(), OPEN));
+    open.count() >= ENOUGH
+}
+
 fn begins(text: &str, marks: &[&str]) -> bool {
     let text = text.trim_start_matches(|c: char| c.is_whitespace() || "-*>\u{2022}".contains(c));
     marks.iter().any(|mark| text.starts_with(mark))

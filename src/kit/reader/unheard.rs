@@ -80,7 +80,9 @@ impl Reader<'_> {
             let counts = words.clone().filter(|word| figures(word)).count();
             words.count() <= MOST_WORDS && counts > 0 && !furniture::is_total(body)
         };
-        self.begun
+        // Before the list has begun, only behind such words: a title names sizes, too.
+        let is_edge = || furniture::is_page_or_footnote(body) && furniture::date_in(body).is_none();
+        (self.begun || furniture::is_note(body) || is_edge())
             && may_call()
             && (body.char_indices())
                 .filter(|&(at, c)| {

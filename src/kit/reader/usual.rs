@@ -12,6 +12,7 @@ use super::{
     numbering::Numbering,
     parting::{self, Parting},
     price,
+    push::begins_with_minus,
     row_numbers::RowNumbers,
     shape::{self, Columns},
     speakers::Speakers,
@@ -51,6 +52,10 @@ pub(super) struct Usual {
     pub ticked: bool,
     /// Most lines of a text bear bullets.
     pub bulleted: bool,
+    /// Most lines begin with a minus, which is a bullet then.
+    pub minus: bool,
+    /// Several lines bear a box, ticked or open.
+    pub boxed: bool,
     /// They do, and stand in columns.
     bullets: bool,
     /// The sheet has no headings.
@@ -105,6 +110,9 @@ impl Usual {
             let filled = head.iter().filter(|row| !row.is_empty()).count();
             let bulleted = head.iter().filter(|row| parting::has_bullet(row)).count();
             usual.bulleted = bulleted >= 3 && bulleted * 2 > filled;
+            let minus = texts.iter().filter(|text| begins_with_minus(text)).count();
+            usual.minus = minus >= 2 && minus * 2 > filled;
+            usual.boxed = ticks::are_boxed(head);
         }
         if !lines {
             return usual;

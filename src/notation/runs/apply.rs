@@ -63,6 +63,12 @@ impl Reader<'_> {
                 }
                 _ => new.extend(rest[..rest.len() - threads].iter().map(|&i| old[i])),
             }
+            if let (true, [count, size]) = (parse.with_unit, new.as_mut_slice()) {
+                let written = &self.text[size.start..size.end];
+                let unit = written.find(' ').unwrap_or_default();
+                count.end = size.start + unit;
+                size.start = count.end + 1;
+            }
             if let (Some(_), Some(&last)) = (parse.size.thread, rest.last()) {
                 new.push(Token {
                     tok: Tok::Dash,
@@ -124,12 +130,21 @@ fn split(token: &Token, text: &str, parse: &Parse) -> Vec<Token> {
     let (Some((n, _)), Some((value, shape))) = (parse.count, parse.size.value) else {
         return vec![*token];
     };
-    let digits = n.to_string().len().min(token.end - token.start);
+    let written = &text[token.start..token.end];
+    // In words a ten stands apart from its unit: `twenty one and a half`.
+    let words = 1 + usize::from(n > 20 && n % 10 > 0 && !written.contains('-'));
+    let digits = match written.starts_with(|c: char| c.is_ascii_alphabetic()) {
+        true => written
+            .match_indices(' ')
+            .nth(words - 1)
+            .map_or(0, |(at, _)| at),
+        false => n.to_string().len().min(written.len()),
+    };
     let at = token.start + digits;
     let gap = text[at..token.end]
         .chars()
         .next()
-        .filter(|c| is_dash(*c))
+        .filter(|c| is_dash(*c) || *c == ' ')
         .map_or(0, char::len_utf8);
     vec![
         Token {

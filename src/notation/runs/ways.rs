@@ -55,8 +55,18 @@ impl Context {
                 thread: None,
             },
             mended: mended.to_vec(),
+            with_unit: false,
         };
         match numeral.kind {
+            // `twenty one and a half`: 21 of 1/2, or 20 of 1-1/2.
+            Mixed if let Some(unit) = numeral.unit => {
+                let ten = value.to_integer() - unit;
+                let counted = |n, size, shape| parse(Some(n), Some((size, shape)), &[]);
+                vec![
+                    counted(ten + unit, value.fract(), Shape::Fraction),
+                    counted(ten, value.fract() + unit, Shape::Mixed),
+                ]
+            }
             // `24-1/2" nuts`, where no nut is for 24-1/2.
             Mixed if odd(value) && !odd(value.fract()) && (self.joined || self.short) => {
                 let counted = Some((value.fract(), Shape::Fraction));
@@ -97,10 +107,32 @@ impl Context {
     }
 
     pub fn parses(&self, numerals: &[Numeral]) -> Vec<Parse> {
-        match self.plainly_counted(numerals) {
+        let mut parses = match self.plainly_counted(numerals) {
             Some(parse) => vec![parse],
             None => self.weighed(numerals),
-        }
+        };
+        parses.extend(self.counted_with_unit(numerals));
+        parses
+    }
+
+    /// `twenty one quarter`: 21 of a quarter, beside 20 of one quarter.
+    fn counted_with_unit(&self, numerals: &[Numeral]) -> Option<Parse> {
+        let [count, size] = numerals else { return None };
+        let unit = size.unit.filter(|_| size.kind == Fraction && self.leads)?;
+        let ten = count.whole().filter(|ten| {
+            count.spoken && !size.parted && (20..100).contains(ten) && ten % 10 == 0
+        })?;
+        Some(Parse {
+            dropped: 0,
+            count: Some((u64::try_from(ten + unit).ok()?, 1)),
+            size: Size {
+                len: 1,
+                value: Some((size.value / unit, Shape::Fraction)),
+                thread: None,
+            },
+            mended: Vec::new(),
+            with_unit: true,
+        })
     }
 
     /// `24 1/2 nuts`, `8 M12 bolts`: a count and a size that can be nothing else. The same comes out
@@ -129,6 +161,7 @@ impl Context {
                 thread: None,
             },
             mended: Vec::new(),
+            with_unit: false,
         })
     }
 
@@ -155,6 +188,7 @@ impl Context {
                     count: count.map(|n| (n, taken - dropped)),
                     size,
                     mended,
+                    with_unit: false,
                 });
             }
         }
@@ -361,6 +395,7 @@ mod tests {
                 parted,
                 spoken,
                 written: None,
+                unit: None,
             }
         })
     }
@@ -417,6 +452,7 @@ mod tests {
             parted: false,
             spoken: false,
             written: None,
+            unit: None,
         };
         let plain = |count, size| context.plainly_counted(&[count, size]).is_some();
         assert!(plain(numeral(Whole, 24, 1), numeral(Fraction, 1, 2)));

@@ -8,9 +8,12 @@ use crate::{
     notation::{
         callout::{Quantity, Role},
         token::Tok,
-        words::{Sense, Senses},
+        words::{Row, Sense, Senses},
     },
 };
+
+/// What stands between a pack and how many it holds: `bags of 25`, `packets each of 25`, `sacks with 25`.
+const FILLING: &[Sense] = &[Sense::Of, Sense::Each, Sense::With];
 
 impl<'a> Stretch<'_, 'a> {
     /// A bag, a full box; `set of` as well.
@@ -76,7 +79,7 @@ impl<'a> Stretch<'_, 'a> {
             matches!(
                 tok,
                 Tok::Slash | Tok::Dash | Tok::At | Tok::Colon | Tok::Dot | Tok::Open
-            ) || matches!(tok, Tok::Word(row) if row.says(Sense::Of) || row.says(Sense::Each))
+            ) || matches!(tok, Tok::Word(row) if FILLING.iter().any(|&sense| row.says(sense)))
         });
         // `set of 1/2 x 3 bolts`: no count.
         let begins = |at: usize| matches!(self.tok(at + 1), Some(Tok::Slash | Tok::Join));
@@ -86,7 +89,10 @@ impl<'a> Stretch<'_, 'a> {
             && matches!(self.tok(at + 1), Some(Tok::Close))
             && matches!(self.tok(at + 2), Some(Tok::Join));
         let apart = at > i + 1 || !self.reader.spaced(at) || bracketed;
-        let size = self.whole(at).filter(|_| apart && !begins(at));
+        // `cards of six`
+        let in_words = || self.row(at).and_then(Row::count);
+        let size = self.whole(at).or_else(in_words);
+        let size = size.filter(|_| apart && !begins(at));
         let per = self.per(at + 1).filter(|_| size.is_some());
         let end = at + 1 + usize::from(per.is_some());
         match size {

@@ -47,6 +47,8 @@ impl<'a> Stretch<'_, 'a> {
         for &sense in row.senses {
             match sense {
                 Sense::Noun(noun) => self.side_noun(i, noun),
+                // A set of pieces makes no set screw.
+                Sense::Mark(Mark::Set) if self.is_pack(i) => {}
                 Sense::Mark(mark) => {
                     self.mark(i, mark);
                     if mark == Mark::Cap {

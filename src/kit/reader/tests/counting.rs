@@ -505,3 +505,66 @@ fn lines_of_a_count_that_are_none() {
         );
     }
 }
+
+/// What the signs of one line say that the others do not bear. Common practice, no source.
+#[test]
+fn signs_in_front_of_a_count() {
+    let minus = "? a minus stands in front: it may be taken away from what is there";
+    let bench = |line: &str, read: &str| {
+        let text = format!("8 M8 x 40 hex bolts\n4 rails\n{line}\n");
+        let expected = ["1: 8 M8 x 40 hex bolt", "2: 4 rails", read];
+        case("count.txt", &text, Counted, &expected);
+    };
+    for line in ["-2 M8 nuts", "\u{2212} 2 M8 nuts", "\u{2013}2 M8 nuts"] {
+        bench(line, &format!("3: 2 M8 hex nut {minus}"));
+    }
+    bench("- 2 M8 nuts", "3: 2 M8 hex nut");
+    for line in ["[ ] 2 M8 nuts", "\u{2610} 2 M8 nuts", "2 M8 nuts [ ]"] {
+        let open = "3: 2 M8 hex nut ? its box is not ticked: it may not be counted yet";
+        bench(line, open);
+    }
+    case(
+        "count.txt",
+        "-2 M8 nuts\n-4 rails\n-8 M6 nuts\n",
+        Counted,
+        &["1: 2 M8 hex nut", "2: 4 rails", "3: 8 M6 hex nut"],
+    );
+}
+
+/// Strokes stand for their number wherever a figure may. Common practice, no source.
+#[test]
+fn counts_in_strokes() {
+    case(
+        "count.txt",
+        "rack - counted 10 July 2026\n\nuprights IIII\nties |||| ||\nM8 nuts 16\n",
+        Counted,
+        &[
+            "3: 4 uprights",
+            "4: 6 ties ? \"|||| ||\" read as 6 strokes: may be 7 where four stand for five",
+            "5: 16 M8 hex nut",
+        ],
+    );
+    // On a parts list they are of a name.
+    listed(
+        "8 M8 nuts\n4 frame II\n",
+        &["1: 8 M8 hex nut", "2: 4 frame ii"],
+    );
+}
+
+/// A heading may say when a column was counted, or who did. Common practice, no source.
+#[test]
+fn columns_counted_by_and_on() {
+    for heading in [
+        "Counted 24 June 2026",
+        "Count 24/6",
+        "Counted by Mia",
+        "Count Mia",
+        "Count of 24 June",
+        "Checked by Jo Brand",
+        "Found on 3 May",
+        "On bench",
+    ] {
+        let text = format!("Item,{heading}\nhinges,4\nM8 nuts,12\n");
+        counted(&text, &["2: 4 hinges", "3: 12 M8 hex nut"]);
+    }
+}

@@ -489,3 +489,68 @@ fn columns_of_the_left_and_the_right() {
         &["2: 8 M8 x 40 hex bolt"],
     );
 }
+
+/// What the row's total counts in is a stage, whatever its heading says elsewhere. Common practice, no source.
+#[test]
+fn stages_told_by_the_total() {
+    for stage in ["Shelf", "Drawer", "Box", "Bag"] {
+        let text = format!(
+            "Part,Frame,Top,{stage},Total\nLong rail,2,,2,4\nBench top,,1,,1\nM8 x 100 hex bolt,8,,8,16\n"
+        );
+        required(
+            &text,
+            &[
+                "2: 2 long rail [Frame]",
+                &format!("2: 2 long rail [{stage}]"),
+                "3: 1 bench top [Top]",
+                "4: 8 M8 x 100 hex bolt [Frame]",
+                &format!("4: 8 M8 x 100 hex bolt [{stage}]"),
+            ],
+        );
+    }
+    required(
+        "Part,Frame,Top,Shelf,Total\nLong rail,2,,3,2\nBench top,,1,7,1\nM8 nut,8,,9,8\n",
+        &[
+            "2: 2 long rail [Frame]",
+            "3: 1 bench top [Top]",
+            "4: 8 M8 hex nut [Frame]",
+        ],
+    );
+}
+
+/// Dots lead to the count; what stands behind it says where the pieces are, or how they look. Common practice, no source.
+#[test]
+fn dots_that_lead_to_a_count() {
+    listed(
+        "Rail 2000 ........ 4   bag A\nPost shoe ........ 6   bag 2\nM10 nut .......... 12   bag A\nM10 washer ....... 24\n",
+        &[
+            "1: 4 rail 2000 [part] [bag A]",
+            "2: 6 post shoe [bag 2]",
+            "3: 12 M10 hex nut [bag A]",
+            "4: 24 M10 flat washer",
+        ],
+    );
+    listed(
+        "Rail ........ 4 (left)\nPost shoe ... 6 galv.\nM10 nut ..... 12 A\n",
+        &["1: 4 rail", "2: 6 post shoe", "3: 12 M10 hex nut"],
+    );
+}
+
+/// A torque, a note or a page in front of a list's line is said of that line. Common practice, no source.
+#[test]
+fn lines_behind_what_is_said_in_front() {
+    listed(
+        "8 M8 nuts\ntorque to 45 ft-lb, 3/8 lock washers 2 doz\ntighten to 20 N\u{b7}m: 12 M6 nuts\n4 M8 x 40 hex bolts\n",
+        &[
+            "1: 8 M8 hex nut",
+            "2: 24 3/8 split lock washer",
+            "3: 12 M6 hex nut",
+            "4: 4 M8 x 40 hex bolt",
+        ],
+    );
+    let aside = "aside: no item found: it stands among the lines of the list, and no item with its count is found";
+    listed(
+        "page 12, 16 3/4 nuts\n8 M8 nuts\n",
+        &[&format!("1: - {aside}"), "2: 8 M8 hex nut"],
+    );
+}
