@@ -400,6 +400,50 @@ fn announced_and_called_for() {
     );
 }
 
+/// A torque goes to the joint that it is named for, whatever stands first (common practice, no source).
+#[test]
+fn torques_of_joints() {
+    #[track_caller]
+    fn case(text: &str, lines: &[&str], doubts: &[&str]) {
+        let list = guide(&format!("Stage 1\n{text}\n"));
+        let found: Vec<String> = list.lines.iter().map(|line| shown(&list, line)).collect();
+        assert_eq!(found, lines, "{text}");
+        assert_eq!(all_doubts(&list), doubts, "{text}");
+    }
+    for all in [
+        "Torque all hardware in this stage to 20 ft-lb.",
+        "Torque everything to 20 ft-lb.",
+        "Tighten all bolts to 20 ft-lb.",
+        "All bolts in this stage are to be tightened to 20 ft-lb.",
+    ] {
+        case(
+            &format!("Fit two 3/8 x 3 hex bolts. Fit four 1/2 x 6 hex bolts. {all}"),
+            &[
+                "2 3/8 x 3 hex bolt {20 ft-lb}",
+                "4 1/2 x 6 hex bolt {20 ft-lb}",
+            ],
+            &[],
+        );
+    }
+    case(
+        "Torque to 45 ft-lb. Fit four 1/2 x 4 hex bolts.",
+        &["4 1/2 x 4 hex bolt {45 ft-lb}"],
+        &["45 ft-lb stands before its joint: \"Torque to 45 ft-lb.\""],
+    );
+    // That of hardware which only the stage's list names.
+    case(
+        "Hardware:\n- 4 hex bolts 1/2 x 4\n- 4 1/2 hex nuts\n\nBolt the foot down. Torque the bolts to 45 ft-lb.",
+        &["4 1/2 x 4 hex bolt {45 ft-lb}", "4 1/2 hex nut {45 ft-lb}"],
+        &[],
+    );
+    let none = "45 ft-lb may be for it: none was taken from \"Torque the bolts to 45 ft-lb.\"";
+    case(
+        "Hardware:\n- 4 hex bolts 1/2 x 4\n- 2 hex bolts 3/8 x 4\n\nBolt the foot down. Torque the bolts to 45 ft-lb.",
+        &["4 1/2 x 4 hex bolt", "2 3/8 x 4 hex bolt"],
+        &[none, none],
+    );
+}
+
 /// A heading on a line of its own begins a stage, in whatever form it is numbered, lettered or set.
 #[test]
 fn headings_begin_stages() {

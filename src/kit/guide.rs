@@ -29,6 +29,7 @@ pub use self::{
     asked::Asked,
     listed::{Listed, hold_against},
     prose::{acts, is_prose, is_side, without_step},
+    telling::ToldTorque,
 };
 use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
@@ -66,6 +67,10 @@ pub struct Guide {
     paragraph_from: usize,
     /// Up to which line a torque was given to the stage's pieces of a size.
     torqued: FxHashMap<(Diameter, String), usize>,
+    /// Torques that were named before anything was there that they may be of.
+    untold: Vec<ToldTorque>,
+    /// Torques of the stage that nothing in its sentences is of.
+    pub torques: Vec<ToldTorque>,
     /// What the guide tells of how many of a thing there are.
     before: Before,
     /// Where the lines begin that sentences ask for.
@@ -210,6 +215,7 @@ impl Guide {
             }
         }
         self.end_leads(&paragraphs);
+        self.end_torques();
         let mut asked = std::mem::take(&mut self.asked);
         hold_against_announced(&mut asked);
         asked
@@ -316,7 +322,7 @@ impl Guide {
                     }
                     (Some(times), _) => self.repeat(&said, times, asked(Err(""))),
                     (None, Some(Again::Open)) => self.may_repeat(text),
-                    (None, again) if known.is_empty() => {
+                    (None, again) if known.is_empty() && said.torques.is_empty() => {
                         self.may_go_on(&said, again, asked(Err("")));
                     }
                     (None, _) => {}
@@ -345,6 +351,7 @@ impl Guide {
                 "more than one torque in the sentence: none was taken".into(),
             ));
         }
+        doubts.extend(said.torque_doubt.take());
         let mut torques = torques.unwrap_or_default().into_iter();
         let before = self.last_bolt();
         self.joint = self.asked.len();

@@ -33,6 +33,7 @@ mod sums;
 mod there;
 mod things;
 mod told;
+mod torques;
 mod vocabulary;
 mod wording;
 mod words;
@@ -66,6 +67,7 @@ use self::{
     there::pieces_for_known,
     things::multiply_by_things,
     told::told,
+    torques::torques,
     wording::{NUMBER, ends_with_word, mask, number, singular},
     words::Words,
 };
@@ -87,6 +89,8 @@ pub struct Sentence {
     pub places: u32,
     /// Torques as written, with where they stand.
     pub torques: Vec<(usize, String)>,
+    /// More of it may say how tight.
+    pub torque_doubt: Option<Doubt>,
     /// The sentence repeats what was called for before, so many times.
     pub repeat: Option<u32>,
     /// The stage or step that it repeats, as written, where it names one: `3`, `1 to 3`.
@@ -122,24 +126,6 @@ pub struct Sentence {
 
 /// Bytes of the longest text that is read as a sentence; those of guides have a tenth of it.
 const LONGEST: usize = 4000;
-
-static TORQUE: Rule = Rule::new(
-    "lb|lbs|lbf|lbsf|lbft|lbin|lbsi|lbff|lbfi|ft|ftlb|ftpo|inlb|inpo|foot|inch|pound|n|nm|snug|hand|finger|nip",
-    "",
-    || {
-        pattern(
-            r"(?ix) \b \d+ (?:\.\d+)? (?: \s* (?:-|–|to) \s* \d+ (?:\.\d+)? )? \s*
-            (?: (?:ft|in|foot|inch) [\s.·⋅-]* (?:lbs?|pounds?) f? \b
-              | lbs? f? [\s.·⋅-]* (?:ft|in) \b
-              | N \s? [·⋅.*-]? \s? m \b )
-          | \b snug (?: [\s-]* tight (?:en)? )?
-              (?: ,? \s+ (?:plus|then|and) \s+ (?:an?|one|another)? \s* (?:half|quarter|third|full|1/2|1/4|1/3)
-                  (?: \s+ an? )? \s+ turn )? \b
-          | \b (?:hand|finger) [\s-]* tight (?:en)? \b
-          | \b nip \s+ up \b",
-        )
-    },
-);
 
 /// Words by which what follows, up to a stop, is said to be left out.
 static LEFT_OUT: Rule = Rule::new("not|don|never|leave|omit|instead|rather|place", "", || {
@@ -235,30 +221,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     let clauses = Clauses::of(&words, &text);
     let bare_each = bare_each(&words, &text);
     let mut masked = text.clone();
-    for found in TORQUE.find_iter(&words, &text) {
-        // `the bolts of step 1 to 90 ft-lb`
-        let named = ["step", "stage", "section"];
-        let lead = text[..found.start()].trim_end();
-        let named = named.iter().any(|stage| ends_with_word(lead, stage));
-        let torque = match found.as_str().split_once(" to ") {
-            Some((_, torque)) if named => torque,
-            _ => found.as_str(),
-        };
-        // `45 ft-lb (61 N·m)`: one torque in both units.
-        let again = said.torques.last_mut().filter(|(at, last)| {
-            let between = text[at + last.len()..found.start()].trim();
-            !last.contains('(') && ["(", "/", "["].contains(&between)
-        });
-        match again {
-            Some((at, last)) => {
-                *last = format!("{} ({})", &text[*at..*at + last.len()], torque.trim())
-            }
-            None => said
-                .torques
-                .push((found.end() - torque.len(), torque.trim().to_owned())),
-        }
-        mask(&mut masked, found.range(), true);
-    }
+    (said.torques, said.torque_doubt) = torques(&words, &text, &mut masked);
     said.place = setting::place(&words, &masked);
     if let Some((option, at)) = setting::option_at(&words, &masked) {
         said.option = Some(option);

@@ -54,46 +54,135 @@ impl Guide {
             let named = named.and_then(|call| call.callout.item.diameter);
             let end = at + torque.len();
             let beside = || beside(if stands_behind { end..next } else { from..*at });
-            self.tell_torque(torque, named.or_else(beside), text);
+            let sized = named.or_else(beside);
+            let told = ToldTorque {
+                torque: torque.clone(),
+                sized,
+                of_all: sized.is_none() && is_of_all(text),
+                text: text.to_owned(),
+                doubt: said.torque_doubt.clone(),
+            };
+            if !self.tell_torque(&told) {
+                self.untold.push(told);
+            }
             from = end;
+        }
+        if let (Some(doubt), []) = (&said.torque_doubt, said.torques.as_slice()) {
+            let from = self.joint.min(self.asked.len());
+            for asked in self.asked[from..].iter_mut().filter(|one| is_hardware(one)) {
+                asked.doubts.push(doubt.clone());
+            }
         }
     }
 
-    /// A size reaches back to the start of the stage. Words that may mean the bolts of a joint before the last are a doubt.
-    fn tell_torque(&mut self, torque: &str, sized: Option<Diameter>, text: &str) {
+    /// A size reaches back to the start of the stage, and so does `all`. Words that may mean the bolts of a joint before
+    /// the last are a doubt. False where nothing is there that it may be of.
+    fn tell_torque(&mut self, told: &ToldTorque) -> bool {
+        let ToldTorque {
+            torque,
+            sized,
+            of_all,
+            text,
+            doubt,
+        } = told;
         let end = self.asked.len();
-        let is_hardware = |asked: &Asked| asked.callout.as_ref().is_ok_and(Callout::is_hardware);
         let may_be_others = sized.is_none()
+            && !of_all
             && names_bolts(text)
             && self.asked[..self.joint.min(end)].iter().any(is_hardware);
         let from = match sized {
             Some(size) => {
-                let told = self.torqued.insert((size, torque.to_owned()), end);
+                let told = self.torqued.insert((*size, torque.clone()), end);
                 told.unwrap_or_default()
             }
-            None => self.joint,
+            None if *of_all => 0,
+            None => self.joint.min(end),
         };
-        for asked in &mut self.asked[from..] {
+        let mut is_told = false;
+        for asked in self.asked[from..].iter_mut().filter(|one| is_hardware(one)) {
             let Ok(callout) = &asked.callout else {
                 continue;
             };
             if sized.is_some_and(|size| callout.item.diameter != Some(size)) {
                 continue;
             }
+            is_told = true;
             match &asked.torque {
                 Some(stated) if stated != torque && (is_figure(stated) || !is_figure(torque)) => {
                     asked.doubts.push(Doubt::Said(
                         format!("the torque is {stated}, and {torque} in \"{text}\"").into(),
                     ))
                 }
-                _ => asked.torque = Some(torque.to_owned()),
+                _ => asked.torque = Some(torque.clone()),
             }
+            asked.doubts.extend(doubt.clone());
             if may_be_others {
                 let said = format!("{torque} may be for another joint of the stage: \"{text}\"");
                 asked.doubts.push(Doubt::Said(said.into()));
             }
         }
+        is_told
     }
+
+    /// Gives the torques that were named before anything was there that they may be of to what came then: that of their
+    /// size, or the first joint. What is left may be of the stage's list.
+    pub(super) fn end_torques(&mut self) {
+        let first = self.asked.iter().position(is_hardware);
+        let row = first.map(|first| self.asked[first].text.clone());
+        for told in std::mem::take(&mut self.untold) {
+            let is_of = |asked: &Asked| match (told.sized, told.of_all) {
+                (Some(size), _) => asked
+                    .callout
+                    .as_ref()
+                    .is_ok_and(|callout| callout.item.diameter == Some(size)),
+                (None, true) => true,
+                (None, false) => Some(&asked.text) == row.as_ref(),
+            };
+            let mut is_told = false;
+            for asked in self.asked.iter_mut().filter(|one| is_hardware(one)) {
+                if asked.torque.is_some() || !is_of(asked) {
+                    continue;
+                }
+                is_told = true;
+                asked.torque = Some(told.torque.clone());
+                let said = format!("{} stands before its joint: \"{}\"", told.torque, told.text);
+                asked.doubts.push(Doubt::Said(said.into()));
+                asked.doubts.extend(told.doubt.clone());
+            }
+            if !is_told {
+                self.torques.push(told);
+            }
+        }
+    }
+}
+
+/// What a sentence says of a torque.
+#[derive(Debug, Clone)]
+pub struct ToldTorque {
+    pub torque: String,
+    pub sized: Option<Diameter>,
+    /// Of all in the stage.
+    pub of_all: bool,
+    pub text: String,
+    pub doubt: Option<Doubt>,
+}
+
+fn is_hardware(asked: &Asked) -> bool {
+    asked.callout.as_ref().is_ok_and(Callout::is_hardware)
+}
+
+/// True where a sentence tightens all that its stage holds: `Torque everything`, `both sizes`; not `all four bolts`.
+fn is_of_all(text: &str) -> bool {
+    static ALL: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix) \b (?: everything | (?: all | every | each | both ) \s+ (?: of \s+ )? (?: the \s+ | these \s+ | other \s+ )?
+                (?: hardware | sizes? | fasteners? | fixings? | joints? | connections? | bolts? | screws? | nuts? | (?: bolts | nuts ) \s+ and \s+ (?: bolts | nuts ) )
+                (?: \s+ (?: in | of | on ) \s+ (?: this | the ) \s+ (?: stage | step | section ) )? \s+
+                (?: to | hand | finger | snug | firmly | fully | at | until | is | are | must | should | get | gets | be )
+              | (?: in | of ) \s+ this \s+ (?: stage | step | section ) ) \b",
+        )
+    });
+    ALL.is_match(text)
 }
 
 /// True where a sentence says which bolts it tightens, by their kind, their place or as all of them: `the carriage bolts`,

@@ -4,7 +4,7 @@ use std::{collections::BTreeMap, ops::Range};
 
 use super::{
     super::{
-        guide::{Asked, Listed, hold_against, is_prose, without_step},
+        guide::{Asked, Listed, ToldTorque, hold_against, is_prose, without_step},
         line::{Aside, Line, LineStatus, More, What},
         open::Open,
         reading::Reading,
@@ -19,6 +19,7 @@ use super::{
 use crate::{
     Doubt,
     columns::{Meaning, furniture, talk},
+    hardware::Diameter,
     notation::{Call, NO_MORE_SAID, sentence},
     source::{Format, Row},
 };
@@ -163,6 +164,10 @@ impl Reader<'_> {
                 Err(doubt) => self.doubt_listed(at, doubt),
             }
         }
+        let stage: Vec<usize> = listed.clone().collect();
+        for told in std::mem::take(&mut self.guide.torques) {
+            self.tell_listed(&stage, told);
+        }
         for asked in all {
             // `with the hardware supplied`: that which the stage lists.
             if asked.callout == Err(NO_MORE_SAID) && !listed.is_empty() {
@@ -198,6 +203,33 @@ impl Reader<'_> {
         }
         for row in std::mem::take(&mut self.guide.rows) {
             self.add(worst.get(&row).copied());
+        }
+    }
+
+    /// Gives a torque that no sentence's hardware is of to the stage's listed lines: of its size, of all, or of the only
+    /// size that there is.
+    fn tell_listed(&mut self, stage: &[usize], told: ToldTorque) {
+        let sizes = stage.iter().filter_map(|&at| {
+            let item = &self.list.reading_of(&self.list.lines[at])?.item;
+            Some((at, item.diameter?))
+        });
+        let sizes: Vec<(usize, Diameter)> = sizes.collect();
+        let only = sizes.windows(2).all(|pair| pair[0].1 == pair[1].1);
+        for &(at, size) in &sizes {
+            match told.sized {
+                Some(named) if named != size => continue,
+                None if !told.of_all && !only => {
+                    let (torque, text) = (&told.torque, &told.text);
+                    let said = format!("{torque} may be for it: none was taken from \"{text}\"");
+                    self.doubt_listed(at, Doubt::Said(said.into()));
+                }
+                _ => {
+                    self.call_torque(at, told.torque.clone());
+                    if let Some(doubt) = told.doubt.clone() {
+                        self.doubt_listed(at, doubt);
+                    }
+                }
+            }
         }
     }
 
