@@ -68,6 +68,7 @@ use self::{
     things::multiply_by_things,
     told::told,
     torques::torques,
+    vocabulary::{ORDINALS, PLACING},
     wording::{NUMBER, ends_with_word, mask, number, singular},
     words::Words,
 };
@@ -261,6 +262,12 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         .filter(|found| {
             let at = found.get(0).map_or(0, |found| found.start());
             !ends_with_word(masked[..at].trim_end(), "every")
+        })
+        // Not `a second at the bottom`, which is one more.
+        .filter(|found| {
+            let end = found.get(0).map_or(0, |found| found.end());
+            let next = masked[end..].trim_start().split(' ').next();
+            !(ORDINALS.contains(&&found[0]) && next.is_some_and(|next| PLACING.contains(&next)))
         })
         .filter_map(|found| Some(found.name("length").or(found.get(0))?.range()))
         .collect();

@@ -90,8 +90,9 @@ pub(super) fn calls(
                 quantity.pieces = quantity.pieces.saturating_mul(packs);
                 quantity.packs = reader.says(start - 2, Sense::Pack).then_some(packs);
             }
-            let none_stated = callout.quantity.is_none();
-            if let Some(pieces) = some_of.filter(|_| none_stated) {
+            // `three of the four bolts`: those are what is there.
+            let there = callout.quantity.map_or(u64::MAX, |there| there.pieces);
+            if let Some(pieces) = some_of.filter(|&some| some <= there) {
                 callout.quantity = Some(Quantity {
                     pieces,
                     packs: None,

@@ -6,7 +6,7 @@ use super::{
     Call, Naming,
     phrase::counts,
     told::told,
-    vocabulary::{CORRECTING, CORRECTS, DRIVES, HAVING, PLACING, PUTS},
+    vocabulary::{CORRECTING, CORRECTS, DRIVES, HAVING, ORDINALS, PLACING, PUTS},
     wording::{number, singular},
 };
 use crate::{
@@ -21,9 +21,21 @@ use crate::{
 
 /// A count that stands without its noun.
 struct Share {
-    token: usize,
+    /// Its tokens: one, or those of `two dozen`, `a second`.
+    tokens: Range<usize>,
     pieces: u64,
     says: Says,
+}
+
+impl Share {
+    /// Where it stands in its sentence.
+    fn range(&self, reader: &Reader<'_>) -> Range<usize> {
+        reader.tokens[self.tokens.start].start..reader.tokens[self.tokens.end - 1].end
+    }
+
+    fn left_over(&self, reader: &Reader<'_>) -> Doubt {
+        Doubt::LeftOver(reader.text[self.range(reader)].into())
+    }
 }
 
 /// What a count says of the item before it.
@@ -196,9 +208,8 @@ fn sum_of_places(
     if multiplied.is_empty() || share.says != Says::All || !is_sum || !call.is_asked_for() {
         return None;
     }
-    let token = &reader.tokens[share.token];
-    let at = token.start..token.end;
-    reader.mark(share.token..share.token + 1, Role::Count);
+    let at = share.range(reader);
+    reader.mark(share.tokens.clone(), Role::Count);
     Some((share.pieces, at))
 }
 
@@ -210,16 +221,13 @@ fn shares_of_item(
     multiplied: &[usize],
     doubts: &mut Vec<Doubt>,
 ) -> Vec<Range<usize>> {
-    let masked = reader.text;
     let mut said = shares(reader, text, calls, multiplied);
     let mut own = counts_of_own(reader, calls, &mut said);
     if let Some(share) = said.iter().find(|share| share.says == Says::Instead) {
         own.extend(instead(reader, calls, share, doubts));
         return own;
     }
-    let from = said
-        .first()
-        .map_or(0, |share| reader.tokens[share.token].start);
+    let from = said.first().map_or(0, |share| share.range(reader).start);
     let before = calls.iter().filter(|call| call.at.end <= from).count();
     let places_between = |call: &Call| multiplied.iter().any(|at| (call.at.end..from).contains(at));
     // `with one washer at the head and one at the nut`: of the last alone.
@@ -241,7 +249,7 @@ fn shares_of_item(
         doubts.extend(
             stray
                 .filter(|share| share.pieces == 1)
-                .map(|share| Doubt::LeftOver(word(reader, masked, share.token).into())),
+                .map(|share| share.left_over(reader)),
         );
         return own;
     };
@@ -254,19 +262,21 @@ fn shares_of_item(
     };
     // `a bolt at both ends and one in the middle`
     if places_between(call) {
-        doubts.push(Doubt::LeftOver(word(reader, masked, first.token).into()));
+        doubts.push(first.left_over(reader));
         return own;
     }
     let sum: u64 = shares.iter().map(|share| share.pieces).sum();
     let stated = call.callout.quantity.map(|quantity| quantity.pieces);
     let placed_before = has_place(&text[call.at.start..from]);
     let words = {
-        let last = shares.last().map_or(first.token, |share| share.token);
+        let last = shares
+            .last()
+            .map_or(first.tokens.end, |share| share.tokens.end);
         let tokens = &reader.tokens;
         let end = tokens
-            .get(last + 1)
-            .map_or(tokens[last].end, |next| next.end);
-        text[tokens[first.token].start..end]
+            .get(last)
+            .map_or(tokens[last - 1].end, |next| next.end);
+        text[from..end]
             .trim_matches(|c: char| !c.is_alphanumeric())
             .to_owned()
     };
@@ -284,7 +294,7 @@ fn shares_of_item(
         (None, _) => (sum, None),
         _ => {
             if sum == 1 {
-                doubts.push(Doubt::LeftOver(word(reader, masked, first.token).into()));
+                doubts.push(first.left_over(reader));
             }
             return own;
         }
@@ -295,13 +305,9 @@ fn shares_of_item(
     });
     doubts.extend(doubt.map(|doubt| Doubt::HowMany(doubt.into())));
     for share in &shares {
-        reader.mark(share.token..share.token + 1, Role::Count);
+        reader.mark(share.tokens.clone(), Role::Count);
     }
-    let at = |share: &Share| {
-        let token = &reader.tokens[share.token];
-        token.start..token.end
-    };
-    own.extend(shares.iter().map(at));
+    own.extend(shares.iter().map(|share| share.range(reader)));
     own
 }
 
@@ -311,7 +317,7 @@ fn has_place(words: &str) -> bool {
     words.split_whitespace().any(|word| {
         let inch = word == "in" && last.ends_with(|c: char| c.is_ascii_digit());
         last = word;
-        ["at", "on", "in"].contains(&word) && !inch
+        ["at", "on", "in", "into", "onto"].contains(&word) && !inch
     })
 }
 
@@ -326,7 +332,7 @@ fn counts_of_own(
         return all;
     }
     said.retain(|share| {
-        let at = reader.tokens[share.token].start..reader.tokens[share.token].end;
+        let at = share.range(reader);
         let of = calls.iter_mut().rfind(|call| call.at.end <= at.start);
         let own = of.filter(|call| {
             let between = reader.text[call.at.end..at.start].trim();
@@ -339,7 +345,7 @@ fn counts_of_own(
             pieces: share.pieces,
             packs: None,
         });
-        reader.mark(share.token..share.token + 1, Role::Count);
+        reader.mark(share.tokens.clone(), Role::Count);
         all.push(at);
         false
     });
@@ -416,8 +422,7 @@ fn instead(
     share: &Share,
     doubts: &mut Vec<Doubt>,
 ) -> Vec<Range<usize>> {
-    let token = &reader.tokens[share.token];
-    let at = token.start..token.end;
+    let at = share.range(reader);
     let before = calls.iter_mut().rfind(|call| call.at.end <= at.start);
     let Some(quantity) = before.and_then(|call| call.callout.quantity.as_mut()) else {
         return Vec::new();
@@ -427,7 +432,7 @@ fn instead(
     doubts.push(Doubt::HowMany(
         format!("{is} is taken back: {pieces} are taken instead").into(),
     ));
-    reader.mark(share.token..share.token + 1, Role::Count);
+    reader.mark(share.tokens.clone(), Role::Count);
     vec![at]
 }
 
@@ -482,12 +487,33 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
             && counts(reader, i)
             && comma(i - 2).is_some_and(|at| is(at + 1, PLACING))
     };
-    let figure = |i: usize| match is(i, &["another"]) && is(i + 1, PLACING) {
-        true => Some(1),
-        false => {
-            let is_number = reader.whole(i).is_some() || reader.word(i)?.count().is_some();
-            number(word(reader, masked, i)).filter(|&n| is_number && n > 0)
+    // How many a word says, alone or with those in front of it, and whether that is so many more.
+    let figure = |i: usize| -> Option<(u64, Range<usize>, bool)> {
+        let alone = is(i + 1, PLACING) || ends(i + 1);
+        let article = is(i - 1, &["a", "an", "one"]);
+        // `a second at the bottom`
+        if let Some(row) = ORDINALS.contains(&word(reader, masked, i)).then_some(1) {
+            return (is(i - 1, &["a"]) && alone).then(|| (row, i - 1..i + 1, true));
         }
+        // `two dozen into the rail`, `a pair at the rear`
+        let several = |sense: &Sense| match sense {
+            Sense::Per(n @ 2..) => Some(*n),
+            _ => None,
+        };
+        if let Some(n) = reader.sense(i, several) {
+            let times = match is(i - 1, &["another"]) || article {
+                true => 1,
+                false => u64::from(number(word(reader, masked, i - 1))?),
+            };
+            let from = i - usize::from(!is(i - 1, &["another"]));
+            return alone.then(|| (n.saturating_mul(times), from..i + 1, false));
+        }
+        if is(i, &["another"]) && is(i + 1, PLACING) {
+            return Some((1, i..i + 1, true));
+        }
+        let is_number = reader.whole(i).is_some() || reader.word(i)?.count().is_some();
+        let n = number(word(reader, masked, i)).filter(|&n| is_number && n > 0)?;
+        Some((u64::from(n), i..i + 1, false))
     };
     (1..reader.tokens.len())
         .filter(|&i| {
@@ -495,22 +521,25 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
             token.role.is_none() && calls.iter().any(|call| call.at.end <= token.start)
         })
         .filter_map(|i| {
-            let pieces = u64::from(figure(i)?);
+            let (pieces, tokens, is_another) = figure(i)?;
+            let first = tokens.start;
             let token_end = reader.tokens[i].end;
             // `in two rows of eight`
-            let rows =
-                (i > 3 && is(i - 1, &["of"]) && counts(reader, i - 3)).then(|| figure(i - 3));
-            if let Some(rows) = rows.flatten() {
+            let rows = (i > 3 && is(i - 1, &["of"]) && counts(reader, i - 3))
+                .then(|| figure(i - 3))
+                .flatten();
+            if let Some((rows, ..)) = rows {
                 return Some(Share {
-                    token: i,
-                    pieces: pieces * u64::from(rows),
+                    tokens,
+                    pieces: pieces * rows,
                     says: Says::All,
                 });
             }
             // `and (2) at the bottom`
             let close = usize::from(is(i - 1, &["("]) && is(i + 1, &[")"]));
+            let counted = first < i || is_another || counts(reader, i);
             let placed = is(i + 1 + close, PLACING)
-                && (counts(reader, i) || is(i, &["another"]))
+                && counted
                 && !reader
                     .tokens
                     .get(i + 2)
@@ -519,10 +548,10 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
                 && (i.saturating_sub(6)..i).any(|at| {
                     is(at, CORRECTS) && (at + 1..i).all(|between| is(between, CORRECTING))
                 });
-            let another = is(i - 1, &["another", "plus"]);
-            let more = (i > close && reader.says(i - 1 - close, Sense::And))
+            let another = is_another || (first > 0 && is(first - 1, &["another", "plus", "then"]));
+            let more = (first > close && reader.says(first - 1 - close, Sense::And))
                 || another
-                || is(i, &["another"]);
+                || is_more(token_end);
             // `the lower hinge gets four, too`
             let comma = usize::from(is(i + 1, &[","]));
             let too = is(i - 1, HAVING) && is(i + 1 + comma, &["too", "also"]);
@@ -543,7 +572,7 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
                 () => return None,
             };
             Some(Share {
-                token: i,
+                tokens,
                 pieces,
                 says,
             })

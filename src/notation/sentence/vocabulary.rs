@@ -89,6 +89,11 @@ pub(super) const NO_PLACES: &[&str] = &[
     "days", "coats", "ways", "passes", "wrenches", "spanners", "holes", "slots", "altogether", "total",
 ];
 
+/// Words for one more, behind `a`, where no thing follows: `a second at the bottom`.
+pub(super) const ORDINALS: &[&str] = &[
+    "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+];
+
 /// Words behind a verb.
 #[rustfmt::skip]
 pub(super) const DETERMINERS: &[&str] = &[
