@@ -148,7 +148,9 @@ pub(super) fn calls(
         doubts.push(Doubt::Said(SAID_TWICE.into()));
     }
     let shares = share(&mut reader, text, &mut calls, multiplied, doubts);
-    (said.counts, said.shares, said.in_all) = shares;
+    let elsewhere;
+    (said.counts, said.shares, said.in_all, elsewhere) = shares;
+    said.place = said.place.take().filter(|_| !elsewhere);
     said.counts.append(&mut apart);
     (said.measures, said.left_over, said.unread) = left_over(&reader, masked, &calls, doubts);
     let mut things = things(&reader, masked, &calls);

@@ -52,7 +52,8 @@ enum Says {
 }
 
 /// Gives counts that stand without a noun to the one item that a sentence names before them, and tells
-/// where those stand that it took, and whether one is what each place takes. `multiplied`: where places
+/// where those stand that it took, whether one is what each place takes, what they come to where that is said, and whether
+/// some are at another place. `multiplied`: where places
 /// begin that multiply.
 pub(super) fn share(
     reader: &mut Reader<'_>,
@@ -60,7 +61,7 @@ pub(super) fn share(
     calls: &mut [Call],
     multiplied: &[usize],
     doubts: &mut Vec<Doubt>,
-) -> (Vec<Range<usize>>, bool, Option<u64>) {
+) -> (Vec<Range<usize>>, bool, Option<u64>, bool) {
     let (mut counts, is_share) = shares_of_places(reader, text, calls, multiplied);
     counts.extend(share_in_front(reader, calls));
     counts.extend(shares_of_one(reader, calls));
@@ -68,8 +69,9 @@ pub(super) fn share(
     counts.extend(counts_in_brackets(reader, calls, doubts));
     let in_all = sum_of_places(reader, text, calls, multiplied);
     counts.extend(in_all.iter().map(|(_, at)| at.clone()));
-    counts.extend(shares_of_item(reader, text, calls, multiplied, doubts));
-    (counts, is_share, in_all.map(|(sum, _)| sum))
+    let (own, elsewhere) = shares_of_item(reader, text, calls, multiplied, doubts);
+    counts.extend(own);
+    (counts, is_share, in_all.map(|(sum, _)| sum), elsewhere)
 }
 
 /// `on the hinge side fit three, on the latch side two 1/4 x 4 bolts`, `at the top with 2 and at the bottom
@@ -213,19 +215,19 @@ fn sum_of_places(
     Some((share.pieces, at))
 }
 
-/// Those that are the item's count, or more of it.
+/// Those that are the item's count, or more of it; and whether they are more of it, at another place.
 fn shares_of_item(
     reader: &mut Reader<'_>,
     text: &str,
     calls: &mut [Call],
     multiplied: &[usize],
     doubts: &mut Vec<Doubt>,
-) -> Vec<Range<usize>> {
+) -> (Vec<Range<usize>>, bool) {
     let mut said = shares(reader, text, calls, multiplied);
     let mut own = counts_of_own(reader, calls, &mut said);
     if let Some(share) = said.iter().find(|share| share.says == Says::Instead) {
         own.extend(instead(reader, calls, share, doubts));
-        return own;
+        return (own, false);
     }
     let from = said.first().map_or(0, |share| share.range(reader).start);
     let before = calls.iter().filter(|call| call.at.end <= from).count();
@@ -251,19 +253,19 @@ fn shares_of_item(
                 .filter(|share| share.pieces == 1)
                 .map(|share| share.left_over(reader)),
         );
-        return own;
+        return (own, false);
     };
     if !call.is_asked_for() {
-        return own;
+        return (own, false);
     }
     let shares = said;
     let Some(first) = shares.first() else {
-        return own;
+        return (own, false);
     };
     // `a bolt at both ends and one in the middle`
     if places_between(call) {
         doubts.push(first.left_over(reader));
-        return own;
+        return (own, false);
     }
     let sum: u64 = shares.iter().map(|share| share.pieces).sum();
     let stated = call.callout.quantity.map(|quantity| quantity.pieces);
@@ -296,7 +298,7 @@ fn shares_of_item(
             if sum == 1 {
                 doubts.push(first.left_over(reader));
             }
-            return own;
+            return (own, false);
         }
     };
     call.callout.quantity = Some(Quantity {
@@ -308,7 +310,7 @@ fn shares_of_item(
         reader.mark(share.tokens.clone(), Role::Count);
     }
     own.extend(shares.iter().map(|share| share.range(reader)));
-    own
+    (own, goes_on && stated.is_some())
 }
 
 /// True where words name a place: `two bolts at the top`; not `two bolts 1/2 in. x 3 in.`
