@@ -19,6 +19,8 @@ pub struct Written {
     pub words: PartWords,
     /// All of them in the order written.
     pub in_order: Vec<Box<str>>,
+    /// The same, each figure that a unit stands behind in millimetres or inches: `2.4 m`, `2400 mm`.
+    pub in_one_unit: Vec<Box<str>>,
     /// Units behind figures, each once, in order: a unit may be left out where the other side says it.
     pub units: Vec<&'static str>,
     /// Finishes, each once, in order: like a unit.
@@ -39,7 +41,13 @@ const UNITS: &[(&str, &str)] = &[
     ("ft", "ft"),
     ("foot", "ft"),
     ("feet", "ft"),
+    ("deg", "deg"),
+    ("degree", "deg"),
+    ("degrees", "deg"),
 ];
+
+/// Units of which one of the same system is a whole number.
+const LARGER: &[(&str, &str, u32)] = &[("m", "mm", 1000), ("cm", "mm", 10), ("ft", "in", 12)];
 
 /// Finishes as a part's words have them, and the plain word for each. Common practice, no source.
 const FINISHES: &[(&str, &str)] = &[
@@ -75,6 +83,17 @@ const SPELT: &[(&str, &str)] = &[
     ("aluminum", "aluminium"),
     ("caster", "castor"),
     ("assy", "assembly"),
+    ("incl", "with"),
+    ("including", "with"),
+];
+
+/// Sides that some call by the one word and some by the other. Common practice, no source.
+const SAME_SIDES: &[(&str, &str)] = &[
+    ("top", "upper"),
+    ("bottom", "lower"),
+    ("inside", "inner"),
+    ("outside", "outer"),
+    ("back", "rear"),
 ];
 
 /// Colours: a part of another colour is another part. Common practice, no source.
@@ -114,6 +133,7 @@ impl Written {
                 _ if first.is_alphanumeric() => written.word(rest, before),
                 '"' | '\u{2033}' | '\u{201d}' if before.is_ascii_digit() => written.unit("in", 0),
                 '\'' | '\u{2032}' | '\u{2019}' if before.is_ascii_digit() => written.unit("ft", 0),
+                '\u{b0}' if before.is_ascii_digit() => written.unit("deg", 0),
                 _ => 0,
             };
             let (taken, left) = rest.split_at(length.max(first.len_utf8()));
@@ -153,12 +173,14 @@ impl Written {
             && self.noun() == other.noun()
     }
 
-    /// True where its figures are dimensions, and no mark or number of it.
+    /// True where its figures are dimensions, and no mark or number of it: several, with a unit, or one of three digits
+    /// and more (common practice, no source).
     fn is_measured(&self) -> bool {
         let figures = &self.words.figures;
-        let several = figures.len() > 1 || !figures.is_empty() && !self.units.is_empty();
+        let long = figures.first().is_some_and(|figure| figure.len() > 2);
+        let measured = figures.len() > 1 || long || !figures.is_empty() && !self.units.is_empty();
         let mut figures = figures.iter();
-        several && figures.all(|figure| figure.starts_with(|c: char| c.is_ascii_digit()))
+        measured && figures.all(|figure| figure.starts_with(|c: char| c.is_ascii_digit()))
     }
 
     /// True where the other, of which `head` stands before its last comma, says more behind that alone: `cap` and
@@ -187,12 +209,18 @@ impl Written {
         let one_mark =
             is_part_of(&a.letters(), &b.letters()) || is_part_of(&b.letters(), &a.letters());
         let (own, others) = (self.sizes(), other.sizes());
-        let one_size = one_mark && (are_among(&own, &others) || are_among(&others, &own));
+        // A nominal inch is not the millimetres that the other side states.
+        let (own_units, other_units) = (self.systems(), other.systems());
+        let other_system = !own_units.is_empty()
+            && !other_units.is_empty()
+            && own_units.iter().all(|unit| !other_units.contains(unit));
+        let alike = other_system || are_among(&own, &others) || are_among(&others, &own);
+        let one_size = one_mark && alike;
         if !one_finish || !one_size || self.is_apart(other) {
             return None;
         }
         let shared = self.telling_in_common(other).count() as u32;
-        let one_size = !own.is_empty() && own.len() == others.len();
+        let one_size = !other_system && !own.is_empty() && own.len() == others.len();
         Some(shared + u32::from(one_size))
     }
 
@@ -201,22 +229,30 @@ impl Written {
         self.in_common(other).is_none()
     }
 
-    /// Its sizes, each as the figures that it may be: as written, and in millimetres where a length of it is in
-    /// metres or centimetres.
+    /// Its sizes, each as the figures that it may be: as written, and in millimetres or inches where a length of it is
+    /// in a larger unit.
     pub fn sizes(&self) -> Vec<Vec<String>> {
-        let places = |unit: &&str| match *unit {
-            "m" => Some(3),
-            "cm" => Some(1),
-            _ => None,
-        };
         let figures = self.words.figures.iter();
         let sizes = figures.filter(|figure| figure.starts_with(|c: char| c.is_ascii_digit()));
         let ways = sizes.map(|figure| {
-            let larger = self.units.iter().filter_map(places);
-            let ways = larger.filter_map(|places| shifted(figure, places));
+            let larger = LARGER.iter().filter(|(unit, ..)| self.units.contains(unit));
+            let ways = larger.filter_map(|(.., times)| multiplied(figure, *times));
             ways.chain([figure.to_string()]).collect()
         });
         ways.collect()
+    }
+
+    /// The systems of its units, each once: that of a larger unit is its smaller's.
+    pub fn systems(&self) -> Vec<&'static str> {
+        let units = self.units.iter();
+        let smaller = units.map(|unit| {
+            let larger = LARGER.iter().find(|(larger, ..)| larger == unit);
+            larger.map_or(*unit, |(_, smaller, _)| smaller)
+        });
+        let mut systems: Vec<&str> = smaller.collect();
+        systems.sort_unstable();
+        systems.dedup();
+        systems
     }
 
     /// True where the two share a word that tells parts apart, and no side or colour parts them. Figures are not
@@ -230,7 +266,11 @@ impl Written {
         let own = |words: &Written, of: &[&str]| -> Vec<Box<str>> {
             let words = words.words.words.iter();
             let told = words.filter(|word| of.contains(&word.as_ref()));
-            told.cloned().collect()
+            let told = told.map(|word| {
+                let same = SAME_SIDES.iter().find(|(one, _)| **one == **word);
+                same.map_or(word.clone(), |(_, other)| (*other).into())
+            });
+            told.collect()
         };
         [SIDES, COLOURS].iter().any(|of| {
             let (a, b) = (own(self, of), own(other, of));
@@ -251,6 +291,15 @@ impl Written {
         let mut end = 0;
         while digit(end) || (matches!(bytes.get(end), Some(b'.' | b',' | b'/')) && digit(end + 1)) {
             end += 1;
+        }
+        // `600/400`: two figures.
+        if let Some((above, below)) = text[..end].split_once('/')
+            && above.len() > 1
+            && below.len() > 1
+            && above > below
+            && above.len() >= below.len()
+        {
+            end = above.len();
         }
         let rest = &text[end..];
         let letters = rest
@@ -296,6 +345,10 @@ impl Written {
         if word == "x" && behind_figure && figure_next {
             return end;
         }
+        // `L = 1200`
+        if word.len() == 1 && rest.trim_start().starts_with('=') {
+            return end;
+        }
         if word == "w" && rest.starts_with('/') {
             self.push_word("with");
             return end + 1;
@@ -310,6 +363,7 @@ impl Written {
     fn push_figure(&mut self, figure: &str) {
         self.words.figures.push(figure.into());
         self.in_order.push(figure.into());
+        self.in_one_unit.push(figure.into());
     }
 
     fn push_word(&mut self, word: &str) {
@@ -318,6 +372,7 @@ impl Written {
                 && BEFORE_FINISH.contains(&&**last)
             {
                 self.in_order.pop();
+                self.in_one_unit.pop();
                 self.words.words.pop();
             }
             self.finish.push(finish);
@@ -341,9 +396,23 @@ impl Written {
         }
         self.words.words.push(word.into());
         self.in_order.push(word.into());
+        self.in_one_unit.push(word.into());
     }
 
+    /// The unit of the last figure; in centimetres or feet that of those before it, too, which have none: `60 x 40 cm`.
     fn unit(&mut self, unit: &'static str, length: usize) -> usize {
+        if let Some((.., times)) = LARGER.iter().find(|(larger, ..)| *larger == unit) {
+            let most = if *times < 100 { usize::MAX } else { 1 };
+            let figures = self.in_one_unit.iter_mut().zip(&self.in_order).rev();
+            let figures = figures.take_while(|(figure, written)| {
+                figure == written && figure.starts_with(|c: char| c.is_ascii_digit())
+            });
+            for (figure, _) in figures.take(most) {
+                if let Some(length) = multiplied(figure, *times) {
+                    *figure = length.into();
+                }
+            }
+        }
         self.units.push(unit);
         length
     }
@@ -443,13 +512,13 @@ fn are_among(a: &[Vec<String>], b: &[Vec<String>]) -> bool {
     })
 }
 
-/// A decimal figure times a power of ten, where that is a whole number: `2.4` by three places is `2400`.
-fn shifted(figure: &str, places: usize) -> Option<String> {
+/// A decimal figure some times, where that is a whole number: `2.4` a thousand times is `2400`.
+fn multiplied(figure: &str, times: u32) -> Option<String> {
     let (whole, part) = figure.split_once('.').unwrap_or((figure, ""));
-    let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
-    let sound = digits(whole) && digits(part) && part.len() <= places;
-    let shifted = format!("{whole}{part:0<places$}");
-    sound.then(|| shifted.trim_start_matches('0').to_owned())
+    let digits: u64 = format!("{whole}{part}").parse().ok()?;
+    let parts = 10_u64.checked_pow(u32::try_from(part.len()).ok()?)?;
+    let product = digits.checked_mul(times.into())?;
+    (product % parts == 0).then(|| (product / parts).to_string())
 }
 
 fn unit(word: &str) -> Option<&'static str> {
@@ -521,6 +590,10 @@ mod tests {
         same("valve", "valves", true);
         same("panel gray", "panels, grey", true);
         same("castor", "casters", true);
+        same("panel 600 x 400", "panel 600/400", true);
+        same("rail 1200", "rail L=1200", true);
+        same("elbow 90\u{b0}", "elbow 90 deg", true);
+        same("door incl. lock", "door with lock", true);
         same("leg assy", "leg assembly", true);
         same("base box", "base boxes", true);
         same("tray w/ lid", "tray with lid", true);
@@ -583,6 +656,10 @@ mod tests {
         common("roof sheet 2400", "roof sheets 2.4 m", Some(3));
         common("roof sheet 2400", "roof sheets 24 m", None);
         common("net 2 x 3 m", "net 3m x 2m", Some(2));
+        common("rail 4 ft", "rails 48 in", Some(2));
+        common("hinge 100 mm", "hinge 4 in", Some(1));
+        common("bracket upper", "top bracket", Some(1));
+        common("rail, inner", "outside rail", None);
         common("panel a", "panel b", None);
         common("shoe, left", "clog, right", None);
         common("panel, white", "board, black", None);

@@ -194,14 +194,15 @@ impl PartNames {
         }
     }
 
-    /// Unites two names of which one parts a word that the other does not, and of which no list has both: `hand rail`,
-    /// `handrail` (common practice, no source).
+    /// Unites names that are the same in letters and figures, of which no list has both: one parts a word that the
+    /// other does not (`hand rail`, `handrail`; `A-12`, `A12`), or states a length in another unit (`1200 mm`,
+    /// `1.2 m`). Common practice, no source.
     fn unite_compound(&mut self, names: &[Name]) {
         let joined = |name: &Name| -> String {
-            let words = name.written.in_order.iter();
-            let words = words.map(|word| match word.starts_with(char::is_alphabetic) {
-                true => word.to_string(),
-                false => format!(" {word} "),
+            let words = name.written.in_one_unit.iter();
+            let words = words.map(|word| match word.ends_with(|c: char| c.is_ascii_digit()) {
+                true => format!("{word} "),
+                false => word.to_string(),
             });
             words.collect()
         };
@@ -218,8 +219,14 @@ impl PartNames {
             };
             for name in &group {
                 let parted = name.written.in_order.len() != chosen.written.in_order.len();
-                let told = "only one of the two parts the word";
-                if parted && !share_list(name, chosen) && may_be_one_written(name, chosen) {
+                let other_unit = name.written.in_order != name.written.in_one_unit
+                    || chosen.written.in_order != chosen.written.in_one_unit;
+                let told = match (parted, other_unit) {
+                    (true, _) => "only one of the two parts the word",
+                    (false, true) => "the same length in another unit",
+                    (false, false) => continue,
+                };
+                if !share_list(name, chosen) && may_be_one_written(name, chosen) {
                     self.put(name.text, chosen.text, None, Some(told));
                 }
             }
@@ -514,7 +521,9 @@ fn lacks_tail(shorter: &Name, longer: &Name) -> Option<&'static str> {
 
 /// True where neither numbers, nor a finish or unit tell two names of the same letters apart.
 fn may_be_one_written(a: &Name, b: &Name) -> bool {
-    one_number(a, b) && a.written.finish == b.written.finish && a.written.units == b.written.units
+    let (own, other) = (a.written.systems(), b.written.systems());
+    let one_system = own.is_empty() || other.is_empty() || own == other;
+    one_number(a, b) && a.written.finish == b.written.finish && one_system
 }
 
 fn may_be_one(a: &Name, b: &Name) -> bool {
@@ -661,9 +670,17 @@ mod tests {
             ("handrail", "hand rails"),
             ("cross bar", "cross-bar"),
             ("floor board 2400", "floorboard 2400"),
+            ("bar a-12", "bar a12"),
+            ("rail 1200", "rail 1.2 m"),
+            ("rail 1200 mm", "rail 120 cm"),
+            ("panel 600 x 400", "panel 60 x 40 cm"),
+            ("rail 4 ft", "rail 48 in"),
         ] {
             let told = match required {
                 "cross bar" => String::new(),
+                _ if shipped.ends_with(['m', 'n']) => format!(
+                    "\"{shipped}\" is taken for \"{required}\": the same length in another unit"
+                ),
                 _ => format!(
                     "\"{shipped}\" is taken for \"{required}\": only one of the two parts the word"
                 ),
@@ -697,6 +714,7 @@ mod tests {
             ("base plate 200 x 200 x 10", "base plates", dimensions),
             ("base plate", "base plate, 200 x 200 mm", dimensions),
             ("top rail 1980 mm", "top rail", dimensions),
+            ("cross bar 900", "cross bars", dimensions),
             ("stepping pod", "pods", "nothing else is called so"),
             ("roof post, with foot", "posts", "nothing else is called so"),
             ("post", "roof post", "nothing else is called so"),

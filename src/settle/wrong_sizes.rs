@@ -8,7 +8,7 @@ use super::{
     lengths::difference,
     pairs::{Held, enter, of_both, of_pairs, pair},
 };
-use crate::hardware::{Diameter, Item, Length, Ratio, Unit};
+use crate::hardware::{Diameter, Item, Kind, Length, Ratio, Unit};
 
 /// Pairs what is over of one length with what is short of another, within kind, style (where both state
 /// it), diameter and thread: the most pieces first, then the least difference of length in all; in a family of very many
@@ -115,7 +115,9 @@ pub fn ask(items: &mut [ItemAccount]) {
 fn in_families(held: &[Held]) -> Vec<(usize, usize, u64)> {
     let family = |item: &Item| {
         let family = item.length.and_then(|_| item.family())?;
-        Some((family.kind, family.diameter, family.thread))
+        // A size alone, `M12 x 80`, is a bolt's (common practice, no source).
+        let kind = family.kind.unwrap_or(Kind::Bolt);
+        Some((kind, family.diameter, family.thread))
     };
     pair(held, family, |over, at| {
         misfit(held[over].item, held[at].item)

@@ -5,7 +5,7 @@ use std::hash::BuildHasher as _;
 use hashbrown::HashTable;
 use indexmap::IndexSet;
 use rayon::prelude::*;
-use rustc_hash::FxBuildHasher;
+use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use crate::{
     doubt::Doubt,
@@ -191,16 +191,9 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
         of_readings.push(numbered);
     }
 
-    for (at, name) in called {
-        let stated = &mut items[at as usize].1;
-        let own = stated.description().filter(|own| *own != name);
-        if let (Some(own), Some(number)) = (own, stated.identity.part.as_ref())
-            && Written::of(own).contradicts(&Written::of(name))
-        {
-            let number = number.number.clone().unwrap_or_default();
-            let said = [own, name].map(Into::into);
-            stated.doubts.push(Doubt::NumberDisputed { number, said });
-        }
+    let disputed: Vec<(u32, Doubt)> = disputes(&items, &called, &names).collect();
+    for (at, doubt) in disputed {
+        items[at as usize].1.doubts.push(doubt);
     }
     drop(numbers_of);
     items.par_sort_unstable_by(|(_, a), (_, b)| a.identity.cmp(&b.identity));
@@ -219,6 +212,45 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
     let mut items: Vec<Stated> = items.into_iter().map(in_order).collect();
     items.shrink_to_fit();
     (items, of_readings)
+}
+
+/// Parts known by a number of which a slip or a count says what the list's text contradicts, or what is the name of
+/// another part of the lists: which of the two lies there nobody but a person can tell.
+fn disputes<'a>(
+    items: &'a [(u32, Stated)],
+    called: &'a IndexSet<(u32, &str), FxBuildHasher>,
+    names: &'a PartNames,
+) -> impl Iterator<Item = (u32, Doubt)> + 'a {
+    let own = |at: u32| items[at as usize].1.description();
+    let mut differing = called
+        .iter()
+        .filter_map(move |(at, name)| {
+            let own = own(*at).filter(|own| own != name)?;
+            Some((*at, own, *name))
+        })
+        .peekable();
+    let of_names: FxHashMap<&str, u32> = match differing.peek() {
+        None => FxHashMap::default(),
+        Some(_) => {
+            let items = items.iter();
+            let described = items.filter_map(|(at, stated)| Some((stated.description()?, *at)));
+            described
+                .map(|(name, at)| (names.canonical(name), at))
+                .collect()
+        }
+    };
+    differing.filter_map(move |(at, own, name)| {
+        let number = items[at as usize].1.identity.part.as_ref()?;
+        let meant = names.canonical(name);
+        let anothers =
+            meant != names.canonical(own) && of_names.get(meant).is_some_and(|of| *of != at);
+        let disputed = anothers || Written::of(own).contradicts(&Written::of(name));
+        disputed.then(|| {
+            let number = number.number.clone().unwrap_or_default();
+            let said = [own, name].map(Into::into);
+            (at, Doubt::NumberDisputed { number, said })
+        })
+    })
 }
 
 fn description_of(reading: &Reading) -> Option<&str> {

@@ -35,8 +35,13 @@ const MOST_ROWS: usize = 20_000;
 const ALIKE: u64 = 10;
 
 /// What people call by one name and by the other: a serrated flange nut locks, and a stud that is cast in
-/// or expands is an anchor bolt. Common practice, no source.
-const CONFUSED: &[(Style, Style)] = &[(Style::Flange, Style::FlangeLock)];
+/// or expands is an anchor bolt; a deck's screws are wood screws, and a hex bolt that is threaded to its head is a
+/// setscrew to some. Common practice, no source.
+const CONFUSED: &[(Style, Style)] = &[
+    (Style::Flange, Style::FlangeLock),
+    (Style::Wood, Style::Deck),
+    (Style::Hex, Style::Set),
+];
 
 /// An item of the account, and the words of a part.
 struct Named<'a> {
@@ -422,6 +427,10 @@ fn is_of_size(item: &Item, part: &Written) -> bool {
         .collect();
     let sizes = part.sizes();
     let among = |size: &Vec<String>| size.iter().any(|way| own.contains(way));
+    // Without a size, by the word that tells it from others: `tension rod`, `tension bar`.
+    if let (true, true, Some(called)) = (own.is_empty(), sizes.is_empty(), &item.called) {
+        return part.share_a_word(&Written::of(called));
+    }
     !own.is_empty() && sizes.len() == own.len() && sizes.iter().all(among)
 }
 

@@ -16,15 +16,18 @@ use crate::{
 const MOST_PAIRS: usize = 1_000_000;
 
 impl Ledger {
-    /// Gathers such rows for what no other row of a slip, or no count, names.
+    /// Gathers such rows for what no other row of a slip, or no count, names, and for what too little of was counted.
     pub(super) fn note_hints(&mut self, inventory: &Inventory) {
         let rows = &inventory.obscure;
         if rows.is_empty() {
             return;
         }
         let on_slip = self.on_slip();
-        let is_open =
-            |at: usize| self.wanted[at] > 0 && !(on_slip[at] && self.counted[at].is_some());
+        let is_short = |at: usize| self.counted[at].is_some_and(|good| good < self.wanted[at]);
+        let is_open = |at: usize| {
+            let is_known = on_slip[at] && self.counted[at].is_some() && !is_short(at);
+            self.wanted[at] > 0 && !is_known
+        };
         let open = (0..self.entries.len()).filter(|&at| is_open(at));
         let sought: Vec<Sought> = open.map(|at| Sought::of(self, inventory, at)).collect();
         if sought.len().saturating_mul(rows.len()) > MOST_PAIRS {
@@ -42,8 +45,12 @@ impl Ledger {
             } else {
                 runs(false)
             };
-            let of_counts = match self.counted[of.entry] {
+            let of_counts: Vec<Run> = match self.counted[of.entry] {
                 None => runs(true),
+                Some(_) if is_short(of.entry) => {
+                    let more = rows.iter().filter(|row| row.by_count && of.is_more(row));
+                    more.map(|row| row.run).collect()
+                }
                 Some(_) => Vec::new(),
             };
             if of_slips.is_empty() && of_counts.is_empty() {
@@ -101,6 +108,17 @@ impl Sought {
                         .is_none_or(|noun| row.words.words.words().any(|word| word.ends_with(noun)))
             }
             What::Nothing => false,
+        }
+    }
+
+    /// True for a row that names the part of which another row counts some: `shelves IIII` beside `shelves 1`.
+    fn is_more(&self, row: &Obscure) -> bool {
+        match &self.what {
+            What::Part(words) => {
+                let noun = words.noun();
+                noun.is_some_and(|noun| row.words.words.words().any(|word| word == noun))
+            }
+            What::Size { .. } | What::Nothing => false,
         }
     }
 }

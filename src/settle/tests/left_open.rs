@@ -205,6 +205,37 @@ fn a_row_not_read_in_full_may_be_of_what_it_has_a_word_of() {
     );
 }
 
+/// Of what too little was counted, a row that was not read in full may be the rest.
+#[test]
+fn a_row_not_read_in_full_may_be_the_rest() {
+    let counted = |row: &str| {
+        let whole = |list: ListOf| {
+            list.line("part - shelf 900 x 400", 5, &plain)
+                .line("part - shelf clip", 20, &plain)
+                .list()
+        };
+        let lists = [
+            whole(ListOf::required()),
+            whole(ListOf::shipped()),
+            ListOf::counted()
+                .line("part - shelves", 1, &plain)
+                .line("part - shelf clips", 18, &plain)
+                .aside("no item found", &plain)
+                .edit(|list| {
+                    let text = list.text.push(row);
+                    list.lines.last_mut().expect("just pushed").text = text;
+                })
+                .list(),
+        ];
+        let account = settled(&job(), &lists);
+        [account.items[0].open, account.items[1].open]
+    };
+    let unread = Some(LeftOpen::FigureUnread);
+    assert_eq!(counted("shelves iiii"), [unread, None]);
+    assert_eq!(counted("clips ii"), [None, unread]);
+    assert_eq!(counted("rails iiii"), [None, None]);
+}
+
 #[test]
 fn a_slip_that_is_read_stands_beside_one_that_is_not() {
     let lists = [
@@ -434,6 +465,20 @@ fn another_name_is_a_question() {
             "angle cleats 2x2 [part]: 0/0 +12, not on the list 12, extra 12, may be the same as another 12",
         ],
     );
+    // Another word for the side; inches that are no whole millimetres; hardware that some call otherwise.
+    for (own, other) in [
+        ("part - bracket, upper", "part - top bracket"),
+        ("part - hinge 4 in", "part - hinge 100 mm"),
+        ("screw wood 1/4 2", "screw deck 1/4 2"),
+        ("bolt hex 3/8 2", "screw set 3/8 2"),
+    ] {
+        let lists = [
+            ListOf::required().line(own, 6, &plain).list(),
+            ListOf::shipped().line(other, 6, &plain).list(),
+        ];
+        let account = settled(&job(), &lists);
+        assert_eq!(account.may_be_same, [(0, 1)], "{own}, {other}");
+    }
     // The same neighbours, the same count.
     otherwise(
         &[("pole", 4), ("sun sail", 1), ("loop", 20)],
@@ -1151,6 +1196,29 @@ fn another_text_under_one_number_is_a_question() {
         ("canopy", "awning"),
     ] {
         assert_eq!(said(own, other).0, Verdict::Yes, "{own}, {other}");
+    }
+}
+
+/// The slip gives each of two parts the other's number: which of the two lies there, nobody knows.
+#[test]
+fn numbers_changed_about_are_a_question() {
+    let lists = [
+        ListOf::required()
+            .line("part F-12 rail", 4, &plain)
+            .line("part F-21 strut", 4, &plain)
+            .list(),
+        ListOf::shipped()
+            .line("part F-21 rails", 4, &plain)
+            .line("part F-12 struts", 4, &plain)
+            .list(),
+    ];
+    let account = settled(&job(), &lists);
+    assert_eq!(account.verdict, Verdict::CannotSay);
+    for (number, own, other) in [("F-12", "rail", "struts"), ("F-21", "strut", "rails")] {
+        let told = format!(
+            "part number {number} is \"{own}\" on the parts list and \"{other}\" elsewhere: which is right?"
+        );
+        assert!(account.reasons.contains(&told), "{:?}", account.reasons);
     }
 }
 

@@ -162,6 +162,13 @@ fn another_length_counted_is_asked_about() {
         "{:?}",
         account.reasons
     );
+    // A size alone is a bolt's.
+    let [required, slip, _] = lists(8);
+    let count = ListOf::counted().line("1/2 3-1/4", 8, &plain);
+    let count = count.line("nut hex 1/2", 8, &plain).list();
+    let account = settled(&job(), &[required, slip, count]);
+    let of = |at: usize| account.items[at].findings.iter().map(|of| of.finding);
+    assert!(of(0).any(|of| of == FindingKind::WrongSize));
     // Another number is of something else.
     let account = settled(&job(), &lists(3));
     assert!(account.items[0].findings.is_empty());
