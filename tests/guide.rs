@@ -400,6 +400,75 @@ fn announced_and_called_for() {
     );
 }
 
+/// What becomes of pieces, in sentences of several makers (common practice, no source).
+#[test]
+fn uses_in_sentences() {
+    #[track_caller]
+    fn case(text: &str, line: &str, doubts: &[&str]) {
+        let list = guide(&format!(
+            "Stage 1\n{text}\n\nStage 2\nFit one M8 x 40 bolt.\n"
+        ));
+        assert_eq!(shown(&list, &list.lines[0]), line, "{text}");
+        assert_eq!(all_doubts(&list), doubts, "{text}");
+    }
+    case(
+        "Remove four of the eight 1/2 hex nuts and keep them.",
+        "4 1/2 hex nut {returned}",
+        &[],
+    );
+    case(
+        "Fit four of the eight 1/2 x 4 bolts.",
+        "4 1/2 x 4 bolt",
+        &[],
+    );
+    case(
+        "Four M8 hex nuts come welded in the plate.",
+        "4 M8 hex nut {comes fitted}",
+        &[],
+    );
+    case(
+        "Four M8 hex nuts are already welded to it.",
+        "4 M8 hex nut {comes fitted}",
+        &[],
+    );
+    case(
+        "You supply four 3/8 x 4 anchors.",
+        "4 3/8 x 4 anchor {not in this kit}",
+        &[],
+    );
+    case(
+        "You must provide four 3/8 x 4 anchors.",
+        "4 3/8 x 4 anchor {not in this kit}",
+        &[],
+    );
+    case(
+        "Use four 3/8 x 4 anchors of your own.",
+        "4 3/8 x 4 anchor {not in this kit}",
+        &[],
+    );
+    case(
+        "Two M10 x 80 bolts remain from stage 2; use them here.",
+        "2 M10 x 80 bolt {carried over}",
+        &[],
+    );
+    case(
+        "Four M8 x 60 bolts are supplied with the kit.",
+        "4 M8 x 60 bolt",
+        &[],
+    );
+    let with = "supplied with it: taken as fitted there, and may lie in a bag";
+    case(
+        "The hinge is supplied with six M8 x 20 bolts.",
+        "6 M8 x 20 bolt {comes fitted}",
+        &[with],
+    );
+    case(
+        "Six M8 x 20 bolts are supplied with the hinge.",
+        "6 M8 x 20 bolt {comes fitted}",
+        &[with],
+    );
+}
+
 /// A torque goes to the joint that it is named for, whatever stands first (common practice, no source).
 #[test]
 fn torques_of_joints() {
@@ -434,6 +503,12 @@ fn torques_of_joints() {
     case(
         "Hardware:\n- 4 hex bolts 1/2 x 4\n- 4 1/2 hex nuts\n\nBolt the foot down. Torque the bolts to 45 ft-lb.",
         &["4 1/2 x 4 hex bolt {45 ft-lb}", "4 1/2 hex nut {45 ft-lb}"],
+        &[],
+    );
+    // Never lost.
+    case(
+        "Torque all bolts to 45 ft-lb.\n\nStage 2\nFit four 1/2 x 4 hex bolts.",
+        &["aside", "4 1/2 x 4 hex bolt"],
         &[],
     );
     let none = "45 ft-lb may be for it: none was taken from \"Torque the bolts to 45 ft-lb.\"";
@@ -471,10 +546,20 @@ fn headings_begin_stages() {
         "A. Frame",
         "C) Roof sheets",
         "Stage 4 Gate",
+        "Day 2: Gate",
+        "Appendix A: Gate",
     ] {
         let text = format!("Stage 1: Legs\n\n{first}\n\n{heading}\n\n{second}\n");
         let title = heading.trim_matches(['#', ' ', ':']);
         assert_eq!(stages(&text), ["Stage 1: Legs", title]);
+    }
+    for again in [
+        "Stage 1 continued",
+        "Stage 1 (cont.)",
+        "STAGE 1 - continued",
+    ] {
+        let text = format!("Stage 1: Legs\n{first}\n\nStage 2\n{first}\n\n{again}\n{second}\n");
+        assert_eq!(stages(&text), ["Stage 1: Legs", "Stage 2", "Stage 1: Legs"]);
     }
     for [one, two] in [
         ["1 FRAME", "2 LADDER"],
@@ -483,6 +568,10 @@ fn headings_begin_stages() {
         ["A. Frame", "B. Ladder"],
         ["Part 1 - Frame", "Part 2 - Ladder"],
         ["1.0 Frame", "2.0 Ladder"],
+        ["1.1 Frame", "1.2 Ladder"],
+        ["(1) Frame", "(2) Ladder"],
+        ["GATE 1", "GATE 2"],
+        ["Day 1: Frame", "Day 2: Ladder"],
     ] {
         let text = format!("{one}\n{first}\n{two}\n{second}\n");
         assert_eq!(stages(&text), [one, two]);

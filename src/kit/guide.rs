@@ -306,7 +306,8 @@ impl Guide {
             return;
         }
         if new.is_empty() {
-            self.tell_torques(&said, &known, text, notation);
+            let none = "a torque, and no hardware in its stage that it is of";
+            self.tell_torques(&said, &known, &asked(Err(none)), notation);
             self.tell_use(text, told.usage);
             if let Some(sequence) = sequence(text) {
                 for asked in self.asked.iter_mut().skip(self.joint) {

@@ -294,6 +294,8 @@ struct Reader<'a> {
     bare_title: String,
     /// Titles numbered in turn so far: `1. Base`, `2. Posts`.
     titles_numbered: u32,
+    /// A heading of Markdown stands above.
+    is_headed: bool,
     after_blank: bool,
     /// No row stands between the headings and this one.
     at_top: bool,
@@ -385,6 +387,7 @@ impl<'a> Reader<'a> {
             totals: Totals::default(),
             bare_title: String::new(),
             titles_numbered: 0,
+            is_headed: false,
             after_blank: false,
             at_top: false,
             stages_taken: Vec::new(),
@@ -444,6 +447,7 @@ impl<'a> Reader<'a> {
         self.totals = Totals::default();
         self.bare_title.clear();
         self.titles_numbered = 0;
+        self.is_headed = false;
         self.may_be_title = None;
         self.kind_above.clear();
         self.sets_above = None;

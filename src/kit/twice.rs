@@ -19,7 +19,7 @@ use super::{
 };
 use crate::{
     columns::furniture,
-    hardware::{Item, PartName},
+    hardware::{Item, PartName, Style},
     words::{count, fold, pattern},
 };
 
@@ -100,7 +100,7 @@ impl Likeness {
 fn is_of_totals(name: &str) -> bool {
     static TOTALS: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?i)\b(?:summary|totals?|overview|master|complete|combined|overall|all (?:parts|hardware|items|stages)|hardware list|pick(?:ing)? list)\b",
+            r"(?i)\b(?:summary|totals?|overview|master|complete|combined|overall|all (?:parts|hardware|items|stages)|hardware list|(?:pick|pack)(?:ing)? list)\b|^\s*all\s*$",
         )
     });
     TOTALS.is_match(name)
@@ -388,10 +388,11 @@ fn totals<'a>(
             (false, true) => near(4, 5) && like.agree >= 4,
             (false, false) => near(4, 5) && like.agree >= 8,
         };
-        let perhaps = like.is_exact() && like.agree >= 2
+        // Of a name that says nothing, half in like numbers are enough to ask; so is one that is a sum.
+        let perhaps = like.is_exact() && (like.agree >= 2 || several > 0)
             || named && like.agree > 0
             || of_list && like.is_of_the_same()
-            || like.is_at_least(2, 3) && like.agree >= 3;
+            || like.is_at_least(1, 2) && like.agree >= 2;
         (sure || perhaps).then(|| ((sure, like.is_exact(), named, like.agree), sheet, rest))
     });
     candidates
@@ -429,6 +430,8 @@ fn sums(list: &List) -> Vec<Sums> {
         let mut item = reading.item.clone();
         item.thread = item.effective_thread();
         (item.grade, item.finish, item.full_thread) = (None, None, None);
+        // A bolt of which no more is said is one with a hexagon head.
+        item.style = item.style.filter(|style| *style != Style::Hex);
         if let Some(part) = &mut item.part {
             let number = part.number.take().or_else(|| reading.part_number.clone());
             if let Some(number) = number {
@@ -436,6 +439,8 @@ fn sums(list: &List) -> Vec<Sums> {
                     number: Some(number),
                     description: None,
                 };
+            } else if let Some(name) = &part.description {
+                part.description = Some(name.strip_suffix('s').unwrap_or(name).into());
             }
         }
         let of = &mut all[usize::from(line.sheet)];
@@ -510,6 +515,38 @@ mod tests {
         let (found, sheets) = said(&list);
         assert_eq!(sheets, expected);
         assert_eq!(found, pieces);
+    }
+
+    /// Whatever the sheet is called, what agrees by half is asked; a name decides whether it is taken.
+    #[test]
+    fn totals_under_names_that_say_nothing() {
+        let a: &[(u64, &str)] = &[(8, "1/2 x 4 hex bolt"), (8, "1/2 hex nut")];
+        let b: &[(u64, &str)] = &[(6, "M8 x 40 bolt"), (6, "post caps")];
+        let same: &[(u64, &str)] = &[
+            (8, "1/2 x 4 bolt"),
+            (8, "1/2 hex nut"),
+            (6, "M8 x 40 hex bolt"),
+            (6, "post cap"),
+        ];
+        for name in ["All", "Packing list", "Total"] {
+            let taken =
+                format!("{name}: the totals of the other 2 sheets, not added again; 4 items agree");
+            case(&[("A", a), ("B", b), (name, same)], 28, &[&taken]);
+        }
+        let near: &[(u64, &str)] = &[
+            (8, "1/2 x 4 bolt"),
+            (8, "1/2 hex nut"),
+            (5, "M8 x 40 bolt"),
+            (7, "post cap"),
+        ];
+        for name in ["Shopping", "Sheet2", "Extra"] {
+            let list = read(|_| {}, &book(&[("A", a), ("B", b), (name, near)])).unwrap();
+            assert!(list.sheets[2].question.is_some(), "{name}");
+        }
+        let one: &[(u64, &str)] = &[(8, "M8 nut")];
+        let sum: &[(u64, &str)] = &[(16, "M8 nut")];
+        let list = read(|_| {}, &book(&[("A", one), ("B", one), ("Sum", sum)])).unwrap();
+        assert!(list.sheets[2].question.is_some());
     }
 
     /// Whatever they are called, where each line names its stage, or where there are many.

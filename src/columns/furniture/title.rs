@@ -10,16 +10,20 @@ use crate::{cues::Cued, words::pattern};
 /// The stage that a title names (`Stage 2 - Girders`, `STEP 4B:`, `## Step 3: Rails`), without the
 /// marks around it.
 pub fn stage_title(text: &str) -> Option<&str> {
-    static TITLE: Cued = Cued::new("stage|step|section|phase|assembly|part", || {
-        pattern(
-            r"(?ix)^ (?: (?: assembly \s+ )? (?: stage | step ) | section | phase | assembly )
+    static TITLE: Cued = Cued::new(
+        "stage|step|section|phase|assembly|part|day|appendix|annex",
+        || {
+            pattern(
+                r"(?ix)^ (?: (?: assembly \s+ )? (?: stage | step ) | section | phase | assembly )
                \s* (?: no\.? | number | \# )? \s*
                (?: \d+ [a-z]? (?:\.\d+)? | [a-z] | [ivx]+ | one|two|three|four|five|six|seven|eight|nine|ten )
                (?: $ | \s*[:.,\-–—()/] | \s+ \p{Alphabetic} )
                # a part of the work, not one with a number
-               | ^ part \s+ (?: [a-h] | [ivx]+ ) \s* [:\-–—] \s* \p{Alphabetic}",
-        )
-    });
+               | ^ (?: part \s+ (?: [a-h] | [ivx]+ ) | day \s+ (?: \d{1,2} | one|two|three|four|five|six|seven )
+                   | (?: appendix | annex ) \s+ (?: \d{1,2} | [a-h] ) ) \s* [:\-–—] \s* \p{Alphabetic}",
+            )
+        },
+    );
     let text = unmark(text);
     TITLE.is_match(text).then_some(text)
 }

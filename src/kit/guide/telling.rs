@@ -36,9 +36,10 @@ impl Guide {
         &mut self,
         said: &Sentence,
         known: &[Call],
-        text: &str,
+        aside: &Asked,
         notation: Notation,
     ) {
+        let text = aside.text.as_str();
         let beside = |at: Range<usize>| size_in(said.text.get(at)?, notation);
         // `the 1/2 in to 45 ft-lb`, `45 ft-lb (1/2 in)`
         let first = said.torques.first().map_or(0, |(at, _)| *at);
@@ -59,8 +60,8 @@ impl Guide {
                 torque: torque.clone(),
                 sized,
                 of_all: sized.is_none() && is_of_all(text),
-                text: text.to_owned(),
                 doubt: said.torque_doubt.clone(),
+                aside: aside.clone(),
             };
             if !self.tell_torque(&told) {
                 self.untold.push(told);
@@ -82,9 +83,10 @@ impl Guide {
             torque,
             sized,
             of_all,
-            text,
             doubt,
+            aside,
         } = told;
+        let text = &aside.text;
         let end = self.asked.len();
         let may_be_others = sized.is_none()
             && !of_all
@@ -145,7 +147,10 @@ impl Guide {
                 }
                 is_told = true;
                 asked.torque = Some(told.torque.clone());
-                let said = format!("{} stands before its joint: \"{}\"", told.torque, told.text);
+                let said = format!(
+                    "{} stands before its joint: \"{}\"",
+                    told.torque, told.aside.text
+                );
                 asked.doubts.push(Doubt::Said(said.into()));
                 asked.doubts.extend(told.doubt.clone());
             }
@@ -163,8 +168,22 @@ pub struct ToldTorque {
     pub sized: Option<Diameter>,
     /// Of all in the stage.
     pub of_all: bool,
-    pub text: String,
     pub doubt: Option<Doubt>,
+    /// Its sentence, to be kept word for word where nothing is of it.
+    pub aside: Asked,
+}
+
+impl ToldTorque {
+    /// True where something is to be tightened: not `a torque wrench of 20 to 100 N·m`.
+    pub fn tightens(&self) -> bool {
+        static TIGHTENS: LazyLock<Regex> = LazyLock::new(|| {
+            pattern(
+                r"(?i)^\W*(?:(?:now|then|finally) )?(?:re-?)?(?:torque|tighten|snug|nip)\b[^.]*|\b(?:torqued|tightened)\b",
+            )
+        });
+        let found = TIGHTENS.find(&self.aside.text);
+        found.is_some_and(|found| !found.as_str().to_lowercase().contains("wrench"))
+    }
 }
 
 fn is_hardware(asked: &Asked) -> bool {

@@ -11,7 +11,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
     vec![
         (
             pattern(
-                r"(?i)\b(?:comes?|arrives?|ships?|delivered|shipped|sent|supplied) with\b.*\b(?:fitted|installed|attached|in place|in it|on it)\b|\b(?:is|are) (?:supplied with the|welded (?:to|on|in))\b",
+                r"(?i)\b(?:comes?|arrives?|ships?|delivered|shipped|sent|supplied) with\b.*\b(?:fitted|installed|attached|in place|in it|on it)\b|\b(?:is|are|comes?|arrives?) (?:supplied with|(?:already |ready |factory )?welded)\b|\bcomes? (?:ready |already )(?:fitted|installed)\b",
             ),
             Usage::ComesFitted,
         ),
@@ -35,7 +35,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
         ),
         (
             pattern(
-                r"(?i)\b(?:sold separately|not (?:included|supplied|in this kit)|(?:supplied )?by others)\b",
+                r"(?i)\b(?:sold separately|not (?:included|supplied|in this kit)|(?:supplied )?by others|(?:you|the (?:customer|client|owner|buyer|installer|contractor)) (?:(?:must|should|shall|will|have to|has to|need to|needs to) )?(?:supply|supplies|provide|provides|buy|buys|source|sources)|of your own|your own)\b",
             ),
             Usage::NotInKit,
         ),
@@ -47,7 +47,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
         ),
         (
             pattern(
-                r"(?i)\b(?:already (?:fitted|installed|in place|there|in|on)|(?:is|are) (?:in|on) [^,;]*\balready|put (?:the|these|those) [^,;]*(?:bolts?|screws?|nuts?|washers?|pins?) back|fitted (?:earlier|in (?:stage|step|section)|at (?:stage|step))|from (?:the )?(?:previous|earlier|last) (?:stage|step)|removed (?:earlier|before|in (?:stage|step|section)))\b",
+                r"(?i)\b(?:already (?:fitted|installed|in place|there|in|on)|(?:is|are) (?:in|on) [^,;]*\balready|put (?:the|these|those) [^,;]*(?:bolts?|screws?|nuts?|washers?|pins?) back|fitted (?:earlier|in (?:stage|step|section)|at (?:stage|step))|from (?:the )?(?:previous|earlier|last) (?:stage|step)|(?:remain(?:s|ing)?|kept|saved|held back) from (?:stage|step|section)|removed (?:earlier|before|in (?:stage|step|section)))\b",
             ),
             Usage::CarriedOver,
         ),
@@ -128,10 +128,18 @@ pub(super) fn kept_or_not() -> Doubt {
     Doubt::Said("removed; whether kept or thrown away is not said".into())
 }
 
+/// `are supplied with the kit`: as all is.
+fn is_with_kit(found: &str, behind: &str) -> bool {
+    let mut behind = behind.split_whitespace();
+    let last = behind.find(|word| !["the", "this", "your"].contains(word));
+    found.ends_with("with") && last.is_some_and(|word| word.starts_with("kit"))
+}
+
 pub(super) fn usage(said: &Sentence, text: &str) -> Use {
     let found = USES
         .iter()
-        .find_map(|(regex, usage)| Some((regex.find(text)?, *usage)));
+        .find_map(|(regex, usage)| Some((regex.find(text)?, *usage)))
+        .filter(|(found, _)| !is_with_kit(found.as_str(), &text[found.end()..]));
     let removes = REMOVES.is_match(text);
     let mut doubts = Vec::new();
     let (usage, removed) = match found {
@@ -148,6 +156,14 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
             if usage == Usage::Reference {
                 doubts.push(Doubt::Said(
                     "said to be left over when the work is done: makes no demand".into(),
+                ));
+            }
+            // In a bag with it, or on it.
+            if found.as_str().to_lowercase().contains("supplied with")
+                && usage == Usage::ComesFitted
+            {
+                doubts.push(Doubt::Said(
+                    "supplied with it: taken as fitted there, and may lie in a bag".into(),
                 ));
             }
             if REMOVED_BEFORE.is_match(text) {

@@ -21,6 +21,11 @@ const TITLES: &[&str] = &[
     "parts", "hardware", "fixings", "fasteners", "components", "checklist", "inventory",
 ];
 
+/// True for the title of such a list.
+pub(super) fn heads_one(title: &str) -> bool {
+    TITLES.iter().any(|known| title.ends_with(known))
+}
+
 impl Reader<'_> {
     /// Holds the list at a guide's head against its steps.
     pub(super) fn hold_against_steps(&mut self) {
@@ -30,7 +35,7 @@ impl Reader<'_> {
         let is_head = |line: &Line| {
             let stage = self.list.placement_of(line).stage.as_deref();
             let stage = stage.unwrap_or_default().to_lowercase();
-            stage.is_empty() || TITLES.iter().any(|title| stage.ends_with(title))
+            stage.is_empty() || heads_one(&stage)
         };
         let mut asked: FxHashMap<String, Option<u64>> = FxHashMap::default();
         let mut listed: FxHashMap<String, (Option<u64>, Vec<usize>)> = FxHashMap::default();

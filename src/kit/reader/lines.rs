@@ -164,9 +164,10 @@ impl Reader<'_> {
         let heading = furniture::markdown_heading(text);
         if let Some((level, title)) = heading.filter(|(_, of)| of.contains(char::is_alphabetic)) {
             // The first names the whole.
-            if level > 1 || self.is_guide() {
+            if level > 1 || self.is_guide() || self.is_headed {
                 self.enter_titled(title, level);
             }
+            self.is_headed = true;
             return None;
         }
         if let Some((container, pieces)) = self.container_sent(row, text) {
@@ -303,7 +304,7 @@ impl Reader<'_> {
     pub(super) fn is_numbered_title(&self, text: &str) -> bool {
         self.usual.numbers_titles
             && self.list.role == Role::Required
-            && titles::numbered(text).is_some_and(|number| number == self.titles_numbered + 1)
+            && titles::numbered(text).is_some_and(|turn| turn.comes_after(self.titles_numbered))
     }
 
     /// A line that counts bags as such: what is in them is not counted. It may head what is counted of one.

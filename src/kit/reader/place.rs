@@ -4,6 +4,7 @@ use super::{
     super::{placement, remark, usage::Usage},
     Reader,
     key::{Key, PLACE_CELLS},
+    titles,
 };
 use crate::{
     columns::{
@@ -12,6 +13,7 @@ use crate::{
     },
     notation,
     source::Row,
+    words::fold,
 };
 
 impl Reader<'_> {
@@ -143,6 +145,10 @@ impl Reader<'_> {
 
     pub(super) fn enter_stage(&mut self, stage: &str) {
         self.end_prose();
+        // `Stage 1 continued`
+        let continued =
+            titles::continued(stage).map(|of| self.stage_above(of).unwrap_or(of.to_owned()));
+        let stage = continued.as_deref().unwrap_or(stage);
         self.sets_above = None;
         self.bare_title.clear();
         self.may_be_title = None;
@@ -162,6 +168,19 @@ impl Reader<'_> {
         } else if let Some(option) = remark::named_option(stage) {
             self.stage_option = option.to_lowercase();
         }
+    }
+
+    /// The stage above that bears a name, or begins with it: `Stage 1: Feet` of `Stage 1`.
+    fn stage_above(&self, name: &str) -> Option<String> {
+        let name = fold(name);
+        let placements = self.list.placements.iter().rev();
+        let mut stages = placements.filter_map(|placement| placement.stage.as_deref());
+        let begins = |stage: &&str| {
+            let stage = fold(stage);
+            let rest = stage.strip_prefix(name.as_str());
+            rest.is_some_and(|rest| !rest.starts_with(char::is_alphanumeric))
+        };
+        stages.find(begins).map(str::to_owned)
     }
 
     /// A title is one where lines follow: enters the stage of the one above, if any.

@@ -166,7 +166,9 @@ impl Reader<'_> {
         }
         let stage: Vec<usize> = listed.clone().collect();
         for told in std::mem::take(&mut self.guide.torques) {
-            self.tell_listed(&stage, told);
+            if !self.tell_listed(&stage, &told) && told.tightens() {
+                all.push(told.aside);
+            }
         }
         for asked in all {
             // `with the hardware supplied`: that which the stage lists.
@@ -207,19 +209,21 @@ impl Reader<'_> {
     }
 
     /// Gives a torque that no sentence's hardware is of to the stage's listed lines: of its size, of all, or of the only
-    /// size that there is.
-    fn tell_listed(&mut self, stage: &[usize], told: ToldTorque) {
+    /// size that there is. False where nothing is.
+    fn tell_listed(&mut self, stage: &[usize], told: &ToldTorque) -> bool {
         let sizes = stage.iter().filter_map(|&at| {
             let item = &self.list.reading_of(&self.list.lines[at])?.item;
             Some((at, item.diameter?))
         });
         let sizes: Vec<(usize, Diameter)> = sizes.collect();
         let only = sizes.windows(2).all(|pair| pair[0].1 == pair[1].1);
+        let mut is_told = false;
         for &(at, size) in &sizes {
+            is_told |= told.sized.is_none_or(|named| named == size);
             match told.sized {
-                Some(named) if named != size => continue,
+                Some(named) if named != size => {}
                 None if !told.of_all && !only => {
-                    let (torque, text) = (&told.torque, &told.text);
+                    let (torque, text) = (&told.torque, &told.aside.text);
                     let said = format!("{torque} may be for it: none was taken from \"{text}\"");
                     self.doubt_listed(at, Doubt::Said(said.into()));
                 }
@@ -231,6 +235,7 @@ impl Reader<'_> {
                 }
             }
         }
+        is_told
     }
 
     /// Gives a line that is listed the torque that sentences call it to, where the list names none.

@@ -8,15 +8,54 @@ use super::{
         usage::usage,
     },
     Reader,
+    in_the_box::heads_one,
 };
 use crate::{Doubt, columns::furniture, notation, source::Row};
 
 /// So many titles make an order.
 const ENOUGH: usize = 2;
 
+/// Where a title stands among others: the next is the one by its number, or, of `1.1 Frame`, any.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Turn {
+    Number(u32),
+    Part(u32, u32),
+}
+
+impl Turn {
+    /// True where so many titles may stand above it.
+    pub fn comes_after(self, titles: u32) -> bool {
+        match self {
+            Turn::Number(number) => number == titles + 1,
+            Turn::Part(..) => true,
+        }
+    }
+}
+
 /// The number of a line that may be such a title.
-pub(super) fn numbered(text: &str) -> Option<u32> {
+pub(super) fn numbered(text: &str) -> Option<Turn> {
     let title = furniture::unmark(text);
+    // `(1) Frame`
+    let boxed = title
+        .strip_prefix('(')
+        .and_then(|rest| rest.split_once(") "));
+    if let Some((number, words)) = boxed {
+        let number = number.parse().ok()?;
+        return furniture::bare_title(words.trim_start()).map(|_| Turn::Number(number));
+    }
+    // `GATE 1`
+    if let Some((words, number)) = title.rsplit_once(' ')
+        && let Ok(number @ 1..) = number.parse()
+    {
+        return furniture::bare_title(words).map(|_| Turn::Part(number, 0));
+    }
+    // `1.1 Frame`
+    if let Some((number, words)) = title.split_once(' ')
+        && let Some((section, part)) = number.split_once('.')
+        && let (Ok(section), Ok(part @ 1..)) = (section.parse(), part.parse())
+    {
+        return furniture::bare_title(words.trim_start()).map(|_| Turn::Part(section, part));
+    }
     let figures = title.bytes().take_while(u8::is_ascii_digit).count();
     let (number, words) = title.split_at(figures);
     let is_title = words.starts_with(' ') && furniture::bare_title(words.trim_start()).is_some();
@@ -24,6 +63,7 @@ pub(super) fn numbered(text: &str) -> Option<u32> {
         Some((number, title)) => Some(number).filter(|_| !is_prose(without_number(title))),
         None => number.parse().ok().filter(|_| is_title),
     }
+    .map(Turn::Number)
 }
 
 fn without_number(title: &str) -> &str {
@@ -61,6 +101,16 @@ fn beside_numbered(title: &str, marks: usize, above: usize) -> Beside {
     }
 }
 
+/// The stage that a title goes on with: `Stage 1 (cont.)`
+pub(super) fn continued(title: &str) -> Option<&str> {
+    const GOES_ON: &[&str] = &["continued", "continues", "cont", "cont'd", "contd", "ctd"];
+    let bare = title.trim_end_matches([')', '.', ']', ':', ' ']);
+    let (of, last) = bare.rsplit_once([' ', '('])?;
+    let goes_on = GOES_ON.iter().any(|word| last.eq_ignore_ascii_case(word));
+    let of = of.trim_end_matches([' ', '(', '[', ',', '-', '\u{2013}', '\u{2014}', ':']);
+    (goes_on && !of.is_empty()).then_some(of)
+}
+
 impl Reader<'_> {
     /// Enters the stage of a title that says itself that it is one: `Stage 2: Roof`.
     pub(super) fn enter_numbered(&mut self, text: &str, title: &str) {
@@ -72,7 +122,13 @@ impl Reader<'_> {
     /// Enters the stage of a title that may be one.
     pub(super) fn enter_titled(&mut self, title: &str, marks: usize) {
         let Some((above, named)) = self.stage_marks.clone() else {
-            return self.enter_stage(title);
+            self.enter_stage(title);
+            let heads_list = heads_one(&title.to_lowercase());
+            if marks > 0 && !heads_list && looks_after(without_number(title)) {
+                let said = format!("\"{title}\" is taken for a stage, and by its name is none");
+                self.stage_doubt = Some(Doubt::Said(said.into()));
+            }
+            return;
         };
         match beside_numbered(title, marks, above) {
             Beside::InStage => self.guide.end_paragraph(),
@@ -137,20 +193,30 @@ pub(super) fn of_guide(text: &str) -> Option<&str> {
 /// but for the first, a blank one above or sentences below: a list may begin with one frame, and go on with two posts.
 pub(super) fn are_numbered(head: &[Row]) -> bool {
     let texts: Vec<String> = head.iter().map(Row::joined).collect();
-    let titles: Vec<(usize, u32)> = (texts.iter().enumerate())
+    let titles: Vec<(usize, Turn)> = (texts.iter().enumerate())
         .filter_map(|(at, text)| Some((at, numbered(text)?)))
         .collect();
-    let in_turn = titles
-        .iter()
-        .zip(1..)
-        .all(|((_, number), turn)| *number == turn);
     let blank = |at: usize| texts.get(at).is_none_or(|text| text.trim().is_empty());
-    let heads_prose = |at: usize| texts.get(at + 1).is_some_and(|below| is_prose(below));
+    let heads_prose = |at: usize| {
+        let below = texts[at + 1..].iter().find(|text| !text.trim().is_empty());
+        below.is_some_and(|below| is_prose(below))
+    };
+    let of_parts = || {
+        titles.iter().map(|&(at, turn)| match turn {
+            Turn::Part(section, part) if heads_prose(at) => Some((section, part)),
+            _ => None,
+        })
+    };
+    let in_turn = (titles.iter().zip(0..))
+        .all(|((_, turn), above)| matches!(turn, Turn::Number(_)) && turn.comes_after(above))
+        || (of_parts().all(|part| part.is_some()) && of_parts().is_sorted());
     let apart = titles
         .iter()
         .skip(1)
         .all(|&(at, _)| blank(at - 1) || heads_prose(at));
-    let with_lines = titles.iter().all(|(at, _)| !blank(at + 1));
+    let with_lines = titles
+        .iter()
+        .all(|&(at, _)| !blank(at + 1) || heads_prose(at));
     titles.len() >= ENOUGH && in_turn && apart && with_lines
 }
 
@@ -185,6 +251,37 @@ mod tests {
             "Screw the hinges on.",
         ];
         case(&guide, true);
+        let guide = [
+            "(1) Feet",
+            "",
+            "Bolt the feet on.",
+            "",
+            "(2) Hoops",
+            "",
+            "Screw the hoops on.",
+        ];
+        case(&guide, true);
+        let guide = [
+            "1.1 Feet",
+            "Bolt the feet on.",
+            "1.2 Hoops",
+            "Screw the hoops on.",
+            "2.1 Roof",
+            "Lay the roof on.",
+        ];
+        case(&guide, true);
+        let guide = [
+            "GATE 1",
+            "Bolt the post on.",
+            "",
+            "GATE 2",
+            "Screw the latch on.",
+        ];
+        case(&guide, true);
+        case(&["Gate 1", "", "Post 2", "", "Bolt the post on."], false);
+        case(&["1 Frame", "1.1 Posts", "1.2 Rails"], false);
+        case(&["1.1 Frame", "4 posts", "1.2 Roof", "6 sheets"], false);
+        case(&["(1) Ridge beam", "(2) Gable ends", "(4) Rails"], false);
         case(&["1 Frame", "2 Posts", "4 Rails"], false);
         case(&["1 Frame", "4 M8 nuts", "2 Posts", "8 M10 nuts"], false);
         case(&["1 Frame", "4 posts", "", "3 Roofs", "6 sheets"], false);
