@@ -785,3 +785,50 @@ fn some_of_what_is_there() {
         .collect();
     assert_eq!(counts, ["12"]);
 }
+
+/// A word of number that is put into a plain sentence is read, so that it asks for another count, or the line is in doubt.
+#[test]
+fn words_of_number_are_accounted_for() {
+    let plain = "Fit two M8 x 40 bolts to the front leg";
+    let pieces = |text: &str| {
+        let list = guide(&format!("Stage 1\n\n{text}\n\nStage 2\n\n1 hex nut 1/2\n"));
+        let of = |line: &&Line| line.row == 3;
+        let counted = |line: &Line| line.quantity.unwrap_or(0) * u64::from(line.places);
+        let sum: u64 = list.lines.iter().filter(of).map(counted).sum();
+        let read = |line: &Line| list.status_of(line) == LineStatus::Read;
+        (sum, list.lines.iter().filter(of).all(read))
+    };
+    assert_eq!(pieces(&format!("{plain}.")), (2, true));
+    for more in [
+        " and a dozen to the rear leg",
+        " and a pair at the back",
+        ", then a pair at the back",
+        " and a third to the rear leg",
+        " and another at the back",
+        ", then two at the back",
+        ", two more at the back",
+        ", then to the rear leg",
+        ", then the other",
+        ", and also to the rear leg",
+        ", as does the rear leg",
+        ", so does the rear leg",
+        "; the rear leg too",
+        "; the rear leg likewise",
+        "; the rear leg as well",
+        ", and the same on the rear leg",
+        ", and the same behind it",
+        ", and again on the rear leg",
+        " each",
+        " apiece",
+        ", both sides",
+        " of each frame",
+        ", six in all",
+        ", twice",
+        ", a further two at the back",
+        ", and a second",
+    ] {
+        let text = format!("{plain}{more}.");
+        let (sum, read) = pieces(&text);
+        assert!(sum != 2 || !read, "{text}");
+    }
+}

@@ -16,6 +16,7 @@ mod each_piece;
 mod hedges;
 mod joint;
 mod left_over;
+mod listed;
 mod multiplier;
 mod named;
 mod object;
@@ -44,6 +45,7 @@ pub use self::{
     before::{Before, Bolts},
     call::{Call, Naming},
     joint::lend,
+    named::how_many as names_of,
     repetition::{Again, again, more_of_it},
     said::pieces,
     setting::{OptionNamed, condition, option},
@@ -60,10 +62,11 @@ use self::{
     repetition::{ONCE_MORE, REPEAT, REPEATS_STAGE, repeats},
     rule::Rule,
     settle::{
-        at_named, each_of, each_of_told, go_on, of_subject, open_by_next, settle_by, settle_named,
+        at_named, each_of, each_of_told, each_sized, go_on, of_subject, open_by_next, settle_by,
+        settle_named,
     },
     sides::{either, opposites, sides_in_brackets, two_places},
-    sums::IN_ALL,
+    sums::{IN_ALL, total_of_pieces},
     there::pieces_for_known,
     things::multiply_by_things,
     told::told,
@@ -181,6 +184,9 @@ pub const NO_MORE_SAID: &str = "hardware of which neither count nor size is said
 /// What a bag holds is for here.
 const USES_THEM: &[&str] = &["Use them", "use them", "Fit them", "fit them"];
 
+/// Words that end like a plural in `as does the right`.
+const IS_OF_ONE: &[&str] = &["as", "does", "is", "has"];
+
 /// `Double up at the gate.`
 static DOUBLES: Rule = Rule::new("double", "", || pattern(r"(?i)\bdouble up\b"));
 
@@ -252,10 +258,6 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             .iter()
             .any(|away| last.contains(away))
     };
-    let bears_on = scope::bears_on(&words, &masked, |at| clauses.works_at(at, &text))
-        .filter(|word| !(word.starts_with("holds ") && all_used))
-        .filter(|word| !(*word == "instead" && done_away()))
-        .map(str::to_owned);
     // Not `every second rafter`, which are half of them.
     let passed: Vec<_> = PASSED
         .captures_iter(&words, &masked)
@@ -271,11 +273,12 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         })
         .filter_map(|found| Some(found.name("length").or(found.get(0))?.range()))
         .collect();
-    for at in passed {
-        mask(&mut masked, at, false);
+    for at in &passed {
+        mask(&mut masked, at.clone(), false);
     }
     let (mut multipliers, each_piece) = multipliers(&words, &mut masked);
     // `a nut onto each of the eight rods, a washer to each`: of those, which multiply all that goes on them.
+    let each_at = bare_each;
     let (bare_each, per_bolt) = match each_piece.is_empty() {
         true => (bare_each, per_bolt),
         false => (None, Vec::new()),
@@ -340,20 +343,25 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         said.unread = Some("what is left of the hardware: how many that is, is not said");
     }
     let last = said.calls.last().map_or(usize::MAX, |call| call.at.end);
-    if let Some(found) = ONCE_MORE
-        .find_iter(&words, &text)
-        .find(|found| found.start() >= last)
-    {
-        let words = found.as_str().trim_matches([',', ';', ' ']);
+    let once_more = (ONCE_MORE.captures_iter(&words, &text))
+        .find(|found| found.get(0).is_some_and(|at| at.start() >= last));
+    if let Some(found) = once_more {
+        let (at, said_once) = (found.get(0).map_or(0..0, |at| at.range()), &found[0]);
+        let said_once = said_once.trim_matches([',', ';', ' ', '.']);
         (said.repeat, said.place) = (None, None);
+        let one = said_once
+            .split(' ')
+            .all(|word| singular(word) == word || IS_OF_ONE.contains(&word));
+        let sure = one && found.name("sure").is_some();
         multipliers.push(Multiplier {
-            at: found.start(),
-            words: words.to_owned(),
+            at: at.start,
+            words: said_once.to_owned(),
             noun: String::new(),
             times: Some(2),
             open: false,
-            taken: Some(format!("\"{words}\": taken as once more")),
+            taken: (!sure).then(|| format!("\"{said_once}\": taken as once more")),
         });
+        mask(&mut masked, at, true);
     }
     // `The other gusset gets the same: three bolts, three nuts.`
     let first = said.calls.first().map_or(usize::MAX, |call| call.at.start);
@@ -364,6 +372,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     if said.repeats_stage.is_none() && REPEAT.find_iter(&words, &text).any(lists) {
         said.repeat = None;
     }
+    here.retain(|told| !total_of_pieces(told, &mut said, &mut multipliers, &text));
     for (behind, placed) in said.calls.iter().filter_map(|call| behind(call, &text)) {
         if here.is_empty() {
             here = told(&text, before.row);
@@ -394,6 +403,12 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             ..Multiplier::by(told)
         });
     }
+    // `Fix the sill and the header with six screws each`
+    let in_row = bare_each
+        .filter(|_| multipliers.is_empty() && things.is_empty() && named.is_none())
+        .and_then(|each| listed::each_in_a_row(&text, each));
+    let is_in_row = in_row.is_some();
+    multipliers.extend(in_row);
     said.named = named.as_ref().and_then(|named| {
         let words = &text[named.at.clone()];
         Told::named(&named.noun, named.number, words, before.row)
@@ -406,8 +421,11 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     {
         open.times = there_are;
     }
+    let each_sized = each_sized(&mut said.calls, &text, before.bolts);
     let bolts = before.bolts.filter(|bolts| go_on(&said.calls, *bolts));
     said.on_bolts = settle_by(before, &here, &text, bolts, &mut multipliers, &mut things);
+    said.on_bolts |= each_sized.as_ref().is_some_and(|each| each.times.is_some());
+    multipliers.extend(each_sized);
     if let (Some(at), Some(bolts), [], []) = (bare_each, bolts, &*multipliers, &*things) {
         multipliers.push(each_of(bolts, at));
         said.on_bolts = true;
@@ -430,6 +448,27 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             .iter()
             .any(|m| m.times.is_some() && singular(&m.noun) == singular(&named.noun))
     }) || (named.is_some() && bare_each.is_some());
+    // What is passed over beside an item may bear on its count elsewhere.
+    for at in passed {
+        if masked[at.clone()].trim().is_empty() {
+            masked.replace_range(at.clone(), &text[at]);
+        }
+    }
+    let counted = |at: usize| {
+        let call = said.calls.iter().any(|call| call.at.contains(&at));
+        // `four more on the other side`, `2 of each`
+        let is_of = |count: &Range<usize>| {
+            count.contains(&at) || [1, 4].contains(&at.wrapping_sub(count.end))
+        };
+        let multiplies = |m: &Multiplier| (m.at..m.at + m.words.len()).contains(&at);
+        call || each_at == Some(at)
+            || said.counts.iter().any(is_of)
+            || multipliers.iter().any(multiplies)
+    };
+    let bears_on = scope::bears_on(&words, &masked, |at| clauses.works_at(at, &text), counted)
+        .filter(|word| !(word.starts_with("holds ") && all_used))
+        .filter(|word| !(*word == "instead" && done_away()))
+        .map(str::to_owned);
     if let Some(word) = bears_on
         && said.repeat.is_none()
         && !said.calls.is_empty()
@@ -474,7 +513,8 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     if said.calls.iter().any(Call::is_asked_for) {
         said.doubts
             .extend(hedges::hedges(&words, &text).filter(|_| !settled));
-        said.doubts.extend(two_places(&words, &masked, &said.calls));
+        said.doubts
+            .extend(two_places(&words, &masked, &said.calls).filter(|_| !is_in_row));
     }
     multiply_by_things(
         &mut said,

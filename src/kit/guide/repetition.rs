@@ -6,7 +6,7 @@ use super::{Asked, Guide};
 use crate::{
     Doubt,
     kit::Usage,
-    notation::{Again, Quantity, Sentence, more_of_it},
+    notation::{Again, Quantity, Sentence, more_of_it, names_of},
 };
 
 impl Guide {
@@ -122,6 +122,12 @@ impl Guide {
             });
             return;
         }
+        // `to posts 1 and 2`, and again `on posts 3 and 4`: as many, so once.
+        let as_many = |asked: &Asked| asked.place.as_deref().map(names_of) == Some(times);
+        let times = match items.iter().all(as_many) {
+            true => 1,
+            false => times,
+        };
         let confirmed = self.confirmed.get(&aside.row).copied();
         self.repeats.insert(aside.row, confirmed.unwrap_or(times));
         for mut asked in items {

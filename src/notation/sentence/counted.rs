@@ -8,7 +8,7 @@ use super::{
     each_piece::EachPiece,
     multiplier::Multiplier,
     rule::Rule,
-    vocabulary::{BOLT_SORTS, CLAUSES, PLACING},
+    vocabulary::{BOLT_SORTS, CLAUSES, NO_PLACES, PLACING},
     wording::{NUMBER, ends_with_word, last_word, mask, names_hardware, number, singular},
     words::Words,
 };
@@ -99,7 +99,18 @@ fn ends_with_each(words: &Words, text: &str) -> Option<usize> {
         let placed = behind.next().is_some_and(|at| ["at", "on"].contains(&at))
             && (behind.next())
                 .is_some_and(|all| ["each", "every", "both", "all", "either"].contains(&all));
-        let ends = placed || rest.is_empty() || rest.starts_with(['.', ',', ';', ')']);
+        // `two bolts each at the top and the bottom`
+        let row = || {
+            rest.split(' ')
+                .next()
+                .is_some_and(|at| PLACING.contains(&at))
+                && rest.contains(" and ")
+        };
+        let counts = || names_hardware(last_word(text[..at.start].trim_end()));
+        let ends = placed
+            || rest.is_empty()
+            || rest.starts_with(['.', ',', ';', ')'])
+            || (row() && counts());
         (!of && ends).then_some(at.start)
     };
     each("each").chain(each("apiece")).filter_map(ends).min()
@@ -333,6 +344,13 @@ fn open(words: &Words, masked: &mut String, all: &mut Vec<Multiplier>) {
                 .iter()
                 .any(|s| matches!(s, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot))
         });
+        // `all the way`
+        if NO_PLACES
+            .iter()
+            .any(|known| singular(known) == noun.as_str())
+        {
+            continue;
+        }
         let at = thing(masked, noun.range());
         // `two rods run through all of them`
         let through = noun.as_str() == "of"

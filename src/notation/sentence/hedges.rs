@@ -43,7 +43,7 @@ const LONG: &[&str] = &["bolt", "screw", "rod", "stud", "anchor"];
 /// A rule, how many for each bolt, and whether it is open.
 type Each = (Rule, u64, bool);
 
-static PER_BOLT: [Each; 4] = [
+static PER_BOLT: [Each; 5] = [
     (
         Rule::new("rod|rods|stud", "", || {
             pattern(
@@ -74,13 +74,25 @@ static PER_BOLT: [Each; 4] = [
     (
         Rule::new("side|sides", "", || {
             pattern(
-                r"(?i)\bwashers?\s+((?:on\s+)?(?:each|either)\s+side|on\s+both\s+sides)\b|(?:,|\bwith|\band)\s+(?:\w+\s+)?washers?\s+(both\s+sides)\b",
+                r"(?i)\bwashers?\s+((?:(?:on|at)\s+)?(?:each|either)\s+side|on\s+both\s+sides)\b|(?:,|\bwith|\band)\s+(?:\w+\s+)?washers?\s+(both\s+sides)\b",
             )
         }),
         2,
         true,
     ),
+    (
+        Rule::new("end|ends|leg|legs", "", || {
+            pattern(
+                r"(?i)\b(?:nuts?|washers?)\s+((?:at|on|to)\s+(?:each|both|either)\s+(?:ends?|legs?)(?:\s+of\s+(?:each|it|them)\b)?)",
+            )
+        }),
+        2,
+        false,
+    ),
 ];
+
+/// What has two threaded ends, or legs: what goes on both is its own.
+const TWO_ENDED: &[&str] = &["rod", "stud", "U-bolt", "u-bolt"];
 
 /// Finds what is said of each bolt; `mask` blanks it, since it names no more items.
 pub(super) fn per_bolt(
@@ -89,7 +101,8 @@ pub(super) fn per_bolt(
     mut mask: impl FnMut(std::ops::Range<usize>),
 ) -> Vec<PerBolt> {
     let mut all = Vec::new();
-    for (rule, times, open) in &PER_BOLT {
+    let of_ends = PER_BOLT.len() - 1;
+    for (i, (rule, times, open)) in PER_BOLT.iter().enumerate() {
         for found in rule.captures_iter(words, text) {
             let Some(found) = found.get(1).or(found.get(2)).or(found.get(0)) else {
                 continue;
@@ -103,6 +116,10 @@ pub(super) fn per_bolt(
                 || (found.as_str().ends_with("one")
                     && [" of ", ":"].iter().any(|of| text[found.end()..].starts_with(of))
                     && !text[found.end()..].starts_with(" of them"))
+                // `a nut at both ends of the rail`, or of a bolt's joint
+                || (i == of_ends
+                    && (text[found.end()..].starts_with(" of ")
+                        || !TWO_ENDED.iter().any(|long| text[..found.start()].contains(long))))
                 // `a washer on either side of the arm`, and no bolt in front of it
                 || (*open
                     && of_one_thing(&text[found.end()..])
@@ -115,7 +132,10 @@ pub(super) fn per_bolt(
                 words: found.as_str().to_owned(),
                 times: *times,
                 open: *open,
-                alone: *times > 1 && !found.as_str().contains("end"),
+                alone: *times > 1
+                    && ![" end", " leg"]
+                        .iter()
+                        .any(|end| found.as_str().contains(end)),
             });
             mask(found.range());
         }
@@ -179,7 +199,7 @@ impl PerBolt {
                 break;
             };
             // `eight nuts and two washers per bolt`: those are all.
-            let of_all = each > bolts || (each == bolts && !with);
+            let of_all = each > bolts || (each == bolts && bolts > 1 && !with);
             if behind_row && taken && (of_all || self.alone) {
                 if !each.is_multiple_of(bolts) || (each == bolts && bolts > 1 && !self.alone) {
                     said.doubts

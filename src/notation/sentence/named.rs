@@ -80,6 +80,12 @@ pub(super) fn mask_names(
             mask(masked, found.range(), false);
         }
     }
+    // `sixteen washers M6 (J)`: its letter in the drawing.
+    for (at, _) in text.match_indices('(') {
+        if let [_, b'A'..=b'Z', b')', ..] = &text.as_bytes()[at..] {
+            mask(masked, at..at + 3, false);
+        }
+    }
     let mut last: Option<Named> = None;
     for found in NAMED.captures_iter(words, text) {
         let Some(whole) = found.get(0) else { continue };
@@ -133,7 +139,7 @@ pub(super) fn mask_names(
 }
 
 /// How many things names tell apart: `3 and 4`, `A to D`, `P1 through P4`.
-fn how_many(names: &str) -> u32 {
+pub fn how_many(names: &str) -> u32 {
     let all: Vec<(u32, u32)> = names
         .split(|c: char| !c.is_ascii_alphanumeric())
         .filter_map(|name| {

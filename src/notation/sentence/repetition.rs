@@ -7,6 +7,7 @@ use regex::Regex;
 
 use super::{
     rule::Rule,
+    sides::SIDES,
     told::told,
     vocabulary::{NO_PLACES, PLACING},
     wording::{NUMBER, number},
@@ -23,16 +24,27 @@ pub(super) static REPEAT: Rule = Rule::new(
     },
 );
 
-/// Behind items, what asks for them once more: `and the same on the right`, `, ditto into the foot`.
-pub(super) static ONCE_MORE: Rule = Rule::new("same|equal|many|ditto|likewise|again", "", || {
-    let place = r"(?:at|on|for|in|into|to|onto|through|under|over|along|the)\s";
-    pattern(&format!(
-        r"(?ix)(?: \band | [,;] ) \s (?: (?:and|then|also) \s )*
+/// Behind items, what asks for them once more: `and the same on the right`, `, ditto into the foot`; `sure` where it
+/// says it of the items: `, as does the right rail`.
+pub(super) static ONCE_MORE: Rule = Rule::new(
+    "same|equal|many|ditto|likewise|similarly|again|as|so|then|also|afterwards|too|well",
+    "",
+    || {
+        let place = r"(?:at|on|for|in|into|to|onto|through|under|over|along|the)\s";
+        let one = r"the \s (?: [a-z]+ \s ){0,2} [a-z]+";
+        pattern(&format!(
+            r"(?ix)(?P<sure> (?: [,;] (?: \s and )? | \band ) \s (?: (?:as|so) \s (?:do|does|is|are|has|have) \s {one}
+              | {one} ,? \s (?: likewise | similarly | too | also | as \s well ) ) \s* [.;]? \s* $ )
+          | (?: [,;] (?: \s and )? | \band ) \s (?: then | also | afterwards )
+              (?: \s (?: to | at | on | in | into | onto | through ) \s {one}
+                | \s the \s (?: {SIDES} | other | opposite | next | second | last ) (?: \s [a-z]+ )? ) \s* [.;]? \s* $
+          | (?: \band | [,;] ) \s (?: (?:and|then|also) \s )*
             (?: (?:exactly|just) \s )? (?: (?: the \s )? same (?: \s (?:again|number|amount|quantity|count|hardware|fixings|fasteners) )?
               | an \s equal \s (?:number|amount|quantity|count) | as \s many (?: \s (?:again|more) )? | ditto | likewise | again )
             (?: [\s,]+ {place} | \s* [.;]? \s* $ )"
-    ))
-});
+        ))
+    },
+);
 
 /// A repetition of another stage: `Repeat steps 1 to 3`, `the same as in stage 2`.
 pub(super) static REPEATS_STAGE: Rule = Rule::new("repeat", "stage|step|section", || {
@@ -163,7 +175,7 @@ const HAVE: &[&str] = &["need", "needs", "take", "takes", "get", "gets", "want",
 
 /// Words for a place beside the one before.
 #[rustfmt::skip]
-const SIDES: &[&str] = &[
+const BESIDE: &[&str] = &[
     "left", "right", "front", "rear", "back", "near", "far", "top", "bottom", "upper", "lower", "north", "south", "east",
     "west", "underside",
 ];
@@ -258,7 +270,7 @@ impl Said {
     fn tells(&self, i: usize) -> bool {
         let side = self.word(i).split('-').next().unwrap_or_default();
         let known = [OTHERS, ALL, ORDER].iter().any(|known| self.is(i, known));
-        let is = known || self.word(i) == "both" || SIDES.contains(&side);
+        let is = known || self.word(i) == "both" || BESIDE.contains(&side);
         self.places(i).is_some() || (is && !self.names(i))
     }
 

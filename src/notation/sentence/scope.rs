@@ -10,6 +10,7 @@ use rustc_hash::FxHashMap;
 
 use super::{
     beginnings::{Beginnings, beginning},
+    vocabulary::PLACING,
     wording::names_hardware,
     words::{self, Word},
 };
@@ -51,10 +52,32 @@ enum When {
     Loose,
     /// What it opens says how a thing is that can be otherwise: `when the deck is concrete`.
     Clause,
+    /// It counts, and no rule took it for a count.
+    Counts,
+    /// Likewise, where no thing follows: `a second at the bottom`; not `the second hole`.
+    Alone,
+    /// Likewise, behind a number: `four more`.
+    SoMany,
+    /// Likewise, where none of these words stands behind it: `each other`.
+    CountsUnless(&'static [&'static str]),
+    /// Likewise, where one of these words stands behind it: `then to the other`.
+    CountsBefore(&'static [&'static str]),
 }
+
+impl When {
+    /// True for words that a rule takes for a count.
+    fn counts(&self) -> bool {
+        matches!(
+            self,
+            Counts | CountsUnless(_) | CountsBefore(_) | Alone | SoMany
+        )
+    }
+}
+
 use When::{
-    Always, Before, Behind, Clause, Loose, Number, NumberBut, NumberUnlessRemoved, OfHardware,
-    Opens, Several, Soon, Unless, UnlessCount, UnlessNumbered, UnlessRemoved, UpTo,
+    Alone, Always, Before, Behind, Clause, Counts, CountsBefore, CountsUnless, Loose, Number,
+    NumberBut, NumberUnlessRemoved, OfHardware, Opens, Several, SoMany, Soon, Unless, UnlessCount,
+    UnlessNumbered, UnlessRemoved, UpTo,
 };
 
 /// How things are when a step of the work is done.
@@ -197,6 +220,13 @@ const WORDS: &[(&str, When)] = &[
     ("respectively", Always), ("ditto", Always), ("every", NumberBut(&["one"])),
     ("another", Before(&["near", "beside"])),
     ("centres", Always), ("centers", Always), ("spacing", Always), ("center", Behind(&["on"])), ("centre", Behind(&["on"])),
+    // how often, where no rule took it
+    ("dozen", Counts), ("apiece", Counts), ("pair", CountsUnless(&["of"])),
+    ("each", CountsUnless(&["other", "with", "having", "and", "time", "case", "in", "of"])), ("another", Alone), ("second", Alone),
+    ("third", Alone), ("fourth", Alone), ("fifth", Alone), ("sixth", Alone), ("more", SoMany), ("further", SoMany),
+    ("additional", SoMany), ("also", CountsBefore(PLACING)), ("then", CountsBefore(PLACING)),
+    ("afterwards", CountsBefore(PLACING)), ("same", Alone),
+    ("same", CountsBefore(&["behind", "beside", "above", "below", "between", "near"])),
     // corrections
     ("sorry", Always), ("wait", Unless(&["for", "until", "till", "a"])), ("oops", Always),
     ("correction", Always), ("erratum", Always), ("scratch", Before(&["that"])),
@@ -327,6 +357,17 @@ impl<'a> Words<'a> {
                 let fitted = ["fitted", "installed", "attached", "place", "already"];
                 next(&["with"]) && !(0..self.all.len()).any(|at| self.is(at, &fitted))
             }
+            Counts => true,
+            CountsUnless(known) => !next(known),
+            CountsBefore(known) => next(known),
+            // `one after another`, `for a second`
+            Alone => {
+                let turn = (i > 0 && self.is(i - 1, &["after", "one", "to"]))
+                    || (i > 1 && self.is(i - 2, &["for", "wait", "pause"]));
+                let alone = !self.joined(i) || self.is(i + 1, PLACING);
+                alone && !turn
+            }
+            SoMany => i > 0 && self.joined(i - 1) && self.number(i - 1),
             Clause => (i + 2..i + 7)
                 .take_while(|&at| self.joined(at - 1))
                 .find(|&at| self.is(at, &["is", "are"]))
@@ -375,11 +416,13 @@ impl<'a> Words<'a> {
 }
 
 /// The first words of a sentence that bear on its counts and that no rule reads. What rules have
-/// read is blanked in the text. `apart`: places that are said of other hardware.
+/// read is blanked in the text. `apart`: places that are said of other hardware; `counted`: those of counts that are
+/// read, and not blanked.
 pub(super) fn bears_on<'t>(
     words: &words::Words,
     text: &'t str,
     apart: impl Fn(usize) -> bool,
+    counted: impl Fn(usize) -> bool,
 ) -> Option<&'t str> {
     let words = Words {
         text,
@@ -400,9 +443,10 @@ pub(super) fn bears_on<'t>(
         lower.copy_from_slice(word.as_bytes());
         lower.make_ascii_lowercase();
         let rules = RULES.get(std::str::from_utf8(lower).ok()?)?;
-        let found = rules.iter().find(|when| words.bears(i, **when))?;
+        let taken = |when: &When| when.counts() && counted(at.start);
+        let found = (rules.iter()).find(|when| words.bears(i, **when) && !taken(when))?;
         let end = match found {
-            Before(_) | Number | NumberBut(_) | OfHardware | Several => {
+            Before(_) | CountsBefore(_) | Number | NumberBut(_) | OfHardware | Several => {
                 words.at(i + 1).map_or(at.end, |next| next.end)
             }
             _ => at.end,
@@ -420,7 +464,14 @@ mod tests {
         #[track_caller]
         fn case(text: &str, expected: Option<&str>) {
             assert_eq!(
-                bears_on(&words::Words::of(text), text, |_| false),
+                bears_on(
+                    &words::Words::of(text),
+                    text,
+                    |_| false,
+                    |at| ["each", "more bolts"]
+                        .iter()
+                        .any(|of| text[at..].starts_with(of))
+                ),
                 expected,
                 "{text}"
             );
@@ -480,6 +531,23 @@ mod tests {
         case("Fit only two of the bolts.", Some("only"));
         case("Fit six more bolts, again with a washer.", None);
         case("Bolt the rail to the post with two bolts.", None);
+        case("Fit a bolt here, a dozen there.", Some("dozen"));
+        case(
+            "Fit a bolt to the cap and a third to the foot.",
+            Some("third"),
+        );
+        case("Fit two bolts to the third slat.", None);
+        case("Wait a second, then fit two bolts.", None);
+        case("Fit two bolts one after another.", None);
+        case("Fit two bolts, three more below.", Some("more"));
+        case("Fit two bolts, then to the other leg.", Some("then to"));
+        case("Fit two bolts, then tighten them.", None);
+        case("Fit two bolts and use a pair of pliers.", None);
+        case(
+            "Fit two bolts, and the same behind it.",
+            Some("same behind"),
+        );
+        case("Fit two bolts of the same length.", None);
         case("", None);
     }
 }

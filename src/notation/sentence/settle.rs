@@ -12,18 +12,27 @@ use super::{
     things::Things,
     told::{Told, told},
     vocabulary::TAKING,
-    wording::{number, singular},
+    wording::{ends_with_word, number, singular},
 };
 use crate::doubt::Doubt;
 
 /// Takes the number of its places from the names that the sentence gives them: `panels A to D`.
 pub(super) fn settle_named(one: &mut Multiplier, named: Option<&Named>) {
-    let same = |named: &&Named| singular(&named.noun).eq_ignore_ascii_case(singular(&one.noun));
+    // `each of posts 1 and 2`
+    let of = one.noun == "of";
+    let behind = one.at + one.words.len() + 1;
+    let same = |named: &&Named| match of {
+        true => named.at.start == behind,
+        false => singular(&named.noun).eq_ignore_ascii_case(singular(&one.noun)),
+    };
     if one.times.is_none()
         && !one.noun.is_empty()
         && let Some(named) = named.filter(|named| named.number > 1).filter(same)
     {
         one.times = Some(named.number);
+        if of {
+            one.noun.clone_from(&named.noun);
+        }
     }
 }
 
@@ -149,6 +158,56 @@ pub(super) fn each_of(bolts: Bolts, at: usize) -> Multiplier {
     }
 }
 
+/// `Each M10 x 60 bolt takes two washers`: of those in front in the sentence, else of the joint before, where their size is
+/// the same. It calls for none by itself.
+pub(super) fn each_sized(
+    calls: &mut [Call],
+    text: &str,
+    bolts: Option<Bolts>,
+) -> Option<Multiplier> {
+    let each = |call: &Call| {
+        let lead = text[..call.at.start].trim_end();
+        let each = ["each", "every", "per"]
+            .into_iter()
+            .find(|each| ends_with_word(lead, each))?;
+        let item = &call.callout.item;
+        let is_one = call.is_long() && item.diameter.is_some() && call.callout.quantity.is_none();
+        is_one.then(|| lead.len() - each.len())
+    };
+    let (of, at) = (0..calls.len()).find_map(|i| Some((i, each(&calls[i])?)))?;
+    calls[of].naming = Naming::Known;
+    let item = calls[of].callout.item.clone();
+    let (front, behind) = calls.split_at_mut(of);
+    let alike = |call: &&Call| {
+        let own = &call.callout.item;
+        let length = item.length.is_none() || own.length == item.length;
+        call.is_asked_for() && own.kind == item.kind && own.diameter == item.diameter && length
+    };
+    if let Some(pieces) = front.iter().rfind(alike).map(Call::pieces) {
+        for call in behind[1..].iter_mut().filter(|call| call.is_small()) {
+            if let Some(quantity) = &mut call.callout.quantity {
+                quantity.pieces = quantity.pieces.saturating_mul(pieces);
+            }
+        }
+        return None;
+    }
+    let bolts =
+        bolts.filter(|bolts| Some(bolts.kind) == item.kind && bolts.diameter == item.diameter);
+    let words = text[at..calls[of].at.end].trim().to_owned();
+    let open = |bolts: Bolts| {
+        let doubt = format!("\"{words}\": the bolts of line {} are in doubt", bolts.row);
+        (!bolts.sure).then_some(doubt)
+    };
+    Some(Multiplier {
+        at,
+        times: bolts.map(|bolts| bolts.pieces),
+        taken: bolts.and_then(open),
+        words,
+        noun: String::new(),
+        open: false,
+    })
+}
+
 /// Takes the number of its places from what the guide tells of them; `bolts`: those on which the
 /// sentence's items go. Ends and sides are two. True where it was taken from bolts. `through`: the
 /// things that its number counts already, beside it.
@@ -239,7 +298,11 @@ pub(super) fn at_named(
     let new = || calls.iter().filter(|call| call.is_asked_for());
     let number = u64::from(named.number);
     let a_piece_each = |call: &Call| !call.is_long() || call.pieces() == number;
-    if singular(&named.noun) == "hole" && new().any(Call::is_long) && new().all(a_piece_each) {
+    if !bare_each
+        && singular(&named.noun) == "hole"
+        && new().any(Call::is_long)
+        && new().all(a_piece_each)
+    {
         return None;
     }
     let too_few = new().any(|call| (1..number).contains(&call.pieces()));

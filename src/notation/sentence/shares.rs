@@ -6,8 +6,8 @@ use super::{
     Call, Naming,
     phrase::counts,
     told::told,
-    vocabulary::{CORRECTING, CORRECTS, DRIVES, HAVING, ORDINALS, PLACING, PUTS},
-    wording::{number, singular},
+    vocabulary::{CORRECTING, CORRECTS, DRIVES, HAVING, MORE, ORDINALS, PLACING, PUTS},
+    wording::{ends_with_word, number, singular},
 };
 use crate::{
     doubt::Doubt,
@@ -550,7 +550,9 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
                 && (i.saturating_sub(6)..i).any(|at| {
                     is(at, CORRECTS) && (at + 1..i).all(|between| is(between, CORRECTING))
                 });
-            let another = is_another || (first > 0 && is(first - 1, &["another", "plus", "then"]));
+            // `a further two at the back`: of those, other rules blank some.
+            let lead = text[..reader.tokens[first].start].trim_end();
+            let another = is_another || MORE.iter().any(|more| ends_with_word(lead, more));
             let more = (first > close && reader.says(first - 1 - close, Sense::And))
                 || another
                 || is_more(token_end);

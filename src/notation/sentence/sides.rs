@@ -39,7 +39,7 @@ pub(super) fn either(words: &Words, masked: &mut String) -> Option<Multiplier> {
 }
 
 /// Pairs of these name two places: `top and bottom`.
-const SIDES: &str = "top|bottom|left|right|front|back|rear|upper|lower|inner|outer|inside|outside|north|south|east|west|near|far|above|below";
+pub(super) const SIDES: &str = "top|bottom|left|right|front|back|rear|upper|lower|inner|outer|inside|outside|north|south|east|west|near|far|above|below";
 
 static OPPOSITES: Rule = Rule::new(SIDES, "", || {
     pattern(&format!(r"(?i)\b(?:{SIDES})[\s-]+and[\s-]+(?:{SIDES})\b"))

@@ -9,6 +9,7 @@ use super::{
     Call, Sentence,
     multiplier::Multiplier,
     rule::Rule,
+    told::Told,
     wording::{NUMBER, number, singular},
     words::Words,
 };
@@ -97,6 +98,62 @@ pub(super) fn restates(said: &mut Sentence, all: &[Multiplier]) -> bool {
         std::mem::swap(&mut calls[first], &mut restated);
     }
     said.counts.push(restated.at);
+    true
+}
+
+/// `two bolts to each post (twelve in total)`: of the pieces, where they may come to it; else of the posts.
+pub(super) fn total_of_pieces(
+    told: &Told,
+    said: &mut Sentence,
+    all: &mut [Multiplier],
+    text: &str,
+) -> bool {
+    let words = &told.words;
+    let ends = [" in all", " total", " altogether"];
+    let bare = words
+        .rsplit('(')
+        .next()
+        .is_some_and(|words| words.split(' ').count() < 4);
+    if !(words.contains('(') && bare && ends.iter().any(|all| words.ends_with(all))) {
+        return false;
+    }
+    let sum = u64::from(told.number);
+    let each: Vec<u64> = said
+        .calls
+        .iter()
+        .filter(|call| call.is_asked_for())
+        .map(Call::pieces)
+        .collect();
+    let may_be = |&each: &u64| each > 1 && sum > each && sum.is_multiple_of(each);
+    if !each.iter().any(may_be) {
+        return false;
+    }
+    let words = text[told.at..told.at + words.len()]
+        .rsplit('(')
+        .next()
+        .unwrap_or_default();
+    let noun = &told.noun;
+    let [each] = &*each else {
+        said.doubts.push(Doubt::HowMany(
+            format!("\"{words}\" may be of the pieces: taken as of each {noun}").into(),
+        ));
+        return false;
+    };
+    let asked = all
+        .iter_mut()
+        .find(|m| m.times.is_none() && singular(&m.noun) == *noun);
+    let (Some(asked), Ok(times)) = (asked, u32::try_from(sum / each)) else {
+        return false;
+    };
+    asked.times = Some(times);
+    said.doubts.push(Doubt::OrElse {
+        pieces: each.saturating_mul(sum),
+        said: format!(
+            "\"{words}\": taken as of the pieces; as of each {noun} it is {}",
+            each.saturating_mul(sum)
+        )
+        .into(),
+    });
     true
 }
 

@@ -94,6 +94,9 @@ pub(super) const ORDINALS: &[&str] = &[
     "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
 ];
 
+/// Words in front of a count by which it is so many more.
+pub(super) const MORE: &[&str] = &["another", "plus", "then", "further", "additional"];
+
 /// Words behind a verb.
 #[rustfmt::skip]
 pub(super) const DETERMINERS: &[&str] = &[
