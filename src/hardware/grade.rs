@@ -116,6 +116,16 @@ const LADDERS: &[&[Grade]] = &[
 ];
 
 impl Grade {
+    /// As the trade calls it beside a size: the stainless of metric pieces by its ISO 3506-1 group, A2 and A4, and that
+    /// of inch pieces 18-8 and 316.
+    pub fn called(self, metric: bool) -> &'static str {
+        match self {
+            Grade::Stainless18_8 if metric => "A2",
+            Grade::Stainless316 if metric => "A4",
+            _ => self.as_str(),
+        }
+    }
+
     /// How many grades `other` stands above this one, of the same standard; `None` for one below, and
     /// for those that are not compared.
     pub fn steps_up_to(self, other: Grade) -> Option<u32> {

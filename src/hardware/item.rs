@@ -334,7 +334,8 @@ impl fmt::Display for Item {
             write!(f, ", {length} {} long", length.unit().as_str())?;
         }
         if let Some(grade) = self.grade {
-            write!(f, ", {grade}")?;
+            let metric = matches!(self.diameter, Some(Diameter::Metric(_)));
+            write!(f, ", {}", grade.called(metric))?;
         }
         if let Some(finish) = self.finish {
             write!(f, ", {finish}")?;

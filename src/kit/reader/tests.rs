@@ -3017,13 +3017,13 @@ fn designations_of_standards() {
         "Pos;Artikel;Menge\n1;Scheibe DIN 125-A17;24\n2;ISO 7089-12-A4;60\n3;DIN 9021-10,5 A2;20\n4;DIN 127-B10 A4;8\n5;DIN 7504-K 4,8x38 A2;250\n6;DIN 444-B M12x80 A4;2\n7;DIN 94 4x40 A4;6\n8;ISO 2341-B 12x60 A4;6\n",
         &[
             "2: 24 M16 flat washer",
-            "3: 60 M12 flat washer, 316",
-            "4: 20 M10 fender washer, 18-8",
-            "5: 8 M10 split lock washer, 316",
+            "3: 60 M12 flat washer, A4",
+            "4: 20 M10 fender washer, A2",
+            "5: 8 M10 split lock washer, A4",
             "6: 250 4.8 x 38 self-drilling screw, 18-8",
-            "7: 2 M12 x 80 eye bolt, 316",
-            "8: 6 M4 x 40 cotter pin, 316",
-            "9: 6 M12 x 60 clevis pin, 316",
+            "7: 2 M12 x 80 eye bolt, A4",
+            "8: 6 M4 x 40 cotter pin, A4",
+            "9: 6 M12 x 60 clevis pin, A4",
         ],
     );
     required(
