@@ -317,13 +317,40 @@ fn counted_twice(items: &[ItemAccount], settling: &Settling) -> Vec<String> {
     told
 }
 
+/// The first stage before the one that stops in which it is not settled whether all is there.
+fn may_stop_before(account: &Account, stop: usize) -> Option<String> {
+    let items = account.items.iter();
+    let open = items.filter(|item| !item.known || in_its_place(item).next().is_some());
+    let open: Vec<&ItemAccount> = open.collect();
+    let at = |stage: usize| {
+        let of_stage = |item: &&&ItemAccount| {
+            let mut shares = item.shares.iter().filter(|share| share.stage == stage);
+            shares.any(|share| !share.built && (share.short > 0 || item.known))
+        };
+        let number = open.iter().filter(of_stage).count() as u64;
+        (number > 0).then_some((stage, number))
+    };
+    let (stage, number) = (0..stop).find_map(at)?;
+    let name = &account.stages[stage].name;
+    let are = if number == 1 { "is" } else { "are" };
+    Some(format!(
+        "it may stop before that, at stage \"{name}\": {} there {are} not settled",
+        count(number, "item")
+    ))
+}
+
+/// What was perhaps packed in the place of an item that a slip lists and nobody counted.
+fn in_its_place(item: &ItemAccount) -> impl Iterator<Item = &Finding> {
+    let is_open = item.counted.is_none() && item.sums.short == 0;
+    let wrong = item.findings.iter().filter(move |_| is_open);
+    wrong.filter(|of| of.finding == FindingKind::WrongSize)
+}
+
 /// What nobody counted while as many of another length were, that no list asks for.
 fn packed_in_place(items: &[ItemAccount]) -> impl Iterator<Item = String> {
-    let open = items.iter().filter(|item| item.counted.is_none());
-    let wrong = |of: &&Finding| of.finding == FindingKind::WrongSize;
-    let told =
-        open.flat_map(move |item| item.findings.iter().filter(wrong).map(move |of| (item, of)));
-    let told = told.filter(|(item, _)| item.sums.short == 0);
+    let told = items
+        .iter()
+        .flat_map(|item| in_its_place(item).map(move |of| (item, of)));
     told.take(NAMED).map(|(item, of)| {
         format!(
             "{}: {}: {}",
@@ -529,6 +556,9 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
             (kits, 1) => format!("over all {kits} kits, {lacking} is short"),
             (kits, _) => format!("over all {kits} kits, {lacking} are short"),
         });
+        if job.kits == 1 {
+            reasons.extend(may_stop_before(account, at));
+        }
     }
     let items = |of: fn(&Standing) -> u64| standings[stages.open()].iter().map(of).sum::<u64>();
     if !any_supply {

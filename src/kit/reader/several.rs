@@ -36,7 +36,9 @@ pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<Str
     let pairs =
         || are_pairs(&pieces, notation) && (are_plain(&pieces) || reads_badly(text, notation));
     let whole = || pieces.iter().map(|piece| (*piece).to_owned()).collect();
-    parted(&pieces, enough, text, notation).or_else(|| pairs().then(whole))
+    parted(&pieces, enough, text, notation)
+        .or_else(|| Some(vec![of_one_size(&cells.join(" "), notation)?]))
+        .or_else(|| pairs().then(whole))
 }
 
 /// Words that tell which of a thing is meant, and what else figures stand behind: pieces that begin so name no part of
@@ -141,21 +143,63 @@ fn ends_sized(piece: &str) -> bool {
     figures.bytes().all(|b| b.is_ascii_digit()) && furniture::holds_size(words)
 }
 
+/// The words of a piece, and its count behind: `M8 x 40` is a size, `washers x 40` none.
+fn behind(piece: &str) -> Option<(&str, u64)> {
+    let (words, pieces) = piece.rsplit_once(' ')?;
+    let pieces = pieces.parse().ok()?;
+    let bare = words.trim_end_matches([':', '-', '\u{2013}', '=', ' ']);
+    let times = bare.strip_suffix(" x").or(bare.strip_suffix(" \u{d7}"));
+    match times {
+        Some(words) if words.ends_with(|c: char| c.is_ascii_digit()) => None,
+        Some(words) => Some((words, pieces)),
+        None => Some((bare, pieces)),
+    }
+}
+
+/// Hardware with a size and its count behind, and what goes with it, each with its count: a figure behind a full size
+/// can be nothing else, nor can those behind the others. As one line with the counts in front, `M10 x 140 12, washers
+/// 24` is `12 M10 x 140, 24 washers`.
+fn of_one_size(text: &str, notation: Notation) -> Option<String> {
+    let tokens = text.split_whitespace();
+    let tokens = tokens.map(|token| token.trim_end_matches([',', ';', ':']));
+    let mut groups: Vec<(String, u64)> = Vec::new();
+    let (mut words, mut behind_sign) = (String::new(), false);
+    for token in tokens.filter(|token| !matches!(*token, "" | "and" | "&")) {
+        match token.parse() {
+            Ok(pieces) if !behind_sign && !words.is_empty() => {
+                groups.push((std::mem::take(&mut words), pieces));
+            }
+            _ if words.is_empty() => words.push_str(token),
+            _ => {
+                words.push(' ');
+                words.push_str(token);
+            }
+        }
+        behind_sign = matches!(token, "x" | "X" | "\u{d7}");
+    }
+    let ((first, _), others) = groups.split_first()?;
+    let hardware = |words: &str, sized: bool| {
+        let all = describe(words, notation).unwrap_or_default();
+        matches!(all.as_slice(), [only] if only.is_hardware()
+            && only.quantity.is_none()
+            && only.item.diameter.is_some() == sized)
+    };
+    let bare = |(words, _): &(String, u64)| {
+        !words.contains(|c: char| c.is_ascii_digit()) && hardware(words, false)
+    };
+    let fits = words.is_empty() && !others.is_empty() && furniture::holds_size(first);
+    if !fits || !others.iter().all(bare) || !hardware(first, true) {
+        return None;
+    }
+    let all = groups
+        .iter()
+        .map(|(words, pieces)| format!("{pieces} {words}"));
+    Some(all.collect::<Vec<_>>().join(", "))
+}
+
 /// True for pieces that each bear a count, all in front of their words or all behind, where one tells that it names
 /// several things and has no other figure: `5/8 x 6 11, washers 48, lock nuts 24`, `8 wedge anchors, 4 pads`.
 fn are_pairs(pieces: &[&str], notation: Notation) -> bool {
-    // `M8 x 40` is a size, `washers x 40` none.
-    fn behind(piece: &str) -> Option<&str> {
-        let (words, pieces) = piece.rsplit_once(' ')?;
-        pieces.parse::<u64>().ok()?;
-        let bare = words.trim_end_matches([':', '-', '\u{2013}', '=', ' ']);
-        let times = bare.strip_suffix(" x").or(bare.strip_suffix(" \u{d7}"));
-        match times {
-            Some(words) if words.ends_with(|c: char| c.is_ascii_digit()) => None,
-            Some(words) => Some(words),
-            None => Some(bare),
-        }
-    }
     fn in_front(piece: &str) -> Option<&str> {
         let (pieces, words) = piece.split_once(' ')?;
         pieces.parse::<u64>().ok()?;
@@ -179,7 +223,7 @@ fn are_pairs(pieces: &[&str], notation: Notation) -> bool {
             && (named.iter().any(|words| tells(words)) || are_plain(pieces))
             && named.iter().all(|words| counts_none(words))
     };
-    are_named(behind) || are_named(in_front)
+    are_named(|piece| Some(behind(piece)?.0)) || are_named(in_front)
 }
 
 /// A piece that is a line by itself: one item, and its count in front or behind.
@@ -276,7 +320,19 @@ mod tests {
             &["M8x40 8, M8 washers 8"],
             Some(&["M8x40 8", "M8 washers 8"]),
         );
-        case(&["M8 x 40 bolts 8, washers 8"], None);
+        case(
+            &["M8 x 40 bolts 8, washers 8"],
+            Some(&["8 M8 x 40 bolts, 8 washers"]),
+        );
+        case(
+            &["hex bolts M10x140 12, washers 24, nuts: 12"],
+            Some(&["12 hex bolts M10x140, 24 washers, 12 nuts"]),
+        );
+        case(
+            &["hex bolts 1/2 x 3 12 washers 24 and nuts 12"],
+            Some(&["12 hex bolts 1/2 x 3, 24 washers, 12 nuts"]),
+        );
+        case(&["M8 x 40 bolts 8 left 4"], None);
         case(
             &["anchors 24, washers 24, nuts 22"],
             Some(&["anchors 24", "washers 24", "nuts 22"]),

@@ -3020,7 +3020,7 @@ fn designations_of_standards() {
             "3: 60 M12 flat washer, A4",
             "4: 20 M10 fender washer, A2",
             "5: 8 M10 split lock washer, A4",
-            "6: 250 4.8 x 38 self-drilling screw, 18-8",
+            "6: 250 4.8 x 38 self-drilling screw, A2",
             "7: 2 M12 x 80 eye bolt, A4",
             "8: 6 M4 x 40 cotter pin, A4",
             "9: 6 M12 x 60 clevis pin, A4",

@@ -1233,3 +1233,22 @@ fn another_number_of_one_name_is_a_question() {
     assert_eq!(account.may_be_same, [(0, 1)]);
     assert_eq!(Claim::of(&job(), &lists, &account).claimed, []);
 }
+
+/// The first stage that lacks anything may come behind one in which something is not settled.
+#[test]
+fn a_stage_not_settled_before_the_one_that_stops() {
+    let lists = [
+        ListOf::required()
+            .line("part - corner brace 2 x 2", 8, &stage("Frame"))
+            .line("nut hex 1/2", 8, &stage("Roof"))
+            .list(),
+        ListOf::shipped()
+            .line("part - angle cleats 2x2", 8, &plain)
+            .line("nut hex 1/2", 6, &plain)
+            .list(),
+    ];
+    let account = settled(&job(), &lists);
+    assert_eq!(account.stops_at, Some(1));
+    let told = "it may stop before that, at stage \"Frame\": 1 item there is not settled";
+    assert_eq!(account.reasons[1], told);
+}
