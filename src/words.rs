@@ -115,6 +115,7 @@ pub fn days(text: &str) -> [Option<Date>; 2] {
         "%B %d %Y",
         "%b %d %Y",
         "%d-%b-%Y",
+        "%d-%b-%y",
         "%d.%m.%Y",
     ];
     match named.into_iter().find_map(read) {
@@ -155,6 +156,7 @@ mod tests {
             "April 21, 2026",
             "Apr 21 2026",
             "21-Apr-2026",
+            "21-Apr-26",
             "21.04.2026",
             "2026-04-21",
             "2026-04-21T00:00:00",

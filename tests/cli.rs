@@ -1376,3 +1376,26 @@ fn rows_without_a_count_are_settled_for_json() {
     let foot_plate = &account["items"][0];
     assert_eq!(foot_plate["findings"][0]["finding"], "figure not read");
 }
+
+/// A count of parts is none of the lists of them, what says in which bag is no slip, and stages that bear numbers
+/// go by them. Common practice, no source.
+#[test]
+fn a_drafted_job_file_tells_lists_apart() {
+    let bench = Bench::new(&[
+        (
+            "bill.csv",
+            "Part,1 Frame,3 Shelf,2 Top,Packed in\nHinge,2,2,,Bag 1\nHex bolt M8 x 40,4,4,4,loose\n",
+        ),
+        ("mia.txt", "Parts found\nhinges 4\nhex bolts M8 x 40 12\n"),
+        ("jo.txt", "Checked the kit parts\nhinges 4\nM8 nuts 12\n"),
+    ]);
+    let (code, out, err) = bench.run(&["draft", "bill.csv", "mia.txt", "jo.txt"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    for line in [
+        "required = [\"bill.csv\"]",
+        "counted = [\"mia.txt\", \"jo.txt\"]",
+        "stages = [\"1 Frame\", \"2 Top\", \"3 Shelf\"]",
+    ] {
+        assert!(out.contains(line), "{line}\n{out}");
+    }
+}

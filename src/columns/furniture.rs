@@ -141,7 +141,7 @@ pub fn is_page_or_footnote(text: &str) -> bool {
     marks.any(|mark| !counts || mark.start == 0)
 }
 
-/// Where a date with its year stands: `4 May 2026`, `May 4, 2026`, `2026-05-04`, `4.5.2026`.
+/// Where a date with its year stands: `4 May 2026`, `May 4, 2026`, `2026-05-04`, `4.5.2026`, `4-May-26`.
 pub fn date_in(text: &str) -> Option<std::ops::Range<usize>> {
     static DATE: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
@@ -149,6 +149,7 @@ pub fn date_in(text: &str) -> Option<std::ops::Range<usize>> {
                 # of one mark twice: `3/8-16` is a thread
                 \b (?: \d{1,2} / \d{1,2} / | \d{1,2} \. \d{1,2} \. | \d{1,2} - \d{1,2} - ) (?:19|20) \d\d \b
                 | \b (?:19|20) \d\d - \d\d - \d\d \b
+                | \b \d{1,2} - (?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec) - (?: (?:19|20) \d\d | \d\d ) \b
                 | \b (?: \d{1,2} (?: st | nd | rd | th )? \s+ )? (?:jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec) [a-z]* \.? [\s,]+ (?: \d{1,2} (?: st | nd | rd | th )? [\s,]+ )? (?:19|20) \d\d \b
             ",
         )

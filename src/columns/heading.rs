@@ -205,12 +205,12 @@ fn numbered(text: &str) -> Option<Heading> {
 fn counted_when(text: &str) -> Option<Heading> {
     static WHEN: Cued = Cued::new("count|check|found", || {
         pattern(
-            r"(?x)^ (?P<counted> (?i: count(?:ed)? | checked | found ) ) \s+
-                (?: (?i: on | of | at ) \s+ )?
-                (?: (?i: by ) \s+ \p{L}+ (?: \s+ \p{Lu} [\p{L}.]* )? | \p{Lu} \p{Ll}{2,}
-                  | \d{1,4} [./-] \d{1,2} (?: [./-] \d{0,4} )?
-                  | \d{1,2} (?: st | nd | rd | th )? \.? \s+ (?i: jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec ) [a-z]* \.? (?: \s+ \d{2,4} )?
-                  | (?i: jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec ) [a-z]* \.? \s+ \d{1,2} (?: st | nd | rd | th )? (?: ,? \s+ \d{2,4} )?
+            r"(?x)^ (?P<counted> (?i: count(?:ed)? | checked | found ) )
+                (?: \s+ (?: (?i: on | of | at ) \s+ )?
+                    (?: (?i: by ) \s+ \p{L}+ (?: \s+ \p{Lu} [\p{L}.]* )? | \p{Lu} \p{Ll}{2,}
+                      | \d{1,4} [./-] \d{1,2} (?: [./-] \d{0,4} )?
+                      | \d{1,2} (?: st | nd | rd | th )? \.? [\s-]* (?i: jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec ) [a-z]* \.? (?: [\s-]+ \d{2,4} )?
+                      | (?i: jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec ) [a-z]* \.? \s+ \d{1,2} (?: st | nd | rd | th )? (?: ,? \s+ \d{2,4} )? )
                 )+ $",
         )
     });

@@ -1,12 +1,20 @@
 //! How many: the figures of a row, worked out to pieces per place.
 
+mod figure;
+mod mark;
+mod unit;
+
 use super::{labelled::Labelled, line::Aside, remark, role::Role};
 use crate::{
     Doubt,
     columns::{Beside, Layout, Meaning, Says, heading::Basis},
-    notation::{Amount, Notation, Quantity, amount},
+    notation::{Amount, Notation, Quantity},
     source::{CellKind, Row},
 };
+use figure::{plain_amount, times, worked_out};
+pub use mark::{is_like_mark, is_mark, received};
+use unit::{Issue, issue, pack_of};
+pub use unit::{is_unit, may_be_metres};
 
 /// More pieces than this are a slip of the pen.
 const MOST: u64 = 1_000_000_000;
@@ -109,179 +117,6 @@ enum Figure {
     Credit,
     NoValue,
     Bad(Aside),
-}
-
-/// A unit of issue.
-enum Issue {
-    Pieces(u64),
-    Pack,
-}
-
-/// Units of issue, in lower case, and the pieces in one; `C` and `M` are the Roman hundred and
-/// thousand of the trade.
-const ISSUES: &[(&str, Issue)] = &[
-    ("ea", Issue::Pieces(1)),
-    ("each", Issue::Pieces(1)),
-    ("pc", Issue::Pieces(1)),
-    ("pcs", Issue::Pieces(1)),
-    ("pce", Issue::Pieces(1)),
-    ("piece", Issue::Pieces(1)),
-    ("pieces", Issue::Pieces(1)),
-    ("no", Issue::Pieces(1)),
-    ("nr", Issue::Pieces(1)),
-    ("off", Issue::Pieces(1)),
-    ("un", Issue::Pieces(1)),
-    ("unit", Issue::Pieces(1)),
-    ("units", Issue::Pieces(1)),
-    ("pr", Issue::Pieces(2)),
-    ("pair", Issue::Pieces(2)),
-    ("pairs", Issue::Pieces(2)),
-    ("dz", Issue::Pieces(12)),
-    ("doz", Issue::Pieces(12)),
-    ("dozen", Issue::Pieces(12)),
-    ("gr", Issue::Pieces(144)),
-    ("gro", Issue::Pieces(144)),
-    ("gross", Issue::Pieces(144)),
-    ("c", Issue::Pieces(100)),
-    ("hundred", Issue::Pieces(100)),
-    ("100", Issue::Pieces(100)),
-    ("m", Issue::Pieces(1000)),
-    ("thousand", Issue::Pieces(1000)),
-    ("1000", Issue::Pieces(1000)),
-    ("pk", Issue::Pack),
-    ("pkt", Issue::Pack),
-    ("pkg", Issue::Pack),
-    ("pack", Issue::Pack),
-    ("packs", Issue::Pack),
-    ("packet", Issue::Pack),
-    ("bag", Issue::Pack),
-    ("bags", Issue::Pack),
-    ("bg", Issue::Pack),
-    ("box", Issue::Pack),
-    ("boxes", Issue::Pack),
-    ("bx", Issue::Pack),
-    ("ctn", Issue::Pack),
-    ("carton", Issue::Pack),
-    // UN/ECE Recommendations 20 and 21, codes for units of measure and packages (from memory).
-    ("h87", Issue::Pieces(1)),
-    ("c62", Issue::Pieces(1)),
-    ("npr", Issue::Pieces(2)),
-    ("dzn", Issue::Pieces(12)),
-    ("dpr", Issue::Pieces(24)),
-    ("cen", Issue::Pieces(100)),
-    ("mil", Issue::Pieces(1000)),
-    ("ggr", Issue::Pieces(1728)),
-    // German, Dutch, French, Spanish and Italian: the words of a general dictionary.
-    ("st", Issue::Pieces(1)),
-    ("stk", Issue::Pieces(1)),
-    ("stck", Issue::Pieces(1)),
-    ("stück", Issue::Pieces(1)),
-    ("stuks", Issue::Pieces(1)),
-    ("pièce", Issue::Pieces(1)),
-    ("pièces", Issue::Pieces(1)),
-    ("pza", Issue::Pieces(1)),
-    ("pz", Issue::Pieces(1)),
-    ("ud", Issue::Pieces(1)),
-    ("paar", Issue::Pieces(2)),
-    ("paire", Issue::Pieces(2)),
-    ("par", Issue::Pieces(2)),
-    ("pak", Issue::Pack),
-    ("paket", Issue::Pack),
-    ("paquet", Issue::Pack),
-    ("beutel", Issue::Pack),
-    ("sachet", Issue::Pack),
-    ("doos", Issue::Pack),
-    ("karton", Issue::Pack),
-];
-
-/// A pack as a unit of issue, and the pieces in one: `BOX/50`, `PK 100`, `50/BX`, `BX100`, `box of 200`.
-fn pack_of(unit: &str) -> Option<u64> {
-    let at = unit.find(|c: char| c.is_ascii_digit())?;
-    let figures = unit[at..].bytes().take_while(u8::is_ascii_digit).count();
-    let is_mark = |c: char| c.is_whitespace() || matches!(c, '/' | '-' | '.' | '(' | ')');
-    let [before, behind] =
-        [&unit[..at], &unit[at + figures..]].map(|word| word.trim_matches(is_mark));
-    let word = match (before, behind) {
-        (word, "") | ("", word) => word,
-        _ => return None,
-    };
-    let word = word.strip_suffix(" of").unwrap_or(word).trim();
-    let size = unit[at..at + figures]
-        .parse()
-        .ok()
-        .filter(|size| *size > 0)?;
-    matches!(issue(word), Some(Issue::Pack)).then_some(size)
-}
-
-fn issue(unit: &str) -> Option<&'static Issue> {
-    let unit = unit.trim_end_matches('.');
-    // A small m is the metre.
-    if unit == "m" {
-        return None;
-    }
-    let named = |unit: &str| {
-        let mut issues = ISSUES.iter();
-        let found = issues.find(|(name, _)| unit.eq_ignore_ascii_case(name));
-        found.map(|(_, issue)| issue)
-    };
-    let of_one = || unit.strip_suffix('s').filter(|unit| unit.len() > 2);
-    named(unit).or_else(|| named(of_one()?))
-}
-
-/// True where units say that an `M` among them may be the metre: some are single pieces, none a hundred.
-pub fn may_be_metres<'u>(units: impl Iterator<Item = &'u str> + Clone) -> bool {
-    let any = |of: u64| {
-        let mut units = units.clone().filter_map(issue);
-        units.any(|unit| matches!(unit, Issue::Pieces(each) if *each == of))
-    };
-    any(1) && !any(100)
-}
-
-/// Yes or no, as people write it: `no`, `NO!`, `no, on order`.
-pub fn received(text: &str) -> Option<bool> {
-    let is_end = |c: char| matches!(c, ',' | ';' | '.' | '!' | '(');
-    let text = text.split(is_end).next().unwrap_or_default().trim();
-    let is = |words: &[&str]| words.iter().any(|word| text.eq_ignore_ascii_case(word));
-    if is(&[
-        "yes", "y", "x", "true", "1", "ok", "here", "received", "\u{2713}", "\u{2714}",
-    ]) {
-        Some(true)
-    } else if is(&[
-        "no",
-        "n",
-        "false",
-        "0",
-        "missing",
-        "not received",
-        "not here",
-        "nope",
-        "\u{2717}",
-        "\u{2718}",
-    ]) {
-        Some(false)
-    } else {
-        None
-    }
-}
-
-/// True for a tick, or a word for yes or no; a figure is none.
-pub fn is_mark(text: &str) -> bool {
-    let is_word =
-        |text: &str| !text.bytes().any(|b| b.is_ascii_digit()) && text.chars().count() <= 8;
-    matches!(text, "\u{2611}" | "\u{2612}" | "\u{2610}")
-        || (is_word(text) && received(text).is_some())
-}
-
-/// True for two marks that say the same. A cross beside ticks may say that it is not there.
-pub fn is_like_mark(mark: &str, other: &str) -> bool {
-    let is_cross = |mark: &str| mark.eq_ignore_ascii_case("x");
-    let said = received(mark).filter(|_| !is_cross(mark) && !is_cross(other));
-    mark.eq_ignore_ascii_case(other) || (said.is_some() && said == received(other))
-}
-
-/// True for a unit of issue: `pcs`, `ea`.
-pub fn is_unit(text: &str) -> bool {
-    issue(text).is_some()
 }
 
 /// True for a cell that says how many and no more: `24`, `x 24`, `24 pcs`, `2 bags of 25`.
@@ -1051,89 +886,9 @@ impl Counting<'_> {
     }
 }
 
-/// Reads a quantity; plain digits, which most are, without further ado.
-fn plain_amount(text: &str, notation: Notation) -> Amount {
-    let bytes = text.as_bytes();
-    if !bytes.is_empty() && bytes.len() <= 9 && bytes.iter().all(u8::is_ascii_digit) {
-        let pieces = bytes
-            .iter()
-            .fold(0, |sum, digit| sum * 10 + u64::from(digit - b'0'));
-        return Amount::Pieces(Quantity {
-            pieces,
-            packs: None,
-        });
-    }
-    match grouped(text) {
-        Some(figure) => amount(&figure, notation),
-        None => amount(text, notation),
-    }
-}
-
-/// A figure whose thousands are set apart by blanks or apostrophes, or by the mark that does not part its decimals,
-/// which are noughts: `1 200`, `1'200`, `1.200,00` are `1200` (the first by ISO 80000-1, from memory).
-fn grouped(text: &str) -> Option<String> {
-    let text = text.trim();
-    let mark = text.chars().find(|c| !c.is_ascii_digit())?;
-    let (groups, decimals) = match mark {
-        ' ' | '\u{a0}' | '\u{202f}' | '\'' | '\u{2019}' => (text, ""),
-        '.' => text.split_once(',')?,
-        ',' => text.split_once('.')?,
-        _ => return None,
-    };
-    let is_figure = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
-    let (first, more) = groups.split_once(mark)?;
-    let are_groups = matches!(first.len(), 1..=3)
-        && is_figure(first)
-        && more
-            .split(mark)
-            .all(|group| group.len() == 3 && is_figure(group));
-    (are_groups && decimals.bytes().all(|b| b == b'0')).then(|| groups.replace(mark, ""))
-}
-
 /// So many packs, or so many sets: `2 boxes`.
 fn of_unit(written: &str) -> Option<(u64, &str)> {
     let (figure, unit) = written.split_once(' ')?;
     let is_pack = matches!(issue(unit), Some(Issue::Pack)) || matches!(unit, "set" | "sets");
     Some((figure.parse().ok()?, unit)).filter(|_| is_pack)
-}
-
-/// What a sum, or a number of times another, comes to: `12+11`, `=12+11`, `3 x 25`.
-fn worked_out(written: &str) -> Option<u64> {
-    let figure = |text: &str| text.trim().parse::<u64>().ok();
-    let written = written.trim_start_matches('=');
-    if written.contains('+') {
-        return (written.split('+')).try_fold(0, |sum: u64, part| sum.checked_add(figure(part)?));
-    }
-    let (times, each) = written.split_once(['x', 'X', '\u{d7}', '*'])?;
-    figure(times)?.checked_mul(figure(each)?)
-}
-
-/// A decimal times a whole number, where that is a whole number: 1.5 hundreds are 150.
-fn times(text: &str, by: u64, decimal_comma: bool) -> Option<u64> {
-    let mark = if decimal_comma { ',' } else { '.' };
-    let (whole, part) = text.split_once(mark)?;
-    if part.len() > 6
-        || !part
-            .bytes()
-            .chain(whole.bytes())
-            .all(|b| b.is_ascii_digit())
-    {
-        return None;
-    }
-    let scale = 10u64.pow(part.len() as u32);
-    let whole: u64 = if whole.is_empty() {
-        0
-    } else {
-        whole.parse().ok()?
-    };
-    let part: u64 = if part.is_empty() {
-        0
-    } else {
-        part.parse().ok()?
-    };
-    let scaled = whole
-        .checked_mul(scale)?
-        .checked_add(part)?
-        .checked_mul(by)?;
-    (scaled % scale == 0).then_some(scaled / scale)
 }

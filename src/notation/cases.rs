@@ -2346,6 +2346,15 @@ fn millimetres_in_words() {
         "4: M10 x 1000 threaded rod",
     );
     case("two thousand m eight nuts", "2000: M8 hex nut");
+    case("16 1/4 by 2 and 1/2 lags", "16: 1/4 x 2-1/2 lag screw");
+    case(
+        "16 1/4 by 2 and 1/2 lag screws",
+        "16: 1/4 x 2-1/2 lag screw",
+    );
+    case(
+        "8 1/4 by 2 bolts and 4 washers",
+        "8: 1/4 x 2 bolt | 4: 1/4 flat washer",
+    );
     case(
         "six self drilling screws four point eight by nineteen",
         "6: 4.8 x 19 self-drilling screw",

@@ -30,6 +30,8 @@ pub(super) struct Reader<'a> {
     pub tokens: Vec<Token>,
     /// Doubts about how numerals were read, with where those stand in the text.
     pub notes: Vec<(usize, Doubt)>,
+    /// Readings are told, and so is each size that no piece has.
+    pub every: bool,
 }
 
 impl<'a> Reader<'a> {
@@ -44,6 +46,7 @@ impl<'a> Reader<'a> {
             notation,
             tokens,
             notes: Vec::new(),
+            every: false,
         }
     }
 

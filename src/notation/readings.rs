@@ -8,7 +8,7 @@ use super::{
     known::Known,
     reader::Reader,
     token::Tok,
-    unsettled::ways,
+    unsettled::{Way, ways},
 };
 
 /// One way to read a text.
@@ -62,8 +62,16 @@ pub fn readings_of(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> 
     };
     let text = cells.description;
     let read = describe_row(cells, notation, known).unwrap_or_default();
-    let reader = Reader::new(cells.description, notation);
-    let ways = ways(reader, cells, known);
+    let of = |every| {
+        let reader = Reader {
+            every,
+            ..Reader::new(cells.description, notation)
+        };
+        ways(reader, cells, known)
+    };
+    // What is read stays first, however near a size comes that no piece has.
+    let is_read = |ways: &Vec<Way<'_>>| ways.first().is_some_and(|way| way.callouts == read);
+    let ways = Some(of(true)).filter(is_read).unwrap_or_else(|| of(false));
     if ways.first().is_none_or(|way| way.callouts != read) {
         // A date, or the canonical text of a part: one thing, as it stands.
         let start = text.len() - text.trim_start().len();
@@ -171,6 +179,10 @@ mod tests {
             &["- 3/8 x 2-1/2 hex bolt", "3 2-1/2 x 8 hex bolt"],
         );
         case("a 1 3/8 by 2 bolt", &["1 3/8 x 2 bolt", "1 1-3/8 x 2 bolt"]);
+        case(
+            "4 5/8 washers",
+            &["4 5/8 flat washer", "- 4-5/8 dia flat washer"],
+        );
         case("8 1 4 20 hex nuts", &["8 1/4-20 hex nut"]);
         case("12 24 1/2 x 3 hex bolts", &["24 1/2 x 3 hex bolt"]);
         case("", &[]);

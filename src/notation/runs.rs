@@ -361,6 +361,7 @@ impl Reader<'_> {
             measured: self.is_measured(end),
             joined: matches!(self.tok(end), Some(Tok::Join)) || self.says(end, Sense::By),
             short: self.is_short(end),
+            every: self.every,
             by_size: matches!(
                 self.noun_behind(end),
                 Some(Noun::Bolt | Noun::Nut | Noun::Washer)

@@ -8,7 +8,7 @@ use super::{
     callout::Notation,
     number::{Prefix, Shape},
     token::{Tok, Token, tokens},
-    words::{self, Noun, Row, Sense, Senses},
+    words::{self, Mark, Noun, Row, Sense, Senses},
 };
 use crate::hardware::{Diameter, Length, Ratio, Thread, Unit, thread};
 
@@ -30,7 +30,10 @@ const NEAR: usize = 12;
 /// `None` where there are none.
 pub(super) fn join(text: &str, tokens: &[Token]) -> Option<Vec<Token>> {
     let dictated = |token: &Token| match token.tok {
-        Tok::Word(row) => row.kinds.meet(Senses::DICTATED) || row.per_many().is_some(),
+        // `by 2 and 1/2`
+        Tok::Word(row) => {
+            row.kinds.meet(Senses::DICTATED) || row.says(Sense::And) || row.per_many().is_some()
+        }
         Tok::Unknown => &text[token.start..token.end] == "C",
         _ => false,
     };
@@ -394,9 +397,16 @@ impl Words<'_> {
 
     /// `by 2 and 1/2 lags`: a length, where but one long fastener is named, and behind it.
     fn and_a_fraction(&self, i: usize) -> Option<(Ratio, usize)> {
-        let noun = |token: &Token| match token.tok {
-            Tok::Word(row) => row.noun(),
-            _ => None,
+        // `lags` alone are screws, too.
+        let noun_at = |tokens: &[Token], at: usize| {
+            let row = |at: usize| match tokens.get(at)?.tok {
+                Tok::Word(row) => Some(row),
+                _ => None,
+            };
+            let lone = || row(at + 1).and_then(Row::noun).is_none();
+            let lag = |row: &Row| row.says(Sense::Mark(Mark::Lag)) && lone();
+            let of = row(at)?;
+            of.noun().or_else(|| lag(of).then_some(Noun::Screw))
         };
         let (n, end) = self.whole(i).filter(|(n, _)| *n > 0)?;
         let part = match self.tokens.get(end + 1)?.tok {
@@ -408,9 +418,10 @@ impl Words<'_> {
             _ => return None,
         };
         let joins = self.says(end, Sense::And) && self.joins(self.joined.last());
-        let mut nouns = (self.tokens[end..].iter().take(NEAR)).filter_map(noun);
+        let behind = end..self.tokens.len().min(end + NEAR);
+        let mut nouns = behind.filter_map(|at| noun_at(self.tokens, at));
         let long = nouns.next().is_some_and(Noun::is_long) && nouns.next().is_none();
-        let named = || self.joined.iter().any(|token| noun(token).is_some());
+        let named = || (0..self.joined.len()).any(|at| noun_at(self.joined, at).is_some());
         (joins && long && !named()).then_some((ratio(n) + part, end + 2))
     }
 

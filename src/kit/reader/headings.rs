@@ -154,6 +154,7 @@ impl Reader<'_> {
 
     /// Lets the rows below a heading row, to the next blank one, tell of its columns.
     pub(super) fn learn_below(&mut self, heading: &Row, layout: &mut Layout) {
+        self.note_date_of_count(heading);
         let head = std::mem::take(&mut self.usual.head);
         let below = head.iter().filter(|row| row.number > heading.number);
         let rows: Vec<&Row> = below.take_while(|row| !row.is_empty()).collect();

@@ -128,6 +128,10 @@ impl Reader<'_> {
             && !furniture::is_note(body)
             && !furniture::is_total(body)
             && !furniture::is_paper(body);
+        if let Some(words) = none_of(body).filter(|_| is_line && self.list.role == Role::Counted) {
+            let why = format!("it says that there are none: write \"{words} 0\"");
+            return Some(Err(Unread::NoItem(why.into())));
+        }
         let words = remark::untold(body).filter(|_| is_line)?;
         Some(Err(Unread::NoItem(
             format!("how many is said in no number (\"{words}\")").into(),
@@ -382,6 +386,29 @@ fn without_note(body: &str) -> (&str, &str) {
         (line.ends_with(figures) && !note.contains(figures)).then_some((line, note))
     };
     noted().unwrap_or((body, ""))
+}
+
+/// The pieces of which a line says that none is there: `no latches`, and not `no more`, `no parts missing`.
+fn none_of(body: &str) -> Option<&str> {
+    const OTHER: &[&str] = &[
+        "damage",
+        "damages",
+        "missing",
+        "more",
+        "problems",
+        "issues",
+        "shortages",
+        "losses",
+    ];
+    let (no, words) = body.split_once(' ')?;
+    let mut all = words.split(' ');
+    let named = are_several(words)
+        && words
+            .chars()
+            .all(|c| c.is_alphabetic() || matches!(c, ' ' | '-'))
+        && all.clone().count() <= 3
+        && all.all(|word| !OTHER.contains(&word.to_lowercase().as_str()));
+    (no.eq_ignore_ascii_case("no") && named).then_some(words)
 }
 
 /// True where the only figures of a line are those of a date behind words: `Nuts and bolts, 4 May 2026`.

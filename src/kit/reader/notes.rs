@@ -1,7 +1,10 @@
 //! What is said beside a file: notes of how it was read, its revision and date.
 
 use super::{super::role::Role, Reader};
-use crate::{columns::furniture, source::Row};
+use crate::{
+    columns::{Meaning, furniture, heading},
+    source::Row,
+};
 
 impl Reader<'_> {
     /// Says something of how the sheet is read.
@@ -71,6 +74,29 @@ impl Reader<'_> {
             }
         }
         told
+    }
+
+    /// Keeps the date that a count's heading says: `Counted 24 June 2026`.
+    pub(super) fn note_date_of_count(&mut self, headings: &Row) {
+        let counts = |text: &str| {
+            let said = heading::recognise(text).map(|heading| heading.meaning);
+            matches!(
+                said,
+                Some(Meaning::Good | Meaning::Quantity | Meaning::Received)
+            )
+        };
+        let dated = |(text, _)| {
+            furniture::date_in(text)
+                .filter(|_| counts(text))
+                .map(|at| &text[at])
+        };
+        let mut dates = headings.cells().filter_map(dated);
+        if let (Some(date), None) = (dates.next(), dates.next())
+            && self.list.role == Role::Counted
+            && self.list.date.is_none()
+        {
+            self.list.date = Some(date.trim().to_owned());
+        }
     }
 
     /// Keeps the revision, the date and a slip's number of a title block.

@@ -31,6 +31,8 @@ pub(super) struct Context {
     pub joined: bool,
     /// A nut or washer is what is counted.
     pub short: bool,
+    /// Each size is told, whether or not pieces have it.
+    pub every: bool,
     /// It is a bolt, a nut or a washer.
     pub by_size: bool,
     /// Threads per inch behind a dash.
@@ -149,7 +151,7 @@ impl Context {
             let value = Diameter::Inch(size.value + count.value);
             self.measured || self.is_threaded(value)
         };
-        if pieces == 0 || !self.leads || size.parted || (mixed && is_one_size()) {
+        if self.every || pieces == 0 || !self.leads || size.parted || (mixed && is_one_size()) {
             return None;
         }
         Some(Parse {
@@ -196,8 +198,10 @@ impl Context {
         // `24 1/2 nuts`: no nut is for 24-1/2; `3 1/2 long` is one figure; `1 1/8-7` has its thread.
         let counted_too = parses.iter().any(|parse| parse.count.is_some());
         let odd = |parse: &Parse| match parse.size.value {
+            // `4 5/8 washers`: a count of one figure may be of the size.
             Some((value, Shape::Mixed)) => {
-                counted_too && !self.measured && !self.is_threaded(Diameter::Inch(value))
+                let told = self.every && value < Ratio::from_integer(10);
+                !told && counted_too && !self.measured && !self.is_threaded(Diameter::Inch(value))
             }
             _ => false,
         };
@@ -412,6 +416,7 @@ mod tests {
             measured: is[6],
             joined: is[7],
             short: is[8],
+            every: false,
             by_size: is[9],
             threads: threads.map(Ratio::from_integer),
         })
@@ -443,6 +448,7 @@ mod tests {
             measured: false,
             joined: false,
             short: false,
+            every: false,
             by_size: false,
             threads: None,
         };

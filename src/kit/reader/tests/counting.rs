@@ -531,6 +531,27 @@ fn signs_in_front_of_a_count() {
     );
 }
 
+/// That none is there is said in words, too. Common practice, no source.
+#[test]
+fn lines_that_say_none() {
+    case(
+        "count.txt",
+        "4 rails\n8 M8 nuts\nno latches\n",
+        Counted,
+        &[
+            "1: 4 rails",
+            "2: 8 M8 hex nut",
+            "3: - aside: no item found: it says that there are none: write \"latches 0\"",
+        ],
+    );
+    case(
+        "count.txt",
+        "4 rails\n8 M8 nuts\nno damage\n",
+        Counted,
+        &["1: 4 rails", "2: 8 M8 hex nut"],
+    );
+}
+
 /// Strokes stand for their number wherever a figure may. Common practice, no source.
 #[test]
 fn counts_in_strokes() {
@@ -566,5 +587,14 @@ fn columns_counted_by_and_on() {
     ] {
         let text = format!("Item,{heading}\nhinges,4\nM8 nuts,12\n");
         counted(&text, &["2: 4 hinges", "3: 12 M8 hex nut"]);
+    }
+    for (heading, date) in [
+        ("Counted 24 June 2026", Some("24 June 2026")),
+        ("Counted by Mia on 24-Jun-26", Some("24-Jun-26")),
+        ("Counted", None),
+    ] {
+        let text = format!("Item,{heading}\nhinges,4\nM8 nuts,12\n");
+        let list = read_as("count.csv", text.as_bytes(), Counted, &[]).unwrap();
+        assert_eq!(list.date.as_deref(), date, "{heading}");
     }
 }
