@@ -224,7 +224,10 @@ pub fn guess(input: &Input) -> Result<Guess> {
             .map(str::to_lowercase)
             .collect();
         // The word that stands first says what the list is; `PARTS LIST REV` stands below it on a slip.
-        let found = words.iter().enumerate().find_map(|(at, word)| {
+        // `Packed in`: in which bag.
+        let holds = |at: usize| words.get(at + 1).is_some_and(|next| next == "in");
+        let mut told = words.iter().enumerate().filter(|(at, _)| !holds(*at));
+        let found = told.find_map(|(at, word)| {
             let (role, _) = WORDS
                 .iter()
                 .find(|(_, known)| known.contains(&word.as_str()))?;

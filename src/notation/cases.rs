@@ -2377,6 +2377,10 @@ fn sets_and_set_screws() {
     case("2 sets of 4 M6 x 20 screws", "8: M6 x 20 screw");
     case("6 set screws M6 x 10", "6: M6 x 10 set screw");
     case(
+        "8 M6 x 10 set of screws",
+        "8: M6 x 10 screw ?how many are in a set is not stated",
+    );
+    case(
         "8 set bolts M8 x 20",
         "8: M8 x 20 set bolt ?not understood: \"set\"",
     );

@@ -1030,8 +1030,6 @@ pub(super) const WORDS: &[Row] = words! {
     "millimeter", "millimetre", [Sense::Unit(Unit::Millimetre)];
     "cm", "centimetre", [Sense::Metric(10)];
     "m", "metre", [Sense::Metric(1000)];
-    "metre", "metre", [Sense::Metric(1000)];
-    "meter", "metre", [Sense::Metric(1000)];
     "ft", "foot", [Foot];
     "foot", "foot", [Foot];
     "feet", "foot", [Foot];

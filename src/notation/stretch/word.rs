@@ -48,7 +48,12 @@ impl<'a> Stretch<'_, 'a> {
             match sense {
                 Sense::Noun(noun) => self.side_noun(i, noun),
                 // A set of pieces makes no set screw.
-                Sense::Mark(Mark::Set) if self.is_pack(i) => {}
+                Sense::Mark(Mark::Set) if self.is_pack(i) => {
+                    if self.pack_size(i).0.is_none() {
+                        let doubt = "how many are in a set is not stated";
+                        self.draft.doubts.push(Doubt::HowMany(doubt.into()));
+                    }
+                }
                 Sense::Mark(mark) => {
                     self.mark(i, mark);
                     if mark == Mark::Cap {
