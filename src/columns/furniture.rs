@@ -68,6 +68,15 @@ pub fn is_paper(text: &str) -> bool {
     PAPER.is_match(text)
 }
 
+/// True for a line of the papers ([`is_paper`]) whose word is that of a part, too: a weight of a tent, a packing, a guy
+/// line. Common practice, no source.
+pub fn may_be_part(text: &str) -> bool {
+    static PART: Cued = Cued::new("weight|packing|line|item|page", || {
+        pattern(r"(?ix)^\W* (?: weight | packing | line | item | page ) (?: \s+ \d.* )? \W* $")
+    });
+    PART.is_match(text)
+}
+
 /// True where a row speaks of pieces that another names: `4 of these are spares`.
 pub fn is_of_others(text: &str) -> bool {
     static OTHERS: Cued = Cued::new("of|last|previous", || {

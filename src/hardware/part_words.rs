@@ -2,6 +2,8 @@
 //! (`2000 x 1050`, `2000x1050`) and the order of words (`HANGER,JOIST,2X8`) make no other part; every word
 //! and every figure does, and so does the order of figures and of sides. Common practice, no source.
 
+use super::{size::Diameter, thread::coarse};
+
 /// The words of a part, told apart by what their order says.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
 pub struct PartWords {
@@ -29,7 +31,7 @@ pub struct Written {
     before_comma: Option<usize>,
 }
 
-/// Units of length, as a part's words have them behind a figure.
+/// Units of length, angle, mass, force, voltage and power, as a part's words have them behind a figure.
 const UNITS: &[(&str, &str)] = &[
     ("mm", "mm"),
     ("cm", "cm"),
@@ -44,6 +46,12 @@ const UNITS: &[(&str, &str)] = &[
     ("deg", "deg"),
     ("degree", "deg"),
     ("degrees", "deg"),
+    ("kg", "kg"),
+    ("lb", "lb"),
+    ("lbs", "lb"),
+    ("n", "n"),
+    ("v", "v"),
+    ("w", "w"),
 ];
 
 /// Units of which one of the same system is a whole number.
@@ -166,21 +174,25 @@ impl Written {
 
     /// True where it is no more than the noun of the other, or that with a few of its words: `pods` and `stepping pod`.
     pub fn is_noun_of(&self, other: &Written) -> bool {
-        self.words.figures.is_empty()
-            && (other.words.figures.is_empty() || other.is_measured())
+        let (own, others) = (&self.words.figures, &other.words.figures);
+        (own == others || own.is_empty() && other.is_measured())
             && self.words.within(&other.words)
             && self.words.one_side(&other.words)
             && self.noun() == other.noun()
     }
 
-    /// True where its figures are dimensions, and no mark or number of it: several, with a unit, or one of three digits
-    /// and more (common practice, no source).
+    /// True where its figures are dimensions, and no mark or number of it: several, with a unit, or one of two digits and
+    /// more; the size of a thread is one (common practice, no source).
     fn is_measured(&self) -> bool {
         let figures = &self.words.figures;
-        let long = figures.first().is_some_and(|figure| figure.len() > 2);
+        let long = figures.first().is_some_and(|figure| figure.len() > 1);
         let measured = figures.len() > 1 || long || !figures.is_empty() && !self.units.is_empty();
-        let mut figures = figures.iter();
-        measured && figures.all(|figure| figure.starts_with(|c: char| c.is_ascii_digit()))
+        let is_size = |figure: &str| {
+            let thread = figure.strip_prefix('m').and_then(|size| size.parse().ok());
+            let is_standard = |size: i64| coarse(Diameter::Metric(size.into())).is_some();
+            figure.starts_with(|c: char| c.is_ascii_digit()) || thread.is_some_and(is_standard)
+        };
+        measured && figures.iter().all(|figure| is_size(figure))
     }
 
     /// True where the other, of which `head` stands before its last comma, says more behind that alone: `cap` and
@@ -337,7 +349,10 @@ impl Written {
                 .in_order
                 .last()
                 .is_some_and(|last| last.starts_with(|c: char| c.is_ascii_digit()));
-        if behind_figure && let Some(unit) = unit(word) {
+        if behind_figure
+            && !rest.starts_with('/')
+            && let Some(unit) = unit(word)
+        {
             return self.unit(unit, end);
         }
         // `2 x 8`: the sign between two figures.
@@ -439,6 +454,14 @@ fn hands(text: String) -> String {
 impl PartWords {
     pub fn words(&self) -> impl Iterator<Item = &str> {
         self.words.iter().map(AsRef::as_ref)
+    }
+
+    /// The words but for sides, where there are figures or sides besides that tell it from others of the name.
+    pub fn name(&self) -> Option<String> {
+        let words = self.words.iter().filter(|word| !self.sides.contains(word));
+        let words: Vec<&str> = words.map(AsRef::as_ref).collect();
+        let told = !self.figures.is_empty() || !self.sides.is_empty();
+        (told && !words.is_empty()).then(|| words.join(" "))
     }
 
     /// Marks of pieces, letters and figures in one: `p1`, `z40`.
@@ -594,6 +617,7 @@ mod tests {
         same("rail 1200", "rail L=1200", true);
         same("elbow 90\u{b0}", "elbow 90 deg", true);
         same("door incl. lock", "door with lock", true);
+        same("counterweight 10 kg", "counterweights 10kg", true);
         same("leg assy", "leg assembly", true);
         same("base box", "base boxes", true);
         same("tray w/ lid", "tray with lid", true);

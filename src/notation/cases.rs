@@ -853,6 +853,10 @@ fn a_figure_that_is_no_size_for_sure() {
          run together",
     );
     case(
+        "16 3/4 x 2 bolts w/ nut and F436 without washer",
+        "16: 3/4 x 2 bolt | 16: 3/4 hex nut, F436 ?\"without washer\": may take away more than comes with it",
+    );
+    case(
         "10 1/2 x 3 hex bolts less 14 nuts",
         "10: 1/2 x 3 hex bolt ?\"less 14 nuts\": may take away more than comes with it",
     );

@@ -443,7 +443,10 @@ impl<'a> Reader<'a> {
                     // `bolt, less nut and washer`
                     let goes_on = matches!(self.tok(to), Some(Tok::Ampersand | Tok::Plus))
                         || self.says(to, Sense::And);
-                    if figures || goes_on || !named {
+                    // `with without nut`, `w/ nut and F436 without washer`: something lacks between the two.
+                    let before = (from..i).rev().take_while(|&at| self.link(at).is_none());
+                    let unnamed = !{ before }.any(|at| self.noun(at).is_some());
+                    if figures || goes_on || !named || unnamed {
                         let words = &self.text[self.tokens[i].start..self.tokens[to - 1].end];
                         let doubt = format!("\"{words}\": may take away more than comes with it");
                         self.notes

@@ -394,6 +394,10 @@ impl<'a> Lexer<'a> {
             self.push_num(numeral.value, numeral.shape, Prefix::None, chunk.len());
             return true;
         }
+        if is_ordinal(chunk) {
+            self.push(Tok::Unknown, chunk.len());
+            return true;
+        }
         if is_code(chunk) {
             self.push(Tok::Code, chunk.len());
             return true;
@@ -504,6 +508,21 @@ fn compound(word: &str) -> Option<(&'static Row, usize)> {
         look_up(second).filter(names)?;
         Some((look_up(first)?, at))
     })
+}
+
+/// True for an ordinal, a word of a name: `1st`, `22nd`, `11th`.
+fn is_ordinal(chunk: &str) -> bool {
+    let letters = chunk.trim_start_matches(|c: char| c.is_ascii_digit());
+    let figures = &chunk[..chunk.len() - letters.len()];
+    let ends = match figures.as_bytes() {
+        [] => return false,
+        [.., b'1', _] => "th",
+        [.., b'1'] => "st",
+        [.., b'2'] => "nd",
+        [.., b'3'] => "rd",
+        _ => "th",
+    };
+    letters.eq_ignore_ascii_case(ends)
 }
 
 #[cfg(test)]

@@ -199,12 +199,15 @@ impl PartNames {
     /// `1.2 m`). Common practice, no source.
     fn unite_compound(&mut self, names: &[Name]) {
         let joined = |name: &Name| -> String {
-            let words = name.written.in_one_unit.iter();
-            let words = words.map(|word| match word.ends_with(|c: char| c.is_ascii_digit()) {
-                true => format!("{word} "),
-                false => word.to_string(),
-            });
-            words.collect()
+            let mut all = String::new();
+            for word in &name.written.in_one_unit {
+                let digit = |c: char| c.is_ascii_digit();
+                if all.ends_with(digit) && word.starts_with(digit) {
+                    all.push(' ');
+                }
+                all.push_str(word);
+            }
+            all
         };
         let mut alike: FxHashMap<String, Vec<&Name>> = FxHashMap::default();
         for name in names
@@ -678,9 +681,14 @@ mod tests {
         ] {
             let told = match required {
                 "cross bar" => String::new(),
-                _ if shipped.ends_with(['m', 'n']) => format!(
-                    "\"{shipped}\" is taken for \"{required}\": the same length in another unit"
-                ),
+                _ if shipped.ends_with(" m")
+                    || shipped.ends_with("cm")
+                    || shipped.ends_with("in") =>
+                {
+                    format!(
+                        "\"{shipped}\" is taken for \"{required}\": the same length in another unit"
+                    )
+                }
                 _ => format!(
                     "\"{shipped}\" is taken for \"{required}\": only one of the two parts the word"
                 ),
@@ -715,6 +723,13 @@ mod tests {
             ("base plate", "base plate, 200 x 200 mm", dimensions),
             ("top rail 1980 mm", "top rail", dimensions),
             ("cross bar 900", "cross bars", dimensions),
+            ("levelling foot m10", "levelling feet", dimensions),
+            ("counterweight 10 kg", "counterweights", dimensions),
+            (
+                "top panel 1960 x 500 with capping",
+                "top panel 1960x500",
+                "nothing else is called so",
+            ),
             ("stepping pod", "pods", "nothing else is called so"),
             ("roof post, with foot", "posts", "nothing else is called so"),
             ("post", "roof post", "nothing else is called so"),

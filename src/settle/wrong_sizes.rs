@@ -8,7 +8,7 @@ use super::{
     lengths::difference,
     pairs::{Held, enter, of_both, of_pairs, pair},
 };
-use crate::hardware::{Diameter, Item, Kind, Length, Ratio, Unit};
+use crate::hardware::{Diameter, Item, Kind, Length, Ratio, Unit, Written};
 
 /// Pairs what is over of one length with what is short of another, within kind, style (where both state
 /// it), diameter and thread: the most pieces first, then the least difference of length in all; in a family of very many
@@ -83,33 +83,44 @@ fn are_near(a: Option<Length>, b: Option<Length>) -> bool {
     }
 }
 
-/// Tells of what a slip lists and nobody counted, where as many were counted of another length that no list asks
-/// for: whoever counts writes down what lies there. Another finish may be another word for it (`ledger::alike`).
+/// Tells of what a slip lists and nobody counted, where as many of another length, or of a part of another size or side,
+/// were counted that no list asks for: whoever counts writes down what lies there. Another finish may be another word
+/// for it (`ledger::alike`).
 pub fn ask(items: &mut [ItemAccount]) {
-    let is_foreign = |item: &ItemAccount| item.shares.is_empty() && item.counted.is_some();
     let is_open = |item: &ItemAccount| item.counted.is_none() && item.sums.short == 0;
     let held = items.iter().map(|item| {
         let believed = if is_open(item) { item.believed } else { 0 };
-        let over = if is_foreign(item) { item.sums.extra } else { 0 };
+        let over = item.counted.map_or(0, |_| item.sums.extra);
         Held::of(item, believed, over)
     });
     let held: Vec<Held> = held.collect();
     let mut pairs = in_families(&held);
-    pairs.retain(|&(over, at, number)| {
-        let (over, at) = (&held[over], &held[at]);
-        number == over.over && number == at.short && over.item.length != at.item.length
-    });
-    let found = of_pairs(&pairs, |over, at, number| Finding {
-        finding: FindingKind::WrongSize,
-        pieces: number,
-        note: format!(
-            "It was not counted, and {} of {}, which no list asks for: perhaps packed in its place.",
-            pieces(number),
-            items[over].text
-        ),
-        evidence: of_both(&items[over], &items[at]),
+    pairs.retain(|&(over, at, _)| held[over].item.length != held[at].item.length);
+    pairs.extend(pair(&held, of_one_name, |_, _| Some(Cost::own(0))));
+    pairs.retain(|&(over, at, number)| number == held[over].over && number == held[at].short);
+    let found = of_pairs(&pairs, |over, at, number| {
+        let whose = match items[over].shares.is_empty() {
+            true => "which no list asks for",
+            false => "more than the lists ask for",
+        };
+        Finding {
+            finding: FindingKind::WrongSize,
+            pieces: number,
+            note: format!(
+                "It was not counted, and {} of {}, {whose}: perhaps packed in its place.",
+                pieces(number),
+                items[over].text
+            ),
+            evidence: of_both(&items[over], &items[at]),
+        }
     });
     enter(items, found);
+}
+
+/// What parts share that differ in their figures and sides alone: `rail 2000` and `rail 1800`.
+fn of_one_name(item: &Item) -> Option<String> {
+    let name = item.part.as_ref()?.description.as_deref()?;
+    Written::of(name).words.name()
 }
 
 fn in_families(held: &[Held]) -> Vec<(usize, usize, u64)> {

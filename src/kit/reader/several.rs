@@ -156,6 +156,11 @@ fn behind(piece: &str) -> Option<(&str, u64)> {
     }
 }
 
+/// Words in front of a figure that say of how many, or of what (common practice, no source).
+const LEADS: [&str; 9] = [
+    "with", "w/", "c/w", "plus", "of", "for", "per", "by", "each",
+];
+
 /// Hardware with a size and its count behind, and what goes with it, each with its count: a figure behind a full size
 /// can be nothing else, nor can those behind the others. As one line with the counts in front, `M10 x 140 12, washers
 /// 24` is `12 M10 x 140, 24 washers`.
@@ -187,7 +192,15 @@ fn of_one_size(text: &str, notation: Notation) -> Option<String> {
     let bare = |(words, _): &(String, u64)| {
         !words.contains(|c: char| c.is_ascii_digit()) && hardware(words, false)
     };
-    let fits = words.is_empty() && !others.is_empty() && furniture::holds_size(first);
+    // `with 2 nuts 4`: of each, and how many there are.
+    let leads = |(words, _): &(String, u64)| {
+        let last = words.rsplit(' ').next().unwrap_or_default();
+        LEADS.contains(&last.to_lowercase().as_str())
+    };
+    let fits = words.is_empty()
+        && !others.is_empty()
+        && !groups.iter().any(leads)
+        && furniture::holds_size(first);
     if !fits || !others.iter().all(bare) || !hardware(first, true) {
         return None;
     }
@@ -333,6 +346,7 @@ mod tests {
             Some(&["12 hex bolts 1/2 x 3, 24 washers, 12 nuts"]),
         );
         case(&["M8 x 40 bolts 8 left 4"], None);
+        case(&["U-bolt 3/8 with 2 nuts 4"], None);
         case(
             &["anchors 24, washers 24, nuts 22"],
             Some(&["anchors 24", "washers 24", "nuts 22"]),

@@ -624,9 +624,16 @@ impl Reader<'_> {
                 label.push_str(layout.cell(row, Meaning::PartNumber));
             }
             let total = furniture::is_total(&label) && furniture::is_of_pieces(&label);
-            let stated = count.pieces.filter(|_| total)?;
+            let stated = count.pieces?;
             let place = self.placement(row, layout, None);
-            return self.push_total(row, place, stated);
+            return match total {
+                true => self.push_total(row, place, stated),
+                false if furniture::may_be_part(&label) => {
+                    let why = "a line of the papers, or a part of that name? Name it in more words";
+                    self.push_aside(row, place, Aside::NoItem(why.into()))
+                }
+                false => None,
+            };
         }
         let usage = match count.reference || layout.tools {
             true => Some(Usage::Reference),

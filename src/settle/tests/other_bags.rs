@@ -169,6 +169,22 @@ fn another_length_counted_is_asked_about() {
     let account = settled(&job(), &[required, slip, count]);
     let of = |at: usize| account.items[at].findings.iter().map(|of| of.finding);
     assert!(of(0).any(|of| of == FindingKind::WrongSize));
+    // What the list asks for too few of, and parts of one name that differ in a figure or a side.
+    for (uncounted, other) in [
+        ("bolt hex 1/2 3", "bolt hex 1/2 2"),
+        ("part - rail 2000", "part - rail 1800"),
+        ("part - arm, right", "part - arm, left"),
+    ] {
+        let whole = |list: ListOf| {
+            let list = list.line(uncounted, 8, &plain);
+            list.line(other, 2, &plain).list()
+        };
+        let counted = ListOf::counted().line(other, 10, &plain).list();
+        let lists = [whole(ListOf::required()), whole(ListOf::shipped()), counted];
+        let account = settled(&job(), &lists);
+        let told = |of: &Finding| of.note.contains("more than the lists ask for");
+        assert!(account.items[0].findings.iter().any(told), "{uncounted}");
+    }
     // Another number is of something else.
     let account = settled(&job(), &lists(3));
     assert!(account.items[0].findings.is_empty());

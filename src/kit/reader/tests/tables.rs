@@ -554,3 +554,27 @@ fn lines_behind_what_is_said_in_front() {
         &[&format!("1: - {aside}"), "2: 8 M8 hex nut"],
     );
 }
+
+/// A row of a table whose name is a word of the papers, too, and which says how many: it is no heading.
+#[test]
+fn parts_called_like_the_papers() {
+    let aside =
+        "aside: no item found: a line of the papers, or a part of that name? Name it in more words";
+    for name in ["Weight 10 kg", "Weight", "Packing", "Line 600"] {
+        let text = format!("Part,Qty\nTent pole,8\n{name},4\nPeg,8\n");
+        listed(
+            &text,
+            &["2: 8 tent pole", &format!("3: - {aside}"), "4: 8 peg"],
+        );
+    }
+    // Papers: without a count, or by their words.
+    for row in [
+        "Weight 10 kg,",
+        "Gross weight kg,412",
+        "Packing and freight,1",
+        "Items,3",
+    ] {
+        let text = format!("Part,Qty\nTent pole,8\nPeg,8\n{row}\n");
+        listed(&text, &["2: 8 tent pole", "3: 8 peg"]);
+    }
+}
