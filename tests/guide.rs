@@ -519,6 +519,97 @@ fn torques_of_joints() {
     );
 }
 
+/// The kind, the size, the number, the place or the stage that a torque names decides whose it is; where that is open,
+/// nobody gets it (common practice, no source).
+#[test]
+fn torques_name_their_joint() {
+    const STRAP: &str = "Fit the strap with four M8 x 40 bolts.";
+    const SHEET: &str = "Fix the sheet with twelve #12 x 1-1/2 self-drilling screws.";
+    const FOOT: &str = "Fit four M12 x 60 bolts to the foot.";
+    /// `torques`: of each line, `-` for none, `?` for one that asks.
+    #[track_caller]
+    fn case(joints: &[&str], text: &str, torques: &str) {
+        let list = guide(&format!(
+            "Stage 3: Roof\n\n{}\n\n{text}\n",
+            joints.join("\n\n")
+        ));
+        let found: Vec<&str> = list
+            .lines
+            .iter()
+            .map(|line| match &list.placement_of(line).torque {
+                Some(torque) => torque,
+                None if list.status_of(line) == LineStatus::Read => "-",
+                None => "?",
+            })
+            .collect();
+        assert_eq!(found.join(", "), torques, "{text}");
+    }
+    for bolts in [
+        "Tighten the bolts to 20 N·m.",
+        "Tighten all bolts to 20 N·m.",
+        "The bolts take 20 N·m.",
+        "Torque the strap to 20 N·m.",
+        "Tighten the strap bolts to 20 N·m.",
+        "Tighten the four bolts to 20 N·m.",
+        "Drive the screws home; tighten the bolts to 20 N·m.",
+    ] {
+        case(&[STRAP, SHEET], bolts, "20 N·m, -");
+        case(&[SHEET, STRAP], bolts, "-, 20 N·m");
+    }
+    for screws in [
+        "Tighten the screws to 5 N·m.",
+        "The screws take 5 N·m.",
+        "Do not exceed 5 N·m on the screws.",
+        "Set the driver to 5 N·m for the screws.",
+        "Tighten the self-drilling screws to 5 N·m.",
+    ] {
+        case(
+            &[SHEET, STRAP],
+            screws,
+            if screws.starts_with("Do") {
+                "Do not exceed 5 N·m, -"
+            } else {
+                "5 N·m, -"
+            },
+        );
+    }
+    case(&[FOOT, STRAP], "Tighten the bolts to 20 N·m.", "-, 20 N·m");
+    case(
+        &[FOOT, STRAP],
+        "Tighten the bolts at the foot to 60 N·m.",
+        "60 N·m, -",
+    );
+    case(
+        &[STRAP, FOOT, SHEET],
+        "Tighten the bolts to 20 N·m.",
+        "?, ?, -",
+    );
+    case(&[FOOT, STRAP], "Tighten the first two to 20 N·m.", "?, ?");
+    case(&[FOOT, STRAP], "Tighten the rail bolts to 20 N·m.", "?, ?");
+    case(
+        &[FOOT, SHEET],
+        "Tighten the bolts fitted so far to 20 N·m.",
+        "?, -",
+    );
+    case(&[SHEET], "Tighten the anchors to 20 N·m.", "-, ?");
+    case(&[FOOT], "Go round all feet and torque to 60 N·m.", "60 N·m");
+    case(&[FOOT], "Tighten posts 1 and 2 to 60 N·m.", "60 N·m");
+    let hoops = "Fit six M12 x 90 bolts, hand tight.\n\nStage 4: Sides";
+    for other in [
+        "Now go back to Stage 3 and tighten all bolts to 60 N·m.",
+        "Tighten the Stage 3 bolts to 60 N·m.",
+        "Tighten the bolts left hand tight in Stage 3 to 60 N·m.",
+        "Torque the bolts of stages 3 and 4 to 60 N·m.",
+    ] {
+        case(&[hoops, SHEET], other, "60 N·m, -");
+    }
+    case(
+        &[hoops, SHEET],
+        "Tighten the nuts to 60 N·m.",
+        "hand tight, -, ?",
+    );
+}
+
 /// A heading on a line of its own begins a stage, in whatever form it is numbered, lettered or set.
 #[test]
 fn headings_begin_stages() {

@@ -9,6 +9,7 @@ mod prose;
 mod repetition;
 mod sequence;
 mod telling;
+mod tightened;
 mod usage;
 
 use std::{collections::BTreeMap, ops::Range};
@@ -20,16 +21,18 @@ use self::{
     mention::Part,
     paragraph::sentences,
     prose::{begins_list, runs_on},
-    repetition::stage_number,
     sequence::sequence,
     telling::torques_of,
+    tightened::without_torques,
     usage::{is_put_in, usage},
 };
 pub use self::{
     asked::Asked,
     listed::{Listed, hold_against},
     prose::{acts, is_prose, is_side, without_step},
-    telling::ToldTorque,
+    repetition::stage_number,
+    telling::{is_on_the_way, may_be_for},
+    tightened::ToldTorque,
 };
 use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
@@ -315,7 +318,9 @@ impl Guide {
                 }
             }
             if !tells {
-                let again = || again(text).filter(|_| known.is_empty() && self.has_items());
+                let again = || {
+                    again(&without_torques(&said)).filter(|_| known.is_empty() && self.has_items())
+                };
                 match (said.repeat, again()) {
                     (None, Some(Again::Times(times))) if self.is_done_for(times + 1) => {}
                     (Some(1) | None, Some(Again::Times(times))) => {

@@ -121,7 +121,7 @@ const FEEL_OF: &str = r"(?: snug (?: [\s-]* tight (?: en (?:ed)? )? )? | (?: han
 /// `a further half turn`, `two turns`, `90 degrees`
 const TURN: &str = r"(?: (?: (?: an? | one | two | three | another | \d+ ) [\s-]+ )? (?: further \s+ | more \s+ | additional \s+ )?
         (?: (?: half | quarter | third | sixth | eighth | full | three [\s-] quarters? | \d+ (?: [\s-] \d )? / \d+ | [½¼¾⅓⅔] ) [\s-]* (?: of \s+ )? (?: an? \s+ )? )?
-        turns? \b
+        turns? \b (?: \s+ (?: more | further ) \b )?
     | (?: (?: an? | another ) \s+ (?: further \s+ )? )? \d{1,3} \s* (?: ° | deg (?: rees? )? \b ) )";
 
 /// What goes on with a torque: `plus 90 degrees`, `+/- 5`, `max`

@@ -166,7 +166,7 @@ fn is_wanted(asked: &Asked) -> bool {
 }
 
 /// The number of a stage, from its title: `4B` of `Step 4B - Rails`.
-pub(super) fn stage_number(title: &str) -> Option<&str> {
+pub fn stage_number(title: &str) -> Option<&str> {
     title
         .split(|c: char| !c.is_ascii_alphanumeric())
         .find(|word| word.starts_with(|c: char| c.is_ascii_digit()))

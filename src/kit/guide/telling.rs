@@ -1,19 +1,15 @@
 //! What a sentence tells of hardware that is there: its torque, and what becomes of it.
 
-use std::{ops::Range, sync::LazyLock};
-
-use regex::Regex;
-
 use super::{
     Asked, Guide,
+    repetition::stage_number,
+    tightened::{ToldTorque, stem},
     usage::{KEEPS, kept_or_not},
 };
 use crate::{
     Doubt,
-    hardware::Diameter,
     kit::Usage,
-    notation::{Call, Callout, Notation, Sentence, describe},
-    words::pattern,
+    notation::{Call, Callout, Notation, Sentence},
 };
 
 impl Guide {
@@ -39,34 +35,19 @@ impl Guide {
         aside: &Asked,
         notation: Notation,
     ) {
-        let text = aside.text.as_str();
-        let beside = |at: Range<usize>| size_in(said.text.get(at)?, notation);
-        // `the 1/2 in to 45 ft-lb`, `45 ft-lb (1/2 in)`
-        let first = said.torques.first().map_or(0, |(at, _)| *at);
-        let stands_behind = beside(0..first).is_none();
-        let mut from = 0;
-        for (i, (at, torque)) in said.torques.iter().enumerate() {
-            let next = said
-                .torques
-                .get(i + 1)
-                .map_or(said.text.len(), |(at, _)| *at);
-            let named = known.iter().rev().find(|call| call.at.start < *at);
-            let named = named.or_else(|| known.first());
-            let named = named.and_then(|call| call.callout.item.diameter);
-            let end = at + torque.len();
-            let beside = || beside(if stands_behind { end..next } else { from..*at });
-            let sized = named.or_else(beside);
-            let told = ToldTorque {
-                torque: torque.clone(),
-                sized,
-                of_all: sized.is_none() && is_of_all(text),
-                doubt: said.torque_doubt.clone(),
-                aside: aside.clone(),
-            };
-            if !self.tell_torque(&told) {
-                self.untold.push(told);
+        for i in 0..said.torques.len() {
+            let mut told = ToldTorque::of(said, i, known, aside, notation);
+            let own = stage_number(&self.title).map(str::to_owned);
+            let elsewhere = |stage: &String| Some(stage) != own.as_ref();
+            let here = told.stages.is_empty() || !told.stages.iter().all(elsewhere);
+            told.of_all |= here && !told.stages.is_empty();
+            let is_told = here && self.tell_torque(&told);
+            told.stages.retain(elsewhere);
+            match told.stages.is_empty() {
+                true if is_told => {}
+                true => self.untold.push(told),
+                false => self.torques.push(told),
             }
-            from = end;
         }
         if let (Some(doubt), []) = (&said.torque_doubt, said.torques.as_slice()) {
             let from = self.joint.min(self.asked.len());
@@ -76,76 +57,94 @@ impl Guide {
         }
     }
 
-    /// A size reaches back to the start of the stage, and so does `all`. Words that may mean the bolts of a joint before
-    /// the last are a doubt. False where nothing is there that it may be of.
+    /// Gives a torque to the joint that it names; where several may be meant, or a place that none has, to none, and
+    /// asks. False where nothing is there that it may be of.
     fn tell_torque(&mut self, told: &ToldTorque) -> bool {
-        let ToldTorque {
-            torque,
-            sized,
-            of_all,
-            doubt,
-            aside,
-        } = told;
-        let text = &aside.text;
         let end = self.asked.len();
-        let may_be_others = sized.is_none()
-            && !of_all
-            && names_bolts(text)
-            && self.asked[..self.joint.min(end)].iter().any(is_hardware);
-        let from = match sized {
-            Some(size) => {
-                let told = self.torqued.insert((*size, torque.clone()), end);
+        let joint = self.joint.min(end);
+        let names = |one: &Asked| names(told, one);
+        let by_place = self.joint_words(told);
+        let from = match told.sized {
+            // A size reaches back to the start of the stage, and so does `all`.
+            Some(size) if by_place.is_empty() => {
+                let told = self.torqued.insert((size, told.torque.clone()), end);
                 told.unwrap_or_default()
             }
-            None if *of_all => 0,
-            None => self.joint.min(end),
+            _ if told.of_all && by_place.is_empty() => 0,
+            _ if by_place.is_empty() && self.asked[joint..].iter().any(names) => joint,
+            _ => return self.look_for_joint(told, &by_place),
         };
         let mut is_told = false;
-        for asked in self.asked[from..].iter_mut().filter(|one| is_hardware(one)) {
-            let Ok(callout) = &asked.callout else {
-                continue;
-            };
-            if sized.is_some_and(|size| callout.item.diameter != Some(size)) {
-                continue;
-            }
-            is_told = true;
-            match &asked.torque {
-                Some(stated) if stated != torque && (is_figure(stated) || !is_figure(torque)) => {
-                    asked.doubts.push(Doubt::Said(
-                        format!("the torque is {stated}, and {torque} in \"{text}\"").into(),
-                    ))
-                }
-                _ => asked.torque = Some(torque.clone()),
-            }
-            asked.doubts.extend(doubt.clone());
-            if may_be_others {
-                let said = format!("{torque} may be for another joint of the stage: \"{text}\"");
-                asked.doubts.push(Doubt::Said(said.into()));
+        for joint in self.asked[from..].chunk_by_mut(|a, b| a.row == b.row && a.text == b.text) {
+            // The nuts of a size go on its bolts, named or not.
+            let of_size = told.sized.is_some() && joint.iter().any(|one| takes(told, one));
+            if of_size || joint.iter().any(names) {
+                is_told = true;
+                give(told, joint);
             }
         }
         is_told
     }
 
+    /// The words by which a torque names its joint, without those that its stage is called by.
+    fn joint_words(&self, told: &ToldTorque) -> Vec<String> {
+        let title: Vec<String> = words(&self.title).collect();
+        let tells = told.place.iter().filter(|word| !title.contains(word));
+        tells.cloned().collect()
+    }
+
+    /// The one joint among the last ones that a torque names.
+    fn look_for_joint(&mut self, told: &ToldTorque, by_place: &[String]) -> bool {
+        /// More are no stage of a guide (common practice, no source).
+        const MOST_LINES: usize = 100;
+        let from = self.asked.len().saturating_sub(MOST_LINES);
+        let joints = self.asked[from..].chunk_by_mut(|a, b| a.row == b.row && a.text == b.text);
+        let names = |one: &Asked| names(told, one);
+        let mut of_kind: Vec<&mut [Asked]> =
+            joints.filter(|joint| joint.iter().any(names)).collect();
+        let is_there = |joint: &[Asked]| {
+            let there: Vec<String> = words(&joint[0].text).collect();
+            by_place.iter().all(|word| there.contains(word))
+        };
+        let mut placed = of_kind.iter_mut().filter(|joint| is_there(joint));
+        match (placed.next(), placed.next()) {
+            (Some(one), None) if from == 0 => give(told, one),
+            (found, _) => {
+                let any = found.is_none();
+                let open = of_kind.iter_mut().filter(|joint| any || is_there(joint));
+                for asked in open.flat_map(|joint| joint.iter_mut()) {
+                    if takes(told, asked) {
+                        asked.doubts.push(may_be_for(told));
+                    }
+                }
+            }
+        }
+        !of_kind.is_empty()
+    }
+
     /// Gives the torques that were named before anything was there that they may be of to what came then: that of their
-    /// size, or the first joint. What is left may be of the stage's list.
+    /// size and kind, or the first joint. What is left may be of the stage's list.
     pub(super) fn end_torques(&mut self) {
-        let first = self.asked.iter().position(is_hardware);
-        let row = first.map(|first| self.asked[first].text.clone());
         for told in std::mem::take(&mut self.untold) {
-            let is_of = |asked: &Asked| match (told.sized, told.of_all) {
-                (Some(size), _) => asked
-                    .callout
-                    .as_ref()
-                    .is_ok_and(|callout| callout.item.diameter == Some(size)),
-                (None, true) => true,
-                (None, false) => Some(&asked.text) == row.as_ref(),
-            };
+            let is_of = |asked: &Asked| names(&told, asked);
+            let first = self.asked.iter().position(is_of);
+            let joint = first.map(|first| self.asked[first].text.clone());
+            let all = told.sized.is_some() || told.of_all;
             let mut is_told = false;
-            for asked in self.asked.iter_mut().filter(|one| is_hardware(one)) {
-                if asked.torque.is_some() || !is_of(asked) {
+            for asked in &mut self.asked {
+                let here = if all {
+                    is_of(asked)
+                } else {
+                    takes(&told, asked) && Some(&asked.text) == joint.as_ref()
+                };
+                if asked.torque.is_some() || !here {
                     continue;
                 }
                 is_told = true;
+                if !told.place.is_empty() {
+                    asked.doubts.push(may_be_for(&told));
+                    continue;
+                }
                 asked.torque = Some(told.torque.clone());
                 let said = format!(
                     "{} stands before its joint: \"{}\"",
@@ -161,89 +160,60 @@ impl Guide {
     }
 }
 
-/// What a sentence says of a torque.
-#[derive(Debug, Clone)]
-pub struct ToldTorque {
-    pub torque: String,
-    pub sized: Option<Diameter>,
-    /// Of all in the stage.
-    pub of_all: bool,
-    pub doubt: Option<Doubt>,
-    /// Its sentence, to be kept word for word where nothing is of it.
-    pub aside: Asked,
+/// Gives a torque to the pieces of a joint that take it.
+fn give(told: &ToldTorque, joint: &mut [Asked]) {
+    let ToldTorque { torque, aside, .. } = told;
+    for asked in joint.iter_mut().filter(|one| takes(told, one)) {
+        match &asked.torque {
+            Some(stated) if stated != torque && !is_on_the_way(stated, torque) => {
+                asked.doubts.push(Doubt::Said(
+                    format!("the torque is {stated}, and {torque} in \"{}\"", aside.text).into(),
+                ))
+            }
+            _ => asked.torque = Some(torque.clone()),
+        }
+        asked.doubts.extend(told.doubt.clone());
+    }
 }
 
-impl ToldTorque {
-    /// True where something is to be tightened: not `a torque wrench of 20 to 100 N·m`.
-    pub fn tightens(&self) -> bool {
-        static TIGHTENS: LazyLock<Regex> = LazyLock::new(|| {
-            pattern(
-                r"(?i)^\W*(?:(?:now|then|finally) )?(?:re-?)?(?:torque|tighten|snug|nip)\b[^.]*|\b(?:torqued|tightened)\b",
-            )
-        });
-        let found = TIGHTENS.find(&self.aside.text);
-        found.is_some_and(|found| !found.as_str().to_lowercase().contains("wrench"))
-    }
+fn takes(told: &ToldTorque, asked: &Asked) -> bool {
+    let callout = asked.callout.as_ref();
+    callout.is_ok_and(|callout| told.takes(&callout.item))
+}
+
+/// True where a torque names a line of those that take it.
+fn names(told: &ToldTorque, asked: &Asked) -> bool {
+    let Ok(callout) = &asked.callout else {
+        return false;
+    };
+    let pieces = callout.quantity.map(|there| there.pieces);
+    let pieces = pieces.map(|pieces| [pieces, pieces * u64::from(asked.places)]);
+    told.takes(&callout.item) && told.names(&callout.item, pieces)
+}
+
+/// The doubt of pieces that a torque may be for.
+pub fn may_be_for(told: &ToldTorque) -> Doubt {
+    let (torque, text) = (&told.torque, &told.aside.text);
+    Doubt::Said(format!("{torque} may be for it: none was taken from \"{text}\"").into())
+}
+
+/// True where a joint is brought to the first torque on its way to the second.
+pub fn is_on_the_way(first: &str, then: &str) -> bool {
+    !is_figure(first) && is_figure(then)
 }
 
 fn is_hardware(asked: &Asked) -> bool {
     asked.callout.as_ref().is_ok_and(Callout::is_hardware)
 }
 
-/// True where a sentence tightens all that its stage holds: `Torque everything`, `both sizes`; not `all four bolts`.
-fn is_of_all(text: &str) -> bool {
-    static ALL: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(
-            r"(?ix) \b (?: everything | (?: all | every | each | both ) \s+ (?: of \s+ )? (?: the \s+ | these \s+ | other \s+ )?
-                (?: hardware | sizes? | fasteners? | fixings? | joints? | connections? | bolts? | screws? | nuts? | (?: bolts | nuts ) \s+ and \s+ (?: bolts | nuts ) )
-                (?: \s+ (?: in | of | on ) \s+ (?: this | the ) \s+ (?: stage | step | section ) )? \s+
-                (?: to | hand | finger | snug | firmly | fully | at | until | is | are | must | should | get | gets | be )
-              | (?: in | of ) \s+ this \s+ (?: stage | step | section ) ) \b",
-        )
-    });
-    ALL.is_match(text)
-}
-
-/// True where a sentence says which bolts it tightens, by their kind, their place or as all of them: `the carriage bolts`,
-/// `all hardware`.
-fn names_bolts(text: &str) -> bool {
-    /// Words that tell no joint apart.
-    const PLAIN: &[&str] = &[
-        "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "twelve", "same",
-        "new",
-    ];
-    static NAMED: LazyLock<Regex> = LazyLock::new(|| {
-        pattern(
-            r"(?ix) \b (?: tighten | torque | turn | bring | nip )\w* \s+ (?: up \s+ )?
-                (?: (?: all | every | each | both | everything ) \b
-                  | the \s+ (?P<kind> (?: \p{Alphabetic}+ [\s-]+ ){1,3}? ) (?: bolt | screw | nut | stud | rod ) s? \b
-                  | the \s+ (?: first | last | other ) \b
-                  | the \s+ (?: bolt | screw | nut )s? \s+ (?: at | on | in | of | through ) \b )",
-        )
-    });
-    NAMED
-        .captures(text)
-        .is_some_and(|found| match found.name("kind") {
-            Some(kind) => {
-                let mut words = kind.as_str().split(|c: char| !c.is_alphabetic());
-                words.any(|word| !word.is_empty() && !PLAIN.contains(&&*word.to_lowercase()))
-            }
-            None => true,
-        })
+fn words(text: &str) -> impl Iterator<Item = String> {
+    let words = text.split(|c: char| !c.is_alphanumeric() && c != '-');
+    words.filter(|word| !word.is_empty()).map(stem)
 }
 
 /// True for a torque by which a joint is done; `hand tight` is one on the way to it.
 fn is_figure(torque: &str) -> bool {
     torque.contains("turn") || torque.contains(|c: char| c.is_ascii_digit())
-}
-
-/// The last size that words name without a noun.
-fn size_in(words: &str, notation: Notation) -> Option<Diameter> {
-    let words = words.split_whitespace().rev();
-    let bare = words.map(|word| word.trim_matches(|c: char| !c.is_alphanumeric() && c != '#'));
-    let sized = bare.filter(|word| word.contains(|c: char| c.is_ascii_digit()));
-    let read = |word: &str| describe(&format!("{word} bolt"), notation).ok()?.pop();
-    sized.filter_map(|word| read(word)?.item.diameter).next()
 }
 
 /// The torque of each item of a sentence, where it names any: one for all, or each behind its items or in front of
@@ -271,31 +241,5 @@ pub(super) fn torques_of(
             None if more.is_none() => figure.map(|(_, torque)| vec![torque.clone(); items.len()]),
             None => None,
         },
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn bolts_that_a_torque_is_for() {
-        for text in [
-            "Tighten the carriage bolts to 20 ft-lb.",
-            "Torque the foot bolts to 90 ft-lb.",
-            "Tighten the bolts at the foot to 90 ft-lb.",
-            "Torque all hardware in this stage to 20 ft-lb.",
-            "Tighten the first two to 20 ft-lb.",
-        ] {
-            assert!(names_bolts(text), "{text}");
-        }
-        for text in [
-            "Tighten the bolts to 45 ft-lb.",
-            "Tighten the two bolts to 45 ft-lb.",
-            "Torque to 45 ft-lb.",
-            "Tighten to 45 ft-lb.",
-        ] {
-            assert!(!names_bolts(text), "{text}");
-        }
     }
 }

@@ -4,7 +4,10 @@ use std::{collections::BTreeMap, ops::Range};
 
 use super::{
     super::{
-        guide::{Asked, Listed, ToldTorque, hold_against, is_prose, without_step},
+        guide::{
+            Asked, Listed, ToldTorque, hold_against, is_on_the_way, is_prose, may_be_for,
+            stage_number, without_step,
+        },
         line::{Aside, Line, LineStatus, More, What},
         open::Open,
         reading::Reading,
@@ -164,9 +167,8 @@ impl Reader<'_> {
                 Err(doubt) => self.doubt_listed(at, doubt),
             }
         }
-        let stage: Vec<usize> = listed.clone().collect();
         for told in std::mem::take(&mut self.guide.torques) {
-            if !self.tell_listed(&stage, &told) && told.tightens() {
+            if !self.tell_listed(listed.clone(), &told) && told.tightens() {
                 all.push(told.aside);
             }
         }
@@ -208,42 +210,63 @@ impl Reader<'_> {
         }
     }
 
-    /// Gives a torque that no sentence's hardware is of to the stage's listed lines: of its size, of all, or of the only
-    /// size that there is. False where nothing is.
-    fn tell_listed(&mut self, stage: &[usize], told: &ToldTorque) -> bool {
-        let sizes = stage.iter().filter_map(|&at| {
-            let item = &self.list.reading_of(&self.list.lines[at])?.item;
-            Some((at, item.diameter?))
+    /// Gives a torque that no sentence's hardware is of to the stage's listed lines, or to those of the stages that it
+    /// names: of its size and kind, of all, or of the only size that there is. False where nothing is.
+    fn tell_listed(&mut self, stage: Range<usize>, told: &ToldTorque) -> bool {
+        /// A torque is named near its stage (common practice, no source).
+        const MOST_LINES: usize = 1000;
+        let end = self.list.lines.len();
+        let elsewhere = !told.stages.is_empty();
+        let lines = match elsewhere {
+            true => end.saturating_sub(MOST_LINES)..end,
+            false => stage,
+        };
+        let in_stage = |line: &Line| {
+            let stage = self.list.placement_of(line).stage.as_deref();
+            let number = stage.and_then(stage_number);
+            !elsewhere || number.is_some_and(|number| told.stages.iter().any(|one| one == number))
+        };
+        let sizes = lines.filter_map(|at| {
+            let line = &self.list.lines[at];
+            let item = &self.list.reading_of(line)?.item;
+            let size = item.diameter.filter(|_| in_stage(line))?;
+            Some((at, size, told.takes(item), told.names(item, None)))
         });
-        let sizes: Vec<(usize, Diameter)> = sizes.collect();
-        let only = sizes.windows(2).all(|pair| pair[0].1 == pair[1].1);
-        let mut is_told = false;
-        for &(at, size) in &sizes {
-            is_told |= told.sized.is_none_or(|named| named == size);
-            match told.sized {
-                Some(named) if named != size => {}
-                None if !told.of_all && !only => {
-                    let (torque, text) = (&told.torque, &told.aside.text);
-                    let said = format!("{torque} may be for it: none was taken from \"{text}\"");
-                    self.doubt_listed(at, Doubt::Said(said.into()));
-                }
-                _ => {
-                    self.call_torque(at, told.torque.clone());
-                    if let Some(doubt) = told.doubt.clone() {
-                        self.doubt_listed(at, doubt);
-                    }
-                }
+        let sizes: Vec<(usize, Diameter, bool, bool)> = sizes.collect();
+        // The nuts of a size go on its bolts, named or not.
+        let named: Vec<Diameter> = sizes.iter().filter(|one| one.3).map(|one| one.1).collect();
+        let only = named.windows(2).all(|pair| pair[0] == pair[1]);
+        let sure = told.sized.is_some() || told.of_all || only || elsewhere;
+        for &(at, size, takes, _) in &sizes {
+            if !takes || !named.contains(&size) {
+                continue;
+            }
+            if !sure || !told.place.is_empty() {
+                self.doubt_listed(at, may_be_for(told));
+                continue;
+            }
+            self.call_torque(at, told.torque.clone());
+            if let Some(doubt) = told.doubt.clone() {
+                self.doubt_listed(at, doubt);
             }
         }
-        is_told
+        !named.is_empty()
     }
 
     /// Gives a line that is listed the torque that sentences call it to, where the list names none.
     fn call_torque(&mut self, at: usize, torque: String) {
-        let placement = self.list.placement_of(&self.list.lines[at]);
-        if placement.torque.is_none() {
-            let torque = Some(torque.into());
-            self.place_again(at, |placement| placement.torque = torque);
+        let stated = self
+            .list
+            .placement_of(&self.list.lines[at])
+            .torque
+            .as_deref();
+        match stated {
+            Some(stated) if is_on_the_way(&torque, stated) || *stated == *torque => {}
+            Some(stated) if !is_on_the_way(stated, &torque) => {
+                let said = format!("the torque is {stated}, and {torque} in the sentences");
+                self.doubt_listed(at, Doubt::Said(said.into()));
+            }
+            _ => self.place_again(at, |placement| placement.torque = Some(torque.into())),
         }
     }
 

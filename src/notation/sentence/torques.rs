@@ -51,10 +51,15 @@ static MORE: LazyLock<regex::Regex> = LazyLock::new(|| {
 pub(super) fn torques(words: &Words, text: &str, masked: &mut String) -> (Torques, Option<Doubt>) {
     let mut torques: Torques = Vec::new();
     for found in TORQUE.find_iter(words, text) {
-        // `the bolts of step 1 to 90 ft-lb`
-        let named = ["step", "stage", "section"];
+        // `the bolts of step 1 to 90 ft-lb`, `the posts 1 and 2 to 60 N·m`
         let lead = text[..found.start()].trim_end();
-        let named = named.iter().any(|stage| ends_with_word(lead, stage));
+        let named = ["step", "stage", "section", "steps", "stages", "sections"];
+        let named = named.iter().any(|stage| ends_with_word(lead, stage))
+            || [" and", ",", " &"].iter().any(|join| {
+                let listed = lead.strip_suffix(join);
+                listed
+                    .is_some_and(|listed| listed.trim_end().ends_with(|c: char| c.is_ascii_digit()))
+            });
         let torque = match found.as_str().split_once(" to ") {
             Some((_, torque)) if named => torque,
             _ => found.as_str(),
