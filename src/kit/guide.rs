@@ -20,7 +20,7 @@ use self::{
     announced::{announced, hold_against_announced},
     mention::Part,
     paragraph::sentences,
-    prose::{begins_list, runs_on},
+    prose::{begins_list, counts_hardware, runs_on},
     sequence::sequence,
     telling::torques_of,
     tightened::without_torques,
@@ -134,7 +134,7 @@ impl Guide {
             && self.open_line().is_some_and(|(_, last)| {
                 (last.len() >= NARROW || runs_on(last, text)) && !begins_list(last, text)
             });
-        if !goes_on && !is_prose(text) {
+        if !goes_on && !is_prose(text) && !counts_hardware(text) {
             self.end_paragraph();
             return false;
         }

@@ -394,11 +394,12 @@ impl<'a> Reader<'a> {
             let next = self.skip(i + 1, |tok| !matches!(tok, Tok::Word(_) | Tok::Unknown));
             self.word(next).and_then(Row::noun) == Some(Noun::Nut)
         };
-        // `post shoe, bolt down`; not `Run a nut down the rod`
+        // `post shoe, bolt down`; not `Run a nut down the rod`, `bolts down through the deck`
         let is_verb = !matches!(noun, Noun::Nut | Noun::Washer)
             && matches!(self.tok(i + 1), Some(Tok::Unknown))
             && self.text[self.tokens[i + 1].start..self.tokens[i + 1].end]
-                .eq_ignore_ascii_case("down");
+                .eq_ignore_ascii_case("down")
+            && !self.text[..self.tokens[i].end].ends_with(['s', 'S']);
         (!makes_mark && !names_again && !is_verb && !self.is_inverted(i, noun)).then_some(noun)
     }
 

@@ -55,6 +55,7 @@ use self::{
     calls::calls,
     clause::Clauses,
     counted::{bare_each, behind, multipliers},
+    hedges::PerBolt,
     joint::{join, named_again, one_to_each, sized_behind},
     multiplier::Multiplier,
     named::mask_names,
@@ -281,7 +282,10 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     let each_at = bare_each;
     let (bare_each, per_bolt) = match each_piece.is_empty() {
         true => (bare_each, per_bolt),
-        false => (None, Vec::new()),
+        false => (
+            None,
+            per_bolt.into_iter().filter(PerBolt::is_of_places).collect(),
+        ),
     };
     // `both ends, with one bolt at either end`
     let again = |one: &Multiplier| {
@@ -504,11 +508,14 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     }
     named_again(&mut said);
     sized_behind(&mut said, &text);
+    for of in per_bolt {
+        match each_piece.is_empty() {
+            true => of.multiply(&mut said, bolts, &text),
+            false => of.multiply_one(&mut said),
+        }
+    }
     for of in each_piece {
         of.multiply(&mut said);
-    }
-    for of in per_bolt {
-        of.multiply(&mut said, bolts, &text);
     }
     if said.calls.iter().any(Call::is_asked_for) {
         said.doubts

@@ -195,6 +195,27 @@ pub fn is_prose(text: &str) -> bool {
         || (tells && (closed || words.len() > 5))
 }
 
+/// True for a sentence that begins with its count: it has a stop, counts nothing but hardware, and says more than a
+/// list's line, or names pieces of one joint: `Two 1/2 x 4 bolts are already fitted.`, `Three 1/2 x 4 bolts, two nuts.`
+pub(super) fn counts_hardware(text: &str) -> bool {
+    if !text.trim_end().ends_with('.') {
+        return false;
+    }
+    // Not `2x`, as lists count.
+    let first = words(text).next().unwrap_or_default();
+    let figure = first.bytes().all(|b| b.is_ascii_digit());
+    if !(figure || first == "one" || COUNTS.contains(&&*first)) {
+        return false;
+    }
+    let read = describe(text, Notation::default()).unwrap_or_default();
+    let is_hardware = |callout: &Callout| !matches!(callout.item.kind, None | Some(Kind::Part));
+    let is_known = |known: &[&str], word: String| known.contains(&&*word);
+    let more = read.len() > 1
+        || read.iter().any(|callout| !callout.doubts.is_empty())
+        || words(text).any(|word| is_known(VERBS, word.clone()) || is_known(SAYS, word));
+    !read.is_empty() && read.iter().all(is_hardware) && more
+}
+
 /// `Fit two`, `Through each of the`: no list's line ends so.
 fn is_left_open(words: &[String]) -> bool {
     let [first, .., last] = words else {

@@ -47,7 +47,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
         ),
         (
             pattern(
-                r"(?i)\b(?:already (?:fitted|installed|in place|there|in|on)|(?:is|are) (?:in|on) [^,;]*\balready|put (?:the|these|those) [^,;]*(?:bolts?|screws?|nuts?|washers?|pins?) back|fitted (?:earlier|in (?:stage|step|section)|at (?:stage|step))|from (?:the )?(?:previous|earlier|last) (?:stage|step)|(?:remain(?:s|ing)?|kept|saved|held back) from (?:stage|step|section)|removed (?:earlier|before|in (?:stage|step|section)))\b",
+                r"(?i)\b(?:already (?:fitted|installed|in place|there|in|on)|(?:fitted|installed|in place|there) already|(?:is|are) (?:in|on) [^,;]*\balready|put (?:the|these|those) [^,;]*(?:bolts?|screws?|nuts?|washers?|pins?) back|fitted (?:earlier|in (?:stage|step|section)|at (?:stage|step))|from (?:the )?(?:previous|earlier|last) (?:stage|step)|(?:remain(?:s|ing)?|kept|saved|held back) from (?:stage|step|section)|removed (?:earlier|before|in (?:stage|step|section)))\b",
             ),
             Usage::CarriedOver,
         ),

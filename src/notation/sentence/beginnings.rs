@@ -39,7 +39,7 @@ impl Beginnings {
     /// One of 1024 places: ten bits of a product by a number that was tried out, so that few words of
     /// the labelled sentences fall on the place of another cue.
     const fn place(begins: u32) -> (usize, u64) {
-        let place = begins.wrapping_mul(0x965a_6289) >> 22;
+        let place = begins.wrapping_mul(0x10c6_7fd9) >> 22;
         ((place / 64) as usize, 1 << (place % 64))
     }
 

@@ -49,6 +49,11 @@ const HAVE: &[&str] = &[
     "carries", "carry", "requires", "require", "is", "are", "held", "hung",
 ];
 
+/// `takes`, `need`; not `are`, of which a state may be said.
+fn has(word: &str) -> bool {
+    HAVE.contains(&word) && !["is", "are"].contains(&word)
+}
+
 /// `each takes`, `each fixed with`
 fn does(word: &str) -> bool {
     HAVE.contains(&word) || word.ends_with("ed")
@@ -193,6 +198,19 @@ fn counted(
             mask(masked, whole.start()..whole.start() + each, false);
             continue;
         }
+        let before = text[..whole.start()].trim_end();
+        let last = Some(last_word(in_front_of_list(before)));
+        let head = last_word(&text[noun.clone()]).to_ascii_lowercase();
+        let is = |known: &[&str]| last.is_some_and(|word| known.contains(&word));
+        // `with both hands on the rail`
+        let no_places = is(&["with", "using", "by"]) && NO_PLACES.contains(&&*head);
+        // `so that both ends are flush`
+        let next = text[noun.end..].trim_start().split(' ').next();
+        let state = is(&["that", "so", "until", "till"]) && !next.is_some_and(has);
+        if no_places || state {
+            mask(masked, whole.start()..noun.end, true);
+            continue;
+        }
         let times = match found.name("both") {
             Some(_) => Some(2),
             None => ["n2", "n3", "n4"]
@@ -200,8 +218,6 @@ fn counted(
                 .find_map(|name| found.name(name))
                 .and_then(|n| number(n.as_str())),
         };
-        let before = text[..whole.start()].trim_end();
-        let last = Some(last_word(in_front_of_list(before)));
         let placed = before.ends_with(',')
             || last.is_some_and(|word| {
                 [
@@ -216,7 +232,7 @@ fn counted(
         let through = found.name("both").is_some() && last == Some("through");
         all.push(Multiplier {
             at: whole.start,
-            noun: last_word(&text[noun]).to_ascii_lowercase(),
+            noun: head,
             times: times.filter(|_| !through),
             open: object && !placed,
             taken: through

@@ -148,6 +148,37 @@ impl PerBolt {
         (self.at..self.at + self.words.len()).contains(&at)
     }
 
+    /// True for two places of each bolt.
+    pub(super) fn is_of_places(&self) -> bool {
+        self.alone
+    }
+
+    /// How many go on one bolt, of so many in front of the words: `two under the head and one under the nut` is 3.
+    fn on_one(&self, each: u64) -> u64 {
+        let one_more = ["one under", "another under"];
+        match one_more.iter().any(|one| self.words.contains(one)) {
+            true => each.saturating_add(1),
+            false => each.saturating_mul(self.times),
+        }
+    }
+
+    /// Multiplies what stands right in front by its places on one bolt, where the sentence says on how many: `a
+    /// washer under the head and one under the nut of each of the four bolts`.
+    pub(super) fn multiply_one(self, said: &mut Sentence) {
+        let before = |call: &&mut Call| call.at.end <= self.at && call.is_small();
+        let of = said.calls.iter_mut().rfind(before);
+        if let Some(quantity) = of.and_then(|call| call.callout.quantity.as_mut()) {
+            quantity.pieces = self.on_one(quantity.pieces);
+        } else {
+            said.doubts
+                .push(Doubt::Multiplier(self.words.as_str().into()));
+        }
+        if self.open {
+            let doubt = format!("\"{}\": taken as both sides of each bolt", self.words);
+            said.doubts.push(Doubt::HowMany(doubt.into()));
+        }
+    }
+
     /// Multiplies the washers or nuts in front of the words, or else those behind them, by the bolts before them: the sentence's, or
     /// those of the joint that it goes on with.
     pub(super) fn multiply(self, said: &mut Sentence, joint: Option<Bolts>, text: &str) {
@@ -207,7 +238,7 @@ impl PerBolt {
                 }
                 break;
             }
-            let pieces = bolts.saturating_mul(each).saturating_mul(self.times);
+            let pieces = bolts.saturating_mul(self.on_one(each));
             *quantity = Some(Quantity {
                 pieces,
                 packs: None,

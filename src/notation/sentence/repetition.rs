@@ -9,7 +9,7 @@ use super::{
     rule::Rule,
     sides::SIDES,
     told::told,
-    vocabulary::{NO_PLACES, PLACING},
+    vocabulary::{DISTANCES, NO_PLACES, PLACING},
     wording::{NUMBER, number},
 };
 use crate::words::pattern;
@@ -27,7 +27,7 @@ pub(super) static REPEAT: Rule = Rule::new(
 /// Behind items, what asks for them once more: `and the same on the right`, `, ditto into the foot`; `sure` where it
 /// says it of the items: `, as does the right rail`.
 pub(super) static ONCE_MORE: Rule = Rule::new(
-    "same|equal|many|ditto|likewise|similarly|again|as|so|then|also|afterwards|too|well",
+    "same|equal|many|ditto|likewise|similarly|again|as|so|then|also|afterwards|too|well|other",
     "",
     || {
         let place = r"(?:at|on|for|in|into|to|onto|through|under|over|along|the)\s";
@@ -38,6 +38,7 @@ pub(super) static ONCE_MORE: Rule = Rule::new(
           | (?: [,;] (?: \s and )? | \band ) \s (?: then | also | afterwards )
               (?: \s (?: to | at | on | in | into | onto | through ) \s {one}
                 | \s the \s (?: {SIDES} | other | opposite | next | second | last ) (?: \s [a-z]+ )? ) \s* [.;]? \s* $
+          | [,;]? \s and \s (?: to | at | on | in | into | onto ) \s the \s other (?: \s [a-z]+ )? \s* [.;]? \s* $
           | (?: \band | [,;] ) \s (?: (?:and|then|also) \s )*
             (?: (?:exactly|just) \s )? (?: (?: the \s )? same (?: \s (?:again|number|amount|quantity|count|hardware|fixings|fasteners) )?
               | an \s equal \s (?:number|amount|quantity|count) | as \s many (?: \s (?:again|more) )? | ditto | likewise | again )
@@ -399,6 +400,11 @@ pub fn more_of_it(text: &str) -> Option<u32> {
     let said = Said::of(text);
     let counted = (0..said.0.len()).filter_map(|i| {
         let opens = i == 0 || said.0[i - 1].1;
+        // `Check the projection: 4 in. above the slab.`
+        let measures = said.is(i + 1, UNITS) && (said.ends(i + 1) || said.is(i + 2, DISTANCES));
+        if measures {
+            return None;
+        }
         let is_next = said.ends(i)
             || (said.is(i + 1, BEHIND) && !said.is(i + 2, NO_MORE))
             || (said.is(i + 1, &["is", "are"]) && said.is(i + 2, ENOUGH));

@@ -64,7 +64,7 @@ static TWO_PLACES: Rule = Rule::new("and", "", || {
         .collect();
     let (at, again) = (PLACES.join("|"), again.join("|"));
     pattern(&format!(
-        r"(?i-u)\b(?:{at}) the (?:{SIDES}|first|second) [a-z]+ and the (?:{SIDES}|second|third|last|other) [a-z]+|{again}"
+        r"(?i-u)\b(?:{at}) the (?:{SIDES}|first|second)(?: [a-z]+)? and the (?:{SIDES}|second|third|last|other)\b(?: [a-z]+)?|{again}"
     ))
 });
 

@@ -110,11 +110,13 @@ pub(super) fn total_of_pieces(
 ) -> bool {
     let words = &told.words;
     let ends = [" in all", " total", " altogether"];
+    let in_all =
+        |words: &str| ends.iter().any(|all| words.ends_with(all)) || words.starts_with("total ");
     let bare = words
         .rsplit('(')
         .next()
-        .is_some_and(|words| words.split(' ').count() < 4);
-    if !(words.contains('(') && bare && ends.iter().any(|all| words.ends_with(all))) {
+        .is_some_and(|words| words.split(' ').count() < 4 && in_all(words));
+    if !(words.contains('(') && bare) {
         return false;
     }
     let sum = u64::from(told.number);
