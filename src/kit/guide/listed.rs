@@ -1,10 +1,12 @@
 //! What a stage's list and its sentences both name: guides often list a step's hardware above its sentences
 //! (common practice, no source).
 
+use rustc_hash::FxHashMap;
+
 use super::Asked;
 use crate::{
     Doubt,
-    hardware::{Item, Kind},
+    hardware::{Diameter, Item, Kind, Length},
     kit::Usage,
 };
 
@@ -28,18 +30,37 @@ pub type TorqueOf = (usize, Result<String, Doubt>);
 pub fn hold_against(listed: &[Listed], stage: usize, asked: &mut [&mut Asked]) -> Vec<TorqueOf> {
     let mut told = Vec::new();
     let mut held = vec![false; asked.len()];
+    let mut of_key: FxHashMap<Key, Vec<&Listed>> = FxHashMap::default();
+    for one in listed {
+        for key in keys(one.item) {
+            of_key.entry(key).or_default().push(one);
+        }
+    }
+    let mut asked_of: FxHashMap<Key, Vec<usize>> = FxHashMap::default();
+    for (i, one) in asked.iter().enumerate() {
+        if let Some(item) = wanted(one) {
+            asked_of.entry(key(item)).or_default().push(i);
+        }
+    }
     for at in 0..asked.len() {
         let Some(item) = wanted(asked[at]).filter(|_| !held[at]).cloned() else {
             continue;
         };
         let own = &listed[if asked[at].known { 0 } else { stage }..];
+        let first = own.first().map_or(usize::MAX, |one| one.at);
+        let sized = of_key.get(&key(&item)).map_or(&[][..], Vec::as_slice);
         let rows = |alike: fn(&Item, &Item) -> bool| -> Vec<&Listed> {
-            own.iter().filter(|one| alike(one.item, &item)).collect()
+            let own = sized.iter().filter(|one| one.at >= first).copied();
+            own.filter(|one| alike(one.item, &item)).collect()
         };
         let exact = rows(|a, b| fits(a, b) && is_of_style(a, b));
-        let (rows, alike): (_, fn(&Item, &Item) -> bool) = match exact.is_empty() {
+        let of_kind = exact.is_empty() && is_open(&item);
+        let (rows, alike): (Vec<_>, fn(&Item, &Item) -> bool) = match exact.is_empty() {
             false => (exact, |a, b| fits(a, b) && is_of_style(a, b)),
-            true if is_open(&item) => (rows(is_of_style_and_kind), is_of_style_and_kind),
+            true if of_kind => {
+                let alike = |one: &&Listed| is_of_style_and_kind(one.item, &item);
+                (own.iter().filter(alike).collect(), is_of_style_and_kind)
+            }
             true => (rows(fits), fits),
         };
         let Some(first) = rows.first() else { continue };
@@ -49,7 +70,18 @@ pub fn hold_against(listed: &[Listed], stage: usize, asked: &mut [&mut Asked]) -
         let of_rows = |one: &Asked| {
             wanted(one).is_some_and(|item| rows.iter().any(|row| alike(row.item, item)))
         };
-        let all: Vec<usize> = (at..asked.len()).filter(|&i| of_rows(asked[i])).collect();
+        let mut all: Vec<usize> = match of_kind {
+            true => (at..asked.len()).collect(),
+            false => {
+                let mut keys: Vec<Key> = rows.iter().flat_map(|row| keys(row.item)).collect();
+                keys.sort_unstable();
+                keys.dedup();
+                let all = keys.iter().filter_map(|key| asked_of.get(key));
+                all.flatten().copied().filter(|&i| i >= at).collect()
+            }
+        };
+        all.sort_unstable();
+        all.retain(|&i| of_rows(asked[i]));
         let here: Option<u64> = all.iter().map(|&i| pieces(asked[i])).sum();
         let agree = there.is_some() && there == here;
         let sure = !is_open(&item) && rows.iter().all(|row| is_of_style(row.item, &item));
@@ -83,6 +115,27 @@ pub fn hold_against(listed: &[Listed], stage: usize, asked: &mut [&mut Asked]) -
         }
     }
     told
+}
+
+/// What items share that fit: kind, size, and the last word of a part.
+type Key = (Option<Kind>, Option<Diameter>, Option<Length>, String);
+
+fn key(item: &Item) -> Key {
+    let word = match item.kind {
+        Some(Kind::Part) => last_word(item),
+        _ => String::new(),
+    };
+    (item.kind, item.diameter, item.length, word)
+}
+
+/// The keys of what fits an item: its length stated, and not stated.
+fn keys(there: &Item) -> Vec<Key> {
+    let (kind, diameter, length, word) = key(there);
+    let mut keys = vec![(kind, diameter, None, word.clone())];
+    if length.is_some() {
+        keys.push((kind, diameter, length, word));
+    }
+    keys
 }
 
 /// The torque that all of them are called to, if any are.
