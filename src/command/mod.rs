@@ -11,7 +11,7 @@ mod shell;
 mod weigh;
 
 use std::{
-    io::{self, Write},
+    io::{self, IsTerminal as _, Write},
     process::ExitCode,
 };
 
@@ -69,9 +69,38 @@ pub fn main() -> ExitCode {
         Ok(code) => code,
         Err(error) => {
             // Nothing is left to be done where standard error is closed.
-            let _ = writeln!(io::stderr(), "tallybin: {error}");
+            let told = format!("tallybin: {error}\n");
+            let _ = match io::stderr().is_terminal() {
+                true => Seen(io::stderr()).write_all(told.as_bytes()),
+                false => io::stderr().write_all(told.as_bytes()),
+            };
             ExitCode::from(ERROR)
         }
+    }
+}
+
+/// A terminal. Names and cells come from strangers: what of them would steer it is shown as a question mark, the
+/// controls of ASCII but for line ends and tabs, and those of ISO 6429 that UTF-8 writes as C2 80 to C2 9F.
+struct Seen<W>(W);
+
+impl<W: Write> Write for Seen<W> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        let mut seen = bytes.to_vec();
+        for at in 0..seen.len() {
+            let is_c1 = at > 0 && bytes[at - 1] == 0xc2 && (0x80..0xa0).contains(&bytes[at]);
+            let steers = bytes[at].is_ascii_control() && !matches!(bytes[at], b'\n' | b'\t');
+            if is_c1 {
+                seen[at - 1] = b'?';
+            }
+            if is_c1 || steers {
+                seen[at] = b'?';
+            }
+        }
+        self.0.write_all(&seen).map(|()| bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.0.flush()
     }
 }
 
@@ -80,7 +109,11 @@ pub fn main() -> ExitCode {
 /// # Errors
 /// Any other failure to write.
 fn print(write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), Error> {
-    let mut out = io::BufWriter::new(io::stdout().lock());
+    let stdout = io::stdout().lock();
+    let mut out: io::BufWriter<Box<dyn Write>> = io::BufWriter::new(match stdout.is_terminal() {
+        true => Box::new(Seen(stdout)),
+        false => Box::new(stdout),
+    });
     match write(&mut out).and_then(|()| out.flush()) {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(Error::Output {
             path: "standard output".into(),
@@ -88,5 +121,25 @@ fn print(write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), Err
             todo: "check where the output is sent".to_owned(),
         }),
         _ => Ok(()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_steers_a_terminal() {
+        let seen = |text: &str| {
+            let mut seen = Vec::new();
+            Seen(&mut seen).write_all(text.as_bytes()).expect("written");
+            String::from_utf8(seen).expect("text")
+        };
+        assert_eq!(seen("\u{1b}[31mred\u{7}\r\n\t4"), "?[31mred??\n\t4");
+        assert_eq!(seen("a\u{9b}31m b\u{7f}"), "a??31m b?");
+        assert_eq!(
+            seen("3 \u{d7} 4 \u{2013} caf\u{e9}"),
+            "3 \u{d7} 4 \u{2013} caf\u{e9}"
+        );
     }
 }

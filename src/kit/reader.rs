@@ -641,7 +641,9 @@ impl<'a> Reader<'a> {
             && row.filled() == 1
             && may_be_title()
         {
-            self.heed_lacking(&row.joined(), is_title);
+            let text = row.joined();
+            self.heed_lacking(&text, is_title);
+            self.note_title_of_count(row.number, &text, is_title, lines > 0);
         }
     }
 
@@ -655,6 +657,23 @@ impl<'a> Reader<'a> {
             && (text.trim_end().ends_with(':') || furniture::bare_title(title).is_some())
         {
             self.lacking = None;
+        }
+    }
+
+    /// Keeps a title of a count, which may say that its lines are none; but for a bag's, a stage's and those of papers.
+    fn note_title_of_count(&mut self, row: u32, text: &str, is_title: bool, inner: bool) {
+        let is_known = || {
+            furniture::container(text).is_some()
+                || furniture::stage_title(text).is_some()
+                || furniture::is_paper(text)
+                || furniture::is_total(text)
+                || furniture::is_page_edge(text)
+                || remark::is_of_lacking(text)
+        };
+        if is_title && self.list.role == Role::Counted && !is_known() {
+            let text = text.trim().into();
+            let sheet = &mut self.list.sheets[usize::from(self.sheet)];
+            sheet.titles.push(Title { row, text, inner });
         }
     }
 

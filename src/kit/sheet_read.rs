@@ -36,7 +36,19 @@ pub struct SheetRead {
     pub unread_columns: Vec<Box<str>>,
     /// Headings of columns that each hold a quantity for the stage, bag or box so named.
     pub spread_columns: Vec<Box<str>>,
+    /// Of a count: what stands there beside its lines and is read as a heading.
+    pub titles: Vec<Title>,
     pub tally: RowTally,
+}
+
+/// A row of a count that is passed over as a heading.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Title {
+    /// From 1.
+    pub row: u32,
+    pub text: Box<str>,
+    /// It stands behind a line.
+    pub inner: bool,
 }
 
 impl SheetRead {

@@ -12,6 +12,11 @@ use crate::hardware::Ratio;
 /// More pieces than this in one cell are a slip of the keyboard.
 const MOST: u64 = 10_000_000;
 
+/// Signs that stand for a minus or leave a count open.
+const DASHES: [char; 7] = [
+    '-', '\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}', '\u{2014}', '\u{2212}',
+];
+
 /// Reads a quantity cell: `24`, `24 ea`, `2 bags of 25`, `twelve (12)`, `AR`.
 pub fn amount(text: &str, notation: Notation) -> Amount {
     let text = text.trim_matches(is_space);
@@ -32,9 +37,7 @@ pub fn amount(text: &str, notation: Notation) -> Amount {
     }
     if is_blank(text) {
         // A dash leaves the count open; a tick or tally strokes are no figure.
-        let is_open = |c: char| {
-            is_space(c) || "-\u{2010}\u{2011}\u{2012}\u{2013}\u{2014}\u{2212}._/".contains(c)
-        };
+        let is_open = |c: char| is_space(c) || DASHES.contains(&c) || "._/".contains(c);
         return match text.chars().all(is_open) {
             true => Amount::Blank,
             false => Amount::Bad,
@@ -46,6 +49,12 @@ pub fn amount(text: &str, notation: Notation) -> Amount {
     ]) || text.ends_with('/')
     {
         return Amount::Bad;
+    }
+    // Less than nothing, by another dash.
+    if let Some(rest) = text.strip_prefix(&DASHES[1..])
+        && rest.starts_with(|c: char| c.is_ascii_digit())
+    {
+        return amount(&format!("-{rest}"), notation);
     }
     // A small m is the metre.
     let metres = text.strip_suffix('m').map(str::trim_end);

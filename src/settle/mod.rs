@@ -53,6 +53,7 @@ pub(crate) mod sample;
 mod spares;
 mod stages;
 mod stock;
+mod strange_titles;
 mod strange_words;
 mod substitutes;
 #[cfg(test)]
@@ -68,6 +69,7 @@ pub use bag_marks::know_bags;
 pub use by_bag::size_by_bag;
 pub use claim::Claim;
 pub use evidence::{Evidence, Rows};
+pub use strange_titles::ask_of_titles;
 pub use strange_words::doubt_strange_words;
 
 use crate::{

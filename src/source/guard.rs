@@ -52,7 +52,7 @@ pub type Zip = ZipArchive<BufReader<File>>;
 /// Parts in a zip: a real workbook has some hundreds at most.
 const MOST_PARTS: usize = 20_000;
 /// Bytes that a tag takes with what stands in it, at the least: a part that is held in memory is no list of tags.
-const A_TAG: u64 = 8;
+const A_TAG: u64 = 16;
 /// What a reader takes to keep a text, however short.
 const A_TEXT: u64 = 64;
 

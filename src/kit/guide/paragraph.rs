@@ -10,9 +10,19 @@ const ABBREVIATIONS: &[&str] = &[
     "no", "nos", "dia", "approx", "min", "max", "fig", "e.g", "i.e", "lg", "thk", "qty", "incl",
 ];
 
+/// So many characters hold the words that tell what a sentence or clause begins with.
+const NEAR: usize = 80;
+
+/// The words that a text begins with, of its first characters alone: no more is looked through, however many marks
+/// stand there.
+fn first_words(text: &str) -> impl Iterator<Item = String> + '_ {
+    let end = text.char_indices().nth(NEAR);
+    words(&text[..end.map_or(text.len(), |(at, _)| at)])
+}
+
 /// True where what follows a semicolon or comma is a repetition of what stands before it.
 fn opens_repetition(rest: &str) -> bool {
-    let mut words = words(rest).take(3);
+    let mut words = first_words(rest);
     let mut next = || words.next().unwrap_or_default();
     let first = match next() {
         word if word == "then" || word == "and" => next(),
@@ -61,7 +71,7 @@ pub(super) fn sentences(text: &str) -> Vec<Range<usize>> {
             || word.ends_with("in") && word.starts_with(|c: char| c.is_ascii_digit())
         {
             // `6 in. Torque to`, `4 pcs. M8 nuts`: a capital alone may be a grade's or a size's.
-            let opens = words(after).next().is_none_or(|w| {
+            let opens = first_words(after).next().is_none_or(|w| {
                 VERBS.contains(&w.as_str())
                     || NOUN_VERBS.contains(&w.as_str())
                     || OBJECTS.contains(&w.as_str())
