@@ -44,7 +44,7 @@ pub use number::NumberRow;
 pub use placement::{OptionRule, Placement};
 pub use reading::Reading;
 pub use role::Role;
-pub use sheet_read::{RowTally, SheetRead};
+pub use sheet_read::{RowTally, SheetRead, Title};
 pub use stated_mass::{MassOf, RowMass, StatedMass};
 pub use substitute::SubstituteRule;
 pub use text::{Text, TextAt};

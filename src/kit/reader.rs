@@ -66,7 +66,7 @@ use super::{
     list::List,
     remark,
     role::Role,
-    sheet_read::{RowTally, SheetRead},
+    sheet_read::{RowTally, SheetRead, Title},
 };
 use crate::{
     Doubt, Result,
@@ -643,7 +643,7 @@ impl<'a> Reader<'a> {
         {
             let text = row.joined();
             self.heed_lacking(&text, is_title);
-            self.note_title_of_count(row.number, &text, is_title, lines > 0);
+            self.note_title_of_count(row.number, &text, is_title);
         }
     }
 
@@ -661,7 +661,7 @@ impl<'a> Reader<'a> {
     }
 
     /// Keeps a title of a count, which may say that its lines are none; but for a bag's, a stage's and those of papers.
-    fn note_title_of_count(&mut self, row: u32, text: &str, is_title: bool, inner: bool) {
+    fn note_title_of_count(&mut self, row: u32, text: &str, is_title: bool) {
         let is_known = || {
             furniture::container(text).is_some()
                 || furniture::stage_title(text).is_some()
@@ -672,6 +672,8 @@ impl<'a> Reader<'a> {
         };
         if is_title && self.list.role == Role::Counted && !is_known() {
             let text = text.trim().into();
+            let inner = self.list.lines.last();
+            let inner = inner.is_some_and(|line| line.sheet == self.sheet);
             let sheet = &mut self.list.sheets[usize::from(self.sheet)];
             sheet.titles.push(Title { row, text, inner });
         }

@@ -1945,7 +1945,6 @@ fn quantity_cells() {
     quantity("REF", Amount::Reference);
     quantity("-4", Amount::Credit(4));
     quantity("\u{2013}4", Amount::Credit(4));
-    quantity("\u{2014} 4", Amount::Bad);
     quantity("2.5", Amount::Bad);
     quantity("1/2", Amount::Bad);
     quantity("1e9", Amount::Bad);

@@ -10,6 +10,9 @@ use crate::{
     words::count,
 };
 
+/// A longer title is an instruction to whoever counts.
+const LONGEST: usize = 60;
+
 /// Asks about such rows of counts, where more than what is there may be meant.
 pub fn ask_of_titles(lists: &mut [List]) {
     let known = known_words(lists);
@@ -21,7 +24,10 @@ pub fn ask_of_titles(lists: &mut [List]) {
                 let mut words = words(&title.text);
                 let strange = match title.inner {
                     true => words.any(|word| !is_known(&word)),
-                    false => words.any(|word| TELLING.contains(&word.as_str())),
+                    false => {
+                        title.text.len() <= LONGEST
+                            && words.any(|word| TELLING.contains(&word.as_str()))
+                    }
                 };
                 if strange {
                     asked.push((sheet, title.row, title.text.to_string()));
@@ -29,8 +35,18 @@ pub fn ask_of_titles(lists: &mut [List]) {
             }
         }
         for line in &list.lines {
-            if let Some(Aside::NoItem(_) | Aside::InWords(_)) = list.aside_of(line) {
-                asked.push((line.sheet, line.row, list.text_of(line).to_owned()));
+            let is_aside = matches!(
+                list.aside_of(line),
+                Some(Aside::NoItem(_) | Aside::InWords(_))
+            );
+            // A row of a table without a figure: `one bent`.
+            let names_none = || {
+                let part = list.reading_of(line)?.item.part.as_ref()?;
+                let name = part.description.as_deref()?;
+                Some(line.quantity.is_none() && words(name).any(|word| !is_known(&word)))
+            };
+            if is_aside || names_none().unwrap_or(false) {
+                asked.push((line.sheet, line.row, list.text_of(line).into_owned()));
             }
         }
         asked.sort_unstable();
@@ -51,11 +67,12 @@ pub fn ask_of_titles(lists: &mut [List]) {
 fn known_words(lists: &[List]) -> FxHashSet<String> {
     let mut known = FxHashSet::default();
     let makers = |list: &&List| matches!(list.role, Role::Required | Role::Shipped);
-    let counts = lists.iter().any(|list| {
-        list.role == Role::Counted && list.sheets.iter().any(|sheet| !sheet.titles.is_empty())
-    });
+    let counts = lists.iter().any(|list| list.role == Role::Counted);
     for list in lists.iter().filter(makers).filter(|_| counts) {
-        let texts = list.readings.iter().filter_map(|reading| reading.item.part.as_ref());
+        let texts = list
+            .readings
+            .iter()
+            .filter_map(|reading| reading.item.part.as_ref());
         let texts = texts.filter_map(|part| part.description.as_deref());
         let places = list.placements.iter().flat_map(|of| {
             let option = of.option.as_ref().map(|option| &option.name);
@@ -72,7 +89,8 @@ fn known_words(lists: &[List]) -> FxHashSet<String> {
 /// The words of a text, in small letters and without the plural; not what holds a figure.
 fn words(text: &str) -> impl Iterator<Item = String> {
     let words = text.split(|c: char| !c.is_alphanumeric());
-    let words = words.filter(|word| word.chars().count() > 1 && word.chars().all(char::is_alphabetic));
+    let words =
+        words.filter(|word| word.chars().count() > 1 && word.chars().all(char::is_alphabetic));
     words.map(|word| word.to_lowercase().trim_end_matches('s').to_owned())
 }
 
@@ -83,7 +101,7 @@ const PLAIN: &[&str] = &[
     "on", "at", "in", "the", "of", "and", "with", "for", "from", "to", "a", "all", "or", "thi", "these", "here", "there",
     "part", "piece", "hardware", "fastener", "fixing", "fitting", "bolt", "screw", "nut", "washer", "pin", "rivet", "rod",
     "anchor", "stud", "timber", "steel", "metal", "plastic", "big", "small", "large", "long", "short", "loose", "other",
-    "bag", "box", "carton", "crate", "pallet", "case", "tin", "tub", "bundle", "parcel", "drawer", "shelf", "rack", "bin",
+    "bag", "box", "boxe", "carton", "crate", "pallet", "case", "tin", "tub", "bundle", "parcel", "drawer", "shelf", "rack", "bin",
     "tray", "van", "truck", "trailer", "shop", "store", "yard", "floor", "table", "room", "bay", "hall", "garage", "left",
     "right", "front", "rear", "back", "top", "bottom", "upper", "lower", "inner", "outer", "side", "end", "first",
     "second", "third", "one", "two", "three", "four", "next", "last", "stage", "step", "section", "morning", "afternoon",
@@ -99,7 +117,7 @@ const TELLING: &[&str] = &[
     "copied", "copy", "estimated", "estimate", "guessed", "guess", "roughly", "memory", "target", "planned", "expected",
     "required", "needed", "wanted", "example", "sample", "void", "cancelled", "draft", "pair", "dozen", "hundred", "used",
     "taken", "left", "remaining", "still", "missing", "lacking", "order", "ordered", "damaged", "defective", "broken",
-    "bent", "returned", "return", "not", "without", "except", "per", "each", "another", "both", "half", "twice", "double",
+    "bent", "returned", "return", "not", "without", "except", "per", "another", "half", "twice", "double",
     "old", "unfinished", "incomplete", "partly", "stolen", "gone", "lost", "scrap", "reject", "spare", "surplu",
 ];
 
@@ -124,7 +142,11 @@ mod tests {
         let told = format!(
             "row 5 says \"{text}\", which may take pieces away: they are taken as they stand"
         );
-        assert_eq!(lists[1].sheets[0].question, expected.then_some(told), "{text}");
+        assert_eq!(
+            lists[1].sheets[0].question,
+            expected.then_some(told),
+            "{text}"
+        );
     }
 
     #[test]
@@ -132,13 +154,30 @@ mod tests {
         for text in ["Defective:", "gone", "Our own:", "rusty", "for kit 2, Bo"] {
             asked(text, true, true);
         }
-        for text in ["Copied from the slip", "Left over", "Count 4 May - still missing", "In pairs"] {
+        for text in [
+            "Copied from the slip",
+            "Left over",
+            "Count 4 May - still missing",
+            "In pairs",
+        ] {
             asked(text, false, true);
         }
-        for text in ["Roof", "Big parts:", "Ridge clips", "On the pallet", "Bag 3", "Fixings", "Monday 4 May"] {
+        for text in [
+            "Roof",
+            "Big parts:",
+            "Ridge clips",
+            "On the pallet",
+            "Bag 3",
+            "Fixings",
+            "Monday 4 May",
+        ] {
             asked(text, true, false);
         }
-        for text in ["Mia, 4 May 2026", "Bench count, shelter 7", "Counted by Tom"] {
+        for text in [
+            "Mia, 4 May 2026",
+            "Bench count, shelter 7",
+            "Counted by Tom",
+        ] {
             asked(text, false, false);
         }
     }
