@@ -70,7 +70,7 @@ use super::{
 };
 use crate::{
     Doubt, Result,
-    columns::{Layout, Meaning, furniture},
+    columns::{Layout, Meaning, furniture, heading},
     error::At,
     hardware::{Item, Unit},
     notation::Notation,
@@ -641,9 +641,10 @@ impl<'a> Reader<'a> {
             && row.filled() == 1
             && may_be_title()
         {
-            let text = row.joined();
-            self.heed_lacking(&text, is_title);
-            self.note_title_of_count(row.number, &text, is_title);
+            self.heed_lacking(&row.joined(), is_title);
+        }
+        if is_title && self.list.role == Role::Counted {
+            self.note_title_of_count(row);
         }
     }
 
@@ -660,22 +661,28 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// Keeps a title of a count, which may say that its lines are none; but for a bag's, a stage's and those of papers.
-    fn note_title_of_count(&mut self, row: u32, text: &str, is_title: bool) {
-        let is_known = || {
-            furniture::container(text).is_some()
-                || furniture::stage_title(text).is_some()
-                || furniture::is_paper(text)
-                || furniture::is_total(text)
-                || furniture::is_page_edge(text)
-                || remark::is_of_lacking(text)
-        };
-        if is_title && self.list.role == Role::Counted && !is_known() {
-            let text = text.trim().into();
-            let inner = self.list.lines.last();
-            let inner = inner.is_some_and(|line| line.sheet == self.sheet);
+    /// Keeps a title of a count, which may say that its lines are none; but for a bag's, a stage's, those of papers, and
+    /// the headings of its columns.
+    fn note_title_of_count(&mut self, row: &Row) {
+        let inner = self.list.lines.last();
+        let inner = inner.is_some_and(|line| line.sheet == self.sheet);
+        let text = row.joined();
+        let text = text.trim();
+        let is_heading =
+            |(cell, _): (&str, _)| cell.is_empty() || heading::recognise(cell).is_some();
+        let is_known = furniture::container(text).is_some()
+            || furniture::stage_title(text).is_some()
+            || furniture::is_paper(text)
+            || furniture::is_total(text)
+            || furniture::is_page_edge(text)
+            || row.filled() > 1 && (inner || row.filled() > 2 || row.cells().all(is_heading));
+        if !is_known && !text.is_empty() {
             let sheet = &mut self.list.sheets[usize::from(self.sheet)];
-            sheet.titles.push(Title { row, text, inner });
+            sheet.titles.push(Title {
+                row: row.number,
+                text: text.into(),
+                inner,
+            });
         }
     }
 

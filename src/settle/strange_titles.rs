@@ -22,11 +22,12 @@ pub fn ask_of_titles(lists: &mut [List]) {
         for (sheet, of) in (0..).zip(&list.sheets) {
             for title in &of.titles {
                 let mut words = words(&title.text);
+                let is_short = title.text.len() <= LONGEST;
                 let strange = match title.inner {
-                    true => words.any(|word| !is_known(&word)),
+                    true => words.any(|word| !is_known(&word)) || says_of_each(&title.text),
                     false => {
-                        title.text.len() <= LONGEST
-                            && words.any(|word| TELLING.contains(&word.as_str()))
+                        let telling = words.any(|word| TELLING.contains(&word.as_str()));
+                        is_short && (telling || says_of_each(&title.text))
                     }
                 };
                 if strange {
@@ -61,6 +62,14 @@ pub fn ask_of_titles(lists: &mut [List]) {
             list.sheets[usize::from(*sheet)].ask(question);
         }
     }
+}
+
+/// True for `packs of 10`, but not for `sheet 1 of 2` and `count of 3 June`.
+fn says_of_each(text: &str) -> bool {
+    let mut words = text.split_whitespace().rev();
+    let mut next = || words.next().unwrap_or_default();
+    let (last, of, before) = (next(), next(), next());
+    last.parse::<u32>().is_ok() && of == "of" && !before.starts_with(|c: char| c.is_ascii_digit())
 }
 
 /// The words of the lists that say what there is and where it goes.
@@ -117,7 +126,7 @@ const TELLING: &[&str] = &[
     "copied", "copy", "estimated", "estimate", "guessed", "guess", "roughly", "memory", "target", "planned", "expected",
     "required", "needed", "wanted", "example", "sample", "void", "cancelled", "draft", "pair", "dozen", "hundred", "used",
     "taken", "left", "remaining", "still", "missing", "lacking", "order", "ordered", "damaged", "defective", "broken",
-    "bent", "returned", "return", "not", "without", "except", "per", "another", "half", "twice", "double",
+    "bent", "approximate", "rough", "unverified", "leftover", "ignore", "test", "superseded", "before", "listed", "returned", "return", "not", "without", "except", "per", "another", "half", "twice", "double",
     "old", "unfinished", "incomplete", "partly", "stolen", "gone", "lost", "scrap", "reject", "spare", "surplu",
 ];
 
