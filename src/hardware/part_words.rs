@@ -121,6 +121,39 @@ const BEHIND_NOUN: &[&str] = &[
     "inside", "behind",
 ];
 
+/// Marks of what a thing is made of, or of its nominal size, and their figures: nominal sizes and pressures of pipes (ISO
+/// 6708, EN 1333), strength classes of timber (EN 338), steels (EN 10025), colours (RAL), enclosures (IEC 60529). From
+/// memory.
+const PROPERTIES: &[(&str, &[&str])] = &[
+    ("dn", &[]),
+    ("pn", &[]),
+    ("ral", &[]),
+    ("ip", &[]),
+    ("c", &["16", "18", "24", "30"]),
+    ("s", &["235", "275", "355"]),
+];
+
+/// True for such a mark, which is part of a name and no maker's number: `DN25`, `C24`, `S355J2`.
+pub fn is_property(word: &str) -> bool {
+    let letters = word.find(|c: char| !c.is_ascii_alphabetic());
+    let Some((letters, rest)) = letters.map(|at| word.split_at(at)) else {
+        return false;
+    };
+    let end = rest
+        .find(|c: char| !c.is_ascii_digit())
+        .unwrap_or(rest.len());
+    let (figures, behind) = rest.split_at(end);
+    PROPERTIES.iter().any(|(of, known)| {
+        let fits = match known {
+            [] => figures.len() < 5 && behind.is_empty(),
+            known => {
+                known.contains(&figures) && behind.len() < 4 && !behind.contains(['-', '/', '.'])
+            }
+        };
+        letters.eq_ignore_ascii_case(of) && fits && !figures.is_empty()
+    })
+}
+
 impl Written {
     /// Reads the words of a description.
     pub fn of(description: &str) -> Written {
@@ -190,7 +223,9 @@ impl Written {
         let is_size = |figure: &str| {
             let thread = figure.strip_prefix('m').and_then(|size| size.parse().ok());
             let is_standard = |size: i64| coarse(Diameter::Metric(size.into())).is_some();
-            figure.starts_with(|c: char| c.is_ascii_digit()) || thread.is_some_and(is_standard)
+            figure.starts_with(|c: char| c.is_ascii_digit())
+                || is_property(figure)
+                || thread.is_some_and(is_standard)
         };
         measured && figures.iter().all(|figure| is_size(figure))
     }
@@ -576,6 +611,16 @@ fn singular(word: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn properties_are_no_numbers() {
+        for word in ["DN25", "pn10", "C24", "S355", "S355J2", "RAL7016", "IP65"] {
+            assert!(is_property(word), "{word}");
+        }
+        for word in ["DN", "C12", "C24-7", "S35", "FB210", "RAL70161", "P1", "24"] {
+            assert!(!is_property(word), "{word}");
+        }
+    }
 
     /// The same part by rule, apart from units.
     #[track_caller]

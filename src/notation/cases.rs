@@ -856,6 +856,9 @@ fn a_figure_that_is_no_size_for_sure() {
         "16 3/4 x 2 bolts w/ nut and F436 without washer",
         "16: 3/4 x 2 bolt | 16: 3/4 hex nut, F436 ?\"without washer\": may take away more than comes with it",
     );
+    case("12 board C24", "12: board c24 [part]");
+    case("6 elbows DN25", "6: elbows dn25 [part]");
+    case("2 beam 2nd", "2: beam 2nd [part]");
     case(
         "10 1/2 x 3 hex bolts less 14 nuts",
         "10: 1/2 x 3 hex bolt ?\"less 14 nuts\": may take away more than comes with it",

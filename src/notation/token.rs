@@ -11,7 +11,7 @@ use super::{
     sight::{Sight, ends_chunk},
     words::{Row, Senses, look_up, look_up_bytes},
 };
-use crate::hardware::Ratio;
+use crate::hardware::{Ratio, is_property};
 
 #[derive(Clone, Copy)]
 pub(super) enum Tok {
@@ -394,7 +394,7 @@ impl<'a> Lexer<'a> {
             self.push_num(numeral.value, numeral.shape, Prefix::None, chunk.len());
             return true;
         }
-        if is_ordinal(chunk) {
+        if is_ordinal(chunk) || is_property(chunk) {
             self.push(Tok::Unknown, chunk.len());
             return true;
         }

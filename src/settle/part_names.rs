@@ -738,11 +738,7 @@ mod tests {
                 "gusset plate 10 mm",
                 "nothing else is called so",
             ),
-            (
-                "beam saddle, lh, s235",
-                "beam saddle lh",
-                "nothing else is called so",
-            ),
+            ("beam saddle, lh, s235", "beam saddle lh", dimensions),
             ("cap, pvc", "caps", "nothing else is called so"),
         ] {
             let said = taken(shipped, required, why);

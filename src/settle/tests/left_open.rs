@@ -1252,3 +1252,30 @@ fn a_stage_not_settled_before_the_one_that_stops() {
     let told = "it may stop before that, at stage \"Frame\": 1 item there is not settled";
     assert_eq!(account.reasons[1], told);
 }
+
+/// What a name says of a size, a strength or a colour is no number by which two parts are one.
+#[test]
+fn properties_make_no_part_of_another() {
+    let parts = |list: ListOf, names: &[(&str, u64)]| {
+        let add = |list: ListOf, (name, pieces): &(&str, u64)| {
+            list.line(&format!("part - {name}"), *pieces, &plain)
+        };
+        names.iter().fold(list, add).list()
+    };
+    let settled_with = |counted: &[(&str, u64)]| {
+        let asked = [("board c24", 12), ("beam c24", 2), ("pipe dn25", 4)];
+        let lists = [
+            parts(ListOf::required(), &asked),
+            parts(ListOf::counted(), counted),
+        ];
+        settled(&job(), &lists).verdict
+    };
+    assert_eq!(
+        settled_with(&[("boards", 12), ("beams", 2), ("pipes", 4)]),
+        Verdict::Yes
+    );
+    assert_ne!(
+        settled_with(&[("beams", 14), ("elbow dn25", 4)]),
+        Verdict::Yes
+    );
+}
