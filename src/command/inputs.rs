@@ -13,7 +13,7 @@ use crate::{
     error::{At, Error, Result},
     kit::{Input, List, Role, draft},
     notation::{Known, Origin},
-    settle::{ask_of_titles, doubt_strange_words, know_bags, size_by_bag},
+    settle::{ask_of_titles, doubt_strange_words, know_bags, know_shared_marks, size_by_bag},
 };
 
 /// Reads every list, as many at once as there are processors, in the order given.
@@ -33,6 +33,7 @@ pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<Li
         .collect();
     let mut lists = lists.into_iter().collect::<Result<Vec<List>>>()?;
     weigh(&mut lists);
+    know_shared_marks(&mut lists);
     know_bags(&mut lists);
     size_by_bag(&mut lists);
     doubt_strange_words(&mut lists);

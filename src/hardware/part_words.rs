@@ -27,11 +27,11 @@ pub struct Written {
     pub units: Vec<&'static str>,
     /// Finishes, each once, in order: like a unit.
     pub finish: Vec<&'static str>,
-    /// How many of them stand before the first comma, if there is one.
+    /// How many of them stand before the first comma or bracket, if there is one.
     before_comma: Option<usize>,
 }
 
-/// Units of length, angle, mass, force, voltage and power, as a part's words have them behind a figure.
+/// Units of length, angle, mass, force, voltage, power and volume, as a part's words have them behind a figure.
 const UNITS: &[(&str, &str)] = &[
     ("mm", "mm"),
     ("cm", "cm"),
@@ -50,8 +50,15 @@ const UNITS: &[(&str, &str)] = &[
     ("lb", "lb"),
     ("lbs", "lb"),
     ("n", "n"),
+    ("kn", "kn"),
     ("v", "v"),
     ("w", "w"),
+    ("l", "l"),
+    ("ltr", "l"),
+    ("litre", "l"),
+    ("litres", "l"),
+    ("liter", "l"),
+    ("liters", "l"),
 ];
 
 /// Units of which one of the same system is a whole number.
@@ -118,7 +125,7 @@ const COMMON: &[&str] = &[
 /// Words behind the noun of a name: what it comes with, is for, or is a part of (common practice, no source).
 const BEHIND_NOUN: &[&str] = &[
     "with", "without", "for", "of", "to", "from", "under", "over", "on", "onto", "in", "at", "by",
-    "inside", "behind",
+    "inside", "behind", "and", "plus",
 ];
 
 /// Marks of what a thing is made of, or of its nominal size, and their figures: nominal sizes and pressures of pipes (ISO
@@ -131,6 +138,11 @@ const PROPERTIES: &[(&str, &[&str])] = &[
     ("ip", &[]),
     ("c", &["16", "18", "24", "30"]),
     ("s", &["235", "275", "355"]),
+];
+
+/// What stands in front of the figures of a nominal size, a colour or a rolled section (EN 10365, from memory).
+const BEFORE_FIGURES: &[&str] = &[
+    "dn", "pn", "ral", "ip", "ipe", "hea", "heb", "hem", "upn", "unp", "upe", "shs", "rhs", "chs",
 ];
 
 /// True for such a mark, which is part of a name and no maker's number: `DN25`, `C24`, `S355J2`.
@@ -154,6 +166,13 @@ pub fn is_property(word: &str) -> bool {
     })
 }
 
+/// True for what says how large a part is, or of what it is made, and not which of them it is: `m8`, `c24`, `hea`.
+fn is_nominal(figure: &str) -> bool {
+    let thread = figure.strip_prefix('m').and_then(|size| size.parse().ok());
+    let is_standard = |size: i64| coarse(Diameter::Metric(size.into())).is_some();
+    BEFORE_FIGURES.contains(&figure) || is_property(figure) || thread.is_some_and(is_standard)
+}
+
 impl Written {
     /// Reads the words of a description.
     pub fn of(description: &str) -> Written {
@@ -166,7 +185,7 @@ impl Written {
                 || (first == '.'
                     && !before.is_alphanumeric()
                     && rest[1..].starts_with(|c: char| c.is_ascii_digit()));
-            if first == ',' && !written.in_order.is_empty() {
+            if matches!(first, ',' | '(') && !written.in_order.is_empty() {
                 written.before_comma.get_or_insert(written.in_order.len());
             }
             let length = match first {
@@ -175,6 +194,10 @@ impl Written {
                 '"' | '\u{2033}' | '\u{201d}' if before.is_ascii_digit() => written.unit("in", 0),
                 '\'' | '\u{2032}' | '\u{2019}' if before.is_ascii_digit() => written.unit("ft", 0),
                 '\u{b0}' if before.is_ascii_digit() => written.unit("deg", 0),
+                '&' | '+' if before == ' ' => {
+                    written.push_word("and");
+                    0
+                }
                 _ => 0,
             };
             let (taken, left) = rest.split_at(length.max(first.len_utf8()));
@@ -220,13 +243,8 @@ impl Written {
         let figures = &self.words.figures;
         let long = figures.first().is_some_and(|figure| figure.len() > 1);
         let measured = figures.len() > 1 || long || !figures.is_empty() && !self.units.is_empty();
-        let is_size = |figure: &str| {
-            let thread = figure.strip_prefix('m').and_then(|size| size.parse().ok());
-            let is_standard = |size: i64| coarse(Diameter::Metric(size.into())).is_some();
-            figure.starts_with(|c: char| c.is_ascii_digit())
-                || is_property(figure)
-                || thread.is_some_and(is_standard)
-        };
+        let is_size =
+            |figure: &str| figure.starts_with(|c: char| c.is_ascii_digit()) || is_nominal(figure);
         measured && figures.iter().all(|figure| is_size(figure))
     }
 
@@ -240,7 +258,10 @@ impl Written {
     /// The last word but for a side, before what it comes with or is for, before figures and before a comma.
     pub fn noun(&self) -> Option<&str> {
         let plain = |word: &&str| !BEHIND_NOUN.contains(word);
-        let letters = |word: &&str| word.chars().all(char::is_alphabetic) && word.len() > 1;
+        let letters = |word: &&str| {
+            let plain = word.chars().all(char::is_alphabetic) && word.len() > 1;
+            plain && !BEFORE_FIGURES.contains(word)
+        };
         let end = self.before_comma.unwrap_or(self.in_order.len());
         let words = self.in_order[..end].iter().map(AsRef::as_ref);
         let words = words.take_while(plain).take_while(letters);
@@ -379,6 +400,17 @@ impl Written {
             .unwrap_or(text.len());
         let word = &text[..end];
         let rest = &text[end..];
+        // `HEA 100`, `DN25`
+        let letters = word.find(|c: char| c.is_ascii_digit());
+        let (mark, behind) = text.split_at(letters.unwrap_or(end));
+        if BEFORE_FIGURES.contains(&mark)
+            && behind
+                .trim_start()
+                .starts_with(|c: char| c.is_ascii_digit())
+        {
+            self.push_figure(mark);
+            return mark.len();
+        }
         let behind_figure = before == ' '
             && self
                 .in_order
@@ -504,6 +536,7 @@ impl PartWords {
         let is_mark = |figure: &&str| {
             figure.starts_with(|c: char| c.is_ascii_alphabetic())
                 && figure.ends_with(|c: char| c.is_ascii_digit())
+                && !is_nominal(figure)
         };
         self.figures.iter().map(AsRef::as_ref).filter(is_mark)
     }
@@ -541,9 +574,8 @@ impl PartWords {
 
     /// True where the other says all that this one says, which is a word at least.
     pub fn within(&self, other: &PartWords) -> bool {
-        let mut words = self.words.iter();
         !self.words.is_empty()
-            && words.all(|word| other.holds(word))
+            && is_part_of(&self.words, &other.words)
             && is_part_of(&self.figures, &other.figures)
     }
 
@@ -664,6 +696,11 @@ mod tests {
         same("door incl. lock", "door with lock", true);
         same("counterweight 10 kg", "counterweights 10kg", true);
         same("leg assy", "leg assembly", true);
+        same("tank 60 l", "tanks 60L", true);
+        same("post HEA 100", "posts hea100", true);
+        same("post SHS 80x80x4", "post shs80 x 80 x 4", true);
+        same("panel RAL 7016", "panel ral7016", true);
+        same("hasp & staple", "hasp and staple", true);
         same("base box", "base boxes", true);
         same("tray w/ lid", "tray with lid", true);
         same("brace z40", "braces Z40", true);
@@ -702,6 +739,7 @@ mod tests {
         may_be("brace z40, 3 m", "brace z41", false);
         may_be("12", "12 x 40", false);
         may_be("corner plate, galv", "corner plate, zinc, left", false);
+        may_be("tie rod eye/eye", "tie rod hook/eye", false);
     }
 
     /// What two names have in common, where nothing tells them apart.

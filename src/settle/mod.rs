@@ -2,7 +2,7 @@
 //!
 //! Data goes down this list once:
 //!
-//! * [`bag_marks`]: lines that are bags by their marks
+//! * [`shared_marks`] and [`bag_marks`]: marks that are no numbers of parts, and lines that are bags by theirs
 //! * [`options`] and [`stages`]: what is built, in which order
 //! * [`by_bag`]: sizes of what slips and counts name without one
 //! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for;
@@ -50,6 +50,7 @@ mod part_names;
 mod pool;
 #[cfg(test)]
 pub(crate) mod sample;
+mod shared_marks;
 mod spares;
 mod stages;
 mod stock;
@@ -69,6 +70,7 @@ pub use bag_marks::know_bags;
 pub use by_bag::size_by_bag;
 pub use claim::Claim;
 pub use evidence::{Evidence, Rows};
+pub use shared_marks::know_shared_marks;
 pub use strange_titles::ask_of_titles;
 pub use strange_words::doubt_strange_words;
 

@@ -402,8 +402,11 @@ impl PartNames {
             .collect();
         let mut of_noun: FxHashMap<&str, Vec<usize>> = FxHashMap::default();
         for (at, (_, names)) in groups.iter().enumerate() {
-            if let Some(noun) = names[0].written.noun() {
-                of_noun.entry(noun).or_default().push(at);
+            for noun in names.iter().filter_map(|name| name.written.noun()) {
+                let of = of_noun.entry(noun).or_default();
+                if of.last() != Some(&at) {
+                    of.push(at);
+                }
             }
         }
         // By group: those that it may be one with, as the shorter or the longer, and why.
@@ -411,7 +414,8 @@ impl PartNames {
         for of in of_noun.values().filter(|of| of.len() <= MOST_OF_NOUN) {
             let pairs = of
                 .iter()
-                .flat_map(|short| of.iter().map(move |long| (*short, *long)));
+                .flat_map(|short| of.iter().map(move |long| (*short, *long)))
+                .filter(|(short, long)| short != long);
             for (short, long) in pairs {
                 let longer = || groups[long].1.iter();
                 let mut shorter = groups[short].1.iter();
@@ -517,7 +521,7 @@ fn lacks_words(shorter: &Name, longer: &Name) -> Option<&'static str> {
 
 /// What a list says of the material stands behind the name, as it does in a column of its own.
 fn lacks_tail(shorter: &Name, longer: &Name) -> Option<&'static str> {
-    let (head, _) = longer.text.rsplit_once(',')?;
+    let (head, _) = longer.text.rsplit_once(',').filter(|_| longer.by_maker)?;
     let lacks = shorter.numbers.is_empty() && shorter.written.is_head_of(&longer.written, head);
     (lacks && may_be_one(shorter, longer)).then_some("nothing else is called so")
 }
@@ -740,6 +744,16 @@ mod tests {
             ),
             ("beam saddle, lh, s235", "beam saddle lh", dimensions),
             ("cap, pvc", "caps", "nothing else is called so"),
+            ("post hea 100", "posts", dimensions),
+            ("panel ral 7016", "panels", dimensions),
+            ("tank 60 l", "tanks", dimensions),
+            (
+                "panel frame (grey)",
+                "panel frames",
+                "nothing else is called so",
+            ),
+            ("hasp and staple", "hasps", "nothing else is called so"),
+            ("hasp & staple", "hasps", "nothing else is called so"),
         ] {
             let said = taken(shipped, required, why);
             let [required, shipped] = [required, shipped].map(|name| format!("- {name}"));
@@ -762,6 +776,11 @@ mod tests {
             (&["- shoe, left"], &["- shoe"], "shoe"),
             (&["- panel 2"], &["- panel"], "panel"),
             (&["- panel p2"], &["- panel"], "panel"),
+            (
+                &["- tie rod m8 hook/eye"],
+                &["- tie rod m8 eye/eye"],
+                "tie rod m8 eye/eye",
+            ),
             (
                 &["- galvanised roof post"],
                 &["- stainless post"],
@@ -796,6 +815,7 @@ mod tests {
             "half rails",
             "or so rails",
             "protection sleeve rail",
+            "rail, own stock",
         ] {
             assert_eq!(counted("rail", name), name);
         }
@@ -803,6 +823,14 @@ mod tests {
             case(&["- tank"], &[&format!("- {name}")], name, name, "");
         }
         assert_eq!(counted("pair of hinges", "hinge"), "hinge");
+        // The slip's own name of a number is shortened like the list's.
+        let lists = [
+            list(Role::Required, &["C1 canopy", "T2 ridge bar"]),
+            list(Role::Shipped, &["C1 roof cover 3x3"]),
+            list(Role::Counted, &["- roof cover"]),
+        ];
+        let names = PartNames::of(&lists, &Job::default());
+        assert_eq!(names.canonical("roof cover"), "canopy");
     }
 
     #[test]

@@ -68,7 +68,7 @@ struct BeforeItems<'a> {
 struct BeforeBins<'a> {
     totals: Totals,
     stops_at: Option<&'a str>,
-    /// Kits that are whole, and the ids of the items that the next one lacks.
+    /// Kits that are whole as far as it is known, and the ids of the items that the next one lacks.
     whole_kits: u64,
     next_kit_lacks: Vec<&'a str>,
 }

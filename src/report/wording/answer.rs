@@ -74,7 +74,8 @@ pub fn shortage(account: &Account) -> String {
             count(account.totals.required, "piece"),
             count(items, "item")
         ),
-        0 => "No item is short.".to_owned(),
+        0 if account.verdict == Verdict::Yes => "No item is short.".to_owned(),
+        0 => "No item is known to be short.".to_owned(),
         _ => format!(
             "{} short, {} in all.",
             count(items, "item"),
@@ -179,9 +180,16 @@ pub fn whole_kits(job: &Job, account: &Account) -> Option<String> {
             job.kits,
             count(unsure, "item")
         ),
-        (false, _) => format!(
-            "Whole kits: {whole} of {}; the next one stops at {}{more}.",
-            job.kits,
+        (false, unsure) => format!(
+            "Whole kits: {}; the next one stops at {}{more}.",
+            match unsure {
+                0 => format!("{whole} of {}", job.kits),
+                _ => format!(
+                    "at most {whole} of {}, since nobody can say of {}",
+                    job.kits,
+                    count(unsure, "item")
+                ),
+            },
             named.join("; ")
         ),
     })
@@ -218,6 +226,35 @@ mod tests {
         });
         let said = said.each_ref().map(|(a, b)| [a.as_str(), b.as_str()]);
         assert_eq!(said, [["stage 1", "1"], ["stage 2, rails", "2 rails"]]);
+    }
+
+    /// What nobody counted may lack in all kits.
+    #[test]
+    fn whole_kits_as_far_as_known() {
+        for (rails, expected) in [
+            (Some(16), "Whole kits: 1 of 2; the next one stops at hinge."),
+            (
+                None,
+                "Whole kits: at most 1 of 2, since nobody can say of 1 item; the next one stops at hinge.",
+            ),
+        ] {
+            let required = ListOf::required().line("part - rail", 8, &plain);
+            let counted = ListOf::counted().line("part - hinge", 7, &plain);
+            let counted = match rails {
+                Some(rails) => counted.line("part - rail", rails, &plain),
+                None => counted,
+            };
+            let lists = [
+                required.line("part - hinge", 4, &plain).list(),
+                counted.list(),
+            ];
+            let job = Job {
+                kits: 2,
+                ..Job::default()
+            };
+            let account = settle(&job, &lists).expect("settles");
+            assert_eq!(whole_kits(&job, &account).as_deref(), Some(expected));
+        }
     }
 
     /// Whole kits come first: the verdict speaks of the one after them.

@@ -121,8 +121,8 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
     let mut items: Vec<(u32, Stated)> = Vec::new();
     let mut numbers_of: HashTable<(u64, u32)> = HashTable::new();
     let mut of_readings: Vec<Vec<u32>> = Vec::new();
-    // What slips and counts call the part of a number.
-    let mut called: IndexSet<(u32, &str), FxBuildHasher> = IndexSet::default();
+    // What slips and counts call the part of a number, and which of them.
+    let mut called: IndexSet<(u32, &str, Role), FxBuildHasher> = IndexSet::default();
     for list in lists {
         let mut numbered = Vec::with_capacity(list.readings.len());
         for reading in &list.readings {
@@ -178,7 +178,7 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
             let by_number = stated.identity.part.as_ref();
             let by_number = by_number.is_some_and(|part| part.description.is_none());
             if let (Some(name), true) = (description, by_number && list.role != Role::Required) {
-                called.insert((number, name));
+                called.insert((number, name, list.role));
             }
             let renamed = description.and_then(|name| names.note(name));
             let renamed = renamed.filter(|_| makers_number.is_none()).cloned();
@@ -215,18 +215,19 @@ pub fn state_items(lists: &[List], job: &Job) -> (Vec<Stated>, Vec<Vec<u32>>) {
 }
 
 /// Parts known by a number of which a slip or a count says what the list's text contradicts, or what is the name of
-/// another part of the lists: which of the two lies there nobody but a person can tell.
+/// another part of the lists: which of the two lies there nobody but a person can tell. So of what a count alone calls by
+/// words of its own: whoever counts may have looked at the one or at the other. A maker's other word is told.
 fn disputes<'a>(
     items: &'a [(u32, Stated)],
-    called: &'a IndexSet<(u32, &str), FxBuildHasher>,
+    called: &'a IndexSet<(u32, &str, Role), FxBuildHasher>,
     names: &'a PartNames,
 ) -> impl Iterator<Item = (u32, Doubt)> + 'a {
     let own = |at: u32| items[at as usize].1.description();
     let mut differing = called
         .iter()
-        .filter_map(move |(at, name)| {
+        .filter_map(move |(at, name, role)| {
             let own = own(*at).filter(|own| own != name)?;
-            Some((*at, own, *name))
+            Some((*at, own, *name, *role))
         })
         .peekable();
     let of_names: FxHashMap<&str, u32> = match differing.peek() {
@@ -239,17 +240,34 @@ fn disputes<'a>(
                 .collect()
         }
     };
-    differing.filter_map(move |(at, own, name)| {
+    let mut of_slips: FxHashMap<u32, Vec<Written>> = FxHashMap::default();
+    for (at, name, _) in called.iter().filter(|(.., role)| *role == Role::Shipped) {
+        of_slips.entry(*at).or_default().push(Written::of(name));
+    }
+    differing.filter_map(move |(at, own, name, role)| {
         let number = items[at as usize].1.identity.part.as_ref()?;
+        let number = number.number.clone().unwrap_or_default();
         let meant = names.canonical(name);
         let anothers =
             meant != names.canonical(own) && of_names.get(meant).is_some_and(|of| *of != at);
-        let disputed = anothers || Written::of(own).contradicts(&Written::of(name));
-        disputed.then(|| {
-            let number = number.number.clone().unwrap_or_default();
-            let said = [own, name].map(Into::into);
-            (at, Doubt::NumberDisputed { number, said })
-        })
+        let (list, written) = (Written::of(own), Written::of(name));
+        let by_slip = || {
+            let mut of = of_slips.get(&at).into_iter().flatten();
+            of.any(|slip| slip.may_be(&written))
+        };
+        let strange = role == Role::Counted && !list.may_be(&written) && !by_slip();
+        match list.in_common(&written) {
+            None => {}
+            Some(_) if anothers || strange => {}
+            Some(0) if items[at as usize].1.doubts.is_empty() => {
+                let said =
+                    format!("\"{name}\" is taken for \"{own}\": both bear part number {number}");
+                return Some((at, Doubt::Said(said.into())));
+            }
+            Some(_) => return None,
+        }
+        let said = [own, name].map(Into::into);
+        Some((at, Doubt::NumberDisputed { number, said }))
     })
 }
 

@@ -1279,3 +1279,41 @@ fn properties_make_no_part_of_another() {
         Verdict::Yes
     );
 }
+
+/// Under one number a count names what shares no word with the list's: nobody knows which of the two lies there. A
+/// slip's word for it is the maker's own, and told.
+#[test]
+fn a_number_with_two_names() {
+    let of = |list: ListOf, part: &str| list.line(&format!("part {part}"), 4, &plain).list();
+    let told = |slip: Option<&str>, counted: &str, verdict: Verdict, expected: &str| {
+        let mut lists = vec![of(ListOf::required(), "A-1 roof gasket")];
+        lists.extend(slip.map(|slip| of(ListOf::shipped(), slip)));
+        lists.push(of(ListOf::counted(), counted));
+        let account = settled(&job(), &lists);
+        assert_eq!(account.verdict, verdict, "{counted}");
+        let doubts = &account.items[0].doubts;
+        let said = doubts.first().map(ToString::to_string);
+        assert_eq!(said.unwrap_or_default(), expected, "{counted}");
+    };
+    let asked = |name: &str| {
+        format!(
+            "part number A-1 is \"roof gasket\" on the parts list and \"{name}\" elsewhere: which is right?"
+        )
+    };
+    for name in ["flange", "floor gasket", "gasket, left hatch"] {
+        told(
+            None,
+            &format!("A-1 {name}"),
+            Verdict::CannotSay,
+            &asked(name),
+        );
+    }
+    for name in ["gasket", "roof gaskets", "roof gasket, epdm"] {
+        told(None, &format!("A-1 {name}"), Verdict::Yes, "");
+    }
+    let slip = Some("A-1 sealing strip");
+    let taken = "\"sealing strip\" is taken for \"roof gasket\": both bear part number A-1";
+    for name in ["strip", "gasket"] {
+        told(slip, &format!("A-1 {name}"), Verdict::Yes, taken);
+    }
+}
