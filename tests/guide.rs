@@ -400,6 +400,77 @@ fn announced_and_called_for() {
     );
 }
 
+/// What is announced for one place is not what is put in at another (common practice, no source).
+#[test]
+fn announced_for_another_place() {
+    #[track_caller]
+    fn case(announced: &str, put: &str, pieces: u64, doubts: &[&str]) {
+        let list = guide(&format!("Stage 1: Gate\n{announced}\n\n{put}\n"));
+        let of = |line: &Line| match list.placement_of(line).usage {
+            Some(Usage::Reference) => 0,
+            _ => line.quantity.unwrap_or_default() * u64::from(line.places),
+        };
+        assert_eq!(
+            list.lines.iter().map(of).sum::<u64>(),
+            pieces,
+            "{announced} {put}"
+        );
+        assert_eq!(all_doubts(&list), doubts, "{announced} {put}");
+    }
+    let other = "line 2 names such for another place: may be the same pieces; taken as more";
+    let shown = "line 4 puts such in at another place: may be the same pieces; taken as more";
+    for announced in [
+        "You need four M8 x 40 bolts for the cap.",
+        "Four M8 x 40 bolts are needed for the cap.",
+        "For the cap you need four M8 x 40 bolts.",
+        "Gather four M8 x 40 bolts for the cap.",
+    ] {
+        case(
+            announced,
+            "Fit four M8 x 40 bolts to the foot.",
+            8,
+            &[other],
+        );
+        case(announced, "Fit four M8 x 40 bolts to the cap.", 4, &[]);
+        case(
+            announced,
+            "Bolt the cap down with four M8 x 40 bolts.",
+            4,
+            &[],
+        );
+        case(announced, "Fit four M8 x 40 bolts.", 4, &[]);
+        let both = "Fit four M8 x 40 bolts to the cap. Fit four M8 x 40 bolts to the foot.";
+        case(announced, both, 8, &[]);
+    }
+    let left = "Take two M8 x 40 bolts from bag 2 for the left arm.";
+    case(left, "Fit two M8 x 40 bolts to the right arm.", 4, &[other]);
+    case(
+        "You need four M8 x 40 bolts for post 1.",
+        "Fit four M8 x 40 bolts to post 2.",
+        8,
+        &[other],
+    );
+    case(
+        "As figure 2 shows, four M8 x 40 bolts hold the cap.",
+        "Fit four M8 x 40 bolts to the foot.",
+        8,
+        &[shown],
+    );
+    // What its stage is called by is no place in it.
+    case(
+        "You need four M8 x 40 bolts for the gate.",
+        "Fit four M8 x 40 bolts to the foot.",
+        4,
+        &[],
+    );
+    case(
+        "You need four M8 x 40 bolts for this step.",
+        "Fit four M8 x 40 bolts to the foot.",
+        4,
+        &[],
+    );
+}
+
 /// What becomes of pieces, in sentences of several makers (common practice, no source).
 #[test]
 fn uses_in_sentences() {
@@ -610,6 +681,116 @@ fn torques_name_their_joint() {
     );
 }
 
+/// What tightens all goes back to the stages before where its own holds nothing; where it holds something and is the
+/// last, it may (common practice, no source).
+#[test]
+fn torques_of_the_stages_before() {
+    /// `torques`: of each line, `-` for none, `?` for one that asks.
+    #[track_caller]
+    fn case(end: &str, torques: &str) {
+        let list = guide(&format!(
+            "Stage 1: Feet\n\nFit four M8 x 40 bolts with four nuts.\n\n{end}\n"
+        ));
+        let found = list
+            .lines
+            .iter()
+            .map(|line| match &list.placement_of(line).torque {
+                Some(torque) => torque.to_string(),
+                None if list.status_of(line) == LineStatus::Read => "-".to_owned(),
+                None => "?".to_owned(),
+            });
+        assert_eq!(found.collect::<Vec<_>>().join(", "), torques, "{end}");
+    }
+    for all in [
+        "Tighten all bolts to 20 N·m.",
+        "Torque every bolt to 20 N·m.",
+        "Torque the M8 bolts to 20 N·m.",
+        "Tighten the M8s to 20 N·m.",
+        "Go round and tighten everything to 20 N·m.",
+        "All bolts are now tightened to 20 N·m.",
+    ] {
+        case(&format!("Stage 2: Tighten\n\n{all}"), "20 N·m, 20 N·m");
+    }
+    case("Step 2: Tighten all to 20 N·m.", "20 N·m, 20 N·m");
+    // Its line goes aside.
+    case("Stage 2\n\nTighten the bolts to 20 N·m.", "-, -, ?");
+    case("Stage 2\n\nTorque the M12 bolts to 60 N·m.", "-, -, ?");
+    let roof = "Stage 2: Roof\n\nFit two M12 x 90 bolts.";
+    for end in [
+        "Once the roof is on, tighten everything to 20 N·m.",
+        "Now that the roof is up, tighten all bolts to 20 N·m.",
+        "Finally, tighten all bolts to 20 N·m.",
+        "Tighten all bolts to 20 N·m when the roof is square.",
+    ] {
+        case(&format!("{roof} {end}"), "?, ?, 20 N·m");
+        let more = "Stage 3: Gate\n\nFit two M10 x 30 bolts.";
+        case(&format!("{roof} {end}\n\n{more}"), "-, -, 20 N·m, -");
+    }
+    for here in [
+        "Tighten everything to 20 N·m.",
+        "After squaring the frame, torque all bolts to 20 N·m.",
+        "When the roof is on, tighten all bolts in this stage to 20 N·m.",
+    ] {
+        case(&format!("{roof} {here}"), "-, -, 20 N·m");
+    }
+}
+
+/// A line may hold several stages.
+#[test]
+fn stages_in_one_line() {
+    #[track_caller]
+    fn case(text: &str, stages: &[&str]) {
+        let list = guide(&format!("Shelter guide\n\n{text}\n"));
+        let of = |line: &Line| {
+            let stage = list.placement_of(line).stage.clone().unwrap_or_default();
+            format!("{} {stage}", line.quantity.unwrap_or_default())
+        };
+        assert_eq!(
+            list.lines.iter().map(of).collect::<Vec<_>>(),
+            stages,
+            "{text}"
+        );
+        assert_eq!(all_doubts(&list), [""; 0], "{text}");
+    }
+    let (four, two) = ("Fit four M8 x 40 bolts.", "Fit two M8 x 60 bolts.");
+    case(
+        &format!("Stage 1. {four} Stage 2. {two}"),
+        &["4 Stage 1", "2 Stage 2"],
+    );
+    case(
+        &format!("Step 1: {four} Step 2: {two}"),
+        &["4 Step 1", "2 Step 2"],
+    );
+    case(
+        &format!("Step 1 {four} Step 2 {two}"),
+        &["4 Step 1", "2 Step 2"],
+    );
+    case(
+        &format!("STEP 1 - {four} STEP 2 - {two}"),
+        &["4 STEP 1", "2 STEP 2"],
+    );
+    case(
+        &format!("{four} Stage 2: fit two M8 x 60 bolts."),
+        &["4 ", "2 Stage 2"],
+    );
+    case(
+        &format!("Stage 1: Feet\n\n{four} Stage 2 (roof): {two}\nAdd two M8 nuts."),
+        &["4 Stage 1: Feet", "2 Stage 2 (roof)", "2 Stage 2 (roof)"],
+    );
+    case(
+        &format!("Stage 1: feet. {four} Stage 2: roof. {two}"),
+        &["4 Stage 1: feet", "2 Stage 2: roof"],
+    );
+    case(
+        &format!("Step 1. Lay the sill down. Step 2. {two}"),
+        &["2 Step 2"],
+    );
+    case(
+        &format!("Step 1: {four} Step 2: Lay the roof on."),
+        &["4 Step 1"],
+    );
+}
+
 /// A heading on a line of its own begins a stage, in whatever form it is numbered, lettered or set.
 #[test]
 fn headings_begin_stages() {
@@ -756,6 +937,34 @@ fn in_the_box() {
     let too = "the steps below ask for another number of it: may be the same pieces; taken as more";
     case(
         "## In the box\n\n12 M10 x 30 hex bolts",
+        &["12 M10 x 30 hex bolt", "10 M10 x 30 hex bolt"],
+        &[too],
+    );
+    // In a sentence.
+    let bolts = [
+        "10 M10 x 30 hex bolt {for reference}",
+        "10 M10 x 30 hex bolt",
+    ];
+    for head in [
+        "What is in the box: ten M10 x 30 hex bolts.",
+        "Supplied with the kit are ten M10 x 30 hex bolts.",
+        "You should have ten M10 x 30 hex bolts.",
+        "Before you start: ten M10 x 30 hex bolts, ready to hand.",
+        "Unpack the kit: there are ten M10 x 30 hex bolts.",
+        "Inside the carton you will find ten M10 x 30 hex bolts.",
+        "There are ten M10 x 30 hex bolts in bag A.",
+    ] {
+        case(head, &bolts, &[]);
+    }
+    let twice = ["10 M10 x 30 hex bolt", "10 M10 x 30 hex bolt"];
+    for head in [
+        "Fit ten M10 x 30 hex bolts.",
+        "Ten M10 x 30 hex bolts hold the sill.",
+    ] {
+        case(head, &twice, &[]);
+    }
+    case(
+        "You should have twelve M10 x 30 hex bolts.",
         &["12 M10 x 30 hex bolt", "10 M10 x 30 hex bolt"],
         &[too],
     );

@@ -11,6 +11,7 @@ mod sequence;
 mod telling;
 mod tightened;
 mod usage;
+mod whereabouts;
 
 use std::{collections::BTreeMap, ops::Range};
 
@@ -74,6 +75,8 @@ pub struct Guide {
     untold: Vec<ToldTorque>,
     /// Torques of the stage that nothing in its sentences is of.
     pub torques: Vec<ToldTorque>,
+    /// Torques of all, named when other work is done, and where the lines of their stage begin.
+    pub at_the_end: Vec<(usize, ToldTorque)>,
     /// What the guide tells of how many of a thing there are.
     before: Before,
     /// Where the lines begin that sentences ask for.
@@ -220,7 +223,7 @@ impl Guide {
         self.end_leads(&paragraphs);
         self.end_torques();
         let mut asked = std::mem::take(&mut self.asked);
-        hold_against_announced(&mut asked);
+        hold_against_announced(&mut asked, &self.title);
         asked
     }
 

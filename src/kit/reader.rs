@@ -503,6 +503,7 @@ impl<'a> Reader<'a> {
             self.end_prose();
         }
         self.note_uncounted();
+        self.end_told();
         self.hold_against_steps();
         self.pass_unheard();
         self.note_passed_titles();

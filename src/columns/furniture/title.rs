@@ -167,6 +167,32 @@ pub fn step_and_rest(text: &str) -> Option<(&str, &str)> {
     Some((found.name("title")?.as_str(), found.name("rest")?.as_str()))
 }
 
+/// A stage with its name, and the sentences behind it: `Stage 1: the feet. Fit four bolts.`
+pub fn named_step_and_rest(text: &str) -> Option<(&str, &str)> {
+    let (_, rest) = step_and_rest(text)?;
+    let (name, sentences) = rest.split_once(". ")?;
+    let letters = |c: char| c.is_alphabetic() || matches!(c, ' ' | '-');
+    let is_name = name.chars().all(letters) && name.split_whitespace().count() <= 4;
+    let title = text.get(..text.len() - sentences.len())?;
+    is_name.then(|| {
+        (
+            title.trim_end().trim_end_matches('.'),
+            sentences.trim_start(),
+        )
+    })
+}
+
+/// Where another stage begins behind a sentence of the same line: `Step 1. Fit two bolts. Step 2. Fit four.`
+pub fn next_stage(text: &str) -> Option<usize> {
+    static NEXT: Cued = Cued::new("stage|step|section|phase", || {
+        pattern(
+            r#"(?x) [.!;] ["\u{201d})]? \s+ (?P<title> (?i: stage | step | section | phase ) \s+ (?i: no\.? \s* | \# )?
+               \d+ [a-zA-Z]? (?: \s* \( [^)]* \) )? (?: \s* (?: [:.–—] | - \s ) | \s+ \p{Lu} ) )"#,
+        )
+    });
+    Some(NEXT.captures(text)?.name("title")?.start())
+}
+
 /// A Markdown heading below the title, without its marks.
 pub fn markdown_heading(text: &str) -> Option<(usize, &str)> {
     let text = text.trim();

@@ -1,10 +1,13 @@
 //! Sentences that name a stage's hardware and put none of it in: what it needs, what is to lie ready, what a figure
 //! shows (common practice, no source). To the sentences that do put it in they are what a list of the hardware is.
 
+use rustc_hash::FxHashSet;
+
 use super::{
     Asked, Listed, hold_against,
     listed::{fits, pieces, wanted},
     prose::{VERBS, is_side, words},
+    whereabouts::Whereabouts,
 };
 use crate::{
     Doubt,
@@ -98,20 +101,25 @@ pub(super) fn announced(said: &Sentence, next: Option<&str>) -> Option<Announced
 }
 
 /// True where words tell to put something in.
-fn puts(words: &[String]) -> bool {
+pub(super) fn puts(words: &[String]) -> bool {
     #[rustfmt::skip]
-    const PUT_NOTHING: &[&str] = &["you", "start", "begin", "do", "same", "check", "place"];
+    const PUT_NOTHING: &[&str] = &["you", "start", "begin", "do", "same", "check", "place", "unpack", "make", "using"];
     let is = |known: &[&str], word: &str| known.contains(&word);
     words.iter().any(|word| {
         is(VERBS, word) && !is(GATHERS, word) && !is(LAYS, word) && !is(PUT_NOTHING, word)
     })
 }
 
-/// Holds what a stage's sentences put in against what others of them announce.
-pub(super) fn hold_against_announced(all: &mut [Asked]) {
+/// More announcements are no stage's (common practice, no source).
+const MOST: usize = 100;
+
+/// Holds what a stage's sentences put in against what others of them announce, as far as they name no other place.
+pub(super) fn hold_against_announced(all: &mut [Asked], title: &str) {
     if all.iter().all(|one| one.announced.is_none()) {
         return;
     }
+    let whereabouts = |one: &Asked| Whereabouts::of(&one.text).without(title);
+    let places: Vec<Whereabouts> = all.iter().map(whereabouts).collect();
     let needed = |one: &Asked| one.announced == Some(Announced::Needed) && wanted(one).is_some();
     let lists: Vec<(usize, Asked)> = (0..)
         .zip(&*all)
@@ -129,14 +137,47 @@ pub(super) fn hold_against_announced(all: &mut [Asked]) {
             })
         })
         .collect();
+    // What is put in elsewhere, and the row of what is announced for another place and put in nowhere.
+    let mut elsewhere: Vec<(usize, u32)> = Vec::new();
+    let mut open: FxHashSet<usize> = listed.iter().take(MOST).map(|one| one.at).collect();
+    for (at, one) in all.iter().enumerate() {
+        let Some(item) = wanted(one).filter(|_| one.announced.is_none()) else {
+            continue;
+        };
+        let alike = listed
+            .iter()
+            .take(MOST)
+            .filter(|list| fits(list.item, item));
+        let (apart, here): (Vec<&Listed>, Vec<&Listed>) =
+            alike.partition(|list| places[list.at].is_apart_from(&places[at]));
+        for list in &here {
+            open.remove(&list.at);
+        }
+        if let (Some(first), []) = (apart.first(), &*here) {
+            elsewhere.push((at, first.row));
+        }
+    }
+    let open: FxHashSet<u32> = open.iter().map(|at| all[*at].row).collect();
     let mut put: Vec<&mut Asked> = all
         .iter_mut()
-        .filter(|one| one.announced.is_none())
+        .enumerate()
+        .filter(|(at, one)| {
+            let apart = elsewhere.binary_search_by_key(at, |(at, _)| *at).is_ok();
+            one.announced.is_none() && !apart
+        })
+        .map(|(_, one)| one)
         .collect();
     for (at, torque) in hold_against(&listed, 0, &mut put) {
         match torque {
             Ok(torque) => all[at].torque = all[at].torque.take().or(Some(torque)),
             Err(doubt) => all[at].doubts.push(doubt),
+        }
+    }
+    for (at, row) in elsewhere {
+        if open.contains(&row) {
+            all[at]
+                .doubts
+                .push(may_be_those(row, "names such for another place"));
         }
     }
     for at in 0..all.len() {
@@ -146,20 +187,25 @@ pub(super) fn hold_against_announced(all: &mut [Asked]) {
         else {
             continue;
         };
-        let is_same = |one: &&Asked| {
+        let shown = kind == Some(Announced::Shown);
+        let is_same = |one: &Asked| {
             let same = wanted(one).is_some_and(|other| fits(other, item) || fits(item, other));
-            same && (kind == Some(Announced::Shown) || share_noun(&all[at].text, &one.text))
+            same && (shown || share_noun(&all[at].text, &one.text))
         };
-        let others = all
-            .iter()
-            .filter(|one| one.announced.is_none() || one.announced == Some(Announced::Needed));
-        let others: Vec<&Asked> = others.filter(is_same).collect();
-        let Some(row) = others.first().map(|one| one.row) else {
+        let others = (all.iter().zip(&places))
+            .filter(|(one, _)| matches!(one.announced, None | Some(Announced::Needed)))
+            .filter(|(one, _)| is_same(one));
+        let (apart, others): (Vec<_>, Vec<_>) =
+            others.partition(|(_, place)| place.is_apart_from(&places[at]));
+        let Some(row) = others.first().map(|(one, _)| one.row) else {
+            if let Some((other, _)) = apart.first().filter(|_| shown) {
+                let doubt = may_be_those(other.row, "puts such in at another place");
+                all[at].doubts.push(doubt);
+            }
             continue;
         };
-        let there: Option<u64> = others.iter().map(|one| pieces(one)).sum();
+        let there: Option<u64> = others.iter().map(|(one, _)| pieces(one)).sum();
         let here = pieces(&all[at]);
-        let shown = kind == Some(Announced::Shown);
         let one = &mut all[at];
         match shown {
             true if here <= there => one.usage = Some(Usage::Reference),
@@ -168,14 +214,16 @@ pub(super) fn hold_against_announced(all: &mut [Asked]) {
                 let said = format!("line {row} puts as many in: taken as those, and not as more");
                 one.doubts.push(Doubt::Said(said.into()));
             }
-            _ => one.doubts.push(Doubt::OrElse {
-                pieces: 0,
-                said: format!(
-                    "line {row} puts such in, too: may be the same pieces; taken as more"
-                )
-                .into(),
-            }),
+            _ => one.doubts.push(may_be_those(row, "puts such in, too")),
         }
+    }
+}
+
+/// The doubt of pieces that another line may ask for already.
+fn may_be_those(row: u32, why: &str) -> Doubt {
+    Doubt::OrElse {
+        pieces: 0,
+        said: format!("line {row} {why}: may be the same pieces; taken as more").into(),
     }
 }
 

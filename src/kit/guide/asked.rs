@@ -1,6 +1,10 @@
 //! One line that a stage's sentences ask for.
 
-use super::announced::Announced;
+use super::{
+    announced::{Announced, puts},
+    prose::words,
+    whereabouts::Whereabouts,
+};
 use crate::{Doubt, columns::Meaning, kit::Usage, notation::Callout};
 
 /// One line that a stage asks for.
@@ -31,6 +35,11 @@ pub struct Asked {
 }
 
 impl Asked {
+    /// True where its sentence puts nothing in, and names no place for it: `In the box: six bolts.`
+    pub fn tells_contents(&self) -> bool {
+        !puts(&words(&self.text).collect::<Vec<_>>()) && Whereabouts::of(&self.text).is_nowhere()
+    }
+
     /// What the sentence says beside the item.
     pub fn says(&self) -> Option<Vec<(Meaning, Box<str>)>> {
         let places = (self.places != 1).then(|| self.places.to_string());

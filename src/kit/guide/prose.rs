@@ -20,7 +20,7 @@ pub(super) const VERBS: &[&str] = &[
     "you", "grab", "get", "feed", "pick", "cut", "saw", "unscrew", "unbolt", "build", "please", "inspect",
     "re-torque", "retorque", "recheck", "re-check", "look", "stretch", "pour", "nail", "through-bolt",
     "sit", "spread", "give", "offer", "ease", "flip", "rotate", "measure", "unpack", "find", "collect",
-    "gather", "choose", "select", "move", "nip", "swap", "exchange", "undo", "retain", "dispose",
+    "gather", "choose", "select", "move", "go", "nip", "swap", "exchange", "undo", "retain", "dispose",
 ];
 
 /// Forms that say what a thing does or has.
@@ -66,7 +66,7 @@ const THING_VERBS: &[&str] = &[
 const PARTICLES: &[&str] = &["in", "on", "down", "into", "onto", "up", "together"];
 
 #[rustfmt::skip]
-const COUNTS: &[&str] = &[
+pub(super) const COUNTS: &[&str] = &[
     "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "sixteen",
     "twenty",
 ];

@@ -44,6 +44,7 @@ impl Guide {
             let is_told = here && self.tell_torque(&told);
             told.stages.retain(elsewhere);
             match told.stages.is_empty() {
+                true if is_told && told.at_the_end => self.torques.push(told),
                 true if is_told => {}
                 true => self.untold.push(told),
                 false => self.torques.push(told),

@@ -21,6 +21,8 @@ pub struct ToldTorque {
     named: Vec<Callout>,
     /// Of all in the stage.
     pub of_all: bool,
+    /// Of all, when other work is done: where no stage follows, that of those before it may be meant, too.
+    pub at_the_end: bool,
     /// The words by which it names one joint of several: a place, an order.
     pub place: Vec<String>,
     /// The numbers of stages that it names.
@@ -65,10 +67,12 @@ impl ToldTorque {
             1 => text.as_str(),
             _ => text.get(own).unwrap_or_default(),
         };
+        let all = is_of_all(&aside.text);
         ToldTorque {
             torque: torque.clone(),
             sized,
-            of_all: sized.is_none() && is_of_all(&aside.text),
+            of_all: sized.is_none() && all,
+            at_the_end: all && is_at_the_end(&aside.text),
             place: place(words, notation),
             stages: stages(&text),
             named,
@@ -81,7 +85,7 @@ impl ToldTorque {
     pub fn tightens(&self) -> bool {
         static TIGHTENS: LazyLock<Regex> = LazyLock::new(|| {
             pattern(
-                r"(?i)^\W*(?:(?:now|then|finally) )?(?:re-?)?(?:torque|tighten|snug|nip)\b[^.]*|\b(?:torqued|tightened)\b",
+                r"(?i)^\W*(?:(?:now|then|finally) )?(?:re-?)?(?:torque|tighten|snug|nip)\b[^.]*|\b(?:torqued|tightened|(?:torque|tighten|snug|nip) (?:up )?(?:all|every|everything|each|both|the|them|it))\b",
             )
         });
         let found = TIGHTENS.find(&self.aside.text);
@@ -265,7 +269,7 @@ pub(super) fn stem(word: &str) -> String {
 fn is_of_all(text: &str) -> bool {
     static ALL: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?ix) \b (?: everything | (?: all | every | each | both ) \s+ (?: of \s+ )? (?: the \s+ | these \s+ | other \s+ )?
+            r"(?ix) \b (?: everything | all | (?: all | every | each | both ) \s+ (?: of \s+ )? (?: the \s+ | these \s+ | other \s+ )?
                 (?: hardware | sizes? | fasteners? | fixings? | joints? | connections? | bolts? | screws? | nuts? | (?: bolts | nuts ) \s+ and \s+ (?: bolts | nuts ) )
                 (?: \s+ (?: in | of | on ) \s+ (?: this | the ) \s+ (?: stage | step | section ) )? \s+
                 (?: to | hand | finger | snug | firmly | fully | at | until | is | are | must | should | get | gets | be )
@@ -275,11 +279,29 @@ fn is_of_all(text: &str) -> bool {
     ALL.is_match(text)
 }
 
+/// True where a sentence is of what is done when other work is, and not of its own stage alone: `Once the roof is on`,
+/// `Finally`.
+fn is_at_the_end(text: &str) -> bool {
+    static END: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix) ^ \W* (?: finally | lastly | last \s+ of \s+ all | to \s+ finish | (?: at | in ) \s+ the \s+ end | as \s+ the \s+ last ) \b
+              | \b (?: once | when | after | now \s+ that | as \s+ soon \s+ as ) \s+ [^,.]* \b (?: is | are | has | have | stands? ) \b
+              | \b with \s+ (?: the | all | everything ) \s+ [^,.]* (?: on | up | in | place | square | complete | done | built ) ,
+              | \b go(?:ing)? \s+ (?: round | around | over | back )",
+        )
+    });
+    static HERE: LazyLock<Regex> =
+        LazyLock::new(|| pattern(r"(?i)\bth(?:is|e) (?:stage|step|section)\b"));
+    END.is_match(text) && !HERE.is_match(text)
+}
+
 /// The last size that words name without a noun.
 fn size_in(words: &str, notation: Notation) -> Option<Diameter> {
     let words = words.split_whitespace().rev();
     let bare = words.map(|word| word.trim_matches(|c: char| !c.is_alphanumeric() && c != '#'));
     let sized = bare.filter(|word| word.contains(|c: char| c.is_ascii_digit()));
+    // `the M8s`
+    let sized = sized.map(|word| word.strip_suffix('s').unwrap_or(word));
     let read = |word: &str| describe(&format!("{word} bolt"), notation).ok()?.pop();
     sized.filter_map(|word| read(word)?.item.diameter).next()
 }

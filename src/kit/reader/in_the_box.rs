@@ -1,4 +1,5 @@
-//! A list at the head of a guide, of what its steps put to use: `What is in the box` (common practice, no source).
+//! A list at the head of a guide, or sentences, of what its steps put to use: `What is in the box` (common practice, no
+//! source).
 //! What the steps ask for in like numbers is required once, as they ask for it; what differs may be the same pieces.
 
 use rustc_hash::FxHashMap;
@@ -26,6 +27,11 @@ pub(super) fn heads_one(title: &str) -> bool {
     TITLES.iter().any(|known| title.ends_with(known))
 }
 
+/// True for the stage of what stands at a guide's head: none, or such a list's title.
+pub(super) fn of_head(stage: &str) -> bool {
+    stage.is_empty() || heads_one(&stage.to_lowercase())
+}
+
 impl Reader<'_> {
     /// Holds the list at a guide's head against its steps.
     pub(super) fn hold_against_steps(&mut self) {
@@ -34,8 +40,7 @@ impl Reader<'_> {
         };
         let is_head = |line: &Line| {
             let stage = self.list.placement_of(line).stage.as_deref();
-            let stage = stage.unwrap_or_default().to_lowercase();
-            stage.is_empty() || heads_one(&stage)
+            of_head(stage.unwrap_or_default())
         };
         let mut asked: FxHashMap<String, Option<u64>> = FxHashMap::default();
         let mut listed: FxHashMap<String, (Option<u64>, Vec<usize>)> = FxHashMap::default();

@@ -16,6 +16,7 @@ use super::{
         usage::Usage,
     },
     Reader,
+    in_the_box::of_head,
     lines::bagged,
     titles,
 };
@@ -30,6 +31,20 @@ use crate::{
 /// So many lines below an open sentence that may be a list's are held, and no more.
 const MOST_RUN_ON: usize = 16;
 
+/// True for a sentence, be it behind the number of its stage.
+fn is_sentence(text: &str) -> bool {
+    is_prose(step_and_sentences(text).map_or(text, |(_, rest)| rest))
+}
+
+/// A stage by its number, with its name or without, and the sentences behind it.
+fn step_and_sentences(text: &str) -> Option<(&str, &str)> {
+    let named = furniture::named_step_and_rest(text).filter(|(_, rest)| is_prose(rest));
+    named.or_else(|| furniture::step_and_rest(text))
+}
+
+/// A torque is named near its stage (common practice, no source).
+const MOST_LINES: usize = 1000;
+
 impl Reader<'_> {
     /// Takes a line of a guide's prose.
     pub(super) fn take_prose(&mut self, row: &Row) -> bool {
@@ -38,6 +53,18 @@ impl Reader<'_> {
         }
         let mut text = std::mem::take(&mut self.line);
         row.join_into(&mut text);
+        if let Some(at) = furniture::next_stage(&text).filter(|at| self.is_in_sentences(&text, *at))
+        {
+            let (first, rest) = text.split_at(at);
+            self.take_piece(row.number, first.trim_end());
+            // It is counted with the last of them.
+            self.guide.rows.pop_if(|last| *last == row.number);
+            self.take_piece(row.number, rest);
+            if self.guide.rows.last() != Some(&row.number) {
+                self.guide.rows.push(row.number);
+            }
+            return true;
+        }
         // A heading names no pieces: `Stage 2 takes four 5/8 x 6 hex bolts.` is a sentence.
         let is_heading = furniture::markdown_heading(&text).is_some()
             || (furniture::stage_title(&text).is_some()
@@ -53,7 +80,7 @@ impl Reader<'_> {
             || (self.above.is_some() && furniture::ditto_in(&text).is_some());
         // `Step 4: Hang the seat` is a title, `Step 4. Hang it from four M8 eye bolts.` one and a sentence.
         let headed = furniture::stage_title(&text).filter(|_| is_heading);
-        let titled = furniture::step_and_rest(&text)
+        let titled = step_and_sentences(&text)
             .or_else(|| headed.and_then(furniture::title_and_rest))
             .filter(|(_, rest)| is_prose(rest) && (!is_heading || self.calls_for(rest)));
         // A torque in front of a whole line of a list is said of that line.
@@ -83,6 +110,19 @@ impl Reader<'_> {
         };
         self.line = text;
         taken
+    }
+
+    /// True where sentences stand in front of a place in a line and behind it.
+    fn is_in_sentences(&self, text: &str, at: usize) -> bool {
+        is_sentence(&text[at..]) && (is_sentence(&text[..at]) || self.guide.has_sentences())
+    }
+
+    /// Takes a part of a line that holds several stages: a title, with sentences or without.
+    fn take_piece(&mut self, row: u32, text: &str) {
+        let is_title = !self.take_prose(&Row::of_text(row, text));
+        if let Some(title) = furniture::stage_title(text).filter(|_| is_title) {
+            self.enter_numbered(text, title);
+        }
     }
 
     /// True for the words of a list's line: hardware that is counted, or begins with its size.
@@ -131,11 +171,11 @@ impl Reader<'_> {
         }
     }
 
-    /// True where a sentence calls for pieces, or repeats what does.
+    /// True where a sentence calls for pieces or a torque, or repeats what does.
     pub(super) fn calls_for(&self, text: &str) -> bool {
         let said = sentence(text, self.notation);
         let counts = |call: &Call| call.callout.quantity.is_some();
-        said.repeat.is_some() || said.calls.iter().any(counts)
+        said.repeat.is_some() || !said.torques.is_empty() || said.calls.iter().any(counts)
     }
 
     /// Pushes the lines that the stage's prose asks for, and counts its rows.
@@ -167,11 +207,25 @@ impl Reader<'_> {
                 Err(doubt) => self.doubt_listed(at, doubt),
             }
         }
+        let is_bare = all.is_empty() && listed.is_empty();
+        if !is_bare {
+            self.guide.at_the_end.clear();
+        }
         for told in std::mem::take(&mut self.guide.torques) {
-            if !self.tell_listed(listed.clone(), &told) && told.tightens() {
+            // A last stage that tightens what is there.
+            let before = is_bare && (told.of_all || told.sized.is_some());
+            let (from, end) = (if before { 0 } else { listed.start }, listed.end);
+            let here = all
+                .iter()
+                .any(|asked| asked.torque.as_ref() == Some(&told.torque));
+            let is_told = self.tell_listed(from..end, &told) || (told.at_the_end && here);
+            if !is_told && told.tightens() {
                 all.push(told.aside);
+            } else if is_told && told.at_the_end && !before {
+                self.guide.at_the_end.push((listed.start, told));
             }
         }
+        let at_head = of_head(&self.stage);
         for asked in all {
             // `with the hardware supplied`: that which the stage lists.
             if asked.callout == Err(NO_MORE_SAID) && !listed.is_empty() {
@@ -187,7 +241,10 @@ impl Reader<'_> {
             };
             self.shown += asked.text.len() as u64;
             self.list.from_sentences = true;
-            self.guide.first_line.get_or_insert(listed.end);
+            // What the box holds is told in sentences, too.
+            if !(at_head && asked.tells_contents()) {
+                self.guide.first_line.get_or_insert(self.list.lines.len());
+            }
             if self.keep_words {
                 self.words_of(asked.row, &asked.phrase, &asked.text, asked.says());
             }
@@ -196,7 +253,10 @@ impl Reader<'_> {
         }
         self.led(listed.clone());
         let mut worst: BTreeMap<u32, LineStatus> = BTreeMap::new();
-        for line in &self.list.lines[listed.end..] {
+        // Those of the stage before in the same line, too.
+        let first = self.guide.rows.first().copied().unwrap_or(u32::MAX);
+        let lines = self.list.lines.iter().rev();
+        for line in lines.take_while(|line| line.row >= first) {
             let status = self.list.status_of(line);
             let row = worst.entry(line.row).or_insert(status);
             *row = status.max(*row);
@@ -213,13 +273,12 @@ impl Reader<'_> {
     /// Gives a torque that no sentence's hardware is of to the stage's listed lines, or to those of the stages that it
     /// names: of its size and kind, of all, or of the only size that there is. False where nothing is.
     fn tell_listed(&mut self, stage: Range<usize>, told: &ToldTorque) -> bool {
-        /// A torque is named near its stage (common practice, no source).
-        const MOST_LINES: usize = 1000;
         let end = self.list.lines.len();
         let elsewhere = !told.stages.is_empty();
+        let first = end.saturating_sub(MOST_LINES);
         let lines = match elsewhere {
-            true => end.saturating_sub(MOST_LINES)..end,
-            false => stage,
+            true => first..end,
+            false => stage.start.max(first)..stage.end,
         };
         let in_stage = |line: &Line| {
             let stage = self.list.placement_of(line).stage.as_deref();
@@ -251,6 +310,22 @@ impl Reader<'_> {
             }
         }
         !named.is_empty()
+    }
+
+    /// Doubts the lines before the last stage that a torque of all, named when other work is done, may be for.
+    pub(super) fn end_told(&mut self) {
+        for (stage, told) in std::mem::take(&mut self.guide.at_the_end) {
+            for at in stage.saturating_sub(MOST_LINES)..stage {
+                let line = &self.list.lines[at];
+                let Some(reading) = self.list.reading_of(line) else {
+                    continue;
+                };
+                let is_open = self.list.placement_of(line).torque.is_none();
+                if is_open && told.takes(&reading.item) {
+                    self.doubt_listed(at, may_be_for(&told));
+                }
+            }
+        }
     }
 
     /// Gives a line that is listed the torque that sentences call it to, where the list names none.
