@@ -400,9 +400,11 @@ impl Counting<'_> {
             .filter(|_| is_well)
     }
 
-    /// Multiplies by the unit of issue in a column of its own. What was counted is pieces, whatever they are issued in.
+    /// Multiplies by the unit of issue in a column of its own. What was counted is pieces, whatever they are issued in, but
+    /// for what is no count of pieces: `kg`, `half`.
     fn issue(&mut self, main: Meaning, figure: u64, unit: &str) {
-        if !unit.is_empty() && main != Meaning::Good {
+        let known = || issue(unit).is_some() || pack_of(unit).is_some();
+        if !unit.is_empty() && (main != Meaning::Good || !known()) {
             self.issued(main, figure, unit);
         }
     }

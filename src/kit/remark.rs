@@ -354,7 +354,8 @@ const NOT_AS_LISTED: &[&str] = &[
 /// to say that all is well, or where: `bent`, `follows`, `sealed`, `sold` (common practice, no source).
 pub fn may_change(text: &str, role: Role) -> bool {
     let asks = matches!(role, Role::Required | Role::Compared);
-    (!asks || may_change_count(text)) && !is_harmless(text, role)
+    let figure = text.trim().parse::<u32>().is_ok();
+    (!asks || may_change_count(text) || figure) && !is_harmless(text, role)
 }
 
 /// True where the words of a column of which no word is known are a remark that may change how many.

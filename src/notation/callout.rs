@@ -1,6 +1,6 @@
 //! A callout: one item as a text names it.
 
-use super::fold::is_blank;
+use super::{along::Along, fold::is_blank};
 use crate::{
     doubt::Doubt,
     hardware::{Item, Kind, PartName, Unit},
@@ -68,6 +68,8 @@ pub struct Callout {
     pub quantity: Option<Quantity>,
     /// It comes with each piece of the first item (`c/w nut`).
     pub comes_with: bool,
+    /// How many of it may be named with each piece of the first.
+    pub along: Along,
     /// Its size is that of another item of its line (`4 M16 bolts, 4 nuts`).
     pub lent_size: bool,
     /// How many places need it, where words say so (`both ends` is 2); 1 where none do.
@@ -88,6 +90,7 @@ impl Callout {
             },
             quantity: None,
             comes_with: false,
+            along: Along::default(),
             lent_size: false,
             places: 1,
             part_number: None,

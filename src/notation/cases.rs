@@ -2338,7 +2338,16 @@ fn tens_and_units_in_words() {
             "thirty three quarter inch nuts",
             "30: 3/4 hex nut ?may be 30 pieces of 3/4 or 33 pieces of 1/4",
         ),
+        (
+            "sixty one quarter twenty nuts",
+            "60: 1/4-20 hex nut ?may be 60 pieces of 1/4-20 or 61 pieces of 1/4-20",
+        ),
         ("twenty two half inch nuts", "22: 1/2 hex nut"),
+        (
+            "one hundred and twenty quarter inch nuts",
+            "120: 1/4 hex nut",
+        ),
+        ("two hundred five-eighths nuts", "200: 5/8 hex nut"),
         ("twenty-one half inch nuts", "21: 1/2 hex nut"),
         ("fifty five eighths by six bolts", "50: 5/8 x 6 bolt"),
     ] {

@@ -7,7 +7,7 @@ use super::{
     kind::Traits,
     number::{Prefix, Shape},
     size::{Dim, Dims},
-    words::{Mark, Measure, Sense},
+    words::{Mark, Measure, Noun, Sense},
 };
 use crate::{
     doubt::Doubt,
@@ -92,7 +92,7 @@ impl<'a> Draft<'a> {
     pub fn is_hardware(&self) -> bool {
         // `SCR XYZ #8 x 1-1/2`: a word that is not known makes no other thing of what is sized as a screw.
         let sized = self.odd_thing && self.dims.is_size_of_bolts();
-        if self.thing && !sized {
+        if self.thing && !sized || self.is_cap_or_timber() {
             return false;
         }
         self.traits.noun.is_some()
@@ -101,6 +101,17 @@ impl<'a> Draft<'a> {
             || (self.dims.has_standard()
                 && !(self.dims.len() == 1 && self.dims.is_bare())
                 && (!self.traits.unknown && self.codes == 0 || self.dims.is_fastener_form()))
+    }
+
+    /// True for `Cap 60 mm` and `Stud 38 x 89`: words that name a thing, too, with a size that no thread has.
+    fn is_cap_or_timber(&self) -> bool {
+        let cap = self.traits.noun.is_none() && self.traits.marks.is_only(Mark::Cap);
+        let stud = self.traits.noun == Some(Noun::Stud) && !self.dims.has_standard();
+        let signed = self
+            .dims
+            .get(0)
+            .is_some_and(|dim| dim.prefix != Prefix::None);
+        (cap || stud) && !self.dims.is_empty() && !signed && !self.dims.is_size_of_bolts()
     }
 
     pub fn has_words(&self) -> bool {

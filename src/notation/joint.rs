@@ -5,6 +5,7 @@ use std::ops::Range;
 use rustc_hash::FxHashSet;
 
 use super::{
+    along::{Along, MOST_ON_A_BOLT},
     callout::{Callout, Quantity, Role, SAID_TWICE},
     draft::Draft,
     number::Prefix,
@@ -74,24 +75,9 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
         .last()
         .is_some_and(|last| last.with && reader.finish_trails(&last.tokens));
     let main = drafts.first();
-    let main_count = main.and_then(|draft| draft.quantity);
-    let bolts = main_count.filter(|_| {
-        main.is_some_and(|draft| {
-            let noun = draft.traits.noun;
-            matches!(
-                noun,
-                Some(Noun::Bolt | Noun::Screw | Noun::Stud | Noun::Rod | Noun::Anchor)
-            )
-        })
-    });
-    // A through bolt has one nut, a U-bolt two; studs and what is not known may have either.
-    let nuts_of_one = main.and_then(|draft| match draft.traits.noun {
-        Some(Noun::Bolt) if draft.traits.marks.has(Mark::U) => Some(2),
-        Some(Noun::Bolt | Noun::Screw) if !draft.traits.unknown => Some(1),
-        _ => None,
-    });
+    let first = main.map(First::of).unwrap_or_default();
     // `4 legs, 4 bolts each`
-    let of_things = main_count.is_some() && main.is_some_and(|draft| !draft.is_hardware());
+    let of_things = first.count.is_some() && main.is_some_and(|draft| !draft.is_hardware());
     let mut callouts = Vec::with_capacity(drafts.len());
     let mut lost = Vec::new();
     for (i, draft) in drafts.iter_mut().enumerate() {
@@ -117,14 +103,14 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
             }
             continue;
         }
-        let main_count = main_count.filter(|_| i > 0);
         draft.with |= i > 0 && !of_things && reader.is_of_each(draft);
         let each = i > 0
             && of_things
             && (draft.each || draft.tokens.clone().any(|j| reader.says(j, Sense::Each)));
-        let mut callout = hardware(reader, &notes, draft, main_count, nuts_of_one, i > 0);
+        let mut callout = hardware(reader, &notes, draft, first, i > 0);
         if let Some(times) = draft.per_bolt {
-            count_per_bolt(&mut callout, draft, times, bolts.filter(|_| i > 0));
+            let bolts = first.count.filter(|_| first.is_fastener && i > 0);
+            count_per_bolt(&mut callout, draft, times, bolts);
         }
         // `with 2 bolts each` says it; `with 2 ea bolts` may give the unit of the count.
         let behind = draft.noun_at.unwrap_or(draft.tokens.end)..draft.tokens.end;
@@ -133,7 +119,8 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
             callout.doubts.push(Doubt::Multiplier("each".into()));
         }
         // `2 brackets c/w 4 bolts`
-        if let (true, Some(things), Some(stated)) = (of_things, main_count, draft.quantity)
+        if let (true, Some(things), Some(stated)) =
+            (of_things, first.count.filter(|_| i > 0), draft.quantity)
             && draft.with
             && !draft.each
             && things.pieces > 1
@@ -366,15 +353,38 @@ fn count_per_bolt(callout: &mut Callout, draft: &Draft<'_>, times: u64, bolts: O
     });
 }
 
-/// More nuts or washers than this go on no bolt (common practice, no source).
-const MOST_ON_A_BOLT: u64 = 4;
+/// What is named first, of which others tell how many.
+#[derive(Clone, Copy, Default)]
+struct First {
+    count: Option<Quantity>,
+    is_fastener: bool,
+    /// A through bolt has one nut, a U-bolt two; studs and what is not known may have either.
+    nuts_of_one: Option<u64>,
+}
+
+impl First {
+    fn of(draft: &Draft<'_>) -> First {
+        let noun = draft.traits.noun;
+        First {
+            count: draft.quantity,
+            is_fastener: matches!(
+                noun,
+                Some(Noun::Bolt | Noun::Screw | Noun::Stud | Noun::Rod | Noun::Anchor)
+            ),
+            nuts_of_one: match noun {
+                Some(Noun::Bolt) if draft.traits.marks.has(Mark::U) => Some(2),
+                Some(Noun::Bolt | Noun::Screw) if !draft.traits.unknown => Some(1),
+                _ => None,
+            },
+        }
+    }
+}
 
 fn hardware(
     reader: &Reader<'_>,
     notes: &Notes<'_>,
     draft: &mut Draft<'_>,
-    main_count: Option<Quantity>,
-    nuts_of_one: Option<u64>,
+    first: First,
     follows: bool,
 ) -> Callout {
     let mut doubts = std::mem::take(&mut draft.doubts);
@@ -473,7 +483,12 @@ fn hardware(
     reader.left_over(draft.tokens.clone(), &mut doubts);
     let mut quantity = draft.quantity;
     let counted = quantity.is_some() || draft.per_bolt.is_some();
-    let nuts_of_one = nuts_of_one.filter(|_| item.kind == Some(Kind::Nut));
+    let along = match first.is_fastener {
+        true => Along::on(item.kind, first.nuts_of_one, draft.each),
+        false => Along::default(),
+    };
+    let main_count = first.count.filter(|_| follows);
+    let nuts_of_one = first.nuts_of_one.filter(|_| item.kind == Some(Kind::Nut));
     if follows && draft.plural && !counted && nuts_of_one == Some(2) {
         // `4 U-bolts c/w nuts`, or with a count in another cell.
         let pieces = main_count.map_or(1, |main| main.pieces).checked_mul(2);
@@ -497,29 +512,12 @@ fn hardware(
             }
         }
     } else if follows && draft.with {
-        // What comes with the first item is counted per piece of it, unless the count is large.
-        let each = quantity.map_or(1, |q| q.pieces);
         let main = main_count.map_or(1, |q| q.pieces);
-        let in_all = !draft.each && quantity.is_some() && main > 1 && each >= main;
-        let led = in_all && draft.led_by_each;
-        let even = if in_all {
-            each.is_multiple_of(main)
-        } else {
-            true
-        };
-        let on_one = if in_all { each / main } else { each };
-        if led || !even || on_one == 0 || on_one > MOST_ON_A_BOLT && main > 1 && !draft.each {
-            doubts.push(Doubt::OrElse {
-                pieces: if in_all {
-                    each.saturating_mul(main)
-                } else {
-                    each
-                },
-                said: format!("{each} may be for each bolt, or in all").into(),
-            });
-        }
-        if !in_all {
-            quantity = main.checked_mul(each).map(|pieces| Quantity {
+        let stated = quantity.map_or(1, |q| q.pieces);
+        let (pieces, doubt) = along.in_words(stated, main, draft.led_by_each);
+        doubts.extend(doubt);
+        if pieces != Some(stated) || quantity.is_none() {
+            quantity = pieces.map(|pieces| Quantity {
                 pieces,
                 packs: None,
             });
@@ -529,6 +527,7 @@ fn hardware(
         item,
         quantity,
         comes_with: draft.with,
+        along,
         lent_size: false,
         places: draft.places.unwrap_or(1),
         part_number: draft.code.map(|code| code.to_uppercase().into()),

@@ -32,6 +32,10 @@ impl Marks {
         self.0 == 0
     }
 
+    pub fn is_only(self, mark: Mark) -> bool {
+        self.0 == 1 << mark as u32
+    }
+
     /// True where one is said of fasteners alone, so that a thing with a size may be one.
     pub fn are_of_fasteners(self) -> bool {
         self.any(OF_FASTENERS)

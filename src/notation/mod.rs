@@ -68,6 +68,7 @@
 //! the sizes that are sure. `describe` begins all this, and `readings` shows every way. `dates` recovers sizes
 //! from dates; `amount` reads quantity cells; `sentence` finds the items in a guide's prose.
 
+mod along;
 mod amount;
 mod beside;
 mod bytes;
@@ -103,6 +104,7 @@ mod unsettled;
 mod wording;
 mod words;
 
+pub use along::Along;
 pub use amount::amount;
 pub use callout::{Amount, Callout, ItemCells, Notation, Quantity, Role, Unread};
 pub use describe::{describe, describe_among, describe_cells, names_part, says_finish};

@@ -23,7 +23,14 @@ const IDENTIFYING: &[&str] = &[
     "no", "nr", "num", "number", "type", "style", "size", "model", "mod", "mark", "mk", "part", "item",
     "frame", "stage", "step", "phase", "series", "grade", "class", "rev", "revision", "version", "ref",
     "fig", "figure", "detail", "drawing", "dwg", "sheet", "section", "zone", "bay", "level", "row",
-    "line", "grid", "bag", "box", "schedule", "sch", "code", "group",
+    "line", "grid", "bag", "box", "schedule", "sch", "code", "group", "pos", "position",
+];
+
+/// Those that name no thing of which there may be so many: `rev 2`.
+#[rustfmt::skip]
+const REFERRING: &[&str] = &[
+    "type", "style", "size", "model", "mod", "mark", "mk", "series", "grade", "class", "rev", "revision", "version",
+    "ref", "fig", "figure", "detail", "drawing", "dwg", "zone", "grid", "schedule", "sch", "code", "pos", "position",
 ];
 
 /// Letters of `washers` and `anchors`.
@@ -263,6 +270,13 @@ impl Reader<'_> {
         }
         if draft.quantity.is_some() {
             let count = draft.count_at.clone().unwrap_or_default();
+            let named = self.identified_by(count.start);
+            if let Some(at) = named.filter(|&at| is_one_of(self.written(at), REFERRING)) {
+                let told = &self.text[self.tokens[at].start..self.tokens[count.start].end];
+                doubts.push(Doubt::HowMany(
+                    format!("\"{told}\" may tell which it is, and not how many").into(),
+                ));
+            }
             let other = |i: &usize| !count.contains(i) && self.may_count(*i, &count);
             for i in tokens.clone().filter(other) {
                 let figure = self.written(i);

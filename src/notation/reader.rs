@@ -477,7 +477,9 @@ impl<'a> Reader<'a> {
                 let counted = self.counted(i + 1).is_some();
                 let cut = noun_follows
                     && !after_for
-                    && (named || (words && (link == Link::With || counted)));
+                    && (named
+                        || (words && (link == Link::With || counted))
+                        || (counted && self.is_counted_size(from, i)));
                 if cut || (noun_follows && after_for && link == Link::With) {
                     stretches.push((from..i, with));
                     self.mark(i..i + 1, Role::Passed);
@@ -512,6 +514,15 @@ impl<'a> Reader<'a> {
             stretches.push((from..end, with));
         }
         stretches
+    }
+
+    /// True for a count and a full size, and no more: `12 M10 x 140`.
+    fn is_counted_size(&self, from: usize, end: usize) -> bool {
+        let of_size = |at: usize| {
+            self.number(at).is_some() || matches!(self.tok(at), Some(Tok::Join | Tok::Dash))
+        };
+        let joins = |at: usize| matches!(self.tok(at), Some(Tok::Join));
+        self.counted(from).is_some() && (from + 1..end).all(of_size) && (from + 2..end).any(joins)
     }
 
     /// Where the words in front of a noun begin that say what kind of it: `hex bolts | flat washers`.

@@ -299,11 +299,16 @@ impl Words<'_> {
         }
         let and = usize::from(self.says(hundred + 1, Sense::And));
         let rest = hundred + 1 + and;
-        // `two hundred five-eighths nuts` is a count and a fraction.
+        // `two hundred five-eighths nuts` is a count and a fraction; `hundred and twenty quarter inch nuts` has no
+        // twenty quarters.
+        let of_part = |more: u64, end: usize| {
+            self.part(self.next(end - 1))
+                .is_some_and(|of| i64::try_from(more).is_ok_and(|more| more < of))
+        };
         let more = self
             .word(rest)
             .and_then(|_| self.whole(rest))
-            .filter(|(more, end)| *more < 100 && self.part(self.next(*end - 1)).is_none());
+            .filter(|&(more, end)| more < 100 && !of_part(more, end));
         match more {
             Some((more, end)) => Some((n * 100 + more, end)),
             // `a hundred` is a unit, as a dozen is.

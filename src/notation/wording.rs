@@ -12,6 +12,7 @@ use std::{cell::RefCell, ops::Range};
 use rustc_hash::FxHashMap;
 
 use super::{
+    along::Along,
     callout::{Callout, Notation, Quantity, Role},
     joint::doubt_proportions,
     number::{Prefix, Shape},
@@ -163,6 +164,7 @@ impl<'a> Line<'a> {
             },
             quantity: self.count.map(pieces),
             comes_with: false,
+            along: Along::default(),
             lent_size: false,
             places: 1,
             part_number: None,

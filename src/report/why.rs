@@ -45,9 +45,15 @@ pub fn words(list: &List, at: usize) -> Option<(&Words, bool)> {
     let last = !list.lines.get(at + 1).is_some_and(same_row);
     match of_row {
         1 => Some((&list.words[first], last)),
-        _ => list.words[first..first + of_row]
-            .get(before)
-            .map(|of| (of, true)),
+        _ => {
+            let all = &list.words[first..first + of_row];
+            let of = all.get(before)?;
+            let next = all.get(before + 1);
+            Some((
+                of,
+                of.in_prose || next.is_none_or(|next| next.item != of.item),
+            ))
+        }
     }
 }
 

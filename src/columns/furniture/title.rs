@@ -264,7 +264,9 @@ pub fn without_bullet(text: &str) -> Cow<'_, str> {
     for mark in ["- ", "* ", "+ ", "\u{2022}", "\u{2013} "] {
         text = text.strip_prefix(mark).unwrap_or(text).trim_start();
     }
-    for mark in ["[ ]", "[x]", "[X]", "\u{2610}", "\u{2611}"] {
+    for mark in [
+        "[ ]", "[x]", "[X]", "\u{2610}", "\u{2611}", "\u{2713}", "\u{2714}", "\u{2705}",
+    ] {
         text = text.strip_prefix(mark).unwrap_or(text).trim_start();
     }
     let digits = text.bytes().take_while(u8::is_ascii_digit).count();

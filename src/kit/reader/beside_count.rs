@@ -11,9 +11,15 @@ const LONGEST: usize = 4;
 
 /// Lets the rows below a heading row tell which columns bear on their counts. On a count all figures do and all ticks,
 /// on a slip that does not say what was shipped what is a count once more, and where pieces are asked for what says
-/// whether they come with the kit.
+/// whether they come with the kit; figures beside packs may be loose pieces.
 pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layout) {
-    let meanings = [Meaning::Good, Meaning::Shipped, Meaning::Quantity];
+    let packed = layout.has(Meaning::Packs) && !layout.has(Meaning::Loose);
+    let meanings = [
+        Meaning::Good,
+        Meaning::Shipped,
+        Meaning::Quantity,
+        Meaning::Packs,
+    ];
     let mut counts = meanings.iter().filter_map(|&of| layout.column(of));
     let Some(count) = counts.next().filter(|_| layout.spread.is_empty()) else {
         return;
@@ -50,12 +56,16 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
     let columns: Vec<(u16, Option<Meaning>)> = match asks {
         true => {
             let comes = |column: &u16| heading::says_what_comes(headings.get((*column).into()));
-            all.filter(comes).map(|column| (column, None)).collect()
+            let loose = unread.filter(|_| packed);
+            (all.filter(comes).map(|column| (column, None)))
+                .chain(loose)
+                .collect()
         }
         false => unread.chain(all.filter_map(known)).collect(),
     };
     for (column, known) in columns {
         let may_be = |says: &Says| match says {
+            Says::More if packed => true,
             Says::Again | Says::More | Says::Before | Says::Missing if asks => false,
             // Of what was received some may be damaged.
             Says::Again => !matches!(
@@ -73,7 +83,7 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
                 _ => false,
             },
         };
-        if let Some(says) = says(rows, count, column.into()).filter(may_be) {
+        if let Some(says) = says(rows, count, column.into(), packed).filter(may_be) {
             let unread = layout.unread.iter().find(|(of, _)| *of == column);
             let named = headings.get(usize::from(column)).trim().into();
             let heading = unread.map_or(named, |(_, heading)| heading.clone());
@@ -86,8 +96,8 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
     }
 }
 
-/// What a column says of the rows' counts.
-fn says(rows: &[&Row], count: usize, column: usize) -> Option<Says> {
+/// What a column says of the rows' counts; beside packs its figures may be loose pieces.
+fn says(rows: &[&Row], count: usize, column: usize, packed: bool) -> Option<Says> {
     let counted = rows.iter().filter(|row| !row.get(count).trim().is_empty());
     let pairs: Vec<[&str; 2]> = counted
         .map(|row| [count, column].map(|at| row.get(at).trim()))
@@ -107,7 +117,7 @@ fn says(rows: &[&Row], count: usize, column: usize) -> Option<Says> {
         return match same * 2 >= filled.len() {
             true => Some(Says::Again),
             // Trays and shelves are sorted.
-            false if filled.len() == pairs.len() && are_sorted(&filled) => None,
+            false if !packed && filled.len() == pairs.len() && are_sorted(&filled) => None,
             false => Some(Says::More),
         };
     }

@@ -17,7 +17,7 @@ use super::{
 use crate::{
     Doubt,
     hardware::Item,
-    notation::{Callout, Quantity, Unread},
+    notation::{Along, Callout, Quantity, Unread},
 };
 
 impl Reader<'_> {
@@ -49,9 +49,11 @@ impl Reader<'_> {
         next
     }
 
+    /// What a wording says. `in_cells`: how many packs there are is said in a cell of its own.
     pub(super) fn describe(
         &mut self,
         callouts: std::result::Result<Vec<Callout>, Unread>,
+        in_cells: bool,
     ) -> Entry {
         match callouts {
             Ok(callouts) if callouts.len() > MOST_ITEMS => {
@@ -63,7 +65,11 @@ impl Reader<'_> {
                 let is_open = callouts.iter().flat_map(|c| &c.doubts).any(Doubt::is_open);
                 for mut callout in callouts {
                     let mut said = FxHashSet::default();
-                    callout.doubts.retain(|doubt| said.insert(doubt.clone()));
+                    let one = callout.quantity.is_some_and(|of| of.packs == Some(1));
+                    let is_pack = one && !callout.doubts.contains(&Doubt::LonePack);
+                    callout.doubts.retain(|doubt| {
+                        !(in_cells && *doubt == Doubt::LonePack) && said.insert(doubt.clone())
+                    });
                     let doubted = !callout.doubts.is_empty();
                     let brought = callout.doubts.iter().find_map(brought_for);
                     let in_plain_words = is_in_plain_words(&callout.item);
@@ -78,6 +84,8 @@ impl Reader<'_> {
                     self.found.push(Found {
                         reading,
                         quantity: callout.quantity,
+                        along: callout.along,
+                        is_pack,
                         places: callout.places,
                         doubted,
                         in_plain_words,
@@ -131,6 +139,9 @@ impl Reader<'_> {
 pub(super) struct Found {
     pub(super) reading: u32,
     pub(super) quantity: Option<Quantity>,
+    pub(super) along: Along,
+    /// Its name begins with a pack: `set of 4 screws`. Behind the name it may tell how pieces are packed.
+    pub(super) is_pack: bool,
     pub(super) places: u32,
     /// Its reading has doubts.
     pub(super) doubted: bool,

@@ -67,17 +67,10 @@ impl Reader<'_> {
             false => several::lines(row, &text, self.notation),
         };
         let worst = match &lines {
-            Some(lines) => {
-                (lines.iter()).fold(None, |worst, line| worst.max(self.list_line(row, line)))
-            }
+            Some(lines) => self.lines_of_row(row, lines),
             None if is_heading => None,
             None => self.list_line(row, &text),
         };
-        if self.keep_words {
-            for line in lines.iter().flatten() {
-                self.words_of(row.number, line, "", None);
-            }
-        }
         if self.keep_words && worst.is_some() && lines.is_none() {
             let whole = furniture::without_bullet(&text);
             let shared = Share::behind(&whole);
@@ -102,6 +95,30 @@ impl Reader<'_> {
         }
         self.line = text;
         self.add(worst);
+    }
+
+    /// Takes the lines that a row holds, and gives the worst of their states: where one is not understood, it is no
+    /// heading.
+    fn lines_of_row(&mut self, row: &Row, lines: &[String]) -> Option<LineStatus> {
+        let first = self.list.lines.len();
+        let mut worst = None;
+        for line in lines {
+            let before = self.list.lines.len();
+            let taken = self.list_line(row, line).or_else(|| {
+                let place = self.placement_of_text(|_| None);
+                let why =
+                    format!("\"{line}\" stands among lines of pieces: how many, and of what?");
+                self.push_aside(row, place, Aside::NoItem(why.into()))
+            });
+            worst = worst.max(taken);
+            for _ in before..self.list.lines.len().max(before + 1) {
+                if self.keep_words {
+                    self.words_of(row.number, line, "", None);
+                }
+            }
+        }
+        self.stand_together(first, worst?);
+        worst
     }
 
     /// The cells of a row as a line: an empty cell parts sizes.
@@ -525,7 +542,7 @@ impl Reader<'_> {
             let named = named.or_else(|| self.untold(&body));
             self.said[entry] = match named {
                 Some(callouts) => {
-                    let said = self.describe(callouts);
+                    let said = self.describe(callouts, false);
                     let word = |_: &Self, at| if at == 0 { &*body } else { "" }.into();
                     self.keep_open(word, &said);
                     said

@@ -78,6 +78,8 @@ impl Reader<'_> {
             let Found {
                 reading,
                 quantity,
+                along,
+                is_pack,
                 places,
                 doubted,
                 ..
@@ -98,7 +100,9 @@ impl Reader<'_> {
                     }
                     (Some(sets), Some(each)) if !is_first => {
                         each_before = Some(each.pieces);
-                        (sets.checked_mul(each.pieces), None)
+                        let (pieces, doubt) = along.beside(each.pieces, sets);
+                        doubts.extend(doubt);
+                        (pieces, None)
                     }
                     (Some(sets), Some(each)) => (sets.checked_mul(each.pieces), None),
                     (Some(sets), None) => (Some(sets), None),
@@ -106,7 +110,7 @@ impl Reader<'_> {
                     (None, None) => (None, None),
                 }
             } else {
-                together(count, quantity, &mut doubts)
+                together(count, quantity, is_pack, &mut doubts)
             };
             // A blank cell of a count is not counted; of what is left over, nothing was found.
             let may_be_blank = matches!(self.list.role, Role::Counted | Role::LeftOver);
@@ -160,16 +164,21 @@ impl Reader<'_> {
             self.totals
                 .line(each, lines[0].places, pieces, lines[0].packs());
         }
-        // The items of one row stand or fall together: one in doubt puts all of them in doubt.
-        if worst == LineStatus::Check {
-            for at in first..self.list.lines.len() {
-                if self.list.status_of(&self.list.lines[at]) == LineStatus::Read {
-                    let doubts = &mut self.list.lines[at].more_mut().doubts;
-                    doubts.push(Doubt::RowInDoubt);
-                }
+        self.stand_together(first, worst);
+        worst
+    }
+
+    /// The items of one row, its lines from `first` on, stand or fall together: one in doubt puts all of them in doubt.
+    pub(super) fn stand_together(&mut self, first: usize, worst: LineStatus) {
+        if worst == LineStatus::Read {
+            return;
+        }
+        for at in first..self.list.lines.len() {
+            if self.list.status_of(&self.list.lines[at]) == LineStatus::Read {
+                let doubts = &mut self.list.lines[at].more_mut().doubts;
+                doubts.push(Doubt::RowInDoubt);
             }
         }
-        worst
     }
 
     /// What the signs of a line say that the other lines do not bear: `-2 hex bolts` below those that are counted, a box
@@ -366,10 +375,12 @@ pub(super) fn at_all_places(line: &Line) -> Option<u64> {
 /// So many may be pieces, though a pack that holds more is named (common practice, no source).
 const FEW: u64 = 4;
 
-/// The count of a row and the count in its text, taken together for a row of one item.
+/// The count of a row and the count in its text, taken together for a row of one item. `is_pack`: its name begins with
+/// a pack, of which the row counts so many, whatever they are issued in.
 fn together(
     count: &Count,
     text: Option<Quantity>,
+    is_pack: bool,
     doubts: &mut Vec<Doubt>,
 ) -> (Option<u64>, Option<u64>) {
     let Some(text) = text else {
@@ -390,11 +401,11 @@ fn together(
         Some(pieces) if pieces == text.pieces || text.pieces == 1 => (Some(pieces), count.packs),
         Some(pieces) => match text.packs {
             // `100/box` beside 200 pieces, or boxes.
-            Some(1) if count.in_pieces => (Some(pieces), Some(pieces / text.pieces)),
+            Some(1) if count.in_pieces && !is_pack => (Some(pieces), Some(pieces / text.pieces)),
             Some(1) => {
                 let all = pieces.checked_mul(text.pieces);
                 // Small hardware is seldom wanted by twos and threes.
-                if pieces >= text.pieces.min(FEW) {
+                if count.in_pieces || pieces >= text.pieces.min(FEW) {
                     let each = text.pieces;
                     let said = format!("{pieces} may be pieces or packs of {each}: taken as packs");
                     doubts.push(Doubt::OrElse {

@@ -161,24 +161,40 @@ const LEADS: [&str; 9] = [
     "with", "w/", "c/w", "plus", "of", "for", "per", "by", "each",
 ];
 
+/// A count, and the words that a sign ties to it: `12`, `x12`, `(12)`, `bolts=12`.
+fn signed(token: &str) -> Option<(&str, u64)> {
+    let (words, figures) = match token.strip_suffix(')') {
+        Some(open) => open.split_once('(')?,
+        None => {
+            let tied = || Some(("", token.strip_prefix(['x', 'X', '\u{d7}'])?));
+            token
+                .rsplit_once(['=', ':'])
+                .or_else(tied)
+                .unwrap_or(("", token))
+        }
+    };
+    Some((words, figures.parse().ok()?))
+}
+
 /// Hardware with a size and its count behind, and what goes with it, each with its count: a figure behind a full size
-/// can be nothing else, nor can those behind the others. As one line with the counts in front, `M10 x 140 12, washers
-/// 24` is `12 M10 x 140, 24 washers`.
+/// can be nothing else, nor can those behind the others, nor any behind `=`. As one line with the counts in front,
+/// `M10 x 140 12, washers 24` is `12 M10 x 140, 24 washers`.
 fn of_one_size(text: &str, notation: Notation) -> Option<String> {
     let tokens = text.split_whitespace();
     let tokens = tokens.map(|token| token.trim_end_matches([',', ';', ':']));
     let mut groups: Vec<(String, u64)> = Vec::new();
     let (mut words, mut behind_sign) = (String::new(), false);
-    for token in tokens.filter(|token| !matches!(*token, "" | "and" | "&")) {
-        match token.parse() {
-            Ok(pieces) if !behind_sign && !words.is_empty() => {
-                groups.push((std::mem::take(&mut words), pieces));
-            }
-            _ if words.is_empty() => words.push_str(token),
-            _ => {
-                words.push(' ');
-                words.push_str(token);
-            }
+    let marks = ["", "and", "&", "/", "+", "=", "-", "\u{2013}"];
+    for token in tokens.filter(|token| !marks.contains(token)) {
+        let counted = signed(token).filter(|_| !behind_sign);
+        let counted = counted.filter(|(tied, _)| !words.is_empty() || !tied.is_empty());
+        let said = counted.map_or(token, |(tied, _)| tied);
+        if !words.is_empty() && !said.is_empty() {
+            words.push(' ');
+        }
+        words.push_str(said);
+        if let Some((_, pieces)) = counted {
+            groups.push((std::mem::take(&mut words), pieces));
         }
         behind_sign = matches!(token, "x" | "X" | "\u{d7}");
     }
@@ -197,11 +213,12 @@ fn of_one_size(text: &str, notation: Notation) -> Option<String> {
         let last = words.rsplit(' ').next().unwrap_or_default();
         LEADS.contains(&last.to_lowercase().as_str())
     };
+    let is_sized = furniture::holds_size(first);
     let fits = words.is_empty()
         && !others.is_empty()
         && !groups.iter().any(leads)
-        && furniture::holds_size(first);
-    if !fits || !others.iter().all(bare) || !hardware(first, true) {
+        && (is_sized || text.matches('=').count() == groups.len());
+    if !fits || !others.iter().all(bare) || !hardware(first, is_sized) {
         return None;
     }
     let all = groups
@@ -344,6 +361,20 @@ mod tests {
         case(
             &["hex bolts 1/2 x 3 12 washers 24 and nuts 12"],
             Some(&["12 hex bolts 1/2 x 3, 24 washers, 12 nuts"]),
+        );
+        for written in [
+            "M10x140 12 / washers 24 / nuts 12",
+            "M10x140: 12, washers: 24, nuts: 12",
+            "M10x140 (12), washers (24), nuts (12)",
+            "M10x140 = 12, washers = 24, nuts = 12",
+            "M10x140 x12, washers x24, nuts x12",
+            "M10x140 - 12 + washers - 24 + nuts - 12",
+        ] {
+            case(&[written], Some(&["12 M10x140, 24 washers, 12 nuts"]));
+        }
+        case(
+            &["bolts=12 washers=24 nuts=12"],
+            Some(&["12 bolts, 24 washers, 12 nuts"]),
         );
         case(&["M8 x 40 bolts 8 left 4"], None);
         case(&["U-bolt 3/8 with 2 nuts 4"], None);

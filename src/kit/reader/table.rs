@@ -440,10 +440,6 @@ impl Reader<'_> {
                 true => Err(Unread::of_others()),
                 false => describe_cells(&cells, self.notation),
             };
-            // How many packs there are is said in a cell of its own.
-            for callout in callouts.iter_mut().flatten() {
-                callout.doubts.retain(|doubt| *doubt != Doubt::LonePack);
-            }
             let counts =
                 |layout: &Layout| !layout.headless && count::is_stated(layout, self.list.role);
             if let Ok([only]) = callouts.as_deref_mut()
@@ -451,7 +447,7 @@ impl Reader<'_> {
             {
                 name_by_figure(only, description);
             }
-            let said = self.describe(callouts);
+            let said = self.describe(callouts, true);
             self.keep_open(|reader, at| reader.wordings.get(item, at).into(), &said);
             said
         }

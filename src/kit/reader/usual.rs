@@ -103,7 +103,10 @@ impl Usual {
             (usual.habit, usual.count_mark) = Habit::of(head, notation);
             let texts: Vec<String> = head.iter().map(Row::joined).collect();
             usual.count_sign = usual_sign(&texts);
-            usual.bare_counts = are_lines(&texts, notation);
+            let bare = texts
+                .iter()
+                .map(|text| furniture::without_bullet(text).into_owned());
+            usual.bare_counts = are_lines(&bare.collect::<Vec<_>>(), notation);
             usual.begins_at = begin::first_line(head, notation);
             usual.numbers_titles = titles::are_numbered(head);
             usual.ticked = ticks::are_usual(head);

@@ -117,20 +117,27 @@ impl Context {
         parses
     }
 
-    /// `twenty one quarter`: 21 of a quarter, beside 20 of one quarter.
+    /// `twenty one quarter`, `twenty one quarter twenty`: 21 of a quarter, beside 20 of one quarter.
     fn counted_with_unit(&self, numerals: &[Numeral]) -> Option<Parse> {
-        let [count, size] = numerals else { return None };
-        let unit = size.unit.filter(|_| size.kind == Fraction && self.leads)?;
+        let [count, rest @ ..] = numerals else {
+            return None;
+        };
+        let first = rest.first()?;
+        let unit = first
+            .unit
+            .filter(|_| first.kind == Fraction && self.leads)?;
         let ten = count.whole().filter(|ten| {
-            count.spoken && !size.parted && (20..100).contains(ten) && ten % 10 == 0
+            count.spoken && !first.parted && (20..100).contains(ten) && ten % 10 == 0
         })?;
+        let whole =
+            |(size, mended): &(Size, Vec<Mend>)| size.len == rest.len() && mended.is_empty();
+        let (size, _) = self.sizes(rest).into_iter().find(whole)?;
         Some(Parse {
             dropped: 0,
             count: Some((u64::try_from(ten + unit).ok()?, 1)),
             size: Size {
-                len: 1,
-                value: Some((size.value / unit, Shape::Fraction)),
-                thread: None,
+                value: Some((first.value / unit, Shape::Fraction)),
+                ..size
             },
             mended: Vec::new(),
             with_unit: true,

@@ -325,6 +325,12 @@ impl<'a> Stretch<'_, 'a> {
                 self.tok(at + 1),
                 Some(Tok::Close | Tok::Comma | Tok::Semicolon | Tok::Dot)
             );
+        // `x4 M8 nuts`
+        let leads = i == self.draft.tokens.start
+            && !self.reader.spaced(at)
+            && self.reader.spaced(at + 1)
+            && !self.begins_size(at);
+        let last = last || leads;
         let short = matches!(
             self.draft.traits.noun,
             Some(Noun::Nut | Noun::Washer) | None

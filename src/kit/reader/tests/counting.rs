@@ -598,3 +598,56 @@ fn columns_counted_by_and_on() {
         assert_eq!(list.date.as_deref(), date, "{heading}");
     }
 }
+
+/// A unit beside a count that is no unit of pieces. Common practice, no source.
+#[test]
+fn counts_in_no_unit_of_pieces() {
+    counted(
+        "Item,Counted,Unit\nHinge,4,pcs\nRail,8,half\nHex nut M8,8,kg\nM6 nut,9,box\n",
+        &[
+            "2: 4 hinge",
+            "3: 8 rail ? the unit of measure \"half\" is no count of pieces",
+            "4: 8 M8 hex nut ? the unit of measure \"kg\" is no count of pieces",
+            "5: 9 M6 hex nut",
+        ],
+    );
+}
+
+/// One of each, ticked. Common practice, no source.
+#[test]
+fn ticks_in_front_of_single_pieces() {
+    for tick in ["[x] ", "\u{2713} ", "- [x] ", ""] {
+        case(
+            "count.txt",
+            &format!("{tick}floor 1\n{tick}side walls 2\n{tick}ramp 1\n{tick}washers M6 8\n"),
+            Counted,
+            &[
+                "1: 1 floor",
+                "2: 2 side walls",
+                "3: 1 ramp",
+                "4: 8 M6 flat washer",
+            ],
+        );
+    }
+}
+
+/// Among lines of one row none is lost, and one in doubt puts all of them in doubt.
+#[test]
+fn none_of_several_lines_in_a_row_is_lost() {
+    listed(
+        "post 2, rail 3, 12 M8 x 40 bolts\n",
+        &[
+            "1: - aside: no item found: \"post 2\" stands among lines of pieces: how many, and of what?",
+            "1: 3 rail ? a number behind plain words: it may be no count",
+            "1: 12 M8 x 40 bolt ? another item of the same row is in doubt",
+        ],
+    );
+    let may = "may tell which it is, and not how many";
+    listed(
+        "rev 2, pos 8, 6 nuts M8\n",
+        &[
+            &format!("1: 8 rev 2, pos [part] ? \"pos 8\" {may}"),
+            "1: 6 M8 hex nut ? another item of the same row is in doubt",
+        ],
+    );
+}

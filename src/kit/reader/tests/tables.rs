@@ -578,3 +578,65 @@ fn parts_called_like_the_papers() {
         listed(&text, &["2: 8 tent pole", "3: 8 peg"]);
     }
 }
+
+/// Nuts and washers beside a count of bolts: of each, or of all. Common practice, no source.
+#[test]
+fn what_comes_with_so_many() {
+    let may = "may be for each bolt, or in all";
+    let doubted = "another item of the same row is in doubt";
+    required(
+        "Qty,Description\n6,M8 x 40 bolt with 2 washers and 1 nut\n6,M8 x 40 bolts with 6 nuts\n4,M8 x 40 bolt with 3 nuts each\n6,M8 x 40 bolts with 4 nuts\n",
+        &[
+            "2: 6 M8 x 40 bolt",
+            "2: 12 M8 flat washer",
+            "2: 6 M8 hex nut",
+            &format!("3: 6 M8 x 40 bolt ? {doubted}"),
+            &format!("3: 6 M8 hex nut ? 6 {may}"),
+            "4: 4 M8 x 40 bolt",
+            "4: 12 M8 hex nut",
+            &format!("5: 6 M8 x 40 bolt ? {doubted}"),
+            &format!("5: 24 M8 hex nut ? 4 {may}"),
+        ],
+    );
+}
+
+/// So many sets, whatever the unit beside them says, and figures beside packs. Common practice, no source.
+#[test]
+fn packs_by_name_and_pieces_beside_them() {
+    required(
+        "Qty,Unit,Description\n3,ea,set of 4 M6 x 20 screws\n200,ea,\"M6 nut, 100/box\"\n",
+        &[
+            "2: 12 M6 x 20 screw ? 3 may be pieces or packs of 4: taken as packs",
+            "3: 200 M6 hex nut",
+        ],
+    );
+    required(
+        "Item,Packs,Odd\nM6 nut pk 50,2,9\nM8 nut pk 20,3,11\n",
+        &[
+            "2: 100 M6 hex nut ? 9 under \"Odd\" beside 100: not counted",
+            "3: 60 M8 hex nut ? 11 under \"Odd\" beside 60: not counted",
+        ],
+    );
+    required(
+        "Item,Qty,Note\nM8 nut,3,250\nM6 nut,4,black\n",
+        &[
+            "2: 3 M8 hex nut ? the remark \"250\" may change how many",
+            "3: 4 M6 hex nut",
+        ],
+    );
+}
+
+/// Words of a fastener that name another thing, too, with a size that no thread has. Common practice, no source.
+#[test]
+fn caps_and_studs_that_are_no_fasteners() {
+    let named = "a fastener's word with a size, and words that are not known: taken as a part";
+    listed(
+        "4 x Cap 60 mm\n8 x Stud 38 x 89\n8 x Stud M10 x 80\n4 x socket cap M8 x 40\n",
+        &[
+            "1: 4 cap 60 mm [part]",
+            &format!("2: 8 stud 38 x 89 [part] ? {named}"),
+            "3: 8 M10 x 80 stud",
+            "4: 4 M8 x 40 socket head cap screw",
+        ],
+    );
+}
