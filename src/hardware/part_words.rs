@@ -128,6 +128,9 @@ const BEHIND_NOUN: &[&str] = &[
     "inside", "behind", "and", "plus",
 ];
 
+/// Nouns that say no more than that it is a piece of something (common practice, no source).
+const ANY_PARTS: &[&str] = &["panel", "section", "element", "piece", "unit", "profile"];
+
 /// Marks of what a thing is made of, or of its nominal size, and their figures: nominal sizes and pressures of pipes (ISO
 /// 6708, EN 1333), strength classes of timber (EN 338), steels (EN 10025), colours (RAL), enclosures (IEC 60529). From
 /// memory.
@@ -234,7 +237,9 @@ impl Written {
         (own == others || own.is_empty() && other.is_measured())
             && self.words.within(&other.words)
             && self.words.one_side(&other.words)
-            && self.noun() == other.noun()
+            && self
+                .noun()
+                .is_some_and(|own| other.nouns().any(|noun| noun == own))
     }
 
     /// True where its figures are dimensions, and no mark or number of it: several, with a unit, or one of two digits and
@@ -255,17 +260,32 @@ impl Written {
         within && Written::of(head).words == self.words
     }
 
+    /// The words by which a part goes: its noun, and what stands before one that any part may have (`trellis panel`).
+    pub fn nouns(&self) -> impl Iterator<Item = &str> {
+        let mut last = self.named_by();
+        let noun = last.next();
+        let before = last.next();
+        let before = before.filter(|_| noun.is_some_and(|noun| ANY_PARTS.contains(&noun)));
+        noun.into_iter().chain(before)
+    }
+
     /// The last word but for a side, before what it comes with or is for, before figures and before a comma.
     pub fn noun(&self) -> Option<&str> {
-        let plain = |word: &&str| !BEHIND_NOUN.contains(word);
-        let letters = |word: &&str| {
-            let plain = word.chars().all(char::is_alphabetic) && word.len() > 1;
-            plain && !BEFORE_FIGURES.contains(word)
+        self.named_by().next()
+    }
+
+    /// What stands before that, too, the last word first.
+    fn named_by(&self) -> impl Iterator<Item = &str> {
+        let is_named = |word: &str| {
+            let letters = word.chars().all(char::is_alphabetic) && word.len() > 1;
+            letters && !BEHIND_NOUN.contains(&word) && !BEFORE_FIGURES.contains(&word)
         };
-        let end = self.before_comma.unwrap_or(self.in_order.len());
-        let words = self.in_order[..end].iter().map(AsRef::as_ref);
-        let words = words.take_while(plain).take_while(letters);
-        words.filter(|word| !SIDES.contains(word)).last()
+        let words = &self.in_order[..self.before_comma.unwrap_or(self.in_order.len())];
+        let end = words.iter().position(|word| !is_named(word));
+        let words = words[..end.unwrap_or(words.len())].iter().rev();
+        words
+            .map(AsRef::as_ref)
+            .filter(|word| !SIDES.contains(word))
     }
 
     /// How many words the two share, and a size as one more, in whatever order and unit of length its figures

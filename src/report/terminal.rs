@@ -260,7 +260,7 @@ fn shortages(account: &Account, out: &mut impl Write) -> io::Result<()> {
             "{:>14} {:>9} {:>9} {:>9}   ",
             match wording::known_short_in(item, share) {
                 Some(short) => format!("{short} of {}", share.required),
-                None => wording::CANNOT_SAY.to_owned(),
+                None => wording::cannot_say(share.at_least).into_owned(),
             },
             item.sums.required,
             or(item.shipped),

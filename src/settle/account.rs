@@ -170,6 +170,8 @@ pub struct Share {
     pub substituted: u64,
     pub from_stock: u64,
     pub short: u64,
+    /// What of it is short whatever number the lines in doubt mean, where nobody can say how many are.
+    pub at_least: u64,
     /// What of the kit's pieces that serve here is there by a slip alone, uncounted.
     pub by_slip: u64,
     /// What of them may be lacking, by the other number that a line may mean.
@@ -381,6 +383,19 @@ impl ItemAccount {
             _ => false,
         };
         self.doubts.iter().filter(move |doubt| !unasked(doubt))
+    }
+
+    /// Pieces that are short for sure in a stage.
+    pub fn surely_short(&self, share: &Share) -> u64 {
+        match self.known {
+            true => share.short,
+            false => share.at_least,
+        }
+    }
+
+    /// Pieces that are short for sure where nobody can say how many are.
+    pub fn at_least(&self) -> u64 {
+        self.shares.iter().map(|share| share.at_least).sum()
     }
 
     /// Pieces that are covered, and may be lacking by the other number that a line may mean.

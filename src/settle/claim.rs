@@ -135,7 +135,15 @@ impl Claim {
             None | Some(LeftOpen::CountUndated) => take(found(FindingKind::SlipShort)),
             Some(_) => 0,
         };
-        let will_follow = not_listed.min(found(FindingKind::BackOrdered));
+        // What came in its place will not follow.
+        let in_its_place = [
+            FindingKind::WrongSize,
+            FindingKind::WrongGrade,
+            FindingKind::WrongFinish,
+        ];
+        let in_its_place: u64 = in_its_place.into_iter().map(found).sum();
+        let to_follow = found(FindingKind::BackOrdered).saturating_sub(in_its_place);
+        let will_follow = not_listed.min(to_follow);
         let damaged = take(item.sums.damaged);
         // A later parcel may have brought the bag since.
         let bag_came = item.open == Some(LeftOpen::CountUndated);

@@ -26,8 +26,9 @@ pub struct InDoubt<'a> {
 struct OfItem {
     lines: Vec<LineRef>,
     rows: Rows,
-    /// By the other number that one of them may mean, more are there or fewer required.
-    eases: bool,
+    /// Pieces, at most, that are there beyond what was taken, or are required fewer of one kit, by the other numbers that
+    /// they may mean.
+    eased: u64,
     /// Pieces that may be fewer than was taken, or more required of one kit.
     worse: u64,
     required: bool,
@@ -84,7 +85,8 @@ impl Doubted {
                 }
                 of_items.push(OfItem {
                     rows: lines.iter().map(|at| at.run(lists)).collect(),
-                    eases: lines.iter().any(|at| eases(list, at.line)),
+                    eased: (lines.iter().map(|at| eased_by(list, at.line)))
+                        .fold(0, u64::saturating_add),
                     worse: (lines.iter().map(|at| worse_by(list, at.line)))
                         .fold(0, u64::saturating_add),
                     required: list.role == Role::Required,
@@ -121,14 +123,25 @@ impl Doubted {
     /// required.
     pub fn less_may_be_short(&self) -> impl Iterator<Item = usize> {
         let entries = self.of_entries.iter();
-        entries.filter_map(|(entry, rows)| self.items(rows).any(|of| of.eases).then_some(*entry))
+        entries
+            .filter_map(|(entry, rows)| self.items(rows).any(|of| of.eased > 0).then_some(*entry))
+    }
+
+    /// How many pieces less may be short of an entry, at most, by the other numbers that its lines may mean.
+    pub fn eased_by(&self, entry: usize, kits: u64) -> u64 {
+        self.sum(entry, kits, |of| of.eased)
     }
 
     /// Pieces of an entry that may be lacking though they are covered, by the other numbers that its lines may mean.
     pub fn may_lack(&self, entry: usize, kits: u64) -> u64 {
-        let rows = self.of_entries.get(&entry).into_iter().flatten();
-        let of = rows.map(|at| &self.of_items[*at as usize]);
-        let pieces = of.map(|of| of.worse.saturating_mul(if of.required { kits } else { 1 }));
+        self.sum(entry, kits, |of| of.worse)
+    }
+
+    fn sum(&self, entry: usize, kits: u64, pieces: fn(&OfItem) -> u64) -> u64 {
+        let rows = self.of_entries.get(&entry);
+        let of_items = self.items(rows.map_or(&[], Vec::as_slice));
+        let pieces =
+            of_items.map(|of| pieces(of).saturating_mul(if of.required { kits } else { 1 }));
         pieces.fold(0, u64::saturating_add)
     }
 
@@ -173,22 +186,40 @@ impl Doubted {
     }
 }
 
-/// True where by the other number that a line may mean more pieces are there, or fewer required.
-fn eases(list: &List, line: usize) -> bool {
+/// How many more pieces may be there than a line was taken to mean, or fewer required. Nobody knows how many more a line
+/// of a count means that names no number; a row of a required list asks for one piece at least, unless it may ask for
+/// none. A sentence may speak of pieces that another asks for.
+fn eased_by(list: &List, line: usize) -> u64 {
     let line = &list.lines[line];
     let taken = taken(line);
     let required = list.role == Role::Required;
-    has_open_figures(list, line)
-        || of_how_many(list, line).any(|doubt| match (doubt, doubt.other_number()) {
-            (_, Some(other)) if required => other < taken,
-            (_, Some(other)) => other > taken,
-            // "optional", "spare": perhaps none. What is said beside pieces that are there is mostly that they are no
-            // good, or did not come.
-            (Doubt::Remark(_), None) => required,
-            // "each corner": more.
-            (Doubt::Multiplier(_), None) => !required,
-            _ => true,
-        })
+    let but_one = || match list.from_sentences {
+        true => taken.max(1),
+        false => taken.saturating_sub(1).max(1),
+    };
+    let of = |doubt: &Doubt| match (doubt, doubt.other_number()) {
+        (_, Some(other)) if required => taken.saturating_sub(other),
+        (_, Some(other)) => other.saturating_sub(taken),
+        // "optional", "spare": perhaps none. What is said beside pieces that are there is mostly that they are no
+        // good, or did not come.
+        (Doubt::Remark(_), None) => {
+            if required {
+                taken.max(1)
+            } else {
+                0
+            }
+        }
+        // "each corner": more.
+        (Doubt::Multiplier(_), None) if required => 0,
+        _ if required => but_one(),
+        _ => u64::MAX,
+    };
+    let of_line = of_how_many(list, line).map(of).max().unwrap_or(0);
+    match (has_open_figures(list, line), required) {
+        (true, true) => of_line.max(but_one()),
+        (true, false) => u64::MAX,
+        (false, _) => of_line,
+    }
 }
 
 /// How many fewer pieces may be there than a line was taken to mean, or more required.

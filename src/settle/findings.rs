@@ -165,6 +165,10 @@ pub fn of_item(
         );
     }
     let doubted = settling.doubted.rows(entry, settling.lists);
+    let at_least = match item.at_least() {
+        0 => String::new(),
+        least => format!(" Of any, {} at least are short.", pieces(least)),
+    };
     let in_doubt = match item.open {
         Some(LeftOpen::NumberInDoubt) => sums.short,
         _ => item.may_lack(),
@@ -173,7 +177,7 @@ pub fn of_item(
         say(
             FindingKind::NumberInDoubt,
             in_doubt,
-            &|| format!("Another number may be meant: {why}."),
+            &|| format!("Another number may be meant: {why}.{at_least}"),
             &|| rows.clone(),
         );
     }

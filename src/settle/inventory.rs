@@ -1,9 +1,10 @@
 //! The inventory: every list's lines summed by item, stage and bag, with the rows they rest on.
 //!
 //! [`stated`]: which items there are; [`taking`]: the lines, list by list, but for those of which nothing is to
-//! be asked ([`plain`]); [`named`]: what those name that were not read in full; [`container`]: bags and boxes.
+//! be asked ([`plain`]); [`in_place`]: what bags hold in the place of others; [`named`]: what those name that were not read in full; [`container`]: bags and boxes.
 
 mod container;
+mod in_place;
 mod named;
 mod plain;
 mod stated;
@@ -259,7 +260,9 @@ impl Inventory {
         let others = [Role::Required, Role::Shipped, Role::Stock, Role::LeftOver];
         taking.take(&others, through, stages, chosen)?;
         taking.open_bags()?;
-        Ok(taking.finish())
+        let mut inventory = taking.finish();
+        inventory.count_what_lies_in_place(job.kits);
+        Ok(inventory)
     }
 }
 

@@ -141,6 +141,9 @@ impl Known<'_> {
             item: stated.shown().clone(),
         };
         item.may_lack_some(settling.doubted.may_lack(at, job.kits));
+        if item.open == Some(LeftOpen::NumberInDoubt) {
+            item.is_short_at_least(settling.doubted.eased_by(at, job.kits));
+        }
         let not_chosen = stated.not_chosen;
         item.findings =
             findings::of_item(settling, at, outcome, &item, not_chosen, sums.on_slip[at]);
@@ -155,6 +158,20 @@ impl Known<'_> {
 }
 
 impl ItemAccount {
+    /// Says of stages what they lack though `eased` pieces less may be short. Where none is there, what was to come in
+    /// bags that did not is lacking whatever the lists mean.
+    fn is_short_at_least(&mut self, eased: u64) {
+        let lost = self.not_received.iter().map(|loss| loss.pieces).sum();
+        let lost = match (self.sums.pool, self.shares.as_slice()) {
+            (0, [_]) => lost,
+            _ => 0,
+        };
+        for share in self.shares.iter_mut().filter(|share| !share.built) {
+            let least = share.short.saturating_sub(eased);
+            share.at_least = least.max(lost).min(share.short);
+        }
+    }
+
     /// Says of stages, the latest first, that they may lack what is there by the likelier number of a line. What is
     /// over goes before that.
     fn may_lack_some(&mut self, pieces: u64) {
@@ -250,6 +267,7 @@ fn shares(
                     true => 0,
                     false => from_pool.saturating_sub(fill.by_count),
                 },
+                at_least: 0,
                 may_lack: 0,
             }
         })

@@ -402,7 +402,7 @@ impl PartNames {
             .collect();
         let mut of_noun: FxHashMap<&str, Vec<usize>> = FxHashMap::default();
         for (at, (_, names)) in groups.iter().enumerate() {
-            for noun in names.iter().filter_map(|name| name.written.noun()) {
+            for noun in names.iter().flat_map(|name| name.written.nouns()) {
                 let of = of_noun.entry(noun).or_default();
                 if of.last() != Some(&at) {
                     of.push(at);
@@ -753,6 +753,7 @@ mod tests {
                 "nothing else is called so",
             ),
             ("hasp and staple", "hasps", "nothing else is called so"),
+            ("trellis panel", "trellis", "nothing else is called so"),
             ("hasp & staple", "hasps", "nothing else is called so"),
         ] {
             let said = taken(shipped, required, why);
@@ -776,6 +777,7 @@ mod tests {
             (&["- shoe, left"], &["- shoe"], "shoe"),
             (&["- panel 2"], &["- panel"], "panel"),
             (&["- panel p2"], &["- panel"], "panel"),
+            (&["- door frame"], &["- door"], "door"),
             (
                 &["- tie rod m8 hook/eye"],
                 &["- tie rod m8 eye/eye"],

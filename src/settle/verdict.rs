@@ -70,8 +70,12 @@ pub fn stand(
         }
         let standing = &mut standings[share.stage];
         if share.short > 0 {
+            if item.surely_short(share) > 0 {
+                let text = item.text.clone();
+                standing.short.push((text, item.surely_short(share)));
+            }
             match (item.known, item.open) {
-                (true, _) => standing.short.push((item.text.clone(), share.short)),
+                (true, _) => {}
                 (false, None) => standing.unknown += 1,
                 (false, Some(why)) => standing.open[why as usize] += 1,
             }
@@ -531,15 +535,15 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     if let Some(at) = account.stops_at {
         let StageAccount { name, .. } = &account.stages[at];
         // Whole kits come first, so that the next one may stop at another stage than the first that lacks any.
-        let known = account.items.iter().filter(|item| item.known);
         let of_item = |item: &ItemAccount| -> u64 {
             let of_stages = item.shares.iter().filter(|share| match job.kits {
                 1 => share.stage == at,
                 _ => !share.built && !share.spare,
             });
-            of_stages.map(|share| share.short).sum()
+            of_stages.map(|share| item.surely_short(share)).sum()
         };
-        let of_items: Vec<u64> = known.map(of_item).filter(|short| *short > 0).collect();
+        let of_items = account.items.iter().map(of_item);
+        let of_items: Vec<u64> = of_items.filter(|short| *short > 0).collect();
         let short: u64 = of_items.iter().sum();
         let lacking = format!(
             "{} of {}",

@@ -8,7 +8,7 @@ use super::{
     lengths::difference,
     pairs::{Held, enter, of_both, of_pairs, pair},
 };
-use crate::hardware::{Diameter, Item, Kind, Length, Ratio, Unit, Written};
+use crate::hardware::{Diameter, Item, Kind, Length, Ratio, Thread, Unit, Written};
 
 /// Pairs what is over of one length with what is short of another, within kind, style (where both state
 /// it), diameter and thread: the most pieces first, then the least difference of length in all; in a family of very many
@@ -123,14 +123,23 @@ fn of_one_name(item: &Item) -> Option<String> {
     Written::of(name).words.name()
 }
 
+/// True for items of which the one may lie in the place of the other: they differ in length, or in the figures and sides of
+/// one name.
+pub fn differs_in_size(a: &Item, b: &Item) -> bool {
+    let lengths = a.length != b.length && misfit(a, b).is_some() && of_lengths(a) == of_lengths(b);
+    lengths || of_one_name(a).is_some_and(|name| Some(name) == of_one_name(b))
+}
+
+/// What pieces share that differ in their length alone.
+fn of_lengths(item: &Item) -> Option<(Kind, Diameter, Option<Thread>)> {
+    let family = item.length.and_then(|_| item.family())?;
+    // A size alone, `M12 x 80`, is a bolt's (common practice, no source).
+    let kind = family.kind.unwrap_or(Kind::Bolt);
+    Some((kind, family.diameter, family.thread))
+}
+
 fn in_families(held: &[Held]) -> Vec<(usize, usize, u64)> {
-    let family = |item: &Item| {
-        let family = item.length.and_then(|_| item.family())?;
-        // A size alone, `M12 x 80`, is a bolt's (common practice, no source).
-        let kind = family.kind.unwrap_or(Kind::Bolt);
-        Some((kind, family.diameter, family.thread))
-    };
-    pair(held, family, |over, at| {
+    pair(held, of_lengths, |over, at| {
         misfit(held[over].item, held[at].item)
     })
 }

@@ -62,7 +62,8 @@ fn items(page: &Page<'_>, entries: &[&Entry<'_>], out: &mut dyn Write) -> io::Re
             Some(share) => (share.required, wording::known_short_in(item, share)),
             None => (item.sums.required, Some(0)),
         };
-        let short = short.map_or(wording::CANNOT_SAY.to_owned(), |pieces| pieces.to_string());
+        let at_least = || wording::cannot_say(share.map_or(0, |share| share.at_least));
+        let short = short.map_or_else(at_least, |pieces| pieces.to_string().into());
         writeln!(
             out,
             "</td><td class=\"n\">{required}</td><td class=\"n\"><strong>{short}</strong></td></tr>"

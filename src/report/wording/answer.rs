@@ -1,6 +1,8 @@
 //! May the job start, where does it stop, how much is short.
 
-use super::stage_named;
+use std::borrow::Cow;
+
+use super::{CANNOT_SAY, stage_named};
 use crate::{
     kit::Job,
     settle::{Account, ItemAccount, Share, StageAccount, Verdict},
@@ -87,7 +89,8 @@ pub fn shortage(account: &Account) -> String {
 /// How much is short, and how much of it may be there after all.
 pub fn shortage_told(account: &Account) -> String {
     let short = || account.items.iter().filter(|item| lacks(item));
-    let open = || short().filter(|item| known_short(item).is_none());
+    let sure = |item: &ItemAccount| item.shares.iter().any(|share| item.surely_short(share) > 0);
+    let open = || short().filter(|item| known_short(item).is_none() && !sure(item));
     let pieces = count(open().map(lacking).sum(), "piece");
     let items = open().count();
     if items == 0 || nothing_seen(account) {
@@ -126,6 +129,14 @@ pub fn known_short_in(item: &ItemAccount, share: &Share) -> Option<u64> {
     known(item, share.short, share.may_lack)
 }
 
+/// What stands in place of pieces short where nobody can say how many are.
+pub fn cannot_say(at_least: u64) -> Cow<'static, str> {
+    match at_least {
+        0 => CANNOT_SAY.into(),
+        least => format!("at least {least}").into(),
+    }
+}
+
 fn known(item: &ItemAccount, short: u64, may_lack: u64) -> Option<u64> {
     let is_known = match short {
         0 => may_lack == 0,
@@ -137,9 +148,10 @@ fn known(item: &ItemAccount, short: u64, may_lack: u64) -> Option<u64> {
 /// Pieces that are short for sure, by stage.
 pub fn stages_short(account: &Account) -> Vec<u64> {
     let mut short = vec![0; account.stages.len()];
-    let known = account.items.iter().filter(|item| item.known);
-    for share in known.flat_map(|item| &item.shares) {
-        short[share.stage] += share.short;
+    for item in &account.items {
+        for share in &item.shares {
+            short[share.stage] += item.surely_short(share);
+        }
     }
     short
 }

@@ -99,7 +99,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
                     .number(share.required, &style.number)?
                     .number_or(
                         wording::known_short_in(item, share),
-                        wording::CANNOT_SAY,
+                        &wording::cannot_say(share.at_least),
                         &style.strong_number,
                     )?;
             }
@@ -116,7 +116,7 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .number_or(item.counted, wording::NOT_COUNTED, &style.number)?
             .number_or(
                 wording::known_short(item),
-                wording::CANNOT_SAY,
+                &wording::cannot_say(item.at_least()),
                 &style.strong_number,
             )?
             .text(&wording::found(item), &style.wrap)?

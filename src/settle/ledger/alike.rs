@@ -308,9 +308,13 @@ impl<'a> OtherNames<'a> {
     /// True where a count is that of one part alone on either side, of all or of what counts tell.
     fn is_telling(&self, pieces: u64, by_count: bool) -> bool {
         let one = |of: &FxHashMap<u64, usize>| of.get(&pieces) == Some(&1);
-        let telling = |left: &Left| one(&left.wanted) && one(&left.there);
+        // What alone is left over on either side is told by that, but for a single piece.
+        let alone = |left: &Left| pieces > 1 && left.wanted.len() == 1 && left.there.len() == 1;
+        let telling = |left: &Left| {
+            one(&left.wanted) && one(&left.there) && (pieces >= TELLING || alone(left))
+        };
         let [all, counted] = &self.left;
-        pieces >= TELLING && (telling(all) || by_count && telling(counted))
+        telling(all) || by_count && telling(counted)
     }
 
     fn pairs(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
@@ -370,12 +374,10 @@ impl<'a> OtherNames<'a> {
             (false, false) => {
                 // What a slip lists in the wrong finish is a wrong item; a count may call a finish otherwise.
                 let finish = self.on_slip[of.entry] && finish_differs(of.item(), other.item());
-                // Under one number each side has another size.
-                let numbered = of
-                    .stated
-                    .numbers
-                    .iter()
-                    .any(|n| other.stated.numbers.contains(n));
+                // Under one number each side has another size, and nobody has looked which of them lies there.
+                let same_number = |n| other.stated.numbers.contains(n);
+                let numbered = ledger.counted[other.entry].is_none()
+                    && of.stated.numbers.iter().any(same_number);
                 let otherwise = finish || numbered || called_otherwise(of.item(), other.item());
                 return otherwise.then_some(certain(2)?);
             }
@@ -427,8 +429,8 @@ fn is_of_size(item: &Item, part: &Written) -> bool {
         .collect();
     let sizes = part.sizes();
     let among = |size: &Vec<String>| size.iter().any(|way| own.contains(way));
-    // Without a size, by the word that tells it from others: `tension rod`, `tension bar`.
-    if let (true, true, Some(called)) = (own.is_empty(), sizes.is_empty(), &item.called) {
+    // Without a size, by the word that tells it from others: `tension rod`, `tension bar`; `swing hook`, `hooks`.
+    if let (true, Some(called)) = (sizes.is_empty(), &item.called) {
         return part.share_a_word(&Written::of(called));
     }
     !own.is_empty() && sizes.len() == own.len() && sizes.iter().all(among)

@@ -202,3 +202,39 @@ fn what_the_slip_says_will_follow_is_back_ordered() {
     assert_eq!(said(None, "Back-ordered"), [0, 12]);
     assert_eq!(said(Some(0), "out of stock"), [12, 0]);
 }
+
+/// What is short whatever number the lines in doubt mean stops the build.
+#[test]
+fn what_is_short_at_least() {
+    let how_many = || Doubt::HowMany("how many is not said".into());
+    let settled = |required: Option<Doubt>, counted: (u64, Option<Doubt>)| {
+        let line = |list: ListOf, pieces: u64, doubt: Option<Doubt>| match doubt {
+            Some(doubt) => list.line(BOLT, pieces, &doubted(doubt)).list(),
+            None => list.line(BOLT, pieces, &plain).list(),
+        };
+        let lists = [
+            line(ListOf::required(), 16, required),
+            line(ListOf::counted(), counted.0, counted.1),
+        ];
+        let account = settle(&job(), &lists).expect("settles");
+        (account.verdict, account.items[0].shares[0].at_least)
+    };
+    let cases = [
+        ((Some(other(4)), (0, None)), 4),
+        ((Some(other(4)), (3, None)), 1),
+        ((Some(other(4)), (4, None)), 0),
+        ((Some(how_many()), (0, None)), 1),
+        // "optional": perhaps none.
+        ((Some(Doubt::Remark("optional".into())), (0, None)), 0),
+        ((None, (8, Some(other(12)))), 4),
+        ((None, (8, Some(how_many()))), 0),
+    ];
+    for ((required, counted), least) in cases {
+        let told = format!("{required:?} {counted:?}");
+        let verdict = match least {
+            0 => Verdict::CannotSay,
+            _ => Verdict::No,
+        };
+        assert_eq!(settled(required, counted), (verdict, least), "{told}");
+    }
+}

@@ -441,6 +441,17 @@ fn otherwise(
     case(&job(), &lists, expected);
 }
 
+/// Calls the bolts of a list swing hooks.
+fn swing_hook(mut list: List) -> List {
+    for reading in &mut list.readings {
+        if reading.item.length.is_some() {
+            reading.item.kind = None;
+            reading.item.called = Some("swing hook".into());
+        }
+    }
+    list
+}
+
 // Makers and shops have names of their own for one part. Common practice, no source.
 #[test]
 fn another_name_is_a_question() {
@@ -503,6 +514,31 @@ fn another_name_is_a_question() {
     ];
     let account = settled(&job(), &lists);
     assert_eq!(account.may_be_same, [(0, 2)]);
+    // So of two pieces, where nothing else at all is left over; and a word of hardware's.
+    for (own, other) in [
+        ("part - L bracket", "part - angles"),
+        ("bolt 3/8 6", "part - hook"),
+    ] {
+        let lists = [
+            ListOf::required()
+                .line(own, 2, &plain)
+                .line("nut hex 1/2", 16, &plain)
+                .list(),
+            ListOf::shipped()
+                .line(own, 2, &plain)
+                .line("nut hex 1/2", 16, &plain)
+                .list(),
+            ListOf::counted()
+                .line("nut hex 1/2", 16, &plain)
+                .line(other, 2, &plain)
+                .list(),
+        ];
+        let lists = lists.map(|list| match own {
+            "bolt 3/8 6" => swing_hook(list),
+            _ => list,
+        });
+        assert_eq!(settled(&job(), &lists).may_be_same, [(0, 2)], "{own}");
+    }
     // Nothing shared, but a count that nothing else left over has.
     otherwise(
         &[("roof arm", 8), ("wall tie", 6)],

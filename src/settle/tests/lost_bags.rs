@@ -174,3 +174,47 @@ fn a_bag_that_did_not_come_and_is_counted_is_asked_about() {
     let told = "Bag B was not received, by a count, and pieces are counted in it: which is true?";
     assert!(account.reasons.iter().any(|reason| reason == told));
 }
+
+/// A bag that was looked into holds as many of another length as it should of one that nobody counted: these are not there.
+#[test]
+fn another_length_in_the_bag_of_one() {
+    let settled = |in_bag: &'static str, found: &str, pieces: u64| {
+        let due = |list: ListOf| {
+            list.line("bolt hex 1/2 3-1/2", 16, &bag("1"))
+                .line("nut hex 1/2", 16, &bag("1"))
+                .line("part - arm, right", 2, &bag("1"))
+                .list()
+        };
+        let counted = ListOf::counted().line("nut hex 1/2", 16, &bag("1"));
+        let counted = match in_bag {
+            "" => counted.line(found, pieces, &plain),
+            name => counted.line(found, pieces, &bag(name)),
+        };
+        let lists = [
+            due(ListOf::required()),
+            due(ListOf::shipped()),
+            counted.list(),
+        ];
+        let account = settle(&job(), &lists).expect("settles");
+        let short = account.items.iter().filter(|item| item.sums.short > 0);
+        let short: Vec<String> = short
+            .map(|item| format!("{} {}", item.text, item.sums.short))
+            .collect();
+        short.join(", ")
+    };
+    let short = "1/2-13 x 3-1/2 hex bolt 16";
+    assert_eq!(settled("1", "bolt hex 1/2 3", 16), short);
+    assert_eq!(settled("1", "1/2 3", 16), short);
+    assert_eq!(settled("1", "part - arm, left", 2), "arm, right 2");
+    // Another number, another bag, none, another diameter and another kind tell nothing.
+    for (bag, found, pieces) in [
+        ("1", "bolt hex 1/2 3", 15),
+        ("2", "bolt hex 1/2 3", 16),
+        ("", "bolt hex 1/2 3", 16),
+        ("1", "bolt hex 3/8 3", 16),
+        ("1", "bolt carriage 1/2 3", 16),
+        ("1", "part - leg, left", 2),
+    ] {
+        assert_eq!(settled(bag, found, pieces), "", "{bag} {found} {pieces}");
+    }
+}
