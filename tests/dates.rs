@@ -97,7 +97,7 @@ fn callouts() -> Vec<(String, String)> {
 fn lengths() -> Vec<(String, String)> {
     (1..12 * 16)
         .map(|n| Ratio::new(n, 16))
-        .filter(|length| !length.is_integer() && Length::Inch(*length).is_usual())
+        .filter(|length| !length.is_integer())
         .map(|length| {
             (
                 Length::Inch(length).to_string(),

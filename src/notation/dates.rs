@@ -3,7 +3,8 @@
 //! A fraction typed into a cell of general format becomes a date (Journal of Accountancy, November
 //! 2001, "Translate Fractions in Excel"): `3/8` is stored as 8 March, `1-1/2` as 1 January 2002,
 //! `1/4-20` as 4 January 2020, `10-24` as 24 October, `5/32` as May 1932. Where the day stands before
-//! the month, `3/8` is 3 August. All readings that are standard sizes are listed, the likeliest first.
+//! the month, `3/8` is 3 August. All readings that are standard sizes are listed, the likeliest first, and
+//! behind them mixed numbers that are no usual lengths: `7-5/8` is 5 July 2008.
 
 use std::fmt;
 
@@ -85,7 +86,7 @@ struct Date {
 /// is no date. `3/8` and `8-32` are no dates: they read as they stand.
 pub(super) fn recover(text: &str) -> Option<Vec<Size>> {
     let date = Date::parse(text.trim())?;
-    let mut sizes = date.sizes();
+    let (mut sizes, mut unusual) = date.sizes();
     // The day before the month.
     if let Some(day) = date
         .day
@@ -96,10 +97,12 @@ pub(super) fn recover(text: &str) -> Option<Vec<Size>> {
             day: Some(date.month),
             ..date
         };
-        sizes.extend(turned.sizes());
+        let (usual, others) = turned.sizes();
+        sizes.extend(usual);
+        unusual.extend(others);
     }
-    let mut readings: Vec<Size> = Vec::with_capacity(sizes.len());
-    for size in sizes {
+    let mut readings: Vec<Size> = Vec::with_capacity(sizes.len() + unusual.len());
+    for size in sizes.into_iter().chain(unusual) {
         if !readings.contains(&size) {
             readings.push(size);
         }
@@ -319,8 +322,9 @@ impl Date {
                 .is_some_and(|year| (30..90).contains(&(year % 100)))
     }
 
-    /// The standard sizes among the readings with the month first.
-    fn sizes(self) -> Vec<Size> {
+    /// The readings with the month first: standard sizes, and mixed numbers that are none,
+    /// in sixteenths.
+    fn sizes(self) -> (Vec<Size>, Vec<Size>) {
         let Date { month, day, year } = self;
         let year = year.map(|year| year % 100);
         let fraction = |n: i64, d: i64| {
@@ -388,12 +392,14 @@ impl Date {
             sizes.extend(proper(month, year));
         }
         sizes.extend(late);
-        sizes.retain(|size| {
+        let is_usual = |size: &Size| {
             size.thread.is_some()
                 || Diameter::Inch(size.value).is_standard()
                 || Length::Inch(size.value).is_usual()
-        });
-        sizes
+        };
+        let (usual, mut unusual): (Vec<Size>, Vec<Size>) = sizes.into_iter().partition(is_usual);
+        unusual.retain(|size| size.shape == Shape::Mixed && *size.value.denom() <= 16);
+        (usual, unusual)
     }
 }
 
@@ -460,7 +466,7 @@ mod tests {
         // Fine threads are less likely than the fraction typed in that year.
         case("2024-05-16", &["5/16", "5/16-24"]);
         // Lowest terms only: no `3-8/16`.
-        case("2016-03-08", &["3/8-16", "3/8"]);
+        case("2016-03-08", &["3/8-16", "3/8", "8-3/16"]);
         case("2026-07-12", &[]);
         case("1940-04-01", &["#4-40"]);
         case("2026-12-24", &["#12-24"]);
@@ -483,6 +489,10 @@ mod tests {
         case("May-32", &["5/32"]);
         // Both orders give a size.
         case("2008-03-05", &["3-5/8", "5-3/8"]);
+        // Typed `7-5/8`, or `5-7/8` where the day stands first, which is the more usual length.
+        case("2008-07-05", &["5-7/8", "7-5/8"]);
+        case("2008-06-01", &["6-1/8"]);
+        case("2016-02-01", &["1/2", "2-1/16"]);
     }
 
     #[test]

@@ -41,7 +41,6 @@ pub(super) fn calls(
     let mut i = 0;
     while i < reader.tokens.len() {
         if !(reader.noun(i).is_some() || names_alone(&reader, i, from))
-            || i < from
             || is_no_item(&reader, i, text)
         {
             i += 1;

@@ -63,16 +63,20 @@ static PER_BOLT: [Each; 5] = [
         false,
     ),
     (
-        Rule::new("per|each|every", "", || {
-            pattern(
-                r"(?i)\b(?:per|(?:on|onto|for|to|under|over|with)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b|\bunder\s+(?:each|every)\s+nut\b|(?:[,;]|\band)\s+((?:each|every)\s+(?:eye\s+)?(?:bolt|screw|stud|rod|anchor))\s+(?:with|having|gets|takes|needs|has|carries)\b",
-            )
-        }),
+        Rule::pair(
+            "per|each|every",
+            "bolt|screw|stud|rod|rods|anchor|one|ones|head|nut|nuts|eye",
+            || {
+                pattern(
+                    r"(?i)\b(?:per|(?:on|onto|for|to|under|over|with)\s+(?:each|every))\s+(?:(?:bolt|screw)\s+head|bolt|screw|stud|rod|anchor|one|head)\b|\bunder\s+(?:each|every)\s+nut\b|(?:[,;]|\band)\s+((?:each|every)\s+(?:eye\s+)?(?:bolt|screw|stud|rod|anchor))\s+(?:with|having|gets|takes|needs|has|carries)\b",
+                )
+            },
+        ),
         1,
         false,
     ),
     (
-        Rule::new("side|sides", "", || {
+        Rule::pair("washer", "on|at|each|either|both", || {
             pattern(
                 r"(?i)\bwashers?\s+((?:(?:on|at)\s+)?(?:each|either)\s+side|on\s+both\s+sides)\b|(?:,|\bwith|\band)\s+(?:\w+\s+)?washers?\s+(both\s+sides)\b",
             )
@@ -81,7 +85,7 @@ static PER_BOLT: [Each; 5] = [
         true,
     ),
     (
-        Rule::new("end|ends|leg|legs", "", || {
+        Rule::pair("nut|nuts|washer", "at|on|to", || {
             pattern(
                 r"(?i)\b(?:nuts?|washers?)\s+((?:at|on|to)\s+(?:each|both|either)\s+(?:ends?|legs?)(?:\s+of\s+(?:each|it|them)\b)?)",
             )

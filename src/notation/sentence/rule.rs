@@ -14,6 +14,7 @@ use super::{beginnings::Beginnings, words::Words};
 pub(super) struct Rule {
     cues: Beginnings,
     named: Option<Beginnings>,
+    behind: Option<Beginnings>,
     pattern: LazyLock<Regex>,
 }
 
@@ -30,15 +31,28 @@ impl Rule {
                 true => None,
                 false => Some(Beginnings::of(named)),
             },
+            behind: None,
             pattern: LazyLock::new(pattern),
         }
+    }
+
+    /// A pattern, with the words of which one stands in all that it finds, right in front of one of
+    /// those `behind`.
+    pub const fn pair(cues: &str, behind: &str, pattern: fn() -> Regex) -> Rule {
+        let mut rule = Rule::new(cues, "", pattern);
+        rule.behind = Some(Beginnings::of(behind));
+        rule
     }
 
     /// The pattern, where it may be found in a text of these words; the text may have some of them
     /// blanked.
     fn pattern(&self, words: &Words, text: &str) -> Option<&Regex> {
+        let pair = || {
+            let behind = self.behind.as_ref();
+            behind.is_none_or(|behind| words.has_pair(text, &self.cues, behind))
+        };
         let may_find = words.odd
-            || words.said.meets(&self.cues)
+            || (words.said.meets(&self.cues) && pair())
             || (self.named.as_ref()).is_some_and(|named| words.named.meets(named));
         debug_assert!(may_find || !self.pattern.is_match(text), "no cue: {text}");
         may_find.then(|| &*self.pattern)

@@ -15,7 +15,7 @@ use crate::{
         callout::{Quantity, Role},
         reader::Reader,
         token::Tok,
-        words::Sense,
+        words::{Row, Sense},
     },
 };
 
@@ -62,6 +62,9 @@ pub(super) fn share(
     multiplied: &[usize],
     doubts: &mut Vec<Doubt>,
 ) -> (Vec<Range<usize>>, bool, Option<u64>, bool) {
+    if !(0..reader.tokens.len()).any(|i| may_stand_alone(reader, i)) {
+        return (Vec::new(), false, None, false);
+    }
     let (mut counts, is_share) = shares_of_places(reader, text, calls, multiplied);
     counts.extend(share_in_front(reader, calls));
     counts.extend(shares_of_one(reader, calls));
@@ -72,6 +75,18 @@ pub(super) fn share(
     let (own, elsewhere) = shares_of_item(reader, text, calls, multiplied, doubts);
     counts.extend(own);
     (counts, is_share, in_all.map(|(sum, _)| sum), elsewhere)
+}
+
+/// True for a token that is part of no item and may say how many: all rules below begin at one.
+fn may_stand_alone(reader: &Reader<'_>, i: usize) -> bool {
+    let token = &reader.tokens[i];
+    let is_free = token.role.is_none() || reader.says(i + 1, Sense::Of);
+    let counts = |row: &Row| row.count().is_some() || row.per().is_some();
+    let says = |word: &str| ORDINALS.contains(&word) || word.eq_ignore_ascii_case("another");
+    is_free
+        && (reader.whole(i).is_some()
+            || reader.word(i).is_some_and(counts)
+            || says(&reader.text[token.start..token.end]))
 }
 
 /// `on the hinge side fit three, on the latch side two 1/4 x 4 bolts`, `at the top with 2 and at the bottom
@@ -203,11 +218,14 @@ fn sum_of_places(
     multiplied: &[usize],
 ) -> Option<(u64, Range<usize>)> {
     let [call] = calls else { return None };
+    if multiplied.is_empty() || !call.is_asked_for() {
+        return None;
+    }
     let all = shares(reader, text, calls, multiplied);
     let [share] = &*all else { return None };
     let each = call.pieces();
     let is_sum = each > 0 && share.pieces > each && share.pieces.is_multiple_of(each);
-    if multiplied.is_empty() || share.says != Says::All || !is_sum || !call.is_asked_for() {
+    if share.says != Says::All || !is_sum {
         return None;
     }
     let at = share.range(reader);

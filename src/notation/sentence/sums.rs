@@ -202,6 +202,9 @@ pub(super) fn tells_in_all(said: &mut Sentence, text: &str) -> bool {
 
 /// `the three panels, four to each panel`: the share has the number of those places.
 pub(super) fn share_of_the_same(all: &mut Vec<Multiplier>, calls: &[Call], text: &str) {
+    if all.len() < 2 {
+        return;
+    }
     let is_share = |m: &Multiplier| m.times.is_none() && share(m, calls, text).is_some();
     let Some(at) = all.iter().position(is_share) else {
         return;

@@ -81,15 +81,23 @@ pub(super) fn torques(words: &Words, text: &str, masked: &mut String) -> (Torque
     if torques.is_empty() && !BARE.may_find(words) && !TIGHTENS.may_find(words) {
         return (torques, None);
     }
-    if torques.is_empty()
-        && let Some(bare) = BARE
-            .captures(words, text)
-            .and_then(|found| found.name("torque"))
-    {
+    let bare = match torques.is_empty() {
+        true => BARE.captures(words, text),
+        false => None,
+    };
+    let bare = bare.and_then(|found| found.name("torque"));
+    let has_bare = bare.is_some();
+    if let Some(bare) = bare {
         torques.push((bare.start(), bare.as_str().to_owned()));
         mask(masked, bare.range(), true);
     }
-    let is_open = |torque: &&(usize, String)| matches!(torque::read(&torque.1), Called::Unread(_));
+    let is_open = |(_, torque): &&(usize, String)| {
+        // Of the units that the pattern knows only kilograms are none.
+        let may_be = has_bare || torque.contains(['k', 'K']);
+        let is = || matches!(torque::read(torque), Called::Unread(_));
+        debug_assert!(may_be || !is(), "{torque}");
+        may_be && is()
+    };
     if let Some((_, torque)) = torques.iter().find(is_open) {
         let said = format!("the torque \"{torque}\" has no unit that is known");
         return (torques, Some(Doubt::Said(said.into())));

@@ -148,6 +148,15 @@ impl Words {
         left
     }
 
+    /// True where a word of the one set stands in front of one of the other, in a text of which some is blanked.
+    pub fn has_pair(&self, text: &str, first: &Beginnings, then: &Beginnings) -> bool {
+        let mut is_first = false;
+        let mut left = self.all.iter().filter(|word| word.stands(text));
+        left.any(|word| {
+            std::mem::replace(&mut is_first, first.has(word.begins)) && then.has(word.begins)
+        })
+    }
+
     /// Where a word stands in a text of which some is blanked: each time.
     pub fn find(&self, text: &str, word: &str) -> impl Iterator<Item = Range<usize>> {
         let begins = beginning(word);
