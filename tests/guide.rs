@@ -236,6 +236,25 @@ fn repeats() {
     case(&[(4, 0)], &[4], &[]);
 }
 
+/// Places by their names, and as many again: once.
+#[test]
+fn repeats_at_places_by_name() {
+    for [first, then] in [
+        ["to posts 1 and 2 each", "on posts 3 and 4"],
+        ["to rails A and B each", "on rails C and D"],
+        ["at holes P1, P2 and P3", "at holes P4, P5 and P6"],
+    ] {
+        let text = format!("Stage 1\n\nFit six M8 x 40 bolts {first}. Same again {then}.\n");
+        let list = guide(&text);
+        let pieces = list
+            .lines
+            .iter()
+            .map(|line| line.quantity.map(|n| n * u64::from(line.places)));
+        let pieces: Vec<_> = pieces.collect();
+        assert_eq!(pieces[0], pieces[1], "{text}");
+    }
+}
+
 #[test]
 fn repeats_of_a_line_that_repeats_nothing() {
     let error = repeating(REPEATS, &[(3, 1)]).expect_err("line 3 repeats nothing");
@@ -735,6 +754,67 @@ fn torques_of_the_stages_before() {
     }
 }
 
+/// The torque of a sentence that puts other hardware in is of what it names.
+#[test]
+fn torques_beside_what_is_put_in() {
+    const FRAME: &str = "Fit four M10 x 60 bolts with four nuts to the frame.";
+    #[track_caller]
+    fn case(text: &str, torques: &[&str]) {
+        let list = guide(&format!("Stage 1\n\n{FRAME}\n\n{text}\n"));
+        let torque = |line: &Line| list.placement_of(line).torque.clone().unwrap_or_default();
+        let found: Vec<_> = list.lines.iter().map(torque).collect();
+        let found: Vec<&str> = found.iter().map(|torque| &**torque).collect();
+        assert_eq!(found, torques, "{text}");
+    }
+    let frame = ["60 N·m", "60 N·m", ""];
+    case(
+        "Fit two M8 x 40 screws and tighten the bolts to 60 N·m.",
+        &frame,
+    );
+    case(
+        "Fit two M8 x 40 bolts and tighten the frame nuts to 60 N·m.",
+        &frame,
+    );
+    case(
+        "Bolt the lid on: fit two M8 x 40 bolts, then torque the frame bolts to 60 N·m.",
+        &frame,
+    );
+    let own = ["", "", "20 N·m"];
+    case("Fit two M8 x 40 bolts and tighten them to 20 N·m.", &own);
+    case(
+        "Fit two M8 x 40 bolts and tighten the nuts to 20 N·m.",
+        &own,
+    );
+    case(
+        "Fit two M8 x 40 bolts and tighten the bolts to 20 N·m.",
+        &own,
+    );
+    case(
+        "Fit two M8 x 40 bolts to the lid and tighten the lid bolts to 20 N·m.",
+        &own,
+    );
+    // Nothing is of it: its sentence goes aside.
+    case(
+        "Fit two M8 x 40 bolts and tighten the anchors to 60 N·m.",
+        &["", "", "", ""],
+    );
+}
+
+/// A guide's only callout may be in any sentence.
+#[test]
+fn one_sentence_is_a_guide() {
+    for text in [
+        "For each of the two posts use two M8 x 40 bolts.",
+        "For the gate use four M8 x 40 bolts.",
+        "Use for each of the two feet two M8 x 40 bolts.",
+        "For each of the two brackets you need two M8 x 40 bolts.",
+    ] {
+        let list = guide(&format!("Shelter guide\n\n{text}\n"));
+        let found: Vec<String> = list.lines.iter().map(|line| shown(&list, line)).collect();
+        assert_eq!(found, ["4 M8 x 40 bolt"], "{text}");
+    }
+}
+
 /// A line may hold several stages.
 #[test]
 fn stages_in_one_line() {
@@ -820,9 +900,12 @@ fn headings_begin_stages() {
         "Stage 4 Gate",
         "Day 2: Gate",
         "Appendix A: Gate",
+        "_Stage 4_ - Gate",
+        "**Stage 4** Gate",
     ] {
         let text = format!("Stage 1: Legs\n\n{first}\n\n{heading}\n\n{second}\n");
-        let title = heading.trim_matches(['#', ' ', ':']);
+        let title = heading.replace(['#', '_', '*'], "");
+        let title = title.trim_matches([' ', ':']);
         assert_eq!(stages(&text), ["Stage 1: Legs", title]);
     }
     for again in [
@@ -844,8 +927,19 @@ fn headings_begin_stages() {
         ["(1) Frame", "(2) Ladder"],
         ["GATE 1", "GATE 2"],
         ["Day 1: Frame", "Day 2: Ladder"],
+        ["[1] Frame", "[2] Ladder"],
+        ["i. Frame", "ii. Ladder"],
+        ["I. FRAME", "II. LADDER"],
+        ["First: the frame", "Then: the ladder"],
+        ["First, the frame", "Second, the ladder"],
+        ["Task 1 - Frame", "Task 2 - Ladder"],
+        [
+            "Morning of day one: the frame",
+            "1st day, evening - the ladder",
+        ],
+        ["Day one (frame)", "2nd day (ladder)"],
     ] {
-        let text = format!("{one}\n{first}\n{two}\n{second}\n");
+        let text = format!("{one}\n\n{first}\n\n{two}\n\n{second}\n");
         assert_eq!(stages(&text), [one, two]);
     }
     // What looks after the work, and a side, are no stages.
@@ -900,7 +994,15 @@ fn headings_beside_stages_by_number() {
         let title = heading.trim_matches(['#', ' ']);
         case("## Stage 2: Roof", heading, title, &[]);
     }
-    for heading in ["## Gate", "3. Gate", "GATE", "**Gate**", "PART 7 - GUTTER"] {
+    for heading in [
+        "## Gate",
+        "3. Gate",
+        "GATE",
+        "**Gate**",
+        "PART 7 - GUTTER",
+        "Next day: the gate",
+        "Evening of day 2: the gate",
+    ] {
         let title = heading.trim_matches(['#', '*', ' ']);
         let said = format!(
             "\"{title}\" is taken for a stage, as \"Stage 2: Roof\" is: may be a part of that"

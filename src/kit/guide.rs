@@ -46,6 +46,9 @@ use crate::{
 /// on (common practice, no source).
 const NARROW: usize = 36;
 
+/// Why a sentence of a torque goes aside.
+const OF_NOTHING: &str = "a torque, and no hardware in its stage that it is of";
+
 /// A guide being read: the paragraph so far, and what the stage's sentences have asked for.
 #[derive(Debug, Default)]
 pub struct Guide {
@@ -262,6 +265,7 @@ impl Guide {
             option: None,
             sequence: sequence(text),
             places: 1,
+            named,
             doubts: Vec::new(),
             removed: false,
             known: false,
@@ -312,8 +316,7 @@ impl Guide {
             return;
         }
         if new.is_empty() {
-            let none = "a torque, and no hardware in its stage that it is of";
-            self.tell_torques(&said, &known, &asked(Err(none)), notation);
+            self.tell_torques(&said, &known, &asked(Err(OF_NOTHING)), notation);
             self.tell_use(text, told.usage);
             if let Some(sequence) = sequence(text) {
                 for asked in self.asked.iter_mut().skip(self.joint) {
@@ -353,6 +356,7 @@ impl Guide {
                     .into(),
             ));
         }
+        self.tell_others(&mut said, &new, &known, &asked(Err(OF_NOTHING)), notation);
         let items: Vec<usize> = new.iter().map(|(call, _)| call.at.start).collect();
         let torques = torques_of(&said.torques, &items, &known);
         if torques.is_none() {

@@ -45,7 +45,6 @@ pub use self::{
     before::{Before, Bolts},
     call::{Call, Naming},
     joint::lend,
-    named::how_many as names_of,
     repetition::{Again, again, more_of_it},
     said::pieces,
     setting::{OptionNamed, condition, option},

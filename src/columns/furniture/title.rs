@@ -93,7 +93,7 @@ pub fn numbered_title(text: &str) -> Option<(u32, &str)> {
         pattern(
             r"(?x)^ (?: (?i:part|chapter|unit) \s+ (?: (?P<part> \d{1,2} ) | (?P<word> (?i:one|two|three|four|five|six|seven|eight|nine|ten) ) )
                   (?: \s* [:.)] | \s+ [-–—] )
-                | (?: (?P<n> \d{1,3} ) | (?P<letter> [A-Z] ) ) [.)] | (?P<whole> \d{1,2} ) \.0 ) \s+ (?P<words> \S .* ) $",
+                | (?: (?P<n> \d{1,3} ) | (?P<roman> [ivx]{1,4} | [IVX]{1,4} ) | (?P<letter> [A-Z] ) ) [.)] | (?P<whole> \d{1,2} ) \.0 ) \s+ (?P<words> \S .* ) $",
         )
     });
     const WORDS: [&str; 10] = [
@@ -118,11 +118,57 @@ pub fn numbered_title(text: &str) -> Option<(u32, &str)> {
     };
     let number = match figures {
         Some(figures) => figures.as_str().parse().ok(),
-        None => {
-            (found.name("letter").and_then(letter)).or_else(|| found.name("word").and_then(word))
-        }
+        None => (found.name("letter").and_then(letter))
+            .or_else(|| found.name("roman").map(|roman| of_roman(roman.as_str())))
+            .or_else(|| found.name("word").and_then(word)),
     };
     number.map(|number| (number, title))
+}
+
+/// A number in Roman figures up to 39.
+fn of_roman(figures: &str) -> u32 {
+    let value = |c: char| match c.to_ascii_lowercase() {
+        'x' => 10,
+        'v' => 5,
+        _ => 1,
+    };
+    let mut next = 0;
+    figures.chars().rev().map(value).fold(0, |sum, value| {
+        let less = value < std::mem::replace(&mut next, value);
+        if less { sum - value } else { sum + value }
+    })
+}
+
+/// A title that tells its turn in words, and what it names: `First: the feet`, `Morning of day two - the roof`, `Task 2
+/// (roof)`.
+pub fn title_in_turn(text: &str) -> Option<(&str, &str)> {
+    static TURN: Cued = Cued::new(
+        "first|second|third|fourth|fifth|next|last|then|finally|day|st|nd|rd|th|task|job|lift|session|morning|afternoon|evening",
+        || {
+            pattern(
+                r"(?ix) ^ (?: (?: the \s+ )? (?: first | second | third | fourth | fifth | next | last | \d{1,2} (?: st | nd | rd | th ) )
+                     (?: \s+ (?: day | step | job | task | part | morning | afternoon | evening ) )?
+                   | then | finally | lastly
+                   | (?: (?: morning | afternoon | evening ) \s+ of \s+ )? day \s+ (?: \d{1,2} | one | two | three | four | five ) (?: ,? \s+ (?: morning | afternoon | evening ) )?
+                   | (?: task | job | lift | session ) \s+ \d{1,2} )
+                 \s* (?: [:,–—(] | - \s ) \s* (?P<name> [a-z] [a-z\ '&-]{1,40} ) \)? $",
+            )
+        },
+    );
+    const WORDS: usize = 5;
+    let title = unmark(text);
+    let found = TURN.captures(title)?;
+    let name = found.name("name")?.as_str();
+    let begins = title.starts_with(|c: char| c.is_uppercase() || c.is_ascii_digit());
+    (begins && name.split_whitespace().count() <= WORDS).then_some((title, name))
+}
+
+/// A stage's title with Markdown's marks within it taken away: `_Stage 4_ - Roof`.
+pub fn title_with_marks(text: &str) -> Option<String> {
+    const MARKS: [char; 3] = ['_', '*', '`'];
+    let marked = text.trim_start().starts_with(MARKS) && stage_title(text).is_none();
+    let plain = marked.then(|| text.replace(MARKS, ""))?;
+    stage_title(&plain).is_some().then_some(plain)
 }
 
 /// The first of several titles that are numbered or lettered in turn: `1. Base`, `A) Frame`.

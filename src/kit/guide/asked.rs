@@ -25,6 +25,8 @@ pub struct Asked {
     /// The order in which the joint is tightened, in the guide's words.
     pub sequence: Option<&'static str>,
     pub places: u32,
+    /// How many things its sentence tells apart by their names: `posts 1 and 2`.
+    pub(super) named: Option<u32>,
     pub doubts: Vec<Doubt>,
     /// Taken off, and not said whether kept or thrown away.
     pub(super) removed: bool,

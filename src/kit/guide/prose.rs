@@ -20,7 +20,7 @@ pub(super) const VERBS: &[&str] = &[
     "you", "grab", "get", "feed", "pick", "cut", "saw", "unscrew", "unbolt", "build", "please", "inspect",
     "re-torque", "retorque", "recheck", "re-check", "look", "stretch", "pour", "nail", "through-bolt",
     "sit", "spread", "give", "offer", "ease", "flip", "rotate", "measure", "unpack", "find", "collect",
-    "gather", "choose", "select", "move", "go", "nip", "swap", "exchange", "undo", "retain", "dispose",
+    "gather", "choose", "select", "move", "go", "buy", "purchase", "obtain", "provide", "nip", "swap", "exchange", "undo", "retain", "dispose",
 ];
 
 /// Forms that say what a thing does or has.

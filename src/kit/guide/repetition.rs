@@ -6,7 +6,7 @@ use super::{Asked, Guide};
 use crate::{
     Doubt,
     kit::Usage,
-    notation::{Again, Quantity, Sentence, more_of_it, names_of},
+    notation::{Again, Quantity, Sentence, more_of_it},
 };
 
 impl Guide {
@@ -123,7 +123,7 @@ impl Guide {
             return;
         }
         // `to posts 1 and 2`, and again `on posts 3 and 4`: as many, so once.
-        let as_many = |asked: &Asked| asked.place.as_deref().map(names_of) == Some(times);
+        let as_many = |asked: &Asked| asked.named == Some(times);
         let times = match items.iter().all(as_many) {
             true => 1,
             false => times,

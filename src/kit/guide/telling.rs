@@ -8,6 +8,7 @@ use super::{
 };
 use crate::{
     Doubt,
+    hardware::Kind,
     kit::Usage,
     notation::{Call, Callout, Notation, Sentence},
 };
@@ -56,6 +57,40 @@ impl Guide {
                 asked.doubts.push(doubt.clone());
             }
         }
+    }
+
+    /// Gives a sentence's torque that names other hardware than it puts in to that: `Fit two bolts and tighten the frame
+    /// nuts to 60 N·m.`
+    pub(super) fn tell_others(
+        &mut self,
+        said: &mut Sentence,
+        new: &[(Call, Option<Doubt>)],
+        known: &[Call],
+        aside: &Asked,
+        notation: Notation,
+    ) {
+        let ([_], Some((last, _)), false) = (&*said.torques, new.last(), known.is_empty()) else {
+            return;
+        };
+        // What it puts in says nothing of the rest.
+        let mut rest = said.clone();
+        let behind = rest.text.split_off(last.at.end);
+        rest.text = " ".repeat(last.at.end) + &behind;
+        let told = ToldTorque::of(&rest, 0, known, aside, notation);
+        // The nuts of a joint are those of its bolts, named or not.
+        let takes = |(call, _): &(Call, _)| {
+            let item = &call.callout.item;
+            told.names_by_kind(item) || (item.kind.is_some_and(Kind::is_long) && told.names_small())
+        };
+        let there: Vec<String> = words(&aside.text).collect();
+        let twice = |word: &String| there.iter().filter(|there| *there == word).count() > 1;
+        let is_own = new.iter().any(takes) && told.place.iter().all(twice);
+        if told.is_bare() || is_own {
+            return;
+        }
+        self.tell_torques(&rest, known, aside, notation);
+        said.torques.clear();
+        said.torque_doubt = None;
     }
 
     /// Gives a torque to the joint that it names; where several may be meant, or a place that none has, to none, and

@@ -103,6 +103,22 @@ impl ToldTorque {
         self.named.is_empty() || self.named.iter().any(named)
     }
 
+    /// True where it names no hardware.
+    pub fn is_bare(&self) -> bool {
+        self.named.is_empty()
+    }
+
+    /// True where it names nuts and washers alone.
+    pub fn names_small(&self) -> bool {
+        let small = |named: &Callout| named.item.kind.is_some_and(Kind::is_small);
+        self.named.iter().all(small)
+    }
+
+    /// True where it names hardware of an item's kind and size, however many.
+    pub fn names_by_kind(&self, item: &Item) -> bool {
+        self.names(item, None)
+    }
+
     /// True where a piece of a joint that it names takes the torque: bolts with their nuts and washers, and not the
     /// screws beside them.
     pub fn takes(&self, item: &Item) -> bool {

@@ -42,6 +42,10 @@ impl Reader<'_> {
     }
 
     fn row_of_list(&mut self, row: &Row, fresh: bool) {
+        let whole = row.cells().next().filter(|_| row.filled() == 1);
+        if let Some(title) = whole.and_then(|(text, _)| furniture::title_with_marks(text)) {
+            return self.row_of_list(&Row::of_text(row.number, &title), fresh);
+        }
         if self.take_prose(row) {
             return;
         }
@@ -250,12 +254,15 @@ impl Reader<'_> {
         let of_guide = titles::of_guide(text).filter(|_| self.is_title_of_guide(text));
         let numbered = furniture::numbered_title(text)
             .filter(|(number, _)| *number == self.titles_numbered + 1 && self.after_blank);
+        let in_turn = furniture::title_in_turn(text).map(|(title, _)| title);
         let title = furniture::bare_title(text)
             .or(numbered.map(|(_, title)| title))
             .or(of_guide)
+            .or(in_turn)
             .or_else(|| remark::named_option(text).and(Some(text)))
             .or_else(|| self.title_of_use(text));
-        let closed = closed || of_guide.is_some();
+        let begins = in_turn.is_some() && self.list.lines.is_empty();
+        let closed = closed || begins || of_guide.is_some();
         if let Some(title) = title
             && (closed || self.after_blank)
             && self.list.role == Role::Required

@@ -12,7 +12,7 @@ use super::{
     },
     Reader, begin,
     form::Form,
-    guess, shape,
+    guess, shape, titles,
 };
 use crate::{
     columns::{Layout, Meaning, Spread, furniture, heading},
@@ -357,6 +357,7 @@ pub(super) fn title_block(
         return 0;
     };
     let block = &head[start..start + end];
+    let in_turn = titles::are_numbered(head);
     let is_title = |row: &Row| {
         let mut text = String::new();
         row.join_into(&mut text);
@@ -369,6 +370,9 @@ pub(super) fn title_block(
         let hardware = || describe(&text, notation).is_ok_and(|all| all.iter().any(is_line));
         !begins_a_line
             && furniture::stage_title(&text).is_none()
+            && furniture::title_in_turn(&text).is_none()
+            && furniture::numbered_title(&text).is_none()
+            && !(in_turn && titles::numbered(&text).is_some())
             // The list's own title is of the first level.
             && furniture::markdown_heading(&text).is_none_or(|(level, _)| level == 1)
             && furniture::container(&text).is_none()
@@ -408,6 +412,7 @@ impl Reader<'_> {
         match self.list.format {
             Format::Text => {
                 items > 0
+                    || (self.list.role == Role::Required && self.calls_in_sentences(head))
                     || shaped()
                     || begin::first_line(head, self.notation).is_some()
                     || Form::of(head).is_some_and(|(form, _)| form.is_told())

@@ -171,6 +171,13 @@ impl Reader<'_> {
         }
     }
 
+    /// True where a sentence of a text calls for hardware.
+    pub(super) fn calls_in_sentences(&self, head: &[Row]) -> bool {
+        let texts = head.iter().map(Row::joined);
+        let mut prose = texts.filter(|text| is_prose(text));
+        prose.any(|text| !sentence(&text, self.notation).calls.is_empty())
+    }
+
     /// True where a sentence calls for pieces or a torque, or repeats what does.
     pub(super) fn calls_for(&self, text: &str) -> bool {
         let said = sentence(text, self.notation);

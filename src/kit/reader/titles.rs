@@ -35,10 +35,10 @@ impl Turn {
 /// The number of a line that may be such a title.
 pub(super) fn numbered(text: &str) -> Option<Turn> {
     let title = furniture::unmark(text);
-    // `(1) Frame`
+    // `(1) Frame`, `[1] Frame`
     let boxed = title
-        .strip_prefix('(')
-        .and_then(|rest| rest.split_once(") "));
+        .strip_prefix(['(', '['])
+        .and_then(|rest| rest.split_once([')', ']']));
     if let Some((number, words)) = boxed {
         let number = number.parse().ok()?;
         return furniture::bare_title(words.trim_start()).map(|_| Turn::Number(number));
@@ -82,8 +82,9 @@ enum Beside {
 
 /// `marks`: so many `#` stand in front of the title, and so many in front of the stage by number above it.
 fn beside_numbered(title: &str, marks: usize, above: usize) -> Beside {
-    let bare = without_number(title);
-    let instructs = bare.len() < title.len() && acts(bare);
+    let in_turn = furniture::title_in_turn(title);
+    let bare = in_turn.map_or_else(|| without_number(title), |(_, name)| name);
+    let instructs = in_turn.is_none() && bare.len() < title.len() && acts(bare);
     let of_list = furniture::bare_title(bare).is_none() && furniture::is_plain(bare);
     let is_deeper = above > 0 && (marks == 0 || marks > above);
     match () {
@@ -181,6 +182,9 @@ fn begins_with_side(title: &str) -> bool {
 
 /// A title of a guide, above its sentences: a few words, or a number and such.
 pub(super) fn of_guide(text: &str) -> Option<&str> {
+    if let Some((title, name)) = furniture::title_in_turn(text) {
+        return (!looks_after(name)).then_some(title);
+    }
     let title = match furniture::numbered_title(text) {
         Some((_, title)) => title,
         None => furniture::bare_title(text)?,

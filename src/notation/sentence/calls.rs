@@ -57,7 +57,9 @@ pub(super) fn calls(
         // `the same bolts`: more of them.
         let known = is(IS_THERE);
         let article = is(&["a", "an", "another"]);
-        let some_of = known.then(|| count_of(&reader, start)).flatten();
+        // `three of the four bolts`, `one of four bolts`
+        let gap = if known { 2 } else { 1 };
+        let mut some_of = count_of(&reader, start, gap);
         let mut all = likeliest_of(reader.excerpt(start..end));
         // `two nylocs`, without a size
         if let ([callout], true) = (&mut *all, is_lock_nut(&reader, i) && end - start < 3)
@@ -70,9 +72,14 @@ pub(super) fn calls(
             };
             callout.doubts = vec![Doubt::NoSize];
         }
+        if !known {
+            let more = |some: &u64| matches!(&*all, [one] if one.quantity.is_some_and(|of| of.pieces > *some));
+            some_of = some_of.filter(more);
+        }
         if some_of.is_some() {
-            reader.mark(start - 3..start - 2, Role::Count);
-            let number = &reader.tokens[start - 3];
+            let at = start - gap - 1;
+            reader.mark(at..at + 1, Role::Count);
+            let number = &reader.tokens[at];
             apart.push(number.start..number.end);
         }
         if all.is_empty() {
@@ -279,10 +286,10 @@ fn packs_of(reader: &Reader<'_>, masked: &str, start: usize) -> Option<u64> {
     number(&masked[token.start..token.end]).map(u64::from)
 }
 
-/// The count of `four of the bolts`, whose item begins at a token.
-pub(super) fn count_of(reader: &Reader<'_>, start: usize) -> Option<u64> {
-    let at = start.checked_sub(3)?;
-    if !reader.says(start - 2, Sense::Of) {
+/// The count of `four of the bolts`, `one of four bolts`, whose item begins at a token, so far behind `of`.
+pub(super) fn count_of(reader: &Reader<'_>, start: usize, gap: usize) -> Option<u64> {
+    let at = start.checked_sub(gap + 1)?;
+    if !reader.says(at + 1, Sense::Of) {
         return None;
     }
     let in_words = |sense: &Sense| match sense {

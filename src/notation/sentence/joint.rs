@@ -19,7 +19,9 @@ pub(super) fn join(calls: &mut [Call]) {
     sizes.dedup();
     for i in 0..calls.len() {
         let small = matches!(calls[i].callout.item.kind, Some(Kind::Nut | Kind::Washer));
-        if !small || calls[i].callout.item.diameter.is_some() {
+        // `tighten the frame nuts`: of whatever size they are.
+        let there = calls[i].naming == Naming::Known && calls[i].callout.quantity.is_none();
+        if !small || there || calls[i].callout.item.diameter.is_some() {
             continue;
         }
         let bolts = || {

@@ -139,7 +139,7 @@ pub(super) fn mask_names(
 }
 
 /// How many things names tell apart: `3 and 4`, `A to D`, `P1 through P4`.
-pub fn how_many(names: &str) -> u32 {
+fn how_many(names: &str) -> u32 {
     let all: Vec<(u32, u32)> = names
         .split(|c: char| !c.is_ascii_alphanumeric())
         .filter_map(|name| {

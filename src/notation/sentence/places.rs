@@ -79,6 +79,10 @@ pub(super) fn multiply(
     all.retain(|_| once.next().unwrap_or(true));
     settle_share(said, &mut all, text);
     of_front_alone(said, &mut all, text);
+    told_of_all(said, &mut all, text);
+    if !bare && own_places(said, &all, text) {
+        all.clear();
+    }
     places_by_sum(said, &mut all);
     let mut places = 1u32;
     let mut before: Option<usize> = None;
@@ -134,8 +138,11 @@ pub(super) fn multiply(
         // `each end of each beam`, `every plank at both ends`
         let before_it = text[..found.at].trim_end();
         let of_ends = ["end", "side", "edge", "face"].contains(&singular(&found.noun));
+        // `each of the four legs, with two washers at both ends`: of the washers, maybe.
+        let next_item =
+            |call: &Call| (before.unwrap_or(found.at)..found.at).contains(&call.at.start);
         let linked = before_it.ends_with(" of")
-            || (of_ends && [" at", " on"].iter().any(|at| before_it.ends_with(at)))
+            || (of_ends && !said.calls.iter().any(next_item) && [" at", " on"].iter().any(|at| before_it.ends_with(at)))
             // `the six boards, two screws into each end of every board`
             || (of_ends && [" of every ", " of each "].iter().any(|of| behind.starts_with(of)))
             // `at each end of the tread, six treads in all`
@@ -220,6 +227,78 @@ pub(super) fn multiply(
     }
     if each_left && counted.is_empty() {
         said.doubts.push(Doubt::Multiplier("each".into()));
+    }
+}
+
+/// `two bolts to each of the four legs and one to each of the three rails`: places of one item each, all of them behind
+/// their items or all in front. True where that is so; then each count is of all its places.
+fn own_places(said: &mut Sentence, all: &[Multiplier], text: &str) -> bool {
+    let own = |m: &Multiplier| m.times.is_some() && !m.open && m.taken.is_none();
+    if all.len() < 2 || !all.iter().all(own) {
+        return false;
+    }
+    let calls = &mut said.calls;
+    let in_front = |m: &Multiplier| calls.iter().filter(|call| call.at.start < m.at).count();
+    let mut cuts: Vec<usize> = all.iter().map(in_front).collect();
+    let leads = cuts[0] == 0;
+    match leads {
+        true => cuts.push(calls.len()),
+        false => cuts.insert(0, 0),
+    }
+    let goes_on = |i: usize| {
+        let (from, to) = match leads {
+            true => (calls[cuts[i] - 1].at.end, all[i].at),
+            false => {
+                let before = &all[i - 1];
+                (before.at + before.words.len(), calls[cuts[i]].at.start)
+            }
+        };
+        let between = text.get(from..to).unwrap_or_default().trim_start();
+        let joins = [",", ";", "and ", "& ", "then "];
+        joins.iter().any(|joins| between.starts_with(joins)) && !between.contains("with ")
+    };
+    let apart = cuts.last() == Some(&calls.len())
+        && cuts.windows(2).all(|pair| pair[0] < pair[1])
+        && (1..all.len()).all(goes_on);
+    if !apart {
+        return false;
+    }
+    for (of, m) in cuts.windows(2).zip(all) {
+        for call in &mut calls[of[0]..of[1]] {
+            if let Some(quantity) = &mut call.callout.quantity {
+                let times = u64::from(m.times.unwrap_or(1));
+                quantity.pieces = quantity.pieces.saturating_mul(times);
+            }
+        }
+    }
+    true
+}
+
+/// `every corner of both frames (eight corners)`: the brackets count the corners of both, which multiply nothing more.
+fn told_of_all(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
+    let told = |pair: &[Multiplier]| {
+        let (inner, outer) = (&pair[0], &pair[1]);
+        let (places, of) = (inner.times?, outer.times?);
+        let end = outer.at + outer.words.len();
+        let linked = text.get(inner.at + inner.words.len()..outer.at)?.trim() == "of";
+        let words = text.get(end..)?.strip_prefix(" (")?.split(')').next()?;
+        let counts = words.split(' ').next().and_then(number) == Some(places);
+        let same = singular(words.rsplit(' ').next()?) == singular(&inner.noun);
+        (linked && counts && same).then_some((words, places, of))
+    };
+    let Some(at) = all.windows(2).position(|pair| told(pair).is_some()) else {
+        return;
+    };
+    if let Some((words, places, of)) = told(&all[at..at + 2]) {
+        // An end is one of two.
+        let ends = ["end", "side"].contains(&singular(&all[at].noun));
+        if !(ends && places == of.saturating_mul(2)) {
+            let of = &all[at + 1].words;
+            said.doubts.push(Doubt::HowMany(
+                format!("\"{words}\": taken as of {of} together, and not of each").into(),
+            ));
+        }
+        all.remove(at + 1);
     }
 }
 

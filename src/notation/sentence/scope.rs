@@ -217,7 +217,7 @@ const WORDS: &[(&str, When)] = &[
     ("maximum", Always), ("max", Always), ("half", Before(&["of", "the", "these", "this", "as"])),
     ("one", Before(&["side", "end", "half"])), ("double", Always), ("triple", Always),
     ("twice", Always), ("thrice", Always), ("again", Unless(&["with"])), ("too", UnlessNumbered),
-    ("respectively", Always), ("ditto", Always), ("repeating", Always), ("handful", Always), ("score", Behind(&["a"])), ("every", NumberBut(&["one"])),
+    ("respectively", Always), ("ditto", Always), ("repeating", Always), ("handful", Always), ("score", Behind(&["a"])), ("every", NumberBut(&["one"])), ("per", Number),
     ("another", Before(&["near", "beside"])),
     ("centres", Always), ("centers", Always), ("spacing", Always), ("center", Behind(&["on"])), ("centre", Behind(&["on"])),
     // how often, where no rule took it

@@ -18,11 +18,11 @@ use crate::doubt::Doubt;
 
 /// Takes the number of its places from the names that the sentence gives them: `panels A to D`.
 pub(super) fn settle_named(one: &mut Multiplier, named: Option<&Named>) {
-    // `each of posts 1 and 2`
+    // `each of posts 1 and 2`, `each of the posts A and B`
     let of = one.noun == "of";
     let behind = one.at + one.words.len() + 1;
     let same = |named: &&Named| match of {
-        true => named.at.start == behind,
+        true => [0, "the ".len()].contains(&named.at.start.wrapping_sub(behind)),
         false => singular(&named.noun).eq_ignore_ascii_case(singular(&one.noun)),
     };
     if one.times.is_none()

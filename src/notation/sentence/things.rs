@@ -116,7 +116,7 @@ pub(super) fn multiply_by_things(
             are_in_all(&said.calls, places, one.number, text)
                 || clauses.is_done_to_it(first, one.at)
         };
-        one.beside || !one.words.ends_with('s') || !in_all()
+        one.beside || !(is_made_of(text, one.at) || one.words.ends_with('s') && in_all())
     };
     match things.as_slice() {
         [one] if (multipliers.is_empty() && each_with(one)) || in_each(one) => {
@@ -143,6 +143,21 @@ pub(super) fn multiply_by_things(
             }))
         }
     }
+}
+
+/// `made of two legs, joined with two bolts`: what a thing is, and no place.
+fn is_made_of(text: &str, at: usize) -> bool {
+    const MADE: &[&str] = &[
+        " made of",
+        " made up of",
+        " made from",
+        " built from",
+        " consists of",
+        " consist of",
+        " comprises",
+    ];
+    let before = text[..at].trim_end();
+    MADE.iter().any(|made| before.ends_with(made))
 }
 
 /// True where `in each` stands right behind the first item.
