@@ -1217,6 +1217,33 @@ stages = ["Deck", "Rails"]
 
 /// The latest revision goes first; tables that a job is told by are no lists; a list that says nothing of
 /// itself is rather a count than required; parts by two names are offered.
+/// What the program wrote of a job before is none of its lists.
+#[test]
+fn a_draft_leaves_out_what_is_no_list() {
+    let parts = "Stage,Description,Qty\nDeck,1/2 x 3-3/4 hex bolt,8\nDeck,1/2 hex nut,8\n";
+    let slip = "PACKING SLIP,17\n\nDESCRIPTION,QTY SHIP\n1/2 x 3-3/4 hex bolt,8\n1/2 hex nut,6\n";
+    let bench = Bench::new(&[("list.csv", parts), ("slip.csv", slip)]);
+    let lists = [
+        "reconcile",
+        "--required",
+        "list.csv",
+        "--shipped",
+        "slip.csv",
+    ];
+    let outputs = ["--claim", "a.csv", "--html", "a.html"];
+    let (code, out, _) = bench.run(&[&lists[..], &outputs[..]].concat());
+    assert_eq!(code, 0);
+    std::fs::write(bench.path("a.txt"), out).expect("written");
+    let (code, out, err) =
+        bench.run(&["draft", "a.csv", "a.html", "a.txt", "list.csv", "slip.csv"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    for file in ["a.csv", "a.html", "a.txt"] {
+        let told = format!("# {file} is left out: a claim, a verdict or a page is no list\n");
+        assert!(out.contains(&told), "{out}");
+    }
+    assert!(out.contains("required = [\"list.csv\"]\n"), "{out}");
+}
+
 #[test]
 fn a_drafted_job_file_of_many_lists() {
     let parts = |revision: &str, posts: u64| {

@@ -18,6 +18,10 @@ const HEAD: usize = 60;
 /// Rows of a title.
 const TITLE: usize = 10;
 
+/// The title of a claim, and what a verdict begins with: by these a file of our own is told from a list.
+pub const CLAIM: &str = "Claim for missing and damaged pieces";
+pub const VERDICT: &str = "May the job start?";
+
 /// What a file seems to be, and by what.
 pub struct Guess {
     pub role: Role,
@@ -51,6 +55,8 @@ pub fn settle_guesses(guesses: &mut [Guess]) {
 pub struct Tables {
     of: [(&'static str, &'static str, Vec<String>); 2],
     weights: Option<String>,
+    /// Claims, verdicts and pages, which are no lists.
+    written: Vec<String>,
 }
 
 impl Tables {
@@ -66,6 +72,7 @@ impl Tables {
                 ("numbers", "what maker's numbers stand for", Vec::new()),
             ],
             weights: None,
+            written: Vec::new(),
         };
         inputs.retain(|input| {
             let shown = input.shown.clone();
@@ -77,6 +84,8 @@ impl Tables {
                 && weigh::kept::PieceWeights::read(&input.path).is_ok()
             {
                 tables.weights = Some(shown);
+            } else if is_written(input) {
+                tables.written.push(shown);
             } else {
                 return true;
             }
@@ -180,6 +189,16 @@ impl Heads {
         }
         Ok(Heads { layouts, title })
     }
+}
+
+/// True for a claim, a verdict or a page of ours, and no report whose Count sheet may be filled in.
+fn is_written(input: &Input) -> bool {
+    Heads::of(input).is_ok_and(|Heads { layouts, title }| {
+        !layouts.iter().any(Layout::is_count_sheet)
+            && [CLAIM, VERDICT, "<!DOCTYPE html>"]
+                .iter()
+                .any(|said| title.contains(said))
+    })
 }
 
 /// True for a file that has a column of figures for each of two roles, as dealers keep them: `Qty required |
@@ -301,6 +320,11 @@ pub fn job_file(
     );
     line(format!("#   {command}"));
     line(format!("name = {}", quoted(name)));
+    for file in &tables.written {
+        line(format!(
+            "# {file} is left out: a claim, a verdict or a page is no list"
+        ));
+    }
     let times = found.slip_times.map_or_else(String::new, |times| {
         format!(": the slip lists {times} times what one takes")
     });

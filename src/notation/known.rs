@@ -9,10 +9,11 @@ use rustc_hash::FxHashSet;
 use super::{callout::Callout, score::NARROW};
 use crate::hardware::{Diameter, Item, Kind, Length};
 
-/// Points for what is known of a reading: a diameter outweighs every margin that leaves a choice open,
-/// and the very item more. Ours, common practice, no source.
+/// Points for what is known of a reading: a diameter outweighs every margin that leaves a choice open, the very item
+/// more, and the very item of the parts list all that else is known. Ours, common practice, no source.
 const DIAMETER: i32 = NARROW;
 const ITEM: i32 = NARROW + 10;
+const LISTED: i32 = NARROW + DIAMETER + ITEM;
 
 /// Where a size is known from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -60,7 +61,7 @@ impl Sizes {
         self.lengths.extend(item.length);
     }
 
-    fn points(&self, item: &Item) -> i32 {
+    fn points(&self, item: &Item, of_item: i32) -> i32 {
         let Some(diameter) = item.diameter else {
             return 0;
         };
@@ -68,7 +69,7 @@ impl Sizes {
             .items
             .contains(&(item.kind, Some(diameter), item.length))
         {
-            ITEM
+            of_item
         } else if self.diameters.contains(&diameter) {
             DIAMETER
         } else {
@@ -102,7 +103,7 @@ impl Known {
     }
 
     fn points_of(&self, item: &Item) -> i32 {
-        self.here.points(item) + self.parts_list.points(item)
+        self.here.points(item, ITEM) + self.parts_list.points(item, LISTED)
     }
 
     /// What speaks for a size that stands alone, as a diameter or as a length.

@@ -146,8 +146,11 @@ impl<'a> Reader<'a> {
     /// A whole number at the end of what comes with the first item, behind a mark: how many of that there are, and
     /// where the mark stands. `U-bolt with 2 nuts, 4`
     fn late_count(&self, range: &Range<usize>) -> Option<(u64, usize)> {
-        let unit = usize::from(self.says(range.end - 1, Sense::Per(1)));
-        let at = range.end.checked_sub(1 + unit)?;
+        // `8 pcs`, `8 no.`
+        let dot = usize::from(matches!(self.tok(range.end - 1), Some(Tok::Dot)));
+        let last = range.end.checked_sub(1 + dot)?;
+        let unit = self.says(last, Sense::Per(1)) || self.says(last, Sense::NumberWord);
+        let at = last.checked_sub(usize::from(unit))?;
         let mark = at.checked_sub(1).filter(|mark| *mark > range.start)?;
         let noun = |at: usize| self.noun(at).is_some();
         let marked = match self.tok(mark)? {

@@ -6,7 +6,7 @@ use std::io::{self, Write};
 use super::{why, wording, wrap::wrapped};
 use crate::{
     audit::Audit,
-    kit::{Job, Line, LineStatus, List, RowTally, What},
+    kit::{Job, Line, LineStatus, List, RowTally, What, draft},
     settle::{Account, FindingKind, Verdict},
 };
 
@@ -145,7 +145,7 @@ pub fn verdict(
         Verdict::No => "NO",
         Verdict::CannotSay => "CAN'T SAY",
     };
-    writeln!(out, "May the job start?  {answer}")?;
+    writeln!(out, "{}  {answer}", draft::VERDICT)?;
     wrapped(&mut out, "", 0, &wording::stop(job, account))?;
     if let Some(text) = wording::without_options(job, lists, account) {
         wrapped(&mut out, "", 0, &text)?;

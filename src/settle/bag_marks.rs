@@ -11,8 +11,8 @@ use crate::{
     kit::{Line, LineStatus, List, Placement, Reading, Role, What},
 };
 
-/// Makes bags of the lines of slips and counts that bear the mark of a bag of the required lists, where no required
-/// list has an item of that mark; and says so.
+/// Puts the lines of slips and counts into the bags of the required lists whose marks stand in front of them, and makes
+/// bags of those that bear a mark and no more, where no required list has an item of that mark; and says so.
 pub fn know_bags(lists: &mut [List]) {
     let marks = Marks::of(lists);
     if marks.bags.is_empty() {
@@ -21,7 +21,10 @@ pub fn know_bags(lists: &mut [List]) {
     let lists = lists.iter_mut();
     lists
         .filter(|list| matches!(list.role, Role::Shipped | Role::Counted))
-        .for_each(|list| marks.know_in(list));
+        .for_each(|list| {
+            marks.put_in(list);
+            marks.know_in(list);
+        });
 }
 
 /// The bags of the required lists: their names, by the form in which names are compared.
@@ -64,6 +67,46 @@ impl Marks {
             }
             (Some(name), None) | (None, Some(name)) => of(name),
             (None, None) => None,
+        }
+    }
+
+    /// The bag whose mark stands in front of a line: `A: 12 bolts`, `B - 4 nuts`, `(C) 8 washers`.
+    fn in_front<'m>(&'m self, text: &'m str) -> Option<(&'m str, &'m str)> {
+        let text = text.trim_start().trim_start_matches('(');
+        let mark = text.split([':', ')', ' ']).next()?;
+        let behind = &text[mark.len()..];
+        let parted = [":", ")", " - ", " \u{2013} "]
+            .iter()
+            .any(|sign| behind.starts_with(sign));
+        let bag = self.bags.get(&container_key(mark)).filter(|_| parted)?;
+        Some((bag, mark))
+    }
+
+    /// Puts lines into the bags whose marks stand in front of them.
+    fn put_in(&self, list: &mut List) {
+        for at in 0..list.lines.len() {
+            let line = &list.lines[at];
+            let (What::Item(reading), None) = (&line.what, &list.placement_of(line).bag) else {
+                continue;
+            };
+            let reading = *reading as usize;
+            let text = list.text_of(line).into_owned();
+            let Some((bag, mark)) = self.in_front(&text) else {
+                continue;
+            };
+            let placement = Placement {
+                bag: Some(bag.into()),
+                ..list.placement_of(line).clone()
+            };
+            list.placements.push(placement);
+            list.lines[at].placement = list.placements.len() as u32 - 1;
+            for doubt in &mut list.readings[reading].doubts {
+                if matches!(doubt, Doubt::UnknownWords(said) if &**said == mark) {
+                    let said =
+                        format!("\"{mark}\" in front is a bag of the parts list: taken for that");
+                    *doubt = Doubt::Said(said.into());
+                }
+            }
         }
     }
 
@@ -164,6 +207,21 @@ mod tests {
         assert_eq!(lists[1].placement_of(line).bag.as_deref(), bag, "{part}");
         let notes = &lists[1].sheets[0].notes;
         assert_eq!(notes.len(), usize::from(expected.is_some()));
+    }
+
+    #[test]
+    fn a_mark_in_front_of_a_line_is_its_bag() {
+        let marks = Marks::of(&[required("C").list()]);
+        for text in ["C: 12 bolts", "C) 12 bolts", "(C) 12 bolts", "c - 12 bolts"] {
+            assert_eq!(
+                marks.in_front(text).map(|(bag, _)| bag),
+                Some("C"),
+                "{text}"
+            );
+        }
+        for text in ["C 12 bolts", "D: 12 bolts", "C-12 bolts", "12 C: bolts"] {
+            assert_eq!(marks.in_front(text), None, "{text}");
+        }
     }
 
     #[test]

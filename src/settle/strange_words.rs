@@ -1,25 +1,38 @@
 //! Words of a count that were not understood, beside hardware: `8 hex bolts M8 x 40 sent back`. They may take pieces
 //! away, and no table of such words is complete, so that they are a remark that may change how many; a word that the
-//! parts list or the slip uses, too, is one of its names (common practice, no source).
+//! parts list or the slip uses, too, is one of its names (common practice, no source). So is what is
+//! said behind the comma of a part's name: `8 rails, borrowed`.
 
 use rustc_hash::FxHashSet;
 
 use crate::{
     doubt::Doubt,
-    kit::{List, Role},
+    kit::{List, Reading, Role, remark::may_change},
+    notation::says_finish,
 };
 
 /// Doubts how many pieces the lines of counts mean that hold such words.
 pub fn doubt_strange_words(lists: &mut [List]) {
     let (counts, others): (Vec<&mut List>, Vec<&mut List>) =
         (lists.iter_mut()).partition(|list| list.role == Role::Counted);
-    let known: FxHashSet<String> = (others.iter())
+    let readings = (others.iter())
         .filter(|list| matches!(list.role, Role::Required | Role::Shipped))
-        .flat_map(|list| list.readings.iter().flat_map(|reading| &reading.doubts))
-        .filter_map(strange)
-        .flat_map(words)
-        .collect();
+        .flat_map(|list| &list.readings);
+    let said = readings.flat_map(|reading| {
+        let doubts = reading.doubts.iter().filter_map(strange);
+        doubts.chain(name(reading))
+    });
+    let known: FxHashSet<String> = said.flat_map(words).collect();
     for reading in counts.into_iter().flat_map(|list| &mut list.readings) {
+        let told = name(reading).and_then(|name| Some(name.rsplit_once(", ")?.1));
+        if let Some(told) = told
+            && !says_finish(told)
+            && words(told).any(|word| !known.contains(&word))
+            && may_change(told, Role::Counted)
+        {
+            let told = told.into();
+            reading.doubts.push(Doubt::Remark(told));
+        }
         if reading.item.part.is_some() {
             continue;
         }
@@ -31,6 +44,11 @@ pub fn doubt_strange_words(lists: &mut [List]) {
             }
         }
     }
+}
+
+/// What a part is called.
+fn name(reading: &Reading) -> Option<&str> {
+    reading.item.part.as_deref()?.description.as_deref()
 }
 
 fn strange(doubt: &Doubt) -> Option<&str> {
@@ -75,5 +93,28 @@ mod tests {
             let shared = Doubt::UnknownWords(counted.into());
             assert_eq!(doubts(required, counted), [shared]);
         }
+    }
+
+    /// Common practice, no source.
+    #[test]
+    fn what_is_said_behind_the_comma_of_a_name() {
+        let case = |required: &str, counted: &str, expected: Option<&str>| {
+            let list =
+                |of: ListOf, name: &str| of.line(&format!("part - {name}"), 8, &plain).list();
+            let mut lists = [
+                list(ListOf::required(), required),
+                list(ListOf::counted(), counted),
+            ];
+            doubt_strange_words(&mut lists);
+            let doubts = &lists[1].readings[0].doubts;
+            let said = expected.map(|said| Doubt::Remark(said.into()));
+            assert_eq!(doubts.first(), said.as_ref(), "{counted}");
+        };
+        case("rail", "rail, borrowed", Some("borrowed"));
+        case("rail", "rail, see bo", Some("see bo"));
+        case("rail, left", "rail, left", None);
+        case("rail", "rail, ok", None);
+        case("rail", "rail, galvanised", None);
+        case("rail", "rail", None);
     }
 }

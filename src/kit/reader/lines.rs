@@ -522,6 +522,10 @@ impl Reader<'_> {
             body = rest.to_owned().into();
         }
         let asks = matches!(self.list.role, Role::Required | Role::Compared);
+        if self.list.role == Role::Counted {
+            let told = told_behind(&body).filter(|_| self.calls(&body));
+            count.doubts.extend(told.map(Doubt::Remark));
+        }
         let beside = usage_beside(&body).filter(|_| asks);
         if let Some((rest, _)) = &beside {
             body = rest.clone().into();
@@ -626,6 +630,15 @@ impl Reader<'_> {
             }
         }
     }
+}
+
+/// What is said of a count behind a comma: `nuts M8 8, see Bo`, `8 rails, from the label`.
+fn told_behind(body: &str) -> Option<Box<str>> {
+    let (counted, told) = body.rsplit_once(", ")?;
+    let first = told.split(' ').next()?.to_lowercase();
+    let counts = counted.contains(|c: char| c.is_ascii_digit());
+    let says = counts && several::REMARKS.contains(&first.as_str());
+    (says && remark::may_change(told, Role::Counted)).then(|| told.into())
 }
 
 /// A text without addresses on the web and of mail: nothing of one is a size or a number. `None` where there is none.

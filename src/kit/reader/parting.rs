@@ -129,8 +129,9 @@ impl Parting {
             true => coded(&text, notation).map(|(code, rest)| (Some(code), rest))?,
             false => (None, &*text),
         };
-        let parts =
-            ways_of(body, self.role, notation).find(|parts| self.is_way(parts, notation))?;
+        let parts = ways_of(body, self.role, notation)
+            .find(|parts| self.is_way(parts, notation))
+            .or_else(|| self.without_dots(row))?;
         let mut parted = Row::default();
         parted.start(row.number);
         let mut push = |cell: &str| parted.push(cell.trim(), CellKind::Text);
@@ -151,6 +152,24 @@ impl Parting {
             Way::Of | Way::Both(..) => [parts.item, parts.count].into_iter().for_each(&mut push),
         }
         Some(parted)
+    }
+
+    /// A line among dotted ones that is too long for dots: its count ends the cell in front of what is said behind.
+    fn without_dots<'r>(&self, row: &'r Row) -> Option<Parts<'r>> {
+        let dotted = matches!(&self.way, Way::Behind { sign, .. } if sign == "..");
+        let mut cells = row.cells().map(|(cell, _)| cell.trim());
+        let (item, count) = split_figure(cells.next().filter(|_| dotted && !self.coded)?)?;
+        let rest = cells
+            .next()
+            .filter(|rest| rest.contains(char::is_alphabetic))?;
+        let last = item.trim_end().rsplit(' ').next()?;
+        let is_word = last.len() > 1 && last.chars().all(char::is_alphabetic);
+        is_word.then(|| Parts {
+            way: self.way.clone(),
+            item,
+            count,
+            rest,
+        })
     }
 
     /// True where a line is parted as the others are. Its unit may be another that is known.

@@ -52,16 +52,27 @@ const NO_PARTS: &[&str] = &[
     "week", "version", "total", "hall", "dock", "plot", "grid", "class", "grade", "size",
 ];
 
+/// Words that begin what is said of a count beside them: `rails 8, less 2`, `rails 8, for kit 2`.
+pub(super) const REMARKS: &[&str] = &[
+    "less", "minus", "except", "but", "for", "from", "see", "ask", "per", "as", "not", "by", "of",
+];
+
+/// True for a piece that tells of the one in front of it.
+fn tells_of_another(piece: &str) -> bool {
+    let words = piece.trim_end_matches(|c: char| c.is_ascii_digit());
+    let first = words.split(' ').next().unwrap_or_default().to_lowercase();
+    let is_mark = NO_PARTS.contains(&first.as_str()) && words.split_whitespace().count() < 2;
+    is_mark || REMARKS.contains(&first.as_str())
+}
+
 /// True for pieces that are each words of a part and its figure behind: nothing of them is of another.
 fn are_plain(pieces: &[&str]) -> bool {
     let plain = |piece: &&str| {
         let words = piece.trim_end_matches(|c: char| c.is_ascii_digit());
-        let first = words.split(' ').next().unwrap_or_default().to_lowercase();
-        let told = NO_PARTS.contains(&first.as_str()) && words.split_whitespace().count() < 2;
         words.len() < piece.len()
             && words.ends_with(' ')
             && words.chars().all(|c| c.is_alphabetic() || c == ' ')
-            && !told
+            && !tells_of_another(piece)
             && remark::counted_in_words(piece).is_none()
             && !remark::may_hide_count(piece, false)
     };
@@ -253,7 +264,8 @@ fn are_pairs(pieces: &[&str], notation: Notation) -> bool {
             && (named.iter().any(|words| tells(words)) || are_plain(pieces))
             && named.iter().all(|words| counts_none(words))
     };
-    are_named(|piece| Some(behind(piece)?.0)) || are_named(in_front)
+    let told = pieces.iter().skip(1).any(|piece| tells_of_another(piece));
+    !told && (are_named(|piece| Some(behind(piece)?.0)) || are_named(in_front))
 }
 
 /// A piece that is a line by itself: one item, and its count in front or behind.
@@ -404,6 +416,9 @@ mod tests {
         );
         case(&["hinges 4, handle 1"], Some(&["hinges 4", "handle 1"]));
         case(&["panel 4, left 2"], None);
+        case(&["rails 8, less 2"], None);
+        case(&["rails 8, for kit 2"], None);
+        case(&["rails 8, kit 7"], None);
         case(&["Mill Road 12, Gate 3"], None);
         case(&["washers M8 x 16, M8 x 25"], None);
         case(&["8 bolts, 16 washers"], None);

@@ -2,7 +2,7 @@
 
 use super::{table::Table, tables::Writing};
 use crate::{
-    kit::{Job, List},
+    kit::{Job, List, draft},
     report::wording,
     settle::{Account, Claim, claim::Cause},
     words::count,
@@ -83,7 +83,7 @@ impl Page {
         tables.retain(|table| !table.rows.is_empty());
         let [instructions, structural, _, licensed] = wording::CAUTIONS;
         Page {
-            title: "Claim for missing and damaged pieces".to_owned(),
+            title: draft::CLAIM.to_owned(),
             heading,
             summary: summary(claim, account),
             tables,

@@ -651,3 +651,30 @@ fn none_of_several_lines_in_a_row_is_lost() {
         ],
     );
 }
+
+/// What is said of a count behind a comma may change it, and is no line of its own. Common practice, no source.
+#[test]
+fn remarks_behind_a_comma() {
+    for said in [
+        "see Bo",
+        "from stock",
+        "for the other kit",
+        "from the label",
+    ] {
+        case(
+            "count.txt",
+            &format!("4 hinges\nhex nuts M8 8, {said}\n"),
+            Counted,
+            &[
+                "1: 4 hinges",
+                &format!("2: 8 M8 hex nut ? the remark \"{said}\" may change how many"),
+            ],
+        );
+    }
+    case(
+        "count.txt",
+        "4 hinges\nhex nuts M8 8, in box 2\n",
+        Counted,
+        &["1: 4 hinges", "2: 8 M8 hex nut [box 2]"],
+    );
+}

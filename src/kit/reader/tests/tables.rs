@@ -530,6 +530,17 @@ fn dots_that_lead_to_a_count() {
             "4: 24 M10 flat washer",
         ],
     );
+    // Too long for dots.
+    listed(
+        "Rail 2000 ........ 4   bag A\nRoofing screw 4.8 x 60 with washer 90   bag D\nM10 nut .......... 12   bag A\nM10 washer ....... 24\n",
+        &[
+            "1: 4 rail 2000 [part] [bag A]",
+            "2: 90 M4.8 x 60 roofing screw [bag D]",
+            "2: 90 M4.8 flat washer [bag D]",
+            "3: 12 M10 hex nut [bag A]",
+            "4: 24 M10 flat washer",
+        ],
+    );
     listed(
         "Rail ........ 4 (left)\nPost shoe ... 6 galv.\nM10 nut ..... 12 A\n",
         &["1: 4 rail", "2: 6 post shoe", "3: 12 M10 hex nut"],
