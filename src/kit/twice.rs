@@ -9,6 +9,7 @@ use std::{collections::BTreeMap, sync::LazyLock};
 
 use indexmap::IndexMap;
 use regex::Regex;
+use rustc_hash::FxHashMap;
 
 use super::{
     again::{Again, AgainKind, Difference},
@@ -278,7 +279,11 @@ pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
         let of = left.iter().copied().filter(|&sheet| told(sheet).is_none());
         of.collect::<Vec<usize>>()
     };
-    while let Some((sheet, rest, sure)) = totals(&open(&left), &left, &sums, &name) {
+    let has_hidden = list
+        .sheets
+        .iter()
+        .any(|s| s.hidden && s.passed_over.is_some());
+    while let Some((sheet, rest, sure)) = totals(&open(&left), &left, has_hidden, &sums, &name) {
         if !sure {
             let like = again(sheet, AgainKind::Totals, &rest);
             found.questions.push((
@@ -346,10 +351,12 @@ fn how_to_say(condition: &str, sheet: &str, what: SheetUse) -> String {
     )
 }
 
-/// The sheet that is most surely one of totals, the sheets that it totals, and whether that is sure.
+/// The sheet that is most surely one of totals, the sheets that it totals, and whether that is sure. `has_hidden`: it may
+/// total sheets that are not read, too.
 fn totals<'a>(
     open: &[usize],
     left: &[usize],
+    has_hidden: bool,
     sums: &[Sums],
     name: &impl Fn(usize) -> &'a str,
 ) -> Option<(usize, Vec<usize>, bool)> {
@@ -374,7 +381,8 @@ fn totals<'a>(
         };
         let takes_in_all = takes_in(&|item| sums[sheet].agrees(&others, item));
         let names_all = takes_in(&|item| sums[sheet].items.contains_key(item));
-        if rest.is_empty() || !(rest.len() > 1 || once && several > 1) || !(named || names_all) {
+        let may_total = rest.len() > 1 || once && several > 1 || named && has_hidden;
+        if rest.is_empty() || !may_total || !(named || names_all) {
             return None;
         }
         let like = Likeness::between(&sums[sheet], &others);
@@ -418,23 +426,49 @@ fn differences(sheet: &Sums, others: &Sums) -> Vec<Difference> {
     all.into_values().filter(|d| d.here != d.there).collect()
 }
 
-/// What each sheet asks for. Grade and finish are left out, for totals leave them out too; a part that
-/// bears a number goes by that alone.
+/// The hardware that each part number names, by the lines that say both; `None` where they say several.
+fn hardware_of_numbers(list: &List) -> FxHashMap<&str, Option<Item>> {
+    let mut all: FxHashMap<&str, Option<Item>> = FxHashMap::default();
+    for reading in &list.readings {
+        if let (None, Some(number)) = (&reading.item.part, &reading.part_number) {
+            let item = summed(&reading.item);
+            let known = all.entry(number).or_insert_with(|| Some(item.clone()));
+            if known.as_ref() != Some(&item) {
+                *known = None;
+            }
+        }
+    }
+    all
+}
+
+/// Hardware as it is summed: grade and finish are left out, for totals leave them out too.
+fn summed(item: &Item) -> Item {
+    let mut item = item.clone();
+    item.thread = item.effective_thread();
+    (item.grade, item.finish, item.full_thread) = (None, None, None);
+    // A bolt of which no more is said is one with a hexagon head.
+    item.style = item.style.filter(|style| *style != Style::Hex);
+    item
+}
+
+/// What each sheet asks for. A part that bears a number goes by that alone, and is the hardware of that number
+/// where it has no name: totals may be by numbers alone.
 fn sums(list: &List) -> Vec<Sums> {
     let mut all: Vec<Sums> = list.sheets.iter().map(|_| Sums::default()).collect();
+    let hardware = hardware_of_numbers(list);
     for line in &list.lines {
         let (What::Item(reading), Some(each)) = (&line.what, line.quantity) else {
             continue;
         };
         let reading = &list.readings[*reading as usize];
-        let mut item = reading.item.clone();
-        item.thread = item.effective_thread();
-        (item.grade, item.finish, item.full_thread) = (None, None, None);
-        // A bolt of which no more is said is one with a hexagon head.
-        item.style = item.style.filter(|style| *style != Style::Hex);
+        let mut item = summed(&reading.item);
         if let Some(part) = &mut item.part {
             let number = part.number.take().or_else(|| reading.part_number.clone());
-            if let Some(number) = number {
+            let named = (number.as_deref().filter(|_| part.description.is_none()))
+                .and_then(|number| hardware.get(number)?.as_ref());
+            if let Some(named) = named {
+                item = named.clone();
+            } else if let Some(number) = number {
                 **part = PartName {
                     number: Some(number),
                     description: None,
@@ -546,6 +580,50 @@ mod tests {
         let one: &[(u64, &str)] = &[(8, "M8 nut")];
         let sum: &[(u64, &str)] = &[(16, "M8 nut")];
         let list = read(|_| {}, &book(&[("A", one), ("B", one), ("Sum", sum)])).unwrap();
+        assert!(list.sheets[2].question.is_some());
+    }
+
+    #[test]
+    fn totals_by_number_alone() {
+        let staged: &[&[&str]] = &[
+            &["Part no.", "Item", "Qty"],
+            &["H-1", "1/2 x 4 hex bolt", "8"],
+            &["H-2", "1/2 hex nut", "8"],
+            &["H-3", "1/2 flat washer", "16"],
+        ];
+        let more: &[&[&str]] = &[
+            &["Part no.", "Item", "Qty"],
+            &["H-1", "1/2 x 4 hex bolt", "4"],
+            &["H-4", "M8 x 40 hex bolt", "6"],
+        ];
+        let totals: &[&[&str]] = &[
+            &["Part no.", "Qty"],
+            &["H-1", "12"],
+            &["H-2", "8"],
+            &["H-3", "16"],
+            &["H-4", "6"],
+        ];
+        let mut book = Workbook::new();
+        for (name, rows) in [("Base", staged), ("Hoops", more), ("Totals", totals)] {
+            let sheet = book.add_worksheet();
+            sheet.set_name(name).unwrap();
+            for (row, cells) in (0..).zip(rows) {
+                sheet.write_row(row, 0, cells.iter().copied()).unwrap();
+            }
+        }
+        let list = read(|_| {}, &book.save_to_buffer().unwrap()).unwrap();
+        let taken = "Totals: the totals of the other 2 sheets, not added again; 4 items agree";
+        assert_eq!(said(&list), (42, vec![taken.to_owned()]));
+    }
+
+    /// What totals take in beside the sheets that are read may stand on a hidden one.
+    #[test]
+    fn totals_of_hidden_sheets() {
+        let base: &[(u64, &str)] = &[(8, "1/2 x 4 hex bolt"), (8, "1/2 hex nut")];
+        let hoops: &[(u64, &str)] = &[(6, "M8 x 40 hex bolt"), (6, "M8 hex nut")];
+        let all = [base, hoops].concat();
+        let sheets = [("Base", base), ("~Hoops", hoops), ("Summary", &all)];
+        let list = read(|_| {}, &book(&sheets)).unwrap();
         assert!(list.sheets[2].question.is_some());
     }
 
