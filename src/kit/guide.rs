@@ -19,7 +19,7 @@ use rustc_hash::FxHashMap;
 
 use self::{
     announced::{announced, hold_against_announced},
-    mention::Part,
+    mention::{BySize, Part},
     paragraph::sentences,
     prose::{begins_list, counts_hardware, runs_on},
     sequence::sequence,
@@ -65,6 +65,7 @@ pub struct Guide {
     /// How often sentences that repeat were taken to, by the line on which they start.
     pub repeats: BTreeMap<u32, u32>,
     asked: Vec<Asked>,
+    by_size: BySize,
     /// The first line of the last joint.
     joint: usize,
     /// What a repetition repeats: from here on, or, where nothing came since the last, that again.
@@ -226,6 +227,7 @@ impl Guide {
         self.end_leads(&paragraphs);
         self.end_torques();
         let mut asked = std::mem::take(&mut self.asked);
+        self.by_size = BySize::default();
         hold_against_announced(&mut asked, &self.title);
         asked
     }
@@ -303,6 +305,7 @@ impl Guide {
         }
         let calls = std::mem::take(&mut said.calls);
         let (mut known, mut new): (Vec<Call>, Vec<(Call, Option<Doubt>)>) = Default::default();
+        self.by_size.take_in(&self.asked);
         for call in calls {
             match self.role(&call, usage_of(&call), &new) {
                 Part::Mention => known.push(call),
@@ -387,6 +390,7 @@ impl Guide {
             }
             // `four of the 5/8 x 6 bolts from bag C` may be of those that came before.
             let from = call.naming == Naming::Some && says[call.at.end..].starts_with(" from ");
+            self.by_size.take_in(&self.asked);
             let driven = usage.is_none() && self.is_first(call.naming, &callout) && !from;
             if call.naming != Naming::New && usage.is_none() && !driven {
                 doubts.push(Doubt::Said(

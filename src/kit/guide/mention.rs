@@ -1,8 +1,11 @@
 //! Hardware named for pieces, told from hardware that is there.
 
-use super::Guide;
+use rustc_hash::FxHashMap;
+
+use super::{Asked, Guide};
 use crate::{
     Doubt,
+    hardware::{Diameter, Item, Kind, Length},
     kit::Usage,
     notation::{Call, Callout, Naming},
 };
@@ -15,7 +18,48 @@ pub(super) enum Part {
     Wanted(Option<Doubt>),
 }
 
+/// The lines that a stage asks for, by kind and size, so that a mention looks at its own size alone.
+#[derive(Debug, Default)]
+pub(super) struct BySize {
+    lines: FxHashMap<(Option<Kind>, Option<Diameter>, Option<Length>), Vec<usize>>,
+    taken: usize,
+}
+
+impl BySize {
+    fn key(item: &Item) -> (Option<Kind>, Option<Diameter>, Option<Length>) {
+        (item.kind, item.diameter, item.length)
+    }
+
+    /// Takes in what was asked for since.
+    pub fn take_in(&mut self, asked: &[Asked]) {
+        for (at, one) in asked.iter().enumerate().skip(self.taken) {
+            if let Ok(callout) = &one.callout {
+                let lines = self.lines.entry(BySize::key(&callout.item)).or_default();
+                lines.push(at);
+            }
+        }
+        self.taken = asked.len();
+    }
+}
+
 impl Guide {
+    /// What was asked for in this stage that a mention fits.
+    fn fitting<'a>(
+        &'a self,
+        mention: &'a Callout,
+    ) -> impl Iterator<Item = (&'a Asked, &'a Callout)> {
+        let item = &mention.item;
+        let of_size = || self.by_size.lines.get(&BySize::key(item));
+        let (some, all) = match item.diameter.is_some() && item.length.is_some() {
+            true => (of_size().map_or(&[][..], Vec::as_slice), &[][..]),
+            false => (&[][..], &*self.asked),
+        };
+        let some = some.iter().map(|&at| &self.asked[at]);
+        let all = some.chain(all);
+        let all = all.filter_map(|asked| Some((asked, asked.callout.as_ref().ok()?)));
+        all.filter(|(_, known)| fits(mention, known))
+    }
+
     /// Whether a call asks for pieces or mentions what is there. Pieces that are for reference, since
     /// they may be wanted or not, carry the doubt. `also`: what the sentence asks for before it.
     pub(super) fn role(
@@ -65,25 +109,16 @@ impl Guide {
     /// True where what is named as known was asked for in this stage, as far as it is stated; or
     /// where neither count nor size makes it more than a mention.
     pub(super) fn is_called_for(&self, callout: &Callout, usage: Option<Usage>) -> bool {
+        let as_many = |asked: &Asked, known: &Callout, pieces: u64| {
+            let each = known.quantity.map(|k| k.pieces);
+            let in_all = each.map(|p| p * u64::from(asked.places));
+            each == Some(pieces) || in_all == Some(pieces)
+        };
         match callout.quantity {
-            None => {
-                callout.item.diameter.is_none()
-                    || self
-                        .asked
-                        .iter()
-                        .filter_map(|asked| asked.callout.as_ref().ok())
-                        .any(|known| fits(callout, known))
-            }
+            None => callout.item.diameter.is_none() || self.fitting(callout).next().is_some(),
             Some(q) => {
-                usage.is_none()
-                    && self.asked.iter().any(|asked| {
-                        asked.callout.as_ref().is_ok_and(|known| {
-                            let pieces = known.quantity.map(|k| k.pieces);
-                            let in_all = pieces.map(|p| p * u64::from(asked.places));
-                            fits(callout, known)
-                                && (pieces == Some(q.pieces) || in_all == Some(q.pieces))
-                        })
-                    })
+                let mut fitting = self.fitting(callout);
+                usage.is_none() && fitting.any(|(asked, known)| as_many(asked, known, q.pieces))
             }
         }
     }
@@ -95,22 +130,16 @@ impl Guide {
         let item = &callout.item;
         let sized = item.diameter.is_some() && (item.length.is_some() || naming == Naming::Driven);
         let full = sized && callout.quantity.is_some();
-        let all = self
-            .asked
-            .iter()
-            .filter_map(|asked| asked.callout.as_ref().ok());
         let named = matches!(naming, Naming::Driven | Naming::Some);
-        named && full && !all.into_iter().any(|known| fits(callout, known))
+        named && full && self.fitting(callout).next().is_none()
     }
 
     /// True where at least so many of what a callout names were asked for in this stage.
     pub(super) fn has_as_many(&self, callout: &Callout) -> bool {
         let wanted = callout.quantity.map_or(0, |q| q.pieces);
-        self.asked.iter().any(|asked| {
-            asked.callout.as_ref().is_ok_and(|known| {
-                let pieces = known.quantity.map_or(0, |k| k.pieces);
-                fits(callout, known) && pieces.saturating_mul(u64::from(asked.places)) >= wanted
-            })
+        self.fitting(callout).any(|(asked, known)| {
+            let pieces = known.quantity.map_or(0, |k| k.pieces);
+            pieces.saturating_mul(u64::from(asked.places)) >= wanted
         })
     }
 }
