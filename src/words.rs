@@ -124,6 +124,13 @@ pub fn days(text: &str) -> [Option<Date>; 2] {
     }
 }
 
+/// The words of a text, in small letters and without the plural.
+pub fn singular_words(text: &str) -> impl Iterator<Item = String> {
+    let words = text.split(|c: char| !c.is_alphanumeric());
+    let words = words.filter(|word| !word.is_empty());
+    words.map(|word| word.to_lowercase().trim_end_matches('s').to_owned())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

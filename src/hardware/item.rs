@@ -148,6 +148,14 @@ impl Item {
             }
     }
 
+    /// True for pieces without a size, each told by a word of its own: `wedge anchor`, `post anchor`.
+    pub fn is_told_apart(&self, other: &Item) -> bool {
+        let by_word = |item: &Item| item.style.is_none() && item.called.is_some();
+        let by_style = |item: &Item| item.style.is_some();
+        self.diameter.or(other.diameter).is_none()
+            && (by_word(self) && by_style(other) || by_word(other) && by_style(self))
+    }
+
     /// True where both bear the same words that no style stands for, in whatever order and number.
     pub fn is_called_alike(&self, other: &Item) -> bool {
         let words =

@@ -257,6 +257,12 @@ pub fn fine(diameter: Diameter) -> Option<Thread> {
     (row.fine != 0).then(|| Thread::per_inch(row.fine))
 }
 
+/// The fine thread of a metric diameter that comes first, by its pitch.
+pub fn first_fine(diameter: Diameter) -> Option<Thread> {
+    let pitch = *Metric::of(diameter)?.fine.first()?;
+    Some(Thread::Pitch(Ratio::new(pitch, 100)))
+}
+
 /// True where the thread is a standard one of the diameter: coarse, fine, extra fine, or 8-UN from
 /// 1-1/8 inch (ASME B1.1); coarse or fine (ISO 261).
 pub fn is_standard(diameter: Diameter, thread: Thread) -> bool {

@@ -644,8 +644,8 @@ impl<'a> Reader<'a> {
         {
             self.heed_lacking(&row.joined(), is_title);
         }
-        if is_title && self.list.role == Role::Counted {
-            self.note_title_of_count(row);
+        if is_title && matches!(self.list.role, Role::Shipped | Role::Counted) {
+            self.keep_title(row);
         }
     }
 
@@ -662,11 +662,14 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// Keeps a title of a count, which may say that its lines are none; but for a bag's, a stage's, those of papers, and
-    /// the headings of its columns.
-    fn note_title_of_count(&mut self, row: &Row) {
+    /// Keeps a title of a count, which may say that its lines are none, or that over a slip; but for a bag's, a stage's, those
+    /// of papers, and the headings of its columns.
+    fn keep_title(&mut self, row: &Row) {
         let inner = self.list.lines.last();
         let inner = inner.is_some_and(|line| line.sheet == self.sheet);
+        if inner && self.list.role == Role::Shipped {
+            return;
+        }
         let text = row.joined();
         let text = text.trim();
         let is_heading =

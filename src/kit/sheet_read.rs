@@ -36,12 +36,12 @@ pub struct SheetRead {
     pub unread_columns: Vec<Box<str>>,
     /// Headings of columns that each hold a quantity for the stage, bag or box so named.
     pub spread_columns: Vec<Box<str>>,
-    /// Of a count: what stands there beside its lines and is read as a heading.
+    /// Of a count: what stands there beside its lines and is read as a heading; of a slip, over them.
     pub titles: Vec<Title>,
     pub tally: RowTally,
 }
 
-/// A row of a count that is passed over as a heading.
+/// A row of a count or a slip that is passed over as a heading.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Title {
     /// From 1.

@@ -1183,7 +1183,7 @@ fn kinds_and_styles() {
     case("1/2 x 2 bolt", "1/2 x 2 bolt");
     case(
         "1/2 x 2 cap screw",
-        "1/2 x 2 bolt ?cap screw whose head is not stated: taken for a hex one",
+        "1/2 x 2 bolt ?cap screw whose head is not stated",
     );
     case(
         "M8 x 40 hexagon head bolt ISO 4014",

@@ -626,9 +626,7 @@ impl Traits {
             item.style = Some(Style::Machine);
         } else if marks.has(Cap) {
             item.kind = Some(Kind::Bolt);
-            doubts.push(Doubt::Said(
-                "cap screw whose head is not stated: taken for a hex one".into(),
-            ));
+            doubts.push(Doubt::Said("cap screw whose head is not stated".into()));
         }
     }
 

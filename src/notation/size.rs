@@ -628,7 +628,14 @@ impl Sizer {
         }
         let named = match dims.series {
             Some(Series::Coarse) => thread::coarse(diameter),
-            Some(Series::Fine) => thread::fine(diameter),
+            Some(Series::Fine) => thread::fine(diameter).or_else(|| {
+                let first = thread::first_fine(diameter)?;
+                self.doubts.push(Doubt::Said(
+                    format!("fine, of which pitch is not stated: taken for {diameter}x{first}")
+                        .into(),
+                ));
+                Some(first)
+            }),
             Some(Series::Eight) => {
                 Some(Thread::per_inch(8)).filter(|&eight| thread::is_standard(diameter, eight))
             }

@@ -37,6 +37,8 @@ names! {
         /// The size is right.
         WrongGrade = "wrong grade packed",
         WrongFinish = "wrong finish packed",
+        /// Nobody counted it, and as many of what may lie in its place were.
+        InItsPlace = "another in its place",
         /// One bag lacks what another has over; nothing is short for it.
         WrongBag = "in the wrong bag",
         Damaged = "damaged",

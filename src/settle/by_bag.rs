@@ -160,7 +160,9 @@ fn only<'a>(
     };
     let is_it = |item: &&Item| {
         let bent = item.style.is_some_and(Style::is_bent);
-        item.agrees(said) && bent == said.style.is_some_and(Style::is_bent)
+        item.agrees(said)
+            && !item.is_told_apart(said)
+            && bent == said.style.is_some_and(Style::is_bent)
     };
     let sizes: FxHashSet<_> = (items.clone().filter(is_it))
         .map(|item| {

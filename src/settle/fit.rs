@@ -107,6 +107,7 @@ pub fn fit(demand: &Item, supply: &Item) -> Option<Fit> {
         || bent(demand) != bent(supply)
         || demand.grade.is_none() && supply.grade == Some(Grade::Nylon)
         || demand.diameter.is_some() != supply.diameter.is_some()
+        || demand.is_told_apart(supply)
         || plating_refutes(demand, supply)
         || plating_refutes(supply, demand)
     {
@@ -307,6 +308,8 @@ mod tests {
         case("hex bolt M16 x 140", "long hex bolt M16 x 140", "same");
         case("swing hook M10 x 160", "M10 x 160 swing hooks", "same");
         case("swing hook M10 x 160", "hex bolt M10 x 160", "not known");
+        case("wedge anchors", "post anchors", "other");
+        case("wedge anchors", "anchors", "same");
         case("hex bolt M8 x 40", "hammer head bolt M8 x 40", "other");
         case("T-bolt M8 x 40", "hammer head bolt M8 x 40", "same");
         case("washer M8", "thick washer M8", "other");

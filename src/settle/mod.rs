@@ -4,7 +4,7 @@
 //!
 //! * [`shared_marks`] and [`bag_marks`]: marks that are no numbers of parts, and lines that are bags by theirs
 //! * [`options`] and [`stages`]: what is built, in which order
-//! * [`by_bag`]: sizes of what slips and counts name without one
+//! * [`by_bag`] and [`unsaid_heads`]: sizes and heads of what slips and counts name without one
 //! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for;
 //!   [`part_names`]: what a part is called; [`called`]: what the job's names are of)
 //! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`], [`fits`] and
@@ -59,6 +59,7 @@ mod strange_words;
 mod substitutes;
 #[cfg(test)]
 mod tests;
+mod unsaid_heads;
 mod verdict;
 mod wrong_sizes;
 
@@ -73,6 +74,7 @@ pub use evidence::{Evidence, Rows};
 pub use shared_marks::know_shared_marks;
 pub use strange_titles::ask_of_titles;
 pub use strange_words::doubt_strange_words;
+pub use unsaid_heads::head_by_size;
 
 use crate::{
     Result,
@@ -245,10 +247,10 @@ impl<'a> Settling<'a> {
         };
         let short: Vec<u64> = items.iter().map(short).collect();
         wrong_sizes::tell(items, &short);
-        wrong_sizes::ask(items);
         let alike = self.ledger.may_be.iter();
         let alike = alike.map(|&(short, other)| (self.place[short], self.place[other]));
         let alike: Vec<_> = alike.collect();
+        wrong_sizes::ask(items, &alike);
         findings::tell_alike(items, &alike);
         let grips = self.order.iter();
         let grips: Vec<_> = grips.map(|at| allowed.grips.get(at).copied()).collect();

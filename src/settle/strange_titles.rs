@@ -1,13 +1,15 @@
-//! What stands in a count and is none of its lines: `Defective:`, `gone`, `(2 missing)`, `Copied from the slip`. It may
+//! What stands over a slip and is no slip's: `Order confirmation 22`. And what stands in a count and is none of its lines: `Defective:`, `gone`, `(2 missing)`, `Copied from the slip`. It may
 //! take pieces away, and no table of such words is complete, so that between the lines all are asked about but those of
 //! the other lists and those that say where or what the pieces are; over the first line, where the names of people and
 //! jobs stand, those that are known to say it (common practice, no source).
 
+use std::path::Path;
+
 use rustc_hash::FxHashSet;
 
 use crate::{
-    kit::{Aside, List, Role},
-    words::count,
+    kit::{Aside, List, Role, Title, remark::is_of_lacking},
+    words::{count, singular_words},
 };
 
 /// A longer title is an instruction to whoever counts.
@@ -15,9 +17,14 @@ const LONGEST: usize = 60;
 
 /// Asks about such rows of counts, where more than what is there may be meant.
 pub fn ask_of_titles(lists: &mut [List]) {
+    let slips = lists.iter_mut().filter(|list| list.role == Role::Shipped);
+    slips.for_each(tell_papers);
     let known = known_words(lists);
     let is_known = |word: &str| known.contains(word) || PLAIN.contains(&word);
     for list in lists.iter_mut().filter(|list| list.role == Role::Counted) {
+        ask_of_names(list);
+        let people = people(list);
+        let is_known = |word: &str| is_known(word) || people.contains(word);
         let mut asked: Vec<(u16, u32, String)> = Vec::new();
         for (sheet, of) in (0..).zip(&list.sheets) {
             for title in &of.titles {
@@ -64,6 +71,58 @@ pub fn ask_of_titles(lists: &mut [List]) {
     }
 }
 
+/// The words of those who counted, as the count names them: in a column, or over its first line, where what may take
+/// pieces away is asked about by itself.
+fn people(list: &List) -> FxHashSet<String> {
+    let columns = list
+        .placements
+        .iter()
+        .filter_map(|of| of.counted_by.as_deref());
+    let titles = list.sheets.iter().flat_map(|of| &of.titles);
+    let over = titles
+        .filter(|title| !title.inner)
+        .map(|title| &*title.text);
+    columns.chain(over).flat_map(words).collect()
+}
+
+/// Asks about sheets of a count whose name says that nothing on them is there: `Missing`, `To order`; so of its file.
+fn ask_of_names(list: &mut List) {
+    let path = Path::new(&list.file).file_stem();
+    let file = path.and_then(|stem| stem.to_str()).unwrap_or_default();
+    let file = file.to_owned();
+    for of in &mut list.sheets {
+        let names = of.name.iter().chain([&file]);
+        let lacking = names.filter(|name| is_of_lacking(name)).next().cloned();
+        if let Some(name) = lacking.filter(|_| of.passed_over.is_none()) {
+            of.ask(format!(
+                "by its name, \"{name}\", it may list what is not there: it is taken for a count"
+            ));
+        }
+    }
+}
+
+/// Tells of slips of which a title says that they are no account of what was packed. An invoice mostly is one (common
+/// practice, no source).
+fn tell_papers(list: &mut List) {
+    for of in &mut list.sheets {
+        let names = |title: &Title, papers: &[&str]| {
+            let words: Vec<String> = singular_words(&title.text).collect();
+            let words = format!(" {} ", words.join(" "));
+            papers
+                .iter()
+                .any(|paper| words.contains(&format!(" {paper} ")))
+        };
+        let title = of.titles.iter().find(|title| names(title, NO_SLIPS));
+        // `Quotation: Q-22` on a packing slip.
+        let is_slip = |other: &Title| names(other, SLIPS) && !names(other, NO_SLIPS);
+        if let Some(title) = title.filter(|_| !of.titles.iter().any(is_slip)) {
+            let (row, text) = (title.row, &title.text);
+            of.notes
+                .push(format!("row {row} says \"{text}\": is it what was packed?"));
+        }
+    }
+}
+
 /// True for `packs of 10`, but not for `sheet 1 of 2` and `count of 3 June`.
 fn says_of_each(text: &str) -> bool {
     let mut words = text.split_whitespace().rev();
@@ -95,12 +154,11 @@ fn known_words(lists: &[List]) -> FxHashSet<String> {
     known
 }
 
-/// The words of a text, in small letters and without the plural; not what holds a figure.
+/// The words of a text; not what holds a figure, nor a single letter.
 fn words(text: &str) -> impl Iterator<Item = String> {
+    let letters = |word: &&str| word.chars().count() > 1 && word.chars().all(char::is_alphabetic);
     let words = text.split(|c: char| !c.is_alphanumeric());
-    let words =
-        words.filter(|word| word.chars().count() > 1 && word.chars().all(char::is_alphabetic));
-    words.map(|word| word.to_lowercase().trim_end_matches('s').to_owned())
+    words.filter(letters).flat_map(singular_words)
 }
 
 /// Words between the lines of a count that take nothing away: what the pieces are, where they lie, who counted and when.
@@ -120,6 +178,25 @@ const PLAIN: &[&str] = &[
     "site", "qty", "quantity", "number", "good", "ok", "complete", "done", "name", "total", "note",
 ];
 
+/// Papers that say what was asked for, offered, to be picked or given back, and not what was packed, in words without the
+/// plural.
+#[rustfmt::skip]
+const NO_SLIPS: &[&str] = &[
+    "order confirmation", "confirmation of order", "order acknowledgement", "order acknowledgment", 
+    "purchase order", "order form", "quotation", "quote", "estimate", "offer", "proforma", "pro forma", "pick list",
+    "picking list", "return note", "credit note", "not packed", "void", "replace",
+];
+
+/// Papers that say what was packed.
+const SLIPS: &[&str] = &[
+    "slip",
+    "packing list",
+    "delivery note",
+    "despatch note",
+    "dispatch note",
+    "shipping list",
+];
+
 /// Words of a count's title that say it is no count of what is there, or not piece by piece.
 #[rustfmt::skip]
 const TELLING: &[&str] = &[
@@ -134,7 +211,7 @@ const TELLING: &[&str] = &[
 mod tests {
     use super::super::sample::{ListOf, plain, stage};
     use super::*;
-    use crate::kit::Title;
+    use crate::kit::{Line, Placement};
 
     #[track_caller]
     fn asked(text: &str, inner: bool, expected: bool) {
@@ -188,6 +265,74 @@ mod tests {
             "Counted by Tom",
         ] {
             asked(text, false, false);
+        }
+    }
+
+    #[test]
+    fn names_that_say_that_nothing_is_there() {
+        for (name, expected) in [
+            ("Missing", true),
+            ("To order", true),
+            ("Damaged", true),
+            ("Count", false),
+            ("Frame", false),
+            ("Order 17 count", false),
+        ] {
+            let counted = ListOf::counted().line("part - ridge clip", 8, &plain);
+            let counted = counted.edit(|list| list.sheets[0].name = Some(name.into()));
+            let mut lists = [counted.list()];
+            ask_of_titles(&mut lists);
+            assert_eq!(lists[0].sheets[0].question.is_some(), expected, "{name}");
+        }
+    }
+
+    #[test]
+    fn slips_that_are_none() {
+        for (text, expected) in [
+            ("Order confirmation 22", true),
+            ("QUOTATION no. 22", true),
+            ("Pro-forma invoice", true),
+            ("Pick list, not packed yet", true),
+            ("Credit notes 22", true),
+            ("Replaces slip 21", true),
+            ("Packing slip for order 22", false),
+            ("Invoice 22", false),
+            ("Delivery note", false),
+        ] {
+            let title = Title {
+                row: 1,
+                text: text.into(),
+                inner: false,
+            };
+            let slip = ListOf::shipped().line("part - ridge clip", 8, &plain);
+            let mut lists = [slip
+                .edit(|list| list.sheets[0].titles.push(title.clone()))
+                .list()];
+            ask_of_titles(&mut lists);
+            let told = format!("row 1 says \"{text}\": is it what was packed?");
+            let expected: Vec<String> = expected.then_some(told).into_iter().collect();
+            assert_eq!(lists[0].sheets[0].notes, expected, "{text}");
+        }
+    }
+
+    #[test]
+    fn who_counted_is_no_question() {
+        let of = |text: &str, inner: bool| Title {
+            row: 5,
+            text: text.into(),
+            inner,
+        };
+        for (inner, expected) in [("Mia", false), ("Lena", false), ("Bo", true)] {
+            let titles = [of("Mia, 4 May 2026", false), of(inner, true)];
+            let by = |line: &mut Line, placement: &mut Placement| {
+                plain(line, placement);
+                placement.counted_by = Some("Lena".into());
+            };
+            let counted = ListOf::counted().line("part - ridge clip", 8, &by);
+            let counted = counted.edit(|list| list.sheets[0].titles.extend(titles.clone()));
+            let mut lists = [counted.list()];
+            ask_of_titles(&mut lists);
+            assert_eq!(lists[0].sheets[0].question.is_some(), expected, "{inner}");
         }
     }
 

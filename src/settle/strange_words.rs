@@ -9,6 +9,7 @@ use crate::{
     doubt::Doubt,
     kit::{List, Reading, Role, remark::may_change},
     notation::says_finish,
+    words::singular_words,
 };
 
 /// Doubts how many pieces the lines of counts mean that hold such words.
@@ -22,12 +23,12 @@ pub fn doubt_strange_words(lists: &mut [List]) {
         let doubts = reading.doubts.iter().filter_map(strange);
         doubts.chain(name(reading))
     });
-    let known: FxHashSet<String> = said.flat_map(words).collect();
+    let known: FxHashSet<String> = said.flat_map(singular_words).collect();
     for reading in counts.into_iter().flat_map(|list| &mut list.readings) {
         let told = name(reading).and_then(|name| Some(name.rsplit_once(", ")?.1));
         if let Some(told) = told
             && !says_finish(told)
-            && words(told).any(|word| !known.contains(&word))
+            && singular_words(told).any(|word| !known.contains(&word))
             && may_change(told, Role::Counted)
         {
             let told = told.into();
@@ -38,7 +39,7 @@ pub fn doubt_strange_words(lists: &mut [List]) {
         }
         for doubt in &mut reading.doubts {
             if let Some(said) = strange(doubt)
-                && words(said).any(|word| !known.contains(&word))
+                && singular_words(said).any(|word| !known.contains(&word))
             {
                 *doubt = Doubt::Remark(said.into());
             }
@@ -56,12 +57,6 @@ fn strange(doubt: &Doubt) -> Option<&str> {
         Doubt::UnknownWords(said) => Some(said),
         _ => None,
     }
-}
-
-fn words(said: &str) -> impl Iterator<Item = String> {
-    let words = said.split(|c: char| !c.is_alphanumeric());
-    let singular = |word: &str| word.to_lowercase().trim_end_matches('s').to_owned();
-    words.filter(|word| !word.is_empty()).map(singular)
 }
 
 #[cfg(test)]

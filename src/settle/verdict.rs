@@ -343,26 +343,18 @@ fn may_stop_before(account: &Account, stop: usize) -> Option<String> {
     ))
 }
 
-/// What was perhaps packed in the place of an item that a slip lists and nobody counted.
+/// What was counted, perhaps, in the place of an item that a slip lists and nobody counted.
 fn in_its_place(item: &ItemAccount) -> impl Iterator<Item = &Finding> {
-    let is_open = item.counted.is_none() && item.sums.short == 0;
-    let wrong = item.findings.iter().filter(move |_| is_open);
-    wrong.filter(|of| of.finding == FindingKind::WrongSize)
+    let found = item.findings.iter();
+    found.filter(|of| of.finding == FindingKind::InItsPlace)
 }
 
-/// What nobody counted while as many of another length were, that no list asks for.
 fn packed_in_place(items: &[ItemAccount]) -> impl Iterator<Item = String> {
     let told = items
         .iter()
         .flat_map(|item| in_its_place(item).map(move |of| (item, of)));
-    told.take(NAMED).map(|(item, of)| {
-        format!(
-            "{}: {}: {}",
-            item.text,
-            of.finding,
-            of.note.trim_end_matches('.')
-        )
-    })
+    told.take(NAMED)
+        .map(|(item, of)| format!("{}: {}", item.text, of.note.trim_end_matches('.')))
 }
 
 /// What a slip alone covers though a count names it, of those few items that are named.

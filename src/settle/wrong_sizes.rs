@@ -83,10 +83,10 @@ fn are_near(a: Option<Length>, b: Option<Length>) -> bool {
     }
 }
 
-/// Tells of what a slip lists and nobody counted, where as many of another length, or of a part of another size or side,
-/// were counted that no list asks for: whoever counts writes down what lies there. Another finish may be another word
-/// for it (`ledger::alike`).
-pub fn ask(items: &mut [ItemAccount]) {
+/// Tells of what a slip lists and nobody counted, where as many of another length, head or thread, or of a part of another
+/// size or side, were counted that no list asks for: whoever counts writes down what lies there. What may be another word
+/// for it stands in `alike`, the one wanted first.
+pub fn ask(items: &mut [ItemAccount], alike: &[(usize, usize)]) {
     let is_open = |item: &ItemAccount| item.counted.is_none() && item.sums.short == 0;
     let held = items.iter().map(|item| {
         let believed = if is_open(item) { item.believed } else { 0 };
@@ -97,14 +97,23 @@ pub fn ask(items: &mut [ItemAccount]) {
     let mut pairs = in_families(&held);
     pairs.retain(|&(over, at, _)| held[over].item.length != held[at].item.length);
     pairs.extend(pair(&held, of_one_name, |_, _| Some(Cost::own(0))));
-    pairs.retain(|&(over, at, number)| number == held[over].over && number == held[at].short);
+    pairs.extend(pair(&held, of_one_size, |over, at| {
+        let (over, at) = (held[over].item, held[at].item);
+        let threads = over.effective_thread() != at.effective_thread();
+        let heads = over.style.zip(at.style).is_some_and(|(a, b)| a != b);
+        (threads || heads).then(|| Cost::own(0))
+    }));
+    pairs.retain(|&(over, at, number)| {
+        let all = number == held[over].over && number == held[at].short;
+        all && !alike.contains(&(at, over))
+    });
     let found = of_pairs(&pairs, |over, at, number| {
         let whose = match items[over].shares.is_empty() {
             true => "which no list asks for",
             false => "more than the lists ask for",
         };
         Finding {
-            finding: FindingKind::WrongSize,
+            finding: FindingKind::InItsPlace,
             pieces: number,
             note: format!(
                 "It was not counted, and {} of {}, {whose}: perhaps packed in its place.",
@@ -115,6 +124,12 @@ pub fn ask(items: &mut [ItemAccount]) {
         }
     });
     enter(items, found);
+}
+
+/// What bolts and screws share that differ in their heads and threads alone.
+fn of_one_size(item: &Item) -> Option<(Diameter, Length)> {
+    let is_driven = matches!(item.kind, Some(Kind::Bolt | Kind::Screw));
+    item.diameter.zip(item.length).filter(|_| is_driven)
 }
 
 /// What parts share that differ in their figures and sides alone: `rail 2000` and `rail 1800`.

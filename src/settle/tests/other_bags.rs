@@ -150,12 +150,12 @@ fn another_length_counted_is_asked_about() {
         &job(),
         &lists(8),
         &[
-            "1/2-13 x 3 hex bolt: 8/8, wrong size packed 8",
+            "1/2-13 x 3 hex bolt: 8/8, another in its place 8",
             "1/2-13 hex nut: 8/8",
             "1/2-13 x 3-1/4 hex bolt: 0/0 +8, not on the slip 8, not on the list 8, extra 8",
         ],
     );
-    let asked = "1/2-13 x 3 hex bolt: wrong size packed: It was not counted, and 8 pieces of 1/2-13 x 3-1/4 hex bolt, \
+    let asked = "1/2-13 x 3 hex bolt: It was not counted, and 8 pieces of 1/2-13 x 3-1/4 hex bolt, \
                  which no list asks for: perhaps packed in its place";
     assert!(
         account.reasons.iter().any(|reason| reason == asked),
@@ -168,7 +168,7 @@ fn another_length_counted_is_asked_about() {
     let count = count.line("nut hex 1/2", 8, &plain).list();
     let account = settled(&job(), &[required, slip, count]);
     let of = |at: usize| account.items[at].findings.iter().map(|of| of.finding);
-    assert!(of(0).any(|of| of == FindingKind::WrongSize));
+    assert!(of(0).any(|of| of == FindingKind::InItsPlace));
     // What the list asks for too few of, and parts of one name that differ in a figure or a side.
     for (uncounted, other) in [
         ("bolt hex 1/2 3", "bolt hex 1/2 2"),
