@@ -91,8 +91,8 @@ fn ask_of_names(list: &mut List) {
     let file = path.and_then(|stem| stem.to_str()).unwrap_or_default();
     let file = file.to_owned();
     for of in &mut list.sheets {
-        let names = of.name.iter().chain([&file]);
-        let lacking = names.filter(|name| is_of_lacking(name)).next().cloned();
+        let mut names = of.name.iter().chain([&file]);
+        let lacking = names.find(|name| is_of_lacking(name)).cloned();
         if let Some(name) = lacking.filter(|_| of.passed_over.is_none()) {
             of.ask(format!(
                 "by its name, \"{name}\", it may list what is not there: it is taken for a count"

@@ -12,6 +12,8 @@ use crate::{
 
 /// What makes fasteners of one size.
 type Size = (Diameter, Length, Option<Thread>);
+/// What tells fasteners of one size apart.
+type Head = (Option<Kind>, Option<Style>);
 
 /// Gives them the head of the only one that they can be. A doubt says so.
 pub fn head_by_size(lists: &mut [List]) {
@@ -25,8 +27,7 @@ pub fn head_by_size(lists: &mut [List]) {
     if unsaid.peek().is_none() {
         return;
     }
-    let mut of_size: FxHashMap<Size, FxHashSet<(Option<Kind>, Option<Style>)>> =
-        FxHashMap::default();
+    let mut of_size: FxHashMap<Size, FxHashSet<Head>> = FxHashMap::default();
     for item in required.iter().flat_map(|list| &list.readings) {
         if let Some(size) = size(&item.item) {
             let of = of_size.entry(size).or_default();
