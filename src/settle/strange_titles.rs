@@ -91,9 +91,10 @@ fn ask_of_names(list: &mut List) {
     let file = path.and_then(|stem| stem.to_str()).unwrap_or_default();
     let file = file.to_owned();
     for of in &mut list.sheets {
-        let mut names = of.name.iter().chain([&file]);
-        let lacking = names.find(|name| is_of_lacking(name)).cloned();
-        if let Some(name) = lacking.filter(|_| of.passed_over.is_none()) {
+        let names = [of.name.as_deref().unwrap_or_default(), &file];
+        let lacking = names.into_iter().find(|name| is_of_lacking(name));
+        let lacking = lacking.filter(|_| of.passed_over.is_none());
+        if let Some(name) = lacking.map(str::to_owned) {
             of.ask(format!(
                 "by its name, \"{name}\", it may list what is not there: it is taken for a count"
             ));
