@@ -522,7 +522,7 @@ impl Words<'_> {
         let says = |i: usize, senses| matches!(self.tokens.get(i), Some(Token { tok: Tok::Word(row), .. }) if row.kinds.meet(senses));
         match self.tokens[i].tok {
             Tok::Word(row) => {
-                row.kinds.meet(Senses::DICTATED)
+                (row.kinds.meet(Senses::DICTATED) && !self.counts_a_thing(i))
                     || (self.is(i, "a") && self.is(i + 1, "hundred"))
                     || (self.is_inch(i) && says(i + 1, Senses::LINKS))
             }
@@ -536,6 +536,25 @@ impl Words<'_> {
             }
             _ => false,
         }
+    }
+
+    /// True for a count in a word right in front of what it counts, and behind no size: `two flat washers`.
+    fn counts_a_thing(&self, i: usize) -> bool {
+        let plain = |row: &Row, of: Senses| row.kinds.meet(of) && !row.kinds.meet(Senses::NUMERAL);
+        let is_count =
+            |row: &Row| row.count().is_some_and(|n| n <= 12) && !row.kinds.meet(Senses::FRACTION);
+        let is_apart = match self.joined.last().map(|token| token.tok) {
+            None | Some(Tok::Comma | Tok::Unknown) => true,
+            Some(Tok::Word(row)) => {
+                !row.kinds.meet(Senses::NUMERAL) && !row.kinds.meet(Senses::BINDS)
+            }
+            _ => false,
+        };
+        let is = is_apart
+            && self.row(i).is_some_and(is_count)
+            && (self.row(i + 1)).is_some_and(|row| plain(row, Senses::NAMES));
+        debug_assert!(!is || self.number_at(i).is_none(), "{}", self.text);
+        is
     }
 
     /// The number at a token in words, where it is one that figures must stand for, and its end.

@@ -298,6 +298,22 @@ impl Senses {
     ]);
     /// Words that say where a thing goes, and nothing of a fastener.
     pub const PLAIN: Senses = Senses::of(&[Thing, Noise]);
+    /// Words that name or describe a fastener.
+    pub const NAMES: Senses = Senses::of(&[Sense::Noun(Noun::Bolt), Sense::Mark(Mark::Hex)]);
+    /// Words that may be part of a number or of a size in words.
+    pub const NUMERAL: Senses = Senses::of(&[
+        Count(0),
+        Fraction(0),
+        Per(0),
+        Sense::Metric(0),
+        Sense::Unit(Unit::Inch),
+        Foot,
+        And,
+        With,
+        Without,
+        By,
+        NumberWord,
+    ]);
     /// Words that a dictated number may begin with; `m` is one.
     pub const DICTATED: Senses = Senses::of(&[Count(0), Fraction(0), Sense::Metric(0)]);
 

@@ -305,10 +305,11 @@ impl Reader<'_> {
             self.enter_container(container);
             return true;
         }
-        if furniture::is_note(text) && text.contains(|c: char| c.is_ascii_digit()) {
+        let is_note = furniture::is_note(text) || self.is_remark(row, text, layout);
+        if is_note && text.contains(|c: char| c.is_ascii_digit()) {
             self.passed_figures.push((row.number, text.to_owned()));
         }
-        furniture::is_total(text) || furniture::is_note(text) || self.is_remark(row, text, layout)
+        furniture::is_total(text) || is_note
     }
 
     /// The mark that parts the cells of a row otherwise than those of its table, where one of them is a count.
@@ -347,6 +348,20 @@ impl Reader<'_> {
             callout.is_hardware() && said
         };
         describe(text, self.notation).is_ok_and(|all| all.iter().any(said))
+    }
+
+    /// True where a text names so many pieces: hardware, or a part that is written no title (`2 seat rails`; not
+    /// `2 Seat rails`).
+    fn names_so_many(&self, text: &str) -> bool {
+        if !(text.contains(|c: char| c.is_ascii_digit()) && text.contains(char::is_alphabetic)) {
+            return false;
+        }
+        let is_title = text.contains(|c: char| c.is_uppercase());
+        let counts = |callout: &Callout| {
+            let pieces = callout.quantity.is_some_and(|quantity| quantity.pieces > 0);
+            pieces && (callout.is_hardware() || !is_title)
+        };
+        describe(text, self.notation).is_ok_and(|all| all.iter().any(counts))
     }
 
     pub(super) fn names_hardware(&self, text: &str) -> bool {
@@ -509,6 +524,12 @@ impl Reader<'_> {
         }
         if furniture::is_note(label) {
             return None;
+        }
+        let outside = row.cells().map(|(text, _)| text);
+        if let Some(text) = outside.into_iter().find(|text| self.names_so_many(text)) {
+            let place = self.placement(row, &Layout::without_headings(&[]), None);
+            let why = format!("\"{text}\" names pieces, and stands under no heading of items");
+            return self.push_aside(row, place, Aside::NoItem(why.into()));
         }
         // The stage alone holds for the rows below.
         let place = self.placement(row, layout, None);

@@ -651,3 +651,40 @@ fn caps_and_studs_that_are_no_fasteners() {
         ],
     );
 }
+
+/// A row whose only words stand under no heading of items, as one types it below a list.
+#[test]
+fn pieces_outside_the_column_of_items() {
+    let aside = |text: &str| {
+        format!(
+            "4: - aside: no item found: \"{text}\" names pieces, and stands under no heading of items"
+        )
+    };
+    for text in [
+        "also 8 M6 hex nuts",
+        "+ 8 M6 hex nuts",
+        "8 M6 hex nuts",
+        "2 seat rails",
+    ] {
+        let first = |first: &str| {
+            format!(
+                "{first},Description,Qty\n1,M8 hex nut,9\n2,M8 flat washer,24\n{text},,\n3,post cap,2\n"
+            )
+        };
+        let last = format!(
+            "Description,Qty,Note\nM8 hex nut,9,\nM8 flat washer,24,\n,,{text}\npost cap,2,\n"
+        );
+        for list in [first("Pos"), first("Stage"), first("Bag"), last] {
+            let list = read_as("list.csv", list.as_bytes(), Required, &[]).unwrap();
+            let said: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
+            assert!(said[2].starts_with(&aside(text)), "{said:?}");
+            assert!(!said[3].contains(text), "{said:?}");
+        }
+    }
+    // No pieces: titles, numbers of drawings.
+    for text in ["Roof", "2 Roof posts", "1.2", "A3", "drawing 12"] {
+        let list = format!("Pos,Description,Qty\n1,M8 hex nut,9\n{text},,\n2,post cap,2\n");
+        let list = read_as("list.csv", list.as_bytes(), Required, &[]).unwrap();
+        assert_eq!(list.lines.len(), 2, "{text}");
+    }
+}
