@@ -123,10 +123,12 @@ pub fn placement<'a>(
         .or_else(|| usage(title).filter(|_| asks))
         .filter(|&usage| usage != Usage::New);
     if asks && usage.is_none() && cells(4).is_empty() && qualifies_lines(title) {
-        doubts.push(Doubt::HowMany(
-            format!("\"{title}\" may say which of its lines are needed, or how often: taken as new, and once")
+        // Perhaps none of them is.
+        doubts.push(Doubt::OrElse {
+            pieces: 0,
+            said: format!("\"{title}\" may say which of its lines are needed, or how often: taken as new, and once")
                 .into(),
-        ));
+        });
     }
     if let Some(note) = note.as_deref()
         && usage.is_none()

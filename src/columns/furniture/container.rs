@@ -27,11 +27,12 @@ pub fn container(text: &str) -> Option<Container<'_>> {
         "bag|packet|pouch|sack|box|carton|crate|case|tub|tote",
         || {
             of_containers(
-                r"(?ix)^ (?: (?:hardware|fasteners?|fixings?|bolts?|screws?|parts?|small\sparts) \s+ )?
+                r#"(?ix)^ (?: in \s+ (?: the \s+ )? )?
+               (?: (?:hardware|fasteners?|fixings?|bolts?|screws?|parts?|small\sparts) \s+ )?
                (?: (?P<bag> BAG ) | (?P<box> BOX ) )
-               \s* (?: no\.? | number | \# )? \s* (?P<name> [a-z]{0,3}[\s-]?\d{1,4}[a-z]? | [a-z] )
+               \s* (?: no\.? | number | \# )? \s* ["'\u{201c}]? (?P<name> [a-z]{0,3}[\s-]?\d{1,4}[a-z]? | [a-z] ) ["'\u{201d}]?
                (?: \s+ of \s+ \d+ )?
-               (?: [\s,(]+ [\d.,]+ \s* (?: kgs? | lbs? ) \.? \s* \)? | \s* \( [^()\d]+ \) )? $",
+               (?: [\s,(]+ [\d.,]+ \s* (?: kgs? | lbs? ) \.? \s* \)? | \s* \( [^()\d]+ \) )? $"#,
             )
         },
     );
@@ -53,9 +54,20 @@ pub fn names_container(text: &str) -> bool {
     })
 }
 
-/// The bag or box in front of a line, and the rest: `Bag C: 12 hex bolts`, `bag C x2 - washers 48`.
+/// The bag or box in front of a line, and the rest: `Bag C: 12 hex bolts`, `bag C x2 - washers 48`, `Bag C = 12 nuts`,
+/// `Bag C (12 nuts)`.
 pub fn container_and_rest(text: &str) -> Option<(Container<'_>, &str)> {
-    let (title, rest) = title_and_rest(text)?;
+    let bracketed = || {
+        let (title, rest) = text.strip_suffix(')')?.split_once(" (")?;
+        rest.contains(|c: char| c.is_ascii_digit())
+            .then_some((title, rest))
+    };
+    let equal = || text.split_once(" = ");
+    let (title, rest) = title_and_rest(text).or_else(|| {
+        bracketed()
+            .or_else(equal)
+            .filter(|(title, _)| container(title).is_some())
+    })?;
     let container = container(title).or_else(|| containers_counted(title))?;
     Some((container, rest))
 }

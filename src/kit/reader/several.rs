@@ -20,6 +20,12 @@ const ENOUGH: usize = 3;
 pub(super) fn lines(row: &Row, text: &str, notation: Notation) -> Option<Vec<String>> {
     let cells = row.cells().map(|(cell, _)| cell.trim());
     let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
+    // `12 bolts / 24 washers / 12 nuts`; two may be one in two languages.
+    let counts = |piece: &str| in_front(piece).is_some();
+    if text.matches(" / ").count() + 1 >= ENOUGH && text.split(" / ").all(counts) {
+        let whole = text.replace(" / ", ", ");
+        return lines(&Row::of_text(row.number, &whole), &whole, notation).or(Some(vec![whole]));
+    }
     let (pieces, enough): (Vec<&str>, usize) = match cells.as_slice() {
         [only] if only.contains(';') => (only.split(';').collect(), 2),
         [only] => (only.split(", ").collect(), ENOUGH),
@@ -238,14 +244,16 @@ fn of_one_size(text: &str, notation: Notation) -> Option<String> {
     Some(all.collect::<Vec<_>>().join(", "))
 }
 
+/// The words of several behind their count: `24 washers`.
+fn in_front(piece: &str) -> Option<&str> {
+    let (pieces, words) = piece.split_once(' ')?;
+    pieces.parse::<u64>().ok()?;
+    are_several(words).then_some(words)
+}
+
 /// True for pieces that each bear a count, all in front of their words or all behind, where one tells that it names
 /// several things and has no other figure: `5/8 x 6 11, washers 48, lock nuts 24`, `8 wedge anchors, 4 pads`.
 fn are_pairs(pieces: &[&str], notation: Notation) -> bool {
-    fn in_front(piece: &str) -> Option<&str> {
-        let (pieces, words) = piece.split_once(' ')?;
-        pieces.parse::<u64>().ok()?;
-        are_several(words).then_some(words)
-    }
     let tells = |words: &str| are_several(words) && !words.contains(|c: char| c.is_ascii_digit());
     let counts_none = |words: &str| {
         describe(words, notation).map_or_else(
@@ -386,6 +394,10 @@ mod tests {
         }
         case(
             &["bolts=12 washers=24 nuts=12"],
+            Some(&["12 bolts, 24 washers, 12 nuts"]),
+        );
+        case(
+            &["12 bolts / 24 washers / 12 nuts"],
             Some(&["12 bolts, 24 washers, 12 nuts"]),
         );
         case(&["M8 x 40 bolts 8 left 4"], None);

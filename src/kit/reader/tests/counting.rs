@@ -678,3 +678,29 @@ fn remarks_behind_a_comma() {
         &["1: 4 hinges", "2: 8 M8 hex nut [box 2]"],
     );
 }
+
+/// A bag in front of what it holds, in the ways people jot it. Common practice, no source.
+#[test]
+fn bags_jotted_in_front_of_what_they_hold() {
+    for text in [
+        "Bag A: 12 bolts, 24 washers, 12 nuts",
+        "Bag A - 12 bolts / 24 washers / 12 nuts",
+        "Bag A (12 bolts, 24 washers, 12 nuts)",
+        "Bag A = 12 bolts + 24 washers + 12 nuts",
+        "In bag A: 12 bolts, 24 washers, 12 nuts",
+        "Bag \"A\": 12 bolts, 24 washers, 12 nuts",
+        "Bag A: bolts=12 washers=24 nuts=12",
+    ] {
+        case(
+            "count.txt",
+            &format!("{text}\n8 M6 nuts\n"),
+            Counted,
+            &[
+                "1: 12 bolt [bag A] ? no size stated",
+                "1: 24 flat washer [bag A] ? no size stated",
+                "1: 12 hex nut [bag A] ? no size stated",
+                "2: 8 M6 hex nut",
+            ],
+        );
+    }
+}
