@@ -1,5 +1,6 @@
-//! Sizes of what a slip or a count names without one (`Bag 2: washers 48`), by the parts list: where that puts one
-//! such piece in the bag, or where no bag is named, asks for one such piece in all (common practice, no source).
+//! Sizes of what a slip or a count names without one (`Bag 2: washers 48`), and kinds of what it names by its size alone
+//! (`M10 x 140: 12`), by the parts list: where that puts one such piece in the bag, or where no bag is named, asks for
+//! one such piece in all (common practice, no source).
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
@@ -16,7 +17,7 @@ const MOST: usize = 1_000;
 /// What the required lists put in a bag, by its key, or in all: one of each.
 type Wanted<'a> = FxHashMap<Option<String>, FxHashSet<&'a Item>>;
 
-/// Gives the pieces without a size in slips and counts the size of the one that they can be. A doubt says so.
+/// Gives the pieces without a size or a kind in slips and counts those of the one that they can be. A doubt says so.
 pub fn size_by_bag(lists: &mut [List]) {
     let required = lists.iter().filter(|list| list.role == Role::Required);
     let mut required = required.flat_map(|list| &list.readings);
@@ -24,7 +25,8 @@ pub fn size_by_bag(lists: &mut [List]) {
         required.any(|reading| reading.item.kind.is_none() && reading.item.called.is_some());
     let names_few = |list: &List| {
         let role = matches!(list.role, Role::Shipped | Role::Counted);
-        role && list.readings.iter().any(|of| is_unsized(of, parts))
+        let open = |of: &Reading| is_unsized(of, parts) || is_size_alone(&of.item);
+        role && list.readings.iter().any(open)
     };
     if !lists.iter().any(names_few) {
         return;
@@ -46,6 +48,11 @@ fn is_unsized(reading: &Reading, parts: bool) -> bool {
     let named = |part: &PartName| part.number.is_none() && part.description.is_some();
     let named = |part: &PartName| parts && named(part);
     bare && item.part.as_deref().map_or(item.kind.is_some(), named)
+}
+
+/// True for a diameter with a length, of which nothing says what it is.
+fn is_size_alone(item: &Item) -> bool {
+    item.kind.is_none() && item.called.is_none() && item.diameter.is_some() && item.length.is_some()
 }
 
 fn wanted<'a>(required: &[&'a List]) -> Wanted<'a> {
@@ -85,7 +92,9 @@ fn size_in(list: &mut List, wanted: &Wanted<'_>, parts: bool) {
         let What::Item(reading) = line.what else {
             continue;
         };
-        if !is_unsized(&list.readings[reading as usize], parts) {
+        let open = &list.readings[reading as usize];
+        let is_size = is_size_alone(&open.item);
+        if !is_size && !is_unsized(open, parts) {
             continue;
         }
         let key = (reading, bag(list, line.placement));
@@ -95,6 +104,26 @@ fn size_in(list: &mut List, wanted: &Wanted<'_>, parts: bool) {
         let found = *sized.entry(key).or_insert_with_key(|(_, bag)| {
             let all = wanted.get(bag).into_iter().flatten().copied();
             let mut sized = list.readings[reading as usize].clone();
+            let within = match bag {
+                Some(bag) => format!("in {bag}"),
+                None => "of its kind on the list".to_owned(),
+            };
+            if is_size {
+                let own = sized.item.clone();
+                let same = all.filter(|of| of.diameter == own.diameter && of.length == own.length);
+                let Some(item) = only(&own, same, &named) else {
+                    return reading;
+                };
+                sized.item.kind = item.kind;
+                sized.item.style = item.style;
+                sized.item.called = item.called.clone();
+                let within = within.replace("kind", "size");
+                let doubt = format!("no kind stated: taken for {item}, the only one {within}");
+                sized.doubts.retain(|doubt| !matches!(doubt, Doubt::NoKind));
+                sized.doubts.push(Doubt::Said(doubt.into()));
+                list.readings.push(sized);
+                return list.readings.len() as u32 - 1;
+            }
             let said = Item {
                 diameter: None,
                 thread: None,
@@ -120,10 +149,6 @@ fn size_in(list: &mut List, wanted: &Wanted<'_>, parts: bool) {
                 kind: item.kind,
                 part: None,
                 ..sized.item
-            };
-            let within = match bag {
-                Some(bag) => format!("in {bag}"),
-                None => "of its kind on the list".to_owned(),
             };
             let doubt = format!("no size stated: taken for {item}, the only one {within}");
             sized.doubts.retain(|doubt| !matches!(doubt, Doubt::NoSize));
@@ -151,7 +176,10 @@ fn only<'a>(
             };
             item.kind.is_none() && item.called.is_some() && item.is_called_alike(&named)
         }
-        None => item.kind == said.kind && (said.called.is_none() || item.is_called_alike(said)),
+        None => {
+            said.kind.is_none_or(|kind| item.kind == Some(kind))
+                && (said.called.is_none() || item.is_called_alike(said))
+        }
     });
     let said = &Item {
         kind: said.kind.filter(|kind| *kind != Kind::Part),

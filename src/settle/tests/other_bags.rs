@@ -249,6 +249,24 @@ fn pieces_without_a_size_have_that_of_their_bag() {
             &format!("{lock_nut} of its kind on the list"),
         ],
     );
+    // By its size alone: the only one of the size, whatever else there is, and none of two.
+    let sized = [
+        ("1", "bolt hex 1/2 3"),
+        ("1", "bolt hex 1/2 4"),
+        ("2", "bolt hex 5/8 3"),
+        ("2", "bolt carriage 5/8 3"),
+    ];
+    let bolt = "1/2 x 3 hex bolt: no kind stated: taken for 1/2 x 3 hex bolt, the only one";
+    case(
+        &sized,
+        &[("1", "1/2 3"), ("", "1/2 3"), ("2", "5/8 3"), ("", "1/2 5")],
+        &[
+            &format!("{bolt} in bag 1"),
+            &format!("{bolt} of its size on the list"),
+            "5/8 x 3: ",
+            "1/2 x 5: ",
+        ],
+    );
     // A neighbour's size that the list does not have is none of theirs.
     let of_line = |text: &str| {
         let put = |list: ListOf, item: &str| list.line(item, 8, &bag("1"));
