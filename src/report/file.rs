@@ -139,7 +139,14 @@ pub fn replace(
     let mut files = under_way();
     let made = builder.tempfile_in(folder(path));
     // Its error names the temporary file, which nobody knows.
-    let mut file = made.map_err(|e| cannot(e.kind().into()))?;
+    let mut file = made.map_err(|e| match e.kind() {
+        io::ErrorKind::NotFound => error(
+            path,
+            "no file can be made in this folder",
+            "name a file in another folder",
+        ),
+        kind => cannot(kind.into()),
+    })?;
     files.push(file.path().to_owned());
     let _listed = Listed(file.path().to_owned());
     drop(files);
@@ -227,10 +234,7 @@ mod tests {
         let failed = replace(Path::new("/proc/a.xlsx"), false, hello);
         let message = failed.unwrap_err().to_string();
         let line = message.lines().next().unwrap_or_default();
-        assert_eq!(
-            line,
-            "/proc/a.xlsx: the file cannot be written: entity not found"
-        );
+        assert_eq!(line, "/proc/a.xlsx: no file can be made in this folder");
     }
 
     #[cfg(unix)]

@@ -134,7 +134,12 @@ impl Known<'_> {
             draws: Vec::new(),
             findings: Vec::new(),
             to_bring: entry.to_bring * job.kits,
-            doubts: doubts(&stated.doubts, &stated.identity, outcome),
+            doubts: doubts(
+                &stated.doubts,
+                &stated.identity,
+                outcome,
+                slips.of(at).contains(&entry.item),
+            ),
             required_by: stated.required_by.clone(),
             shipped_by: rows(inventory, slips.of(at), |item| &item.shipped_by),
             counted_by: rows(inventory, counts.of(at), |item| &item.counted_by),
@@ -274,12 +279,14 @@ fn shares(
         .collect()
 }
 
-/// The item's own doubts, then what is not confirmed about the pieces that serve it.
-fn doubts(own: &[Doubt], item: &Item, outcome: &Outcome) -> Vec<Doubt> {
+/// The item's own doubts, then what is not confirmed about the pieces that serve it. `shipped`: a slip lists the very
+/// item, with its number.
+fn doubts(own: &[Doubt], item: &Item, outcome: &Outcome, shipped: bool) -> Vec<Doubt> {
     let mut doubts = own.to_vec();
     // What is asked for by its material has no grade.
     let material = item.grade.is_some_and(|grade| !grade.is_strength());
-    for field in outcome.fits.iter().flat_map(|fit| fit.unconfirmed()) {
+    let fields = outcome.fits.iter().flat_map(|fit| fit.unconfirmed());
+    for field in fields.filter(|field| !(shipped && *field == "part number")) {
         let field = match field {
             "grade" if material => "material",
             field => field,

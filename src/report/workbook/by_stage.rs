@@ -11,6 +11,7 @@ use super::{
     style::{self, Paper},
 };
 use crate::{
+    kit::{List, Role},
     names::names,
     report::wording,
     settle::{Account, ItemAccount, Share},
@@ -236,27 +237,42 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     })?;
     let pairs = account.may_be_same.iter();
     let may_be_others: FxHashSet<usize> = pairs.map(|(_, other)| *other).collect();
-    let over = |item: &ItemAccount| item.sums.extra + item.sums.discarded;
-    list(
-        &mut pen,
-        report,
-        "Must be left over when the build is done",
-        |at, item| match may_be_others.contains(&at) {
-            true => 0,
-            false => over(item),
-        },
-    )?;
-    list(
-        &mut pen,
-        report,
-        "Left over, unless it is another item by other words: see Shortages",
-        |at, item| match may_be_others.contains(&at) {
-            true => over(item),
-            false => 0,
-        },
-    )?;
+    let is_read = |list: &List| list.role == Role::Required && list.from_sentences;
+    let from_sentences = report.lists.iter().any(is_read);
+    let left_over = |at: usize, item: &ItemAccount| match may_be_others.contains(&at) {
+        true => LeftOver::UnlessTheSame,
+        false if from_sentences && item.sums.required == 0 => LeftOver::UnlessUsed,
+        false => LeftOver::Surely,
+    };
+    for (which, title) in LEFT_OVER {
+        list(&mut pen, report, title, |at, item| {
+            match left_over(at, item) == which {
+                true => item.sums.extra + item.sums.discarded,
+                false => 0,
+            }
+        })?;
+    }
     pen.print(Some(heading), &report.footer())
 }
+
+/// How sure it is that pieces are left over when the build is done.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum LeftOver {
+    Surely,
+    /// Sentences may ask for more than was read of them.
+    UnlessUsed,
+    /// They may be what another item asks for.
+    UnlessTheSame,
+}
+
+const LEFT_OVER: [(LeftOver, &str); 3] = [
+    (LeftOver::Surely, "Must be left over when the build is done"),
+    (LeftOver::UnlessUsed, "Left over, unless the guide uses it"),
+    (
+        LeftOver::UnlessTheSame,
+        "Left over, unless one of the above by other words",
+    ),
+];
 
 /// The bags that an item comes in, and what a stage takes from those of other stages.
 fn bags(item: &ItemAccount, stage: usize) -> String {

@@ -21,13 +21,13 @@ pub const NAME: &str = "Claim";
 const SHEET: [(&str, f64); 10] = [
     ("No.", 5.0),
     ("Why", 12.0),
-    ("Item", 27.0),
-    ("Required", 10.5),
-    ("On the slip", 9.0),
-    ("By count", 10.0),
-    (PIECES, 9.0),
-    ("Finding, and where it says so", 29.5),
-    ("What it stops", 12.5),
+    ("Item", 25.0),
+    ("Required", 9.0),
+    ("On the slip", 8.5),
+    ("By count", 8.5),
+    (PIECES, 8.0),
+    ("Finding, and where it says so", 37.0),
+    ("What it stops", 11.5),
     ("Photo, remark", 10.0),
 ];
 /// Height in points of the row that parts what is claimed for one reason from the next.
