@@ -815,6 +815,43 @@ fn one_sentence_is_a_guide() {
     }
 }
 
+/// A torque of a size that stands in a table, or at the head, is of all that is of the size.
+#[test]
+fn torques_by_size() {
+    #[track_caller]
+    fn case(head: &str, foot: &str, aside: usize) {
+        let list = guide(&format!(
+            "Shelter guide\n\n{head}\n\nStage 1: Feet\n\nFit four M8 x 40 bolts with four nuts.\n\nStage 2: Roof\n\n\
+             Fit two M12 x 90 bolts to 70 N·m. Fit two M12 x 60 bolts. Fit two M6 x 20 bolts.\n\n{foot}\n"
+        ));
+        let new = |line: &&Line| list.placement_of(line).usage.is_none() && line.quantity.is_some();
+        let torque = |line: &Line| list.placement_of(line).torque.clone().unwrap_or_default();
+        let found: Vec<_> = list.lines.iter().filter(new).map(torque).collect();
+        let found: Vec<&str> = found.iter().map(|torque| &**torque).collect();
+        let expected = ["20 N·m", "20 N·m", "70 N·m", "60 N·m", ""];
+        assert_eq!(found, expected, "{head}{foot}");
+        let read = |line: &&Line| list.reading_of(line).is_none();
+        assert_eq!(
+            list.lines.iter().filter(read).count(),
+            aside,
+            "{head}{foot}"
+        );
+    }
+    for table in [
+        "Torques: M8 20 N·m; M12 60 N·m.",
+        "Tightening torques: 20 N·m for M8, 60 N·m for M12.",
+        "Torque values: M8 to 20 N·m and M12 to 60 N·m.",
+        "M8: 20 N·m\nM12: 60 N·m",
+        "| Size | Torque |\n|---|---|\n| M8 | 20 N·m |\n| M12 | 60 N·m |",
+    ] {
+        case(table, "", 0);
+        case("", &format!("Torque table\n\n{table}"), 0);
+    }
+    case("Tighten M8 to 20 N·m and M12 to 60 N·m throughout.", "", 0);
+    // Of what is nowhere used, the words are kept.
+    case("Torques: M8 20 N·m; M12 60 N·m; M16 200 N·m.", "", 1);
+}
+
 /// A line may hold several stages.
 #[test]
 fn stages_in_one_line() {

@@ -50,6 +50,7 @@ mod strokes;
 mod table;
 mod ticks;
 mod titles;
+mod torques;
 mod totals;
 mod unheard;
 mod usual;

@@ -20,7 +20,7 @@ pub(super) const VERBS: &[&str] = &[
     "you", "grab", "get", "feed", "pick", "cut", "saw", "unscrew", "unbolt", "build", "please", "inspect",
     "re-torque", "retorque", "recheck", "re-check", "look", "stretch", "pour", "nail", "through-bolt",
     "sit", "spread", "give", "offer", "ease", "flip", "rotate", "measure", "unpack", "find", "collect",
-    "gather", "choose", "select", "move", "go", "buy", "purchase", "obtain", "provide", "nip", "swap", "exchange", "undo", "retain", "dispose",
+    "gather", "choose", "select", "move", "go", "buy", "purchase", "obtain", "provide", "torques", "nip", "swap", "exchange", "undo", "retain", "dispose",
 ];
 
 /// Forms that say what a thing does or has.
@@ -30,7 +30,7 @@ pub(super) const SAYS: &[&str] = &[
     "goes", "go", "carries", "has", "have", "held", "fastened", "fixed", "secured", "attached",
     "bolted", "fitted", "be", "will", "may", "must", "shall", "shows", "show", "stay", "stays", "stands",
     "arrives", "receive", "receives", "want", "wants", "pivots", "hangs", "rests", "consists", "joined",
-    "connected",
+    "connected", "supplies", "provides", "stay", "remain", "remains",
 ];
 
 /// First words of a label by which what stands behind its colon is for a place: `For the ramp: ...`.
@@ -147,7 +147,9 @@ pub fn is_prose(text: &str) -> bool {
     let begins_with_thing = is(THING_VERBS, first)
         && (behind.iter().any(|known| is(known, second)) || second.starts_with("twenty-"));
     let closed = text.trim_end().ends_with(['.', '!', ':']);
-    let acts = (is(VERBS, first) && !hardware_next) || begins_with_thing;
+    // `Tightening torques: M8 20 N·m; M12 60 N·m.`
+    let torques = second == "torques" && first == "tightening";
+    let acts = torques || (is(VERBS, first) && !hardware_next) || begins_with_thing;
     let tells = words
         .iter()
         .any(|w| is(OBJECTS, w) || w == "with" || w == "through")

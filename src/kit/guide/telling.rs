@@ -43,6 +43,10 @@ impl Guide {
             let here = told.stages.is_empty() || !told.stages.iter().all(elsewhere);
             told.of_all |= here && !told.stages.is_empty();
             let is_told = here && self.tell_torque(&told);
+            if told.is_of_table() {
+                self.by_size.push(told);
+                continue;
+            }
             told.stages.retain(elsewhere);
             match told.stages.is_empty() {
                 true if is_told && told.at_the_end => self.torques.push(told),

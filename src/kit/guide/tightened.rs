@@ -103,6 +103,16 @@ impl ToldTorque {
         self.named.is_empty() || self.named.iter().any(named)
     }
 
+    /// True where a size stands in a row of them: `Torques: M8 20 N·m; M12 60 N·m.`
+    pub fn is_of_table(&self) -> bool {
+        static TABLE: LazyLock<Regex> = LazyLock::new(|| {
+            pattern(
+                r"(?i)^\W*(?:(?:tightening )?torques|(?:tightening )?torque (?:values?|table|settings?|figures?|chart))\b",
+            )
+        });
+        self.sized.is_some() && TABLE.is_match(&self.aside.text)
+    }
+
     /// True where it names no hardware.
     pub fn is_bare(&self) -> bool {
         self.named.is_empty()

@@ -4,10 +4,7 @@ use std::{collections::BTreeMap, ops::Range};
 
 use super::{
     super::{
-        guide::{
-            Asked, Listed, ToldTorque, hold_against, is_on_the_way, is_prose, may_be_for,
-            stage_number, without_step,
-        },
+        guide::{Asked, Listed, hold_against, is_prose, without_step},
         line::{Aside, Line, LineStatus, More, What},
         open::Open,
         reading::Reading,
@@ -23,7 +20,6 @@ use super::{
 use crate::{
     Doubt,
     columns::{Meaning, furniture, talk},
-    hardware::Diameter,
     notation::{Call, NO_MORE_SAID, sentence},
     source::{Format, Row},
 };
@@ -41,9 +37,6 @@ fn step_and_sentences(text: &str) -> Option<(&str, &str)> {
     let named = furniture::named_step_and_rest(text).filter(|(_, rest)| is_prose(rest));
     named.or_else(|| furniture::step_and_rest(text))
 }
-
-/// A torque is named near its stage (common practice, no source).
-const MOST_LINES: usize = 1000;
 
 impl Reader<'_> {
     /// Takes a line of a guide's prose.
@@ -214,6 +207,7 @@ impl Reader<'_> {
                 Err(doubt) => self.doubt_listed(at, doubt),
             }
         }
+        let at_head = of_head(&self.stage);
         let is_bare = all.is_empty() && listed.is_empty();
         if !is_bare {
             self.guide.at_the_end.clear();
@@ -226,13 +220,14 @@ impl Reader<'_> {
                 .iter()
                 .any(|asked| asked.torque.as_ref() == Some(&told.torque));
             let is_told = self.tell_listed(from..end, &told) || (told.at_the_end && here);
-            if !is_told && told.tightens() {
+            if !is_told && told.sized.is_some() && at_head {
+                self.guide.by_size.push(told);
+            } else if !is_told && told.tightens() {
                 all.push(told.aside);
             } else if is_told && told.at_the_end && !before {
                 self.guide.at_the_end.push((listed.start, told));
             }
         }
-        let at_head = of_head(&self.stage);
         for asked in all {
             // `with the hardware supplied`: that which the stage lists.
             if asked.callout == Err(NO_MORE_SAID) && !listed.is_empty() {
@@ -274,81 +269,6 @@ impl Reader<'_> {
         }
         for row in std::mem::take(&mut self.guide.rows) {
             self.add(worst.get(&row).copied());
-        }
-    }
-
-    /// Gives a torque that no sentence's hardware is of to the stage's listed lines, or to those of the stages that it
-    /// names: of its size and kind, of all, or of the only size that there is. False where nothing is.
-    fn tell_listed(&mut self, stage: Range<usize>, told: &ToldTorque) -> bool {
-        let end = self.list.lines.len();
-        let elsewhere = !told.stages.is_empty();
-        let first = end.saturating_sub(MOST_LINES);
-        let lines = match elsewhere {
-            true => first..end,
-            false => stage.start.max(first)..stage.end,
-        };
-        let in_stage = |line: &Line| {
-            let stage = self.list.placement_of(line).stage.as_deref();
-            let number = stage.and_then(stage_number);
-            !elsewhere || number.is_some_and(|number| told.stages.iter().any(|one| one == number))
-        };
-        let sizes = lines.filter_map(|at| {
-            let line = &self.list.lines[at];
-            let item = &self.list.reading_of(line)?.item;
-            let size = item.diameter.filter(|_| in_stage(line))?;
-            Some((at, size, told.takes(item), told.names(item, None)))
-        });
-        let sizes: Vec<(usize, Diameter, bool, bool)> = sizes.collect();
-        // The nuts of a size go on its bolts, named or not.
-        let named: Vec<Diameter> = sizes.iter().filter(|one| one.3).map(|one| one.1).collect();
-        let only = named.windows(2).all(|pair| pair[0] == pair[1]);
-        let sure = told.sized.is_some() || told.of_all || only || elsewhere;
-        for &(at, size, takes, _) in &sizes {
-            if !takes || !named.contains(&size) {
-                continue;
-            }
-            if !sure || !told.place.is_empty() {
-                self.doubt_listed(at, may_be_for(told));
-                continue;
-            }
-            self.call_torque(at, told.torque.clone());
-            if let Some(doubt) = told.doubt.clone() {
-                self.doubt_listed(at, doubt);
-            }
-        }
-        !named.is_empty()
-    }
-
-    /// Doubts the lines before the last stage that a torque of all, named when other work is done, may be for.
-    pub(super) fn end_told(&mut self) {
-        for (stage, told) in std::mem::take(&mut self.guide.at_the_end) {
-            for at in stage.saturating_sub(MOST_LINES)..stage {
-                let line = &self.list.lines[at];
-                let Some(reading) = self.list.reading_of(line) else {
-                    continue;
-                };
-                let is_open = self.list.placement_of(line).torque.is_none();
-                if is_open && told.takes(&reading.item) {
-                    self.doubt_listed(at, may_be_for(&told));
-                }
-            }
-        }
-    }
-
-    /// Gives a line that is listed the torque that sentences call it to, where the list names none.
-    fn call_torque(&mut self, at: usize, torque: String) {
-        let stated = self
-            .list
-            .placement_of(&self.list.lines[at])
-            .torque
-            .as_deref();
-        match stated {
-            Some(stated) if is_on_the_way(&torque, stated) || *stated == *torque => {}
-            Some(stated) if !is_on_the_way(stated, &torque) => {
-                let said = format!("the torque is {stated}, and {torque} in the sentences");
-                self.doubt_listed(at, Doubt::Said(said.into()));
-            }
-            _ => self.place_again(at, |placement| placement.torque = Some(torque.into())),
         }
     }
 
@@ -399,7 +319,7 @@ impl Reader<'_> {
         }
     }
 
-    fn asked_line(&mut self, asked: Asked, text: TextAt) -> Line {
+    pub(super) fn asked_line(&mut self, asked: Asked, text: TextAt) -> Line {
         let placement = self.placement_of_text(|meaning| match meaning {
             Meaning::Use => asked.usage.map(Usage::as_str),
             Meaning::Torque => asked.torque.as_deref(),

@@ -31,7 +31,7 @@ pub(super) fn each_in_a_row(text: &str, each: usize) -> Option<Multiplier> {
 }
 
 /// How many things a row names, each once: `at the cap, the rail and the foot` is 3.
-fn in_a_row(row: &str) -> Option<u32> {
+pub(super) fn in_a_row(row: &str) -> Option<u32> {
     let marks = |part: &str| part.find(" (").unwrap_or(part.len());
     let parts: Vec<&str> = row
         .split(", ")
@@ -88,6 +88,11 @@ mod tests {
         case("in cap and foot", Some(2));
         case("at the head and at the foot", Some(2));
         case("to the left and right rails", Some(2));
+        case("at the left, right and centre posts", Some(3));
+        case(
+            "at the left post, the right post and the centre post",
+            Some(3),
+        );
         case("the sill, the header and the post", Some(3));
         case("the posts and the rail", None);
         case("the rail to the left and the right wall", None);

@@ -267,6 +267,14 @@ impl Said {
         NAMES.contains(&before) || self.is(i + 1, NAMES) || before == "so" || (name && self.ends(i))
     }
 
+    /// Things told apart by letters or figures: `legs b, c and d`; not `steps 3 and 4`.
+    fn has_names(&self, i: usize) -> bool {
+        let several = self.word(i).len() > 3 && self.word(i).ends_with('s') && !self.is(i, NAMES);
+        let name = self.word(i + 1);
+        let letter = name.len() == 1 && name.bytes().all(|b| b.is_ascii_alphanumeric());
+        several && letter && self.any(|at| at > i + 1 && self.word(at).len() == 1)
+    }
+
     /// More places than the one before: a number of them, `each`, `the other`, a side.
     fn tells(&self, i: usize) -> bool {
         let side = self.word(i).split('-').next().unwrap_or_default();
@@ -302,14 +310,27 @@ impl Said {
         let opens = first + usize::from(self.word(first) == "the");
         let goes_on = self.is(first, GOES_ON) && {
             let with = (first + 1..self.0.len()).find(|&i| !self.is(i, WITH));
-            with.is_some_and(|i| self.tells(i) && !self.is(i, ORDER))
+            with.is_some_and(|i| self.tells(i) && !self.is(i, ORDER) || self.has_names(i))
+        };
+        // `There are three more legs to do.`
+        let to_do = |i: usize| {
+            let so_many = self.word(i) == "more"
+                && number(self.before(i)).is_some()
+                && !self.is(i + 1, NAMES);
+            let to = (i + 1..i + 5).find(|&to| self.word(to) == "to");
+            so_many && to.is_some_and(|to| self.is(to + 1, &["do", "go"]))
         };
         // `The rear rail gets them too.`, `All four corners.`
         let too = self.is(self.0.len() - 1, &["too", "well"]);
         let bare = (2..4).contains(&(self.0.len() - first.min(self.0.len())))
             && self.tells(first)
             && !self.is(first, ORDER);
-        self.any(at) || (this(opens) && done(opens + 1)) || goes_on || too || bare
+        self.any(at)
+            || self.any(to_do)
+            || (this(opens) && done(opens + 1))
+            || goes_on
+            || too
+            || bare
     }
 
     /// How much more often; `None` within: it does not say.
@@ -338,7 +359,8 @@ impl Said {
                 () => None,
             };
         }
-        told
+        // How many they are, their names tell.
+        told.or_else(|| self.any(|i| self.has_names(i)).then_some(Some(1)))
     }
 }
 

@@ -76,18 +76,25 @@ pub(super) fn settle_by(
     on_bolts
 }
 
-/// `The bracket takes two screws.`, where the guide tells of four brackets.
+/// Verbs behind `For one bracket`.
+const USING: &[&str] = &["you", "use", "take", "fit", "add", "insert"];
+
+/// `The bracket takes two screws.`, `For one bracket you need two screws.`, where the guide tells of four brackets.
 pub(super) fn of_subject(before: &Before, text: &str) -> Option<Multiplier> {
-    let mut words = text.split_whitespace();
-    let the = words.next().filter(|the| *the == "The")?;
+    let for_one = ["For one ", "For a ", "In one ", "On one "];
+    let for_one = for_one.iter().any(|one| text.starts_with(one));
+    let mut words = text.split_whitespace().skip(usize::from(for_one));
+    let one = ["The", "One", "A", "An"];
+    let the = words.next().filter(|the| for_one || one.contains(the))?;
     let (first, second) = (words.next()?, words.next()?);
+    let does = |word: &str| TAKING.contains(&word) || (for_one && USING.contains(&word));
     // `The rack bracket takes`; not `The top bracket takes`, which is told apart.
-    let (noun, verb, sort) = match TAKING.contains(&second) {
+    let (noun, verb, sort) = match does(second) {
         true => (first, second, ""),
         false => (second, words.next()?, first),
     };
     let which = WHICH.split('|').any(|which| which == sort);
-    if !TAKING.contains(&verb) || singular(noun) != noun || which {
+    if !does(verb) || singular(noun) != noun || which {
         return None;
     }
     let Some(Answer::Number { number, by, .. }) = before.answer(&[], noun) else {

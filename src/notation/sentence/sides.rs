@@ -2,6 +2,7 @@
 
 use super::{
     Call,
+    listed::in_a_row,
     multiplier::Multiplier,
     rule::Rule,
     vocabulary::JOINING,
@@ -80,6 +81,11 @@ pub(super) fn two_places(words: &Words, text: &str, calls: &[Call]) -> Option<Do
         let next = text[at + and.len()..].split(' ').next().unwrap_or_default();
         next == "the" || PLACES.contains(&next)
     };
+    if let Some(row) = row_of_places(text, calls) {
+        return Some(Doubt::HowMany(
+            format!("\"{row}\": the pieces may be for each or in all; taken as in all").into(),
+        ));
+    }
     if !text.match_indices(" and ").any(placed) {
         return None;
     }
@@ -91,6 +97,24 @@ pub(super) fn two_places(words: &Words, text: &str, calls: &[Call]) -> Option<Do
             format!("\"{words}\": the pieces may be for each or in all; taken as in all").into(),
         )
     })
+}
+
+/// `at the left, right and centre posts`: three places or more in a row, right behind an item.
+fn row_of_places<'t>(text: &'t str, calls: &[Call]) -> Option<&'t str> {
+    let item = &calls.last()?.at;
+    let behind = text.get(item.end..)?;
+    let row = behind.split(['.', ';', ':', '(']).next()?.trim();
+    // `at` may stand in the phrase of the item.
+    let is_placed = |words: &str| PLACES.iter().any(|at| ends_with_word(words, at));
+    let rest = match is_placed(text.get(item.clone())?.trim_end()) {
+        true => row,
+        false => row.split_once(' ').filter(|(at, _)| is_placed(at))?.1,
+    };
+    let long = rest.contains(", ") && rest.contains(" and ");
+    long.then(|| in_a_row(row))??
+        .checked_sub(2)
+        .filter(|more| *more > 0)?;
+    Some(row)
 }
 
 /// `top and bottom`, `the left and right arms`: two; blanked.
