@@ -80,7 +80,7 @@ pub struct Guide {
     /// Torques of the stage that nothing in its sentences is of.
     pub torques: Vec<ToldTorque>,
     /// Torques of all that is of a size, in whatever stage.
-    pub by_size: Vec<ToldTorque>,
+    pub torques_by_size: Vec<ToldTorque>,
     /// Torques of all, named when other work is done, and where the lines of their stage begin.
     pub at_the_end: Vec<(usize, ToldTorque)>,
     /// What the guide tells of how many of a thing there are.

@@ -381,7 +381,8 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             here = told(&text, before.row);
         }
         // `to a panel` is one of them where they are counted, else the one that it is about.
-        if !placed || before.answer(&here, &behind.noun).is_some() {
+        let of_two = ["end", "side"].contains(&&*behind.noun);
+        if !placed || of_two || before.answer(&here, &behind.noun).is_some() {
             multipliers.push(behind);
         }
     }

@@ -44,7 +44,7 @@ impl Guide {
             told.of_all |= here && !told.stages.is_empty();
             let is_told = here && self.tell_torque(&told);
             if told.is_of_table() {
-                self.by_size.push(told);
+                self.torques_by_size.push(told);
                 continue;
             }
             told.stages.retain(elsewhere);

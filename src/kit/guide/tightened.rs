@@ -296,7 +296,7 @@ fn is_of_all(text: &str) -> bool {
     static ALL: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
             r"(?ix) \b (?: everything | all | (?: all | every | each | both ) \s+ (?: of \s+ )? (?: the \s+ | these \s+ | other \s+ )?
-                (?: hardware | sizes? | fasteners? | fixings? | joints? | connections? | bolts? | screws? | nuts? | (?: bolts | nuts ) \s+ and \s+ (?: bolts | nuts ) )
+                (?: hardware | sizes? | sets? | kinds? | types? | groups? | lots? | fasteners? | fixings? | joints? | connections? | bolts? | screws? | nuts? | (?: bolts | nuts ) \s+ and \s+ (?: bolts | nuts ) )
                 (?: \s+ (?: in | of | on ) \s+ (?: this | the ) \s+ (?: stage | step | section ) )? \s+
                 (?: to | hand | finger | snug | firmly | fully | at | until | is | are | must | should | get | gets | be )
               | (?: in | of ) \s+ this \s+ (?: stage | step | section ) ) \b",

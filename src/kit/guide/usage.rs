@@ -11,7 +11,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
     vec![
         (
             pattern(
-                r"(?i)\b(?:comes?|arrives?|ships?|delivered|shipped|sent|supplied) with\b.*\b(?:fitted|installed|attached|in place|in it|on it)\b|\b(?:is|are|comes?|arrives?) (?:supplied with|(?:already |ready |factory )?welded)\b|\b(?:comes?|arrives?) (?:ready|already|factory)[ -](?:fitted|installed|mounted|attached|in place)\b|\b(?:bolt|nut|stud|screw|washer|insert|pin|rod)s? (?:already |ready |factory )?(?:welded|riveted|pressed|cast|glued|moulded) (?:on|in|to|into|onto)\b",
+                r"(?i)\b(?:comes?|arrives?|ships?|delivered|shipped|sent|supplied) with\b.*\b(?:fitted|installed|attached|in place|in it|on it)\b|\b(?:is|are|comes?|arrives?) (?:supplied with|(?:already |ready |factory )?welded)\b|\b(?:comes?|arrives?) (?:(?:ready|already|factory)[ -])?(?:fitted|installed|mounted|attached|in place)\b|\b(?:bolt|nut|stud|screw|washer|insert|pin|rod)s? (?:already |ready |factory )?(?:welded|riveted|pressed|cast|glued|moulded) (?:on|in|to|into|onto)\b",
             ),
             Usage::ComesFitted,
         ),
@@ -47,7 +47,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
         ),
         (
             pattern(
-                r"(?i)\b(?:already (?:fitted|installed|in place|there|in|on)|(?:fitted|installed|in place|there) already|(?:is|are) (?:in|on) [^,;]*\balready|put (?:the|these|those) [^,;]*(?:bolts?|screws?|nuts?|washers?|pins?) back|(?:bolt|nut|screw|washer|pin|stud|rod|anchor)s? (?:stay|remain)s? (?:in|on|fitted|where|there)|fitted (?:earlier|in (?:stage|step|section)|at (?:stage|step))|from (?:the )?(?:previous|earlier|last) (?:stage|step)|(?:remain(?:s|ing)?|left|kept|saved|held back) from (?:stage|step|section)s?|removed (?:earlier|before|in (?:stage|step|section)))\b",
+                r"(?i)\b(?:already (?:fitted|installed|in place|there|in|on|has|have|holds?|carr(?:y|ies))|put back (?:in )?(?:the|these|those|all|both)|go(?:es)? back in|(?:fitted|installed|in place|there) already|(?:is|are) (?:in|on) [^,;]*\balready|put (?:the|these|those) [^,;]*(?:bolts?|screws?|nuts?|washers?|pins?) back|(?:bolt|nut|screw|washer|pin|stud|rod|anchor)s? (?:stay|remain)s? (?:in|on|fitted|where|there)|fitted (?:earlier|in (?:stage|step|section)|at (?:stage|step))|from (?:the )?(?:previous|earlier|last) (?:stage|step)|(?:remain(?:s|ing)?|left|kept|saved|held back) from (?:stage|step|section)s?|removed (?:earlier|before|in (?:stage|step|section)))\b",
             ),
             Usage::CarriedOver,
         ),

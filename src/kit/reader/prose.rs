@@ -221,7 +221,7 @@ impl Reader<'_> {
                 .any(|asked| asked.torque.as_ref() == Some(&told.torque));
             let is_told = self.tell_listed(from..end, &told) || (told.at_the_end && here);
             if !is_told && told.sized.is_some() && at_head {
-                self.guide.by_size.push(told);
+                self.guide.torques_by_size.push(told);
             } else if !is_told && told.tightens() {
                 all.push(told.aside);
             } else if is_told && told.at_the_end && !before {

@@ -85,7 +85,7 @@ impl Reader<'_> {
     pub(super) fn end_told(&mut self) {
         let end = self.list.lines.len();
         let mut of_size: FxHashMap<Diameter, Vec<BySize>> = FxHashMap::default();
-        for told in std::mem::take(&mut self.guide.by_size) {
+        for told in std::mem::take(&mut self.guide.torques_by_size) {
             if let Some(size) = told.sized {
                 of_size
                     .entry(size)

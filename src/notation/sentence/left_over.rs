@@ -92,8 +92,10 @@ pub(super) fn left_over(
             .filter_map(|at| reader.tokens.get(at))
             .any(|token| DISTANCES.contains(&&masked[token.start..token.end]));
         let measure = is_unit(reader, i + 1 + dash) && (distance || !behind_item);
-        let dimension =
-            fine && (joins(i + 1) && reader.number(i + 2).is_some() || (i > 0 && joins(i - 1)));
+        // `2 x 6`, `20 mm x 40`; not `hoop, x4`.
+        let figure = |at: usize| reader.number(at).is_some();
+        let behind = i > 1 && joins(i - 1) && (figure(i - 2) || (i > 2 && figure(i - 3)));
+        let dimension = fine && (behind || (joins(i + 1) && figure(i + 2)));
         let of_parts = fine && counts_things(reader, i);
         // `each of the nine slats (4)`: its number in the drawing.
         let names_thing = i > 1

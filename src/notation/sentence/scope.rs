@@ -223,7 +223,7 @@ const WORDS: &[(&str, When)] = &[
     // how often, where no rule took it
     ("dozen", Counts), ("apiece", Counts), ("pair", CountsUnless(&["of"])),
     ("each", CountsUnless(&["other", "with", "having", "and", "time", "case", "in", "of"])), ("another", Alone), ("second", Alone),
-    ("third", Alone), ("fourth", Alone), ("fifth", Alone), ("sixth", Alone), ("more", SoMany), ("further", SoMany),
+    ("third", Alone), ("fourth", Alone), ("fifth", Alone), ("sixth", Alone), ("more", SoMany), ("times", SoMany), ("further", SoMany),
     ("additional", SoMany), ("also", CountsBefore(PLACING)), ("then", CountsBefore(PLACING)),
     ("afterwards", CountsBefore(PLACING)), ("same", Alone),
     ("same", CountsBefore(&["behind", "beside", "above", "below", "between", "near"])),
