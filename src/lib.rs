@@ -23,6 +23,7 @@ pub mod doubt;
 pub mod error;
 mod grouped;
 pub mod hardware;
+mod inert;
 pub mod kit;
 mod names;
 pub mod notation;

@@ -5,7 +5,7 @@ use std::{borrow::Cow, sync::LazyLock};
 
 use regex::Regex;
 
-use crate::{cues::Cued, words::pattern};
+use crate::words::pattern;
 
 /// Words of talk in front of a count (common practice, no source).
 #[rustfmt::skip]
@@ -79,29 +79,33 @@ fn without_words(text: &str) -> &str {
     rest
 }
 
+/// True where a text begins with letters, in any case.
+fn begins(text: &str, with: &str) -> bool {
+    text.get(..with.len())
+        .is_some_and(|start| start.eq_ignore_ascii_case(with))
+}
+
 /// Without the words that say where it goes: `for the gate, 2 hinges`.
 fn without_place(text: &str) -> &str {
-    let begins = |word: &&str| {
-        let start = text.get(..word.len());
-        start.is_some_and(|start| start.eq_ignore_ascii_case(word))
-    };
-    match text.split_once(", ") {
-        Some((_, behind)) if ["for ", "at ", "on "].iter().any(begins) => behind.trim_start(),
-        _ => text,
-    }
+    let place = ["for ", "at ", "on "].iter().any(|word| begins(text, word));
+    let behind = place.then(|| text.split_once(", ")).flatten();
+    behind.map_or(text, |(_, behind)| behind.trim_start())
 }
 
 /// What stands behind a torque that leads a line: `torque to 45 ft-lb, 6 M8 nuts`.
 pub fn torque_and_rest(text: &str) -> Option<&str> {
-    static TORQUE: Cued = Cued::new("torque|tighten", || {
+    static TORQUE: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
             r"(?ix)^ (?: torque d? | tighten (?:ed)? ) (?: \s+ (?: it | them | all ) )? \s* (?: to | : )? \s* \d [\d.\s\u{2013}-]*
                 (?: (?: ft | foot | in | inch ) \W? \s? (?: lbs? | pounds? ) f? | lbf? s? \W? (?: ft | in )
                   | n \W? \s? m | newton \s met(?:er|re)s ) \b \.? [\s,;:\u{2013}-]+",
         )
     });
-    let found = TORQUE.captures(text)?;
-    let rest = &text[found[0].len()..];
+    if !(begins(text, "torque") || begins(text, "tighten")) {
+        return None;
+    }
+    let found = TORQUE.find(text)?;
+    let rest = &text[found.end()..];
     (!rest.is_empty()).then_some(rest)
 }
 

@@ -233,6 +233,7 @@ fn keep(path: &Path, entries: &[Entry]) -> Result<()> {
             }
         }
     }
+    let _held = report::file::hold_folder(path);
     let before = match std::fs::read(path) {
         Ok(before) => Some(before),
         Err(error) if error.kind() == io::ErrorKind::NotFound => None,

@@ -112,6 +112,14 @@ fn exists(path: &Path) -> Error {
     )
 }
 
+/// Makes other runs that hold the folder of a path wait until this is dropped, so that none adds to what it read
+/// before. `None` where the system locks no folders.
+pub fn hold_folder(path: &Path) -> Option<File> {
+    let folder = File::open(folder(path)).ok()?;
+    folder.lock().ok()?;
+    Some(folder)
+}
+
 /// Fills a temporary file in the same folder, then renames it to `path`. Where anything fails the
 /// temporary file is removed and what stood at `path` stays as it was.
 pub fn replace(

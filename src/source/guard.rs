@@ -51,8 +51,8 @@ pub type Zip = ZipArchive<BufReader<File>>;
 
 /// Parts in a zip: a real workbook has some hundreds at most.
 const MOST_PARTS: usize = 20_000;
-/// Bytes that a tag takes with what stands in it, at the least: a part that is held in memory is no list of tags.
-const A_TAG: u64 = 16;
+/// Bytes that a tag takes with what stands in it, at the least: a part is no list of tags.
+const A_TAG: u64 = 32;
 /// What a reader takes to keep a text, however short.
 const A_TEXT: u64 = 64;
 
@@ -161,15 +161,13 @@ impl Checking<'_> {
         if is_xml && self.package != Package::Xlsb {
             let mut watch = Watch::new(self.package, name, self.limits);
             let struck = &mut self.struck;
-            let most_tags = most / A_TAG;
-            let mut tags = 0;
-            xml(BufReader::new(&mut part), |event| {
-                tags += u64::from(matches!(event, Event::Start(_)));
-                if tags > most_tags && !streamed {
-                    return Err(Broken::TooLarge(limit, format!("its part \"{name}\"")));
-                }
-                watch.event(event, struck)
-            })?;
+            let part_of = Part {
+                input: BufReader::new(&mut part),
+                name,
+                most,
+                limit,
+            };
+            xml(part_of, |event| watch.event(event, struck))?;
             // What is not well formed is unpacked all the same.
             std::io::copy(&mut part, &mut std::io::sink()).map_err(damaged)?;
             self.left -= most - unpacked(most, &part, limit, name)?;
@@ -255,10 +253,21 @@ impl<'a> Watch<'a> {
     }
 }
 
+/// A part to be parsed.
+struct Part<'a, R> {
+    input: R,
+    name: &'a str,
+    /// Bytes that it may come to, and by which limit.
+    most: u64,
+    limit: Limit,
+}
+
 /// Parses XML as the readers of workbooks do, and hands on what comes by. Where it is not well
 /// formed it ends, and so will the reader.
-fn xml(input: impl BufRead, mut take: impl FnMut(&Event<'_>) -> Found<()>) -> Found<()> {
-    let mut reader = quick_xml::Reader::from_reader(input);
+fn xml<R: BufRead>(part: Part<'_, R>, mut take: impl FnMut(&Event<'_>) -> Found<()>) -> Found<()> {
+    let most_tags = part.most / A_TAG;
+    let mut tags = 0;
+    let mut reader = quick_xml::Reader::from_reader(part.input);
     let config = reader.config_mut();
     config.check_end_names = false;
     config.expand_empty_elements = true;
@@ -276,6 +285,11 @@ fn xml(input: impl BufRead, mut take: impl FnMut(&Event<'_>) -> Found<()>) -> Fo
                 depth += 1;
                 if depth > DEEPEST {
                     return Err(too_deep());
+                }
+                tags += 1;
+                if tags > most_tags {
+                    let what = format!("its part \"{}\"", part.name);
+                    return Err(Broken::TooLarge(part.limit, what));
                 }
             }
             Event::End(_) => depth = depth.saturating_sub(1),
@@ -297,7 +311,7 @@ fn sheets(zip: &mut Zip, names: &[String], limits: &Limits) -> Found<Vec<Option<
     // ECMA-376-2: the relationships of the package name the workbook.
     let mut book = "xl/workbook.xml".to_owned();
     if let Some(package) = part("_rels/.rels") {
-        xml(small(zip, package, most)?, |event| {
+        xml(small(zip, package, &names[package], most)?, |event| {
             if let Event::Start(tag) = event
                 && tag.local_name().as_ref() == "Relationship"
                 && let Ok(Some(of)) = text(tag, "Type")
@@ -320,7 +334,7 @@ fn sheets(zip: &mut Zip, names: &[String], limits: &Limits) -> Found<Vec<Option<
         return Ok(Vec::new());
     };
     let mut targets: Vec<(String, Option<usize>)> = Vec::new();
-    xml(small(zip, rels, most)?, |event| {
+    xml(small(zip, rels, &names[rels], most)?, |event| {
         if let Event::Start(tag) = event
             && tag.local_name().as_ref() == "Relationship"
             && let (Some(id), Some(target)) = (text(tag, "Id")?, text(tag, "Target")?)
@@ -334,7 +348,7 @@ fn sheets(zip: &mut Zip, names: &[String], limits: &Limits) -> Found<Vec<Option<
         Ok(())
     })?;
     let mut sheets = Vec::new();
-    xml(small(zip, book, most)?, |event| {
+    xml(small(zip, book, &names[book], most)?, |event| {
         if let Event::Start(tag) = event
             && tag.local_name().as_ref() == "sheet"
         {
@@ -369,7 +383,8 @@ impl Sheets {
             return Ok(comments);
         };
         let mut target = None;
-        xml(small(&mut self.zip, rels, most)?, |event| {
+        let (zip, names) = (&mut self.zip, &self.names);
+        xml(small(zip, rels, &names[rels], most)?, |event| {
             if let Event::Start(tag) = event
                 && tag.local_name().as_ref() == "Relationship"
                 && let Ok(Some(of)) = text(tag, "Type")
@@ -387,7 +402,7 @@ impl Sheets {
             _ => format!("{folder}/{target}"),
         };
         if let Some(part) = self.names.iter().position(|name| *name == target) {
-            xml(small(&mut self.zip, part, most)?, |event| {
+            xml(small(zip, part, &names[part], most)?, |event| {
                 comments.take(event)
             })?;
         }
@@ -395,8 +410,18 @@ impl Sheets {
     }
 }
 
-/// A part to be parsed, at most so many bytes of it.
-fn small(zip: &mut Zip, index: usize, most: u64) -> Found<impl BufRead> {
+/// A part that is held in memory, at most so many bytes of it.
+fn small<'a>(
+    zip: &'a mut Zip,
+    index: usize,
+    name: &'a str,
+    most: u64,
+) -> Found<Part<'a, impl BufRead + use<'a>>> {
     let part = zip.by_index(index).map_err(damaged)?;
-    Ok(BufReader::new(part.take(most)))
+    Ok(Part {
+        input: BufReader::new(part.take(most)),
+        name,
+        most,
+        limit: Limit::Part,
+    })
 }

@@ -3,8 +3,9 @@
 use quick_xml::events::{BytesStart, Event};
 
 use super::{
-    broken::{Broken, Found},
+    broken::{Broken, Found, damaged},
     limits::{Limit, Limits},
+    sheet_rows::MOST_ROWS,
     tag_values::{number, text},
 };
 
@@ -29,6 +30,8 @@ struct Area {
     rows: u64,
     /// Rows since the last filled one.
     blank_rows: u64,
+    /// All rows down to the one that is read.
+    down: u64,
     /// The widest row, to its last filled cell.
     width: u64,
 }
@@ -117,13 +120,18 @@ impl<'a> Repeats<'a> {
                     repeats: repeats("table:number-rows-repeated")?,
                     ..Row::default()
                 };
-                let blank = &mut self.sheet.blank_rows;
-                *blank = blank.saturating_add(self.row.repeats);
+                let sheet = &mut self.sheet;
+                sheet.blank_rows = sheet.blank_rows.saturating_add(self.row.repeats);
+                sheet.down = sheet.down.saturating_add(self.row.repeats);
             }
             "table:table-cell" | "table:covered-table-cell" => {
                 self.cell.repeats = repeats("table:number-columns-repeated")?;
                 self.row.cells = self.row.cells.saturating_add(self.cell.repeats);
                 if text(tag, "value-type")?.is_some() || text(tag, "formula")?.is_some() {
+                    // A reader passes over what stands below.
+                    if self.sheet.down > u64::from(MOST_ROWS) {
+                        return Err(damaged("it has more rows than a sheet can"));
+                    }
                     self.fill();
                     self.add(tag.attributes_raw().len() as u64);
                 }

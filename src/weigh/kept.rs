@@ -2,7 +2,7 @@
 //!
 //! | heading | what |
 //! | --- | --- |
-//! | item | its text, as the Count sheet has it |
+//! | item | its text, as the Count sheet has it; marked as text where a spreadsheet may take it for a formula |
 //! | piece weight g | mean of the sample, in grams |
 //! | variation % | how much single pieces vary: standard deviation in percent of their mean |
 //! | variation from | given, samples, or usual: taken for want of better |
@@ -15,6 +15,7 @@ use super::{Count, VariationFrom};
 use crate::{
     error::{At, Error, Result},
     hardware::Item,
+    inert::{inert, written},
     notation::{Notation, describe},
 };
 
@@ -108,7 +109,7 @@ impl PieceWeights {
                     TODO,
                 )
             };
-            let item = item(of(0)).ok_or_else(|| bad(0))?;
+            let item = item(written(of(0))).ok_or_else(|| bad(0))?;
             let number = |column: usize, most: f64| {
                 let number: Option<f64> = of(column).parse().ok();
                 let number = number.filter(|number| *number > 0.0 && *number <= most);
@@ -172,7 +173,7 @@ pub fn with_more(
     let write = |csv: &mut csv::Writer<Vec<u8>>| -> io::Result<()> {
         for (item, count) in counts {
             csv.write_record([
-                item.text(),
+                inert(&item.text()),
                 format!("{:.6}", count.piece_grams),
                 format!("{:.4}", count.variation * 100.0),
                 count.variation_from.to_string(),
@@ -295,5 +296,11 @@ mod tests {
         );
         assert_eq!(nut.date, "2026-05-02");
         assert!(with_more(Some(b"other\n"), path, &[], "").is_err());
+        // No cell is a formula to a spreadsheet.
+        let plate = item("@SUM(A1) plate").unwrap();
+        let bytes = with_more(None, path, &[(&plate, &count)], "2026-04-20").unwrap();
+        assert!(!String::from_utf8(bytes.clone()).unwrap().contains("\n@"));
+        let kept = PieceWeights::parse(&bytes, path).unwrap();
+        assert!(kept.of(&plate).is_some());
     }
 }

@@ -18,15 +18,18 @@ pub(super) enum Part {
     Wanted(Option<Doubt>),
 }
 
+/// Kind, diameter and length.
+type Key = (Option<Kind>, Option<Diameter>, Option<Length>);
+
 /// The lines that a stage asks for, by kind and size, so that a mention looks at its own size alone.
 #[derive(Debug, Default)]
 pub(super) struct BySize {
-    lines: FxHashMap<(Option<Kind>, Option<Diameter>, Option<Length>), Vec<usize>>,
+    lines: FxHashMap<Key, Vec<usize>>,
     taken: usize,
 }
 
 impl BySize {
-    fn key(item: &Item) -> (Option<Kind>, Option<Diameter>, Option<Length>) {
+    fn key(item: &Item) -> Key {
         (item.kind, item.diameter, item.length)
     }
 

@@ -54,6 +54,27 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
     ]
 });
 
+/// Words of a sentence that begins with its items, by which they may be there: `Two bolts have been put in.`
+static MAY_BE_THERE: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(
+        r"(?i)\b(?:already|still|earlier|previous(?:ly)?|remains?|been|were|was|went|kept|in place)\b",
+    )
+});
+
+/// `The post already has two bolts in it.`
+static HAS_ALREADY: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(r"(?i)\b(?:already|still) (?:has|have|holds?|carr(?:y|ies)|bears?)\b")
+});
+
+/// The words by which the items of a sentence may be there already.
+fn may_be_there<'t>(said: &Sentence, text: &'t str) -> Option<&'t str> {
+    let first = said.calls.first()?.at.start;
+    let begins = said.text[..first].split_whitespace().count() == 0;
+    let state = begins.then(|| MAY_BE_THERE.find(text)).flatten();
+    let found = state.or_else(|| HAS_ALREADY.find(text))?;
+    Some(found.as_str())
+}
+
 /// What a later sentence says of what was removed: `Keep them.`
 pub(super) static KEEPS: LazyLock<Regex> = LazyLock::new(|| {
     pattern(r"(?i)\b(?:keep|retain|save|set aside|put aside|use (?:them|it) again)\b")
@@ -178,11 +199,54 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
             doubts.push(kept_or_not());
             (Some(Usage::Reference), true)
         }
-        None => (None, false),
+        None => {
+            let there = may_be_there(said, text);
+            doubts.extend(there.map(|words| {
+                Doubt::Said(format!("\"{words}\": may be there already; taken as new").into())
+            }));
+            (None, false)
+        }
     };
     Use {
         usage,
         doubts,
         removed,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::notation::{Notation, sentence};
+
+    #[test]
+    fn what_is_there_is_never_plainly_new() {
+        let said_of = |text: &str| usage(&sentence(text, Notation::default()), text);
+        for text in [
+            "Two M8 x 40 bolts have already been fitted.",
+            "Two M8 x 40 bolts have been put in already.",
+            "Two M8 x 40 bolts were fitted in an earlier stage.",
+            "Two M8 x 40 bolts were installed during the previous step.",
+            "Two M8 x 40 bolts were put in at Stage 1.",
+            "Two M8 x 40 bolts are in place from Stage 1.",
+            "Two M8 x 40 bolts are still in place.",
+            "Two M8 x 40 bolts should already be in the post.",
+            "Two M8 x 40 bolts went in earlier.",
+            "Two M8 x 40 bolts remain in the post.",
+            "Two M8 x 40 bolts are kept.",
+            "The post already has two M8 x 40 bolts in it.",
+        ] {
+            let told = said_of(text);
+            assert!(told.usage.is_some() || !told.doubts.is_empty(), "{text}");
+        }
+        for text in [
+            "Two M8 x 40 bolts hold the cap.",
+            "Fit two M8 x 40 bolts where the rail was cut.",
+            "Once the rail has been set, fit two M8 x 40 bolts.",
+            "Still holding the rail, drive two M8 x 40 screws.",
+        ] {
+            let told = said_of(text);
+            assert!(told.usage.is_none() && told.doubts.is_empty(), "{text}");
+        }
     }
 }

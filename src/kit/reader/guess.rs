@@ -814,6 +814,20 @@ impl Reader<'_> {
         Some(Doubt::HowMany(told.into()))
     }
 
+    /// Says, once a sheet, that figures stand behind the last heading of a list.
+    pub(super) fn note_behind_headings(&mut self, row: &Row, layout: &Layout) {
+        let mut behind = (layout.width..row.len()).map(|column| row.get(column).trim());
+        let Some(figure) = behind.find(|cell| cell.contains(|c: char| c.is_ascii_digit())) else {
+            return;
+        };
+        let first = "figures behind the last heading are not read: ";
+        let sheet = &self.list.sheets[usize::from(self.sheet)];
+        let is_told = sheet.notes.iter().any(|note| note.starts_with(first));
+        if self.list.role != Role::Counted && !is_told {
+            self.note(format!("{first}row {} has \"{figure}\"", row.number));
+        }
+    }
+
     pub(super) fn watch_row(&mut self, row: &Row) {
         for open in &mut self.open_columns {
             match row.get(usize::from(open.column)).trim() {

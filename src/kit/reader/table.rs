@@ -143,6 +143,7 @@ impl Reader<'_> {
                 self.said[entry] = self.work_out(item);
             }
             self.note_mass(row, layout, entry);
+            self.note_behind_headings(row, layout);
             let mut count = match self.in_packs_of_text(row, layout, entry, count) {
                 Some(whole) => Cow::Owned(whole),
                 None => Cow::Borrowed(count),
@@ -524,6 +525,14 @@ impl Reader<'_> {
         }
         if furniture::is_note(label) {
             return None;
+        }
+        let items = layout.descriptions.iter().map(|&column| column.into());
+        let mut items = items.chain(self.columns.item.iter().map(|(.., column)| *column));
+        if items.any(|column| row.kind(column) == CellKind::NoValue) {
+            let place = self.placement(row, layout, None);
+            let why =
+                "a formula without its value names it: save the file in a spreadsheet program";
+            return self.push_aside(row, place, Aside::NoItem(why.into()));
         }
         let outside = row.cells().map(|(text, _)| text);
         if let Some(text) = outside.into_iter().find(|text| self.names_so_many(text)) {

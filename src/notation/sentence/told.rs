@@ -4,6 +4,7 @@
 //! calls for each of them (`two screws a bracket`) asks for that number, here or in another sentence.
 
 use super::{
+    LONGEST,
     vocabulary::{CLAUSES, DISTANCES, LIKE_PLURALS, LONG, PARTLY, PLACING, TELLING},
     wording::{names_hardware, number, singular},
 };
@@ -268,8 +269,11 @@ fn counts_or_measures(word: &str) -> bool {
     look_up(word).is_some_and(|row| row.senses.iter().any(is))
 }
 
-/// The things that a text counts.
+/// The things that a text counts; none of one that is too long for a sentence.
 pub fn told(text: &str, row: u32) -> Vec<Told> {
+    if text.len() > LONGEST {
+        return Vec::new();
+    }
     let cut = Cut {
         text,
         words: text.split_whitespace().collect(),

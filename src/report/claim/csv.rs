@@ -3,6 +3,7 @@
 use std::io::{self, Write};
 
 use super::{page::Page, table::Cell};
+use crate::inert::inert;
 
 /// Writes the page as CSV (RFC 4180), marked as UTF-8: what a sheet shows in a row is a record.
 pub fn csv(page: &Page, out: &mut dyn Write) -> io::Result<()> {
@@ -39,18 +40,4 @@ pub fn csv(page: &Page, out: &mut dyn Write) -> io::Result<()> {
         record(&[signature, ""])?;
     }
     csv.flush()
-}
-
-/// A cell that no spreadsheet takes for a formula: one that begins as a formula does is marked as
-/// text. CSV has no other way to say so.
-pub fn inert(cell: &str) -> String {
-    // Full-width signs are folded to these by some keyboards' programs (from memory).
-    // A bar begins a command in some (from memory).
-    const SIGNS: [char; 12] = [
-        '=', '+', '-', '@', '|', '\t', '\r', '\n', '＝', '＋', '－', '＠',
-    ];
-    match cell.starts_with(SIGNS) {
-        true => format!("'{cell}"),
-        false => cell.to_owned(),
-    }
 }

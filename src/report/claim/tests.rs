@@ -1,7 +1,4 @@
-use super::{
-    csv::{csv, inert},
-    *,
-};
+use super::{csv::csv, *};
 use crate::{
     report::fixture,
     settle::{
@@ -134,23 +131,6 @@ fn nothing_to_claim_is_no_page_unless_asked_for() {
     f.job.claim.insert("Order".to_owned(), "TF-2207".to_owned());
     let page = Page::of_job(&f.job, &f.lists, &f.account).expect("a page");
     assert_eq!(page.summary, "Nothing is claimed.");
-}
-
-#[test]
-fn cells_stay_text() {
-    #[track_caller]
-    fn case(text: &str, expected: &str) {
-        assert_eq!(inert(text), expected);
-    }
-    case("=1+1", "'=1+1");
-    case("+1", "'+1");
-    case("-2+3", "'-2+3");
-    case("@SUM(A1:A9)", "'@SUM(A1:A9)");
-    case("＠SUM(A1:A9)", "'＠SUM(A1:A9)");
-    case("|bracket", "'|bracket");
-    case("\t=1+1", "'\t=1+1");
-    case("1/2 x 6 hex bolt", "1/2 x 6 hex bolt");
-    case("", "");
 }
 
 #[test]

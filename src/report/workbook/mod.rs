@@ -14,6 +14,7 @@ mod left_over;
 mod live;
 mod measure;
 mod packing;
+mod patient;
 mod put_back;
 mod questions;
 mod sheet;
@@ -46,6 +47,7 @@ use crate::{
     shield::shield,
 };
 use live::Live;
+use patient::Patient;
 use sheet::SHEET_ROWS;
 use style::Style;
 
@@ -137,9 +139,12 @@ pub fn write(
 
 /// Saves a workbook; the writer panics where it cannot read or write its temporary files.
 fn save(mut workbook: Workbook, out: &mut File) -> io::Result<()> {
-    match shield(|| workbook.save_to_writer(out)) {
-        Some(saved) => saved.map_err(io::Error::other),
-        None => Err(no_room()),
+    let mut out = Patient::of(out);
+    let saved = shield(|| workbook.save_to_writer(&mut out));
+    match (out.failed, saved) {
+        (Some(error), _) => Err(error),
+        (None, Some(saved)) => saved.map_err(io::Error::other),
+        (None, None) => Err(no_room()),
     }
 }
 

@@ -688,3 +688,11 @@ fn pieces_outside_the_column_of_items() {
         assert_eq!(list.lines.len(), 2, "{text}");
     }
 }
+
+#[test]
+fn figures_behind_the_last_heading() {
+    let text = "Item,Qty\nM8 nut,4,7\nM6 nut,5\nM5 nut,6,9\n";
+    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let told = "figures behind the last heading are not read: row 2 has \"7\"";
+    assert_eq!(list.sheets[0].notes, [told]);
+}
