@@ -410,7 +410,7 @@ impl PartNames {
             }
         }
         // By group: those that it may be one with, as the shorter or the longer, and why.
-        let mut may_be: Vec<Vec<(usize, &str)>> = vec![Vec::new(); groups.len()];
+        let mut may_be: Vec<BTreeMap<usize, &str>> = vec![BTreeMap::new(); groups.len()];
         for of in of_noun.values().filter(|of| of.len() <= MOST_OF_NOUN) {
             let pairs = of
                 .iter()
@@ -421,25 +421,33 @@ impl PartNames {
                 let mut shorter = groups[short].1.iter();
                 let why = shorter.find_map(|a| longer().find_map(|b| says_less(a, b)));
                 if let Some(why) = why {
-                    may_be[short].push((long, why));
-                    may_be[long].push((short, why));
+                    may_be[short].insert(long, why);
+                    may_be[long].insert(short, why);
                 }
             }
         }
         let required = |at: usize| groups[at].1.iter().any(|name| name.required);
+        // Each of them may be each other, and no list has two of them.
+        let are_one = |all: &[usize]| {
+            let both = |(at, one): (usize, &usize)| {
+                all[at + 1..].iter().all(|other| {
+                    let share = |a: &&Name<'_>| groups[*other].1.iter().any(|b| share_list(a, b));
+                    may_be[*one].contains_key(other) && !groups[*one].1.iter().any(share)
+                })
+            };
+            let closed = |of: &usize| may_be[*of].len() + 1 == all.len();
+            all.iter().all(closed) && all.iter().enumerate().all(both)
+        };
         let mut united: Vec<(&str, Box<str>, &str)> = Vec::new();
         for (at, others) in may_be.iter().enumerate() {
-            let [(other, why)] = others.as_slice() else {
-                continue;
-            };
-            let share = |a: &&Name<'_>| groups[*other].1.iter().any(|b| share_list(a, b));
-            if may_be[*other].len() == 1
-                && required(*other)
-                && !required(at)
-                && !groups[at].1.iter().any(share)
+            let all: Vec<usize> = others.keys().copied().chain([at]).collect();
+            let mut asked = all.iter().filter(|of| required(**of));
+            if let (Some(&meant), None) = (asked.next(), asked.next())
+                && let Some(why) = others.get(&meant)
+                && are_one(&all)
             {
                 let names = groups[at].1.iter();
-                united.extend(names.map(|name| (name.text, groups[*other].0.clone(), *why)));
+                united.extend(names.map(|name| (name.text, groups[meant].0.clone(), *why)));
             }
         }
         for (name, meant, why) in united {
@@ -825,6 +833,23 @@ mod tests {
             case(&["- tank"], &[&format!("- {name}")], name, name, "");
         }
         assert_eq!(counted("pair of hinges", "hinge"), "hinge");
+        // The list's, the slip's and the count's, each shorter than the last.
+        let lists = [
+            list(
+                Role::Required,
+                &[
+                    "- top panel 1960 x 500 with capping",
+                    "- floor panel, 1200 x 1800",
+                ],
+            ),
+            list(Role::Shipped, &["- top panels 1960x500"]),
+            list(Role::Counted, &["- top panels", "- floor panels"]),
+        ];
+        let names = PartNames::of(&lists, &Job::default());
+        for name in ["top panels 1960x500", "top panels"] {
+            assert_eq!(names.canonical(name), "top panel 1960 x 500 with capping");
+        }
+        assert_eq!(names.canonical("floor panels"), "floor panel, 1200 x 1800");
         // The slip's own name of a number is shortened like the list's.
         let lists = [
             list(Role::Required, &["C1 canopy", "T2 ridge bar"]),
