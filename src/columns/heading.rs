@@ -33,6 +33,8 @@ pub struct Heading {
     /// `Qty per bay`: what each quantity is for, in plain words, where it is no word for a place, a
     /// kit or a pack.
     pub each_of: Option<Box<str>>,
+    /// Of packs, so many pieces in each: `Packs of 50`, `Bags (25)`.
+    pub pack_of: Option<u64>,
     /// For so many kits: `3 kits`; `Qty per kit` is for one.
     pub kits: Option<u32>,
     /// It says what is needed: `Need`, `Qty req'd`.
@@ -51,6 +53,7 @@ impl Heading {
             unit: None,
             unit_words: None,
             each_of: None,
+            pack_of: None,
             kits: None,
             asks: false,
             sound: false,
@@ -116,7 +119,8 @@ fn read(text: &str) -> Option<Heading> {
             .map(|found| with_unit(found, unit))
             .or_else(|| recognise(words));
     }
-    in_two_languages(text)
+    packs_of(text)
+        .or_else(|| in_two_languages(text))
         .or_else(|| find(&whole))
         .or_else(|| find(&fold(&outside)).map(|found| with_unit(found, &inside)))
         .or_else(|| find(&fold(before_comma)))
@@ -129,6 +133,26 @@ fn read(text: &str) -> Option<Heading> {
         .or_else(|| of_kits(&whole))
         .or_else(|| counted_when(text))
         .or_else(|| recognise(without_number(text)?))
+}
+
+/// So many packs, and the pieces in each: `Packs of 50`, `Full bags (25)`.
+fn packs_of(text: &str) -> Option<Heading> {
+    let (packs, behind) = match text.split_once('(') {
+        Some((packs, behind)) => (packs, behind.trim_end().strip_suffix(')')?),
+        None => text.rsplit_once(" of ")?,
+    };
+    let of = behind.trim();
+    let of = of
+        .strip_prefix("of ")
+        .unwrap_or(of)
+        .parse()
+        .ok()
+        .filter(|of| *of > 0)?;
+    let heading = find(&fold(packs)).filter(|found| found.meaning == Meaning::Packs)?;
+    Some(Heading {
+        pack_of: Some(of),
+        ..heading
+    })
 }
 
 /// A heading with a mark for its unit behind: `Length '`.

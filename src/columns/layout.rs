@@ -52,6 +52,8 @@ pub struct Layout {
     pub unit: Option<Unit>,
     /// The units of the bare figures of single columns, where they are not in that unit: `Length (ft)`.
     pub own_units: Vec<(Meaning, Box<str>)>,
+    /// Pieces in each of the packs, where their heading says so.
+    pub pack_of: Option<u64>,
     /// The unit of bare torques, as written.
     pub torque_unit: Option<Box<str>>,
     /// The unit of bare weights, as written: of [`Meaning::Mass`] and of [`Meaning::TotalMass`].
@@ -360,6 +362,7 @@ impl Layout {
             bare_number: false,
             unit: None,
             own_units: Vec::new(),
+            pack_of: None,
             torque_unit: None,
             mass_units: [None, None],
             mass_each: false,
@@ -469,6 +472,7 @@ impl Layout {
                     }
                     Meaning::Good => self.sound = heading.sound,
                     Meaning::PartNumber => self.numbers_lines = heading.weak,
+                    Meaning::Packs => self.pack_of = heading.pack_of,
                     Meaning::Torque => self.torque_unit = heading.unit_words.clone(),
                     Meaning::Mass | Meaning::TotalMass => {
                         self.mass_each |= heading.basis == Basis::Each;

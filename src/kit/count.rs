@@ -594,7 +594,7 @@ impl Counting<'_> {
     fn packs(&mut self, main: Meaning) {
         let size = self.whole(Meaning::PackSize).filter(|&size| size > 0);
         self.count.pack_size = size.and_then(|size| u32::try_from(size).ok());
-        let size = size.or(self.size_in_text);
+        let size = size.or(self.layout.pack_of).or(self.size_in_text);
         let packs = self.whole(Meaning::Packs);
         if packs.is_some() {
             self.count.stated = true;

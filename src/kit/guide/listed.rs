@@ -66,14 +66,16 @@ pub fn hold_against(listed: &[Listed], stage: usize, asked: &mut [&mut Asked]) -
         let Some(first) = rows.first() else { continue };
         let row = first.row;
         let there: Option<u64> = rows.iter().map(|one| one.pieces).sum();
+        let mut items: Vec<&Item> = rows.iter().map(|row| row.item).collect();
+        items.dedup();
         // All of them are settled at once, since their sum is what agrees.
         let of_rows = |one: &Asked| {
-            wanted(one).is_some_and(|item| rows.iter().any(|row| alike(row.item, item)))
+            wanted(one).is_some_and(|item| items.iter().any(|listed| alike(listed, item)))
         };
         let mut all: Vec<usize> = match of_kind {
             true => (at..asked.len()).collect(),
             false => {
-                let mut keys: Vec<Key> = rows.iter().flat_map(|row| keys(row.item)).collect();
+                let mut keys: Vec<Key> = items.iter().flat_map(|item| keys(item)).collect();
                 keys.sort_unstable();
                 keys.dedup();
                 let all = keys.iter().filter_map(|key| asked_of.get(key));
@@ -84,25 +86,27 @@ pub fn hold_against(listed: &[Listed], stage: usize, asked: &mut [&mut Asked]) -
         all.retain(|&i| of_rows(asked[i]));
         let here: Option<u64> = all.iter().map(|&i| pieces(asked[i])).sum();
         let agree = there.is_some() && there == here;
-        let sure = !is_open(&item) && rows.iter().all(|row| is_of_style(row.item, &item));
+        let sure = !is_open(&item) && items.iter().all(|listed| is_of_style(listed, &item));
         if agree && let Some(torque) = torque(all.iter().map(|&i| &*asked[i])) {
             told.extend(rows.iter().map(|one| (one.at, torque.clone())));
         }
         for i in all {
-            held[i] = true;
+            // One doubt is enough.
+            let is_doubted = std::mem::replace(&mut held[i], true);
             let one = &mut *asked[i];
             match (agree, sure) {
                 (true, true) => {
                     one.usage = Some(Usage::Reference);
                     one.doubts.retain(|doubt| !doubt.is_of_how_many());
                 }
+                (true, false) if is_doubted => one.usage = Some(Usage::Reference),
                 (true, false) => {
                     one.usage = Some(Usage::Reference);
                     one.doubts.push(Doubt::Said(
                         format!("line {row} lists as many: taken as those, and not as more").into(),
                     ));
                 }
-                (false, _) if is_open(&item) => {}
+                (false, _) if is_doubted || is_open(&item) => {}
                 (false, _) => {
                     let said =
                         format!("line {row} lists it too: may be the same pieces; taken as more");

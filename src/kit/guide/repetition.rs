@@ -9,6 +9,9 @@ use crate::{
     notation::{Again, Quantity, Sentence, more_of_it},
 };
 
+/// Lines that sentences of a stage come to at most by repetitions (common practice, no source).
+const MOST_LINES: usize = 10_000;
+
 impl Guide {
     /// What a sentence repeats that stands here.
     fn to_repeat(&self) -> Range<usize> {
@@ -110,18 +113,27 @@ impl Guide {
             .as_deref()
             .is_some_and(|stage| Some(stage) != stage_number(&self.title));
         let again = self.to_repeat();
-        let all = self.asked[again.clone()].iter();
-        let items: Vec<Asked> = all.filter(|asked| is_wanted(asked)).cloned().collect();
-        if elsewhere || items.is_empty() {
+        let all = || {
+            self.asked[again.clone()]
+                .iter()
+                .filter(|one| is_wanted(one))
+        };
+        let why = match all().count() {
+            _ if elsewhere => Some("repeats another stage: list what it takes here"),
+            0 => Some("repeats, and nothing was called for before it in this stage"),
+            more if self.asked.len() + more > MOST_LINES => {
+                Some("repeats more lines than a stage of a guide can hold")
+            }
+            _ => None,
+        };
+        if let Some(why) = why {
             self.asked.push(Asked {
-                callout: Err(match elsewhere {
-                    true => "repeats another stage: list what it takes here",
-                    false => "repeats, and nothing was called for before it in this stage",
-                }),
+                callout: Err(why),
                 ..aside
             });
             return;
         }
+        let items: Vec<Asked> = all().cloned().collect();
         // `to posts 1 and 2`, and again `on posts 3 and 4`: as many, so once.
         let as_many = |asked: &Asked| asked.named == Some(times);
         let times = match items.iter().all(as_many) {

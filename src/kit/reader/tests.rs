@@ -3,6 +3,7 @@
 mod counting;
 mod forms;
 mod headings;
+mod products;
 mod quoted;
 mod tables;
 

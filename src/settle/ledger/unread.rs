@@ -47,15 +47,22 @@ impl Ledger {
 
     /// Gathers the rows that may be of an entry, and whose figure was not read.
     pub(super) fn note_unread(&mut self, inventory: &Inventory) {
-        let mut runs: FxHashMap<usize, [Vec<Run>; 2]> = FxHashMap::default();
+        // Rows of one item are of the same entries: these share them.
+        let mut runs: FxHashMap<(u32, bool), Vec<Run>> = FxHashMap::default();
         for unread in &inventory.figures_unread {
-            for (entry, _) in self.fits.of(unread.item as usize) {
-                let of_roles = runs.entry(*entry).or_default();
-                of_roles[usize::from(unread.by_count)].push(unread.run);
+            let of_item = runs.entry((unread.item, unread.by_count)).or_default();
+            of_item.push(unread.run);
+        }
+        let mut of_entries: FxHashMap<usize, [Vec<Rows>; 2]> = FxHashMap::default();
+        for ((item, by_count), runs) in runs {
+            let rows = Rows::from_iter(runs);
+            for (entry, _) in self.fits.of(item as usize) {
+                let of_roles = of_entries.entry(*entry).or_default();
+                of_roles[usize::from(by_count)].push(rows.clone());
             }
         }
-        let of_entries = runs.into_iter().map(|(entry, runs)| {
-            let [of_slips, of_counts] = runs.map(Rows::from_iter);
+        let of_entries = of_entries.into_iter().map(|(entry, rows)| {
+            let [of_slips, of_counts] = rows.map(|rows| Rows::together(&rows));
             (
                 entry,
                 UnreadRows {

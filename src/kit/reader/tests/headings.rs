@@ -511,3 +511,22 @@ fn headings_of_hands_and_of_two_languages() {
         &["2: 14 M8 hex nut", "3: 1 ridge caps"],
     );
 }
+
+#[test]
+fn packs_of_so_many() {
+    let sum = ["2: 109 M6 hex nut", "3: 53 M8 hex nut"];
+    for (packs, loose) in [
+        ("Packs of 50", "Singles"),
+        ("Bags of 50", "Loose"),
+        ("Full boxes (50)", "Loose"),
+        ("Packs (of 50)", "Odd pcs"),
+    ] {
+        let text = format!("Item,{packs},{loose}\nM6 nut,2,9\nM8 nut,1,3\n");
+        required(&text, &sum);
+        counted(&text, &sum);
+    }
+    required(
+        "Item,Packs of 50\nM6 nut,2\nM8 nut,1\n",
+        &["2: 100 M6 hex nut", "3: 50 M8 hex nut"],
+    );
+}
