@@ -398,7 +398,9 @@ fn together(
     match count.pieces {
         None if count.stated => (None, count.packs),
         None => (Some(text.pieces), text.packs),
-        Some(pieces) if pieces == text.pieces || text.pieces == 1 => (Some(pieces), count.packs),
+        Some(pieces) if text.pieces == 1 || (pieces == text.pieces && !is_pack) => {
+            (Some(pieces), count.packs)
+        }
         Some(pieces) => match text.packs {
             // `100/box` beside 200 pieces, or boxes.
             Some(1) if count.in_pieces && !is_pack => (Some(pieces), Some(pieces / text.pieces)),

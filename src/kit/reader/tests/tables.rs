@@ -615,10 +615,11 @@ fn what_comes_with_so_many() {
 #[test]
 fn packs_by_name_and_pieces_beside_them() {
     required(
-        "Qty,Unit,Description\n3,ea,set of 4 M6 x 20 screws\n200,ea,\"M6 nut, 100/box\"\n",
+        "Qty,Unit,Description\n3,ea,set of 4 M6 x 20 screws\n4,ea,set of 4 M5 x 20 screws\n200,ea,\"M6 nut, 100/box\"\n",
         &[
             "2: 12 M6 x 20 screw ? 3 may be pieces or packs of 4: taken as packs",
-            "3: 200 M6 hex nut",
+            "3: 16 M5 x 20 screw ? 4 may be pieces or packs of 4: taken as packs",
+            "4: 200 M6 hex nut",
         ],
     );
     required(
