@@ -327,13 +327,7 @@ impl Layout {
                         .any(|word| text.contains(word))
                 })
             };
-            let counts = |column: usize| {
-                COUNT
-                    .iter()
-                    .any(|&meaning| layout.column(meaning) == Some(column))
-            };
-            let before = unit.checked_sub(1);
-            !before.is_some_and(counts) && (before.is_some_and(is_price) || is_price(unit + 1))
+            unit.checked_sub(1).is_some_and(is_price) || is_price(unit + 1)
         });
         Some((layout, filled))
     }

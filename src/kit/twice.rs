@@ -35,30 +35,35 @@ pub struct Twice {
 /// What a sheet asks for in all.
 #[derive(Default)]
 struct Sums {
-    items: BTreeMap<Item, Sum>,
+    /// By the place of each item in [`Summed::texts`].
+    items: BTreeMap<usize, Sum>,
     /// Stages that its rows name.
     stages: Vec<String>,
 }
 
-#[derive(Default, Clone)]
+#[derive(Default, Clone, Copy)]
 struct Sum {
     pieces: u64,
     lines: u64,
-    text: String,
+}
+
+/// What the sheets of a list ask for, and how their items are written, in order.
+struct Summed {
+    sheets: Vec<Sums>,
+    texts: Vec<String>,
 }
 
 impl Sums {
     fn add(&mut self, other: &Sums) {
         for (item, more) in &other.items {
-            let sum = self.items.entry(item.clone()).or_default();
+            let sum = self.items.entry(*item).or_default();
             sum.pieces = sum.pieces.saturating_add(more.pieces);
             sum.lines += more.lines;
-            sum.text.clone_from(&more.text);
         }
     }
 
-    fn agrees(&self, other: &Sums, item: &Item) -> bool {
-        let pieces = |of: &Sums| of.items.get(item).map(|sum| sum.pieces);
+    fn agrees(&self, other: &Sums, item: usize) -> bool {
+        let pieces = |of: &Sums| of.items.get(&item).map(|sum| sum.pieces);
         pieces(self).is_some() && pieces(self) == pieces(other)
     }
 }
@@ -74,8 +79,15 @@ struct Likeness {
 
 impl Likeness {
     fn between(a: &Sums, b: &Sums) -> Likeness {
-        let agree = a.items.keys().filter(|item| a.agrees(b, item)).count();
-        let both = a.items.keys().filter(|i| b.items.contains_key(*i)).count();
+        let (mut agree, mut both) = (0, 0);
+        let mut others = b.items.iter().peekable();
+        for (item, sum) in &a.items {
+            while others.next_if(|(other, _)| *other < item).is_some() {}
+            if let Some((_, other)) = others.next_if(|(other, _)| *other == item) {
+                both += 1;
+                agree += usize::from(sum.pieces == other.pieces);
+            }
+        }
         Likeness {
             agree,
             shared: both,
@@ -207,7 +219,10 @@ pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
     if read.count() < 2 {
         return found;
     }
-    let sums = sums(list);
+    let Summed {
+        sheets: sums,
+        texts,
+    } = sums(list);
     let name = |sheet: usize| list.sheets[sheet].name.as_deref().unwrap_or_default();
     let told = |sheet: usize| told.get(&fold(name(sheet))).copied();
     let mut left: Vec<usize> = (0..sums.len())
@@ -222,7 +237,7 @@ pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
             kind,
             of: of.iter().map(|&of| name(of).to_owned()).collect(),
             agree: Likeness::between(&sums[sheet], &others).agree as u64,
-            differences: differences(&sums[sheet], &others),
+            differences: differences(&sums[sheet], &others, &texts),
         }
     };
 
@@ -240,16 +255,21 @@ pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
         if told(sheet).is_some() {
             continue;
         }
+        let (own, is_old_itself) = (revision(name(sheet)), is_old(name(sheet)));
+        let (hidden, superseded) = (list.sheets[sheet].hidden, is_superseded(name(sheet)));
+        if own.is_none() && !is_old_itself && !hidden && !superseded {
+            continue;
+        }
         let newer = left.iter().copied().find(|&other| {
             let like = Likeness::between(&sums[sheet], &sums[other]);
-            let older = match (revision(name(sheet)), revision(name(other))) {
-                (Some((base, rev)), Some((other, newer))) => base == other && rev < newer,
+            let older = match (&own, revision(name(other))) {
+                (Some((base, rev)), Some((other, newer))) => *base == other && *rev < newer,
                 _ => false,
             };
-            let hidden = list.sheets[sheet].hidden && !list.sheets[other].hidden && like.is_exact();
-            let old = is_old(name(sheet)) && !is_old(name(other));
+            let hidden = hidden && !list.sheets[other].hidden && like.is_exact();
+            let old = is_old_itself && !is_old(name(other));
             // Figures change from one state of a list to the next; most of its items do not.
-            let old_of_it = is_superseded(name(sheet))
+            let old_of_it = superseded
                 && !is_superseded(name(other))
                 && are_of_one_list(name(sheet), name(other));
             let named = older || old_of_it;
@@ -311,13 +331,15 @@ pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
             let (one, other) = (&sums[first].stages, &sums[second].stages);
             let same_stage = one.iter().any(|stage| other.contains(stage));
             let other_stages = !one.is_empty() && !other.is_empty() && !same_stage;
-            let of_one = same_stage || are_of_one_list(name(first), name(second));
-            let asks = like.agree >= 3 && alike || of_one && like.is_of_the_same();
-            let settled = other_stages
-                || told(first).is_some()
-                || told(second).is_some()
-                || tells_places_apart(name(first), name(second));
-            (asks && !settled).then_some((first, like))
+            let of_one = || same_stage || are_of_one_list(name(first), name(second));
+            let asks = like.agree >= 3 && alike || like.is_of_the_same() && of_one();
+            let settled = || {
+                other_stages
+                    || told(first).is_some()
+                    || told(second).is_some()
+                    || tells_places_apart(name(first), name(second))
+            };
+            (asks && !settled()).then_some((first, like))
         });
         let Some((first, like)) = same else {
             continue;
@@ -372,15 +394,15 @@ fn totals<'a>(
         let once = sums[sheet].items.values().all(|sum| sum.lines == 1);
         let several = others.items.values().filter(|sum| sum.lines > 1).count();
         // A list in two parts is no total of one of them.
-        let takes_in = |holds: &dyn Fn(&Item) -> bool| {
+        let takes_in = |holds: &dyn Fn(usize) -> bool| {
             let half = |of: &usize| {
                 let items = &sums[*of].items;
-                items.keys().filter(|item| holds(item)).count() * 2 >= items.len()
+                items.keys().filter(|item| holds(**item)).count() * 2 >= items.len()
             };
             rest.iter().all(half)
         };
         let takes_in_all = takes_in(&|item| sums[sheet].agrees(&others, item));
-        let names_all = takes_in(&|item| sums[sheet].items.contains_key(item));
+        let names_all = takes_in(&|item| sums[sheet].items.contains_key(&item));
         let may_total = rest.len() > 1 || once && several > 1 || named && has_hidden;
         if rest.is_empty() || !may_total || !(named || names_all) {
             return None;
@@ -408,12 +430,12 @@ fn totals<'a>(
         .map(|((sure, ..), sheet, rest)| (sheet, rest, sure))
 }
 
-fn differences(sheet: &Sums, others: &Sums) -> Vec<Difference> {
-    let mut all: BTreeMap<&Item, Difference> = BTreeMap::new();
+fn differences(sheet: &Sums, others: &Sums, texts: &[String]) -> Vec<Difference> {
+    let mut all: BTreeMap<usize, Difference> = BTreeMap::new();
     for (of, here) in [(sheet, true), (others, false)] {
         for (item, sum) in &of.items {
-            let entry = all.entry(item).or_insert_with(|| Difference {
-                item: sum.text.clone(),
+            let entry = all.entry(*item).or_insert_with(|| Difference {
+                item: texts[*item].clone(),
                 here: 0,
                 there: 0,
             });
@@ -453,8 +475,9 @@ fn summed(item: &Item) -> Item {
 
 /// What each sheet asks for. A part that bears a number goes by that alone, and is the hardware of that number
 /// where it has no name: totals may be by numbers alone.
-fn sums(list: &List) -> Vec<Sums> {
-    let mut all: Vec<Sums> = list.sheets.iter().map(|_| Sums::default()).collect();
+fn sums(list: &List) -> Summed {
+    let mut sheets: Vec<Sums> = list.sheets.iter().map(|_| Sums::default()).collect();
+    let mut known: IndexMap<Item, String> = IndexMap::new();
     let hardware = hardware_of_numbers(list);
     for line in &list.lines {
         let (What::Item(reading), Some(each)) = (&line.what, line.quantity) else {
@@ -477,15 +500,15 @@ fn sums(list: &List) -> Vec<Sums> {
                 part.description = Some(name.strip_suffix('s').unwrap_or(name).into());
             }
         }
-        let of = &mut all[usize::from(line.sheet)];
-        let sum = of.items.entry(item).or_default();
+        let of = &mut sheets[usize::from(line.sheet)];
+        let entry = known.entry(item);
+        let at = entry.index();
+        entry.or_insert_with(|| reading.item.text());
+        let sum = of.items.entry(at).or_default();
         sum.pieces = sum
             .pieces
             .saturating_add(each.saturating_mul(u64::from(line.places)));
         sum.lines += 1;
-        if sum.text.is_empty() {
-            sum.text = reading.item.text();
-        }
         let name = list.sheets[usize::from(line.sheet)].name.as_deref();
         if let Some(stage) = list.placement_of(line).stage.as_deref()
             && Some(stage) != name
@@ -495,7 +518,22 @@ fn sums(list: &List) -> Vec<Sums> {
             of.stages.push(stage.to_owned());
         }
     }
-    all
+    // In the order of the items.
+    let mut order: Vec<usize> = (0..known.len()).collect();
+    order.sort_by(|a, b| known.get_index(*a).cmp(&known.get_index(*b)));
+    let mut places = vec![0; order.len()];
+    for (place, at) in order.iter().enumerate() {
+        places[*at] = place;
+    }
+    for sheet in &mut sheets {
+        let items = std::mem::take(&mut sheet.items).into_iter();
+        sheet.items = items.map(|(at, sum)| (places[at], sum)).collect();
+    }
+    known.sort_keys();
+    Summed {
+        sheets,
+        texts: known.into_values().collect(),
+    }
 }
 
 #[cfg(test)]

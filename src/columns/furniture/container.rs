@@ -38,6 +38,13 @@ pub fn container(text: &str) -> Option<Container<'_>> {
     );
     let found = CONTAINER.captures(unmark(text))?;
     let name = found.name("name")?.as_str();
+    // `bag of 25` says how many are in one.
+    if name
+        .get(..2)
+        .is_some_and(|of| of.eq_ignore_ascii_case("of"))
+    {
+        return None;
+    }
     Some(match found.name("bag") {
         Some(_) => Container::Bag(name),
         None => Container::Box(name),

@@ -530,3 +530,27 @@ fn packs_of_so_many() {
         &["2: 100 M6 hex nut", "3: 50 M8 hex nut"],
     );
 }
+
+#[test]
+fn units_in_which_every_row_is_a_pack() {
+    for heading in ["U/M", "Unit", "UOM"] {
+        required(
+            &format!("Description,Qty,{heading}\nM8 nut,2,bag of 25\nM6 nut,1,box of 100\n"),
+            &["2: 50 M8 hex nut", "3: 100 M6 hex nut"],
+        );
+    }
+}
+
+/// The hundred beside a price is the price's, on either side of it.
+#[test]
+fn units_of_a_price() {
+    let told = "2: 200 M8 hex nut ? \"C\" stands beside a price: taken for 100 in the price, not in the count";
+    for text in [
+        "Description,Qty,U/M,Price\nM8 nut,200,C,4.10\n",
+        "Description,Qty,Unit,Unit price,Ext\nM8 nut,200,C,4.10,8.20\n",
+        "Description,Qty,Price,U/M\nM8 nut,200,4.10,C\n",
+    ] {
+        required(text, &[told]);
+    }
+    required("Description,Qty,U/M\nM8 nut,2,C\n", &["2: 200 M8 hex nut"]);
+}
