@@ -255,6 +255,90 @@ fn repeats_at_places_by_name() {
     }
 }
 
+/// A line of its own that points back is no heading, whatever its verb.
+#[test]
+fn repeats_on_a_line_of_its_own() {
+    #[track_caller]
+    fn case(text: &str, pieces: &[u64]) {
+        let list = guide(&format!(
+            "Stage 1\n\nFit two M8 x 40 bolts to the left post.\n\n{text}\n"
+        ));
+        let of = |line: &Line| line.quantity.unwrap_or(0) * u64::from(line.places);
+        let found: Vec<u64> = list.lines.iter().map(of).collect();
+        assert_eq!(found, pieces, "{text}");
+        assert_eq!(all_doubts(&list).len(), pieces.len() - 1, "{text}");
+    }
+    for text in [
+        "The other post likewise.",
+        "The right post follows.",
+        "The same at the right post.",
+        "As above for the other post.",
+        "Go on to do the right post.",
+    ] {
+        case(text, &[2, 2]);
+    }
+    case("The other three posts follow.", &[2, 6]);
+    for text in [
+        "The next step follows.",
+        "The two drawings are on the next page.",
+    ] {
+        case(text, &[2]);
+    }
+}
+
+/// Pieces beside two places that may be of both together, of each, or of a part that is no item.
+#[test]
+fn pieces_beside_two_places() {
+    #[track_caller]
+    fn case(text: &str, doubt: Option<&str>) {
+        let list = guide(&format!("Stage 1\n\n{text}\n"));
+        assert_eq!(all_doubts(&list), Vec::from_iter(doubt), "{text}");
+    }
+    let open = |place: &str| {
+        format!("\"{place}\": the pieces may be for each or in all; taken as for each")
+    };
+    for (text, place) in [
+        (
+            "Fasten both ends of the pole with two M10 x 120 bolts.",
+            "both ends",
+        ),
+        (
+            "Then fasten both ends with four M10 x 120 bolts.",
+            "both ends",
+        ),
+        (
+            "Bolt both sides together with three M8 x 60 bolts.",
+            "both sides",
+        ),
+        (
+            "Bolt both sides together with one M8 x 60 bolt.",
+            "both sides",
+        ),
+    ] {
+        case(text, Some(&open(place)));
+    }
+    case(
+        "Fasten the pole at both ends with M10 x 120 bolts, two in all.",
+        Some("\"in all\": the count may be for all the places; taken as for each"),
+    );
+    case(
+        "Fit a 5/8 x 12 bolt with spacers on both sides.",
+        Some("\"both sides\" may be said of the spacers alone: taken for all"),
+    );
+    for text in [
+        "Fasten both ends of the pole with an M10 x 120 bolt.",
+        "Fasten both ends with two M10 x 120 bolts each.",
+        "Fasten both ends with two M10 x 120 bolts, so four altogether.",
+        "Fasten the pole at both ends with two M10 x 120 bolts.",
+        "Bolt the pole both ends with two M10 x 120 bolts.",
+        "Both ends get two M10 x 120 bolts.",
+        "Fit an M10 x 120 bolt at each of the four posts, four in all.",
+        "Fit two M10 x 120 bolts with their heads outward at both ends.",
+    ] {
+        case(text, None);
+    }
+}
+
 #[test]
 fn repeats_of_a_line_that_repeats_nothing() {
     let error = repeating(REPEATS, &[(3, 1)]).expect_err("line 3 repeats nothing");

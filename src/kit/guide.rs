@@ -39,7 +39,9 @@ use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
     Doubt,
     hardware::{Diameter, Item, Kind},
-    notation::{Again, Before, Bolts, Call, Naming, Notation, again, lend, sentence_after},
+    notation::{
+        Again, Before, Bolts, Call, Naming, Notation, again, lend, sentence, sentence_after,
+    },
 };
 
 /// A shorter line is not wrapped: what stands on the next is no more of its sentence, unless it plainly runs
@@ -143,7 +145,16 @@ impl Guide {
             && self.open_line().is_some_and(|(_, last)| {
                 (last.len() >= NARROW || runs_on(last, text)) && !begins_list(last, text)
             });
-        if !goes_on && !is_prose(text) && !counts_hardware(text) {
+        // `The other post likewise.`
+        let repeats = || {
+            let said = (self.has_sentences() && text.ends_with('.'))
+                .then(|| sentence(text, Notation::default()));
+            let again = || matches!(again(text), Some(Again::Times(_) | Again::Open));
+            said.is_some_and(|said| {
+                !said.too_long && said.calls.is_empty() && (said.repeat.is_some() || again())
+            })
+        };
+        if !goes_on && !is_prose(text) && !counts_hardware(text) && !repeats() {
             self.end_paragraph();
             return false;
         }

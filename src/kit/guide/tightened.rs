@@ -217,7 +217,7 @@ fn stages(text: &str) -> Vec<String> {
 const PLAIN: &[&str] = &[
     "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "twelve", "same", "new", "the", "all", "each",
     "every", "both", "this", "these", "stage", "step", "section", "side", "end", "joint", "hardware", "fixing",
-    "fastener", "connection", "assembly", "bolt", "nut", "screw", "lot", "pair", "set", "and", "of", "head", "size",
+    "fastener", "connection", "assembly", "bolt", "nut", "screw", "lot", "pair", "set", "and", "of", "head", "size", "up",
 ];
 
 /// Words that no name of a joint holds, so that others stand before them.
@@ -298,7 +298,7 @@ fn is_of_all(text: &str) -> bool {
             r"(?ix) \b (?: everything | all | (?: all | every | each | both ) \s+ (?: of \s+ )? (?: the \s+ | these \s+ | other \s+ )?
                 (?: hardware | sizes? | sets? | kinds? | types? | groups? | lots? | fasteners? | fixings? | joints? | connections? | bolts? | screws? | nuts? | (?: bolts | nuts ) \s+ and \s+ (?: bolts | nuts ) )
                 (?: \s+ (?: in | of | on ) \s+ (?: this | the ) \s+ (?: stage | step | section ) )? \s+
-                (?: to | hand | finger | snug | firmly | fully | at | until | is | are | must | should | get | gets | be )
+                (?: to | with \s+ \d+ | hand | finger | snug | firmly | fully | at | until | is | are | must | should | get | gets | be )
               | (?: in | of ) \s+ this \s+ (?: stage | step | section ) ) \b",
         )
     });
@@ -353,6 +353,7 @@ mod tests {
         case("Tighten the bolts in a star pattern to ", &[]);
         case("Square the frame and tighten bolts to ", &[]);
         case("Torque all hardware in this stage to ", &[]);
+        case("Nip the bolts up to ", &[]);
         case("Tighten to ", &[]);
     }
 

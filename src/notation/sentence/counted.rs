@@ -226,7 +226,8 @@ fn counted(
                 .iter()
                 .any(|known| word.eq_ignore_ascii_case(known))
             })
-            || ["sides", "ends", "edges", "faces"].contains(&last_word(&text[noun.clone()]));
+            || (!opens_clause(before)
+                && ["sides", "ends", "edges", "faces"].contains(&last_word(&text[noun.clone()])));
         let whole = whole.start()..noun.end;
         let words = text[whole.clone()].to_owned();
         let through = found.name("both").is_some() && last == Some("through");
@@ -241,6 +242,15 @@ fn counted(
         });
         mask(masked, whole, true);
     }
+}
+
+/// True for a verb alone: `Fasten` of `Fasten both ends with two bolts`; not `Fasten the rail both ends`.
+fn opens_clause(before: &str) -> bool {
+    let clause = before.rsplit([',', ';', ':', '.']).next();
+    let mut words = clause.unwrap_or_default().split_whitespace();
+    let first = words.find(|word| !["and", "then", "Then", "Now", "Next"].contains(word));
+    first.is_some_and(|verb| !names_hardware(verb) || verb.starts_with(char::is_uppercase))
+        && words.next().is_none()
 }
 
 /// What stands in front of a list of things whose last begins behind it: `through` of `through the header and`.

@@ -9,7 +9,7 @@ use super::{
         IN_ALL, known_places, places_by_sum, restates, settle_share, share_named_again,
         share_of_the_same, states_sum, tells_in_all,
     },
-    vocabulary::{JOINING, OF_LISTS},
+    vocabulary::{JOINING, OF_LISTS, PLACING},
     wording::{ends_with_word, names_hardware, number, singular},
     words::Words,
 };
@@ -125,7 +125,10 @@ pub(super) fn multiply(
         // One piece is at one place.
         let single = || said.calls.iter().all(|call| call.pieces() <= 1);
         let behind = text.get(found.at + found.words.len()..).unwrap_or_default();
-        let at_either = found.words.starts_with("either") && (single() || of_one_thing(behind));
+        let either = found.words.starts_with("either");
+        let of_ends = ["end", "side", "edge", "face"].contains(&singular(&found.noun));
+        let at_either = (either && of_one_thing(behind))
+            || ((either || (of_ends && !makes_one_joint(text))) && single());
         if found.open && !bare && !at_either && !states_sum(words, said, &all, text) {
             said.doubts.push(Doubt::HowMany(
                 format!(
@@ -137,7 +140,6 @@ pub(super) fn multiply(
         }
         // `each end of each beam`, `every plank at both ends`
         let before_it = text[..found.at].trim_end();
-        let of_ends = ["end", "side", "edge", "face"].contains(&singular(&found.noun));
         // `each of the four legs, with two washers at both ends`: of the washers, maybe.
         let next_item =
             |call: &Call| (before.unwrap_or(found.at)..found.at).contains(&call.at.start);
@@ -153,6 +155,16 @@ pub(super) fn multiply(
             ));
         }
         before = Some(found.at);
+        let item = said.calls.iter().rfind(|call| call.at.end <= found.at);
+        if let Some(part) = item.and_then(|call| part_at(text.get(call.at.end..found.at)?)) {
+            said.doubts.push(Doubt::HowMany(
+                format!(
+                    "\"{}\" may be said of the {part} alone: taken for all",
+                    found.words
+                )
+                .into(),
+            ));
+        }
         // A place between two items may be meant for the first alone; not in `two bolts per post, with a nut`.
         let next = said
             .calls
@@ -215,7 +227,12 @@ pub(super) fn multiply(
         let stated = all.name("n").and_then(|n| number(n.as_str()));
         let comes_to = |call: &Call| call.pieces().checked_mul(u64::from(places));
         let new = said.calls.iter().filter(|call| call.is_asked_for());
-        let counts_places = stated == Some(places);
+        // `with M10 x 120 bolts, two in all` counts the bolts.
+        let of_pieces = said
+            .calls
+            .iter()
+            .any(|call| call.pieces() == u64::from(places));
+        let counts_places = stated == Some(places) && !of_pieces;
         if !counts_places
             && (stated.is_none() || !new.map(comes_to).any(|sum| sum == stated.map(u64::from)))
         {
@@ -376,6 +393,15 @@ fn makes_one_joint(text: &str) -> bool {
         })
     };
     says.iter().any(|words| text.contains(words)) || JOINING.iter().any(|verb| joins(verb))
+}
+
+/// `spacers` of ` with spacers on `, between an item and a place: a part which the place may be of.
+fn part_at(between: &str) -> Option<&str> {
+    let part = between.trim().strip_prefix("with ")?;
+    let (part, placed) = part.rsplit_once(' ')?;
+    let noun = part.rsplit(' ').next()?;
+    let turned = ["head", "heads", "end", "ends", "side", "point", "points"].contains(&noun);
+    (PLACING.contains(&placed) && part.split(' ').count() < 3 && !turned).then_some(noun)
 }
 
 /// `a washer on either side of the arm, and close it with a bolt`: ends and sides of one thing are of the

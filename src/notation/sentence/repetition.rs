@@ -135,7 +135,7 @@ const WORK: &[&str] = &[
 const GOES_ON: &[&str] = &["do", "continue", "carry", "go", "move", "proceed", "work", "treat", "deal"];
 #[rustfmt::skip]
 const WITH: &[&str] = &[
-    "on", "with", "to", "round", "around", "along", "through", "down", "in", "at", "for", "by", "the", "same", "your", "way",
+    "on", "with", "to", "do", "round", "around", "along", "through", "down", "in", "at", "for", "by", "the", "same", "your", "way",
 ];
 
 /// Words by which a sentence says how something is, and asks for nothing.
@@ -144,8 +144,7 @@ const STATES: &[&str] = &[
     "is", "are", "was", "were", "be", "has", "have", "must", "should", "shall", "will", "can", "may", "might", "need",
     "rests", "rest", "stands", "stand", "stays", "stay", "hangs", "lies", "lie", "sits", "sit", "weighs", "weigh", "leaves",
     "leave", "holds", "hold", "runs", "faces", "face", "meets", "meet", "shows", "show", "makes", "make", "keeps",
-    "becomes", "comes", "come", "carries", "measures", "overlaps", "overlap", "points", "fits", "slides", "follows",
-    "explains", "lists", "gives", "joins", "supports", "support", "bears", "turns", "begins", "starts",
+    "becomes", "comes", "come", "carries", "measures", "overlaps", "overlap", "points", "fits", "slides", "explains", "lists", "gives", "joins", "supports", "support", "bears", "turns", "begins", "starts",
 ];
 
 /// Words that point back to what was just done, by themselves.
@@ -320,8 +319,8 @@ impl Said {
             let to = (i + 1..i + 5).find(|&to| self.word(to) == "to");
             so_many && to.is_some_and(|to| self.is(to + 1, &["do", "go"]))
         };
-        // `The rear rail gets them too.`, `All four corners.`
-        let too = self.is(self.0.len() - 1, &["too", "well"]);
+        // `The rear rail gets them too.`, `The right post follows.`, `All four corners.`
+        let too = self.is(self.0.len() - 1, &["too", "well", "follow", "follows"]);
         let bare = (2..4).contains(&(self.0.len() - first.min(self.0.len())))
             && self.tells(first)
             && !self.is(first, ORDER);
@@ -384,10 +383,12 @@ pub fn again(text: &str) -> Option<Again> {
     if text.contains('?') || said.is(first, LOOKS) || sure {
         return None;
     }
-    // `and do the underside`, `Carry on round the frame`
+    // `and do the underside`, `Carry on round the frame`, `Build the second post to match.`
+    let builds = said.is(first, &["build", "assemble", "make"]);
     let goes_on = said.any(|i| {
         let verb = ["do", "go", "repeat", "continue", "fix", "fit"];
         (said.is(i, &["and", "then"]) && said.is(i + 1, &verb))
+            || (builds && said.is(i, &["to"]) && said.is(i + 1, &["match"]))
             || (said.is(i, &["on", "continue", "proceed", "way"])
                 && said.is(i + 1, &["round", "around", "along"]))
     });
@@ -470,6 +471,9 @@ mod tests {
         case("Work round all four corners.", Some(3));
         case("Carry on along the rail in this way at every post.", None);
         case("This applies to both ends.", Some(1));
+        case("The right post follows.", Some(1));
+        case("The other three posts follow.", Some(3));
+        case("Go on to do the right post.", Some(1));
         case("The left side is done in the same way.", Some(1));
         case("All eight panels go on like this.", Some(7));
         case("You need three of them in all.", Some(2));

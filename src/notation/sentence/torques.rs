@@ -32,6 +32,11 @@ static BARE: Rule = Rule::new("torque|retorque|tighten|retighten|tightness", "",
     )
 });
 
+/// Verbs that tighten with an `up` of their own, which sets no limit.
+static UP: LazyLock<regex::Regex> = LazyLock::new(|| {
+    pattern(r"(?i)\b(?:do|done|doing|nip|nipped|run|wind|wound|draw|drawn|pull|pulled)\b[^.,;]*$")
+});
+
 /// Words of tightening, in sentences of which more may say how tight.
 static TIGHTENS: Rule = Rule::new("torque|retorque|tight|retight|snug|nip|nipped", "", || {
     pattern(r"(?i)\b(?:re-?)?(?:torque|tight|snug|nip)")
@@ -60,8 +65,10 @@ pub(super) fn torques(words: &Words, text: &str, masked: &mut String) -> (Torque
                 listed
                     .is_some_and(|listed| listed.trim_end().ends_with(|c: char| c.is_ascii_digit()))
             });
+        // `Do the bolts up to 20 N·m`
+        let done_up = UP.is_match(lead);
         let torque = match found.as_str().split_once(" to ") {
-            Some((_, torque)) if named => torque,
+            Some((up, torque)) if named || (done_up && up.eq_ignore_ascii_case("up")) => torque,
             _ => found.as_str(),
         };
         // `45 ft-lb (61 N·m)`: one torque in both units.
@@ -163,6 +170,10 @@ mod tests {
         ] {
             case(&format!("Tighten to {torque}."), &[torque], None);
         }
+        // `up` of the verb, and of a limit
+        case("Do the bolts up to 20 N·m.", &["20 N·m"], None);
+        case("Nip the nuts up to 20 N·m.", &["20 N·m"], None);
+        case("Tighten to up to 20 N·m.", &["up to 20 N·m"], None);
         let open = |torque: &str| format!("the torque \"{torque}\" has no unit that is known");
         case("Torque: 45.", &["45"], Some(&open("45")));
         case(
