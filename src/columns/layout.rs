@@ -317,18 +317,29 @@ impl Layout {
             .map(|(column, text)| (column, text.into()))
             .collect();
         layout.level_by_columns();
-        layout.unit_of_price = layout.column(Meaning::Unit).is_some_and(|unit| {
-            let is_price = |column: usize| {
-                let texts = [row.get(column), below.map_or("", |below| below.get(column))];
-                texts.iter().any(|text| {
-                    let text = text.to_lowercase();
-                    ["price", "cost", "rate"]
-                        .iter()
-                        .any(|word| text.contains(word))
-                })
-            };
-            unit.checked_sub(1).is_some_and(is_price) || is_price(unit + 1)
-        });
+        let is_price = |column: usize| {
+            let texts = [row.get(column), below.map_or("", |below| below.get(column))];
+            texts.iter().any(|text| {
+                let text = text.to_lowercase();
+                ["price", "cost", "rate"]
+                    .iter()
+                    .any(|word| text.contains(word))
+            })
+        };
+        layout.unit_of_price = layout
+            .column(Meaning::Unit)
+            .is_some_and(|unit| unit.checked_sub(1).is_some_and(is_price) || is_price(unit + 1));
+        // `Ext` beside a price is what the row costs.
+        if let Some(total) = layout.column(Meaning::Total)
+            && row
+                .get(total)
+                .trim_end_matches('.')
+                .trim()
+                .eq_ignore_ascii_case("ext")
+            && (0..row.len()).any(is_price)
+        {
+            layout.columns[Meaning::Total as usize] = None;
+        }
         Some((layout, filled))
     }
 

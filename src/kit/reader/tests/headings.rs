@@ -554,3 +554,15 @@ fn units_of_a_price() {
     }
     required("Description,Qty,U/M\nM8 nut,2,C\n", &["2: 200 M8 hex nut"]);
 }
+
+#[test]
+fn what_a_row_costs_is_no_total_of_pieces() {
+    required(
+        "Description,Qty,U/M,Price,Ext\nM8 nut,150,EA,0.10,15.00\n",
+        &["2: 150 M8 hex nut"],
+    );
+    required(
+        "Description,Qty,Places,Ext\nM8 nut,4,2,8\n",
+        &["2: 4 x 2 M8 hex nut"],
+    );
+}
