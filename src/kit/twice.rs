@@ -387,12 +387,6 @@ fn totals<'a>(
         let rest: Vec<usize> = (left.iter().copied())
             .filter(|&other| other != sheet && !is_of_totals(name(other)))
             .collect();
-        let mut others = Sums::default();
-        for &other in &rest {
-            others.add(&sums[other]);
-        }
-        let once = sums[sheet].items.values().all(|sum| sum.lines == 1);
-        let several = others.items.values().filter(|sum| sum.lines > 1).count();
         // A list in two parts is no total of one of them.
         let takes_in = |holds: &dyn Fn(usize) -> bool| {
             let half = |of: &usize| {
@@ -401,12 +395,20 @@ fn totals<'a>(
             };
             rest.iter().all(half)
         };
-        let takes_in_all = takes_in(&|item| sums[sheet].agrees(&others, item));
         let names_all = takes_in(&|item| sums[sheet].items.contains_key(&item));
-        let may_total = rest.len() > 1 || once && several > 1 || named && has_hidden;
-        if rest.is_empty() || !may_total || !(named || names_all) {
+        if rest.is_empty() || !(named || names_all) {
             return None;
         }
+        let mut others = Sums::default();
+        for &other in &rest {
+            others.add(&sums[other]);
+        }
+        let once = sums[sheet].items.values().all(|sum| sum.lines == 1);
+        let several = others.items.values().filter(|sum| sum.lines > 1).count();
+        if !(rest.len() > 1 || once && several > 1 || named && has_hidden) {
+            return None;
+        }
+        let takes_in_all = takes_in(&|item| sums[sheet].agrees(&others, item));
         let like = Likeness::between(&sums[sheet], &others);
         let near = |parts, of| like.is_at_least(parts, of) && takes_in_all;
         // A name of no part of the kit makes it likelier.
