@@ -22,6 +22,19 @@ pub fn pieces(n: u64) -> String {
 pub const TWO_HEAPS: &str = "one heap counted again, or several? Put all of it on one row, name the bag of \
      each, or give the newer count alone; until then the lowest figure is taken";
 
+/// Rows that a text names of so many.
+const ROWS_NAMED: usize = 12;
+
+/// The first of many texts, and how many more there are.
+pub fn named_first(texts: impl ExactSizeIterator<Item = String>, between: &str) -> String {
+    let more = texts.len().saturating_sub(ROWS_NAMED);
+    let mut named: Vec<String> = texts.take(ROWS_NAMED).collect();
+    if more > 0 {
+        named.push(format!("{more} more"));
+    }
+    named.join(between)
+}
+
 /// What is found out about one item by itself. `on_slip` says that a slip line may serve it.
 pub fn of_item(
     settling: &Settling,
@@ -189,8 +202,8 @@ pub fn of_item(
             FindingKind::CountedTwice,
             figures.iter().sum(),
             &|| {
-                let figures: Vec<String> = figures.iter().map(u64::to_string).collect();
-                format!("rows say {}; {TWO_HEAPS}.", figures.join(" and "))
+                let said = figures.iter().map(u64::to_string);
+                format!("rows say {}; {TWO_HEAPS}.", named_first(said, " and "))
             },
             &|| {
                 let counts = twice.counts.iter();
@@ -390,4 +403,17 @@ pub fn revisions(lists: &[List]) -> Option<Finding> {
         note: format!("The lists do not belong together: {}.", words.join(", ")),
         evidence: Rows::default(),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_first_of_many() {
+        let rows = |n: usize| (1..=n).map(|row| row.to_string()).collect::<Vec<_>>();
+        assert_eq!(named_first(rows(2).into_iter(), " and "), "1 and 2");
+        let said = named_first(rows(6000).into_iter(), ", ");
+        assert_eq!(said, "1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 5988 more");
+    }
 }

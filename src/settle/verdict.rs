@@ -9,7 +9,7 @@ use super::{
     account::{
         Account, Finding, FindingKind, ItemAccount, LeftOpen, LineRef, StageAccount, Verdict,
     },
-    findings::{TWO_HEAPS, pieces},
+    findings::{TWO_HEAPS, named_first, pieces},
     inventory::{FigureUnread, Inventory, Unread},
     ledger::{Unmet, UnmetBy},
     part_names,
@@ -308,7 +308,8 @@ fn counted_twice(items: &[ItemAccount], settling: &Settling) -> Vec<String> {
             format!("{good} in {}", list.address_of(&list.lines[at.line]))
         });
         let rows: Vec<String> = rows.collect();
-        format!("{}: {}: {TWO_HEAPS}", item.text, rows.join(", "))
+        let rows = named_first(rows.into_iter(), ", ");
+        format!("{}: {rows}: {TWO_HEAPS}", item.text)
     });
     let mut told: Vec<String> = told.collect();
     let more = open.count() as u64;
