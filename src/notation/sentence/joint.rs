@@ -64,11 +64,16 @@ pub(super) fn join(calls: &mut [Call]) {
             }
         }
     }
+    let mut sizes: Vec<_> = sizes.into_iter().map(Some).collect();
+    // `three bolts, two nuts`, of whatever size
+    if sizes.is_empty() {
+        sizes.push(None);
+    }
     for size in sizes {
         let sum = |kind: Kind| -> u64 {
             calls
                 .iter()
-                .filter(|call| call.is_asked_for() && call.callout.item.diameter == Some(size))
+                .filter(|call| call.is_asked_for() && call.callout.item.diameter == size)
                 .filter(|call| call.callout.item.kind == Some(kind))
                 .filter_map(|call| call.callout.quantity)
                 .map(|q| q.pieces)
@@ -89,14 +94,15 @@ pub(super) fn join(calls: &mut [Call]) {
         if bolts == 0 || !(nuts_off || washers_off) {
             continue;
         }
+        let size_said = size.map_or(String::new(), |size| format!(" {size}"));
         let found = if nuts_off {
-            format!("{bolts} bolts {size} but {nuts} nuts in one joint: read as written")
+            format!("{bolts} bolts{size_said} but {nuts} nuts in one joint: read as written")
         } else {
-            format!("{bolts} bolts {size} but {washers} washers in one joint: read as written")
+            format!("{bolts} bolts{size_said} but {washers} washers in one joint: read as written")
         };
         for call in calls
             .iter_mut()
-            .filter(|call| call.callout.item.diameter == Some(size))
+            .filter(|call| call.callout.item.diameter == size)
         {
             call.callout.doubts.push(Doubt::Said(found.as_str().into()));
         }
@@ -212,4 +218,29 @@ pub fn lend(callout: &mut Callout, bolt: &Item) {
         callout.item.thread = bolt.thread;
     }
     callout.doubts.retain(|doubt| *doubt != Doubt::NoSize);
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::notation::{Notation, sentence};
+
+    #[test]
+    fn counts_that_make_no_joint_are_told_with_a_size_and_without() {
+        #[track_caller]
+        fn case(text: &str, told: &str) {
+            let said = sentence(text, Notation::default());
+            assert_eq!(said.calls.len(), 2, "{text}");
+            for call in &said.calls {
+                let mut doubts = call.callout.doubts.iter();
+                assert!(doubts.any(|doubt| doubt.to_string() == told), "{text}");
+            }
+        }
+        let told = "3 bolts but 2 nuts in one joint: read as written";
+        case("Fit three bolts, two nuts.", told);
+        case("Fit three bolts and two nuts to the plate.", told);
+        let told = "3 bolts 1/2 but 2 nuts in one joint: read as written";
+        case("Fit three 1/2 x 4 bolts, two nuts.", told);
+        let told = "4 bolts but 3 washers in one joint: read as written";
+        case("Use four bolts and three washers.", told);
+    }
 }
