@@ -149,6 +149,8 @@ fn columns(role: Role) -> &'static [Meaning] {
 const BESIDE: &[Meaning] = &[
     Meaning::Unit,
     Meaning::Damaged,
+    Meaning::Ordered,
+    Meaning::Shipped,
     Meaning::BackOrdered,
     Meaning::PackSize,
     Meaning::Packs,

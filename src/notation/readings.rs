@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::{
     callout::{Callout, ItemCells, Notation, Role},
     describe::describe_row,
+    designation,
     known::Known,
     reader::Reader,
     token::Tok,
@@ -61,7 +62,11 @@ pub fn readings_of(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> 
         ..*cells
     };
     let text = cells.description;
-    let read = describe_row(cells, notation, known).unwrap_or_default();
+    let in_plain_words = ItemCells {
+        description: &designation::plain(text),
+        ..*cells
+    };
+    let read = describe_row(&in_plain_words, notation, known).unwrap_or_default();
     let of = |every| {
         let reader = Reader {
             every,
@@ -73,7 +78,7 @@ pub fn readings_of(cells: &ItemCells<'_>, notation: Notation, known: &Known) -> 
     let is_read = |ways: &Vec<Way<'_>>| ways.first().is_some_and(|way| way.callouts == read);
     let ways = Some(of(true)).filter(is_read).unwrap_or_else(|| of(false));
     if ways.first().is_none_or(|way| way.callouts != read) {
-        // A date, or the canonical text of a part: one thing, as it stands.
+        // A date, a standard's designation, or the canonical text of a part: one thing, as it stands.
         let start = text.len() - text.trim_start().len();
         let whole = Piece {
             at: start..start + text.trim().len(),

@@ -122,10 +122,18 @@ pub(super) fn sized_behind(said: &mut Sentence, text: &str) {
             && then.item.diameter.is_some()
     };
     if let Some(at) = said.calls.windows(2).position(of_the_first) {
-        let mut sized = said.calls.remove(at + 1).callout;
         let Call {
-            callout, naming, ..
+            callout: mut sized,
+            at: behind,
+            ..
+        } = said.calls.remove(at + 1);
+        let Call {
+            callout,
+            naming,
+            at,
+            ..
         } = &mut said.calls[at];
+        at.end = behind.end;
         sized.quantity = callout.quantity;
         *callout = sized;
         if *naming == Naming::Put {

@@ -99,8 +99,12 @@ pub(super) fn torques(words: &Words, text: &str, masked: &mut String) -> (Torque
         mask(masked, bare.range(), true);
     }
     let is_open = |(_, torque): &&(usize, String)| {
-        // Of the units that the pattern knows only kilograms are none.
-        let may_be = has_bare || torque.contains(['k', 'K']);
+        // Of the units that the pattern knows only kilograms are none, and zero is no torque.
+        let mut figures = torque.split(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | ','));
+        let is_none = |figure: &str| !figure.parse::<f64>().is_ok_and(|figure| figure > 0.0);
+        let may_be = has_bare
+            || torque.contains(['k', 'K'])
+            || figures.any(|figure| !figure.is_empty() && is_none(figure));
         let is = || matches!(torque::read(torque), Called::Unread(_));
         debug_assert!(may_be || !is(), "{torque}");
         may_be && is()
@@ -182,6 +186,7 @@ mod tests {
             Some(&open("45 lbs")),
         );
         case("Torque to 6 kg·m.", &["6 kg·m"], Some(&open("6 kg·m")));
+        case("Torque to 0 ft-lb.", &["0 ft-lb"], Some(&open("0 ft-lb")));
         case(
             "Tighten, then give each nut a half turn.",
             &[],
