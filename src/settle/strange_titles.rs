@@ -1,7 +1,7 @@
-//! What stands over a slip and is no slip's: `Order confirmation 22`. And what stands in a count and is none of its lines: `Defective:`, `gone`, `(2 missing)`, `Copied from the slip`. It may
-//! take pieces away, and no table of such words is complete, so that between the lines all are asked about but those of
-//! the other lists and those that say where or what the pieces are; over the first line, where the names of people and
-//! jobs stand, those that are known to say it (common practice, no source).
+//! What stands over a slip and is no slip's (`Order confirmation 22`), and what stands in a count and is none of its lines:
+//! `Defective:`, `gone`, `(2 missing)`. Such words take pieces away, and no table of them is complete, so that between the
+//! lines all are asked about but those of the other lists and those that say where or what the pieces are; over the first
+//! line, where the names of people and jobs stand, those that are known to say it (common practice, no source).
 
 use std::path::Path;
 
@@ -183,7 +183,7 @@ const PLAIN: &[&str] = &[
 /// plural.
 #[rustfmt::skip]
 const NO_SLIPS: &[&str] = &[
-    "order confirmation", "confirmation of order", "order acknowledgement", "order acknowledgment", 
+    "order confirmation", "confirmation of order", "order acknowledgement", "order acknowledgment",
     "purchase order", "order form", "quotation", "quote", "estimate", "offer", "proforma", "pro forma", "pick list",
     "picking list", "return note", "credit note", "not packed", "void", "replace",
 ];

@@ -54,7 +54,8 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
     ]
 });
 
-/// Words of a sentence that begins with its items, by which they may be there: `Two bolts have been put in.`
+/// Words of a sentence that begins with its items, by which they may be there (common practice, no source): `Two bolts
+/// have been put in.`
 static MAY_BE_THERE: LazyLock<Regex> = LazyLock::new(|| {
     pattern(
         r"(?i)\b(?:already|still|earlier|previous(?:ly)?|remains?|been|were|was|went|kept|in place)\b",

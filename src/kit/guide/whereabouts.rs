@@ -1,4 +1,4 @@
-//! The things that a sentence names beside its hardware: where its pieces go.
+//! The things that a sentence names beside its hardware: where its pieces go. Its words are common practice, no source.
 
 use super::{
     prose::{COUNTS, NOUN_VERBS, SAYS, VERBS, is_side, words},
