@@ -24,7 +24,7 @@ use self::{
     prose::{begins_list, counts_hardware, runs_on},
     sequence::sequence,
     telling::torques_of,
-    tightened::without_torques,
+    tightened::{TorqueKey, without_torques},
     usage::{is_put_in, usage},
 };
 pub use self::{
@@ -38,7 +38,7 @@ pub use self::{
 use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
     Doubt,
-    hardware::{Diameter, Item, Kind},
+    hardware::{Item, Kind},
     notation::{
         Again, Before, Bolts, Call, Naming, Notation, again, lend, sentence, sentence_after,
     },
@@ -75,8 +75,8 @@ pub struct Guide {
     repeated: Range<usize>,
     /// The first line of the paragraph.
     paragraph_from: usize,
-    /// Up to which line a torque was given to the stage's pieces of a size.
-    torqued: FxHashMap<(Diameter, String), usize>,
+    /// Up to which line a torque was given to all of the stage's pieces that it names.
+    torqued: FxHashMap<TorqueKey, usize>,
     /// Torques that were named before anything was there that they may be of.
     untold: Vec<ToldTorque>,
     /// Torques of the stage that nothing in its sentences is of.

@@ -333,4 +333,4 @@ fn is_bounded(text: &[u8], most_lines: u64, most: u64) -> bool {
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

@@ -226,7 +226,7 @@ const RELS: &[u8] = br#"<?xml version="1.0"?><Relationships xmlns="http://schema
 const BOOK_RELS: &[u8] = br#"<?xml version="1.0"?><Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/></Relationships>"#;
 
 /// An xlsx of one sheet with this sheet data, and these further parts.
-fn xlsx_with(workbook_properties: &str, data: &str, more: &[(&str, &[u8])]) -> Vec<u8> {
+pub(crate) fn xlsx_with(workbook_properties: &str, data: &str, more: &[(&str, &[u8])]) -> Vec<u8> {
     let book = format!(
         r#"<?xml version="1.0"?><workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships">{workbook_properties}<sheets><sheet name="List" sheetId="1" r:id="rId1"/></sheets></workbook>"#
     );

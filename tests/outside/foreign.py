@@ -143,6 +143,10 @@ def workbooks(at):
     yield Case("a formula without its value", at / "formula.xlsx", unstored, says="a formula without a stored value")
     yield Case("the same, with values by LibreOffice", at / "xlsx" / "formula.xlsx", THREE)
 
+    book = sheet([("Frame", "=B4", 4), NUT, WASHER])
+    book.save(at / "named.xlsx")
+    yield Case("an item that is one", at / "named.xlsx", [aside(2), nut(3), washer(4)], says="a formula without its value")
+
     book = sheet([BOLT, ("Frame", "1/2-13 hex nut", "#N/A"), ("Deck", "#REF!", 16), WASHER])
     for cell in ("C3", "B4"):
         book.active[cell].data_type = "e"

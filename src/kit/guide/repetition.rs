@@ -118,12 +118,13 @@ impl Guide {
                 .iter()
                 .filter(|one| is_wanted(one))
         };
-        let why = match all().count() {
+        let wanted = all().count();
+        let why = match wanted {
             _ if elsewhere => Some("repeats another stage: list what it takes here"),
-            0 => Some("repeats, and nothing was called for before it in this stage"),
-            more if self.asked.len() + more > MOST_LINES => {
+            _ if self.asked.len() + wanted > MOST_LINES => {
                 Some("repeats more lines than a stage of a guide can hold")
             }
+            0 => Some("repeats, and nothing was called for before it in this stage"),
             _ => None,
         };
         if let Some(why) = why {
@@ -131,6 +132,10 @@ impl Guide {
                 callout: Err(why),
                 ..aside
             });
+            if !elsewhere {
+                self.since = self.asked.len();
+                self.repeated = self.since..self.since;
+            }
             return;
         }
         let items: Vec<Asked> = all().cloned().collect();

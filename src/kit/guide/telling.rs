@@ -13,6 +13,10 @@ use crate::{
     notation::{Call, Callout, Notation, Sentence},
 };
 
+/// Torques of a size, or of all, that are looked for from the start of a stage: no stage of a guide has more (common
+/// practice, no source).
+const MOST_TORQUES: usize = 32;
+
 impl Guide {
     /// Gives what is said of hardware taken off in the sentence before to its lines.
     pub(super) fn tell_use(&mut self, text: &str, usage: Option<Usage>) {
@@ -104,17 +108,17 @@ impl Guide {
         let joint = self.joint.min(end);
         let names = |one: &Asked| names(told, one);
         let by_place = self.joint_words(told);
-        let from = match told.sized {
-            // A size reaches back to the start of the stage, and so does `all`.
-            Some(size) if by_place.is_empty() => {
-                let told = self.torqued.insert((size, told.torque.clone()), end);
-                told.unwrap_or_default()
+        // A size reaches back to the start of the stage, and so does `all`.
+        let reaches_back = told.sized.is_some() || told.of_all;
+        let given = self.torqued.get(&told.key()).copied();
+        let from = match by_place.is_empty() {
+            true if reaches_back && (given.is_some() || self.torqued.len() < MOST_TORQUES) => {
+                given.unwrap_or_default()
             }
-            _ if told.of_all && by_place.is_empty() => 0,
-            _ if by_place.is_empty() && self.asked[joint..].iter().any(names) => joint,
+            true if !reaches_back && self.asked[joint..].iter().any(names) => joint,
             _ => return self.look_for_joint(told, &by_place),
         };
-        let mut is_told = false;
+        let mut is_told = given.is_some();
         for joint in self.asked[from..].chunk_by_mut(|a, b| a.row == b.row && a.text == b.text) {
             // The nuts of a size go on its bolts, named or not.
             let of_size = told.sized.is_some() && joint.iter().any(|one| takes(told, one));
@@ -122,6 +126,9 @@ impl Guide {
                 is_told = true;
                 give(told, joint);
             }
+        }
+        if reaches_back && is_told {
+            self.torqued.insert(told.key(), end);
         }
         is_told
     }

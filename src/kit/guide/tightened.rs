@@ -8,7 +8,7 @@ use super::Asked;
 use crate::{
     Doubt,
     hardware::{Diameter, Item, Kind, Style},
-    notation::{Call, Callout, Naming, Notation, Sentence, describe},
+    notation::{Call, Callout, Naming, Notation, Quantity, Sentence, describe},
     words::pattern,
 };
 
@@ -32,7 +32,16 @@ pub struct ToldTorque {
     pub aside: Asked,
 }
 
+/// A torque, its size, and what it names of how many: told twice, it says no more.
+pub(super) type TorqueKey = (String, Option<Diameter>, Vec<(Item, Option<Quantity>)>);
+
 impl ToldTorque {
+    pub(super) fn key(&self) -> TorqueKey {
+        let named = self.named.iter();
+        let named = named.map(|callout| (callout.item.clone(), callout.quantity));
+        (self.torque.clone(), self.sized, named.collect())
+    }
+
     /// What a sentence says of its `i`th torque. `known`: the hardware that it names as there.
     pub(super) fn of(
         said: &Sentence,

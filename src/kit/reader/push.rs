@@ -13,6 +13,7 @@ use super::{
         usage::Usage,
     },
     Entry, Found, Reader,
+    totals::Held,
 };
 use crate::{Doubt, hardware::Kind, notation::Quantity, source::Row};
 
@@ -309,8 +310,12 @@ impl Reader<'_> {
         placement: u32,
         stated: u64,
     ) -> Option<LineStatus> {
-        let computed = self.totals.differs(stated)?;
-        self.push_aside(row, placement, Aside::Total { stated, computed })
+        match self.totals.hold(stated) {
+            Held::Differs(computed) => {
+                self.push_aside(row, placement, Aside::Total { stated, computed })
+            }
+            Held::Sum | Held::Unknown => None,
+        }
     }
 
     /// Holds a figure that no item stands beside against the lines: their total, or a line without its item.
@@ -320,10 +325,16 @@ impl Reader<'_> {
         placement: u32,
         stated: u64,
     ) -> Option<LineStatus> {
-        let computed = self.totals.differs(stated)?;
-        let why = format!(
-            "{stated} stands here and no item; the lines above come to {computed}, so that it is no total of theirs: what is it of?"
-        );
+        let why = match self.totals.hold(stated) {
+            Held::Sum => return None,
+            _ if stated == 0 => return None,
+            Held::Differs(computed) => format!(
+                "{stated} stands here and no item; the lines above come to {computed}, so that it is no total of theirs: what is it of?"
+            ),
+            Held::Unknown => format!(
+                "{stated} stands here and no item, and no lines above whose total it may be: what is it of?"
+            ),
+        };
         self.push_aside(row, placement, Aside::NoItem(why.into()))
     }
 

@@ -17,6 +17,7 @@ use super::{
     Entry, Found, Reader,
     key::Key,
     kind, sizes,
+    totals::Held,
 };
 use crate::{
     Doubt,
@@ -501,6 +502,14 @@ impl Reader<'_> {
                 return self.push_bag(row, place, received, None, Vec::from_iter(doubt));
             }
         }
+        let items = layout.descriptions.iter().map(|&column| column.into());
+        let mut items = items.chain(self.columns.item.iter().map(|(.., column)| *column));
+        if items.any(|column| row.kind(column) == CellKind::NoValue) {
+            let place = self.placement(row, layout, None);
+            let why =
+                "a formula without its value names it: save the file in a spreadsheet program";
+            return self.push_aside(row, place, Aside::NoItem(why.into()));
+        }
         let mut cells = row
             .cells()
             .map(|(text, _)| text)
@@ -525,14 +534,6 @@ impl Reader<'_> {
         }
         if furniture::is_note(label) {
             return None;
-        }
-        let items = layout.descriptions.iter().map(|&column| column.into());
-        let mut items = items.chain(self.columns.item.iter().map(|(.., column)| *column));
-        if items.any(|column| row.kind(column) == CellKind::NoValue) {
-            let place = self.placement(row, layout, None);
-            let why =
-                "a formula without its value names it: save the file in a spreadsheet program";
-            return self.push_aside(row, place, Aside::NoItem(why.into()));
         }
         let outside = row.cells().map(|(text, _)| text);
         if let Some(text) = outside.into_iter().find(|text| self.names_so_many(text)) {
@@ -781,7 +782,7 @@ impl Reader<'_> {
         let name = part.and_then(|part| part.description.as_deref());
         name.is_some_and(names_a_count)
             && self.totals.lines_summed(pieces, true).is_some()
-            && self.totals.differs(pieces).is_none()
+            && self.totals.hold(pieces) == Held::Sum
     }
 
     /// The one item of a row that names it in plain words, without a number or a size.

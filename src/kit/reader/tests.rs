@@ -2188,13 +2188,21 @@ fn what_a_unit_or_two_headings_say_of_a_count() {
         "Item,Good,Qty back\nHex nut 1/2,8,4\n",
         &["2: 8 1/2 hex nut ? 4 back or back-ordered beside 8: not counted"],
     );
-    // A figure that no item stands beside.
+    // A figure that no item stands beside, wherever it stands; the sum of the lines is their total.
     shipped(
-        "Item,Qty\nHex nut 1/2,12\nHex nut 3/8,12\n,7\n,24\n",
+        "Item,Qty\nHex nut 1/2,12\nHex nut 3/8,12\n,24\n,7\n,9\n,0\n",
         &[
             "2: 12 1/2 hex nut",
             "3: 12 3/8 hex nut",
-            "4: - aside: no item found: 7 stands here and no item; the lines above come to 24, so that it is no total of theirs: what is it of?",
+            "5: - aside: no item found: 7 stands here and no item; the lines above come to 24, so that it is no total of theirs: what is it of?",
+            "6: - aside: no item found: 9 stands here and no item, and no lines above whose total it may be: what is it of?",
+        ],
+    );
+    shipped(
+        "Item,Qty\n,9\nHex nut 1/2,12\n",
+        &[
+            "2: - aside: no item found: 9 stands here and no item, and no lines above whose total it may be: what is it of?",
+            "3: 12 1/2 hex nut",
         ],
     );
 }

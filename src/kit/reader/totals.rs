@@ -34,6 +34,17 @@ struct Sum {
     open: bool,
 }
 
+/// What a figure is to the lines above.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) enum Held {
+    /// What they come to, since a title or the last total, or from the start.
+    Sum,
+    /// None of these; the nearest is so much.
+    Differs(u64),
+    /// There are none, or one of them has no figure.
+    Unknown,
+}
+
 impl Sums {
     /// What came after so much.
     fn since(&self, before: &Sums) -> Sum {
@@ -92,23 +103,24 @@ impl Totals {
         found.map(|sum| sum.figures[3])
     }
 
-    /// Holds a stated total against the lines. Where it is none of their sums, gives the nearest.
-    pub fn differs(&mut self, stated: u64) -> Option<u64> {
+    /// Holds a stated total against the lines.
+    pub fn hold(&mut self, stated: u64) -> Held {
         let mut sums = self.sums();
         // The nearest of the longest stretch, where several are as near.
         sums.reverse();
         self.at_total.clone_from(&self.all);
-        let known = |sum: &&Sum| !sum.open && sum.figures[3] > 0;
-        let of = |figures: fn(&Sum) -> &[u64]| -> Vec<u64> {
-            let known = sums.iter().filter(known);
-            known.flat_map(figures).copied().collect()
-        };
-        let right = of(|sum| &sum.figures).contains(&stated);
+        // What two lines have and a third lacks may be the sum of the two.
+        let known = |sum: &&Sum| sum.figures[3] > u64::from(sum.open);
+        let right = sums.iter().filter(known);
+        let right = right.flat_map(|sum| sum.figures).any(|sum| sum == stated);
         let sure = sums.iter().all(|sum| !sum.open);
-        let nearest = of(|sum| &sum.figures[..3])
-            .into_iter()
-            .min_by_key(|sum| sum.abs_diff(stated));
-        nearest.filter(|_| sure && !right)
+        let nearest = sums.iter().filter(known).flat_map(|sum| &sum.figures[..3]);
+        let nearest = nearest.copied().min_by_key(|sum| sum.abs_diff(stated));
+        match nearest {
+            Some(_) if right => Held::Sum,
+            Some(nearest) if sure => Held::Differs(nearest),
+            _ => Held::Unknown,
+        }
     }
 }
 
@@ -176,22 +188,25 @@ mod tests {
     #[test]
     fn totals_of_lines() {
         for right in [14, 26, 2] {
-            assert_eq!(of(&[(8, 1), (6, 3)]).differs(right), None, "{right}");
+            assert_eq!(of(&[(8, 1), (6, 3)]).hold(right), Held::Sum, "{right}");
         }
-        assert_eq!(of(&[(8, 1), (6, 1)]).differs(16), Some(14));
+        assert_eq!(of(&[(8, 1), (6, 1)]).hold(16), Held::Differs(14));
         // Of a stage, of the list, and of what stands since the last total.
         let mut totals = of(&[(8, 1)]);
-        assert_eq!(totals.differs(8), None);
+        assert_eq!(totals.hold(8), Held::Sum);
         totals.title();
         totals.line(Some(6), 1, Some(6), None);
-        assert_eq!(totals.differs(6), None);
-        assert_eq!(totals.differs(14), None);
-        assert_eq!(totals.differs(13), Some(14));
+        assert_eq!(totals.hold(6), Held::Sum);
+        assert_eq!(totals.hold(14), Held::Sum);
+        assert_eq!(totals.hold(13), Held::Differs(14));
         // Nothing is known of a line without a figure.
         let mut totals = of(&[(8, 1)]);
         totals.line(None, 1, None, None);
-        assert_eq!(totals.differs(12), None);
-        assert_eq!(Totals::default().differs(12), None);
+        assert_eq!(totals.hold(12), Held::Unknown);
+        assert_eq!(Totals::default().hold(12), Held::Unknown);
+        assert_eq!(totals.hold(8), Held::Unknown);
+        totals.line(Some(6), 1, Some(6), None);
+        assert_eq!(totals.hold(14), Held::Sum);
         // A figure by itself.
         let totals = of(&[(8, 1), (6, 1), (4, 1), (2, 3)]);
         assert_eq!(totals.lines_summed(24, false), Some(4));
@@ -203,7 +218,7 @@ mod tests {
         // What a till sells counts a pack as one.
         let mut totals = of(&[(8, 1)]);
         totals.line(Some(50), 1, Some(50), Some(1));
-        assert_eq!(totals.differs(9), None);
-        assert_eq!(totals.differs(10), Some(58));
+        assert_eq!(totals.hold(9), Held::Sum);
+        assert_eq!(totals.hold(10), Held::Differs(58));
     }
 }

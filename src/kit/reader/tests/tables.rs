@@ -697,3 +697,25 @@ fn figures_behind_the_last_heading() {
     let told = "figures behind the last heading are not read: row 2 has \"7\"";
     assert_eq!(list.sheets[0].notes, [told]);
 }
+
+// As libraries write a workbook that no spreadsheet program has worked out.
+#[test]
+fn items_that_are_formulas_without_a_value() {
+    let text = |at: &str, text: &str| format!(r#"<c r="{at}" t="str"><v>{text}</v></c>"#);
+    let head = text("A1", "Item") + &text("B1", "Qty");
+    let row =
+        |row: u32, item: &str| format!(r#"<row r="{row}">{item}<c r="B{row}"><v>9</v></c></row>"#);
+    let formula = |at: u32| row(at, &format!(r#"<c r="A{at}"><f>C{at}</f></c>"#));
+    let nut = row(3, &text("A3", "M8 nut"));
+    let data = format!(
+        r#"<row r="1">{head}</row>{}{nut}{}"#,
+        formula(2),
+        formula(4)
+    );
+    let file = crate::source::tests::xlsx_with("", &data, &[]);
+    let list = read_as("list.xlsx", &file, Required, &[]).unwrap();
+    let found: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
+    let aside = "aside: no item found: a formula without its value names it: save the file in a spreadsheet program";
+    let aside = |row: u32| format!("{row}: - {aside}");
+    assert_eq!(found, [aside(2), "3: 9 M8 hex nut".to_owned(), aside(4)]);
+}
