@@ -130,7 +130,7 @@ pub fn of_item(
         }
         let missing = match item.open {
             Some(LeftOpen::OneOfSeveral) => 0,
-            _ => ledger.unseen[entry] - outcome.built_of_counted,
+            _ => ledger.unseen[entry].saturating_sub(outcome.built_of_counted),
         };
         say(
             FindingKind::BoxShort,

@@ -52,6 +52,8 @@ pub struct Ledger {
     pub damaged: Vec<u64>,
     /// By entry: slip pieces of counted bags that are not in the box.
     pub unseen: Vec<u64>,
+    /// By entry: slip pieces of counted bags for which only pieces were seen that may be of another.
+    pub unsure: Vec<u64>,
     /// By entry: bags of it are counted and bags of it are blank, and the slips do not say which bag
     /// holds how many, so that nobody knows how many are there.
     pub part_counted: Vec<bool>,
@@ -99,6 +101,7 @@ impl Ledger {
             counted: Vec::new(),
             damaged: Vec::new(),
             unseen: Vec::new(),
+            unsure: Vec::new(),
             part_counted: Vec::new(),
             count_open: FxHashMap::default(),
             undated: Vec::new(),

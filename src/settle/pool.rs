@@ -415,7 +415,8 @@ fn lots<'a>(
             .map(|(_, pieces)| pieces * kits)
             .sum();
         // What is built is there. The counted bags lack it first; then the uncounted ones do.
-        outcomes[at].built_of_counted = built.min(ledger.unseen[at]);
+        let lacking = ledger.unseen[at] + ledger.unsure[at];
+        outcomes[at].built_of_counted = built.min(lacking);
         let of_slips = (built - outcomes[at].built_of_counted).min(believed[at]);
         if built > of_slips {
             lots.push(Lot {

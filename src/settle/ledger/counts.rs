@@ -177,6 +177,12 @@ impl Ledger {
             })
             .collect();
         let dealt = deal(&Sink::each(&wants), &sources);
+        self.unsure = vec![0; self.entries.len()];
+        for &(count, share, pieces) in &dealt.flows {
+            if self.is_one_of_several(self.counts[count].item) {
+                self.unsure[counted[share].entry] += pieces;
+            }
+        }
         let mut unseen = vec![0; self.entries.len()];
         // A count of it was not read in full, or not added: the rest may be there.
         let not_read = self.unread.iter();

@@ -80,18 +80,27 @@ impl Ledger {
             .filter(|share| matches!(share.state, ShareState::Believed { .. }) && share.pieces > 0);
         let shipped = shipped.map(|share| (share.item, false));
         let mut open = FxHashSet::default();
-        for (item, by_count) in counted.chain(shipped) {
-            let fits = self.fits.of(item);
-            let is_wanted =
-                |entry: usize| self.entries[entry].listed && !self.entries[entry].wants.is_empty();
-            let wanted = fits.iter().filter(|(entry, _)| is_wanted(*entry));
-            if fits.iter().any(|(_, fit)| fit.is_exact()) || wanted.clone().count() < 2 {
-                continue;
-            }
-            let told = wanted.map(|(entry, _)| *entry);
+        let of_several = |(item, _): &(usize, bool)| self.is_one_of_several(*item);
+        for (item, by_count) in counted.chain(shipped).filter(of_several) {
             // A count stands in the slip's place.
+            let told = self.wanted_of(item);
             open.extend(told.filter(|&entry| by_count || self.counted[entry].is_none()));
         }
         open
+    }
+
+    /// True for words that fit several wanted entries, and none exactly.
+    pub(super) fn is_one_of_several(&self, item: usize) -> bool {
+        let is_exact = self.fits.of(item).iter().any(|(_, fit)| fit.is_exact());
+        !is_exact && self.wanted_of(item).nth(1).is_some()
+    }
+
+    /// The wanted entries that an item may serve.
+    fn wanted_of(&self, item: usize) -> impl Iterator<Item = usize> {
+        let entries = self.fits.of(item).iter().map(|(entry, _)| *entry);
+        entries.filter(|&entry| {
+            let entry = &self.entries[entry];
+            entry.listed && !entry.wants.is_empty()
+        })
     }
 }
