@@ -1,7 +1,7 @@
 //! A count that stands beside words, in front of them or behind: `4 x side rails`, `rails: four`.
 
 use super::super::count;
-use crate::notation::Notation;
+use crate::{columns::furniture, notation::Notation};
 
 /// What stands between count and item, and between the figures of a size or in front of one, too.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -101,7 +101,10 @@ pub(super) fn are_lines(texts: &[String], notation: Notation) -> bool {
         plain.then(|| (words.to_lowercase(), count))
     };
     let in_row = |text: &String| text.split(", ").map(bare).collect::<Option<Vec<_>>>();
-    let mut lines: Vec<(String, u64)> = texts.iter().filter_map(in_row).flatten().collect();
+    let texts = texts
+        .iter()
+        .filter(|text| furniture::container(text).is_none());
+    let mut lines: Vec<(String, u64)> = texts.filter_map(in_row).flatten().collect();
     let all = lines.len();
     let small = lines.iter().any(|(_, count)| *count < LARGE);
     lines.sort_unstable();

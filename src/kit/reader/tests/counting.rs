@@ -619,13 +619,15 @@ fn ticks_in_front_of_single_pieces() {
     for tick in ["[x] ", "\u{2713} ", "- [x] ", ""] {
         case(
             "count.txt",
-            &format!("{tick}floor 1\n{tick}side walls 2\n{tick}ramp 1\n{tick}washers M6 8\n"),
+            &format!(
+                "bag 1\n{tick}floor 1\n{tick}side walls 2\nbag 2\n{tick}ramp 1\n{tick}washers M6 8\n"
+            ),
             Counted,
             &[
-                "1: 1 floor",
-                "2: 2 side walls",
-                "3: 1 ramp",
-                "4: 8 M6 flat washer",
+                "2: 1 floor [bag 1]",
+                "3: 2 side walls [bag 1]",
+                "5: 1 ramp [bag 2]",
+                "6: 8 M6 flat washer [bag 2]",
             ],
         );
     }
