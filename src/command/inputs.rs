@@ -13,9 +13,7 @@ use crate::{
     error::{At, Error, Result},
     kit::{Input, List, Role, draft},
     notation::{Known, Origin},
-    settle::{
-        ask_of_titles, doubt_strange_words, head_by_size, know_bags, know_shared_marks, size_by_bag,
-    },
+    settle::{ask_of_titles, doubt_strange_words, know_bags, know_shared_marks, say_unsaid},
 };
 
 /// Reads every list, as many at once as there are processors, in the order given.
@@ -37,8 +35,7 @@ pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<Li
     weigh(&mut lists);
     know_shared_marks(&mut lists);
     know_bags(&mut lists);
-    size_by_bag(&mut lists);
-    head_by_size(&mut lists);
+    say_unsaid(&mut lists);
     doubt_strange_words(&mut lists);
     ask_of_titles(&mut lists);
     Ok(lists)

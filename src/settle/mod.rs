@@ -4,7 +4,7 @@
 //!
 //! * [`shared_marks`] and [`bag_marks`]: marks that are no numbers of parts, and lines that are bags by theirs
 //! * [`options`] and [`stages`]: what is built, in which order
-//! * [`by_bag`] and [`unsaid_heads`]: sizes and heads of what slips and counts name without one
+//! * [`unsaid`]: sizes, kinds and heads of what slips and counts name without one
 //! * [`inventory`]: lines summed by item, stage and bag ([`numbers`]: what a maker's number stands for;
 //!   [`part_names`]: what a part is called; [`called`]: what the job's names are of)
 //! * [`ledger`]: one entry an item, and which pieces fall to it ([`fit`], [`fits`] and
@@ -23,7 +23,6 @@
 pub mod account;
 mod bag_marks;
 mod bags;
-mod by_bag;
 mod called;
 pub mod claim;
 mod compare;
@@ -59,7 +58,7 @@ mod strange_words;
 mod substitutes;
 #[cfg(test)]
 mod tests;
-mod unsaid_heads;
+mod unsaid;
 mod verdict;
 mod wrong_sizes;
 
@@ -68,13 +67,12 @@ pub use account::{
     Loss, PutBack, Share, StageAccount, StandIn, Totals, Verdict,
 };
 pub use bag_marks::know_bags;
-pub use by_bag::size_by_bag;
 pub use claim::Claim;
 pub use evidence::{Evidence, Rows};
 pub use shared_marks::know_shared_marks;
 pub use strange_titles::ask_of_titles;
 pub use strange_words::doubt_strange_words;
-pub use unsaid_heads::head_by_size;
+pub use unsaid::say_unsaid;
 
 use crate::{
     Result,
