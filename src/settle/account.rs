@@ -38,7 +38,7 @@ names! {
         WrongGrade = "wrong grade packed",
         WrongFinish = "wrong finish packed",
         /// Nobody counted it, and as many of what may lie in its place were.
-        InItsPlace = "another in its place",
+        InItsPlace = "another counted instead",
         /// One bag lacks what another has over; nothing is short for it.
         WrongBag = "in the wrong bag",
         Damaged = "damaged",

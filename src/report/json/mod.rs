@@ -71,6 +71,8 @@ struct BeforeBins<'a> {
     /// Kits that are whole as far as it is known, and the ids of the items that the next one lacks.
     whole_kits: u64,
     next_kit_lacks: Vec<&'a str>,
+    /// The ids of the items of which nobody can say: where there are any, there may be fewer whole kits.
+    whole_kits_open: Vec<&'a str>,
 }
 
 /// An account between its bins and the audit.
@@ -132,6 +134,9 @@ pub fn account(
         stops_at: account.stops_at.map(|s| account.stages[s].name.as_str()),
         whole_kits,
         next_kit_lacks: lacks.map(|at| account.items[at].id.as_str()).collect(),
+        whole_kits_open: wording::open_items(account)
+            .map(|item| item.id.as_str())
+            .collect(),
     };
     out.write_all(b",")?;
     write_fields(&before_bins, &mut out)?;

@@ -124,6 +124,12 @@ pub fn known_short(item: &ItemAccount) -> Option<u64> {
     known(item, item.sums.short, item.may_lack())
 }
 
+/// The items of which nobody can say that.
+pub fn open_items(account: &Account) -> impl Iterator<Item = &ItemAccount> {
+    let items = account.items.iter();
+    items.filter(|item| known_short(item).is_none())
+}
+
 /// The same in one stage.
 pub fn known_short_in(item: &ItemAccount, share: &Share) -> Option<u64> {
     known(item, share.short, share.may_lack)
@@ -180,11 +186,7 @@ pub fn whole_kits(job: &Job, account: &Account) -> Option<String> {
         0 => String::new(),
         more => format!("; and {} more", count(more as u64, "item")),
     };
-    let unsure = account
-        .items
-        .iter()
-        .filter(|item| known_short(item).is_none());
-    let unsure = unsure.count() as u64;
+    let unsure = open_items(account).count() as u64;
     Some(match (named.is_empty(), unsure) {
         (true, 0) => format!("Whole kits: all {}.", job.kits),
         (true, _) => format!(

@@ -19,8 +19,8 @@ use crate::{
 
 pub use self::{
     answer::{
-        cannot_say, known_short, known_short_in, not_known, nothing_seen, readiness, shortage,
-        shortage_told, stages_short, standing, stop, verdict, whole_kits,
+        cannot_say, known_short, known_short_in, not_known, nothing_seen, open_items, readiness,
+        shortage, shortage_told, stages_short, standing, stop, verdict, whole_kits,
     },
     bins::{
         Places, apart, beside, bin, large_and_small, later_stages, neighbours, row_letters, tray,
