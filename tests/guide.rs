@@ -758,6 +758,38 @@ fn torques_name_their_joint() {
         "Tighten the bolts to 20 N·m.",
         "?, ?, -",
     );
+    // Where a paragraph names several joints, what stands apart may be of any; `both` is of two.
+    let several = format!("{FOOT} {STRAP}");
+    for open in [
+        "Tighten the bolts to 20 N·m.",
+        "Apply 20 N·m.",
+        "Final torque 20 N·m.",
+        "Do not exceed 20 N·m.",
+        "20 N·m.",
+        "Torque: 20 N·m.",
+    ] {
+        case(&[&several], open, "?, ?");
+        case(
+            &[FOOT],
+            open,
+            match open.starts_with("Do") {
+                true => "Do not exceed 20 N·m",
+                false => "20 N·m",
+            },
+        );
+    }
+    for last in [
+        "Finally tighten the bolts to 20 N·m.",
+        "Final torque 20 N·m.",
+        "Lastly apply 20 N·m.",
+    ] {
+        case(&[FOOT, STRAP], last, "?, ?");
+    }
+    for both in ["Torque both to 20 N·m.", "Finally give each bolt 20 N·m."] {
+        case(&[FOOT, STRAP], both, "20 N·m, 20 N·m");
+        case(&[&several], both, "20 N·m, 20 N·m");
+    }
+    case(&[FOOT, STRAP, SHEET], "Torque both to 20 N·m.", "?, ?, ?");
     case(&[FOOT, STRAP], "Tighten the first two to 20 N·m.", "?, ?");
     case(&[FOOT, STRAP], "Tighten the rail bolts to 20 N·m.", "?, ?");
     case(

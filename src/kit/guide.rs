@@ -75,6 +75,8 @@ pub struct Guide {
     repeated: Range<usize>,
     /// The first line of the paragraph.
     paragraph_from: usize,
+    /// Likewise of the paragraph before it that asks for something.
+    last_paragraph_from: usize,
     /// Up to which line a torque was given to all of the stage's pieces that it names.
     torqued: FxHashMap<TorqueKey, usize>,
     /// Torques that were named before anything was there that they may be of.
@@ -145,16 +147,17 @@ impl Guide {
             && self.open_line().is_some_and(|(_, last)| {
                 (last.len() >= NARROW || runs_on(last, text)) && !begins_list(last, text)
             });
-        // `The other post likewise.`
-        let repeats = || {
+        // `The other post likewise.`, `Final torque 20 N·m.`
+        let tells = || {
             let said = (self.has_sentences() && text.ends_with('.'))
                 .then(|| sentence(text, Notation::default()));
             let again = || matches!(again(text), Some(Again::Times(_) | Again::Open));
             said.is_some_and(|said| {
-                !said.too_long && said.calls.is_empty() && (said.repeat.is_some() || again())
+                let tells = said.repeat.is_some() || !said.torques.is_empty() || again();
+                !said.too_long && said.calls.is_empty() && tells
             })
         };
-        if !goes_on && !is_prose(text) && !counts_hardware(text) && !repeats() {
+        if !goes_on && !is_prose(text) && !counts_hardware(text) && !tells() {
             self.end_paragraph();
             return false;
         }
@@ -225,10 +228,14 @@ impl Guide {
         let sentences = sentences.map(|(row, text)| (*row, text.as_str()));
         self.before.begin_stage(&self.title, sentences);
         self.joint = 0;
+        (self.paragraph_from, self.last_paragraph_from) = (0, 0);
         self.since = 0;
         self.repeated = 0..0;
         self.torqued.clear();
         for paragraph in &paragraphs {
+            if self.asked.len() > self.paragraph_from {
+                self.last_paragraph_from = self.paragraph_from;
+            }
             self.paragraph_from = self.asked.len();
             self.before.sentence = None;
             for (i, (row, text)) in paragraph.iter().enumerate() {

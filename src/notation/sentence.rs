@@ -35,6 +35,8 @@ mod there;
 mod things;
 mod told;
 mod torques;
+mod understood;
+mod verbs;
 mod vocabulary;
 mod wording;
 mod words;
@@ -71,6 +73,7 @@ use self::{
     things::multiply_by_things,
     told::told,
     torques::torques,
+    understood::not_understood,
     vocabulary::{ORDINALS, PLACING},
     wording::{NUMBER, ends_with_word, mask, number, singular},
     words::Words,
@@ -124,6 +127,8 @@ pub struct Sentence {
     pub left_over: Vec<Range<usize>>,
     /// What it asks for and names no item for, where its items are all there already: a size, a count.
     pub unread: Option<&'static str>,
+    /// A word that says what becomes of its items and is none that is known, in [`Sentence::text`].
+    pub not_understood: Option<Range<usize>>,
     /// Longer than any sentence: it was not read.
     pub too_long: bool,
 }
@@ -533,6 +538,9 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     );
     multiply(&words, &mut said, multipliers, &text, bare_each, &clauses);
     one_to_each(&mut said.calls, &text);
+    if said.calls.iter().any(Call::is_asked_for) {
+        said.not_understood = not_understood(&words, &text, &masked, &said.calls);
+    }
     said.text = text;
     join(&mut said.calls);
     said

@@ -17,6 +17,9 @@ use crate::{
 /// practice, no source).
 const MOST_TORQUES: usize = 32;
 
+/// More are no stage of a guide (common practice, no source).
+const MOST_LINES: usize = 100;
+
 impl Guide {
     /// Gives what is said of hardware taken off in the sentence before to its lines.
     pub(super) fn tell_use(&mut self, text: &str, usage: Option<Usage>) {
@@ -115,6 +118,10 @@ impl Guide {
             true if reaches_back && (given.is_some() || self.torqued.len() < MOST_TORQUES) => {
                 given.unwrap_or_default()
             }
+            true if !reaches_back && self.is_open(told) => {
+                return self.look_for_joint(told, &by_place);
+            }
+            true if !reaches_back && told.of_both => self.asked.len().saturating_sub(MOST_LINES),
             true if !reaches_back && self.asked[joint..].iter().any(names) => joint,
             _ => return self.look_for_joint(told, &by_place),
         };
@@ -133,6 +140,26 @@ impl Guide {
         is_told
     }
 
+    /// True where a torque names none of several joints that have none yet: it is of the last one where it stands in
+    /// that one's paragraph or behind it, and of any of them behind a paragraph of several, or where all is done.
+    fn is_open(&self, told: &ToldTorque) -> bool {
+        if self.before.sentence.is_some() && !told.of_both {
+            return false;
+        }
+        let most = self.asked.len().saturating_sub(MOST_LINES);
+        let from = match told.of_both || told.is_last {
+            true => most,
+            false => most.max(self.last_paragraph_from),
+        };
+        let joints = self.asked[from..].chunk_by(|a, b| a.row == b.row && a.text == b.text);
+        let untold = |one: &Asked| one.torque.is_none() && names(told, one);
+        let open = joints.filter(|joint| joint.iter().any(untold)).count();
+        match told.of_both {
+            true => open != 2,
+            false => open > 1,
+        }
+    }
+
     /// The words by which a torque names its joint, without those that its stage is called by.
     fn joint_words(&self, told: &ToldTorque) -> Vec<String> {
         let title: Vec<String> = words(&self.title).collect();
@@ -142,8 +169,6 @@ impl Guide {
 
     /// The one joint among the last ones that a torque names.
     fn look_for_joint(&mut self, told: &ToldTorque, by_place: &[String]) -> bool {
-        /// More are no stage of a guide (common practice, no source).
-        const MOST_LINES: usize = 100;
         let from = self.asked.len().saturating_sub(MOST_LINES);
         let joints = self.asked[from..].chunk_by_mut(|a, b| a.row == b.row && a.text == b.text);
         let names = |one: &Asked| names(told, one);

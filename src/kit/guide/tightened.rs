@@ -21,8 +21,12 @@ pub struct ToldTorque {
     named: Vec<Callout>,
     /// Of all in the stage.
     pub of_all: bool,
+    /// Of two joints: `Torque both to 20 N·m.`
+    pub of_both: bool,
     /// Of all, when other work is done: where no stage follows, that of those before it may be meant, too.
     pub at_the_end: bool,
+    /// When other work is done: `Final torque 20 N·m.`
+    pub is_last: bool,
     /// The words by which it names one joint of several: a place, an order.
     pub place: Vec<String>,
     /// The numbers of stages that it names.
@@ -81,7 +85,9 @@ impl ToldTorque {
             torque: torque.clone(),
             sized,
             of_all: sized.is_none() && all,
+            of_both: sized.is_none() && is_of_both(&aside.text),
             at_the_end: all && is_at_the_end(&aside.text),
+            is_last: is_at_the_end(&aside.text),
             place: place(words, notation),
             stages: stages(&text),
             named,
@@ -308,10 +314,21 @@ fn is_of_all(text: &str) -> bool {
                 (?: hardware | sizes? | sets? | kinds? | types? | groups? | lots? | fasteners? | fixings? | joints? | connections? | bolts? | screws? | nuts? | (?: bolts | nuts ) \s+ and \s+ (?: bolts | nuts ) )
                 (?: \s+ (?: in | of | on ) \s+ (?: this | the ) \s+ (?: stage | step | section ) )? \s+
                 (?: to | with \s+ \d+ | hand | finger | snug | firmly | fully | at | until | is | are | must | should | get | gets | be )
+              | (?: all | every | each ) \s+ (?: of \s+ )? (?: the \s+ | these \s+ )? (?: bolts? | screws? | nuts? | joints? | fasteners? ) \s+ \d+
               | (?: in | of ) \s+ this \s+ (?: stage | step | section ) ) \b",
         )
     });
     ALL.is_match(text)
+}
+
+/// True for `both to 20 N·m`, and no noun: of two joints, whichever they are.
+fn is_of_both(text: &str) -> bool {
+    static BOTH: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?i)\bboth(?: of (?:them|these))?,? (?:up )?(?:to|with|at|until|get|take|hand|finger|snug|\d)",
+        )
+    });
+    BOTH.is_match(text)
 }
 
 /// True where a sentence is of what is done when other work is, and not of its own stage alone: `Once the roof is on`,
@@ -319,7 +336,7 @@ fn is_of_all(text: &str) -> bool {
 fn is_at_the_end(text: &str) -> bool {
     static END: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?ix) ^ \W* (?: finally | lastly | last \s+ of \s+ all | to \s+ finish | (?: at | in ) \s+ the \s+ end | as \s+ the \s+ last ) \b
+            r"(?ix) ^ \W* (?: final(?:ly)? | lastly | last \s+ of \s+ all | to \s+ finish | (?: at | in ) \s+ the \s+ end | as \s+ the \s+ last ) \b
               | \b (?: once | when | after | now \s+ that | as \s+ soon \s+ as ) \s+ [^,.]* \b (?: is | are | has | have | stands? ) \b
               | \b with \s+ (?: the | all | everything ) \s+ [^,.]* (?: on | up | in | place | square | complete | done | built ) ,
               | \b go(?:ing)? \s+ (?: round | around | over | back )",

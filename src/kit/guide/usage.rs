@@ -205,6 +205,13 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
             doubts.extend(there.map(|words| {
                 Doubt::Said(format!("\"{words}\": may be there already; taken as new").into())
             }));
+            let word = said.not_understood.clone().filter(|_| there.is_none());
+            doubts.extend(word.map(|at| {
+                let word = &said.text[at];
+                Doubt::Said(
+                    format!("\"{word}\" is not understood: the items are taken as needed").into(),
+                )
+            }));
             (None, false)
         }
     };
@@ -248,6 +255,47 @@ mod tests {
         ] {
             let told = said_of(text);
             assert!(told.usage.is_none() && told.doubts.is_empty(), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_becomes_of_items_by_a_word_that_is_not_known_is_asked() {
+        #[track_caller]
+        fn case(text: &str, word: Option<&str>) {
+            let said = sentence(text, Notation::default());
+            let told = usage(&said, text);
+            let doubts: Vec<String> = told.doubts.iter().map(ToString::to_string).collect();
+            let asked = word
+                .map(|word| format!("\"{word}\" is not understood: the items are taken as needed"));
+            assert_eq!(doubts, Vec::from_iter(asked), "{text}");
+        }
+        for (text, word) in [
+            ("Four M8 x 40 bolts came with Stage 1.", "came"),
+            ("Four M8 x 40 bolts are admired.", "admired"),
+            ("Four M8 x 40 bolts are counted first.", "counted"),
+            ("Four M8 x 40 bolts await the roof.", "await"),
+            ("Measure four M8 x 40 bolts.", "Measure"),
+            ("Zorb the plate with four M8 x 40 bolts.", "Zorb"),
+            ("Fit four M8 x 40 bolts where frobbed.", "frobbed"),
+            ("Fit four M8 x 40 bolts zorbwise.", "zorbwise"),
+            (
+                "The crew brings four M8 x 40 bolts, which were zorbed.",
+                "zorbed",
+            ),
+        ] {
+            case(text, Some(word));
+        }
+        for text in [
+            "Gusset plates take four M8 x 40 bolts.",
+            "The zorb plate is held by four M8 x 40 bolts.",
+            "Fasten zorbs to the plate with four M8 x 40 bolts.",
+            "Zorb plate: four M8 x 40 bolts.",
+            "At the zorb, four M8 x 40 bolts go through the plate.",
+            "Fit four M8 x 40 bolts to the zorb and tighten them evenly.",
+            "Where the rails meet the zorb, use four M8 x 40 bolts.",
+            "Four M8 x 40 bolts join the zorb to the left upper plate.",
+        ] {
+            case(text, None);
         }
     }
 }

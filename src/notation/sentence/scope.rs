@@ -218,6 +218,7 @@ const WORDS: &[(&str, When)] = &[
     ("one", Before(&["side", "end", "half"])), ("double", Always), ("triple", Always),
     ("twice", Always), ("thrice", Always), ("again", Unless(&["with"])), ("too", UnlessNumbered),
     ("respectively", Always), ("ditto", Always), ("repeating", Always), ("handful", Always), ("score", Behind(&["a"])), ("every", NumberBut(&["one"])), ("per", Number),
+    ("throughout", Always), ("whichever", Always), ("whatever", Always), ("here", Before(&["and"])),
     ("another", Before(&["near", "beside"])),
     ("centres", Always), ("centers", Always), ("spacing", Always), ("center", Behind(&["on"])), ("centre", Behind(&["on"])),
     // how often, where no rule took it

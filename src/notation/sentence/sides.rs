@@ -5,8 +5,8 @@ use super::{
     listed::in_a_row,
     multiplier::Multiplier,
     rule::Rule,
-    vocabulary::JOINING,
-    wording::{ends_with_word, mask},
+    vocabulary::{CLAUSES, JOINING, LIKE_PLURALS, PLACING},
+    wording::{ends_with_word, mask, singular},
     words::Words,
 };
 use crate::{doubt::Doubt, words::pattern};
@@ -86,6 +86,12 @@ pub(super) fn two_places(words: &Words, text: &str, calls: &[Call]) -> Option<Do
             format!("\"{row}\": the pieces may be for each or in all; taken as in all").into(),
         ));
     }
+    if let Some(places) = one_at_many(text, calls) {
+        return Some(Doubt::HowMany(
+            format!("\"{places}\": one piece, and how many places is not said; taken as one")
+                .into(),
+        ));
+    }
     if !text.match_indices(" and ").any(placed) {
         return None;
     }
@@ -106,10 +112,13 @@ fn row_of_places<'t>(text: &'t str, calls: &[Call]) -> Option<&'t str> {
     let row = behind.split(['.', ';', ':', '(']).next()?.trim();
     // `at` may stand in the phrase of the item.
     let is_placed = |words: &str| PLACES.iter().any(|at| ends_with_word(words, at));
-    let rest = match is_placed(text.get(item.clone())?.trim_end()) {
-        true => row,
-        false => row.split_once(' ').filter(|(at, _)| is_placed(at))?.1,
-    };
+    // `north, south, east and west`
+    let is_side = |word: &str| SIDES.split('|').any(|side| side == word);
+    let rest =
+        match is_placed(text.get(item.clone())?.trim_end()) || is_side(row.split(',').next()?) {
+            true => row,
+            false => row.split_once(' ').filter(|(at, _)| is_placed(at))?.1,
+        };
     let long = rest.contains(", ") && rest.contains(" and ");
     long.then(|| in_a_row(row))??
         .checked_sub(2)
@@ -117,9 +126,41 @@ fn row_of_places<'t>(text: &'t str, calls: &[Call]) -> Option<&'t str> {
     Some(row)
 }
 
+/// `a bolt at the corners`: one piece at places in the plural, of which nobody says how many there are.
+fn one_at_many<'t>(text: &'t str, calls: &[Call]) -> Option<&'t str> {
+    let mut one = calls.iter().filter(|call| call.is_asked_for());
+    let call = one
+        .next()
+        .filter(|call| call.pieces() == 1 && one.next().is_none())?;
+    // `at` may stand in the phrase of the item.
+    let within = text.get(call.at.clone())?.trim_end();
+    let last = within
+        .rfind(' ')
+        .filter(|&at| PLACES.contains(&&within[at + 1..]));
+    let from = last.map_or(call.at.end, |at| call.at.start + at);
+    let behind = text
+        .get(from..)?
+        .split([',', '.', ';', ':', '('])
+        .next()?
+        .trim();
+    let mut words = behind.split(' ');
+    let placed = PLACES[..6].contains(&words.next()?) && words.next()? == "the";
+    let mut names = words
+        .take(3)
+        .take_while(|word| !CLAUSES.contains(word) && !PLACING.contains(word));
+    let many = names
+        .find(|word| word.len() > 3 && singular(word) != *word && !LIKE_PLURALS.contains(word))?;
+    let end = many.as_ptr() as usize - behind.as_ptr() as usize + many.len();
+    placed.then(|| &behind[..end])
+}
+
 /// `top and bottom`, `the left and right arms`: two; blanked.
 pub(super) fn opposites(words: &Words, masked: &mut String, bare: bool) -> Option<Multiplier> {
     let at = OPPOSITES.find_iter(words, masked).next()?.range();
+    // Not the last two of a row.
+    if masked[..at.start].ends_with(", ") {
+        return None;
+    }
     // `Join upper and lower pole with two bolts`
     let lead = &masked[..at.start];
     if JOINING
@@ -149,4 +190,40 @@ pub(super) fn opposites(words: &Words, masked: &mut String, bare: bool) -> Optio
         open: true,
         taken: None,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::notation::{Notation, sentence};
+
+    #[test]
+    fn places_of_which_nobody_says_how_many_there_are() {
+        #[track_caller]
+        fn case(text: &str, doubt: Option<&str>) {
+            let said = sentence(text, Notation::default());
+            let doubts: Vec<String> = said.doubts.iter().map(ToString::to_string).collect();
+            assert_eq!(doubts, Vec::from_iter(doubt.map(str::to_owned)), "{text}");
+        }
+        let one = "one piece, and how many places is not said; taken as one";
+        for places in [
+            "at the corners",
+            "into the left posts",
+            "on the other side rails",
+        ] {
+            let text = format!("Fit an M8 x 40 bolt {places}.");
+            case(&text, Some(&format!("\"{places}\": {one}")));
+        }
+        let row = "the pieces may be for each or in all; taken as in all";
+        for places in ["north, south, east and west", "left, right and centre"] {
+            let text = format!("Fit an M8 x 40 bolt {places}.");
+            case(&text, Some(&format!("\"{places}\": {row}")));
+        }
+        for text in [
+            "Fit an M8 x 40 bolt to the brass post.",
+            "Fit an M8 x 40 bolt at the corner.",
+            "Fit two M8 x 40 bolts to the posts.",
+        ] {
+            case(text, None);
+        }
+    }
 }
