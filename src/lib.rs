@@ -30,6 +30,7 @@ pub mod notation;
 pub mod report;
 pub mod settle;
 mod shield;
+mod small_file;
 pub mod source;
 mod unsettling;
 pub mod weigh;

@@ -13,6 +13,7 @@ use crate::{
     error::{At, Error, Result},
     hardware::Item,
     report::{self, wrap::wrapped},
+    small_file,
     source::Limits,
     weigh::{
         Count, SURE, VariationFrom, kept,
@@ -234,7 +235,7 @@ fn keep(path: &Path, entries: &[Entry]) -> Result<()> {
         }
     }
     let _held = report::file::hold_folder(path);
-    let before = match std::fs::read(path) {
+    let before = match small_file::read(path) {
         Ok(before) => Some(before),
         Err(error) if error.kind() == io::ErrorKind::NotFound => None,
         Err(error) => {

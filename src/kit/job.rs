@@ -40,7 +40,7 @@
 //! assert_eq!(job.required[0].path, std::path::Path::new("samples/footbridge/parts-list.xlsx"));
 //! ```
 
-use std::{io::Read, path::Path};
+use std::{io, path::Path};
 
 use indexmap::IndexMap;
 
@@ -56,12 +56,10 @@ use super::{
 use crate::{
     error::{At, Error, Result},
     hardware::{Diameter, Kind},
+    small_file,
     weigh::kept::PieceWeights,
     words::fold,
 };
-
-/// Bytes of a job file; the largest kits need some thousands.
-const MOST_BYTES: u64 = 4 << 20;
 
 /// What becomes of a second required list that asks for the items and stages of the first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -180,25 +178,20 @@ impl Job {
                 ),
             ));
         }
-        let unreadable = |error: std::io::Error| {
-            Error::input(
-                At::file(path),
-                format!("the job file cannot be read: {error}"),
-                "check the path; a job file is plain text, its name usually ends in .toml",
-            )
-        };
-        let mut text = String::new();
-        let file = std::fs::File::open(path).map_err(unreadable)?;
-        file.take(MOST_BYTES)
-            .read_to_string(&mut text)
-            .map_err(unreadable)?;
-        if text.len() as u64 == MOST_BYTES {
-            return Err(Error::input(
-                At::file(path),
-                "too large to be a job file",
-                "name the job file; lists are given with --required, --shipped and --counted",
-            ));
-        }
+        let text = small_file::read(path)
+            .and_then(|bytes| String::from_utf8(bytes).map_err(io::Error::other))
+            .map_err(|error| match error.kind() {
+                io::ErrorKind::FileTooLarge => Error::input(
+                    At::file(path),
+                    "too large to be a job file",
+                    "name the job file; lists are given with --required, --shipped and --counted",
+                ),
+                _ => Error::input(
+                    At::file(path),
+                    format!("the job file cannot be read: {error}"),
+                    "check the path; a job file is plain text, its name usually ends in .toml",
+                ),
+            })?;
         let mut job = Job::parse(&text, path)?;
         job.read_substitutes()?;
         job.read_numbers()?;

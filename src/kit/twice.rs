@@ -62,6 +62,22 @@ impl Sums {
         }
     }
 
+    /// What is left of sums that others are among.
+    fn without(&self, others: &Sums) -> Sums {
+        let mut items = self.items.clone();
+        for (item, less) in &others.items {
+            if let Some(sum) = items.get_mut(item) {
+                sum.pieces -= less.pieces.min(sum.pieces);
+                sum.lines -= less.lines;
+            }
+        }
+        items.retain(|_, sum| sum.lines > 0);
+        Sums {
+            items,
+            stages: Vec::new(),
+        }
+    }
+
     fn agrees(&self, other: &Sums, item: usize) -> bool {
         let pieces = |of: &Sums| of.items.get(&item).map(|sum| sum.pieces);
         pieces(self).is_some() && pieces(self) == pieces(other)
@@ -303,7 +319,12 @@ pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
         .sheets
         .iter()
         .any(|s| s.hidden && s.passed_over.is_some());
-    while let Some((sheet, rest, sure)) = totals(&open(&left), &left, has_hidden, &sums, &name) {
+    let named: Vec<bool> = (0..sums.len())
+        .map(|sheet| is_of_totals(name(sheet)))
+        .collect();
+    while let Some((sheet, rest, sure)) =
+        totals(&open(&left), &left, has_hidden, &sums, &name, &named)
+    {
         if !sure {
             let like = again(sheet, AgainKind::Totals, &rest);
             found.questions.push((
@@ -374,42 +395,52 @@ fn how_to_say(condition: &str, sheet: &str, what: SheetUse) -> String {
 }
 
 /// The sheet that is most surely one of totals, the sheets that it totals, and whether that is sure. `has_hidden`: it may
-/// total sheets that are not read, too.
+/// total sheets that are not read, too. `named`: each that is called so.
 fn totals<'a>(
     open: &[usize],
     left: &[usize],
     has_hidden: bool,
     sums: &[Sums],
     name: &impl Fn(usize) -> &'a str,
+    are_named: &[bool],
 ) -> Option<(usize, Vec<usize>, bool)> {
+    let mut all = Sums::default();
+    for &part in left.iter().filter(|sheet| !are_named[**sheet]) {
+        all.add(&sums[part]);
+    }
     let candidates = open.iter().filter_map(|&sheet| {
-        let named = is_of_totals(name(sheet));
-        let rest: Vec<usize> = (left.iter().copied())
-            .filter(|&other| other != sheet && !is_of_totals(name(other)))
-            .collect();
+        let named = are_named[sheet];
+        let parts = || {
+            let parts = left.iter().copied();
+            parts.filter(|&other| other != sheet && !are_named[other])
+        };
         // A list in two parts is no total of one of them.
         let takes_in = |holds: &dyn Fn(usize) -> bool| {
-            let half = |of: &usize| {
-                let items = &sums[*of].items;
+            let half = |of: usize| {
+                let items = &sums[of].items;
                 items.keys().filter(|item| holds(**item)).count() * 2 >= items.len()
             };
-            rest.iter().all(half)
+            parts().all(half)
         };
-        let names_all = takes_in(&|item| sums[sheet].items.contains_key(&item));
-        if rest.is_empty() || !(named || names_all) {
+        let names_all = || takes_in(&|item| sums[sheet].items.contains_key(&item));
+        if !named && !names_all() {
             return None;
         }
-        let mut others = Sums::default();
-        for &other in &rest {
-            others.add(&sums[other]);
+        let rest: Vec<usize> = parts().collect();
+        if rest.is_empty() {
+            return None;
         }
+        let others = match named {
+            true => &all,
+            false => &all.without(&sums[sheet]),
+        };
         let once = sums[sheet].items.values().all(|sum| sum.lines == 1);
         let several = others.items.values().filter(|sum| sum.lines > 1).count();
         if !(rest.len() > 1 || once && several > 1 || named && has_hidden) {
             return None;
         }
-        let takes_in_all = takes_in(&|item| sums[sheet].agrees(&others, item));
-        let like = Likeness::between(&sums[sheet], &others);
+        let takes_in_all = takes_in(&|item| sums[sheet].agrees(others, item));
+        let like = Likeness::between(&sums[sheet], others);
         let near = |parts, of| like.is_at_least(parts, of) && takes_in_all;
         // A name of no part of the kit makes it likelier.
         let of_list = named || is_of_a_list(name(sheet)) && rest.len() > 1;

@@ -17,6 +17,7 @@ use crate::{
     hardware::Item,
     inert::{inert, written},
     notation::{Notation, describe},
+    small_file,
 };
 
 const HEADINGS: [&str; 6] = [
@@ -69,7 +70,7 @@ impl PieceWeights {
     /// A file that cannot be read, or other headings; a row that names no single item or holds no such
     /// figure, with the row.
     pub fn read(path: &Path) -> Result<PieceWeights> {
-        let bytes = std::fs::read(path).map_err(|error| {
+        let bytes = small_file::read(path).map_err(|error| {
             Error::input(
                 At::file(path),
                 format!("the piece weights cannot be read: {error}"),
