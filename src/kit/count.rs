@@ -14,7 +14,7 @@ use crate::{
 use figure::{plain_amount, times, worked_out};
 pub use mark::{is_like_mark, is_mark, received};
 use unit::{Issue, issue, pack_of};
-pub use unit::{is_unit, may_be_metres};
+pub use unit::{Single, is_unit, may_be_metres};
 
 /// More pieces than this are a slip of the pen.
 const MOST: u64 = 1_000_000_000;
@@ -31,8 +31,8 @@ pub struct Count {
     pub pack_size: Option<u32>,
     /// `packs` holds packs whose size the row does not give in a column: where `pieces` are known, its text does.
     pub in_packs: bool,
-    /// The unit says that single pieces are counted.
-    pub in_pieces: bool,
+    /// What the unit says of single pieces.
+    pub single: Single,
     pub damaged: u64,
     pub back_ordered: u64,
     /// Named for reference only.
@@ -51,7 +51,7 @@ impl Default for Count {
             packs: None,
             pack_size: None,
             in_packs: false,
-            in_pieces: false,
+            single: Single::Unsaid,
             damaged: 0,
             back_ordered: 0,
             reference: false,
@@ -71,7 +71,7 @@ impl Count {
             packs,
             pack_size,
             in_packs,
-            in_pieces: _,
+            single: _,
             damaged,
             back_ordered,
             reference,
@@ -143,6 +143,13 @@ fn columns(role: Role) -> &'static [Meaning] {
         Role::Counted => &[Meaning::Good, Meaning::Received, Meaning::Quantity],
         Role::Stock | Role::LeftOver => &[Meaning::Good, Meaning::Quantity],
     }
+}
+
+/// Those that may say, beside a quantity, whether it is there.
+fn whether(role: Role) -> impl Iterator<Item = Meaning> {
+    let came = (role == Role::Shipped).then_some(Meaning::Received);
+    let columns = columns(role).iter().copied().chain(came);
+    columns.filter(|&meaning| meaning != Meaning::Quantity)
 }
 
 /// What else a count is worked out of.
@@ -237,6 +244,7 @@ impl Counting<'_> {
         let main = self.main();
         self.side_figures();
         self.figure_of(main);
+        self.denied(main);
         self.damaged_among(main);
         if let Some(second) = self.layout.second_quantity {
             self.second(usize::from(second));
@@ -254,12 +262,15 @@ impl Counting<'_> {
         self.count
     }
 
-    /// The column that says how many, for what the list is. Beside a quantity, `Received` says yes or no.
+    /// The column that says how many, for what the list is. Beside a quantity, one that says yes or no does not, nor does
+    /// `Received` where it says nothing.
     fn main(&self) -> Meaning {
         let says_whether = |meaning| {
-            meaning == Meaning::Received
+            meaning != Meaning::Quantity
+                && (is_mark(self.layout.cell(self.row, meaning).trim())
+                    || meaning == Meaning::Received
+                        && matches!(self.figure(meaning), Figure::Blank))
                 && self.layout.has(Meaning::Quantity)
-                && matches!(self.figure(meaning), Figure::Blank)
                 && !matches!(self.figure(Meaning::Quantity), Figure::Blank)
         };
         (columns(self.role).iter().copied())
@@ -352,6 +363,22 @@ impl Counting<'_> {
         }
     }
 
+    /// `no` under what came or was packed, beside a quantity: none of it did.
+    fn denied(&mut self, main: Meaning) {
+        let (Meaning::Quantity, Some(pieces @ 1..)) = (main, self.count.pieces) else {
+            return;
+        };
+        let mut cells =
+            whether(self.role).map(|meaning| self.layout.cell(self.row, meaning).trim());
+        let Some(no) = cells.find(|cell| is_mark(cell) && received(cell) == Some(false)) else {
+            return;
+        };
+        let said =
+            format!("\"{no}\" says that it is not there, beside {pieces}: taken for none").into();
+        self.count.pieces = Some(0);
+        self.count.doubts.push(Doubt::OrElse { pieces, said });
+    }
+
     /// On a count, a quantity that the heading says is needed.
     fn asks_instead(&self) -> bool {
         self.layout.asks && matches!(self.role, Role::Counted | Role::Stock | Role::LeftOver)
@@ -435,7 +462,7 @@ impl Counting<'_> {
                     let doubt = format!("the unit \"{unit}\" read as {each} pieces");
                     self.count.doubts.push(Doubt::HowMany(doubt.into()));
                 }
-                self.count.in_pieces = each == 1;
+                self.count.single = Single::of(each, unit);
                 self.count.pieces = figure.checked_mul(each);
                 if self.count.pieces.is_none() {
                     let written = self.layout.cell(self.row, main).into();
@@ -693,7 +720,7 @@ impl Counting<'_> {
         match (self.count.pieces, self.count.packs) {
             (None, None) => {
                 self.count.pieces = Some(loose);
-                self.count.in_pieces = true;
+                self.count.single = Single::Pieces;
             }
             (Some(packed), Some(_)) => self.count.pieces = packed.checked_add(loose),
             (Some(pieces), None) if loose > 0 => self.count.doubts.push(Doubt::HowMany(
@@ -728,6 +755,10 @@ impl Counting<'_> {
     fn said(&self, of: &Beside, pieces: u64) -> Option<Doubt> {
         let (heading, text) = (&of.heading, self.row.get(usize::from(of.column)).trim());
         if let Says::Mark(usual) = &of.says {
+            let of_column = |meaning| self.layout.column(meaning) == Some(of.column.into());
+            if is_mark(text) && whether(self.role).any(of_column) {
+                return None;
+            }
             let written = |mark: &str| match mark {
                 "" => "nothing".to_owned(),
                 mark => format!("\"{mark}\""),

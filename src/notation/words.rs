@@ -173,6 +173,8 @@ pub(super) enum Sense {
     PointWord,
     /// The style is not known.
     Unspecified,
+    /// What comes with the item is part of it: `complete with nut`.
+    Whole,
     /// Says nothing of its own.
     Noise,
 }
@@ -223,6 +225,7 @@ impl Sense {
             | Sense::Of
             | Sense::TypeWord
             | Sense::Corrects
+            | Sense::Whole
             | Sense::Noise => None,
         }
     }
@@ -241,7 +244,7 @@ impl Sense {
             Pound => 31, Hardness => 32, TypeWord => 33, PerPlace => 34, Thing => 35, Head => 36,
             DriveWord => 37, PointWord => 38, Sense::Unspecified => 39, Noise => 40,
             Sense::PerBolt(_) => 41, Sense::Tool => 42, Sense::Corrects => 43, Sense::Consumable => 44,
-            Sense::Extra => 45, Sense::Use => 46,
+            Sense::Extra => 45, Sense::Use => 46, Sense::Whole => 47,
         })
     }
 }
@@ -254,7 +257,7 @@ impl Senses {
     pub const NOUN: Senses = Senses::of(&[Sense::Noun(Noun::Bolt)]);
     pub const MARK: Senses = Senses::of(&[Sense::Mark(Mark::Hex)]);
     pub const COUNT: Senses = Senses::of(&[Count(0)]);
-    pub const NOISE: Senses = Senses::of(&[Noise]);
+    pub const NOISE: Senses = Senses::of(&[Noise, Sense::Whole]);
     pub const FRACTION: Senses = Senses::of(&[Fraction(0)]);
     pub const PER: Senses = Senses::of(&[Per(0)]);
     pub const PACK: Senses = Senses::of(&[Pack]);
@@ -297,7 +300,7 @@ impl Senses {
         Sense::Corrects,
     ]);
     /// Words that say where a thing goes, and nothing of a fastener.
-    pub const PLAIN: Senses = Senses::of(&[Thing, Noise]);
+    pub const PLAIN: Senses = Senses::of(&[Thing, Noise, Sense::Whole]);
     /// Words that name or describe a fastener.
     pub const NAMES: Senses = Senses::of(&[Sense::Noun(Noun::Bolt), Sense::Mark(Mark::Hex)]);
     /// Words that may be part of a number or of a size in words.
@@ -1088,7 +1091,7 @@ pub(super) const WORDS: &[Row] = words! {
     "w/", "with", [With];
     "c/w", "complete with", [With];
     "cw", "complete with", [With];
-    "complete", "complete with", [Noise];
+    "complete", "complete with", [Sense::Whole];
     "incl", "including", [With];
     "including", "including", [With];
     "plus", "and", [And];
@@ -1126,8 +1129,8 @@ pub(super) const WORDS: &[Row] = words! {
     "series", "series", [Noise];
     "std", "standard", [Noise];
     "standard", "standard", [Noise];
-    "assembly", "assembly", [Noise];
-    "assy", "assembly", [Noise];
+    "assembly", "assembly", [Sense::Whole];
+    "assy", "assembly", [Sense::Whole];
     "size", "size", [Noise];
 
     // numbers of things

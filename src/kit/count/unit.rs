@@ -6,6 +6,28 @@ pub(super) enum Issue {
     Pack,
 }
 
+/// Whether single pieces are counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Single {
+    Unsaid,
+    /// So many of what the row names, which may be packs: `ea`.
+    Each,
+    Pieces,
+}
+
+impl Single {
+    /// That of a unit, by the pieces in one.
+    pub(super) fn of(pieces: u64, unit: &str) -> Single {
+        const EACH: &[&str] = &["ea", "each", "un", "unit", "units"];
+        let unit = unit.trim_end_matches('.');
+        match pieces {
+            1 if EACH.iter().any(|each| unit.eq_ignore_ascii_case(each)) => Single::Each,
+            1 => Single::Pieces,
+            _ => Single::Unsaid,
+        }
+    }
+}
+
 /// Units of issue, in lower case, and the pieces in one; `C` and `M` are the Roman hundred and
 /// thousand of the trade.
 const ISSUES: &[(&str, Issue)] = &[
@@ -113,7 +135,7 @@ pub(super) fn issue(unit: &str) -> Option<&'static Issue> {
         let found = issues.find(|(name, _)| unit.eq_ignore_ascii_case(name));
         found.map(|(_, issue)| issue)
     };
-    let of_one = || unit.strip_suffix('s').filter(|unit| unit.len() > 2);
+    let of_one = || unit.strip_suffix('s').filter(|unit| unit.len() > 1);
     named(unit).or_else(|| named(of_one()?))
 }
 

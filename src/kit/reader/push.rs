@@ -2,7 +2,7 @@
 
 use super::{
     super::{
-        count::Count,
+        count::{Count, Single},
         line::LineStatus,
         line::{Aside, Line, More, What},
         open::Open,
@@ -15,7 +15,12 @@ use super::{
     Entry, Found, Reader,
     totals::Held,
 };
-use crate::{Doubt, hardware::Kind, notation::Quantity, source::Row};
+use crate::{
+    Doubt,
+    hardware::{Item, Kind},
+    notation::Quantity,
+    source::Row,
+};
 
 /// True for a minus right in front of a figure; a bullet stands apart.
 pub(super) fn begins_with_minus(text: &str) -> bool {
@@ -72,6 +77,9 @@ impl Reader<'_> {
                 pieces > 1 && first.is_some_and(|q| q.pieces == pieces)
             });
         let divides = several && self.divide_count(found.clone(), count, &mut of_row);
+        if several && !counted_in_text && !divides {
+            of_row.extend(self.counts_no_joint(found.clone(), count));
+        }
         let mut each_before = None;
         let mut worst = LineStatus::Read;
         let first = self.list.lines.len();
@@ -211,6 +219,31 @@ impl Reader<'_> {
     /// True in a table whose headings say which cell of a count may stay blank.
     fn has_headings(&self) -> bool {
         self.layout.as_ref().is_some_and(|layout| !layout.headless)
+    }
+
+    /// A doubt where a figure stands beside fasteners that are no joint, of which the text counts some: `M8 nut 24, M6
+    /// washer` beside 9 may be 9 washers. A joint has a bolt, and one diameter.
+    fn counts_no_joint(&self, found: std::ops::Range<u32>, count: &Count) -> Option<Doubt> {
+        let found = &self.found[found.start as usize..found.end as usize];
+        let items = || {
+            found
+                .iter()
+                .map(|of| &self.list.readings[of.reading as usize].item)
+        };
+        let is_part = |item: &Item| item.kind == Some(Kind::Part);
+        let has_bolt = items().any(|item| item.kind.is_some_and(Kind::is_long));
+        let size = items().next()?.diameter;
+        let one_size = items().all(|item| item.diameter == size);
+        let is_joint = has_bolt && one_size || items().any(is_part);
+        let counts = found.iter().filter_map(|of| of.quantity);
+        let counts: Vec<String> = counts.map(|of| of.pieces.to_string()).collect();
+        let beside = count
+            .pieces
+            .filter(|_| !is_joint && counts.iter().any(|of| of != "1"))?;
+        let told = counts.join(" and ");
+        Some(Doubt::HowMany(
+            format!("{told} in its text beside {beside}: taken for each of {beside}, and they are no joint").into(),
+        ))
     }
 
     /// True where the figures of a row's text divide its count: `Rafter tie, 6 left 6 right` beside 12. Where they
@@ -386,6 +419,22 @@ pub(super) fn at_all_places(line: &Line) -> Option<u64> {
 /// So many may be pieces, though a pack that holds more is named (common practice, no source).
 const FEW: u64 = 4;
 
+/// A smaller pack may hold a number of pieces that are packs by chance (common practice, no source).
+const MANY: u64 = 10;
+
+/// The doubt of a figure beside a pack. `taken`: for what.
+fn pieces_or_packs(figure: u64, each: u64, taken: &str) -> Doubt {
+    let said = format!("{figure} may be pieces or packs of {each}: taken as {taken}");
+    let other = match taken {
+        "packs" => figure,
+        _ => figure.saturating_mul(each),
+    };
+    Doubt::OrElse {
+        pieces: other,
+        said: said.into(),
+    }
+}
+
 /// The count of a row and the count in its text, taken together for a row of one item. `is_pack`: its name begins with
 /// a pack, of which the row counts so many, whatever they are issued in.
 fn together(
@@ -409,25 +458,25 @@ fn together(
     match count.pieces {
         None if count.stated => (None, count.packs),
         None => (Some(text.pieces), text.packs),
-        Some(pieces) if text.pieces == 1 || (pieces == text.pieces && !is_pack) => {
-            (Some(pieces), count.packs)
-        }
+        Some(pieces) if text.pieces == 1 => (Some(pieces), count.packs),
         Some(pieces) => match text.packs {
-            // `100/box` beside 200 pieces, or boxes.
-            Some(1) if count.in_pieces && !is_pack => (Some(pieces), Some(pieces / text.pieces)),
+            // `100/box` beside 200 pieces, or boxes: a number of boxes is a multiple of what one holds by chance.
+            Some(1) if !is_pack && (count.single != Single::Unsaid || pieces == text.pieces) => {
+                let chance = !pieces.is_multiple_of(text.pieces) || text.pieces < MANY;
+                if count.single != Single::Pieces && chance {
+                    doubts.push(pieces_or_packs(pieces, text.pieces, "pieces"));
+                }
+                (Some(pieces), Some(pieces / text.pieces))
+            }
             Some(1) => {
                 let all = pieces.checked_mul(text.pieces);
                 // Small hardware is seldom wanted by twos and threes.
-                if count.in_pieces || pieces >= text.pieces.min(FEW) {
-                    let each = text.pieces;
-                    let said = format!("{pieces} may be pieces or packs of {each}: taken as packs");
-                    doubts.push(Doubt::OrElse {
-                        pieces,
-                        said: said.into(),
-                    });
+                if count.single != Single::Unsaid || pieces >= text.pieces.min(FEW) {
+                    doubts.push(pieces_or_packs(pieces, text.pieces, "packs"));
                 }
                 (all, Some(pieces))
             }
+            _ if pieces == text.pieces => (Some(pieces), count.packs),
             Some(packs) if packs == pieces => (Some(text.pieces), Some(packs)),
             _ => {
                 doubts.push(Doubt::TwoQuantities(pieces, text.pieces));

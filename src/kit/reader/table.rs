@@ -352,18 +352,45 @@ impl Reader<'_> {
         describe(text, self.notation).is_ok_and(|all| all.iter().any(said))
     }
 
-    /// True where a text names so many pieces: hardware, or a part that is written no title (`2 seat rails`; not
-    /// `2 Seat rails`).
+    /// True where a text names so many pieces: hardware, or a part that is written no title (`2 seat rails`, `Seat rail
+    /// (2)`; not `2 Seat rails`), behind a word that joins it to the rows above or not.
     fn names_so_many(&self, text: &str) -> bool {
-        if !(text.contains(|c: char| c.is_ascii_digit()) && text.contains(char::is_alphabetic)) {
+        const JOINS: &[&str] = &["plus", "also", "and", "another", "extra", "with", "add"];
+        let first = text.split_once(' ');
+        let joined =
+            first.filter(|(first, _)| JOINS.iter().any(|of| first.eq_ignore_ascii_case(of)));
+        let text = joined.map_or(text, |(_, rest)| rest);
+        if !text.contains(char::is_alphabetic) {
             return false;
         }
-        let is_title = text.contains(|c: char| c.is_uppercase());
+        let is_title =
+            joined.is_none() && text.contains(|c: char| c.is_uppercase()) && !text.ends_with(')');
         let counts = |callout: &Callout| {
             let pieces = callout.quantity.is_some_and(|quantity| quantity.pieces > 0);
             pieces && (callout.is_hardware() || !is_title)
         };
         describe(text, self.notation).is_ok_and(|all| all.iter().any(counts))
+    }
+
+    /// The cell of a row without an item that stands where no item does and names one: hardware of some size, so many
+    /// pieces, or words beside a figure that no other row has there.
+    fn item_elsewhere<'r>(&self, row: &'r Row, layout: &Layout) -> Option<&'r str> {
+        const PLACING: [Meaning; 4] = [Meaning::Stage, Meaning::Bag, Meaning::Box, Meaning::Place];
+        let placing = PLACING.map(|meaning| layout.column(meaning));
+        let known = |at: usize| placing.contains(&Some(at));
+        let cells = || row.cells().map(|(text, _)| text.trim()).enumerate();
+        let names = |text: &str| self.names_so_many(text) || self.names_pieces(text);
+        let named = cells().map(|(_, text)| text).find(|text| names(text));
+        let elsewhere = || cells().filter(|(at, text)| !text.is_empty() && !known(*at));
+        let counted = || {
+            let mut figures = elsewhere();
+            figures.any(|(at, text)| at > 0 && count::is_count(text, self.notation))
+        };
+        let words = || {
+            let mut words = elsewhere().map(|(_, text)| text);
+            words.find(|text| text.chars().filter(|c| c.is_alphabetic()).count() > 2)
+        };
+        named.or_else(|| words().filter(|_| counted()))
     }
 
     pub(super) fn names_hardware(&self, text: &str) -> bool {
@@ -535,8 +562,9 @@ impl Reader<'_> {
         if furniture::is_note(label) {
             return None;
         }
-        let outside = row.cells().map(|(text, _)| text);
-        if let Some(text) = outside.into_iter().find(|text| self.names_so_many(text)) {
+        if !count.stated
+            && let Some(text) = self.item_elsewhere(row, layout)
+        {
             let place = self.placement(row, &Layout::without_headings(&[]), None);
             let why = format!("\"{text}\" names pieces, and stands under no heading of items");
             return self.push_aside(row, place, Aside::NoItem(why.into()));

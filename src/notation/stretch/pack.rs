@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::Stretch;
+use super::{Stretch, word::is_plural};
 use crate::{
     doubt::Doubt,
     notation::{
@@ -134,10 +134,51 @@ impl<'a> Stretch<'_, 'a> {
             // `bag of 25 nuts` is one bag; behind the item it may be what one of several holds.
             let behind = self.draft.traits.noun.is_some();
             self.draft.packs_open |= behind && !self.says(i, Sense::SetWord);
+            self.draft.pack_words = i..end;
             self.reader.mark(i..end, Role::Count);
             return end;
         }
+        // `box cover` is a cover, and of a `bag of gravel` nobody counts the pieces.
+        let of_several = || {
+            let mut words = self.draft.tokens.clone().filter(|&at| self.is_word(at));
+            self.says(i + 1, Sense::Of) && words.any(|at| is_plural(self.text(at)))
+        };
+        let mut tokens = self.draft.tokens.clone();
+        let named = tokens.any(|at| self.reader.noun(at).is_some());
+        // A `bag 3` is one of several.
+        let unsaid = size.is_none() && !self.says(i, Sense::SetWord) && self.whole(i + 1).is_none();
+        if unsaid && self.is_first(i) && (named || of_several()) {
+            self.draft.pack_of = Some(i);
+        }
         i + 1
+    }
+
+    /// A pair or a dozen without a count: a pack of so many. In front of the item, it is one; behind it, what each of
+    /// several holds.
+    pub(super) fn lone_several(&mut self, i: usize, n: u64) {
+        let ends = matches!(
+            self.tok(i + 1),
+            None | Some(Tok::Close | Tok::Comma | Tok::Semicolon)
+        );
+        let first = self.is_first(i);
+        let open = self.draft.pack_size.is_none() && self.draft.packs.is_none();
+        if !(first || ends) || !open || self.reader.tokens[i].role.is_some() {
+            return;
+        }
+        let bracketed = i > 0
+            && matches!(self.reader.tok(i - 1), Some(Tok::Open))
+            && matches!(self.tok(i + 1), Some(Tok::Close));
+        let about = usize::from(bracketed);
+        self.draft.pack_size = Some(n);
+        // `gloves, pair` may be how they are sold; a dozen is how many.
+        self.draft.packs_open |= !first && n < 12;
+        self.draft.pack_words = i - about..i + 1 + about;
+        self.reader.mark(i..i + 1, Role::Count);
+    }
+
+    /// True for the first word of the stretch.
+    fn is_first(&self, i: usize) -> bool {
+        !(self.draft.tokens.start..i).any(|at| self.is_word(at) || self.number(at).is_some())
     }
 
     /// Puts packs and pack size together that were said apart; a pack size alone is one pack.
@@ -189,6 +230,15 @@ impl<'a> Stretch<'_, 'a> {
             }
             // `2 boxes deck screws, 350 ct`
             (Some(packs), None) => self.doubt_packs(packs, words),
+            // `bag of M6 nuts`, beside a count of these in a cell of its own
+            (None, None)
+                if let Some(at) = self.draft.pack_of
+                    && self.draft.quantity.is_none() =>
+            {
+                let word = self.text(at).to_lowercase();
+                let doubt = format!("how many are in a {word} is not stated");
+                self.draft.doubts.push(Doubt::HowMany(doubt.into()));
+            }
             _ => {}
         }
     }

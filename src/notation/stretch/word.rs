@@ -194,6 +194,7 @@ impl<'a> Stretch<'_, 'a> {
                 {
                     self.count(Some(n), None, i - 1..i + 1);
                 }
+                Sense::Per(n) if n > 1 => self.lone_several(i, n),
                 Sense::Thing => self.thing(i),
                 Sense::Use => self.a_use(i),
                 Sense::Tool => self.tool(i),
@@ -220,6 +221,14 @@ impl<'a> Stretch<'_, 'a> {
                     if self.text(i) == "M" && (i == 0 || self.number(i - 1).is_none()) =>
                 {
                     self.metric_apart(i);
+                }
+                // `bolt assembly`: of what, is not said.
+                Sense::Whole => {
+                    let named = self.noun_at.is_some() && !self.reader.says(i + 1, Sense::With);
+                    if named && self.reader.noun(i + 1).is_none() {
+                        self.draft.traits.unknown = true;
+                        self.reader.tokens[i].role = None;
+                    }
                 }
                 Sense::Count(_)
                 | Sense::Per(_)

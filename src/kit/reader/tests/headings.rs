@@ -129,16 +129,31 @@ fn figures_beside_a_count() {
             ["Y", "yes", "N"],
             "\"N\" under \"Complete?\", where other rows have \"yes\": taken as 24",
         ),
-        (
-            "Received",
-            ["yes", "yes", "no"],
-            "\"no\" under \"Received\", where other rows have \"yes\": taken as 24",
-        ),
     ] {
         let told = told(said);
         let told: Vec<&str> = told.iter().map(String::as_str).collect();
         counted(&list(heading, cells), &told);
     }
+    // Whatever the other rows have.
+    let none = |pieces: u32| {
+        format!("? \"no\" says that it is not there, beside {pieces}: taken for none")
+    };
+    counted(
+        &list("Received", ["no", "yes", "no"]),
+        &[
+            &format!("2: 0 pane {}", none(2)),
+            "3: 4 hinge",
+            &format!("4: 0 M8 hex nut {}", none(24)),
+        ],
+    );
+    shipped(
+        &list("Packed", ["yes", "yes", "no"]),
+        &[
+            "2: 2 pane",
+            "3: 4 hinge",
+            &format!("4: 0 M8 hex nut {}", none(24)),
+        ],
+    );
     let plain = ["2: 2 pane", "3: 4 hinge", "4: 24 M8 hex nut"];
     for (heading, cells) in [
         ("Short", ["", "0", ""]),

@@ -719,3 +719,130 @@ fn items_that_are_formulas_without_a_value() {
     let aside = |row: u32| format!("{row}: - {aside}");
     assert_eq!(found, [aside(2), "3: 9 M8 hex nut".to_owned(), aside(4)]);
 }
+
+#[test]
+fn pairs_and_packs_within_the_name() {
+    let may = |figure: u32, each: u32, taken: &str| {
+        format!("? {figure} may be pieces or packs of {each}: taken as {taken}")
+    };
+    required(
+        "Qty,Unit,Item\n1,,pair of hinges\n3,,set of 4 feet\n2,,dozen M6 nuts\n2,,pair of hinges\n2,,hinges (pair)\n\
+         2,,\"hinges, pair\"\n2,prs,hinges\n4,pcs,\"hinges, pair\"\n",
+        &[
+            "2: 2 hinges",
+            "3: 12 feet",
+            "4: 24 M6 hex nut",
+            &format!("5: 4 hinges {}", may(2, 2, "packs")),
+            &format!("6: 2 hinges {}", may(2, 2, "pieces")),
+            &format!("7: 2 hinges {}", may(2, 2, "pieces")),
+            "8: 4 hinges",
+            "9: 4 hinges",
+        ],
+    );
+    // A number of packs is a multiple of what one holds by chance; pieces are what they are.
+    shipped(
+        "Item,Qty,UOM\nM6 nut 4/box,8,ea\nM6 nut 50/box,200,ea\nM6 nut box of 50,3,each\nM6 nut 4/box,8,pcs\n",
+        &[
+            &format!("2: 8 M6 hex nut {}", may(8, 4, "pieces")),
+            "3: 200 M6 hex nut",
+            &format!("4: 3 M6 hex nut {}", may(3, 50, "pieces")),
+            "5: 8 M6 hex nut",
+        ],
+    );
+    required(
+        "Qty,Item\n2,box cover\n2,bag of gravel\n2,bag of clips\n2,box M6 nuts\n2,box of 50 M6 nuts\n",
+        &[
+            "2: 2 box cover",
+            "3: 2 bag of gravel",
+            "4: 2 bag of clips ? how many are in a bag is not stated",
+            "5: 2 M6 hex nut ? how many are in a box is not stated",
+            "6: 100 M6 hex nut",
+        ],
+    );
+    // What comes with it is not said.
+    required(
+        "Qty,Item\n2,M8 x 40 bolt assembly\n2,\"M8 x 40 bolt, complete\"\n2,M8 x 40 bolt complete with nut\n2,gate assembly\n",
+        &[
+            "2: 2 M8 x 40 bolt ? not understood: \"assembly\"",
+            "3: 2 M8 x 40 bolt ? not understood: \"complete\"",
+            "4: 2 M8 x 40 bolt",
+            "4: 2 M8 hex nut",
+            "5: 2 gate assembly",
+        ],
+    );
+}
+
+#[test]
+fn items_that_stand_under_no_heading_of_items() {
+    let aside = |row: u32, text: &str| {
+        format!(
+            "{row}: - aside: no item found: \"{text}\" names pieces, and stands under no heading of items"
+        )
+    };
+    let list = |head: &str, row: &str, first: &str, last: &str| {
+        format!("{head}\n{first}\n{row}\n{last}\n")
+    };
+    for (row, text) in [
+        ("front plate,,,8", "front plate"),
+        ("M6 flat washer,,,8", "M6 flat washer"),
+        ("8,,,M6 flat washer", "M6 flat washer"),
+        ("plus 8 front plates,,,", "plus 8 front plates"),
+        ("also two front plates,,,", "also two front plates"),
+        (",,,plus 8 right gusset", "plus 8 right gusset"),
+        (",,,outer bracket B (8)", "outer bracket B (8)"),
+    ] {
+        let text_of = list("Pos,Item,Qty,Note", row, "1,M8 nut,9,", "3,M10 nut,12,");
+        required(
+            &text_of,
+            &["2: 9 M8 hex nut", &aside(3, text), "4: 12 M10 hex nut"],
+        );
+    }
+    for row in [
+        "Feet,,,",
+        "2,,,",
+        ",,,",
+        ",,,packed by RS",
+        "Frame 2,,,",
+        ",,,see sheet 4",
+    ] {
+        let text = list(
+            "Stage,Item,Qty,Note",
+            row,
+            "Base,M8 nut,9,",
+            "Roof,M10 nut,12,",
+        );
+        required(
+            &text,
+            &["2: 9 M8 hex nut [Base]", "4: 12 M10 hex nut [Roof]"],
+        );
+    }
+}
+
+#[test]
+fn figures_beside_fasteners_that_are_no_joint() {
+    let told = |counts: &str, beside: u32| {
+        format!(
+            "? {counts} in its text beside {beside}: taken for each of {beside}, and they are no joint"
+        )
+    };
+    required(
+        "Item,Qty\n\"M8 nut 24, M6 washer\",9\n\"M8 nut, 9 M6 washer, 24 M5 x 20 bolt\",4\n",
+        &[
+            &format!("2: 216 M8 hex nut {}", told("24", 9)),
+            &format!("2: 9 M6 flat washer {}", told("24", 9)),
+            &format!("3: 4 M8 hex nut {}", told("9 and 24", 4)),
+            &format!("3: 36 M6 flat washer {}", told("9 and 24", 4)),
+            &format!("3: 96 M5 x 20 bolt {}", told("9 and 24", 4)),
+        ],
+    );
+    required(
+        "Item,Qty\n\"M8 x 40 bolt, nut and 2 washers\",4\nM8 nut and M8 washer,9\n",
+        &[
+            "2: 4 M8 x 40 bolt",
+            "2: 4 M8 hex nut",
+            "2: 8 M8 flat washer",
+            "3: 9 M8 hex nut",
+            "3: 9 M8 flat washer",
+        ],
+    );
+}
