@@ -280,10 +280,8 @@ fn columns_that_cannot_be_told_apart() {
         "tallybin: parts.csv: no heading row is understood, and the lines do not read as items; \
          the first rows as read:\n    1: a | b | c\n    2: 1 | x | y\n    3: 2 | z | w\n  \
          what to do: write a heading row above the rows, such as Item | Qty (or Part no. | Qty); or, where there is one, \
-         name the columns by their headings in the job file, beside this file: columns = { quantity = \"...\", description = \"...\" }; the keys are quantity, total, places, \
-         pack_size, packs, loose, beside, unit, shipped, ordered, back_ordered, good, damaged, counted_by, received, \
-         description, standard, size, diameter, length, thread, grade, finish, part_number, stage, level, parent, place, bag, box, \
-         option, use, torque, sequence, mass, total_mass, note, bin, id, ignored\n",
+         name its columns in a job file, beside this file: columns = { quantity = \"...\", description = \"...\" }; README.md \
+         lists the other keys, such as part_number, size and stage\n",
     );
 }
 

@@ -3,7 +3,7 @@
 use std::{collections::BTreeMap, path::Path};
 
 use tallybin::{
-    hardware::Kind,
+    hardware::{Item, Kind},
     kit::{Input, Job, Line, LineStatus, List, Role, Usage},
     notation::{Notation, describe, sentence},
 };
@@ -128,6 +128,22 @@ fn corpus() {
 /// ordered. Grade, finish and thread are left out: the guide leaves them to the parts list.
 fn hardware(list: &List, job: &Job) -> BTreeMap<(char, String), u64> {
     let mut pieces = BTreeMap::new();
+    for (stage, item, count) in wanted(list, job) {
+        if item.kind == Some(Kind::Part) {
+            continue;
+        }
+        let mut item = item.clone();
+        (item.grade, item.finish, item.thread) = (None, None, None);
+        // The parts list names the washers' series.
+        let text = item.text().replace("USS ", "").replace("SAE ", "");
+        *pieces.entry((stage, text)).or_default() += count;
+    }
+    pieces
+}
+
+/// What a list asks for: the number of its stage, the item, and its pieces at all places.
+fn wanted<'l>(list: &'l List, job: &Job) -> Vec<(char, &'l Item, u64)> {
+    let mut wanted = Vec::new();
     for line in &list.lines {
         let placement = list.placement_of(line);
         let chosen = placement
@@ -138,22 +154,27 @@ fn hardware(list: &List, job: &Job) -> BTreeMap<(char, String), u64> {
         let reading = list
             .reading_of(line)
             .expect("no line of the samples is aside");
-        if !chosen || !new || reading.item.kind == Some(Kind::Part) {
+        if !chosen || !new {
             continue;
         }
-        let mut item = reading.item.clone();
-        (item.grade, item.finish, item.thread) = (None, None, None);
-        // The parts list names the washers' series.
-        let text = item.text().replace("USS ", "").replace("SAE ", "");
         let stage = placement.stage.as_deref().expect("every line has a stage");
         let number = stage
             .chars()
             .find(char::is_ascii_digit)
             .expect("stages are numbered");
-        *pieces.entry((number, text)).or_default() +=
-            line.quantity.expect("every line has a count") * u64::from(line.places);
+        let count = line.quantity.expect("every line has a count") * u64::from(line.places);
+        wanted.push((number, &reading.item, count));
     }
-    pieces
+    wanted
+}
+
+/// The pieces of a stage, parts and hardware.
+fn pieces_of(list: &List, job: &Job, stage: char) -> u64 {
+    let wanted = wanted(list, job).into_iter();
+    wanted
+        .filter(|(of, ..)| *of == stage)
+        .map(|(.., count)| count)
+        .sum()
 }
 
 /// A sample's job and its required list.
@@ -187,12 +208,17 @@ fn footbridge() {
 /// So do the notes spoken on site, for the two stages that they are of.
 #[test]
 fn dictated() {
-    let (job, notes) = sample("dictated-job.toml");
-    let found = hardware(&notes, &job);
+    let (spoken, notes) = sample("dictated-job.toml");
+    let found = hardware(&notes, &spoken);
     let (job, parts) = sample("job.toml");
     let mut wanted = hardware(&parts, &job);
     wanted.retain(|(stage, _), _| matches!(stage, '4' | '6'));
     pretty_assertions::assert_eq!(found, wanted);
+    // The subtotals of the parts list.
+    for (stage, pieces) in [('4', 174), ('6', 270)] {
+        assert_eq!(pieces_of(&notes, &spoken, stage), pieces);
+        assert_eq!(pieces_of(&parts, &job, stage), pieces);
+    }
 }
 
 /// Reads a text as the guide of a job that says so many repetitions of its lines.

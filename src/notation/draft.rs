@@ -40,6 +40,8 @@ pub(super) struct Draft<'a> {
     pub packs_open: bool,
     /// The words of packs of a size that is not said yet.
     pub pack_words: Range<usize>,
+    /// A pair or a dozen that is taken for such a size.
+    pub several: Option<usize>,
     /// The pack that the text begins with, where it does not say how many are in it.
     pub pack_of: Option<usize>,
     /// Plain words before a colon in front of the count: `front legs: 4`.

@@ -301,7 +301,7 @@ impl Reader<'_> {
         }
         let per = |i: &usize| {
             let several = self.word(*i).and_then(Row::per).is_some_and(|n| n > 1);
-            several && self.tokens[*i].role != Some(Role::Count) && draft.count_at.is_some()
+            several && self.tokens[*i].role != Some(Role::Count)
         };
         for word in tokens.clone().filter(per).map(|i| self.written(i)) {
             doubts.push(Doubt::HowMany(

@@ -285,7 +285,12 @@ fn records(
         };
         let first = text[*start..first_end].trim_end_matches(['\r', '\n']);
         row.start(*line);
-        if has_lone_mark(first, delimiter) || is_stray_quote(raw, lines, end == bytes.len()) {
+        let whole = &text[*start..end];
+        if has_lone_mark(first, delimiter)
+            || is_stray_quote(raw, lines, end == bytes.len())
+            || (lines > 1
+                && (!closes(whole, delimiter) || are_rows(whole, delimiter, record.len())))
+        {
             for cell in cut_line(first, delimiter) {
                 push(row, &unquote(cell));
             }
@@ -376,6 +381,35 @@ fn unquote(cell: &str) -> Cow<'_, str> {
 fn is_stray_quote(raw: &[u8], lines: usize, at_end: bool) -> bool {
     lines > LINES_IN_A_RECORD
         || (lines > 1 && at_end && raw.iter().filter(|&&b| b == b'"').count() % 2 == 1)
+}
+
+/// True where all that is quoted ends at a delimiter or a line's end (RFC 4180): else a mark of a line below, an inch
+/// mark or a stray one, closed it.
+fn closes(record: &str, delimiter: u8) -> bool {
+    let ends =
+        |text: &str| text.is_empty() || text.starts_with([char::from(delimiter), '\r', '\n']);
+    let mut rest = record;
+    loop {
+        if let Some(inner) = rest.strip_prefix('"') {
+            let Some(end) = closing_quote(inner) else {
+                return false;
+            };
+            rest = inner[end + 1..].trim_start_matches(' ');
+            if !ends(rest) {
+                return false;
+            }
+        }
+        match rest.split_once(char::from(delimiter)) {
+            Some((_, next)) => rest = next,
+            None => return true,
+        }
+    }
+}
+
+/// True where each line of a record has as many cells as it: rows between two stray marks.
+fn are_rows(record: &str, delimiter: u8, cells: usize) -> bool {
+    let mut lines = record.lines().filter(|line| !line.is_empty());
+    cells > 1 && lines.all(|line| cut_line(line, delimiter).count() == cells)
 }
 
 /// Where a line with nothing on it ends, if one starts here.
@@ -494,6 +528,43 @@ mod tests {
             "4,3/4\" bolt\n5,1/2\" x 3\" bolt\n",
             b',',
             &[(1, &["4", "3/4\" bolt"]), (2, &["5", "1/2\" x 3\" bolt"])],
+        );
+    }
+
+    #[test]
+    fn two_stray_marks_hold_no_rows_between_them() {
+        // An inch mark, or another stray mark, closes the first.
+        for last in ["1/2\" bolt", "\"bolt", "\"bolt\""] {
+            let bolt = last.strip_prefix("\"bolt\"").map_or(last, |_| "bolt");
+            reads(
+                &format!("\"nut,9\nwasher,24\n{last},4\nrod,7\n"),
+                b',',
+                &[
+                    (1, &["\"nut", "9"]),
+                    (2, &["washer", "24"]),
+                    (3, &[bolt, "4"]),
+                    (4, &["rod", "7"]),
+                ],
+            );
+        }
+        reads(
+            "nut,9,\"feet\nwasher,24,\nbolt,7,\"\nrod,3,\n",
+            b',',
+            &[
+                (1, &["nut", "9", "\"feet"]),
+                (2, &["washer", "24", ""]),
+                (3, &["bolt", "7", "\""]),
+                (4, &["rod", "3", ""]),
+            ],
+        );
+        // A note of several lines is one cell.
+        reads(
+            "nut,9,\"for the feet,\nand the roof\"\nrod,3,\n",
+            b',',
+            &[
+                (1, &["nut", "9", "for the feet,\nand the roof"]),
+                (3, &["rod", "3", ""]),
+            ],
         );
     }
 

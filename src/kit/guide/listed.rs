@@ -21,6 +21,10 @@ pub struct Listed<'a> {
     pub pieces: Option<u64>,
 }
 
+/// More sentences that ask for what may be of one size are no guide's; they are held for themselves (common practice, no
+/// source).
+const MOST_OF_A_SIZE: usize = 1_000;
+
 /// What sentences say of the torque of a line that is listed: one, or which.
 pub type TorqueOf = (usize, Result<String, Doubt>);
 
@@ -78,7 +82,12 @@ pub fn hold_against(listed: &[Listed], stage: usize, asked: &mut [&mut Asked]) -
                 let mut keys: Vec<Key> = items.iter().flat_map(|item| keys(item)).collect();
                 keys.sort_unstable();
                 keys.dedup();
-                let all = keys.iter().filter_map(|key| asked_of.get(key));
+                let own = key(&item);
+                let all = keys
+                    .iter()
+                    .filter_map(|key| Some((key, asked_of.get(key)?)));
+                let all = all.filter(|(key, all)| **key == own || all.len() <= MOST_OF_A_SIZE);
+                let all = all.map(|(_, all)| all);
                 all.flatten().copied().filter(|&i| i >= at).collect()
             }
         };

@@ -260,7 +260,8 @@ impl Reader<'_> {
             .or(of_guide)
             .or(in_turn)
             .or_else(|| remark::named_option(text).and(Some(text)))
-            .or_else(|| self.title_of_use(text));
+            .or_else(|| self.title_of_use(text))
+            .filter(|title| closed || !titles::counts_in_words(title));
         let begins = in_turn.is_some() && self.list.lines.is_empty();
         let closed = closed || begins || of_guide.is_some();
         if let Some(title) = title

@@ -188,7 +188,7 @@ impl Reader<'_> {
         let known = all.iter().any(|asked| asked.known);
         let from = if known { 0 } else { listed.start };
         let lines = (from..listed.end).map(|at| (at, &self.list.lines[at]));
-        let named = lines.filter_map(|(at, line)| {
+        let named = lines.filter(|_| !all.is_empty()).filter_map(|(at, line)| {
             let reading = self.list.reading_of(line)?;
             Some(Listed {
                 at,

@@ -8,7 +8,7 @@ use super::{
 };
 use crate::{
     Result,
-    columns::{Meaning, furniture},
+    columns::furniture,
     error::{At, Error},
     source::{Document, Format, Row, SheetInfo},
     words::fold,
@@ -104,13 +104,14 @@ pub(super) fn no_columns(document: &Document, heads: &[Vec<Row>], input: &Input)
         }
         found.push_str(&format!("\n    {}: {}", row.number, cells.join(" | ")));
     }
-    let keys: Vec<&str> = Meaning::ALL.iter().map(|m| m.as_str()).collect();
-    let todo = format!(
-        "write a heading row above the rows, such as Item | Qty (or Part no. | Qty); or, where there is one, \
-         name the columns by their headings in the job file, beside this file: columns = {{ quantity = \"...\", description = \"...\" }}; the keys are {}",
-        keys.join(", ")
-    );
-    Error::input(at, found, todo)
+    let todo = if input.columns.is_empty() {
+        "write a heading row above the rows, such as Item | Qty (or Part no. | Qty); or, where there is one, name its \
+         columns in a job file, beside this file: columns = { quantity = \"...\", description = \"...\" }; README.md lists the \
+         other keys, such as part_number, size and stage"
+    } else {
+        "write the headings in the job file as they stand above the rows of this file"
+    };
+    Error::input(at, found, todo.to_owned())
 }
 
 /// The error for a guide that names no hardware, with the headings that it has.

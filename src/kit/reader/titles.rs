@@ -10,7 +10,12 @@ use super::{
     Reader,
     in_the_box::heads_one,
 };
-use crate::{Doubt, columns::furniture, notation, source::Row};
+use crate::{
+    Doubt,
+    columns::furniture,
+    notation::{self, number_in_words},
+    source::Row,
+};
 
 /// So many titles make an order.
 const ENOUGH: usize = 2;
@@ -191,6 +196,16 @@ pub(super) fn of_guide(text: &str) -> Option<&str> {
     };
     (!looks_after(title) && !begins_with_side(title) && !is_prose(without_number(title)))
         .then_some(title)
+}
+
+/// True for a line of a list that begins with a number in words, and is written no title: `Twelve outrigger brackets`.
+pub(super) fn counts_in_words(text: &str) -> bool {
+    let mut words = text.split_whitespace();
+    let several = words
+        .next()
+        .and_then(number_in_words)
+        .is_some_and(|n| n > 1);
+    several && words.all(|word| word.starts_with(char::is_lowercase))
 }
 
 /// True where the first lines of a text hold titles numbered from 1 in turn, each with other lines below it and,

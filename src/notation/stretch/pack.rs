@@ -161,7 +161,13 @@ impl<'a> Stretch<'_, 'a> {
             None | Some(Tok::Close | Tok::Comma | Tok::Semicolon)
         );
         let first = self.is_first(i);
-        let open = self.draft.pack_size.is_none() && self.draft.packs.is_none();
+        // Beside other items it may be of any, and beside a figure no count: `gross weight 96 lb`.
+        let alone = self.draft.tokens == (0..self.reader.tokens.len());
+        let mut tokens = self.draft.tokens.clone();
+        let counts = self.says(i + 1, Sense::Of)
+            || tokens.clone().any(|at| self.reader.noun(at).is_some())
+            || !tokens.any(|at| self.number(at).is_some());
+        let open = alone && counts && self.draft.pack_size.is_none() && self.draft.packs.is_none();
         if !(first || ends) || !open || self.reader.tokens[i].role.is_some() {
             return;
         }
@@ -173,6 +179,7 @@ impl<'a> Stretch<'_, 'a> {
         // `gloves, pair` may be how they are sold; a dozen is how many.
         self.draft.packs_open |= !first && n < 12;
         self.draft.pack_words = i - about..i + 1 + about;
+        self.draft.several = Some(i);
         self.reader.mark(i..i + 1, Role::Count);
     }
 
@@ -184,6 +191,18 @@ impl<'a> Stretch<'_, 'a> {
     /// Puts packs and pack size together that were said apart; a pack size alone is one pack.
     pub(super) fn settle_packs(&mut self) {
         let words = self.draft.pack_words.clone();
+        if let (Some(at), Some(size), Some(count)) = (
+            self.draft.several,
+            self.draft.pack_size,
+            self.draft.quantity,
+        ) {
+            // `24 nuts, dozen`
+            self.draft.pack_size = None;
+            self.draft.doubts.push(Doubt::OrElse {
+                pieces: count.pieces.saturating_mul(size),
+                said: format!("\"{}\" may belong to the count", self.text(at)).into(),
+            });
+        }
         match (self.draft.packs, self.draft.pack_size) {
             (packs, Some(size)) if self.draft.quantity.is_none() => {
                 if packs.is_none() && self.draft.packs_open {

@@ -727,7 +727,7 @@ fn pairs_and_packs_within_the_name() {
     };
     required(
         "Qty,Unit,Item\n1,,pair of hinges\n3,,set of 4 feet\n2,,dozen M6 nuts\n2,,pair of hinges\n2,,hinges (pair)\n\
-         2,,\"hinges, pair\"\n2,prs,hinges\n4,pcs,\"hinges, pair\"\n",
+         2,,\"hinges, pair\"\n2,prs,hinges\n4,pcs,\"hinges, pair\"\n2,,pair 6 in. hinges\n",
         &[
             "2: 2 hinges",
             "3: 12 feet",
@@ -737,6 +737,7 @@ fn pairs_and_packs_within_the_name() {
             &format!("7: 2 hinges {}", may(2, 2, "pieces")),
             "8: 4 hinges",
             "9: 4 hinges",
+            "10: 2 pair 6 in. hinges [part] ? \"pair\" may belong to the count",
         ],
     );
     // A number of packs is a multiple of what one holds by chance; pieces are what they are.
