@@ -64,6 +64,7 @@ use super::{
     again::Again,
     guide::Guide,
     input::Input,
+    line::Aside,
     list::List,
     remark,
     role::Role,
@@ -89,6 +90,7 @@ use quoted::Quoted;
 use refusal::{no_columns, no_hardware, refuse_own, refuse_unknown_sheets};
 use seen::Seen;
 use totals::Totals;
+use unheard::ABOVE_HEADINGS;
 use usual::Usual;
 
 /// Rows at the head of a sheet among which the heading row must be.
@@ -724,6 +726,11 @@ impl<'a> Reader<'a> {
             if fresh && self.before_table && self.is_heading_like(row) {
                 self.held = Some(row.clone());
                 return;
+            }
+            if self.is_line_above(row) {
+                let place = self.placement_of_text(|_| None);
+                let status = self.push_aside(row, place, Aside::NoItem(ABOVE_HEADINGS.into()));
+                return self.add(status);
             }
             self.note_title(row);
             self.heed(row, true);

@@ -91,6 +91,25 @@ impl Reader<'_> {
                 .any(|(at, _)| calls(&body[at..]))
     }
 
+    /// True where a row above the headings holds sized hardware with its count: it is a line, and no title.
+    pub(super) fn is_line_above(&self, row: &Row) -> bool {
+        let counted =
+            row.filled() > 1 && (row.cells()).any(|(cell, _)| count::is_count(cell, self.notation));
+        let counts = |callout: &Callout| {
+            callout.is_hardware()
+                && callout.item.diameter.is_some()
+                && (counted || callout.quantity.is_some())
+        };
+        let names = |(cell, _): (&str, _)| {
+            describe(cell, self.notation).is_ok_and(|read| read.iter().any(counts))
+        };
+        let text = row.joined();
+        row.cells().any(names)
+            && !is_paperwork(&text)
+            && furniture::stage_title(&text).is_none()
+            && furniture::date_in(&text).is_none()
+    }
+
     /// True where a line among those of a list holds figures, and is none of what lists hold besides.
     pub(super) fn hides_figures(&self, body: &str) -> bool {
         self.begun
@@ -148,6 +167,10 @@ const MOST_WORDS: usize = 24;
 /// Why a line that was not understood is put aside.
 pub(super) const UNHEARD: &str =
     "it stands among the lines of the list, and no item with its count is found";
+
+/// Why a line that stands above the headings is put aside.
+pub(super) const ABOVE_HEADINGS: &str =
+    "it stands above the headings, where no line is looked for: move it below them";
 
 /// Words that a line of a list is written in, and one with figures.
 pub(super) const FEW: usize = 6;

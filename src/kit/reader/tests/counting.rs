@@ -706,3 +706,40 @@ fn bags_jotted_in_front_of_what_they_hold() {
         );
     }
 }
+
+#[test]
+fn lines_above_the_headings_go_aside() {
+    for above in [
+        "M8 x 40 hex bolt,9",
+        "9,M8 x 40 hex bolt",
+        "M8 x 40 hex bolt,9,",
+        "9 M8 x 40 hex bolts",
+    ] {
+        for role in [Required, Shipped, Counted] {
+            let text = format!("{above}\n\nItem,Qty\nM8 nut,4\nM6 nut,5\n");
+            let list = read_as("list.csv", text.as_bytes(), role, &[]).unwrap();
+            let lines: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
+            let said =
+                "it stands above the headings, where no line is looked for: move it below them";
+            assert!(
+                lines[0].starts_with("1: ") && lines[0].contains(said),
+                "{lines:?}"
+            );
+            assert_eq!(
+                lines[1..],
+                ["4: 4 M8 hex nut", "5: 5 M6 hex nut"],
+                "{above}"
+            );
+        }
+    }
+    // A title names sizes, too.
+    for title in [
+        "Kit of M8 bolts",
+        "Bolts M8 to M12,Rev 2",
+        "Shelter kit,4",
+        "M8 hardware,2026-04-20",
+    ] {
+        let text = format!("{title}\n\nItem,Qty\nM8 nut,4\nM6 nut,5\n");
+        required(&text, &["4: 4 M8 hex nut", "5: 5 M6 hex nut"]);
+    }
+}
