@@ -2412,3 +2412,15 @@ fn pipes_in_u_bolts() {
     );
     case("2 U-bolts 3/8 x 3 pipe", "2: 3/8 x 3 U-bolt");
 }
+
+/// A number in a word, and a dash behind it: how a thing is made, or what it measures; no count. Common practice, no source.
+#[test]
+fn numbers_that_tell_how_a_thing_is_made() {
+    case("four-hole plate, 9", "9: four-hole plate [part]");
+    case("one-way hinge", "one-way hinge [part]");
+    case("two-piece clamp", "two-piece clamp [part]");
+    case("ten-inch post", "ten-inch post [part]");
+    case("3/8 by four-inch bolt", "3/8 x 4 bolt");
+    case("four-off M8 nut", "4: M8 hex nut");
+    case("twenty-four M8 nuts", "24: M8 hex nut");
+}

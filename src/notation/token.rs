@@ -9,7 +9,7 @@ use super::{
     fold::is_space,
     number::{Numeral, Prefix, Shape, digits, is_dash, is_slash, numeral, raised, vulgar},
     sight::{Sight, ends_chunk},
-    words::{Row, Senses, look_up, look_up_bytes},
+    words::{Row, Sense, Senses, look_up, look_up_bytes},
 };
 use crate::hardware::{Ratio, is_property};
 
@@ -394,8 +394,12 @@ impl<'a> Lexer<'a> {
             self.push_num(numeral.value, numeral.shape, Prefix::None, chunk.len());
             return true;
         }
-        if is_ordinal(chunk) || is_property(chunk) {
+        if is_ordinal(chunk) || is_property(chunk) || is_built(chunk) {
             self.push(Tok::Unknown, chunk.len());
+            return true;
+        }
+        if let Some((number, len)) = measured(chunk) {
+            self.push_num(Ratio::from_integer(number), Shape::Whole, Prefix::None, len);
             return true;
         }
         if is_code(chunk) {
@@ -486,6 +490,34 @@ impl<'a> Lexer<'a> {
             },
         }
     }
+}
+
+/// A number in a word and another word, a dash between them.
+fn hyphened(chunk: &str) -> Option<(i64, &str)> {
+    let (number, word) = chunk.split_once('-')?;
+    let letters = |word: &str| word.len() > 1 && word.bytes().all(|b| b.is_ascii_alphabetic());
+    let number = look_up(number).filter(|_| letters(number) && letters(word))?;
+    Some((i64::try_from(number.count()?).ok()?, word))
+}
+
+/// `four-hole`, `one-way`: how a thing is made, and not how many there are.
+fn is_built(chunk: &str) -> bool {
+    let plain = |row: &Row| row.kinds.meet(Senses::PLAIN);
+    let is_one = |word: &str| {
+        ["piece", "part"]
+            .iter()
+            .any(|one| word.eq_ignore_ascii_case(one))
+    };
+    hyphened(chunk).is_some_and(|(_, word)| is_one(word) || look_up(word).is_none_or(plain))
+}
+
+/// `ten-inch`, `eight-foot`: what a thing measures, and the length of the number.
+fn measured(chunk: &str) -> Option<(i64, usize)> {
+    let (number, word) = hyphened(chunk)?;
+    let of_length =
+        |sense: &Sense| matches!(sense, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot);
+    let unit = look_up(word)?.senses.iter().any(of_length);
+    unit.then(|| (number, chunk.len() - word.len() - 1))
 }
 
 /// The least letters of a word that may be two in one.
