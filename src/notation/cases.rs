@@ -2416,7 +2416,7 @@ fn pipes_in_u_bolts() {
 /// A number in a word, and a dash behind it: how a thing is made, or what it measures; no count. Common practice, no source.
 #[test]
 fn numbers_that_tell_how_a_thing_is_made() {
-    case("four-hole plate, 9", "9: four-hole plate [part]");
+    case("9 four-hole plates", "9: four-hole plates [part]");
     case("one-way hinge", "one-way hinge [part]");
     case("two-piece clamp", "two-piece clamp [part]");
     case("ten-inch post", "ten-inch post [part]");

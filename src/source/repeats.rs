@@ -18,6 +18,7 @@ pub struct Repeats<'a> {
     sheet: Area,
     row: Row,
     cell: Cell,
+    in_cell: bool,
     /// Rows as they are written, of all sheets: a reader keeps each, blank ones too.
     rows: u64,
     /// Bytes of all cells of all sheets.
@@ -63,6 +64,7 @@ impl<'a> Repeats<'a> {
             sheet: Area::default(),
             row: Row::default(),
             cell: Cell::default(),
+            in_cell: false,
             rows: 0,
             bytes: 0,
         }
@@ -73,6 +75,7 @@ impl<'a> Repeats<'a> {
             Event::Start(tag) => self.start(tag)?,
             Event::End(tag) => match tag.name().as_ref() {
                 "table:table-cell" | "table:covered-table-cell" => {
+                    self.in_cell = false;
                     let bytes = self.cell.bytes.saturating_mul(self.cell.repeats);
                     self.row.bytes = self.row.bytes.saturating_add(bytes);
                     self.cell = Cell::default();
@@ -110,6 +113,13 @@ impl<'a> Repeats<'a> {
     fn start(&mut self, tag: &BytesStart<'_>) -> Found<()> {
         let repeats = |name: &str| Ok::<u64, Broken>(number(tag, name)?.unwrap_or(1).max(1));
         match tag.name().as_ref() {
+            // A reader passes over both.
+            "table:table" if self.in_cell => {
+                return Err(damaged("a cell holds a table of its own"));
+            }
+            "table:table" if text(tag, "name")?.is_none() => {
+                return Err(damaged("one of its sheets has no name"));
+            }
             "table:table" => {
                 self.before = self.before.saturating_add(self.sheet.cells());
                 self.sheet = Area::default();
@@ -125,6 +135,7 @@ impl<'a> Repeats<'a> {
                 sheet.down = sheet.down.saturating_add(self.row.repeats);
             }
             "table:table-cell" | "table:covered-table-cell" => {
+                self.in_cell = true;
                 self.cell.repeats = repeats("table:number-columns-repeated")?;
                 self.row.cells = self.row.cells.saturating_add(self.cell.repeats);
                 if text(tag, "value-type")?.is_some() || text(tag, "formula")?.is_some() {

@@ -452,6 +452,31 @@ fn an_ods_of_repeats() {
     );
 }
 
+#[test]
+fn what_a_reader_of_an_ods_passes_over() {
+    let cell =
+        r#"<table:table-cell office:value-type="string"><text:p>Item</text:p></table:table-cell>"#;
+    let row = format!("<table:table-row>{cell}</table:table-row>");
+    let unnamed = table(&row) + &table(&row).replace(r#" table:name="List""#, "");
+    let within = cell.replace(
+        "</table:table-cell>",
+        &(table(&row) + "</table:table-cell>"),
+    );
+    let within = table(&format!("<table:table-row>{within}</table:table-row>"));
+    for (tables, found) in [
+        (unnamed, "one of its sheets has no name"),
+        (within, "a cell holds a table of its own"),
+    ] {
+        let error = refused("list.ods", &ods(&ods_content(&tables)));
+        assert!(
+            error.starts_with(&format!(
+                "list.ods: the workbook is damaged or cut short ({found})\n"
+            )),
+            "{error}"
+        );
+    }
+}
+
 /// An OLE compound file of one stream (MS-CFB): header, one sector of table, one of directory, and
 /// the stream.
 fn ole(name: &str, stream: &[u8]) -> Vec<u8> {

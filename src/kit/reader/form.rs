@@ -6,6 +6,7 @@
 
 use std::{borrow::Cow, sync::LazyLock};
 
+use indexmap::IndexMap;
 use regex::Regex;
 
 use crate::{
@@ -59,24 +60,28 @@ const ENOUGH: usize = 3;
 impl Form {
     /// The form that the first lines are, and its records so far; the first row holds the labels.
     pub fn of(head: &[Row]) -> Option<(Form, Vec<Row>)> {
-        let lines: Vec<Vec<(&str, Cow<str>)>> = head.iter().map(fields).collect();
-        let all = || lines.iter().flatten().map(|(label, _)| *label);
-        let times = |label: &str| all().filter(|of| fold(of) == fold(label)).count();
+        let lines: Vec<Vec<&str>> = (head.iter())
+            .map(|row| fields(row).into_iter().map(|(label, _)| label).collect())
+            .collect();
+        // By their folded labels: as first written, and how often.
+        let mut times: IndexMap<String, (&str, usize)> = IndexMap::new();
+        for label in lines.iter().flatten() {
+            times.entry(fold(label)).or_insert((label, 0)).1 += 1;
+        }
         // Two are enough where the labels are headings that say what and how many.
-        let enough = match are_told(all().filter(|label| times(label) > 1)) {
+        let again = times.values().filter(|(_, times)| *times > 1);
+        let enough = match are_told(again.map(|(label, _)| *label)) {
             true => 2,
             false => ENOUGH,
         };
-        let first = all().find(|label| times(label) >= enough)?;
-        let mut labels: Vec<String> = Vec::new();
-        for label in all().filter(|label| times(label) * 2 > times(first)) {
-            if !labels.iter().any(|of| fold(of) == fold(label)) {
-                labels.push(label.to_owned());
-            }
-        }
-        let of_form = |line: &&Vec<(&str, Cow<str>)>| {
-            let known = |label: &str| labels.iter().any(|of| fold(of) == fold(label));
-            !line.is_empty() && line.iter().all(|(label, _)| known(label))
+        let (_, most) = *times.values().find(|(_, times)| *times >= enough)?;
+        times.retain(|_, (_, times)| *times * 2 > most);
+        let labels: Vec<String> = times
+            .values()
+            .map(|(label, _)| (*label).to_owned())
+            .collect();
+        let of_form = |line: &&Vec<&str>| {
+            !line.is_empty() && line.iter().all(|label| times.contains_key(&fold(label)))
         };
         let filled = head.iter().filter(|row| !row.is_empty()).count();
         if labels.len() < 2 || lines.iter().filter(of_form).count() * 2 <= filled {
