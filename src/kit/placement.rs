@@ -106,11 +106,16 @@ pub fn placement<'a>(
         let cell = cells(index).trim();
         (!cell.is_empty()).then(|| Box::<str>::from(cell))
     };
-    let named = |index: usize| text(index).map(|cell| Box::from(container_name(&cell)));
+    let asks = role == Role::Required;
+    // `sold separately` under `Bag`.
+    let used = |index: usize| usage(cells(index)).filter(|_| asks && cells(index).contains(' '));
+    let named = |index: usize| {
+        let cell = text(index).filter(|_| used(index).is_none())?;
+        Some(Box::from(container_name(&cell)))
+    };
     let (written, note) = (cells(5), text(7));
     let title = cells(0).trim().trim_end_matches(':').trim_end();
     let stated = usage(written);
-    let asks = role == Role::Required;
     let mut doubts = Vec::new();
     if stated.is_none() && !written.trim().is_empty() {
         let unknown = written.trim();
@@ -121,6 +126,7 @@ pub fn placement<'a>(
     let usage = stated
         .or_else(|| note.as_deref()?.split(';').find_map(usage))
         .or_else(|| usage(title).filter(|_| asks))
+        .or_else(|| used(2).or(used(3)))
         .filter(|&usage| usage != Usage::New);
     if asks && usage.is_none() && cells(4).is_empty() && qualifies_lines(title) {
         // Perhaps none of them is.
@@ -223,5 +229,24 @@ mod tests {
         assert_eq!(usage("Remove and keep"), Some(Usage::Returned));
         assert_eq!(usage("new"), Some(Usage::New));
         assert_eq!(usage("on the north side"), None);
+    }
+
+    /// What becomes of the pieces may stand where their bag would.
+    #[test]
+    fn a_use_is_no_bag() {
+        for (cell, bag, used) in [
+            ("sold separately", None, Some(Usage::NotInKit)),
+            ("by others", None, Some(Usage::NotInKit)),
+            ("others", Some("others"), None),
+            ("B 2", Some("B 2"), None),
+        ] {
+            let cells = |index: usize| if index == 2 { cell } else { "" };
+            let (placement, _) = super::placement(cells, None, Role::Required);
+            assert_eq!(
+                (placement.bag.as_deref(), placement.usage),
+                (bag, used),
+                "{cell}"
+            );
+        }
     }
 }

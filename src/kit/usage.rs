@@ -41,6 +41,9 @@ const USES: &[(&str, Usage)] = &[
     ("re-use", Usage::CarriedOver),
     ("reused", Usage::CarriedOver),
     ("re-used", Usage::CarriedOver),
+    ("refit", Usage::CarriedOver),
+    ("loosen and refit", Usage::CarriedOver),
+    ("loosened and refitted", Usage::CarriedOver),
     ("comes fitted", Usage::ComesFitted),
     ("fitted", Usage::ComesFitted),
     ("factory fitted", Usage::ComesFitted),
@@ -117,8 +120,15 @@ const USES: &[(&str, Usage)] = &[
     ("ref only", Usage::Reference),
 ];
 
-/// What a cell says becomes of the pieces, if it says that and nothing else.
+/// What a cell says becomes of the pieces, if it says that and nothing else, once or in several words for it:
+/// `not included, buy locally`.
 pub fn usage(text: &str) -> Option<Usage> {
+    let mut clauses = text.split([',', ';']).map(one_usage);
+    let first = clauses.next()??;
+    clauses.all(|other| other == Some(first)).then_some(first)
+}
+
+fn one_usage(text: &str) -> Option<Usage> {
     let text = fold(text);
     let text = text.trim_matches(|c: char| matches!(c, '.' | '(' | ')' | '[' | ']' | '*'));
     USES.iter()
@@ -168,6 +178,11 @@ mod tests {
                 Usage::NotInKit,
             ),
             ("4 anchors - buy locally", "4 anchors", Usage::NotInKit),
+            (
+                "4 anchors (not included, buy locally)",
+                "4 anchors ",
+                Usage::NotInKit,
+            ),
             ("4 M8 nuts, already fitted", "4 M8 nuts", Usage::CarriedOver),
             ("4 M8 bolts (REF)", "4 M8 bolts ", Usage::Reference),
             ("2 pins; remove and keep", "2 pins", Usage::Returned),

@@ -445,7 +445,7 @@ fn hardware(
     let over = sizer.read(&mut draft.dims, &mut item);
     if item.kind == Some(Kind::Washer)
         && !is_signed
-        && let Some(hole) = item.diameter
+        && let Some(hole) = item.diameter.map(in_millimetres)
         && let Some(nominal) = of_hole(hole)
     {
         item.diameter = Some(nominal);
@@ -695,5 +695,12 @@ fn doubt_misfits(callouts: &mut [Callout]) {
                 format!("named with a bolt of {bolt}, and of another size: {size}").into(),
             ));
         }
+    }
+}
+/// A bare decimal that is the hole of a metric washer is in millimetres: `washer 8.4`.
+fn in_millimetres(hole: Diameter) -> Diameter {
+    match hole {
+        Diameter::Inch(of) if !of.is_integer() => Diameter::Metric(of),
+        hole => hole,
     }
 }

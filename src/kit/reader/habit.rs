@@ -7,6 +7,7 @@ use super::{
 };
 use crate::{
     columns::furniture,
+    hardware::PartName,
     notation::{Callout, Notation, describe},
     source::Row,
 };
@@ -57,7 +58,7 @@ impl Habit {
     }
 }
 
-/// The way of a line of hardware with a size, that is read without a doubt.
+/// The way of a line with a size, that is read without a doubt.
 fn way(body: &str, notation: Notation) -> Option<Way> {
     let callouts = describe(body, notation).unwrap_or_default();
     let pieces = match callouts.as_slice() {
@@ -70,7 +71,9 @@ fn way(body: &str, notation: Notation) -> Option<Way> {
     let last = body.trim_end_matches(|c: char| !c.is_alphanumeric());
     let last = last.rsplit(figures).next();
     let is = |text: Option<&str>| text.and_then(|text| text.parse().ok()) == Some(pieces);
-    Some(match (is(first), is(last)) {
+    // `6 foot bars 600` may be anything.
+    let in_front = callouts.iter().all(Callout::is_hardware) || is(first);
+    in_front.then(|| match (is(first), is(last)) {
         (true, _) => (Some(Habit::Before), before(body).map(|(_, mark, _)| mark)),
         (false, true) => (Some(Habit::Behind), times_behind(body).map(|_| Mark::Times)),
         (false, false) => (None, None),
@@ -110,9 +113,16 @@ fn way_of_part(body: &str, notation: Notation) -> Option<Way> {
         .then_some((Some(Habit::Behind), None))
 }
 
-/// The count of hardware with a size, that is read without a doubt.
+/// The count of hardware with a size, or of a part with figures in its name, that is read without a doubt.
 fn counted(callout: &Callout) -> Option<u64> {
-    let plain = callout.is_hardware() && callout.item.diameter.is_some();
+    let named = |part: &PartName| {
+        let figures = |name: &str| name.contains(|c: char| c.is_ascii_digit());
+        part.number.is_none() && part.description.as_deref().is_some_and(figures)
+    };
+    let plain = match &callout.item.part {
+        Some(part) => named(part),
+        None => callout.is_hardware() && callout.item.diameter.is_some(),
+    };
     let quantity = callout
         .quantity
         .filter(|_| plain && callout.doubts.is_empty())?;

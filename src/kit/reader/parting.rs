@@ -84,7 +84,9 @@ impl Parting {
         };
         let mut ways: HashMap<Way, Vec<(&str, &str)>> = HashMap::new();
         for body in &bodies {
-            for parts in ways_of(body, role, notation) {
+            let sized = ends_in_size(body);
+            let ways_of = ways_of(body, role, notation);
+            for parts in ways_of.filter(|parts| !(sized && parts.way == Way::Of)) {
                 let lines = ways.entry(parts.way).or_default();
                 lines.push((parts.item, parts.count));
             }
@@ -119,6 +121,11 @@ impl Parting {
                 matches!(sign.as_str(), "x" | "(") || !tail.is_empty() || self.coded
             }
         }
+    }
+
+    /// True for lines that say how many of as many as should be there, which titles do not.
+    pub fn is_of_many(&self) -> bool {
+        matches!(self.way, Way::Of | Way::Both(..))
     }
 
     /// A line cut into the maker's number, if they have one, the item and its count; or at what stands between
@@ -486,12 +493,24 @@ fn so_many_of(body: &str) -> Option<Parts<'_>> {
         .or_else(|| rest.strip_suffix('/'))?;
     let (item, count) = split_figure(rest.trim_end())?;
     let item = item.trim_end_matches(|c: char| is_mark(c) || c.is_whitespace());
-    let fits = count.parse::<u64>().ok()? <= due.parse().ok()?;
+    let counted = ends_in_size(body) && item.starts_with(|c: char| c.is_ascii_digit());
+    let fits = !counted && count.parse::<u64>().ok()? <= due.parse().ok()?;
     (fits && rest.len() < body.len() && item.contains(char::is_alphabetic)).then_some(Parts {
         way: Way::Of,
         item,
         count,
         rest: "",
+    })
+}
+
+/// True where the last word is a fraction of the inch rule, which is a size as well: `8 nuts 1/2`.
+fn ends_in_size(body: &str) -> bool {
+    let last = body.rsplit(' ').next().unwrap_or_default();
+    let figures = last
+        .split_once('/')
+        .and_then(|(over, under)| Some((over.parse::<u8>().ok()?, under.parse::<u8>().ok()?)));
+    figures.is_some_and(|(over, under)| {
+        over < under && over % 2 == 1 && matches!(under, 2 | 4 | 8 | 16 | 32)
     })
 }
 

@@ -12,7 +12,11 @@ use super::{
     },
     Reader, begin,
     form::Form,
-    guess, shape, titles,
+    guess,
+    parting::Parting,
+    shape,
+    speakers::Speakers,
+    titles,
 };
 use crate::{
     columns::{Layout, Meaning, Spread, furniture, heading},
@@ -396,6 +400,14 @@ impl Reader<'_> {
         let mut items = 0;
         let mut hardware = 0;
         let mut text = String::new();
+        let speakers = match self.list.format {
+            Format::Text => Speakers::of(head, self.notation),
+            _ => Speakers::default(),
+        };
+        let head: Vec<Row> = (head.iter())
+            .map(|row| speakers.without(row).into_owned())
+            .collect();
+        let head = head.as_slice();
         for row in head.iter().filter(|row| !row.is_empty()) {
             row.join_into(&mut text);
             lines += 1;
@@ -416,6 +428,8 @@ impl Reader<'_> {
                     || shaped()
                     || begin::first_line(head, self.notation).is_some()
                     || Form::of(head).is_some_and(|(form, _)| form.is_told())
+                    || Parting::of(head, self.list.role, self.notation)
+                        .is_some_and(|of| of.is_of_many())
             }
             Format::Delimited(_) => (items * 2 >= lines && hardware > 0) || shaped(),
             _ => shaped(),

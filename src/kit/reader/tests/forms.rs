@@ -1,6 +1,6 @@
 //! Whole texts, in the forms that people give them. Common practice, no source.
 
-use super::{counted, listed, shipped};
+use super::{Counted, case, counted, listed, shipped};
 
 #[test]
 fn signs_between_item_and_count() {
@@ -39,6 +39,51 @@ fn signs_between_item_and_count() {
             "3: 20 M12 x 120 hex bolt",
             "4: - aside: by its words it does not say how many are good",
         ],
+    );
+    // A size of the inch rule is none of many.
+    case(
+        "count.txt",
+        "16 hex bolts 5/8 x 6\n8 washers 1/2\n8 nuts 1/2\nA1: 4 hex bolts 3/8 x 2, 8 nuts 3/8\n",
+        Counted,
+        &[
+            "1: 16 5/8 x 6 hex bolt",
+            "2: 8 1/2 flat washer",
+            "3: 8 1/2 hex nut",
+            "4: 4 3/8 x 2 hex bolt",
+            "4: 8 3/8 hex nut",
+        ],
+    );
+    case(
+        "count.txt",
+        "posts 4/4\nrafters 6/6\nroof sheets 8/8\nhooks 3/4\n",
+        Counted,
+        &[
+            "1: 4 posts",
+            "2: 6 rafters",
+            "3: 8 roof sheets",
+            "4: 3 hooks",
+        ],
+    );
+    // Where most counts stand, a figure of a name is none.
+    listed(
+        "2 pipe DN50, 1000\n6 elbow DN50\n2 tee DN50\n8 pipe clip DN50\n",
+        &[
+            "1: 2 pipe dn50, 1000 [part]",
+            "2: 6 elbow dn50 [part]",
+            "3: 2 tee dn50 [part]",
+            "4: 8 pipe clip dn50 [part]",
+        ],
+    );
+}
+
+/// Parts alone, behind who says them.
+#[test]
+fn a_chat_of_parts() {
+    case(
+        "count.txt",
+        "[18.05.2026, 09:12] Ida: foot plates 8\n[18.05.2026, 09:12] Ida: posts 8\n[18.05.2026, 09:14] Ida: hoops 12\n",
+        Counted,
+        &["1: 8 foot plates", "2: 8 posts", "3: 12 hoops"],
     );
 }
 
