@@ -9,6 +9,7 @@ use crate::{
     doubt::Doubt,
     hardware::PartName,
     kit::{Line, LineStatus, List, Placement, Reading, Role, What},
+    notation::{Notation, describe},
 };
 
 /// Puts the lines of slips and counts into the bags of the required lists whose marks stand in front of them, and makes
@@ -100,6 +101,11 @@ impl Marks {
             };
             list.placements.push(placement);
             list.lines[at].placement = list.placements.len() as u32 - 1;
+            if let Some(bare) = without_mark(&list.readings[reading], mark) {
+                list.readings.push(bare);
+                list.lines[at].what = What::Item(list.readings.len() as u32 - 1);
+                continue;
+            }
             for doubt in &mut list.readings[reading].doubts {
                 if matches!(doubt, Doubt::UnknownWords(said) if &**said == mark) {
                     let said =
@@ -173,6 +179,33 @@ impl Marks {
     }
 }
 
+/// The hardware that a part's name is without the mark in front: `c: 6 x 120`.
+fn without_mark(reading: &Reading, mark: &str) -> Option<Reading> {
+    let name = reading.item.part.as_ref()?.description.as_deref()?;
+    let (front, name) = name.split_once(':')?;
+    let callouts = describe(name, Notation::default()).ok()?;
+    let [callout] = callouts.as_slice() else {
+        return None;
+    };
+    let bare = front.eq_ignore_ascii_case(mark)
+        && callout.is_hardware()
+        && callout.item.diameter.is_some()
+        && callout.quantity.is_none();
+    // A length in the name is no count.
+    let other = |doubt: &&Doubt| !matches!(doubt, Doubt::MayBeCount(_) | Doubt::UnknownWords(_));
+    let doubts = reading.doubts.iter().filter(other);
+    let said = format!("\"{front}\" in front is a bag of the parts list: taken for that");
+    bare.then(|| Reading {
+        item: callout.item.clone(),
+        doubts: doubts
+            .chain(&callout.doubts)
+            .cloned()
+            .chain([Doubt::Said(said.into())])
+            .collect(),
+        ..reading.clone()
+    })
+}
+
 /// The number in `1 x` beside a part's number.
 fn stated_beside(reading: &Reading) -> Option<u64> {
     times(reading.item.part.as_ref()?.description.as_deref()?)
@@ -221,6 +254,20 @@ mod tests {
         }
         for text in ["C 12 bolts", "D: 12 bolts", "C-12 bolts", "12 C: bolts"] {
             assert_eq!(marks.in_front(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_size_behind_a_mark_is_no_name() {
+        for (name, expected) in [
+            ("- c: 1/2 x 3", Some("1/2 x 3")),
+            ("- c: rail", None),
+            ("- d: 1/2 x 3", None),
+        ] {
+            let count = ListOf::counted().line(&format!("part {name}"), 2, &plain);
+            let bare = without_mark(&count.list().readings[0], "C");
+            let bare = bare.map(|of| of.item.text());
+            assert_eq!(bare.as_deref(), expected, "{name}");
         }
     }
 

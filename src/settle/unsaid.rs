@@ -1,7 +1,7 @@
 //! What slips and counts leave unsaid of a piece of hardware, by the parts list: its size (`Bag 2: washers 48`), its kind
 //! (`M10 x 140: 12`), its head (`M6 x 16 bolts`), where that puts one such piece in the bag, or where it puts nothing in a
-//! bag of that name, asks for one such piece in all; and whether `8 x 40` is M8 or #8, where it asks for one of these alone
-//! (common practice, no source).
+//! bag of that name, asks for one such piece in all; and whether `8 x 40` is M8, #8 or 8 in, where it asks for one of these
+//! alone (common practice, no source).
 
 use std::fmt;
 
@@ -131,24 +131,28 @@ fn bag(list: &List, placement: u32) -> Option<String> {
     Container::of(bag, carton, Scope::ALL).key()
 }
 
-/// Where a bare size may be metric or a number: the same in the other unit.
+/// Where a bare size may be of another unit, the same in that: metric for a number or inches, a number for metric.
 fn other_unit(reading: &Reading) -> Option<Item> {
     let item = &reading.item;
-    let other = match item.diameter? {
+    let diameter = item.diameter?;
+    let other = match diameter {
         Diameter::Metric(of) if of.is_integer() => {
             Diameter::Number(u8::try_from(of.to_integer()).ok()?)
         }
         Diameter::Number(of) => Diameter::Metric(i64::from(of).into()),
-        _ => return None,
+        Diameter::Inch(of) => Diameter::Metric(of),
+        Diameter::Metric(_) => return None,
     };
-    let both = [item.diameter?, other].map(|of| of.to_string());
+    let both = [diameter, other].map(|of| of.to_string());
     let is_open = |doubt: &Doubt| {
         let Doubt::Readings(all) = doubt else {
             return false;
         };
         all.len() == 2 && both.iter().all(|of| all.iter().any(|said| **said == **of))
     };
-    reading.doubts.iter().any(is_open).then(|| Item {
+    // Nobody writes `4 x 30` of bolts that are 4 inches thick.
+    let in_inches = matches!(diameter, Diameter::Inch(of) if of >= 3.into());
+    (in_inches || reading.doubts.iter().any(is_open)).then(|| Item {
         diameter: Some(other),
         length: item.length.map(|length| match length {
             Length::Inch(of) => Length::Millimetre(of),
@@ -159,7 +163,7 @@ fn other_unit(reading: &Reading) -> Option<Item> {
     })
 }
 
-/// Takes a size that may be metric or a number for the one that the list asks for, where it asks for nothing of the other.
+/// Takes a size that may be of two units for the one that the list asks for, where it asks for nothing of the other.
 fn say_unit(reading: &mut Reading, wanted: &Wanted<'_>) {
     let Some(other) = other_unit(reading) else {
         return;
