@@ -22,6 +22,9 @@ use crate::{
     words::fold,
 };
 
+/// Pairs of an item asked for and one on hand that rules are held against, at most: more are no kit's.
+const MOST: usize = 1_000_000;
+
 /// One way for a piece to serve as a substitute.
 #[derive(Debug, Clone, Copy)]
 pub struct Edge {
@@ -105,6 +108,8 @@ struct Finding<'a> {
     ids: Option<FxHashMap<String, usize>>,
     /// Entry, item and rule of each edge.
     found: Vec<(usize, usize, usize)>,
+    /// Pairs so far.
+    looked_at: usize,
     allowed: Allowed,
 }
 
@@ -180,6 +185,7 @@ impl<'a> Finding<'a> {
             numbers: FxHashMap::default(),
             ids: None,
             found: Vec::new(),
+            looked_at: 0,
             allowed: Allowed::default(),
         };
         if rules.is_empty() {
@@ -308,7 +314,7 @@ impl<'a> Finding<'a> {
                 Some(Named::Pattern(pattern)) => overlay(own, pattern),
                 Some(Named::Item(None)) | None => own.clone(),
             };
-            self.serve(at, rule, entry, &target, only);
+            self.serve(at, rule, entry, &target, only)?;
         }
         if self.found.len() == before {
             let what =
@@ -397,11 +403,11 @@ impl<'a> Finding<'a> {
         entry: usize,
         target: &Item,
         only: Option<u32>,
-    ) {
+    ) -> Result<()> {
         let items = &self.inventory.items;
         let asked = &items[self.ledger.entries[entry].item].identity;
         let Some(at_hand) = self.at_hand.get(&(target.kind, target.diameter)) else {
-            return;
+            return Ok(());
         };
         let length_of = |item: usize| items[item].identity.length;
         // They stand in order of length.
@@ -413,6 +419,15 @@ impl<'a> Finding<'a> {
             }
             None => 0..at_hand.len(),
         };
+        self.looked_at += near.len();
+        if self.looked_at > MOST {
+            return Err(rule.error(
+                format!(
+                    "with this rule, more than {MOST} pairs of pieces may stand in for one another"
+                ),
+                "name fewer sizes, or set a nearer limit",
+            ));
+        }
         for &item in &at_hand[near] {
             let own = &items[item].identity;
             if self.ledger.fits.of(item).iter().any(|(of, _)| *of == entry) {
@@ -442,6 +457,7 @@ impl<'a> Finding<'a> {
             self.found.push((entry, item, at));
             self.allowed.edges.entry(item).or_default().push(edge);
         }
+        Ok(())
     }
 
     /// A rule that names a piece which its own limits rule out.
