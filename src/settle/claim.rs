@@ -244,9 +244,10 @@ impl Claim {
             (unproved, lacking),
             (Omission::NumberInDoubt, item.may_lack()),
             (
-                match before_built {
-                    true => Omission::BuiltStages,
-                    false => Omission::DamagedBeyond,
+                match () {
+                    () if before_built => Omission::BuiltStages,
+                    () if may_be_same(item) => Omission::MayBeSame,
+                    () => Omission::DamagedBeyond,
                 },
                 item.sums.damaged - damaged,
             ),
@@ -288,14 +289,10 @@ impl Claim {
             _ => counted.saturating_sub(item.sums.required),
         };
         let pieces = (item.sums.extra - item.sums.spares_covered).min(here);
-        let may_be_same = item
-            .findings
-            .iter()
-            .any(|f| f.finding == FindingKind::MayBeSame);
         let why = match (pieces, unsure) {
             (0, _) => return,
             (_, Some(why)) => why,
-            _ if may_be_same => Omission::MayBeSame,
+            _ if may_be_same(item) => Omission::MayBeSame,
             _ if !counts.of_item(item).1.is_empty() => Omission::CountDoubted,
             _ => return self.over.push(Over { item: at, pieces }),
         };
@@ -442,6 +439,12 @@ impl<'a> Counts<'a> {
         }
         (names, doubts)
     }
+}
+
+/// True where another item of the lists may be the same by other words.
+fn may_be_same(item: &ItemAccount) -> bool {
+    let mut findings = item.findings.iter();
+    findings.any(|of| of.finding == FindingKind::MayBeSame)
 }
 
 #[cfg(test)]
