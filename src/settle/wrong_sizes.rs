@@ -12,13 +12,14 @@ use crate::hardware::{Diameter, Item, Kind, Length, Ratio, Thread, Unit, Written
 
 /// Pairs what is over of one length with what is short of another, within kind, style (where both state
 /// it), diameter and thread: the most pieces first, then the least difference of length in all; in a family of very many
-/// lengths, the nearest first.
+/// lengths, the nearest first. So with parts of one name that differ in their figures or sides.
 pub fn tell(items: &mut [ItemAccount], short: &[u64]) {
     let held = items.iter().zip(short);
     let held: Vec<Held> = held
         .map(|(item, short)| Held::of(item, *short, item.sums.extra))
         .collect();
     let mut pairs = in_families(&held);
+    pairs.extend(pair(&held, of_one_name, |_, _| Some(Cost::own(0))));
     pairs.extend(across_units(held, &pairs));
     let found = of_pairs(&pairs, |over, at, number| {
         let unit = |item: &Item| item.diameter.map(|diameter| diameter.unit());

@@ -338,7 +338,7 @@ fn names_of_one_part_are_one_item() {
             "hanger,joist,2x8 [part 0090208]: 26/28, box is short 2",
             "strut [part TB-1]: 4/4",
             "shoe, left: 2/2 +2, extra 2",
-            "shoe, right: 0/2, slip is short 2",
+            "shoe, right: 0/2, slip is short 2, wrong size packed 2",
         ],
     );
     let doubts = account.items[3].doubts.iter().map(ToString::to_string);
@@ -592,14 +592,14 @@ fn a_count_of_two_parts_is_no_question() {
 fn another_name_is_no_question() {
     let short = |name: &str, of: u64| format!("{name}: 0/{of}, slip is short {of}");
     let over = |name: &str, of: u64| format!("{name}: 0/0 +{of}, not on the list {of}, extra {of}");
-    for (required, shipped) in [
+    for (required, shipped, told) in [
         // Counts that are far apart, another side, another size, another colour.
-        (("ridge clip", 190), ("wire ridge holder", 150)),
-        (("shoe, left", 4), ("boot, right", 4)),
-        (("prop 900", 4), ("prop 1200", 4)),
-        (("flap, white", 4), ("flap, black", 4)),
+        (("ridge clip", 190), ("wire ridge holder", 150), ""),
+        (("shoe, left", 4), ("boot, right", 4), ""),
+        (("prop 900", 4), ("prop 1200", 4), ", wrong size packed 4"),
+        (("flap, white", 4), ("flap, black", 4), ""),
         // Nothing is shared, and no neighbour tells.
-        (("sun sail", 1), ("awning", 1)),
+        (("sun sail", 1), ("awning", 1), ""),
     ] {
         let shown = |name: &str| match name.contains(|c: char| c.is_ascii_digit()) {
             true => format!("{name} [part]"),
@@ -610,7 +610,7 @@ fn another_name_is_no_question() {
             &[shipped],
             &[],
             &[
-                &short(&shown(required.0), required.1),
+                &(short(&shown(required.0), required.1) + told),
                 &over(&shown(shipped.0), shipped.1),
             ],
         );

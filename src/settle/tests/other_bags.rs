@@ -361,3 +361,27 @@ fn a_piece_that_may_be_one_of_two_is_not_what_was_built_in() {
         assert_eq!(account.verdict, Verdict::CannotSay);
     }
 }
+
+/// Parts of one name that differ in a side or a figure are packed in each other's place, too.
+#[test]
+fn the_other_hand_is_told() {
+    for (short, over) in [
+        ("part - arm, right", "part - arm, left"),
+        ("part - rail 2000", "part - rail 1800"),
+    ] {
+        let list = |list: ListOf, pieces: [u64; 2]| {
+            let list = list.line(short, pieces[0], &plain);
+            list.line(over, pieces[1], &plain).list()
+        };
+        let lists = [
+            list(ListOf::required(), [4, 4]),
+            list(ListOf::shipped(), [4, 4]),
+            list(ListOf::counted(), [3, 5]),
+        ];
+        let account = settled(&job(), &lists);
+        let found = &account.items[0].findings;
+        let told = found.iter().find(|of| of.finding == FindingKind::WrongSize);
+        assert_eq!(told.map(|of| of.pieces), Some(1), "{short}");
+        assert_eq!(account.verdict, Verdict::No);
+    }
+}
