@@ -1,24 +1,36 @@
 //! Words of a count that were not understood, beside hardware: `8 hex bolts M8 x 40 sent back`. They may take pieces
 //! away, and no table of such words is complete, so that they are a remark that may change how many; a word that the
 //! parts list or the slip uses, too, is one of its names (common practice, no source). So is what is
-//! said behind the comma of a part's name: `8 rails, borrowed`.
+//! said behind the comma of a part's name: `8 rails, borrowed`; and a mark that points to what is said elsewhere: `rails * | 8`.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
 
 use rustc_hash::FxHashSet;
 
 use crate::{
     doubt::Doubt,
-    kit::{List, Reading, Role, remark::may_change},
+    kit::{List, Reading, Role, What, remark::may_change},
     notation::says_finish,
-    words::singular_words,
+    words::{pattern, singular_words},
 };
+
+/// More lines are no bench count.
+const MOST: usize = 10_000;
 
 /// Doubts how many pieces the lines of counts mean that hold such words.
 pub fn doubt_strange_words(lists: &mut [List]) {
     let (counts, others): (Vec<&mut List>, Vec<&mut List>) =
         (lists.iter_mut()).partition(|list| list.role == Role::Counted);
+    let mut counts = counts;
+    let named = |list: &&&mut List| matches!(list.role, Role::Required | Role::Shipped);
     let readings = (others.iter())
-        .filter(|list| matches!(list.role, Role::Required | Role::Shipped))
+        .filter(named)
         .flat_map(|list| &list.readings);
+    if !(others.iter().filter(named)).any(|list| marked(list).next().is_some()) {
+        counts.iter_mut().for_each(|list| doubt_marks(list));
+    }
     let said = readings.flat_map(|reading| {
         let doubts = reading.doubts.iter().filter_map(strange);
         doubts.chain(name(reading))
@@ -45,6 +57,27 @@ pub fn doubt_strange_words(lists: &mut [List]) {
             }
         }
     }
+}
+
+/// Doubts the lines of a count that bear a mark, where no other list marks any of its own.
+fn doubt_marks(list: &mut List) {
+    let marked: Vec<(usize, Box<str>)> = marked(list).collect();
+    for (at, mark) in marked {
+        let more = list.lines[at].more_mut();
+        more.doubts.push(Doubt::Remark(mark));
+    }
+}
+
+/// The lines with a mark behind their name or their figure, and the mark.
+fn marked(list: &List) -> impl Iterator<Item = (usize, Box<str>)> {
+    static MARK: LazyLock<Regex> =
+        LazyLock::new(|| pattern(r"[\p{L}\d)]\s?(?P<mark>[*!\u{2020}]+)\s*(?:[|;]|$)"));
+    let lines = list.lines.iter().take(MOST).enumerate();
+    lines.filter_map(|(at, line)| {
+        let text = matches!(line.what, What::Item(_)).then(|| list.text_of(line))?;
+        let found = MARK.captures(&text)?;
+        Some((at, found["mark"].into()))
+    })
 }
 
 /// What a part is called.
@@ -111,5 +144,29 @@ mod tests {
         case("rail", "rail, ok", None);
         case("rail", "rail, galvanised", None);
         case("rail", "rail", None);
+    }
+
+    /// Common practice, no source.
+    #[test]
+    fn a_mark_points_to_what_is_said_elsewhere() {
+        let case = |required: &str, counted: &str, expected: Option<&str>| {
+            let list =
+                |of: ListOf, name: &str| of.line(&format!("part - {name}"), 8, &plain).list();
+            let mut lists = [
+                list(ListOf::required(), required),
+                list(ListOf::counted(), counted),
+            ];
+            doubt_strange_words(&mut lists);
+            let doubts = lists[1].lines[0].doubts();
+            let said = expected.map(|said| Doubt::Remark(said.into()));
+            assert_eq!(doubts.first(), said.as_ref(), "{counted}");
+        };
+        case("rail", "rail *", Some("*"));
+        case("rail", "rail**", Some("**"));
+        case("rail", "rail !", Some("!"));
+        case("rail", "rail * 8", None);
+        case("rail", "rail", None);
+        // The list marks its own.
+        case("rail *", "rail *", None);
     }
 }
