@@ -286,7 +286,13 @@ fn doubts(own: &[Doubt], item: &Item, outcome: &Outcome, shipped: bool) -> Vec<D
     // What is asked for by its material has no grade.
     let material = item.grade.is_some_and(|grade| !grade.is_strength());
     let fields = outcome.fits.iter().flat_map(|fit| fit.unconfirmed());
-    for field in fields.filter(|field| !(shipped && *field == "part number")) {
+    // What the slip states of the very item, a count by fewer words need not say again; a strength is looked at.
+    let told = |field: &str| match field {
+        "kind" | "length" => false,
+        "grade" => material,
+        _ => true,
+    };
+    for field in fields.filter(|field| !(shipped && told(field))) {
         let field = match field {
             "grade" if material => "material",
             field => field,
