@@ -64,10 +64,13 @@ impl Container {
 
     /// The same for one bag, whichever box it is in; `None` for loose pieces.
     pub fn key(&self) -> Option<String> {
-        match (&self.bag, &self.carton) {
-            (Some(bag), _) => Some(format!("bag {bag}")),
-            (None, carton) => carton.as_ref().map(|carton| format!("box {carton}")),
-        }
+        self.keys().next()
+    }
+
+    /// Those of the bag and of the box.
+    pub fn keys(&self) -> impl Iterator<Item = String> {
+        let bag = self.bag.iter().map(|bag| format!("bag {bag}"));
+        bag.chain(self.carton.iter().map(|carton| format!("box {carton}")))
     }
 
     /// True for pieces that are in no named bag or box.

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use rayon::prelude::*;
-use rustc_hash::FxHashSet;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{Taking, unread_line};
 use crate::{
@@ -15,6 +15,9 @@ use crate::{
         parcels::Scope,
     },
 };
+
+/// By key: indices into what is in bags.
+type Insides = FxHashMap<String, Vec<usize>>;
 
 impl Taking<'_> {
     /// The id of a placement's bag or box; 0 for loose pieces.
@@ -49,13 +52,15 @@ impl Taking<'_> {
             same
         });
         self.bagged.shrink_to_fit();
-        self.leave_open_what_bags_hold();
+        let insides = self.insides();
+        self.leave_open_what_bags_hold(&insides);
+        let mut rows: FxHashMap<u32, Vec<Rows>> = FxHashMap::default();
         let itemised: FxHashSet<(usize, u32)> = self.itemised_bags();
         for (at, bag, bags) in std::mem::take(&mut self.slip_bags) {
             if itemised.contains(&(at.list, bag)) {
                 continue;
             }
-            let mut inside: Vec<(u32, u64)> = self.inside(bag).collect();
+            let mut inside: Vec<(u32, u64)> = self.inside(bag, &insides).collect();
             inside.sort_unstable();
             let line = &self.lists[at.list].lines[at.line];
             if inside.is_empty() {
@@ -66,17 +71,35 @@ impl Taking<'_> {
             for (item, each) in inside {
                 let pieces = self.pieces(at, each, bags, 1)?;
                 self.shipped.entry((item, bag)).or_default().pieces += pieces;
-                let rows = &mut self.of.items[item as usize].shipped_by;
-                *rows = Rows::together([&*rows, &row]);
+                rows.entry(item).or_default().push(row.clone());
             }
+        }
+        for (item, rows) in rows {
+            let own = &mut self.of.items[item as usize].shipped_by;
+            *own = Rows::together(rows.iter().chain([&*own]));
         }
         Ok(())
     }
 
+    /// What the required lists put in bags, by the keys of bag and box; nothing where no line names a bag as such.
+    fn insides(&self) -> Insides {
+        let mut insides = Insides::default();
+        if self.slip_bags.is_empty() && self.bags_counted.is_empty() {
+            return insides;
+        }
+        for (at, ((_, container, _), _)) in self.bagged.iter().enumerate() {
+            for key in self.containers[*container as usize].keys() {
+                insides.entry(key).or_default().push(at);
+            }
+        }
+        insides
+    }
+
     /// What the required lists put in a bag: item and pieces of one kit, stage by stage.
-    pub(super) fn inside(&self, bag: u32) -> impl Iterator<Item = (u32, u64)> + '_ {
+    fn inside(&self, bag: u32, insides: &Insides) -> impl Iterator<Item = (u32, u64)> {
         let bag = &self.containers[bag as usize];
-        let bagged = self.bagged.iter();
+        let own = bag.key().and_then(|key| insides.get(&key));
+        let bagged = own.into_iter().flatten().map(|&at| &self.bagged[at]);
         bagged
             .filter(|((_, container, _), _)| bag.holds(&self.containers[*container as usize]))
             .map(|((item, ..), pieces)| (*item, *pieces))
@@ -102,9 +125,9 @@ impl Taking<'_> {
     }
 
     /// Of what is in a bag that was counted as such, nobody knows how many a count saw.
-    pub(super) fn leave_open_what_bags_hold(&mut self) {
+    fn leave_open_what_bags_hold(&mut self, insides: &Insides) {
         for (at, bag) in std::mem::take(&mut self.bags_counted) {
-            let inside: BTreeSet<u32> = self.inside(bag).map(|(item, _)| item).collect();
+            let inside: BTreeSet<u32> = (self.inside(bag, insides)).map(|(item, _)| item).collect();
             if inside.is_empty() {
                 unread_line(&mut self.unsure, at.list, at);
             }
