@@ -8,13 +8,13 @@ use super::{labelled::Labelled, line::Aside, remark, role::Role};
 use crate::{
     Doubt,
     columns::{Beside, Layout, Meaning, Says, heading::Basis},
-    notation::{Amount, Notation, Quantity},
+    notation::{Amount, Issue, Notation, Quantity},
     source::{CellKind, Row},
 };
 use figure::{plain_amount, times, worked_out};
 pub use mark::{is_like_mark, is_mark, received};
-use unit::{Issue, issue, pack_of};
 pub use unit::{Single, is_unit, may_be_metres};
+use unit::{issue, pack_of};
 
 /// More pieces than this are a slip of the pen.
 const MOST: u64 = 1_000_000_000;
@@ -408,7 +408,7 @@ impl Counting<'_> {
             }
         }
         match issue(unit) {
-            Some(&Issue::Pieces(each)) if each > 1 => {
+            Some(Issue::Pieces(each)) if each > 1 => {
                 match times(written, each, self.notation.decimal_comma) {
                     Some(pieces) => self.count.pieces = Some(pieces),
                     None => self.count.aside = Some(aside),
@@ -441,7 +441,7 @@ impl Counting<'_> {
     /// Multiplies by a unit of issue.
     fn issued(&mut self, main: Meaning, figure: u64, unit: &str) {
         match issue(unit) {
-            Some(&Issue::Pieces(each @ (100 | 1000))) if self.layout.unit_of_price => {
+            Some(Issue::Pieces(each @ (100 | 1000))) if self.layout.unit_of_price => {
                 self.count.doubts.push(Doubt::HowMany(
                     format!(
                         "\"{unit}\" stands beside a price: taken for {each} in the price, not in the count"
@@ -449,14 +449,14 @@ impl Counting<'_> {
                     .into(),
                 ));
             }
-            Some(&Issue::Pieces(each)) if unit == "M" && self.layout.m_may_be_metres => {
+            Some(Issue::Pieces(each)) if unit == "M" && self.layout.m_may_be_metres => {
                 let doubt = format!(
                     "{figure} {unit} may be {figure} metres, or {figure} times {each} pieces: not summed"
                 );
                 self.count.doubts.push(Doubt::HowMany(doubt.into()));
                 self.count.pieces = None;
             }
-            Some(&Issue::Pieces(each)) => {
+            Some(Issue::Pieces(each)) => {
                 // A capital M may be the metre, a mil a thousandth.
                 if unit == "M" || unit.eq_ignore_ascii_case("mil") {
                     let doubt = format!("the unit \"{unit}\" read as {each} pieces");

@@ -117,3 +117,4 @@ pub use sentence::{
     lend, more_of_it, option, pieces, sentence, sentence_after,
 };
 pub use spoken::{figures, number_in_words};
+pub use words::{Issue, unit_of_issue};

@@ -1021,6 +1021,7 @@ pub(super) const WORDS: &[Row] = words! {
     "pail", "pail", [Use, Pack];
     "bucket", "bucket", [Use, Pack];
     "crate", "crate", [Use, Pack];
+    "tote", "tote", [Use, Pack];
     "pouch", "pouch", [Use, Pack];
     "pouche", "pouches", [Use, Pack];
     "reel", "reel", [Use, Pack];
@@ -1360,6 +1361,22 @@ pub(super) fn is_unknown_standard(number: u64) -> bool {
     standard(number).is_none() && !GENERAL_STANDARDS.contains(&number)
 }
 
+/// A unit of issue.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Issue {
+    Pieces(u64),
+    Pack,
+}
+
+/// The unit of issue of several pieces that a word is, and nothing else: `pair`, `dozen`, `box`.
+pub fn unit_of_issue(word: &str) -> Option<Issue> {
+    let row = look_up(word)?;
+    match row.per().filter(|n| *n > 1) {
+        Some(n) => Some(Issue::Pieces(n)),
+        None => row.kinds.within(Senses::PACK).then_some(Issue::Pack),
+    }
+}
+
 /// What a standard of ISO or DIN is the standard of.
 pub(super) fn standard(number: u64) -> Option<&'static [Sense]> {
     let row = STANDARDS.iter().find(|(known, _)| *known == number)?;
@@ -1517,6 +1534,16 @@ mod tests {
                 "{} stands twice",
                 row.spelling
             );
+        }
+    }
+
+    #[test]
+    fn bags_and_boxes_hold_pieces() {
+        for word in crate::columns::furniture::BAGS
+            .iter()
+            .chain(&crate::columns::furniture::BOXES)
+        {
+            assert!(look_up(word).is_some_and(|row| row.says(Pack)), "{word}");
         }
     }
 

@@ -7,9 +7,9 @@ use regex::Regex;
 use super::{title_and_rest, unmark};
 use crate::{cues::Cued, words::pattern};
 
-/// What bags are called, and what boxes are; more words that hold pieces stand in the table of notation.
-const BAGS: [&str; 4] = ["bag", "packet", "pouch", "sack"];
-const BOXES: [&str; 6] = ["box", "carton", "crate", "case", "tub", "tote"];
+/// What bags are called, and what boxes are: those of the table of notation's packs that bear names.
+pub const BAGS: [&str; 4] = ["bag", "packet", "pouch", "sack"];
+pub const BOXES: [&str; 6] = ["box", "carton", "crate", "case", "tub", "tote"];
 
 /// A pattern in which `BAG` and `BOX` stand for these words.
 fn of_containers(text: &str) -> Regex {

@@ -1,10 +1,6 @@
 //! Units of issue: single pieces, dozens, packs.
 
-/// A unit of issue.
-pub(super) enum Issue {
-    Pieces(u64),
-    Pack,
-}
+use crate::notation::{Issue, unit_of_issue};
 
 /// Whether single pieces are counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,8 +24,8 @@ impl Single {
     }
 }
 
-/// Units of issue, in lower case, and the pieces in one; `C` and `M` are the Roman hundred and
-/// thousand of the trade.
+/// Units of issue that stand in a column of their own, in lower case, beside those of the table of words; `C` and `M` are
+/// the Roman hundred and thousand of the trade.
 const ISSUES: &[(&str, Issue)] = &[
     ("ea", Issue::Pieces(1)),
     ("each", Issue::Pieces(1)),
@@ -44,35 +40,13 @@ const ISSUES: &[(&str, Issue)] = &[
     ("un", Issue::Pieces(1)),
     ("unit", Issue::Pieces(1)),
     ("units", Issue::Pieces(1)),
-    ("pr", Issue::Pieces(2)),
-    ("pair", Issue::Pieces(2)),
-    ("pairs", Issue::Pieces(2)),
-    ("dz", Issue::Pieces(12)),
-    ("doz", Issue::Pieces(12)),
-    ("dozen", Issue::Pieces(12)),
     ("gr", Issue::Pieces(144)),
     ("gro", Issue::Pieces(144)),
-    ("gross", Issue::Pieces(144)),
     ("c", Issue::Pieces(100)),
-    ("hundred", Issue::Pieces(100)),
     ("100", Issue::Pieces(100)),
     ("m", Issue::Pieces(1000)),
-    ("thousand", Issue::Pieces(1000)),
     ("1000", Issue::Pieces(1000)),
-    ("pk", Issue::Pack),
-    ("pkt", Issue::Pack),
-    ("pkg", Issue::Pack),
-    ("pack", Issue::Pack),
-    ("packs", Issue::Pack),
-    ("packet", Issue::Pack),
-    ("bag", Issue::Pack),
-    ("bags", Issue::Pack),
     ("bg", Issue::Pack),
-    ("box", Issue::Pack),
-    ("boxes", Issue::Pack),
-    ("bx", Issue::Pack),
-    ("ctn", Issue::Pack),
-    ("carton", Issue::Pack),
     // UN/ECE Recommendations 20 and 21, codes for units of measure and packages (from memory).
     ("h87", Issue::Pieces(1)),
     ("c62", Issue::Pieces(1)),
@@ -124,7 +98,7 @@ pub(super) fn pack_of(unit: &str) -> Option<u64> {
     matches!(issue(word), Some(Issue::Pack)).then_some(size)
 }
 
-pub(super) fn issue(unit: &str) -> Option<&'static Issue> {
+pub(super) fn issue(unit: &str) -> Option<Issue> {
     let unit = unit.trim_end_matches('.');
     // A small m is the metre.
     if unit == "m" {
@@ -133,17 +107,18 @@ pub(super) fn issue(unit: &str) -> Option<&'static Issue> {
     let named = |unit: &str| {
         let mut issues = ISSUES.iter();
         let found = issues.find(|(name, _)| unit.eq_ignore_ascii_case(name));
-        found.map(|(_, issue)| issue)
+        found.map(|(_, issue)| *issue)
     };
     let of_one = || unit.strip_suffix('s').filter(|unit| unit.len() > 1);
-    named(unit).or_else(|| named(of_one()?))
+    let known = named(unit).or_else(|| named(of_one()?));
+    known.or_else(|| unit_of_issue(unit))
 }
 
 /// True where units say that an `M` among them may be the metre: some are single pieces, none a hundred.
 pub fn may_be_metres<'u>(units: impl Iterator<Item = &'u str> + Clone) -> bool {
     let any = |of: u64| {
         let mut units = units.clone().filter_map(issue);
-        units.any(|unit| matches!(unit, Issue::Pieces(each) if *each == of))
+        units.any(|unit| matches!(unit, Issue::Pieces(each) if each == of))
     };
     any(1) && !any(100)
 }
