@@ -998,6 +998,19 @@ fn limits() {
         "{err}"
     );
     assert_eq!(pack("rows=3").0, 0);
+    // And for the tables beside the lists.
+    let numbers = "number,item\nA-1,M8 nut\nA-2,M6 nut\nA-3,M5 nut\nA-4,M4 nut\nA-5,M3 nut\n";
+    std::fs::write(bench.path("numbers.csv"), numbers).expect("written");
+    let settle = |limit: &str| {
+        let args = ["--required", "parts.csv", "--numbers", "numbers.csv"];
+        bench.run(&[&["reconcile"], &args[..], &["--limit", limit]].concat())
+    };
+    let (code, _, err) = settle("rows=5");
+    assert!(
+        code == 2 && err.starts_with("tallybin: numbers.csv, line 6: too large to be a list"),
+        "{err}"
+    );
+    assert_eq!(settle("rows=6").0, 0);
     // A job file may not lift what guards against the lists that came with it.
     std::fs::write(
         bench.path("job.toml"),

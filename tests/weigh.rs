@@ -408,6 +408,26 @@ fn piece_weights_are_kept_and_used() {
         ran.err,
         "tallybin: not kept: \"1/2 x 3 hex bolt with hex nut\" names no one item\n"
     );
+    #[cfg(unix)]
+    {
+        let link = path("link.csv");
+        std::os::unix::fs::symlink(&kept, &link).expect("a link");
+        let rows = fs::read_to_string(&kept).expect("kept").lines().count();
+        let ran = weigh(&[
+            "--item",
+            "M5 nut",
+            "--sample-pieces",
+            "40",
+            "--sample-weight",
+            "48",
+            "--keep",
+            &link,
+        ]);
+        assert_eq!(ran.code, Some(0));
+        let text = fs::read_to_string(&kept).expect("kept");
+        assert_eq!(text.lines().count(), rows + 1, "{text}");
+        assert!(fs::symlink_metadata(&link).expect("a link").is_symlink());
+    }
     fs::write(
         path("parts.csv"),
         "Qty,Description,Bag\n100,1/2 hex nut,A\n",

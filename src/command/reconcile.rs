@@ -121,14 +121,19 @@ impl Args {
         if self.required_checks {
             job.second_list = SecondList::Checks;
         }
+        let limits = self.limits.limits();
+        let table = |path: &PathBuf| Input {
+            limits,
+            ..Input::at(path)
+        };
         if !self.substitutes.is_empty() {
             job.substitutes.clear();
-            job.substitute_tables = self.substitutes.iter().map(Input::at).collect();
+            job.substitute_tables = self.substitutes.iter().map(table).collect();
             job.read_substitutes()?;
         }
         if !self.numbers.is_empty() {
             job.numbers.clear();
-            job.number_tables = self.numbers.iter().map(Input::at).collect();
+            job.number_tables = self.numbers.iter().map(table).collect();
             job.read_numbers()?;
         }
         let lists = [
@@ -140,7 +145,7 @@ impl Args {
         ];
         for inputs in lists {
             for input in inputs {
-                input.limits = self.limits.limits();
+                input.limits = limits;
                 input.hidden_sheets |= self.hidden_sheets;
             }
         }

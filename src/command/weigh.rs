@@ -234,6 +234,8 @@ fn keep(path: &Path, entries: &[Entry]) -> Result<()> {
             }
         }
     }
+    // Behind a link, the rows are added to what it leads to.
+    let path = &path.canonicalize().unwrap_or_else(|_| path.to_owned());
     let _held = report::file::hold_folder(path);
     let before = match small_file::read(path) {
         Ok(before) => Some(before),
