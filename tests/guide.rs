@@ -842,6 +842,38 @@ fn torques_name_their_joint() {
     );
 }
 
+/// Work that is to be done at several is told before it, too (common practice, no source).
+#[test]
+fn work_that_is_told_to_be_done_at_several() {
+    const WORK: &str = "Join two posts with six M8 x 40 bolts.";
+    for preface in [
+        "Assemble the four frames as follows.",
+        "Build four frames in the following way.",
+        "Do the following at each of the four posts.",
+        "The following is done four times.",
+        "Carry out these steps for both gables.",
+    ] {
+        for text in [format!("{preface} {WORK}"), format!("{preface}\n\n{WORK}")] {
+            let list = guide(&format!("Stage 1: Frames\n\n{text}\n"));
+            let doubts: Vec<String> = (list.lines.iter())
+                .flat_map(|line| list.doubts_of(line))
+                .map(|doubt| doubt.to_string())
+                .collect();
+            let said = format!("\"{preface}\": it may be for each of them; taken once");
+            assert_eq!(doubts, [said], "{text}");
+        }
+    }
+    for plain in [
+        "The following stage takes two people.",
+        "Tighten all bolts in the following order.",
+        "Lay out the frames as follows.",
+    ] {
+        let list = guide(&format!("Stage 1: Frames\n\n{plain} {WORK}\n"));
+        let last = list.lines.last().expect("a line");
+        assert_eq!(list.status_of(last), LineStatus::Read, "{plain}");
+    }
+}
+
 /// What tightens all goes back to the stages before where its own holds nothing; where it holds something and is the
 /// last, it may (common practice, no source).
 #[test]

@@ -22,6 +22,7 @@ use self::{
     mention::{BySize, Part},
     paragraph::sentences,
     prose::{begins_list, counts_hardware, runs_on},
+    repetition::is_preface,
     sequence::sequence,
     telling::torques_of,
     tightened::{TorqueKey, without_torques},
@@ -67,6 +68,8 @@ pub struct Guide {
     /// How often sentences that repeat were taken to, by the line on which they start.
     pub repeats: BTreeMap<u32, u32>,
     asked: Vec<Asked>,
+    /// What follows in the stage may be for each of several, by this sentence.
+    preface: Option<String>,
     by_size: BySize,
     /// The first line of the last joint.
     joint: usize,
@@ -232,6 +235,7 @@ impl Guide {
         self.since = 0;
         self.repeated = 0..0;
         self.torqued.clear();
+        self.preface = None;
         for paragraph in &paragraphs {
             if self.asked.len() > self.paragraph_from {
                 self.last_paragraph_from = self.paragraph_from;
@@ -311,6 +315,9 @@ impl Guide {
             false => None,
         };
         let mut doubts = std::mem::take(&mut said.doubts);
+        if is_preface(&said) {
+            self.preface = Some(text.to_owned());
+        }
         // `Remove the cap and fit four bolts.`
         let says = said.text.clone();
         let is_new = |call: &Call| told.takes_out() && is_put_in(&says, call.at.start);
@@ -388,6 +395,10 @@ impl Guide {
             ));
         }
         doubts.extend(said.torque_doubt.take());
+        doubts.extend(self.preface.as_ref().map(|preface| {
+            let said = format!("\"{preface}\": it may be for each of them; taken once");
+            Doubt::HowMany(said.into())
+        }));
         let mut torques = torques.unwrap_or_default().into_iter();
         let before = self.last_bolt();
         self.joint = self.asked.len();

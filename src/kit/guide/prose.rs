@@ -21,6 +21,7 @@ pub(super) const VERBS: &[&str] = &[
     "re-torque", "retorque", "recheck", "re-check", "look", "stretch", "pour", "nail", "through-bolt",
     "sit", "spread", "give", "offer", "ease", "flip", "rotate", "measure", "unpack", "find", "collect",
     "gather", "choose", "select", "move", "go", "buy", "purchase", "obtain", "provide", "torques", "nip", "swap", "exchange", "undo", "retain", "dispose",
+    "carry", "perform",
 ];
 
 /// Forms that say what a thing does or has.

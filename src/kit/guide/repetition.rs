@@ -1,12 +1,15 @@
 //! What a sentence asks for again: `Repeat for the other side.`
 
-use std::ops::Range;
+use std::{ops::Range, sync::LazyLock};
+
+use regex::Regex;
 
 use super::{Asked, Guide};
 use crate::{
     Doubt,
     kit::Usage,
     notation::{Again, Quantity, Sentence, more_of_it},
+    words::pattern,
 };
 
 /// Lines that sentences of a stage come to at most by repetitions (common practice, no source).
@@ -175,6 +178,27 @@ impl Guide {
         self.since = self.asked.len();
         self.joint = self.asked.len();
     }
+}
+
+/// True for words in front of the work that is to be done at several: `Make four frames like this:`, `Do the following at
+/// each post.` Common practice, no source.
+pub(super) fn is_preface(said: &Sentence) -> bool {
+    static FOLLOWS: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?i)\b(?:as follows|like this|(?:in )?(?:the following|this) (?:way|manner)|the following|(?:the|these) (?:next )?steps(?: below)?|the steps below)\b",
+        )
+    });
+    static SEVERAL: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?i)\b(?:[2-9]|[1-9]\d|two|three|four|five|six|seven|eight|nine|ten|twelve|each|every|both|all|twice|times|pair)\b",
+        )
+    });
+    let first = said
+        .calls
+        .first()
+        .map_or(said.text.len(), |call| call.at.start);
+    let front = &said.text[..first];
+    said.places == 1 && FOLLOWS.is_match(front) && SEVERAL.is_match(front)
 }
 
 /// True for pieces that a sentence calls for.

@@ -76,6 +76,20 @@ fn may_be_there<'t>(said: &Sentence, text: &'t str) -> Option<&'t str> {
     Some(found.as_str())
 }
 
+/// `not included in bag C`: and in another one, it may be.
+fn is_in_another(found: &str, behind: &str) -> bool {
+    const IN: &[&str] = &[
+        "in", "the", "this", "with", "hardware", "fastener", "fixing", "screw", "bolt", "small",
+    ];
+    const BAGS: &[&str] = &["bag", "box", "carton", "pack", "packet", "set"];
+    let mut behind = behind
+        .split_whitespace()
+        .map(|word| word.trim_end_matches([')', ',', '.']));
+    let last = behind.find(|word| !IN.contains(word));
+    let found = found.to_lowercase();
+    found.starts_with("not ") && last.is_some_and(|word| BAGS.contains(&word))
+}
+
 /// What a later sentence says of what was removed: `Keep them.`
 pub(super) static KEEPS: LazyLock<Regex> = LazyLock::new(|| {
     pattern(r"(?i)\b(?:keep|retain|save|set aside|put aside|use (?:them|it) again)\b")
@@ -162,6 +176,8 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
         .iter()
         .find_map(|(regex, usage)| Some((regex.find(text)?, *usage)))
         .filter(|(found, _)| !is_with_kit(found.as_str(), &text[found.end()..]));
+    let another = found.filter(|(found, _)| is_in_another(found.as_str(), &text[found.end()..]));
+    let found = found.filter(|_| another.is_none());
     let removes = REMOVES.is_match(text);
     let mut doubts = Vec::new();
     let (usage, removed) = match found {
@@ -201,6 +217,15 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
             (Some(Usage::Reference), true)
         }
         None => {
+            doubts.extend(another.map(|(words, _)| {
+                Doubt::Said(
+                    format!(
+                        "\"{}\" is said of one bag or box: the items are taken as needed",
+                        words.as_str()
+                    )
+                    .into(),
+                )
+            }));
             let there = may_be_there(said, text);
             doubts.extend(there.map(|words| {
                 Doubt::Said(format!("\"{words}\": may be there already; taken as new").into())
@@ -255,6 +280,23 @@ mod tests {
         ] {
             let told = said_of(text);
             assert!(told.usage.is_none() && told.doubts.is_empty(), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_not_in_one_bag() {
+        for (text, doubts) in [
+            ("Fit four M8 x 40 bolts (not included in bag C).", 1),
+            (
+                "Fit four M8 x 40 bolts (not included in the hardware bag of the frame).",
+                1,
+            ),
+            ("Fit four M8 x 40 bolts (not supplied in this kit).", 0),
+            ("Fit four M8 x 40 bolts (not included).", 0),
+        ] {
+            let told = usage(&sentence(text, Notation::default()), text);
+            assert_eq!(told.doubts.len(), doubts, "{text}");
+            assert_eq!(told.usage.is_some(), doubts == 0, "{text}");
         }
     }
 

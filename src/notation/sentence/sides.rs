@@ -63,6 +63,10 @@ static TWO_PLACES: Rule = Rule::new("and", "", || {
         .iter()
         .map(|at| format!(r"\b{at} the(?: [a-z]+){{1,3}},? and {at} the [a-z]+(?: [a-z]+)?"))
         .collect();
+    let marked = PLACES
+        .iter()
+        .map(|at| format!(r"\b{at} [a-z]\d? and {at} [a-z]\d?\b"));
+    let again: Vec<String> = again.into_iter().chain(marked).collect();
     let (at, again) = (PLACES.join("|"), again.join("|"));
     pattern(&format!(
         r"(?i-u)\b(?:{at}) the (?:{SIDES}|first|second)(?: [a-z]+)? and the (?:{SIDES}|second|third|last|other)\b(?: [a-z]+)?|{again}"
@@ -216,6 +220,10 @@ mod tests {
         let row = "the pieces may be for each or in all; taken as in all";
         for places in ["north, south, east and west", "left, right and centre"] {
             let text = format!("Fit an M8 x 40 bolt {places}.");
+            case(&text, Some(&format!("\"{places}\": {row}")));
+        }
+        for places in ["at A and at B", "to E1 and to E2"] {
+            let text = format!("Fit two M8 x 40 bolts {places}.");
             case(&text, Some(&format!("\"{places}\": {row}")));
         }
         for text in [
