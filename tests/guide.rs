@@ -811,7 +811,11 @@ fn torques_name_their_joint() {
     ] {
         case(&[FOOT, STRAP], last, "?, ?");
     }
-    for both in ["Torque both to 20 N·m.", "Finally give each bolt 20 N·m."] {
+    for both in [
+        "Torque both to 20 N·m.",
+        "Both are torqued to 20 N·m.",
+        "Finally give each bolt 20 N·m.",
+    ] {
         case(&[FOOT, STRAP], both, "20 N·m, 20 N·m");
         case(&[&several], both, "20 N·m, 20 N·m");
     }

@@ -198,7 +198,14 @@ pub(super) fn is_preface(said: &Sentence) -> bool {
         .first()
         .map_or(said.text.len(), |call| call.at.start);
     let front = &said.text[..first];
-    said.places == 1 && FOLLOWS.is_match(front) && SEVERAL.is_match(front)
+    let names = |behind: &str| {
+        let next = behind.split_whitespace().next().unwrap_or_default();
+        ["stage", "step", "section", "page", "figure", "picture"].contains(&next)
+    };
+    let mut follows = FOLLOWS.find_iter(front);
+    said.places == 1
+        && follows.any(|found| !names(&front[found.end()..]))
+        && SEVERAL.is_match(front)
 }
 
 /// True for pieces that a sentence calls for.

@@ -69,7 +69,7 @@ static TWO_PLACES: Rule = Rule::new("and", "", || {
     let again: Vec<String> = again.into_iter().chain(marked).collect();
     let (at, again) = (PLACES.join("|"), again.join("|"));
     pattern(&format!(
-        r"(?i-u)\b(?:{at}) the (?:{SIDES}|first|second)(?: [a-z]+)? and the (?:{SIDES}|second|third|last|other)\b(?: [a-z]+)?|{again}"
+        r"(?i-u)\b(?:{at}) the (?:{SIDES}|first|second|third)(?: [a-z]+)? and (?:the (?:{SIDES}|other)|(?:the )?(?:second|third|fourth|last))\b(?: [a-z]+)?|{again}"
     ))
 });
 
@@ -78,12 +78,15 @@ const PLACES: &[&str] = &[
     "at", "on", "to", "in", "into", "onto", "for", "under", "over",
 ];
 
+/// Words for the second of two places, behind the first.
+const LATER: &[&str] = &["second", "third", "fourth", "last"];
+
 /// The doubt of two places.
 pub(super) fn two_places(words: &Words, text: &str, calls: &[Call]) -> Option<Doubt> {
     // Most that is joined by `and` is no place.
     let placed = |(at, and): (usize, &str)| {
         let next = text[at + and.len()..].split(' ').next().unwrap_or_default();
-        next == "the" || PLACES.contains(&next)
+        next == "the" || PLACES.contains(&next) || LATER.contains(&next)
     };
     if let Some(row) = row_of_places(text, calls) {
         return Some(Doubt::HowMany(
@@ -222,7 +225,12 @@ mod tests {
             let text = format!("Fit an M8 x 40 bolt {places}.");
             case(&text, Some(&format!("\"{places}\": {row}")));
         }
-        for places in ["at A and at B", "to E1 and to E2"] {
+        for places in [
+            "at A and at B",
+            "to E1 and to E2",
+            "in the first and third hole",
+            "at the second and last slot",
+        ] {
             let text = format!("Fit two M8 x 40 bolts {places}.");
             case(&text, Some(&format!("\"{places}\": {row}")));
         }
