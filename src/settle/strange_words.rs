@@ -40,6 +40,7 @@ pub fn doubt_strange_words(lists: &mut [List]) {
         let told = name(reading).and_then(|name| Some(name.rsplit_once(", ")?.1));
         if let Some(told) = told
             && !says_finish(told)
+            && !is_measure(told)
             && singular_words(told).any(|word| !known.contains(&word))
             && may_change(told, Role::Counted)
         {
@@ -57,6 +58,18 @@ pub fn doubt_strange_words(lists: &mut [List]) {
             }
         }
     }
+}
+
+/// `4 x 4`, `10 ft`: what a thing measures.
+fn is_measure(told: &str) -> bool {
+    static MEASURE: LazyLock<Regex> = LazyLock::new(|| {
+        let figure = r"\d+(?:[-\s./]\d+)*";
+        let unit = r#"(?:mm|cm|m|in|inch|inches|ft|feet|foot|"|')"#;
+        pattern(&format!(
+            r"(?i)^{figure}\s?(?:{unit}|{unit}?(?:\s?[x×]\s?{figure}\s?{unit}?)+)$"
+        ))
+    });
+    MEASURE.is_match(told.trim())
 }
 
 /// Doubts the lines of a count that bear a mark, where no other list marks any of its own.
@@ -144,6 +157,12 @@ mod tests {
         case("rail", "rail, ok", None);
         case("rail", "rail, galvanised", None);
         case("rail", "rail", None);
+        for measure in ["4 x 4", "10 ft", "2 x 6", "40x40x3 mm", "3-1/2 in", "6'"] {
+            case("rail", &format!("rail, {measure}"), None);
+        }
+        for count in ["4", "4 x", "2 bent", "4 x 4 bent"] {
+            case("rail", &format!("rail, {count}"), Some(count));
+        }
     }
 
     /// Common practice, no source.

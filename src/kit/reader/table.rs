@@ -340,7 +340,7 @@ impl Reader<'_> {
     fn is_remark(&self, row: &Row, text: &str, layout: &Layout) -> bool {
         let apart = text.ends_with(['.', '!']) && item_column(row, layout).is_none();
         let apart = apart || furniture::is_sentence(text);
-        (apart || is_prose(text)) && !self.names_pieces(text)
+        (apart || (is_prose(text) && says_more(text))) && !self.names_pieces(text)
     }
 
     /// True where a text names hardware with a size, or so many pieces of it.
@@ -924,6 +924,22 @@ fn only_cell(row: &Row) -> Option<&str> {
         .map(|(text, _)| text)
         .filter(|text| !text.is_empty());
     filled.next().filter(|_| filled.next().is_none())
+}
+
+/// True where words that may begin with a verb say more than a name does: `Lower the deck on its pins`; not `lower deck
+/// board`, `post A`.
+fn says_more(text: &str) -> bool {
+    #[rustfmt::skip]
+    const OBJECTS: &[&str] = &[
+        "the", "each", "every", "it", "them", "this", "these", "those", "all", "a", "an", "by", "until", "before",
+        "after", "again", "with", "to", "for", "on",
+    ];
+    /// Words of a name at most (common practice, no source).
+    const FEW: usize = 5;
+    let mut words = text.split_whitespace();
+    text.ends_with(['.', '!', ':', '?'])
+        || words.clone().count() > FEW
+        || words.any(|word| OBJECTS.contains(&word))
 }
 
 /// A column that says what an item is, and is filled.

@@ -847,3 +847,34 @@ fn figures_beside_fasteners_that_are_no_joint() {
         ],
     );
 }
+
+/// Common practice, no source.
+#[test]
+fn a_name_that_begins_like_a_verb_and_has_no_count() {
+    let open = |name: &str| format!("3: - {name}");
+    for name in [
+        "lower deck board",
+        "Lower deck board",
+        "post A",
+        "upper post A",
+        "Support bracket left",
+        "Clamp bar upper",
+    ] {
+        let text = format!("Part,Qty\nM8 nut,9\n{name},\nM6 nut,24\n");
+        for role in [Required, Shipped, Counted] {
+            let list = read_as("list.csv", text.as_bytes(), role, &[]).unwrap();
+            assert_eq!(list.lines.len(), 3, "{name}");
+            let line = short(&list, &list.lines[1]);
+            let line = line.to_lowercase();
+            assert!(line.starts_with(&open(&name.to_lowercase())), "{line}");
+        }
+    }
+    for remark in [
+        "Lower the deck on its pins",
+        "Tighten by hand",
+        "Fit all bolts first.",
+    ] {
+        let text = format!("Part,Qty\nM8 nut,9\n{remark},\nM6 nut,24\n");
+        required(&text, &["2: 9 M8 hex nut", "4: 24 M6 hex nut"]);
+    }
+}
