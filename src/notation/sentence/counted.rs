@@ -8,7 +8,7 @@ use super::{
     each_piece::EachPiece,
     multiplier::Multiplier,
     rule::Rule,
-    vocabulary::{BOLT_SORTS, CLAUSES, NO_PLACES, PLACING},
+    vocabulary::{BOLT_SORTS, CLAUSES, DRIVES, NO_PLACES, PLACING},
     wording::{NUMBER, ends_with_word, last_word, mask, names_hardware, number, singular},
     words::Words,
 };
@@ -204,10 +204,18 @@ fn counted(
         let is = |known: &[&str]| last.is_some_and(|word| known.contains(&word));
         // `with both hands on the rail`
         let no_places = is(&["with", "using", "by"]) && NO_PLACES.contains(&&*head);
-        // `so that both ends are flush`
+        // `so that both ends are flush`, `so that they bear on both cheeks`, `Make sure both ends are flush`
         let next = text[noun.end..].trim_start().split(' ').next();
-        let state = is(&["that", "so", "until", "till"]) && !next.is_some_and(has);
-        if no_places || state {
+        let state = is(&["that", "so", "until", "till", "sure", "ensure", "check"])
+            && !next.is_some_and(has)
+            || object && before.contains(" so that ");
+        // `working from both ends`, `from both sides towards the middle`
+        let from = is(&["from"])
+            && (next.is_some_and(|next| next.starts_with("toward"))
+                || before
+                    .strip_suffix(" from")
+                    .is_some_and(|before| WORKING.contains(&last_word(before))));
+        if no_places || state || from {
             mask(masked, whole.start()..noun.end, true);
             continue;
         }
@@ -230,18 +238,40 @@ fn counted(
                 && ["sides", "ends", "edges", "faces"].contains(&last_word(&text[noun.clone()])));
         let whole = whole.start()..noun.end;
         let words = text[whole.clone()].to_owned();
-        let through = found.name("both").is_some() && last == Some("through");
+        let through = object && last == Some("through");
+        let them = match found.name("both") {
+            Some(_) => "both",
+            None => "all of them",
+        };
         all.push(Multiplier {
             at: whole.start,
             noun: head,
             times: times.filter(|_| !through),
-            open: object && !placed,
+            open: object && (!placed || puts_in_behind(&text, whole.end)),
             taken: through
-                .then(|| format!("\"through {words}\": one may go through both; not multiplied")),
+                .then(|| format!("\"through {words}\": one may go through {them}; not multiplied")),
             words,
         });
         mask(masked, whole, true);
     }
+}
+
+/// Words in front of `from both ends` that say how the work goes on.
+const WORKING: &[&str] = &[
+    "working", "starting", "distance", "inward", "inwards", "measured", "seen",
+];
+
+/// `Line up the holes in both brackets and insert two bolts`: what is put in stands in a clause of its own.
+fn puts_in_behind(text: &str, at: usize) -> bool {
+    let opens = text
+        .split_whitespace()
+        .next()
+        .unwrap_or_default()
+        .to_ascii_lowercase();
+    let mut words = text[at..].split_whitespace().take(6);
+    !PLACING.contains(&&*opens)
+        && words.any(|word| ["and", "then"].contains(&word))
+        && words.next().is_some_and(|word| DRIVES.contains(&word))
 }
 
 /// True for a verb alone: `Fasten` of `Fasten both ends with two bolts`; not `Fasten the rail both ends`.

@@ -466,14 +466,17 @@ pub(super) fn each_of_the_first(
     let each_with = words.next().is_some() && with && !words.next().is_some_and(names_hardware);
     // `four bolts, two washers each`
     let with = with || (alone && gap.is_empty() && lower[calls[main].at.end..].starts_with(','));
+    let sets = calls[main].callout.quantity.map_or(1, |q| q.pieces);
+    // `two bolts and two nuts to each` go to each of what stands before.
+    let of_one_list = ["", "and"].contains(&gap);
     let given = |at: usize| {
         let to = ["to", "on", "onto", "over", "under"];
         let lead = lower[..at].trim_end();
         let mut behind = calls[main + 1..].iter().filter(|call| call.at.start < at);
-        to.iter().any(|to| ends_with_word(lead, to)) && behind.all(Call::is_small)
+        let one_each = |call: &Call| call.is_small() && !(of_one_list && call.pieces() >= sets);
+        to.iter().any(|to| ends_with_word(lead, to)) && behind.all(one_each)
     };
     let each_behind = bare.filter(|&at| at > calls[main + 1].at.start && (with || given(at)));
-    let sets = calls[main].callout.quantity.map_or(1, |q| q.pieces);
     let mut done = false;
     for call in &mut calls[main + 1..] {
         let taken = each_with || each_behind.is_some_and(|at| call.at.start < at);
