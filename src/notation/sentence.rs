@@ -64,8 +64,8 @@ use self::{
     repetition::{ONCE_MORE, REPEAT, REPEATS_STAGE, repeats},
     rule::Rule,
     settle::{
-        at_named, each_of, each_of_told, each_sized, go_on, of_subject, open_by_next, settle_by,
-        settle_named,
+        at_named, each_of, each_of_told, each_sized, go_on, of_subject, open_by_last, open_by_next,
+        settle_by, settle_named,
     },
     sides::{either, opposites, sides_in_brackets, two_places},
     sums::{IN_ALL, total_of_pieces},
@@ -449,7 +449,9 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         };
         multipliers.extend(of);
         if multipliers.is_empty() && said.calls.iter().any(Call::is_asked_for) {
-            said.doubts.extend(open_by_next(before, &text));
+            let open = open_by_next(before, &text);
+            let open = open.or_else(|| open_by_last(before, &text, &said.calls));
+            said.doubts.extend(open);
         }
     }
     let settled = named.as_ref().is_some_and(|named| {

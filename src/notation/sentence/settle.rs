@@ -11,7 +11,7 @@ use super::{
     there::are_small,
     things::Things,
     told::{Told, told},
-    vocabulary::TAKING,
+    vocabulary::{JOINING, PLACING, TAKING},
     wording::{ends_with_word, number, singular},
 };
 use crate::doubt::Doubt;
@@ -111,6 +111,31 @@ pub(super) fn of_subject(before: &Before, text: &str) -> Option<Multiplier> {
         noun: noun.to_owned(),
         times: Some(number),
         open: false,
+    })
+}
+
+/// `Attach three latches. Use four screws.`: whether that is for each of them, is not said.
+pub(super) fn open_by_last(before: &Before, text: &str, calls: &[Call]) -> Option<Doubt> {
+    let told = before.only_told().filter(|told| told.number > 1)?;
+    let within = |at: usize| calls.iter().any(|call| call.at.contains(&at));
+    let names = |word: &str| {
+        let at = word.as_ptr() as usize - text.as_ptr() as usize;
+        let word = word.trim_matches(|c: char| !c.is_alphanumeric());
+        let leads = [
+            "the", "each", "every", "both", "all", "its", "their", "a", "an",
+        ];
+        !within(at) && (PLACING.contains(&word) || leads.contains(&word))
+    };
+    // `Lay two rails side by side. Join them with four bolts.`
+    let joins = JOINING.iter().any(|verb| text.contains(verb)) || text.contains(" together");
+    let is_open =
+        !joins && calls.iter().all(Call::is_asked_for) && !text.split_whitespace().any(names);
+    is_open.then(|| {
+        let said = format!(
+            "\"{}\" in line {}: the pieces may be for each or in all; taken as in all",
+            told.words, told.row
+        );
+        Doubt::HowMany(said.into())
     })
 }
 
