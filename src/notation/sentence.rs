@@ -341,6 +341,15 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         notation,
     );
     let mut things = calls(reader, &text, &multiplied, &mut said);
+    // `Through the four holes pass four bolts with two washers each`: a bolt a hole.
+    let long = said.calls.iter().find(|call| call.is_long());
+    let bolts = long.map_or(0, Call::pieces);
+    let is_filled = |m: &Multiplier| {
+        let hole = ["hole", "slot"].contains(&singular(&m.noun));
+        let each = m.words.to_ascii_lowercase().starts_with("each");
+        hole && !each && m.times.is_some_and(|times| u64::from(times) == bolts)
+    };
+    multipliers.retain(|m| !is_filled(m));
     if VAGUE.is_match(&words, &text) {
         said.unread = said.unread.or(Some(NO_MORE_SAID));
     }

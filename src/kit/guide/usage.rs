@@ -17,7 +17,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
         ),
         (
             pattern(
-                r"(?i)\b(?:should|will|may|might) (?:have|see|find|be left with)\b.*(?:\b(?:left (?:over|in|at)|leftover|remaining|surplus|spare)\b|s left\W*$)|\bleft over\b|\bshould (?:remain|be left)\b",
+                r"(?i)\b(?:should|will|may|might) (?:now |then )?(?:have|see|find|be left with)\b.*(?:\b(?:left (?:over|in|at)|leftover|remaining|surplus|spare)\b|s left\W*$)|\bleft over\b|\bshould (?:remain|be left)\b",
             ),
             Usage::Reference,
         ),
@@ -35,7 +35,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
         ),
         (
             pattern(
-                r"(?i)\b(?:sold separately|not (?:included|supplied|in this kit)|(?:supplied )?by others|(?:supplied|provided|bought|sourced) (?:on site |locally )?by (?:the |your )?(?:customer|client|owner|buyer|installer|contractor|builder|crew|you)|^\W*(?:buy|purchase|obtain|procure)|(?:from|at) (?:a|the|your) (?:local )?(?:hardware )?(?:store|shop|merchant)|(?:bought|sourced|obtained|found) locally|(?:you|the (?:customer|client|owner|buyer|installer|contractor|builder|crew)) (?:(?:must|should|shall|will|have to|has to|need to|needs to) )?(?:supply|supplies|provide|provides|buy|buys|source|sources)|of your own|your own)\b",
+                r"(?i)\b(?:sold separately|not (?:included|supplied|(?:in|part of) (?:this|the) kit)|(?:customer|client|owner|builder|site)[- ]suppl(?:y|ied)|(?:supplied )?by others|(?:supplied|provided|bought|sourced) (?:on site |locally )?by (?:the |your )?(?:customer|client|owner|buyer|installer|contractor|builder|crew|you)|^\W*(?:buy|purchase|obtain|procure)|(?:from|at) (?:a|the|your) (?:local )?(?:hardware )?(?:store|shop|merchant)|(?:bought|sourced|obtained|found) locally|(?:you|the (?:customer|client|owner|buyer|installer|contractor|builder|crew)) (?:(?:must|should|shall|will|have to|has to|need to|needs to) )?(?:supply|supplies|provide|provides|buy|buys|source|sources)|of your own|your own)\b",
             ),
             Usage::NotInKit,
         ),
@@ -292,6 +292,12 @@ mod tests {
                 1,
             ),
             ("Fit four M8 x 40 bolts (not supplied in this kit).", 0),
+            ("Four M8 x 40 bolts are not part of this kit.", 0),
+            (
+                "Four M8 x 40 bolts (customer supplied) hold the bracket.",
+                0,
+            ),
+            ("Fit four M8 x 40 bolts (site supply).", 0),
             ("Fit four M8 x 40 bolts (not included).", 0),
         ] {
             let told = usage(&sentence(text, Notation::default()), text);

@@ -166,6 +166,8 @@ const OPENED: &[&str] = &[
     "empty",
     "position",
     "positions",
+    "bag",
+    "box",
 ];
 
 #[rustfmt::skip]
@@ -200,7 +202,7 @@ const WORDS: &[(&str, When)] = &[
     // what is kept for later
     ("spare", Always), ("spares", Always), ("extra", Always), ("leftover", Always),
     ("later", Always), ("aside", UnlessRemoved), ("reserve", UnlessRemoved),
-    ("reserved", UnlessRemoved), ("hold", Before(&["back"])), ("set", Before(&["back"])),
+    ("reserved", UnlessRemoved), ("hold", Before(&["back"])), ("keep", Before(&["back"])), ("set", Before(&["back"])),
     ("back", Before(&["on", "onto", "in", "into", "over"])), ("keep", NumberUnlessRemoved), ("save", NumberUnlessRemoved),
     ("store", NumberUnlessRemoved), ("out", OfHardware), ("next", Before(&["step", "stage", "section"])),
     ("comes", Loose), ("come", Loose), ("contains", Always), ("contain", Always), ("holds", Number),
