@@ -24,6 +24,8 @@ pub struct Layout {
     pub descriptions: Vec<u16>,
     /// A second column headed as a quantity: which of the two counts is not said.
     pub second_quantity: Option<u16>,
+    /// Likewise of what was shipped.
+    pub second_shipped: Option<u16>,
     /// What the quantity counts.
     pub basis: Basis,
     /// The quantity's heading says what is needed.
@@ -147,16 +149,17 @@ impl Layout {
             .map_or(CellKind::Blank, |column| row.kind(column))
     }
 
-    /// The cells of columns that have no meaning, and of a second quantity.
+    /// The cells of columns that have no meaning, and of second quantities.
     pub fn cells_of_no_meaning(&self, row: &Row) -> impl Iterator<Item = (Meaning, Box<str>)> {
         let known = |column: u16| {
             self.columns.contains(&Some(column)) || self.descriptions.contains(&column)
         };
         let columns = (0..row.len()).filter_map(|column| u16::try_from(column).ok());
         columns.filter(move |column| !known(*column)).map(|column| {
-            let meaning = match self.second_quantity == Some(column) {
-                true => Meaning::Quantity,
-                false => Meaning::Ignored,
+            let meaning = match Some(column) {
+                of if of == self.second_quantity => Meaning::Quantity,
+                of if of == self.second_shipped => Meaning::Shipped,
+                _ => Meaning::Ignored,
             };
             (meaning, row.get(usize::from(column)).into())
         })
@@ -350,6 +353,7 @@ impl Layout {
             columns: [None; Meaning::ALL.len()],
             descriptions: Vec::new(),
             second_quantity: None,
+            second_shipped: None,
             basis: Basis::Neutral,
             asks: false,
             sound: false,
@@ -514,6 +518,9 @@ impl Layout {
             }
             Some(_) if meaning == Meaning::Quantity && !heading.weak => {
                 self.second_quantity.get_or_insert(column);
+            }
+            Some(_) if meaning == Meaning::Shipped && !heading.weak => {
+                self.second_shipped.get_or_insert(column);
             }
             Some(_) if meaning == Meaning::Stage => {
                 self.stage_name.get_or_insert(column);

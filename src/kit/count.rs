@@ -186,7 +186,8 @@ pub fn is_stated(layout: &Layout, role: Role) -> bool {
 /// The columns of a table that a count is worked out of.
 pub fn columns_of(layout: &Layout, role: Role) -> Vec<usize> {
     let beside = layout.beside.iter().map(|of| of.column);
-    let others = layout.second_quantity.into_iter().chain(beside);
+    let seconds = [layout.second_quantity, layout.second_shipped];
+    let others = seconds.into_iter().flatten().chain(beside);
     let figures = columns(role).iter().chain(BESIDE);
     figures
         .filter_map(|&meaning| layout.column(meaning))
@@ -247,6 +248,13 @@ impl Counting<'_> {
         self.denied(main);
         self.damaged_among(main);
         if let Some(second) = self.layout.second_quantity {
+            self.second(usize::from(second));
+        }
+        if let Some(second) = self
+            .layout
+            .second_shipped
+            .filter(|_| main == Meaning::Shipped)
+        {
             self.second(usize::from(second));
         }
         self.packs(main);
@@ -507,7 +515,7 @@ impl Counting<'_> {
         }
     }
 
-    /// A second column of quantities of which nothing says which counts.
+    /// A second column of quantities, or of what was shipped, of which nothing says which counts.
     fn second(&mut self, column: usize) {
         let text = self.row.get(column);
         if let (Some(first), Amount::Pieces(second)) =

@@ -24,7 +24,7 @@ use self::{
     prose::{begins_list, counts_hardware, runs_on},
     repetition::is_preface,
     sequence::sequence,
-    telling::torques_of,
+    telling::{MOST_LINES, torques_of},
     tightened::{TorqueKey, without_torques},
     usage::{is_put_in, usage},
 };
@@ -339,6 +339,10 @@ impl Guide {
                 Part::Wanted(doubt) => new.push((call, doubt)),
             }
         }
+        let is_nut = |call: &Call| call.callout.item.kind == Some(Kind::Nut);
+        let names_nuts = known
+            .iter()
+            .any(|call| call.naming == Naming::Known && is_nut(call));
         if new.is_empty()
             && let Some(why) = said.unread
         {
@@ -346,6 +350,9 @@ impl Guide {
             return;
         }
         if new.is_empty() {
+            if names_nuts {
+                self.ask_for_nuts(text);
+            }
             self.tell_torques(&said, &known, &asked(Err(OF_NOTHING)), notation);
             self.tell_use(text, told.usage);
             if let Some(sequence) = sequence(text) {
@@ -454,6 +461,27 @@ impl Guide {
                 phrase: said.text[call.at.clone()].trim().to_owned(),
                 ..asked(Ok(callout))
             });
+        }
+        if names_nuts {
+            self.ask_for_nuts(text);
+        }
+    }
+
+    /// `Insert four bolts and tighten the nuts.`: doubts the bolts where no nut is called for before in the stage.
+    fn ask_for_nuts(&mut self, text: &str) {
+        let is = |asked: &Asked, kind| {
+            let callout = asked.callout.as_ref();
+            callout.is_ok_and(|callout| callout.item.kind == Some(kind))
+        };
+        let from = self.asked.len().saturating_sub(MOST_LINES);
+        let near = &mut self.asked[from..];
+        if near.iter().any(|asked| is(asked, Kind::Nut)) {
+            return;
+        }
+        let mut bolts = near.iter_mut().filter(|asked| is(asked, Kind::Bolt));
+        if let Some(bolt) = bolts.next_back().filter(|bolt| bolt.usage.is_none()) {
+            let said = format!("\"{text}\": its nuts are called for nowhere in this stage");
+            bolt.doubts.push(Doubt::HowMany(said.into()));
         }
     }
 

@@ -78,7 +78,9 @@ impl Layout {
         for slot in &mut self.columns {
             *slot = slot.filter(|of| *of != column);
         }
-        self.second_quantity = self.second_quantity.filter(|of| *of != column);
+        for second in [&mut self.second_quantity, &mut self.second_shipped] {
+            *second = second.filter(|of| *of != column);
+        }
         self.beside.retain(|of| of.column != column);
         self.unread.retain(|(of, _)| *of != column);
         self.columns[meaning as usize] = Some(column);

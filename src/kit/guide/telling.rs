@@ -18,7 +18,7 @@ use crate::{
 const MOST_TORQUES: usize = 32;
 
 /// More are no stage of a guide (common practice, no source).
-const MOST_LINES: usize = 100;
+pub(super) const MOST_LINES: usize = 100;
 
 impl Guide {
     /// Gives what is said of hardware taken off in the sentence before to its lines.

@@ -743,3 +743,15 @@ fn lines_above_the_headings_go_aside() {
         required(&text, &["4: 4 M8 hex nut", "5: 5 M6 hex nut"]);
     }
 }
+
+#[test]
+fn two_columns_of_what_was_shipped() {
+    shipped(
+        "Item,Shipped,Shipped\nM8 nut,4,9\nM6 nut,3,3\nM5 nut,7,\n",
+        &[
+            "2: - M8 hex nut ? two quantities, 4 and 9: not summed",
+            "3: 3 M6 hex nut",
+            "4: 7 M5 hex nut",
+        ],
+    );
+}
