@@ -3,12 +3,13 @@
 //! A word that no table holds may name a thing, where an article or a preposition leads up to it. Anywhere else it
 //! says what becomes of the items, and that may be anything.
 
-use std::ops::Range;
+use std::{ops::Range, sync::LazyLock};
+
+use rustc_hash::FxHashMap;
 
 use super::{
     Call,
-    verbs::is_verb,
-    wording::number,
+    verbs::forms,
     words::{Word, Words},
 };
 use crate::notation::words::look_up;
@@ -61,6 +62,56 @@ const PLAIN: &[&str] = &[
     "em", "me", "us", "oh", "them", "okay", "ok", "home", "altogether", "everything", "anything", "something", "nothing", "instead", "too", "ones", "none", "each", "apiece", "respectively",
 ];
 
+/// What a word does for those behind it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Does {
+    /// `the`: a thing follows, and it is what is acted on.
+    Determines,
+    /// `of`, `second`: a thing follows.
+    Leads,
+    OpensClause,
+    /// `are`: another verb follows.
+    States,
+    /// `fits`
+    Acts,
+    /// `and`, `there`
+    Nothing,
+}
+
+/// The words that are known, in lower case.
+static KNOWN: LazyLock<FxHashMap<String, Does>> = LazyLock::new(|| {
+    let mut known = FxHashMap::default();
+    let tables = [
+        (DETERMINERS, Does::Determines),
+        (LEADS, Does::Leads),
+        (CLAUSES, Does::OpensClause),
+        (STATES, Does::States),
+    ];
+    let words = |(words, does): (&[&str], Does)| {
+        let words: Vec<String> = words.iter().map(|word| (*word).to_owned()).collect();
+        words.into_iter().map(move |word| (word, does))
+    };
+    let verbs = forms().map(|form| (form, Does::Acts));
+    let others = [(JOINS, Does::Nothing), (PLAIN, Does::Nothing)];
+    let all = tables.into_iter().flat_map(words).chain(verbs);
+    for (word, does) in all.chain(others.into_iter().flat_map(words)) {
+        known.entry(word).or_insert(does);
+    }
+    known
+});
+
+/// Letters of the longest word that is known, and more.
+const LONGEST: usize = 20;
+
+/// What a word does, where it is known.
+fn does(word: &str) -> Option<Does> {
+    let mut lower = [0; LONGEST];
+    let lower = lower.get_mut(..word.len())?;
+    lower.copy_from_slice(word.as_bytes());
+    lower.make_ascii_lowercase();
+    KNOWN.get(std::str::from_utf8(lower).ok()?).copied()
+}
+
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Position {
     /// A sentence or clause begins: a verb, or the name of a thing.
@@ -112,39 +163,42 @@ pub(super) fn not_understood(
             position = Position::Thing;
             continue;
         }
-        let lower = written.to_ascii_lowercase();
-        let is = |known: &[&str]| known.contains(&&*lower);
-        let counts = number(&lower).is_some();
-        let led = position == Position::Led;
-        if is(LEADS) || counts {
-            // `Zorb the plate`
-            let acted_on = is(DETERMINERS);
-            if pending.is_some_and(|pending| {
-                acted_on && text[pending.range().end..at.start].trim().is_empty()
-            }) {
-                break;
+        let known = does(written);
+        let row = match known {
+            None => look_up(written),
+            Some(_) => None,
+        };
+        let counts = row.is_some_and(|row| row.count().is_some());
+        match known {
+            Some(Does::Determines | Does::Leads) => {
+                // `Zorb the plate`
+                let behind = |pending: Word| text[pending.range().end..at.start].trim().is_empty();
+                if known == Some(Does::Determines) && pending.is_some_and(behind) {
+                    break;
+                }
+                position = Position::Led;
             }
-            position = Position::Led;
-        } else if led {
-            position = Position::Thing;
-        } else if is(CLAUSES) {
-            position = Position::Start;
-        } else if is(STATES) {
-            pending = None;
-            position = Position::Verb;
-        } else if is_verb(&lower) {
-            pending = None;
-            position = Position::Thing;
-        } else if is(JOINS) || is(PLAIN) || lower.ends_with("ly") || look_up(written).is_some() {
-        } else {
-            match position {
+            _ if counts => position = Position::Led,
+            _ if position == Position::Led => position = Position::Thing,
+            Some(Does::OpensClause) => position = Position::Start,
+            Some(Does::States) => {
+                pending = None;
+                position = Position::Verb;
+            }
+            Some(Does::Acts) => {
+                pending = None;
+                position = Position::Thing;
+            }
+            Some(Does::Nothing) => {}
+            None if row.is_some() || written.ends_with("ly") => {}
+            None => match position {
                 Position::Thing | Position::Led => {}
                 Position::Start => {
                     pending = pending.or(Some(word));
                     position = Position::Thing;
                 }
                 Position::Verb => return Some(at),
-            }
+            },
         }
     }
     pending.map(Word::range)

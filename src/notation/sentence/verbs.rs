@@ -31,29 +31,23 @@ const IRREGULAR: &[&str] = &[
     "you've",
 ];
 
-/// True for a form of a known verb, in lower case.
-pub(super) fn is_verb(word: &str) -> bool {
-    let known = |stem: &str| VERBS.contains(&stem);
-    let stem_of = |ending: &str| {
-        word.strip_suffix(ending).is_some_and(|stem| {
-            // `fitted`, `placing`, `carries`
-            let doubled = stem.len() > 2
-                && stem.as_bytes()[stem.len() - 1] == stem.as_bytes()[stem.len() - 2];
-            known(stem)
-                || (doubled && known(&stem[..stem.len() - 1]))
-                || VERBS
-                    .iter()
-                    .any(|verb| verb.strip_suffix('e') == Some(stem))
-                || stem.strip_suffix('i').is_some_and(|stem| {
-                    VERBS
-                        .iter()
-                        .any(|verb| verb.strip_suffix('y') == Some(stem))
-                })
-        })
-    };
-    known(word)
-        || IRREGULAR.contains(&word)
-        || ["s", "es", "ed", "d", "ing"]
-            .iter()
-            .any(|ending| stem_of(ending))
+/// The forms of the verbs, in lower case: `fits`, `fitted`, `placing`, `carries`.
+pub(super) fn forms() -> impl Iterator<Item = String> {
+    let regular = VERBS.iter().flat_map(|verb| {
+        let last = &verb[verb.len() - 1..];
+        let stem = verb.strip_suffix('e').unwrap_or(verb);
+        let of_y = verb.strip_suffix('y').unwrap_or(verb);
+        [
+            (*verb).to_owned(),
+            format!("{verb}s"),
+            format!("{verb}es"),
+            format!("{stem}ed"),
+            format!("{stem}ing"),
+            format!("{verb}{last}ed"),
+            format!("{verb}{last}ing"),
+            format!("{of_y}ies"),
+            format!("{of_y}ied"),
+        ]
+    });
+    regular.chain(IRREGULAR.iter().map(|form| (*form).to_owned()))
 }
