@@ -21,9 +21,8 @@ const MOST: usize = 10_000;
 
 /// Doubts how many pieces the lines of counts mean that hold such words.
 pub fn doubt_strange_words(lists: &mut [List]) {
-    let (counts, others): (Vec<&mut List>, Vec<&mut List>) =
+    let (mut counts, others): (Vec<&mut List>, Vec<&mut List>) =
         (lists.iter_mut()).partition(|list| list.role == Role::Counted);
-    let mut counts = counts;
     let named = |list: &&&mut List| matches!(list.role, Role::Required | Role::Shipped);
     let readings = (others.iter())
         .filter(named)
@@ -136,18 +135,24 @@ mod tests {
         }
     }
 
+    /// A count of a part, beside a list that calls it so.
+    fn doubted(required: &str, counted: &str) -> List {
+        let list = |of: ListOf, name: &str| of.line(&format!("part - {name}"), 8, &plain).list();
+        let mut lists = [
+            list(ListOf::required(), required),
+            list(ListOf::counted(), counted),
+        ];
+        doubt_strange_words(&mut lists);
+        let [_, count] = lists;
+        count
+    }
+
     /// Common practice, no source.
     #[test]
     fn what_is_said_behind_the_comma_of_a_name() {
         let case = |required: &str, counted: &str, expected: Option<&str>| {
-            let list =
-                |of: ListOf, name: &str| of.line(&format!("part - {name}"), 8, &plain).list();
-            let mut lists = [
-                list(ListOf::required(), required),
-                list(ListOf::counted(), counted),
-            ];
-            doubt_strange_words(&mut lists);
-            let doubts = &lists[1].readings[0].doubts;
+            let count = doubted(required, counted);
+            let doubts = &count.readings[0].doubts;
             let said = expected.map(|said| Doubt::Remark(said.into()));
             assert_eq!(doubts.first(), said.as_ref(), "{counted}");
         };
@@ -169,14 +174,8 @@ mod tests {
     #[test]
     fn a_mark_points_to_what_is_said_elsewhere() {
         let case = |required: &str, counted: &str, expected: Option<&str>| {
-            let list =
-                |of: ListOf, name: &str| of.line(&format!("part - {name}"), 8, &plain).list();
-            let mut lists = [
-                list(ListOf::required(), required),
-                list(ListOf::counted(), counted),
-            ];
-            doubt_strange_words(&mut lists);
-            let doubts = lists[1].lines[0].doubts();
+            let count = doubted(required, counted);
+            let doubts = count.lines[0].doubts();
             let said = expected.map(|said| Doubt::Remark(said.into()));
             assert_eq!(doubts.first(), said.as_ref(), "{counted}");
         };

@@ -256,7 +256,7 @@ fn counted(
     }
 }
 
-/// Words in front of `from both ends` that say how the work goes on.
+/// Words in front of `from both ends` that say how the work goes on (common practice, no source).
 const WORKING: &[&str] = &[
     "working", "starting", "distance", "inward", "inwards", "measured", "seen",
 ];

@@ -1,7 +1,7 @@
 //! What a sentence does with its hardware by a word that nobody here knows: `Two bolts are admired.`
 //!
 //! A word that no table holds may name a thing, where an article or a preposition leads up to it. Anywhere else it
-//! says what becomes of the items, and that may be anything.
+//! says what becomes of the items, and that may be anything. The tables hold plain English (common practice, no source).
 
 use std::{ops::Range, sync::LazyLock};
 
