@@ -24,7 +24,7 @@ use self::{
     prose::{begins_list, counts_hardware, runs_on},
     repetition::is_preface,
     sequence::sequence,
-    telling::{MOST_LINES, torques_of},
+    telling::{MOST_NEAR, torques_of},
     tightened::{TorqueKey, without_torques},
     usage::{is_put_in, usage},
 };
@@ -473,7 +473,7 @@ impl Guide {
             let callout = asked.callout.as_ref();
             callout.is_ok_and(|callout| callout.item.kind == Some(kind))
         };
-        let from = self.asked.len().saturating_sub(MOST_LINES);
+        let from = self.asked.len().saturating_sub(MOST_NEAR);
         let near = &mut self.asked[from..];
         if near.iter().any(|asked| is(asked, Kind::Nut)) {
             return;

@@ -18,7 +18,7 @@ use crate::{
 const MOST_TORQUES: usize = 32;
 
 /// More are no stage of a guide (common practice, no source).
-pub(super) const MOST_LINES: usize = 100;
+pub(super) const MOST_NEAR: usize = 100;
 
 impl Guide {
     /// Gives what is said of hardware taken off in the sentence before to its lines.
@@ -121,7 +121,7 @@ impl Guide {
             true if !reaches_back && self.is_open(told) => {
                 return self.look_for_joint(told, &by_place);
             }
-            true if !reaches_back && told.of_both => self.asked.len().saturating_sub(MOST_LINES),
+            true if !reaches_back && told.of_both => self.asked.len().saturating_sub(MOST_NEAR),
             true if !reaches_back && self.asked[joint..].iter().any(names) => joint,
             _ => return self.look_for_joint(told, &by_place),
         };
@@ -146,7 +146,7 @@ impl Guide {
         if self.before.sentence.is_some() && !told.of_both {
             return false;
         }
-        let most = self.asked.len().saturating_sub(MOST_LINES);
+        let most = self.asked.len().saturating_sub(MOST_NEAR);
         let from = match told.of_both || told.is_last {
             true => most,
             false => most.max(self.last_paragraph_from),
@@ -169,7 +169,7 @@ impl Guide {
 
     /// The one joint among the last ones that a torque names.
     fn look_for_joint(&mut self, told: &ToldTorque, by_place: &[String]) -> bool {
-        let from = self.asked.len().saturating_sub(MOST_LINES);
+        let from = self.asked.len().saturating_sub(MOST_NEAR);
         let joints = self.asked[from..].chunk_by_mut(|a, b| a.row == b.row && a.text == b.text);
         let names = |one: &Asked| names(told, one);
         let mut of_kind: Vec<&mut [Asked]> =

@@ -325,7 +325,7 @@ fn is_of_all(text: &str) -> bool {
 fn is_of_both(text: &str) -> bool {
     static BOTH: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?i)\bboth(?: of (?:them|these))?,? (?:up )?(?:to|with|at|until|are|must|should|shall|get|take|hand|finger|snug|\d)",
+            r"(?i)\bboth(?: of (?:them|these))?,? (?:up )?(?:to|with|at|until|are|must|should|shall|get|take|hand|finger|snug|\d+)\b",
         )
     });
     BOTH.is_match(text)
