@@ -39,6 +39,10 @@ pub struct Layout {
     /// Columns of [`Meaning::Beside`], more columns of good or of damaged pieces than one, and what rows tell to be
     /// such.
     pub beside: Vec<Beside>,
+    /// Columns of which nothing is read, as their headings say: prices, dates.
+    pub ignored: Vec<u16>,
+    /// Columns headed word for word as another of their meaning is, and which of the two says it nobody knows.
+    pub repeated: Vec<(Meaning, u16, Box<str>)>,
     /// `Qty per bay` without a column that says how many bays there are: `bay`.
     pub each_of: Option<Box<str>>,
     /// The heading of the column that counts, where it says that it is for several kits: `4 kits total`.
@@ -115,6 +119,19 @@ const COUNT: &[Meaning] = &[
     Meaning::Shipped,
     Meaning::Ordered,
     Meaning::Good,
+];
+
+/// Meanings of which a second column is read, or says nothing.
+const TOLD: &[Meaning] = &[
+    Meaning::Ignored,
+    Meaning::Note,
+    Meaning::Description,
+    Meaning::Quantity,
+    Meaning::Shipped,
+    Meaning::Good,
+    Meaning::Damaged,
+    Meaning::Beside,
+    Meaning::Stage,
 ];
 
 impl Layout {
@@ -197,6 +214,19 @@ impl Layout {
         let beside = self.beside.iter().filter(there);
         let unread = self.unread.iter().map(|(column, text)| (*column, &**text));
         unread.chain(beside.map(|of| (of.column, &*of.heading)))
+    }
+
+    /// True for a column of which it is known what it says, other than a note.
+    pub fn is_told(&self, column: usize) -> bool {
+        let is = |of: &u16| usize::from(*of) == column;
+        let is_note = self.column(Meaning::Note) == Some(column);
+        self.ignored.iter().any(is) || !is_note && self.columns.iter().flatten().any(is)
+    }
+
+    /// True for a column that says where rows belong, and holds for those below.
+    pub fn is_placing(&self, column: usize) -> bool {
+        const PLACING: [Meaning; 4] = [Meaning::Stage, Meaning::Bag, Meaning::Box, Meaning::Place];
+        PLACING.iter().any(|&of| self.column(of) == Some(column))
     }
 
     /// True where rows stand below others.
@@ -315,6 +345,17 @@ impl Layout {
             })
         };
         layout.beside = found.iter().filter_map(says).collect();
+        let repeats = |(column, heading): &(u16, Heading)| {
+            let first = layout.columns[heading.meaning as usize].filter(|of| of != column)?;
+            let text = heading_of(*column);
+            let is_told = TOLD.contains(&heading.meaning) || !same_words(&heading_of(first), &text);
+            (!is_told).then_some((heading.meaning, *column, text))
+        };
+        let ignored = found
+            .iter()
+            .filter(|(_, heading)| heading.meaning == Meaning::Ignored);
+        layout.ignored = ignored.map(|(column, _)| *column).collect();
+        layout.repeated = found.iter().filter_map(repeats).collect();
         layout.unread = unread
             .into_iter()
             .map(|(column, text)| (column, text.into()))
@@ -360,6 +401,8 @@ impl Layout {
             stage_name: None,
             more_notes: Vec::new(),
             beside: Vec::new(),
+            ignored: Vec::new(),
+            repeated: Vec::new(),
             each_of: None,
             kits: None,
             carried: Vec::new(),

@@ -68,15 +68,32 @@ pub fn main() -> ExitCode {
     match result {
         Ok(code) => code,
         Err(error) => {
-            // Nothing is left to be done where standard error is closed.
-            let told = format!("tallybin: {error}\n");
-            let _ = match io::stderr().is_terminal() {
-                true => Seen(io::stderr()).write_all(told.as_bytes()),
-                false => io::stderr().write_all(told.as_bytes()),
-            };
+            tell(&error);
             ExitCode::from(ERROR)
         }
     }
+}
+
+/// Tells an error on standard error, each of its lines wrapped.
+fn tell(error: &Error) {
+    /// Further than the lines below one, such as the rows of a file.
+    const INDENT: usize = 6;
+    let mut told = Vec::new();
+    for line in format!("tallybin: {error}").lines() {
+        let text = line.trim_start();
+        let lead = &line[..line.len() - text.len()];
+        let written = match line.chars().count() > report::wrap::WIDTH {
+            true => report::wrap::wrapped(&mut told, lead, lead.len() + INDENT, text),
+            // A path may hold blanks in a row.
+            false => writeln!(told, "{line}"),
+        };
+        written.expect("writing to memory cannot fail");
+    }
+    // Nothing is left to be done where standard error is closed.
+    let _ = match io::stderr().is_terminal() {
+        true => Seen(io::stderr()).write_all(&told),
+        false => io::stderr().write_all(&told),
+    };
 }
 
 /// A terminal. Names and cells come from strangers: what of them would steer it is shown as a question mark, the

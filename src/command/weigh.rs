@@ -8,7 +8,7 @@ use std::{
 
 use serde::Serialize;
 
-use super::{Format, limits::LimitArgs, print};
+use super::{Format, limits::LimitArgs, print, tell};
 use crate::{
     error::{At, Error, Result},
     hardware::Item,
@@ -184,8 +184,7 @@ fn many(path: &Path, limits: &Limits, kept: Option<&Path>, format: Format) -> Re
                 ..At::file(path)
             };
             let error = Error::input(at, problem.to_string(), problem.todo());
-            // Nothing is left to be done where standard error is closed.
-            let _ = writeln!(io::stderr(), "tallybin: {error}");
+            tell(&error);
         }
     }
     if let Some(kept) = kept {

@@ -125,7 +125,8 @@ pub fn read(
     let heads: Vec<Vec<Row>> = (heads.into_iter())
         .map(|head| {
             let read = |row: Row| strokes::in_figures(&row, role).map_or(row, |(read, _)| read);
-            head.into_iter().map(read).collect()
+            let rows = head.into_iter().filter(|row| !row.is_rule());
+            rows.map(read).collect()
         })
         .collect();
     let format = document.format();
@@ -734,8 +735,9 @@ impl<'a> Reader<'a> {
             }
             self.note_title(row);
             self.heed(row, true);
-            if self.before_table {
-                self.take_title_above(row);
+            match self.before_table {
+                true => self.take_title_above(row),
+                false => self.pass_title(row),
             }
             self.tally.other += 1;
             return;

@@ -80,9 +80,15 @@ fn mark(c: char) -> Tok {
         c if is_slash(c) => Tok::Slash,
         // Raised figures are footnote marks; other scripts' figures are not read, so they are told.
         '¹' | '²' | '³' | '\u{2070}'..='\u{2079}' => Tok::Mark,
-        c if c.is_numeric() => Tok::Unknown,
+        c if c.is_numeric() || redraws(c) => Tok::Unknown,
         _ => Tok::Mark,
     }
+}
+
+/// True for what makes a person see other figures than stand there: overrides of the direction (`42` shows as 24), and
+/// marks over a character, such as a stroke through it (Unicode 16, chapters 23.2 and 7.9, from memory).
+fn redraws(c: char) -> bool {
+    matches!(c, '\u{202d}' | '\u{202e}' | '\u{305}' | '\u{332}'..='\u{338}' | '\u{20d0}'..='\u{20ff}')
 }
 
 /// Few texts of a list have more tokens; room for these is quick to get.
@@ -255,6 +261,10 @@ impl<'a> Lexer<'a> {
             'ø' | 'Ø' | '⌀' => self.push(Tok::Mark, c.len_utf8()),
             c if vulgar(c).is_some() || raised(c).is_some() => match self.numeral_at(self.at) {
                 Some(numeral) => self.push_numeral(numeral, Prefix::None, 0),
+                // `²4` may be any number.
+                None if rest[c.len_utf8()..].starts_with(|c: char| c.is_ascii_digit()) => {
+                    self.push(Tok::Unknown, c.len_utf8());
+                }
                 None => self.single(c),
             },
             c if c.is_alphabetic() => self.word(rest),

@@ -215,8 +215,12 @@ impl<'a, R: Read> Sheet<'a, R> {
             }
         }
         let name = local_name(tag);
-        if self.kind.is_none() {
-            self.kind = Some(String::from_utf8_lossy(name).into());
+        match self.kind {
+            None => self.kind = Some(String::from_utf8_lossy(name).into()),
+            Some(_) if self.depth == usize::from(!is_empty) => {
+                return Err(damaged("a sheet goes on behind its end"));
+            }
+            Some(_) => {}
         }
         match name {
             b"row" => {
@@ -239,6 +243,9 @@ impl<'a, R: Read> Sheet<'a, R> {
                     true => Data::After,
                     false => Data::Within,
                 };
+            }
+            b"sheetData" if !is_empty => {
+                return Err(damaged("a sheet holds its cells in two parts"));
             }
             _ if self.data != Data::Within => self.since = 0,
             _ => {}
@@ -536,6 +543,14 @@ mod tests {
         case(
             "\u{feff}<?xml encoding='ISO-8859-1'?><sheetData/>",
             "a sheet is not written in UTF-8",
+        );
+        case(
+            "<worksheet><sheetData></sheetData><sheetData><row/></sheetData></worksheet>",
+            "a sheet holds its cells in two parts",
+        );
+        case(
+            "<worksheet><sheetData></sheetData></worksheet><row/>",
+            "a sheet goes on behind its end",
         );
         assert!(pieces("<sheetData/>").unwrap().is_empty());
     }

@@ -7,6 +7,7 @@
 //! that both see the same.
 
 use std::{
+    collections::HashSet,
     fs::File,
     io::{BufRead, BufReader, Read},
     path::Path,
@@ -104,7 +105,11 @@ fn names(zip: &mut Zip) -> Found<Vec<String>> {
     if zip.len() > MOST_PARTS {
         return Err(damaged(format!("it has {} parts", zip.len())));
     }
-    (0..zip.len())
+    let twice = || damaged("two of its parts bear one name");
+    if zip.has_duplicate_names() {
+        return Err(twice());
+    }
+    let names: Vec<String> = (0..zip.len())
         .map(|index| {
             let part = zip.by_index(index).map_err(damaged)?;
             let name = part.name().map_err(damaged)?.replace('\\', "/");
@@ -115,7 +120,13 @@ fn names(zip: &mut Zip) -> Found<Vec<String>> {
             }
             Ok(name.to_lowercase())
         })
-        .collect()
+        .collect::<Found<_>>()?;
+    // A reader finds them whatever their case.
+    let apart: HashSet<&String> = names.iter().collect();
+    match apart.len() == names.len() {
+        true => Ok(names),
+        false => Err(twice()),
+    }
 }
 
 fn package(names: &[String]) -> Option<Package> {

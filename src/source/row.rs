@@ -165,6 +165,15 @@ impl Row {
         self.cells().all(|(text, _)| text.trim().is_empty())
     }
 
+    /// True for the dashes of several cells that Markdown sets below its headings.
+    pub fn is_rule(&self) -> bool {
+        let dashes = |text: &str| text.contains("--") && text.chars().all(|c| "-: ".contains(c));
+        self.filled() > 1
+            && self
+                .cells()
+                .all(|(text, _)| text.trim().is_empty() || dashes(text))
+    }
+
     /// The text of a cell; empty past the end.
     pub fn get(&self, column: usize) -> &str {
         self.cell(column).0

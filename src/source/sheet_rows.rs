@@ -252,6 +252,10 @@ impl<'a, 'b> Rows<'a, 'b> {
             self.cells.sort_by_key(|(column, ..)| *column);
         }
         let mut next = 0;
+        let is_twice = |pair: &[(u32, CellKind, Range<usize>)]| pair[0].0 == pair[1].0;
+        if self.cells.windows(2).any(is_twice) {
+            return Err(self.wrong(self.current, "it holds a cell twice"));
+        }
         for (column, kind, text) in self.cells.drain(..) {
             while next < column {
                 self.row.push("", CellKind::Blank);

@@ -137,6 +137,9 @@ const ROWS: u32 = 1_000_000;
 impl Asked<'_> {
     /// What a cell says, and remembers that. `rest`: as in [`Piece::Cell`].
     fn what_it_says<'a>(&mut self, rest: &'a [u8], known: &mut Known) -> Result<Said<'a>, Stop> {
+        if memchr::memmem::find_iter(rest, b"<v>").nth(1).is_some() {
+            return Err(damaged("a cell holds two values").into());
+        }
         self.row = self.row % ROWS + 1;
         self.fed.put(|bytes| {
             bytes.extend_from_slice(format!("<c r=\"A{}\"", self.row).as_bytes());

@@ -371,7 +371,8 @@ def run(tallybin, *arguments):
 def check(tallybin, case):
     ran, wrong = run(tallybin, "read", "--as", case.role, case.path, "--format", "json")
     if case.lines is None:
-        if ran.returncode != 2 or case.says not in ran.stderr or "what to do: " not in ran.stderr:
+        told = " ".join(ran.stderr.split())
+        if ran.returncode != 2 or case.says not in told or "what to do: " not in told:
             wrong.append(f"not refused with {case.says!r}: {ran.returncode} {ran.stderr.strip()}")
         return wrong
     if ran.returncode != 0:

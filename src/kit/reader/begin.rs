@@ -84,10 +84,10 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
             && furniture::revision_and_date(text) == (None, None)
     };
     let head_of_file = texts.iter().position(|text| !text.trim().is_empty());
-    // Right above the list a line with a figure is of it: `posts 3 (rear one missing)`.
+    // Right above the list a line with a figure is of it: `posts 3 (rear one missing)`. The file's title begins large.
     let is_of_list = |at: usize, text: &str, begins: usize| {
         at + 1 == begins
-            && head_of_file != Some(at)
+            && (head_of_file != Some(at) || text.starts_with(char::is_lowercase))
             && !is_title(text)
             && may_be_line(text)
             && !text.trim_end().ends_with(':')

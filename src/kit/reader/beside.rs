@@ -167,17 +167,24 @@ pub(super) fn pieces_behind(text: &str) -> Option<(&str, u64)> {
     (named && !joined).then_some((words, pieces))
 }
 
-/// Words that name no size, and the bare number behind them: `Pieces in bag: 46`, `FB-210 girder shoe 4`.
+/// Signs that part words and the count behind them, and stand in no name (common practice, no source).
+const SIGNS: [char; 17] = [
+    ' ', ':', '=', ';', '|', '/', '\\', '>', '<', '~', '@', '*', '\u{2013}', '\u{2014}',
+    '\u{2026}', '\u{b7}', '\u{2022}',
+];
+
+/// Words that name no size, and the bare number behind them: `Pieces in bag: 46`, `FB-210 girder shoe 4`,
+/// `girder shoe;4`.
 fn count_in_figures(text: &str) -> Option<(&str, u64)> {
     let text = text.trim_end_matches(|c: char| !c.is_alphanumeric());
     let words = text.trim_end_matches(|c: char| c.is_ascii_digit());
     let count = text[words.len()..].parse().ok()?;
-    let before = words.trim_end_matches([' ', ':', '=', '.', '-', ',']);
+    let before = words.trim_end_matches(|c| SIGNS.contains(&c) || ['.', '-', ','].contains(&c));
     let named = match before.split_once(' ') {
         Some((first, rest)) if is_code(first) => rest,
         _ => before,
     };
-    let counts = words.ends_with([' ', ':', '='])
+    let counts = words.ends_with(SIGNS)
         && !before.is_empty()
         && !before.ends_with(['x', 'X', '(', ','])
         && !before.ends_with(" of")

@@ -618,6 +618,8 @@ impl Reader<'_> {
                         self.unheard.push((unheard, place));
                     } else if self.hides_figures(&body) || self.may_count_in_front(text, &body) {
                         self.passed_figures.push((row.number, text.to_owned()));
+                    } else if !self.begun && self.list.format == Format::Text {
+                        self.pass_title(row);
                     }
                     return None;
                 };

@@ -19,7 +19,7 @@ use super::{
 };
 use crate::{
     Doubt,
-    columns::{Meaning, furniture, talk},
+    columns::{Layout, Meaning, furniture, talk},
     notation::{Call, NO_MORE_SAID, sentence},
     source::{Format, Row},
 };
@@ -63,7 +63,10 @@ impl Reader<'_> {
             || (furniture::stage_title(&text).is_some()
                 && text.starts_with(|c: char| !c.is_lowercase())
                 && !(text.ends_with('.') && self.calls_for(&text)));
+        // `Level | Item | Qty` levels nothing.
+        let heads_table = row.filled() > 1 && Layout::of(row, None, self.named).is_some();
         let is_furniture = is_heading
+            || heads_table
             || furniture::container(&text).is_some()
             || furniture::is_loose(&text)
             || bagged(&text).is_some()

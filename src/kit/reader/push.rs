@@ -358,9 +358,18 @@ impl Reader<'_> {
         placement: u32,
         stated: u64,
     ) -> Option<LineStatus> {
+        /// So many lines come to one figure by no chance (common practice, no source).
+        const ENOUGH: u64 = 3;
+        let lines = self.totals.lines_to(stated);
         let why = match self.totals.hold(stated) {
-            Held::Sum => return None,
             _ if stated == 0 => return None,
+            Held::Sum if lines >= ENOUGH => {
+                self.note(format!("row {}: {stated} stands by itself, and is what the {lines} lines above come to: taken for their total", row.number));
+                return None;
+            }
+            Held::Sum => format!(
+                "{stated} stands here and no item: the total of what stands above, or pieces of their own? A total is written with its word"
+            ),
             Held::Differs(computed) => format!(
                 "{stated} stands here and no item; the lines above come to {computed}, so that it is no total of theirs: what is it of?"
             ),

@@ -85,6 +85,7 @@ impl Seen {
                 && layout.spread.is_empty()
                 && !layout.has_levels()
                 && layout.stage_name.is_none()
+                && layout.repeated.is_empty()
                 && !layout.has_mass()
                 && !layout.places_once
                 && !layout.is_count_sheet()

@@ -15,6 +15,7 @@ use super::{
         words::Words,
     },
     Entry, Found, Reader,
+    beside::{are_several, count_behind},
     key::Key,
     kind, sizes,
     totals::Held,
@@ -155,6 +156,7 @@ impl Reader<'_> {
                 self.other_id(row, layout, entry),
                 self.place_counts(row, layout),
                 self.unknown_place(row, layout),
+                repeated(row, layout),
             ];
             for doubt in beside.into_iter().flatten() {
                 count.to_mut().doubts.push(doubt);
@@ -369,28 +371,32 @@ impl Reader<'_> {
             let pieces = callout.quantity.is_some_and(|quantity| quantity.pieces > 0);
             pieces && (callout.is_hardware() || !is_title)
         };
-        describe(text, self.notation).is_ok_and(|all| all.iter().any(counts))
+        let behind =
+            || count_behind(text, self.notation).is_some_and(|(words, _)| are_several(words));
+        describe(text, self.notation).is_ok_and(|all| all.iter().any(counts)) || behind()
     }
 
-    /// The cell of a row without an item that stands where no item does and names one: hardware of some size, so many
-    /// pieces, or words beside a figure that no other row has there.
+    /// The cell of a row without an item, and without a count in its place, that may name one or count it: hardware, so
+    /// many pieces, a figure where it is not known what figures say, or words in a row that bears a number.
     fn item_elsewhere<'r>(&self, row: &'r Row, layout: &Layout) -> Option<&'r str> {
-        const PLACING: [Meaning; 4] = [Meaning::Stage, Meaning::Bag, Meaning::Box, Meaning::Place];
-        let placing = PLACING.map(|meaning| layout.column(meaning));
-        let known = |at: usize| placing.contains(&Some(at));
         let cells = || row.cells().map(|(text, _)| text.trim()).enumerate();
         let names = |text: &str| self.names_so_many(text) || self.names_pieces(text);
         let named = cells().map(|(_, text)| text).find(|text| names(text));
-        let elsewhere = || cells().filter(|(at, text)| !text.is_empty() && !known(*at));
-        let counted = || {
-            let mut figures = elsewhere();
-            figures.any(|(at, text)| at > 0 && count::is_count(text, self.notation))
-        };
+        let untold = || cells().filter(|(at, text)| !layout.is_told(*at) && !is_prose(text));
         let words = || {
-            let mut words = elsewhere().map(|(_, text)| text);
-            words.find(|text| text.chars().filter(|c| c.is_alphabetic()).count() > 2)
+            let words = cells().filter(|(at, _)| !layout.is_placing(*at));
+            let mut words = words.map(|(_, text)| text).filter(|text| !is_prose(text));
+            words.find(|text| text.contains(char::is_alphabetic))
         };
-        named.or_else(|| words().filter(|_| counted()))
+        let figure = untold().find(|(at, text)| {
+            let numbers = *at == 0 && is_line_number(text);
+            !numbers && text.contains(|c: char| c.is_ascii_digit())
+        });
+        let is_numbered = is_line_number(row.get(0).trim());
+        named.or_else(|| match figure {
+            Some((_, figure)) => words().or(Some(figure)),
+            None => words().filter(|_| is_numbered),
+        })
     }
 
     pub(super) fn names_hardware(&self, text: &str) -> bool {
@@ -431,11 +437,8 @@ impl Reader<'_> {
             || remark::named_option(text).is_some()
             || item_column(held, &layout).is_none()
             || (is_large(text) && !is_large(&self.item_text(&layout, next)));
-        // `2 Posts` behind `1 Base`; else so many posts.
-        let figures = text.bytes().take_while(u8::is_ascii_digit).count();
-        let in_turn = figures == 0 || text[..figures].parse() == Ok(self.stages_taken.len() + 1);
         let titled = apart || self.after_blank || self.at_top || !self.stages_taken.is_empty();
-        if !titled || !in_turn {
+        if !titled || !self.comes_in_turn(text) {
             return false;
         }
         let title = furniture::unmark(text).to_owned();
@@ -445,6 +448,25 @@ impl Reader<'_> {
         }
         self.stages_taken.push((held.number, title));
         true
+    }
+
+    /// True for a title whose figure, if any, is that of the next: `2 Posts` behind `1 Base`, `Bay 2` behind `Bay 1`. Any
+    /// other counts, or is of a part's name: `Front plate 8`, `H-7`.
+    fn comes_in_turn(&self, title: &str) -> bool {
+        let figures = |c: char| c.is_ascii_digit();
+        let words = title.trim_matches(figures);
+        if words.len() == title.len() {
+            return !title.contains(figures);
+        }
+        let in_front = title.ends_with(words) && words.starts_with([' ', '.', ')', ':']);
+        let behind = title.starts_with(words) && words.ends_with(' ');
+        let of_name = |(_, above): &&(u32, String)| above.starts_with(words);
+        let next = match in_front {
+            true => self.stages_taken.len() + 1,
+            false => self.stages_taken.iter().filter(of_name).count() + 1,
+        };
+        let figure = title.trim_start_matches(words).trim_end_matches(words);
+        (in_front || behind) && !words.contains(figures) && figure.parse() == Ok(next)
     }
 
     /// Works out what a wording says, once.
@@ -566,7 +588,9 @@ impl Reader<'_> {
             && let Some(text) = self.item_elsewhere(row, layout)
         {
             let place = self.placement(row, &Layout::without_headings(&[]), None);
-            let why = format!("\"{text}\" names pieces, and stands under no heading of items");
+            let why = format!(
+                "\"{text}\" may name pieces or count them, and stands under no such heading"
+            );
             return self.push_aside(row, place, Aside::NoItem(why.into()));
         }
         // The stage alone holds for the rows below.
@@ -863,6 +887,23 @@ impl Reader<'_> {
             notation: self.notation,
         });
     }
+}
+
+/// A doubt where a row says two things under one heading: `Bag, Bag`.
+fn repeated(row: &Row, layout: &Layout) -> Option<Doubt> {
+    const PLACING: [Meaning; 3] = [Meaning::Bag, Meaning::Box, Meaning::Place];
+    let mut repeated = layout.repeated.iter();
+    repeated.find_map(|(meaning, column, heading)| {
+        let cells = [layout.cell(row, *meaning), row.get((*column).into())].map(str::trim);
+        let [first, second] = cells;
+        let doubt =
+            format!("\"{first}\" and \"{second}\" both under \"{heading}\": the first is taken");
+        let doubt = match PLACING.contains(meaning) {
+            true => Doubt::Said(doubt.into()),
+            false => Doubt::HowMany(doubt.into()),
+        };
+        (first != second && !second.is_empty()).then_some(doubt)
+    })
 }
 
 /// True for the row of a table's units below its headings: `mm`, `pcs`, `kg`.

@@ -1834,11 +1834,48 @@ fn figures_passed_over_are_said() {
         list.sheets[0].notes,
         ["passed over, though figures stand there: line 2 \"the van comes at 7.30 to the yard\""]
     );
-    let text = "8 M8 hex nuts\nShelf_____5\n";
-    assert_eq!(
-        notes(text),
-        ["passed over, though figures stand there: line 2 \"Shelf_____5\""]
+    for text in [
+        "8 M8 hex nuts\n\nShelf_____5\n",
+        "\nInner panel-8\n4 M8 nuts\n",
+        "Shelter kit 12\n\n4 M8 nuts\n",
+    ] {
+        assert!(
+            notes(text)[0].starts_with("passed over, though figures stand there: line "),
+            "{text}"
+        );
+    }
+    assert_eq!(notes("Rev. C of 5 May 2026\n\n4 M8 nuts\n"), [""; 0]);
+    // Between lines of the list, or right below them, it may be one.
+    listed(
+        "8 M8 hex nuts\nShelf_____5\n",
+        &[
+            "1: 8 M8 hex nut",
+            &format!("2: - aside: no item found: {}", unheard::UNHEARD),
+        ],
     );
+}
+
+// Signs between words and their count that few lines bear. Common practice, no source.
+#[test]
+fn counts_behind_any_sign() {
+    for sign in [
+        ";", "; ", "|", "/", ":", "=", "->", " => ", ">", "~", "@", "\u{2014}", "\u{2026}",
+        "\u{b7}", " <",
+    ] {
+        let line = format!("inner panel{sign}8\n");
+        let told = "? a number behind plain words: it may be no count";
+        for (list, row) in [
+            (format!("{line}4 M8 nuts\n6 M6 nuts\n"), 1),
+            (format!("4 M8 nuts\n{line}6 M6 nuts\n"), 2),
+            (format!("4 M8 nuts\n6 M6 nuts\n{line}"), 3),
+            (format!("Shelter\n\n{line}4 M8 nuts\n"), 3),
+        ] {
+            let list = read_as("list.txt", list.as_bytes(), Required, &[]).unwrap();
+            let found = list.lines.iter().map(|line| short(&list, line));
+            let found: Vec<String> = found.filter(|of| of.contains("inner")).collect();
+            assert_eq!(found, [format!("{row}: 8 inner panel {told}")], "{sign:?}");
+        }
+    }
 }
 
 // Guides number their steps and title them in a word or two. Common practice, no source.
@@ -2183,16 +2220,32 @@ fn what_a_unit_or_two_headings_say_of_a_count() {
         "Item,Good,Qty back\nHex nut 1/2,8,4\n",
         &["2: 8 1/2 hex nut ? 4 back or back-ordered beside 8: not counted"],
     );
-    // A figure that no item stands beside, wherever it stands; the sum of the lines is their total.
+    // A figure that no item stands beside, wherever it stands; the sum of several lines is their total, of two it may
+    // be another item's, and so may their number.
     shipped(
-        "Item,Qty\nHex nut 1/2,12\nHex nut 3/8,12\n,24\n,7\n,9\n,0\n",
+        "Item,Qty\nHex nut 1/2,12\nHex nut 3/8,10\nHex nut 5/8,2\n,24\n,7\n,9\n,0\n",
         &[
             "2: 12 1/2 hex nut",
-            "3: 12 3/8 hex nut",
-            "5: - aside: no item found: 7 stands here and no item; the lines above come to 24, so that it is no total of theirs: what is it of?",
-            "6: - aside: no item found: 9 stands here and no item, and no lines above whose total it may be: what is it of?",
+            "3: 10 3/8 hex nut",
+            "4: 2 5/8 hex nut",
+            "6: - aside: no item found: 7 stands here and no item; the lines above come to 24, so that it is no total of theirs: what is it of?",
+            "7: - aside: no item found: 9 stands here and no item, and no lines above whose total it may be: what is it of?",
         ],
     );
+    for (lines, figure) in [
+        ("M8 nut,8\nM6 nut,10", 18),
+        ("M8 nut,8\nM6 nut,10", 2),
+        ("M8 nut,8", 8),
+        ("M8 nut,8\nM6 nut,5\nM5 nut,20", 3),
+    ] {
+        let rows = format!("Item,Qty\n{lines}\n,{figure}\n");
+        let list = read_as("slip.csv", rows.as_bytes(), Shipped, &[]).unwrap();
+        let last = short(&list, list.lines.last().unwrap());
+        let told = format!(
+            "aside: no item found: {figure} stands here and no item: the total of what stands above, or pieces of their own? A total is written with its word"
+        );
+        assert!(last.ends_with(&told), "{last}");
+    }
     shipped(
         "Item,Qty\n,9\nHex nut 1/2,12\n",
         &[

@@ -103,6 +103,13 @@ impl Totals {
         found.map(|sum| sum.figures[3])
     }
 
+    /// Of how many lines a figure is the sum of pieces, of the longest stretch where of several; none where it is no such.
+    pub fn lines_to(&self, figure: u64) -> u64 {
+        let sums = self.sums().into_iter();
+        let are = sums.filter(|sum| !sum.open && sum.figures[..3].contains(&figure));
+        are.map(|sum| sum.figures[3]).max().unwrap_or(0)
+    }
+
     /// Holds a stated total against the lines.
     pub fn hold(&mut self, stated: u64) -> Held {
         let mut sums = self.sums();

@@ -150,13 +150,42 @@ impl Reader<'_> {
         }
     }
 
-    /// Names what was not understood behind the last line, where figures stand there.
+    /// What was not understood behind the last line, and holds figures: right below it it may be a line itself, further
+    /// down it is named.
     pub(super) fn pass_unheard(&mut self) {
-        for (row, _) in std::mem::take(&mut self.unheard) {
+        let last = self
+            .list
+            .lines
+            .last()
+            .filter(|line| line.sheet == self.sheet);
+        let mut next = last.map_or(0, |line| line.row + 1);
+        for (row, place) in std::mem::take(&mut self.unheard) {
             let text = row.joined();
-            if text.contains(|c: char| c.is_ascii_digit()) {
+            if !text.contains(|c: char| c.is_ascii_digit()) {
+                continue;
+            }
+            if row.number == next {
+                next += 1;
+                self.push_aside(&row, place, Aside::NoItem(UNHEARD.into()));
+                self.tally.other -= 1;
+                self.tally.aside += 1;
+            } else {
                 self.passed_figures.push((row.number, text));
             }
+        }
+    }
+
+    /// Names a line above the list that holds figures and is no known part of a title block.
+    pub(super) fn pass_title(&mut self, row: &Row) {
+        let text = row.joined();
+        if text.contains(|c: char| c.is_ascii_digit())
+            && !is_paperwork(&text)
+            && !is_prose(&text)
+            && furniture::slip_number(&text).is_none()
+            && furniture::date_in(&text).is_none()
+            && furniture::revision_and_date(&text) == (None, None)
+        {
+            self.passed_figures.push((row.number, text));
         }
     }
 }

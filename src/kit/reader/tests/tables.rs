@@ -658,7 +658,7 @@ fn caps_and_studs_that_are_no_fasteners() {
 fn pieces_outside_the_column_of_items() {
     let aside = |text: &str| {
         format!(
-            "4: - aside: no item found: \"{text}\" names pieces, and stands under no heading of items"
+            "4: - aside: no item found: \"{text}\" may name pieces or count them, and stands under no such heading"
         )
     };
     for text in [
@@ -777,7 +777,7 @@ fn pairs_and_packs_within_the_name() {
 fn items_that_stand_under_no_heading_of_items() {
     let aside = |row: u32, text: &str| {
         format!(
-            "{row}: - aside: no item found: \"{text}\" names pieces, and stands under no heading of items"
+            "{row}: - aside: no item found: \"{text}\" may name pieces or count them, and stands under no such heading"
         )
     };
     let list = |head: &str, row: &str, first: &str, last: &str| {
@@ -791,6 +791,12 @@ fn items_that_stand_under_no_heading_of_items() {
         ("also two front plates,,,", "also two front plates"),
         (",,,plus 8 right gusset", "plus 8 right gusset"),
         (",,,outer bracket B (8)", "outer bracket B (8)"),
+        (",,,\"gusset right, 8\"", "gusset right, 8"),
+        ("front plates: 8,,,", "front plates: 8"),
+        ("2,,,front plate", "front plate"),
+        ("8,,,front plate", "front plate"),
+        (",,,8", "8"),
+        (",,,gusset;8", "gusset;8"),
     ] {
         let text_of = list("Pos,Item,Qty,Note", row, "1,M8 nut,9,", "3,M10 nut,12,");
         required(
@@ -817,6 +823,81 @@ fn items_that_stand_under_no_heading_of_items() {
             &["2: 9 M8 hex nut [Base]", "4: 12 M10 hex nut [Roof]"],
         );
     }
+}
+
+/// A title has no figure, unless it is the next of its name.
+#[test]
+fn names_with_figures_are_no_titles() {
+    let lines = |title: &str| {
+        format!("Part,Qty\nM6 washer,6\nROOF,\nM6 nut,4\n{title},\nM6 x 80 wood screw,9\n")
+    };
+    for title in [
+        "H-7",
+        "Front plate 8",
+        "FRONT PLATE 8",
+        "B2",
+        "Rail 2",
+        "2x4 Post",
+    ] {
+        let list = read_as("list.csv", lines(title).as_bytes(), Required, &[]).unwrap();
+        let last = short(&list, &list.lines[2]);
+        assert!(
+            last.starts_with("5: - ") && last.contains("? no quantity stated: not summed"),
+            "{last}"
+        );
+    }
+    for title in ["Base", "Bay 1", "2 Posts", "2. Posts"] {
+        let list = read_as("list.csv", lines(title).as_bytes(), Required, &[]).unwrap();
+        assert_eq!(list.lines.len(), 3, "{title}");
+    }
+}
+
+/// Two columns under one heading, which may differ.
+#[test]
+fn columns_headed_alike() {
+    let told = |a: &str, b: &str, heading: &str| {
+        format!("? \"{a}\" and \"{b}\" both under \"{heading}\": the first is taken")
+    };
+    required(
+        "Item,Qty,Total,Total\nM8 nut,4,4,9\nM6 nut,4,4,4\nM5 nut,4,4,\n",
+        &[
+            &format!("2: 4 M8 hex nut {}", told("4", "9", "Total")),
+            "3: 4 M6 hex nut",
+            "4: 4 M5 hex nut",
+        ],
+    );
+    required(
+        "Item,Size,size,Qty\nnut,M8,M6,9\nnut,M8,M8,9\n",
+        &[
+            &format!("2: 9 M8 hex nut {}", told("M8", "M6", "size")),
+            "3: 9 M8 hex nut",
+        ],
+    );
+    shipped(
+        "Item,Bag,Bag,Sent\nM8 nut,A,B,9\n",
+        &[&format!(
+            "2: 9 M8 hex nut [bag A] {}",
+            told("A", "B", "Bag")
+        )],
+    );
+}
+
+/// Markdown's rule below the headings says nothing of a column.
+#[test]
+fn levels_of_a_markdown_table() {
+    let table = |rule: &str| {
+        format!(
+            "| Level | Item | Qty |\n{rule}| 1 | frame | 2 |\n| 2 | M8 nut | 4 |\n| 2 | M6 nut | 5 |\n"
+        )
+    };
+    let read = |text: String| {
+        let list = read_as("list.md", text.as_bytes(), Required, &[]).unwrap();
+        list.lines
+            .iter()
+            .map(|line| short(&list, line)[2..].to_owned())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(read(table("|---|:---|---:|\n")), read(table("")));
 }
 
 #[test]
