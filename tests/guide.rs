@@ -773,12 +773,82 @@ fn torques_name_their_joint() {
             },
         );
     }
-    case(&[FOOT, STRAP], "Tighten the bolts to 20 N·m.", "-, 20 N·m");
-    case(
-        &[FOOT, STRAP],
+    // One that stands apart and names none of two that have none yet may be of either.
+    for open in [
+        "Tighten the bolts to 20 N·m.",
+        "Tighten to 20 N·m.",
+        "Square the frame. Tighten to 20 N·m.",
+        "Check that all is plumb, then tighten to 20 N·m.",
+        "Torque: 20 N·m.",
+    ] {
+        case(&[FOOT, STRAP], open, "?, ?");
+        case(
+            &[&format!("{FOOT} Tighten to 60 N·m."), STRAP],
+            open,
+            "60 N·m, 20 N·m",
+        );
+    }
+    for all in [
+        "Torque for this stage: 20 N·m.",
+        "Torque foot and strap to 20 N·m.",
+        "Foot and strap: 20 N·m.",
+        "Tighten to 20 N·m at the foot and at the strap.",
+        "The bolts of the foot and of the strap get 20 N·m.",
+        "Tighten all eight bolts to 20 N·m.",
+        "Now tighten the 8 bolts to 20 N·m.",
+    ] {
+        case(&[FOOT, STRAP], all, "20 N·m, 20 N·m");
+    }
+    for foot in [
         "Tighten the bolts at the foot to 60 N·m.",
-        "60 N·m, -",
+        "Tighten the foot to 60 N·m.",
+        "Foot: 60 N·m.",
+        "Tighten to 60 N·m at the foot.",
+    ] {
+        case(&[FOOT, STRAP], foot, "60 N·m, -");
+    }
+    // Joints that were left loose are done together.
+    let loose = "Fit two M10 x 60 bolts loosely to the foot. Fit two M8 x 40 bolts loosely to the strap. Tighten to 20 N·m.";
+    case(&[], loose, "?, ?");
+    case(
+        &[],
+        "Fit two M8 x 40 bolts. Leave them hand tight until Stage 6.",
+        "hand tight",
     );
+    case(
+        &[],
+        "Fit two M8 x 40 bolts. Tighten to 20 N·m in Stage 6.",
+        "20 N·m",
+    );
+    // Several torques in turn.
+    for turn in [
+        "The former are tightened to 20 N·m, the latter to 40 N·m.",
+        "The latter are tightened to 40 N·m, the former to 20 N·m.",
+        "Torque: 20 N·m and 40 N·m respectively.",
+        "Tighten the first four to 20 N·m and the others to 40 N·m.",
+    ] {
+        case(&[FOOT, STRAP], turn, "20 N·m, 40 N·m");
+        case(&[&format!("{FOOT} {STRAP}")], turn, "20 N·m, 40 N·m");
+        case(&[FOOT], turn, "?");
+    }
+    // Screws that cut their own thread take no bolts' torque.
+    for bare in [
+        "Tighten to 20 N·m.",
+        "Torque: 20 N·m.",
+        "Square it and tighten to 20 N·m.",
+    ] {
+        case(&[&format!("{STRAP} {SHEET} {bare}")], "", "20 N·m, -");
+        case(&[&format!("{SHEET} {STRAP} {bare}")], "", "-, 20 N·m");
+        case(&[&format!("{SHEET} {bare}")], "", "20 N·m");
+    }
+    // What is told of both asks for nothing again.
+    for of_all in [
+        "Both get 20 N·m.",
+        "Each bolt: 20 N·m.",
+        "All bolts: 20 N·m.",
+    ] {
+        case(&[&format!("{FOOT} {STRAP} {of_all}")], "", "20 N·m, 20 N·m");
+    }
     case(
         &[STRAP, FOOT, SHEET],
         "Tighten the bolts to 20 N·m.",
@@ -819,7 +889,10 @@ fn torques_name_their_joint() {
         case(&[FOOT, STRAP], both, "20 N·m, 20 N·m");
         case(&[&several], both, "20 N·m, 20 N·m");
     }
-    case(&[FOOT, STRAP, SHEET], "Torque both to 20 N·m.", "?, ?, ?");
+    let bolts = "20 N·m, 20 N·m, -";
+    case(&[FOOT, STRAP, SHEET], "Torque both to 20 N·m.", bolts);
+    let more = "Fit two M10 x 60 bolts to the rail.";
+    case(&[FOOT, STRAP, more], "Torque both to 20 N·m.", "?, ?, ?");
     case(&[FOOT, STRAP], "Tighten the first two to 20 N·m.", "?, ?");
     case(&[FOOT, STRAP], "Tighten the rail bolts to 20 N·m.", "?, ?");
     case(
@@ -875,6 +948,165 @@ fn work_that_is_told_to_be_done_at_several() {
         let list = guide(&format!("Stage 1: Frames\n\n{plain} {WORK}\n"));
         let last = list.lines.last().expect("a line");
         assert_eq!(list.status_of(last), LineStatus::Read, "{plain}");
+    }
+}
+
+/// The lines that sentences of a stage come to: each with its pieces, its use, and whether it is in doubt.
+#[track_caller]
+fn comes_to(sentences: &str, expected: &[&str]) {
+    let list = guide(&format!("Stage 3: Frame\n\n{sentences}\n"));
+    let found: Vec<String> = list
+        .lines
+        .iter()
+        .map(|line| {
+            let item = list
+                .reading_of(line)
+                .map_or_else(|| "aside".to_owned(), |reading| reading.item.text());
+            let pieces = line
+                .quantity
+                .map_or(0, |pieces| pieces * u64::from(line.places));
+            let usage = list
+                .placement_of(line)
+                .usage
+                .map_or(String::new(), |usage| format!(" {usage}"));
+            let open = if list.status_of(line) == LineStatus::Check {
+                " ?"
+            } else {
+                ""
+            };
+            format!("{pieces} {item}{usage}{open}")
+        })
+        .collect();
+    assert_eq!(found, expected, "{sentences}");
+}
+
+/// How many are built may stand in a sentence beside (common practice, no source).
+#[test]
+fn how_many_are_built() {
+    for built in [
+        "Build two gables. Join the rafters with six M8 x 40 bolts.",
+        "Two identical gables are needed. Join the rafters with six M8 x 40 bolts.",
+        "You will build two of these frames. Join the rails with six M8 x 40 bolts.",
+        "Make two. Join the rails with six M8 x 40 bolts.",
+        "Join the rails with six M8 x 40 bolts. Two frames are needed.",
+        "Join the rails with six M8 x 40 bolts. Build a second frame.",
+        "Join the rails with six M8 x 40 bolts. Make another one.",
+        "Assemble the three sections one by one: join rails and posts with six M8 x 40 bolts.",
+        "The bench has three arms. An arm is held by six M8 x 40 bolts.",
+        "Screw on an arm with six M8 x 40 bolts. There are three arms.",
+        "Screw on an arm with six M8 x 40 bolts. The bench has three arms.",
+        "Screw on an arm with six M8 x 40 bolts. Three arms are fitted in all.",
+        "Screw on the left arm with six M8 x 40 bolts. Then turn to the right arm.",
+        "Attach a latch to each of the three gates. Use six M8 x 40 bolts.",
+    ] {
+        comes_to(built, &["6 M8 x 40 bolt ?"]);
+    }
+    for plain in [
+        "Build two gables. Join them with six M8 x 40 bolts.",
+        "Assemble the frame. Fit six M8 x 40 bolts.",
+        "Make sure that two people hold it. Fit six M8 x 40 bolts.",
+        "Fit six M8 x 40 bolts. Both rails face the same way.",
+        "Fit six M8 x 40 bolts. Fit two of them in the upper rail and four in the lower rail.",
+        "You need six M8 x 40 bolts. Use four of them in the upper rail.",
+    ] {
+        comes_to(plain, &["6 M8 x 40 bolt"]);
+    }
+}
+
+/// What is repeated begins where the thing is named, or at the steps that are named.
+#[test]
+fn what_is_repeated() {
+    const SEAT: &str =
+        "Join seat and back with four M8 x 60 bolts. Screw on the left arm with two M8 x 40 bolts.";
+    for again in [
+        "Mount the right arm likewise.",
+        "Now the right arm.",
+        "Repeat for the right arm.",
+        "Fit the right arm in the same manner.",
+    ] {
+        let all = ["4 M8 x 60 bolt", "2 M8 x 40 bolt", "2 M8 x 40 bolt ?"];
+        comes_to(&format!("{SEAT} {again}"), &all);
+    }
+    let all = [
+        "4 M8 x 60 bolt",
+        "2 M8 x 40 bolt",
+        "4 M8 x 60 bolt ?",
+        "2 M8 x 40 bolt ?",
+    ];
+    comes_to(&format!("{SEAT} Repeat on the other side."), &all);
+    const STEPS: &str =
+        "1. Bolt the foot on with four M8 x 60 bolts.\n2. Screw on the arm with two M8 x 40 bolts.";
+    for (again, range) in [
+        ("Repeat step 1", 2..3),
+        ("Repeat step 2", 3..4),
+        ("Repeat steps 1 and 2", 2..4),
+        ("Repeat steps 1 to 2", 2..4),
+    ] {
+        let expected: Vec<&str> = [&all[..2], &all[range]].concat();
+        comes_to(&format!("{STEPS}\n3. {again} on the right."), &expected);
+    }
+    comes_to(
+        &format!("{STEPS}\n3. Repeat step 7 on the right."),
+        &["4 M8 x 60 bolt", "2 M8 x 40 bolt", "0 aside"],
+    );
+}
+
+/// What is taken off and put back in the same stage is for no other.
+#[test]
+fn put_back() {
+    for back in [
+        "Put the bolts back.",
+        "Refit the cover with the same bolts.",
+        "Reuse the bolts to close the cover.",
+        "Bolt the cover on again with them.",
+        "Then reinsert the bolts.",
+    ] {
+        for off in [
+            "and keep them. ",
+            "and set them aside. Insert the seal. ",
+            ". Insert the seal. ",
+        ] {
+            let text = format!("Remove the eight M10 x 30 bolts {off}{back}").replace(" .", ".");
+            comes_to(&text, &["8 M10 x 30 bolt carried over"]);
+        }
+    }
+    comes_to(
+        "Remove the eight M10 x 30 bolts and keep them. Insert the seal.",
+        &["8 M10 x 30 bolt returned"],
+    );
+    for open in ["Refit the cover.", "Close the cover.", "Clean the bolts."] {
+        let text =
+            format!("Remove the eight M10 x 30 bolts and keep them. Insert the seal. {open}");
+        comes_to(&text, &["8 M10 x 30 bolt returned ?"]);
+    }
+}
+
+/// What is put in and is no hardware that is known is aside, or a part by its count.
+#[test]
+fn what_is_not_known_is_told() {
+    for aside in [
+        "Set four M8 threaded inserts in the holes.",
+        "Insert four M8 threaded inserts in the holes.",
+        "Screw in four 1/4-20 inserts.",
+        "Insert four M6 sleeves.",
+        "Knock four 8 x 40 wooden dowels into the holes.",
+        "Push six 1/2 in bushings in.",
+        "Fit two 3/8 shackles.",
+    ] {
+        comes_to(
+            &format!("{aside} Fit two M8 x 40 bolts."),
+            &["0 aside", "2 M8 x 40 bolt"],
+        );
+    }
+    for made in [
+        "Drill four M8 holes.",
+        "Drill four 9 mm pilot holes.",
+        "Tap four M8 threads.",
+    ] {
+        comes_to(
+            &format!("{made} Fit two M8 x 40 bolts."),
+            &["2 M8 x 40 bolt"],
+        );
     }
 }
 
@@ -1105,6 +1337,16 @@ fn headings_begin_stages() {
         "Assembly step 5 - Gate",
         "3. Gate",
         "3) Gate",
+        "Day 2",
+        "Second stage: the gate",
+        "Work stage 2",
+        "2nd step",
+        "Chapter 2 The gate",
+        "Steps 4-6: gate",
+        "7.1 Gate",
+        "Gate - step 2",
+        "Hanging the gate (2 people)",
+        "HOW TO HANG THE GATE",
         "# Gate",
         "GATE",
         "Gate:",
@@ -1153,10 +1395,58 @@ fn headings_begin_stages() {
             "1st day, evening - the ladder",
         ],
         ["Day one (frame)", "2nd day (ladder)"],
+        ["1 - Frame", "2 - Ladder"],
+        ["1.) Frame", "2.) Ladder"],
+        ["First stage: the frame", "Second stage: the ladder"],
+        ["Chapter 1 The frame", "Chapter 2 The ladder"],
     ] {
         let text = format!("{one}\n\n{first}\n\n{two}\n\n{second}\n");
         assert_eq!(stages(&text), [one, two]);
     }
+    for [one, two] in [
+        ["HOW TO FIT THE FRAME", "HOW TO FIT THE LADDER"],
+        [
+            "Mounting the frame (2 people)",
+            "Mounting the ladder (2 people)",
+        ],
+        ["Assemble the frame", "Hang the ladder"],
+        ["Put up the main frame", "Lay the deck boards"],
+    ] {
+        let text = format!("Shelter guide\n\n{one}\n\n{first}\n\n{two}\n\n{second}\n");
+        assert_eq!(stages(&text), [one, two]);
+    }
+    for [one, two] in [
+        ["[Frame]", "[Ladder]"],
+        ["--- Frame ---", "--- Ladder ---"],
+        ["<Frame>", "<Ladder>"],
+    ] {
+        let text = format!("Shelter guide\n\n{one}\n\n{first}\n\n{two}\n\n{second}\n");
+        assert_eq!(stages(&text), ["Frame", "Ladder"]);
+    }
+    let none = "no heading of a stage was found: all is of one; write such as \"Stage 2: Frame\"";
+    let late = "line 1 stands below no heading of a stage: it is of none";
+    for (text, note) in [
+        (format!("{first}\n\n{second}\n"), Some(none)),
+        (
+            format!("{first}\n\nStage 2: Gate\n\n{second}\n"),
+            Some(late),
+        ),
+        (format!("Stage 1: Legs\n\n{first}\n"), None),
+    ] {
+        let notes = guide(&text).sheets[0].notes.clone();
+        assert_eq!(notes, Vec::from_iter(note), "{text}");
+    }
+    let counted = guide(&format!(
+        "Stage 1: Legs\n\n{first}\n\n(7) Gate\n\n{second}\n"
+    ));
+    let doubts: Vec<String> = counted
+        .doubts_of(&counted.lines[1])
+        .map(|doubt| doubt.to_string())
+        .collect();
+    assert_eq!(
+        doubts,
+        ["\"(7) Gate\" stands alone over sentences: may be a heading"]
+    );
     // What looks after the work, and a side, are no stages.
     for heading in ["Tightening", "Final checks:", "Left side:", "Safety"] {
         let text = format!("Stage 1: Legs\n\n{first}\n\n{heading}\n\n{second}\n");

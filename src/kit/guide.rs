@@ -19,13 +19,14 @@ use rustc_hash::FxHashMap;
 
 use self::{
     announced::{announced, hold_against_announced},
+    listed::wanted,
     mention::{BySize, Part},
     paragraph::sentences,
     prose::{begins_list, counts_hardware, runs_on},
-    repetition::is_preface,
+    repetition::{is_preface, joins_them},
     sequence::sequence,
     telling::{MOST_NEAR, torques_of},
-    tightened::{TorqueKey, without_torques},
+    tightened::{TorqueKey, names_no_place, without_torques},
     usage::{is_put_in, usage},
 };
 pub use self::{
@@ -34,14 +35,15 @@ pub use self::{
     prose::{acts, is_prose, is_side, without_step},
     repetition::stage_number,
     telling::{is_on_the_way, may_be_for},
-    tightened::ToldTorque,
+    tightened::{ToldTorque, is_bolt},
 };
 use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
     Doubt,
     hardware::{Item, Kind},
     notation::{
-        Again, Before, Bolts, Call, Naming, Notation, again, lend, sentence, sentence_after,
+        Again, Before, Bolts, Call, Naming, Notation, again, lend, makes_several, sentence,
+        sentence_after,
     },
 };
 
@@ -58,6 +60,8 @@ pub struct Guide {
     paragraph: Vec<(u32, String)>,
     /// The paragraphs of the stage: each a list of its sentences, with the lines on which they start.
     paragraphs: Vec<Vec<(u32, String)>>,
+    /// The numbers in front of the stage's sentences, and their rows: `1. Fit two bolts.`
+    pub steps: Vec<(u32, u32)>,
     /// Rows that were taken as prose since they were last handed on.
     pub rows: Vec<u32>,
     /// The title of the stage being read.
@@ -68,8 +72,8 @@ pub struct Guide {
     /// How often sentences that repeat were taken to, by the line on which they start.
     pub repeats: BTreeMap<u32, u32>,
     asked: Vec<Asked>,
-    /// What follows in the stage may be for each of several, by this sentence.
-    preface: Option<String>,
+    /// What follows in the stage, or in the paragraph alone, may be for each of several, by this sentence.
+    preface: Option<(String, Within)>,
     by_size: BySize,
     /// The first line of the last joint.
     joint: usize,
@@ -78,8 +82,6 @@ pub struct Guide {
     repeated: Range<usize>,
     /// The first line of the paragraph.
     paragraph_from: usize,
-    /// Likewise of the paragraph before it that asks for something.
-    last_paragraph_from: usize,
     /// Up to which line a torque was given to all of the stage's pieces that it names.
     torqued: FxHashMap<TorqueKey, usize>,
     /// Torques that were named before anything was there that they may be of.
@@ -96,6 +98,13 @@ pub struct Guide {
     pub first_line: Option<usize>,
     /// What sentences of the stage say of the lists below them.
     pub leads: Vec<Lead>,
+}
+
+/// How far what a sentence says in front goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Within {
+    Stage,
+    Paragraph,
 }
 
 /// What a sentence says of what stands below it: `For each post use:`.
@@ -132,6 +141,21 @@ impl Guide {
     /// True where sentences of the stage stand above.
     pub fn has_sentences(&self) -> bool {
         !self.paragraph.is_empty() || !self.paragraphs.is_empty()
+    }
+
+    /// Takes back the last line of the sentences above where it stands alone, is short and has no stop: `Assemble the base`.
+    pub fn title_above(&mut self) -> Option<(u32, String)> {
+        const WORDS: usize = 6;
+        let alone = |paragraph: &mut Vec<(u32, String)>| {
+            let [(_, text)] = &**paragraph else {
+                return false;
+            };
+            let plain = |c: char| c.is_alphabetic() || c == ' ' || c == '-';
+            text.chars().all(plain)
+                && text.starts_with(char::is_uppercase)
+                && text.split(' ').count() <= WORDS
+        };
+        self.paragraphs.pop_if(alone)?.pop()
     }
 
     /// True where the last line of the sentences above ends one.
@@ -231,17 +255,16 @@ impl Guide {
         let sentences = sentences.map(|(row, text)| (*row, text.as_str()));
         self.before.begin_stage(&self.title, sentences);
         self.joint = 0;
-        (self.paragraph_from, self.last_paragraph_from) = (0, 0);
+        self.paragraph_from = 0;
         self.since = 0;
         self.repeated = 0..0;
         self.torqued.clear();
         self.preface = None;
         for paragraph in &paragraphs {
-            if self.asked.len() > self.paragraph_from {
-                self.last_paragraph_from = self.paragraph_from;
-            }
             self.paragraph_from = self.asked.len();
             self.before.sentence = None;
+            self.preface
+                .take_if(|(_, within)| *within == Within::Paragraph);
             for (i, (row, text)) in paragraph.iter().enumerate() {
                 self.before.next = paragraph.get(i + 1).cloned();
                 self.sentence(*row, text, notation);
@@ -251,9 +274,28 @@ impl Guide {
         self.end_leads(&paragraphs);
         self.end_torques();
         let mut asked = std::mem::take(&mut self.asked);
+        for one in &mut asked {
+            self.ask_for_each(one);
+        }
         self.by_size = BySize::default();
+        self.steps.clear();
         hold_against_announced(&mut asked, &self.title);
         asked
+    }
+
+    /// `An arm is held by four screws.`, where the stage tells of three arms.
+    fn ask_for_each(&self, one: &mut Asked) {
+        let is_asked = one.doubts.iter().any(Doubt::is_of_how_many);
+        if is_asked || one.places > 1 || wanted(one).is_none() {
+            return;
+        }
+        if let Some(told) = self.before.several_of(&one.text) {
+            let said = format!(
+                "\"{}\" in line {}: the pieces may be for each or in all; taken as in all",
+                told.words, told.row
+            );
+            one.doubts.push(Doubt::HowMany(said.into()));
+        }
     }
 
     /// A lead is of the list right below it: it ends its paragraph, and no other stands between.
@@ -315,8 +357,18 @@ impl Guide {
             false => None,
         };
         let mut doubts = std::mem::take(&mut said.doubts);
+        // `Assemble the three frames one by one: join ...`
+        let first = said.calls.first().map_or(text.len(), |call| call.at.start);
+        let front = match said.text.get(..first).and_then(|front| front.rfind(':')) {
+            Some(colon) => &said.text[..colon],
+            None if said.calls.is_empty() => text,
+            None => "",
+        };
+        let begins = self.asked.len() == self.paragraph_from;
         if is_preface(&said) {
-            self.preface = Some(text.to_owned());
+            self.preface = Some((text.to_owned(), Within::Stage));
+        } else if begins && makes_several(front) {
+            self.preface = Some((text.to_owned(), Within::Paragraph));
         }
         // `Remove the cap and fit four bolts.`
         let says = said.text.clone();
@@ -339,10 +391,15 @@ impl Guide {
                 Part::Wanted(doubt) => new.push((call, doubt)),
             }
         }
-        let is_nut = |call: &Call| call.callout.item.kind == Some(Kind::Nut);
-        let names_nuts = known
-            .iter()
-            .any(|call| call.naming == Naming::Known && is_nut(call));
+        let names = |kind: &Kind| {
+            let is =
+                |call: &Call| call.naming == Naming::Known && call.callout.item.kind == Some(*kind);
+            known.iter().any(is)
+        };
+        let small: Vec<Kind> = [Kind::Nut, Kind::Washer]
+            .into_iter()
+            .filter(names)
+            .collect();
         if new.is_empty()
             && let Some(why) = said.unread
         {
@@ -350,19 +407,20 @@ impl Guide {
             return;
         }
         if new.is_empty() {
-            if names_nuts {
-                self.ask_for_nuts(text);
-            }
+            self.ask_for_small(&small, text);
             self.tell_torques(&said, &known, &asked(Err(OF_NOTHING)), notation);
+            let is_put_back = self.tell_put_back(text);
             self.tell_use(text, told.usage);
             if let Some(sequence) = sequence(text) {
                 for asked in self.asked.iter_mut().skip(self.joint) {
                     asked.sequence = Some(sequence);
                 }
             }
-            if !tells {
+            if !tells && !is_put_back {
                 let again = || {
-                    again(&without_torques(&said)).filter(|_| known.is_empty() && self.has_items())
+                    let text = without_torques(&said);
+                    let bare = !said.torques.is_empty() && names_no_place(&text);
+                    again(&text).filter(|_| !bare && known.is_empty() && self.has_items())
                 };
                 match (said.repeat, again()) {
                     (None, Some(Again::Times(times))) if self.is_done_for(times + 1) => {}
@@ -394,6 +452,9 @@ impl Guide {
             ));
         }
         self.tell_others(&mut said, &new, &known, &asked(Err(OF_NOTHING)), notation);
+        if !told.takes_out() {
+            self.tell_put_back(text);
+        }
         let items: Vec<usize> = new.iter().map(|(call, _)| call.at.start).collect();
         let torques = torques_of(&said.torques, &items, &known);
         if torques.is_none() {
@@ -402,7 +463,11 @@ impl Guide {
             ));
         }
         doubts.extend(said.torque_doubt.take());
-        doubts.extend(self.preface.as_ref().map(|preface| {
+        // `Build two frames. Join them with four bolts.`
+        let of_all =
+            said.places > 1 || joins_them(text) || doubts.iter().any(Doubt::is_of_how_many);
+        let is_open = |(_, within): &&(_, Within)| *within == Within::Stage || !of_all;
+        doubts.extend(self.preface.as_ref().filter(is_open).map(|(preface, _)| {
             let said = format!("\"{preface}\": it may be for each of them; taken once");
             Doubt::HowMany(said.into())
         }));
@@ -462,26 +527,26 @@ impl Guide {
                 ..asked(Ok(callout))
             });
         }
-        if names_nuts {
-            self.ask_for_nuts(text);
-        }
+        self.ask_for_small(&small, text);
     }
 
-    /// `Insert four bolts and tighten the nuts.`: doubts the bolts where no nut is called for before in the stage.
-    fn ask_for_nuts(&mut self, text: &str) {
+    /// `Insert four bolts and tighten the nuts.`: doubts the bolts where none is called for before in the stage.
+    fn ask_for_small(&mut self, kinds: &[Kind], text: &str) {
         let is = |asked: &Asked, kind| {
             let callout = asked.callout.as_ref();
             callout.is_ok_and(|callout| callout.item.kind == Some(kind))
         };
         let from = self.asked.len().saturating_sub(MOST_NEAR);
         let near = &mut self.asked[from..];
-        if near.iter().any(|asked| is(asked, Kind::Nut)) {
-            return;
-        }
-        let mut bolts = near.iter_mut().filter(|asked| is(asked, Kind::Bolt));
-        if let Some(bolt) = bolts.next_back().filter(|bolt| bolt.usage.is_none()) {
-            let said = format!("\"{text}\": its nuts are called for nowhere in this stage");
-            bolt.doubts.push(Doubt::HowMany(said.into()));
+        for &kind in kinds {
+            if near.iter().any(|asked| is(asked, kind)) {
+                continue;
+            }
+            let mut bolts = near.iter_mut().filter(|asked| is(asked, Kind::Bolt));
+            if let Some(bolt) = bolts.next_back().filter(|bolt| bolt.usage.is_none()) {
+                let said = format!("\"{text}\": its {kind}s are called for nowhere in this stage");
+                bolt.doubts.push(Doubt::HowMany(said.into()));
+            }
         }
     }
 

@@ -296,6 +296,8 @@ struct Reader<'a> {
     totals: Totals,
     /// A title of plain words, until a line follows; and whether a blank line stands above.
     bare_title: String,
+    /// A title, by its looks and place, of which the line behind it tells: it stands over sentences.
+    over_sentences: Option<(u32, String)>,
     /// Titles numbered in turn so far: `1. Base`, `2. Posts`.
     titles_numbered: u32,
     /// A heading of Markdown stands above.
@@ -390,6 +392,7 @@ impl<'a> Reader<'a> {
             line: String::new(),
             totals: Totals::default(),
             bare_title: String::new(),
+            over_sentences: None,
             titles_numbered: 0,
             is_headed: false,
             after_blank: false,
@@ -450,6 +453,7 @@ impl<'a> Reader<'a> {
         self.begun = !self.list.lines.is_empty();
         self.totals = Totals::default();
         self.bare_title.clear();
+        self.over_sentences = None;
         self.titles_numbered = 0;
         self.is_headed = false;
         self.may_be_title = None;
@@ -512,6 +516,7 @@ impl<'a> Reader<'a> {
         self.pass_unheard();
         self.note_passed_titles();
         self.note_stages_taken();
+        self.note_unstaged();
         self.note_assemblies();
         self.note_passed_figures();
         self.ask_how_many();

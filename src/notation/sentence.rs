@@ -47,7 +47,7 @@ pub use self::{
     before::{Before, Bolts},
     call::{Call, Naming},
     joint::lend,
-    repetition::{Again, again, more_of_it},
+    repetition::{Again, again, makes_several, more_of_it},
     said::pieces,
     setting::{OptionNamed, condition, option},
     told::Told,
@@ -61,7 +61,7 @@ use self::{
     multiplier::Multiplier,
     named::mask_names,
     places::multiply,
-    repetition::{ONCE_MORE, REPEAT, REPEATS_STAGE, repeats},
+    repetition::{ONCE_MORE, REPEAT, REPEATS_STAGE, is_repetition, repeats},
     rule::Rule,
     settle::{
         at_named, each_of, each_of_told, each_sized, go_on, of_subject, open_by_last, open_by_next,
@@ -244,7 +244,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         .and_then(|found| found.name("stage").or(found.name("step")))
         .map(|stage| stage.as_str().to_owned());
     let named = mask_names(&words, &text, &mut masked, &mut said.for_stage);
-    if REPEAT.is_match(&words, &masked) || said.repeats_stage.is_some() {
+    if is_repetition(&words, &masked) || said.repeats_stage.is_some() {
         let named = named.as_ref().filter(|_| said.repeats_stage.is_none());
         said.repeat = Some(repeats(&masked, named.map(|named| named.number)));
     }

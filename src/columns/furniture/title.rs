@@ -4,21 +4,25 @@ use std::{borrow::Cow, sync::LazyLock};
 
 use regex::Regex;
 
-use super::{is_note, is_page_or_footnote, is_total};
+use super::{date_in, is_note, is_page_or_footnote, is_total, names_list, revision_and_date};
 use crate::{cues::Cued, words::pattern};
 
 /// The stage that a title names (`Stage 2 - Girders`, `STEP 4B:`, `## Step 3: Rails`), without the
 /// marks around it.
 pub fn stage_title(text: &str) -> Option<&str> {
     static TITLE: Cued = Cued::new(
-        "stage|step|section|phase|assembly|part|day|appendix|annex",
+        "stage|step|section|phase|assembly|part|day|appendix|annex|chapter",
         || {
             pattern(
-                r"(?ix)^ (?: (?: assembly \s+ )? (?: stage | step ) | section | phase | assembly )
+                r"(?ix)^ (?: (?: (?: assembly | work | building | build | construction ) \s+ )? (?: stage | step ) | section | phase | assembly | chapter )
                \s* (?: no\.? | number | \# )? \s*
                (?: \d+ [a-z]? (?:\.\d+)? | [a-z] | [ivx]+ | one|two|three|four|five|six|seven|eight|nine|ten )
                (?: $ | \s*[:.,\-–—()/] | \s+ \p{Alphabetic} )
                # a part of the work, not one with a number
+               | ^ (?: the \s+ )? (?: first | second | third | fourth | fifth | sixth | seventh | eighth | last | final | \d{1,2} (?: st | nd | rd | th ) )
+                   \s+ (?: (?: assembly | work | building | build ) \s+ )? (?: stage | step | section | phase ) (?: $ | \s* [:.,–—(] | \s+ - )
+               | ^ day \s+ (?: \d{1,2} | one|two|three|four|five|six|seven ) $
+               | ^ (?: stages | steps ) \s+ \d+ \s* (?: - | – | to | and | & ) \s* \d+ (?: $ | \s* [:.–—(] | \s+ - )
                | ^ (?: part \s+ (?: [a-h] | [ivx]+ ) | day \s+ (?: \d{1,2} | one|two|three|four|five|six|seven )
                    | (?: appendix | annex ) \s+ (?: \d{1,2} | [a-h] ) ) \s* [:\-–—] \s* \p{Alphabetic}",
             )
@@ -45,6 +49,12 @@ pub fn number_of_stage(name: &str) -> Option<(u32, Option<char>)> {
 /// A title of a few words without a number: `Frame`, `Seat rail:`. The words for a list say nothing of
 /// a stage.
 pub fn bare_title(text: &str) -> Option<&str> {
+    let title = unmark(text);
+    (is_plain(title) && !is_over_list(title)).then_some(title)
+}
+
+/// True for a title with a word for a list, or for what is read beside the work.
+fn is_over_list(title: &str) -> bool {
     const LISTS: &[&str] = &[
         "hardware",
         "parts",
@@ -73,9 +83,25 @@ pub fn bare_title(text: &str) -> Option<&str> {
         "needed",
         "required",
     ];
-    let title = unmark(text);
     let mut words = title.split_whitespace();
-    (is_plain(title) && !words.any(|word| LISTS.contains(&word.to_lowercase().as_str())))
+    words.any(|word| LISTS.contains(&word.to_lowercase().as_str()))
+}
+
+/// What is written like a title and may stand over sentences, without the marks about it: `[Base]`, `--- Base ---`,
+/// `Mounting the base (2 people)`.
+pub fn title_over_sentences(text: &str) -> Option<&str> {
+    let drawn = |c: char| matches!(c, '-' | '\u{2013}' | '\u{2014}' | '~' | '|' | ' ');
+    let title = unmark(text).trim_matches(drawn);
+    let boxed = ["[]", "<>", "{}"].iter().find_map(|marks| {
+        let inner = title.strip_prefix(&marks[..1])?;
+        inner.strip_suffix(&marks[1..])
+    });
+    let title = boxed.unwrap_or(title);
+    (may_be_title(title)
+        && !is_over_list(title)
+        && !names_list(title)
+        && date_in(title).is_none()
+        && revision_and_date(title) == (None, None))
         .then_some(title)
 }
 

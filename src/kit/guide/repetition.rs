@@ -4,11 +4,11 @@ use std::{ops::Range, sync::LazyLock};
 
 use regex::Regex;
 
-use super::{Asked, Guide};
+use super::{Asked, Guide, whereabouts::Whereabouts};
 use crate::{
     Doubt,
     kit::Usage,
-    notation::{Again, Quantity, Sentence, more_of_it},
+    notation::{Again, Quantity, Sentence, makes_several, more_of_it},
     words::pattern,
 };
 
@@ -25,6 +25,45 @@ impl Guide {
             (since, _) if since < end => since..end,
             _ => self.repeated.clone(),
         }
+    }
+
+    /// What a sentence repeats: from where the thing that it names is named first, or the steps whose numbers it names.
+    fn to_repeat_by(&self, said: &Sentence, text: &str) -> Range<usize> {
+        let steps = said
+            .repeats_stage
+            .as_deref()
+            .and_then(|all| self.steps(all));
+        let again = steps.unwrap_or_else(|| self.to_repeat());
+        let of = |text: &str| Whereabouts::of(text).without(&self.title);
+        let things = of(text);
+        let first = again
+            .clone()
+            .find(|&at| of(&self.asked[at].text).shares_thing(&things));
+        first
+            .filter(|_| said.repeats_stage.is_none())
+            .unwrap_or(again.start)..again.end
+    }
+
+    /// What the numbered steps of the stage ask for that words name: `1`, `1 to 3`.
+    fn steps(&self, all: &str) -> Option<Range<usize>> {
+        let mut numbers = all
+            .split(|c: char| !c.is_ascii_digit())
+            .filter_map(|n| n.parse().ok());
+        let first: u32 = numbers.next()?;
+        let last = numbers.next_back().unwrap_or(first);
+        let row_of = |number: u32| {
+            let step = self.steps.iter().find(|(step, _)| *step == number);
+            step.map(|(_, row)| *row)
+        };
+        let from = row_of(first)?;
+        let last = row_of(last)?;
+        let end = self
+            .steps
+            .iter()
+            .map(|(_, row)| *row)
+            .find(|row| *row > last);
+        let at = |row: u32| self.asked.partition_point(|asked| asked.row < row);
+        Some(at(from)..at(end.unwrap_or(u32::MAX)))
     }
 
     /// True where something was called for that a sentence may go on with.
@@ -51,7 +90,8 @@ impl Guide {
             .iter()
             .filter(|one| is_wanted(one))
             .collect();
-        let pieces = more_of_it(&more.text).map(u64::from);
+        let pieces = more_of_it(&more.text).filter(|_| !makes_several(&more.text));
+        let pieces = pieces.map(u64::from);
         let stated =
             |one: &Asked| Some(one.callout.as_ref().ok()?.quantity?.pieces * u64::from(one.places));
         match (&*wanted, pieces) {
@@ -59,6 +99,8 @@ impl Guide {
             // `Fit four bolts. Two at the top, two at the bottom.`
             ([one], Some(pieces)) if stated(one) == Some(pieces) && more.text.contains(" and ") => {
             }
+            // `Fit six of them in the upper rail.`
+            ([one], Some(pieces)) if is_of_them(&more.text) && stated(one) >= Some(pieces) => {}
             ([one], Some(pieces)) => {
                 let (row, mut line) = (
                     one.row,
@@ -111,11 +153,10 @@ impl Guide {
     /// Asks again for what was asked for since the last repetition. `aside`: the sentence, to be kept
     /// word for word where it cannot be known what it repeats.
     pub(super) fn repeat(&mut self, said: &Sentence, times: u32, aside: Asked) {
-        let elsewhere = said
-            .repeats_stage
-            .as_deref()
-            .is_some_and(|stage| Some(stage) != stage_number(&self.title));
-        let again = self.to_repeat();
+        let elsewhere = said.repeats_stage.as_deref().is_some_and(|stage| {
+            Some(stage) != stage_number(&self.title) && self.steps(stage).is_none()
+        });
+        let again = self.to_repeat_by(said, &aside.text);
         let all = || {
             self.asked[again.clone()]
                 .iter()
@@ -206,6 +247,20 @@ pub(super) fn is_preface(said: &Sentence) -> bool {
     said.places == 1
         && follows.any(|found| !names(&front[found.end()..]))
         && SEVERAL.is_match(front)
+}
+
+/// `six of them`: of those that were called for.
+fn is_of_them(text: &str) -> bool {
+    [" of them", " of these", " of those"]
+        .iter()
+        .any(|of| text.contains(of))
+}
+
+/// True for a sentence that joins what the one before speaks of: `Join them with four bolts.`
+pub(super) fn joins_them(text: &str) -> bool {
+    [" them ", " together", " each other", " one another"]
+        .iter()
+        .any(|them| text.contains(them))
 }
 
 /// True for pieces that a sentence calls for.

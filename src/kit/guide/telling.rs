@@ -1,10 +1,11 @@
 //! What a sentence tells of hardware that is there: its torque, and what becomes of it.
 
 use super::{
-    Asked, Guide,
+    Asked, Guide, listed,
     repetition::stage_number,
-    tightened::{ToldTorque, stem},
-    usage::{KEEPS, kept_or_not},
+    tightened::{ToldTorque, Turn, is_bolt, stem},
+    usage::{KEEPS, PUTS_BACK, kept_or_not},
+    whereabouts::Whereabouts,
 };
 use crate::{
     Doubt,
@@ -21,7 +22,7 @@ const MOST_TORQUES: usize = 32;
 pub(super) const MOST_NEAR: usize = 100;
 
 impl Guide {
-    /// Gives what is said of hardware taken off in the sentence before to its lines.
+    /// Gives what is said of hardware taken off in a sentence before to its lines: kept, thrown away, put back.
     pub(super) fn tell_use(&mut self, text: &str, usage: Option<Usage>) {
         let usage = match usage {
             Some(Usage::Discarded) => Usage::Discarded,
@@ -35,6 +36,46 @@ impl Guide {
         }
     }
 
+    /// What was taken off in this stage and is put back there is as it was, and is for no other stage. True where a
+    /// sentence puts such back.
+    pub(super) fn tell_put_back(&mut self, text: &str) -> bool {
+        let from = self.asked.len().saturating_sub(MOST_NEAR);
+        let is_off = |one: &&mut Asked| one.removed || one.usage == Some(Usage::Returned);
+        let mut off = self.asked[from..].iter_mut().filter(is_off).peekable();
+        if off.peek().is_none() {
+            return false;
+        }
+        let mut is_told = false;
+        let back = PUTS_BACK.is_match(text);
+        let there: Vec<String> = words(text).collect();
+        let says = |known: &[&str]| there.iter().any(|word| known.contains(&&**word));
+        for asked in off {
+            let kind = asked
+                .callout
+                .as_ref()
+                .ok()
+                .and_then(|callout| callout.item.kind);
+            let noun = kind.map_or("", Kind::as_str);
+            let names = says(&[
+                noun, "them", "these", "those", "they", "hardware", "fastener",
+            ]);
+            match (names, back) {
+                (true, true) => {
+                    is_told = true;
+                    asked.removed = false;
+                    asked.usage = Some(Usage::CarriedOver);
+                    asked.doubts.retain(|doubt| *doubt != kept_or_not());
+                }
+                (false, true) | (true, false) if !KEEPS.is_match(text) => {
+                    let said = format!("\"{text}\" may use them again: taken as kept for later");
+                    asked.doubts.push(Doubt::Said(said.into()));
+                }
+                _ => {}
+            }
+        }
+        is_told
+    }
+
     /// Gives torques named for hardware that is there to the joint's lines.
     pub(super) fn tell_torques(
         &mut self,
@@ -43,8 +84,20 @@ impl Guide {
         aside: &Asked,
         notation: Notation,
     ) {
-        for i in 0..said.torques.len() {
-            let mut told = ToldTorque::of(said, i, known, aside, notation);
+        let all = (0..said.torques.len()).map(|i| ToldTorque::of(said, i, known, aside, notation));
+        let all: Vec<ToldTorque> = all.collect();
+        if self.tell_in_turn(&all) {
+            return;
+        }
+        for mut told in all {
+            let items = self
+                .near()
+                .iter()
+                .filter_map(|one| Some(&one.callout.as_ref().ok()?.item));
+            told.of_bolts = told.is_of_any() && items.into_iter().any(is_bolt);
+            if self.takes_all_pieces(&told) {
+                told.of_all_pieces();
+            }
             let own = stage_number(&self.title).map(str::to_owned);
             let elsewhere = |stage: &String| Some(stage) != own.as_ref();
             let here = told.stages.is_empty() || !told.stages.iter().all(elsewhere);
@@ -104,6 +157,48 @@ impl Guide {
         said.torque_doubt = None;
     }
 
+    /// The last lines of the stage, among which a torque looks for its joint.
+    fn near(&self) -> &[Asked] {
+        &self.asked[self.asked.len().saturating_sub(MOST_NEAR)..]
+    }
+
+    /// True where the pieces that a torque counts are those of several joints together: `Tighten all 12 bolts`.
+    fn takes_all_pieces(&self, told: &ToldTorque) -> bool {
+        let all = || self.near().iter().filter(|one| takes(told, one));
+        let of_kind = all().filter(|one| {
+            let callout = one.callout.as_ref();
+            callout.is_ok_and(|callout| told.names_by_kind(&callout.item))
+        });
+        told.pieces().is_some()
+            && !all().any(|one| names(told, one))
+            && of_kind.map(listed::pieces).sum::<Option<u64>>() == told.pieces()
+    }
+
+    /// Gives several torques that are said of joints in turn to those that have none yet, where there are as many; else
+    /// asks. False where they are not said so.
+    fn tell_in_turn(&mut self, all: &[ToldTorque]) -> bool {
+        let [first, .., last] = all else { return false };
+        let Some(turn) = first.in_turn().filter(|_| is_figure(&first.torque)) else {
+            return false;
+        };
+        let from = self.asked.len().saturating_sub(MOST_NEAR);
+        let joints = self.asked[from..].chunk_by_mut(|a, b| a.row == b.row && a.text == b.text);
+        let is_open = |one: &Asked| is_untold(first, one) && takes(last, one);
+        let mut open: Vec<&mut [Asked]> =
+            joints.filter(|joint| joint.iter().any(is_open)).collect();
+        if turn == Turn::Backward {
+            open.reverse();
+        }
+        let as_many = open.len() == all.len();
+        for (i, joint) in open.iter_mut().enumerate() {
+            match as_many {
+                true => give(&all[i], joint),
+                false => ask(first, joint),
+            }
+        }
+        !open.is_empty()
+    }
+
     /// Gives a torque to the joint that it names; where several may be meant, or a place that none has, to none, and
     /// asks. False where nothing is there that it may be of.
     fn tell_torque(&mut self, told: &ToldTorque) -> bool {
@@ -121,7 +216,7 @@ impl Guide {
             true if !reaches_back && self.is_open(told) => {
                 return self.look_for_joint(told, &by_place);
             }
-            true if !reaches_back && told.of_both => self.asked.len().saturating_sub(MOST_NEAR),
+            true if !reaches_back && told.of_both => end.saturating_sub(MOST_NEAR),
             true if !reaches_back && self.asked[joint..].iter().any(names) => joint,
             _ => return self.look_for_joint(told, &by_place),
         };
@@ -141,22 +236,21 @@ impl Guide {
     }
 
     /// True where a torque names none of several joints that have none yet: it is of the last one where it stands in
-    /// that one's paragraph or behind it, and of any of them behind a paragraph of several, or where all is done.
+    /// that one's paragraph, and of any of them in a paragraph of its own, where all of them were left loose, or where all
+    /// is done.
     fn is_open(&self, told: &ToldTorque) -> bool {
-        if self.before.sentence.is_some() && !told.of_both {
-            return false;
+        let joints = self
+            .near()
+            .chunk_by(|a, b| a.row == b.row && a.text == b.text);
+        let untold = |one: &Asked| is_untold(told, one);
+        let open = joints.filter(|joint| joint.iter().any(untold));
+        let own = self.asked.len() > self.paragraph_from;
+        if own && !told.of_both {
+            return open.filter(|joint| is_left_loose(&joint[0])).count() > 1;
         }
-        let most = self.asked.len().saturating_sub(MOST_NEAR);
-        let from = match told.of_both || told.is_last {
-            true => most,
-            false => most.max(self.last_paragraph_from),
-        };
-        let joints = self.asked[from..].chunk_by(|a, b| a.row == b.row && a.text == b.text);
-        let untold = |one: &Asked| one.torque.is_none() && names(told, one);
-        let open = joints.filter(|joint| joint.iter().any(untold)).count();
         match told.of_both {
-            true => open != 2,
-            false => open > 1,
+            true => open.count() != 2,
+            false => open.count() > 1,
         }
     }
 
@@ -164,31 +258,53 @@ impl Guide {
     fn joint_words(&self, told: &ToldTorque) -> Vec<String> {
         let title: Vec<String> = words(&self.title).collect();
         let tells = told.place.iter().filter(|word| !title.contains(word));
-        tells.cloned().collect()
+        let mut all: Vec<String> = tells.cloned().collect();
+        // What tells one joint from another: `base and top`.
+        let joints = self
+            .near()
+            .chunk_by(|a, b| a.row == b.row && a.text == b.text);
+        let places: Vec<Whereabouts> = joints
+            .map(|joint| Whereabouts::of(&joint[0].text).without(&self.title))
+            .collect();
+        for word in told.object.iter().filter(|word| !told.place.contains(word)) {
+            let there = places.iter().filter(|place| place.names(word)).count();
+            if (1..places.len()).contains(&there) {
+                all.push(word.clone());
+            }
+        }
+        all
     }
 
-    /// The one joint among the last ones that a torque names.
+    /// The one joint among the last ones that a torque names, or those that it names one by one.
     fn look_for_joint(&mut self, told: &ToldTorque, by_place: &[String]) -> bool {
         let from = self.asked.len().saturating_sub(MOST_NEAR);
         let joints = self.asked[from..].chunk_by_mut(|a, b| a.row == b.row && a.text == b.text);
         let names = |one: &Asked| names(told, one);
         let mut of_kind: Vec<&mut [Asked]> =
             joints.filter(|joint| joint.iter().any(names)).collect();
-        let is_there = |joint: &[Asked]| {
-            let there: Vec<String> = words(&joint[0].text).collect();
-            by_place.iter().all(|word| there.contains(word))
+        let texts: Vec<Vec<String>> = of_kind
+            .iter()
+            .map(|joint| words(&joint[0].text).collect())
+            .collect();
+        let named_by = |word: &String| {
+            let named = (0..texts.len()).filter(|&at| texts[at].contains(word));
+            named.collect::<Vec<usize>>()
         };
-        let mut placed = of_kind.iter_mut().filter(|joint| is_there(joint));
-        match (placed.next(), placed.next()) {
-            (Some(one), None) if from == 0 => give(told, one),
-            (found, _) => {
-                let any = found.is_none();
-                let open = of_kind.iter_mut().filter(|joint| any || is_there(joint));
-                for asked in open.flat_map(|joint| joint.iter_mut()) {
-                    if takes(told, asked) {
-                        asked.doubts.push(may_be_for(told));
-                    }
-                }
+        let by_word: Vec<Vec<usize>> = by_place.iter().map(named_by).collect();
+        let by_all = |at: &usize| by_word.iter().all(|named| named.contains(at));
+        let placed: Vec<usize> = (0..texts.len()).filter(by_all).collect();
+        let one_by_one = by_word.iter().all(|named| named.len() == 1);
+        let told_apart: Vec<usize> = match (&*placed, one_by_one) {
+            ([_], _) => placed.clone(),
+            ([], true) => by_word.concat(),
+            _ => Vec::new(),
+        };
+        let sure = from == 0 && !told_apart.is_empty();
+        for (at, joint) in of_kind.iter_mut().enumerate() {
+            match sure {
+                true if told_apart.contains(&at) => give(told, joint),
+                false if placed.is_empty() || placed.contains(&at) => ask(told, joint),
+                _ => {}
             }
         }
         !of_kind.is_empty()
@@ -248,6 +364,27 @@ fn give(told: &ToldTorque, joint: &mut [Asked]) {
     }
 }
 
+/// Asks whether a torque is for the pieces of a joint that would take it.
+fn ask(told: &ToldTorque, joint: &mut [Asked]) {
+    for asked in joint.iter_mut().filter(|one| takes(told, one)) {
+        asked.doubts.push(may_be_for(told));
+    }
+}
+
+/// True for a line that a torque names and that has none yet, or one on the way to it.
+fn is_untold(told: &ToldTorque, asked: &Asked) -> bool {
+    let open = asked.torque.as_ref();
+    open.is_none_or(|stated| is_on_the_way(stated, &told.torque)) && names(told, asked)
+}
+
+/// True where a joint is not done yet: `Fit four bolts loosely.`
+fn is_left_loose(asked: &Asked) -> bool {
+    let on_the_way = |torque: &String| !is_figure(torque);
+    let loose = ["loose", "loosely", "later", "yet"];
+    asked.torque.as_ref().is_some_and(on_the_way)
+        || words(&asked.text).any(|word| loose.contains(&&*word))
+}
+
 fn takes(told: &ToldTorque, asked: &Asked) -> bool {
     let callout = asked.callout.as_ref();
     callout.is_ok_and(|callout| told.takes(&callout.item))
@@ -278,7 +415,7 @@ fn is_hardware(asked: &Asked) -> bool {
     asked.callout.as_ref().is_ok_and(Callout::is_hardware)
 }
 
-fn words(text: &str) -> impl Iterator<Item = String> {
+pub(super) fn words(text: &str) -> impl Iterator<Item = String> + '_ {
     let words = text.split(|c: char| !c.is_alphanumeric() && c != '-');
     words.filter(|word| !word.is_empty()).map(stem)
 }

@@ -4,7 +4,7 @@ use std::{ops::Range, sync::LazyLock};
 
 use regex::Regex;
 
-use super::Asked;
+use super::{Asked, telling::words};
 use crate::{
     Doubt,
     hardware::{Diameter, Item, Kind, Style},
@@ -25,10 +25,12 @@ pub struct ToldTorque {
     pub of_both: bool,
     /// Of all, when other work is done: where no stage follows, that of those before it may be meant, too.
     pub at_the_end: bool,
-    /// When other work is done: `Final torque 20 N·m.`
-    pub is_last: bool,
     /// The words by which it names one joint of several: a place, an order.
     pub place: Vec<String>,
+    /// Words of what is tightened, which may be a joint's: `Torque base and top to 20 N·m.`
+    pub(super) object: Vec<String>,
+    /// Bolts stand beside it, so that it is of no screws into wood.
+    pub of_bolts: bool,
     /// The numbers of stages that it names.
     pub stages: Vec<String>,
     pub doubt: Option<Doubt>,
@@ -87,9 +89,13 @@ impl ToldTorque {
             of_all: sized.is_none() && all,
             of_both: sized.is_none() && is_of_both(&aside.text),
             at_the_end: all && is_at_the_end(&aside.text),
-            is_last: is_at_the_end(&aside.text),
             place: place(words, notation),
-            stages: stages(&text),
+            object: object(
+                text.get(from..*at).unwrap_or_default(),
+                text.get(at + torque.len()..next).unwrap_or_default(),
+            ),
+            of_bolts: false,
+            stages: stages(&text, said.torques.last().map_or(*at, |(last, _)| *last)),
             named,
             doubt: said.torque_doubt.clone(),
             aside: aside.clone(),
@@ -154,8 +160,66 @@ impl ToldTorque {
         let sized = self.sized.is_none_or(|size| item.diameter == Some(size));
         let names_long = self.named.iter().any(|named| is_long(&named.item));
         let is_other = names_long && is_long(item) && !self.names(item, None);
-        hardware && sized && !is_other
+        let in_wood = self.of_bolts && is_in_wood(item);
+        hardware && sized && !is_other && !in_wood
     }
+
+    /// True where it names neither hardware nor size, so that screws into wood would take it, too.
+    pub fn is_of_any(&self) -> bool {
+        self.is_bare() && self.sized.is_none()
+    }
+
+    /// True where its words may be said of several joints in turn: `The former to 20 N·m, the latter to 40 N·m.`
+    pub(super) fn in_turn(&self) -> Option<Turn> {
+        static TURN: LazyLock<Regex> = LazyLock::new(|| {
+            pattern(
+                r"(?i)\b(?:respectively|in (?:that|this|turn)(?: order)?|former|latter|first|second|others?|rest|remaining)\b",
+            )
+        });
+        let found = TURN.find(&self.aside.text)?;
+        Some(match found.as_str().eq_ignore_ascii_case("latter") {
+            true => Turn::Backward,
+            false => Turn::Forward,
+        })
+    }
+
+    /// Of all pieces of the kinds that it names, however many.
+    pub(super) fn of_all_pieces(&mut self) {
+        self.of_all = true;
+        for named in &mut self.named {
+            named.quantity = None;
+        }
+    }
+
+    /// How many pieces it names.
+    pub(super) fn pieces(&self) -> Option<u64> {
+        let pieces = self.named.iter().map(|named| Some(named.quantity?.pieces));
+        pieces.sum::<Option<u64>>().filter(|pieces| *pieces > 0)
+    }
+}
+
+/// The order in which joints stand for several torques.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Turn {
+    Forward,
+    Backward,
+}
+
+/// True for what a torque of bolts is of.
+pub fn is_bolt(item: &Item) -> bool {
+    item.kind.is_some_and(Kind::is_long) && item.diameter.is_some() && !is_in_wood(item)
+}
+
+/// True for screws that cut their own thread, which take no torque of a bolt's (common practice, no source).
+fn is_in_wood(item: &Item) -> bool {
+    let wooden = [
+        Style::Wood,
+        Style::Deck,
+        Style::Bugle,
+        Style::SelfDrilling,
+        Style::SheetMetal,
+    ];
+    item.kind == Some(Kind::Screw) && item.style.is_some_and(|style| wooden.contains(&style))
 }
 
 /// True where words name an item, as far as they say which; a bolt of no style is a hex bolt.
@@ -165,6 +229,16 @@ fn is_named(named: &Item, item: &Item) -> bool {
         && (named.diameter.is_none() || named.diameter == item.diameter)
         && (named.length.is_none() || named.length == item.length)
         && (named.style.is_none() || hex(named).agrees(hex(item)))
+}
+
+/// True for words of a torque that say no more of where than `both`, `each bolt`: they ask for nothing again.
+pub(super) fn names_no_place(text: &str) -> bool {
+    #[rustfmt::skip]
+    const SAYS: &[&str] = &[
+        "torque", "tighten", "tightened", "torqued", "get", "take", "are", "is", "be", "must", "should", "need", "to", "at",
+        "for", "with", "them", "now", "then", "finally", "washer", "they", "values", "tightening", "have",
+    ];
+    words(text).all(|word| PLAIN.contains(&&*word) || SAYS.contains(&&*word))
 }
 
 /// A sentence with its torques blanked.
@@ -212,11 +286,12 @@ fn named_for(text: &str, own: &Range<usize>, torque: usize, known: &[Call]) -> V
         .collect()
 }
 
-/// The numbers of the stages that words name: `stages 1 and 2`.
-fn stages(text: &str) -> Vec<String> {
+/// The numbers of the stages that words name: `stages 1 and 2`; not those in which it is done: `until Stage 6`, and behind
+/// the torque `in Stage 6`.
+fn stages(text: &str, torque: usize) -> Vec<String> {
     static STAGES: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?ix) \b (?: stage | step | section ) s? \s+ (?P<all> \d+ [a-z]? (?: \s* (?: , | and | & ) \s* \d+ [a-z]? )* ) \b",
+            r"(?ix) \b (?: (?P<until> until | till | before ) \s+ | (?P<then> in | at | during | with | after ) \s+ )? (?: stage | step | section ) s? \s+ (?P<all> \d+ [a-z]? (?: \s* (?: , | and | & ) \s* \d+ [a-z]? )* ) \b",
         )
     });
     let of = |found: regex::Captures| -> Vec<String> {
@@ -224,7 +299,32 @@ fn stages(text: &str) -> Vec<String> {
         let numbers = words.filter(|word| word.starts_with(|c: char| c.is_ascii_digit()));
         numbers.map(str::to_owned).collect()
     };
-    STAGES.captures_iter(text).flat_map(of).collect()
+    let is_when = |found: &regex::Captures| {
+        let behind = found.get(0).is_some_and(|at| at.start() > torque);
+        found.name("until").is_some() || (behind && found.name("then").is_some())
+    };
+    let found = STAGES.captures_iter(text);
+    found.filter(|found| !is_when(found)).flat_map(of).collect()
+}
+
+/// The words of what is tightened, in front of a torque and behind it: between the verb and the torque, else all in
+/// front, and a place right behind.
+fn object(front: &str, behind: &str) -> Vec<String> {
+    static VERB: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?i)\b(?:re-?)?(?:tighten|torque|nip|snug|do|run|draw|pull|bring)(?: up| down)?\s",
+        )
+    });
+    let verb = VERB.find_iter(front).last();
+    let front = verb.map_or(front, |verb| &front[verb.end()..]);
+    let behind = behind.trim_start();
+    let is_place = ["at ", "on ", "in ", "for "]
+        .iter()
+        .any(|place| behind.starts_with(place));
+    let end = behind.find([',', ';', '.']).filter(|_| is_place);
+    words(front)
+        .chain(words(&behind[..end.unwrap_or_default()]))
+        .collect()
 }
 
 /// Words that tell no joint of a stage apart.
@@ -252,7 +352,7 @@ fn place(text: &str, notation: Notation) -> Vec<String> {
                   | (?P<late> fitted | installed | placed | put | used | left | so \s+ far | above | already ) \b )
               | \b (?: tighten | torque | nip | snug )\w* \s+ (?: (?: up | down ) \s+ )? (?: the | each | every | both | all ) \s+ (?P<object> [a-z-]+ (?: \s+ [a-z-]+ )? ) \s+ (?: to | until | $ )
               | \b (?: go | work ) \s+ (?: round | around | over | along | back \s+ to ) \s+ (?P<round> [a-z-]+ (?: \s+ [a-z-]+ )? )
-              | \b the \s+ (?P<order> first | last | other | remaining ) \b",
+              | \b the \s+ (?P<order> first | last | other | remaining | former | latter ) \b",
         )
     });
     let mut place = Vec::new();
@@ -310,12 +410,14 @@ pub(super) fn stem(word: &str) -> String {
 fn is_of_all(text: &str) -> bool {
     static ALL: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?ix) \b (?: everything | all | (?: all | every | each | both ) \s+ (?: of \s+ )? (?: the \s+ | these \s+ | other \s+ )?
-                (?: hardware | sizes? | sets? | kinds? | types? | groups? | lots? | fasteners? | fixings? | joints? | connections? | bolts? | screws? | nuts? | (?: bolts | nuts ) \s+ and \s+ (?: bolts | nuts ) )
-                (?: \s+ (?: in | of | on ) \s+ (?: this | the ) \s+ (?: stage | step | section ) )? \s+
-                (?: to | with \s+ \d+ | hand | finger | snug | firmly | fully | at | until | is | are | must | should | get | gets | be )
+            r"(?ix) \b (?: (?: everything | all (?: \s+ of \s+ (?: it | them | these | those ) )? | (?: all | every | each | both ) \s+ (?: of \s+ )? (?: the \s+ | these \s+ | other \s+ )?
+                  (?: hardware | sizes? | sets? | kinds? | types? | groups? | lots? | fasteners? | fixings? | joints? | connections? | bolts? | screws? | nuts? | (?: bolts | nuts ) \s+ and \s+ (?: bolts | nuts ) ) )
+                (?: \s+ (?: in | of | on ) \s+ (?: this | the ) \s+ (?: stage | step | section ) )? (?: \s+ | \s* [:,] \s* )
+                (?: to | with \s+ \d+ | hand | finger | snug | firmly | fully | evenly | up | now | at | until | get | gets | take | takes | \d+
+                  | (?: (?: is | are | must | should | shall | be | now | then | all ) \s+ )* (?: (?: re )? (?: torqued | tightened ) | done | snugged | nipped | taken | brought )
+                  | (?: (?: is | are | must | should | shall | be ) \s+ )+ (?: at | to | hand | finger | snug | \d+ ) )
               | (?: all | every | each ) \s+ (?: of \s+ )? (?: the \s+ | these \s+ )? (?: bolts? | screws? | nuts? | joints? | fasteners? ) \s+ \d+
-              | (?: in | of ) \s+ this \s+ (?: stage | step | section ) ) \b",
+              | (?: in | of | for ) \s+ this \s+ (?: stage | step | section ) ) \b",
         )
     });
     ALL.is_match(text)
@@ -385,7 +487,17 @@ mod tests {
 
     #[test]
     fn stages_that_are_named() {
-        assert_eq!(stages("the bolts of stages 1 and 2 to"), ["1", "2"]);
-        assert_eq!(stages("go back to Stage 4B and"), ["4B"]);
+        let none: [&str; 0] = [];
+        for (text, expected) in [
+            ("Tighten the bolts of stages 1 and 2 to |", &["1", "2"][..]),
+            ("go back to Stage 4B and tighten to |", &["4B"]),
+            ("Tighten the bolts in Stage 2 to |", &["2"]),
+            ("Leave them | until Stage 6", &none),
+            ("Tighten to | in Stage 6", &none),
+            ("Until Stage 6 they stay |", &none),
+        ] {
+            let torque = text.find('|').unwrap_or_default();
+            assert_eq!(stages(text, torque), expected, "{text}");
+        }
     }
 }

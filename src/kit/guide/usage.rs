@@ -95,6 +95,13 @@ pub(super) static KEEPS: LazyLock<Regex> = LazyLock::new(|| {
     pattern(r"(?i)\b(?:keep|retain|save|set aside|put aside|use (?:them|it) again)\b")
 });
 
+/// What a later sentence says of it, or of what it held: `Put them back.`, `Refit the cover.`
+pub(super) static PUTS_BACK: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(
+        r"(?i)\bre-?(?:fit|insert|install|attach|use|place|mount|fasten|fix|tighten|secure|assemble|bolt|screw)\w*\b|\b(?:put|screw|bolt|fit|drive|fix|fasten|thread|go|goes|push|slide|hang|set)\w* (?:\S+ ){0,5}(?:back|again)\b|\bback (?:in|on)\b|\bsame\b|\bclose\b",
+    )
+});
+
 pub(super) static REMOVED_BEFORE: LazyLock<Regex> =
     LazyLock::new(|| pattern(r"(?i)\bremoved (?:earlier|before|in (?:stage|step|section))\b"));
 

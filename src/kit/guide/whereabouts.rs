@@ -94,6 +94,19 @@ impl Whereabouts {
         self
     }
 
+    /// True where both name one thing, be it here and there: `the left arm`, `the right arm`.
+    pub fn shares_thing(&self, other: &Whereabouts) -> bool {
+        const OF_ANY: &[&str] = &["side", "end", "corner", "half", "edge"];
+        let is = |thing: &String| !OF_ANY.contains(&&**thing) && other.things.contains(thing);
+        self.things.iter().any(is)
+    }
+
+    /// True where a word is one of those.
+    pub fn names(&self, word: &str) -> bool {
+        let is = |one: &String| one == word;
+        self.things.iter().any(is) || self.marks.iter().any(is)
+    }
+
     /// True where no place is named.
     pub fn is_nowhere(&self) -> bool {
         self.things.is_empty() && self.marks.is_empty()

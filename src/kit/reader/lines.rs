@@ -37,7 +37,25 @@ use crate::{
 impl Reader<'_> {
     /// A line of text, or a row without headings above it.
     pub(super) fn list_row(&mut self, row: &Row, fresh: bool) {
+        let taken = (
+            self.list.lines.len(),
+            self.guide.rows.len(),
+            self.stage_from,
+        );
         self.row_of_list(row, fresh);
+        let is_none = taken
+            == (
+                self.list.lines.len(),
+                self.guide.rows.len(),
+                self.stage_from,
+            );
+        self.over_sentences = None;
+        if is_none && self.list.role == Role::Required && self.list.format == Format::Text {
+            let text = row.joined();
+            let title = titles::over_sentences(&text).filter(|title| *title != self.stage);
+            let title = title.filter(|_| furniture::container(&text).is_none());
+            self.over_sentences = title.map(|title| (row.number, title.to_owned()));
+        }
         self.after_blank = false;
     }
 

@@ -1,6 +1,9 @@
 //! What is said beside a file: notes of how it was read, its revision and date.
 
-use super::{super::role::Role, Reader};
+use super::{
+    super::{line::Line, role::Role},
+    Reader,
+};
 use crate::{
     columns::{Meaning, furniture, heading},
     source::Row,
@@ -26,6 +29,29 @@ impl Reader<'_> {
             named_rows("line", &passed)
         );
         self.list.sheets[usize::from(self.sheet)].notes.push(told);
+    }
+
+    /// Says which lines of a guide stand below no title of a stage.
+    pub(super) fn note_unstaged(&mut self) {
+        let lines = &self.list.lines;
+        if !self.list.from_sentences || self.list.role != Role::Required {
+            return;
+        }
+        let in_stage = |line: &Line| self.list.placement_of(line).stage.is_some();
+        let Some(first) = lines.iter().find(|line| !in_stage(line)) else {
+            return;
+        };
+        let told = match lines.iter().any(in_stage) {
+            true => format!(
+                "line {} stands below no heading of a stage: it is of none",
+                first.row
+            ),
+            false => {
+                "no heading of a stage was found: all is of one; write such as \"Stage 2: Frame\""
+                    .to_owned()
+            }
+        };
+        self.note(told);
     }
 
     /// Says which lines were passed over in spite of their figures.

@@ -101,11 +101,56 @@ impl Reader<'_> {
                 let title = std::mem::take(&mut self.bare_title);
                 self.enter_titled(&title, 0);
             }
+            self.take_title_over(row.number, body);
             let fresh = !text.trim().starts_with(body);
-            self.runs_on(row, body, fresh) || self.guide.takes(row.number, body, fresh)
+            let taken = self.runs_on(row, body, fresh) || self.guide.takes(row.number, body, fresh);
+            let number = text.trim().split(['.', ')', ' ']).next().map(str::parse);
+            if let Some(Ok(number)) = number.filter(|_| taken && fresh) {
+                self.guide.steps.push((number, row.number));
+            }
+            taken
         };
         self.line = text;
         taken
+    }
+
+    /// Enters the stage of a title that nothing but its place tells: alone over sentences, with no stop where they have one.
+    fn take_title_over(&mut self, row: u32, body: &str) {
+        let over = self.over_sentences.take();
+        if !is_prose(body) {
+            return;
+        }
+        self.ask_for_title_above(row);
+        let closed = body.ends_with('.') && self.after_blank && self.stage_marks.is_none();
+        let title = over.or_else(|| self.guide.title_above().filter(|_| closed));
+        if let Some((row, title)) = title {
+            self.enter_titled(&title, 0);
+            self.stages_taken.push((row, title));
+        }
+    }
+
+    /// `(7) Roof` alone over sentences is no sure count: seven would be roofs.
+    fn ask_for_title_above(&mut self, row: u32) {
+        let Some((at, line)) = self
+            .list
+            .lines
+            .len()
+            .checked_sub(1)
+            .map(|at| (at, &self.list.lines[at]))
+        else {
+            return;
+        };
+        let text = self.list.text_of(line);
+        let words = text.trim_start_matches(|c: char| !c.is_alphabetic());
+        let titled = furniture::bare_title(words).is_some() && !words.ends_with('s');
+        let counted = words.len() < text.len() && line.quantity.is_some_and(|pieces| pieces > 1);
+        if self.after_blank && line.row + 2 == row && titled && counted {
+            let said = format!(
+                "\"{}\" stands alone over sentences: may be a heading",
+                text.trim()
+            );
+            self.doubt_listed(at, Doubt::HowMany(said.into()));
+        }
     }
 
     /// True where sentences stand in front of a place in a line and behind it.

@@ -63,6 +63,12 @@ pub(super) fn numbered(text: &str) -> Option<Turn> {
     }
     let figures = title.bytes().take_while(u8::is_ascii_digit).count();
     let (number, words) = title.split_at(figures);
+    // `1 - Base`, `1.) Base`
+    let words = words
+        .strip_prefix(" -")
+        .or(words.strip_prefix(" \u{2013}"))
+        .or(words.strip_prefix(".)"))
+        .unwrap_or(words);
     let is_title = words.starts_with(' ') && furniture::bare_title(words.trim_start()).is_some();
     match furniture::numbered_title(text) {
         Some((number, title)) => Some(number).filter(|_| !is_prose(without_number(title))),
@@ -196,6 +202,13 @@ pub(super) fn of_guide(text: &str) -> Option<&str> {
     };
     (!looks_after(title) && !begins_with_side(title) && !is_prose(without_number(title)))
         .then_some(title)
+}
+
+/// A title of a guide that stands alone over its sentences, however it is written.
+pub(super) fn over_sentences(text: &str) -> Option<&str> {
+    let title = furniture::title_over_sentences(text)?;
+    let bare = without_number(title);
+    (!looks_after(bare) && !begins_with_side(bare)).then_some(title)
 }
 
 /// True for a line of a list that begins with a number in words, and is written no title: `Twelve outrigger brackets`.

@@ -1,12 +1,13 @@
 //! Torques of a guide that go to other lines than those of their own sentences.
 
-use std::ops::Range;
-
-use rustc_hash::{FxHashMap, FxHashSet};
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    ops::Range,
+};
 
 use super::{
     super::{
-        guide::{Asked, ToldTorque, is_on_the_way, may_be_for, stage_number},
+        guide::{Asked, ToldTorque, is_bolt, is_on_the_way, may_be_for, stage_number},
         line::Line,
         usage::Usage,
     },
@@ -48,6 +49,10 @@ impl Reader<'_> {
             true => first..end,
             false => stage.start.max(first)..stage.end,
         };
+        let item_of = |at: usize| Some(&self.list.reading_of(&self.list.lines[at])?.item);
+        let mut told = told.clone();
+        told.of_bolts = told.is_of_any() && lines.clone().filter_map(item_of).any(is_bolt);
+        let told = &told;
         let in_stage = |line: &Line| {
             let stage = self.list.placement_of(line).stage.as_deref();
             let number = stage.and_then(stage_number);
@@ -84,7 +89,7 @@ impl Reader<'_> {
     /// and those of all at the end.
     pub(super) fn end_told(&mut self) {
         let end = self.list.lines.len();
-        let mut of_size: FxHashMap<Diameter, Vec<BySize>> = FxHashMap::default();
+        let mut of_size: BTreeMap<Diameter, Vec<BySize>> = BTreeMap::new();
         for told in std::mem::take(&mut self.guide.torques_by_size) {
             if let Some(size) = told.sized {
                 of_size
@@ -101,7 +106,7 @@ impl Reader<'_> {
                     .push(BySize::Row(at, torque));
             }
         }
-        let mut used: FxHashSet<Diameter> = FxHashSet::default();
+        let mut used: BTreeSet<Diameter> = BTreeSet::new();
         for at in (0..end).filter(|_| !of_size.is_empty()) {
             let line = &self.list.lines[at];
             let Some(reading) = self

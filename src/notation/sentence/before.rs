@@ -144,7 +144,30 @@ impl Before {
     pub(super) fn only_told(&self) -> Option<Told> {
         let (row, text) = self.sentence.as_ref()?;
         let mut all = told(text, *row);
-        (all.len() == 1).then(|| all.pop()).flatten()
+        // `Attach a latch to each of the three gates.`
+        if all.iter().any(|told| told.number > 1) {
+            all.retain(|told| told.number > 1);
+        }
+        let last = all.pop()?;
+        all.iter()
+            .all(|told| told.number == last.number)
+            .then_some(last)
+    }
+
+    /// What the stage tells of how many there are of a thing that a sentence names as one of several: `an arm`.
+    pub fn several_of(&self, text: &str) -> Option<&Told> {
+        let words: Vec<&str> = text.split_whitespace().collect();
+        let told = |pair: &[&str]| {
+            let article = ["a", "an"]
+                .iter()
+                .any(|one| pair[0].eq_ignore_ascii_case(one));
+            let noun = pair.last()?.trim_matches(|c: char| !c.is_alphanumeric());
+            let all = self.stage.get(noun).filter(|_| article)?;
+            all.iter()
+                .find(|told| told.number > 1 && told.of.is_none() && !text.contains(&told.words))
+        };
+        let mut near = words.windows(2).chain(words.windows(3));
+        near.find_map(told)
     }
 
     /// What is told of a thing at the nearest place that tells of it, and how near that is.

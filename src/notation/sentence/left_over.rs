@@ -6,8 +6,8 @@ use super::{
     Call, Naming,
     phrase::{counts, is_unit},
     things::{Things, counts_things},
-    vocabulary::{DISTANCES, DRIVES, OTHER_FASTENERS, PARTICLES},
-    wording::number,
+    vocabulary::{DISTANCES, DRIVES, OTHER_FASTENERS, PARTICLES, PLACING},
+    wording::{number, singular},
 };
 use crate::notation::{
     callout::Notation,
@@ -29,6 +29,12 @@ pub(super) fn left_over(
 ) -> (Vec<Range<usize>>, Vec<Range<usize>>, Option<&'static str>) {
     let (mut measures, mut left) = (Vec::new(), Vec::new());
     let mut unread = other_fasteners(reader, masked);
+    // `four 9 mm pilot holes`; not `four M8 inserts in the holes`
+    let is_made = |from: usize| {
+        let behind = masked[from..].split_whitespace();
+        let mut near = behind.take(4).take_while(|word| !PLACING.contains(word));
+        near.any(|word| MAKES.contains(&singular(word.trim_end_matches(['.', ',', ';']))))
+    };
     for i in 0..reader.tokens.len() {
         let token = &reader.tokens[i];
         if token.role.is_some() {
@@ -62,18 +68,16 @@ pub(super) fn left_over(
             && !lead[..lead.len() - 1].ends_with(|c: char| c.is_alphanumeric());
         let joins =
             |at: usize| matches!(reader.tok(at), Some(Tok::Join)) || reader.says(at, Sense::By);
-        let makes = ["hole", "slot", "bit"];
-        let is_made = || makes.iter().any(|made| masked[token.end..].contains(made));
         let counted = i > 0 && reader.tokens[i - 1].role.is_none() && counts(reader, i - 1);
         let why = match counted {
             true => counted_by_size(reader, i),
             false => named_by_size(reader, i),
         };
-        if let Some(why) = why.filter(|_| !is_made()) {
+        if let Some(why) = why.filter(|_| !is_made(token.end)) {
             unread = Some(why);
         }
         let unit = usize::from(is_unit(reader, i + 1));
-        if !fine && joins(i + 1 + unit) && !is_made() {
+        if !fine && joins(i + 1 + unit) && !is_made(token.end) {
             unread = Some("a size, and no word says of what");
         }
         // `4 x H7`
@@ -112,6 +116,11 @@ pub(super) fn left_over(
     (measures, left, unread)
 }
 
+const NO_WORD: &str = "a count and a size, and no word says of what";
+
+/// What is cut by a tool of a size.
+const MAKES: &[&str] = &["hole", "slot", "bit", "thread"];
+
 /// Why what is counted in front of a size is not read: `four M10 lockers`, `two 2 x 8 joists`.
 fn counted_by_size(reader: &Reader<'_>, i: usize) -> Option<&'static str> {
     let (_, shape, prefix) = reader.number(i)?;
@@ -120,16 +129,16 @@ fn counted_by_size(reader: &Reader<'_>, i: usize) -> Option<&'static str> {
         return Some("a count of boards or plates: list them as parts");
     }
     let sized = prefix != Prefix::None || matches!(shape, Shape::Fraction | Shape::Mixed);
-    let named = (i + 1..i + 4)
-        .take_while(|&at| matches!(reader.tok(at), Some(Tok::Word(_) | Tok::Unknown)))
-        .any(|at| {
-            let thing = prefix != Prefix::None
-                && (reader.says(at, Sense::Thing) || reader.says(at, Sense::Consumable));
-            matches!(reader.tok(at), Some(Tok::Unknown)) || thing
-        });
+    let unit = usize::from(is_unit(reader, i + 1));
+    // `four 1/4-20 inserts`
+    let pitch = matches!(reader.tok(i + 1), Some(Tok::Dash)) && reader.number(i + 2).is_some();
+    let behind = i + 1 + if pitch { 2 } else { unit };
+    let named = matches!(reader.tok(behind), Some(Tok::Word(_) | Tok::Unknown));
     let tool = (i + 1..i + 4).any(|at| reader.says(at, Sense::Tool));
-    (sized && named && !tool && !is_unit(reader, i + 1))
-        .then_some("a count and a size, and no word says of what")
+    // `Set four 10 mm sleeves`; not `Leave two 10 mm gaps`
+    let first = reader.text.split_whitespace().next().unwrap_or_default();
+    let puts = DRIVES.iter().any(|verb| first.eq_ignore_ascii_case(verb));
+    ((sized || puts) && named && !tool && (unit == 0 || puts)).then_some(NO_WORD)
 }
 
 /// `one shackle M8`: a count, what no table knows, and its size.
@@ -138,8 +147,7 @@ fn named_by_size(reader: &Reader<'_>, i: usize) -> Option<&'static str> {
     let thing = i.checked_sub(1)?;
     let counted = thing > 0 && counts(reader, thing - 1) && reader.tokens[thing - 1].role.is_none();
     let named = matches!(reader.tok(thing), Some(Tok::Unknown)) || reader.says(thing, Sense::Thing);
-    (prefix != Prefix::None && counted && named)
-        .then_some("a count and a size, and no word says of what")
+    (prefix != Prefix::None && counted && named).then_some(NO_WORD)
 }
 
 /// `eight 16d galvanized nails`
@@ -159,22 +167,32 @@ pub(super) fn asks_for(text: &str, calls: &[Call]) -> Option<&'static str> {
     (calls.is_empty() && asks_for_more(text)).then_some("so many more, and no word says of what")
 }
 
+/// Verbs that fasten with what stands behind `with`.
+const FASTENS: &[&str] = &[
+    "fasten", "fix", "secure", "attach", "join", "connect", "close",
+];
+
 /// `Press twelve hooks into the groove.`: a part that is put in, where no article says that it is there.
 pub(super) fn part_put_in(masked: &str, things: &Things, notation: Notation) -> Option<Call> {
     let mut words = masked[..things.at].split_whitespace().rev();
     let mut next = || words.next().unwrap_or_default();
     let is = |known: &[&str], word: &str| known.iter().any(|k| word.eq_ignore_ascii_case(k));
     let last = next();
-    let puts = is(DRIVES, last) || (is(PARTICLES, last) && is(DRIVES, next()));
+    let first = masked.split_whitespace().next().unwrap_or_default();
+    let puts = is(DRIVES, last)
+        || (is(PARTICLES, last) && is(DRIVES, next()))
+        || (is(&["with", "using"], last) && is(FASTENS, first));
     let mut read = describe(&things.words, notation).ok().filter(|_| puts)?;
     let mut callout = read.pop().filter(|_| read.is_empty())?;
     let counted = callout.quantity.map(|q| q.pieces) == Some(u64::from(things.number));
-    if callout.item.kind != Some(Kind::Part) || !counted {
+    if !counted {
         return None;
     }
-    callout.doubts = vec![Doubt::Said(
-        "no hardware known here: taken as a part, by its count".into(),
-    )];
+    if callout.item.kind == Some(Kind::Part) {
+        callout.doubts = vec![Doubt::Said(
+            "no hardware known here: taken as a part, by its count".into(),
+        )];
+    }
     Some(Call {
         callout,
         naming: Naming::New,

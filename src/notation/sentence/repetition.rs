@@ -11,6 +11,7 @@ use super::{
     told::told,
     vocabulary::{DISTANCES, NO_PLACES, PLACING},
     wording::{NUMBER, number},
+    words::Words,
 };
 use crate::words::pattern;
 
@@ -73,6 +74,15 @@ pub(super) fn more_times(text: &str) -> Option<u32> {
         let more = found.name("more").or_else(|| found.name("again"));
         let first = found["verb"].eq_ignore_ascii_case("do") && more.is_none();
         Some(times - u32::from(first))
+    })
+}
+
+/// True for words that repeat what stood before; not `Both face the same way.`
+pub(super) fn is_repetition(words: &Words, text: &str) -> bool {
+    REPEAT.find_iter(words, text).any(|found| {
+        let before = text[..found.start()].split_whitespace().rev().take(2);
+        let faces = before.into_iter().any(|word| FACES.contains(&word));
+        !(faces && found.as_str().contains("the same"))
     })
 }
 
@@ -165,6 +175,17 @@ const THIS: &[&str] = &[
 const MANNER: &[&str] = &[
     "way", "manner", "fashion", "pattern", "procedure", "process", "operation", "method", "routine", "joint", "connection",
     "step",
+];
+
+/// Verbs in front of `the same way` that say how things lie, and in front of `two of them` those that put pieces in.
+#[rustfmt::skip]
+const FACES: &[&str] = &[
+    "face", "faces", "facing", "point", "points", "pointing", "slope", "slopes", "lean", "leans", "open", "opens", "run", "runs",
+    "turned", "lie",
+];
+#[rustfmt::skip]
+const PUTS: &[&str] = &[
+    "fit", "use", "put", "insert", "drive", "screw", "push", "add", "install", "place", "with", "and", "take", "slide", "thread",
 ];
 
 /// What is said of it: `This is done`, `The same goes for`, `Both ends need this`.
@@ -282,6 +303,41 @@ impl Said {
         self.places(i).is_some() || (is && !self.names(i))
     }
 
+    /// True where it says how many are built: `Make two.`, `Build a second frame.`, `Two frames are needed.`
+    fn makes_several(&self, first: usize) -> bool {
+        let you = ["you", "will", "must", "should", "need", "to", "have"];
+        let verb = (first..self.0.len()).find(|&i| !self.is(i, &you));
+        let builds = verb.is_some_and(|verb| {
+            self.is(
+                verb,
+                &[
+                    "build",
+                    "assemble",
+                    "make",
+                    "construct",
+                    "prepare",
+                    "produce",
+                ],
+            )
+        });
+        let built = [
+            "needed",
+            "required",
+            "wanted",
+            "built",
+            "made",
+            "fitted",
+            "mounted",
+            "assembled",
+        ];
+        let several =
+            |i: usize| self.places(i).is_some() || self.is(i, &["both", "another", "second"]);
+        let none = |i: usize| self.is(i, &["sure", "certain", "holes", "slots", "cuts", "marks"]);
+        (builds || self.any(|i| self.is(i, STATES) && self.is(i + 1, &built)))
+            && self.any(several)
+            && !self.any(none)
+    }
+
     /// True where it points back to what was just done.
     fn points_back(&self, first: usize) -> bool {
         let this = |i: usize| self.is(i, THIS);
@@ -295,14 +351,20 @@ impl Said {
         };
         let done = |from: usize| (from..from + 5).any(|i| self.is(i, DONE));
         // `Do this`, `of these`, `in the same way`, `like that`, `is treated so`, `Both ends need it`
+        // `Both rails face the same way.`
+        let faces = |i: usize| (i.saturating_sub(3)..i).any(|at| self.is(at, FACES));
+        // `Fit six of them in the upper rail.`
+        let pieces = |i: usize| i > 1 && self.is(i - 2, PUTS) && number(self.before(i)).is_some();
         let at = |i: usize| {
             let behind = i + usize::from(self.is(i + 1, &["the", "exactly", "just", "also"])) + 1;
             self.is(i, ALIKE)
                 || self.word(i).starts_with("mirror")
                 || (self.is(i, &["do", "does", "done", "doing"]) && this(behind))
-                || (self.word(i) == "of" && self.is(i + 1, &["these", "those", "them"]))
+                || (self.word(i) == "of"
+                    && self.is(i + 1, &["these", "those", "them"])
+                    && !pieces(i))
                 || (self.word(i) == "like" && this(i + 1))
-                || ((this(i) || self.is(i, &["similar", "like"])) && manner(i + 1))
+                || ((this(i) || self.is(i, &["similar", "like"])) && manner(i + 1) && !faces(i))
                 || (self.word(i) == "so" && (self.ends(i) || self.is(i + 1, &["on", "forth"])))
                 || (self.is(i, HAVE) && this(behind) && self.ends(behind))
         };
@@ -391,14 +453,17 @@ pub fn again(text: &str) -> Option<Again> {
             || (builds && said.is(i, &["to"]) && said.is(i + 1, &["match"]))
             || (said.is(i, &["on", "continue", "proceed", "way"])
                 && said.is(i + 1, &["round", "around", "along"]))
+            // `Then turn to the right arm.`
+            || (i == first && said.is(i, &["turn", "move", "go", "work"]) && said.is(i + 1, &["to", "on"]))
     });
     if said.points_back(first)
         && let Some(often) = said.how_often(text)
     {
         return Some(often.map_or(Again::Open, Again::Times));
     }
+    let makes = said.makes_several(first);
     let else_done = !goes_on && said.is(first, WORK);
-    if else_done || said.any(|i| said.is(i, STATES)) {
+    if !makes && (else_done || said.any(|i| said.is(i, STATES))) {
         return None;
     }
     let like =
@@ -406,6 +471,13 @@ pub fn again(text: &str) -> Option<Again> {
     let tells = said.any(|i| said.tells(i) || (like(i) && said.before(i) != "so"));
     let places = || (0..said.0.len()).find_map(|i| said.places(i));
     tells.then(|| Again::May(places()))
+}
+
+/// True for a sentence that says how many are built: `Make two.`, `Two frames are needed.`
+pub fn makes_several(text: &str) -> bool {
+    let said = Said::of(text);
+    let first = (0..said.0.len()).find(|&i| !said.is(i, LEADS));
+    first.is_some_and(|first| said.makes_several(first))
 }
 
 /// `Fit three to post 2.`: so many, and no word says of what.
@@ -430,6 +502,7 @@ pub fn more_of_it(text: &str) -> Option<u32> {
         }
         let is_next = said.ends(i)
             || (said.is(i + 1, BEHIND) && !said.is(i + 2, NO_MORE))
+            || (said.is(i + 1, &["of"]) && said.is(i + 2, &["them", "these", "those"]))
             || (said.is(i + 1, &["is", "are"]) && said.is(i + 2, ENOUGH));
         let before = said.before(i);
         let n = number(said.word(i)).filter(|&n| n > 0)?;

@@ -16,7 +16,7 @@ pub struct Told {
     /// In lower case, without the s of the plural.
     pub(super) noun: String,
     pub number: u32,
-    pub(super) words: String,
+    pub words: String,
     /// What has so many each: `end frame` of `four brackets on each end frame`.
     pub(super) of: Option<String>,
     /// Those of one are those of the others too: `Each purlin crosses three hoops`.
@@ -24,7 +24,7 @@ pub struct Told {
     /// Where it stands in its sentence.
     pub(super) at: usize,
     /// The line on which its sentence starts.
-    pub(super) row: u32,
+    pub row: u32,
 }
 
 impl Told {
