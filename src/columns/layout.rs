@@ -216,11 +216,13 @@ impl Layout {
         unread.chain(beside.map(|of| (of.column, &*of.heading)))
     }
 
-    /// True for a column of which it is known what it says, other than a note.
+    /// True for a column that is known to say something else than notes, in which figures may stand.
     pub fn is_told(&self, column: usize) -> bool {
+        const IN_WORDS: [Meaning; 4] =
+            [Meaning::Note, Meaning::Unit, Meaning::Use, Meaning::Option];
         let is = |of: &u16| usize::from(*of) == column;
-        let is_note = self.column(Meaning::Note) == Some(column);
-        self.ignored.iter().any(is) || !is_note && self.columns.iter().flatten().any(is)
+        let in_words = IN_WORDS.iter().any(|&of| self.column(of) == Some(column));
+        self.ignored.iter().any(is) || !in_words && self.columns.iter().flatten().any(is)
     }
 
     /// True for a column that says where rows belong, and holds for those below.

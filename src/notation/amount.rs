@@ -111,6 +111,7 @@ fn read(text: &str, notation: Notation) -> Option<Amount> {
                 prefix: Prefix::None,
             } => counts.number(value, shape)?,
             Tok::Word(row) => counts.word(row, text.get(token.start..token.end)?)?,
+            Tok::Open => counts.said_again = true,
             Tok::Unknown => match text.get(token.start..token.end)? {
                 // Before a figure it is no unit: `c. 12` is about twelve.
                 _ if counts.first.is_none() => return None,
@@ -148,6 +149,8 @@ struct Counts {
     unit: Option<u64>,
     /// The first count is tens in words, and ones may follow: `forty-two`.
     tens: bool,
+    /// What follows may say the count once more: a bracket opens, or one of the two is in words.
+    said_again: bool,
 }
 
 impl Counts {
@@ -162,14 +165,15 @@ impl Counts {
         match (self.first, self.packed, self.size) {
             (None, false, _) => self.first = Some(n),
             (_, true, None) => self.size = Some(n),
-            // `twelve (12)` says the same count twice.
-            (Some(first), false, _) if first == n => {}
+            // `twelve (12)` says the same count twice; `4 x 4` is a product.
+            (Some(first), false, _) if first == n && self.said_again => {}
             _ => return None,
         }
         Some(())
     }
 
     fn count_in_words(&mut self, n: u64) -> Option<()> {
+        self.said_again = true;
         if let (Some(tens), true, 1..=9) = (self.first, self.tens, n) {
             self.first = Some(tens + n);
             self.tens = false;

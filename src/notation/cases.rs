@@ -1949,6 +1949,16 @@ fn quantity_cells() {
     quantity("-4", Amount::Credit(4));
     quantity("\u{2013}4", Amount::Credit(4));
     quantity("2.5", Amount::Bad);
+    // A product, or a count that is written twice.
+    for twice in [
+        "4 x 4", "8 8", "8-8", "8:8", "4 at 4", "4 by 4", "4, 4", "9 9 9",
+    ] {
+        quantity(twice, Amount::Bad);
+    }
+    // What a person sees is another figure.
+    for redrawn in ["\u{202e}42", "9\u{336}", "4\u{20dd}", "\u{b2}4"] {
+        quantity(redrawn, Amount::Bad);
+    }
     quantity("1/2", Amount::Bad);
     quantity("1e9", Amount::Bad);
     quantity("99999999", Amount::Bad);

@@ -47,6 +47,15 @@ impl Reader<'_> {
         }
     }
 
+    /// True for a bare count behind `less`, `without`: so many fewer.
+    fn is_taken_away(&self, at: usize) -> bool {
+        let names = |at: usize| self.noun(at).is_some();
+        let is_last = at + 1 == self.tokens.len();
+        let counts = self.tokens[at].role == Some(Role::Count)
+            || is_last && matches!(self.tokens[at].tok, Tok::Num { .. });
+        counts && self.says(at - 1, Sense::Without) && !(at + 1..self.tokens.len()).any(names)
+    }
+
     /// The words of the name that no style stands for, before or behind the size: `foundation` of a foundation bolt,
     /// `drilled` of a bolt M16 x 140 drilled, and a standard that is not known. What stands in front of a count is said of the line.
     pub(super) fn called(&self, draft: &Draft<'_>, item: &Item) -> Option<Box<str>> {
@@ -206,6 +215,12 @@ impl Reader<'_> {
 
     /// The doubt of a text that ends in a joining word: `8 hex bolts less`.
     pub(super) fn breaks_off(&self) -> Option<Doubt> {
+        if let Some(at) = (1..self.tokens.len()).find(|at| self.is_taken_away(*at)) {
+            let taken = &self.text[self.tokens[at - 1].start..self.tokens[at].end];
+            return Some(Doubt::HowMany(
+                format!("\"{taken}\" takes some away: of how many?").into(),
+            ));
+        }
         let last = self.tokens.len().checked_sub(1)?;
         let row = self.word(last)?;
         let joins = [Sense::And, Sense::With, Sense::Without];

@@ -364,15 +364,17 @@ fn closing_quote(inner: &str) -> Option<usize> {
     }
 }
 
-/// A cell without the quotation marks around it.
+/// A cell without the quotation marks around it, or one in front that nothing closes.
 fn unquote(cell: &str) -> Cow<'_, str> {
-    match cell
-        .strip_prefix('"')
-        .and_then(|cell| cell.strip_suffix('"'))
-    {
+    let opened = cell.strip_prefix('"');
+    match opened.and_then(|cell| cell.strip_suffix('"')) {
         Some(inner) if inner.contains("\"\"") => Cow::Owned(inner.replace("\"\"", "\"")),
         Some(inner) => Cow::Borrowed(inner),
-        None => Cow::Borrowed(cell),
+        None => Cow::Borrowed(
+            opened
+                .filter(|inner| !inner.contains('"') && !inner.is_empty())
+                .unwrap_or(cell),
+        ),
     }
 }
 
@@ -535,12 +537,12 @@ mod tests {
     fn two_stray_marks_hold_no_rows_between_them() {
         // An inch mark, or another stray mark, closes the first.
         for last in ["1/2\" bolt", "\"bolt", "\"bolt\""] {
-            let bolt = last.strip_prefix("\"bolt\"").map_or(last, |_| "bolt");
+            let bolt = if last.starts_with('"') { "bolt" } else { last };
             reads(
                 &format!("\"nut,9\nwasher,24\n{last},4\nrod,7\n"),
                 b',',
                 &[
-                    (1, &["\"nut", "9"]),
+                    (1, &["nut", "9"]),
                     (2, &["washer", "24"]),
                     (3, &[bolt, "4"]),
                     (4, &["rod", "7"]),
@@ -551,7 +553,7 @@ mod tests {
             "nut,9,\"feet\nwasher,24,\nbolt,7,\"\nrod,3,\n",
             b',',
             &[
-                (1, &["nut", "9", "\"feet"]),
+                (1, &["nut", "9", "feet"]),
                 (2, &["washer", "24", ""]),
                 (3, &["bolt", "7", "\""]),
                 (4, &["rod", "3", ""]),

@@ -93,6 +93,7 @@ const OLE: &[u8] = &[0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1];
 const NO_LIST: &[(&[u8], &str)] = &[
     (b"%PDF", "a PDF"),
     (b"{\\rtf", "a rich-text document"),
+    (b"ID;P", "a spreadsheet's interchange file"),
     (b"\x89PNG", "a picture"),
     (b"\xFF\xD8\xFF", "a picture"),
     (b"GIF8", "a picture"),

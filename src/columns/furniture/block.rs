@@ -108,6 +108,21 @@ pub fn revision_and_date(text: &str) -> (Option<&str>, Option<&str>) {
     )
 }
 
+/// True for the label of a figure in a title block, or a title that holds one: `Order no`, `Kit 12`, `Sheet`. Common
+/// practice, no source.
+pub fn labels_paper(text: &str) -> bool {
+    #[rustfmt::skip]
+    const LABELS: &[&str] = &[
+        "account", "batch", "boxes", "build", "cartons", "contract", "copy", "customer", "date", "dealer", "delivery",
+        "depot", "document", "drawing", "dwg", "fax", "invoice", "issue", "job", "kit", "kits", "list", "load", "lot", "model",
+        "no", "number", "nr", "order", "page", "pages", "parcel", "phone", "po", "project", "quote", "ref", "reference", "rev",
+        "revision", "route", "serial", "sets", "sheet", "shelf", "shipment", "site", "slip", "store", "tel", "time", "version",
+        "week", "weight", "year",
+    ];
+    let mut words = text.split(|c: char| !c.is_alphanumeric());
+    words.any(|word| LABELS.iter().any(|label| word.eq_ignore_ascii_case(label)))
+}
+
 /// The number of the slip that a title block states: `Packing slip 55812`, `Delivery note no. 1001`. The label
 /// alone has an empty value: the value stands in the next cell.
 pub fn slip_number(text: &str) -> Option<&str> {

@@ -168,9 +168,9 @@ pub(super) fn pieces_behind(text: &str) -> Option<(&str, u64)> {
 }
 
 /// Signs that part words and the count behind them, and stand in no name (common practice, no source).
-const SIGNS: [char; 17] = [
+const SIGNS: [char; 18] = [
     ' ', ':', '=', ';', '|', '/', '\\', '>', '<', '~', '@', '*', '\u{2013}', '\u{2014}',
-    '\u{2026}', '\u{b7}', '\u{2022}',
+    '\u{2026}', '\u{b7}', '\u{2022}', '^',
 ];
 
 /// Words that name no size, and the bare number behind them: `Pieces in bag: 46`, `FB-210 girder shoe 4`,

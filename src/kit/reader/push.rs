@@ -123,6 +123,14 @@ impl Reader<'_> {
             };
             // A blank cell of a count is not counted; of what is left over, nothing was found.
             let may_be_blank = matches!(self.list.role, Role::Counted | Role::LeftOver);
+            if let Some(pieces) = pieces
+                && may_be_blank
+                && self.has_headings()
+                && !count.stated
+            {
+                let said = format!("{pieces} stands in its name, and nothing where it is counted");
+                doubts.push(Doubt::HowMany(said.into()));
+            }
             if pieces.is_none()
                 && doubts.is_empty()
                 && (!may_be_blank || !self.has_headings())

@@ -356,7 +356,7 @@ impl Reader<'_> {
 
     /// True where a text names so many pieces: hardware, or a part that is written no title (`2 seat rails`, `Seat rail
     /// (2)`; not `2 Seat rails`), behind a word that joins it to the rows above or not.
-    fn names_so_many(&self, text: &str) -> bool {
+    pub(super) fn names_so_many(&self, text: &str) -> bool {
         const JOINS: &[&str] = &["plus", "also", "and", "another", "extra", "with", "add"];
         let first = text.split_once(' ');
         let joined =
@@ -365,8 +365,10 @@ impl Reader<'_> {
         if !text.contains(char::is_alphabetic) {
             return false;
         }
-        let is_title =
-            joined.is_none() && text.contains(|c: char| c.is_uppercase()) && !text.ends_with(')');
+        let mut letters = text.chars().filter(|c| c.is_alphabetic());
+        let is_title = joined.is_none()
+            && letters.next().is_some_and(char::is_uppercase)
+            && !text.ends_with(')');
         let counts = |callout: &Callout| {
             let pieces = callout.quantity.is_some_and(|quantity| quantity.pieces > 0);
             pieces && (callout.is_hardware() || !is_title)
@@ -382,17 +384,24 @@ impl Reader<'_> {
         let cells = || row.cells().map(|(text, _)| text.trim()).enumerate();
         let names = |text: &str| self.names_so_many(text) || self.names_pieces(text);
         let named = cells().map(|(_, text)| text).find(|text| names(text));
-        let untold = || cells().filter(|(at, text)| !layout.is_told(*at) && !is_prose(text));
         let words = || {
-            let words = cells().filter(|(at, _)| !layout.is_placing(*at));
-            let mut words = words.map(|(_, text)| text).filter(|text| !is_prose(text));
-            words.find(|text| text.contains(char::is_alphabetic))
+            let words = cells().filter(|(at, text)| !layout.is_placing(*at) || text.contains(' '));
+            let words = words.map(|(_, text)| text).filter(|text| !is_prose(text));
+            let words = words.filter(|text| text.contains(char::is_alphabetic));
+            words.max_by_key(|text| text.len())
         };
-        let figure = untold().find(|(at, text)| {
-            let numbers = *at == 0 && is_line_number(text);
-            !numbers && text.contains(|c: char| c.is_ascii_digit())
+        let figure = cells().find(|(at, text)| {
+            text.contains(|c: char| c.is_ascii_digit())
+                && match layout.is_placing(*at) {
+                    true => !is_place(text),
+                    false if layout.is_told(*at) => names_more_than_unit(text),
+                    false => *at > 0 || !is_line_number(text),
+                }
         });
-        let is_numbered = is_line_number(row.get(0).trim());
+        // Nobody says what words behind the last heading are.
+        let is_numbered = is_line_number(row.get(0).trim())
+            || row.filled() > 1
+                && cells().any(|(at, text)| at >= layout.width && names_more_than_unit(text));
         named.or_else(|| match figure {
             Some((_, figure)) => words().or(Some(figure)),
             None => words().filter(|_| is_numbered),
@@ -889,6 +898,25 @@ impl Reader<'_> {
     }
 }
 
+/// True for the name of a place, with its number behind it or in a word: `Frame 2`, `bag A3`, `H-7`.
+fn is_place(text: &str) -> bool {
+    let words = text.trim_end_matches(|c: char| c.is_ascii_digit());
+    let is_plain = |c: char| c.is_alphabetic() || c == ' ';
+    furniture::container(text).is_some()
+        || !text.contains(' ')
+        || words.ends_with(' ') && words.chars().all(is_plain)
+}
+
+/// True where words stand beside a figure that are longer than those of units and currencies, and no label of it:
+/// `drawing 12`.
+fn names_more_than_unit(text: &str) -> bool {
+    const UNIT: usize = 3;
+    let mut words = text.split_whitespace();
+    let is_label = words.clone().count() <= 2 && furniture::labels_paper(text);
+    let is_word = |word: &str| word.chars().filter(|c| c.is_alphabetic()).count() > UNIT;
+    !is_label && words.any(is_word)
+}
+
 /// A doubt where a row says two things under one heading: `Bag, Bag`.
 fn repeated(row: &Row, layout: &Layout) -> Option<Doubt> {
     const PLACING: [Meaning; 3] = [Meaning::Bag, Meaning::Box, Meaning::Place];
@@ -932,8 +960,10 @@ fn name_by_figure(callout: &mut Callout, description: &str) {
         .next()
         .unwrap_or_default()
         .split_whitespace();
-    let in_front =
-        is_it(first) && words.next().is_some() && words.next_back().as_ref().is_some_and(is_one);
+    let in_front = is_it(first)
+        && !name.starts_with("x ")
+        && words.next().is_some()
+        && words.next_back().as_ref().is_some_and(is_one);
     let behind =
         (description.rsplit_once([',', '-', '\u{2013}'])).is_some_and(|(section, length)| {
             let figures = |c: char| c.is_ascii_digit();

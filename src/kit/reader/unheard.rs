@@ -3,10 +3,11 @@
 use super::{
     super::{count, guide::is_prose, line::Aside, role::Role},
     Reader,
+    begin::is_year,
     beside::are_several,
 };
 use crate::{
-    columns::{Meaning, furniture},
+    columns::{Meaning, furniture, heading},
     notation::{Callout, describe},
     source::{Format, Row},
 };
@@ -104,10 +105,28 @@ impl Reader<'_> {
             describe(cell, self.notation).is_ok_and(|read| read.iter().any(counts))
         };
         let text = row.joined();
-        row.cells().any(names)
+        (row.cells().any(names) || self.is_part_above(row))
             && !is_paperwork(&text)
             && furniture::stage_title(&text).is_none()
             && furniture::date_in(&text).is_none()
+    }
+
+    /// True where a row above the headings counts something that is no label of a title block: `posts | 9`, `9 posts`.
+    fn is_part_above(&self, row: &Row) -> bool {
+        let cells = row.cells().map(|(text, _)| text.trim());
+        let cells: Vec<&str> = cells.filter(|text| !text.is_empty()).collect();
+        let is_count =
+            |text: &&str| count::pieces(text, self.notation).is_some_and(|pieces| !is_year(pieces));
+        let counts = match cells[..] {
+            [text] => self.names_so_many(text),
+            ref cells => {
+                let words = |text: &&str| text.contains(char::is_alphabetic);
+                cells.iter().any(is_count) && cells.iter().any(words)
+            }
+        };
+        let is_label =
+            |text: &&str| furniture::labels_paper(text) || heading::recognise(text).is_some();
+        counts && !cells.iter().any(is_label)
     }
 
     /// True where a line among those of a list holds figures, and is none of what lists hold besides.

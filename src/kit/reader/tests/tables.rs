@@ -666,6 +666,7 @@ fn pieces_outside_the_column_of_items() {
         "+ 8 M6 hex nuts",
         "8 M6 hex nuts",
         "2 seat rails",
+        "2 Roof posts",
     ] {
         let first = |first: &str| {
             format!(
@@ -683,7 +684,7 @@ fn pieces_outside_the_column_of_items() {
         }
     }
     // No pieces: titles, numbers of drawings.
-    for text in ["Roof", "2 Roof posts", "1.2", "A3", "drawing 12"] {
+    for text in ["Roof", "1.2", "A3", "drawing 12"] {
         let list = format!("Pos,Description,Qty\n1,M8 hex nut,9\n{text},,\n2,post cap,2\n");
         let list = read_as("list.csv", list.as_bytes(), Required, &[]).unwrap();
         assert_eq!(list.lines.len(), 2, "{text}");
@@ -825,6 +826,86 @@ fn items_that_stand_under_no_heading_of_items() {
     }
 }
 
+/// So do rows whose figure or words stand in a column that says something else.
+#[test]
+fn pieces_under_other_headings() {
+    let aside = |list: &str| {
+        let list = read_as("list.csv", list.as_bytes(), Required, &[]).unwrap();
+        let found: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
+        assert_eq!(found.len(), 3, "{found:?}");
+        assert!(found[1].starts_with("3: - aside: "), "{found:?}");
+    };
+    for said in [
+        "seat slat B x16",
+        "16 x seat slat B",
+        "16 seat slat B",
+        "(16) seat slat B",
+        "qty 16 seat slat B",
+        "seat slat B 16 pcs",
+        "two seat slat Bs",
+        "rear handrail - 16",
+        "rear handrail: 16",
+        "rear handrail;16",
+        "rear handrail = 16",
+        "\"rear handrail, 16\"",
+        "rear handrail +16",
+        "16-off rear handrail",
+        "16No rear handrail",
+        "16) rear handrail",
+        "rear handrails two",
+    ] {
+        for heading in ["Note", "Unit", "Price", "Bag", "Stage"] {
+            aside(&format!(
+                "Item,{heading},Qty\nM8 nut,,4\n,{said},\nM6 nut,,2\n"
+            ));
+        }
+    }
+    // A row that is moved to the side.
+    aside("Item,Qty,Bag\nM8 nut,4,A\n,,cross member D,2,B\nM6 nut,2,A\n");
+    aside("Item,Qty,Bag\nM8 nut,4,A\n,,2,cross member D\nM6 nut,2,A\n");
+    aside("Bag,Item,Unit,Qty\nA,M8 nut,ea,4\nupper kick plate,,6,\nA,M6 nut,ea,2\n");
+}
+
+/// Above the headings no line is looked for; a title block has labels.
+#[test]
+fn parts_above_the_headings() {
+    let above = |row: &str| {
+        let text = format!("{row}\nItem,Qty\nM8 nut,4\n");
+        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        list.lines
+            .iter()
+            .map(|line| short(&list, line))
+            .collect::<Vec<_>>()
+    };
+    let aside = format!("1: - aside: no item found: {}", unheard::ABOVE_HEADINGS);
+    for row in [
+        "posts,9",
+        "post,9",
+        "9,roof post",
+        "9 posts",
+        "posts: 9",
+        "A,roof post,9",
+        "rails x 4",
+    ] {
+        assert_eq!(
+            above(row),
+            [aside.clone(), "3: 4 M8 hex nut".to_owned()],
+            "{row}"
+        );
+    }
+    for row in [
+        "Order no,4471",
+        "Kit,12",
+        "Sheet,1",
+        "Trail footbridge kit 12",
+        "Rev,3",
+        "Date,3 May 2026",
+        "Roof,",
+    ] {
+        assert_eq!(above(row), ["3: 4 M8 hex nut"], "{row}");
+    }
+}
+
 /// A title has no figure, unless it is the next of its name.
 #[test]
 fn names_with_figures_are_no_titles() {
@@ -898,6 +979,14 @@ fn levels_of_a_markdown_table() {
             .collect::<Vec<_>>()
     };
     assert_eq!(read(table("|---|:---|---:|\n")), read(table("")));
+    // Headings that are a guide's verbs, too.
+    for verb in ["Finish", "Place", "Check"] {
+        let text = format!(
+            "| {verb} | Item | Qty |\n|---|---|---|\n| | deck board | 64 |\n| | M6 nut | 4 |\n"
+        );
+        let list = read_as("list.md", text.as_bytes(), Required, &[]).unwrap();
+        assert_eq!(list.lines[0].quantity, Some(64), "{verb}");
+    }
 }
 
 #[test]
