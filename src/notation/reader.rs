@@ -15,7 +15,7 @@ use crate::{doubt::Doubt, hardware::Ratio};
 /// Words that say nothing in front of a dictated count.
 #[rustfmt::skip]
 const TALK: &[&str] = &[
-    "okay", "ok", "er", "erm", "um", "uh", "ah", "so", "well", "right", "then", "now", "next", "and",
+    "okay", "ok", "alright", "er", "erm", "um", "uh", "ah", "so", "well", "right", "then", "now", "next", "and",
     "i", "see", "we", "have", "there", "are", "were",
 ];
 

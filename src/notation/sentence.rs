@@ -13,6 +13,7 @@ mod calls;
 mod clause;
 mod counted;
 mod each_piece;
+mod elided;
 mod hedges;
 mod joint;
 mod left_over;
@@ -26,6 +27,8 @@ mod repetition;
 mod rule;
 mod said;
 mod scope;
+mod section;
+mod sets;
 mod setting;
 mod settle;
 mod shares;
@@ -55,14 +58,16 @@ pub use self::{
 use self::{
     calls::calls,
     clause::Clauses,
-    counted::{bare_each, behind, multipliers},
+    counted::{bare_each, behind, goes_to, multipliers},
     hedges::PerBolt,
     joint::{join, named_again, one_to_each, sized_behind},
     multiplier::Multiplier,
     named::mask_names,
-    places::multiply,
+    places::{multiply, one_in_each_hole},
     repetition::{ONCE_MORE, REPEAT, REPEATS_STAGE, is_repetition, repeats},
     rule::Rule,
+    section::sections,
+    sets::{each_of_list, one_in_each_set, sets},
     settle::{
         at_named, each_of, each_of_told, each_sized, go_on, of_subject, open_by_last, open_by_next,
         settle_by, settle_named,
@@ -244,6 +249,12 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         .and_then(|found| found.name("stage").or(found.name("step")))
         .map(|stage| stage.as_str().to_owned());
     let named = mask_names(&words, &text, &mut masked, &mut said.for_stage);
+    each_of_list(&words, &text, &mut masked);
+    let sets = sets(&words, &text, &mut masked);
+    let sections = sections(&cut, &text);
+    for at in &sections {
+        mask(&mut masked, at.clone(), false);
+    }
     if is_repetition(&words, &masked) || said.repeats_stage.is_some() {
         let named = named.as_ref().filter(|_| said.repeats_stage.is_none());
         said.repeat = Some(repeats(&masked, named.map(|named| named.number)));
@@ -282,6 +293,9 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         mask(&mut masked, at.clone(), false);
     }
     let (mut multipliers, each_piece) = multipliers(&words, &mut masked);
+    for of in multipliers.iter_mut().filter(|m| m.words.contains("  ")) {
+        of.words = text[of.at..of.at + of.words.len()].to_owned();
+    }
     // `a nut onto each of the eight rods, a washer to each`: of those, which multiply all that goes on them.
     let each_at = bare_each;
     let (bare_each, per_bolt) = match each_piece.is_empty() {
@@ -303,6 +317,8 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     {
         of.times = of.times.or(Some(2));
     }
+    let in_sets = sets.is_some();
+    multipliers.extend(sets);
     let multiplied: Vec<usize> = multipliers.iter().map(|m| m.at).collect();
     let mut there_are = None;
     if let Some(found) = THERE_ARE.captures(&words, &masked) {
@@ -341,6 +357,15 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         notation,
     );
     let mut things = calls(reader, &text, &multiplied, &mut said);
+    said.measures.extend(sections);
+    // `nuts (6 each)`
+    let is_count = |each: &usize| said.counts.iter().any(|count| count.end + 1 == *each);
+    let bare_each = bare_each.filter(|each| !is_count(each));
+    if in_sets {
+        one_in_each_set(&mut said.calls, &text);
+    }
+    said.doubts
+        .extend(one_in_each_hole(&mut said.calls, &mut multipliers));
     // `Through the four holes pass four bolts with two washers each`: a bolt a hole.
     let long = said.calls.iter().find(|call| call.is_long());
     let bolts = long.map_or(0, Call::pieces);
@@ -450,7 +475,12 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     }
     if multipliers.is_empty() && things.is_empty() {
         let alone = said.calls.len() == 1;
-        let told = bare_each.filter(|&each| alone || said.calls.iter().all(|c| each < c.at.start));
+        let told = bare_each.filter(|&each| {
+            let mut calls = said.calls.iter();
+            alone
+                || calls.clone().all(|call| each < call.at.start)
+                || (goes_to(&text, each) && calls.all(|call| call.at.end < each))
+        });
         let of = match told.filter(|_| here.is_empty()) {
             Some(each) => each_of_told(before, each),
             None if bare_each.is_none() => of_subject(before, &text),
@@ -536,8 +566,10 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     if said.calls.iter().any(Call::is_asked_for) {
         said.doubts
             .extend(hedges::hedges(&words, &text).filter(|_| !settled));
-        said.doubts
-            .extend(two_places(&words, &masked, &said.calls).filter(|_| !is_in_row));
+        said.doubts.extend(
+            two_places(&words, &masked, &said.calls)
+                .filter(|_| !is_in_row && said.counts.is_empty()),
+        );
     }
     multiply_by_things(
         &mut said,

@@ -574,7 +574,9 @@ impl Words<'_> {
         let apart = |n: u64| {
             METRIC.contains(&n) && &self.text[self.tokens[i].start..self.tokens[i].end] == "M"
         };
-        if self.is(i, "m")
+        // `em ten`, as it is spoken
+        let spoken = self.is(i, "em") || self.is(i, "emm");
+        if (self.is(i, "m") || spoken)
             && let Some((n, end)) = self.whole(i + 1)
             && (self.word(i + 1).is_some() || apart(n))
         {

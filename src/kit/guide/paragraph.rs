@@ -7,7 +7,7 @@ use super::prose::{NOUN_VERBS, OBJECTS, VERBS, words};
 /// Ends of words with a stop that ends no sentence.
 #[rustfmt::skip]
 const ABBREVIATIONS: &[&str] = &[
-    "no", "nos", "dia", "approx", "min", "max", "fig", "e.g", "i.e", "lg", "thk", "qty", "incl",
+    "no", "nos", "dia", "approx", "min", "max", "fig", "e.g", "i.e", "lg", "thk", "qty", "incl", "ea",
 ];
 
 /// So many characters hold the words that tell what a sentence or clause begins with.

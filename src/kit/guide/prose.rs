@@ -2,7 +2,7 @@
 
 use crate::{
     hardware::Kind,
-    notation::{Callout, Notation, describe},
+    notation::{Callout, Notation, describe, number_in_words},
 };
 
 /// What a guide tells its reader to do, in lower case. Words that are hardware too are verbs only
@@ -150,7 +150,13 @@ pub fn is_prose(text: &str) -> bool {
     let closed = text.trim_end().ends_with(['.', '!', ':']);
     // `Tightening torques: M8 20 N·m; M12 60 N·m.`
     let torques = second == "torques" && first == "tightening";
-    let acts = torques || (is(VERBS, first) && !hardware_next) || begins_with_thing;
+    // `Wax the bolts.`, whatever the verb.
+    let does = closed
+        && text.starts_with(char::is_uppercase)
+        && !first.ends_with('s')
+        && number_in_words(first).is_none()
+        && (is(OBJECTS, second) || is(COUNTS, second));
+    let acts = torques || does || (is(VERBS, first) && !hardware_next) || begins_with_thing;
     let tells = words
         .iter()
         .any(|w| is(OBJECTS, w) || w == "with" || w == "through")

@@ -3,6 +3,7 @@
 use super::{
     Sentence,
     call::{Call, Naming, is_sized},
+    elided::elided,
     left_over::{asks_for, left_over, part_put_in},
     phrase::{counts, describes, phrase_end, phrase_start},
     shares::share,
@@ -86,13 +87,13 @@ pub(super) fn calls(
             doubts.push(Doubt::LeftOver(masked[at.clone()].into()));
         }
         let packs = packs_of(&reader, masked, start).filter(|_| all.len() == 1);
-        if packs.is_some() {
-            reader.mark(start - 3..start - 2, Role::Count);
-            let number = &reader.tokens[start - 3];
+        if let Some((at, _)) = packs {
+            reader.mark(at..at + 1, Role::Count);
+            let number = &reader.tokens[at];
             apart.push(number.start..number.end);
         }
         for mut callout in all {
-            if let (Some(packs), Some(quantity)) = (packs, &mut callout.quantity) {
+            if let (Some((_, packs)), Some(quantity)) = (packs, &mut callout.quantity) {
                 quantity.pieces = quantity.pieces.saturating_mul(packs);
                 quantity.packs = reader.says(start - 2, Sense::Pack).then_some(packs);
             }
@@ -145,6 +146,7 @@ pub(super) fn calls(
         from = end;
         i = end;
     }
+    elided(&mut reader, &mut calls);
     // `4 Muttern / 4 nuts`
     let again = |pair: &[Call]| {
         let between = &masked[pair[0].at.end.min(pair[1].at.start)..pair[1].at.start];
@@ -159,7 +161,7 @@ pub(super) fn calls(
     said.place = said.place.take().filter(|_| !elsewhere);
     said.counts.append(&mut apart);
     (said.measures, said.left_over, said.unread) = left_over(&reader, masked, &calls, doubts);
-    let mut things = things(&reader, masked, &calls);
+    let mut things = things(&reader, text, &calls);
     if calls.is_empty() {
         things.retain(|one| {
             let part = part_put_in(masked, one, reader.notation);
@@ -269,21 +271,28 @@ pub(super) fn naming(before: &str, callout: &Callout, behind: bool) -> Naming {
     }
 }
 
-/// The packs of `two packs of ten bolts`, or the rows of such, whose item begins at a token.
-fn packs_of(reader: &Reader<'_>, masked: &str, start: usize) -> Option<u64> {
-    let at = start.checked_sub(3)?;
+/// Where the number of packs stands, of `two packs of ten bolts`, or of the rows of such, whose item begins at a
+/// token; and how many.
+fn packs_of(reader: &Reader<'_>, masked: &str, start: usize) -> Option<(usize, u64)> {
+    let last = start.checked_sub(3)?;
+    // `(3) pk of 12`
+    let at = match reader.tok(last) {
+        Some(Tok::Close) => last.checked_sub(1)?,
+        _ => last,
+    };
     let rows = ["row", "rows", "groups", "clusters"];
     let word = reader
         .tokens
-        .get(at + 1)
+        .get(last + 1)
         .map_or("", |token| &masked[token.start..token.end]);
     let in_rows = rows.iter().any(|row| word.eq_ignore_ascii_case(row));
-    let of_packs = (reader.says(at + 1, Sense::Pack) || in_rows) && reader.says(at + 2, Sense::Of);
+    let of_packs =
+        (reader.says(last + 1, Sense::Pack) || in_rows) && reader.says(last + 2, Sense::Of);
     if !(of_packs && counts(reader, at) && counts(reader, start)) {
         return None;
     }
     let token = &reader.tokens[at];
-    number(&masked[token.start..token.end]).map(u64::from)
+    Some((at, u64::from(number(&masked[token.start..token.end])?)))
 }
 
 /// The count of `four of the bolts`, `one of four bolts`, whose item begins at a token, so far behind `of`.
@@ -364,9 +373,15 @@ pub(super) fn is_no_item(reader: &Reader<'_>, i: usize, text: &str) -> bool {
     let ends = text[token.end..].trim_start().strip_prefix("each");
     let shared = shared
         || ends.is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', ',', ';', ')']));
+    // `put a washer on each side and screw on a nut`
+    let drives = i > 1
+        && reader.says(i - 1, Sense::And)
+        && reader.noun(i - 2).is_none()
+        && PARTICLES.contains(&&*next);
     let is_verb = !behind
         && !shared
         && (DETERMINERS.contains(&&*next)
+            || drives
             || (opens && (PARTICLES.contains(&&*next) || counts_next()))
             || (opens && thing_behind && acts()));
     let names_thing =

@@ -142,6 +142,11 @@ impl Clauses {
         Some(self.all.get(self.at(at)? + 1)?.from)
     }
 
+    /// True where two places stand in clauses of their own.
+    pub fn are_apart(&self, one: usize, other: usize) -> bool {
+        self.at(one) != self.at(other)
+    }
+
     /// True where what is done at a place is done to `it`, and another place stands in a clause before:
     /// `Lay the crossbar between the two posts and secure it with four bolts`.
     pub fn is_done_to_it(&self, at: usize, before: usize) -> bool {

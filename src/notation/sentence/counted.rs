@@ -74,9 +74,14 @@ pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
             let next = next.trim_end_matches(['.', ',', ';']);
             word == "of" && (one.contains(&next) || them.contains(&next))
         };
+        let one_with = word == "one"
+            && behind
+                .clone()
+                .next()
+                .is_some_and(|with| ["with", "having"].contains(&with));
         // `with in each case two screws`
         let case = word == "case" && text[..at.start].ends_with(" in ");
-        (does(word) || case || behind.next().is_some_and(is_one)).then_some(at.start)
+        (does(word) || case || one_with || behind.next().is_some_and(is_one)).then_some(at.start)
     };
     // `Hang the door on a pair of hinges, each with three screws.`; not `four bolts, each with a nut`
     let with = |at: &Range<usize>| {
@@ -90,6 +95,11 @@ pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
         let mut each = words.find(text, "each");
         each.find_map(|at| takes(&at).or_else(|| with(&at)))
     })
+}
+
+/// `to each`, `on each`: each of what stands before.
+pub(super) fn goes_to(text: &str, each: usize) -> bool {
+    PLACING.contains(&last_word(text[..each].trim_end()))
 }
 
 /// Where an `each` stands that a mark or the end follows.
@@ -400,6 +410,10 @@ fn open(words: &Words, masked: &mut String, all: &mut Vec<Multiplier>) {
                 .iter()
                 .any(|s| matches!(s, Sense::Unit(_) | Sense::Metric(_) | Sense::Foot))
         });
+        // `two bolts and a screw, all with nuts`
+        if noun.as_str() == "with" {
+            continue;
+        }
         // `all the way`
         if NO_PLACES
             .iter()
@@ -416,6 +430,10 @@ fn open(words: &Words, masked: &mut String, all: &mut Vec<Multiplier>) {
             continue;
         }
         let noun = last_word(&masked[at.clone()]).to_ascii_lowercase();
+        // `the 16 gauge panel`
+        if found.name("n").is_some() && noun != "of" && singular(&noun) == noun {
+            continue;
+        }
         let whole = whole.start()..at.end;
         let behind = masked[whole.end..].trim_start_matches([',', ' ']);
         // `the four posts with two bolts each`, `per post`, `the four posts, each with two bolts`

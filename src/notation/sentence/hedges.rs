@@ -120,6 +120,10 @@ pub(super) fn per_bolt(
                 || (found.as_str().ends_with("one")
                     && [" of ", ":"].iter().any(|of| text[found.end()..].starts_with(of))
                     && !text[found.end()..].starts_with(" of them"))
+                // `four screws for every one`
+                || (found.as_str().ends_with("one") && !["nut", "washer"].iter().any(|small| text.contains(small)))
+                // `a bolt at both ends of the rod`: what goes on a rod is a nut.
+                || (i == 0 && ["bolt", "screw"].iter().any(|long| text[..found.start()].contains(long)))
                 // `a nut at both ends of the rail`, or of a bolt's joint
                 || (i == of_ends
                     && (text[found.end()..].starts_with(" of ")

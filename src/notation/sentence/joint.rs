@@ -52,7 +52,9 @@ pub(super) fn join(calls: &mut [Call]) {
             .item
             .diameter
             .filter(|size| !sizes.contains(size));
-        size.filter(|_| call.is_small() && call.is_asked_for())
+        // A cotter pin is thinner than its bolt.
+        let pin = call.callout.item.kind == Some(Kind::Pin);
+        size.filter(|_| call.is_small() && !pin && call.is_asked_for())
     };
     if let [bolts] = *sizes {
         for call in calls.iter_mut() {
@@ -158,8 +160,64 @@ pub(super) fn named_again(said: &mut Sentence) {
     }
 }
 
+/// `four M8 x 40 bolts and two M10 x 60 bolts, all with nuts`: of each size its own.
+fn of_several(calls: &mut Vec<Call>, text: &str) {
+    let between = |calls: &[Call], i: usize| {
+        let words = text
+            .get(calls[i - 1].at.end..calls[i].at.start)
+            .unwrap_or_default()
+            .trim();
+        words.trim_start_matches([',', ' ']).to_owned()
+    };
+    let uncounted = |call: &Call| {
+        call.is_small() && call.callout.quantity.is_none() && call.callout.item.diameter.is_none()
+    };
+    let of_all = |words: &str| {
+        ["all with", "each with"]
+            .iter()
+            .any(|with| words.ends_with(with))
+    };
+    let with = |words: String| of_all(&words) || ["with", "with matching"].contains(&&*words);
+    let counted = |call: &Call| call.is_long() && call.is_asked_for() && call.pieces() > 0;
+    let Some(first) = (2..calls.len())
+        .find(|&i| uncounted(&calls[i]) && counted(&calls[i - 1]) && with(between(calls, i)))
+    else {
+        return;
+    };
+    let all = of_all(&between(calls, first));
+    let joined = |calls: &[Call], i: usize| all || ["", "and"].contains(&&*between(calls, i));
+    let from = (1..first)
+        .rev()
+        .take_while(|&i| counted(&calls[i - 1]) && joined(calls, i))
+        .last();
+    let Some(from) = from.map(|i| i - 1) else {
+        return;
+    };
+    let mut end = first + 1;
+    while end < calls.len()
+        && uncounted(&calls[end])
+        && ["", "and"].contains(&&*between(calls, end))
+    {
+        end += 1;
+    }
+    let long: Vec<Call> = calls[from..first].to_vec();
+    let small: Vec<Call> = calls.drain(first..end).collect();
+    let each = |one: Call| {
+        let of = long.iter().map(|long| {
+            let mut one = one.clone();
+            lend(&mut one.callout, &long.callout.item);
+            one.callout.quantity = long.callout.quantity;
+            one
+        });
+        of.collect::<Vec<_>>()
+    };
+    let each: Vec<Call> = small.into_iter().flat_map(each).collect();
+    calls.splice(first..first, each);
+}
+
 /// `12 bolts and nuts`, `a bolt with nut`: one to each, as a rule.
-pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
+pub(super) fn one_to_each(calls: &mut Vec<Call>, text: &str) {
+    of_several(calls, text);
     let Some(main) = calls
         .iter()
         .position(|call| call.is_long() && !matches!(call.naming, Naming::Known | Naming::Not))
@@ -186,7 +244,7 @@ pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
         };
         let between = between.trim_start_matches([',', ' ']);
         let between = between.strip_prefix("again ").unwrap_or(between);
-        let goes_on = ["", "and", "with", "complete with"].contains(&between) && !whole.is_empty();
+        let goes_on = GOES_ON.contains(&between) && !whole.is_empty();
         if !(goes_on && calls[i].is_small()) {
             return;
         }
@@ -213,6 +271,20 @@ pub(super) fn one_to_each(calls: &mut [Call], text: &str) {
         }
     }
 }
+
+/// Words between a bolt and what goes on it, as many.
+const GOES_ON: &[&str] = &[
+    "",
+    "and",
+    "&",
+    "/",
+    "plus",
+    "with",
+    "complete with",
+    "c/w",
+    "and as many",
+    "and the same number of",
+];
 
 /// A washer goes under the nut of a carriage bolt, and under the head of a screw.
 fn takes_one_washer(bolt: &Item) -> bool {
@@ -250,5 +322,40 @@ mod tests {
         case("Fit three 1/2 x 4 bolts, two nuts.", told);
         let told = "4 bolts but 3 washers in one joint: read as written";
         case("Use four bolts and three washers.", told);
+    }
+
+    #[test]
+    fn nuts_of_bolts_of_several_sizes() {
+        #[track_caller]
+        fn case(text: &str, expected: &[&str]) {
+            let said = sentence(text, Notation::default());
+            let calls = said.calls.iter();
+            let found = calls.map(|call| format!("{} {}", call.pieces(), call.callout.item.text()));
+            assert_eq!(found.collect::<Vec<_>>(), expected, "{text}");
+            assert!(
+                said.doubts.is_empty()
+                    && said.calls.iter().all(|call| call.callout.doubts.is_empty()),
+                "{text}"
+            );
+        }
+        let sizes = [
+            "4 M8 x 40 bolt",
+            "2 M10 x 60 bolt",
+            "4 M8 hex nut",
+            "2 M10 hex nut",
+        ];
+        case(
+            "Fit four M8 x 40 bolts and two M10 x 60 bolts, all with nuts.",
+            &sizes,
+        );
+        case(
+            "Fit four M8 x 40 bolts and two M10 x 60 bolts with matching nuts.",
+            &sizes,
+        );
+        case("Fit four M8 x 40 and two M10 x 60 bolts with nuts.", &sizes);
+        case(
+            "Fit four M8 x 40 bolts at the top and two M10 x 60 bolts at the foot, all with nuts.",
+            &sizes,
+        );
     }
 }

@@ -6,7 +6,7 @@ use super::{
     Call, Naming,
     phrase::{counts, is_unit},
     things::{Things, counts_things},
-    vocabulary::{DISTANCES, DRIVES, OTHER_FASTENERS, PARTICLES, PLACING},
+    vocabulary::{CLAUSES, DISTANCES, DRIVES, OTHER_FASTENERS, PARTICLES, PLACING},
     wording::{number, singular},
 };
 use crate::notation::{
@@ -87,6 +87,10 @@ pub(super) fn left_over(
             unread = Some("a count of what only its number names: the parts list tells what it is");
         }
         let dash = usize::from(matches!(reader.tok(i + 1), Some(Tok::Dash)));
+        if fine && names_one(reader, masked, i) {
+            measures.push(token.start..token.end);
+            continue;
+        }
         // A length right behind an item may be the item's.
         let behind_item = i > 0
             && calls
@@ -120,6 +124,36 @@ const NO_WORD: &str = "a count and a size, and no word says of what";
 
 /// What is cut by a tool of a size.
 const MAKES: &[&str] = &["hole", "slot", "bit", "thread"];
+
+/// `Attach wall 2 to wall 1`, `side panel (3) to end panel (5)`: a number that tells one thing from others, right behind
+/// it, where it stands without an article.
+fn names_one(reader: &Reader<'_>, masked: &str, i: usize) -> bool {
+    let word = |at: usize| {
+        let token = reader.tokens.get(at);
+        token.map_or("", |token| &masked[token.start..token.end])
+    };
+    let open = usize::from(
+        matches!(reader.tok(i.wrapping_sub(1)), Some(Tok::Open))
+            && matches!(reader.tok(i + 1), Some(Tok::Close)),
+    );
+    let Some(noun) = i.checked_sub(1 + open).filter(|&noun| noun > 0) else {
+        return false;
+    };
+    let name = word(noun);
+    let is_thing =
+        matches!(reader.tok(noun), Some(Tok::Unknown)) || reader.says(noun, Sense::Thing);
+    let one = is_thing
+        && name.len() > 2
+        && singular(name) == name
+        && name.bytes().all(|b| b.is_ascii_lowercase());
+    let mut before = (noun.saturating_sub(2)..noun).map(word);
+    let told = before.any(|word| ["a", "an", "the", "each", "every", "per"].contains(&word));
+    let behind = word(i + 1 + open);
+    let ends = PLACING.contains(&behind)
+        || CLAUSES.contains(&behind)
+        || ["", ".", ",", ";"].contains(&behind);
+    one && !told && ends
+}
 
 /// Why what is counted in front of a size is not read: `four M10 lockers`, `two 2 x 8 joists`.
 fn counted_by_size(reader: &Reader<'_>, i: usize) -> Option<&'static str> {

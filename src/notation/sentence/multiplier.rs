@@ -3,7 +3,7 @@
 use super::{
     told::Told,
     vocabulary::{CLAUSES, PLACING},
-    wording::singular,
+    wording::{number, singular},
 };
 
 /// A number of places, in a sentence.
@@ -34,6 +34,16 @@ impl Multiplier {
             begins.is_none_or(|begins| text.matches(begins).nth(1).is_some())
         };
         self.times.is_none() && (text.contains('(') || self.thing(text).split(' ').any(twice))
+    }
+
+    /// The number that its words state; not one of `each 4 x 4 post`.
+    pub fn stated(&self) -> Option<u32> {
+        let words: Vec<&str> = self.words.split(' ').collect();
+        let by = |at: usize| words.get(at).is_some_and(|by| ["x", "by"].contains(by));
+        let measures = |at: usize| by(at + 1) || (at > 0 && by(at - 1));
+        (0..words.len())
+            .filter(|&at| !measures(at))
+            .find_map(|at| number(words[at]))
     }
 
     /// So many as are told apart: `the slats (there are five)`.

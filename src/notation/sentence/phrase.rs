@@ -40,6 +40,9 @@ pub(super) fn phrase_start(reader: &Reader<'_>, i: usize, from: usize) -> usize 
             return if more { at - 1 } else { at };
         }
         if counts(reader, at) {
+            // `four 3 8 by 2 bolts`, `two 1 5/8 x 6 bolts`
+            let in_words = at > from && reader.word(at - 1).and_then(Row::count).is_some();
+            start -= usize::from(in_words && reader.number(at).is_some());
             break;
         }
     }
@@ -79,7 +82,10 @@ pub(super) fn phrase_end(reader: &Reader<'_>, i: usize, masked: &str) -> usize {
         {
             to += 1;
         }
+        // `bolts (6x)`
+        let closes = open && matches!(reader.tok(to), Some(Tok::Close));
         while to > from
+            && !closes
             && matches!(
                 reader.tok(to - 1),
                 Some(Tok::Join | Tok::Dash | Tok::Slash | Tok::Dot)
@@ -151,7 +157,7 @@ pub(super) fn describes(reader: &Reader<'_>, i: usize) -> bool {
             }
             if matches!(
                 row.spelling,
-                "a" | "an" | "the" | "to" | "each" | "ea" | "assembly"
+                "a" | "an" | "the" | "to" | "at" | "each" | "ea" | "assembly"
             ) {
                 return false;
             }

@@ -47,6 +47,20 @@ pub(super) fn multiply(
     if restates(said, &all) || tells_in_all(said, text) {
         all.clear();
     }
+    // `Mount both wheels; each hub takes four bolts.`
+    let asks = bare || all.iter().any(|m| m.times.is_none());
+    for m in all.iter_mut().filter(|m| m.open && m.times.is_some()) {
+        let all_of_them = ["both", "all"]
+            .iter()
+            .any(|all| m.words.to_ascii_lowercase().starts_with(all));
+        if !asks && all_of_them && of_other_clause(m, &said.calls, text, clauses) {
+            m.times = None;
+            m.taken = Some(format!(
+                "\"{}\": the pieces may be for each or in all; taken as in all",
+                m.words
+            ));
+        }
+    }
     let counted: Vec<String> = all
         .iter()
         .filter(|m| m.times.is_some())
@@ -89,16 +103,14 @@ pub(super) fn multiply(
     for found in &all {
         let Some(times) = found.times else {
             let words = found.words.as_str();
-            let states = words.split(' ').any(|word| number(word).is_some());
+            let states = found.stated();
             if let Some(taken) = &found.taken {
                 said.doubts.push(Doubt::HowMany(taken.as_str().into()));
                 continue;
             }
             // Not `posts 1 and 2`.
-            let thing = (!found.noun.is_empty())
-                .then(|| words.split(' ').find_map(number))
-                .flatten();
-            said.doubts.push(match states {
+            let thing = states.filter(|_| !found.noun.is_empty());
+            said.doubts.push(match states.is_some() {
                 true if first.is_some_and(|first| clauses.is_done_to_it(first, found.at)) => {
                     continue;
                 }
@@ -245,6 +257,43 @@ pub(super) fn multiply(
     if each_left && counted.is_empty() {
         said.doubts.push(Doubt::Multiplier("each".into()));
     }
+}
+
+/// `When all four posts stand, fit two bolts`, `bolts into the hub that carries all three arms`: what is done with them is
+/// no work on them.
+fn of_other_clause(m: &Multiplier, calls: &[Call], text: &str, clauses: &Clauses) -> bool {
+    let Some(item) = calls.iter().find(|call| call.is_asked_for()) else {
+        return false;
+    };
+    // `a pin; do both wheels`
+    let repeats = ends_with_word(text[..m.at].trim_end(), "do");
+    let (from, to) = match item.at.start < m.at {
+        true if repeats => return false,
+        true => (item.at.end, m.at),
+        false => (m.at + m.words.len(), item.at.start),
+    };
+    let between = text.get(from..to).unwrap_or_default();
+    clauses.are_apart(m.at, item.at.start) || APART.iter().any(|apart| between.contains(apart))
+}
+
+/// What stands between two clauses, of which the second is said of a thing in the first.
+const APART: &[&str] = &["; ", " that ", " which ", " before ", " until "];
+
+/// `with M8 x 40 bolts in the four outer holes`: a bolt a hole, as a rule.
+pub(super) fn one_in_each_hole(calls: &mut [Call], all: &mut Vec<Multiplier>) -> Option<Doubt> {
+    let uncounted =
+        |call: &&mut Call| call.is_long() && call.is_asked_for() && call.callout.quantity.is_none();
+    let call = calls.iter_mut().find(uncounted)?;
+    let holes =
+        |m: &Multiplier| ["hole", "slot"].contains(&singular(&m.noun)) && m.stated().is_some();
+    let of = all.remove(all.iter().position(holes)?);
+    call.callout.quantity = Some(Quantity {
+        pieces: u64::from(of.stated()?),
+        packs: None,
+    });
+    Some(Doubt::HowMany(
+        format!("\"{}\": one in each is taken", of.words).into(),
+    ))
 }
 
 /// `two bolts to each of the four legs and one to each of the three rails`: places of one item each, all of them behind
@@ -464,17 +513,21 @@ pub(super) fn each_of_the_first(
     // Not `three posts, each bolt with a nut`, which is said of each bolt.
     let mut words = gap.split_whitespace().skip_while(|word| *word != "each");
     let each_with = words.next().is_some() && with && !words.next().is_some_and(names_hardware);
+    let to = ["to", "on", "onto", "over", "under", "in", "at"];
+    let is_placed = |at: usize| {
+        to.iter()
+            .any(|to| ends_with_word(lower[..at].trim_end(), to))
+    };
     // `four bolts, two washers each`
-    let with = with || (alone && gap.is_empty() && lower[calls[main].at.end..].starts_with(','));
+    let comma = alone && gap.is_empty() && lower[calls[main].at.end..].starts_with(',');
+    let with = with || (comma && !bare.is_some_and(is_placed));
     let sets = calls[main].callout.quantity.map_or(1, |q| q.pieces);
     // `two bolts and two nuts to each` go to each of what stands before.
     let of_one_list = ["", "and"].contains(&gap);
     let given = |at: usize| {
-        let to = ["to", "on", "onto", "over", "under"];
-        let lead = lower[..at].trim_end();
         let mut behind = calls[main + 1..].iter().filter(|call| call.at.start < at);
         let one_each = |call: &Call| call.is_small() && !(of_one_list && call.pieces() >= sets);
-        to.iter().any(|to| ends_with_word(lead, to)) && behind.all(one_each)
+        is_placed(at) && behind.all(one_each)
     };
     let each_behind = bare.filter(|&at| at > calls[main + 1].at.start && (with || given(at)));
     let mut done = false;

@@ -12,7 +12,7 @@ use super::{
     things::Things,
     told::{Told, told},
     vocabulary::{JOINING, PLACING, TAKING},
-    wording::{ends_with_word, number, singular},
+    wording::{ends_with_word, singular},
 };
 use crate::doubt::Doubt;
 
@@ -262,8 +262,7 @@ fn settle_one(
         return true;
     }
     // `the four posts`: whether for each of them is what is open.
-    let states = words.split(' ').any(|word| number(word).is_some());
-    let answer = (!states).then(|| before.answer(here, &asked.thing(text)));
+    let answer = (asked.stated().is_none()).then(|| before.answer(here, &asked.thing(text)));
     match answer.flatten() {
         Some(Answer::Number {
             number,

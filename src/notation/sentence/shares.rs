@@ -151,11 +151,19 @@ fn shares_of_one(reader: &mut Reader<'_>, calls: &[Call]) -> Vec<Range<usize>> {
     all
 }
 
-/// `nuts and washers (2 of each)`: of all items before it whose count is not stated.
+/// `nuts and washers (2 of each)`, `(2 each)`, `(2 sets)`: of all items before it whose count is not stated.
 fn count_of_each(reader: &mut Reader<'_>, calls: &mut [Call]) -> Option<Range<usize>> {
     let masked = reader.text;
-    let is_each = |i: usize| word(reader, masked, i + 2).eq_ignore_ascii_case("each");
-    let of_each = |i: &usize| reader.says(*i + 1, Sense::Of) && is_each(*i) && counts(reader, *i);
+    let is = |i: usize, known: &[&str]| {
+        let word = word(reader, masked, i);
+        known.iter().any(|known| word.eq_ignore_ascii_case(known))
+    };
+    let in_brackets =
+        |i: usize| is(i - 1, &["("]) && is(i + 1, &["each", "ea", "sets"]) && is(i + 2, &[")"]);
+    let of_each = |i: &usize| {
+        let each = reader.says(*i + 1, Sense::Of) && is(*i + 2, &["each"]);
+        (each || in_brackets(*i)) && (counts(reader, *i) || reader.whole(*i).is_some())
+    };
     let i = (1..reader.tokens.len()).find(of_each)?;
     let at = reader.tokens[i].start..reader.tokens[i].end;
     let pieces = u64::from(number(&masked[at.clone()]).filter(|&n| n > 0)?);
@@ -258,6 +266,13 @@ fn shares_of_item(
         ["", ",", "and", ", and"].contains(&between)
     };
     let goes_on = said.first().is_some_and(|share| share.says == Says::More);
+    if restate(&said, &calls[..before]) {
+        for share in &said {
+            reader.mark(share.tokens.clone(), Role::Count);
+        }
+        own.extend(said.iter().map(|share| share.range(reader)));
+        return (own, false);
+    }
     let of = match &mut calls[..before] {
         [call] => Some(call),
         [.., front, call] if goes_on && is_placed(call) && !joined(front, call) => Some(call),
@@ -303,7 +318,9 @@ fn shares_of_item(
     let (pieces, doubt) = match (stated, &first.says) {
         (Some(stated), Says::More) => (stated + sum, None),
         // `two bolts at the top, four at the bottom`; not `four bolts, two at the top`
-        (Some(stated), Says::Part) if shares.len() == 1 && sum >= stated && placed_before => {
+        (Some(stated), Says::Part)
+            if placed_before && (sum > stated || (shares.len() == 1 && sum == stated)) =>
+        {
             (stated + sum, None)
         }
         (Some(stated), _) if stated == sum => (stated, None),
@@ -329,6 +346,20 @@ fn shares_of_item(
     }
     own.extend(shares.iter().map(|share| share.range(reader)));
     (own, goes_on && stated.is_some())
+}
+
+/// `twelve bolts and nuts, six to the ramp and six to the bed`: what the items in front come to, part by part.
+fn restate(shares: &[Share], calls: &[Call]) -> bool {
+    let [first, rest @ ..] = calls else {
+        return false;
+    };
+    let sum: u64 = shares.iter().map(|share| share.pieces).sum();
+    let same = |call: &Call| {
+        call.callout
+            .quantity
+            .is_none_or(|quantity| quantity.pieces == sum)
+    };
+    shares.len() > 1 && !rest.is_empty() && first.pieces() == sum && rest.iter().all(same)
 }
 
 /// True where words name a place: `two bolts at the top`; not `two bolts 1/2 in. x 3 in.`
@@ -558,7 +589,10 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
             // `and (2) at the bottom`
             let close = usize::from(is(i - 1, &["("]) && is(i + 1, &[")"]));
             let counted = first < i || is_another || counts(reader, i);
-            let placed = is(i + 1 + close, PLACING)
+            let placed = (is(i + 1 + close, PLACING)
+                || is(i + 1 + close, &["from"])
+                || (is(i + 1 + close, &["left", "right"])
+                    && (ends(i + 2 + close) || reader.says(i + 2 + close, Sense::And))))
                 && counted
                 && !reader
                     .tokens
@@ -600,4 +634,45 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
             })
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::notation::{Notation, sentence};
+
+    #[test]
+    fn counts_of_several_places() {
+        #[track_caller]
+        fn case(text: &str, pieces: &[u64]) {
+            let said = sentence(text, Notation::default());
+            let found: Vec<u64> = said.calls.iter().map(|call| call.pieces()).collect();
+            assert_eq!(found, pieces, "{text}");
+            assert!(
+                said.left_over.is_empty() && said.doubts.is_empty(),
+                "{text}: {:?}",
+                said.doubts
+            );
+        }
+        case(
+            "Insert two M8 x 50 bolts at the top, two at the middle and two at the bottom.",
+            &[6],
+        );
+        case(
+            "Insert one M8 x 50 bolt at the top, one at the middle and one at the bottom.",
+            &[3],
+        );
+        case(
+            "Insert four M8 x 50 bolts in the plate, two at the top and two at the bottom.",
+            &[4],
+        );
+        case(
+            "Drive 1/4 x 3 screws into the rail: four from the front and three from the back.",
+            &[7],
+        );
+        case("Fit six M8 x 50 bolts: three left and three right.", &[6]);
+        case(
+            "Attach the ramp with twelve 3/8 x 1 bolts and nuts, six to the ramp and six to the bed.",
+            &[12, 12],
+        );
+    }
 }

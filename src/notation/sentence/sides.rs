@@ -188,11 +188,13 @@ pub(super) fn opposites(words: &Words, masked: &mut String, bare: bool) -> Optio
     let end = at.end + usize::from(!noun.is_empty()) + noun.len();
     let (words, noun) = (masked[at.start..end].to_owned(), noun.to_ascii_lowercase());
     mask(masked, at.clone(), true);
+    // `Left and right: four bolts each.`
+    let opens = at.start == 0 && masked[end..].starts_with(':');
     // `washers top and bottom` may be for all items or for the last.
     Some(Multiplier {
         at: at.start,
         words,
-        times: (!noun.is_empty() && bare).then_some(2),
+        times: ((!noun.is_empty() || opens) && bare).then_some(2),
         noun,
         open: true,
         taken: None,

@@ -22,11 +22,14 @@ pub(super) struct Things {
     pub beside: bool,
 }
 
-/// The things that a sentence counts beside its hardware.
-pub(super) fn things(reader: &Reader<'_>, masked: &str, calls: &[Call]) -> Vec<Things> {
+/// Words in front of one thing.
+const ARTICLES: &[&str] = &["a", "an", "the", "this", "that", "each", "every"];
+
+/// The things that a sentence counts beside its hardware. `text`: with what other rules read of it.
+pub(super) fn things(reader: &Reader<'_>, text: &str, calls: &[Call]) -> Vec<Things> {
     let word = |i: usize| {
         let token = &reader.tokens[i];
-        &masked[token.start..token.end]
+        &reader.text[token.start..token.end]
     };
     let is_thing = |i: usize| {
         i < reader.tokens.len()
@@ -50,7 +53,17 @@ pub(super) fn things(reader: &Reader<'_>, masked: &str, calls: &[Call]) -> Vec<T
         let named =
             (first..first + 3).take_while(|&at| is_thing(at) && !PLACING.contains(&word(at)));
         let many = |at: &usize| singular(word(*at)) != word(*at);
-        let last = named.clone().find(many).or(named.last()).unwrap_or(first);
+        let plural = named.clone().find(many);
+        // `the 16 gauge panel` is one.
+        if plural.is_none()
+            && i > 0
+            && ARTICLES
+                .iter()
+                .any(|one| word(i - 1).eq_ignore_ascii_case(one))
+        {
+            continue;
+        }
+        let last = plural.or(named.last()).unwrap_or(first);
         // `two rows of eight`
         if reader.says(last + 1, Sense::Of) && counts(reader, last + 2) {
             continue;
@@ -66,7 +79,7 @@ pub(super) fn things(reader: &Reader<'_>, masked: &str, calls: &[Call]) -> Vec<T
             && (matches!(reader.tok(i - 1), Some(Tok::Comma)) || reader.says(i - 1, Sense::And));
         all.push(Things {
             at: token.start,
-            words: masked[token.start..reader.tokens[last].end].to_owned(),
+            words: text[token.start..reader.tokens[last].end].to_owned(),
             number: figure,
             beside: behind_item,
         });
@@ -106,7 +119,10 @@ pub(super) fn multiply_by_things(
         let label = text
             .get(one.at..first)
             .is_some_and(|words| words.contains(':'));
-        let alone = said.calls.len() == 1 || label || is_for_each(said, text, bare_each);
+        // `There are four slats, and each is held by two bolts and two nuts.`
+        let in_front = bare_each.is_some_and(|each| one.at < each && each < first);
+        let alone =
+            said.calls.len() == 1 || label || in_front || is_for_each(said, text, bare_each);
         bare && !one.beside && alone
     };
     let places = known_places(multipliers);

@@ -122,9 +122,24 @@ impl<'a> Cut<'a> {
         self.bare(i) == "stands" && number(self.bare(i - 1)).is_some() && !self.is(i + 1, PLACING)
     }
 
+    /// Behind the measures that begin at a word, where some do: `4 x 4`, `9 mm`.
+    fn behind_measures(&self, from: usize) -> usize {
+        let figure = |at: usize| self.bare(at).starts_with(|c: char| c.is_ascii_digit());
+        let mut at = from;
+        while figure(at) && self.is(at + 1, BY) && figure(at + 2) {
+            at += 2;
+        }
+        let unit = figure(at) && self.is(at + 1, &["mm", "in", "inch"]) && !self.ends(at);
+        match at > from || unit {
+            true => at + 1 + usize::from(unit),
+            false => from,
+        }
+    }
+
     /// The first word in the plural among up to three, from one on.
     fn plural(&self, from: usize) -> Option<usize> {
-        let mut at = from;
+        let mut at = self.behind_measures(from);
+        let from = at;
         // `T hinges`
         let letter =
             |at: usize| self.bare(at).len() == 1 && self.bare(at).starts_with(char::is_uppercase);
@@ -256,6 +271,9 @@ const CROSSING: &[&str] = &[
     "crosses", "meets", "spans", "passes", "touches", "joins", "ties", "links",
 ];
 
+/// Words between two measures.
+const BY: &[&str] = &["x", "by", "\u{d7}"];
+
 /// Words between a number and what it counts.
 const PIECES: &[&str] = &["pieces", "pcs", "off", "no"];
 
@@ -350,8 +368,13 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
         let Some(n) = n.filter(|_| !cut.ends(i) || in_brackets) else {
             continue;
         };
-        // `joined by five rungs`; not `2 by 4`
-        let by = i > 1 && cut.is(i - 1, &["by"]) && number(cut.bare(i - 2)).is_none();
+        // Not the second of `2 x 4 rails`.
+        let figure = |at: usize| cut.bare(at).ends_with(|c: char| c.is_ascii_digit());
+        if i > 1 && cut.is(i - 1, BY) && (figure(i - 2) || number(cut.bare(i - 2)).is_some()) {
+            continue;
+        }
+        // `joined by five rungs`
+        let by = i > 1 && cut.is(i - 1, &["by"]);
         let partly = i > 0
             && cut.is(i - 1, PARTLY)
             && !by
@@ -421,6 +444,8 @@ mod tests {
             &[(2, "brace", None), (2, "side", None)],
         );
         case("Fasten the four feet.", &[(4, "foot", None)]);
+        case("Lay the four 2 x 6 boards.", &[(4, "board", None)]);
+        case("Drill four 9 mm holes.", &[(4, "hole", None)]);
         case("We make two stands.", &[(2, "stand", None)]);
         case("Each of the two stands on a plate.", &[]);
         case("They are joined by five rungs.", &[(5, "rung", None)]);
@@ -456,6 +481,7 @@ mod tests {
         // a part of them, a size, a number in the drawing, hardware
         case("Fit the other two posts.", &[]);
         case("Lay the 2 x 6 boards.", &[]);
+        case("Lay the 2 x 6 x 96 in boards.", &[]);
         case("The board is six feet long.", &[]);
         case("Take the slats (4).", &[]);
         case("Fit four hex bolts.", &[]);

@@ -59,7 +59,7 @@ const PLAIN: &[&str] = &[
     "outward", "outwards", "upward", "upwards", "downward", "downwards", "forward", "forwards", "backwards", "sideways", "clockwise",
     "anticlockwise", "counterclockwise", "overhead", "underneath", "inside", "outside", "above", "below", "please", "very", "quite", "rather", "almost",
     "enough", "more", "most", "less", "least", "half", "few", "many", "much", "some", "own", "ready", "sure", "able", "due", "accordingly", "above", "shown",
-    "em", "me", "us", "oh", "them", "okay", "ok", "home", "altogether", "everything", "anything", "something", "nothing", "instead", "too", "ones", "none", "each", "apiece", "respectively",
+    "uh", "um", "er", "erm", "ah", "alright", "em", "me", "us", "oh", "them", "okay", "ok", "home", "altogether", "everything", "anything", "something", "nothing", "instead", "too", "ones", "none", "each", "apiece", "respectively",
 ];
 
 /// What a word does for those behind it.
@@ -155,9 +155,12 @@ pub(super) fn not_understood(
         }
         let written = &text[at.clone()];
         let is_explained = masked[at.clone()].starts_with([' ', ';']);
-        let is_name = !written
-            .bytes()
-            .all(|b| b.is_ascii_alphabetic() || b == b'\'')
+        // `c/w`
+        let is_letter = written.len() == 1 && text[end..].starts_with('/');
+        let is_name = is_letter
+            || !written
+                .bytes()
+                .all(|b| b.is_ascii_alphabetic() || b == b'\'')
             || (!begins && written.starts_with(|c: char| c.is_ascii_uppercase()));
         if is_explained || is_name {
             position = Position::Thing;

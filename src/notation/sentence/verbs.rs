@@ -5,21 +5,21 @@
 #[rustfmt::skip]
 const VERBS: &[&str] = &[
     "accept", "accommodate", "add", "adjust", "affix", "align", "allow", "anchor", "angle", "apply", "arrange",
-    "assemble", "attach", "back", "balance", "be", "bear", "bed", "begin", "bend", "bolt", "bottom", "brace", "bring", "build",
-    "butt", "calculate", "call", "can", "cap", "carry", "centre", "center", "check", "clamp", "clip", "close", "collect", "come",
-    "complete", "connect", "consist", "continue", "could", "couple", "cover", "crimp", "cross", "cut", "depend",
-    "dig", "do", "drill", "drive", "drop", "ease", "embed", "employ", "end", "engage", "ensure", "enter", "erect",
+    "assemble", "attach", "back", "balance", "be", "bear", "bed", "begin", "bend", "bolt", "bottom", "brace", "bridge", "bring", "build",
+    "butt", "calculate", "call", "can", "cap", "carry", "centre", "center", "chamfer", "check", "clamp", "clip", "close", "coat", "collect", "come",
+    "complete", "connect", "consist", "continue", "could", "countersink", "couple", "cover", "crimp", "cross", "cut", "depend",
+    "dig", "distribute", "do", "draw", "drill", "drive", "drop", "ease", "embed", "employ", "end", "engage", "ensure", "enter", "erect",
     "face", "fasten", "feed", "fill", "find", "finish", "fit", "fix", "fold", "follow", "form", "gather", "get", "give", "go",
-    "grab", "grip", "guide", "hammer", "hand", "hang", "have", "head", "help", "hinge", "hoist", "hold", "hook", "include", "insert",
+    "grab", "grease", "grip", "guide", "hammer", "hand", "hang", "have", "head", "help", "hinge", "hoist", "hold", "hook", "include", "insert",
     "install", "join", "keep", "land", "lap", "lay", "lead", "lean", "leave", "let", "level", "lie", "lift", "line", "link",
     "locate", "lock", "look", "loop", "lower", "make", "mark", "marry", "match", "may", "meet", "might", "mount",
-    "move", "must", "nail", "need", "nip", "offer", "open", "orient", "overlap", "overtighten", "pack", "pass", "pick", "pin", "pivot", "place",
+    "move", "must", "nail", "need", "nip", "notch", "offer", "oil", "open", "orient", "overlap", "overtighten", "pack", "pass", "pick", "pin", "pivot", "place",
     "plug", "plumb", "poke", "position", "pour", "prepare", "press", "prop", "pull", "push", "put", "raise", "reach", "ream",
     "receive", "refit", "reinstall", "replace", "require", "rest", "reuse", "rivet", "rotate", "run", "sandwich",
     "screw", "seat", "secure", "select", "set", "shall", "should", "sink", "sit", "slide", "slip", "slot", "snap", "snug", "space", "spin",
-    "splice", "spread", "square", "stack", "stand", "start", "stay", "steady", "step", "stick", "stop", "stretch",
-    "supply", "support", "suspend", "take", "tap", "tension", "thread", "through-bolt", "tie", "tighten", "tip", "top", "torque", "touch", "turn", "twist",
-    "unite", "unpack", "use", "want", "will", "work", "wrap",
+    "splice", "spread", "stitch", "square", "stack", "stand", "start", "stay", "steady", "step", "stick", "stop", "stretch",
+    "supply", "support", "suspend", "take", "tap", "tension", "thread", "through-bolt", "tie", "tighten", "tip", "top", "torque", "touch", "trim", "turn", "twist",
+    "unite", "unpack", "use", "want", "wax", "will", "work", "wrap",
 ];
 
 /// Forms that no ending tells, and their verbs.

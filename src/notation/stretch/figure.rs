@@ -145,12 +145,16 @@ impl<'a> Stretch<'_, 'a> {
                 return i + 1;
             }
         }
-        // `hex bolts M12 x 35 - 8x`
+        // `hex bolts M12 x 35 - 8x`, `hex bolts M12 x 35 (8x)`
+        let in_brackets = || {
+            matches!(self.reader.tok(i - 1), Some(Tok::Open))
+                && matches!(self.tok(i + 2), Some(Tok::Close))
+        };
         if let Some(n) = self.whole(i)
             && matches!(self.tok(i + 1), Some(Tok::Join))
             && !self.reader.spaced(i + 1)
-            && i + 2 >= self.end
             && i > self.draft.tokens.start
+            && (i + 2 >= self.end || in_brackets())
             && !matches!(self.reader.tok(i - 1), Some(Tok::Join))
             && self.draft.quantity.is_none()
         {

@@ -1,0 +1,148 @@
+//! Items whose noun another item says: `two M8 x 40 and three M8 x 60 bolts`.
+
+use super::{
+    call::{Call, Naming, is_sized},
+    phrase::{counts, is_unit, joins_sizes},
+    vocabulary::{IS_THERE, PLACING},
+};
+use crate::{
+    doubt::Doubt,
+    hardware::Item,
+    notation::{
+        callout::{Callout, Role},
+        number::{Prefix, Shape},
+        reader::Reader,
+        token::Tok,
+        unsettled::likeliest_of,
+        words::Sense,
+    },
+};
+
+/// Adds the items that are counted and sized, and named by the noun of the bolts behind them or before them.
+pub(super) fn elided(reader: &mut Reader<'_>, calls: &mut Vec<Call>) {
+    if !calls.iter().any(Call::is_long) {
+        return;
+    }
+    for i in (0..reader.tokens.len()).rev() {
+        let Some(end) = sized(reader, i) else {
+            continue;
+        };
+        let at = reader.tokens[i].start..reader.tokens[end - 1].end;
+        let joined = |call: &&Call| {
+            let between = reader.text.get(at.end..call.at.start).unwrap_or("?");
+            ["and", ",", ", and", "&"].contains(&between.trim())
+        };
+        let behind = calls.iter().filter(|call| call.is_long()).find(joined);
+        let before = || {
+            calls
+                .iter()
+                .rfind(|call| call.is_long() && call.at.end <= at.start)
+        };
+        let Some(lender) = behind.or_else(before).map(|call| call.callout.item.clone()) else {
+            continue;
+        };
+        let Ok([callout]) = <[Callout; 1]>::try_from(likeliest_of(reader.excerpt(i..end))) else {
+            continue;
+        };
+        let callout = named_by(callout, &lender);
+        if callout.quantity.is_none() || !is_sized(&callout) {
+            continue;
+        }
+        reader.mark(i..end, Role::Note);
+        let place = calls.partition_point(|call| call.at.start < at.start);
+        let naming = Naming::New;
+        calls.insert(
+            place,
+            Call {
+                callout,
+                naming,
+                at,
+            },
+        );
+    }
+}
+
+/// An item of its own count and size that is otherwise as another.
+fn named_by(mut callout: Callout, lender: &Item) -> Callout {
+    let Item {
+        diameter,
+        thread,
+        length,
+        ..
+    } = callout.item;
+    callout.item = Item {
+        diameter,
+        thread,
+        length,
+        ..lender.clone()
+    };
+    callout.doubts.retain(|doubt| *doubt != Doubt::NoKind);
+    callout
+}
+
+/// Where the size ends whose count stands at a token, with nothing behind it that it may be said of.
+fn sized(reader: &Reader<'_>, i: usize) -> Option<usize> {
+    let token = &reader.tokens[i];
+    if token.role.is_some() || !counts(reader, i) {
+        return None;
+    }
+    let (_, shape, prefix) = reader.number(i + 1)?;
+    let joins = matches!(reader.tok(i + 2), Some(Tok::Join)) || joins_sizes(reader, i + 2);
+    let fraction = matches!(shape, Shape::Fraction | Shape::Mixed);
+    if !(joins && (prefix != Prefix::None || fraction) && reader.number(i + 3).is_some()) {
+        return None;
+    }
+    let word = |at: usize| {
+        let token = reader.tokens.get(at);
+        token.map_or("", |token| &reader.text[token.start..token.end])
+    };
+    let end = i + 4 + usize::from(is_unit(reader, i + 4));
+    let ends = match reader.tok(end) {
+        None | Some(Tok::Comma | Tok::Semicolon | Tok::Dot | Tok::Close | Tok::Ampersand) => true,
+        _ => {
+            reader.says(end, Sense::And)
+                || reader.says(end, Sense::With)
+                || PLACING.contains(&word(end))
+        }
+    };
+    let there = i > 0
+        && IS_THERE
+            .iter()
+            .any(|the| word(i - 1).eq_ignore_ascii_case(the));
+    (ends && !there).then_some(end)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::notation::{Notation, sentence};
+
+    #[test]
+    fn items_named_by_the_noun_of_another() {
+        #[track_caller]
+        fn case(text: &str, expected: &[&str]) {
+            let said = sentence(text, Notation::default());
+            let calls = said.calls.iter();
+            let found: Vec<String> = calls
+                .map(|call| format!("{} {}", call.pieces(), call.callout.item.text()))
+                .collect();
+            assert_eq!(found, expected, "{text}");
+            assert!(said.left_over.is_empty(), "{text}");
+        }
+        case(
+            "Fit two M8 x 40 and three M8 x 60 bolts with five M8 nuts.",
+            &["2 M8 x 40 bolt", "3 M8 x 60 bolt", "5 M8 hex nut"],
+        );
+        case(
+            "Fit two M8 x 40 bolts in the lower holes and two M8 x 60 in the upper.",
+            &["2 M8 x 40 bolt", "2 M8 x 60 bolt"],
+        );
+        case(
+            "Fit four 3/8 x 2, two 3/8 x 3 and two 3/8 x 4 in carriage bolts.",
+            &[
+                "4 3/8 x 2 carriage bolt",
+                "2 3/8 x 3 carriage bolt",
+                "2 3/8 x 4 carriage bolt",
+            ],
+        );
+    }
+}

@@ -1,0 +1,122 @@
+//! One count in front of several items: `six sets of M10 x 180 bolt, nut and two washers`, `six each 3/8 x 8 bolts,
+//! washers and nuts`, `four bolts and as many nuts`.
+
+use super::{
+    Call,
+    multiplier::Multiplier,
+    rule::Rule,
+    wording::{NUMBER, mask, names_hardware, number},
+    words::Words,
+};
+use crate::{notation::callout::Quantity, words::pattern};
+
+static SETS: Rule = Rule::new("sets", "", || {
+    pattern(&format!(
+        r"(?i)\b(?P<n>{NUMBER}) (?:complete |full )?sets of\b"
+    ))
+});
+
+/// The sets that a sentence asks for; blanked.
+pub(super) fn sets(words: &Words, text: &str, masked: &mut String) -> Option<Multiplier> {
+    let found = SETS.captures(words, masked)?;
+    let (at, times) = (found.get(0)?.range(), number(&found["n"])?);
+    // `three sets of brackets`
+    let behind = text[at.end..].trim_start();
+    let sized = behind.starts_with(|c: char| c.is_ascii_digit() || matches!(c, 'M' | '#'));
+    let counted = behind.split(' ').next().and_then(number).is_some();
+    if !(sized || counted || names_hardware(behind)) {
+        return None;
+    }
+    mask(masked, at.clone(), true);
+    Some(Multiplier {
+        at: at.start,
+        words: text[at].to_owned(),
+        noun: "set".to_owned(),
+        times: Some(times),
+        open: false,
+        taken: None,
+    })
+}
+
+/// Of what stands in a set without a count, one is in it.
+pub(super) fn one_in_each_set(calls: &mut [Call], text: &str) {
+    for call in calls {
+        let several = text[call.at.clone()].trim_end().ends_with(['s', 'S']);
+        if call.is_asked_for() && call.callout.quantity.is_none() && !several {
+            let (pieces, packs) = (1, None);
+            call.callout.quantity = Some(Quantity { pieces, packs });
+        }
+    }
+}
+
+/// Words between a count and the items that it is of, each.
+static EACH_OF_LIST: Rule = Rule::new("each|ea|many|same|equal", "", || {
+    pattern(&format!(
+        r"(?i)\b(?:{NUMBER}) (?P<each>each(?: of)?|ea\.?) |\b(?:and|with|plus) (?P<many>as many|the same number of|an equal number of) "
+    ))
+});
+
+/// Blanks what stands between a count and its items: `six each 3/8 x 8 bolts, washers and nuts`, `four bolts and as
+/// many nuts`.
+pub(super) fn each_of_list(words: &Words, text: &str, masked: &mut String) {
+    for found in EACH_OF_LIST.captures_iter(words, text) {
+        let Some(at) = found.name("each").or(found.name("many")) else {
+            continue;
+        };
+        let behind = text[at.end()..].trim_start();
+        let sized =
+            behind.starts_with(['#', 'M']) || behind.starts_with(|c: char| c.is_ascii_digit());
+        if (sized && found.name("each").is_some()) || names_hardware(behind) {
+            mask(masked, at.range(), false);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::notation::{Notation, sentence};
+
+    #[test]
+    fn one_count_of_several_items() {
+        #[track_caller]
+        fn case(text: &str, expected: &[u64]) {
+            let said = sentence(text, Notation::default());
+            let pieces = said
+                .calls
+                .iter()
+                .map(|call| call.pieces() * u64::from(said.places));
+            assert_eq!(pieces.collect::<Vec<_>>(), expected, "{text}");
+            assert!(said.left_over.is_empty(), "{text}");
+        }
+        case(
+            "Make up six sets of M10 x 180 bolt, nut and two washers.",
+            &[6, 6, 12],
+        );
+        case("Fit three sets of four M8 x 40 bolts.", &[12]);
+        case(
+            "Bolt it with six each 3/8 x 8 bolts, washers and nuts.",
+            &[6, 6, 6],
+        );
+        case(
+            "Attach it with 4 ea. M8 x 40 bolts, washers & nuts.",
+            &[4, 4, 4],
+        );
+        case(
+            "Attach it with four each of M8 x 40 bolts, M8 washers and M8 nuts.",
+            &[4, 4, 4],
+        );
+        case("Fit four M8 x 40 bolts and as many nuts.", &[4, 4]);
+        case(
+            "Fit four M8 x 40 bolts and the same number of washers.",
+            &[4, 4],
+        );
+        case(
+            "Fit M8 x 30 bolts and nuts (6 each) to the bracket.",
+            &[6, 6],
+        );
+        case(
+            "Fit M8 x 30 bolts (6x) and M8 nuts (6x) to the bracket.",
+            &[6, 6],
+        );
+    }
+}
