@@ -66,7 +66,7 @@ use self::{
     places::{multiply, one_in_each_hole},
     repetition::{ONCE_MORE, REPEAT, REPEATS_STAGE, is_repetition, repeats},
     rule::Rule,
-    section::sections,
+    section::{part_laid, sections},
     sets::{each_of_list, one_in_each_set, sets},
     settle::{
         at_named, each_of, each_of_told, each_sized, go_on, of_subject, open_by_last, open_by_next,
@@ -357,6 +357,8 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         notation,
     );
     let mut things = calls(reader, &text, &multiplied, &mut said);
+    let sized = sections.iter().filter_map(|at| part_laid(&text, at));
+    said.doubts.extend(sized);
     said.measures.extend(sections);
     // `nuts (6 each)`
     let is_count = |each: &usize| said.counts.iter().any(|count| count.end + 1 == *each);

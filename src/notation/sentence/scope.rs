@@ -228,7 +228,7 @@ const WORDS: &[(&str, When)] = &[
     ("each", CountsUnless(&["other", "with", "having", "and", "time", "case", "in", "of"])), ("another", Alone), ("second", Alone),
     ("third", Alone), ("fourth", Alone), ("fifth", Alone), ("sixth", Alone), ("more", SoMany), ("times", SoMany), ("further", SoMany),
     ("additional", SoMany), ("also", CountsBefore(PLACING)), ("then", CountsBefore(PLACING)),
-    ("afterwards", CountsBefore(PLACING)), ("same", Alone),
+    ("afterwards", CountsBefore(PLACING)), ("same", Alone), ("incl", Alone),
     ("same", CountsBefore(&["behind", "beside", "above", "below", "between", "near"])),
     // corrections
     ("sorry", Always), ("wait", Unless(&["for", "until", "till", "a"])), ("oops", Always),

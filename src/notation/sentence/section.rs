@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use super::vocabulary::{CLAUSES, DETERMINERS, IS_THERE, PLACED, PLACING};
 use crate::{
+    doubt::Doubt,
     hardware::Unit,
     notation::{
         number::Prefix,
@@ -93,6 +94,25 @@ fn section(cut: &[Token], text: &str, i: usize) -> Option<usize> {
         row.is_none_or(|row| row.noun().is_none())
     });
     (thing && no_hardware).then_some(end)
+}
+
+/// Verbs by which a part comes to its place (common practice, no source).
+const LAYS: &[&str] = &[
+    "lay", "stand", "set", "place", "put", "position", "raise", "lift", "slide", "insert",
+];
+
+/// `Stand the 6 x 6 post in its base`: a part by its size, which no count tells.
+pub(super) fn part_laid(text: &str, measures: &Range<usize>) -> Option<Doubt> {
+    let lead = text[..measures.start].trim_end();
+    let (front, article) = lead.rsplit_once(' ')?;
+    let verb = front.rsplit(' ').next()?.to_ascii_lowercase();
+    if !(["the", "a", "an"].contains(&article) && LAYS.contains(&&*verb)) {
+        return None;
+    }
+    let measures = &text[measures.clone()];
+    Some(Doubt::Said(
+        format!("\"{article} {measures}\" is a part by its size: not counted").into(),
+    ))
 }
 
 /// Not `loosely`.

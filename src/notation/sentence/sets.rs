@@ -66,6 +66,13 @@ pub(super) fn each_of_list(words: &Words, text: &str, masked: &mut String) {
         let behind = text[at.end()..].trim_start();
         let sized =
             behind.starts_with(['#', 'M']) || behind.starts_with(|c: char| c.is_ascii_digit());
+        // `1 ea 1/2 x 6 hex bolt`
+        let count = text[..at.start()].trim_end();
+        let runs_on = count.ends_with(|c: char| c.is_ascii_digit())
+            && behind.starts_with(|c: char| c.is_ascii_digit());
+        if runs_on {
+            continue;
+        }
         if (sized && found.name("each").is_some()) || names_hardware(behind) {
             mask(masked, at.range(), false);
         }

@@ -5,7 +5,9 @@
 
 use super::{
     LONGEST,
-    vocabulary::{CLAUSES, DISTANCES, LIKE_PLURALS, LONG, PARTLY, PLACING, TELLING},
+    vocabulary::{
+        CLAUSES, DISTANCES, LIKE_PLURALS, LONG, OTHER_FASTENERS, PARTLY, PLACING, TELLING,
+    },
     wording::{names_hardware, number, singular},
 };
 use crate::notation::words::{Sense, look_up};
@@ -129,7 +131,10 @@ impl<'a> Cut<'a> {
         while figure(at) && self.is(at + 1, BY) && figure(at + 2) {
             at += 2;
         }
-        let unit = figure(at) && self.is(at + 1, &["mm", "in", "inch"]) && !self.ends(at);
+        // Not `six 1/2 in bushings`.
+        let unit = figure(at)
+            && self.is(at + 1, &["mm", "in", "inch"])
+            && (at > from || self.is(at + 2, &["holes", "slots"]));
         match at > from || unit {
             true => at + 1 + usize::from(unit),
             false => from,
@@ -300,7 +305,7 @@ pub fn told(text: &str, row: u32) -> Vec<Told> {
     let mut push = |noun: usize, n: u32, from: usize, to: usize, of: Option<String>| {
         let word = cut.bare(noun);
         let words = cut.text(from, to);
-        if (n > 1 || of.is_some()) && !names_hardware(word) {
+        if (n > 1 || of.is_some()) && !names_hardware(word) && !OTHER_FASTENERS.contains(&word) {
             all.push(Told {
                 noun: singular(word).to_ascii_lowercase(),
                 number: n,

@@ -60,7 +60,8 @@ pub(super) const CORRECTING: &[&str] = &[
 ];
 
 /// Fasteners that are none of the trade's nouns here.
-pub(super) const OTHER_FASTENERS: &[&str] = &["nail", "nails", "brads", "staples", "tacks"];
+pub(super) const OTHER_FASTENERS: &[&str] =
+    &["nail", "nails", "brads", "staples", "tacks", "dowels"];
 
 /// Of those, verbs by which pieces go in for the first time.
 #[rustfmt::skip]
