@@ -790,6 +790,7 @@ fn torques_name_their_joint() {
     }
     for all in [
         "Torque for this stage: 20 N·m.",
+        "Use 20 N·m throughout.",
         "Torque foot and strap to 20 N·m.",
         "Foot and strap: 20 N·m.",
         "Tighten to 20 N·m at the foot and at the strap.",
@@ -807,6 +808,19 @@ fn torques_name_their_joint() {
     ] {
         case(&[FOOT, STRAP], foot, "60 N·m, -");
     }
+    const RAILS: [&str; 2] = [
+        "Fit four M8 x 40 bolts to the left rail.",
+        "Fit four M8 x 40 bolts to the right rail.",
+    ];
+    for each in [
+        "Tighten both rails to 20 N·m.",
+        "Tighten all rails to 20 N·m.",
+    ] {
+        case(&RAILS, each, "20 N·m, 20 N·m");
+    }
+    case(&RAILS, "Tighten the rail to 20 N·m.", "?, ?");
+    let done = format!("{FOOT} Torque these to 60 N·m. {STRAP}");
+    case(&[&done], "Torque the rest to 20 N·m.", "60 N·m, 20 N·m");
     // Joints that were left loose are done together.
     let loose = "Fit two M10 x 60 bolts loosely to the foot. Fit two M8 x 40 bolts loosely to the strap. Tighten to 20 N·m.";
     case(&[], loose, "?, ?");
@@ -998,6 +1012,7 @@ fn how_many_are_built() {
         "Screw on an arm with six M8 x 40 bolts. Three arms are fitted in all.",
         "Screw on the left arm with six M8 x 40 bolts. Then turn to the right arm.",
         "Attach a latch to each of the three gates. Use six M8 x 40 bolts.",
+        "Fit the two cross rails. Each end of a cross rail takes three M8 x 40 bolts.",
     ] {
         comes_to(built, &["6 M8 x 40 bolt ?"]);
     }
@@ -1091,6 +1106,8 @@ fn what_is_not_known_is_told() {
         "Insert four M6 sleeves.",
         "Knock four 8 x 40 wooden dowels into the holes.",
         "Push six 1/2 in bushings in.",
+        "Put two 1/2 in spacers under the sill.",
+        "Insert four 10 mm sleeves.",
         "Fit two 3/8 shackles.",
     ] {
         comes_to(
@@ -1098,7 +1115,13 @@ fn what_is_not_known_is_told() {
             &["0 aside", "2 M8 x 40 bolt"],
         );
     }
+    comes_to(
+        "Fit four dowels in the holes. Fit two M8 x 40 bolts.",
+        &["4 dowels ?", "2 M8 x 40 bolt ?"],
+    );
     for made in [
+        "Leave two 10 mm gaps.",
+        "Use two 13 mm spanners.",
         "Drill four M8 holes.",
         "Drill four 9 mm pilot holes.",
         "Tap four M8 threads.",

@@ -286,7 +286,9 @@ impl Guide {
     /// `An arm is held by four screws.`, where the stage tells of three arms.
     fn ask_for_each(&self, one: &mut Asked) {
         let is_asked = one.doubts.iter().any(Doubt::is_of_how_many);
-        if is_asked || one.places > 1 || wanted(one).is_none() {
+        // `Each end of a rail takes two bolts.`
+        let of_one = [" of a ", " of an "].iter().any(|of| one.text.contains(of));
+        if is_asked || (one.places > 1 && !of_one) || wanted(one).is_none() {
             return;
         }
         if let Some(told) = self.before.several_of(&one.text) {
@@ -409,7 +411,7 @@ impl Guide {
         if new.is_empty() {
             self.ask_for_small(&small, text);
             self.tell_torques(&said, &known, &asked(Err(OF_NOTHING)), notation);
-            let is_put_back = self.tell_put_back(text);
+            let is_put_back = self.tell_put_back(text, false);
             self.tell_use(text, told.usage);
             if let Some(sequence) = sequence(text) {
                 for asked in self.asked.iter_mut().skip(self.joint) {
@@ -453,7 +455,7 @@ impl Guide {
         }
         self.tell_others(&mut said, &new, &known, &asked(Err(OF_NOTHING)), notation);
         if !told.takes_out() {
-            self.tell_put_back(text);
+            self.tell_put_back(text, true);
         }
         let items: Vec<usize> = new.iter().map(|(call, _)| call.at.start).collect();
         let torques = torques_of(&said.torques, &items, &known);

@@ -37,8 +37,8 @@ impl Guide {
     }
 
     /// What was taken off in this stage and is put back there is as it was, and is for no other stage. True where a
-    /// sentence puts such back.
-    pub(super) fn tell_put_back(&mut self, text: &str) -> bool {
+    /// sentence puts such back. `new`: it calls for other pieces, too.
+    pub(super) fn tell_put_back(&mut self, text: &str, new: bool) -> bool {
         let from = self.asked.len().saturating_sub(MOST_NEAR);
         let is_off = |one: &&mut Asked| one.removed || one.usage == Some(Usage::Returned);
         let mut off = self.asked[from..].iter_mut().filter(is_off).peekable();
@@ -66,7 +66,7 @@ impl Guide {
                     asked.usage = Some(Usage::CarriedOver);
                     asked.doubts.retain(|doubt| *doubt != kept_or_not());
                 }
-                (false, true) | (true, false) if !KEEPS.is_match(text) => {
+                (false, true) | (true, false) if !new && !KEEPS.is_match(text) => {
                     let said = format!("\"{text}\" may use them again: taken as kept for later");
                     asked.doubts.push(Doubt::Said(said.into()));
                 }
@@ -280,14 +280,19 @@ impl Guide {
         let from = self.asked.len().saturating_sub(MOST_NEAR);
         let joints = self.asked[from..].chunk_by_mut(|a, b| a.row == b.row && a.text == b.text);
         let names = |one: &Asked| names(told, one);
+        // `Torque the rest to 40 N·m.`
+        let rest = |word: &String| ["rest", "remaining", "other"].contains(&&**word);
+        let is_rest = by_place.iter().any(rest);
+        let by_place: Vec<&String> = by_place.iter().filter(|word| !rest(word)).collect();
+        let is_of = |one: &Asked| names(one) && (!is_rest || is_untold(told, one));
         let mut of_kind: Vec<&mut [Asked]> =
-            joints.filter(|joint| joint.iter().any(names)).collect();
+            joints.filter(|joint| joint.iter().any(is_of)).collect();
         let texts: Vec<Vec<String>> = of_kind
             .iter()
             .map(|joint| words(&joint[0].text).collect())
             .collect();
-        let named_by = |word: &String| {
-            let named = (0..texts.len()).filter(|&at| texts[at].contains(word));
+        let named_by = |word: &&String| {
+            let named = (0..texts.len()).filter(|&at| texts[at].contains(*word));
             named.collect::<Vec<usize>>()
         };
         let by_word: Vec<Vec<usize>> = by_place.iter().map(named_by).collect();
@@ -297,6 +302,8 @@ impl Guide {
         let told_apart: Vec<usize> = match (&*placed, one_by_one) {
             ([_], _) => placed.clone(),
             ([], true) => by_word.concat(),
+            // `Tighten both rails to 20 N·m.`
+            (all, _) if !by_place.is_empty() && told.is_of_each(all.len()) => placed.clone(),
             _ => Vec::new(),
         };
         let sure = from == 0 && !told_apart.is_empty();

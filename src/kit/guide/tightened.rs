@@ -183,6 +183,12 @@ impl ToldTorque {
         })
     }
 
+    /// True where it is said of every one of so many joints that its words name: `both rails`, `all hinges`.
+    pub(super) fn is_of_each(&self, joints: usize) -> bool {
+        let says = |known: &[&str]| words(&self.aside.text).any(|word| known.contains(&&*word));
+        says(&["all", "each", "every"]) || (joints == 2 && says(&["both"]))
+    }
+
     /// Of all pieces of the kinds that it names, however many.
     pub(super) fn of_all_pieces(&mut self) {
         self.of_all = true;
@@ -352,7 +358,7 @@ fn place(text: &str, notation: Notation) -> Vec<String> {
                   | (?P<late> fitted | installed | placed | put | used | left | so \s+ far | above | already ) \b )
               | \b (?: tighten | torque | nip | snug )\w* \s+ (?: (?: up | down ) \s+ )? (?: the | each | every | both | all ) \s+ (?P<object> [a-z-]+ (?: \s+ [a-z-]+ )? ) \s+ (?: to | until | $ )
               | \b (?: go | work ) \s+ (?: round | around | over | along | back \s+ to ) \s+ (?P<round> [a-z-]+ (?: \s+ [a-z-]+ )? )
-              | \b the \s+ (?P<order> first | last | other | remaining | former | latter ) \b",
+              | \b the \s+ (?P<order> first | last | other | remaining | rest | former | latter ) \b",
         )
     });
     let mut place = Vec::new();
@@ -417,7 +423,7 @@ fn is_of_all(text: &str) -> bool {
                   | (?: (?: is | are | must | should | shall | be | now | then | all ) \s+ )* (?: (?: re )? (?: torqued | tightened ) | done | snugged | nipped | taken | brought )
                   | (?: (?: is | are | must | should | shall | be ) \s+ )+ (?: at | to | hand | finger | snug | \d+ ) )
               | (?: all | every | each ) \s+ (?: of \s+ )? (?: the \s+ | these \s+ )? (?: bolts? | screws? | nuts? | joints? | fasteners? ) \s+ \d+
-              | (?: in | of | for ) \s+ this \s+ (?: stage | step | section ) ) \b",
+              | (?: in | of | for ) \s+ this \s+ (?: stage | step | section ) | throughout ) \b",
         )
     });
     ALL.is_match(text)

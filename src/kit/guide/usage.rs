@@ -4,7 +4,8 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use crate::{Doubt, kit::Usage, notation::Sentence, words::pattern};
+use super::prose::{COUNTS, OBJECTS, is_side};
+use crate::{Doubt, hardware::Style, kit::Usage, notation::Sentence, words::pattern};
 
 /// What is said of the use of the hardware in a sentence.
 static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
@@ -29,13 +30,13 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
         ),
         (
             pattern(
-                r"(?i)\b(?:remov\w+|tak(?:e|en) (?:off|out)|unbolt\w*|unscrew\w*|undo|back out|draw out)\b.*\b(?:keep|kept|retain\w*|sav(?:e|ed)|(?:set|put|lay|laid) (?:\w+ )?aside|(?:use|used) (?:\w+ )?again)\b",
+                r"(?i)\b(?:remov\w+|tak(?:e|en) (?:off|out)|take (?:\S+ ){1,8}(?:off|out)|unbolt\w*|unscrew\w*|undo|back out|draw out)\b.*\b(?:keep|kept|retain\w*|sav(?:e|ed)|(?:set|put|lay|laid) (?:\w+ )?aside|(?:use|used) (?:\w+ )?again|(?:needed|used|required|wanted|for use) (?:again )?(?:in|for|at) (?:stage|step|section|the))\b",
             ),
             Usage::Returned,
         ),
         (
             pattern(
-                r"(?i)\b(?:sold separately|not (?:included|supplied|(?:in|part of) (?:this|the) kit)|(?:customer|client|owner|builder|site)[- ]suppl(?:y|ied)|(?:supplied )?by others|(?:supplied|provided|bought|sourced) (?:on site |locally )?by (?:the |your )?(?:customer|client|owner|buyer|installer|contractor|builder|crew|you)|^\W*(?:buy|purchase|obtain|procure)|(?:from|at) (?:a|the|your) (?:local )?(?:hardware )?(?:store|shop|merchant)|(?:bought|sourced|obtained|found) locally|(?:you|the (?:customer|client|owner|buyer|installer|contractor|builder|crew)) (?:(?:must|should|shall|will|have to|has to|need to|needs to) )?(?:supply|supplies|provide|provides|buy|buys|source|sources)|of your own|your own)\b",
+                r"(?i)\b(?:sold separately|not (?:included|supplied|(?:in|part of) (?:this|the) kit)|do(?:es)? not come with (?:this|the) kit|(?:customer|client|owner|builder|site)[- ]suppl(?:y|ied)|(?:supplied )?by others|(?:supplied|provided|bought|sourced) (?:on site |locally )?by (?:the |your )?(?:customer|client|owner|buyer|installer|contractor|builder|crew|you)|^\W*(?:buy|purchase|obtain|procure)|(?:from|at) (?:a|the|your) (?:local )?(?:hardware )?(?:store|shop|merchant)|(?:bought|sourced|obtained|found) locally|(?:you|the (?:customer|client|owner|buyer|installer|contractor|builder|crew)) (?:(?:must|should|shall|will|have to|has to|need to|needs to) )?(?:supply|supplies|provide|provides|buy|buys|source|sources)|of your own|your own)\b",
             ),
             Usage::NotInKit,
         ),
@@ -66,6 +67,42 @@ static MAY_BE_THERE: LazyLock<Regex> = LazyLock::new(|| {
 static HAS_ALREADY: LazyLock<Regex> = LazyLock::new(|| {
     pattern(r"(?i)\b(?:already|still) (?:has|have|holds?|carr(?:y|ies)|bears?)\b")
 });
+
+/// Words in front by which its items may not be needed always, or not here: `Where a canopy is fitted,`,
+/// `In windy places,`, `Leave four bolts in the bag.` Common practice, no source.
+fn may_be_for_some(text: &str) -> Option<&str> {
+    static SOME: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?x)^ (?: (?: Where | When | Wherever | Whenever ) \ (?: an? | any | no ) \ [^,:]* \b (?: is | are ) \b [^,:]*
+                | (?: For | On | In ) \ (?P<sort> [a-z-]+ ) \ (?P<kind> [a-z-]+s | ground | soil ) (?: \ only )?
+                | With (?: out )? \ the \ [a-z]+ ) [,:]
+              | ^ (?: Leave | Keep | Store | Set | Put ) \ .* \b (?: in \ (?: the | its | their ) \ (?: bag | box | carton | tray ) | for \ later ) \b",
+        )
+    });
+    const FIRST: &[char] = &['W', 'F', 'O', 'I', 'L', 'K', 'S', 'P'];
+    if !text.starts_with(FIRST) {
+        return None;
+    }
+    let found = SOME.captures(text)?;
+    // `On opposite sides,`, `For these posts,`
+    let is_place = |group: &str| {
+        found.name(group).is_some_and(|word| {
+            let word = word.as_str();
+            let places = [
+                "sides", "ends", "corners", "edges", "faces", "holes", "joints",
+            ];
+            let plain = [
+                OBJECTS,
+                COUNTS,
+                &places,
+                &["opposite", "its", "your", "their"],
+            ];
+            is_side(word) || plain.iter().any(|known| known.contains(&word))
+        })
+    };
+    let at = found.get(0)?.as_str();
+    (!is_place("sort") && !is_place("kind")).then(|| at.trim_end_matches([',', ':']))
+}
 
 /// The words by which the items of a sentence may be there already.
 fn may_be_there<'t>(said: &Sentence, text: &'t str) -> Option<&'t str> {
@@ -98,7 +135,7 @@ pub(super) static KEEPS: LazyLock<Regex> = LazyLock::new(|| {
 /// What a later sentence says of it, or of what it held: `Put them back.`, `Refit the cover.`
 pub(super) static PUTS_BACK: LazyLock<Regex> = LazyLock::new(|| {
     pattern(
-        r"(?i)\bre-?(?:fit|insert|install|attach|use|place|mount|fasten|fix|tighten|secure|assemble|bolt|screw)\w*\b|\b(?:put|screw|bolt|fit|drive|fix|fasten|thread|go|goes|push|slide|hang|set)\w* (?:\S+ ){0,5}(?:back|again)\b|\bback (?:in|on)\b|\bsame\b|\bclose\b",
+        r"(?i)\bre-?(?:fit|insert|install|attach|use|place|mount|fasten|fix|tighten|secure|assemble|bolt|screw)\w*\b|\b(?:put|screw|bolt|fit|drive|fix|fasten|thread|go|goes|push|slide|hang|set)\w* (?:\S+ ){0,5}(?:back|again)\b|\bback (?:in|on)\b|\bsame\b|\bclose\b|\bwith (?:them|these|those)\b",
     )
 });
 
@@ -107,7 +144,7 @@ pub(super) static REMOVED_BEFORE: LazyLock<Regex> =
 
 pub(super) static REMOVES: LazyLock<Regex> = LazyLock::new(|| {
     pattern(
-        r"(?i)^\W*(?:now |then )?(?:remove|take (?:off|out)|back out|unbolt|unscrew|undo|draw out|exchange|swap)\b",
+        r"(?i)^\W*(?:now |then )?(?:remove|take (?:off|out)|take (?:\S+ ){1,8}(?:off|out)|back out|unbolt|unscrew|undo|draw out|exchange|swap)\b",
     )
 });
 
@@ -218,6 +255,17 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
             }
             (Some(usage), false)
         }
+        // Nothing of a kit that is bolted together is welded by who builds it (common practice, no source).
+        None if !said.calls.is_empty()
+            && said
+                .calls
+                .iter()
+                .all(|call| call.callout.item.style == Some(Style::Weld)) =>
+        {
+            let said = "welded on the part that it comes with: taken as fitted there";
+            doubts.push(Doubt::Said(said.into()));
+            (Some(Usage::ComesFitted), false)
+        }
         None if removes && FOR_TRANSPORT.is_match(text) => (Some(Usage::Reference), false),
         None if removes && !said.calls.is_empty() => {
             doubts.push(kept_or_not());
@@ -236,6 +284,10 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
             let there = may_be_there(said, text);
             doubts.extend(there.map(|words| {
                 Doubt::Said(format!("\"{words}\": may be there already; taken as new").into())
+            }));
+            doubts.extend(may_be_for_some(text).map(|words| {
+                let said = format!("\"{words}\" may say when they are needed: taken as needed");
+                Doubt::Said(said.into())
             }));
             let word = said.not_understood.clone().filter(|_| there.is_none());
             doubts.extend(word.map(|at| {
@@ -287,6 +339,37 @@ mod tests {
         ] {
             let told = said_of(text);
             assert!(told.usage.is_none() && told.doubts.is_empty(), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_may_not_be_needed_always() {
+        for text in [
+            "Where a canopy is fitted, use four M8 x 30 bolts.",
+            "When no rail is fitted, use four M8 x 30 bolts.",
+            "For concrete floors: four M8 x 30 bolts.",
+            "In windy places, add four M8 x 30 bolts.",
+            "On soft ground, use four M8 x 30 bolts.",
+            "With the canopy, fit four M8 x 30 bolts.",
+            "Leave four M8 x 30 bolts in the bag.",
+            "Keep four M8 x 30 bolts for later.",
+        ] {
+            let told = usage(&sentence(text, Notation::default()), text);
+            let doubts: Vec<String> = told.doubts.iter().map(ToString::to_string).collect();
+            let asks =
+                |doubt: &String| doubt.ends_with("may say when they are needed: taken as needed");
+            assert!(doubts.iter().any(asks), "{text}");
+        }
+        for text in [
+            "Where the rails meet, use four M8 x 30 bolts.",
+            "When the frame is upright, fit four M8 x 30 bolts.",
+            "On both sides, fit four M8 x 30 bolts.",
+            "On opposite sides, fit four M8 x 30 bolts.",
+            "In these holes, fit four M8 x 30 bolts.",
+            "For the posts: four M8 x 30 bolts.",
+            "With the frame upright, fit four M8 x 30 bolts.",
+        ] {
+            assert_eq!(may_be_for_some(text), None, "{text}");
         }
     }
 

@@ -122,6 +122,9 @@ pub(super) fn left_over(
 
 const NO_WORD: &str = "a count and a size, and no word says of what";
 
+/// Verbs that put in, beside those that drive.
+const SETS: &[&str] = &["set", "put", "place", "glue", "knock", "mount", "position"];
+
 /// What is cut by a tool of a size.
 const MAKES: &[&str] = &["hole", "slot", "bit", "thread"];
 
@@ -171,7 +174,8 @@ fn counted_by_size(reader: &Reader<'_>, i: usize) -> Option<&'static str> {
     let tool = (i + 1..i + 4).any(|at| reader.says(at, Sense::Tool));
     // `Set four 10 mm sleeves`; not `Leave two 10 mm gaps`
     let first = reader.text.split_whitespace().next().unwrap_or_default();
-    let puts = DRIVES.iter().any(|verb| first.eq_ignore_ascii_case(verb));
+    let is = |verb: &&str| first.eq_ignore_ascii_case(verb);
+    let puts = DRIVES.iter().chain(SETS).any(is);
     ((sized || puts) && named && !tool && (unit == 0 || puts)).then_some(NO_WORD)
 }
 

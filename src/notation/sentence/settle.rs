@@ -269,6 +269,14 @@ fn settle_one(
             by,
             mut nouns,
         }) => {
+            // `two per rail end`, where rails are told
+            let of_ends =
+                asked.thing(text).ends_with(" end") && !nouns.iter().any(|noun| noun == "end");
+            let number = if of_ends {
+                number.saturating_mul(2)
+            } else {
+                number
+            };
             asked.times = Some(number);
             asked.taken = by.map(|by| format!("\"{words}\": taken as {number}, by {by}"));
             asked.noun = nouns.pop().unwrap_or_default();

@@ -31,10 +31,17 @@ pub(super) fn things(reader: &Reader<'_>, text: &str, calls: &[Call]) -> Vec<Thi
         let token = &reader.tokens[i];
         &reader.text[token.start..token.end]
     };
+    // `four dowels`, where no noun of the trade stands
+    let is_mark = |i: usize| {
+        let mark = |sense: &Sense| matches!(sense, Sense::Mark(_)).then_some(());
+        reader.sense(i, mark).is_some() && singular(word(i)) != word(i)
+    };
     let is_thing = |i: usize| {
         i < reader.tokens.len()
             && reader.tokens[i].role.is_none()
-            && (matches!(reader.tok(i), Some(Tok::Unknown)) || reader.says(i, Sense::Thing))
+            && (matches!(reader.tok(i), Some(Tok::Unknown))
+                || reader.says(i, Sense::Thing)
+                || (calls.is_empty() && is_mark(i)))
     };
     let mut all = Vec::new();
     for i in 0..reader.tokens.len() {
