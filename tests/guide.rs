@@ -1117,7 +1117,7 @@ fn what_is_not_known_is_told() {
     }
     comes_to(
         "Fit four dowels in the holes. Fit two M8 x 40 bolts.",
-        &["4 dowels ?", "2 M8 x 40 bolt ?"],
+        &["4 dowels ?", "2 M8 x 40 bolt"],
     );
     for made in [
         "Leave two 10 mm gaps.",
