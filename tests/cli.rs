@@ -984,7 +984,7 @@ fn limits() {
     for (limit, message) in [
         (
             "lines=3",
-            "the limits are file-mb, unpacked-mb, part-mb, cells, rows, row-kb, text-mb",
+            "the limits are file-mb, unpacked-mb, part-mb, cells, rows, row-kb, text-mb, pairs, parcels",
         ),
         ("rows", "write a whole number after rows="),
         ("rows=0", "write a whole number after rows="),

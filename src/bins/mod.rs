@@ -19,7 +19,7 @@ use crate::{
     hardware::{Item, Kind},
     kit::{BinPer, Tray},
     names::names,
-    settle::Account,
+    settle::{Account, Share},
 };
 use arrange::{arrange, trays};
 use board::{Rack, Want};
@@ -212,7 +212,8 @@ fn piles(per: BinPer, account: &Account) -> Vec<Pile> {
             continue;
         }
         let unsettled = account.shipped.is_none() && account.counted.is_none() && !account.known;
-        let there = |required: u64, covered: u64| if unsettled { required } else { covered };
+        // What a stage gives back lies in no bin before.
+        let mut brought = (account.sums.pool).saturating_sub(account.sums.used_as_substitute);
         let mut push = |stage, pieces| {
             if pieces > 0 {
                 piles.push(Pile {
@@ -225,15 +226,24 @@ fn piles(per: BinPer, account: &Account) -> Vec<Pile> {
             }
         };
         // What is built in needs no bin.
-        let open = account.shares.iter().filter(|share| !share.built);
-        let open = open.map(|share| {
-            let pieces = there(share.required, share.covered + share.from_stock);
-            (share.stage, pieces)
+        let laid = account.shares.iter().map(|share| {
+            let own = share.covered.min(brought);
+            brought -= own;
+            let pieces = match unsettled {
+                true => share.required,
+                false => own + share.from_stock,
+            };
+            (share, pieces)
         });
+        let laid: Vec<(&Share, u64)> = laid.collect();
+        let open = laid.iter().filter(|(share, _)| !share.built);
+        let mut open = open
+            .map(|(share, pieces)| (share.stage, *pieces))
+            .peekable();
         match per {
             BinPer::Item => {
-                let first = open.clone().map(|(stage, _)| stage).next();
-                push(first.unwrap_or(0), open.map(|(_, pieces)| pieces).sum());
+                let first = open.peek().map_or(0, |(stage, _)| *stage);
+                push(first, open.map(|(_, pieces)| pieces).sum());
             }
             BinPer::Stage => open.for_each(|(stage, pieces)| push(stage, pieces)),
         }

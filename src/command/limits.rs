@@ -7,8 +7,8 @@ use crate::source::{Limit, Limits};
 
 #[derive(clap::Args)]
 pub struct LimitArgs {
-    /// Raise or lower a limit on what one file may ask for: file-mb, unpacked-mb, part-mb, cells,
-    /// rows, row-kb or text-mb; the README lists them. May be given again.
+    /// Raise or lower a limit on what one file or job may ask for: file-mb, unpacked-mb, part-mb, cells,
+    /// rows, row-kb, text-mb, pairs or parcels; the README lists them. May be given again.
     #[arg(long, value_name = "NAME=N", value_parser = limit)]
     limit: Vec<(Limit, u64)>,
 }

@@ -11,7 +11,7 @@ use crate::{
     error::{Error, Result},
     kit::{Input, Job, List, MOST_KITS, Role, job::SecondList},
     report,
-    settle::settle,
+    settle::{options, settle},
 };
 
 /// Settle required against shipped and counted, and write the workbook.
@@ -122,6 +122,7 @@ impl Args {
             job.second_list = SecondList::Checks;
         }
         let limits = self.limits.limits();
+        job.limits = limits;
         let table = |path: &PathBuf| Input {
             limits,
             ..Input::at(path)
@@ -177,7 +178,7 @@ impl Args {
 }
 
 pub fn run(args: Args) -> Result<ExitCode> {
-    let job = args.job()?;
+    let mut job = args.job()?;
     let given: Vec<(Role, &Input)> = job.inputs().collect();
     let inputs_of_job = || {
         let lists = given.iter().map(|(_, input)| input.path.as_path());
@@ -207,6 +208,7 @@ pub fn run(args: Args) -> Result<ExitCode> {
     let progress = Progress::start();
     let mut lists = inputs::read_all(&given, &progress)?;
     (lists.iter_mut()).for_each(|list| list.ask_about_kits(job.kits));
+    options::call_as_listed(&mut job, &lists);
     // Reports show rows as written, and so does the refusal of two required lists that say the same.
     let outputs = [&args.output, &args.claim, &args.html];
     if args.format == Format::Json

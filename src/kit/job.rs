@@ -57,6 +57,7 @@ use crate::{
     error::{At, Error, Result},
     hardware::{Diameter, Kind},
     small_file,
+    source::Limits,
     weigh::kept::PieceWeights,
     words::fold,
 };
@@ -98,6 +99,8 @@ pub struct Job {
     pub stock: Vec<Input>,
     /// What lies on the bench when the build is done.
     pub leftover: Vec<Input>,
+    /// What it may ask for.
+    pub limits: Limits,
     /// Options chosen, lower case, white space folded.
     pub with: Vec<String>,
     /// Options refused, lower case, white space folded.
@@ -140,6 +143,7 @@ impl Default for Job {
             counted: Vec::new(),
             stock: Vec::new(),
             leftover: Vec::new(),
+            limits: Limits::default(),
             with: Vec::new(),
             without: Vec::new(),
             stages: Vec::new(),
@@ -285,6 +289,7 @@ impl Job {
             counted: inputs(file.counted),
             stock: inputs(file.stock),
             leftover: inputs(file.leftover),
+            limits: default.limits,
             with: file.with.iter().map(|name| fold(name)).collect(),
             without: file.without.iter().map(|name| fold(name)).collect(),
             stages: file.stages,

@@ -83,7 +83,7 @@ impl SubstituteRule {
         self.at().to_string()
     }
 
-    fn at(&self) -> At {
+    pub fn at(&self) -> At {
         At {
             row: Some(self.row),
             ..At::file(&self.file)
@@ -177,7 +177,7 @@ impl SubstituteRule {
         if rule.approved_by.is_empty() {
             return Err(rule.error(
                 format!("nobody has approved the substitute for \"{}\"", rule.asked),
-                "write under \"approved by\" who did; without that it is only offered",
+                "say who did (approved_by, or a table's column \"approved by\"); without that it is only offered",
             ));
         }
         Ok(rule)

@@ -83,7 +83,7 @@ impl<'a> BinMap<'a> {
         let short = short.unwrap_or(0);
         let count = match short {
             _ if bin.instead.is_some() => {
-                format!("{}, SUBSTITUTE", crate::words::count(bin.pieces, "piece"))
+                format!("{} SUBSTITUTE", bin.pieces)
             }
             0 if may_lack > 0 => format!(
                 "{}, perhaps {may_lack} fewer",

@@ -13,7 +13,7 @@ use crate::{
         Account, Evidence, Finding, FindingKind, ItemAccount, LineRef, Rows, Share, StageAccount,
         Totals, Verdict,
     },
-    source::Format,
+    source::{Format, Limits},
 };
 
 pub struct Fixture {
@@ -339,6 +339,7 @@ pub fn footbridge() -> Fixture {
             counted: vec![Input::at("count.xlsx")],
             stock: Vec::new(),
             leftover: Vec::new(),
+            limits: Limits::default(),
             with: vec!["handrail".to_owned()],
             without: Vec::new(),
             stages: Vec::new(),

@@ -332,8 +332,8 @@ pub fn boxes_not_received(
     any_slip: bool,
 ) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for (at, (bag, rows)) in inventory.not_received.iter().enumerate() {
-        let held = ledger.held(inventory, at, kits, any_slip);
+    let held = ledger.held(inventory, kits, any_slip);
+    for ((bag, rows), held) in inventory.not_received.iter().zip(held) {
         let total: u64 = held.iter().map(|lost| lost.pieces).sum();
         let mut items: Vec<usize> = held.iter().map(|lost| lost.item).collect();
         items.sort_unstable();

@@ -7,7 +7,11 @@
 //! can be met together are a matroid, dealing one stage after another meets as much of each stage as
 //! any way of dealing that puts earlier stages first.
 
-use std::ops::{Add, Sub};
+use std::{
+    cmp::Reverse,
+    collections::BinaryHeap,
+    ops::{Add, Sub},
+};
 
 use num_traits::{PrimInt, Signed};
 
@@ -348,16 +352,32 @@ impl<W: Weight> Flow<W> {
         for (sink, want) in want.iter_mut().enumerate().filter(|(_, want)| **want > 0) {
             self.take(sink, want, W::one());
         }
-        while let Stand { left, cut_off, .. } = &self.stand
-            && want
-                .iter()
-                .zip(cut_off)
-                .any(|(want, cut_off)| *want > 0 && !cut_off)
-            && left.iter().any(|left| *left > 0)
-        {
-            let Some(sink) = self.nearest(want, limit) else {
+        let mut nearest = BinaryHeap::new();
+        let mut anew = true;
+        loop {
+            let holds = self.search.holds_below == Some(limit);
+            if anew || !holds {
+                let Stand { left, cut_off, .. } = &self.stand;
+                let mut wants = want.iter().zip(cut_off);
+                if !wants.any(|(want, cut_off)| *want > 0 && !cut_off)
+                    || left.iter().all(|left| *left == 0)
+                {
+                    return;
+                }
+                if !holds {
+                    self.search(limit);
+                    self.note_cut_off(limit);
+                }
+                nearest = self.nearest(want);
+                anew = false;
+            }
+            let Some(&Reverse((_, sink))) = nearest.peek() else {
                 return;
             };
+            if want[sink] == 0 {
+                nearest.pop();
+                continue;
+            }
             let node = self.stand.left.len() + sink;
             want[sink] -= self.augment(node, want[sink]);
         }
@@ -486,26 +506,26 @@ impl<W: Weight> Flow<W> {
         }
     }
 
-    /// The sink that wants pieces and can be given some at the least cost; the first of several.
-    fn nearest(&mut self, want: &[u64], limit: W) -> Option<usize> {
-        let anew = self.search.holds_below != Some(limit);
-        if anew {
-            self.search(limit);
-        }
-        let costs = self.search.nodes[self.stand.left.len()..]
-            .iter()
-            .map(|node| node.cost);
-        if anew && limit == W::max_value() {
-            for (cut_off, cost) in self.stand.cut_off.iter_mut().zip(costs.clone()) {
-                *cut_off = cost == W::max_value();
+    /// The sinks that want pieces and can be given some, as the last search found them: the one at the least cost
+    /// first, and of several the first.
+    fn nearest(&self, want: &[u64]) -> BinaryHeap<Reverse<(W, usize)>> {
+        let costs = self.search.nodes[self.stand.left.len()..].iter();
+        let wanting = costs.zip(want).enumerate();
+        wanting
+            .filter(|(_, (node, want))| **want > 0 && node.cost != W::max_value())
+            .map(|(sink, (node, _))| Reverse((node.cost, sink)))
+            .collect::<Vec<_>>()
+            .into()
+    }
+
+    /// Notes what the last search could not reach over any arc.
+    fn note_cut_off(&mut self, limit: W) {
+        if limit == W::max_value() {
+            let costs = self.search.nodes[self.stand.left.len()..].iter();
+            for (cut_off, node) in self.stand.cut_off.iter_mut().zip(costs) {
+                *cut_off = node.cost == W::max_value();
             }
         }
-        let wanting = costs.zip(want).enumerate();
-        let nearest = wanting
-            .filter(|(_, (cost, want))| **want > 0 && *cost != W::max_value())
-            .map(|(sink, (cost, _))| (cost, sink))
-            .min();
-        nearest.map(|(_, sink)| sink)
     }
 
     /// Finds the least cost to reach each node from pieces that are not yet sent, over arcs that cost

@@ -10,9 +10,10 @@ mod plain;
 mod stated;
 mod taking;
 
-pub use container::{Container, container_key, is_container_noun};
+pub use container::{Container, Holders, container_key, is_container_noun};
 pub use stated::{Stated, state_items};
 
+use indexmap::IndexSet;
 use rustc_hash::FxHashSet;
 
 use super::{
@@ -134,7 +135,7 @@ pub struct Counted {
 pub struct Stocked {
     pub pieces: u64,
     /// Where it keeps them, in the order of its list.
-    pub bins: Vec<Box<str>>,
+    pub bins: IndexSet<Box<str>>,
 }
 
 /// What cannot be summed, one kind in one stage or list.

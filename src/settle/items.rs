@@ -204,8 +204,9 @@ fn not_received(
     any_slip: bool,
 ) -> FxHashMap<usize, Vec<Loss>> {
     let mut losses: FxHashMap<usize, Vec<Loss>> = FxHashMap::default();
-    for (finding, (bag, _)) in inventory.not_received.iter().enumerate() {
-        for lost in ledger.held(inventory, finding, kits, any_slip) {
+    let held = ledger.held(inventory, kits, any_slip).into_iter();
+    for ((finding, held), (bag, _)) in held.enumerate().zip(&inventory.not_received) {
+        for lost in held {
             losses.entry(lost.entry).or_default().push(Loss {
                 bag: inventory.containers[*bag as usize].shown(),
                 pieces: lost.pieces,

@@ -7,6 +7,7 @@ mod bags_named;
 mod counts;
 mod entries;
 mod hints;
+mod looked;
 mod open_counts;
 mod repeated;
 mod slips;

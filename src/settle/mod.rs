@@ -95,13 +95,11 @@ use verdict::{Doubts, Standing};
 /// lists, rules on substitutes that do not read or contradict one another, sums that overflow.
 pub fn settle(job: &Job, lists: &[List]) -> Result<Account> {
     let parcels = Parcels::of(lists);
+    parcels.check(job, lists)?;
     let mut account = settle_through(job, lists, &parcels, parcels.number)?;
     if parcels.number > 1 {
-        let before = (1..parcels.number)
-            .map(|parcel| settle_through(job, lists, &parcels, parcel))
-            .collect::<Result<Vec<Account>>>()?;
-        let accounts: Vec<&Account> = before.iter().chain([&account]).collect();
-        account.parcels = parcels::closings(job, lists, &parcels, &accounts);
+        let through = |parcel| settle_through(job, lists, &parcels, parcel);
+        account.parcels = parcels::closings(job, lists, &parcels, &account, through)?;
         let order = parcels.order.as_ref();
         account.reasons.extend(order.map(ToString::to_string));
     }
@@ -220,8 +218,7 @@ impl<'a> Settling<'a> {
 
     /// What the job's rules allow.
     fn allowed(&self) -> Result<Allowed> {
-        let rules = &self.job.substitutes;
-        Allowed::by(rules, &self.inventory, &self.ledger, &self.stages)
+        Allowed::by(self.job, &self.inventory, &self.ledger, &self.stages)
     }
 
     /// Holds what is over of one item against what is short of another. Gives back which may be the same

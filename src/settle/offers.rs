@@ -2,6 +2,8 @@
 
 use std::fmt::Display;
 
+use indexmap::IndexSet;
+
 use super::{
     account::{Finding, FindingKind, ItemAccount},
     deal::Cost,
@@ -17,7 +19,7 @@ pub struct StockLeft<'a> {
     pub item: &'a Item,
     pub pieces: u64,
     /// Where it keeps them.
-    pub bins: &'a [Box<str>],
+    pub bins: &'a IndexSet<Box<str>>,
     pub evidence: &'a Rows,
 }
 
@@ -48,7 +50,10 @@ pub fn offer(items: &mut [ItemAccount], grips: &[Option<Length>], stock: &[Stock
         let left = &stock[over - items.len()];
         let bins = match left.bins.is_empty() {
             true => String::new(),
-            false => format!(" ({})", left.bins.join(", ")),
+            false => {
+                let bins: Vec<&str> = left.bins.iter().map(|bin| &**bin).collect();
+                format!(" ({})", bins.join(", "))
+            }
         };
         let evidence = Rows::together([&items[at].required_by, left.evidence]);
         let of = format!("{} left in the shop's stock{bins}", left.item);

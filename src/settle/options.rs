@@ -1,10 +1,10 @@
 //! Which options are built.
 
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 use indexmap::IndexMap;
 
-use super::account::LineRef;
+use super::{account::LineRef, stages::may_be_one};
 use crate::{
     Result,
     error::Error,
@@ -29,16 +29,11 @@ impl<'a> Chosen<'a> {
                 todo: "give it once: with, to build it, or without".to_owned(),
             });
         }
-        let mut known: BTreeMap<String, &str> = BTreeMap::new();
-        for list in lists.iter().filter(|list| list.role == Role::Required) {
-            for option in list.placements.iter().filter_map(|p| p.option.as_ref()) {
-                known.entry(fold(&option.name)).or_insert(&option.name);
-            }
-        }
+        let known = known(lists);
         for name in job.with.iter().chain(&job.without) {
-            if !known.contains_key(name) {
+            if !known.contains(name) {
                 let none = "leave it out: no line of a required list belongs to an option";
-                let todo = write_instead(name, known.keys(), none);
+                let todo = write_instead(name, &known, none);
                 return Err(Error::Arguments {
                     found: format!("no required list names an option \"{name}\""),
                     todo,
@@ -53,6 +48,37 @@ impl<'a> Chosen<'a> {
     pub fn takes(&self, option: Option<&OptionRule>) -> bool {
         option.is_none_or(|rule| rule.holds(self.with))
     }
+}
+
+/// The options that the required lists name.
+fn known(lists: &[List]) -> BTreeSet<String> {
+    let required = lists.iter().filter(|list| list.role == Role::Required);
+    let placements = required.flat_map(|list| &list.placements);
+    let options = placements.filter_map(|placement| placement.option.as_ref());
+    options.map(|option| fold(&option.name)).collect()
+}
+
+/// Calls the options that the job takes and refuses as the lists do, where these number them: `mesh` is `5 mesh`.
+pub fn call_as_listed(job: &mut Job, lists: &[List]) {
+    let known = known(lists);
+    for name in job.with.iter_mut().chain(&mut job.without) {
+        if let Some(listed) = as_listed(name, &known) {
+            *name = listed.clone();
+        }
+    }
+}
+
+/// The name, or the only one that may well be meant by it: they differ in the number in front.
+pub fn as_listed<'a>(
+    name: &str,
+    known: impl IntoIterator<Item = &'a String> + Clone,
+) -> Option<&'a String> {
+    let mut same = known.clone().into_iter().filter(|known| *known == name);
+    let mut alike = known.into_iter().filter(|known| may_be_one(known, name));
+    same.next().or_else(|| match (alike.next(), alike.next()) {
+        (Some(one), None) => Some(one),
+        _ => None,
+    })
 }
 
 /// Options of which nobody has said whether they are built, and how many of the lines that are left out belong

@@ -12,7 +12,10 @@ use rustc_hash::FxHashMap;
 
 use super::{Account, Claim};
 use crate::{
+    Result,
+    error::At,
     kit::{Job, List, Role, What},
+    source::Limit,
     words::{day, days},
 };
 
@@ -113,6 +116,26 @@ impl Parcels {
         parcels.place_counts(lists, &slips, &sorted, &dates);
         parcels.order = sorted.to_say(lists, &slips, dates.told);
         parcels
+    }
+
+    /// # Errors
+    /// There are more than the job's limit: it is settled as it stood after each.
+    pub fn check(&self, job: &Job, lists: &[List]) -> Result<()> {
+        let most = job.limits.most(Limit::Parcels);
+        let slips = of_role(lists, Role::Shipped);
+        let beyond = slips
+            .into_iter()
+            .find(|&at| u64::from(self.scopes[at].first) > most);
+        let Some(beyond) = beyond.filter(|_| self.number > 1) else {
+            return Ok(());
+        };
+        let found = format!(
+            "the slips are {} deliveries, and no more than {most} are settled one after another",
+            self.number
+        );
+        Err(job
+            .limits
+            .error(Limit::Parcels, At::file(&lists[beyond].file), &found))
     }
 
     /// Says which parcels each count speaks for.
@@ -328,17 +351,15 @@ pub struct Change {
     pub open: u64,
 }
 
-/// What each parcel closed: the claim as it stood after each. `accounts` are the job as settled after
-/// each parcel, the last one of all.
+/// What each parcel closed: the claim as it stood after each. `through` settles the job as it stood when a parcel
+/// had come, and `last` is the job when all had; no more than one other is held at once.
 pub fn closings(
     job: &Job,
     lists: &[List],
     parcels: &Parcels,
-    accounts: &[&Account],
-) -> Vec<Parcel> {
-    let Some(last) = accounts.last() else {
-        return Vec::new();
-    };
+    last: &Account,
+    through: impl Fn(u32) -> Result<Account>,
+) -> Result<Vec<Parcel>> {
     let items: FxHashMap<&str, usize> = last
         .items
         .iter()
@@ -347,7 +368,12 @@ pub fn closings(
         .collect();
     let mut before = vec![0; last.items.len()];
     let mut all = Vec::new();
-    for (account, number) in accounts.iter().zip(1..) {
+    for number in 1..=parcels.number {
+        let earlier = match number < parcels.number {
+            true => Some(through(number)?),
+            false => None,
+        };
+        let account = earlier.as_ref().unwrap_or(last);
         let mut open = vec![0; last.items.len()];
         for line in Claim::of(job, lists, account).claimed {
             if let Some(&at) = items.get(account.items[line.item].id.as_str()) {
@@ -404,7 +430,7 @@ pub fn closings(
         });
         before = open;
     }
-    all
+    Ok(all)
 }
 
 #[cfg(test)]
@@ -439,6 +465,28 @@ mod tests {
         let parcels = account.parcels.iter();
         let found: Vec<_> = parcels.map(|p| (p.closed, p.opened, p.open)).collect();
         assert_eq!((account.totals.short, found.as_slice()), (short, expected));
+    }
+
+    #[test]
+    fn more_parcels_than_the_limit() {
+        let mut job = Job::default();
+        job.limits.set(Limit::Parcels, 1);
+        let lists = |slips: &[&str]| -> Vec<List> {
+            let slips = slips.iter().map(|file| slip(file, 12).list());
+            [ListOf::required().line(BOLT, 24, &plain).list()]
+                .into_iter()
+                .chain(slips)
+                .collect()
+        };
+        assert!(settle(&job, &lists(&["1.csv"])).is_ok());
+        assert_eq!(
+            settle(&job, &lists(&["1.csv", "2.csv"]))
+                .expect_err("refused")
+                .to_string(),
+            "2.csv: the slips are 2 deliveries, and no more than 1 are settled one after another\n  what to do: \
+             give slips that came together one date; or, if you trust the file, raise the limit (--limit \
+             parcels=N, now 1)"
+        );
     }
 
     #[test]

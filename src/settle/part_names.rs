@@ -335,10 +335,13 @@ impl PartNames {
     fn unite_marked(&mut self, names: &[Name]) {
         let mut bearing: FxHashMap<String, Bearing> = FxHashMap::default();
         for name in names {
-            let numbers = name.numbers.iter().map(|number| number.to_lowercase());
-            let own = name.written.words.marks().map(str::to_owned);
-            for mark in own.chain(numbers) {
+            let numbers = name.numbers.iter();
+            let numbers = numbers.map(|number| (number.to_lowercase(), Some(*number)));
+            let own = name.written.words.marks();
+            let own = own.map(|mark| (mark.to_owned(), None));
+            for (mark, number) in own.chain(numbers) {
                 let bearing = bearing.entry(mark).or_default();
+                bearing.number = bearing.number.or(number.filter(|_| name.required));
                 let names = match name.required {
                     true => &mut bearing.required,
                     false => &mut bearing.others,
@@ -347,7 +350,12 @@ impl PartNames {
                 known.push(name);
             }
         }
-        for (mark, Bearing { required, others }) in bearing {
+        for (mark, bearing) in bearing {
+            let Bearing {
+                required,
+                others,
+                number,
+            } = bearing;
             let (Some((meant, asked)), 1) = (required.first_key_value(), required.len()) else {
                 continue;
             };
@@ -379,7 +387,7 @@ impl PartNames {
                 }
                 None => {
                     for name in &other {
-                        self.put(name.text, meant, None, Some(&why));
+                        self.put(name.text, meant, number, Some(&why));
                     }
                 }
             }
@@ -507,6 +515,8 @@ impl PartNames {
 #[derive(Default)]
 struct Bearing<'n, 'a> {
     required: BTreeMap<Box<str>, Vec<&'n Name<'a>>>,
+    /// The mark, where a required list gives it as the part's number.
+    number: Option<&'a str>,
     others: BTreeMap<Box<str>, Vec<&'n Name<'a>>>,
 }
 
@@ -667,6 +677,18 @@ mod tests {
             "roof post p1, with foot",
             &taken("post p1", "roof post p1, with foot"),
         );
+        // The list's mark is its part's number, of which the name bears several.
+        let lists = [
+            list(Role::Required, &["P1 posts", "P2 posts"]),
+            list(Role::Shipped, &["- roof post p1, with foot", "- post p2"]),
+        ];
+        let names = PartNames::of(&lists, &Job::default());
+        for (name, number) in [("roof post p1, with foot", "P1"), ("post p2", "P2")] {
+            assert_eq!(
+                (names.canonical(name), names.number(name)),
+                ("posts", Some(number))
+            );
+        }
         // Other words, another side, or two of one mark.
         for (required, shipped) in [
             (&["- roof post p1"][..], &["- rail p1"][..]),

@@ -448,24 +448,29 @@ fn take_off(entry: &Entry, kits: u64, fills: &[Fill], outcome: &mut Outcome) {
     if entry.returned.is_empty() && entry.discarded.is_empty() {
         return;
     }
-    let through = |of: &[(usize, u64)], stage: usize| -> u64 {
-        let pieces = of.iter().filter(|(at, _)| *at <= stage);
-        pieces.map(|(_, pieces)| pieces * kits).sum()
-    };
-    let mut thrown = 0;
-    for &(stage, pieces) in &entry.discarded {
-        let fills = entry.due().iter().zip(fills);
-        let fitted: u64 = fills
-            .filter(|((at, _), _)| *at <= stage)
-            .map(|(_, fill)| fill.covered)
-            .sum();
-        let there = fitted.saturating_sub(through(&entry.returned, stage) + thrown);
-        thrown += there.min(pieces * kits);
+    let mut stages: Vec<usize> = (entry.returned.iter().chain(&entry.discarded))
+        .map(|(stage, _)| *stage)
+        .collect();
+    stages.sort_unstable();
+    stages.dedup();
+    let mut due = entry.due().iter().zip(fills).peekable();
+    let mut returned = entry.returned.iter().peekable();
+    let mut discarded = entry.discarded.iter().peekable();
+    // Pieces up to a stage: asked for, fitted, given back, to be thrown away, and thrown away.
+    let (mut asked, mut fitted, mut back, mut away, mut thrown) = (0, 0, 0, 0, 0);
+    for stage in stages {
+        while let Some(((_, each), fill)) = due.next_if(|((at, _), _)| *at <= stage) {
+            asked += each * kits;
+            fitted += fill.covered;
+        }
+        while let Some((_, each)) = returned.next_if(|(at, _)| *at <= stage) {
+            back += each * kits;
+        }
+        while let Some((_, each)) = discarded.next_if(|(at, _)| *at <= stage) {
+            away += each * kits;
+            thrown += u64::saturating_sub(fitted, back + thrown).min(each * kits);
+        }
+        outcome.takes_off_too_many |= back + away > asked;
     }
     outcome.discarded = thrown;
-    let stages = entry.returned.iter().chain(&entry.discarded);
-    outcome.takes_off_too_many = stages.map(|(stage, _)| *stage).any(|stage| {
-        through(&entry.returned, stage) + through(&entry.discarded, stage)
-            > through(entry.due(), stage)
-    });
 }

@@ -7,7 +7,7 @@ use indexmap::IndexMap;
 
 use super::{
     account::LineRef,
-    options::{Chosen, write_instead},
+    options::{Chosen, as_listed, write_instead},
 };
 use crate::{
     Result,
@@ -66,21 +66,22 @@ impl Stages {
                 }
             }
         }
-        for name in job.stages.iter().chain(&job.built_through) {
-            if !named.contains_key(&fold(name)) {
+        let as_listed = |name: &String| match as_listed(&fold(name), named.keys()) {
+            Some(key) => Ok(key.clone()),
+            None => {
                 let known = named.values().map(|(name, _)| name);
                 let none = "leave it out: the required lists name no stages";
                 let todo = write_instead(name, known, none);
-                return Err(Error::Arguments {
+                Err(Error::Arguments {
                     found: format!("no required list names a stage \"{name}\""),
                     todo,
-                });
+                })
             }
-        }
-        let order: Vec<String> = job.stages.iter().map(|name| fold(name)).collect();
+        };
+        let order: Vec<String> = job.stages.iter().map(as_listed).collect::<Result<_>>()?;
+        let built_key = job.built_through.as_ref().map(as_listed).transpose()?;
         let place = |key: &String| order.iter().position(|k| k == key).unwrap_or(order.len());
         named.sort_by(|a, _, b, _| place(a).cmp(&place(b)));
-        let built_key = job.built_through.as_deref().map(fold);
         let built_to = built_key.and_then(|key| named.get_index_of(&key));
         let mut stages = Stages {
             named: IndexMap::new(),

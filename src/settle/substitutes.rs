@@ -17,13 +17,11 @@ use crate::{
     Result,
     doubt::Doubt,
     hardware::{Diameter, Item, Kind, Length},
-    kit::SubstituteRule,
+    kit::{Job, SubstituteRule},
     notation::{Notation, describe},
+    source::{Limit, Limits},
     words::fold,
 };
-
-/// Pairs of an item asked for and one on hand that rules are held against, at most: more are no kit's.
-const MOST: usize = 1_000_000;
 
 /// One way for a piece to serve as a substitute.
 #[derive(Debug, Clone, Copy)]
@@ -73,12 +71,13 @@ impl Allowed {
     /// A rule that does not read as an item, that contradicts itself or another, or that closes a
     /// circle without a limit: each with its file and row.
     pub fn by(
-        rules: &[SubstituteRule],
+        job: &Job,
         inventory: &Inventory,
         ledger: &Ledger,
         stages: &Stages,
     ) -> Result<Allowed> {
-        let mut finding = Finding::of(rules, inventory, ledger, stages);
+        let rules = &job.substitutes;
+        let mut finding = Finding::of(job, inventory, ledger, stages);
         if rules.is_empty() {
             return Ok(finding.allowed);
         }
@@ -94,6 +93,7 @@ impl Allowed {
 
 struct Finding<'a> {
     rules: &'a [SubstituteRule],
+    limits: Limits,
     inventory: &'a Inventory,
     ledger: &'a Ledger,
     stages: &'a Stages,
@@ -169,13 +169,15 @@ fn overlay(asked: &Item, instead: &Item) -> Item {
 
 impl<'a> Finding<'a> {
     fn of(
-        rules: &'a [SubstituteRule],
+        job: &'a Job,
         inventory: &'a Inventory,
         ledger: &'a Ledger,
         stages: &'a Stages,
     ) -> Finding<'a> {
+        let rules = job.substitutes.as_slice();
         let mut finding = Finding {
             rules,
+            limits: job.limits,
             inventory,
             ledger,
             stages,
@@ -420,13 +422,12 @@ impl<'a> Finding<'a> {
             None => 0..at_hand.len(),
         };
         self.looked_at += near.len();
-        if self.looked_at > MOST {
-            return Err(rule.error(
-                format!(
-                    "with this rule, more than {MOST} pairs of pieces may stand in for one another"
-                ),
-                "name fewer sizes, or set a nearer limit",
-            ));
+        let most = self.limits.most(Limit::Pairs);
+        if self.looked_at as u64 > most {
+            let found = format!(
+                "with this rule, more than {most} pairs of pieces may stand in for one another"
+            );
+            return Err(self.limits.error(Limit::Pairs, rule.at(), &found));
         }
         for &item in &at_hand[near] {
             let own = &items[item].identity;

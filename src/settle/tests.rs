@@ -7,6 +7,7 @@ use proptest::prelude::*;
 
 use super::{
     claim::Cause,
+    options,
     sample::{ListOf, bag, item, plain, stage, used},
     *,
 };
@@ -972,6 +973,22 @@ fn options() {
     assert_eq!(account.totals.required, 1);
     assert_eq!(account.not_chosen.len(), 2);
     assert_eq!(settled(&job(), &lists).totals.required, 2);
+    // A title's number need not be given, where one option alone is meant.
+    let numbered = [ListOf::required()
+        .line("nut hex 1/2", 1, &of(true, "5 Mesh"))
+        .line("nut hex 3/8", 2, &of(true, "6 ramp"))
+        .line("nut hex 1/4", 4, &of(true, "7 ramp"))
+        .list()];
+    for (name, meant) in [
+        ("mesh", "5 mesh"),
+        ("6 ramp", "6 ramp"),
+        ("ramp", "ramp"),
+        ("5", "5 mesh"),
+    ] {
+        let mut job = with(name);
+        options::call_as_listed(&mut job, &numbered);
+        assert_eq!(job.with, [meant]);
+    }
     refused(
         &with("handrail mash"),
         &lists,

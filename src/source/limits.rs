@@ -1,4 +1,4 @@
-//! How much one file may ask for. A list from a stranger is bounded before it is believed.
+//! How much one file may ask for, and one job. A list from a stranger is bounded before it is believed.
 
 use super::SAVE_AS;
 use crate::{
@@ -24,10 +24,14 @@ names! {
         Row = "row-kb",
         /// Megabytes of text in all rows of a file, a text that is used again counted again.
         Text = "text-mb",
+        /// Pairs of an item asked for and one on hand that a job's rules on substitutes are held against.
+        Pairs = "pairs",
+        /// Deliveries of a job, which is settled as it stood after each.
+        Parcels = "parcels",
     }
 }
 
-/// The limits of a file, a value for each [`Limit`].
+/// The limits of a file and of a job, a value for each [`Limit`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Limits([u64; Limit::ALL.len()]);
 
@@ -35,7 +39,9 @@ impl Default for Limits {
     fn default() -> Limits {
         // Above what a real list has been seen to need: a sheet of 1,048,576 rows and twelve columns
         // unpacks to some 600 MB.
-        Limits([1024, 1024, 256, 4_000_000, 5_000_000, 1024, 1024])
+        Limits([
+            1024, 1024, 256, 4_000_000, 5_000_000, 1024, 1024, 1_000_000, 100,
+        ])
     }
 }
 
@@ -55,7 +61,7 @@ impl Limits {
         let unit = match limit {
             Limit::File | Limit::Unpacked | Limit::Part | Limit::Text => 1 << 20,
             Limit::Row => 1 << 10,
-            Limit::Cells | Limit::Rows => 1,
+            Limit::Cells | Limit::Rows | Limit::Pairs | Limit::Parcels => 1,
         };
         self.get(limit).saturating_mul(unit)
     }
@@ -65,13 +71,19 @@ impl Limits {
         let smaller = match limit {
             Limit::File | Limit::Row => SAVE_AS,
             Limit::Rows | Limit::Text => "give the list in several files",
+            Limit::Pairs => "name fewer sizes, or set a nearer limit",
+            Limit::Parcels => "give slips that came together one date",
             Limit::Unpacked | Limit::Part | Limit::Cells => {
                 "open it in a spreadsheet program, copy the list alone to a new xlsx workbook, and give that"
             }
         };
+        let found = match limit {
+            Limit::Pairs | Limit::Parcels => found.to_owned(),
+            _ => format!("too large to be a list: {found}"),
+        };
         Error::input(
             at,
-            format!("too large to be a list: {found}"),
+            found,
             format!(
                 "{smaller}; or, if you trust the file, raise the limit (--limit {limit}=N, now {})",
                 self.get(limit)

@@ -2,23 +2,23 @@
 
 use std::ops::Range;
 
-use super::{Bench, Build, Cost, Dealt, Given, Group, hand_out};
-use crate::settle::flow::Sent;
+use super::{
+    Bench, Build, Cost, Dealt, Given, Group,
+    returned::{Free, Returned},
+};
 
 /// The dealing of one such group after another.
 #[derive(Debug, Default)]
 pub struct Lone {
-    /// Source, cost, way: in the order in which they are taken from.
-    ways: Vec<(Cost, usize, usize)>,
-    sent: Vec<Sent>,
+    free: Free,
 }
 
 impl Lone {
-    /// True for a group of one sink whose pieces are there from the start, for every stage.
+    /// True for a group of one sink whose pieces serve every stage that comes when they are there.
     pub fn is(bench: Bench, group: Group) -> bool {
         let whole = |source: &u32| {
             let source = &bench.sources[*source as usize];
-            source.after.is_none() && source.ways.iter().all(|way| way.only.is_none())
+            source.ways.iter().all(|way| way.only.is_none())
         };
         group.sinks.len() == 1 && group.sources.iter().all(whole)
     }
@@ -32,66 +32,70 @@ impl Lone {
         dealt: &mut Dealt,
     ) {
         let sink = group.sinks[0] as usize;
-        let sources = group.sources.iter().map(|&at| at as usize);
-        let all: u64 = sources.clone().map(|at| bench.sources[at].pieces).sum();
-        let got = share_out(bench.sinks[sink].wants, build, all, dealt.covered_mut(sink));
-        self.ways.clear();
-        self.ways.extend(sources.flat_map(|source| {
-            let ways = bench.sources[source].ways.iter().enumerate();
-            ways.map(move |(at, way)| (way.cost, source, at))
-        }));
-        self.ways.sort_unstable();
-        self.sent.clear();
-        let (mut open, mut spares) = (got, bench.sinks[sink].spares);
-        for &(cost, source, way) in &self.ways {
-            let left = &mut dealt.left[source];
-            let used = open.min(*left);
-            let spare = match cost.is_own() {
-                true => spares.min(*left - used),
-                false => 0,
-            };
-            (open, spares) = (open - used, spares - spare);
-            let pieces = used + spare;
-            if pieces == 0 {
-                continue;
+        let wants = bench.sinks[sink].wants;
+        let (mut all, mut returns) = (0, Vec::new());
+        for &at in group.sources {
+            let source = &bench.sources[at as usize];
+            match source.after {
+                None => all += source.pieces,
+                Some(stage) => {
+                    returns.push((stage, source.pieces));
+                    dealt.left[at as usize] = source.pieces * build.kits;
+                }
             }
-            *left -= pieces;
-            if !wanted {
-                dealt.flows.push((source, sink, pieces));
-                continue;
-            }
-            self.sent.push(Sent {
-                source,
-                sink,
-                way,
-                pieces,
-            });
+            let ways = source.ways.iter().enumerate();
+            let ways = ways.map(|(way, of)| (of.cost, at as usize, way));
+            self.free.extend(source.after, ways);
         }
-        let spares = bench.sinks[sink].spares - spares;
-        dealt.spares[sink] = spares;
-        if wanted {
-            self.sent.reverse();
-            let own = &dealt.covered[dealt.firsts[sink]..dealt.firsts[sink + 1]];
-            let wants = own.iter().enumerate();
-            let wants = wants.map(|(at, &pieces)| (Some(at as u32), pieces));
-            for (want, pieces) in wants.chain([(None, spares)]) {
-                hand_out(&mut self.sent, pieces, |sent, pieces| {
-                    dealt.given.push(Given {
-                        sink: sink as u32,
-                        want,
-                        source: sent.source as u32,
-                        way: sent.way as u32,
-                        pieces,
-                    });
-                });
+        self.free.sort();
+        let covered = dealt.covered_mut(sink);
+        match returns.is_empty() {
+            true => share_out(wants, build, all, covered),
+            false => covered.copy_from_slice(&Returned::of(wants, all, returns).covered(build)),
+        }
+        let Dealt {
+            firsts,
+            covered,
+            spares,
+            flows,
+            given,
+            left,
+        } = dealt;
+        let covered = &covered[firsts[sink]..firsts[sink + 1]];
+        let of_wants = wants.iter().zip(covered).enumerate();
+        let of_wants = of_wants.map(|(at, (&(stage, _), &got))| (Some(at as u32), stage, got));
+        let of_spares = (None, usize::MAX, bench.sinks[sink].spares);
+        for (want, stage, pieces) in of_wants.chain([of_spares]) {
+            // Nothing but the kit's own is kept as a spare.
+            let serves = |cost: Cost| want.is_some() || cost.is_own();
+            let lacks =
+                self.free.take(
+                    stage,
+                    pieces,
+                    left,
+                    serves,
+                    |(_, source, way), pieces| match wanted {
+                        true => given.push(Given {
+                            sink: sink as u32,
+                            want,
+                            source: source as u32,
+                            way: way as u32,
+                            pieces,
+                        }),
+                        false => flows.push((source, sink, pieces)),
+                    },
+                );
+            if want.is_none() {
+                spares[sink] = pieces - lacks;
             }
         }
+        self.free.clear();
     }
 }
 
 /// Shares pieces out to the wants of one sink: to what is built, to whole kits, to as much of one more
-/// as there is, and to what comes behind all kits. Says how many are taken.
-fn share_out(wants: &[(usize, u64)], build: &Build, pieces: u64, covered: &mut [u64]) -> u64 {
+/// as there is, and to what comes behind all kits.
+fn share_out(wants: &[(usize, u64)], build: &Build, pieces: u64, covered: &mut [u64]) {
     let mut left = pieces;
     let [start, end] = [build.open.start, build.open.end]
         .map(|from| wants.partition_point(|(stage, _)| *stage < from));
@@ -117,5 +121,4 @@ fn share_out(wants: &[(usize, u64)], build: &Build, pieces: u64, covered: &mut [
         }
     }
     of_all_kits(end..wants.len(), &mut left, covered);
-    pieces - left
 }

@@ -2,8 +2,11 @@
 
 use std::ops::Range;
 
-use super::{Bench, Build, Dealt, Given, Group, Source, hand_out};
-use crate::settle::flow::{Flow, Scale, Sent, Weight};
+use super::{
+    Bench, Build, Dealt, Given, Group, Source, hand_out,
+    rounds::{Rounds, whole_kits_first},
+};
+use crate::settle::flow::{Flow, Scale, Sent, Stand, Weight};
 
 /// One want of one kit.
 struct Want {
@@ -146,39 +149,11 @@ impl<'a, W: Weight> Table<'a, W> {
         }
     }
 
-    /// Whole kits first: as many kits as can be are covered in full, the next as far as it goes, and
-    /// so on with what is left of a kit's wants, for what one kit could not get none after it can.
+    /// Deals all kits, and what is spare.
     pub fn deal(mut self, build: &Build, wanted: bool) -> Done<'a> {
-        let Build { kits, ref open } = *build;
-        let all: Vec<u64> = self.wants.iter().map(|want| want.pieces).collect();
-        let mut covered = self.round(&all, kits, 0..open.start);
-        let mut note = |got: &[u64], kits: u64| {
-            for (covered, pieces) in covered.iter_mut().zip(got) {
-                *covered += pieces * kits;
-            }
-        };
-        let of_kit = self.wants.iter().zip(&all);
-        let of_kit = of_kit.map(|(want, &each)| match open.contains(&want.stage) {
-            true => each,
-            false => 0,
-        });
-        let mut each: Vec<u64> = of_kit.collect();
-        let mut kits_left = kits;
-        while kits_left > 0 {
-            if kits_left > 1 {
-                let whole = self.whole(&each, kits_left, open);
-                self.round(&each, whole, open.clone());
-                note(&each, whole);
-                kits_left -= whole;
-            }
-            if kits_left > 0 {
-                each = self.round(&each, 1, open.clone());
-                note(&each, 1);
-                kits_left -= 1;
-            }
-        }
-        let behind = self.round(&all, kits, open.end..usize::MAX);
-        note(&behind, 1);
+        let wants = self.wants.iter();
+        let wants: Vec<(usize, u64)> = wants.map(|want| (want.stage, want.pieces)).collect();
+        let covered = whole_kits_first(&mut self, &wants, build);
         let mut want = vec![0; self.slots.len()];
         want[..self.spares.len()].copy_from_slice(&self.spares);
         self.flow.push_own(&mut want);
@@ -245,32 +220,19 @@ impl<'a, W: Weight> Table<'a, W> {
         }
         given
     }
+}
 
-    /// Most kits, up to `most`, that can be covered in full, each wanting `each`.
-    fn whole(&mut self, each: &[u64], most: u64, stages: &Range<usize>) -> u64 {
-        let covered = |kits: u64, table: &mut Self| {
-            let before = table.flow.stand();
-            let got = table.round(each, kits, stages.clone());
-            table.flow.go_back(before);
-            got.iter().zip(each).all(|(got, each)| *got == each * kits)
-        };
-        if covered(most, self) {
-            return most;
-        }
-        let (mut yes, mut no) = (0, most);
-        while no - yes > 1 {
-            let middle = yes + (no - yes) / 2;
-            if covered(middle, self) {
-                yes = middle;
-            } else {
-                no = middle;
-            }
-        }
-        yes
+impl<W: Weight> Rounds for Table<'_, W> {
+    type Stand = Stand;
+
+    fn stand(&self) -> Stand {
+        self.flow.stand()
     }
 
-    /// Deals some stages one after another, of `kits` kits at once, each wanting `each`; says what they
-    /// got in all.
+    fn go_back(&mut self, to: Stand) {
+        self.flow.go_back(to);
+    }
+
     fn round(&mut self, each: &[u64], kits: u64, stages: Range<usize>) -> Vec<u64> {
         let mut got = vec![0; each.len()];
         let mut want = vec![0; self.slots.len()];

@@ -1,5 +1,10 @@
 //! Bags and boxes by name.
 
+use std::hash::Hash;
+
+use indexmap::IndexMap;
+use rustc_hash::{FxBuildHasher, FxHashMap};
+
 use crate::settle::parcels::Scope;
 
 /// A bag, a box, or a bag in a box.
@@ -83,14 +88,9 @@ impl Container {
         self.bag.is_none() && self.carton.is_some()
     }
 
-    /// True where the two are not one place: two bags, or two boxes, of other names. A bag may be in a box, and
-    /// loose pieces may be of any.
-    pub fn is_apart(&self, other: &Container) -> bool {
-        match ((&self.bag, &self.carton), (&other.bag, &other.carton)) {
-            ((Some(a), _), (Some(b), _)) => a != b,
-            ((_, Some(a)), (_, Some(b))) => a != b,
-            _ => false,
-        }
+    /// True for a bag of which no box is named.
+    pub fn is_unboxed(&self) -> bool {
+        self.bag.is_some() && self.carton.is_none()
     }
 
     /// True where what is said of `self` is said of `other`, too: the same bag, or the box it is in.
@@ -104,6 +104,38 @@ impl Container {
             (Some(_), None) => false,
             (None, _) => self.carton.is_some() && self.carton == other.carton,
         }
+    }
+}
+
+/// Sets of bags and boxes, each with what is said of it: which of a set hold another is looked up by name and not
+/// tried one by one. [`Container::holds`] for many.
+#[derive(Debug)]
+pub struct Holders<S, T>(FxHashMap<(S, String), IndexMap<Scope, T, FxBuildHasher>>);
+
+impl<S, T> Default for Holders<S, T> {
+    fn default() -> Holders<S, T> {
+        Holders(FxHashMap::default())
+    }
+}
+
+impl<S: Copy + Eq + Hash, T: Default> Holders<S, T> {
+    /// What is said in a set of all bags and boxes of one name and the same parcels; `None` for loose pieces,
+    /// which hold nothing.
+    pub fn said_of(&mut self, set: S, holder: &Container) -> Option<&mut T> {
+        let of_name = self.0.entry((set, holder.key()?)).or_default();
+        Some(of_name.entry(holder.parcels).or_default())
+    }
+
+    /// What is said in a set of those that hold a container.
+    pub fn of<'a>(&'a self, set: S, held: &'a Container) -> impl Iterator<Item = &'a T> {
+        let of_names = held.keys().filter_map(move |key| self.0.get(&(set, key)));
+        let said = of_names.flatten();
+        said.filter(|(parcels, _)| parcels.meets(held.parcels))
+            .map(|(_, said)| said)
+    }
+
+    pub fn hold(&self, set: S, held: &Container) -> bool {
+        self.of(set, held).next().is_some()
     }
 }
 
@@ -178,6 +210,29 @@ mod tests {
     #[track_caller]
     fn same(a: &str, b: &str, expected: bool) {
         assert_eq!(container_key(a) == container_key(b), expected, "{a} {b}");
+    }
+
+    #[test]
+    fn holders_are_those_that_hold() {
+        let parts = [None, Some("1"), Some("2")];
+        let scopes = [(1, 1), (2, 3), (1, u32::MAX)].map(|(first, last)| Scope { first, last });
+        let all: Vec<Container> = (parts.iter())
+            .flat_map(|bag| parts.map(|carton| (*bag, carton)))
+            .flat_map(|(bag, carton)| scopes.map(|scope| Container::of(bag, carton, scope)))
+            .collect();
+        let mut holders: Holders<(), Vec<usize>> = Holders::default();
+        for (at, holder) in all.iter().enumerate() {
+            holders
+                .said_of((), holder)
+                .into_iter()
+                .for_each(|said| said.push(at));
+        }
+        for held in &all {
+            let mut found: Vec<usize> = holders.of((), held).flatten().copied().collect();
+            found.sort_unstable();
+            let tried = (0..all.len()).filter(|&at| all[at].holds(held));
+            assert_eq!(found, tried.collect::<Vec<_>>(), "{held:?}");
+        }
     }
 
     #[test]

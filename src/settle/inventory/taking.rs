@@ -528,10 +528,8 @@ impl<'a> Taking<'a> {
         let placement = list.placement_of(line);
         let stocked = self.stocked.entry(id).or_default();
         stocked.pieces += pieces;
-        if let (Some(bin), 1..) = (placement.bin.as_ref().or(placement.place.as_ref()), pieces)
-            && !stocked.bins.contains(bin)
-        {
-            stocked.bins.push(bin.clone());
+        if let (Some(bin), 1..) = (placement.bin.as_ref().or(placement.place.as_ref()), pieces) {
+            stocked.bins.insert(bin.clone());
         }
         Ok(())
     }

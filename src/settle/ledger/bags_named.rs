@@ -1,19 +1,17 @@
 //! What slips and counts call the bags of an entry.
 
+use std::cell::Cell;
+
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use super::{CountShare, Ledger, SlipShare};
-use crate::{
-    grouped::Grouped,
-    settle::inventory::{Container, Inventory},
-};
+use super::{CountShare, Ledger};
+use crate::settle::inventory::{Holders, Inventory};
 
 /// The bags of entries, by slips and by counts.
 pub struct BagsNamed<'a> {
     ledger: &'a Ledger,
-    containers: &'a [Container],
-    /// By entry: its slips, by index.
-    slips: Grouped<u32>,
+    /// By entry: pieces that the slips list in the bags in which they were counted; `None` where they name none.
+    in_counted_bags: Vec<Option<u64>>,
     /// Containers of counts that some slip names, of whatever item.
     on_slip: FxHashSet<usize>,
 }
@@ -21,25 +19,46 @@ pub struct BagsNamed<'a> {
 impl<'a> BagsNamed<'a> {
     pub fn of(ledger: &'a Ledger, inventory: &'a Inventory) -> BagsNamed<'a> {
         let containers = inventory.containers.as_slice();
-        let slips = ledger.slips.iter().zip(0..);
-        let slips = slips.map(|(share, at)| (share.entry, at));
-        let counted: FxHashSet<usize> = ledger.counts.iter().map(|of| of.container).collect();
-        let listed = inventory.shipped.iter().map(|((_, of), _)| *of as usize);
-        let listed: FxHashSet<usize> = listed.collect();
-        let is_listed = |at: &usize| {
-            let mut listed = listed.iter();
-            listed.any(|of| containers[*at].holds(&containers[*of]))
-        };
-        BagsNamed {
+        let mut named = BagsNamed {
             ledger,
-            containers,
-            slips: Grouped::by(ledger.entries.len(), slips),
-            on_slip: counted.into_iter().filter(is_listed).collect(),
+            in_counted_bags: vec![None; ledger.entries.len()],
+            on_slip: FxHashSet::default(),
+        };
+        let mut counted: Holders<usize, ()> = Holders::default();
+        for entry in 0..ledger.entries.len() {
+            for count in named.counts_of(entry) {
+                counted.said_of(entry, &containers[count.container]);
+            }
         }
+        for share in &ledger.slips {
+            if counted.hold(share.entry, &containers[share.container]) {
+                *named.in_counted_bags[share.entry].get_or_insert(0) += share.pieces;
+            }
+        }
+        let all: FxHashSet<usize> = ledger.counts.iter().map(|of| of.container).collect();
+        // Whether a slip names one of those of a name.
+        let mut of_name: Holders<(), Cell<bool>> = Holders::default();
+        for &at in &all {
+            of_name.said_of((), &containers[at]);
+        }
+        let listed: FxHashSet<u32> = (inventory.shipped.iter()).map(|((_, of), _)| *of).collect();
+        for &at in &listed {
+            let holders = of_name.of((), &containers[at as usize]);
+            holders.for_each(|is_on_slip| is_on_slip.set(true));
+        }
+        let mut is_on_slip = |at: &usize| {
+            let said = of_name.said_of((), &containers[*at]);
+            said.is_some_and(|is_on_slip| is_on_slip.get())
+        };
+        named.on_slip = all.into_iter().filter(|at| is_on_slip(at)).collect();
+        named
     }
 
     /// The counts that speak for an entry, but for those of pieces that come fitted, which are in no bag.
-    pub fn counts_of(&self, entry: usize) -> impl Iterator<Item = &'a CountShare> + Clone {
+    pub fn counts_of(
+        &self,
+        entry: usize,
+    ) -> impl Iterator<Item = &'a CountShare> + Clone + use<'a> {
         let ledger = self.ledger;
         let is_wanted = !ledger.entries[entry].wants.is_empty();
         let counts = ledger.speaking.of(entry).iter();
@@ -54,18 +73,15 @@ impl<'a> BagsNamed<'a> {
 
     /// True where a slip names a bag of the entry in which it was counted.
     pub fn are_on_slip(&self, entry: usize) -> bool {
-        self.in_counted_bags(entry).next().is_some()
+        self.in_counted_bags[entry].is_some()
     }
 
     /// By entry: pieces counted beyond what the slips list in the bags in which they were. Of pieces that may serve
     /// several entries nobody knows.
     pub fn over_what_is_listed(&self) -> FxHashMap<usize, u64> {
-        if self.on_slip.is_empty() {
-            return FxHashMap::default();
-        }
-        let entries = 0..self.ledger.entries.len();
-        let over = entries.filter_map(|entry| {
-            let listed: u64 = self.in_counted_bags(entry).map(|share| share.pieces).sum();
+        let listed = self.in_counted_bags.iter().enumerate();
+        let over = listed.filter_map(|(entry, listed)| {
+            let listed = listed.filter(|listed| *listed > 0)?;
             let counts = self.counts_of(entry);
             let serves_others = |of: &CountShare| self.ledger.fits.of(of.item).len() > 1;
             if counts.clone().any(serves_others) {
@@ -73,18 +89,8 @@ impl<'a> BagsNamed<'a> {
             }
             let counted = counts.map(|of| of.counted.good.unwrap_or(0) + of.counted.damaged);
             let over = counted.sum::<u64>().saturating_sub(listed);
-            (listed > 0 && over > 0).then_some((entry, over))
+            (over > 0).then_some((entry, over))
         });
         over.collect()
-    }
-
-    fn in_counted_bags(&self, entry: usize) -> impl Iterator<Item = &'a SlipShare> {
-        let slips = self.slips.of(entry).iter();
-        let slips = slips.map(|&at| &self.ledger.slips[at as usize]);
-        slips.filter(move |share| {
-            let listed = &self.containers[share.container];
-            let mut counts = self.counts_of(entry);
-            counts.any(|count| self.containers[count.container].holds(listed))
-        })
     }
 }

@@ -2,12 +2,12 @@
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use super::{Ledger, ShareState, SlipShare};
+use super::{Ledger, ShareState, SlipShare, looked::Missing};
 use crate::{
     grouped::Grouped,
     settle::{
         deal::{Sink, Source, Way, deal},
-        inventory::{Container, Counted, Inventory},
+        inventory::{Counted, Inventory},
         parcels::Scope,
     },
 };
@@ -88,14 +88,11 @@ impl Ledger {
                 count.counted.good.is_some() && inventory.containers[count.container].is_loose();
         }
         // A bag that did not arrive has nothing to be counted.
-        let lost = |of: &Container| {
-            let mut lost = inventory.not_received.iter();
-            lost.any(|(bag, _)| inventory.containers[*bag as usize].holds(of))
-        };
+        let missing = Missing::of(inventory);
         for (item, container) in &inventory.blank {
             if let Some(entry) = self.fits.home(*item as usize) {
                 let of = &inventory.containers[*container as usize];
-                blank[entry] |= !of.is_loose() && !lost(of);
+                blank[entry] |= !of.is_loose() && !missing.hold(of);
             }
         }
         for share in &self.slips {
@@ -112,7 +109,13 @@ impl Ledger {
         if inventory.undated.is_empty() {
             return;
         }
+        let parcels = |container: usize| inventory.containers[container].parcels;
         let speaking = self.counts_of_entries();
+        let all_seen = |entry: usize| {
+            let mut counts = speaking.of(entry).iter();
+            counts.any(|&at| parcels(self.counts[at as usize].container) == Scope::ALL)
+        };
+        let all_seen: Vec<bool> = (0..self.entries.len()).map(all_seen).collect();
         let mut listed = vec![0u64; self.entries.len()];
         for share in &self.slips {
             listed[share.entry] = listed[share.entry].saturating_add(share.pieces);
@@ -122,13 +125,11 @@ impl Ledger {
             if self.counted[share.entry].is_some_and(|seen| seen >= listed[share.entry]) {
                 continue;
             }
-            let parcels = |container: usize| inventory.containers[container].parcels;
-            let mut counts = speaking.of(share.entry).iter();
             let looked = match share.state {
                 ShareState::NotReceived(bag) => {
                     parcels(inventory.not_received[bag].0 as usize) == Scope::ALL
                 }
-                _ => counts.any(|&at| parcels(self.counts[at as usize].container) == Scope::ALL),
+                _ => all_seen[share.entry],
             };
             self.undated[share.entry] |= parcels(share.container).first > 1 && looked;
         }

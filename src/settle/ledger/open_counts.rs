@@ -2,8 +2,11 @@
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use super::{CountShare, Ledger, ShareState, bags_named::BagsNamed};
-use crate::settle::{account::LeftOpen, inventory::Inventory};
+use super::{Ledger, ShareState, bags_named::BagsNamed, looked::Missing};
+use crate::settle::{
+    account::LeftOpen,
+    inventory::{Holders, Inventory},
+};
 
 impl Ledger {
     pub(super) fn note_open_counts(&mut self, inventory: &Inventory) {
@@ -32,36 +35,38 @@ impl Ledger {
                 listed.entry(entry).or_default().push(*bag);
             }
         }
-        let lost = |bag: u32| {
-            let mut lost = inventory.not_received.iter();
-            lost.any(|(of, _)| containers[*of as usize].holds(&containers[bag as usize]))
+        let missing = Missing::of(inventory);
+        let mut counted: Holders<usize, ()> = Holders::default();
+        let mut counted_loose = vec![false; self.entries.len()];
+        for (entry, is_loose) in counted_loose.iter_mut().enumerate() {
+            for count in bags.counts_of(entry) {
+                let looked_in = &containers[count.container];
+                *is_loose |= looked_in.is_loose();
+                counted.said_of(entry, looked_in);
+            }
+        }
+        // Entries of which all bags that the parts list names were counted, or did not arrive.
+        let is_known = |entry: usize, bag: &u32| {
+            let bag = &containers[*bag as usize];
+            counted.hold(entry, bag) || missing.hold(bag)
         };
+        let all_known: FxHashMap<usize, bool> = (listed.iter())
+            .map(|(&entry, bags)| (entry, bags.iter().all(|bag| is_known(entry, bag))))
+            .collect();
         let is_open = |at: usize| {
             let share = &self.slips[at];
             let of = &containers[share.container];
-            let counts: Vec<&CountShare> = bags.counts_of(share.entry).collect();
-            let speaks_for = |count: &&CountShare| {
-                let counted = &containers[count.container];
-                counted.is_loose() || counted.holds(of)
-            };
             if share.state != ShareState::Counted
                 || share.pieces == 0
                 || self.part_counted[share.entry]
                 || bags.are_on_slip(share.entry)
-                || counts.iter().any(speaks_for)
+                || counted_loose[share.entry]
+                || counted.hold(share.entry, of)
             {
                 return false;
             }
-            match listed.get(&share.entry) {
-                Some(bags) => {
-                    let is_counted = |bag: u32| {
-                        let bag = &containers[bag as usize];
-                        counts
-                            .iter()
-                            .any(|count| containers[count.container].holds(bag))
-                    };
-                    !bags.iter().all(|&bag| is_counted(bag) || lost(bag))
-                }
+            match all_known.get(&share.entry) {
+                Some(all_known) => !all_known,
                 None => !of.is_loose(),
             }
         };
@@ -80,8 +85,9 @@ impl Ledger {
             .filter(|share| matches!(share.state, ShareState::Believed { .. }) && share.pieces > 0);
         let shipped = shipped.map(|share| (share.item, false));
         let mut open = FxHashSet::default();
+        let told: FxHashSet<(usize, bool)> = counted.chain(shipped).collect();
         let of_several = |(item, _): &(usize, bool)| self.is_one_of_several(*item);
-        for (item, by_count) in counted.chain(shipped).filter(of_several) {
+        for (item, by_count) in told.into_iter().filter(of_several) {
             // A count stands in the slip's place.
             let told = self.wanted_of(item);
             open.extend(told.filter(|&entry| by_count || self.counted[entry].is_none()));

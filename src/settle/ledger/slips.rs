@@ -1,15 +1,17 @@
 //! What the slips list, and to which entries it falls.
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
-use super::{CountShare, Entry, Ledger, bags_named::BagsNamed, total};
-use crate::{
-    grouped::Grouped,
-    settle::{
-        deal::{Sink, Source, deal},
-        inventory::Inventory,
-        parcels::Scope,
-    },
+use super::{
+    Entry, Ledger,
+    bags_named::BagsNamed,
+    looked::{Missing, Of, Speaking},
+    total,
+};
+use crate::settle::{
+    deal::{Bench, Sink, Source, deal, deal_kits},
+    inventory::Inventory,
+    parcels::Scope,
 };
 
 /// Pieces of the slips that fall to one entry.
@@ -74,65 +76,51 @@ impl Ledger {
     /// a bag it speaks for all, and from a bag that the slip does not name, for those without a bag or in boxes
     /// that the count does not name.
     pub(super) fn weigh_slips(&mut self, inventory: &Inventory) {
-        let good = self
-            .counts
-            .iter()
-            .zip(0..)
-            .filter(|(count, _)| count.counted.good.is_some());
-        let of_items = good.map(|(count, at)| (count.item, at));
-        let of_items: Grouped<u32> = Grouped::by(inventory.items.len(), of_items);
-        let bags = BagsNamed::of(self, inventory);
         let all = &inventory.containers;
-        let speaks = |count: &CountShare, share: &SlipShare| {
-            let (counted, listed) = (&all[count.container], &all[share.container]);
-            if !counted.parcels.meets(listed.parcels) {
-                return false;
-            }
-            if counted.is_loose() || counted.holds(listed) {
-                return true;
-            }
-            // Boxes on the slip, and the bags in them on the count.
-            let other_names = listed.is_loose() || !bags.is_on_any_slip(count.container);
-            other_names && !bags.are_on_slip(share.entry)
-        };
-        let mut damaged_only: FxHashMap<usize, Vec<&CountShare>> = FxHashMap::default();
+        let bags = BagsNamed::of(self, inventory);
+        let mut speaking = Speaking::default();
         for count in &self.counts {
-            if count.counted.good.is_none() {
-                damaged_only.entry(count.home).or_default().push(count);
+            let of = match count.counted.good {
+                Some(_) => Of::Item(count.item, count.counted.fitted),
+                None => Of::Damaged(count.home),
+            };
+            let on_slip = bags.is_on_any_slip(count.container);
+            speaking.add(of, count, &all[count.container], on_slip);
+        }
+        for entry in 0..self.entries.len() {
+            for &at in self.speaking.of(entry) {
+                let count = &self.counts[at as usize];
+                let on_slip = bags.is_on_any_slip(count.container);
+                let of = Of::Entry(entry, count.counted.fitted);
+                speaking.add(of, count, &all[count.container], on_slip);
             }
         }
-        let mut states = Vec::with_capacity(self.slips.len());
-        for share in &self.slips {
-            let counted = self
-                .speaking
-                .of(share.entry)
-                .iter()
-                .chain(of_items.of(share.item))
-                .map(|&at| &self.counts[at as usize])
-                // Pieces that come fitted are in no bag, so that their count speaks for none.
-                .filter(|c| !c.counted.fitted || self.entries[share.entry].wants.is_empty())
-                .any(|count| speaks(count, share));
-            let missing = || {
-                inventory.not_received.iter().position(|(bag, _)| {
-                    inventory.containers[*bag as usize]
-                        .holds(&inventory.containers[share.container])
-                })
-            };
-            states.push(if counted {
+        let missing = Missing::of(inventory);
+        let states = self.slips.iter().map(|share| {
+            let listed = &all[share.container];
+            // Boxes on the slip, and the bags in them on the count.
+            let names_none = !bags.are_on_slip(share.entry);
+            // Pieces that come fitted are in no bag, so that their count speaks for none.
+            let fitted = self.entries[share.entry].wants.is_empty();
+            let mut of = [false, true].into_iter().take(1 + usize::from(fitted));
+            let is_counted = of.any(|fitted| {
+                [Of::Entry(share.entry, fitted), Of::Item(share.item, fitted)]
+                    .into_iter()
+                    .any(|of| speaking.of(of, listed, names_none).next().is_some())
+            });
+            if is_counted {
                 ShareState::Counted
-            } else if let Some(bag) = missing() {
+            } else if let Some(bag) = missing.that_hold(listed).min() {
                 ShareState::NotReceived(bag)
             } else {
-                let of_entry = damaged_only.get(&share.entry).into_iter().flatten();
-                let damaged: u64 = of_entry
-                    .filter(|count| speaks(count, share))
-                    .map(|count| count.counted.damaged)
-                    .sum();
+                let of = Of::Damaged(share.entry);
+                let damaged: u64 = speaking.of(of, listed, names_none).sum();
                 ShareState::Believed {
                     damaged: damaged.min(share.pieces),
                 }
-            });
-        }
+            }
+        });
+        let states: Vec<ShareState> = states.collect();
         let over = bags.over_what_is_listed();
         for (share, state) in self.slips.iter_mut().zip(states) {
             share.state = state;
@@ -173,41 +161,47 @@ impl Ledger {
             let of = &inventory.containers[share.container];
             in_bags[share.entry] |= !of.is_loose() && !of.is_box();
         }
+        let bags = Missing::of(inventory);
         let mut missing: FxHashMap<usize, Vec<(usize, u64)>> = FxHashMap::default();
-        for (at, (bag, _)) in inventory.not_received.iter().enumerate() {
-            let bag = &inventory.containers[*bag as usize];
-            for ((item, of, _), pieces) in &inventory.bagged {
-                if bag.holds(&inventory.containers[*of as usize]) {
-                    let of_item = missing.entry(*item as usize).or_default();
-                    of_item.push((at, pieces * kits));
-                }
+        for ((item, of, _), pieces) in &inventory.bagged {
+            for at in bags.that_hold(&inventory.containers[*of as usize]) {
+                let of_item = missing.entry(*item as usize).or_default();
+                of_item.push((at, pieces * kits));
             }
         }
-        let (all, speaking) = (&self.counts, &self.speaking);
-        let counted_there = |entry: usize, bag: u32| {
-            let bag = &inventory.containers[bag as usize];
-            let mut counts = speaking.of(entry).iter();
-            counts.any(|&at| {
-                let of = &inventory.containers[all[at as usize].container];
-                of.is_loose() || bag.holds(of)
-            })
-        };
+        // A bag is looked at for one share after another until nothing that it held is left to be missed.
+        for of_item in missing.values_mut() {
+            of_item.sort_by_key(|(at, _)| std::cmp::Reverse(*at));
+        }
+        // Entries counted in no bag, and in bags that did not arrive.
+        let mut counted_loose = vec![false; self.entries.len()];
+        let mut counted_there: FxHashSet<(usize, usize)> = FxHashSet::default();
+        for (entry, is_loose) in counted_loose.iter_mut().enumerate() {
+            for &at in self.speaking.of(entry) {
+                let of = &inventory.containers[self.counts[at as usize].container];
+                *is_loose |= of.is_loose();
+                counted_there.extend(bags.that_hold(of).map(|bag| (entry, bag)));
+            }
+        }
         let mut lost = Vec::new();
         for share in &mut self.slips {
             let Some(missing) = missing.get_mut(&self.entries[share.entry].item) else {
                 continue;
             };
-            for (bag, pieces) in missing {
+            if in_bags[share.entry] {
+                continue;
+            }
+            for (bag, pieces) in missing.iter_mut().rev() {
                 let (lost_bag, _) = inventory.not_received[*bag];
                 let lost_of = inventory.containers[lost_bag as usize].parcels;
+                let is_counted =
+                    counted_loose[share.entry] || counted_there.contains(&(share.entry, *bag));
                 let there = match share.state {
                     ShareState::Believed { damaged } => share.pieces - damaged,
-                    ShareState::Counted if !counted_there(share.entry, lost_bag) => share.pieces,
+                    ShareState::Counted if !is_counted => share.pieces,
                     ShareState::Counted | ShareState::NotReceived(_) => 0,
                 };
-                if in_bags[share.entry]
-                    || !lost_of.meets(inventory.containers[share.container].parcels)
-                {
+                if !lost_of.meets(inventory.containers[share.container].parcels) {
                     continue;
                 }
                 let taken = (*pieces).min(there);
@@ -219,6 +213,7 @@ impl Ledger {
                     ..*share
                 });
             }
+            while missing.pop_if(|(_, pieces)| *pieces == 0).is_some() {}
         }
         lost.retain(|share| share.pieces > 0);
         self.slips.append(&mut lost);
@@ -233,13 +228,36 @@ impl Ledger {
             .collect();
         // How many an entry gets does not hang on which bags they come from.
         let of_items = self.slips.chunk_by(|a, b| a.item == b.item);
-        let sources: Vec<Source> = of_items
-            .map(|shares| {
-                let pieces = shares.iter().map(|share| share.pieces).sum();
-                Source::of(pieces, self.fits.ways(shares[0].item))
+        let of_slips = of_items.map(|shares| {
+            let pieces = shares.iter().map(|share| share.pieces).sum();
+            Source::of(pieces, self.fits.ways(shares[0].item))
+        });
+        // What a stage gives back need not be on a slip.
+        let returned = self.entries.iter().flat_map(|entry| {
+            let ways = self.fits.ways(entry.item);
+            entry.returned.iter().map(move |&(stage, pieces)| Source {
+                pieces,
+                ways,
+                after: Some(stage),
             })
-            .collect();
-        let dealt = deal(&Sink::each(&wants), &sources);
+        });
+        let sources: Vec<Source> = of_slips.chain(returned).collect();
+        let dealt = match self.entries.iter().all(|entry| entry.returned.is_empty()) {
+            true => deal(&Sink::each(&wants), &sources),
+            // Then it matters in which stages they are wanted.
+            false => {
+                let sinks = self.entries.iter().map(|entry| Sink {
+                    wants: &entry.wants,
+                    spares: 0,
+                });
+                let bench = Bench {
+                    sinks: &sinks.collect::<Vec<_>>(),
+                    sources: &sources,
+                    stages: &[],
+                };
+                deal_kits(bench, kits, 0..usize::MAX)
+            }
+        };
         self.wanted = wants.iter().map(|(_, wanted)| *wanted).collect();
         let wanted = self.wanted.iter().zip(dealt.got());
         self.unlisted = wanted.map(|(wanted, listed)| wanted - listed).collect();
@@ -297,45 +315,52 @@ impl Ledger {
     /// Notes what the required lists put in bags that did not arrive.
     pub(super) fn note_lost(&mut self, inventory: &Inventory, kits: u64) {
         self.lost = vec![0; self.entries.len()];
-        for at in 0..inventory.not_received.len() {
-            for lost in self.held(inventory, at, kits, false) {
-                self.lost[lost.entry] += lost.pieces;
-            }
+        for lost in self.held(inventory, kits, false).into_iter().flatten() {
+            self.lost[lost.entry] += lost.pieces;
         }
     }
 
-    /// What a bag or box that did not arrive held: by the slips, or by the parts list where there is
-    /// no slip. `at` is its index into [`Inventory::not_received`].
-    pub fn held(&self, inventory: &Inventory, at: usize, kits: u64, any_slip: bool) -> Vec<Lost> {
-        let container = &inventory.containers[inventory.not_received[at].0 as usize];
-        if any_slip {
-            let lost = self.slips.iter();
-            let lost = lost.filter(|share| share.state == ShareState::NotReceived(at));
-            let parcel = |share: &SlipShare| inventory.containers[share.container].parcels.first;
-            // Of a count that does not say which parcel it looked at, one bag is missed once.
-            let undated = container.parcels == Scope::ALL;
-            let first = lost.clone().map(parcel).min();
-            return lost
-                .filter(|share| !undated || Some(parcel(share)) == first)
-                .map(|share| Lost {
+    /// What bags and boxes that did not arrive held: by the slips, or by the parts list where there is
+    /// no slip. Beside [`Inventory::not_received`].
+    pub fn held(&self, inventory: &Inventory, kits: u64, any_slip: bool) -> Vec<Vec<Lost>> {
+        let mut held: Vec<Vec<Lost>> = vec![Vec::new(); inventory.not_received.len()];
+        if !any_slip {
+            let missing = Missing::of(inventory);
+            for ((item, of, _), each) in &inventory.bagged {
+                let item = *item as usize;
+                for at in missing.that_hold(&inventory.containers[*of as usize]) {
+                    held[at].extend(self.entry_of(item).map(|entry| Lost {
+                        item,
+                        entry,
+                        pieces: each * kits,
+                    }));
+                }
+            }
+            return held;
+        }
+        let lost = || {
+            self.slips.iter().filter_map(|share| match share.state {
+                ShareState::NotReceived(at) => Some((at, share)),
+                _ => None,
+            })
+        };
+        let parcel = |share: &SlipShare| inventory.containers[share.container].parcels.first;
+        // Of a count that does not say which parcel it looked at, one bag is missed once.
+        let mut first = vec![u32::MAX; held.len()];
+        for (at, share) in lost() {
+            first[at] = first[at].min(parcel(share));
+        }
+        for (at, share) in lost() {
+            let (bag, _) = inventory.not_received[at];
+            let undated = inventory.containers[bag as usize].parcels == Scope::ALL;
+            if !undated || parcel(share) == first[at] {
+                held[at].push(Lost {
                     item: share.item,
                     entry: share.entry,
                     pieces: share.pieces,
-                })
-                .collect();
+                });
+            }
         }
-        let due = inventory
-            .bagged
-            .iter()
-            .filter(|((_, of, _), _)| container.holds(&inventory.containers[*of as usize]));
-        due.filter_map(|((item, ..), each)| {
-            let item = *item as usize;
-            Some(Lost {
-                item,
-                entry: self.entry_of(item)?,
-                pieces: each * kits,
-            })
-        })
-        .collect()
+        held
     }
 }

@@ -34,6 +34,7 @@ impl Open {
             .retain(|list| matches!(list.role, Role::Required | Role::Compared));
         let own_lists = order.lists.len();
         order.lists.extend(stock.iter().cloned());
+        options::call_as_listed(&mut order.job, &order.lists);
         let (job, lists) = (&order.job, order.lists.as_slice());
         let chosen = Chosen::check(job, lists)?;
         let stages = Stages::order(job, lists, &chosen)?;

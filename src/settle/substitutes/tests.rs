@@ -346,7 +346,7 @@ fn bad_rules_are_named_with_their_rows() {
     refused(
         "[[substitutes]]\nfor = \"1/2 x 3 hex bolt\"\nlonger_by = \"1/4\"\n",
         "job.toml, line 1: nobody has approved the substitute for \"1/2 x 3 hex bolt\"\n  what to do: \
-         write under \"approved by\" who did; without that it is only offered",
+         say who did (approved_by, or a table's column \"approved by\"); without that it is only offered",
     );
     refused(
         &rule("for = \"1/2 x 3 hex bolt\""),

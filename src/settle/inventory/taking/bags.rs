@@ -2,14 +2,16 @@
 
 use std::collections::BTreeSet;
 
+use indexmap::IndexMap;
 use rayon::prelude::*;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::{Taking, unread_line};
 use crate::{
     Result,
     kit::{Role, What},
     settle::{
+        account::LineRef,
         evidence::{Rows, Run},
         inventory::Container,
         parcels::Scope,
@@ -54,29 +56,55 @@ impl Taking<'_> {
         self.bagged.shrink_to_fit();
         let insides = self.insides();
         self.leave_open_what_bags_hold(&insides);
-        let mut rows: FxHashMap<u32, Vec<Rows>> = FxHashMap::default();
         let itemised: FxHashSet<(usize, u32)> = self.itemised_bags();
+        // Of one bag on one slip: its lines, and how many.
+        let mut listed: IndexMap<(usize, u32), (Vec<LineRef>, u64), FxBuildHasher> =
+            IndexMap::default();
         for (at, bag, bags) in std::mem::take(&mut self.slip_bags) {
             if itemised.contains(&(at.list, bag)) {
                 continue;
             }
+            let (lines, number) = listed.entry((at.list, bag)).or_default();
+            lines.push(at);
+            *number = number.saturating_add(bags);
+        }
+        // By item: its bags, whose rows it shares.
+        let mut bags_of: FxHashMap<u32, Vec<usize>> = FxHashMap::default();
+        let mut rows_of_bags = Vec::with_capacity(listed.len());
+        for ((_, bag), (lines, bags)) in listed {
             let mut inside: Vec<(u32, u64)> = self.inside(bag, &insides).collect();
             inside.sort_unstable();
-            let line = &self.lists[at.list].lines[at.line];
+            let rows = lines.iter().map(|at| {
+                let line = &self.lists[at.list].lines[at.line];
+                (*at, Run::row(at.list, line.sheet, line.row))
+            });
+            let rows: Vec<(LineRef, Run)> = rows.collect();
             if inside.is_empty() {
-                let row = Run::row(at.list, line.sheet, line.row);
-                self.of.unopened.push((at, row));
+                self.of.unopened.extend(rows.clone());
             }
-            let row = Rows::of(at.list, line.sheet, line.row);
             for (item, each) in inside {
-                let pieces = self.pieces(at, each, bags, 1)?;
+                let pieces = self.pieces(lines[0], each, bags, 1)?;
                 self.shipped.entry((item, bag)).or_default().pieces += pieces;
-                rows.entry(item).or_default().push(row.clone());
+                bags_of.entry(item).or_default().push(rows_of_bags.len());
             }
+            rows_of_bags.push(Rows::from_iter(rows.into_iter().map(|(_, row)| row)));
         }
-        for (item, rows) in rows {
+        let mut together: FxHashMap<Vec<usize>, Rows> = FxHashMap::default();
+        for (item, mut bags) in bags_of {
+            bags.dedup();
+            let rows = || bags.iter().map(|&at| &rows_of_bags[at]);
             let own = &mut self.of.items[item as usize].shipped_by;
-            *own = Rows::together(rows.iter().chain([&*own]));
+            *own = match own.is_empty() {
+                true => match together.get(&bags) {
+                    Some(rows) => rows.clone(),
+                    None => {
+                        let rows = Rows::together(rows());
+                        together.insert(bags, rows.clone());
+                        rows
+                    }
+                },
+                false => Rows::together(rows().chain([&*own])),
+            };
         }
         Ok(())
     }

@@ -5,6 +5,7 @@ use std::{
     collections::{BTreeMap, BTreeSet},
 };
 
+use indexmap::IndexSet;
 use rustc_hash::FxHashMap;
 
 use super::{Place, Taking};
@@ -14,7 +15,7 @@ use crate::{
     kit::{Line, Role, Usage, What},
     settle::{
         account::LineRef,
-        inventory::{Container, Counted, CountedTwice},
+        inventory::{Container, Counted, CountedTwice, Holders},
         parcels::Scope,
     },
     source::Format,
@@ -230,16 +231,7 @@ pub(super) fn counted_again(
     let mut again = Vec::new();
     for of_item in counts.chunk_by(|a, b| a.0.0 == b.0.0) {
         let list = |of: &(LineRef, u64)| of.0.list;
-        let lists = |of: &CountsOf| of.1.iter().map(list).collect::<BTreeSet<_>>();
-        let is_apart = |a: u32, b: u32| {
-            let (a, b) = (&containers[a as usize], &containers[b as usize]);
-            a.is_apart(b) || !a.parcels.meets(b.parcels)
-        };
-        let meets = of_item.iter().enumerate().any(|(at, a)| {
-            let mut others = of_item[at + 1..].iter();
-            others.any(|b| !is_apart(a.0.1, b.0.1) && lists(a).is_disjoint(&lists(b)))
-        });
-        if !meets {
+        if !are_one_heap(of_item, containers) {
             continue;
         }
         let mut sums: BTreeMap<usize, u64> = BTreeMap::new();
@@ -270,4 +262,45 @@ pub(super) fn counted_again(
         });
     }
     again
+}
+
+/// The lists that count an item in one place.
+type Counters = BTreeSet<usize>;
+
+/// True where two lists count an item in places that are not told apart: in bags or boxes of one name, in a bag and
+/// in a box, or the one in none. So what each counts need not be held against all that others do.
+fn are_one_heap(of_item: &[CountsOf], containers: &[Container]) -> bool {
+    let lists = |(_, counts): &CountsOf| counts.iter().map(|(at, _)| at.list).collect::<Counters>();
+    let one = lists(&of_item[0]);
+    if one.len() == 1 && of_item.iter().all(|of| lists(of) == one) {
+        return false;
+    }
+    let places = || {
+        let places = of_item.iter();
+        places.map(|of| (&containers[of.0.1 as usize], lists(of)))
+    };
+    let mut by_name: Holders<(), IndexSet<Counters>> = Holders::default();
+    for (place, lists) in places() {
+        let of_name = by_name.said_of((), place);
+        of_name.map(|of_name| of_name.insert(lists));
+    }
+    let all = |of: &dyn Fn(&Container) -> bool| -> IndexSet<(Scope, Counters)> {
+        let places = places().filter(|(place, _)| of(place));
+        places
+            .map(|(place, lists)| (place.parcels, lists))
+            .collect()
+    };
+    let meet = |some: IndexSet<(Scope, Counters)>, others: IndexSet<(Scope, Counters)>| {
+        let meets = |(parcels, lists): &(Scope, Counters)| {
+            let mut others = others.iter();
+            others.any(|(of, by)| parcels.meets(*of) && lists.is_disjoint(by))
+        };
+        some.iter().any(meets)
+    };
+    meet(all(&Container::is_loose), all(&|_| true))
+        || meet(all(&Container::is_box), all(&Container::is_unboxed))
+        || places().any(|(place, lists)| {
+            let mut of_names = by_name.of((), place).flatten();
+            of_names.any(|others| lists.is_disjoint(others))
+        })
 }
