@@ -845,6 +845,11 @@ fn torques_name_their_joint() {
         case(&[&format!("{FOOT} {STRAP}")], turn, "20 N·m, 40 N·m");
         case(&[FOOT], turn, "?");
     }
+    case(
+        &[FOOT, STRAP],
+        "Tighten first to 20 N·m, then to 40 N·m.",
+        "?, ?",
+    );
     // Screws that cut their own thread take no bolts' torque.
     for bare in [
         "Tighten to 20 N·m.",
@@ -1118,6 +1123,16 @@ fn what_is_not_known_is_told() {
     comes_to(
         "Fit four dowels in the holes. Fit two M8 x 40 bolts.",
         &["4 dowels ?", "2 M8 x 40 bolt"],
+    );
+    let list =
+        guide("Stage 3: Frame\n\nClamp the plates down with 20 clips and 20 M8 x 25 bolts.\n");
+    let doubts: Vec<String> = list
+        .doubts_of(&list.lines[0])
+        .map(ToString::to_string)
+        .collect();
+    assert_eq!(
+        doubts,
+        ["\"20 clips\" is not known as hardware: not counted"]
     );
     for made in [
         "Leave two 10 mm gaps.",
@@ -1470,6 +1485,12 @@ fn headings_begin_stages() {
         doubts,
         ["\"(7) Gate\" stands alone over sentences: may be a heading"]
     );
+    // What stands right below a title is said of its stage.
+    for said in ["Time: two hours", "Duration: one day"] {
+        let text =
+            format!("Stage 1: Legs\n\n{said}\n\n{first}\n\nStage 2: Gate\n{said}\n{second}\n");
+        assert_eq!(stages(&text), ["Stage 1: Legs", "Stage 2: Gate"], "{said}");
+    }
     // What looks after the work, and a side, are no stages.
     for heading in ["Tightening", "Final checks:", "Left side:", "Safety"] {
         let text = format!("Stage 1: Legs\n\n{first}\n\n{heading}\n\n{second}\n");

@@ -144,7 +144,8 @@ impl Guide {
     }
 
     /// Takes back the last line of the sentences above where it stands alone, is short and has no stop: `Assemble the base`.
-    pub fn title_above(&mut self) -> Option<(u32, String)> {
+    /// `begins`: it may be the first of its stage.
+    pub fn title_above(&mut self, begins: bool) -> Option<(u32, String)> {
         const WORDS: usize = 6;
         let alone = |paragraph: &mut Vec<(u32, String)>| {
             let [(_, text)] = &**paragraph else {
@@ -155,6 +156,9 @@ impl Guide {
                 && text.starts_with(char::is_uppercase)
                 && text.split(' ').count() <= WORDS
         };
+        if !begins && self.paragraphs.len() < 2 {
+            return None;
+        }
         self.paragraphs.pop_if(alone)?.pop()
     }
 

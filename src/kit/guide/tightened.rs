@@ -169,14 +169,19 @@ impl ToldTorque {
         self.is_bare() && self.sized.is_none()
     }
 
-    /// True where its words may be said of several joints in turn: `The former to 20 N·m, the latter to 40 N·m.`
+    /// The order in which several torques are said of joints: `The former to 20 N·m, the latter to 40 N·m.`; not of one joint's
+    /// steps: `first to 20 N·m, then to 40 N·m`.
     pub(super) fn in_turn(&self) -> Option<Turn> {
         static TURN: LazyLock<Regex> = LazyLock::new(|| {
             pattern(
-                r"(?i)\b(?:respectively|in (?:that|this|turn)(?: order)?|former|latter|first|second|others?|rest|remaining)\b",
+                r"(?i)\b(?:respectively|former|latter|the (?:first|second|others?|rest|remaining))\b",
             )
         });
-        let found = TURN.find(&self.aside.text)?;
+        static STEPS: LazyLock<Regex> = LazyLock::new(|| {
+            pattern(r"(?i)\b(?:then|again|finally|afterwards|pass(?:es)?|steps?|rounds?|times?)\b")
+        });
+        let text = &self.aside.text;
+        let found = TURN.find(text).filter(|_| !STEPS.is_match(text))?;
         Some(match found.as_str().eq_ignore_ascii_case("latter") {
             true => Turn::Backward,
             false => Turn::Forward,

@@ -37,6 +37,9 @@ use crate::{
 impl Reader<'_> {
     /// A line of text, or a row without headings above it.
     pub(super) fn list_row(&mut self, row: &Row, fresh: bool) {
+        // What stands right below a stage's title is said of it: `Time: two hours`.
+        let is_begun = self.list.lines.len() > self.stage_from || self.guide.has_sentences();
+        let apart = self.after_blank && (is_begun || self.stage.is_empty());
         let taken = (
             self.list.lines.len(),
             self.guide.rows.len(),
@@ -50,7 +53,8 @@ impl Reader<'_> {
                 self.stage_from,
             );
         self.over_sentences = None;
-        if is_none && self.list.role == Role::Required && self.list.format == Format::Text {
+        if is_none && apart && self.list.role == Role::Required && self.list.format == Format::Text
+        {
             let text = row.joined();
             let title = titles::over_sentences(&text).filter(|title| *title != self.stage);
             let title = title.filter(|_| furniture::container(&text).is_none());

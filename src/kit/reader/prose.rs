@@ -122,7 +122,12 @@ impl Reader<'_> {
         }
         self.ask_for_title_above(row);
         let closed = body.ends_with('.') && self.after_blank && self.stage_marks.is_none();
-        let title = over.or_else(|| self.guide.title_above().filter(|_| closed));
+        let untitled = self.stage.is_empty() && self.bare_title.is_empty();
+        let begins = untitled || self.list.lines.len() > self.stage_from;
+        let title = match closed {
+            true => over.or_else(|| self.guide.title_above(begins)),
+            false => over,
+        };
         if let Some((row, title)) = title {
             self.enter_titled(&title, 0);
             self.stages_taken.push((row, title));

@@ -43,6 +43,7 @@ pub(super) fn things(reader: &Reader<'_>, text: &str, calls: &[Call]) -> Vec<Thi
                 || reader.says(i, Sense::Thing)
                 || (calls.is_empty() && is_mark(i)))
     };
+    let joins = |i: usize| matches!(reader.tok(i), Some(Tok::Comma)) || reader.says(i, Sense::And);
     let mut all = Vec::new();
     for i in 0..reader.tokens.len() {
         let token = &reader.tokens[i];
@@ -81,14 +82,21 @@ pub(super) fn things(reader: &Reader<'_>, text: &str, calls: &[Call]) -> Vec<Thi
         {
             continue;
         }
-        let behind_item = i > 0
-            && calls.iter().any(|call| call.at.end <= token.start)
-            && (matches!(reader.tok(i - 1), Some(Tok::Comma)) || reader.says(i - 1, Sense::And));
+        let behind_item =
+            i > 0 && calls.iter().any(|call| call.at.end <= token.start) && joins(i - 1);
+        // `with 20 clips and 20 bolts`
+        let with = i > 0 && ["with", "using"].contains(&word(i - 1));
+        let next = reader
+            .tokens
+            .get(last + 2)
+            .filter(|_| with && joins(last + 1));
+        let before_item =
+            next.is_some_and(|next| calls.iter().any(|call| call.at.start == next.start));
         all.push(Things {
             at: token.start,
             words: text[token.start..reader.tokens[last].end].to_owned(),
             number: figure,
-            beside: behind_item,
+            beside: behind_item || before_item,
         });
     }
     all
