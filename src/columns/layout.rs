@@ -310,6 +310,7 @@ impl Layout {
                 }
             }
         }
+        describe_by_piece(&mut found, |column| row.get(column.into()));
         each_step(&mut found, |column| {
             let texts = [Some(row), below].map(|row| row.map_or("", |r| r.get(column.into())));
             let text = texts.concat().trim().to_lowercase();
@@ -614,6 +615,26 @@ impl Layout {
             && self.known >= 2
             && self.known * 2 >= filled
             && (counts || self.known >= 3 || self.known == filled)
+    }
+}
+
+/// `Piece` beside another column that counts, and none that describes, says what is counted.
+fn describe_by_piece<'t>(found: &mut [(u16, Heading)], text: impl Fn(u16) -> &'t str) {
+    let says = |meanings: &[Meaning], but: Option<u16>| {
+        let mut others = found.iter().filter(|(column, _)| Some(*column) != but);
+        others.any(|(_, heading)| meanings.contains(&heading.meaning))
+    };
+    let is_piece =
+        |(column, _): &&(u16, Heading)| text(*column).trim().eq_ignore_ascii_case("piece");
+    let piece = found.iter().find(is_piece).map(|(column, _)| *column);
+    let describes = [Meaning::Description, Meaning::Size, Meaning::Diameter];
+    if piece.is_some() && !says(&describes, None) && says(COUNT, piece) {
+        for (_, heading) in found
+            .iter_mut()
+            .filter(|(column, _)| Some(*column) == piece)
+        {
+            heading.meaning = Meaning::Description;
+        }
     }
 }
 

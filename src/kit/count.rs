@@ -19,6 +19,9 @@ use unit::{issue, pack_of};
 /// More pieces than this are a slip of the pen.
 const MOST: u64 = 1_000_000_000;
 
+/// So many pieces of one item are in no kit (common practice, no source).
+const MANY: u64 = 100_000;
+
 /// What the figures of a row come to.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Count {
@@ -300,6 +303,11 @@ impl Counting<'_> {
                 // Ledgers write a credit in brackets, lists a plain count.
                 if !self.layout.headless && written.starts_with('(') && written.ends_with(')') {
                     let doubt = format!("{written} may be a credit: taken as {}", quantity.pieces);
+                    self.count.doubts.push(Doubt::HowMany(doubt.into()));
+                }
+                // Figures in a row, as many as a blank parts thousands.
+                if quantity.pieces >= MANY && written.contains([' ', '\u{a0}', '\u{202f}']) {
+                    let doubt = format!("{written} taken for {}", quantity.pieces);
                     self.count.doubts.push(Doubt::HowMany(doubt.into()));
                 }
                 // A comma with three zeros parts decimals, or thousands.

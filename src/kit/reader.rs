@@ -775,9 +775,34 @@ impl<'a> Reader<'a> {
                 }
                 self.table_row(&parted, &layout, fresh && !layout.headless);
             }
-            _ => self.list_row(row, fresh),
+            layout => {
+                let blank = layout.filter(|layout| lacks_count(row, layout));
+                if blank.is_some() {
+                    self.signs
+                        .insert(row.number, Doubt::HowMany(COUNT_LEFT_BLANK.into()));
+                }
+                let passed = self.tally.other;
+                self.list_row(row, fresh);
+                if self.tally.other > passed
+                    && blank.is_some_and(|of| self.is_row_left_open(row, &of))
+                {
+                    let place = self.placement_of_text(|_| None);
+                    self.push_aside(row, place, Aside::NoItem(COUNT_LEFT_BLANK.into()));
+                    self.tally.other -= 1;
+                    self.tally.aside += 1;
+                }
+            }
         }
     }
+}
+
+/// Why a row below no headings is in doubt that is blank where the others count.
+const COUNT_LEFT_BLANK: &str = "nothing stands where the other rows have their count";
+
+/// True for a row of several cells, below no headings, that is blank where the others count.
+fn lacks_count(row: &Row, layout: &Layout) -> bool {
+    let count = layout.column(Meaning::Quantity).filter(|_| layout.headless);
+    row.filled() > 1 && count.is_some_and(|count| row.get(count).trim().is_empty())
 }
 
 #[cfg(test)]

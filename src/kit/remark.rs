@@ -459,7 +459,19 @@ pub fn named_option(stage: &str) -> Option<&str> {
     }
     let found = OPTION.captures(stage)?;
     let name = found.name("name").or(found.name("after"));
-    name.map(|name| name.as_str())
+    name.map(|name| without_number(name.as_str()))
+}
+
+/// The name of a stage without its number in front: `5 Mesh`.
+fn without_number(name: &str) -> &str {
+    let rest = name.trim_start_matches(|c: char| c.is_ascii_digit());
+    let rest = rest.trim_start_matches(['.', ')']);
+    let word = rest.trim_start();
+    let begins = word.chars().take(2).filter(|c| c.is_alphabetic()).count() == 2;
+    match begins && word.len() < rest.len() {
+        true => word,
+        false => name,
+    }
 }
 
 /// The word by which a line is no longer one of its list: `deleted`.
@@ -679,6 +691,9 @@ mod tests {
             ("Option 1 - Side screen", "Side screen"),
             ("Optional extras - gutter:", "gutter"),
             ("Option B: gutter and pipe", "gutter and pipe"),
+            ("5 Mesh (option)", "Mesh"),
+            ("5. Mesh - optional", "Mesh"),
+            ("2 x 4 frame (option)", "2 x 4 frame"),
         ] {
             assert_eq!(named(text), Some(option), "{text}");
         }

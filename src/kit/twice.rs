@@ -119,6 +119,11 @@ impl Likeness {
         self.agree * of >= self.of * parts
     }
 
+    /// Few items are of one alone.
+    fn is_of_nearly_the_same(&self) -> bool {
+        self.shared * 4 >= self.of * 3
+    }
+
     /// Most items are of both, whatever their figures.
     fn is_of_the_same(&self) -> bool {
         self.shared > 0 && self.shared * 2 >= self.of
@@ -129,7 +134,7 @@ impl Likeness {
 fn is_of_totals(name: &str) -> bool {
     static TOTALS: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?i)\b(?:summary|totals?|overview|master|complete|combined|overall|all (?:parts|hardware|items|stages)|hardware list|(?:pick|pack)(?:ing)? list)\b|^\s*all\s*$",
+            r"(?i)\b(?:summary|totals?|sums?|overview|master|complete|combined|overall|all (?:parts|hardware|items|stages)|hardware list|(?:pick|pack)(?:ing)? list)\b|^\s*all\s*$",
         )
     });
     TOTALS.is_match(name)
@@ -434,6 +439,13 @@ fn totals<'a>(
             true => &all,
             false => &all.without(&sums[sheet]),
         };
+        // Two sides of a structure are alike, and what stands between them may be the sum of both.
+        let are_unlike = |parts: &[usize]| {
+            let first = &sums[parts[0]];
+            parts[1..]
+                .iter()
+                .any(|&of| !Likeness::between(first, &sums[of]).is_exact())
+        };
         let once = sums[sheet].items.values().all(|sum| sum.lines == 1);
         let several = others.items.values().filter(|sum| sum.lines > 1).count();
         if !(rest.len() > 1 || once && several > 1 || named && has_hidden) {
@@ -446,7 +458,8 @@ fn totals<'a>(
         let of_list = named || is_of_a_list(name(sheet)) && rest.len() > 1;
         let sure = match (like.is_exact(), of_list) {
             (true, true) => like.agree >= if named { 2 } else { 3 },
-            (true, false) => like.agree >= 5,
+            // Figures that are sums of several sheets agree by no chance.
+            (true, false) => like.agree >= 5 || like.agree >= 3 && several > 0 && are_unlike(&rest),
             (false, true) if named => near(3, 4) && like.agree >= 3,
             (false, true) => near(4, 5) && like.agree >= 4,
             (false, false) => near(4, 5) && like.agree >= 8,
@@ -455,7 +468,7 @@ fn totals<'a>(
         let perhaps = like.is_exact() && (like.agree >= 2 || several > 0)
             || named && like.agree > 0
             || of_list && like.is_of_the_same()
-            || like.is_at_least(1, 2) && like.agree >= 2;
+            || like.is_at_least(1, 2) && like.agree >= 2 && like.is_of_nearly_the_same();
         (sure || perhaps).then(|| ((sure, like.is_exact(), named, like.agree), sheet, rest))
     });
     candidates
@@ -620,6 +633,45 @@ mod tests {
         let (found, sheets) = said(&list);
         assert_eq!(sheets, expected);
         assert_eq!(found, pieces);
+    }
+
+    /// Sums of several sheets, under a name that says nothing; not what two sides of a structure may come to.
+    #[test]
+    fn sums_of_unlike_sheets() {
+        let base: &[(u64, &str)] = &[(8, "M8 x 40 bolt"), (8, "M8 nut"), (4, "post")];
+        let roof: &[(u64, &str)] = &[(6, "M8 x 40 bolt"), (6, "M8 nut"), (9, "rafter")];
+        let all: &[(u64, &str)] = &[
+            (14, "M8 x 40 bolt"),
+            (14, "M8 nut"),
+            (4, "post"),
+            (9, "rafter"),
+        ];
+        for name in ["Picking", "Everything", "Blatt", "Sum"] {
+            let taken =
+                format!("{name}: the totals of the other 2 sheets, not added again; 4 items agree");
+            case(
+                &[("Base", base), ("Roof", roof), (name, all)],
+                41,
+                &[&taken],
+            );
+            case(
+                &[(name, all), ("Base", base), ("Roof", roof)],
+                41,
+                &[&taken],
+            );
+        }
+        let twice: &[(u64, &str)] = &[(16, "M8 x 40 bolt"), (16, "M8 nut"), (8, "post")];
+        let list = read(
+            |_| {},
+            &book(&[("Left", base), ("Right", base), ("Middle", twice)]),
+        )
+        .unwrap();
+        let (pieces, sheets) = said(&list);
+        assert_eq!(pieces, 80);
+        assert!(
+            sheets.iter().any(|said| said.contains("may be the totals")),
+            "{sheets:?}"
+        );
     }
 
     /// Whatever the sheet is called, what agrees by half is asked; a name decides whether it is taken.

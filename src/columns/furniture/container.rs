@@ -197,7 +197,10 @@ pub fn container_behind(text: &str) -> Option<(std::ops::Range<usize>, Container
         .as_str()
         .contains(['(', '[', ',', ';', '-', '\u{2013}', '\u{2014}'])
         || whole.as_str().trim_start().starts_with("in ");
-    let names = text[..whole.start()].contains(char::is_alphabetic) && marked;
+    // `M6 nut (box 100)`
+    let may_be_pack = |figure: u32| figure >= 20 && figure.is_multiple_of(5);
+    let is_pack = !whole.as_str().contains("in ") && name.parse().is_ok_and(may_be_pack);
+    let names = text[..whole.start()].contains(char::is_alphabetic) && marked && !is_pack;
     let of = match found.name("box").or(found.name("case")) {
         Some(_) => Container::Box,
         None => Container::Bag,

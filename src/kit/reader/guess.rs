@@ -868,13 +868,15 @@ impl Reader<'_> {
         self.list.sheets[usize::from(self.sheet)].ask(told);
     }
 
-    /// True for a table none of whose rows says how many.
+    /// True for a table of which no column says how many, and few rows do.
     fn states_no_count(&self) -> bool {
         let layout = self.layout.as_ref();
         let of_counts = layout.is_none_or(|of| count::is_stated(of, self.list.role));
         let first = (self.list.lines).partition_point(|line| line.sheet < self.sheet);
-        let mut lines = self.list.lines[first..].iter();
-        let counts = |line: &Line| line.quantity.is_some() || !matches!(line.what, What::Item(_));
-        !of_counts && first < self.list.lines.len() && !lines.any(counts)
+        let lines = &self.list.lines[first..];
+        // The text of one may say it.
+        let counts = |line: &&Line| line.quantity.is_some() || !matches!(line.what, What::Item(_));
+        let counted = lines.iter().filter(counts).count();
+        !of_counts && !lines.is_empty() && counted * 2 < lines.len()
     }
 }

@@ -293,6 +293,26 @@ impl Reader<'_> {
             || self.page_head.iter().any(begins_again)
     }
 
+    /// True for a row below no headings that says what, and is neither a title nor what lists hold besides.
+    pub(super) fn is_row_left_open(&self, row: &Row, layout: &Layout) -> bool {
+        let text = row.joined();
+        let described = layout
+            .descriptions
+            .iter()
+            .map(|&at| row.get(at.into()).trim());
+        let named = described
+            .into_iter()
+            .any(|cell| cell.contains(char::is_alphabetic));
+        named
+            && row.filled() > 1
+            && !furniture::is_total(&text)
+            && !furniture::is_note(&text)
+            && !furniture::is_paper(&text)
+            && furniture::stage_title(&text).is_none()
+            && furniture::container(&text).is_none()
+            && !self.is_heading_like(row)
+    }
+
     pub(super) fn is_heading_like(&self, row: &Row) -> bool {
         may_be_heading(row)
             && row.cells().filter(|(text, _)| !text.is_empty()).count() > 1

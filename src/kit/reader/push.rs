@@ -290,7 +290,7 @@ impl Reader<'_> {
         let part = self.list.readings[reading as usize].item.part.as_ref();
         let name = part.and_then(|part| part.description.as_deref());
         let in_text = self.layout.is_none() && !stated;
-        name.is_some_and(|name| remark::may_hide_count(name, in_text))
+        name.is_some_and(|name| remark::may_hide_count(name, in_text) || ends_in_count(name))
     }
 
     pub(super) fn push_bag(
@@ -426,6 +426,14 @@ impl Reader<'_> {
             None => self.tally.other += 1,
         }
     }
+}
+
+/// True for a name with a figure behind a sign that parts it from a count: `ridge beam - 12`, not `beam A-12`.
+fn ends_in_count(name: &str) -> bool {
+    let words = name.trim_end_matches(|c: char| c.is_ascii_digit());
+    let before = words.trim_end();
+    let dashed = before.ends_with(" -") || before.ends_with(" \u{2013}");
+    words.len() < name.len() && (dashed || before.ends_with([':', ';', '=', '|']))
 }
 
 /// The pieces of a line at all its places.

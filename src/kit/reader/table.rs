@@ -318,8 +318,10 @@ impl Reader<'_> {
 
     /// The mark that parts the cells of a row otherwise than those of its table, where one of them is a count.
     fn other_mark(&self, row: &Row, layout: &Layout) -> Option<char> {
-        let Format::Delimited(own) = self.list.format else {
-            return None;
+        // In a workbook a comma is one of a text.
+        let own = match self.list.format {
+            Format::Delimited(own) => own,
+            _ => b',',
         };
         let text = only_cell(row)?;
         [',', ';', '\t', '|'].into_iter().find(|&mark| {
@@ -590,7 +592,7 @@ impl Reader<'_> {
                 return None;
             }
         }
-        if furniture::is_note(label) {
+        if furniture::is_note(label) && row.filled() < 3 && !count.stated {
             return None;
         }
         if !count.stated

@@ -866,6 +866,44 @@ fn pieces_under_other_headings() {
     aside("Bag,Item,Unit,Qty\nA,M8 nut,ea,4\nupper kick plate,,6,\nA,M6 nut,ea,2\n");
 }
 
+/// What stands beside an item is a note of it, whatever it says; `Piece` beside a quantity is what is counted.
+#[test]
+fn notes_in_front_of_items() {
+    required(
+        "Note,Piece,Pos,Required\nsee sheet 3,gutter L,1,10\nsee sheet 3,M8 nut,2,4\nprinted,rail,3,6\n",
+        &["2: 10 gutter l", "3: 4 M8 hex nut", "4: 6 rail"],
+    );
+    let text = "Note,Item,Qty,Bag\nsee sheet 3,,8,B\n,M8 nut,4,A\n";
+    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let told = "2: - aside: no item found: a quantity and no item [bag B]";
+    assert_eq!(short(&list, &list.lines[0]), told);
+}
+
+/// Without headings a row whose count is blank has none in another cell.
+#[test]
+fn blank_counts_below_no_headings() {
+    let rows = "1,rail,8,Roof\n2,M8 nut,4,Roof\n3,M6 nut,6,Roof\n4,gusset B,,Roof\n5,cap,2,Roof\n";
+    let list = read_as("list.csv", rows.as_bytes(), Required, &[]).unwrap();
+    let at = |row: u32| list.lines.iter().find(|line| line.row == row).unwrap();
+    let aside = "4: - aside: no item found: nothing stands where the other rows have their count";
+    assert_eq!(short(&list, at(4)), aside);
+    assert_eq!(list.status_of(at(5)), crate::kit::LineStatus::Read);
+}
+
+/// A round figure in brackets is a pack's, and no box's name.
+#[test]
+fn boxes_of_a_hundred() {
+    required(
+        "Item,Qty\nM6 nut (box 100),2\nM6 nut (bag 25),3\nM6 nut (box 4),3\nM6 nut (in bag 25),3\n",
+        &[
+            "2: - M6 hex nut ? two quantities, 2 and 100: not summed",
+            "3: - M6 hex nut ? two quantities, 3 and 25: not summed",
+            "4: 3 M6 hex nut [box 4]",
+            "5: 3 M6 hex nut [bag 25]",
+        ],
+    );
+}
+
 /// Above the headings no line is looked for; a title block has labels.
 #[test]
 fn parts_above_the_headings() {
