@@ -251,7 +251,10 @@ fn shares(
     let wants = entry.due().iter().zip(fills);
     wants
         .map(|(&(stage, each), fill)| {
-            let of_stage = stand_ins.iter().filter(|of| of.stage == stage);
+            // They stand in order of stage.
+            let first = stand_ins.partition_point(|of| of.stage < stage);
+            let of_stage = stand_ins[first..].iter();
+            let of_stage = of_stage.take_while(|of| of.stage == stage);
             let sum = |which: fn(&StandIn) -> bool| -> u64 {
                 let of_stage = of_stage.clone().filter(|of| which(of));
                 of_stage.map(|of| of.pieces).sum()
