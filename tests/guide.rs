@@ -1491,6 +1491,10 @@ fn headings_begin_stages() {
             format!("Stage 1: Legs\n\n{said}\n\n{first}\n\nStage 2: Gate\n{said}\n{second}\n");
         assert_eq!(stages(&text), ["Stage 1: Legs", "Stage 2: Gate"], "{said}");
     }
+    for again in ["Repeat for the other side", "Do the same on the right"] {
+        let text = format!("Shelter guide\n\n{first}\n\n{again}\n\nSquare the frame.\n");
+        assert_eq!(stages(&text), ["", ""], "{again}");
+    }
     // What looks after the work, and a side, are no stages.
     for heading in ["Tightening", "Final checks:", "Left side:", "Safety"] {
         let text = format!("Stage 1: Legs\n\n{first}\n\n{heading}\n\n{second}\n");

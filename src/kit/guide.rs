@@ -152,9 +152,15 @@ impl Guide {
                 return false;
             };
             let plain = |c: char| c.is_alphabetic() || c == ' ' || c == '-';
+            // `Repeat for the other side`
+            let asks = || {
+                let said = sentence(text, Notation::default());
+                said.repeat.is_some() || !said.calls.is_empty() || again(text).is_some()
+            };
             text.chars().all(plain)
                 && text.starts_with(char::is_uppercase)
                 && text.split(' ').count() <= WORDS
+                && !asks()
         };
         if !begins && self.paragraphs.len() < 2 {
             return None;
