@@ -145,7 +145,17 @@ pub fn is_page_or_footnote(text: &str) -> bool {
     });
     let counts = text.trim_start().starts_with(|c: char| c.is_ascii_digit());
     let text = text.trim_start();
-    let found = MARKS.find(text).map(|mark| mark.range());
+    // `roof sheet 24` names a sheet of the roof.
+    let is_thing = |mark: &regex::Match<'_>| {
+        let before = &text[..mark.start()];
+        let plain = |c: char| c.is_alphabetic() || c == ' ';
+        mark.as_str().starts_with("sheet")
+            && !before.is_empty()
+            && before.chars().all(plain)
+            && !labels_paper(before)
+    };
+    let found = MARKS.find(text).filter(|mark| !is_thing(mark));
+    let found = found.map(|mark| mark.range());
     let mut marks = found.into_iter().chain(date_in(text));
     marks.any(|mark| !counts || mark.start == 0)
 }

@@ -1,8 +1,13 @@
 //! What is prose in a text, and what a line of a list.
 
+use std::sync::LazyLock;
+
+use regex::Regex;
+
 use crate::{
     hardware::Kind,
     notation::{Callout, Notation, describe, number_in_words},
+    words::pattern,
 };
 
 /// What a guide tells its reader to do, in lower case. Words that are hardware too are verbs only
@@ -269,9 +274,22 @@ pub fn is_side(word: &str) -> bool {
     SIDES.contains(&word)
 }
 
-/// True for a few words and, behind a mark, a bare count, as lists have them: `slide gate - 1`, `hang rails: 4`.
+/// True for a few words and, behind a mark, a bare count, as lists have them: `slide gate - 1`, `hang rails: 4`, `lower
+/// rail x24`, `clamp C 24 ea`.
 fn ends_in_count(text: &str) -> bool {
     const WORDS: usize = 5;
+    static COUNTED: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix) (?: \s [x\u{d7}] \s? \d{1,4} | [(\[] \d{1,4} (?: \s? (?: x | pcs? | off | ea ) )? [)\]]
+                | [\s,] \d{1,4} \s? (?: ea | each | off | pcs? | pieces | nos? ) \.? | \s qty \.? :? \s? \d{1,4}
+                | \s? [@;|] \s? \d{1,4} ) \s* $",
+        )
+    });
+    if let Some(found) = COUNTED.find(text) {
+        let before = without_mark(&text[..found.start()]);
+        let is_object = |word: String| OBJECTS.contains(&word.as_str());
+        return words(before).count() <= WORDS && !words(before).any(is_object);
+    }
     let words_before = text
         .trim_end()
         .trim_end_matches(|c: char| c.is_ascii_digit());
@@ -281,7 +299,16 @@ fn ends_in_count(text: &str) -> bool {
     words_before.len() < text.trim_end().len()
         && marks.iter().any(|mark| words_before.ends_with(mark))
         && few
-        && !words(words_before).any(is_object)
+        && !words(without_mark(words_before)).any(is_object)
+}
+
+/// Words without the letter of a piece behind them: `brace A -`.
+fn without_mark(words: &str) -> &str {
+    let words = words.trim_end_matches(|c: char| !c.is_alphanumeric());
+    match words.rsplit_once(' ') {
+        Some((before, mark)) if mark.len() == 1 && mark.starts_with(char::is_uppercase) => before,
+        _ => words,
+    }
 }
 
 /// `Three shelves, four brackets a shelf, and two screws a bracket.`: counts, and so many for each of

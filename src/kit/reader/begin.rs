@@ -2,7 +2,7 @@
 
 use super::{
     super::remark,
-    beside::{are_several, count_behind},
+    beside::{are_several, count_behind, is_parted_by_sign},
     named::is_dated,
 };
 use crate::{
@@ -112,6 +112,7 @@ pub(super) fn first_line(head: &[Row], notation: Notation) -> Option<u32> {
     if head_of_file == Some(begins)
         && texts[begins].starts_with(char::is_uppercase)
         && !next
+        && !is_parted_by_sign(&texts[begins])
         && !names_several(&texts[begins], notation)
         && !texts
             .get(begins + 1)

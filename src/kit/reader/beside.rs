@@ -196,6 +196,16 @@ fn count_in_figures(text: &str) -> Option<(&str, u64)> {
     counts.then_some((before, count))
 }
 
+/// True where a sign parts words that label no paper from the figure behind them: `Gutter left - 4`.
+pub(super) fn is_parted_by_sign(text: &str) -> bool {
+    let words = text
+        .trim_end()
+        .trim_end_matches(|c: char| c.is_ascii_digit());
+    let before = words.trim_end();
+    let signed = before.ends_with(SIGNS) || before.ends_with(" -") || before.ends_with(" x");
+    words.len() < text.trim_end().len() && signed && !furniture::labels_paper(before)
+}
+
 /// A maker's number: capitals and figures.
 pub(super) fn is_code(word: &str) -> bool {
     word.contains(|c: char| c.is_ascii_uppercase())

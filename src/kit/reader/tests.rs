@@ -1855,6 +1855,44 @@ fn figures_passed_over_are_said() {
     );
 }
 
+// Names of parts that begin like a guide's sentence, or hold a word for a page. Common practice, no source.
+#[test]
+fn parts_that_begin_like_sentences() {
+    for line in [
+        "lower rail x24",
+        "lower purlin (24)",
+        "lower deck board, 24 off",
+        "brace C 24 ea",
+        "clamp C 24 ea",
+        "support bar (24)",
+        "rest qty 24",
+        "brace A - 24",
+        "hook A - 24",
+        "tie A: 24",
+        "lift bar [24]",
+        "roof sheet 24",
+        "roof sheet 24 ea",
+        "long sheet 24",
+        "roof sheet A (24)",
+    ] {
+        for list in [
+            format!("4 M8 nuts\n{line}\n6 M6 nuts\n"),
+            format!("4 M8 nuts\n6 M6 nuts\n{line}\n"),
+            format!("{line}\n4 M8 nuts\n6 M6 nuts\n"),
+        ] {
+            for role in [Required, Shipped, Counted] {
+                let list = read_as("list.txt", list.as_bytes(), role, &[]).unwrap();
+                assert_eq!(list.lines.len(), 3, "{line}");
+            }
+        }
+    }
+    for line in ["Gutter left - 4", "GUTTER: 24", "Ridge cap x 8"] {
+        let list = format!("{line}\n4 M8 nuts\n6 M6 nuts\n");
+        let list = read_as("list.txt", list.as_bytes(), Required, &[]).unwrap();
+        assert_eq!(list.lines.len(), 3, "{line}");
+    }
+}
+
 // Signs between words and their count that few lines bear. Common practice, no source.
 #[test]
 fn counts_behind_any_sign() {
