@@ -245,6 +245,7 @@ fn counted(
                 .any(|known| word.eq_ignore_ascii_case(known))
             })
             || (!opens_clause(before)
+                && !last.is_some_and(|last| ASIDE.contains(&last))
                 && ["sides", "ends", "edges", "faces"].contains(&last_word(&text[noun.clone()])));
         let whole = whole.start()..noun.end;
         let words = text[whole.clone()].to_owned();
@@ -265,6 +266,12 @@ fn counted(
         mask(masked, whole, true);
     }
 }
+
+/// Words in front of a place that say how things lie to it, and not where each goes.
+const ASIDE: &[&str] = &[
+    "across", "along", "over", "between", "near", "around", "past", "behind", "above", "below",
+    "beside", "against", "off", "towards", "toward",
+];
 
 /// Words in front of `from both ends` that say how the work goes on (common practice, no source).
 const WORKING: &[&str] = &[

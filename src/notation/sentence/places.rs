@@ -10,7 +10,7 @@ use super::{
         share_of_the_same, states_sum, tells_in_all,
     },
     vocabulary::{JOINING, OF_LISTS, PLACING},
-    wording::{ends_with_word, names_hardware, number, singular},
+    wording::{ends_with_word, last_word, names_hardware, number, singular},
     words::Words,
 };
 use crate::{doubt::Doubt, notation::callout::Quantity};
@@ -46,6 +46,26 @@ pub(super) fn multiply(
     share_named_again(said, &mut all);
     if restates(said, &all) || tells_in_all(said, text) {
         all.clear();
+    }
+    // `Gather the ends of all four stays on one bolt`: the one is the place.
+    let is_place = |call: &Call| {
+        let lead = text[..call.at.start].trim_end();
+        call.pieces() == 1 && ["on", "onto", "around", "over"].contains(&last_word(lead))
+    };
+    if let [call] = &*said.calls
+        && call.is_asked_for()
+        && is_place(call)
+    {
+        for m in all
+            .iter_mut()
+            .filter(|m| m.at < call.at.start && m.times.is_some())
+        {
+            m.times = None;
+            m.taken = Some(format!(
+                "\"{}\": the piece may be for each or for all; taken as one",
+                m.words
+            ));
+        }
     }
     // `Mount both wheels; each hub takes four bolts.`
     let asks = bare || all.iter().any(|m| m.times.is_none());
@@ -529,7 +549,15 @@ pub(super) fn each_of_the_first(
         let one_each = |call: &Call| call.is_small() && !(of_one_list && call.pieces() >= sets);
         is_placed(at) && behind.all(one_each)
     };
-    let each_behind = bare.filter(|&at| at > calls[main + 1].at.start && (with || given(at)));
+    // `two bolts with two nuts to each`, which may be each of what stands before
+    let listed = |at: usize| {
+        is_placed(at)
+            && calls[main + 1..]
+                .iter()
+                .all(|call| call.pieces() >= sets.max(1))
+    };
+    let each_behind =
+        bare.filter(|&at| at > calls[main + 1].at.start && ((with && !listed(at)) || given(at)));
     let mut done = false;
     for call in &mut calls[main + 1..] {
         let taken = each_with || each_behind.is_some_and(|at| call.at.start < at);

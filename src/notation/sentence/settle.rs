@@ -305,10 +305,35 @@ fn settle_one(
             let one = one_object(text).filter(|noun| before.answer(here, noun).is_none());
             let sure = of_one_thing(behind) || one.is_some();
             asked.taken = (!sure).then(|| format!("\"{words}\": taken as two"));
+            // `Each end of a rail takes two bolts`, and there are two rails.
+            let several = one_behind(behind).and_then(|noun| before.answer(here, noun));
+            if let Some(Answer::Number { number: of, .. }) = several.filter(|_| named_each(words)) {
+                asked.times = Some(2 * of);
+                asked.taken = Some(format!("\"{words}\": taken as two of each of {of}"));
+            }
         }
         None => {}
     }
     false
+}
+
+/// `Each end`, `both ends`: of each thing.
+fn named_each(words: &str) -> bool {
+    let first = words.split(' ').next().unwrap_or_default();
+    ["each", "every", "both", "either"]
+        .iter()
+        .any(|each| first.eq_ignore_ascii_case(each))
+}
+
+/// `rail` of ` of a cross rail takes two bolts`.
+fn one_behind(behind: &str) -> Option<&str> {
+    let thing = [" of a ", " of an "]
+        .iter()
+        .find_map(|of| behind.strip_prefix(of))?;
+    let words = thing.split(|c: char| !c.is_ascii_lowercase()).take(3);
+    words
+        .take_while(|word| !TAKING.contains(word) && !PLACING.contains(word) && !word.is_empty())
+        .last()
 }
 
 /// `end`, `side`, `long edge`: of one thing there are two.
