@@ -366,8 +366,9 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     if in_sets {
         one_in_each_set(&mut said.calls, &text);
     }
-    said.doubts
-        .extend(one_in_each_hole(&mut said.calls, &mut multipliers));
+    let in_holes = one_in_each_hole(&mut said.calls, &mut multipliers);
+    let fills_holes = in_holes.is_some();
+    said.doubts.extend(in_holes);
     // `Through the four holes pass four bolts with two washers each`: a bolt a hole.
     let long = said.calls.iter().find(|call| call.is_long());
     let bolts = long.map_or(0, Call::pieces);
@@ -430,6 +431,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     // `at each end of the tread, six treads in all`
     let of_ends = |m: &Multiplier| ["end", "side", "edge"].contains(&&*m.noun);
     if let ([told], [call]) = (&*here, &*said.calls)
+        && !fills_holes
         && (multipliers.is_empty() || (told.is_of_all() && multipliers.iter().all(of_ends)))
         && (told.is_apart() || told.is_of_all() || (things.is_empty() && told.at < call.at.start))
     {

@@ -146,7 +146,7 @@ pub(super) fn calls(
         from = end;
         i = end;
     }
-    elided(&mut reader, &mut calls);
+    elided(&mut reader, &mut calls, multiplied);
     // `4 Muttern / 4 nuts`
     let again = |pair: &[Call]| {
         let between = &masked[pair[0].at.end.min(pair[1].at.start)..pair[1].at.start];

@@ -8,7 +8,7 @@ use super::{
     each_piece::EachPiece,
     multiplier::Multiplier,
     rule::Rule,
-    vocabulary::{BOLT_SORTS, CLAUSES, DRIVES, NO_PLACES, PLACING},
+    vocabulary::{BOLT_SORTS, CLAUSES, DRIVES, NO_PLACES, PARTICLES, PLACING},
     wording::{NUMBER, ends_with_word, last_word, mask, names_hardware, number, singular},
     words::Words,
 };
@@ -81,7 +81,9 @@ pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
                 .is_some_and(|with| ["with", "having"].contains(&with));
         // `with in each case two screws`
         let case = word == "case" && text[..at.start].ends_with(" in ");
-        (does(word) || case || one_with || behind.next().is_some_and(is_one)).then_some(at.start)
+        let down = PARTICLES.contains(&word);
+        (does(word) || down || case || one_with || behind.next().is_some_and(is_one))
+            .then_some(at.start)
     };
     // `Hang the door on a pair of hinges, each with three screws.`; not `four bolts, each with a nut`
     let with = |at: &Range<usize>| {
@@ -365,6 +367,7 @@ fn each(
             || one_with
             || matches!(&*noun, "with" | "having" | "and" | "time" | "case")
             || does(&noun)
+            || PARTICLES.contains(&&*noun)
         {
             continue;
         }
@@ -449,16 +452,24 @@ fn open(words: &Words, masked: &mut String, all: &mut Vec<Multiplier>) {
                 m.times.is_none() && singular(&m.noun).eq_ignore_ascii_case(singular(&noun))
             })
             || (all.is_empty() && bare_each(words, masked).is_some());
+        let n = found.name("n").filter(|_| shared);
+        let n = n.and_then(|n| number(n.as_str()));
+        // `the four joists with two bolts at each joist end`
+        let of_ends = n.is_some()
+            && all.iter().any(|m| {
+                let behind = masked.get(m.at + m.words.len()..).unwrap_or_default();
+                let same = singular(&m.noun).eq_ignore_ascii_case(singular(&noun));
+                same && [" end", " side"].iter().any(|end| behind.starts_with(end))
+            });
+        let words = masked[whole.clone()].to_owned();
+        let ends = of_ends.then(|| format!("\"{}\": taken as two ends of each", words.trim()));
         all.push(Multiplier {
             at: whole.start,
-            words: masked[whole.clone()].to_owned(),
+            words,
             noun,
-            times: found
-                .name("n")
-                .filter(|_| shared)
-                .and_then(|n| number(n.as_str())),
+            times: n.map(|n| n * if of_ends { 2 } else { 1 }),
             open: false,
-            taken: None,
+            taken: ends,
         });
         mask(masked, whole, true);
     }

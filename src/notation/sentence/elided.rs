@@ -4,12 +4,13 @@ use super::{
     call::{Call, Naming, is_sized},
     phrase::{counts, is_unit, joins_sizes},
     vocabulary::{IS_THERE, PLACING},
+    wording::number,
 };
 use crate::{
     doubt::Doubt,
     hardware::Item,
     notation::{
-        callout::{Callout, Role},
+        callout::{Callout, Quantity, Role},
         number::{Prefix, Shape},
         reader::Reader,
         token::Tok,
@@ -18,11 +19,13 @@ use crate::{
     },
 };
 
-/// Adds the items that are counted and sized, and named by the noun of the bolts behind them or before them.
-pub(super) fn elided(reader: &mut Reader<'_>, calls: &mut Vec<Call>) {
-    if !calls.iter().any(Call::is_long) {
+/// Adds the items that are counted and sized, and named by the noun of the bolts behind them or before them; and those
+/// that are counted alone, at places of their own. `multiplied`: where places begin that multiply.
+pub(super) fn elided(reader: &mut Reader<'_>, calls: &mut Vec<Call>, multiplied: &[usize]) {
+    if calls.is_empty() {
         return;
     }
+    more_at_places(reader, calls, multiplied);
     for i in (0..reader.tokens.len()).rev() {
         let Some(end) = sized(reader, i) else {
             continue;
@@ -32,7 +35,10 @@ pub(super) fn elided(reader: &mut Reader<'_>, calls: &mut Vec<Call>) {
             let between = reader.text.get(at.end..call.at.start).unwrap_or("?");
             ["and", ",", ", and", "&"].contains(&between.trim())
         };
-        let behind = calls.iter().filter(|call| call.is_long()).find(joined);
+        let behind = calls
+            .iter()
+            .filter(|call| call.is_long() || call.is_small())
+            .find(joined);
         let before = || {
             calls
                 .iter()
@@ -62,6 +68,53 @@ pub(super) fn elided(reader: &mut Reader<'_>, calls: &mut Vec<Call>) {
     }
 }
 
+/// `six bolts for each of the two rails and four for each of the two posts`: more of the one item, at places of their own.
+fn more_at_places(reader: &mut Reader<'_>, calls: &mut Vec<Call>, multiplied: &[usize]) {
+    let [call] = &**calls else { return };
+    if !call.is_asked_for() || call.pieces() == 0 {
+        return;
+    }
+    let word = |at: usize| {
+        let token = reader.tokens.get(at);
+        token.map_or("", |token| &reader.text[token.start..token.end])
+    };
+    let begins = |at: usize| {
+        reader
+            .tokens
+            .get(at)
+            .is_some_and(|token| multiplied.contains(&token.start))
+    };
+    let is_more = |i: &usize| {
+        let token = &reader.tokens[*i];
+        let own = |at: &usize| (call.at.end..token.start).contains(at);
+        token.role.is_none()
+            && counts(reader, *i)
+            && reader.says(i - 1, Sense::And)
+            && PLACING.contains(&word(i + 1))
+            && begins(i + 2)
+            && multiplied.iter().any(own)
+    };
+    let Some(i) = (1..reader.tokens.len()).find(is_more) else {
+        return;
+    };
+    let at = reader.tokens[i].start..reader.tokens[i].end;
+    let Some(pieces) = number(&reader.text[at.clone()]).map(u64::from) else {
+        return;
+    };
+    let mut callout = call.callout.clone();
+    callout.quantity = Some(Quantity {
+        pieces,
+        packs: None,
+    });
+    let naming = call.naming;
+    reader.mark(i..i + 1, Role::Count);
+    calls.push(Call {
+        callout,
+        naming,
+        at,
+    });
+}
+
 /// An item of its own count and size that is otherwise as another.
 fn named_by(mut callout: Callout, lender: &Item) -> Callout {
     let Item {
@@ -87,6 +140,10 @@ fn sized(reader: &Reader<'_>, i: usize) -> Option<usize> {
         return None;
     }
     let (_, shape, prefix) = reader.number(i + 1)?;
+    // `six M8 and six M10 washers`
+    if prefix == Prefix::Metric && reader.says(i + 2, Sense::And) {
+        return Some(i + 2);
+    }
     let joins = matches!(reader.tok(i + 2), Some(Tok::Join)) || joins_sizes(reader, i + 2);
     let fraction = matches!(shape, Shape::Fraction | Shape::Mixed);
     if !(joins && (prefix != Prefix::None || fraction) && reader.number(i + 3).is_some()) {

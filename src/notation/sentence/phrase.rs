@@ -303,7 +303,18 @@ pub(super) fn is_between(reader: &Reader<'_>, i: usize) -> bool {
         && !PUTS.contains(&word);
     // `8 pcs. roof screws`
     let stop = usize::from(i > 1 && is_of_abbreviation(reader, i - 1));
-    let before = i - 1 - stop;
+    let mut before = i - 1 - stop;
+    // `#9 x 1-1/2 structural connector screws`
+    let unknown = |at: usize| {
+        let token = &reader.tokens[at];
+        let word = &reader.text[token.start..token.end];
+        matches!(token.tok, Tok::Unknown)
+            && word.bytes().all(|b| b.is_ascii_lowercase())
+            && word.len() > 2
+    };
+    if before > 1 && stop == 0 && unknown(before) {
+        before -= 1;
+    }
     let pieces = |sense: &Sense| matches!(sense, Sense::Per(1)).then_some(());
     let pieces = reader.sense(before, pieces).is_some() && !reader.says(before, Sense::Each);
     let counted = counts(reader, before) || pieces;

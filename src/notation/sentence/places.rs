@@ -10,7 +10,7 @@ use super::{
         share_of_the_same, states_sum, tells_in_all,
     },
     vocabulary::{JOINING, OF_LISTS, PLACING},
-    wording::{ends_with_word, last_word, names_hardware, number, singular},
+    wording::{ends_with_word, last_word, number, singular},
     words::Words,
 };
 use crate::{doubt::Doubt, notation::callout::Quantity};
@@ -69,11 +69,8 @@ pub(super) fn multiply(
     }
     // `Mount both wheels; each hub takes four bolts.`
     let asks = bare || all.iter().any(|m| m.times.is_none());
-    for m in all.iter_mut().filter(|m| m.open && m.times.is_some()) {
-        let all_of_them = ["both", "all"]
-            .iter()
-            .any(|all| m.words.to_ascii_lowercase().starts_with(all));
-        if !asks && all_of_them && of_other_clause(m, &said.calls, text, clauses) {
+    for m in all.iter_mut().filter(|m| m.times.is_some() && !asks) {
+        if of_other_clause(m, &said.calls, text, clauses) {
             m.times = None;
             m.taken = Some(format!(
                 "\"{}\": the pieces may be for each or in all; taken as in all",
@@ -279,25 +276,55 @@ pub(super) fn multiply(
     }
 }
 
-/// `When all four posts stand, fit two bolts`, `bolts into the hub that carries all three arms`: what is done with them is
-/// no work on them.
+/// `When all four posts stand, fit two bolts`, `bolts into the hub that carries all three arms`, `Trim both ends and fit two
+/// bolts`: what is done with them is no work on them.
 fn of_other_clause(m: &Multiplier, calls: &[Call], text: &str, clauses: &Clauses) -> bool {
     let Some(item) = calls.iter().find(|call| call.is_asked_for()) else {
         return false;
     };
+    let lower = m.words.to_ascii_lowercase();
+    let all_of_them = ["both", "all", "either"]
+        .iter()
+        .any(|all| lower.starts_with(all));
+    let of_ends = ["end", "side", "edge", "face"].contains(&singular(&m.noun));
     // `a pin; do both wheels`
     let repeats = ends_with_word(text[..m.at].trim_end(), "do");
-    let (from, to) = match item.at.start < m.at {
-        true if repeats => return false,
+    if !(all_of_them || of_ends) || repeats {
+        return false;
+    }
+    let behind = item.at.start < m.at;
+    let (from, to) = match behind {
         true => (item.at.end, m.at),
         false => (m.at + m.words.len(), item.at.start),
     };
     let between = text.get(from..to).unwrap_or_default();
-    clauses.are_apart(m.at, item.at.start) || APART.iter().any(|apart| between.contains(apart))
+    // `fit two bolts, leaving a gap at both ends`; `Starting at both ends, fit two bolts`
+    let clause = text[..m.at].rfind([',', ';', ':']).map_or(0, |at| at + 1);
+    let opens = text[clause..m.at]
+        .split_whitespace()
+        .next()
+        .unwrap_or_default();
+    let by_the_way =
+        opens.len() > 5 && opens.ends_with("ing") && !opens.eq_ignore_ascii_case("using");
+    let placed = PLACING.iter().any(|at| opens.eq_ignore_ascii_case(at));
+    // `Slide each end into its shoe and fix it with two bolts`
+    let to_it = of_ends && !all_of_them && clauses.is_done_to_it(item.at.start, m.at);
+    let verbs = !(behind || placed || to_it) && clauses.are_apart(m.at, item.at.start);
+    let next = behind && clauses.are_apart(m.at, item.at.start);
+    verbs || next || by_the_way || (!placed && APART.iter().any(|apart| between.contains(apart)))
 }
 
 /// What stands between two clauses, of which the second is said of a thing in the first.
-const APART: &[&str] = &["; ", " that ", " which ", " before ", " until "];
+const APART: &[&str] = &[
+    "; ",
+    " that ",
+    " which ",
+    " before ",
+    " until ",
+    " and is ",
+    " and are ",
+    " while ",
+];
 
 /// `with M8 x 40 bolts in the four outer holes`: a bolt a hole, as a rule.
 pub(super) fn one_in_each_hole(calls: &mut [Call], all: &mut Vec<Multiplier>) -> Option<Doubt> {
@@ -532,7 +559,11 @@ pub(super) fn each_of_the_first(
     let with = gap.split_whitespace().any(|w| w == "with" || w == "having");
     // Not `three posts, each bolt with a nut`, which is said of each bolt.
     let mut words = gap.split_whitespace().skip_while(|word| *word != "each");
-    let each_with = words.next().is_some() && with && !words.next().is_some_and(names_hardware);
+    let each_with = words.next().is_some()
+        && with
+        && words
+            .next()
+            .is_none_or(|word| ["with", "having"].contains(&word));
     let to = ["to", "on", "onto", "over", "under", "in", "at"];
     let is_placed = |at: usize| {
         to.iter()

@@ -70,12 +70,14 @@ fn section(cut: &[Token], text: &str, i: usize) -> Option<usize> {
         _ => false,
     };
     // `four 9 mm holes`; not `one in the centre`
-    let metric =
-        || matches!(cut[end].tok, Tok::Word(row) if row.says(Sense::Unit(Unit::Millimetre)));
-    if end == i + 1 && !(is_unit && metric() && matches!(cut[i].tok, Tok::Num { .. })) {
+    let long = match cut[end].tok {
+        Tok::Word(row) => row.says(Sense::Unit(Unit::Millimetre)) || row.says(Sense::Foot),
+        _ => false,
+    };
+    if end == i + 1 && !(long && matches!(cut[i].tok, Tok::Num { .. })) {
         return None;
     }
-    end += usize::from(is_unit);
+    end += usize::from(is_unit || long);
     let behind = cut.get(end..)?.iter().take(MOST_WORDS);
     let mut words = behind.map_while(|token| {
         let word = &text[token.start..token.end];

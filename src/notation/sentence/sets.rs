@@ -8,7 +8,7 @@ use super::{
     wording::{NUMBER, mask, names_hardware, number},
     words::Words,
 };
-use crate::{notation::callout::Quantity, words::pattern};
+use crate::{doubt::Doubt, notation::callout::Quantity, words::pattern};
 
 static SETS: Rule = Rule::new("sets", "", || {
     pattern(&format!(
@@ -42,9 +42,13 @@ pub(super) fn sets(words: &Words, text: &str, masked: &mut String) -> Option<Mul
 pub(super) fn one_in_each_set(calls: &mut [Call], text: &str) {
     for call in calls {
         let several = text[call.at.clone()].trim_end().ends_with(['s', 'S']);
-        if call.is_asked_for() && call.callout.quantity.is_none() && !several {
+        if call.is_asked_for() && call.callout.quantity.is_none() {
             let (pieces, packs) = (1, None);
             call.callout.quantity = Some(Quantity { pieces, packs });
+            if several && call.is_small() {
+                let doubt = "how many are in a set is not stated: taken as one";
+                call.callout.doubts.push(Doubt::HowMany(doubt.into()));
+            }
         }
     }
 }

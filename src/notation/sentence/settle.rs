@@ -12,7 +12,7 @@ use super::{
     things::Things,
     told::{Told, told},
     vocabulary::{JOINING, PLACING, TAKING},
-    wording::{ends_with_word, singular},
+    wording::{ends_with_word, last_word, singular},
 };
 use crate::doubt::Doubt;
 
@@ -279,6 +279,16 @@ fn settle_one(
             };
             asked.times = Some(number);
             asked.taken = by.map(|by| format!("\"{words}\": taken as {number}, by {by}"));
+            // `at each joist end`, of four joists
+            let thing = asked.thing(text);
+            let last = singular(last_word(&thing));
+            if thing.contains(' ')
+                && last != nouns.last().map_or(last, |noun| noun)
+                && is_one_of_two(last)
+            {
+                asked.times = number.checked_mul(2);
+                asked.taken = Some(format!("\"{words}\": taken as two of each of {number}"));
+            }
             asked.noun = nouns.pop().unwrap_or_default();
             through.append(&mut nouns);
         }

@@ -134,8 +134,15 @@ impl<'a> Cut<'a> {
         // Not `six 1/2 in bushings`.
         let unit = figure(at)
             && self.is(at + 1, &["mm", "in", "inch"])
-            && (at > from || self.is(at + 2, &["holes", "slots"]));
-        match at > from || unit {
+            && (at > from || self.is(at + 2, &["holes", "slots"]))
+            || (figure(at) && self.is(at + 1, &["ft"]));
+        // `four 4x4 legs`
+        let digits = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_digit());
+        let section = |word: &str| {
+            let parts = word.split_once(['x', '\u{d7}']);
+            parts.is_some_and(|(one, other)| digits(one) && digits(other))
+        };
+        match at > from || unit || section(self.bare(at)) {
             true => at + 1 + usize::from(unit),
             false => from,
         }
