@@ -1017,10 +1017,11 @@ fn how_many_are_built() {
         "Screw on an arm with six M8 x 40 bolts. Three arms are fitted in all.",
         "Screw on the left arm with six M8 x 40 bolts. Then turn to the right arm.",
         "Attach a latch to each of the three gates. Use six M8 x 40 bolts.",
-        "Fit the two cross rails. Each end of a cross rail takes three M8 x 40 bolts.",
     ] {
         comes_to(built, &["6 M8 x 40 bolt ?"]);
     }
+    let ends = "Fit the two cross rails. Each end of a cross rail takes three M8 x 40 bolts.";
+    comes_to(ends, &["12 M8 x 40 bolt ?"]);
     for plain in [
         "Build two gables. Join them with six M8 x 40 bolts.",
         "Assemble the frame. Fit six M8 x 40 bolts.",

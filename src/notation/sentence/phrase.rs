@@ -308,7 +308,9 @@ pub(super) fn is_between(reader: &Reader<'_>, i: usize) -> bool {
     let unknown = |at: usize| {
         let token = &reader.tokens[at];
         let word = &reader.text[token.start..token.end];
-        matches!(token.tok, Tok::Unknown)
+        (matches!(token.tok, Tok::Unknown)
+            || reader.says(at, Sense::Thing)
+            || reader.says(at, Sense::Use))
             && word.bytes().all(|b| b.is_ascii_lowercase())
             && word.len() > 2
     };
