@@ -116,6 +116,8 @@ pub struct Sentence {
     pub named: Option<Told>,
     /// Its items go on each of the bolts of the joint before.
     pub on_bolts: bool,
+    /// Washers and nuts of it were multiplied by its bolts.
+    pub(super) on_each: bool,
     /// The count of its item is what each place takes: `bolts, two per pile`.
     pub(super) shares: bool,
     /// What its item comes to at all places, where it says so behind the count: `so four in all`.

@@ -1310,6 +1310,8 @@ const ITEMS: [&str; 12] = [
     "part TB-1 shoe",
     "part - shoe",
 ];
+/// Those of them that leave their length, kind or number unsaid.
+const UNSAID: [usize; 4] = [5, 6, 8, 11];
 const STAGES: [&str; 3] = ["one", "two", "three"];
 const BAGS: [Option<&str>; 3] = [None, Some("A"), Some("B")];
 
@@ -1609,7 +1611,11 @@ proptest! {
     /// with pieces that an earlier stage of another kit had before.
     #[test]
     fn one_more_good_piece_harms_nobody(any in any_job(), pick in any::<proptest::sample::Index>()) {
-        let any = AnyJob { kits: 1, ..any };
+        // A rule serves by what is known to be what it names. A piece of which the count leaves something unsaid is not,
+        // and may stand where a slip's known piece stood before.
+        let leaves_unsaid = any.counted.keys().any(|(item, _)| UNSAID.contains(item));
+        let rules = if leaves_unsaid { BTreeMap::new() } else { any.rules.clone() };
+        let any = AnyJob { kits: 1, rules, ..any };
         let counted: Vec<(usize, usize)> = any
             .counted
             .iter()

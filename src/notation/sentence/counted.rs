@@ -124,7 +124,19 @@ fn ends_with_each(words: &Words, text: &str) -> Option<usize> {
                 && rest.contains(" and ")
         };
         let counts = || names_hardware(last_word(text[..at.start].trim_end()));
+        // `two bolts to each and tighten them`, `two bolts each from below`
+        let mut next = rest.split(|c: char| !c.is_ascii_alphabetic());
+        let goes_on = match next.next() {
+            Some("and") => next.next().is_some_and(|verb| {
+                !["", "a", "an", "one", "the", "each", "with"].contains(&verb)
+                    && number(verb).is_none()
+                    && !names_hardware(verb)
+            }),
+            Some(word) => GOES_ON.contains(&word),
+            None => false,
+        };
         let ends = placed
+            || (goes_on && (counts() || goes_to(text, at.start)))
             || rest.is_empty()
             || rest.starts_with(['.', ',', ';', ')'])
             || (row() && counts());
@@ -273,6 +285,11 @@ fn counted(
 const ASIDE: &[&str] = &[
     "across", "along", "over", "between", "near", "around", "past", "behind", "above", "below",
     "beside", "against", "off", "towards", "toward",
+];
+
+/// Words behind `each` that say how it is done (common practice, no source).
+const GOES_ON: &[&str] = &[
+    "from", "using", "before", "so", "as", "without", "by", "then",
 ];
 
 /// Words in front of `from both ends` that say how the work goes on (common practice, no source).

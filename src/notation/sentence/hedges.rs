@@ -2,7 +2,12 @@
 //! (words alone: `scope`): things by two letters; and what is said of each bolt.
 
 use super::{
-    Bolts, Call, Sentence, before::calls, object::of_one_thing, rule::Rule, setting::THINGS,
+    Bolts, Call, Sentence,
+    before::calls,
+    object::of_one_thing,
+    rule::Rule,
+    setting::THINGS,
+    wording::{last_word, number},
     words::Words,
 };
 use crate::{doubt::Doubt, hardware::Kind, notation::callout::Quantity, words::pattern};
@@ -230,6 +235,7 @@ impl PerBolt {
         };
         let mut taken = false;
         for of in row {
+            let end = said.calls[of].at.end;
             let quantity = &mut said.calls[of].callout.quantity;
             let each = quantity
                 .map(|each| each.pieces)
@@ -237,6 +243,12 @@ impl PerBolt {
             let (Some(each), Some(bolts)) = (each, bolts) else {
                 break;
             };
+            // `twelve washers, one per screw`
+            if counted_apart(self.at, end, text).is_some_and(|n| n.checked_mul(bolts) == Some(each))
+            {
+                taken = true;
+                continue;
+            }
             // `eight nuts and two washers per bolt`: those are all.
             let of_all = each > bolts || (each == bolts && bolts > 1 && !with);
             if behind_row && taken && (of_all || self.alone) {
@@ -259,6 +271,7 @@ impl PerBolt {
             said.doubts.push(Doubt::HowMany(doubt.into()));
         }
         said.on_bolts |= of_joint.is_some() && taken;
+        said.on_each |= taken;
         if !taken {
             said.doubts.push(Doubt::Multiplier(self.words.into()));
         } else if self.open && bolts != Some(1) {
@@ -266,6 +279,12 @@ impl PerBolt {
             said.doubts.push(Doubt::HowMany(doubt.into()));
         }
     }
+}
+
+/// The count right in front of `per bolt` that is not the item's own: `twelve washers, one per screw`.
+fn counted_apart(at: usize, item: usize, text: &str) -> Option<u64> {
+    let lead = text.get(item..at)?.trim_end();
+    number(last_word(lead).trim_start_matches('(')).map(u64::from)
 }
 
 #[cfg(test)]

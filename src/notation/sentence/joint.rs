@@ -178,7 +178,14 @@ fn of_several(calls: &mut Vec<Call>, text: &str) {
             .any(|with| words.ends_with(with))
     };
     let with = |words: String| of_all(&words) || ["with", "with matching"].contains(&&*words);
-    let counted = |call: &Call| call.is_long() && call.is_asked_for() && call.pieces() > 0;
+    // A screw or an anchor has no nut of a bolt's.
+    let counted = |call: &Call| {
+        call.callout.item.kind == Some(Kind::Bolt) && call.is_asked_for() && call.pieces() > 0
+    };
+    let of_bolts = calls.iter().filter(|call| call.is_long()).all(counted);
+    if !of_bolts {
+        return;
+    }
     let Some(first) = (2..calls.len())
         .find(|&i| uncounted(&calls[i]) && counted(&calls[i - 1]) && with(between(calls, i)))
     else {

@@ -202,7 +202,8 @@ fn other_fasteners(reader: &Reader<'_>, masked: &str) -> Option<&'static str> {
 
 /// What a sentence that names no item asks for without the words of the trade.
 pub(super) fn asks_for(text: &str, calls: &[Call]) -> Option<&'static str> {
-    (calls.is_empty() && asks_for_more(text)).then_some("so many more, and no word says of what")
+    let asks = calls.is_empty() && (asks_for_more(text) || ends_in_count(text));
+    asks.then_some("so many more, and no word says of what")
 }
 
 /// Verbs that fasten with what stands behind `with`.
@@ -236,6 +237,26 @@ pub(super) fn part_put_in(masked: &str, things: &Things, notation: Notation) -> 
         naming: Naming::New,
         at: things.at..things.at + things.words.len(),
     })
+}
+
+/// `The upper panel is held by four.`
+fn ends_in_count(text: &str) -> bool {
+    const BY: &[&str] = &[
+        "by", "with", "use", "fit", "insert", "using", "takes", "gets", "needs", "has",
+    ];
+    let Some((front, last)) = text
+        .trim_end()
+        .strip_suffix('.')
+        .and_then(|text| text.rsplit_once(' '))
+    else {
+        return false;
+    };
+    let lead = front
+        .rsplit(' ')
+        .next()
+        .unwrap_or_default()
+        .to_ascii_lowercase();
+    number(last).is_some_and(|n| n > 0) && BY.contains(&&*lead)
 }
 
 /// `Then six more, 1 in. longer`: of what is not said.

@@ -24,7 +24,11 @@ pub(super) fn multiply(
     bare_each: Option<usize>,
     clauses: &Clauses,
 ) {
-    let each_left = each_of_the_first(&mut said.calls, text, bare_each, all.is_empty());
+    // What goes on each bolt was multiplied once.
+    let each_left = match said.on_each {
+        true => bare_each.is_some(),
+        false => each_of_the_first(&mut said.calls, text, bare_each, all.is_empty()),
+    };
     // `For each post use:` says it of the lines below.
     let of_list = |m: &Multiplier| OF_LISTS.contains(&singular(&m.noun));
     if said.calls.is_empty() && (!text.trim_end().ends_with(':') || all.iter().any(of_list)) {
@@ -223,6 +227,20 @@ pub(super) fn multiply(
             ));
         }
     }
+    let stated = all
+        .iter()
+        .find(|m| m.times.is_some())
+        .filter(|_| places > 1 && !bare);
+    if let Some(stated) = stated.filter(|_| said.doubts.is_empty() && two_joints(&said.calls, text))
+    {
+        said.doubts.push(Doubt::HowMany(
+            format!(
+                "\"{}\" may be said of one of the items alone: taken for all",
+                stated.words.trim()
+            )
+            .into(),
+        ));
+    }
     said.places = places;
     if let Some(apart) = behind_places(said, &all, clauses).filter(|_| places > 1) {
         for call in said.calls.iter_mut().filter(|call| call.at.start < apart) {
@@ -341,6 +359,26 @@ pub(super) fn one_in_each_hole(calls: &mut [Call], all: &mut Vec<Multiplier>) ->
     Some(Doubt::HowMany(
         format!("\"{}\": one in each is taken", of.words).into(),
     ))
+}
+
+/// `the centre with one M10 x 60 bolt and each of the four legs with two M8 x 40 bolts`: bolts of two sizes, with more than
+/// a comma or an `and` between them.
+fn two_joints(calls: &[Call], text: &str) -> bool {
+    let long = |call: &&Call| call.is_long() && call.is_asked_for() && call.pieces() > 0;
+    let (Some(first), Some(last)) = (calls.iter().find(long), calls.iter().rfind(long)) else {
+        return false;
+    };
+    let apart = |pair: &[Call]| {
+        let between = text
+            .get(pair[0].at.end..pair[1].at.start)
+            .unwrap_or_default()
+            .trim();
+        let joins = ["", ",", "and", ", and", "&", "with", ", with", "plus"];
+        pair[0].at.start >= first.at.start
+            && pair[1].at.start <= last.at.start
+            && !joins.contains(&between)
+    };
+    first.callout.item != last.callout.item && calls.windows(2).any(apart)
 }
 
 /// `two bolts to each of the four legs and one to each of the three rails`: places of one item each, all of them behind

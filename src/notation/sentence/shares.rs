@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::{
     Call, Naming,
     phrase::counts,
+    sides::SIDES,
     told::told,
     vocabulary::{CORRECTING, CORRECTS, DRIVES, HAVING, MORE, ORDINALS, PLACING, PUTS},
     wording::{ends_with_word, number, singular},
@@ -266,7 +267,9 @@ fn shares_of_item(
         ["", ",", "and", ", and"].contains(&between)
     };
     let goes_on = said.first().is_some_and(|share| share.says == Says::More);
-    if restate(&said, &calls[..before]) {
+    let last = calls[..before].last().map_or(from, |call| call.at.end);
+    let is_split = !has_place(text.get(last..from).unwrap_or_default());
+    if is_split && restate(&said, &calls[..before]) {
         for share in &said {
             reader.mark(share.tokens.clone(), Role::Count);
         }
@@ -300,7 +303,19 @@ fn shares_of_item(
         doubts.push(first.left_over(reader));
         return (own, false);
     }
-    let sum: u64 = shares.iter().map(|share| share.pieces).sum();
+    let parts = shares.iter().filter(|share| share.says != Says::All);
+    let parts: u64 = parts.map(|share| share.pieces).sum();
+    let of_all = shares.iter().skip(1).find(|share| share.says == Says::All);
+    // `two at the top and two at the bottom, four in total`
+    let sum = match of_all {
+        Some(_) => parts,
+        None => shares.iter().map(|share| share.pieces).sum(),
+    };
+    let beside = SIDES.split('|').any(|side| {
+        text[call.at.start..from]
+            .split(|c: char| !c.is_ascii_alphabetic())
+            .any(|word| word == side)
+    });
     let stated = call.callout.quantity.map(|quantity| quantity.pieces);
     let placed_before = has_place(&text[call.at.start..from]);
     let words = {
@@ -319,9 +334,15 @@ fn shares_of_item(
         (Some(stated), Says::More) => (stated + sum, None),
         // `two bolts at the top, four at the bottom`; not `four bolts, two at the top`
         (Some(stated), Says::Part)
-            if placed_before && (sum > stated || (shares.len() == 1 && sum == stated)) =>
+            if placed_before
+                && (sum > stated || (sum == stated && (shares.len() == 1 || beside))) =>
         {
             (stated + sum, None)
+        }
+        // `four bolts in the plate, two at the top and two at the bottom`
+        (Some(stated), Says::Part) if placed_before && sum == stated => {
+            let doubt = format!("\"{words}\": taken as parts of {stated}, and not as more");
+            (stated, Some(doubt))
         }
         (Some(stated), _) if stated == sum => (stated, None),
         (None, Says::Part) if shares.len() == 1 => {
@@ -340,6 +361,13 @@ fn shares_of_item(
         pieces,
         packs: None,
     });
+    if let Some(all) = of_all.filter(|all| all.pieces != pieces) {
+        let doubt = format!(
+            "\"{} in all\" is not what the counts beside it come to",
+            all.pieces
+        );
+        doubts.push(Doubt::HowMany(doubt.into()));
+    }
     doubts.extend(doubt.map(|doubt| Doubt::HowMany(doubt.into())));
     for share in &shares {
         reader.mark(share.tokens.clone(), Role::Count);
@@ -662,7 +690,11 @@ mod tests {
             &[3],
         );
         case(
-            "Insert four M8 x 50 bolts in the plate, two at the top and two at the bottom.",
+            "Insert two M8 x 50 bolts at the top, one in the middle and one at the bottom.",
+            &[4],
+        );
+        case(
+            "Insert two M8 x 50 bolts at the top and two at the bottom, four in total.",
             &[4],
         );
         case(
