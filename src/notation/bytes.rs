@@ -70,7 +70,15 @@ pub(super) fn alphanumeric_from(text: &str, digits: usize) -> usize {
     }
 }
 
+/// The letters and digits at the start of a text, of one that is no longer than any code.
 pub(super) fn alphanumeric(text: &str) -> usize {
     let beyond = |c: char| c.is_alphanumeric() && vulgar(c).is_none();
-    run(text, LETTER | DIGIT, beyond)
+    let mut end = text.len().min(LONGEST);
+    while !text.is_char_boundary(end) {
+        end -= 1;
+    }
+    run(&text[..end], LETTER | DIGIT, beyond)
 }
+
+/// Bytes of the longest code, and more: what is looked at for each mark of a text is no longer.
+const LONGEST: usize = 256;

@@ -23,6 +23,9 @@ const TALK: &[&str] = &[
 const MOST_SIZES: usize = 16;
 const LONGEST_SIZE: usize = 16;
 
+/// More marks of one kind in a row say nothing more.
+const MOST_MARKS: usize = 32;
+
 #[derive(Clone)]
 pub(super) struct Reader<'a> {
     pub text: &'a str,
@@ -300,8 +303,10 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// Behind marks of a kind from a token on; of a long row of them it looks no further than at the first few.
     pub(super) fn skip(&self, mut i: usize, marks: fn(&Tok) -> bool) -> usize {
-        while self.tok(i).is_some_and(|tok| marks(&tok)) {
+        let last = i + MOST_MARKS;
+        while i < last && self.tok(i).is_some_and(|tok| marks(&tok)) {
             i += 1;
         }
         i

@@ -96,12 +96,20 @@ pub(super) fn words(text: &str) -> impl Iterator<Item = String> + '_ {
 /// True where a line of text begins a sentence of prose rather than a list's line. A list's line
 /// begins with its count, or names no action.
 pub fn is_prose(text: &str) -> bool {
+    begins_prose(text, MOST_LABELS)
+}
+
+/// Labels and counted things in front of a sentence: `Left side: top: fit two bolts.`
+const MOST_LABELS: usize = 16;
+
+/// The same, behind so many labels at most.
+fn begins_prose(text: &str, labels: usize) -> bool {
     // `22 planks. Fit two bolts at each end of every plank.`
     if let Some((counted, rest)) = text.split_once(". ")
         && counted.starts_with(|c: char| c.is_ascii_digit())
         && counts_things(counted)
     {
-        return is_prose(rest.trim_start());
+        return labels > 0 && begins_prose(rest.trim_start(), labels - 1);
     }
     // `6 pcs. hexagon bolts with nuts are to be put in the flange.`
     let passive = text.trim_end().ends_with('.')
@@ -124,7 +132,8 @@ pub fn is_prose(text: &str) -> bool {
     // `Left side: fit two bolts.`
     if let Some((label, rest)) = text.split_once(": ")
         && !label.contains(|c: char| c.is_ascii_digit())
-        && is_prose(rest.trim_start())
+        && labels > 0
+        && begins_prose(rest.trim_start(), labels - 1)
     {
         return true;
     }

@@ -143,11 +143,13 @@ impl<'a> Stretch<'_, 'a> {
             let mut words = self.draft.tokens.clone().filter(|&at| self.is_word(at));
             self.says(i + 1, Sense::Of) && words.any(|at| is_plural(self.text(at)))
         };
-        let mut tokens = self.draft.tokens.clone();
-        let named = tokens.any(|at| self.reader.noun(at).is_some());
+        let named = || {
+            let mut tokens = self.draft.tokens.clone();
+            tokens.any(|at| self.reader.noun(at).is_some())
+        };
         // A `bag 3` is one of several.
         let unsaid = size.is_none() && !self.says(i, Sense::SetWord) && self.whole(i + 1).is_none();
-        if unsaid && self.is_first(i) && (named || of_several()) {
+        if unsaid && self.is_first(i) && (named() || of_several()) {
             self.draft.pack_of = Some(i);
         }
         i + 1
@@ -156,19 +158,25 @@ impl<'a> Stretch<'_, 'a> {
     /// A pair or a dozen without a count: a pack of so many. In front of the item, it is one; behind it, what each of
     /// several holds.
     pub(super) fn lone_several(&mut self, i: usize, n: u64) {
+        let open = self.draft.pack_size.is_none() && self.draft.packs.is_none();
+        if !open || self.reader.tokens[i].role.is_some() {
+            return;
+        }
         let ends = matches!(
             self.tok(i + 1),
             None | Some(Tok::Close | Tok::Comma | Tok::Semicolon)
         );
         let first = self.is_first(i);
+        if !(first || ends) {
+            return;
+        }
         // Beside other items it may be of any, and beside a figure no count: `gross weight 96 lb`.
         let alone = self.draft.tokens == (0..self.reader.tokens.len());
         let mut tokens = self.draft.tokens.clone();
         let counts = self.says(i + 1, Sense::Of)
             || tokens.clone().any(|at| self.reader.noun(at).is_some())
             || !tokens.any(|at| self.number(at).is_some());
-        let open = alone && counts && self.draft.pack_size.is_none() && self.draft.packs.is_none();
-        if !(first || ends) || !open || self.reader.tokens[i].role.is_some() {
+        if !(alone && counts) {
             return;
         }
         let bracketed = i > 0
