@@ -273,6 +273,12 @@ fn main() -> ExitCode {
         "c/w nut and ",
         "8-Mar hex nut ",
         "M8 x 30 (20), ",
+        "0x",
+        "M8M",
+        "$",
+        "doz ",
+        "box/100 ",
+        "2 bags of ",
     ] {
         let name = format!("a line of 1 MB of {piece:<32?}");
         if !wanted(&name) {
