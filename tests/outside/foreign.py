@@ -326,7 +326,10 @@ BOMBED = {
     "tags.xlsx": "docProps/app.xml",
     "rows.ods": "content.xml",
 }
-HEADS = {"blanks.xlsx": b'<worksheet><sheetData><row r="1"><c r="A1">'}
+HEADS = {
+    "rows.xlsx": b"<worksheet><sheetData>",
+    "blanks.xlsx": b'<worksheet><sheetData><row r="1"><c r="A1">',
+}
 
 
 def hostile(at):
