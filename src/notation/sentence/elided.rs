@@ -71,7 +71,7 @@ pub(super) fn elided(reader: &mut Reader<'_>, calls: &mut Vec<Call>, multiplied:
 /// `six bolts for each of the two rails and four for each of the two posts`: more of the one item, at places of their own.
 fn more_at_places(reader: &mut Reader<'_>, calls: &mut Vec<Call>, multiplied: &[usize]) {
     let [call] = &**calls else { return };
-    if !call.is_asked_for() || call.pieces() == 0 {
+    if multiplied.is_empty() || !call.is_asked_for() || call.pieces() == 0 {
         return;
     }
     let word = |at: usize| {
@@ -88,8 +88,8 @@ fn more_at_places(reader: &mut Reader<'_>, calls: &mut Vec<Call>, multiplied: &[
         let token = &reader.tokens[*i];
         let own = |at: &usize| (call.at.end..token.start).contains(at);
         token.role.is_none()
-            && counts(reader, *i)
             && reader.says(i - 1, Sense::And)
+            && counts(reader, *i)
             && PLACING.contains(&word(i + 1))
             && begins(i + 2)
             && multiplied.iter().any(own)
@@ -135,11 +135,10 @@ fn named_by(mut callout: Callout, lender: &Item) -> Callout {
 
 /// Where the size ends whose count stands at a token, with nothing behind it that it may be said of.
 fn sized(reader: &Reader<'_>, i: usize) -> Option<usize> {
-    let token = &reader.tokens[i];
-    if token.role.is_some() || !counts(reader, i) {
+    let (_, shape, prefix) = reader.number(i + 1)?;
+    if reader.tokens[i].role.is_some() || !counts(reader, i) {
         return None;
     }
-    let (_, shape, prefix) = reader.number(i + 1)?;
     // `six M8 and six M10 washers`
     if prefix == Prefix::Metric && reader.says(i + 2, Sense::And) {
         return Some(i + 2);

@@ -5,7 +5,7 @@ use super::{
     Call,
     multiplier::Multiplier,
     rule::Rule,
-    wording::{NUMBER, mask, names_hardware, number},
+    wording::{NUMBER, last_word, mask, names_hardware, number},
     words::Words,
 };
 use crate::{doubt::Doubt, notation::callout::Quantity, words::pattern};
@@ -53,32 +53,44 @@ pub(super) fn one_in_each_set(calls: &mut [Call], text: &str) {
     }
 }
 
-/// Words between a count and the items that it is of, each.
-static EACH_OF_LIST: Rule = Rule::new("each|ea|many|same|equal", "", || {
-    pattern(&format!(
-        r"(?i)\b(?:{NUMBER}) (?P<each>each(?: of)?|ea\.?) |\b(?:and|with|plus) (?P<many>as many|the same number of|an equal number of) "
-    ))
-});
-
 /// Blanks what stands between a count and its items: `six each 3/8 x 8 bolts, washers and nuts`, `four bolts and as
 /// many nuts`.
 pub(super) fn each_of_list(words: &Words, text: &str, masked: &mut String) {
-    for found in EACH_OF_LIST.captures_iter(words, text) {
-        let Some(at) = found.name("each").or(found.name("many")) else {
+    let each = words.find(text, "each").chain(words.find(text, "ea"));
+    for at in each {
+        let Some(count) = text[..at.start].strip_suffix(' ') else {
             continue;
         };
-        let behind = text[at.end()..].trim_start();
-        let sized =
-            behind.starts_with(['#', 'M']) || behind.starts_with(|c: char| c.is_ascii_digit());
+        let mut end = at.end + usize::from(text[at.end..].starts_with('.'));
+        end += if text[end..].starts_with(" of ") {
+            3
+        } else {
+            0
+        };
+        let behind = text[end..].trim_start();
+        let figure = behind.starts_with(|c: char| c.is_ascii_digit());
         // `1 ea 1/2 x 6 hex bolt`
-        let count = text[..at.start()].trim_end();
-        let runs_on = count.ends_with(|c: char| c.is_ascii_digit())
-            && behind.starts_with(|c: char| c.is_ascii_digit());
-        if runs_on {
-            continue;
+        let runs_on = figure && count.ends_with(|c: char| c.is_ascii_digit());
+        let sized = figure || behind.starts_with(['#', 'M']);
+        if number(last_word(count)).is_some() && !runs_on && (sized || names_hardware(behind)) {
+            mask(masked, at.start..end, false);
         }
-        if (sized && found.name("each").is_some()) || names_hardware(behind) {
-            mask(masked, at.range(), false);
+    }
+    let many = words.find(text, "many").map(|at| (at, " as many"));
+    let same = words
+        .find(text, "number")
+        .map(|at| (at, " the same number of"));
+    let equal = words
+        .find(text, "number")
+        .map(|at| (at, " an equal number of"));
+    for (at, says) in many.chain(same).chain(equal) {
+        let end = at.end + if says.ends_with(" of") { 3 } else { 0 };
+        let Some(front) = text.get(..end).and_then(|front| front.strip_suffix(says)) else {
+            continue;
+        };
+        let joins = ["and", "with", "plus"].contains(&last_word(front));
+        if joins && names_hardware(text[end..].trim_start()) {
+            mask(masked, front.len() + 1..end, false);
         }
     }
 }
