@@ -60,6 +60,12 @@ impl Guide {
                 noun, "them", "these", "those", "they", "hardware", "fastener",
             ]);
             match (names, back) {
+                // `Refit the cover with eight M10 x 45 bolts.`
+                (true, true) if new => {
+                    let said =
+                        format!("\"{text}\" may put them back, or others: taken as kept for later");
+                    asked.doubts.push(Doubt::Said(said.into()));
+                }
                 (true, true) => {
                     is_told = true;
                     asked.removed = false;
