@@ -281,7 +281,7 @@ fn counted(
     }
 }
 
-/// Words in front of a place that say how things lie to it, and not where each goes.
+/// Words in front of a place that say how things lie to it, and not where each goes (common practice, no source).
 const ASIDE: &[&str] = &[
     "across", "along", "over", "between", "near", "around", "past", "behind", "above", "below",
     "beside", "against", "off", "towards", "toward",

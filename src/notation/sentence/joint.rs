@@ -279,7 +279,7 @@ pub(super) fn one_to_each(calls: &mut Vec<Call>, text: &str) {
     }
 }
 
-/// Words between a bolt and what goes on it, as many.
+/// Words between a bolt and what goes on it, as many (common practice, no source).
 const GOES_ON: &[&str] = &[
     "",
     "and",

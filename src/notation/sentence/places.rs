@@ -332,7 +332,7 @@ fn of_other_clause(m: &Multiplier, calls: &[Call], text: &str, clauses: &Clauses
     verbs || next || by_the_way || (!placed && APART.iter().any(|apart| between.contains(apart)))
 }
 
-/// What stands between two clauses, of which the second is said of a thing in the first.
+/// What stands between two clauses, of which the second is said of a thing in the first (common practice, no source).
 const APART: &[&str] = &[
     "; ",
     " that ",

@@ -318,7 +318,7 @@ fn settle_one(
             // `Each end of a rail takes two bolts`, and there are two rails.
             let several = one_behind(behind).and_then(|noun| before.answer(here, noun));
             if let Some(Answer::Number { number: of, .. }) = several.filter(|_| named_each(words)) {
-                asked.times = Some(2 * of);
+                asked.times = of.checked_mul(2);
                 asked.taken = Some(format!("\"{words}\": taken as two of each of {of}"));
             }
         }
