@@ -471,6 +471,14 @@ fn announced_and_called_for() {
         "Get eight M10 x 60 bolts ready.",
         "Collect eight M10 x 60 bolts.",
         "Hardware for this stage: eight M10 x 60 bolts.",
+        "Required for this stage: eight M10 x 60 bolts.",
+        "Required hardware: eight M10 x 60 bolts.",
+        "Needed here: eight M10 x 60 bolts.",
+        "For this stage: eight M10 x 60 bolts.",
+        "Parts for stage 1: eight M10 x 60 bolts.",
+        "The following fixings are needed: eight M10 x 60 bolts.",
+        "You'll need eight M10 x 60 bolts.",
+        "You\u{2019}ll need eight M10 x 60 bolts.",
     ] {
         let again = "8 M10 x 60 bolt {for reference}";
         case(
@@ -999,6 +1007,80 @@ fn comes_to(sentences: &str, expected: &[&str]) {
     assert_eq!(found, expected, "{sentences}");
 }
 
+/// What is there when it is done is what was put in, where it comes to as much (common practice, no source).
+#[test]
+fn told_again_when_it_is_done() {
+    let feet = "Bolt each of the four feet with three M10 x 70 bolts.";
+    let put = "12 M10 x 70 bolt";
+    let again = "12 M10 x 70 bolt ?";
+    for told in [
+        "When this stage is finished, twelve M10 x 70 bolts will be in place.",
+        "Twelve M10 x 70 bolts hold the frame to the feet.",
+        "12 M10 x 70 bolts hold the feet.",
+    ] {
+        comes_to(&format!("{feet}\n{told}"), &[put, again]);
+    }
+    comes_to(
+        &format!("{feet}\nFit twelve M10 x 70 bolts to the shelf."),
+        &[put, put],
+    );
+    comes_to(
+        "Bolt the left rail with two M10 x 70 bolts.\nTwo M10 x 70 bolts hold the right rail.",
+        &["2 M10 x 70 bolt", "2 M10 x 70 bolt"],
+    );
+}
+
+/// A sentence may say of those that follow that they are not always needed (common practice, no source).
+#[test]
+fn told_to_be_optional() {
+    let (one, plain) = ("4 M4 x 12 screw ?", "4 M4 x 12 screw");
+    let sign = "Screw the name plate on with four M4 x 12 screws.";
+    comes_to(&format!("Optional. {sign}"), &[one]);
+    comes_to(&format!("Optional step. {sign}"), &[one]);
+    comes_to(&format!("This step is optional.\n\n{sign}"), &[one]);
+    comes_to(
+        &format!("The sign is optional. {sign}\n\n{sign}"),
+        &[one, plain],
+    );
+}
+
+/// What is put in and taken out, or taken out to be used (common practice, no source).
+#[test]
+fn taken_out_in_the_same_sentence() {
+    let open = "4 M8 x 50 bolt ?";
+    let reference = "4 M8 x 50 bolt for reference ?";
+    for text in [
+        "Push four M8 x 50 bolts through to line up the holes, then remove them.",
+        "Drive four M8 x 50 bolts in, and draw them out again.",
+        "Four M8 x 50 bolts are screwed into the guard for transport; remove them and use them to fix the leg.",
+    ] {
+        comes_to(text, &[open]);
+    }
+    comes_to(
+        "Fit four M8 x 50 bolts and drive them home.",
+        &["4 M8 x 50 bolt"],
+    );
+    comes_to(
+        "Fit four M8 x 50 bolts and take out the slack.",
+        &["4 M8 x 50 bolt"],
+    );
+    comes_to(
+        "Take out four M8 x 50 transport bolts; you will need them in step 5.",
+        &[&reference.replace("bolt", "transport bolt")],
+    );
+    let fates = ["4 M8 x 50 bolt returned", "4 M8 hex nut discarded"];
+    for text in [
+        "Remove four M8 x 50 bolts and nuts. Keep the bolts, discard the nuts.",
+        "Remove four M8 x 50 bolts and nuts; keep the bolts and throw away the nuts.",
+    ] {
+        comes_to(text, &fates);
+    }
+    comes_to(
+        "Remove four M8 x 50 bolts, eight washers and four nuts. Keep the bolts, discard the nuts.",
+        &[fates[0], "8 M8 flat washer for reference ?", fates[1]],
+    );
+}
+
 /// How many are built may stand in a sentence beside (common practice, no source).
 #[test]
 fn how_many_are_built() {
@@ -1325,6 +1407,14 @@ fn stages_in_one_line() {
     );
     case(
         &format!("Step 1: {four} Step 2: {two}"),
+        &["4 Step 1", "2 Step 2"],
+    );
+    case(
+        &format!("Step 1) {four} Step 2) {two}"),
+        &["4 Step 1", "2 Step 2"],
+    );
+    case(
+        &format!("Step 1) {four}\nStep 2) {two}"),
         &["4 Step 1", "2 Step 2"],
     );
     case(

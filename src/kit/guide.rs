@@ -2,11 +2,13 @@
 
 mod announced;
 mod asked;
+mod fates;
 mod listed;
 mod mention;
 mod paragraph;
 mod prose;
 mod repetition;
+mod restated;
 mod sequence;
 mod telling;
 mod tightened;
@@ -23,7 +25,8 @@ use self::{
     mention::{BySize, Part},
     paragraph::sentences,
     prose::{begins_list, counts_hardware, runs_on},
-    repetition::{is_preface, joins_them},
+    repetition::{is_preface, joins_them, makes_optional},
+    restated::ask_of_restated,
     sequence::sequence,
     telling::{MOST_NEAR, torques_of},
     tightened::{TorqueKey, names_no_place, without_torques},
@@ -72,8 +75,8 @@ pub struct Guide {
     /// How often sentences that repeat were taken to, by the line on which they start.
     pub repeats: BTreeMap<u32, u32>,
     asked: Vec<Asked>,
-    /// What follows in the stage, or in the paragraph alone, may be for each of several, by this sentence.
-    preface: Option<(String, Within)>,
+    /// What a sentence says of those that follow.
+    preface: Option<Preface>,
     by_size: BySize,
     /// The first line of the last joint.
     joint: usize,
@@ -98,6 +101,15 @@ pub struct Guide {
     pub first_line: Option<usize>,
     /// What sentences of the stage say of the lists below them.
     pub leads: Vec<Lead>,
+}
+
+/// What a sentence says of those that follow: `Make four frames like this:`, `This step is optional.`
+#[derive(Debug)]
+struct Preface {
+    text: String,
+    within: Within,
+    /// They may not be needed; else they may be for each of several.
+    optional: bool,
 }
 
 /// How far what a sentence says in front goes.
@@ -274,7 +286,7 @@ impl Guide {
             self.paragraph_from = self.asked.len();
             self.before.sentence = None;
             self.preface
-                .take_if(|(_, within)| *within == Within::Paragraph);
+                .take_if(|preface| preface.within == Within::Paragraph);
             for (i, (row, text)) in paragraph.iter().enumerate() {
                 self.before.next = paragraph.get(i + 1).cloned();
                 self.sentence(*row, text, notation);
@@ -290,6 +302,7 @@ impl Guide {
         self.by_size = BySize::default();
         self.steps.clear();
         hold_against_announced(&mut asked, &self.title);
+        ask_of_restated(&mut asked, &self.title);
         asked
     }
 
@@ -377,15 +390,25 @@ impl Guide {
             None => "",
         };
         let begins = self.asked.len() == self.paragraph_from;
+        let preface = |within, optional| Preface {
+            text: text.to_owned(),
+            within,
+            optional,
+        };
         if is_preface(&said) {
-            self.preface = Some((text.to_owned(), Within::Stage));
+            self.preface = Some(preface(Within::Stage, false));
         } else if begins && makes_several(front) {
-            self.preface = Some((text.to_owned(), Within::Paragraph));
+            self.preface = Some(preface(Within::Paragraph, false));
+        } else if let Some(within) = makes_optional(&said) {
+            self.preface = Some(preface(within, true));
         }
         // `Remove the cap and fit four bolts.`
         let says = said.text.clone();
         let is_new = |call: &Call| told.takes_out() && is_put_in(&says, call.at.start);
-        let usage_of = |call: &Call| told.usage.filter(|_| !is_new(call));
+        let usage_of = |call: &Call| match is_new(call) {
+            true => None,
+            false => told.of_kind(call.callout.item.kind).0,
+        };
         // `For each post use:`
         if said.calls.is_empty() && is_last && (said.places > 1 || !doubts.is_empty()) {
             self.leads.push(Lead {
@@ -478,24 +501,33 @@ impl Guide {
         // `Build two frames. Join them with four bolts.`
         let of_all =
             said.places > 1 || joins_them(text) || doubts.iter().any(Doubt::is_of_how_many);
-        let is_open = |(_, within): &&(_, Within)| *within == Within::Stage || !of_all;
-        doubts.extend(self.preface.as_ref().filter(is_open).map(|(preface, _)| {
-            let said = format!("\"{preface}\": it may be for each of them; taken once");
-            Doubt::HowMany(said.into())
+        let is_open =
+            |preface: &&Preface| preface.optional || preface.within == Within::Stage || !of_all;
+        doubts.extend(self.preface.as_ref().filter(is_open).map(|preface| {
+            let text = &preface.text;
+            match preface.optional {
+                true => Doubt::Said(
+                    format!("\"{text}\": may say when they are needed: taken as needed").into(),
+                ),
+                false => Doubt::HowMany(
+                    format!("\"{text}\": it may be for each of them; taken once").into(),
+                ),
+            }
         }));
         let mut torques = torques.unwrap_or_default().into_iter();
         let before = self.last_bolt();
         self.joint = self.asked.len();
         for (call, mention) in new {
             let is_new = is_new(&call);
-            let mut usage = usage_of(&call);
-            let mut callout = call.callout;
-            let mut doubts = match is_new {
-                true => doubts.clone(),
-                false => [&*told.doubts, &*doubts].concat(),
+            let (mut usage, removed, own) = match is_new {
+                true => Default::default(),
+                false => told.of_kind(call.callout.item.kind),
             };
+            let is_waste = told.is_waste() && usage == told.usage;
+            let mut callout = call.callout;
+            let mut doubts = [own, doubts.clone()].concat();
             // Of what is done away with, nobody needs to know the size, nor how it is called.
-            if told.is_waste() && !is_new {
+            if is_waste && !is_new {
                 callout.doubts.clear();
                 doubts.clear();
             }
@@ -532,7 +564,7 @@ impl Guide {
                 option: said.option.as_ref().map(ToString::to_string),
                 places: said.places,
                 doubts,
-                removed: told.removed && !is_new,
+                removed,
                 known: driven,
                 announced,
                 phrase: said.text[call.at.clone()].trim().to_owned(),

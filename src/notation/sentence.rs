@@ -268,7 +268,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     // `It holds 12 bolts. Use them to fix the strips.`
     let next = before.next.as_ref().map_or("", |(_, next)| next);
     let uses = |text: &str| USES_THEM.iter().any(|uses| text.contains(uses));
-    let all_used = uses(&text) || uses(next);
+    let all_used = || uses(&text) || uses(next);
     // `Discard the screws. Put in four bolts instead.`
     let last = before.sentence.as_ref().map_or("", |(_, last)| last);
     let done_away = || {
@@ -522,7 +522,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             || multipliers.iter().any(multiplies)
     };
     let bears_on = scope::bears_on(&words, &masked, |at| clauses.works_at(at, &text), counted)
-        .filter(|word| !(word.starts_with("holds ") && all_used))
+        .filter(|word| !(word.starts_with("holds ") && all_used()))
         .filter(|word| !(*word == "instead" && done_away()))
         .map(str::to_owned);
     if let Some(word) = bears_on

@@ -524,7 +524,7 @@ impl Words<'_> {
             Tok::Word(row) => {
                 (row.kinds.meet(Senses::DICTATED) && !self.counts_a_thing(i))
                     || (self.is(i, "a") && self.is(i + 1, "hundred"))
-                    || (self.is_inch(i) && says(i + 1, Senses::LINKS))
+                    || (says(i + 1, Senses::LINKS) && self.is_inch(i))
             }
             Tok::Num { .. } => {
                 let tight =

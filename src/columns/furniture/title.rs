@@ -232,7 +232,7 @@ pub fn step_and_rest(text: &str) -> Option<(&str, &str)> {
         pattern(
             r"(?x)^ (?P<title> (?i: stage | step | section | phase ) \s* (?i: no\.? | number | \# )? \s*
                \d+ [a-zA-Z]? (?: \.\d+ )? (?: \s* \( [^)]* \) )? )
-               (?: \s* [:.–—] \s* | \s+ - \s+ | \s+ ) (?P<rest> \S .* ) $",
+               (?: \s* [:.)–—] \s* | \s+ - \s+ | \s+ ) (?P<rest> \S .* ) $",
         )
     });
     let found = STEP.captures(unmark(text))?;
@@ -259,7 +259,7 @@ pub fn next_stage(text: &str) -> Option<usize> {
     static NEXT: Cued = Cued::new("stage|step|section|phase", || {
         pattern(
             r#"(?x) [.!;] ["\u{201d})]? \s+ (?P<title> (?i: stage | step | section | phase ) \s+ (?i: no\.? \s* | \# )?
-               \d+ [a-zA-Z]? (?: \s* \( [^)]* \) )? (?: \s* (?: [:.–—] | - \s ) | \s+ \p{Lu} ) )"#,
+               \d+ [a-zA-Z]? (?: \s* \( [^)]* \) )? (?: \s* (?: [:.)–—] | - \s ) | \s+ \p{Lu} ) )"#,
         )
     });
     Some(NEXT.captures(text)?.name("title")?.start())

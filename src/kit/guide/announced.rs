@@ -6,7 +6,7 @@ use rustc_hash::FxHashSet;
 use super::{
     Asked, Listed, hold_against,
     listed::{fits, pieces, wanted},
-    prose::{VERBS, is_side, words},
+    prose::{VERBS, announces, is_side, words},
     whereabouts::Whereabouts,
 };
 use crate::{
@@ -74,9 +74,8 @@ pub(super) fn announced(said: &Sentence, next: Option<&str>) -> Option<Announced
         return Some(Announced::Needed);
     }
     // `Hardware for this step: eight bolts.`
-    let label = said.text[..first.at.start].trim_end().ends_with(':');
-    let is_of_hardware = || is(&["hardware", "fasteners", "fixings", "parts"], &lead[0]);
-    if label && !lead.is_empty() && is_of_hardware() {
+    let label = said.text[..first.at.start].trim_end().strip_suffix(':');
+    if label.is_some_and(announces) {
         return Some(Announced::Needed);
     }
     if let Some(at) = lead.iter().position(|word| is(NEEDS, word)) {
@@ -220,7 +219,7 @@ pub(super) fn hold_against_announced(all: &mut [Asked], title: &str) {
 }
 
 /// The doubt of pieces that another line may ask for already.
-fn may_be_those(row: u32, why: &str) -> Doubt {
+pub(super) fn may_be_those(row: u32, why: &str) -> Doubt {
     Doubt::OrElse {
         pieces: 0,
         said: format!("line {row} {why}: may be the same pieces; taken as more").into(),

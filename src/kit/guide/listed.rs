@@ -131,9 +131,9 @@ pub fn hold_against(listed: &[Listed], stage: usize, asked: &mut [&mut Asked]) -
 }
 
 /// What items share that fit: kind, size, and the last word of a part.
-type Key = (Option<Kind>, Option<Diameter>, Option<Length>, String);
+pub(super) type Key = (Option<Kind>, Option<Diameter>, Option<Length>, String);
 
-fn key(item: &Item) -> Key {
+pub(super) fn key(item: &Item) -> Key {
     let word = match item.kind {
         Some(Kind::Part) => last_word(item),
         _ => String::new(),

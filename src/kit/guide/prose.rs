@@ -51,12 +51,34 @@ const SIDES: &[&str] = &[
     "west", "near", "far", "inner", "outer",
 ];
 
-/// Words of a label that says no more than that hardware follows: `You will need, for this step: ...`.
+/// Words of a label that says no more than that hardware follows: `You will need, for this step: ...` (common practice,
+/// no source).
 #[rustfmt::skip]
 const ANNOUNCING: &[&str] = &[
-    "hardware", "fasteners", "fixings", "parts", "items", "materials", "needed", "required", "need",
-    "you", "will", "for", "this", "the", "step", "stage", "here", "list", "of", "use", "used",
+    "hardware", "fasteners", "fixings", "fittings", "parts", "items", "materials", "pieces", "components", "contents",
+    "needed", "required", "need", "necessary", "requires", "needs", "you", "we", "will", "for", "this", "the", "these",
+    "following", "step", "stage", "section", "here", "now", "list", "of", "use", "used", "what", "are", "is", "to", "complete",
+    "have", "ready",
 ];
+
+/// Words of such labels that alone say nothing of hardware, nor of the stage that it is for.
+#[rustfmt::skip]
+const FILLING: &[&str] = &[
+    "you", "we", "will", "for", "this", "the", "these", "following", "here", "now", "list", "of", "what", "are", "is", "to",
+    "complete", "have",
+];
+
+/// True where a label says no more than that hardware of its stage follows.
+pub(super) fn announces(label: &str) -> bool {
+    let is = |known: &[&str], word: &str| known.contains(&word);
+    let label: Vec<String> = words(label).collect();
+    // `Stage 2 requires`
+    let numbers = |word: &str| word.len() < 3 && word.bytes().all(|b| b.is_ascii_digit());
+    let of_stage = |at: usize| at > 0 && is(&["step", "stage", "section"], &label[at - 1]);
+    let known =
+        |(at, word): (usize, &String)| is(ANNOUNCING, word) || (of_stage(at) && numbers(word));
+    label.iter().any(|word| !is(FILLING, word)) && label.iter().enumerate().all(known)
+}
 
 #[rustfmt::skip]
 pub(super) const NOUN_VERBS: &[&str] = &[
@@ -84,11 +106,15 @@ pub(super) const OBJECTS: &[&str] = &[
 
 const EACH: &[&str] = &["each", "every", "per", "apiece"];
 
+/// The words of a text in lower case, without the signs around them, nor what is drawn together behind: `you` of
+/// `You'll`.
 pub(super) fn words(text: &str) -> impl Iterator<Item = String> + '_ {
     text.split_whitespace()
         .map(|word| {
-            word.trim_matches(|c: char| !c.is_alphanumeric())
-                .to_ascii_lowercase()
+            let word = word.trim_matches(|c: char| !c.is_alphanumeric());
+            let drawn = word.split_once(['\'', '\u{2019}']);
+            let drawn = drawn.filter(|(_, behind)| ["ll", "re", "ve", "d"].contains(behind));
+            drawn.map_or(word, |(word, _)| word).to_ascii_lowercase()
         })
         .filter(|word| !word.is_empty())
 }
@@ -332,10 +358,10 @@ fn multiplies(words: &[String]) -> bool {
 
 /// `For the ramp: 5/8 x 8 hex bolts (4).`, `Hardware for this step: four 1/2 x 5 hex bolts.`
 fn is_labelled(text: &str) -> bool {
-    let Some((label, rest)) = text.split_once(": ") else {
+    let Some((written, rest)) = text.split_once(": ") else {
         return false;
     };
-    let mut label: Vec<String> = words(label).collect();
+    let mut label: Vec<String> = words(written).collect();
     // `First the left arm: two bolts.`
     if let [first, the, ..] = label.as_slice()
         && ["first", "then", "next", "now"].contains(&first.as_str())
@@ -354,7 +380,7 @@ fn is_labelled(text: &str) -> bool {
             .next()
             .is_some_and(|word| is(COUNTS, &word) || word == "one");
     let places = (is(PLACING, first) && label.len() < 8) || side;
-    let announces = label.len() > 1 && label.iter().all(|word| is(ANNOUNCING, word));
+    let announces = label.len() > 1 && announces(written);
     let names = words(rest).any(|word| word.len() > 2);
     (places || announces || tagged) && names
 }

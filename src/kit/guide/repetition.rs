@@ -4,7 +4,7 @@ use std::{ops::Range, sync::LazyLock};
 
 use regex::Regex;
 
-use super::{Asked, Guide, whereabouts::Whereabouts};
+use super::{Asked, Guide, Within, prose::words, whereabouts::Whereabouts};
 use crate::{
     Doubt,
     kit::Usage,
@@ -247,6 +247,19 @@ pub(super) fn is_preface(said: &Sentence) -> bool {
     said.places == 1
         && follows.any(|found| !names(&front[found.end()..]))
         && SEVERAL.is_match(front)
+}
+
+/// How far a sentence without hardware says that what follows may not be needed: `Optional.`, `This stage is optional.`
+pub(super) fn makes_optional(said: &Sentence) -> Option<Within> {
+    let mut words = words(&said.text);
+    let is_said = said.calls.is_empty() && words.any(|word| word == "optional");
+    let of_stage = ["stage", "step", "section"]
+        .iter()
+        .any(|stage| said.text.contains(&format!("This {stage} ")));
+    is_said.then_some(match of_stage {
+        true => Within::Stage,
+        false => Within::Paragraph,
+    })
 }
 
 /// `six of them`: of those that were called for.

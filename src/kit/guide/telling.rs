@@ -1,7 +1,9 @@
 //! What a sentence tells of hardware that is there: its torque, and what becomes of it.
 
 use super::{
-    Asked, Guide, listed,
+    Asked, Guide,
+    fates::Fates,
+    listed,
     repetition::stage_number,
     tightened::{ToldTorque, Turn, is_bolt, stem},
     usage::{KEEPS, PUTS_BACK, kept_or_not},
@@ -29,7 +31,14 @@ impl Guide {
             None if KEEPS.is_match(text) => Usage::Returned,
             _ => return,
         };
+        let fates = Fates::of(text);
         for asked in self.asked[self.joint..].iter_mut().filter(|a| a.removed) {
+            let kind = asked.callout.as_ref().map(|callout| callout.item.kind);
+            let usage = match fates.are_told() {
+                true => fates.of_kind(kind.unwrap_or_default()),
+                false => Some(usage),
+            };
+            let Some(usage) = usage else { continue };
             asked.removed = false;
             asked.usage = Some(usage);
             asked.doubts.retain(|doubt| *doubt != kept_or_not());

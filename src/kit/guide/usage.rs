@@ -4,8 +4,17 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::prose::{COUNTS, OBJECTS, is_side};
-use crate::{Doubt, hardware::Style, kit::Usage, notation::Sentence, words::pattern};
+use super::{
+    fates::Fates,
+    prose::{COUNTS, OBJECTS, is_side},
+};
+use crate::{
+    Doubt,
+    hardware::{Kind, Style},
+    kit::Usage,
+    notation::Sentence,
+    words::pattern,
+};
 
 /// What is said of the use of the hardware in a sentence.
 static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
@@ -152,6 +161,45 @@ pub(super) static REMOVES: LazyLock<Regex> = LazyLock::new(|| {
 static FOR_TRANSPORT: LazyLock<Regex> =
     LazyLock::new(|| pattern(r"(?i)\b(?:transport|transit|shipping|packing)\b"));
 
+/// ... unless more is to be done with them: `you will need them in step 5`.
+static NEEDS_THEM: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(
+        r"(?i)\b(?:need|want|use|fit|put|go|belong)\w* (?:\w+ )?(?:them|it|these|those|later|again|in (?:stage|step))\b|\b(?:needed|wanted|used|later|again)\b",
+    )
+});
+
+/// Words behind the items of a sentence by which they are taken out again: `Push a bolt through, then remove it.` Common
+/// practice, no source.
+static TAKEN_OUT: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(
+        r"(?i)\b(?:remove|withdraw|extract|take|pull|draw|back|unscrew|unbolt|undo|knock|drive|slide|tap) (?:(?:it|them|this|these|those|both|all)(?: of (?:them|these|those))?(?: back)?(?: (?:out|off|away|again))?|(?:out|off|away) (?:it|them|again))\b",
+    )
+});
+
+/// Those of them that take nothing out where no such word stands behind: `drive it in`.
+const MOVES: &[&str] = &[
+    "take", "pull", "draw", "back", "knock", "drive", "slide", "tap",
+];
+
+/// The words behind its items by which a sentence takes them out again.
+fn are_taken_out<'t>(said: &Sentence, text: &'t str) -> Option<&'t str> {
+    let call = said.calls.first()?;
+    // Numbers in words are in figures there.
+    let behind = said.text.len() - call.at.end;
+    let from = text.len().checked_sub(behind)?;
+    let found = TAKEN_OUT.find(text.get(from..)?)?.as_str();
+    let moves = MOVES.iter().any(|verb| {
+        found
+            .get(..verb.len())
+            .is_some_and(|first| first.eq_ignore_ascii_case(verb))
+    });
+    let out = found.ends_with(" out")
+        || found.ends_with(" off")
+        || found.ends_with(" away")
+        || found.contains(" out ");
+    (!moves || out).then_some(found)
+}
+
 /// Verbs by which what follows is put in, and those by which it is taken out or done away with.
 const PUT_IN: &[&str] = &[
     "fit", "insert", "install", "add", "drive", "put", "use", "replace", "screw",
@@ -187,9 +235,20 @@ pub(super) struct Use {
     pub doubts: Vec<Doubt>,
     /// Taken off, and not said whether kept or thrown away.
     pub removed: bool,
+    /// What becomes of each kind, where that is said.
+    fates: Fates,
 }
 
 impl Use {
+    /// What becomes of pieces of a kind, whether they are taken off without a word of that, and what is to be asked of it.
+    pub(super) fn of_kind(&self, kind: Option<Kind>) -> (Option<Usage>, bool, Vec<Doubt>) {
+        match self.fates.of_kind(kind) {
+            Some(usage) => (Some(usage), false, Vec::new()),
+            None if self.fates.are_told() => (Some(Usage::Reference), true, vec![kept_or_not()]),
+            None => (self.usage, self.removed, self.doubts.clone()),
+        }
+    }
+
     /// True where items are taken off or thrown away, beside which others may be put in.
     pub(super) fn takes_out(&self) -> bool {
         self.removed
@@ -266,7 +325,9 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
             doubts.push(Doubt::Said(said.into()));
             (Some(Usage::ComesFitted), false)
         }
-        None if removes && FOR_TRANSPORT.is_match(text) => (Some(Usage::Reference), false),
+        None if removes && FOR_TRANSPORT.is_match(text) && !NEEDS_THEM.is_match(text) => {
+            (Some(Usage::Reference), false)
+        }
         None if removes && !said.calls.is_empty() => {
             doubts.push(kept_or_not());
             (Some(Usage::Reference), true)
@@ -280,6 +341,13 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
                     )
                     .into(),
                 )
+            }));
+            let out = are_taken_out(said, text);
+            doubts.extend(out.map(|words| {
+                let said = format!(
+                    "\"{words}\": may be taken out again, or be there already; taken as needed"
+                );
+                Doubt::Said(said.into())
             }));
             let there = may_be_there(said, text);
             doubts.extend(there.map(|words| {
@@ -299,10 +367,15 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
             (None, false)
         }
     };
+    let fates = match removes || matches!(usage, Some(Usage::Discarded | Usage::Returned)) {
+        true => Fates::of(text),
+        false => Fates::default(),
+    };
     Use {
         usage,
         doubts,
         removed,
+        fates,
     }
 }
 

@@ -117,6 +117,10 @@ fn row_of_places<'t>(text: &'t str, calls: &[Call]) -> Option<&'t str> {
     let item = &calls.last()?.at;
     let behind = text.get(item.end..)?;
     let row = behind.split(['.', ';', ':', '(']).next()?.trim();
+    let long = |row: &str| row.contains(", ") && row.contains(" and ");
+    if !long(row) {
+        return None;
+    }
     // `at` may stand in the phrase of the item.
     let is_placed = |words: &str| PLACES.iter().any(|at| ends_with_word(words, at));
     // `north, south, east and west`
@@ -126,8 +130,8 @@ fn row_of_places<'t>(text: &'t str, calls: &[Call]) -> Option<&'t str> {
             true => row,
             false => row.split_once(' ').filter(|(at, _)| is_placed(at))?.1,
         };
-    let long = rest.contains(", ") && rest.contains(" and ");
-    long.then(|| in_a_row(row))??
+    long(rest)
+        .then(|| in_a_row(row))??
         .checked_sub(2)
         .filter(|more| *more > 0)?;
     Some(row)

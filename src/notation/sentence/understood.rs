@@ -79,7 +79,7 @@ enum Does {
 }
 
 /// The words that are known, in lower case.
-static KNOWN: LazyLock<FxHashMap<String, Does>> = LazyLock::new(|| {
+static KNOWN: LazyLock<FxHashMap<Box<[u8]>, Does>> = LazyLock::new(|| {
     let mut known = FxHashMap::default();
     let tables = [
         (DETERMINERS, Does::Determines),
@@ -95,7 +95,9 @@ static KNOWN: LazyLock<FxHashMap<String, Does>> = LazyLock::new(|| {
     let others = [(JOINS, Does::Nothing), (PLAIN, Does::Nothing)];
     let all = tables.into_iter().flat_map(words).chain(verbs);
     for (word, does) in all.chain(others.into_iter().flat_map(words)) {
-        known.entry(word).or_insert(does);
+        known
+            .entry(word.into_bytes().into_boxed_slice())
+            .or_insert(does);
     }
     known
 });
@@ -109,7 +111,7 @@ fn does(word: &str) -> Option<Does> {
     let lower = lower.get_mut(..word.len())?;
     lower.copy_from_slice(word.as_bytes());
     lower.make_ascii_lowercase();
-    KNOWN.get(std::str::from_utf8(lower).ok()?).copied()
+    KNOWN.get(&*lower).copied()
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -139,7 +141,8 @@ pub(super) fn not_understood(
         let between = &text[end..at.start];
         let begins = end == 0;
         end = at.end;
-        if between.contains([':', ';', '.', '(', '!']) || between.contains(" - ") {
+        let parts = || between.contains([':', ';', '.', '(', '!']) || between.contains(" - ");
+        if between != " " && parts() {
             pending = None;
             position = Position::Start;
         }
