@@ -1197,6 +1197,8 @@ fn what_is_not_known_is_told() {
         "Put two 1/2 in spacers under the sill.",
         "Insert four 10 mm sleeves.",
         "Fit two 3/8 shackles.",
+        "Put four M10s through the plate.",
+        "Fit four M10s, 75 long.",
     ] {
         comes_to(
             &format!("{aside} Fit two M8 x 40 bolts."),
@@ -1207,15 +1209,32 @@ fn what_is_not_known_is_told() {
         "Fit four dowels in the holes. Fit two M8 x 40 bolts.",
         &["4 dowels ?", "2 M8 x 40 bolt"],
     );
-    let list =
-        guide("Stage 3: Frame\n\nClamp the plates down with 20 clips and 20 M8 x 25 bolts.\n");
-    let doubts: Vec<String> = list
-        .doubts_of(&list.lines[0])
-        .map(ToString::to_string)
-        .collect();
-    assert_eq!(
-        doubts,
-        ["\"20 clips\" is not known as hardware: not counted"]
+    for (text, unknown) in [
+        (
+            "Clamp the plates down with 20 clips and 20 M8 x 25 bolts.",
+            "20 clips",
+        ),
+        ("Fit four shackles and four M8 x 25 bolts.", "four shackles"),
+        (
+            "Pin the tongue with one 5/8 x 3 clevis pin and one hair pin clip.",
+            "one hair pin clip",
+        ),
+        (
+            "Fit two M8 x 25 bolts, two nuts, and one spacer.",
+            "one spacer",
+        ),
+    ] {
+        let list = guide(&format!("Stage 3: Frame\n\n{text}\n"));
+        let doubts: Vec<String> = list
+            .doubts_of(&list.lines[0])
+            .map(ToString::to_string)
+            .collect();
+        let told = format!("\"{unknown}\" is not known as hardware: not counted");
+        assert_eq!(doubts, [told], "{text}");
+    }
+    comes_to(
+        "Fit four M8 x 40 bolts to the rail and one bracket to the post.",
+        &["4 M8 x 40 bolt"],
     );
     for made in [
         "Leave two 10 mm gaps.",

@@ -45,7 +45,7 @@ static USES: LazyLock<Vec<(Regex, Usage)>> = LazyLock::new(|| {
         ),
         (
             pattern(
-                r"(?i)\b(?:sold separately|not (?:included|supplied|(?:in|part of) (?:this|the) kit)|do(?:es)? not come with (?:this|the) kit|(?:customer|client|owner|builder|site)[- ]suppl(?:y|ied)|(?:supplied )?by others|(?:supplied|provided|bought|sourced) (?:on site |locally )?by (?:the |your )?(?:customer|client|owner|buyer|installer|contractor|builder|crew|you)|^\W*(?:buy|purchase|obtain|procure)|(?:from|at) (?:a|the|your) (?:local )?(?:hardware )?(?:store|shop|merchant)|(?:bought|sourced|obtained|found) locally|(?:you|the (?:customer|client|owner|buyer|installer|contractor|builder|crew)) (?:(?:must|should|shall|will|have to|has to|need to|needs to) )?(?:supply|supplies|provide|provides|buy|buys|source|sources)|of your own|your own)\b",
+                r"(?i)\b(?:sold separately|not (?:included|supplied|(?:in|part of) (?:this|the) kit)|do(?:es)? not come with (?:this|the) kit|(?:customer|client|owner|builder|site)[- ]suppl(?:y|ied)|(?:supplied )?by others|(?:supplied|provided|bought|sourced) (?:on site |locally )?by (?:the |your )?(?:customer|client|owner|buyer|installer|contractor|builder|crew|you)|^\W*(?:buy|purchase|obtain|procure)|(?:from|at) (?:a|the|your) (?:local )?(?:hardware )?(?:store|shop|merchant)|(?:bought|sourced|obtained|found) locally|(?:you|(?:the|your) (?:customer|client|owner|buyer|installer|contractor|builder|crew)) (?:(?:must|should|shall|will|have to|has to|need to|needs to) )?(?:supply|supplies|provide|provides|buy|buys|source|sources)|of your own|your own)\b",
             ),
             Usage::NotInKit,
         ),

@@ -209,6 +209,10 @@ fn is_lock_nut(reader: &Reader<'_>, i: usize) -> bool {
 pub(super) fn names_alone(reader: &Reader<'_>, i: usize, from: usize) -> bool {
     let token = &reader.tokens[i];
     let word = &reader.text[token.start..token.end];
+    // Nearly every word is none of these.
+    if !word.starts_with(['l', 'L', 'n', 'N']) {
+        return false;
+    }
     let is = |known: &[&str]| known.iter().any(|known| word.eq_ignore_ascii_case(known));
     let ends = || !(reader.noun(i + 1).is_some() || describes(reader, i + 1));
     if is_lock_nut(reader, i) && ends() {

@@ -50,7 +50,17 @@ pub(super) fn left_over(
                 doubts.push(Doubt::LeftOver(masked[token.start..token.end].into()));
                 continue;
             }
-            let digits = masked[token.start..token.end].contains(|c: char| c.is_numeric());
+            let word = &masked[token.start..token.end];
+            let counted = i > 0 && counts(reader, i - 1);
+            if counted && is_size_in_plural(word) {
+                match calls.is_empty() {
+                    true => unread = Some(NO_WORD),
+                    false => doubts.push(Doubt::LeftOver(word.into())),
+                }
+                left.push(token.start..token.end);
+                continue;
+            }
+            let digits = word.contains(|c: char| c.is_numeric());
             // A code names a part.
             if digits && !matches!(reader.tok(i), Some(Tok::Code | Tok::Mark)) && !calls.is_empty()
             {
@@ -118,6 +128,12 @@ pub(super) fn left_over(
         }
     }
     (measures, left, unread)
+}
+
+/// `four M10s`: bolts, called by their size alone.
+fn is_size_in_plural(word: &str) -> bool {
+    let size = word.strip_suffix('s').and_then(|one| one.strip_prefix('M'));
+    size.is_some_and(|size| !size.is_empty() && size.bytes().all(|b| b.is_ascii_digit()))
 }
 
 const NO_WORD: &str = "a count and a size, and no word says of what";

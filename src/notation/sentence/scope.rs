@@ -236,10 +236,10 @@ const WORDS: &[(&str, When)] = &[
     ("make", Before(&["that"])), ("mean", Behind(&["i"])),
 ];
 
-static RULES: LazyLock<FxHashMap<&str, Vec<When>>> = LazyLock::new(|| {
-    let mut rules: FxHashMap<&str, Vec<When>> = FxHashMap::default();
+static RULES: LazyLock<FxHashMap<&[u8], Vec<When>>> = LazyLock::new(|| {
+    let mut rules: FxHashMap<&[u8], Vec<When>> = FxHashMap::default();
     for &(word, when) in WORDS {
-        rules.entry(word).or_default().push(when);
+        rules.entry(word.as_bytes()).or_default().push(when);
     }
     rules
 });
@@ -445,7 +445,7 @@ pub(super) fn bears_on<'t>(
         let lower = lower.get_mut(..word.len())?;
         lower.copy_from_slice(word.as_bytes());
         lower.make_ascii_lowercase();
-        let rules = RULES.get(std::str::from_utf8(lower).ok()?)?;
+        let rules = RULES.get(&*lower)?;
         let taken = |when: &When| when.counts() && counted(at.start);
         let found = (rules.iter()).find(|when| words.bears(i, **when) && !taken(when))?;
         let end = match found {

@@ -61,23 +61,23 @@ fn section(cut: &[Token], text: &str, i: usize) -> Option<usize> {
     while joins(end) && figure(end + 1) {
         end += 2;
     }
-    let is_unit = match cut.get(end)?.tok {
-        Tok::Inch => true,
-        Tok::Word(row) => [Unit::Inch, Unit::Millimetre]
-            .map(Sense::Unit)
-            .iter()
-            .any(|unit| row.says(*unit)),
-        _ => false,
-    };
     // `four 9 mm holes`; not `one in the centre`
-    let long = match cut[end].tok {
+    let alone = end == i + 1;
+    let in_figures = matches!(cut[i].tok, Tok::Num { .. });
+    let unit = cut.get(end).filter(|_| !alone || in_figures)?.tok;
+    let long = match unit {
         Tok::Word(row) => row.says(Sense::Unit(Unit::Millimetre)) || row.says(Sense::Foot),
         _ => false,
     };
-    if end == i + 1 && !(long && matches!(cut[i].tok, Tok::Num { .. })) {
+    if alone && !long {
         return None;
     }
-    end += usize::from(is_unit || long);
+    let is_inch = match unit {
+        Tok::Inch => true,
+        Tok::Word(row) => row.says(Sense::Unit(Unit::Inch)),
+        _ => false,
+    };
+    end += usize::from(is_inch || long);
     let behind = cut.get(end..)?.iter().take(MOST_WORDS);
     let mut words = behind.map_while(|token| {
         let word = &text[token.start..token.end];

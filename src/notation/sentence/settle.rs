@@ -198,13 +198,12 @@ pub(super) fn each_sized(
     bolts: Option<Bolts>,
 ) -> Option<Multiplier> {
     let each = |call: &Call| {
-        let lead = text[..call.at.start].trim_end();
-        let each = ["each", "every", "per"]
-            .into_iter()
-            .find(|each| ends_with_word(lead, each))?;
         let item = &call.callout.item;
         let is_one = call.is_long() && item.diameter.is_some() && call.callout.quantity.is_none();
-        is_one.then(|| lead.len() - each.len())
+        let lead = text[..call.at.start].trim_end();
+        let mut words = ["each", "every", "per"].into_iter().filter(|_| is_one);
+        let each = words.find(|each| ends_with_word(lead, each))?;
+        Some(lead.len() - each.len())
     };
     let (of, at) = (0..calls.len()).find_map(|i| Some((i, each(&calls[i])?)))?;
     calls[of].naming = Naming::Known;

@@ -10,15 +10,21 @@ use super::{
     multiplier::Multiplier,
     rule::Rule,
     told::Told,
-    wording::{NUMBER, number, singular},
+    wording::{NUMBER, ends_with_word, number, singular},
     words::Words,
 };
 use crate::{doubt::Doubt, words::pattern};
 
+/// Words between so many and the places that each have so many: `four to each panel`.
+const OF_PLACES: &[&str] = &[
+    "in", "on", "onto", "at", "to", "for", "through", "into", "under", "over", "along",
+];
+
 /// So many for each place, right before the places.
 static SHARE: LazyLock<Regex> = LazyLock::new(|| {
+    let places = OF_PLACES.join("|");
     pattern(&format!(
-        r"(?ix) \b (?P<n>{NUMBER}|one) \s+ (?:in|on|onto|at|to|for|through|into|under|over|along) \s* $"
+        r"(?ix) \b (?P<n>{NUMBER}|one) \s+ (?:{places}) \s* $"
     ))
 });
 
@@ -274,7 +280,12 @@ fn share<'t>(places: &Multiplier, calls: &[Call], text: &'t str) -> Option<(&'t 
         let at = word.as_ptr() as usize - text.as_ptr() as usize;
         !calls.iter().any(|call| call.at.contains(&at))
     };
-    if let Some(found) = SHARE.captures(last) {
+    let is_placed = || {
+        OF_PLACES
+            .iter()
+            .any(|at| ends_with_word(last.trim_end(), at))
+    };
+    if let Some(found) = is_placed().then(|| SHARE.captures(last)).flatten() {
         let words = found.get(0).map_or("", |found| found.as_str()).trim();
         let each = u64::from(number(&found["n"])?);
         return is_apart(words).then_some((words, each));

@@ -7,7 +7,7 @@ use super::{
     phrase::counts,
     places::are_in_all,
     sums::known_places,
-    vocabulary::{NO_PLACES, PLACING},
+    vocabulary::{DRIVES, NO_PLACES, PLACING},
     wording::{number, singular},
 };
 use crate::doubt::Doubt;
@@ -54,9 +54,13 @@ pub(super) fn things(reader: &Reader<'_>, text: &str, calls: &[Call]) -> Vec<Thi
         if !is_thing(first) {
             continue;
         }
-        let Some(figure) = number(word(i)).filter(|n| *n > 1) else {
+        let Some(figure) = number(word(i)) else {
             continue;
         };
+        if figure < 2 {
+            all.extend(one_beside(reader, text, calls, i));
+            continue;
+        }
         // `two splice straps`, `four guy plates meet`: the word in the plural is the thing.
         let named =
             (first..first + 3).take_while(|&at| is_thing(at) && !PLACING.contains(&word(at)));
@@ -84,8 +88,9 @@ pub(super) fn things(reader: &Reader<'_>, text: &str, calls: &[Call]) -> Vec<Thi
         }
         let behind_item =
             i > 0 && calls.iter().any(|call| call.at.end <= token.start) && joins(i - 1);
-        // `with 20 clips and 20 bolts`
-        let with = i > 0 && ["with", "using"].contains(&word(i - 1));
+        // `with 20 clips and 20 bolts`, `Fit 20 clips and 20 bolts`
+        let puts = |word: &str| DRIVES.iter().any(|verb| word.eq_ignore_ascii_case(verb));
+        let with = i > 0 && (["with", "using"].contains(&word(i - 1)) || puts(word(i - 1)));
         let next = reader
             .tokens
             .get(last + 2)
@@ -100,6 +105,47 @@ pub(super) fn things(reader: &Reader<'_>, text: &str, calls: &[Call]) -> Vec<Thi
         });
     }
     all
+}
+
+/// `a clevis pin and one spring clip`: one piece that no table knows, at the end of a list of hardware.
+fn one_beside(reader: &Reader<'_>, text: &str, calls: &[Call], i: usize) -> Option<Things> {
+    const WORDS: usize = 4;
+    let joins = |i: usize| matches!(reader.tok(i), Some(Tok::Comma)) || reader.says(i, Sense::And);
+    let begins = i.checked_sub(1).filter(|&at| joins(at))?;
+    // `, and one`
+    let item = match reader.says(begins, Sense::And) && begins > 0 && joins(begins - 1) {
+        true => begins - 2,
+        false => begins.checked_sub(1)?,
+    };
+    let end = reader.tokens[item].end;
+    if !calls
+        .iter()
+        .any(|call| call.is_asked_for() && call.at.end == end)
+    {
+        return None;
+    }
+    let stops = |at: &usize| {
+        let tok = reader.tok(*at);
+        joins(*at) || matches!(tok, None | Some(Tok::Semicolon | Tok::Dot))
+    };
+    let last = (i + 2..=i + 1 + WORDS).find(stops)?.checked_sub(1)?;
+    let names = |at: usize| {
+        let token = &reader.tokens[at];
+        let word = &reader.text[token.start..token.end];
+        let plain = matches!(
+            token.tok,
+            Tok::Unknown | Tok::Word(_) | Tok::Dash | Tok::Mark
+        );
+        plain && token.role.is_none() && !PLACING.contains(&word) && !NO_PLACES.contains(&word)
+    };
+    let tool = (i + 1..=last).any(|at| reader.says(at, Sense::Tool));
+    let all = (i + 1..=last).all(names) && !tool;
+    all.then(|| Things {
+        at: reader.tokens[i].start,
+        words: text[reader.tokens[i].start..reader.tokens[last].end].to_owned(),
+        number: 1,
+        beside: true,
+    })
 }
 
 /// What the things that a sentence counts say of its hardware: `two rails with four bolts each` is 8;
