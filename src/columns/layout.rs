@@ -87,6 +87,8 @@ pub struct Layout {
     pub level_by: LevelBy,
     /// It has no headings: the cells tell the columns, and a row that is of another shape is none of it.
     pub headless: bool,
+    /// Without headings: of several columns that say what the pieces are, the one that names hardware.
+    pub names_hardware: Option<u16>,
 }
 
 /// What tells how deep a row stands below others.
@@ -426,6 +428,7 @@ impl Layout {
             known: found.len() + named.len(),
             width: usize::MAX,
             headless: false,
+            names_hardware: None,
             level_by: LevelBy::Number,
         };
         for (column, meaning, unit) in named {

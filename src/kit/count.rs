@@ -127,6 +127,11 @@ pub fn is_count(text: &str, notation: Notation) -> bool {
     matches!(plain_amount(text, notation), Amount::Pieces(_))
 }
 
+/// True for a cell that says how many, or of what to work it out: `12+11`, `3 x 25`.
+pub fn may_count(text: &str, notation: Notation) -> bool {
+    is_count(text, notation) || worked_out(text.trim()).is_some()
+}
+
 /// The pieces of a cell that says how many and no more, packs aside.
 pub fn pieces(text: &str, notation: Notation) -> Option<u64> {
     match plain_amount(text, notation) {
@@ -136,6 +141,14 @@ pub fn pieces(text: &str, notation: Notation) -> Option<u64> {
         }) => Some(pieces),
         _ => None,
     }
+}
+
+/// True where a row holds a figure in a column that counts, or that counts are worked out of.
+pub fn has_figures(row: &Row, layout: &Layout, role: Role, notation: Notation) -> bool {
+    let of_counts = columns(role).iter().chain(BESIDE);
+    let of_counts = of_counts.filter(|&&meaning| meaning != Meaning::Unit);
+    let mut cells = of_counts.map(|&meaning| layout.cell(row, meaning));
+    cells.any(|cell| pieces(cell, notation).is_some_and(|pieces| pieces > 0))
 }
 
 /// The columns that may say how many, for what a list is, the likeliest first.

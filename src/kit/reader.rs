@@ -776,21 +776,35 @@ impl<'a> Reader<'a> {
                 self.table_row(&parted, &layout, fresh && !layout.headless);
             }
             layout => {
-                let blank = layout.filter(|layout| lacks_count(row, layout));
+                let headless = layout.filter(|layout| layout.headless);
+                if let Some(layout) = &headless
+                    && self.lacks_item(row, layout)
+                {
+                    let place = self.placement_of_text(|_| None);
+                    let why = Aside::NoItem(ITEM_LEFT_BLANK.into());
+                    let status = self.push_aside(row, place, why);
+                    return self.add(status);
+                }
+                let blank = headless.as_ref().filter(|layout| lacks_count(row, layout));
                 if blank.is_some() {
                     self.signs
                         .insert(row.number, Doubt::HowMany(COUNT_LEFT_BLANK.into()));
                 }
-                let passed = self.tally.other;
+                let (passed, unheard) = (self.tally.other, self.unheard.len());
                 self.list_row(row, fresh);
-                if self.tally.other > passed
-                    && blank.is_some_and(|of| self.is_row_left_open(row, &of))
-                {
-                    let place = self.placement_of_text(|_| None);
-                    self.push_aside(row, place, Aside::NoItem(COUNT_LEFT_BLANK.into()));
-                    self.tally.other -= 1;
-                    self.tally.aside += 1;
-                }
+                let is_settled = self.tally.other == passed || self.unheard.len() > unheard;
+                let Some(layout) = headless.filter(|_| !is_settled) else {
+                    return;
+                };
+                let left_open = match lacks_count(row, &layout) {
+                    true if self.is_row_left_open(row, &layout) => COUNT_LEFT_BLANK,
+                    false if self.counts_without_item(row, &layout) => ITEM_LEFT_BLANK,
+                    _ => return,
+                };
+                let place = self.placement_of_text(|_| None);
+                self.push_aside(row, place, Aside::NoItem(left_open.into()));
+                self.tally.other -= 1;
+                self.tally.aside += 1;
             }
         }
     }
@@ -798,6 +812,10 @@ impl<'a> Reader<'a> {
 
 /// Why a row below no headings is in doubt that is blank where the others count.
 const COUNT_LEFT_BLANK: &str = "nothing stands where the other rows have their count";
+
+/// Why a row below no headings is put aside that counts and names nothing where the others do.
+const ITEM_LEFT_BLANK: &str =
+    "it has a count, and nothing is understood where the other rows name their item";
 
 /// True for a row of several cells, below no headings, that is blank where the others count.
 fn lacks_count(row: &Row, layout: &Layout) -> bool {

@@ -19,6 +19,8 @@ use crate::{
 #[derive(Debug)]
 pub(super) struct Form {
     labels: Vec<String>,
+    /// Blank lines stand between records, and none within.
+    apart: bool,
     record: Option<Record>,
 }
 
@@ -29,6 +31,8 @@ pub(super) struct Record {
     pub row: Row,
     /// The lines as they stand, a cell each.
     pub written: Row,
+    /// Its first field, by which the others begin, stands behind another: that may be the end of a record that lacks it.
+    pub may_be_two: bool,
     cells: Vec<Option<String>>,
 }
 
@@ -39,6 +43,7 @@ impl Record {
         Record {
             row,
             written,
+            may_be_two: false,
             cells,
         }
     }
@@ -92,6 +97,7 @@ impl Form {
             headings.push(label, CellKind::Text);
         }
         let mut form = Form {
+            apart: are_apart(&lines, &labels[0]),
             labels,
             record: None,
         };
@@ -117,9 +123,8 @@ impl Form {
         };
         let columns: Vec<usize> = fields.iter().filter_map(|(label, _)| at(label)).collect();
         if columns.len() < fields.len() || columns.is_empty() {
-            // A blank line may stand within a record.
-            let ended = (!row.is_empty()).then(|| self.end()).flatten();
-            return (Taken::Not, ended);
+            let ends = self.apart || !row.is_empty();
+            return (Taken::Not, ends.then(|| self.end()).flatten());
         }
         let again = |record: &Record| columns.iter().any(|&at| record.cells[at].is_some());
         let ended = match &self.record {
@@ -134,12 +139,14 @@ impl Form {
             let mut begun = Record {
                 row: Row::default(),
                 written: Row::default(),
+                may_be_two: false,
                 cells: vec![None; self.labels.len()],
             };
             begun.row.start(row.number);
             begun.written.start(row.number);
             begun
         });
+        record.may_be_two |= matches!(taken, Taken::GoesOn) && columns.contains(&0);
         for (at, (_, value)) in columns.into_iter().zip(fields) {
             record.cells[at] = Some(value.into_owned());
         }
@@ -160,6 +167,26 @@ impl Form {
         }
         Some(record)
     }
+}
+
+/// True where a blank line stands in front of each line that bears the label `first`, and seldom in front of another.
+/// `lines`: the labels of each.
+fn are_apart(lines: &[Vec<&str>], first: &str) -> bool {
+    let first = fold(first);
+    let begins = |line: &[&str]| line.iter().any(|label| fold(label) == first);
+    let pairs = || {
+        let pairs = lines.windows(2).map(|pair| (&pair[0], &pair[1]));
+        pairs.filter(|(_, line)| !line.is_empty())
+    };
+    let records = pairs().filter(|(_, line)| begins(line)).count();
+    let (mut above, mut within) = (0, 0);
+    for (_, line) in pairs().filter(|(before, _)| before.is_empty()) {
+        match begins(line) {
+            true => above += 1,
+            false => within += 1,
+        }
+    }
+    records > 0 && above == records && within * 2 <= records
 }
 
 /// True for labels that are headings, of what and of how many.
@@ -314,6 +341,24 @@ mod tests {
             &[&["Part", "Qty"], &["post cap", "4"], &["post foot", "6"]],
         );
         case(&[&["Posts: 4", "Caps: 8"], &["Posts: 4", "Caps: 8"]], &[]);
+    }
+
+    #[test]
+    fn a_record_that_lacks_its_first_field() {
+        let rows: &[&[&str]] = &[
+            &["Part: post cap"],
+            &["Qty: 4"],
+            &[],
+            &["Qty: 6"],
+            &[],
+            &["Part: post foot"],
+            &["Qty: 8"],
+            &[],
+            &["Part: rail"],
+            &["Qty: 2"],
+        ];
+        let [cap, foot, rail] = [["post cap", "4"], ["post foot", "8"], ["rail", "2"]];
+        case(rows, &[&["Part", "Qty"], &cap, &["", "6"], &foot, &rail]);
     }
 
     #[test]

@@ -76,7 +76,11 @@ const REMARK: usize = 40;
 pub(super) fn layout(head: &[Row], notation: Notation) -> Option<(u32, Layout)> {
     head.iter().enumerate().find_map(|(at, row)| {
         let filled = row.cells().filter(|(text, _)| !text.trim().is_empty());
-        if !may_be_heading(row) || filled.count() < 2 {
+        // `7 pcs` is a row's count, whatever lacks beside it.
+        let counts = |(text, _): (&str, _)| {
+            count::may_count(text, notation) && heading::recognise(text).is_none()
+        };
+        if !may_be_heading(row) || filled.count() < 2 || row.cells().any(counts) {
             return None;
         }
         let rows: Vec<&Row> = head[at + 1..]

@@ -3,7 +3,7 @@
 use std::{ops::Range, rc::Rc};
 
 use super::{
-    super::role::Role,
+    super::{count, role::Role},
     Reader,
     counts::Counts,
     guess,
@@ -11,6 +11,7 @@ use super::{
     plan,
     seen::Seen,
     shape,
+    unheard::is_paperwork,
 };
 use crate::{
     columns::{Layout, Meaning, furniture, heading, may_be_heading, same_words},
@@ -311,6 +312,31 @@ impl Reader<'_> {
             && furniture::stage_title(&text).is_none()
             && furniture::container(&text).is_none()
             && !self.is_heading_like(row)
+    }
+
+    /// True for a row below no headings that was not understood, and says how many where the others do.
+    pub(super) fn counts_without_item(&self, row: &Row, layout: &Layout) -> bool {
+        let text = row.joined();
+        let count = layout.cell(row, Meaning::Quantity).trim();
+        let is_figure = |c: char| c.is_ascii_digit();
+        (count.contains(is_figure) || count::is_count(count, self.notation))
+            && !is_paperwork(&text)
+            && furniture::stage_title(&text).is_none()
+            && furniture::container(&text).is_none()
+            && furniture::date_in(&text).is_none()
+    }
+
+    /// True for a row below no headings of several cells that counts, and says nothing where the others name their item: what
+    /// stands elsewhere in it is no name.
+    pub(super) fn lacks_item(&self, row: &Row, layout: &Layout) -> bool {
+        let described = layout.descriptions.iter().map(|&at| usize::from(at));
+        let mut named = described.chain(layout.column(Meaning::PartNumber));
+        let count = layout.cell(row, Meaning::Quantity);
+        row.filled() > 1
+            && self.side.is_empty()
+            && count::may_count(count, self.notation)
+            && named.all(|at| !row.get(at).contains(char::is_alphanumeric))
+            && self.counts_without_item(row, layout)
     }
 
     pub(super) fn is_heading_like(&self, row: &Row) -> bool {

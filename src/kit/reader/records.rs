@@ -7,6 +7,7 @@ use super::{
     pairs::{self, Pairs},
 };
 use crate::{
+    Doubt,
     columns::{Layout, Meaning},
     source::{Format, Row},
 };
@@ -82,6 +83,11 @@ impl Reader<'_> {
 
     /// Reads a record of a form; its first line is its row.
     pub(super) fn take_record(&mut self, record: Record) {
+        if record.may_be_two {
+            let doubt = "the fields of two records may be mixed here: one of them lacks what the others begin with";
+            self.signs
+                .insert(record.row.number, Doubt::HowMany(doubt.into()));
+        }
         self.written = Some(record.written);
         if let Some(layout) = self.layout.clone() {
             self.table_row(&record.row, &layout, false);

@@ -130,6 +130,10 @@ fn layout(head: &[Row], sure: bool, notation: Notation) -> Option<Layout> {
     let given = given.map(|(at, meaning)| Some((u16::try_from(at).ok()?, meaning)));
     let mut layout = Layout::without_headings(&given.collect::<Option<Vec<_>>>()?);
     layout.more_notes = notes.iter().skip(1).map(|&at| at as u16).collect();
+    let mut naming = items.iter().filter(|&&at| columns[at].hardware);
+    if let (Some(&names), None, 2..) = (naming.next(), naming.next(), items.len()) {
+        layout.names_hardware = u16::try_from(names).ok();
+    }
     let rows: Vec<&Row> = (rows.into_iter())
         .filter(|row| fits(row, &layout, notation))
         .collect();

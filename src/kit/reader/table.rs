@@ -157,6 +157,7 @@ impl Reader<'_> {
                 self.place_counts(row, layout),
                 self.unknown_place(row, layout),
                 repeated(row, layout),
+                unnamed(row, layout),
             ];
             for doubt in beside.into_iter().flatten() {
                 count.to_mut().doubts.push(doubt);
@@ -224,7 +225,7 @@ impl Reader<'_> {
     fn item_of(&mut self, row: &Row, layout: &Layout, bagged: bool) -> (Key, Option<Box<str>>) {
         let mut error = None;
         let mut check = |column: usize| {
-            if row.kind(column) == CellKind::Error {
+            if row.kind(column) == CellKind::Error || ERRORS.contains(&row.get(column)) {
                 error.get_or_insert_with(|| Box::from(row.get(column)));
             }
         };
@@ -553,13 +554,20 @@ impl Reader<'_> {
         layout: &Layout,
         count: &Count,
     ) -> Option<LineStatus> {
+        let has_figures = count::has_figures(row, layout, self.list.role, self.notation);
         if layout.has(Meaning::Received) {
             let bag = layout.cell(row, Meaning::Bag);
             let carton = layout.cell(row, Meaning::Box);
             if !bag.is_empty() || !carton.is_empty() {
                 let (received, doubt) = answer_of(row, layout);
                 let place = self.placement(row, layout, None);
-                return self.push_bag(row, place, received, None, Vec::from_iter(doubt));
+                let beside = (has_figures && layout.says_what()).then(|| {
+                    let doubt =
+                        "a figure and no item: pieces of one that is not named, or so many bags?";
+                    Doubt::HowMany(doubt.into())
+                });
+                let doubts = doubt.into_iter().chain(beside).collect();
+                return self.push_bag(row, place, received, None, doubts);
             }
         }
         let items = layout.descriptions.iter().map(|&column| column.into());
@@ -578,9 +586,12 @@ impl Reader<'_> {
         let figures = |text: &str| !text.contains(char::is_alphabetic);
         let total = furniture::is_total(label);
         if total || (figures(label) && cells.all(figures)) {
+            // What is owed or damaged is no pieces that are there.
+            let says_more = || !total && has_figures;
             if let Some(stated) = count
                 .pieces
                 .filter(|_| !total || furniture::is_of_pieces(label))
+                .filter(|&stated| stated > 0 || !says_more())
             {
                 let place = self.placement(row, layout, None);
                 return match total {
@@ -606,7 +617,7 @@ impl Reader<'_> {
         }
         // The stage alone holds for the rows below.
         let place = self.placement(row, layout, None);
-        if !count.stated {
+        if !count.stated && !has_figures {
             return None;
         }
         let no_item = || Aside::NoItem("a quantity and no item".into());
@@ -935,6 +946,21 @@ fn repeated(row: &Row, layout: &Layout) -> Option<Doubt> {
         (first != second && !second.is_empty()).then_some(doubt)
     })
 }
+
+/// A doubt where a row below no headings is blank in the column by which the others name hardware: what stands beside it
+/// may be said of a piece that is not named.
+fn unnamed(row: &Row, layout: &Layout) -> Option<Doubt> {
+    let column = layout.names_hardware?;
+    row.get(column.into()).trim().is_empty().then(|| {
+        let doubt = "nothing stands where the other rows name their hardware: what is it of?";
+        Doubt::HowMany(doubt.into())
+    })
+}
+
+/// What a spreadsheet writes for a value that it cannot work out (ECMA-376 part 1, 18.17.3, from memory).
+const ERRORS: &[&str] = &[
+    "#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!",
+];
 
 /// True for the row of a table's units below its headings: `mm`, `pcs`, `kg`.
 fn is_of_units(row: &Row) -> bool {

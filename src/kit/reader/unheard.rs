@@ -25,7 +25,7 @@ impl Reader<'_> {
             && (is_short(body, few) || is_noise(body))
             && !is_chore(body)
             && !is_paperwork(body)
-            && (body.contains(|c: char| c.is_ascii_digit())
+            && (self.says_how_many(body)
                 || row.filled() > 1
                 || is_noise(body)
                 || !is_title_like(body))
@@ -134,11 +134,16 @@ impl Reader<'_> {
         self.begun
             // A guide's sentences are full of figures.
             && (self.list.role != Role::Required || !is_prose(body))
-            && body.contains(|c: char| c.is_ascii_digit())
+            && self.says_how_many(body)
             && !furniture::is_total(body)
             && !furniture::is_note(body)
             && !furniture::is_paper(body)
             && !furniture::is_page_or_footnote(body)
+    }
+
+    /// True for a text in which figures stand, or that is a count in words: `seven`.
+    fn says_how_many(&self, body: &str) -> bool {
+        body.contains(|c: char| c.is_ascii_digit()) || count::is_count(body, self.notation)
     }
 
     /// True where a slip or a count begins with a numbered line, and not with the first: `4. leg tubes` may be four.
@@ -180,7 +185,7 @@ impl Reader<'_> {
         let mut next = last.map_or(0, |line| line.row + 1);
         for (row, place) in std::mem::take(&mut self.unheard) {
             let text = row.joined();
-            if !text.contains(|c: char| c.is_ascii_digit()) {
+            if !self.says_how_many(&text) {
                 continue;
             }
             if row.number == next {
@@ -226,7 +231,7 @@ pub(super) const FEW: usize = 6;
 pub(super) const FEW_WITH_FIGURES: usize = 10;
 
 /// True for what lists hold besides their lines.
-fn is_paperwork(text: &str) -> bool {
+pub(super) fn is_paperwork(text: &str) -> bool {
     furniture::is_total(text)
         || furniture::is_note(text)
         || furniture::is_paper(text)

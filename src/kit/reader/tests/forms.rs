@@ -180,3 +180,22 @@ fn a_line_with_a_bullet_goes_on_below() {
         &["1: 2 gate hinges, heavy", "3: 16 M12 hex nut", "4: 1 latch"],
     );
 }
+
+/// Where no blank lines part the records, one that lacks what the others begin with may be mixed with the next.
+#[test]
+fn records_that_may_be_mixed() {
+    let doubt =
+        "the fields of two records may be mixed here: one of them lacks what the others begin with";
+    listed(
+        "Part: post cap\nQty: 4\nQty: 6\nPart: post foot\nQty: 8\nPart: rail\nQty: 2\n",
+        &[
+            "1: 4 post cap",
+            &format!("3: 6 post foot ? {doubt}"),
+            &format!("5: 8 rail ? {doubt}"),
+            &format!(
+                "7: - aside: no item found: {}",
+                "2 stands here and no item; the lines above come to 18, so that it is no total of theirs: what is it of?"
+            ),
+        ],
+    );
+}

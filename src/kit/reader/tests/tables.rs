@@ -1086,3 +1086,72 @@ fn a_name_that_begins_like_a_verb_and_has_no_count() {
         required(&text, &["2: 9 M8 hex nut", "4: 24 M6 hex nut"]);
     }
 }
+
+/// Rows that lost their item and count something, wherever they stand and however they count.
+#[test]
+fn counts_whose_item_is_gone() {
+    let bare = [
+        "M8 nut,8",
+        "M8 flat washer,16",
+        "rafter bracket,6",
+        "M6 nut,12",
+    ];
+    let columns = ["M8 nut,8,A", "M8 washer,16,A", "bracket,6,B", "M6 nut,12,B"];
+    let lost = ["7", "7 pcs", "seven", "7 ea", "(7)", "2 x 7", "7?"];
+    for (rows, behind) in [(bare, ""), (columns, ",C"), (columns, ",")] {
+        for gone in ["", "n/a", "\u{2014}", "#REF!"] {
+            for (count, at) in lost.iter().zip([0, 1, 2, 3, 4, 2, 3]) {
+                let mut rows = rows.map(str::to_owned).to_vec();
+                rows.insert(at, format!("{gone},{count}{behind}"));
+                let list = read_as("list.csv", rows.join("\n").as_bytes(), Shipped, &[]).unwrap();
+                let told = list.lines.iter().find(|line| line.row == at as u32 + 1);
+                let told = told.unwrap_or_else(|| panic!("{rows:?}"));
+                let read = list.lines.iter().filter(|line| line.quantity.is_some());
+                assert!(read.count() >= rows.len() - 1, "{rows:?}");
+                let names = list
+                    .reading_of(told)
+                    .is_some_and(|of| of.item.part.is_some());
+                let asked = list.status_of(told) != crate::kit::LineStatus::Read;
+                assert!(asked || (names && gone == "n/a"), "{rows:?}");
+            }
+        }
+    }
+    // By a word, and in a column for what is damaged, owed or in all.
+    for (text, row) in [
+        ("Item   Qty\nM8 nut   8\n\n       seven\nM6 nut   12\n", 4),
+        ("Item   Qty\nM8 nut   8\nM6 nut   12\n       seven\n", 4),
+    ] {
+        let list = read_as("list.txt", text.as_bytes(), Shipped, &[]).unwrap();
+        assert!(list.lines.iter().any(|line| line.row == row), "{text}");
+    }
+    let aside = "3: - aside: no item found: a quantity and no item";
+    for (role, text) in [
+        (Counted, "Item,Good,Damaged\nM8 nut,8,\n,,2\nM6 nut,8,\n"),
+        (
+            Shipped,
+            "Item,Ordered,Shipped,Back ordered\nM8 nut,8,8,\n,6,,6\nM6 nut,8,8,\n",
+        ),
+        (
+            Counted,
+            "Item,Qty,Places,Total\nM8 nut,4,2,8\n,,,6\nM6 nut,4,2,8\n",
+        ),
+    ] {
+        let list = read_as("list.csv", text.as_bytes(), role, &[]).unwrap();
+        assert_eq!(short(&list, &list.lines[1]), aside, "{text}");
+    }
+    counted(
+        "Bag,Item,Qty,Received\nA,M8 nut,8,yes\nB,,6,yes\nC,,,yes\n",
+        &[
+            "2: 8 M8 hex nut [bag A]",
+            "3: - bag Some(true) [bag B] ? a figure and no item: pieces of one that is not named, or so many bags?",
+            "4: - bag Some(true) [bag C]",
+        ],
+    );
+    // What stands beside the item is said of one.
+    let rows = "8,M8 x 40 bolt,Base\n6,,Base\n8,M8 nut,Base\n4,bracket,Roof\n";
+    let list = read_as("list.csv", rows.as_bytes(), Required, &[]).unwrap();
+    assert_eq!(
+        short(&list, &list.lines[1]),
+        "2: 6 base ? nothing stands where the other rows name their hardware: what is it of?"
+    );
+}
