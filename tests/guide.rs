@@ -707,6 +707,33 @@ fn torques_of_joints() {
         &["4 1/2 x 4 hex bolt {45 ft-lb}"],
         &["45 ft-lb stands before its joint: \"Torque to 45 ft-lb.\""],
     );
+    // Of two joints in one sentence.
+    let (base, cap) = ("6 M10 x 50 bolt", "4 M6 x 20 screw");
+    let of_base = "6 M10 x 50 bolt {45 N·m}";
+    for text in [
+        "Fix the base with six M10 x 50 bolts (torque 45 N·m) and the cap with four M6 x 20 screws.",
+        "Fix the base with six M10 x 50 bolts and torque to 45 N·m, and fix the cap with four M6 x 20 screws.",
+        "The base takes six M10 x 50 bolts (45 N·m); the cap takes four M6 x 20 screws.",
+        "Six M10 x 50 bolts (45 N·m) hold the base and four M6 x 20 screws hold the cap.",
+    ] {
+        case(text, &[of_base, cap], &[]);
+    }
+    case(
+        "Fix the base with six M10 x 50 bolts and the cap with four M6 x 20 screws (torque 9 N·m).",
+        &[base, "4 M6 x 20 screw {9 N·m}"],
+        &[],
+    );
+    let open = "9 N·m may be of some of its bolts alone: none was taken";
+    case(
+        "Fit six M10 x 50 bolts and four M6 x 20 screws, 9 N·m.",
+        &[base, cap],
+        &[open, open],
+    );
+    case(
+        "Fit two M8 x 40 and three M8 x 60 bolts and tighten to 25 N·m.",
+        &["2 M8 x 40 bolt {25 N·m}", "3 M8 x 60 bolt {25 N·m}"],
+        &[],
+    );
     // That of hardware which only the stage's list names.
     case(
         "Hardware:\n- 4 hex bolts 1/2 x 4\n- 4 1/2 hex nuts\n\nBolt the foot down. Torque the bolts to 45 ft-lb.",
@@ -1034,6 +1061,16 @@ fn told_again_when_it_is_done() {
 #[test]
 fn told_to_be_optional() {
     let (one, plain) = ("4 M4 x 12 screw ?", "4 M4 x 12 screw");
+    for told in [
+        "This step is optional.",
+        "You can skip this step.",
+        "Skip this step if you have no sign.",
+        "You do not have to do this.",
+        "Only do this step if you have the sign.",
+    ] {
+        comes_to(&format!("{told} Fit four M4 x 12 screws."), &[one]);
+        comes_to(&format!("Fit four M4 x 12 screws. {told}"), &[one]);
+    }
     let sign = "Screw the name plate on with four M4 x 12 screws.";
     comes_to(&format!("Optional. {sign}"), &[one]);
     comes_to(&format!("Optional step. {sign}"), &[one]);
@@ -1075,6 +1112,24 @@ fn taken_out_in_the_same_sentence() {
     ] {
         comes_to(text, &fates);
     }
+    comes_to(
+        "Remove four M8 x 50 bolts (keep) and four M8 nuts (discard).",
+        &fates,
+    );
+    comes_to(
+        "Insert four M8 x 50 bolts to align the holes. Remove them once the plate is in.",
+        &[open],
+    );
+    comes_to(
+        "Take out four M8 x 50 transport bolts. Use them in step 4.",
+        &[&reference.replace("bolt", "transport bolt")],
+    );
+    comes_to("Use the original four M8 x 50 bolts.", &[open]);
+    let (nut, washer) = ("4 M8 hex nut discarded", "4 M8 flat washer discarded");
+    comes_to(
+        "Remove four M8 x 50 bolts, four washers and four nuts. Keep the bolts, discard the rest.",
+        &[fates[0], washer, nut],
+    );
     comes_to(
         "Remove four M8 x 50 bolts, eight washers and four nuts. Keep the bolts, discard the nuts.",
         &[fates[0], "8 M8 flat washer for reference ?", fates[1]],

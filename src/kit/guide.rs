@@ -25,7 +25,7 @@ use self::{
     mention::{BySize, Part},
     paragraph::sentences,
     prose::{begins_list, counts_hardware, runs_on},
-    repetition::{is_preface, joins_them, makes_optional},
+    repetition::{is_preface, joins_them, makes_optional, may_be_needed},
     restated::ask_of_restated,
     sequence::sequence,
     telling::{MOST_NEAR, torques_of},
@@ -400,6 +400,7 @@ impl Guide {
         } else if begins && makes_several(front) {
             self.preface = Some(preface(Within::Paragraph, false));
         } else if let Some(within) = makes_optional(&said) {
+            self.may_be_optional(text, within);
             self.preface = Some(preface(within, true));
         }
         // `Remove the cap and fit four bolts.`
@@ -435,6 +436,7 @@ impl Guide {
             .into_iter()
             .filter(names)
             .collect();
+        self.tell_taken_out(text);
         if new.is_empty()
             && let Some(why) = said.unread
         {
@@ -490,13 +492,10 @@ impl Guide {
         if !told.takes_out() {
             self.tell_put_back(text, true);
         }
-        let items: Vec<usize> = new.iter().map(|(call, _)| call.at.start).collect();
-        let torques = torques_of(&said.torques, &items, &known);
-        if torques.is_none() {
-            doubts.push(Doubt::Said(
-                "more than one torque in the sentence: none was taken".into(),
-            ));
-        }
+        let torques = torques_of(&said, &new, &known).unwrap_or_else(|open| {
+            doubts.push(open);
+            Vec::new()
+        });
         doubts.extend(said.torque_doubt.take());
         // `Build two frames. Join them with four bolts.`
         let of_all =
@@ -506,15 +505,13 @@ impl Guide {
         doubts.extend(self.preface.as_ref().filter(is_open).map(|preface| {
             let text = &preface.text;
             match preface.optional {
-                true => Doubt::Said(
-                    format!("\"{text}\": may say when they are needed: taken as needed").into(),
-                ),
+                true => may_be_needed(text),
                 false => Doubt::HowMany(
                     format!("\"{text}\": it may be for each of them; taken once").into(),
                 ),
             }
         }));
-        let mut torques = torques.unwrap_or_default().into_iter();
+        let mut torques = torques.into_iter();
         let before = self.last_bolt();
         self.joint = self.asked.len();
         for (call, mention) in new {
@@ -559,7 +556,7 @@ impl Guide {
             }
             self.asked.push(Asked {
                 usage,
-                torque: torques.next(),
+                torque: torques.next().flatten(),
                 place: said.place.clone(),
                 option: said.option.as_ref().map(ToString::to_string),
                 places: said.places,

@@ -23,10 +23,12 @@ const THROW: &[&str] = &["discard", "throw", "scrap", "bin", "recycle", "ditch"]
 const KEPT: &[&str] = &["kept", "retained", "saved", "reused", "re-used"];
 const THROWN: &[&str] = &["discarded", "thrown", "scrapped", "binned", "recycled"];
 
-/// What becomes of each kind, where a text says one thing of some and another of others; nothing where it says one of
-/// all.
+/// What stands for the kinds that are not named.
+const REST: &[&str] = &["rest", "others", "remainder", "remaining"];
+
+/// What becomes of each kind that a text names so; the last is of the rest, as far as that is said.
 #[derive(Debug, Default, PartialEq, Eq)]
-pub(super) struct Fates(Vec<(Kind, Usage)>);
+pub(super) struct Fates(Vec<(Kind, Usage)>, Option<Usage>);
 
 impl Fates {
     pub fn of(text: &str) -> Fates {
@@ -35,6 +37,7 @@ impl Fates {
         let mut named: Vec<Kind> = Vec::new();
         let mut clause = 0;
         let mut verb = None;
+        let mut rest = None;
         for word in text.split_whitespace() {
             let bare = word.trim_matches(|c: char| !c.is_alphanumeric());
             let lower = bare.to_lowercase();
@@ -45,7 +48,16 @@ impl Fates {
                 () if is(THROWN) => Some(Usage::Discarded),
                 () => None,
             };
-            if let Some(kind) = kind {
+            // `four nuts (discard)`
+            let in_brackets = word.starts_with('(') && word.contains(')');
+            let behind = match () {
+                () if in_brackets && is(KEEP) => Some(Usage::Returned),
+                () if in_brackets && is(THROW) => Some(Usage::Discarded),
+                () => behind,
+            };
+            if is(REST) {
+                rest = verb.or(rest);
+            } else if let Some(kind) = kind {
                 match verb {
                     Some(usage) => all.push((kind, usage)),
                     None => named.push(kind),
@@ -70,19 +82,20 @@ impl Fates {
                 named.clear();
             }
         }
-        let differ = all.windows(2).any(|pair| pair[0].1 != pair[1].1);
-        all.retain(|_| differ);
-        Fates(all)
+        Fates(all, rest)
     }
 
-    pub fn are_told(&self) -> bool {
-        !self.0.is_empty()
+    /// True where the text says of a kind, by naming it or others of those, what becomes of it.
+    pub fn are_told(&self, kind: Option<Kind>) -> bool {
+        !self.0.is_empty() && kind.is_some_and(|kind| KINDS.contains(&kind))
     }
 
     /// That of a kind; none where it is not said, or said in two ways.
     pub fn of_kind(&self, kind: Option<Kind>) -> Option<Usage> {
         let mut said = self.0.iter().filter(|(of, _)| Some(*of) == kind);
-        let (_, first) = said.next()?;
+        let Some((_, first)) = said.next() else {
+            return self.1;
+        };
         said.all(|(_, usage)| usage == first).then_some(*first)
     }
 }
@@ -113,12 +126,23 @@ mod tests {
             "Discard the nuts and washers but retain the bolts.",
             &[(nut, thrown), (Kind::Washer, thrown), (bolt, kept)],
         );
-        case("Keep the bolts and nuts.", &[]);
-        case("Keep the bolts and fit the nuts.", &[]);
+        case(
+            "Remove four M8 x 50 bolts (keep) and four nuts (discard).",
+            &both,
+        );
+        case("Keep the bolts and nuts.", &[(bolt, kept), (nut, kept)]);
+        case("Keep the bolts and fit the nuts.", &[(bolt, kept)]);
         case("Remove the bolts and keep them.", &[]);
         case("Throw them away.", &[]);
         let twice = Fates::of("Keep two bolts and discard the other bolts.");
-        assert!(twice.are_told());
+        assert!(twice.are_told(Some(bolt)));
         assert_eq!(twice.of_kind(Some(bolt)), None);
+        let rest = Fates::of("Keep the bolts, discard the rest.");
+        assert_eq!(rest.of_kind(Some(bolt)), Some(kept));
+        assert_eq!(rest.of_kind(Some(nut)), Some(thrown));
+        assert_eq!(
+            Fates::of("Discard the nuts only.").of_kind(Some(bolt)),
+            None
+        );
     }
 }

@@ -4,7 +4,7 @@ use std::{ops::Range, sync::LazyLock};
 
 use regex::Regex;
 
-use super::{Asked, Guide, Within, prose::words, whereabouts::Whereabouts};
+use super::{Asked, Guide, Within, telling::MOST_NEAR, whereabouts::Whereabouts};
 use crate::{
     Doubt,
     kit::Usage,
@@ -136,6 +136,18 @@ impl Guide {
         }
     }
 
+    /// Doubts what was called for in the stage, or in the paragraph alone, before a sentence by which it may not be needed.
+    pub(super) fn may_be_optional(&mut self, text: &str, within: Within) {
+        let from = match within {
+            Within::Stage => self.asked.len().saturating_sub(MOST_NEAR),
+            Within::Paragraph => self.paragraph_from,
+        };
+        let before = self.asked.iter_mut().skip(from);
+        for asked in before.filter(|asked| is_wanted(asked)) {
+            asked.doubts.push(may_be_needed(text));
+        }
+    }
+
     /// Doubts what was called for before a sentence that says it to go for more, and not for how many.
     pub(super) fn may_repeat(&mut self, text: &str) {
         let again = self.to_repeat();
@@ -249,13 +261,23 @@ pub(super) fn is_preface(said: &Sentence) -> bool {
         && SEVERAL.is_match(front)
 }
 
-/// How far a sentence without hardware says that what follows may not be needed: `Optional.`, `This stage is optional.`
+/// The doubt of pieces that a sentence beside them makes needed now and then.
+pub(super) fn may_be_needed(text: &str) -> Doubt {
+    Doubt::Said(format!("\"{text}\": may say when they are needed: taken as needed").into())
+}
+
+/// How far a sentence without hardware says that what follows may not be needed: `Optional.`, `This stage is optional.`,
+/// `You can skip this step.` Common practice, no source.
 pub(super) fn makes_optional(said: &Sentence) -> Option<Within> {
-    let mut words = words(&said.text);
-    let is_said = said.calls.is_empty() && words.any(|word| word == "optional");
-    let of_stage = ["stage", "step", "section"]
-        .iter()
-        .any(|stage| said.text.contains(&format!("This {stage} ")));
+    static SKIPS: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?i)\boptional\b|\bskip (?:this|the next) \w+|\bnot have to \w+ this\b|\bonly \w+ this \w+ (?:if|when|where)\b",
+        )
+    });
+    let is_said = said.calls.is_empty() && SKIPS.is_match(&said.text);
+    let stages = ["this stage", "this step", "this section"];
+    let text = said.text.to_lowercase();
+    let of_stage = stages.iter().any(|stage| text.contains(stage));
     is_said.then_some(match of_stage {
         true => Within::Stage,
         false => Within::Paragraph,

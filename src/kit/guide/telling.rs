@@ -6,12 +6,12 @@ use super::{
     listed,
     repetition::stage_number,
     tightened::{ToldTorque, Turn, is_bolt, stem},
-    usage::{KEEPS, PUTS_BACK, kept_or_not},
+    usage::{KEEPS, PUTS_BACK, kept_or_not, takes_out},
     whereabouts::Whereabouts,
 };
 use crate::{
     Doubt,
-    hardware::Kind,
+    hardware::{Diameter, Kind},
     kit::Usage,
     notation::{Call, Callout, Notation, Sentence},
 };
@@ -33,15 +33,31 @@ impl Guide {
         };
         let fates = Fates::of(text);
         for asked in self.asked[self.joint..].iter_mut().filter(|a| a.removed) {
-            let kind = asked.callout.as_ref().map(|callout| callout.item.kind);
-            let usage = match fates.are_told() {
-                true => fates.of_kind(kind.unwrap_or_default()),
+            let kind = asked.callout.as_ref().ok();
+            let kind = kind.and_then(|callout| callout.item.kind);
+            let usage = match fates.are_told(kind) {
+                true => fates.of_kind(kind),
                 false => Some(usage),
             };
             let Some(usage) = usage else { continue };
             asked.removed = false;
             asked.usage = Some(usage);
             asked.doubts.retain(|doubt| *doubt != kept_or_not());
+        }
+    }
+
+    /// Doubts the last joint, where a sentence takes it out again: `Insert two bolts to align the holes. Remove them.`
+    pub(super) fn tell_taken_out(&mut self, text: &str) {
+        let from = self.joint.max(self.paragraph_from).min(self.asked.len());
+        let joint = &mut self.asked[from..];
+        let pieces = joint.iter().filter_map(|one| listed::pieces(one));
+        let Some(words) = takes_out(text, pieces.sum::<u64>()) else {
+            return;
+        };
+        let new = joint.iter_mut().filter(|one| one.usage.is_none());
+        for asked in new {
+            let said = format!("\"{words}\": may be taken out again; taken as needed");
+            asked.doubts.push(Doubt::Said(said.into()));
         }
     }
 
@@ -447,15 +463,17 @@ fn is_figure(torque: &str) -> bool {
     torque.contains("turn") || torque.contains(|c: char| c.is_ascii_digit())
 }
 
-/// The torque of each item of a sentence, where it names any: one for all, or each behind its items or in front of
-/// them; none where that is open. `known`: what else stands in it.
+/// The torque of each new item of a sentence, where it names any: one for all of a joint, or each behind its items or in
+/// front of them; what is to be asked where that is open. `known`: what else stands in it.
 pub(super) fn torques_of(
-    torques: &[(usize, String)],
-    items: &[usize],
+    said: &Sentence,
+    new: &[(Call, Option<Doubt>)],
     known: &[Call],
-) -> Option<Vec<String>> {
-    let known = known.iter().map(|call| call.at.start);
-    let all: Vec<usize> = items.iter().copied().chain(known).collect();
+) -> Result<Vec<Option<String>>, Doubt> {
+    let torques = said.torques.as_slice();
+    let of_all = |torque: &String| vec![Some(torque.clone()); new.len()];
+    let items = new.iter().map(|(call, _)| call).chain(known);
+    let all: Vec<usize> = items.map(|call| call.at.start).collect();
     let behind = |item: usize| torques.iter().position(|(at, _)| *at > item);
     let before = |item: usize| torques.iter().rposition(|(at, _)| *at < item);
     let of_each = |one: &dyn Fn(usize) -> Option<usize>| {
@@ -464,13 +482,58 @@ pub(super) fn torques_of(
     };
     let mut figures = torques.iter().filter(|(_, torque)| is_figure(torque));
     match (torques, figures.next(), figures.next()) {
-        ([], ..) => Some(Vec::new()),
-        ([(_, torque)], ..) => Some(vec![torque.clone(); items.len()]),
-        (_, figure, more) => match of_each(&behind).or_else(|| of_each(&before)) {
-            Some(of) => Some(of.iter().map(|of| torques[*of].1.clone()).collect()),
+        ([], ..) => Ok(Vec::new()),
+        ([(at, torque)], Some(_), _) => of_one_joint(&said.text, *at, torque, new),
+        ([(_, torque)], ..) => Ok(of_all(torque)),
+        (_, figure, more) => match (of_each(&behind).or_else(|| of_each(&before)), figure) {
+            (Some(of), _) => {
+                let of = of.iter().take(new.len());
+                Ok(of.map(|of| Some(torques[*of].1.clone())).collect())
+            }
             // `hand tight, then to 45 ft-lb`
-            None if more.is_none() => figure.map(|(_, torque)| vec![torque.clone(); items.len()]),
-            None => None,
+            (None, Some((_, torque))) if more.is_none() => Ok(of_all(torque)),
+            (None, _) => {
+                let said = "more than one torque in the sentence: none was taken";
+                Err(Doubt::Said(said.into()))
+            }
         },
+    }
+}
+
+/// The one torque of a sentence is of all its items, unless their bolts differ in diameter: then it is of those right in
+/// front of it, where others stand behind or it stands in brackets: `fix the base with six M10 x 50 bolts (45 N·m) and
+/// the cap with four M6 x 20 screws`. Common practice, no source.
+fn of_one_joint(
+    text: &str,
+    at: usize,
+    torque: &str,
+    new: &[(Call, Option<Doubt>)],
+) -> Result<Vec<Option<String>>, Doubt> {
+    let size = |(call, _): &(Call, _)| call.callout.item.diameter;
+    let is_long = |(call, _): &&(Call, _)| call.callout.item.kind.is_some_and(Kind::is_long);
+    let long = new.iter().filter(is_long);
+    let mut sizes: Vec<Diameter> = long.filter_map(size).collect();
+    sizes.dedup();
+    let last = new.iter().rposition(|(call, _)| call.at.end <= at);
+    let between = last.and_then(|last| text.get(new[last].0.at.end..at));
+    let between = between.unwrap_or_default();
+    let more = new.iter().any(|(call, _)| call.at.start > at);
+    let of_every = ["all", "each", "every", "everything", "both"];
+    let mut said = words(between);
+    let is_of_all = sizes.len() < 2 || (!more && said.any(|word| of_every.contains(&&*word)));
+    let in_brackets = between.contains('(') && !between.contains(')');
+    let joint = last
+        .filter(|_| more || in_brackets)
+        .and_then(|last| size(&new[last]));
+    match joint {
+        _ if is_of_all => Ok(vec![Some(torque.to_owned()); new.len()]),
+        Some(joint) => {
+            let of = |one| (size(one) == Some(joint)).then(|| torque.to_owned());
+            Ok(new.iter().map(of).collect())
+        }
+        None => {
+            let said = format!("{torque} may be of some of its bolts alone: none was taken");
+            Err(Doubt::Said(said.into()))
+        }
     }
 }

@@ -72,6 +72,10 @@ static MAY_BE_THERE: LazyLock<Regex> = LazyLock::new(|| {
     )
 });
 
+/// `Using the existing four bolts`: wherever they stand.
+static EXISTING: LazyLock<Regex> =
+    LazyLock::new(|| pattern(r"(?i)\b(?:existing|original|old|previous)\b"));
+
 /// `The post already has two bolts in it.`
 static HAS_ALREADY: LazyLock<Regex> = LazyLock::new(|| {
     pattern(r"(?i)\b(?:already|still) (?:has|have|holds?|carr(?:y|ies)|bears?)\b")
@@ -118,7 +122,9 @@ fn may_be_there<'t>(said: &Sentence, text: &'t str) -> Option<&'t str> {
     let first = said.calls.first()?.at.start;
     let begins = said.text[..first].split_whitespace().count() == 0;
     let state = begins.then(|| MAY_BE_THERE.find(text)).flatten();
-    let found = state.or_else(|| HAS_ALREADY.find(text))?;
+    let found = state
+        .or_else(|| HAS_ALREADY.find(text))
+        .or_else(|| EXISTING.find(text))?;
     Some(found.as_str())
 }
 
@@ -186,17 +192,26 @@ fn are_taken_out<'t>(said: &Sentence, text: &'t str) -> Option<&'t str> {
     let call = said.calls.first()?;
     // Numbers in words are in figures there.
     let behind = said.text.len() - call.at.end;
-    let from = text.len().checked_sub(behind)?;
-    let found = TAKEN_OUT.find(text.get(from..)?)?.as_str();
-    let moves = MOVES.iter().any(|verb| {
-        found
-            .get(..verb.len())
-            .is_some_and(|first| first.eq_ignore_ascii_case(verb))
-    });
-    let out = found.ends_with(" out")
-        || found.ends_with(" off")
-        || found.ends_with(" away")
-        || found.contains(" out ");
+    taken_out(text.get(text.len().checked_sub(behind)?..)?)
+}
+
+/// The same, where a sentence begins so that stands behind `pieces` called for: `it` is one.
+pub(super) fn takes_out(text: &str, pieces: u64) -> Option<&str> {
+    let is_one = |words: &str| words.split(' ').any(|word| word == "it");
+    let begins = |words: &&str| text.trim_start().starts_with(words) || text.starts_with("Then ");
+    taken_out(text)
+        .filter(begins)
+        .filter(|words| pieces > 0 && is_one(words) == (pieces == 1))
+}
+
+/// The first words of a text by which what was named is taken out.
+fn taken_out(text: &str) -> Option<&str> {
+    let found = TAKEN_OUT.find(text)?.as_str();
+    let first = found.split(' ').next().unwrap_or_default();
+    let moves = MOVES.iter().any(|verb| first.eq_ignore_ascii_case(verb));
+    let out = [" out", " off", " away"]
+        .iter()
+        .any(|out| found.contains(out));
     (!moves || out).then_some(found)
 }
 
@@ -244,7 +259,9 @@ impl Use {
     pub(super) fn of_kind(&self, kind: Option<Kind>) -> (Option<Usage>, bool, Vec<Doubt>) {
         match self.fates.of_kind(kind) {
             Some(usage) => (Some(usage), false, Vec::new()),
-            None if self.fates.are_told() => (Some(Usage::Reference), true, vec![kept_or_not()]),
+            None if self.fates.are_told(kind) => {
+                (Some(Usage::Reference), true, vec![kept_or_not()])
+            }
             None => (self.usage, self.removed, self.doubts.clone()),
         }
     }
@@ -325,8 +342,9 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
             doubts.push(Doubt::Said(said.into()));
             (Some(Usage::ComesFitted), false)
         }
+        // What becomes of them may be told behind.
         None if removes && FOR_TRANSPORT.is_match(text) && !NEEDS_THEM.is_match(text) => {
-            (Some(Usage::Reference), false)
+            (Some(Usage::Reference), true)
         }
         None if removes && !said.calls.is_empty() => {
             doubts.push(kept_or_not());
