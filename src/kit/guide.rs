@@ -559,7 +559,7 @@ impl Guide {
                 torque: torques.next().flatten(),
                 place: said.place.clone(),
                 option: said.option.as_ref().map(ToString::to_string),
-                places: said.places,
+                places: call.places,
                 doubts,
                 removed,
                 known: driven,

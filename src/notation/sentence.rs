@@ -21,6 +21,7 @@ mod listed;
 mod multiplier;
 mod named;
 mod object;
+mod parts;
 mod phrase;
 mod places;
 mod repetition;
@@ -58,7 +59,8 @@ pub use self::{
 use self::{
     calls::calls,
     clause::Clauses,
-    counted::{bare_each, behind, goes_to, multipliers},
+    counted::{bare_eaches, behind, goes_to, multipliers},
+    elided::Places,
     hedges::PerBolt,
     joint::{join, named_again, one_to_each, sized_behind},
     multiplier::Multiplier,
@@ -75,7 +77,6 @@ use self::{
     sides::{either, opposites, sides_in_brackets, two_places},
     sums::{IN_ALL, total_of_pieces},
     there::pieces_for_known,
-    things::multiply_by_things,
     told::told,
     torques::torques,
     understood::not_understood,
@@ -97,7 +98,7 @@ pub struct Sentence {
     /// With its dictated numbers in figures.
     pub text: String,
     pub calls: Vec<Call>,
-    /// How often each call is needed: `both ends` is 2.
+    /// How often the call is needed that is needed most often, or where there is none, what stands below.
     pub places: u32,
     /// Torques as written, with where they stand.
     pub torques: Vec<(usize, String)>,
@@ -116,8 +117,6 @@ pub struct Sentence {
     pub named: Option<Told>,
     /// Its items go on each of the bolts of the joint before.
     pub on_bolts: bool,
-    /// Washers and nuts of it were multiplied by its bolts.
-    pub(super) on_each: bool,
     /// The count of its item is what each place takes: `bolts, two per pile`.
     pub(super) shares: bool,
     /// What its item comes to at all places, where it says so behind the count: `so four in all`.
@@ -157,9 +156,9 @@ static PASSED: Rule = Rule::new(
     "new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|short|long|total",
     "",
     || {
-        pattern(
-            r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|(?:a\s)?total\sof|(?P<length>short|long)\s(?:bolts?|screws?)\s?[(,]\s?[M#]?\d)\b",
-        )
+        pattern(&format!(
+            r"(?i)\b(?:new|supplied|more|additional|further|matching|loose|extra|spare|optional|second|third|single|sturdy|(?:a\s)?total\sof|(?P<length>short|long)\s(?:bolts?|screws?)\s?[(,]\s?[M#]?\d|(?:an?|the|one|{NUMBER})\s(?P<sort>short|long)\s[M#]?\d+)\b",
+        ))
     },
 );
 
@@ -238,7 +237,8 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     };
     let words = Words::of(&text);
     let clauses = Clauses::of(&words, &text);
-    let bare_each = bare_each(&words, &text);
+    let mut eaches = bare_eaches(&words, &text);
+    let bare_each = eaches.first().copied();
     let mut masked = text.clone();
     (said.torques, said.torque_doubt) = torques(&words, &text, &mut masked);
     said.place = setting::place(&words, &masked);
@@ -287,26 +287,31 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         .filter(|found| {
             let end = found.get(0).map_or(0, |found| found.end());
             let next = masked[end..].trim_start().split(' ').next();
-            !(ORDINALS.contains(&&found[0]) && next.is_some_and(|next| PLACING.contains(&next)))
+            let placed = next.is_some_and(|next| PLACING.contains(&next) || next == "from");
+            !(placed && ORDINALS.contains(&&found[0]))
         })
-        .filter_map(|found| Some(found.name("length").or(found.get(0))?.range()))
+        .filter_map(|found| {
+            let sort = found.name("length").or(found.name("sort"));
+            Some(sort.or(found.get(0))?.range())
+        })
         .collect();
     for at in &passed {
         mask(&mut masked, at.clone(), false);
     }
-    let (mut multipliers, each_piece) = multipliers(&words, &mut masked);
+    let (mut multipliers, each_piece) = multipliers(&words, &mut masked, &eaches);
     for of in multipliers.iter_mut().filter(|m| m.words.contains("  ")) {
         of.words = text[of.at..of.at + of.words.len()].to_owned();
     }
     // `a nut onto each of the eight rods, a washer to each`: of those, which multiply all that goes on them.
-    let each_at = bare_each;
-    let (bare_each, per_bolt) = match each_piece.is_empty() {
-        true => (bare_each, per_bolt),
-        false => (
-            None,
-            per_bolt.into_iter().filter(PerBolt::is_of_places).collect(),
-        ),
+    let each_at = eaches.clone();
+    let per_bolt = match each_piece.is_empty() {
+        true => per_bolt,
+        false => {
+            eaches.clear();
+            per_bolt.into_iter().filter(PerBolt::is_of_places).collect()
+        }
     };
+    let bare_each = eaches.first().copied();
     // `both ends, with one bolt at either end`
     let again = |one: &Multiplier| {
         let same = |m: &Multiplier| m.times.is_some() && singular(&m.noun) == singular(&one.noun);
@@ -332,8 +337,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             words: text[whole.clone()].to_owned(),
             noun: found["noun"].to_ascii_lowercase(),
             times: number(n.as_str()),
-            open: false,
-            taken: None,
+            ..Multiplier::default()
         }));
         mask(&mut masked, whole, true);
     }
@@ -358,13 +362,18 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         &masked,
         notation,
     );
-    let mut things = calls(reader, &text, &multiplied, &mut said);
+    let places = Places {
+        multiplied: &multiplied,
+        eaches: &eaches,
+    };
+    let mut things = calls(reader, &text, places, &mut said);
     let sized = sections.iter().filter_map(|at| part_laid(&text, at));
     said.doubts.extend(sized);
     said.measures.extend(sections);
     // `nuts (6 each)`
     let is_count = |each: &usize| said.counts.iter().any(|count| count.end + 1 == *each);
-    let bare_each = bare_each.filter(|each| !is_count(each));
+    eaches.retain(|each| !is_count(each));
+    let bare_each = eaches.first().copied();
     if in_sets {
         one_in_each_set(&mut said.calls, &text);
     }
@@ -405,8 +414,9 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             words: said_once.to_owned(),
             noun: String::new(),
             times: Some(2),
-            open: false,
             taken: (!sure).then(|| format!("\"{said_once}\": taken as once more")),
+            of_all: true,
+            ..Multiplier::default()
         });
         mask(&mut masked, at, true);
     }
@@ -517,7 +527,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             count.contains(&at) || [1, 4].contains(&at.wrapping_sub(count.end))
         };
         let multiplies = |m: &Multiplier| (m.at..m.at + m.words.len()).contains(&at);
-        call || each_at == Some(at)
+        call || each_at.contains(&at)
             || said.counts.iter().any(is_of)
             || multipliers.iter().any(multiplies)
     };
@@ -546,7 +556,12 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
             .iter()
             .all(|m| singular(&m.noun) != singular(&named.noun))
     {
-        multipliers.extend(at_named(named, &said.calls, &text, bare_each.is_some()));
+        let of_each = multipliers.iter().any(|m| {
+            let between = text.get(m.at + m.words.len()..named.at.start);
+            between.is_some_and(|between| between.trim() == "of")
+        });
+        let each = bare_each.is_some();
+        multipliers.extend(at_named(named, &said.calls, &text, each, of_each));
     }
     if each_piece.is_empty() {
         pieces_for_known(&mut said, &text);
@@ -577,15 +592,15 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
                 .filter(|_| !is_in_row && said.counts.is_empty()),
         );
     }
-    multiply_by_things(
+    multiply(
+        &words,
         &mut said,
+        multipliers,
         things,
-        &mut multipliers,
         &text,
-        bare_each,
+        &eaches,
         &clauses,
     );
-    multiply(&words, &mut said, multipliers, &text, bare_each, &clauses);
     one_to_each(&mut said.calls, &text);
     if said.calls.iter().any(Call::is_asked_for) {
         said.not_understood = not_understood(&words, &text, &masked, &said.calls);

@@ -237,7 +237,15 @@ impl Words<'_> {
 
     /// Not `two in the middle`.
     fn is_inch(&self, i: usize) -> bool {
-        let places = || self.is(i, "in") && ARTICLES.iter().any(|word| self.is(i + 1, word));
+        // `three in post 2`
+        let thing = |at: usize| match self.tokens.get(at).map(|token| token.tok) {
+            Some(Tok::Word(row)) => row.says(Sense::Thing),
+            Some(tok) => matches!(tok, Tok::Unknown),
+            None => false,
+        };
+        let numbered = || thing(i + 1) && self.whole(i + 2).is_some();
+        let article = || ARTICLES.iter().any(|word| self.is(i + 1, word));
+        let places = || self.is(i, "in") && (article() || numbered());
         (self.says(i, Sense::Unit(Unit::Inch)) && !places())
             || matches!(self.tokens.get(i).map(|token| token.tok), Some(Tok::Inch))
     }

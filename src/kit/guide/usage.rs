@@ -217,7 +217,26 @@ fn taken_out(text: &str) -> Option<&str> {
 
 /// Verbs by which what follows is put in, and those by which it is taken out or done away with.
 const PUT_IN: &[&str] = &[
-    "fit", "insert", "install", "add", "drive", "put", "use", "replace", "screw",
+    "fit",
+    "insert",
+    "install",
+    "add",
+    "drive",
+    "put",
+    "use",
+    "replace",
+    "screw",
+    "refit",
+    "reinstall",
+    "reattach",
+    "fasten",
+    "refasten",
+    "fix",
+    "secure",
+    "attach",
+    "mount",
+    "close",
+    "using",
 ];
 #[rustfmt::skip]
 const TAKE_OUT: &[&str] = &[

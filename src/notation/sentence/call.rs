@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::wording::number;
 use crate::{hardware::Kind, notation::callout::Callout};
 
 /// How a sentence brings an item up.
@@ -28,9 +29,23 @@ pub struct Call {
     pub naming: Naming,
     /// Where it stands in [`Sentence::text`].
     pub at: Range<usize>,
+    /// At how many places its count is needed: `both ends` is 2.
+    pub places: u32,
+    /// Its count was multiplied by the bolts that it goes on.
+    pub(super) on_each: bool,
 }
 
 impl Call {
+    pub(super) fn new(callout: Callout, naming: Naming, at: Range<usize>) -> Call {
+        Call {
+            callout,
+            naming,
+            at,
+            places: 1,
+            on_each: false,
+        }
+    }
+
     /// A bolt, or what takes the place of one.
     pub(super) fn is_long(&self) -> bool {
         is_long(&self.callout)
@@ -49,6 +64,11 @@ impl Call {
     /// A nut, washer or pin, which goes on one.
     pub(super) fn is_small(&self) -> bool {
         self.callout.item.kind.is_some_and(Kind::is_small)
+    }
+
+    /// A count alone, whose noun another item says: `the seat with six`.
+    pub(super) fn is_elided(&self, text: &str) -> bool {
+        number(text[self.at.clone()].trim()).is_some()
     }
 
     /// How many; none where that is not stated.

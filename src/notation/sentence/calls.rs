@@ -3,7 +3,7 @@
 use super::{
     Sentence,
     call::{Call, Naming, is_sized},
-    elided::elided,
+    elided::{Places, elided},
     left_over::{asks_for, left_over, part_put_in},
     phrase::{counts, describes, phrase_end, phrase_start},
     shares::share,
@@ -30,7 +30,7 @@ use crate::{
 pub(super) fn calls(
     mut reader: Reader<'_>,
     text: &str,
-    multiplied: &[usize],
+    places: Places<'_>,
     said: &mut Sentence,
 ) -> Vec<Things> {
     let masked = reader.text;
@@ -136,17 +136,13 @@ pub(super) fn calls(
                     }
                 }
             };
-            calls.push(Call {
-                callout,
-                naming,
-                at: at.clone(),
-            });
+            calls.push(Call::new(callout, naming, at.clone()));
         }
         reader.mark(start..end, Role::Note);
         from = end;
         i = end;
     }
-    elided(&mut reader, &mut calls, multiplied);
+    elided(&mut reader, text, &mut calls, places);
     // `4 Muttern / 4 nuts`
     let again = |pair: &[Call]| {
         let between = &masked[pair[0].at.end.min(pair[1].at.start)..pair[1].at.start];
@@ -155,7 +151,7 @@ pub(super) fn calls(
     if calls.windows(2).any(again) {
         doubts.push(Doubt::Said(SAID_TWICE.into()));
     }
-    let shares = share(&mut reader, text, &mut calls, multiplied, doubts);
+    let shares = share(&mut reader, text, &mut calls, places.multiplied, doubts);
     let elsewhere;
     (said.counts, said.shares, said.in_all, elsewhere) = shares;
     said.place = said.place.take().filter(|_| !elsewhere);

@@ -137,9 +137,10 @@ impl Clauses {
         first.works.then_some(end)
     }
 
-    /// Where the clause behind the one that a place stands in begins.
-    pub fn next_behind(&self, at: usize) -> Option<usize> {
-        Some(self.all.get(self.at(at)? + 1)?.from)
+    /// Where the first clause begins that a place stands in, or one behind it, where another place does not.
+    pub fn between(&self, other: usize, at: usize) -> Option<usize> {
+        let begins = self.all.iter().map(|clause| clause.from);
+        begins.filter(|from| *from > other).find(|from| *from <= at)
     }
 
     /// True where two places stand in clauses of their own.

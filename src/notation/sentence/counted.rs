@@ -2,12 +2,15 @@
 
 use std::ops::Range;
 
+use regex::Captures;
+
 use super::{
     before::calls,
     call::Call,
     each_piece::EachPiece,
     multiplier::Multiplier,
     rule::Rule,
+    sides::SIDES,
     vocabulary::{BOLT_SORTS, CLAUSES, DRIVES, NO_PLACES, PARTICLES, PLACING},
     wording::{NUMBER, ends_with_word, last_word, mask, names_hardware, number, singular},
     words::Words,
@@ -59,8 +62,8 @@ fn does(word: &str) -> bool {
     HAVE.contains(&word) || word.ends_with("ed")
 }
 
-/// Where an `each` stands that names no thing: `two bolts each`, `the posts each take two bolts`.
-pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
+/// Where each `each` stands that names no thing: `two bolts each`, `the posts each take two bolts`.
+pub(super) fn bare_eaches(words: &Words, text: &str) -> Vec<usize> {
     let takes = |at: &Range<usize>| {
         // `30 of each are in bag 2`
         if text[..at.start].trim_end().ends_with(" of") {
@@ -93,10 +96,12 @@ pub(super) fn bare_each(words: &Words, text: &str) -> Option<usize> {
         (of_thing && (behind.starts_with(" with ") || behind.starts_with(" having ")))
             .then_some(at.start)
     };
-    ends_with_each(words, text).or_else(|| {
+    let mut all = ends_with_each(words, text);
+    if all.is_empty() {
         let mut each = words.find(text, "each");
-        each.find_map(|at| takes(&at).or_else(|| with(&at)))
-    })
+        all.extend(each.find_map(|at| takes(&at).or_else(|| with(&at))));
+    }
+    all
 }
 
 /// `to each`, `on each`: each of what stands before.
@@ -104,8 +109,8 @@ pub(super) fn goes_to(text: &str, each: usize) -> bool {
     PLACING.contains(&last_word(text[..each].trim_end()))
 }
 
-/// Where an `each` stands that a mark or the end follows.
-fn ends_with_each(words: &Words, text: &str) -> Option<usize> {
+/// Where each `each` stands that a mark or the end follows.
+fn ends_with_each(words: &Words, text: &str) -> Vec<usize> {
     let each = |word| words.find(text, word);
     let ends = |at: Range<usize>| {
         let rest = text[at.end..].trim_start();
@@ -135,14 +140,33 @@ fn ends_with_each(words: &Words, text: &str) -> Option<usize> {
             Some(word) => GOES_ON.contains(&word),
             None => false,
         };
+        // `with four bolts each and the centre plate with six`, `four bolts for each and four washers`
+        let behind = rest
+            .strip_prefix("and ")
+            .filter(|rest| !rest.starts_with("every"));
+        let thing = || {
+            let things = ["the ", "each ", "both ", "all "];
+            behind.is_some_and(|rest| {
+                let counted = number(last_word(text[..at.start].trim_end())).is_some();
+                ((counted || counts()) && things.iter().any(|the| rest.starts_with(the)))
+                    || (number(rest.split(' ').next().unwrap_or_default()).is_some()
+                        && goes_to(text, at.start))
+            })
+        };
         let ends = placed
+            || thing()
             || (goes_on && (counts() || goes_to(text, at.start)))
             || rest.is_empty()
             || rest.starts_with(['.', ',', ';', ')'])
             || (row() && counts());
         (!of && ends).then_some(at.start)
     };
-    each("each").chain(each("apiece")).filter_map(ends).min()
+    let mut all: Vec<usize> = each("each")
+        .chain(each("apiece"))
+        .filter_map(ends)
+        .collect();
+    all.sort_unstable();
+    all
 }
 
 /// The thing that a number counts, from its first word on: `hinge plates`, `sides`.
@@ -175,7 +199,12 @@ fn is_hardware(text: &str, thing: &Range<usize>) -> bool {
 }
 
 /// The numbers of places that a sentence names; they are blanked.
-pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier>, Vec<EachPiece>) {
+/// `eaches`: where each `each` stands that names no thing.
+pub(super) fn multipliers(
+    words: &Words,
+    masked: &mut String,
+    eaches: &[usize],
+) -> (Vec<Multiplier>, Vec<EachPiece>) {
     let (mut all, mut each_piece) = (Vec::new(), Vec::new());
     if COUNTED.may_find(words) {
         counted(words, masked, &mut all, &mut each_piece);
@@ -184,7 +213,7 @@ pub(super) fn multipliers(words: &Words, masked: &mut String) -> (Vec<Multiplier
         each(words, masked, &mut all, &mut each_piece);
     }
     if OPEN.may_find(words) {
-        open(words, masked, &mut all);
+        open(words, masked, eaches, &mut all);
     }
     (all, each_piece)
 }
@@ -263,7 +292,21 @@ fn counted(
                 && ["sides", "ends", "edges", "faces"].contains(&last_word(&text[noun.clone()])));
         let whole = whole.start()..noun.end;
         let words = text[whole.clone()].to_owned();
-        let through = object && last == Some("through");
+        // `through both legs`, `through the holes in both legs`
+        let mut lead = before.rsplit(' ');
+        let last_but = lead.next().is_some_and(|last| ["in", "of"].contains(&last));
+        let through = object
+            && (last == Some("through")
+                || (last_but && lead.take(5).any(|word| word == "through")));
+        // `both the left, centre and right posts` are three.
+        let behind = text[noun.end..]
+            .split(['.', ';'])
+            .next()
+            .unwrap_or_default();
+        let more = found.name("both").is_some()
+            && SIDES.split('|').any(|side| side == head)
+            && behind.starts_with(", ")
+            && behind.contains(" and ");
         let them = match found.name("both") {
             Some(_) => "both",
             None => "all of them",
@@ -271,11 +314,12 @@ fn counted(
         all.push(Multiplier {
             at: whole.start,
             noun: head,
-            times: times.filter(|_| !through),
+            times: times.filter(|_| !(through || more)),
             open: object && (!placed || puts_in_behind(&text, whole.end)),
             taken: through
                 .then(|| format!("\"through {words}\": one may go through {them}; not multiplied")),
             words,
+            ..Multiplier::default()
         });
         mask(masked, whole, true);
     }
@@ -373,8 +417,7 @@ fn each(
                 words: text[at.clone()].to_owned(),
                 noun: bolt.to_ascii_lowercase(),
                 times: None,
-                open: false,
-                taken: None,
+                ..Multiplier::default()
             });
             mask(masked, at, true);
             continue;
@@ -411,8 +454,7 @@ fn each(
             words: whole.as_str().to_owned(),
             noun,
             times: None,
-            open: false,
-            taken: None,
+            ..Multiplier::default()
         });
         mask(masked, whole.range(), true);
     }
@@ -427,8 +469,10 @@ fn head_behind(text: &str, at: usize) -> Option<&str> {
 }
 
 /// `on all posts`, `the four posts`.
-fn open(words: &Words, masked: &mut String, all: &mut Vec<Multiplier>) {
-    for found in OPEN.captures_iter(words, &masked.clone()) {
+fn open(words: &Words, masked: &mut String, eaches: &[usize], all: &mut Vec<Multiplier>) {
+    let text = masked.clone();
+    let ahead: Vec<Captures<'_>> = OPEN.captures_iter(words, &text).collect();
+    for (i, found) in ahead.iter().enumerate() {
         let (Some(whole), Some(noun)) = (found.get(0), found.name("noun")) else {
             continue;
         };
@@ -458,17 +502,22 @@ fn open(words: &Words, masked: &mut String, all: &mut Vec<Multiplier>) {
         }
         let noun = last_word(&masked[at.clone()]).to_ascii_lowercase();
         // `the 16 gauge panel`
-        if found.name("n").is_some() && noun != "of" && singular(&noun) == noun {
+        let mut behind = masked[at.end..].split(' ').skip(1);
+        let in_row = behind.next() == Some("and") && behind.next().and_then(number).is_some();
+        if found.name("n").is_some() && noun != "of" && singular(&noun) == noun && !in_row {
             continue;
         }
         let whole = whole.start()..at.end;
         let behind = masked[whole.end..].trim_start_matches([',', ' ']);
         // `the four posts with two bolts each`, `per post`, `the four posts, each with two bolts`
+        let next = ahead.get(i + 1).and_then(|next| next.get(0));
+        let next = next.map_or(masked.len(), |next| next.start());
         let shared = behind.starts_with("each with ")
             || all.iter().any(|m: &Multiplier| {
                 m.times.is_none() && singular(&m.noun).eq_ignore_ascii_case(singular(&noun))
             })
-            || (all.is_empty() && bare_each(words, masked).is_some());
+            || (all.is_empty() && !eaches.is_empty())
+            || eaches.iter().any(|each| (whole.end..next).contains(each));
         let n = found.name("n").filter(|_| shared);
         let n = n.and_then(|n| number(n.as_str()));
         // `the four joists with two bolts at each joist end`
@@ -485,8 +534,8 @@ fn open(words: &Words, masked: &mut String, all: &mut Vec<Multiplier>) {
             words,
             noun,
             times: n.map(|n| n * if of_ends { 2 } else { 1 }),
-            open: false,
             taken: ends,
+            ..Multiplier::default()
         });
         mask(masked, whole, true);
     }
@@ -514,8 +563,7 @@ pub(super) fn behind(call: &Call, text: &str) -> Option<(Multiplier, bool)> {
         words: text[at..end].to_owned(),
         noun: noun.to_ascii_lowercase(),
         times: None,
-        open: false,
-        taken: None,
+        ..Multiplier::default()
     };
     Some((behind, placed))
 }

@@ -19,13 +19,25 @@ use crate::{
     },
 };
 
+/// Where places begin that multiply, and where each `each` stands that names none.
+#[derive(Clone, Copy)]
+pub(super) struct Places<'a> {
+    pub multiplied: &'a [usize],
+    pub eaches: &'a [usize],
+}
+
 /// Adds the items that are counted and sized, and named by the noun of the bolts behind them or before them; and those
-/// that are counted alone, at places of their own. `multiplied`: where places begin that multiply.
-pub(super) fn elided(reader: &mut Reader<'_>, calls: &mut Vec<Call>, multiplied: &[usize]) {
+/// that are counted alone, at places of their own.
+pub(super) fn elided(
+    reader: &mut Reader<'_>,
+    text: &str,
+    calls: &mut Vec<Call>,
+    places: Places<'_>,
+) {
     if calls.is_empty() {
         return;
     }
-    more_at_places(reader, calls, multiplied);
+    more_at_places(reader, text, calls, places);
     for i in (0..reader.tokens.len()).rev() {
         let Some(end) = sized(reader, i) else {
             continue;
@@ -56,22 +68,16 @@ pub(super) fn elided(reader: &mut Reader<'_>, calls: &mut Vec<Call>, multiplied:
         }
         reader.mark(i..end, Role::Note);
         let place = calls.partition_point(|call| call.at.start < at.start);
-        let naming = Naming::New;
-        calls.insert(
-            place,
-            Call {
-                callout,
-                naming,
-                at,
-            },
-        );
+        calls.insert(place, Call::new(callout, Naming::New, at));
     }
 }
 
-/// `six bolts for each of the two rails and four for each of the two posts`: more of the one item, at places of their own.
-fn more_at_places(reader: &mut Reader<'_>, calls: &mut Vec<Call>, multiplied: &[usize]) {
+/// `six bolts for each of the two rails and four for each of the two posts`, `each leg with two bolts and the seat with
+/// six`: more of the one item, at places of their own where places multiply.
+fn more_at_places(reader: &mut Reader<'_>, text: &str, calls: &mut Vec<Call>, places: Places<'_>) {
     let [call] = &**calls else { return };
-    if multiplied.is_empty() || !call.is_asked_for() || call.pieces() == 0 {
+    let Places { multiplied, eaches } = places;
+    if (multiplied.is_empty() && eaches.is_empty()) || !call.is_asked_for() || call.pieces() == 0 {
         return;
     }
     let word = |at: usize| {
@@ -84,35 +90,49 @@ fn more_at_places(reader: &mut Reader<'_>, calls: &mut Vec<Call>, multiplied: &[
             .get(at)
             .is_some_and(|token| multiplied.contains(&token.start))
     };
+    let links = |at: usize| reader.says(at, Sense::And) || [",", ";", "plus"].contains(&word(at));
+    let ends = |at: usize| [".", ",", ";", ")", ""].contains(&word(at));
     let is_more = |i: &usize| {
         let token = &reader.tokens[*i];
+        if token.role.is_some() || token.start < call.at.end || !counts(reader, *i) {
+            return false;
+        }
         let own = |at: &usize| (call.at.end..token.start).contains(at);
-        token.role.is_none()
-            && reader.says(i - 1, Sense::And)
-            && counts(reader, *i)
-            && PLACING.contains(&word(i + 1))
-            && begins(i + 2)
-            && multiplied.iter().any(own)
+        let numbered = multiplied.iter().any(own);
+        let linked = reader.says(i - 1, Sense::And)
+            || word(i - 1) == "plus"
+            || text[token.end..].starts_with(" more ")
+            || (numbered && word(i - 1) == "then");
+        // `and two in the middle`
+        let in_all = ["all", "total"].contains(&word(i + 2));
+        let placed = PLACING.contains(&word(i + 1)) && (begins(i + 2) || numbered);
+        // `and the seat with six`, `and the rear posts one`
+        let of_thing = || {
+            let link = (0..*i).rev().find(|&at| links(at) && !begins(at))?;
+            let from = reader.tokens[link].start;
+            let named = multiplied.iter().any(|at| (from..token.start).contains(at));
+            let the = link + 2 < *i && ["the", "both", "each"].contains(&word(link + 1));
+            Some(from >= call.at.end && (named || the))
+        };
+        let each = word(i + 1) == "each" && (ends(i + 2) || reader.says(i + 2, Sense::And));
+        let last = ends(i + 1) || each;
+        (linked && placed && !in_all) || (last && of_thing().unwrap_or_default())
     };
-    let Some(i) = (1..reader.tokens.len()).find(is_more) else {
-        return;
-    };
-    let at = reader.tokens[i].start..reader.tokens[i].end;
-    let Some(pieces) = number(&reader.text[at.clone()]).map(u64::from) else {
-        return;
-    };
-    let mut callout = call.callout.clone();
-    callout.quantity = Some(Quantity {
-        pieces,
-        packs: None,
-    });
-    let naming = call.naming;
-    reader.mark(i..i + 1, Role::Count);
-    calls.push(Call {
-        callout,
-        naming,
-        at,
-    });
+    let more: Vec<usize> = (1..reader.tokens.len()).filter(is_more).collect();
+    let call = call.clone();
+    for i in more {
+        let at = reader.tokens[i].start..reader.tokens[i].end;
+        let Some(pieces) = number(&reader.text[at.clone()]).map(u64::from) else {
+            continue;
+        };
+        let mut callout = call.callout.clone();
+        callout.quantity = Some(Quantity {
+            pieces,
+            packs: None,
+        });
+        reader.mark(i..i + 1, Role::Count);
+        calls.push(Call::new(callout, call.naming, at));
+    }
 }
 
 /// An item of its own count and size that is otherwise as another.

@@ -15,7 +15,9 @@ use crate::{doubt::Doubt, hardware::Kind, notation::callout::Quantity, words::pa
 /// `rail A and rail B`, `panels A, B and C`, `rail 1 and rail 2`
 static PAIRS: Rule = Rule::new("", THINGS, || {
     let (and, letter) = (r"\s*,?\s*(?:and|&)\s+(?:the\s+)?", "(?-i:[A-Z])");
+    let figure = r"\d{1,2}";
     let pairs = [
+        format!(r"(?:{THINGS})s\s+{figure}(?:\s*,\s*{figure})*{and}{figure}"),
         format!(
             r"(?:{THINGS})s?\s+{letter}(?:\s*,\s*{letter})*{and}(?:(?:{THINGS})s?\s+)?{letter}"
         ),
@@ -246,6 +248,7 @@ impl PerBolt {
             // `twelve washers, one per screw`
             if counted_apart(self.at, end, text).is_some_and(|n| n.checked_mul(bolts) == Some(each))
             {
+                said.calls[of].on_each = true;
                 taken = true;
                 continue;
             }
@@ -263,6 +266,7 @@ impl PerBolt {
                 pieces,
                 packs: None,
             });
+            said.calls[of].on_each = true;
             taken = true;
         }
         if let Some(joint) = of_joint.filter(|joint| taken && !joint.sure) {
@@ -271,7 +275,6 @@ impl PerBolt {
             said.doubts.push(Doubt::HowMany(doubt.into()));
         }
         said.on_bolts |= of_joint.is_some() && taken;
-        said.on_each |= taken;
         if !taken {
             said.doubts.push(Doubt::Multiplier(self.words.into()));
         } else if self.open && bolts != Some(1) {

@@ -248,11 +248,8 @@ pub(super) fn part_put_in(masked: &str, things: &Things, notation: Notation) -> 
             "no hardware known here: taken as a part, by its count".into(),
         )];
     }
-    Some(Call {
-        callout,
-        naming: Naming::New,
-        at: things.at..things.at + things.words.len(),
-    })
+    let at = things.at..things.at + things.words.len();
+    Some(Call::new(callout, Naming::New, at))
 }
 
 /// `The upper panel is held by four.`

@@ -7,6 +7,7 @@ use super::{
 };
 
 /// A number of places, in a sentence.
+#[derive(Default)]
 pub(super) struct Multiplier {
     pub at: usize,
     pub words: String,
@@ -17,6 +18,10 @@ pub(super) struct Multiplier {
     pub open: bool,
     /// By what the number was taken that the words do not state.
     pub taken: Option<String>,
+    /// They are at each of the places in front: `at each end two plates`.
+    pub within: bool,
+    /// All items are needed so often, whatever parts the sentence has: `and the same on the right`.
+    pub of_all: bool,
 }
 
 impl Multiplier {
@@ -53,8 +58,7 @@ impl Multiplier {
             words: told.words.clone(),
             noun: told.noun.clone(),
             times: Some(told.number),
-            open: false,
-            taken: None,
+            ..Multiplier::default()
         }
     }
 

@@ -102,19 +102,30 @@ pub(super) fn mask_names(
         let Some(names) = names.iter().find_map(|name| found.name(name)) else {
             continue;
         };
-        let names = names.as_str();
         let noun = found.name("noun").or(found.name("plural"));
         let noun = noun.map_or("", |noun| noun.as_str());
+        let mut at = whole.range();
+        let mut names = names.as_str();
+        // `A to B and C to D` names no row of places.
+        let joins = found.name("at").is_some_and(|at| at.as_str() == "to");
+        if joins && names.contains(" to ") {
+            continue;
+        }
+        if counts_at_next(rest, noun) {
+            let one = names.split([',', ' ']).next().unwrap_or_default();
+            at.end -= names.len() - one.len();
+            names = one;
+        }
         if found.name("plural").is_some() && names_hardware(noun) {
             continue;
         }
-        let before = text[..whole.start()].trim_end();
+        let before = text[..at.start].trim_end();
         let behind = |words: &[&str]| words.iter().any(|word| ends_with_word(before, word));
         // `At every post 1 threaded rod`
         if behind(&["each", "every", "per"]) {
             continue;
         }
-        let at = found.name("at").is_some() || behind(PLACING);
+        let is_place = found.name("at").is_some() || behind(PLACING);
         if ["stage", "step", "section"]
             .iter()
             .any(|stage| noun.eq_ignore_ascii_case(stage))
@@ -124,18 +135,24 @@ pub(super) fn mask_names(
         }
         let number = how_many(names);
         let named = Named {
-            at: whole.range(),
+            at: at.clone(),
             noun: noun.to_ascii_lowercase(),
             number,
-            is_place: at,
+            is_place,
         };
         last = Some(match last {
             Some(before) if named.goes_on_with(&before, text) => before.and(named),
             _ => named,
         });
-        mask(masked, whole.range(), true);
+        mask(masked, at, true);
     }
     last
+}
+
+/// `in post 2` behind `in post 1 and 3`: so many at the next of them.
+fn counts_at_next(rest: &str, noun: &str) -> bool {
+    let mut next = rest.split_whitespace();
+    next.next().is_some_and(|at| PLACING.contains(&at)) && next.next() == Some(noun)
 }
 
 /// How many things names tell apart: `3 and 4`, `A to D`, `P1 through P4`.
@@ -162,6 +179,7 @@ fn how_many(names: &str) -> u32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::notation::{Notation, sentence};
 
     #[test]
     fn names() {
@@ -176,5 +194,48 @@ mod tests {
         case("P1 through P4", 4);
         case("P1 and P4", 2);
         case("4a", 1);
+    }
+
+    #[test]
+    fn counts_at_places_told_apart_by_numbers() {
+        #[track_caller]
+        fn case(text: &str, expected: u64) {
+            let said = sentence(text, Notation::default());
+            let [call] = &*said.calls else {
+                panic!("{text}: {:?}", said.calls)
+            };
+            assert_eq!(call.pieces() * u64::from(call.places), expected, "{text}");
+            assert!(said.doubts.is_empty(), "{text}: {:?}", said.doubts);
+        }
+        case(
+            "Fix the rail with two M8 x 40 bolts in post 1 and three in post 2.",
+            5,
+        );
+        case("Fit two 1/2 x 4 bolts in post 1 and 3 in post 2.", 5);
+        case("Fit two 1/2 x 4 bolts in post 1, and three in post 2.", 5);
+        case("Fit one M10 x 80 bolt in hole 1 and one in hole 2.", 2);
+        case(
+            "Fix it with four M8 x 40 bolts, two in post 1 and two in post 2.",
+            4,
+        );
+        case(
+            "Use one M8 x 40 bolt in bay 1, two in bay 2 and one in bay 3.",
+            4,
+        );
+        case("Post 1 takes two 1/2 x 6 bolts, post 2 one.", 3);
+        case("Fit an M8 x 40 bolt into both ends of rails 1 to 3.", 6);
+        case("Fit one M8 x 40 bolt from above, one from below.", 2);
+        case(
+            "Attach each of the four brackets with an M8 x 40 bolt above and another below.",
+            8,
+        );
+        case(
+            "Bolt the leg with a 1/2 x 6 bolt from the front and another from the side.",
+            2,
+        );
+        case(
+            "Put a 1/2 x 6 bolt in from the front and a second from the side.",
+            2,
+        );
     }
 }

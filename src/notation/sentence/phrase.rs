@@ -255,7 +255,8 @@ pub(super) fn is_unit(reader: &Reader<'_>, at: usize) -> bool {
         at > 1 && goes_on(at - 2) && thing(at + 1) && !is(at + 1, DISTANCES) && !is(at + 1, LONG);
     // `and three in post 2`, whose name is read
     let counted = || at > 0 && reader.word(at - 1).and_then(Row::count).is_some();
-    let named = || matches!(reader.tok(at + 1), Some(Tok::Semicolon)) && counted();
+    let apart = || at > 1 && goes_on(at - 2) && reader.spaced(at + 1);
+    let named = || matches!(reader.tok(at + 1), Some(Tok::Semicolon)) && (counted() || apart());
     let places = is(at, &["in"]) && (is(at + 1, ARTICLES) || of_metric || more || named());
     matches!(reader.tok(at), Some(Tok::Inch | Tok::Foot))
         || (reader.sense(at, unit).is_some() && !places)

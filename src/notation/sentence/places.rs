@@ -3,29 +3,99 @@
 use super::{
     Call, Naming, Sentence,
     clause::Clauses,
+    listed::add_rows,
     multiplier::Multiplier,
     object::of_one_thing,
+    parts::{Part, Placed, Reach, ask, parts},
     sums::{
         IN_ALL, known_places, places_by_sum, restates, settle_share, share_named_again,
         share_of_the_same, states_sum, tells_in_all,
     },
-    vocabulary::{JOINING, OF_LISTS, PLACING},
+    things::{Things, multiply_by_things},
+    vocabulary::{HAVING, JOINING, OF_LISTS, PLACING},
     wording::{ends_with_word, last_word, number, singular},
     words::Words,
 };
 use crate::{doubt::Doubt, notation::callout::Quantity};
 
-/// Multiplies the calls by the places that the sentence names.
+/// Multiplies the calls by the places that the sentence names: each of its parts by its own. `eaches`: where each `each`
+/// stands that names no thing.
 pub(super) fn multiply(
     words: &Words,
     said: &mut Sentence,
     mut all: Vec<Multiplier>,
+    mut things: Vec<Things>,
     text: &str,
-    bare_each: Option<usize>,
+    eaches: &[usize],
     clauses: &Clauses,
 ) {
+    let may_differ =
+        said.calls.len() > 1 && !(all.is_empty() && things.is_empty() && eaches.is_empty());
+    let cut = match may_differ {
+        true => parts(&said.calls, &all, text, clauses),
+        false => Vec::new(),
+    };
+    if cut.len() < 2 {
+        add_rows(&mut all, &mut things, &said.calls, text);
+        multiply_by_things(said, things, &mut all, text, eaches, clauses);
+        multiply_part(words, said, all, text, eaches, clauses);
+        return;
+    }
+    let once_more: Vec<Multiplier> = all.extract_if(.., |m| m.of_all).collect();
+    let mut calls = std::mem::take(&mut said.calls).into_iter();
+    let mut parts = Vec::new();
+    for Part { at, items, goes_on } in cut {
+        let mut part = Sentence {
+            calls: calls.by_ref().take(items.len()).collect(),
+            places: 1,
+            shares: said.shares,
+            on_bolts: said.on_bolts,
+            ..Sentence::default()
+        };
+        let text = &text[..at.end];
+        let mut all: Vec<_> = all.extract_if(.., |m| at.contains(&m.at)).collect();
+        let mut things = things.extract_if(.., |one| at.contains(&one.at)).collect();
+        let mut eaches = eaches.iter().copied().filter(|each| at.contains(each));
+        let eaches = Vec::from_iter(eaches.next());
+        add_rows(&mut all, &mut things, &part.calls, text);
+        multiply_by_things(&mut part, things, &mut all, text, &eaches, clauses);
+        let reach = Reach::of(&part.calls, &all, !eaches.is_empty(), text);
+        multiply_part(words, &mut part, all, text, &eaches, clauses);
+        for call in &mut part.calls {
+            call.callout.doubts.extend_from_slice(&part.doubts);
+        }
+        said.counts.append(&mut part.counts);
+        parts.push(Placed {
+            calls: part.calls,
+            reach: reach.map(|reach| reach.times(part.places)),
+            goes_on,
+        });
+    }
+    ask(&mut parts, text);
+    said.calls = parts.into_iter().flat_map(|part| part.calls).collect();
+    for more in once_more {
+        said.doubts
+            .extend(more.taken.map(|taken| Doubt::HowMany(taken.into())));
+        for call in &mut said.calls {
+            call.places = call.places.saturating_mul(more.times.unwrap_or(1));
+        }
+    }
+    let places = said.calls.iter().map(|call| call.places);
+    said.places = places.max().unwrap_or(1);
+}
+
+/// Multiplies the calls of a part by the places that it names.
+fn multiply_part(
+    words: &Words,
+    said: &mut Sentence,
+    mut all: Vec<Multiplier>,
+    text: &str,
+    eaches: &[usize],
+    clauses: &Clauses,
+) {
+    let bare_each = eaches.first().copied();
     // What goes on each bolt was multiplied once.
-    let each_left = match said.on_each {
+    let each_left = match said.calls.iter().any(|call| call.on_each) {
         true => bare_each.is_some(),
         false => each_of_the_first(&mut said.calls, text, bare_each, all.is_empty()),
     };
@@ -82,11 +152,9 @@ pub(super) fn multiply(
             ));
         }
     }
-    let counted: Vec<String> = all
-        .iter()
-        .filter(|m| m.times.is_some())
-        .map(|m| singular(&m.noun).to_owned())
-        .collect();
+    let known = |m: &&Multiplier| m.times.is_some();
+    let noun = |m: &Multiplier| (singular(&m.noun).to_owned(), m.times);
+    let counted: Vec<_> = all.iter().filter(known).map(noun).collect();
     // `both plates, three screws per plate`: for each.
     let shared: Vec<String> = all
         .iter()
@@ -96,8 +164,26 @@ pub(super) fn multiply(
     for found in &mut all {
         found.open &= !shared.iter().any(|noun| noun == singular(&found.noun));
     }
-    all.retain(|m| m.times.is_some() || !counted.iter().any(|noun| noun == singular(&m.noun)));
+    // Not `each of the three holes at the top and the four holes at the bottom`
+    let is_counted = |m: &Multiplier| {
+        let same = |of: &&(String, _)| of.0 == singular(&m.noun);
+        counted
+            .iter()
+            .find(same)
+            .is_some_and(|of| m.stated().is_none_or(|_| m.stated() == of.1))
+    };
+    all.retain(|m| m.times.is_some() || !is_counted(m));
     all.sort_by_key(|m| m.at);
+    // `each end of the two rails`
+    for i in 1..all.len() {
+        let behind = all[i - 1].at + all[i - 1].words.len();
+        let linked = text
+            .get(behind..all[i].at)
+            .is_some_and(|of| of.trim() == "of");
+        if linked && all[i].times.is_none() && all[i].taken.is_none() {
+            all[i].times = all[i].stated();
+        }
+    }
     // `Each post sits in a shoe; fix each of the four shoes with two bolts.`
     let apart = first.and_then(|first| text[..first].rfind(';'));
     if let Some(apart) = apart.filter(|&apart| all.iter().any(|m| m.at > apart)) {
@@ -113,11 +199,7 @@ pub(super) fn multiply(
     let mut once = once.into_iter();
     all.retain(|_| once.next().unwrap_or(true));
     settle_share(said, &mut all, text);
-    of_front_alone(said, &mut all, text);
     told_of_all(said, &mut all, text);
-    if !bare && own_places(said, &all, text) {
-        all.clear();
-    }
     places_by_sum(said, &mut all);
     let mut places = 1u32;
     let mut before: Option<usize> = None;
@@ -135,8 +217,9 @@ pub(super) fn multiply(
                 true if first.is_some_and(|first| clauses.is_done_to_it(first, found.at)) => {
                     continue;
                 }
-                true if thing
-                    .is_some_and(|n| are_in_all(&said.calls, known_places(&all), n, text)) =>
+                true if !bare
+                    && thing
+                        .is_some_and(|n| are_in_all(&said.calls, known_places(&all), n, text)) =>
                 {
                     continue;
                 }
@@ -176,7 +259,8 @@ pub(super) fn multiply(
         // `each of the four legs, with two washers at both ends`: of the washers, maybe.
         let next_item =
             |call: &Call| (before.unwrap_or(found.at)..found.at).contains(&call.at.start);
-        let linked = before_it.ends_with(" of")
+        let linked = found.within
+            || before_it.ends_with(" of")
             || (of_ends && !said.calls.iter().any(next_item) && [" at", " on"].iter().any(|at| before_it.ends_with(at)))
             // `the six boards, two screws into each end of every board`
             || (of_ends && [" of every ", " of each "].iter().any(|of| behind.starts_with(of)))
@@ -227,10 +311,11 @@ pub(super) fn multiply(
             ));
         }
     }
+    // `each leg takes one M8 x 80 bolt at the top and one M8 x 40 bolt at the foot` has both at each leg.
     let stated = all
         .iter()
         .find(|m| m.times.is_some())
-        .filter(|_| places > 1 && !bare);
+        .filter(|m| places > 1 && !bare && first.is_none_or(|first| m.at > first));
     if let Some(stated) = stated.filter(|_| said.doubts.is_empty() && two_joints(&said.calls, text))
     {
         said.doubts.push(Doubt::HowMany(
@@ -242,20 +327,8 @@ pub(super) fn multiply(
         ));
     }
     said.places = places;
-    if let Some(apart) = behind_places(said, &all, clauses).filter(|_| places > 1) {
-        for call in said.calls.iter_mut().filter(|call| call.at.start < apart) {
-            if let Some(quantity) = &mut call.callout.quantity {
-                quantity.pieces = quantity.pieces.saturating_mul(u64::from(places));
-            }
-        }
-        said.places = 1;
-        if !bare {
-            let words = all.first().map_or("", |first| &first.words);
-            said.doubts.push(Doubt::HowMany(
-                format!("\"{words}\" may be meant for what is done behind it, too: not taken so")
-                    .into(),
-            ));
-        }
+    for call in &mut said.calls {
+        call.places = places;
     }
     if let (Some(sum), [call]) = (said.in_all, &*said.calls)
         && call.pieces().saturating_mul(u64::from(said.places)) != sum
@@ -381,50 +454,6 @@ fn two_joints(calls: &[Call], text: &str) -> bool {
     first.callout.item != last.callout.item && calls.windows(2).any(apart)
 }
 
-/// `two bolts to each of the four legs and one to each of the three rails`: places of one item each, all of them behind
-/// their items or all in front. True where that is so; then each count is of all its places.
-fn own_places(said: &mut Sentence, all: &[Multiplier], text: &str) -> bool {
-    let own = |m: &Multiplier| m.times.is_some() && !m.open && m.taken.is_none();
-    if all.len() < 2 || !all.iter().all(own) {
-        return false;
-    }
-    let calls = &mut said.calls;
-    let in_front = |m: &Multiplier| calls.iter().filter(|call| call.at.start < m.at).count();
-    let mut cuts: Vec<usize> = all.iter().map(in_front).collect();
-    let leads = cuts[0] == 0;
-    match leads {
-        true => cuts.push(calls.len()),
-        false => cuts.insert(0, 0),
-    }
-    let goes_on = |i: usize| {
-        let (from, to) = match leads {
-            true => (calls[cuts[i] - 1].at.end, all[i].at),
-            false => {
-                let before = &all[i - 1];
-                (before.at + before.words.len(), calls[cuts[i]].at.start)
-            }
-        };
-        let between = text.get(from..to).unwrap_or_default().trim_start();
-        let joins = [",", ";", "and ", "& ", "then "];
-        joins.iter().any(|joins| between.starts_with(joins)) && !between.contains("with ")
-    };
-    let apart = cuts.last() == Some(&calls.len())
-        && cuts.windows(2).all(|pair| pair[0] < pair[1])
-        && (1..all.len()).all(goes_on);
-    if !apart {
-        return false;
-    }
-    for (of, m) in cuts.windows(2).zip(all) {
-        for call in &mut calls[of[0]..of[1]] {
-            if let Some(quantity) = &mut call.callout.quantity {
-                let times = u64::from(m.times.unwrap_or(1));
-                quantity.pieces = quantity.pieces.saturating_mul(times);
-            }
-        }
-    }
-    true
-}
-
 /// `every corner of both frames (eight corners)`: the brackets count the corners of both, which multiply nothing more.
 fn told_of_all(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
     let told = |pair: &[Multiplier]| {
@@ -451,26 +480,6 @@ fn told_of_all(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
         }
         all.remove(at + 1);
     }
-}
-
-/// Where what is done next begins with a piece of its own, which the places in front are not said of:
-/// `Fix the two hinges with four screws each, then fix the stop with one screw`.
-fn behind_places(said: &Sentence, all: &[Multiplier], clauses: &Clauses) -> Option<usize> {
-    let counted = all.iter().filter(|m| m.times.is_some());
-    let ends: Option<Vec<usize>> = counted.map(|m| clauses.next_behind(m.at)).collect();
-    let end = ends?.into_iter().max()?;
-    let long = |call: &&Call| call.is_long() && call.naming == Naming::New && call.pieces() > 0;
-    let front = said
-        .calls
-        .iter()
-        .filter(long)
-        .any(|call| call.at.end <= end);
-    let next = said
-        .calls
-        .iter()
-        .filter(long)
-        .find(|call| call.at.start >= end)?;
-    front.then_some(next.at.start)
 }
 
 /// `a bolt into each of the four slots, add a washer and a nut`: what stands behind goes on the bolts in front
@@ -538,41 +547,6 @@ fn part_at(between: &str) -> Option<&str> {
     (PLACING.contains(&placed) && part.split(' ').count() < 3 && !turned).then_some(noun)
 }
 
-/// `a washer on either side of the arm, and close it with a bolt`: ends and sides of one thing are of the
-/// items in front, where others are put in by a verb of their own.
-fn of_front_alone(said: &mut Sentence, all: &mut Vec<Multiplier>, text: &str) {
-    let [one] = &**all else { return };
-    let end = one.at + one.words.len();
-    let front = said
-        .calls
-        .iter()
-        .filter(|call| call.at.end <= one.at)
-        .count();
-    let Some(next) = said.calls.get(front).filter(|_| front > 0) else {
-        return;
-    };
-    let between = text.get(end..next.at.start).unwrap_or_default();
-    let verb = between
-        .split_once(" and ")
-        .and_then(|(_, rest)| rest.split(' ').next());
-    let acts = verb.is_some_and(|verb| {
-        number(verb).is_none() && !["", "a", "an", "one", "the", "with"].contains(&verb)
-    });
-    let of_ends = ["end", "side", "edge", "face"].contains(&singular(&one.noun));
-    let Some(times) = one
-        .times
-        .filter(|_| acts && of_ends && of_one_thing(&text[end..]))
-    else {
-        return;
-    };
-    for call in &mut said.calls[..front] {
-        if let Some(quantity) = &mut call.callout.quantity {
-            quantity.pieces = quantity.pieces.saturating_mul(u64::from(times));
-        }
-    }
-    all.clear();
-}
-
 /// What a bare `each` points back to, where that is hardware: the bolts in front of the washers and nuts
 /// that it gives them. `four bolts, each with two washers and a nut`, `four bolts with two washers each`,
 /// `two bolts, and add a nut to each`. True where a bare `each` is left that multiplies something else.
@@ -598,10 +572,10 @@ pub(super) fn each_of_the_first(
     // Not `three posts, each bolt with a nut`, which is said of each bolt.
     let mut words = gap.split_whitespace().skip_while(|word| *word != "each");
     let each_with = words.next().is_some()
-        && with
-        && words
-            .next()
-            .is_none_or(|word| ["with", "having"].contains(&word));
+        && match words.next() {
+            Some(word) => HAVING.contains(&word) || word == "fitted",
+            None => with,
+        };
     let to = ["to", "on", "onto", "over", "under", "in", "at"];
     let is_placed = |at: usize| {
         to.iter()
@@ -615,7 +589,12 @@ pub(super) fn each_of_the_first(
     let of_one_list = ["", "and"].contains(&gap);
     let given = |at: usize| {
         let mut behind = calls[main + 1..].iter().filter(|call| call.at.start < at);
-        let one_each = |call: &Call| call.is_small() && !(of_one_list && call.pieces() >= sets);
+        // `six bolts and nuts on each`: as many of each.
+        let as_many = |call: &Call| {
+            let several = text[call.at.clone()].trim_end().ends_with(['s', 'S']);
+            call.pieces() >= sets || (several && call.callout.quantity.is_none())
+        };
+        let one_each = |call: &Call| call.is_small() && !(of_one_list && as_many(call));
         is_placed(at) && behind.all(one_each)
     };
     // `two bolts with two nuts to each`, which may be each of what stands before

@@ -52,6 +52,8 @@ enum When {
     Loose,
     /// What it opens says how a thing is that can be otherwise: `when the deck is concrete`.
     Clause,
+    /// It says what the work stands on or in, in front of what that takes: `For timber use`, `On a concrete slab`.
+    Ground,
     /// It counts, and no rule took it for a count.
     Counts,
     /// Likewise, where no thing follows: `a second at the bottom`; not `the second hole`.
@@ -75,9 +77,9 @@ impl When {
 }
 
 use When::{
-    Alone, Always, Before, Behind, Clause, Counts, CountsBefore, CountsUnless, Loose, Number,
-    NumberBut, NumberUnlessRemoved, OfHardware, Opens, Several, SoMany, Soon, Unless, UnlessCount,
-    UnlessNumbered, UnlessRemoved, UpTo,
+    Alone, Always, Before, Behind, Clause, Counts, CountsBefore, CountsUnless, Ground, Loose,
+    Number, NumberBut, NumberUnlessRemoved, OfHardware, Opens, Several, SoMany, Soon, Unless,
+    UnlessCount, UnlessNumbered, UnlessRemoved, UpTo,
 };
 
 /// How things are when a step of the work is done.
@@ -197,6 +199,9 @@ const WORDS: &[(&str, When)] = &[
     ("as", Before(NEED)), ("as", Before(&["well", "many"])), ("where", Before(NEED)),
     ("when", Before(NEED)), ("wherever", Always), ("whenever", Always), ("necessary", Always),
     ("in", Before(&["case"])), ("when", Clause), ("where", Clause),
+    ("timber", Ground), ("wood", Ground), ("wooden", Ground), ("concrete", Ground), ("masonry", Ground),
+    ("brick", Ground), ("drywall", Ground), ("plasterboard", Ground), ("windy", Ground),
+    ("kit", Behind(&["ft", "foot", "m", "metre", "meter"])),
     ("version", Always), ("versions", Always), ("model", Always), ("models", Always),
     ("variant", Always), ("variants", Always),
     // what is kept for later
@@ -207,7 +212,7 @@ const WORDS: &[(&str, When)] = &[
     ("store", NumberUnlessRemoved), ("out", OfHardware), ("next", Before(&["step", "stage", "section"])),
     ("comes", Loose), ("come", Loose), ("contains", Always), ("contain", Always), ("holds", Number),
     ("turn", Opens(&["turn", "turns"])), ("temporary", Always), ("temporarily", Always),
-    ("rest", Behind(&["the"])), ("remaining", Always), ("other", Several), ("opposite", Several),
+    ("rest", Behind(&["the"])), ("remaining", Always), ("other", Several), ("other", CountsBefore(PLACING)), ("opposite", Several),
     // how many, and how sure that is
     ("enough", Always), ("sufficient", Always), ("plenty", Always), ("several", Always),
     ("various", Always), ("few", Unless(&["turns", "threads", "minutes", "degrees"])),
@@ -217,7 +222,7 @@ const WORDS: &[(&str, When)] = &[
     ("any", Number), ("any", Before(&["of", "other", "remaining"])), ("approximately", Always),
     ("approx", Always), ("roughly", Always), ("nearly", Always), ("minimum", Always),
     ("maximum", Always), ("max", Always), ("half", Before(&["of", "the", "these", "this", "as"])),
-    ("one", Before(&["side", "end", "half"])), ("double", Always), ("triple", Always),
+    ("one", Before(&["side", "end", "half", "by"])), ("turn", Behind(&["in"])), ("time", Behind(&["a"])), ("double", Always), ("triple", Always),
     ("twice", Always), ("thrice", Always), ("again", Unless(&["with"])), ("too", UnlessNumbered),
     ("respectively", Always), ("ditto", Always), ("repeating", Always), ("handful", Always), ("score", Behind(&["a"])), ("every", NumberBut(&["one"])), ("per", Number),
     ("throughout", Always), ("whichever", Always), ("whatever", Always), ("here", Before(&["and"])),
@@ -229,7 +234,6 @@ const WORDS: &[(&str, When)] = &[
     ("third", Alone), ("fourth", Alone), ("fifth", Alone), ("sixth", Alone), ("more", SoMany), ("times", SoMany), ("further", SoMany),
     ("additional", SoMany), ("also", CountsBefore(PLACING)), ("then", CountsBefore(PLACING)),
     ("afterwards", CountsBefore(PLACING)), ("same", Alone), ("incl", Alone),
-    ("same", CountsBefore(&["behind", "beside", "above", "below", "between", "near"])),
     // corrections
     ("sorry", Always), ("wait", Unless(&["for", "until", "till", "a"])), ("oops", Always),
     ("correction", Always), ("erratum", Always), ("scratch", Before(&["that"])),
@@ -360,6 +364,15 @@ impl<'a> Words<'a> {
                 let fitted = ["fitted", "installed", "attached", "place", "already"];
                 next(&["with"]) && !(0..self.all.len()).any(|at| self.is(at, &fitted))
             }
+            // Not `On the timber frame`, which is there.
+            Ground => {
+                let of = i.checked_sub(1 + usize::from(i > 1 && self.is(i - 1, &["a", "an"])));
+                of.is_some_and(|of| {
+                    let opens = of == 0 || !self.joined(of - 1) || self.is(of - 1, &["and", "or"]);
+                    let ends = self.is(of, &["for"]) && !self.joined(i);
+                    self.is(of, &["for", "on", "in"]) && (opens || ends)
+                })
+            }
             Counts => true,
             CountsUnless(known) => !next(known),
             CountsBefore(known) => next(known),
@@ -367,7 +380,10 @@ impl<'a> Words<'a> {
             Alone => {
                 let turn = (i > 0 && self.is(i - 1, &["after", "one", "to"]))
                     || (i > 1 && self.is(i - 2, &["for", "wait", "pause"]));
-                let alone = !self.joined(i) || self.is(i + 1, PLACING);
+                let placed = [
+                    "from", "above", "below", "behind", "beside", "between", "near",
+                ];
+                let alone = !self.joined(i) || self.is(i + 1, PLACING) || self.is(i + 1, &placed);
                 alone && !turn
             }
             SoMany => i > 0 && self.joined(i - 1) && self.number(i - 1),
@@ -507,6 +523,16 @@ mod tests {
         case("The carton holds 8 bolts.", Some("holds 8"));
         case("Lay out six bolts for the deck.", Some("out six"));
         case("Use no washers.", Some("no"));
+        case("For timber use four lag screws.", Some("timber"));
+        case("Use four screws for wood, four for brick.", Some("wood"));
+        case("On a concrete slab fit four anchors.", Some("concrete"));
+        case("On the timber frame fit four screws.", None);
+        case("Fix it to concrete with four anchors.", None);
+        case("For the 6 ft kit fit two bolts.", Some("kit"));
+        case(
+            "Fit one bolt at the front, the other at the back.",
+            Some("other at"),
+        );
         case("Use a No. 10 drill.", None);
         case("There is no gap.", None);
         case("Do not overtighten the bolts.", None);
@@ -546,10 +572,7 @@ mod tests {
         case("Fit two bolts, then to the other leg.", Some("then to"));
         case("Fit two bolts, then tighten them.", None);
         case("Fit two bolts and use a pair of pliers.", None);
-        case(
-            "Fit two bolts, and the same behind it.",
-            Some("same behind"),
-        );
+        case("Fit two bolts, and the same behind it.", Some("same"));
         case("Fit two bolts of the same length.", None);
         case("", None);
     }

@@ -131,12 +131,9 @@ mod tests {
         #[track_caller]
         fn case(text: &str, pieces: u64) {
             let said = sentence(text, Notation::default());
-            let bolts = said
-                .calls
-                .iter()
-                .find(|call| call.pieces() > 0)
-                .map_or(0, |call| call.pieces());
-            assert_eq!(bolts * u64::from(said.places), pieces, "{text}");
+            let bolts = said.calls.iter().find(|call| call.pieces() > 0);
+            let bolts = bolts.map_or(0, |call| call.pieces() * u64::from(call.places));
+            assert_eq!(bolts, pieces, "{text}");
             assert!(
                 said.doubts.is_empty() && said.left_over.is_empty(),
                 "{text}: {:?}",

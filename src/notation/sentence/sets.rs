@@ -33,8 +33,7 @@ pub(super) fn sets(words: &Words, text: &str, masked: &mut String) -> Option<Mul
         words: text[at].to_owned(),
         noun: "set".to_owned(),
         times: Some(times),
-        open: false,
-        taken: None,
+        ..Multiplier::default()
     })
 }
 
@@ -107,7 +106,7 @@ mod tests {
             let pieces = said
                 .calls
                 .iter()
-                .map(|call| call.pieces() * u64::from(said.places));
+                .map(|call| call.pieces() * u64::from(call.places));
             assert_eq!(pieces.collect::<Vec<_>>(), expected, "{text}");
             assert!(said.left_over.is_empty(), "{text}");
         }

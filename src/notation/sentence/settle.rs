@@ -110,7 +110,7 @@ pub(super) fn of_subject(before: &Before, text: &str) -> Option<Multiplier> {
         words,
         noun: noun.to_owned(),
         times: Some(number),
-        open: false,
+        ..Multiplier::default()
     })
 }
 
@@ -172,8 +172,7 @@ pub(super) fn each_of_told(before: &Before, at: usize) -> Option<Multiplier> {
         words: "each".into(),
         noun: told.noun.clone(),
         times: Some(told.number),
-        open: false,
-        taken: None,
+        ..Multiplier::default()
     })
 }
 
@@ -185,8 +184,8 @@ pub(super) fn each_of(bolts: Bolts, at: usize) -> Multiplier {
         words: "each".into(),
         noun: "bolt".into(),
         times: Some(bolts.pieces),
-        open: false,
         taken: (!bolts.sure).then_some(open),
+        ..Multiplier::default()
     }
 }
 
@@ -235,7 +234,7 @@ pub(super) fn each_sized(
         taken: bolts.and_then(open),
         words,
         noun: String::new(),
-        open: false,
+        ..Multiplier::default()
     })
 }
 
@@ -356,16 +355,17 @@ fn is_one_of_two(thing: &str) -> bool {
 }
 
 /// `at posts P1 and P2`: for each, where the pieces would not reach otherwise; else it is open. A hole
-/// takes one bolt.
+/// takes one bolt. `of_each`: of each of them: `both ends of rails 1 to 3`.
 pub(super) fn at_named(
     named: &Named,
     calls: &[Call],
     text: &str,
     bare_each: bool,
+    of_each: bool,
 ) -> Option<Multiplier> {
     // `Legs A and B each take a bolt.`
     let takes = bare_each && text[named.at.end..].trim_start().starts_with("each ");
-    if !(named.is_place || bare_each) || named.number < 2 {
+    if !(named.is_place || bare_each || of_each) || named.number < 2 {
         return None;
     }
     let new = || calls.iter().filter(|call| call.is_asked_for());
@@ -385,8 +385,10 @@ pub(super) fn at_named(
         at: named.at.start,
         words: words.to_owned(),
         noun: String::new(),
-        times: (bare_each || too_few).then_some(named.number),
-        open: false,
-        taken: ((too_few && !bare_each) || !(named.is_place || takes)).then_some(for_each),
+        times: (bare_each || too_few || of_each).then_some(named.number),
+        taken: ((too_few && !bare_each) || !(named.is_place || takes))
+            .then_some(for_each)
+            .filter(|_| !of_each),
+        ..Multiplier::default()
     })
 }

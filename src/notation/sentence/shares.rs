@@ -52,6 +52,9 @@ enum Says {
     Instead,
 }
 
+/// Words for a place by themselves: `one above and one below`.
+const BESIDE: &[&str] = &["left", "right", "above", "below", "behind", "beside"];
+
 /// Gives counts that stand without a noun to the one item that a sentence names before them, and tells
 /// where those stand that it took, whether one is what each place takes, what they come to where that is said, and whether
 /// some are at another place. `multiplied`: where places
@@ -396,7 +399,7 @@ fn has_place(words: &str) -> bool {
     words.split_whitespace().any(|word| {
         let inch = word == "in" && last.ends_with(|c: char| c.is_ascii_digit());
         last = word;
-        ["at", "on", "in", "into", "onto"].contains(&word) && !inch
+        ["at", "on", "in", "into", "onto", "from", "above", "below"].contains(&word) && !inch
     })
 }
 
@@ -549,13 +552,16 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
     };
     // `, at the stern end three.`
     let ends_clause = |i: usize| {
-        let from = (0..i)
+        // `, post 2 one`: the name is read.
+        let named = i > 0 && is(i - 1, &[";"]) && reader.spaced(i - 1);
+        let last = i.saturating_sub(usize::from(named));
+        let from = (0..last)
             .rev()
-            .find(|&at| is(at, &[",", ";", "("]))
+            .find(|&at| is(at, &[",", ";", "(", "and"]))
             .map_or(i, |comma| comma + 1);
+        let placed = is(from, PLACING) || is(from, &["the"]);
         ends(i + 1)
-            && i.saturating_sub(from) > 1
-            && (is(from, PLACING) || is(from, &["the"]))
+            && ((named && from == last) || (i.saturating_sub(from) > 1 && placed))
             && counts(reader, i)
     };
     // `; at the rear wall, use six.`
@@ -568,7 +574,9 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
     };
     // How many a word says, alone or with those in front of it, and whether that is so many more.
     let figure = |i: usize| -> Option<(u64, Range<usize>, bool)> {
-        let alone = is(i + 1, PLACING) || ends(i + 1);
+        let beside = is(i + 1, BESIDE) && ends(i + 2);
+        let placed = is(i + 1, PLACING) || is(i + 1, &["from"]) || beside;
+        let alone = placed || ends(i + 1);
         let article = is(i - 1, &["a", "an", "one"]);
         // `a second at the bottom`
         if let Some(row) = ORDINALS.contains(&word(reader, masked, i)).then_some(1) {
@@ -587,7 +595,7 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
             let from = i - usize::from(!is(i - 1, &["another"]));
             return alone.then(|| (n.saturating_mul(times), from..i + 1, false));
         }
-        if is(i, &["another"]) && is(i + 1, PLACING) {
+        if is(i, &["another"]) && placed {
             return Some((1, i..i + 1, true));
         }
         let is_number = reader.whole(i).is_some() || reader.word(i)?.count().is_some();
@@ -619,7 +627,7 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
             let counted = first < i || is_another || counts(reader, i);
             let placed = (is(i + 1 + close, PLACING)
                 || is(i + 1 + close, &["from"])
-                || (is(i + 1 + close, &["left", "right"])
+                || (is(i + 1 + close, BESIDE)
                     && (ends(i + 2 + close) || reader.says(i + 2 + close, Sense::And))))
                 && counted
                 && !reader

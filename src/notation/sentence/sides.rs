@@ -35,7 +35,7 @@ pub(super) fn either(words: &Words, masked: &mut String) -> Option<Multiplier> {
         noun,
         times: Some(2),
         open: true,
-        taken: None,
+        ..Multiplier::default()
     })
 }
 
@@ -201,7 +201,7 @@ pub(super) fn opposites(words: &Words, masked: &mut String, bare: bool) -> Optio
         times: ((!noun.is_empty() || opens) && bare).then_some(2),
         noun,
         open: true,
-        taken: None,
+        ..Multiplier::default()
     })
 }
 

@@ -36,8 +36,8 @@ pub(super) static IN_ALL: Rule = Rule::new("all|total|altogether", "", || {
 });
 
 /// How many places those of several numbers make that are known.
-pub(super) fn known_places(all: &[Multiplier]) -> u32 {
-    let times = all.iter().filter_map(|m| m.times);
+pub(super) fn known_places<'a>(all: impl IntoIterator<Item = &'a Multiplier>) -> u32 {
+    let times = all.into_iter().filter_map(|m| m.times);
     times.fold(1, u32::saturating_mul)
 }
 
@@ -52,7 +52,7 @@ pub(super) fn places_by_sum(said: &Sentence, all: &mut [Multiplier]) {
     let (Some(sum), [call]) = (said.in_all, &*said.calls) else {
         return;
     };
-    let each = call.pieces().saturating_mul(u64::from(known_places(all)));
+    let each = call.pieces().saturating_mul(u64::from(known_places(&*all)));
     let states = |m: &Multiplier| m.words.split(' ').any(|word| number(word).is_some());
     let mut open = all.iter_mut().filter(|m| m.times.is_none());
     if let (Some(one), None) = (open.next(), open.next())

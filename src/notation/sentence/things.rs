@@ -152,16 +152,22 @@ fn one_beside(reader: &Reader<'_>, text: &str, calls: &[Call], i: usize) -> Opti
 /// without `each` it is open, and what is counted beside the hardware is not in the list.
 pub(super) fn multiply_by_things(
     said: &mut Sentence,
-    things: Vec<Things>,
+    mut things: Vec<Things>,
     multipliers: &mut Vec<Multiplier>,
     text: &str,
-    bare_each: Option<usize>,
+    eaches: &[usize],
     clauses: &Clauses,
 ) {
+    let bare_each = eaches.first().copied();
     if !said.calls.iter().any(Call::is_asked_for) {
         return;
     }
     let bare = bare_each.is_some() && multipliers.is_empty();
+    let nested = bare_each.filter(|_| !bare);
+    if let Some(inner) = nested.and_then(|each| things_within(&mut things, multipliers, each, text))
+    {
+        multipliers.push(inner);
+    }
     let first = said
         .calls
         .iter()
@@ -186,11 +192,12 @@ pub(super) fn multiply_by_things(
             said.calls.len() == 1 || label || in_front || is_for_each(said, text, bare_each);
         bare && !one.beside && alone
     };
-    let places = known_places(multipliers);
     // `two need 16 bolts`: a number in front of what is no plural counts nothing.
     let open = |one: &&Things| {
+        // What stands in front of them is of each place: `at each end two plates`.
+        let behind = multipliers.iter().filter(|m| m.at > one.at);
         let in_all = || {
-            are_in_all(&said.calls, places, one.number, text)
+            are_in_all(&said.calls, known_places(behind), one.number, text)
                 || clauses.is_done_to_it(first, one.at)
         };
         one.beside || !(is_made_of(text, one.at) || one.words.ends_with('s') && in_all())
@@ -202,8 +209,7 @@ pub(super) fn multiply_by_things(
                 words: one.words.clone(),
                 noun: String::new(),
                 times: Some(one.number),
-                open: false,
-                taken: None,
+                ..Multiplier::default()
             });
         }
         all => {
@@ -220,6 +226,29 @@ pub(super) fn multiply_by_things(
             }))
         }
     }
+}
+
+/// `On each of the two girders fit two splice plates with four bolts each`: of each of the things that are named last, at
+/// each place.
+fn things_within(
+    things: &mut Vec<Things>,
+    places: &[Multiplier],
+    each: usize,
+    text: &str,
+) -> Option<Multiplier> {
+    let is_inner = |one: &Things| !one.beside && one.at < each && !is_made_of(text, one.at);
+    let of = things.remove(things.iter().rposition(is_inner)?);
+    let words = &of.words;
+    let open = places.iter().any(|m| (of.at..each).contains(&m.at));
+    let taken = open.then(|| format!("\"each\": taken as of \"{words}\" at each place"));
+    Some(Multiplier {
+        at: of.at,
+        times: Some(of.number),
+        within: !open,
+        taken,
+        words: of.words,
+        ..Multiplier::default()
+    })
 }
 
 /// `made of two legs, joined with two bolts`: what a thing is, and no place.
@@ -260,4 +289,45 @@ pub(super) fn counted_at(reader: &Reader<'_>, i: usize) -> usize {
                 .any(|these| word.eq_ignore_ascii_case(these))
         });
     i + 1 + if these { 2 } else { 0 }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::notation::{Notation, sentence};
+
+    #[test]
+    fn things_at_places_multiply_what_each_of_them_takes() {
+        /// Screws in all; `None`: in doubt.
+        #[track_caller]
+        fn case(text: &str, expected: Option<u64>) {
+            let said = sentence(text, Notation::default());
+            let [call] = &*said.calls else {
+                panic!("{text}: {:?}", said.calls)
+            };
+            let pieces = call.pieces() * u64::from(call.places);
+            assert_eq!(said.doubts.is_empty().then_some(pieces), expected, "{text}");
+        }
+        for text in [
+            "On each of the two posts fit two brackets with three M6 x 30 screws each.",
+            "Each of the two posts has two brackets, each held by three M6 x 30 screws.",
+            "At both ends fit two brackets with three M6 x 30 screws each.",
+            "At each of the two joints fit two plates, each with three M6 x 30 screws.",
+            "Both frames have two brackets with three M6 x 30 screws each.",
+            "On the left and right posts fit two brackets with three M6 x 30 screws each.",
+        ] {
+            case(text, Some(12));
+        }
+        case(
+            "Fit two brackets to each of the four posts with three M6 x 30 screws each.",
+            None,
+        );
+        case(
+            "On each of the two posts fit two brackets with four M6 x 30 screws.",
+            None,
+        );
+        case(
+            "On each of the two posts fit two brackets with eight M6 x 30 screws.",
+            Some(16),
+        );
+    }
 }
