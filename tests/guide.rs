@@ -1754,7 +1754,7 @@ fn in_the_box() {
     ] {
         case(head, &again, &[]);
     }
-    let too = "the steps below ask for another number of it: may be the same pieces; taken as more";
+    let too = "the steps ask for another number of it: may be the same pieces; taken as more";
     case(
         "## In the box\n\n12 M10 x 30 hex bolts",
         &["12 M10 x 30 hex bolt", "10 M10 x 30 hex bolt"],

@@ -2,11 +2,13 @@
 
 mod block;
 mod container;
+mod effort;
 mod title;
 mod total;
 
 pub use block::*;
 pub use container::*;
+pub use effort::*;
 pub use title::*;
 pub use total::*;
 
@@ -41,7 +43,7 @@ pub fn is_note(text: &str) -> bool {
 /// `Weight kg 412`, `Order 5512`, `Pallets`. Common practice, no source.
 pub fn is_paper(text: &str) -> bool {
     static PAPER: Cued = Cued::new(
-        "by|signed|signature|initials|freight|postage|shipping|handling|delivery|insurance|carriage|packing|packag|transport|fracht|versand|porto|verpackung|livraison|emballage|imballo|trasporto|verzending|deposit|pfand|consigne|payment|weight|order|invoice|ref|quote|customer|document|paperwork|pallet|parcel|item|line|page|boxes|cartons|bags|kits|people|person|men|helper|rev|issue|version|c|copyright",
+        "by|signed|signature|initials|freight|postage|shipping|handling|delivery|insurance|carriage|packing|packag|transport|fracht|versand|porto|verpackung|livraison|emballage|imballo|trasporto|verzending|deposit|pfand|consigne|payment|weight|order|invoice|ref|quote|customer|document|paperwork|pallet|parcel|item|line|page|boxes|cartons|bags|kits|rev|issue|version|c|copyright",
         || {
             pattern(
                 r"(?ix)^\W* (?:
@@ -57,7 +59,7 @@ pub fn is_paper(text: &str) -> bool {
                 | (?: (?: no\.? | number ) \s+ of \s+ )? (?: boxes | cartons | packages | bags ) \s* [:=] \s* \d+ \W* $
                 | (?: no\.? | number ) \s+ of \s+ (?: boxes | cartons | packages | bags | kits ) \s+ \d+ \W* $
                 | (?: (?: boxes | cartons | pallets | bags ) \s* :? \s* \d+ [\s,;]* ){2,} $
-                | \d+ \s+ (?: parcels? | items? | pages? | people | persons? | men | helpers? )
+                | \d+ \s+ (?: parcels? | items? | pages? )
                   (?: \s+ (?: needed | required | in \s+ all | in \s+ total | total | recommended ) )* \W* $
                 | (?: revision | rev | issue | version ) \.? \s* (?: no\.? \s* )? [a-z]? \d{0,2} \W* $
                 | (?: © | \(c\) | copyright ) \s* (?:19|20)\d\d \b .*
@@ -65,7 +67,7 @@ pub fn is_paper(text: &str) -> bool {
             )
         },
     );
-    PAPER.is_match(text)
+    PAPER.is_match(text) || is_of_effort(text)
 }
 
 /// True for a line of the papers ([`is_paper`]) whose word is that of a part, too: a weight of a tent, a packing, a guy

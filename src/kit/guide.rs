@@ -9,45 +9,53 @@ mod paragraph;
 mod prose;
 mod repetition;
 mod restated;
+mod scale;
 mod sequence;
 mod telling;
 mod tightened;
+mod twins;
 mod usage;
 mod whereabouts;
 
-use std::{collections::BTreeMap, ops::Range};
+use std::{collections::BTreeMap, ops::Range, sync::LazyLock};
 
+use regex::Regex;
 use rustc_hash::FxHashMap;
 
 use self::{
     announced::{announced, hold_against_announced},
     listed::wanted,
     mention::{BySize, Part},
-    paragraph::sentences,
-    prose::{begins_list, counts_hardware, runs_on},
+    paragraph::{cut_at, sentences},
+    prose::{announces, begins_list, counts_hardware, runs_on, words},
     repetition::{is_preface, joins_them, makes_optional, may_be_needed},
-    restated::ask_of_restated,
+    restated::{ask_of_restated, ask_of_stated},
     sequence::sequence,
     telling::{MOST_NEAR, torques_of},
     tightened::{TorqueKey, names_no_place, without_torques},
+    twins::Twin,
     usage::{is_put_in, usage},
+    whereabouts::Whereabouts,
 };
 pub use self::{
     asked::Asked,
     listed::{Listed, hold_against},
     prose::{acts, is_prose, is_side, without_step},
     repetition::stage_number,
+    scale::is_for_one,
     telling::{is_on_the_way, may_be_for},
     tightened::{ToldTorque, is_bolt},
+    twins::{builds, twin_of},
 };
 use super::{reading::MOST_ITEMS, usage::Usage};
 use crate::{
     Doubt,
     hardware::{Item, Kind},
     notation::{
-        Again, Before, Bolts, Call, Naming, Notation, again, lend, makes_several, sentence,
-        sentence_after,
+        self, Again, Before, Bolts, Call, NO_MORE_SAID, Naming, Notation, again, is_likened, lend,
+        makes_several, sentence, sentence_after,
     },
+    words::pattern,
 };
 
 /// A shorter line is not wrapped: what stands on the next is no more of its sentence, unless it plainly runs
@@ -77,6 +85,20 @@ pub struct Guide {
     asked: Vec<Asked>,
     /// What a sentence says of those that follow.
     preface: Option<Preface>,
+    /// A sentence without hardware that builds a thing like one before it.
+    twin: Option<Twin>,
+    /// A sentence that builds another of what stages before have built.
+    pub whole_again: Option<String>,
+    /// What says of the stage that its figures are for one of several.
+    for_one: Option<String>,
+    /// Rows that say of what stands below when it is needed.
+    pub ways: Vec<u32>,
+    /// Up to the stage of that number others are passed over in some case, by this sentence.
+    skipped: Option<(u32, String)>,
+    /// A line below the sentences that may name more places for them, until another follows.
+    pub places_below: Option<String>,
+    /// Rows that begin a sentence, though no stop stands above.
+    begun: Vec<u32>,
     by_size: BySize,
     /// The first line of the last joint.
     joint: usize,
@@ -108,8 +130,17 @@ pub struct Guide {
 struct Preface {
     text: String,
     within: Within,
-    /// They may not be needed; else they may be for each of several.
-    optional: bool,
+    says: Prefaced,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Prefaced {
+    /// They may be for each of several.
+    Several,
+    /// They may not be needed.
+    Optional,
+    /// It is one way of several, of which the others are not needed.
+    Way,
 }
 
 /// How far what a sentence says in front goes.
@@ -117,6 +148,24 @@ struct Preface {
 enum Within {
     Stage,
     Paragraph,
+}
+
+/// True for a sentence that puts hardware to use of which it says neither count nor size: `with the contents of bag 4`,
+/// `with suitable fixings`, `Anchors are by others.` Common practice, no source.
+fn names_unsaid(text: &str) -> bool {
+    static UNSAID: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix) \b (?: with | using ) \s (?: [a-z]+ \s ){0,5}? (?: bag | packet ) \s [a-z0-9]{1,3} \b
+              | \b (?: with | using ) \s (?: [a-z]+ \s ){0,3}? (?: fixings | fasteners | hardware ) \b
+              | \b (?: anchors | fixings | fasteners | bolts | screws ) \s (?: are | is ) \s (?: supplied \s )? by \s (?: others | the | your ) \b",
+        )
+    });
+    UNSAID.is_match(text)
+}
+
+/// The doubt of what stands below words that say when it is needed.
+pub fn one_way(text: &str) -> Doubt {
+    Doubt::HowMany(format!("\"{text}\" may say when they are needed: taken as needed").into())
 }
 
 /// What a sentence says of what stands below it: `For each post use:`.
@@ -194,17 +243,25 @@ impl Guide {
     pub fn takes(&mut self, row: u32, text: &str, fresh: bool) -> bool {
         let goes_on = !fresh
             && self.open_line().is_some_and(|(_, last)| {
-                (last.len() >= NARROW || runs_on(last, text)) && !begins_list(last, text)
+                // `Hardware needed: 12 M10 x 70 bolts` over `Bolt each of the four feet ...`
+                let labelled = last
+                    .split_once(": ")
+                    .is_some_and(|(label, _)| announces(label));
+                let apart = labelled && text.starts_with(char::is_uppercase) && is_prose(text);
+                (last.len() >= NARROW || runs_on(last, text)) && !begins_list(last, text) && !apart
             });
         // `The other post likewise.`, `Final torque 20 N·m.`
         let tells = || {
-            let said = (self.has_sentences() && text.ends_with('.'))
-                .then(|| sentence(text, Notation::default()));
+            let closed = text.ends_with('.') || is_likened(text);
+            let said =
+                (self.has_sentences() && closed).then(|| sentence(text, Notation::default()));
             let again = || matches!(again(text), Some(Again::Times(_) | Again::Open));
             said.is_some_and(|said| {
                 let tells = said.repeat.is_some() || !said.torques.is_empty() || again();
-                !said.too_long && said.calls.is_empty() && tells
-            })
+                let may = is_likened(text) && notation::again(text).is_some();
+                !said.too_long && said.calls.is_empty() && (tells || may)
+            }) || is_for_one(text)
+                || (self.has_sentences() && text.ends_with('.') && names_unsaid(text))
         };
         if !goes_on && !is_prose(text) && !counts_hardware(text) && !tells() {
             self.end_paragraph();
@@ -214,11 +271,29 @@ impl Guide {
             .paragraph
             .last()
             .is_some_and(|(last, _)| row > last + 1);
+        let open = self.open_line().is_some();
         if fresh || (apart && !goes_on) {
             self.end_paragraph();
+        } else if open && !goes_on && text.starts_with(char::is_uppercase) {
+            self.begun.push(row);
         }
+        self.places_below = None;
         self.go_on(row, text);
         true
+    }
+
+    /// Takes a line that says of what stands below it when that is needed.
+    pub fn take_way(&mut self, row: u32, text: &str) {
+        self.end_paragraph();
+        self.ways.push(row);
+        self.go_on(row, text);
+        self.end_paragraph();
+    }
+
+    /// The first sentence of the stage, and the line on which it starts.
+    pub fn first_sentence(&self) -> Option<&(u32, String)> {
+        let first = self.paragraphs.iter().find_map(|all| all.first());
+        first.or(self.paragraph.first())
     }
 
     /// Takes a line of the paragraph.
@@ -261,7 +336,12 @@ impl Guide {
             starts.insert(text.len(), row);
             text.push_str(&line);
         }
-        let sentences = sentences(&text).into_iter().map(|range| {
+        let begun: Vec<usize> = (starts.iter())
+            .filter(|(_, row)| self.begun.binary_search(row).is_ok())
+            .map(|(at, _)| *at)
+            .collect();
+        self.begun.clear();
+        let sentences = cut_at(sentences(&text), &begun).into_iter().map(|range| {
             let start = starts.range(..=range.start).next_back();
             let row = start.map_or(0, |(_, &row)| row);
             (row, text[range].trim().to_owned())
@@ -281,7 +361,8 @@ impl Guide {
         self.since = 0;
         self.repeated = 0..0;
         self.torqued.clear();
-        self.preface = None;
+        self.preface = self.skipped_here();
+        self.for_one = Some(self.title.clone()).filter(|title| is_for_one(title));
         for paragraph in &paragraphs {
             self.paragraph_from = self.asked.len();
             self.before.sentence = None;
@@ -289,9 +370,20 @@ impl Guide {
                 .take_if(|preface| preface.within == Within::Paragraph);
             for (i, (row, text)) in paragraph.iter().enumerate() {
                 self.before.next = paragraph.get(i + 1).cloned();
+                let (from, twin) = (self.asked.len(), self.twin.take());
                 self.sentence(*row, text, notation);
+                if let Some(twin) = twin {
+                    let next = (self.asked.len() > from).then_some(&**text);
+                    self.end_twin(twin, next);
+                }
                 self.before.sentence = Some((*row, text.clone()));
             }
+        }
+        if let Some(twin) = self.twin.take() {
+            self.end_twin(twin, None);
+        }
+        if let Some(text) = self.places_below.take() {
+            self.may_repeat(&text);
         }
         self.end_leads(&paragraphs);
         self.end_torques();
@@ -299,11 +391,102 @@ impl Guide {
         for one in &mut asked {
             self.ask_for_each(one);
         }
+        if let Some(text) = self.for_one.take() {
+            let said =
+                format!("\"{text}\": the figures may be for one of several; taken as in all");
+            let wanted = asked.iter_mut().filter(|one| wanted(one).is_some());
+            wanted.for_each(|one| one.doubts.push(Doubt::HowMany(said.as_str().into())));
+        }
+        self.ways.clear();
         self.by_size = BySize::default();
         self.steps.clear();
         hold_against_announced(&mut asked, &self.title);
         ask_of_restated(&mut asked, &self.title);
+        ask_of_stated(&mut asked, &self.title);
         asked
+    }
+
+    /// Keeps a sentence by which stages are passed over in some case: `Go to stage 3 if you have no brace.`
+    fn note_skipped(&mut self, text: &str) {
+        static SKIPS: LazyLock<Regex> = LazyLock::new(|| {
+            pattern(
+                r"(?ix) \b (?: go | skip | continue | proceed | jump | move | turn ) \b [^.;]{0,30}? \b (?: stage | step | section ) \s (?P<to> \d{1,3} ) \b",
+            )
+        });
+        const WHEN: &[&str] = &["if", "unless", "when", "where", "without"];
+        let Some(found) = SKIPS.captures(text) else {
+            return;
+        };
+        let here = stage_number(&self.title).and_then(|number| number.parse().ok());
+        let to = found["to"].parse::<u32>().ok();
+        if let (Some(here), Some(to)) = (here, to)
+            && to > here
+            && !self.steps.iter().any(|(step, _)| *step == to)
+            && words(text).any(|word| WHEN.contains(&&*word))
+        {
+            self.skipped = Some((to, text.to_owned()));
+        }
+    }
+
+    /// `In stage 2 you will add two bolts.`, in another stage
+    fn tells_of_stage(&self, text: &str) -> Option<Doubt> {
+        static OF_STAGE: LazyLock<Regex> = LazyLock::new(|| {
+            pattern(
+                r"(?i)^\W*(?:later,? )?(?:in|at|during|for|until) (?:stage|step|section) (?P<number>\d{1,3})\b",
+            )
+        });
+        let number = OF_STAGE.captures(text)?.name("number")?.as_str();
+        let other = stage_number(&self.title) != Some(number)
+            && !self
+                .steps
+                .iter()
+                .any(|(step, _)| number.parse() == Ok(*step));
+        other.then(|| {
+            let said =
+                format!("it tells of stage {number}, which may call for them, too; taken as more");
+            Doubt::OrElse {
+                pieces: 0,
+                said: said.into(),
+            }
+        })
+    }
+
+    /// What a stage before says of this one, where it may be passed over.
+    fn skipped_here(&mut self) -> Option<Preface> {
+        let here: u32 = stage_number(&self.title)?.parse().ok()?;
+        let text = self
+            .skipped
+            .take_if(|(to, _)| *to > here)
+            .map(|(to, text)| {
+                self.skipped = Some((to, text.clone()));
+                text
+            })?;
+        Some(Preface {
+            text,
+            within: Within::Stage,
+            says: Prefaced::Way,
+        })
+    }
+
+    /// `Assemble each frame with four bolts. Then brace it with two.`: what goes on with one thing of those before it, and
+    /// names no other.
+    fn goes_on_with_each(&self, text: &str, places: u32) -> Option<Doubt> {
+        const LEADS: &[&str] = &["then", "next", "now", "also", "finally"];
+        let goes_on = words(text)
+            .next()
+            .is_some_and(|first| LEADS.contains(&&*first));
+        let of_it = || words(text).any(|word| ["it", "its"].contains(&&*word));
+        let last = self.asked[self.paragraph_from.min(self.asked.len())..].last()?;
+        let for_each = last.places > 1
+            && words(&last.text).any(|word| ["each", "every", "both"].contains(&&*word));
+        let same = places == 1 && (goes_on || of_it()) && Whereabouts::of(text).is_nowhere();
+        (for_each && same).then(|| {
+            let said = format!(
+                "line {} is for {} places: this may be for each of them; taken once",
+                last.row, last.places
+            );
+            Doubt::HowMany(said.into())
+        })
     }
 
     /// `An arm is held by four screws.`, where the stage tells of three arms.
@@ -390,19 +573,41 @@ impl Guide {
             None => "",
         };
         let begins = self.asked.len() == self.paragraph_from;
-        let preface = |within, optional| Preface {
+        let preface = |within, says| Preface {
             text: text.to_owned(),
             within,
-            optional,
+            says,
         };
-        if is_preface(&said) {
-            self.preface = Some(preface(Within::Stage, false));
+        if self.ways.binary_search(&row).is_ok() {
+            self.preface = Some(preface(Within::Stage, Prefaced::Way));
+            return;
+        }
+        // `Do this for both side frames.` in front of what is done
+        let ahead = || {
+            const DOES: &[&str] = &["do", "repeat", "carry", "perform", "follow"];
+            let points = matches!(again(text), Some(Again::Times(_) | Again::Open));
+            let does = words(text)
+                .next()
+                .is_some_and(|first| DOES.contains(&&*first));
+            points && does && self.asked.is_empty() && said.torques.is_empty()
+        };
+        if is_preface(&said) || ahead() {
+            self.preface = Some(preface(Within::Stage, Prefaced::Several));
         } else if begins && makes_several(front) {
-            self.preface = Some(preface(Within::Paragraph, false));
+            // `Assemble two frames:` over a list of sentences
+            let within = match text.ends_with(':') {
+                true => Within::Stage,
+                false => Within::Paragraph,
+            };
+            self.preface = Some(preface(within, Prefaced::Several));
         } else if let Some(within) = makes_optional(&said) {
             self.may_be_optional(text, within);
-            self.preface = Some(preface(within, true));
+            self.preface = Some(preface(within, Prefaced::Optional));
         }
+        if said.calls.is_empty() && is_for_one(text) {
+            self.for_one = Some(text.to_owned());
+        }
+        self.note_skipped(text);
         // `Remove the cap and fit four bolts.`
         let says = said.text.clone();
         let is_new = |call: &Call| told.takes_out() && is_put_in(&says, call.at.start);
@@ -437,6 +642,9 @@ impl Guide {
             .filter(names)
             .collect();
         self.tell_taken_out(text);
+        if said.unread.is_none() && new.is_empty() && known.is_empty() && names_unsaid(text) {
+            said.unread = Some(NO_MORE_SAID);
+        }
         if new.is_empty()
             && let Some(why) = said.unread
         {
@@ -453,6 +661,9 @@ impl Guide {
                     asked.sequence = Some(sequence);
                 }
             }
+            if known.is_empty() && self.builds_whole_again(text) {
+                self.whole_again = Some(text.to_owned());
+            }
             if !tells && !is_put_back {
                 let again = || {
                     let text = without_torques(&said);
@@ -468,12 +679,16 @@ impl Guide {
                     (None, Some(Again::Open)) => self.may_repeat(text),
                     (None, again) if known.is_empty() && said.torques.is_empty() => {
                         self.may_go_on(&said, again, asked(Err("")));
+                        if again.is_none() {
+                            self.note_twin(text);
+                        }
                     }
                     (None, _) => {}
                 }
             }
             return;
         }
+        doubts.extend(self.tells_of_stage(text));
         let stage = said.for_stage.as_deref();
         let elsewhere = |_: &&str| stage != stage_number(&self.title) && !told.takes_out();
         if let Some(stage) = stage.filter(elsewhere) {
@@ -500,17 +715,20 @@ impl Guide {
         // `Build two frames. Join them with four bolts.`
         let of_all =
             said.places > 1 || joins_them(text) || doubts.iter().any(Doubt::is_of_how_many);
-        let is_open =
-            |preface: &&Preface| preface.optional || preface.within == Within::Stage || !of_all;
+        let is_open = |preface: &&Preface| {
+            preface.says != Prefaced::Several || preface.within == Within::Stage || !of_all
+        };
         doubts.extend(self.preface.as_ref().filter(is_open).map(|preface| {
             let text = &preface.text;
-            match preface.optional {
-                true => may_be_needed(text),
-                false => Doubt::HowMany(
+            match preface.says {
+                Prefaced::Optional => may_be_needed(text),
+                Prefaced::Several => Doubt::HowMany(
                     format!("\"{text}\": it may be for each of them; taken once").into(),
                 ),
+                Prefaced::Way => one_way(text),
             }
         }));
+        doubts.extend(self.goes_on_with_each(text, said.places));
         let mut torques = torques.into_iter();
         let before = self.last_bolt();
         self.joint = self.asked.len();

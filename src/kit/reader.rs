@@ -6,7 +6,7 @@
 //! [`plan`]: what is done with each sheet; [`usual`]: what its first lines have in common; [`headings`]: the columns
 //! of a table; [`guess`]: what rows tell of headings that are not known, and [`beside_count`] of those beside a count; [`table`], [`lines`], [`records`] and
 //! [`prose`]: what a row says; [`named`]: what a line names and how many; [`unheard`]: lines that were not understood;
-//! [`entry`]: wordings and what they say, kept; [`kind`]: titles that say it of the
+//! [`section`]: titles within a stage; [`entry`]: wordings and what they say, kept; [`kind`]: titles that say it of the
 //! rows below; [`place`]: where it belongs; [`push`]: the lines of it; [`seen`]: the short way of a row like those
 //! before; [`quoted`]: earlier mails; [`notes`] and [`refusal`]: what is said of a file.
 
@@ -41,6 +41,7 @@ mod quoted;
 mod records;
 mod refusal;
 mod row_numbers;
+mod section;
 mod seen;
 mod several;
 mod shape;
@@ -58,7 +59,7 @@ mod usual;
 use std::{borrow::Cow, collections::HashMap, ops::ControlFlow, rc::Rc};
 
 use indexmap::IndexMap;
-use rustc_hash::{FxBuildHasher, FxHashMap};
+use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
 use super::{
     again::Again,
@@ -145,7 +146,15 @@ pub fn read(
     let reads_further_on = match (format, role) {
         (Format::Text, Role::Required) if heads.iter().all(|head| head.len() == HEAD) => {
             let all = document.first_rows(0, usize::MAX)?;
+            reader.sections = section::repeated(&all);
+            reader.alternatives = section::alternatives(&all);
             input.columns.is_empty() && reader.reads_as_list(&all)
+        }
+        (Format::Text, Role::Required) => {
+            let head = heads.first().map_or(&[][..], Vec::as_slice);
+            reader.sections = section::repeated(head);
+            reader.alternatives = section::alternatives(head);
+            false
         }
         _ => false,
     };
@@ -289,6 +298,24 @@ struct Reader<'a> {
     run_on: Vec<Row>,
     /// The last stage that is named by its number, and how many `#` stand in front of it.
     stage_marks: Option<(usize, String)>,
+    /// So many `#` stand in front of the title of the stage.
+    stage_level: usize,
+    /// Titles of the parts in which each stage is written.
+    sections: FxHashSet<String>,
+    /// Titles of stages that are ways to do the same.
+    alternatives: FxHashSet<String>,
+    /// The line that says of those below it when they are needed: `On a timber base:`
+    way: Option<String>,
+    /// The names of stages that call for pieces, without what tells one side or turn from another.
+    twins: FxHashSet<String>,
+    /// Lines of lists in front of the sentences, by the number of their stage.
+    by_stage: FxHashMap<u32, Vec<usize>>,
+    /// Up to which line those are known.
+    listed_to: usize,
+    /// Where the lines begin of a list behind the sentences.
+    tail: Option<usize>,
+    /// A sentence builds another of what all stages have built.
+    is_whole_again: bool,
     /// Why the stage may be none.
     stage_doubt: Option<Doubt>,
     /// A line of text, its cells joined.
@@ -388,6 +415,15 @@ impl<'a> Reader<'a> {
             place_doubts: FxHashMap::default(),
             run_on: Vec::new(),
             stage_marks: None,
+            stage_level: 0,
+            sections: FxHashSet::default(),
+            alternatives: FxHashSet::default(),
+            way: None,
+            twins: FxHashSet::default(),
+            by_stage: FxHashMap::default(),
+            listed_to: 0,
+            tail: None,
+            is_whole_again: false,
             stage_doubt: None,
             line: String::new(),
             totals: Totals::default(),
@@ -423,6 +459,13 @@ impl<'a> Reader<'a> {
         self.sheet = index;
         self.seen = Seen::default();
         self.stage_marks = None;
+        self.stage_level = 0;
+        self.way = None;
+        self.twins.clear();
+        self.by_stage.clear();
+        self.listed_to = self.list.lines.len();
+        self.tail = None;
+        self.is_whole_again = false;
         self.stage_doubt = None;
         self.after_blank = false;
         self.layout = None;
@@ -737,6 +780,9 @@ impl<'a> Reader<'a> {
                 let place = self.placement_of_text(|_| None);
                 let status = self.push_aside(row, place, Aside::NoItem(ABOVE_HEADINGS.into()));
                 return self.add(status);
+            }
+            if self.list.format == Format::Text && self.take_way(row) {
+                return;
             }
             self.note_title(row);
             self.heed(row, true);

@@ -114,7 +114,7 @@ pub use readings::{Alternative, Piece, Readings, readings, readings_of};
 pub use score::NARROW;
 pub use sentence::{
     Again, Before, Bolts, Call, NO_MORE_SAID, Naming, OptionNamed, Sentence, again, condition,
-    lend, makes_several, more_of_it, option, pieces, sentence, sentence_after,
+    is_likened, lend, makes_several, more_of_it, option, pieces, sentence, sentence_after,
 };
 pub use spoken::{figures, number_in_words};
 pub use words::{Issue, unit_of_issue};

@@ -51,7 +51,7 @@ pub use self::{
     before::{Before, Bolts},
     call::{Call, Naming},
     joint::lend,
-    repetition::{Again, again, makes_several, more_of_it},
+    repetition::{Again, again, is_likened, makes_several, more_of_it},
     said::pieces,
     setting::{OptionNamed, condition, option},
     told::Told,

@@ -15,8 +15,8 @@ pub fn stage_title(text: &str) -> Option<&str> {
         || {
             pattern(
                 r"(?ix)^ (?: (?: (?: assembly | work | building | build | construction ) \s+ )? (?: stage | step ) | section | phase | assembly | chapter )
-               \s* (?: no\.? | number | \# )? \s*
-               (?: \d+ [a-z]? (?:\.\d+)? | [a-z] | [ivx]+ | one|two|three|four|five|six|seven|eight|nine|ten )
+               (?: \s* (?: no\.? | number | \# )? \s* \d+ [a-z]? (?:\.\d+)?
+                   | \s+ (?: (?: no\.? | number | \# ) \s* )? (?: [a-z] | [ivx]+ | one|two|three|four|five|six|seven|eight|nine|ten ) )
                (?: $ | \s*[:.,\-–—()/] | \s+ \p{Alphabetic} )
                # a part of the work, not one with a number
                | ^ (?: the \s+ )? (?: first | second | third | fourth | fifth | sixth | seventh | eighth | last | final | \d{1,2} (?: st | nd | rd | th ) )

@@ -39,7 +39,7 @@ const OF_STAGE: &[&str] = &["you", "we", "stage", "step", "section", "this"];
 
 /// Verbs by which hardware is laid ready, of itself or with [`READY`] beside them.
 #[rustfmt::skip]
-const GATHERS: &[&str] = &["take", "get", "find", "collect", "gather", "have", "fetch", "grab", "choose", "select", "locate"];
+const GATHERS: &[&str] = &["take", "get", "find", "collect", "gather", "have", "fetch", "grab", "choose", "select", "locate", "prepare"];
 const LAYS: &[&str] = &["lay", "set", "put", "pick", "count", "sort", "keep"];
 const READY: &[&str] = &["out", "ready", "aside", "hand", "by"];
 
@@ -138,6 +138,8 @@ pub(super) fn hold_against_announced(all: &mut [Asked], title: &str) {
         .collect();
     // What is put in elsewhere, and the row of what is announced for another place and put in nowhere.
     let mut elsewhere: Vec<(usize, u32)> = Vec::new();
+    // What may be put in elsewhere.
+    let mut unsure: Vec<(usize, usize)> = Vec::new();
     let mut open: FxHashSet<usize> = listed.iter().take(MOST).map(|one| one.at).collect();
     for (at, one) in all.iter().enumerate() {
         let Some(item) = wanted(one).filter(|_| one.announced.is_none()) else {
@@ -149,6 +151,13 @@ pub(super) fn hold_against_announced(all: &mut [Asked], title: &str) {
             .filter(|list| fits(list.item, item));
         let (apart, here): (Vec<&Listed>, Vec<&Listed>) =
             alike.partition(|list| places[list.at].is_apart_from(&places[at]));
+        let is_open = |list: &&&Listed| {
+            let (there, here) = (&all[list.at].text, &one.text);
+            places[list.at].may_be_apart_from(&places[at]) || other_of(there, here)
+        };
+        if let Some(list) = here.iter().find(is_open) {
+            unsure.push((at, list.at));
+        }
         for list in &here {
             open.remove(&list.at);
         }
@@ -170,6 +179,18 @@ pub(super) fn hold_against_announced(all: &mut [Asked], title: &str) {
         match torque {
             Ok(torque) => all[at].torque = all[at].torque.take().or(Some(torque)),
             Err(doubt) => all[at].doubts.push(doubt),
+        }
+    }
+    for (at, list) in unsure {
+        if all[at].usage == Some(Usage::Reference) {
+            let row = all[at].row;
+            let said = format!(
+                "line {row} puts as many in, maybe at another place: taken as these, and not as more"
+            );
+            let doubt = Doubt::HowMany(said.into());
+            if !all[list].doubts.contains(&doubt) {
+                all[list].doubts.push(doubt);
+            }
         }
     }
     for (at, row) in elsewhere {
@@ -216,6 +237,15 @@ pub(super) fn hold_against_announced(all: &mut [Asked], title: &str) {
             _ => one.doubts.push(may_be_those(row, "puts such in, too")),
         }
     }
+}
+
+/// True where one of two sentences names another of what both name: `this bracket`, `the next bracket`.
+fn other_of(one: &str, other: &str) -> bool {
+    const OTHERS: &[&str] = &["next", "other", "second", "third", "another", "last"];
+    let tells = |text: &str, word: &str| words(text).any(|of| of == word);
+    OTHERS
+        .iter()
+        .any(|word| tells(one, word) != tells(other, word))
 }
 
 /// The doubt of pieces that another line may ask for already.

@@ -37,6 +37,27 @@ pub struct Asked {
 }
 
 impl Asked {
+    /// A sentence that is kept word for word, and why.
+    pub fn aside(row: u32, text: String, why: &'static str) -> Asked {
+        Asked {
+            row,
+            text,
+            phrase: String::new(),
+            callout: Err(why),
+            usage: None,
+            torque: None,
+            place: None,
+            option: None,
+            sequence: None,
+            places: 1,
+            named: None,
+            doubts: Vec::new(),
+            removed: false,
+            known: false,
+            announced: None,
+        }
+    }
+
     /// True where its sentence puts nothing in, and names no place for it: `In the box: six bolts.`
     pub fn tells_contents(&self) -> bool {
         !puts(&words(&self.text).collect::<Vec<_>>()) && Whereabouts::of(&self.text).is_nowhere()

@@ -30,9 +30,31 @@ fn opens_repetition(rest: &str) -> bool {
     };
     match first.as_str() {
         "repeat" => true,
-        "do" => matches!(next().as_str(), "the" | "likewise"),
+        // Not `For each frame, do the following:`
+        "do" => match next().as_str() {
+            "likewise" => true,
+            "the" => next() != "following",
+            _ => false,
+        },
         _ => false,
     }
+}
+
+/// Sentences, cut at the places where others begin that no stop stands in front of.
+pub(super) fn cut_at(sentences: Vec<Range<usize>>, begun: &[usize]) -> Vec<Range<usize>> {
+    let mut begun = begun.iter().copied().peekable();
+    let mut all = Vec::with_capacity(sentences.len());
+    for sentence in sentences {
+        let mut from = sentence.start;
+        while let Some(at) = begun.next_if(|at| *at < sentence.end) {
+            if at > from {
+                all.push(from..at);
+                from = at;
+            }
+        }
+        all.push(from..sentence.end);
+    }
+    all
 }
 
 /// The sentences of a paragraph, as ranges of its text.

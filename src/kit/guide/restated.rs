@@ -25,7 +25,7 @@ const MOST: usize = 100;
 /// Doubts what a sentence begins with, where those before it in the stage call for as many, at no other place.
 pub(super) fn ask_of_restated(all: &mut [Asked], title: &str) {
     let mut before: FxHashMap<Key, CalledFor> = FxHashMap::default();
-    for one in all {
+    for one in all.iter_mut() {
         let (Some(item), Some(pieces)) = (wanted(one), pieces(one)) else {
             continue;
         };
@@ -55,6 +55,62 @@ pub(super) fn ask_of_restated(all: &mut [Asked], title: &str) {
             there.places.push(place);
         }
     }
+}
+
+/// Doubts what a sentence states of the whole, where those behind it in the stage call for as many, at no other place: `The
+/// top is held by four screws. Drive one at each corner.`
+pub(super) fn ask_of_stated(all: &mut [Asked], title: &str) {
+    let mut behind: FxHashMap<Key, CalledFor> = FxHashMap::default();
+    for one in all.iter_mut().rev() {
+        let (Some(item), Some(pieces)) = (wanted(one), pieces(one)) else {
+            continue;
+        };
+        if one.announced.is_some() {
+            continue;
+        }
+        let place = Whereabouts::of(&one.text).without(title);
+        let key = key(item);
+        if item.diameter.is_some() && states(&one.text) {
+            if let Some(there) = behind.get(&key)
+                && there.pieces == pieces
+                && !there.places.iter().all(|of| of.is_elsewhere(&place))
+                && !one.doubts.iter().any(Doubt::is_of_how_many)
+            {
+                one.doubts
+                    .push(may_be_those(there.row, "calls for as many"));
+            }
+            continue;
+        }
+        let there = behind.entry(key).or_insert(CalledFor {
+            pieces: 0,
+            row: one.row,
+            places: Vec::new(),
+        });
+        there.pieces = there.pieces.saturating_add(pieces);
+        there.row = one.row;
+        if there.places.len() < MOST {
+            there.places.push(place);
+        }
+    }
+}
+
+/// True for a sentence that states how something is, and has nothing done: `The top is held by`, `The top has`,
+/// `Summary:`.
+fn states(text: &str) -> bool {
+    const SUMS: &[&str] = &["summary", "overview"];
+    let all: Vec<String> = words(text).collect();
+    let is = |at: usize, known: &[&str]| all.get(at).is_some_and(|word| known.contains(&&**word));
+    let done = |at: usize| {
+        let form =
+            |word: &String| word.ends_with("ed") || ["held", "made", "put"].contains(&&**word);
+        all.get(at).is_some_and(form)
+    };
+    let first = all.first().map_or("", String::as_str);
+    let is_thing = ["the", "this", "these", "each", "both", "in", "all"].contains(&first);
+    SUMS.contains(&first)
+        || is_thing
+            && (1..all.len())
+                .any(|at| is(at, &["has", "have"]) || (is(at, &["is", "are"]) && done(at + 1)))
 }
 
 /// True for a sentence that begins with a count, or with when it is so: `When this stage is finished, twelve bolts ...`

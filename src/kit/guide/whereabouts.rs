@@ -101,6 +101,39 @@ impl Whereabouts {
         self.things.iter().any(is)
     }
 
+    pub fn things(&self) -> &[String] {
+        &self.things
+    }
+
+    /// True where both name one thing, whatever it is.
+    pub fn shares(&self, other: &Whereabouts) -> bool {
+        self.things.iter().any(|thing| other.things.contains(thing))
+    }
+
+    /// True where it tells its thing from others.
+    pub fn is_marked(&self) -> bool {
+        !self.marks.is_empty()
+    }
+
+    /// True where both tell their thing from others, and not by the same word.
+    pub fn differs_by_mark(&self, other: &Whereabouts) -> bool {
+        self.is_marked()
+            && other.is_marked()
+            && !self.marks.iter().any(|mark| other.marks.contains(mark))
+    }
+
+    /// True where both name things that differ, or one thing here and there: a side alone may be any thing's.
+    pub fn is_elsewhere(&self, other: &Whereabouts) -> bool {
+        let bare = self.things.is_empty() || other.things.is_empty();
+        !bare && self.is_apart_from(other)
+    }
+
+    /// True where it cannot be told whether both name one place: one has a thing, the other a side and no thing.
+    pub fn may_be_apart_from(&self, other: &Whereabouts) -> bool {
+        let bare = |of: &Whereabouts| of.things.is_empty() && of.is_marked();
+        bare(self) && !other.things.is_empty() || bare(other) && !self.things.is_empty()
+    }
+
     /// True where a word is one of those.
     pub fn names(&self, word: &str) -> bool {
         let is = |one: &String| one == word;

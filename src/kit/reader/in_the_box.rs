@@ -1,4 +1,4 @@
-//! A list at the head of a guide, or sentences, of what its steps put to use: `What is in the box` (common practice, no
+//! A list at the head of a guide or at its end, or sentences, of what its steps put to use: `What is in the box` (common practice, no
 //! source).
 //! What the steps ask for in like numbers is required once, as they ask for it; what differs may be the same pieces.
 
@@ -59,7 +59,8 @@ impl Reader<'_> {
                 *sum = sum.and_then(|sum| Some(sum.saturating_add(pieces?)))
             };
             match is_head(line) {
-                true if at < from => {
+                // At its end, too.
+                true if at < from || self.tail.is_some_and(|tail| at >= tail) => {
                     let (sum, lines) = listed.entry(key).or_insert((Some(0), Vec::new()));
                     add(sum);
                     lines.push(at);
@@ -109,8 +110,7 @@ impl Reader<'_> {
     }
 
     fn doubt_head(&mut self, at: usize) {
-        let said =
-            "the steps below ask for another number of it: may be the same pieces; taken as more";
+        let said = "the steps ask for another number of it: may be the same pieces; taken as more";
         self.doubt_listed(
             at,
             Doubt::OrElse {

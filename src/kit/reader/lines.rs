@@ -7,7 +7,7 @@ use regex::Regex;
 use super::{
     super::{
         count::{self, Count},
-        guide::is_prose,
+        guide::{is_prose, one_way},
         labelled::Labelled,
         line::{Aside, LineStatus},
         remark,
@@ -18,6 +18,7 @@ use super::{
     },
     Entry, Reader,
     beside::{self, are_several},
+    in_the_box::heads_one,
     key::{Key, LINE},
     kind, several, sizes, titles,
     unheard::{FEW, FEW_WITH_FIGURES, UNHEARD, is_short},
@@ -29,9 +30,9 @@ use crate::{
         furniture::{self, Container},
         talk,
     },
-    notation::{Callout, Notation, describe},
+    notation::{Callout, Notation, again, describe},
     source::{Format, Row},
-    words::pattern,
+    words::{fold, pattern},
 };
 
 impl Reader<'_> {
@@ -53,14 +54,28 @@ impl Reader<'_> {
                 self.stage_from,
             );
         self.over_sentences = None;
-        if is_none && apart && self.list.role == Role::Required && self.list.format == Format::Text
-        {
+        let in_guide = self.list.role == Role::Required && self.list.format == Format::Text;
+        if is_none && in_guide && self.run_on.is_empty() && self.guide.has_sentences() {
+            self.take_places_below(&row.joined());
+        }
+        if is_none && apart && in_guide {
             let text = row.joined();
             let title = titles::over_sentences(&text).filter(|title| *title != self.stage);
             let title = title.filter(|_| furniture::container(&text).is_none());
             self.over_sentences = title.map(|title| (row.number, title.to_owned()));
         }
         self.after_blank = false;
+    }
+
+    /// Keeps a few words below sentences that name more places and nothing to do there: unless sentences follow, the ones
+    /// above may go for those, too.
+    fn take_places_below(&mut self, text: &str) {
+        let few = text.split_whitespace().count() < FEW;
+        let names = few && !text.contains(|c: char| c.is_ascii_digit()) && again(text).is_some();
+        let is_title = furniture::stage_title(text).is_some() || furniture::is_note(text);
+        if names && !is_title {
+            self.guide.places_below = Some(text.trim().to_owned());
+        }
     }
 
     fn row_of_list(&mut self, row: &Row, fresh: bool) {
@@ -204,6 +219,11 @@ impl Reader<'_> {
             self.enter_numbered(text, title);
             return self.item_line(row, rest);
         }
+        if self.heads_tail(text) {
+            self.enter_stage(furniture::unmark(text));
+            self.tail.get_or_insert(self.list.lines.len());
+            return None;
+        }
         let heading = furniture::markdown_heading(text);
         if let Some((level, title)) = heading.filter(|(_, of)| of.contains(char::is_alphabetic)) {
             // The first names the whole.
@@ -293,8 +313,11 @@ impl Reader<'_> {
             && !describe(text, self.notation).is_ok_and(|all| all.iter().any(Callout::is_hardware))
         {
             self.titles_numbered += u32::from(numbered.is_some());
-            self.bare_title.clear();
-            self.bare_title.push_str(title);
+            // `Legs` right above `Steps`
+            if self.bare_title.is_empty() || !self.sections.contains(&fold(title)) {
+                self.bare_title.clear();
+                self.bare_title.push_str(title);
+            }
             return None;
         }
         if furniture::is_loose(text) {
@@ -303,6 +326,21 @@ impl Reader<'_> {
             return None;
         }
         self.item_line(row, text)
+    }
+
+    /// True for the title of a list of all hardware behind the sentences of a guide: `Hardware list`. One that comes again
+    /// is a part of each stage.
+    fn heads_tail(&self, text: &str) -> bool {
+        let title = furniture::unmark(text);
+        let deeper = furniture::markdown_heading(text)
+            .is_some_and(|(marks, _)| marks > self.stage_level.max(1));
+        self.list.role == Role::Required
+            && self.list.format == Format::Text
+            && self.is_guide()
+            && !deeper
+            && furniture::is_plain(title)
+            && heads_one(&title.to_lowercase())
+            && !self.sections.contains(&fold(title))
     }
 
     /// A title below other lines that says what becomes of those under it, or which of them are needed: `Not supplied
@@ -554,6 +592,7 @@ impl Reader<'_> {
             body = rest.clone().into();
         }
         self.take_sets(&mut count);
+        count.doubts.extend(self.way.as_deref().map(one_way));
         let shared = Share::behind(&body);
         let shared =
             shared.map(|(body, inside, share)| (body.to_owned(), inside.to_owned(), share));

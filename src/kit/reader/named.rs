@@ -36,7 +36,11 @@ impl Reader<'_> {
         if is_time(body) || is_dated(body) {
             return None;
         }
-        if let Some(words) = refers(body).filter(|_| self.begun && is_short(body, FEW)) {
+        if furniture::counts_turns(body) {
+            return Some(Err(Unread::NoItem(OF_TURNS.into())));
+        }
+        let closed = body.trim_end_matches(['.', '!']);
+        if let Some(words) = refers(closed).filter(|_| self.begun && is_short(closed, FEW)) {
             let why = format!("it refers to what stands elsewhere (\"{words}\"): write it out");
             return Some(Err(Unread::NoItem(why.into())));
         }
@@ -334,6 +338,9 @@ impl Reader<'_> {
     }
 }
 
+/// Why a line that counts what is done is put aside.
+const OF_TURNS: &str = "it says how often something is done, and names no pieces";
+
 /// A part that is counted, and behind it in brackets a count that differs: `1 ridge board (2 pcs)`.
 fn doubt_count_in_brackets(body: &str, callouts: &mut [Callout]) {
     static BRACKETS: LazyLock<Regex> =
@@ -435,9 +442,9 @@ fn is_time(text: &str) -> bool {
 pub(super) fn refers(text: &str) -> Option<&str> {
     static ELSEWHERE: LazyLock<Regex> = LazyLock::new(|| {
         pattern(
-            r"(?i)\b(?:same|as)\s+(?:as|in|for|on)?\s*(?:(?:in|for|on)\s+)?(?:the\s+)?(?:bag|bay|box|carton|stage|step|side|panel|frame|set|kit)\s+(?:\d+|[a-z])$",
+            r"(?i)(?:\b(?:same|as)|^\W*(?:see|repeat))\s+(?:as|in|for|on)?\s*(?:(?:in|for|on)\s+)?(?:the\s+)?(?:bag|bay|box|carton|stage|step|side|panel|frame|set|kit)\s+(?:\d+|[a-z])$",
         )
     });
-    let found = ELSEWHERE.find(text.trim_end_matches(['.', '!']))?.as_str();
+    let found = ELSEWHERE.find(text)?.as_str();
     (!furniture::holds_size(text)).then_some(found)
 }

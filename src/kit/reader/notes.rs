@@ -1,12 +1,12 @@
 //! What is said beside a file: notes of how it was read, its revision and date.
 
 use super::{
-    super::{line::Line, role::Role},
+    super::{guide::is_for_one, line::Line, role::Role},
     Reader,
 };
 use crate::{
     columns::{Meaning, furniture, heading},
-    source::Row,
+    source::{Format, Row},
 };
 
 impl Reader<'_> {
@@ -84,7 +84,10 @@ impl Reader<'_> {
         }
         let text = plain_text(&row.joined());
         let told = match title {
-            true => furniture::title_qualifies_list(&text),
+            true => {
+                let is_guide = self.list.role == Role::Required && self.list.format == Format::Text;
+                furniture::title_qualifies_list(&text) || (is_guide && is_for_one(&text))
+            }
             false => furniture::qualifies_list(&text),
         };
         if told {

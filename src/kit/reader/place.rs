@@ -156,6 +156,7 @@ impl Reader<'_> {
         self.totals.title();
         self.stage_from = self.list.lines.len();
         self.stage_doubt = None;
+        self.way = None;
         self.stage.clear();
         self.stage.push_str(stage);
         self.guide.title.clear();

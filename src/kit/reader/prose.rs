@@ -4,7 +4,7 @@ use std::{collections::BTreeMap, ops::Range};
 
 use super::{
     super::{
-        guide::{Asked, Listed, hold_against, is_prose, without_step},
+        guide::{Asked, Listed, builds, hold_against, is_prose, twin_of, without_step},
         line::{Aside, Line, LineStatus, More, What},
         open::Open,
         reading::Reading,
@@ -43,6 +43,9 @@ impl Reader<'_> {
     pub(super) fn take_prose(&mut self, row: &Row) -> bool {
         if self.list.role != Role::Required || self.list.format != Format::Text {
             return false;
+        }
+        if self.take_way(row) {
+            return true;
         }
         let mut text = std::mem::take(&mut self.line);
         row.join_into(&mut text);
@@ -129,8 +132,9 @@ impl Reader<'_> {
             false => over,
         };
         if let Some((row, title)) = title {
-            self.enter_titled(&title, 0);
-            self.stages_taken.push((row, title));
+            if self.enter_titled(&title, 0) {
+                self.stages_taken.push((row, title));
+            }
         }
     }
 
@@ -236,11 +240,15 @@ impl Reader<'_> {
         self.end_run_on();
         let mut text: Option<(u32, String, TextAt)> = None;
         let listed = self.stage_from..self.list.lines.len();
+        let first = self.guide.first_sentence().cloned();
         let mut all = self.guide.end_stage(self.notation);
+        self.ask_of_twin(&mut all, listed.is_empty(), first);
+        let of_stage = self.listed_in_front(&all, listed.start);
         // What is named as known may be on any list in front.
-        let known = all.iter().any(|asked| asked.known);
+        let known = all.iter().any(|asked| asked.known) && of_stage.is_empty();
         let from = if known { 0 } else { listed.start };
-        let lines = (from..listed.end).map(|at| (at, &self.list.lines[at]));
+        let lines = of_stage.iter().copied().chain(from..listed.end);
+        let lines = lines.map(|at| (at, &self.list.lines[at]));
         let named = lines.filter(|_| !all.is_empty()).filter_map(|(at, line)| {
             let reading = self.list.reading_of(line)?;
             Some(Listed {
@@ -259,6 +267,17 @@ impl Reader<'_> {
                 Ok(torque) => self.call_torque(at, torque),
                 Err(doubt) => self.doubt_listed(at, doubt),
             }
+        }
+        if !of_stage.is_empty() {
+            let stage = self.stage.clone();
+            for at in of_stage {
+                self.place_again(at, |placement| {
+                    placement.stage = Some(stage.as_str().into())
+                });
+            }
+        }
+        if let Some(text) = self.guide.whole_again.take() {
+            self.ask_of_stages_above(&text, listed.start);
         }
         let at_head = of_head(&self.stage);
         let is_bare = all.is_empty() && listed.is_empty();
@@ -322,6 +341,71 @@ impl Reader<'_> {
         }
         for row in std::mem::take(&mut self.guide.rows) {
             self.add(worst.get(&row).copied());
+        }
+    }
+
+    /// Puts the first sentence of a stage aside that calls for nothing, where a stage before builds its twin: `Right side
+    /// frame`, behind `Left side frame`.
+    fn ask_of_twin(&mut self, all: &mut Vec<Asked>, no_list: bool, first: Option<(u32, String)>) {
+        const WHY: &str =
+            "a stage before builds one like it, and no hardware is named here: list what it takes";
+        let Some(twin) = twin_of(&self.stage) else {
+            return;
+        };
+        let is_empty = all.is_empty() && no_list;
+        match (is_empty, first) {
+            (false, _) => {
+                self.twins.insert(twin);
+            }
+            (true, Some((row, text))) if self.twins.contains(&twin) && builds(&text) => {
+                all.push(Asked::aside(row, text, WHY));
+            }
+            (true, _) => {}
+        }
+    }
+
+    /// Doubts what stages before call for, where a sentence builds another of what they have built. Once a list: a second
+    /// sentence would say no more.
+    fn ask_of_stages_above(&mut self, text: &str, end: usize) {
+        if std::mem::replace(&mut self.is_whole_again, true) {
+            return;
+        }
+        let said = format!("\"{text}\" builds another: may ask for it again; taken once");
+        for at in 0..end {
+            let line = &self.list.lines[at];
+            let usage = self.list.placement_of(line).usage;
+            let wanted = usage.is_none_or(|usage| usage == Usage::New);
+            if wanted && self.list.reading_of(line).is_some() {
+                self.doubt_listed(at, Doubt::HowMany(said.as_str().into()));
+            }
+        }
+    }
+
+    /// The lines of lists in front of all sentences that bear the number of this stage: `1` in a column of steps is `Step
+    /// 1`.
+    fn listed_in_front(&mut self, all: &[Asked], end: usize) -> Vec<usize> {
+        if self.guide.first_line.is_none() {
+            let seen = std::mem::replace(&mut self.listed_to, end);
+            for at in seen..end {
+                let stage = self
+                    .list
+                    .placement_of(&self.list.lines[at])
+                    .stage
+                    .as_deref();
+                let numbered = stage.and_then(|stage| {
+                    let (number, letter) = furniture::number_of_stage(stage)?;
+                    letter.is_none().then_some(number)
+                });
+                if let Some(number) = numbered {
+                    self.by_stage.entry(number).or_default().push(at);
+                }
+            }
+        }
+        match furniture::number_of_stage(&self.stage) {
+            Some((number, None)) if !all.is_empty() => {
+                self.by_stage.remove(&number).unwrap_or_default()
+            }
+            _ => Vec::new(),
         }
     }
 

@@ -2,6 +2,7 @@
 
 mod counting;
 mod forms;
+mod guides;
 mod headings;
 mod products;
 mod quoted;

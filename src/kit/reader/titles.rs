@@ -3,7 +3,7 @@
 
 use super::{
     super::{
-        guide::{acts, is_prose, is_side},
+        guide::{acts, is_prose, is_side, one_way},
         remark,
         usage::usage,
     },
@@ -15,6 +15,7 @@ use crate::{
     columns::furniture,
     notation::{self, number_in_words},
     source::Row,
+    words::fold,
 };
 
 /// So many titles make an order.
@@ -99,13 +100,7 @@ fn beside_numbered(title: &str, marks: usize, above: usize) -> Beside {
     let of_list = furniture::bare_title(bare).is_none() && furniture::is_plain(bare);
     let is_deeper = above > 0 && (marks == 0 || marks > above);
     match () {
-        () if usage(title).is_some()
-            || remark::is_of_spares(title)
-            || remark::named_option(title).is_some()
-            || notation::option(title).is_some() =>
-        {
-            Beside::Stage
-        }
+        () if names_option_or_use(title) => Beside::Stage,
         () if is_deeper || instructs || of_list || looks_after(bare) || begins_with_side(bare) => {
             Beside::InStage
         }
@@ -128,22 +123,35 @@ impl Reader<'_> {
     pub(super) fn enter_numbered(&mut self, text: &str, title: &str) {
         let marks = furniture::markdown_heading(text).map_or(0, |(marks, _)| marks);
         self.enter_stage(title);
+        if self.alternatives.contains(&fold(title)) || is_afterwards(title) {
+            self.stage_doubt = Some(one_way(title));
+        }
+        self.stage_level = marks;
         self.stage_marks = Some((marks, title.to_owned()));
     }
 
-    /// Enters the stage of a title that may be one.
-    pub(super) fn enter_titled(&mut self, title: &str, marks: usize) {
+    /// Enters the stage of a title that may be one. True where it is one.
+    pub(super) fn enter_titled(&mut self, title: &str, marks: usize) -> bool {
+        let names_stage = names_option_or_use(title);
+        if !names_stage && self.is_section(title, marks) {
+            self.guide.end_paragraph();
+            return false;
+        }
         let Some((above, named)) = self.stage_marks.clone() else {
             self.enter_stage(title);
+            self.stage_level = marks;
             let heads_list = heads_one(&title.to_lowercase());
             if marks > 0 && !heads_list && looks_after(without_number(title)) {
                 let said = format!("\"{title}\" is taken for a stage, and by its name is none");
                 self.stage_doubt = Some(Doubt::Said(said.into()));
             }
-            return;
+            return true;
         };
         match beside_numbered(title, marks, above) {
-            Beside::InStage => self.guide.end_paragraph(),
+            Beside::InStage => {
+                self.guide.end_paragraph();
+                return false;
+            }
             Beside::Stage => self.enter_stage(title),
             Beside::MayBeStage => {
                 self.enter_stage(title);
@@ -153,11 +161,21 @@ impl Reader<'_> {
                 self.stage_doubt = Some(Doubt::Said(said.into()));
             }
         }
+        self.stage_level = marks;
+        true
     }
 }
 
+/// True for a title that names an option, or what becomes of the pieces below it.
+fn names_option_or_use(title: &str) -> bool {
+    usage(title).is_some()
+        || remark::is_of_spares(title)
+        || remark::named_option(title).is_some()
+        || notation::option(title).is_some()
+}
+
 /// True for a title of what looks after the work or the reader, and is no stage: `Safety`.
-fn looks_after(title: &str) -> bool {
+pub(super) fn looks_after(title: &str) -> bool {
     const NO_STAGES: &[&str] = &[
         "tighten",
         "torqu",
@@ -184,6 +202,37 @@ fn looks_after(title: &str) -> bool {
     let lower = title.to_lowercase();
     let mut words = lower.split(|c: char| !c.is_alphanumeric());
     words.any(|word| NO_STAGES.iter().any(|none| word.starts_with(none)))
+}
+
+/// True for a title of what is done, looked at or told once the work is over: it asks for no new pieces. Common practice,
+/// no source.
+pub(super) fn is_afterwards(title: &str) -> bool {
+    const AFTERWARDS: &[&str] = &[
+        "maintenance",
+        "troubleshooting",
+        "care",
+        "cleaning",
+        "storage",
+        "storing",
+        "dismantling",
+        "disassembly",
+        "disassembling",
+        "apart",
+        "inspection",
+        "inspections",
+        "check",
+        "checks",
+        "checking",
+        "faq",
+        "warranty",
+        "repair",
+        "repairs",
+        "problems",
+    ];
+    const LONGEST: usize = 40;
+    let mut words = title.split(|c: char| !c.is_alphanumeric());
+    let is = |word: &str| AFTERWARDS.iter().any(|of| word.eq_ignore_ascii_case(of));
+    title.len() <= LONGEST && words.any(is)
 }
 
 fn begins_with_side(title: &str) -> bool {

@@ -160,7 +160,7 @@ const STATES: &[&str] = &[
 /// Words that point back to what was just done, by themselves.
 #[rustfmt::skip]
 const ALIKE: &[&str] = &[
-    "such", "alike", "likewise", "similarly", "thus", "identical", "identically", "ditto", "mirror", "mirrored",
+    "such", "alike", "likewise", "similarly", "thus", "identical", "identically", "ditto", "mirror", "mirrored", "handed",
 ];
 
 /// Other words by which something is as what was before.
@@ -471,6 +471,19 @@ pub fn again(text: &str) -> Option<Again> {
     let tells = said.any(|i| said.tells(i) || (like(i) && said.before(i) != "so"));
     let places = || (0..said.0.len()).find_map(|i| said.places(i));
     tells.then(|| Again::May(places()))
+}
+
+/// True for a few words that liken a place to one before, or say how often: `Other side the same`, `4 times`.
+pub fn is_likened(text: &str) -> bool {
+    const WORDS: usize = 6;
+    let said = Said::of(text);
+    (2..=WORDS).contains(&said.0.len())
+        && said.any(|i| {
+            said.is(i, LIKE)
+                || said.is(i, ALIKE)
+                || said.is(i, &["times", "twice"])
+                || said.word(i).starts_with("mirror")
+        })
 }
 
 /// True for a sentence that says how many are built: `Make two.`, `Two frames are needed.`

@@ -1,0 +1,301 @@
+//! Guides as people write them: titles, lists and sentences that only together say how many.
+
+use super::*;
+
+/// A line in short: row, pieces at all places, what becomes of them, stage, and `?` where it is in doubt.
+fn told(list: &List, line: &Line) -> String {
+    let place = list.placement_of(line);
+    let pieces = line.quantity.map(|pieces| pieces * u64::from(line.places));
+    let pieces = match line.what {
+        What::Aside(_) => "aside".to_owned(),
+        _ => pieces.map_or("-".to_owned(), |pieces| pieces.to_string()),
+    };
+    let usage = place
+        .usage
+        .map_or(String::new(), |usage| format!(" {usage}"));
+    let doubted = if list.doubts_of(line).next().is_some() {
+        " ?"
+    } else {
+        ""
+    };
+    format!(
+        "{}: {pieces}{usage} [{}]{doubted}",
+        line.row,
+        place.stage.as_deref().unwrap_or_default()
+    )
+}
+
+/// `text`: its lines are parted by ` / `.
+#[track_caller]
+fn guide(text: &str, expected: &[&str]) {
+    let lines = text.replace(" / ", "\n");
+    let list = read_as("guide.md", format!("{lines}\n").as_bytes(), Required, &[]).unwrap();
+    let found: Vec<String> = list.lines.iter().map(|line| told(&list, line)).collect();
+    assert_eq!(found, expected, "{text}");
+}
+
+#[test]
+fn parts_in_which_each_stage_is_written() {
+    let stages = [
+        "4: 4 [Legs]",
+        "6: 4 for reference [Legs]",
+        "9: 2 [Top]",
+        "11: 2 for reference [Top]",
+    ];
+    for (list, work) in [
+        ("### Hardware", "### Assembly"),
+        ("Hardware:", "Steps:"),
+        ("#### Bits", "#### Doing it"),
+    ] {
+        let text = format!(
+            "# Bench / ## Legs / {list} / - 4 M8 x 40 bolts / {work} / Fit four M8 x 40 bolts. / ## Top / {list} / - 2 M8 x 60 bolts / {work} / Fit two M8 x 60 bolts."
+        );
+        guide(&text, &stages);
+    }
+    guide(
+        "Stage 1: Legs / Steps / - Fit four M8 x 40 bolts. / Stage 2: Top / Steps / - Fit two M8 x 60 bolts.",
+        &["3: 4 [Stage 1: Legs]", "6: 2 [Stage 2: Top]"],
+    );
+}
+
+#[test]
+fn people_and_time_are_no_pieces() {
+    guide(
+        "Stage 1 / Two people needed / Fit four M8 x 40 bolts. / 20 minutes / 3 days to dry",
+        &["3: 4 [Stage 1]"],
+    );
+    guide(
+        "Stage 1 / Fit four M8 x 40 bolts. / 2 coats of paint",
+        &["2: 4 [Stage 1]", "3: aside [Stage 1]"],
+    );
+}
+
+#[test]
+fn few_words_that_repeat() {
+    for text in [
+        "Other side the same",
+        "Right leg likewise",
+        "Opposite side identical",
+        "Mirror image on the right",
+    ] {
+        let text = format!("Stage 1 / Fit four M8 x 40 bolts. / {text} / Fit two M8 x 60 bolts.");
+        guide(
+            &text,
+            &["2: 4 [Stage 1]", "3: 4 [Stage 1] ?", "4: 2 [Stage 1]"],
+        );
+    }
+    guide(
+        "Stage 1 / Fit four M8 x 40 bolts. / 4 times",
+        &["2: 4 [Stage 1]", "3: 12 [Stage 1] ?"],
+    );
+    for text in ["Both sides", "Right leg same"] {
+        guide(
+            &format!("Stage 1 / Fit four M8 x 40 bolts. / {text}"),
+            &["2: 4 [Stage 1] ?"],
+        );
+    }
+    // The title of what follows.
+    guide(
+        "Stage 1 / Fit four M8 x 40 bolts. / Right leg / Fit two M8 x 60 bolts.",
+        &["2: 4 [Stage 1]", "4: 2 [Stage 1]"],
+    );
+}
+
+#[test]
+fn work_told_for_several() {
+    let rails = "Fit the rails with four M8 x 40 bolts.";
+    let each = "There are two side frames. For each, do the following:";
+    guide(
+        &format!("Stage 1 / {each} / 1. {rails}"),
+        &["3: 8 [Stage 1]"],
+    );
+    for lead in [
+        "Do this for both side frames.",
+        "For each frame, do the following:",
+        "Assemble two side frames:",
+        "Only one side is shown.",
+        "(one side shown)",
+    ] {
+        guide(
+            &format!("Stage 1 / {lead} / - {rails}"),
+            &["3: 4 [Stage 1] ?"],
+        );
+    }
+    guide(
+        "Stage 1 / There are two frames. Assemble each with four M8 x 40 bolts. Then brace it with two M8 x 60 bolts.",
+        &["2: 8 [Stage 1]", "2: 2 [Stage 1] ?"],
+    );
+    guide(
+        "Stage 1 - Legs / Bolt the legs on with two M8 x 40 bolts. / Stage 2 - Rail / Fit the rail with two M8 x 60 bolts. / Build the second sawhorse in the same way.",
+        &[
+            "2: 2 [Stage 1 - Legs] ?",
+            "4: 2 [Stage 2 - Rail]",
+            "5: 2 [Stage 2 - Rail] ?",
+        ],
+    );
+}
+
+#[test]
+fn twins_without_hardware() {
+    for (one, twin) in [
+        (
+            "Hang the left door with six M5 x 20 screws.",
+            "Hang the right door.",
+        ),
+        (
+            "Hang the first swing with six M5 x 20 screws.",
+            "Now hang the remaining two swings.",
+        ),
+        (
+            "Make the left side frame with six M5 x 20 screws.",
+            "Then make the right one.",
+        ),
+        (
+            "Fix the front panel with six M5 x 20 screws.",
+            "Slide in the back panel.",
+        ),
+        (
+            "Insert six of the twelve M5 x 20 screws in the top.",
+            "Insert the other six in the base.",
+        ),
+    ] {
+        guide(&format!("Stage 1 / {one} {twin}"), &["2: 6 [Stage 1] ?"]);
+        guide(
+            &format!("Stage 1 / {one} Check that it is level."),
+            &["2: 6 [Stage 1]"],
+        );
+    }
+    // Its hardware is named behind it.
+    guide(
+        "Stage 1 / Hang the left door with six M5 x 20 screws. Hang the right door. Fix it with six M5 x 20 screws.",
+        &["2: 6 [Stage 1]", "2: 6 [Stage 1]"],
+    );
+    for twin in [
+        "Assemble the right frame as a mirror image.",
+        "Follow the steps for the left frame.",
+    ] {
+        guide(
+            &format!(
+                "Stage 1 - Left frame / Fit the rails with four M8 x 40 bolts. / Stage 2 - Right frame / {twin}"
+            ),
+            &[
+                "2: 4 [Stage 1 - Left frame]",
+                "4: aside [Stage 2 - Right frame]",
+            ],
+        );
+    }
+    for same in ["As stage 1.", "See stage 1."] {
+        guide(
+            &format!(
+                "Stage 1 - North end / Fit four M8 x 40 bolts. / Stage 2 - South end / {same}"
+            ),
+            &[
+                "2: 4 [Stage 1 - North end]",
+                "4: aside [Stage 2 - South end]",
+            ],
+        );
+    }
+}
+
+#[test]
+fn ways_to_do_the_same() {
+    let (timber, concrete) = ("Fit four 1/4 x 2 lag screws.", "Fit four 3/8 x 3 anchors.");
+    guide(
+        &format!("Stage 1 / On a timber base: / {timber} / On a concrete base: / {concrete}"),
+        &["3: 4 [Stage 1] ?", "5: 4 [Stage 1] ?"],
+    );
+    guide(
+        &format!(
+            "Stage 1 / Option A - Timber base / {timber} / Option B - Concrete base / {concrete}"
+        ),
+        &["3: 4 [Stage 1] ?", "5: 4 [Stage 1] ?"],
+    );
+    guide(
+        &format!("Stage 2A - Timber base / {timber} / Stage 2B - Concrete base / {concrete}"),
+        &[
+            "2: 4 [Stage 2A - Timber base] ?",
+            "4: 4 [Stage 2B - Concrete base] ?",
+        ],
+    );
+    guide(
+        "Stage 1 / Fit four M8 x 40 bolts. Go to stage 3 if you have no brace. / Stage 2 / Fit four M8 x 60 bolts. / Stage 3 / Fit two M8 x 70 bolts.",
+        &["2: 4 [Stage 1]", "4: 4 [Stage 2] ?", "6: 2 [Stage 3]"],
+    );
+}
+
+#[test]
+fn lists_beside_sentences() {
+    for step in ["1", "Step 1"] {
+        guide(
+            &format!(
+                "| Step | Item | Qty | / |---|---|---| / | {step} | M8 x 20 hex bolt | 12 | /  / ## Step 1 / Bolt the shelf on with twelve M8 x 20 bolts."
+            ),
+            &["3: 12 [Step 1]", "6: 12 for reference [Step 1]"],
+        );
+    }
+    guide(
+        "# Bench / ## Step 1 / Fit the legs with two M8 x 50 bolts. / ## Step 2 / Fix the top with four M6 x 40 screws. / ## Hardware list / - 2 M8 x 50 bolts / - 4 M6 x 40 screws",
+        &[
+            "3: 2 [Step 1]",
+            "5: 4 [Step 2]",
+            "7: 2 for reference [Hardware list]",
+            "8: 4 for reference [Hardware list]",
+        ],
+    );
+    guide(
+        "Stage 1 / Hardware needed: 12 M10 x 70 bolts and 12 M10 nuts / Bolt each of the four feet with three M10 x 70 bolts and three M10 nuts.",
+        &[
+            "2: 12 [Stage 1]",
+            "2: 12 [Stage 1]",
+            "3: 12 for reference [Stage 1]",
+            "3: 12 for reference [Stage 1]",
+        ],
+    );
+}
+
+#[test]
+fn pieces_that_two_sentences_may_name() {
+    // Two places, maybe: the pieces of one would be lost.
+    guide(
+        "Stage 1 / Fit four M8 x 40 bolts to the base. You will need four M8 x 40 bolts for the top.",
+        &["2: 4 for reference [Stage 1]", "2: 4 [Stage 1] ?"],
+    );
+    guide(
+        "Stage 1 / This bracket needs four M8 x 40 bolts. Fit the next bracket with four M8 x 40 bolts.",
+        &["2: 4 [Stage 1] ?", "2: 4 for reference [Stage 1]"],
+    );
+    for whole in [
+        "In this stage the legs are bolted on with eight M8 x 50 bolts.",
+        "The top has eight M8 x 50 bolts.",
+    ] {
+        guide(
+            &format!("Stage 1 / {whole} / 1. Put eight M8 x 50 bolts in."),
+            &["2: 8 [Stage 1] ?", "3: 8 [Stage 1]"],
+        );
+    }
+    guide(
+        "Stage 1 / Fit four M8 x 40 bolts. In stage 2 you will add two M8 x 60 bolts.",
+        &["2: 4 [Stage 1]", "2: 2 [Stage 1] ?"],
+    );
+    for title in ["Troubleshooting", "Stage 2 - Check"] {
+        let text = format!(
+            "Stage 1 / Fit eight M8 x 40 bolts. / {title} / The legs are held by eight M8 x 40 bolts."
+        );
+        let stage = if title.starts_with("Stage") {
+            title
+        } else {
+            "Stage 1"
+        };
+        guide(&text, &["2: 8 [Stage 1]", &format!("4: 8 [{stage}] ?")]);
+    }
+    for unsaid in [
+        "Fix the seat with the contents of bag 4.",
+        "Fix to the wall with suitable fixings.",
+        "Concrete anchors are by others.",
+    ] {
+        guide(
+            &format!("Stage 1 / Fit eight M8 x 40 bolts. / {unsaid}"),
+            &["2: 8 [Stage 1]", "3: aside [Stage 1]"],
+        );
+    }
+}
