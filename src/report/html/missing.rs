@@ -28,7 +28,7 @@ pub fn write(page: &Page<'_>, out: &mut dyn Write) -> io::Result<()> {
 /// A table of items with what was found out about them.
 fn items(page: &Page<'_>, entries: &[&Entry<'_>], out: &mut dyn Write) -> io::Result<()> {
     table(out, &["Required", "Short"])?;
-    for Entry { item, share } in entries.iter().copied().take(MOST) {
+    for Entry { item, share, .. } in entries.iter().copied().take(MOST) {
         out.write_all(b"<tr><td>")?;
         if let Some(share) = share {
             let stage = wording::stage_name(page.account, share.stage);

@@ -166,6 +166,8 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let heading = pen.headings(style, &columns)?;
     debug_assert_eq!(heading + 1, FIRST);
     let live = report.live.as_ref();
+    // Of each item, in the stages above.
+    let mut required_before = vec![0; account.items.len()];
     for ((index, share), [bin, bag]) in entries.into_iter().zip(&placed) {
         let item = &account.items[index];
         let short = match share.short {
@@ -180,12 +182,8 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         let required = utility::row_col_to_cell(pen.at(), places.covered - 1);
         let covered = utility::row_col_to_cell(pen.at(), places.covered);
         let short_cell = utility::row_col_to_cell(pen.at(), places.short);
-        let before = item
-            .shares
-            .iter()
-            .take_while(|s| s.stage < share.stage)
-            .map(|s| s.required)
-            .sum();
+        let so_far = &mut required_before[index];
+        let before = std::mem::replace(so_far, *so_far + share.required);
         let follows = live.and_then(|live| live.covered(index, item, &share, before, &required));
         match &follows {
             Some(cell) => pen.live(cell, &style.number)?,

@@ -41,6 +41,26 @@ const COLUMNS: [Column; 11] = [
 pub struct Entry<'a> {
     pub item: &'a ItemAccount,
     pub share: Option<Share>,
+    /// Pieces short in the whole job, where that is known, and how many are at least.
+    short: Option<u64>,
+    at_least: u64,
+}
+
+impl<'a> Entry<'a> {
+    /// A row of an item for each of its shares; one without a share where it has none of those.
+    fn of(item: &'a ItemAccount, shares: Vec<Share>) -> Vec<Entry<'a>> {
+        let (short, at_least) = (wording::known_short(item), item.at_least());
+        let entry = |share| Entry {
+            item,
+            share,
+            short,
+            at_least,
+        };
+        match shares.is_empty() {
+            true => vec![entry(None)],
+            false => shares.into_iter().map(|share| entry(Some(share))).collect(),
+        }
+    }
 }
 
 /// The rows in order: shortages in stage order, the largest first, then other findings, then doubts alone.
@@ -52,15 +72,12 @@ pub fn entries(account: &Account) -> Vec<Entry<'_>> {
     let mut short: Vec<Entry<'_>> = account
         .items
         .iter()
-        .flat_map(|item| {
-            item.shares
-                .iter()
-                .filter(|share| share.short + share.may_lack > 0)
-                .map(move |share| Entry {
-                    item,
-                    share: Some(*share),
-                })
+        .filter_map(|item| {
+            let lacks = |share: &&Share| share.short + share.may_lack > 0;
+            let shares: Vec<Share> = item.shares.iter().filter(lacks).copied().collect();
+            (!shares.is_empty()).then(|| Entry::of(item, shares))
         })
+        .flatten()
         .collect();
     short.sort_by_key(|entry| {
         entry
@@ -73,7 +90,7 @@ pub fn entries(account: &Account) -> Vec<Entry<'_>> {
         others.filter(|item| !item.findings.is_empty() || item.to_confirm().next().is_some());
     let (found, doubted): (Vec<_>, Vec<_>) = others.partition(|item| !item.findings.is_empty());
     let others = found.into_iter().chain(doubted);
-    short.extend(others.map(|item| Entry { item, share: None }));
+    short.extend(others.flat_map(|item| Entry::of(item, Vec::new())));
     short
 }
 
@@ -89,7 +106,8 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
         .wide(4, "In the whole job", &style.head_group)?;
     let heading = pen.headings(style, &COLUMNS)?;
     let entries = entries(account);
-    for Entry { item, share } in &entries {
+    for entry in &entries {
+        let Entry { item, share, .. } = entry;
         pen.row()?;
         match share {
             Some(share) => {
@@ -115,8 +133,8 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
             .number_or(item.shipped, "no slip", &style.number)?
             .number_or(item.counted, wording::NOT_COUNTED, &style.number)?
             .number_or(
-                wording::known_short(item),
-                &wording::cannot_say(item.at_least()),
+                entry.short,
+                &wording::cannot_say(entry.at_least),
                 &style.strong_number,
             )?
             .text(&wording::found(item), &style.wrap)?

@@ -175,13 +175,17 @@ pub fn write(workbook: &mut Workbook, report: &Report<'_>) -> Result<(), XlsxErr
     let (style, account) = (&report.style, report.account);
     let joints = joints(report.job, report.lists);
     let lubricated = LubricatedStages::of(report.job, report.lists);
+    // The first of several of one name.
+    let named = account.stages.iter().enumerate().rev();
+    let named: FxHashMap<&str, usize> = named.map(|(at, stage)| (&*stage.name, at)).collect();
     let mut stages: FxHashMap<&str, Option<usize>> = FxHashMap::default();
     let mut rows: Vec<(Option<usize>, &Joint<'_>, &Member<'_>)> = joints
         .iter()
         .flat_map(|joint| {
-            let stage = *stages
-                .entry(joint.stage)
-                .or_insert_with(|| wording::stage_of(account, joint.stage));
+            let stage = *stages.entry(joint.stage).or_insert_with(|| {
+                let named = named.get(joint.stage).copied();
+                named.or_else(|| wording::stage_of(account, joint.stage))
+            });
             let fasteners = joint.members.iter().filter(|m| is_tightened(m));
             fasteners.map(move |member| (stage, joint, member))
         })

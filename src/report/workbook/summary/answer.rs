@@ -25,11 +25,13 @@ pub struct Answer {
     rows: StageRows,
     names: String,
     states: String,
+    standings: Vec<Standing>,
     /// True where nothing but counting stands between the job and a yes.
     wants_counts_only: bool,
 }
 
 /// How the lines of a stage stand.
+#[derive(Default)]
 struct Standing {
     /// Short for sure.
     short: usize,
@@ -40,21 +42,21 @@ struct Standing {
 }
 
 impl Standing {
-    fn of(account: &Account, stage: usize) -> Standing {
-        let count = |wanted: State| {
-            account
-                .items
-                .iter()
-                .flat_map(|item| item.shares.iter().map(move |share| (item, share)))
-                .filter(|(_, share)| share.stage == stage && share.required > 0)
-                .filter(|(item, share)| State::of(item, share) == wanted)
-                .count()
-        };
-        Standing {
-            short: count(State::Short),
-            by_slip: count(State::BySlip),
-            unknown: count(State::Unknown) + count(State::PartCounted),
+    /// Those of all stages.
+    fn of_all(account: &Account) -> Vec<Standing> {
+        let mut all: Vec<Standing> = account.stages.iter().map(|_| Standing::default()).collect();
+        let items = account.items.iter();
+        let shares = items.flat_map(|item| item.shares.iter().map(move |share| (item, share)));
+        for (item, share) in shares.filter(|(_, share)| share.required > 0) {
+            let stage = &mut all[share.stage];
+            match State::of(item, share) {
+                State::Short => stage.short += 1,
+                State::BySlip => stage.by_slip += 1,
+                State::Unknown | State::PartCounted => stage.unknown += 1,
+                _ => {}
+            }
         }
+        all
     }
 
     /// True where the stage's reasons are no more than these: the first three shortages and one
@@ -72,9 +74,7 @@ impl Answer {
         let account = report.account;
         report.live.as_ref()?;
         let rows = StageRows::of(report)?;
-        let standings: Vec<Standing> = (0..account.stages.len())
-            .map(|at| Standing::of(account, at))
-            .collect();
+        let standings = Standing::of_all(account);
         let stages = || account.stages.iter().zip(&standings);
         let first_short = standings.iter().position(|s| s.short > 0);
         let plain = account.stops_at == first_short
@@ -83,12 +83,13 @@ impl Answer {
         let any = |open: fn(&Standing) -> usize| usize::from(standings.iter().any(|s| open(s) > 0));
         let reasons = usize::from(first_short.is_some()) + any(|s| s.by_slip) + any(|s| s.unknown);
         let last = at.stages + account.stages.len() as RowNum - 1;
+        let explained = stages().all(|(stage, s)| s.explains(stage));
         plain.then(|| Answer {
             rows,
             names: range(NAME, at.stages, last, 1),
             states: range(NAME, at.stages, last, 2),
-            wants_counts_only: account.reasons.len() == reasons
-                && stages().all(|(stage, s)| s.explains(stage)),
+            wants_counts_only: account.reasons.len() == reasons && explained,
+            standings,
         })
     }
 
@@ -186,9 +187,8 @@ impl Answer {
     /// The state of a stage, now `settled`.
     pub fn state(&self, account: &Account, index: usize, settled: &str) -> Option<Cell> {
         let stage = &account.stages[index];
-        let standing = Standing::of(account, index);
         let number = index + 1;
-        let explained = standing.explains(stage);
+        let explained = self.standings[index].explains(stage);
         let otherwise = match (stage.ready, explained) {
             (Verdict::No, true) => "▲ can't say: not all is counted",
             (Verdict::No, false) => State::RunAgain.as_str(),
