@@ -582,7 +582,7 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
         }
     }
     for of in each_piece {
-        of.multiply(&mut said);
+        of.multiply(&mut said, &text, &clauses);
     }
     if said.calls.iter().any(Call::is_asked_for) {
         said.doubts

@@ -280,7 +280,9 @@ fn packs_of(reader: &Reader<'_>, masked: &str, start: usize) -> Option<(usize, u
         Some(Tok::Close) => last.checked_sub(1)?,
         _ => last,
     };
-    let rows = ["row", "rows", "groups", "clusters"];
+    let rows = [
+        "row", "rows", "groups", "clusters", "levels", "layers", "lines", "tiers", "columns",
+    ];
     let word = reader
         .tokens
         .get(last + 1)

@@ -233,6 +233,10 @@ fn counted(
             .find_map(|name| found.name(name));
         let Some(noun) = noun else { continue };
         let object = found.name("both").is_some() || found.name("all").is_some();
+        // `two bolts, both with their heads out`
+        if CLAUSES.contains(&noun.as_str()) {
+            continue;
+        }
         let noun = thing(&text, noun.range());
         let is_hardware = is_hardware(&text, &noun);
         // `both bolts`, `all four hex nuts`: hardware that is there.

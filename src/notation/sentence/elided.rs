@@ -118,7 +118,14 @@ fn more_at_places(reader: &mut Reader<'_>, text: &str, calls: &mut Vec<Call>, pl
         let last = ends(i + 1) || each;
         (linked && placed && !in_all) || (last && of_thing().unwrap_or_default())
     };
-    let more: Vec<usize> = (1..reader.tokens.len()).filter(is_more).collect();
+    // `two bolts at each end, one at the top and one at the bottom`: shares of them.
+    let is_share = |i: &usize| {
+        let token = &reader.tokens[*i];
+        let free = token.role.is_none() && token.start >= call.at.end;
+        free && counts(reader, *i) && PLACING.contains(&word(i + 1))
+    };
+    let own = (1..reader.tokens.len()).filter(|i| is_share(i) || is_more(i));
+    let more: Vec<usize> = own.take_while(is_more).collect();
     let call = call.clone();
     for i in more {
         let at = reader.tokens[i].start..reader.tokens[i].end;

@@ -5,7 +5,7 @@ use super::{
     multiplier::Multiplier,
     things::Things,
     vocabulary::{CLAUSES, JOINING, PLACING},
-    wording::{names_hardware, number, singular},
+    wording::{ends_with_word, names_hardware, number, singular},
 };
 
 /// The places of a bare `each`: in a row right behind it, or else behind the verb that opens the sentence.
@@ -53,7 +53,7 @@ pub(super) fn add_rows(
                 all.remove(i + 1);
                 Some((at + len, Some(times)))
             }
-            (_, next) => behind_in_row(text, end)
+            (_, next) => behind_in_row(text, all[i].at, end)
                 .filter(|(at, _)| !is_item(*at) && next.is_none_or(|(next, ..)| *at <= next)),
         };
         if let Some((to, times)) = more {
@@ -108,12 +108,30 @@ fn of_two_in_row(text: &str, at: usize) -> Option<(usize, u32)> {
         .then(|| (front.as_ptr() as usize - text.as_ptr() as usize, 2))
 }
 
+/// Words for a way that goes on.
+const PASSING: &[&str] = &["through", "over", "under", "along"];
+
 /// Where the next thing of a row ends, and how many it is, where that is said: ` and the back`, ` and two back legs`,
 /// ` and the posts`.
-fn behind_in_row(text: &str, end: usize) -> Option<(usize, Option<u32>)> {
-    let rest = text.get(end..)?.strip_prefix(" and ")?;
+fn behind_in_row(text: &str, at: usize, end: usize) -> Option<(usize, Option<u32>)> {
+    let behind = text.get(end..)?;
+    // `both ends of the beam and at the post`
+    let of = behind.find(" and ").filter(|and| {
+        let of = behind[..*and].strip_prefix(" of the ");
+        of.is_some_and(|of| of.bytes().all(|b| b.is_ascii_lowercase()))
+    });
+    let rest = behind[of.unwrap_or_default()..].strip_prefix(" and ")?;
     let mut words = rest.split(' ').peekable();
-    words.next_if(|word| PLACING.contains(word));
+    let placed = words.next_if(|word| PLACING.contains(word));
+    if of.is_some() && placed.is_none() {
+        return None;
+    }
+    // `through each of the battens and into the wall` is one way.
+    let lead = text[..at].trim_end();
+    let passes = PASSING.iter().find(|word| ends_with_word(lead, word));
+    if placed.is_some() && passes.is_some() && placed != passes.copied() {
+        return None;
+    }
     let the = words.next_if(|word| ["the", "a", "an", "its", "their"].contains(word));
     let count = words.peek().and_then(|word| number(word));
     words.next_if(|_| count.is_some());
@@ -275,6 +293,25 @@ mod tests {
         for (text, pieces) in [
             ("Both arms and the back take two M8 x 40 bolts each.", 6),
             (
+                "Hang each of the two doors and fix it with two M8 x 40 bolts.",
+                4,
+            ),
+            (
+                "Fit two M8 x 40 bolts at both ends of the beam and at the post.",
+                6,
+            ),
+            (
+                "Stand each of the four posts in its shoe and fit two M8 x 40 bolts.",
+                8,
+            ),
+            ("Now at each of the four posts fit two M8 x 40 bolts.", 8),
+            ("Three levels of four M8 x 40 bolts hold it.", 12),
+            ("Fit two M8 x 40 bolts, both with heads facing out.", 2),
+            (
+                "Put two M8 x 40 bolts through each of the three battens and into the wall.",
+                6,
+            ),
+            (
                 "Fix the rail at both ends and in the middle with two M8 x 40 bolts each.",
                 6,
             ),
@@ -323,6 +360,15 @@ mod tests {
             "Put an M8 x 40 bolt in each of the three holes along the top and the four holes along the bottom.",
             "Fix rails 1, 2 and 3 with two M8 x 40 bolts.",
             "Fix the slats one at a time with two M8 x 40 bolts.",
+            "Drill two holes in each of the four legs and fit four M8 x 40 bolts.",
+            "Drill two holes in each leg (four legs), then fit eight M8 x 40 bolts.",
+            "Fit two M8 x 40 bolts to each of the two frames, one at the top and one at the bottom.",
+            "Glue each of the two joints and fit four M8 x 40 bolts.",
+            "Fit four M8 x 40 bolts with two drops of thread locker each.",
+            "Fit two M8 x 40 bolts to the rail and glue each of the four plugs in.",
+            "Fit two M8 x 40 bolts to the rail after placing a block under each of the four legs.",
+            "Cut each of the six slats to length and fix them with twelve M8 x 40 bolts.",
+            "Fit two M8 x 40 bolts to the rail and place a block under each of the four legs.",
             "Fix the rails one by one with two M8 x 40 bolts.",
             "Fix the rails in turn with two M8 x 40 bolts.",
             "Fit an M8 x 40 bolt through the holes in both legs.",

@@ -224,6 +224,10 @@ mod tests {
         );
         case("Post 1 takes two 1/2 x 6 bolts, post 2 one.", 3);
         case("Fit an M8 x 40 bolt into both ends of rails 1 to 3.", 6);
+        case(
+            "The leg needs six M8 x 40 bolts while the arm needs one.",
+            7,
+        );
         case("Fit one M8 x 40 bolt from above, one from below.", 2);
         case(
             "Attach each of the four brackets with an M8 x 40 bolt above and another below.",

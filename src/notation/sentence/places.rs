@@ -368,7 +368,7 @@ fn multiply_part(
 }
 
 /// `When all four posts stand, fit two bolts`, `bolts into the hub that carries all three arms`, `Trim both ends and fit two
-/// bolts`: what is done with them is no work on them.
+/// bolts`, `Cut each of the six slats and fix them with twelve screws`: what is done with them is no work on them.
 fn of_other_clause(m: &Multiplier, calls: &[Call], text: &str, clauses: &Clauses) -> bool {
     let Some(item) = calls.iter().find(|call| call.is_asked_for()) else {
         return false;
@@ -379,8 +379,7 @@ fn of_other_clause(m: &Multiplier, calls: &[Call], text: &str, clauses: &Clauses
         .any(|all| lower.starts_with(all));
     let of_ends = ["end", "side", "edge", "face"].contains(&singular(&m.noun));
     // `a pin; do both wheels`
-    let repeats = ends_with_word(text[..m.at].trim_end(), "do");
-    if !(all_of_them || of_ends) || repeats {
+    if ends_with_word(text[..m.at].trim_end(), "do") {
         return false;
     }
     let behind = item.at.start < m.at;
@@ -391,17 +390,31 @@ fn of_other_clause(m: &Multiplier, calls: &[Call], text: &str, clauses: &Clauses
     let between = text.get(from..to).unwrap_or_default();
     // `fit two bolts, leaving a gap at both ends`; `Starting at both ends, fit two bolts`
     let clause = text[..m.at].rfind([',', ';', ':']).map_or(0, |at| at + 1);
+    let leads = ["now", "then", "next", "finally", "and"];
     let opens = text[clause..m.at]
         .split_whitespace()
-        .next()
+        .find(|word| !leads.iter().any(|lead| word.eq_ignore_ascii_case(lead)))
         .unwrap_or_default();
     let by_the_way =
         opens.len() > 5 && opens.ends_with("ing") && !opens.eq_ignore_ascii_case("using");
     let placed = PLACING.iter().any(|at| opens.eq_ignore_ascii_case(at));
-    // `Slide each end into its shoe and fix it with two bolts`
-    let to_it = of_ends && !all_of_them && clauses.is_done_to_it(item.at.start, m.at);
-    let verbs = !(behind || placed || to_it) && clauses.are_apart(m.at, item.at.start);
-    let next = behind && clauses.are_apart(m.at, item.at.start);
+    // `Slide each end into its shoe and fix it with two bolts`, `Stand each of the four posts in its shoe and fit two bolts`
+    let to_it = !all_of_them
+        && (clauses.is_done_to_it(item.at.start, m.at) || (!of_ends && between.contains(" its ")));
+    let apart = clauses.are_apart(m.at, item.at.start);
+    let verbs = !(behind || placed || to_it) && apart;
+    let next = behind && apart;
+    if !(all_of_them || of_ends) {
+        let mut lead = text[..m.at].split_whitespace().rev();
+        let (last, before) = (lead.next(), lead.next().unwrap_or_default());
+        // `two bolts, and glue each of the four plugs in`
+        let object = last.is_some_and(|verb| !PLACING.contains(&verb) && verb != "with")
+            && (["and", "then"].contains(&before) || before.ends_with(','));
+        let later = [" after ", " before ", " while "];
+        let behind = behind && (object || later.iter().any(|later| between.contains(later)));
+        // `Drill two holes in each of the four legs and fit four bolts`
+        return (verbs && !opens.is_empty()) || next || behind;
+    }
     verbs || next || by_the_way || (!placed && APART.iter().any(|apart| between.contains(apart)))
 }
 

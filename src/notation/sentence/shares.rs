@@ -557,7 +557,7 @@ fn shares(reader: &Reader<'_>, text: &str, calls: &[Call], multiplied: &[usize])
         let last = i.saturating_sub(usize::from(named));
         let from = (0..last)
             .rev()
-            .find(|&at| is(at, &[",", ";", "(", "and"]))
+            .find(|&at| is(at, &[",", ";", "(", "and", "while", "but"]))
             .map_or(i, |comma| comma + 1);
         let placed = is(from, PLACING) || is(from, &["the"]);
         ends(i + 1)

@@ -87,7 +87,7 @@ pub(super) const PLACING: &[&str] = &[
 #[rustfmt::skip]
 pub(super) const NO_PLACES: &[&str] = &[
     "or", "people", "persons", "hands", "helpers", "men", "women", "turns", "times", "minutes", "hours",
-    "days", "coats", "ways", "passes", "wrenches", "spanners", "holes", "slots", "altogether", "total",
+    "days", "coats", "drops", "dabs", "beads", "heads", "ways", "passes", "wrenches", "spanners", "holes", "slots", "altogether", "total",
 ];
 
 /// Words for one more, behind `a`, where no thing follows: `a second at the bottom`.
