@@ -775,9 +775,27 @@ impl Counting<'_> {
                 format!("{more} back or back-ordered beside {pieces}: not counted").into(),
             ));
         }
-        let doubts = self.layout.beside.iter();
-        let doubts: Vec<Doubt> = doubts.filter_map(|of| self.said(of, pieces)).collect();
+        let divides = self.is_divided(pieces);
+        let beside = self.layout.beside.iter();
+        let beside = beside.filter(|of| !divides || of.says != Says::More);
+        let doubts: Vec<Doubt> = beside.filter_map(|of| self.said(of, pieces)).collect();
         self.count.doubts.extend(doubts);
+    }
+
+    /// True where the figures of several columns beside the count come to it: they say where its pieces are.
+    fn is_divided(&self, pieces: u64) -> bool {
+        let more = self.layout.beside.iter().filter(|of| of.says == Says::More);
+        let figures = more.map(|of| {
+            match plain_amount(self.row.get(of.column.into()).trim(), self.notation) {
+                Amount::Pieces(quantity) => Some(quantity.pieces),
+                Amount::Blank => Some(0),
+                _ => None,
+            }
+        });
+        let figures: Option<Vec<u64>> = figures.collect();
+        figures.is_some_and(|all| {
+            all.len() > 1 && all.iter().copied().fold(0, u64::saturating_add) == pieces
+        })
     }
 
     /// The doubt of a row where a column beside its count may change it.

@@ -1,5 +1,9 @@
 //! Where a line belongs.
 
+use std::sync::LazyLock;
+
+use regex::Regex;
+
 use super::{
     remark::{may_be_change, may_change, qualifies_lines},
     role::Role,
@@ -9,7 +13,7 @@ use crate::{
     columns::furniture::{Container, container, container_name},
     doubt::Doubt,
     notation::torque::{Called, read},
-    words::fold,
+    words::{fold, pattern},
 };
 
 /// Which option a line belongs to.
@@ -94,6 +98,26 @@ pub fn option(text: &str) -> Option<OptionRule> {
     })
 }
 
+/// True for a mark by which there may be several bags or boxes: `2x A`, `A (2 off)`, `1 & 2`, `1 to 2`, `each`; `1-2` is a
+/// range of boxes. Common practice, no source.
+fn are_several(mark: &str, what: &str) -> bool {
+    static SEVERAL: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?ix) ^ \W* (?: (?: bag | box(?:e)? | carton | case ) s? \s+ )? \w{1,4} (?: \s* (?: [&+,] | \s and \s | \s to \s ) \s* \w{1,4} )+ $
+            | ^ \W* [2-9] \s* (?: x | × ) \s* [a-z\d] | [\s(] (?: x | × ) \s* [2-9] \W* $ | \b [2-9] \s+ off \b
+            | ^ \W* (?: each | every | both ) \b",
+        )
+    });
+    static RANGE: LazyLock<Regex> =
+        LazyLock::new(|| pattern(r"^\W*(?P<from>\d{1,3})\s*[-\u{2013}]\s*(?P<to>\d{1,3})$"));
+    let is_range = || {
+        let found = RANGE.captures(mark)?;
+        let [from, to] = ["from", "to"].map(|end| found[end].parse::<u32>().ok());
+        Some(from? < to?)
+    };
+    SEVERAL.is_match(mark) || what == "box" && is_range() == Some(true)
+}
+
 /// A placement from its cells, in the order of [`CELLS`]. `torque_unit` is the unit of bare torques.
 /// What makes a line there doubtful comes back beside it: a use that no rule knows, a remark that may
 /// change how many. `role`: where its lines ask for pieces, their title may say which of them are needed.
@@ -135,6 +159,13 @@ pub fn placement<'a>(
             said: format!("\"{title}\" may say which of its lines are needed, or how often: taken as new, and once")
                 .into(),
         });
+    }
+    for (index, what) in [(2, "bag"), (3, "box")] {
+        let several = text(index).filter(|mark| used(index).is_none() && are_several(mark, what));
+        doubts.extend(several.map(|mark| {
+            let said = format!("the {what} \"{mark}\" may be several: how many lie in each?");
+            Doubt::HowMany(said.into())
+        }));
     }
     if let Some(note) = note.as_deref()
         && usage.is_none()

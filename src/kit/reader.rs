@@ -512,6 +512,9 @@ impl<'a> Reader<'a> {
         self.bag.clear();
         self.carton.clear();
         self.forget_row_above();
+        if name.is_none() {
+            self.heed_name_of_sheet();
+        }
         self.look_for_quotes();
         self.guessed = match plan {
             Plan::Guessed(row, layout) => Some((*row, (**layout).clone())),

@@ -41,18 +41,65 @@ pub fn qualifies_list(text: &str) -> bool {
 }
 
 /// True where a title says it, or for how many its list is: also `Parts list, quantities per side`, `Parts for 1
-/// of 2 frames`, `This list is for 3 bays`.
+/// of 2 frames`, `This list is for 3 bays`, `Trestle - two off`, `Half kit`.
 pub fn title_qualifies_list(text: &str) -> bool {
-    static SAYS: Cued = Cued::new("qty|quantit|figures|counts|for|side", || {
-        pattern(&format!(
-            r"(?ix) \b (?: qty | quantit(?:y|ies) | figures | counts ) \b .{{0,20}} \b {OF_ALL}
+    static SAYS: Cued = Cued::new(
+        "qty|quantit|figures|counts|for|side|x|×|off|per|half|only",
+        || {
+            pattern(&format!(
+                r"(?ix) \b (?: qty | quantit(?:y|ies) | figures | counts ) \b .{{0,20}} \b {OF_ALL}
             | \b (?: list | sheet | parts | hardware ) \s+ (?: is \s+ | are \s+ )? for \s+ (?:
                 \d+ \s+ of \s+ \d+ | (?: [2-9] | \d\d+ | two | three | four | five | six ) \s+ \p{{Alphabetic}}+s \b
                 | (?: one | 1 ) \s+ (?: side | end | half | bay ) \b )
-            | \b (?: one | 1 | two | 2 ) \s+ sides? \s+ (?: only | needed | required ) \b",
-        ))
-    });
+            | \b (?: one | 1 | two | 2 ) \s+ sides? \s+ (?: only | needed | required ) \b
+            | \b (?: qty | quantit(?:y|ies) | figures | counts ) \s+ are \s+ (?: pairs? | dozens? | sets | packs ) \b
+            | [^\d\s] \s* (?: x | × ) \s* [2-9] \W* $ | \b {SEVERAL} \s+ off \W* $
+            | ^ \W* per \s+ (?: side | end | bay | post | frame | tower | section | panel | leg | half ) \W* $
+            | ^ \W* half \W* $ | \b half \s+ (?: kit | set | list ) \b
+            | \b (?: LH | RH | left | right ) \s+ (?: side \s+ )? only \b",
+            ))
+        },
+    );
     text.len() <= LONGEST_TITLE && (qualifies_list(text) || SAYS.is_match(text))
+}
+
+/// True for a text beside a table by which what it lists is there more than once: `Build two of these`, `Right side as
+/// left`. A guide's sentences say as much of single steps. Common practice, no source.
+pub fn says_how_often(text: &str) -> bool {
+    static SAYS: Cued = Cued::new(
+        "are|as|build|make|assemble|order|buy|repeat|needed|required|everything|all|multipl|is",
+        || {
+            pattern(&format!(
+                r"(?ix) \b as \s+ (?: the \s+ )? (?: left | right | above | before | first ) \b
+                | \b (?: pair | both | {SEVERAL} ) \s+ (?: is | are ) \s+ (?: needed | required | wanted ) \b
+                | \b (?: all | everything ) \b .{{0,30}} \b per \s+ \p{{Alphabetic}}
+                | \b (?: build | make | assemble | order | buy ) \s+ {SEVERAL} \b
+                | ^ \W* repeat \s+ (?: for | on | at ) \b
+                | \b (?: order | build | make | buy | needed | required | everything | all ) \s+ (?: twice | double | {SEVERAL} \s+ times ) \b
+                | \b multipl(?:y|ied) \b",
+            ))
+        },
+    );
+    text.len() <= LONGEST_TITLE && SAYS.is_match(text)
+}
+
+/// Numbers of times.
+const SEVERAL: &str = r"(?: [2-9] | \d\d+ | two | three | four | five | six )";
+
+/// What stands in brackets behind the heading of a count, unless it says no more than that single pieces are counted:
+/// `Qty (doz)`, `Qty (one side)`; not `Qty (pcs)`.
+pub fn beside_heading(heading: &str) -> Option<&str> {
+    /// Common practice, no source.
+    const PIECES: &[&str] = &[
+        "pcs", "pc", "pieces", "piece", "ea", "each", "nos", "no", "off", "units", "unit", "total",
+        "in", "all", "required", "req", "reqd", "needed", "st", "stk", "counted", "good", "ok",
+        "shipped", "sent", "ordered", "per", "kit", "1", "one", "of",
+    ];
+    let (_, behind) = heading.trim_end().strip_suffix(')')?.split_once('(')?;
+    let inside = behind.trim();
+    let mut words = inside.split(|c: char| !c.is_alphanumeric());
+    let says_more = words.any(|word| !word.is_empty() && !PIECES.contains(&&*word.to_lowercase()));
+    says_more.then_some(inside)
 }
 
 /// A longer line is prose.

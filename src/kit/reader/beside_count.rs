@@ -1,6 +1,9 @@
 //! Columns that bear on what a row counts, though no word of their headings is known: what rows tell of them.
 
-use super::super::{count, role::Role};
+use super::{
+    super::{count, role::Role},
+    shape,
+};
 use crate::{
     columns::{Beside, Layout, Meaning, Says, heading},
     source::Row,
@@ -9,9 +12,10 @@ use crate::{
 /// Longer figures are numbers of parts and orders (common practice, no source).
 const LONGEST: usize = 4;
 
-/// Lets the rows below a heading row tell which columns bear on their counts. On a count all figures do and all ticks,
-/// on a slip that does not say what was shipped what is a count once more, and where pieces are asked for what says
-/// whether they come with the kit; figures beside packs may be loose pieces.
+/// Lets the rows below a heading row tell which columns bear on their counts. Figures under a heading of which no word
+/// is known do in any list, since they may add, take away or multiply; on a count so do all ticks, on a slip that does
+/// not say what was shipped what is a count once more, and where pieces are asked for what says whether they come with
+/// the kit.
 pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layout) {
     let packed = layout.has(Meaning::Packs) && !layout.has(Meaning::Loose);
     let meanings = [
@@ -25,14 +29,10 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
         return;
     };
     let asks = matches!(role, Role::Required | Role::Compared);
-    let is_open = match role {
-        Role::Counted | Role::LeftOver => true,
-        Role::Shipped => !layout.has(Meaning::Shipped),
-        _ => asks,
-    };
-    if !is_open {
+    if role == Role::Stock {
         return;
     }
+    let is_sent = role == Role::Shipped && layout.has(Meaning::Shipped);
     // What is known to say something else says that, but for ticks and for the count once more: `#`, `In box`.
     let known = |column: u16| {
         let text = headings.get(usize::from(column)).trim();
@@ -53,19 +53,24 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
     };
     let unread = layout.unread.iter().map(|(column, _)| (*column, None));
     let all = 0..u16::try_from(headings.len()).unwrap_or(u16::MAX);
+    let comes = |column: &u16| heading::says_what_comes(headings.get((*column).into()));
     let columns: Vec<(u16, Option<Meaning>)> = match asks {
-        true => {
-            let comes = |column: &u16| heading::says_what_comes(headings.get((*column).into()));
-            let loose = unread.filter(|_| packed);
-            (all.filter(comes).map(|column| (column, None)))
-                .chain(loose)
-                .collect()
-        }
-        false => unread.chain(all.filter_map(known)).collect(),
+        true => (unread.filter(|(column, _)| !comes(column)))
+            .chain(all.filter(comes).map(|column| (column, None)))
+            .collect(),
+        false => unread
+            .chain(all.filter_map(known).filter(|_| !is_sent))
+            .collect(),
     };
     for (column, known) in columns {
+        let named = headings.get(column.into()).trim();
+        let is_strange = layout.unread.iter().any(|(of, _)| *of == column)
+            && (matches!(role, Role::Counted | Role::LeftOver)
+                || !heading::is_kit(named) && !is_measure(named));
         let may_be = |says: &Says| match says {
             Says::More if packed => true,
+            Says::Again | Says::More if is_strange => true,
+            Says::Mark(_) if asks => comes(&column),
             Says::Again | Says::More | Says::Before | Says::Missing if asks => false,
             // Of what was received some may be damaged.
             Says::Again => !matches!(
@@ -96,6 +101,15 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
     }
 }
 
+/// True for a letter by which drawings name a measure, with or without a figure: `L`, `H1` (ISO 225, from memory).
+fn is_measure(heading: &str) -> bool {
+    const LETTERS: &str = "bdhlrtwBDHLRTW";
+    let mut signs = heading.chars();
+    signs.next().is_some_and(|first| LETTERS.contains(first))
+        && signs.next().is_none_or(|figure| figure.is_ascii_digit())
+        && signs.next().is_none()
+}
+
 /// What a column says of the rows' counts; beside packs its figures may be loose pieces.
 fn says(rows: &[&Row], count: usize, column: usize, packed: bool) -> Option<Says> {
     let counted = rows.iter().filter(|row| !row.get(count).trim().is_empty());
@@ -116,8 +130,10 @@ fn says(rows: &[&Row], count: usize, column: usize, packed: bool) -> Option<Says
         let same = pairs.iter().filter(|[count, cell]| count == cell).count();
         return match same * 2 >= filled.len() {
             true => Some(Says::Again),
-            // Trays and shelves are sorted.
-            false if !packed && filled.len() == pairs.len() && are_sorted(&filled) => None,
+            // Trays and shelves are sorted; what is of one figure throughout may be how often.
+            false if !packed && filled.len() == pairs.len() && are_sorted(&filled) => {
+                may_multiply(&filled).then_some(Says::More)
+            }
             false => Some(Says::More),
         };
     }
@@ -140,6 +156,17 @@ fn is_sparse(rows: &[&Row], column: usize) -> bool {
     filled.count() * 2 < rows.len()
 }
 
+/// True for whole numbers in order, and enough of them that it is by no chance; or in turn.
 fn are_sorted(cells: &[&str]) -> bool {
-    cells.is_sorted_by_key(|cell| cell.parse::<i32>().ok())
+    const ENOUGH: usize = 4;
+    let same = || cells.iter().all(|cell| *cell == cells[0]);
+    let enough = cells.len() >= ENOUGH || shape::runs(cells) || same();
+    enough && cells.is_sorted_by_key(|cell| cell.parse::<i32>().ok())
+}
+
+/// True for one small figure throughout, more than one: on how many sides, in how many frames.
+fn may_multiply(cells: &[&str]) -> bool {
+    const MOST: usize = 2;
+    let first = cells[0];
+    first.len() <= MOST && !matches!(first, "0" | "1") && cells.iter().all(|cell| *cell == first)
 }

@@ -597,6 +597,7 @@ impl Reader<'_> {
             self.note(format!("\"{heading}\" is taken for what the pieces are"));
         }
         self.take_count(rows, layout);
+        self.heed_headings(heading, layout);
         beside_count::learn(heading, rows, self.list.role, layout);
         self.take_finish(rows, layout);
         if let Some(size) = layout.column(Meaning::PackSize)

@@ -1,11 +1,11 @@
 //! What is said beside a file: notes of how it was read, its revision and date.
 
 use super::{
-    super::{guide::is_for_one, line::Line, role::Role},
+    super::{guide::is_for_one, line::Line, remark, role::Role},
     Reader,
 };
 use crate::{
-    columns::{Meaning, furniture, heading},
+    columns::{Layout, Meaning, furniture, heading},
     source::{Format, Row},
 };
 
@@ -90,19 +90,58 @@ impl Reader<'_> {
             }
             false => furniture::qualifies_list(&text),
         };
+        let told = told
+            || self.list.format != Format::Text
+                && furniture::says_how_often(&text)
+                && !self.names_so_many(&text);
         if told {
-            let question = format!(
-                "row {} says \"{text}\", which may change every figure: they are taken as they stand",
-                row.number
-            );
-            let sheet = &mut self.list.sheets[usize::from(self.sheet)];
-            // More may be required by it, and no fewer.
-            match self.list.role {
-                Role::Required | Role::Compared => sheet.ask(question),
-                _ => sheet.ask_of_figures(question),
-            }
+            self.ask_of_all(&format!("row {} says \"{text}\"", row.number));
         }
         told
+    }
+
+    /// Asks about what may change every figure of the sheet.
+    fn ask_of_all(&mut self, said: &str) {
+        let question =
+            format!("{said}, which may change every figure: they are taken as they stand");
+        let sheet = &mut self.list.sheets[usize::from(self.sheet)];
+        // More may be required by it, and no fewer.
+        match self.list.role {
+            Role::Required | Role::Compared => sheet.ask(question),
+            _ => sheet.ask_of_figures(question),
+        }
+    }
+
+    /// Asks about a sheet whose name says how its figures are meant, and is no stage's.
+    pub(super) fn heed_name_of_sheet(&mut self) {
+        let name = self.list.sheets[usize::from(self.sheet)].name.clone();
+        let says = |name: &str| {
+            furniture::title_qualifies_list(name)
+                || furniture::says_how_often(name)
+                || remark::qualifies_lines(name)
+        };
+        if let Some(name) = name.filter(|name| says(name)) {
+            self.ask_of_all(&format!("the sheet is named \"{name}\""));
+        }
+    }
+
+    /// Asks about what a heading row says of all figures: in brackets behind the heading of the count, or in a cell of its
+    /// own.
+    pub(super) fn heed_headings(&mut self, headings: &Row, layout: &Layout) {
+        let counts = [Meaning::Quantity, Meaning::Good, Meaning::Shipped];
+        let known = layout.each_of.is_some() || layout.kits.is_some() || layout.pack_of.is_some();
+        let of_counts = counts.iter().filter_map(|&of| layout.column(of));
+        let mut said: Vec<String> = of_counts
+            .map(|column| headings.get(column).trim())
+            .filter(|heading| !known && furniture::beside_heading(heading).is_some())
+            .map(str::to_owned)
+            .collect();
+        let unread = layout.unread.iter().map(|(_, heading)| &**heading);
+        let says = |text: &&str| furniture::qualifies_list(text) || furniture::says_how_often(text);
+        said.extend(unread.filter(says).map(str::to_owned));
+        for text in said {
+            self.ask_of_all(&format!("row {} says \"{text}\"", headings.number));
+        }
     }
 
     /// Keeps the date that a count's heading says: `Counted 24 June 2026`.

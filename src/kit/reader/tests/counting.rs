@@ -755,3 +755,127 @@ fn two_columns_of_what_was_shipped() {
         ],
     );
 }
+
+/// Figures beside the count, under headings of which no word is known, may add to it, take away or say how often: in any
+/// list. Common practice, no source.
+#[test]
+fn figures_under_strange_headings() {
+    let asks = |role: Role, heading: &str, figures: [&str; 3]| {
+        let [first, second, third] = figures;
+        let text = format!(
+            "Item,Qty,{heading}\nM10 nut,36,{first}\nbench slat,10,{second}\nbench leg,4,{third}\n"
+        );
+        let list = read_as("list.csv", text.as_bytes(), role, &[]).unwrap();
+        let doubted = list
+            .lines
+            .iter()
+            .filter(|line| list.doubts_of(line).next().is_some());
+        doubted.count()
+    };
+    for role in [Required, Shipped, Counted] {
+        for heading in [
+            "Undelivered",
+            "Refused",
+            "Kept apart",
+            "Top-up",
+            "Adj.",
+            "Amended",
+        ] {
+            assert_eq!(asks(role, heading, ["2", "3", ""]), 2, "{heading}");
+        }
+        // Of one figure throughout.
+        for heading in ["Sides", "Frames", "Withdrawn", "Inner"] {
+            assert_eq!(asks(role, heading, ["2", "2", "2"]), 3, "{heading}");
+        }
+        assert_eq!(asks(role, "Adj.", ["", "-2", ""]), 1);
+    }
+    for role in [Required, Shipped] {
+        // Measures, and figures that order.
+        assert_eq!(asks(role, "L1", ["60", "45", "30"]), 0);
+        assert_eq!(asks(role, "Strange", ["10", "20", "30"]), 0);
+        assert_eq!(asks(role, "Strange", ["1", "1", "1"]), 0);
+    }
+    // Several columns that come to the count say where its pieces are.
+    let text = "Item,Qty,Left side,Right side\nM10 nut,36,20,16\nslat,10,4,6\nleg,4,1,2\n";
+    let list = read_as("list.csv", text.as_bytes(), Shipped, &[]).unwrap();
+    let doubts = |at: usize| list.doubts_of(&list.lines[at]).count();
+    assert_eq!([doubts(0), doubts(1), doubts(2)], [0, 0, 2]);
+    required(
+        "Item,Qty,Nuts,Washers\nM12 x 60 hex bolt,24,20,48\nleg,4,,\n",
+        &[
+            "2: 24 M12 x 60 hex bolt ? 20 under \"Nuts\" beside 24: not counted ? 48 under \"Washers\" beside 24: not counted",
+            "3: 4 leg",
+        ],
+    );
+}
+
+/// What is said beside a table of how often its lines are there, or of what its figures count. Common practice, no source.
+#[test]
+fn what_is_said_of_all_figures() {
+    let asked = |text: &str| {
+        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        assert_eq!(list.lines.len(), 2, "{text}");
+        list.sheets[0].question.clone().unwrap_or_default()
+    };
+    let rows = "M12 bolt,12\nM12 nut,12\n";
+    for words in [
+        "Trestle - two off",
+        "Trestle x2",
+        "Figures are pairs",
+        "Left trestle; right as left",
+        "Parts for one trestle (a pair is needed)",
+        "Per end",
+        "Half kit",
+    ] {
+        let told = format!("row 1 says \"{words}\"");
+        let question = asked(&format!("{words}\nItem,Qty\n{rows}"));
+        assert!(question.starts_with(&told), "{words}: {question}");
+    }
+    for words in [
+        "Build two of these",
+        "Repeat for second trestle",
+        "Note: order twice",
+        "All of the above per trestle. Two trestles.",
+    ] {
+        let told = format!("row 4 says \"{words}\"");
+        let question = asked(&format!("Item,Qty\n{rows}{words},\n"));
+        assert!(question.starts_with(&told), "{words}: {question}");
+    }
+    for heading in [
+        "Qty (doz)",
+        "Qty (pairs)",
+        "Qty (packs of 12)",
+        "Qty (x12)",
+        "Qty (one side)",
+    ] {
+        let question = asked(&format!("Item,{heading}\n{rows}"));
+        assert!(!question.is_empty(), "{heading}");
+    }
+    assert!(!asked(&format!("Item,Qty,,,multiply all by 2\n{rows}")).is_empty());
+    for plain in ["Trestle 2", "Trestle 8 x 6", "Sheet 1 of 2", "Kit M8 x 8"] {
+        assert_eq!(
+            asked(&format!("{plain}\nItem,Qty (pcs)\n{rows}")),
+            "",
+            "{plain}"
+        );
+    }
+    // Bags and boxes of which there may be several.
+    for (heading, mark, open) in [
+        ("Bag", "2x A", true),
+        ("Bag", "A (2 off)", true),
+        ("Bag", "1 & 2", true),
+        ("Box", "1 to 2", true),
+        ("Box", "1-2", true),
+        ("Box", "each", true),
+        ("Bag", "A", false),
+        ("Bag", "H-1", false),
+        ("Bag", "H1 (small)", false),
+        ("Bag", "1-2", false),
+        ("Box", "Box 1", false),
+    ] {
+        let text = format!("Item,Qty,{heading}\nM12 nut,12,{mark}\nM12 bolt,12,C\n");
+        let list = read_as("list.csv", text.as_bytes(), Shipped, &[]).unwrap();
+        let doubted = list.doubts_of(&list.lines[0]).next().is_some();
+        assert_eq!(doubted, open, "{heading} {mark}");
+    }
+}
