@@ -50,7 +50,7 @@ impl Guide {
     pub(super) fn tell_taken_out(&mut self, text: &str) {
         let from = self.joint.max(self.paragraph_from).min(self.asked.len());
         let joint = &mut self.asked[from..];
-        let pieces = joint.iter().filter_map(|one| listed::pieces(one));
+        let pieces = joint.iter().filter_map(listed::pieces);
         let Some(words) = takes_out(text, pieces.sum::<u64>()) else {
             return;
         };

@@ -7,7 +7,7 @@ use rustc_hash::{FxBuildHasher, FxHashSet};
 use super::{
     super::{
         open::Open,
-        reading::{MOST_ITEMS, Reading},
+        reading::{MOST_ITEMS, Reading, no_line_of},
         role::Role,
         usage::Usage,
     },
@@ -57,8 +57,7 @@ impl Reader<'_> {
     ) -> Entry {
         match callouts {
             Ok(callouts) if callouts.len() > MOST_ITEMS => {
-                let found = callouts.len();
-                Entry::Unread(format!("{found} items in one row are no line of a list").into())
+                Entry::Unread(no_line_of(callouts.len()))
             }
             Ok(callouts) => {
                 let start = self.found.len() as u32;

@@ -10,6 +10,7 @@ use super::{
         guide::{is_prose, one_way},
         labelled::Labelled,
         line::{Aside, LineStatus},
+        reading::{MOST_ITEMS, no_line_of},
         remark,
         role::Role,
         share::Share,
@@ -141,6 +142,9 @@ impl Reader<'_> {
     /// Takes the lines that a row holds, and gives the worst of their states: where one is not understood, it is no
     /// heading.
     fn lines_of_row(&mut self, row: &Row, lines: &[String]) -> Option<LineStatus> {
+        if lines.len() > MOST_ITEMS {
+            return self.too_many_lines(row, lines.len());
+        }
         let first = self.list.lines.len();
         let mut worst = None;
         for line in lines {
@@ -160,6 +164,12 @@ impl Reader<'_> {
         }
         self.stand_together(first, worst?);
         worst
+    }
+
+    /// Puts a row aside that holds so many lines: each would show the whole of it.
+    fn too_many_lines(&mut self, row: &Row, found: usize) -> Option<LineStatus> {
+        let place = self.placement_of_text(|_| None);
+        self.push_aside(row, place, Aside::NoItem(no_line_of(found)))
     }
 
     /// The cells of a row as a line: an empty cell parts sizes.
@@ -279,6 +289,7 @@ impl Reader<'_> {
             let first = self.list.lines.len();
             let lines = lines_of(row, rest, self.notation);
             let worst = match lines {
+                Some(lines) if lines.len() > MOST_ITEMS => self.too_many_lines(row, lines.len()),
                 Some(lines) => lines
                     .iter()
                     .fold(None, |worst, line| worst.max(self.item_line(row, line))),

@@ -131,10 +131,10 @@ impl Reader<'_> {
             true => over.or_else(|| self.guide.title_above(begins)),
             false => over,
         };
-        if let Some((row, title)) = title {
-            if self.enter_titled(&title, 0) {
-                self.stages_taken.push((row, title));
-            }
+        if let Some((row, title)) = title
+            && self.enter_titled(&title, 0)
+        {
+            self.stages_taken.push((row, title));
         }
     }
 

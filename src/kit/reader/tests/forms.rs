@@ -1,6 +1,6 @@
 //! Whole texts, in the forms that people give them. Common practice, no source.
 
-use super::{Counted, case, counted, listed, shipped};
+use super::{Counted, Line, Required, case, counted, listed, read_as, shipped, short};
 
 #[test]
 fn signs_between_item_and_count() {
@@ -198,4 +198,23 @@ fn records_that_may_be_mixed() {
             ),
         ],
     );
+}
+
+/// A line that holds more lines than a row may name items is aside: each would show the whole of it.
+#[test]
+fn a_line_of_very_many() {
+    for (phrase, bag) in [("see Figure 2, ", ""), ("post 2, ", "Bag A: ")] {
+        let text = format!(
+            "8 M8 nuts\n6 M6 nuts\n{bag}{}\n4 M5 nuts\n",
+            phrase.repeat(400)
+        );
+        let list = read_as("list.txt", text.as_bytes(), Required, &[]).unwrap();
+        let of_row: Vec<&Line> = list.lines.iter().filter(|line| line.row == 3).collect();
+        assert_eq!(of_row.len(), 1, "{phrase}");
+        let said = short(&list, of_row[0]);
+        assert!(
+            said.ends_with("400 items in one row are no line of a list"),
+            "{said}"
+        );
+    }
 }
