@@ -97,6 +97,8 @@ pub struct Guide {
     skipped: Option<(u32, String)>,
     /// A line below the sentences that may name more places for them, until another follows.
     pub places_below: Option<String>,
+    /// Rows of the stage with a bullet or number in front.
+    bulleted: Vec<u32>,
     /// Rows that begin a sentence, though no stop stands above.
     begun: Vec<u32>,
     by_size: BySize,
@@ -143,6 +145,9 @@ enum Prefaced {
     Way,
 }
 
+/// A sentence in front of more steps says nothing of the last (common practice, no source).
+const MOST_LED: usize = 100;
+
 /// How far what a sentence says in front goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Within {
@@ -173,6 +178,12 @@ pub fn one_way(text: &str) -> Doubt {
 pub struct Lead {
     /// The rows that a list right below it may stand in: from its own to the next sentence's.
     pub rows: Range<u32>,
+    /// The words of it.
+    pub text: String,
+    /// The first row behind the sentences that it is of: those with a bullet, or the first paragraph.
+    pub end: u32,
+    /// The rows of them that bear a bullet; none where it is of a paragraph.
+    pub bulleted: Vec<u32>,
     pub places: u32,
     pub doubts: Vec<Doubt>,
 }
@@ -271,6 +282,9 @@ impl Guide {
             .paragraph
             .last()
             .is_some_and(|(last, _)| row > last + 1);
+        if fresh {
+            self.bulleted.push(row);
+        }
         let open = self.open_line().is_some();
         if fresh || (apart && !goes_on) {
             self.end_paragraph();
@@ -512,9 +526,17 @@ impl Guide {
             .iter()
             .filter_map(|sentences| Some(sentences.first()?.0))
             .collect();
+        let bulleted = std::mem::take(&mut self.bulleted);
+        let is_bulleted = |row: &u32| bulleted.binary_search(row).is_ok();
         for lead in &mut self.leads {
-            let next = starts.iter().find(|start| **start > lead.rows.start);
-            lead.rows.end = next.map_or(u32::MAX, |next| *next);
+            let below = starts.partition_point(|start| *start <= lead.rows.start);
+            let below = &starts[below..];
+            lead.rows.end = below.first().copied().unwrap_or(u32::MAX);
+            let listed = below.iter().take_while(|row| is_bulleted(row));
+            let listed: Vec<u32> = listed.take(MOST_LED).copied().collect();
+            let end = below.get(listed.len().max(1));
+            lead.end = end.copied().unwrap_or(u32::MAX);
+            lead.bulleted = listed;
         }
     }
 
@@ -619,6 +641,9 @@ impl Guide {
         if said.calls.is_empty() && is_last && (said.places > 1 || !doubts.is_empty()) {
             self.leads.push(Lead {
                 rows: row..u32::MAX,
+                text: text.to_owned(),
+                end: u32::MAX,
+                bulleted: Vec::new(),
                 places: said.places,
                 doubts: std::mem::take(&mut doubts),
             });
@@ -642,7 +667,12 @@ impl Guide {
             .filter(names)
             .collect();
         self.tell_taken_out(text);
-        if said.unread.is_none() && new.is_empty() && known.is_empty() && names_unsaid(text) {
+        let counts = |call: &Call| call.callout.quantity.is_some();
+        if said.unread.is_none()
+            && new.is_empty()
+            && !known.iter().any(counts)
+            && names_unsaid(text)
+        {
             said.unread = Some(NO_MORE_SAID);
         }
         if new.is_empty()

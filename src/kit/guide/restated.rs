@@ -109,8 +109,11 @@ fn states(text: &str) -> bool {
     let is_thing = ["the", "this", "these", "each", "both", "in", "all"].contains(&first);
     SUMS.contains(&first)
         || is_thing
-            && (1..all.len())
-                .any(|at| is(at, &["has", "have"]) || (is(at, &["is", "are"]) && done(at + 1)))
+            && (1..all.len()).any(|at| {
+                is(at, &["has", "have"])
+                    || (is(at, &["is", "are"])
+                        && done(at + 1 + usize::from(is(at + 1, &["now", "then"]))))
+            })
 }
 
 /// True for a sentence that begins with a count, or with when it is so: `When this stage is finished, twelve bolts ...`
@@ -133,5 +136,5 @@ fn tells(text: &str) -> bool {
         .iter()
         .any(|is| text.contains(is))
     };
-    counts(&first) || (WHEN.contains(&&*first) && is_over())
+    counts(&first) || (WHEN.contains(&&*first) && is_over()) || states(text)
 }

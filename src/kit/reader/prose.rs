@@ -433,10 +433,32 @@ impl Reader<'_> {
             let in_list = |at: &usize| lead.rows.contains(&lines[*at].row);
             let below: Vec<usize> = listed.clone().filter(in_list).collect();
             let behind = |at: &usize| lines[*at].row >= lead.rows.end;
-            let led = match below.is_empty() {
-                true => (listed.end..lines.len()).filter(behind).collect(),
-                false => below,
+            // A list ends with a row between its lines.
+            let whole = (1..below.len())
+                .find(|&at| lines[below[at]].row > lines[below[at - 1]].row + 1)
+                .unwrap_or(below.len());
+            let is_of = |at: &usize| {
+                let row = lines[*at].row;
+                row < lead.end
+                    && (lead.bulleted.is_empty() || lead.bulleted.binary_search(&row).is_ok())
             };
+            let (led, rest): (Vec<usize>, Vec<usize>) = match below.is_empty() {
+                true => (listed.end..lines.len()).filter(behind).partition(is_of),
+                false => (below[..whole].to_vec(), below[whole..].to_vec()),
+            };
+            // Behind a list with bullets other work begins.
+            let is_open = |at: &usize| lead.bulleted.is_empty() || lines[*at].row < lead.end;
+            let rest: Vec<usize> = rest.into_iter().filter(is_open).collect();
+            if lead.places > 1 {
+                let said = format!("\"{}\" may go for it, too; taken once", lead.text);
+                for at in rest {
+                    let doubt = Doubt::HowMany(said.as_str().into());
+                    match at < listed.end {
+                        true => self.doubt_listed(at, doubt),
+                        false => self.list.lines[at].more_mut().doubts.push(doubt),
+                    }
+                }
+            }
             let mut doubted = None;
             for at in led {
                 let was = self.list.status_of(&self.list.lines[at]);

@@ -136,6 +136,27 @@ fn work_told_for_several() {
 }
 
 #[test]
+fn words_in_front_of_a_list_go_no_further() {
+    for lead in ["On both sides:", "For each of the two legs:"] {
+        guide(
+            &format!(
+                "Stage 1 / {lead} / - fit one M8 x 40 bolt / - fit one M8 nut /  / Fit the top with two M6 x 20 screws."
+            ),
+            &["3: 2 [Stage 1]", "4: 2 [Stage 1]", "6: 2 [Stage 1]"],
+        );
+    }
+    // Without a bullet right below them it may be of the list.
+    guide(
+        "Stage 1 / For each of the four legs: / 1. Fit two M8 x 40 bolts. / Join the legs with one M10 x 60 bolt.",
+        &["3: 8 [Stage 1]", "4: 1 [Stage 1] ?"],
+    );
+    guide(
+        "Stage 1 / For each of the four legs use: / - 2 M8 x 40 bolts /  / - 6 M6 x 20 screws /  / Fit the top with two M5 x 20 screws.",
+        &["3: 8 [Stage 1]", "5: 6 [Stage 1] ?", "7: 2 [Stage 1]"],
+    );
+}
+
+#[test]
 fn twins_without_hardware() {
     for (one, twin) in [
         (
@@ -274,6 +295,10 @@ fn pieces_that_two_sentences_may_name() {
         );
     }
     guide(
+        "Stage 1 / Fit twelve M8 x 40 bolts to the legs. / The legs are now held by twelve M8 x 40 bolts.",
+        &["2: 12 [Stage 1]", "3: 12 [Stage 1] ?"],
+    );
+    guide(
         "Stage 1 / Fit four M8 x 40 bolts. In stage 2 you will add two M8 x 60 bolts.",
         &["2: 4 [Stage 1]", "2: 2 [Stage 1] ?"],
     );
@@ -291,11 +316,14 @@ fn pieces_that_two_sentences_may_name() {
     for unsaid in [
         "Fix the seat with the contents of bag 4.",
         "Fix to the wall with suitable fixings.",
-        "Concrete anchors are by others.",
     ] {
         guide(
             &format!("Stage 1 / Fit eight M8 x 40 bolts. / {unsaid}"),
             &["2: 8 [Stage 1]", "3: aside [Stage 1]"],
         );
     }
+    guide(
+        "Stage 1 / Fit eight M8 x 40 bolts. / Concrete anchors are by others.",
+        &["2: 8 [Stage 1]", "3: - not in this kit [Stage 1] ?"],
+    );
 }
