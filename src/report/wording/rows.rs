@@ -47,9 +47,18 @@ pub fn address(lists: &[List], evidence: &Evidence) -> String {
     )
 }
 
-/// Several addresses, joined by semicolons.
+/// So many addresses are all that anybody reads in one cell (common practice, no source).
+const MOST: usize = 100;
+
+/// Several addresses, joined by semicolons; of more than [`MOST`], how many more there are.
 pub fn addresses<'a>(lists: &[List], evidence: impl IntoIterator<Item = &'a Evidence>) -> String {
-    let words: Vec<String> = evidence.into_iter().map(|e| address(lists, e)).collect();
+    let mut evidence = evidence.into_iter();
+    let first = evidence.by_ref().take(MOST);
+    let mut words: Vec<String> = first.map(|e| address(lists, e)).collect();
+    let more = evidence.count();
+    if more > 0 {
+        words.push(format!("and {more} more"));
+    }
     words.join("; ")
 }
 
@@ -75,10 +84,29 @@ pub fn why(list: &List, line: &Line) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::kit::{Input, Role};
 
     #[track_caller]
     fn folds(runs: &[(u32, u32)], expected: &str) {
         assert_eq!(rows(runs), expected);
+    }
+
+    #[test]
+    fn addresses_are_as_many_as_are_read() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("p.csv");
+        std::fs::write(&path, "Item,Qty\nM8 nut,2\n").unwrap();
+        let (input, role) = (Input::at(&path), Role::Required);
+        let list = List::read(&input, "p.csv".to_owned(), role, &|_| ()).unwrap();
+        let at = |row| Evidence {
+            list: 0,
+            sheet: 0,
+            rows: vec![(row, row)].into(),
+        };
+        let all: Vec<Evidence> = (1..=MOST as u32 + 2).map(at).collect();
+        let text = addresses(&[list], &all);
+        assert!(text.starts_with("p.csv, line 1; p.csv, line 2; "), "{text}");
+        assert!(text.ends_with("; p.csv, line 100; and 2 more"), "{text}");
     }
 
     #[test]
