@@ -120,12 +120,14 @@ impl Reader<'_> {
         );
     }
 
-    /// Doubts a line of a list that was counted as read.
+    /// Doubts a line whose row was counted as what its lines are: read only where all of them are.
     pub(super) fn doubt_listed(&mut self, at: usize, doubt: Doubt) {
-        let line = &self.list.lines[at];
-        let row = line.row;
-        let first = at == 0 || self.list.lines[at - 1].row != row;
-        if first && self.list.status_of(line) == LineStatus::Read {
+        let (before, behind) = self.list.lines.split_at(at);
+        let row = behind[0].row;
+        let of_row = |line: &&Line| line.row == row;
+        let mut lines =
+            (before.iter().rev().take_while(of_row)).chain(behind.iter().take_while(of_row));
+        if lines.all(|line| self.list.status_of(line) == LineStatus::Read) {
             self.tally.read -= 1;
             self.tally.check += 1;
         }
