@@ -1057,6 +1057,20 @@ fn told_again_when_it_is_done() {
     );
 }
 
+/// A row of which one line was in doubt already is counted once.
+#[test]
+fn rows_in_doubt_are_counted_once() {
+    let list = guide(
+        "Stage 1 - Legs\n\nFit four M10 x 90 bolts. Put a nut on all.\n\nStep 12: Insert 4 M10 x 90 carriage bolts.\n\nBuild the second leg.\n",
+    );
+    assert_eq!(
+        (list.tally.read, list.tally.check),
+        (0, 2),
+        "{:?}",
+        all_doubts(&list)
+    );
+}
+
 /// A sentence may say of those that follow that they are not always needed (common practice, no source).
 #[test]
 fn told_to_be_optional() {
