@@ -12,11 +12,26 @@ use super::{
 };
 use crate::{Doubt, notation::number_in_words};
 
-/// What a stage has called for of an item: pieces, and the first row and places.
+/// What a stage has called for of an item: pieces, the rows that were looked at first and last, and the first places.
+#[derive(Default)]
 struct CalledFor {
     pieces: u64,
-    row: u32,
+    first: u32,
+    last: u32,
     places: Vec<Whereabouts>,
+}
+
+impl CalledFor {
+    fn add(&mut self, row: u32, pieces: u64, place: Whereabouts) {
+        if self.places.is_empty() {
+            self.first = row;
+        }
+        self.last = row;
+        self.pieces = self.pieces.saturating_add(pieces);
+        if self.places.len() < MOST {
+            self.places.push(place);
+        }
+    }
 }
 
 /// More sentences that call for one item are held for no others (common practice, no source).
@@ -42,18 +57,10 @@ pub(super) fn ask_of_restated(all: &mut [Asked], title: &str) {
             && !one.doubts.iter().any(Doubt::is_of_how_many)
         {
             one.doubts
-                .push(may_be_those(there.row, "calls for as many"));
+                .push(may_be_those(there.first, "calls for as many"));
             continue;
         }
-        let there = before.entry(key).or_insert(CalledFor {
-            pieces: 0,
-            row: one.row,
-            places: Vec::new(),
-        });
-        there.pieces = there.pieces.saturating_add(pieces);
-        if there.places.len() < MOST {
-            there.places.push(place);
-        }
+        before.entry(key).or_default().add(one.row, pieces, place);
     }
 }
 
@@ -77,20 +84,11 @@ pub(super) fn ask_of_stated(all: &mut [Asked], title: &str) {
                 && !one.doubts.iter().any(Doubt::is_of_how_many)
             {
                 one.doubts
-                    .push(may_be_those(there.row, "calls for as many"));
+                    .push(may_be_those(there.last, "calls for as many"));
             }
             continue;
         }
-        let there = behind.entry(key).or_insert(CalledFor {
-            pieces: 0,
-            row: one.row,
-            places: Vec::new(),
-        });
-        there.pieces = there.pieces.saturating_add(pieces);
-        there.row = one.row;
-        if there.places.len() < MOST {
-            there.places.push(place);
-        }
+        behind.entry(key).or_default().add(one.row, pieces, place);
     }
 }
 
