@@ -138,9 +138,10 @@ impl Guide {
 
     /// Doubts what was called for in the stage, or in the paragraph alone, before a sentence by which it may not be needed.
     pub(super) fn may_be_optional(&mut self, text: &str, within: Within) {
+        let near = self.asked.len().saturating_sub(MOST_NEAR);
         let from = match within {
-            Within::Stage => self.asked.len().saturating_sub(MOST_NEAR),
-            Within::Paragraph => self.paragraph_from,
+            Within::Stage => near,
+            Within::Paragraph => near.max(self.paragraph_from),
         };
         let before = self.asked.iter_mut().skip(from);
         for asked in before.filter(|asked| is_wanted(asked)) {
