@@ -69,7 +69,7 @@ fn small() -> Format {
 }
 
 fn count(face: Option<&Face>) -> Format {
-    let format = sides().set_font_size(12);
+    let format = sides().set_font_size(12).set_shrink();
     match face {
         Some(face) if face.short => format.set_bold(),
         _ => format,
