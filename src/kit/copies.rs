@@ -31,7 +31,7 @@ pub fn copies<'a>(
     list: &'a List,
     left: &[usize],
     name: impl Fn(usize) -> &'a str,
-    apart: impl Fn(&str, &str) -> bool,
+    apart: impl Fn(usize, usize) -> bool,
 ) -> Vec<(usize, usize)> {
     let sheets = sheets(list);
     let mut same: FxHashMap<u64, usize> = FxHashMap::default();
@@ -43,7 +43,7 @@ pub fn copies<'a>(
             let other = &sheets[of];
             let staged = sheet.staged && other.staged;
             let many = exact && sheet.lines.len() >= MANY && !goes_with(name(at), name(of));
-            (staged || many) && !apart(name(at), name(of))
+            (staged || many) && !apart(at, of)
         };
         let exact = *same
             .entry(FxBuildHasher.hash_one(&sheet.lines))

@@ -4,15 +4,22 @@
 //! a copy by its name, is not added again, and its figures check the rest. Two sheets that merely ask
 //! for the same are not: two sides of a structure do. Where that is not plain, it is asked: figures that
 //! agree may settle it, items of both are enough to ask, since figures change from one state of a list to the next.
-
 //!
-//! [`sums`]: what sheets ask for in all; [`likeness`]: how alike two are by it; [`names`]: what their names say of them.
+//! Sheets that ask for the very same are one group, of which one is compared: a workbook may have thousands of them.
+//!
+//! [`sums`]: what sheets ask for in all; [`likeness`]: how alike two are by it; [`names`]: what their names say of them;
+//! [`totals`]: sheets that total the others; [`alike`]: sheets that ask for the same.
 
+mod alike;
 mod likeness;
 mod names;
 mod sums;
+mod totals;
+
+use std::collections::BTreeSet;
 
 use indexmap::IndexMap;
+use rustc_hash::FxHashMap;
 
 use super::{
     again::{Again, AgainKind},
@@ -20,12 +27,9 @@ use super::{
     input::SheetUse,
     list::List,
 };
-use crate::words::{count, fold};
+use crate::words::fold;
 use likeness::Likeness;
-use names::{
-    are_of_one_list, is_of_a_list, is_of_totals, is_old, is_superseded, revision,
-    tells_places_apart,
-};
+use names::Name;
 use sums::{Summed, Sums, differences, sums};
 
 /// What was found out about the sheets of a workbook, by their index.
@@ -34,6 +38,17 @@ pub struct Twice {
     pub again: Vec<(usize, Again)>,
     /// What a person should settle.
     pub questions: Vec<(usize, String)>,
+}
+
+/// A sheet as it is compared.
+struct Sheet<'a> {
+    name: Name<'a>,
+    hidden: bool,
+    /// What the job says of it.
+    told: Option<SheetUse>,
+    sums: Sums,
+    /// The same for sheets that ask for the same number of the same items.
+    group: usize,
 }
 
 /// Compares the sheets that were read. `told`: what the job says of sheets, by folded name.
@@ -50,152 +65,131 @@ pub fn find(list: &List, told: &IndexMap<String, SheetUse>) -> Twice {
         sheets: sums,
         texts,
     } = sums(list);
-    let name = |sheet: usize| list.sheets[sheet].name.as_deref().unwrap_or_default();
-    let told = |sheet: usize| told.get(&fold(name(sheet))).copied();
-    let mut left: Vec<usize> = (0..sums.len())
-        .filter(|&s| !sums[s].items.is_empty())
+    let sheets = sheets(list, told, sums);
+    let mut left: BTreeSet<usize> = (0..sheets.len())
+        .filter(|&sheet| !sheets[sheet].sums.items.is_empty())
         .collect();
-    let again = |sheet: usize, kind: AgainKind, of: &[usize]| {
-        let mut others = Sums::default();
-        for &of in of {
-            others.add(&sums[of]);
+    let again = |sheet: usize, kind: AgainKind, of: &mut dyn Iterator<Item = usize>| {
+        let (mut others, mut names) = (Sums::default(), Vec::new());
+        for of in of {
+            others.add(&sheets[of].sums);
+            names.push(sheets[of].name.text.to_owned());
         }
-        Again {
+        let sums = &sheets[sheet].sums;
+        let again = Again {
             kind,
-            of: of.iter().map(|&of| name(of).to_owned()).collect(),
-            agree: Likeness::between(&sums[sheet], &others).agree as u64,
-            differences: differences(&sums[sheet], &others, &texts),
-        }
+            of: names,
+            agree: Likeness::between(sums, &others).agree as u64,
+            differences: differences(sums, &others, &texts),
+        };
+        (sheet, again)
     };
 
     let checks: Vec<usize> = (left.iter().copied())
-        .filter(|&sheet| told(sheet) == Some(SheetUse::Checks))
+        .filter(|&sheet| sheets[sheet].told == Some(SheetUse::Checks))
         .collect();
     left.retain(|sheet| !checks.contains(sheet));
     for sheet in checks {
-        let others = |kind| again(sheet, kind, &left);
-        found.again.push((sheet, others(AgainKind::Totals)));
+        let of = &mut left.iter().copied();
+        found.again.push(again(sheet, AgainKind::Totals, of));
     }
 
     // Older copies, by their names.
     for sheet in left.clone() {
-        if told(sheet).is_some() {
-            continue;
-        }
-        let (own, is_old_itself) = (revision(name(sheet)), is_old(name(sheet)));
-        let (hidden, superseded) = (list.sheets[sheet].hidden, is_superseded(name(sheet)));
-        if own.is_none() && !is_old_itself && !hidden && !superseded {
-            continue;
-        }
-        let newer = left.iter().copied().find(|&other| {
-            let like = Likeness::between(&sums[sheet], &sums[other]);
-            let older = match (&own, revision(name(other))) {
-                (Some((base, rev)), Some((other, newer))) => *base == other && *rev < newer,
-                _ => false,
-            };
-            let hidden = hidden && !list.sheets[other].hidden && like.is_exact();
-            let old = is_old_itself && !is_old(name(other));
-            // Figures change from one state of a list to the next; most of its items do not.
-            let old_of_it = superseded
-                && !is_superseded(name(other))
-                && are_of_one_list(name(sheet), name(other));
-            let named = older || old_of_it;
-            other != sheet
-                && (named && like.is_of_the_same() || like.is_at_least(1, 2) && (old || hidden))
-        });
-        if let Some(newer) = newer {
-            found
-                .again
-                .push((sheet, again(sheet, AgainKind::Copy, &[newer])));
-            left.retain(|&other| other != sheet);
+        if let Some(newer) = newer_than(sheet, &left, &sheets) {
+            let of = &mut [newer].into_iter();
+            found.again.push(again(sheet, AgainKind::Copy, of));
+            left.remove(&sheet);
         }
     }
 
     // Copies by what their lines say.
-    for (sheet, of) in copies(list, &left, name, tells_places_apart) {
-        if told(sheet).is_none() && told(of) != Some(SheetUse::LeftOut) {
-            found
-                .again
-                .push((sheet, again(sheet, AgainKind::Copy, &[of])));
-            left.retain(|&other| other != sheet);
+    let still: Vec<usize> = left.iter().copied().collect();
+    let name = |sheet: usize| sheets[sheet].name.text;
+    let apart = |a: usize, b: usize| sheets[a].name.tells_apart(&sheets[b].name);
+    for (sheet, of) in copies(list, &still, name, apart) {
+        if sheets[sheet].told.is_none() && sheets[of].told != Some(SheetUse::LeftOut) {
+            let of = &mut [of].into_iter();
+            found.again.push(again(sheet, AgainKind::Copy, of));
+            left.remove(&sheet);
         }
     }
 
     // Sheets of totals: the one that is most surely one first.
-    let open = |left: &[usize]| {
-        let of = left.iter().copied().filter(|&sheet| told(sheet).is_none());
-        of.collect::<Vec<usize>>()
-    };
     let has_hidden = list
         .sheets
         .iter()
         .any(|s| s.hidden && s.passed_over.is_some());
-    let named: Vec<bool> = (0..sums.len())
-        .map(|sheet| is_of_totals(name(sheet)))
-        .collect();
-    while let Some((sheet, rest, sure)) =
-        totals(&open(&left), &left, has_hidden, &sums, &name, &named)
-    {
-        if !sure {
-            let like = again(sheet, AgainKind::Totals, &rest);
-            found.questions.push((
-                sheet,
-                format!(
-                    "sheet {} may be the totals of the others ({}), and is counted beside them: {}",
-                    name(sheet),
-                    like.compared(),
-                    how_to_say("if so", name(sheet), SheetUse::Checks),
-                ),
-            ));
+    while let Some(of) = totals::most_surely(&left, has_hidden, &sheets) {
+        let parts = &mut of.parts.iter().copied();
+        let like = again(of.sheet, AgainKind::Totals, parts);
+        if !of.sure {
+            let name = name(of.sheet);
+            let question = format!(
+                "sheet {name} may be the totals of the others ({}), and is counted beside them: {}",
+                like.1.compared(),
+                how_to_say("if so", name, SheetUse::Checks),
+            );
+            found.questions.push((of.sheet, question));
             break;
         }
-        found
-            .again
-            .push((sheet, again(sheet, AgainKind::Totals, &rest)));
-        left.retain(|&other| other != sheet);
+        found.again.push(like);
+        left.remove(&of.sheet);
     }
 
-    // Sheets that ask for the same, and nothing tells why.
-    for (at, &second) in left.iter().enumerate() {
-        let same = left[..at].iter().find_map(|&first| {
-            let like = Likeness::between(&sums[first], &sums[second]);
-            let alike = like.is_exact() || like.of >= 5 && like.is_at_least(4, 5);
-            let (one, other) = (&sums[first].stages, &sums[second].stages);
-            let same_stage = one.iter().any(|stage| other.contains(stage));
-            let other_stages = !one.is_empty() && !other.is_empty() && !same_stage;
-            let of_one = || same_stage || are_of_one_list(name(first), name(second));
-            let asks = like.agree >= 3 && alike || like.is_of_the_same() && of_one();
-            let settled = || {
-                other_stages
-                    || told(first).is_some()
-                    || told(second).is_some()
-                    || tells_places_apart(name(first), name(second))
-            };
-            (asks && !settled()).then_some((first, like))
-        });
-        let Some((first, like)) = same else {
-            continue;
-        };
-        let others = match like.shared - like.agree {
-            0 => String::new(),
-            others => format!(" ({others} in another number)"),
-        };
-        found.questions.push((
-            second,
-            format!(
-                "sheets {} and {} ask for the same {}{others}, and both are counted: {}",
-                name(first),
-                name(second),
-                count(like.shared as u64, "item"),
-                how_to_say(
-                    "if one is a copy of the other",
-                    name(second),
-                    SheetUse::LeftOut
-                ),
-            ),
-        ));
-    }
+    found.questions.extend(alike::questions(&left, &sheets));
     found
+}
+
+/// The sheets of a list as they are compared, in order.
+fn sheets<'a>(
+    list: &'a List,
+    told: &IndexMap<String, SheetUse>,
+    sums: Vec<Sums>,
+) -> Vec<Sheet<'a>> {
+    let mut groups: FxHashMap<Vec<(usize, u64)>, usize> = FxHashMap::default();
+    let both = list.sheets.iter().zip(sums);
+    both.map(|(sheet, sums)| {
+        let name = sheet.name.as_deref().unwrap_or_default();
+        let asked = sums.items.iter().map(|(item, sum)| (*item, sum.pieces));
+        let next = groups.len();
+        Sheet {
+            name: Name::of(name),
+            hidden: sheet.hidden,
+            told: told.get(&fold(name)).copied(),
+            group: *groups.entry(asked.collect()).or_insert(next),
+            sums,
+        }
+    })
+    .collect()
+}
+
+/// The first sheet that a sheet is an older copy of, by their names.
+fn newer_than(sheet: usize, left: &BTreeSet<usize>, sheets: &[Sheet]) -> Option<usize> {
+    let Sheet {
+        name, hidden, sums, ..
+    } = &sheets[sheet];
+    let may_be = name.revision.is_some() || name.is_old || *hidden || name.is_superseded;
+    if sheets[sheet].told.is_some() || !may_be {
+        return None;
+    }
+    left.iter().copied().find(|&at| {
+        let other = &sheets[at];
+        let older = match (&name.revision, &other.name.revision) {
+            (Some((base, rev)), Some((other, newer))) => base == other && rev < newer,
+            _ => false,
+        };
+        let hidden = *hidden && !other.hidden && sheets[sheet].group == other.group;
+        let old = name.is_old && !other.name.is_old;
+        // Figures change from one state of a list to the next; most of its items do not.
+        let old_of_it =
+            name.is_superseded && !other.name.is_superseded && name.list == other.name.list;
+        let named = older || old_of_it;
+        at != sheet && (named || old || hidden) && {
+            let like = Likeness::between(sums, &other.sums);
+            named && like.is_of_the_same() || (old || hidden) && like.is_at_least(1, 2)
+        }
+    })
 }
 
 fn how_to_say(condition: &str, sheet: &str, what: SheetUse) -> String {
@@ -203,83 +197,6 @@ fn how_to_say(condition: &str, sheet: &str, what: SheetUse) -> String {
         "{condition}, write sheets = {{ \"{sheet}\" = \"{what}\" }} beside this file in the job file, else \"{}\"",
         SheetUse::Counted
     )
-}
-
-/// The sheet that is most surely one of totals, the sheets that it totals, and whether that is sure. `has_hidden`: it may
-/// total sheets that are not read, too. `named`: each that is called so.
-fn totals<'a>(
-    open: &[usize],
-    left: &[usize],
-    has_hidden: bool,
-    sums: &[Sums],
-    name: &impl Fn(usize) -> &'a str,
-    are_named: &[bool],
-) -> Option<(usize, Vec<usize>, bool)> {
-    let mut all = Sums::default();
-    for &part in left.iter().filter(|sheet| !are_named[**sheet]) {
-        all.add(&sums[part]);
-    }
-    let candidates = open.iter().filter_map(|&sheet| {
-        let named = are_named[sheet];
-        let parts = || {
-            let parts = left.iter().copied();
-            parts.filter(|&other| other != sheet && !are_named[other])
-        };
-        // A list in two parts is no total of one of them.
-        let takes_in = |holds: &dyn Fn(usize) -> bool| {
-            let half = |of: usize| {
-                let items = &sums[of].items;
-                items.keys().filter(|item| holds(**item)).count() * 2 >= items.len()
-            };
-            parts().all(half)
-        };
-        let names_all = || takes_in(&|item| sums[sheet].items.contains_key(&item));
-        if !named && !names_all() {
-            return None;
-        }
-        let rest: Vec<usize> = parts().collect();
-        if rest.is_empty() {
-            return None;
-        }
-        let others = match named {
-            true => &all,
-            false => &all.without(&sums[sheet]),
-        };
-        // Two sides of a structure are alike, and what stands between them may be the sum of both.
-        let are_unlike = |parts: &[usize]| {
-            let first = &sums[parts[0]];
-            parts[1..]
-                .iter()
-                .any(|&of| !Likeness::between(first, &sums[of]).is_exact())
-        };
-        let once = sums[sheet].items.values().all(|sum| sum.lines == 1);
-        let several = others.items.values().filter(|sum| sum.lines > 1).count();
-        if !(rest.len() > 1 || once && several > 1 || named && has_hidden) {
-            return None;
-        }
-        let takes_in_all = takes_in(&|item| sums[sheet].agrees(others, item));
-        let like = Likeness::between(&sums[sheet], others);
-        let near = |parts, of| like.is_at_least(parts, of) && takes_in_all;
-        // A name of no part of the kit makes it likelier.
-        let of_list = named || is_of_a_list(name(sheet)) && rest.len() > 1;
-        let sure = match (like.is_exact(), of_list) {
-            (true, true) => like.agree >= if named { 2 } else { 3 },
-            // Figures that are sums of several sheets agree by no chance.
-            (true, false) => like.agree >= 5 || like.agree >= 3 && several > 0 && are_unlike(&rest),
-            (false, true) if named => near(3, 4) && like.agree >= 3,
-            (false, true) => near(4, 5) && like.agree >= 4,
-            (false, false) => near(4, 5) && like.agree >= 8,
-        };
-        // Of a name that says nothing, half in like numbers are enough to ask; so is one that is a sum.
-        let perhaps = like.is_exact() && (like.agree >= 2 || several > 0)
-            || named && like.agree > 0
-            || of_list && like.is_of_the_same()
-            || like.is_at_least(1, 2) && like.agree >= 2 && like.is_of_nearly_the_same();
-        (sure || perhaps).then(|| ((sure, like.is_exact(), named, like.agree), sheet, rest))
-    });
-    candidates
-        .max_by_key(|(rank, ..)| *rank)
-        .map(|((sure, ..), sheet, rest)| (sheet, rest, sure))
 }
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ use std::{
 };
 
 use calamine::{Ods, Reader, Sheet, SheetType, SheetVisible, Xls, Xlsb};
+use rustc_hash::FxHashSet;
 
 use super::{
     Each, Format, SheetInfo,
@@ -187,12 +188,10 @@ fn open_zip(package: Package, sheets: Sheets, file: File) -> Found<(Book, Vec<Sh
 
 /// Stages and addresses go by a sheet's name, so two of one name cannot be told apart.
 fn refuse_same_names(path: &Path, sheets: &[SheetInfo]) -> Result<()> {
-    for (index, sheet) in sheets.iter().enumerate() {
-        let same = |other: &SheetInfo| {
-            let lower = |s: &SheetInfo| s.name.as_ref().map(|name| name.trim().to_lowercase());
-            lower(other) == lower(sheet)
-        };
-        if sheets[..index].iter().any(same) {
+    let mut known = FxHashSet::default();
+    for sheet in sheets {
+        let lower = sheet.name.as_ref().map(|name| name.trim().to_lowercase());
+        if !known.insert(lower) {
             return Err(Error::input(
                 At {
                     sheet: sheet.name.clone(),

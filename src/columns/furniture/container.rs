@@ -223,7 +223,7 @@ pub fn is_loose(text: &str) -> bool {
 }
 
 /// A bag or a box by its name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Container<'a> {
     Bag(&'a str),
     Box(&'a str),

@@ -29,6 +29,15 @@ impl Likeness {
         }
     }
 
+    /// How alike `a` is to sums of so many items, of which `here` are those of its own items.
+    pub(super) fn among(a: &Sums, here: &Sums, items: usize) -> Likeness {
+        let like = Likeness::between(a, here);
+        Likeness {
+            of: a.items.len() + items - like.shared,
+            ..like
+        }
+    }
+
     pub(super) fn is_exact(&self) -> bool {
         self.agree == self.of
     }

@@ -54,6 +54,22 @@ impl Sums {
         }
     }
 
+    /// What is asked for of the items of another.
+    pub(super) fn of_the_items_of(&self, other: &Sums) -> Sums {
+        let items = other.items.keys();
+        Sums {
+            items: items
+                .filter_map(|item| Some((*item, *self.items.get(item)?)))
+                .collect(),
+            stages: Vec::new(),
+        }
+    }
+
+    /// How many items stand on several lines.
+    pub(super) fn of_several_lines(&self) -> usize {
+        self.items.values().filter(|sum| sum.lines > 1).count()
+    }
+
     pub(super) fn agrees(&self, other: &Sums, item: usize) -> bool {
         let pieces = |of: &Sums| of.items.get(&item).map(|sum| sum.pieces);
         pieces(self).is_some() && pieces(self) == pieces(other)
