@@ -19,6 +19,8 @@ use zip::ZipArchive;
 use super::{
     SAVE_AS,
     broken::{Broken, DEEPEST, Found, damaged, own_entities, too_deep},
+    displayed::{Displayed, Shown},
+    formats::Formats,
     limits::{Limit, Limits},
     marks::{Comments, Struck},
     repeats::Repeats,
@@ -34,7 +36,7 @@ pub enum Package {
     Ods,
 }
 
-/// The sheets of an xlsx, which are still to be looked through, as they are read.
+/// The sheets of an xlsx, which are still to be looked through, as they are read, and what a workbook tells beside its values.
 pub struct Sheets {
     pub zip: Zip,
     /// The names of all parts, in small letters.
@@ -46,6 +48,18 @@ pub struct Sheets {
     pub unpacked: Vec<u64>,
     /// What is struck out in them.
     pub struck: Struck,
+    pub told: Told,
+    /// What the cells of an ods show, where that says more than their figures, sheet by sheet and row by row.
+    pub shown: Vec<Shown>,
+}
+
+/// What an xlsx tells of its cells' values.
+#[derive(Default)]
+pub struct Told {
+    pub formats: Formats,
+    /// Its formulas are worked out whenever it is opened, so that what is stored for one may be the zero of a program
+    /// that works none out (ECMA-376-1, 18.2.2: `fullCalcOnLoad`).
+    pub is_worked_out_when_opened: bool,
 }
 
 pub type Zip = ZipArchive<BufReader<File>>;
@@ -74,8 +88,9 @@ pub fn check(path: &Path, limits: &Limits) -> Result<(Package, Sheets)> {
         };
         return Err(Error::input(At::file(path), what, SAVE_AS));
     };
+    let mut told = Told::default();
     let sheets = match package {
-        Package::Xlsx => sheets(&mut zip, &names, limits).map_err(broken)?,
+        Package::Xlsx => sheets(&mut zip, &names, limits, &mut told).map_err(broken)?,
         Package::Xlsb | Package::Ods => Vec::new(),
     };
     let mut checking = Checking {
@@ -83,6 +98,8 @@ pub fn check(path: &Path, limits: &Limits) -> Result<(Package, Sheets)> {
         limits,
         left: limits.most(Limit::Unpacked),
         struck: Struck::default(),
+        told,
+        shown: Vec::new(),
     };
     for (index, name) in names.iter().enumerate() {
         if !sheets.contains(&Some(index)) {
@@ -96,6 +113,8 @@ pub fn check(path: &Path, limits: &Limits) -> Result<(Package, Sheets)> {
         parts: sheets,
         left: checking.left,
         struck: checking.struck,
+        told: checking.told,
+        shown: checking.shown,
     };
     Ok((package, sheets))
 }
@@ -153,6 +172,8 @@ struct Checking<'a> {
     /// Bytes that the parts not yet inflated may come to.
     left: u64,
     struck: Struck,
+    told: Told,
+    shown: Vec<Shown>,
 }
 
 impl Checking<'_> {
@@ -171,18 +192,19 @@ impl Checking<'_> {
         let is_xml = name.ends_with(".xml") || name.ends_with(".rels");
         if is_xml && self.package != Package::Xlsb {
             let mut watch = Watch::new(self.package, name, self.limits);
-            let struck = &mut self.struck;
+            let (struck, formats) = (&mut self.struck, &mut self.told.formats);
             let part_of = Part {
                 input: BufReader::new(&mut part),
                 name,
                 most,
                 limit,
             };
-            xml(part_of, |event| watch.event(event, struck))?;
+            xml(part_of, |event| watch.event(event, struck, formats))?;
             // What is not well formed is unpacked all the same.
             std::io::copy(&mut part, &mut std::io::sink()).map_err(damaged)?;
             self.left -= most - unpacked(most, &part, limit, name)?;
-            watch.end(most + 1 - part.limit())
+            self.shown.extend(watch.end(most + 1 - part.limit())?);
+            Ok(())
         } else {
             std::io::copy(&mut part, &mut std::io::sink()).map_err(damaged)?;
             self.left -= most - unpacked(most, &part, limit, name)?;
@@ -209,13 +231,15 @@ enum Watch<'a> {
         found: u64,
         limits: &'a Limits,
     },
-    Repeats(Repeats<'a>),
+    Repeats(Repeats<'a>, Displayed),
 }
 
 impl<'a> Watch<'a> {
     fn new(package: Package, name: &str, limits: &'a Limits) -> Watch<'a> {
         match package {
-            Package::Ods if name == "content.xml" => Watch::Repeats(Repeats::new(limits)),
+            Package::Ods if name == "content.xml" => {
+                Watch::Repeats(Repeats::new(limits), Displayed::default())
+            }
             Package::Xlsx if name.ends_with("sharedstrings.xml") => Watch::Texts {
                 claimed: 0,
                 found: 0,
@@ -226,10 +250,18 @@ impl<'a> Watch<'a> {
         }
     }
 
-    fn event(&mut self, event: &Event<'_>, struck: &mut Struck) -> Found<()> {
+    fn event(
+        &mut self,
+        event: &Event<'_>,
+        struck: &mut Struck,
+        formats: &mut Formats,
+    ) -> Found<()> {
         match self {
             Watch::Nothing => Ok(()),
-            Watch::Styles => struck.style(event),
+            Watch::Styles => {
+                formats.style(event)?;
+                struck.style(event)
+            }
             Watch::Texts {
                 claimed,
                 found,
@@ -249,17 +281,22 @@ impl<'a> Watch<'a> {
                 }
                 Ok(())
             }
-            Watch::Repeats(repeats) => repeats.event(event),
+            Watch::Repeats(repeats, displayed) => {
+                repeats.event(event)?;
+                displayed.event(event)
+            }
         }
     }
 
-    fn end(self, length: u64) -> Found<()> {
+    /// What the cells of an ods show, where that says more than their figures.
+    fn end(self, length: u64) -> Found<Vec<Shown>> {
         match self {
             // A text takes five bytes at least: <si/>.
             Watch::Texts { claimed, .. } if claimed > length / 5 => Err(damaged(format!(
                 "it claims to hold {claimed} texts, more than it has room for"
             ))),
-            _ => Ok(()),
+            Watch::Repeats(_, displayed) => Ok(displayed.shown),
+            _ => Ok(Vec::new()),
         }
     }
 }
@@ -313,7 +350,12 @@ fn xml<R: BufRead>(part: Part<'_, R>, mut take: impl FnMut(&Event<'_>) -> Found<
 }
 
 /// Which parts the sheets of an xlsx are, in order, found as the reader finds them.
-fn sheets(zip: &mut Zip, names: &[String], limits: &Limits) -> Found<Vec<Option<usize>>> {
+fn sheets(
+    zip: &mut Zip,
+    names: &[String],
+    limits: &Limits,
+    told: &mut Told,
+) -> Found<Vec<Option<usize>>> {
     let most = limits.most(Limit::Part);
     let part = |wanted: &str| {
         let wanted = wanted.replace('\\', "/").to_lowercase();
@@ -360,14 +402,23 @@ fn sheets(zip: &mut Zip, names: &[String], limits: &Limits) -> Found<Vec<Option<
     })?;
     let mut sheets = Vec::new();
     xml(small(zip, book, &names[book], most)?, |event| {
-        if let Event::Start(tag) = event
-            && tag.local_name().as_ref() == "sheet"
-        {
-            let id = text(tag, "id")?;
-            let target = targets
-                .iter()
-                .find(|(target, _)| Some(target) == id.as_ref());
-            sheets.push(target.and_then(|(_, part)| *part));
+        let Event::Start(tag) = event else {
+            return Ok(());
+        };
+        match tag.local_name().as_ref() {
+            "sheet" => {
+                let id = text(tag, "id")?;
+                let target = targets
+                    .iter()
+                    .find(|(target, _)| Some(target) == id.as_ref());
+                sheets.push(target.and_then(|(_, part)| *part));
+            }
+            "calcPr" => {
+                let worked_out = text(tag, "fullCalcOnLoad")?;
+                told.is_worked_out_when_opened =
+                    matches!(worked_out.as_deref(), Some("1" | "true"));
+            }
+            _ => {}
         }
         Ok(())
     })?;

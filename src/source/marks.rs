@@ -74,24 +74,32 @@ impl Struck {
         if self.formats.is_empty() && self.texts.is_empty() {
             return false;
         }
-        let end = memchr::memchr(b'>', rest).unwrap_or(rest.len());
-        let tag = [b"c", &rest[..end]].concat();
-        let value = |name: &str| {
-            attribute(&tag, name)
-                .ok()
-                .flatten()
-                .map(|of| of.value.to_owned())
-        };
-        let figure = |bytes: &[u8]| std::str::from_utf8(bytes).ok()?.trim().parse().ok();
-        let format = value("s").and_then(|format| figure(&format)).unwrap_or(0);
         let of_text = || {
             let from = memchr::memmem::find(rest, b"<v>")? + 3;
             let to = from + memchr::memchr(b'<', &rest[from..])?;
             Some(self.texts.contains(&figure(&rest[from..to])?))
         };
-        let is_shared = value("t").as_deref() == Some(b"s");
-        self.formats.contains(&format) || is_shared && of_text() == Some(true)
+        let is_shared = of_opening(rest, "t").as_deref() == Some(b"s");
+        self.formats.contains(&format_of(rest)) || is_shared && of_text() == Some(true)
     }
+}
+
+/// An attribute of a cell's opening tag. `rest`: as in [`super::cut::Piece::Cell`].
+fn of_opening(rest: &[u8], name: &str) -> Option<Vec<u8>> {
+    let end = memchr::memchr(b'>', rest).unwrap_or(rest.len());
+    let tag = [b"c", &rest[..end]].concat();
+    let found = attribute(&tag, name).ok().flatten()?;
+    Some(found.value.to_owned())
+}
+
+fn figure(bytes: &[u8]) -> Option<u64> {
+    std::str::from_utf8(bytes).ok()?.trim().parse().ok()
+}
+
+/// The format of a cell, by its place among the workbook's formats of cells. `rest`: as in [`super::cut::Piece::Cell`].
+pub fn format_of(rest: &[u8]) -> u64 {
+    let format = of_opening(rest, "s");
+    format.and_then(|format| figure(&format)).unwrap_or(0)
 }
 
 fn is_on(tag: &BytesStart<'_>) -> Found<bool> {

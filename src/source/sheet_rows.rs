@@ -12,6 +12,7 @@ use rustc_hash::FxBuildHasher;
 use super::{
     Each,
     broken::Broken,
+    displayed::{self, Shown},
     encoding::push_plain,
     limits::{Limit, Limits},
     row::{CellKind, Row},
@@ -213,13 +214,22 @@ impl<'a, 'b> Rows<'a, 'b> {
         taken
     }
 
-    pub fn range(&mut self, range: &calamine::Range<Data>) -> Result<ControlFlow<()>> {
+    /// Takes a whole sheet. `shown`: what its cells show, where that says more than their figures.
+    pub fn range(
+        &mut self,
+        range: &calamine::Range<Data>,
+        shown: &[Shown],
+    ) -> Result<ControlFlow<()>> {
         let Some((top, left)) = range.start() else {
             return Ok(ControlFlow::Continue(()));
         };
         for (row, column, value) in range.used_cells() {
             let position = (top + row as u32, left + column as u32);
-            if self.value(position, Value::from(value))?.is_break() {
+            let value = match displayed::at(shown, position) {
+                Some(shown) => Value::Text(shown),
+                None => Value::from(value),
+            };
+            if self.value(position, value)?.is_break() {
                 return Ok(ControlFlow::Break(()));
             }
         }

@@ -314,6 +314,64 @@ fn formulas_without_a_value_and_errors() {
     assert_eq!(rows[0].2[1].0, "#DIV/0!");
 }
 
+/// A workbook that asks to be worked out when it is opened may hold the zeros of a program that works none out
+/// (ECMA-376-1, 18.2.2: `fullCalcOnLoad`). The same formula elsewhere may have a value.
+#[test]
+fn zeros_that_a_program_stores_for_formulas() {
+    let row = concat!(
+        r#"<row r="1"><c r="A1"><f>12*2</f><v>0</v></c><c r="B1"><v>0</v></c>"#,
+        r#"<c r="C1"><f t="shared" si="0"/><v>7</v></c><c r="D1"><f t="shared" si="0"/><v>0</v></c>"#,
+        r#"<c r="E1"><f t="shared" si="0"/><v>7</v></c></row>"#
+    );
+    #[track_caller]
+    fn case(properties: &str, row: &str, expected: [CellKind; 5]) {
+        let sample = sample("list.xlsx", &xlsx_with(properties, row, &[]));
+        let rows = read(&sample.path).unwrap();
+        let kinds: Vec<CellKind> = rows[0].2.iter().map(|(_, kind)| *kind).collect();
+        assert_eq!(kinds, expected, "{properties}");
+    }
+    use CellKind::{NoValue, Number};
+    let unknown = [NoValue, Number, Number, NoValue, Number];
+    case(r#"<calcPr calcId="1" fullCalcOnLoad="1"/>"#, row, unknown);
+    case(r#"<calcPr calcId="1"/>"#, row, [Number; 5]);
+    case("", row, [Number; 5]);
+}
+
+/// XML says 24 of each, of which the library sees 2.
+#[test]
+fn values_in_pieces() {
+    for value in [
+        "2<!-- -->4",
+        "2<?x y?>4",
+        "2<![CDATA[4]]>",
+        "<!-- -->24",
+        "2&#52;",
+    ] {
+        let row = format!(r#"<row r="1"><c r="A1"><v>{value}</v></c></row>"#);
+        let error = refused("list.xlsx", &xlsx_with("", &row, &[]));
+        assert!(
+            error.contains("(other marks stand within the value of a cell)"),
+            "{value}: {error}"
+        );
+    }
+    let row = r#"<row r="1"><c r="A1" t="str"><f>B1</f><v>nut &amp; bolt</v></c><c r="B1"><!-- --><v>24</v><!-- --></c></row>"#;
+    let sample = sample("list.xlsx", &xlsx_with("", row, &[]));
+    assert_eq!(texts(&sample.path), ["1: nut & bolt|24"]);
+}
+
+/// What a cell shows by its number format, where that says more than the figure.
+#[test]
+fn words_in_the_formats_of_cells() {
+    let styles = br##"<?xml version="1.0"?><styleSheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><numFmts count="2"><numFmt numFmtId="164" formatCode="0&quot; doz&quot;"/><numFmt numFmtId="165" formatCode="#,##0"/></numFmts><cellStyleXfs><xf numFmtId="164"/></cellStyleXfs><cellXfs count="3"><xf numFmtId="0"/><xf numFmtId="164"/><xf numFmtId="165"/></cellXfs></styleSheet>"##;
+    let row = concat!(
+        r#"<row r="1"><c r="A1"><v>2</v></c><c r="B1" s="1"><v>2</v></c><c r="C1" s="2"><v>2</v></c>"#,
+        r#"<c r="D1" s="1"><v>0.5</v></c><c r="E1" s="1"><v>2</v></c></row>"#
+    );
+    let file = xlsx_with("", row, &[("xl/styles.xml", styles)]);
+    let sample = sample("list.xlsx", &file);
+    assert_eq!(texts(&sample.path), ["1: 2|2 doz|2|0.5|2 doz"]);
+}
+
 /// Keys of what cells say part them by control characters, which none may hold.
 #[test]
 fn control_characters_in_cells_are_spaces() {
@@ -440,6 +498,50 @@ fn an_ods() {
     );
     let sample = sample("list.ods", &ods(&ods_content(&table(rows))));
     assert_eq!(texts(&sample.path), ["3: |Item|3.75", "4: 2002-03-08"]);
+}
+
+/// The text of a cell stands beside its value, and comments on it within it (OpenDocument 1.3 part 3, 9.1.4).
+#[test]
+fn what_the_cells_of_an_ods_show() {
+    let cell = |more: &str, figure: &str, text: &str| {
+        format!(
+            r#"<table:table-cell {more} office:value-type="float" office:value="{figure}">{text}</table:table-cell>"#
+        )
+    };
+    let rows = [
+        r#"<table:table-row table:number-rows-repeated="2"><table:table-cell/></table:table-row>"#,
+        "<table:table-row><table:table-cell/>",
+        &cell(
+            "",
+            "4",
+            "<office:annotation><text:p>pairs</text:p></office:annotation><text:p>4</text:p>",
+        ),
+        &cell("", "4", "<text:p>4<text:s/>pairs</text:p>"),
+        &cell("", "1000000", "<text:p>1E+06</text:p>"),
+        r#"</table:table-row><table:table-row table:number-rows-repeated="2">"#,
+        &cell(
+            r#"table:number-columns-repeated="2""#,
+            "3",
+            "<text:p>3 doz</text:p>",
+        ),
+        &cell("", "5", "<text:p>5</text:p>"),
+        "</table:table-row>",
+    ];
+    let second = table(&format!(
+        "<table:table-row>{}</table:table-row>",
+        cell("", "6", "<text:p>6 pr</text:p>")
+    ));
+    let tables = table(&rows.concat()) + &second.replace("List", "More");
+    let sample = sample("list.ods", &ods(&ods_content(&tables)));
+    assert_eq!(
+        texts(&sample.path),
+        [
+            "3: |4|4 pairs|1000000",
+            "4: 3 doz|3 doz|5",
+            "5: 3 doz|3 doz|5",
+            "1: 6 pr"
+        ]
+    );
 }
 
 #[test]

@@ -16,6 +16,7 @@ use super::{
     batch::batches,
     broken::{Broken, Found, Stop, shield},
     compound,
+    displayed::{Shown, of_sheet},
     guard::{self, Package, Sheets},
     limits::Limits,
     row::Row,
@@ -40,7 +41,7 @@ enum Book {
     Xlsx(Box<Xlsx>),
     Xlsb(Box<Xlsb<Input>>),
     Xls(Box<Xls<Input>>),
-    Ods(Box<Ods<Input>>),
+    Ods(Box<Ods<Input>>, Vec<Shown>),
 }
 
 impl Workbook {
@@ -82,7 +83,7 @@ impl Workbook {
             Book::Xlsx(_) => Format::Xlsx,
             Book::Xlsb(_) => Format::Xlsb,
             Book::Xls(_) => Format::Xls,
-            Book::Ods(_) => Format::Ods,
+            Book::Ods(..) => Format::Ods,
         }
     }
 
@@ -154,8 +155,11 @@ fn parse(
             }
             Ok(())
         }
-        Book::Xls(book) => go_on(rows.range(&book.worksheet_range(name)?)),
-        Book::Ods(book) => go_on(rows.range(&book.worksheet_range(name)?)),
+        Book::Xls(book) => go_on(rows.range(&book.worksheet_range(name)?, &[])),
+        Book::Ods(book, shown) => {
+            let shown = of_sheet(shown, place);
+            go_on(rows.range(&book.worksheet_range(name)?, shown))
+        }
     }
 }
 
@@ -180,8 +184,8 @@ fn open_zip(package: Package, sheets: Sheets, file: File) -> Found<(Book, Vec<Sh
         }
         Package::Ods => {
             let book = shield(|| Ods::new(input))?;
-            let sheets = book.sheets_metadata().to_vec();
-            (Book::Ods(Box::new(book)), sheets)
+            let all = book.sheets_metadata().to_vec();
+            (Book::Ods(Box::new(book), sheets.shown), all)
         }
     })
 }

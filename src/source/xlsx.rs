@@ -12,10 +12,11 @@ use super::{
     broken::{Broken, Found, Stop, damaged, shield},
     cut::{Piece, Sheet},
     feed::{Fed, Feed, Part},
-    guard::Sheets,
+    guard::{Sheets, Told},
     limits::Limit,
     row::CellKind,
     sheet_rows::{Rows, Value},
+    tags::{local_name, markup},
 };
 
 pub struct Xlsx {
@@ -87,7 +88,7 @@ impl Xlsx {
             row: 0,
         };
         let known = &mut self.known;
-        let struck = &self.sheets.struck;
+        let (struck, told) = (&self.sheets.struck, &self.sheets.told);
         let cut = Sheet::new(&mut input, rows.limits).each(|piece| match piece {
             Piece::HiddenRow(row) => {
                 rows.hidden.insert(row);
@@ -96,7 +97,7 @@ impl Xlsx {
             Piece::Cell { position, rest } => {
                 let said = match known.get(rest) {
                     Some(said) => said,
-                    None => asked.what_it_says(rest, known)?,
+                    None => asked.what_it_says(rest, told, known)?,
                 };
                 let text = match &said.text {
                     Text::AsWritten(text) => text,
@@ -136,9 +137,17 @@ const ROWS: u32 = 1_000_000;
 
 impl Asked<'_> {
     /// What a cell says, and remembers that. `rest`: as in [`Piece::Cell`].
-    fn what_it_says<'a>(&mut self, rest: &'a [u8], known: &mut Known) -> Result<Said<'a>, Stop> {
+    fn what_it_says<'a>(
+        &mut self,
+        rest: &'a [u8],
+        told: &Told,
+        known: &mut Known,
+    ) -> Result<Said<'a>, Stop> {
         if memchr::memmem::find_iter(rest, b"<v>").nth(1).is_some() {
             return Err(damaged("a cell holds two values").into());
+        }
+        if !holds_whole_value(rest) {
+            return Err(damaged("other marks stand within the value of a cell").into());
         }
         self.row = self.row % ROWS + 1;
         self.fed.put(|bytes| {
@@ -150,14 +159,53 @@ impl Asked<'_> {
         let Some(cell) = cell.filter(|cell| cell.pos == (self.row - 1, 0)) else {
             return Err(damaged("a cell does not end where it should").into());
         };
-        Ok(known.remember(
-            rest,
-            match (&cell.value, &cell.formula) {
-                (DataRef::Empty, Some(_)) => Value::Unstored,
-                (value, _) => Value::from(value),
-            },
-        ))
+        let mut value = match (&cell.value, &cell.formula) {
+            (DataRef::Empty, Some(_)) => Value::Unstored,
+            (value, Some(_)) if told.is_worked_out_when_opened && is_zero(value) => Value::Unstored,
+            (value, _) => Value::from(value),
+        };
+        let shown = told.formats.shown(rest, &value);
+        if let Some(shown) = &shown {
+            value = Value::Text(shown);
+        }
+        let hangs_on_figure = told.formats.of_cell(rest).is_some()
+            || told.is_worked_out_when_opened && cell.formula.is_some();
+        Ok(known.remember(rest, value, hangs_on_figure))
     }
+}
+
+fn is_zero(value: &DataRef<'_>) -> bool {
+    match value {
+        DataRef::Int(figure) => *figure == 0,
+        DataRef::Float(figure) => *figure == 0.0,
+        _ => false,
+    }
+}
+
+/// False where a comment, a section of raw text or, for a figure, an escape stands in a cell's value, which the library
+/// ends there: `2<!-- -->4` for 24.
+fn holds_whole_value(rest: &[u8]) -> bool {
+    let opening = memchr::memchr(b'>', rest).unwrap_or(rest.len());
+    let is_text = |of: &[u8]| memchr::memmem::find(&rest[..opening], of).is_some();
+    let mut at = 0;
+    while let Some(next) = memchr::memchr(b'<', &rest[at..]) {
+        at += next;
+        let Some(length) = markup(&rest[at..]) else {
+            return true;
+        };
+        let tag = &rest[at + 1..at + length - 1];
+        at += length;
+        if tag.ends_with(b"/") || local_name(tag) != b"v" {
+            continue;
+        }
+        let end = at + memchr::memchr(b'<', &rest[at..]).unwrap_or(rest.len() - at);
+        let escaped = memchr::memchr(b'&', &rest[at..end]).is_some();
+        if !rest[end..].starts_with(b"</") || escaped && !is_text(b"str") && !is_text(b"\"d\"") {
+            return false;
+        }
+        at = end;
+    }
+    true
 }
 
 /// What cells say, by how they are written.
@@ -226,7 +274,13 @@ impl Known {
         Some((*kept).into())
     }
 
-    fn remember<'a>(&mut self, written: &'a [u8], value: Value<'_>) -> Said<'a> {
+    /// `hangs_on_figure`: how it is shown, or whether it is a value at all, hangs on its figure.
+    fn remember<'a>(
+        &mut self,
+        written: &'a [u8],
+        value: Value<'_>,
+        hangs_on_figure: bool,
+    ) -> Said<'a> {
         if self.bytes > Known::MOST {
             *self = Known::default();
         }
@@ -238,6 +292,7 @@ impl Known {
         let figure = figure(written).and_then(|(style, figure)| {
             // A date's figure from 1 up would be one.
             let is_plain = kind == CellKind::Number
+                && !hangs_on_figure
                 && !figure.starts_with('0')
                 && self.text[start..] == *figure;
             let style = self.style(style);
