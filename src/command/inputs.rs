@@ -13,7 +13,9 @@ use crate::{
     error::{At, Error, Result},
     kit::{Input, List, Role, draft},
     notation::{Known, Origin},
-    settle::{ask_of_titles, doubt_strange_words, know_bags, know_shared_marks, say_unsaid},
+    settle::{
+        ask_of_titles, doubt_noted, doubt_strange_words, know_bags, know_shared_marks, say_unsaid,
+    },
 };
 
 /// Reads every list, as many at once as there are processors, in the order given.
@@ -37,6 +39,7 @@ pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<Li
     know_bags(&mut lists);
     say_unsaid(&mut lists);
     doubt_strange_words(&mut lists);
+    doubt_noted(&mut lists);
     ask_of_titles(&mut lists);
     Ok(lists)
 }

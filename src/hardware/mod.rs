@@ -24,7 +24,7 @@ pub use kind::{Drive, Kind, Point, Style};
 pub use lengths::{is_stock_length, thread_length};
 pub use mass::{Grams, bulk_volume, mass};
 pub use part_name::PartName;
-pub use part_words::{PartWords, Written, is_property};
+pub use part_words::{PartWords, Written, is_behind_noun, is_property};
 pub use size::{Diameter, Length, Ratio, Unit};
 pub use thread::Thread;
 pub use wrench::{Tool, Wrench, wrench};

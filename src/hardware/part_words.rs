@@ -128,6 +128,11 @@ const BEHIND_NOUN: &[&str] = &[
     "inside", "behind", "and", "plus",
 ];
 
+/// True for a word that stands behind the noun of a name and leads to another.
+pub fn is_behind_noun(word: &str) -> bool {
+    BEHIND_NOUN.contains(&word)
+}
+
 /// Nouns that say no more than that it is a piece of something (common practice, no source).
 const ANY_PARTS: &[&str] = &["panel", "section", "element", "piece", "unit", "profile"];
 

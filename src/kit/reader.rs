@@ -96,6 +96,8 @@ use usual::Usual;
 
 /// Rows at the head of a sheet among which the heading row must be.
 const HEAD: usize = 60;
+/// Lines of a slip, at most, behind which titles are kept: a longer one has no notes written by hand.
+const MOST_NOTED: usize = 10_000;
 /// Rows between two reports of progress.
 const TICK: u64 = 4096;
 /// Lines that memory is reserved for beforehand: a guess may be far off.
@@ -717,12 +719,12 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// Keeps a title of a count, which may say that its lines are none, or that over a slip; but for a bag's, a stage's, those
-    /// of papers, and the headings of its columns.
+    /// Keeps a title of a count or a slip, which may say that its lines are none, or that some of them are not there; but
+    /// for a bag's, a stage's, those of papers, and the headings of its columns.
     fn keep_title(&mut self, row: &Row) {
         let inner = self.list.lines.last();
         let inner = inner.is_some_and(|line| line.sheet == self.sheet);
-        if inner && self.list.role == Role::Shipped {
+        if inner && self.list.role == Role::Shipped && self.list.lines.len() > MOST_NOTED {
             return;
         }
         let text = row.joined();

@@ -386,6 +386,13 @@ fn is_harmless(text: &str, role: Role) -> bool {
     }
 }
 
+/// True where the last words say that all is well: `rails ok`.
+pub fn is_all_well(text: &str) -> bool {
+    text.split_whitespace()
+        .next_back()
+        .is_some_and(|last| is_harmless(last, Role::Counted))
+}
+
 /// True where the title over lines may say whether they are needed, or how often: `Optional extras`, `Each bay`,
 /// `Floor (x2)`.
 pub fn qualifies_lines(title: &str) -> bool {

@@ -36,7 +36,7 @@ pub struct SheetRead {
     pub unread_columns: Vec<Box<str>>,
     /// Headings of columns that each hold a quantity for the stage, bag or box so named.
     pub spread_columns: Vec<Box<str>>,
-    /// Of a count: what stands there beside its lines and is read as a heading; of a slip, over them.
+    /// Of a count and a slip: what stands there beside its lines and is read as a heading.
     pub titles: Vec<Title>,
     pub tally: RowTally,
 }

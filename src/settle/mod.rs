@@ -39,6 +39,7 @@ mod ledger;
 mod leftover;
 mod lengths;
 mod lookup;
+mod notes;
 mod numbers;
 mod offers;
 pub mod options;
@@ -69,6 +70,7 @@ pub use account::{
 pub use bag_marks::know_bags;
 pub use claim::Claim;
 pub use evidence::{Evidence, Rows};
+pub use notes::doubt_noted;
 pub use shared_marks::know_shared_marks;
 pub use strange_titles::ask_of_titles;
 pub use strange_words::doubt_strange_words;

@@ -20,7 +20,7 @@ pub fn ask_of_titles(lists: &mut [List]) {
     let slips = lists.iter_mut().filter(|list| list.role == Role::Shipped);
     slips.for_each(tell_papers);
     let known = known_words(lists);
-    let is_known = |word: &str| known.contains(word) || PLAIN.contains(&word);
+    let is_known = |word: &str| known.contains(word) || is_plain(word);
     for list in lists.iter_mut().filter(|list| list.role == Role::Counted) {
         ask_of_names(list);
         let people = people(list);
@@ -113,10 +113,11 @@ fn tell_papers(list: &mut List) {
                 .iter()
                 .any(|paper| words.contains(&format!(" {paper} ")))
         };
-        let title = of.titles.iter().find(|title| names(title, NO_SLIPS));
+        let over = || of.titles.iter().filter(|title| !title.inner);
+        let title = over().find(|title| names(title, NO_SLIPS));
         // `Quotation: Q-22` on a packing slip.
         let is_slip = |other: &Title| names(other, SLIPS) && !names(other, NO_SLIPS);
-        if let Some(title) = title.filter(|_| !of.titles.iter().any(is_slip)) {
+        if let Some(title) = title.filter(|_| !over().any(is_slip)) {
             let (row, text) = (title.row, &title.text);
             of.notes
                 .push(format!("row {row} says \"{text}\": is it what was packed?"));
@@ -160,6 +161,11 @@ fn words(text: &str) -> impl Iterator<Item = String> {
     let letters = |word: &&str| word.chars().count() > 1 && word.chars().all(char::is_alphabetic);
     let words = text.split(|c: char| !c.is_alphanumeric());
     words.filter(letters).flat_map(singular_words)
+}
+
+/// True for a word, without the plural, that takes nothing away between the lines of a count.
+pub fn is_plain(word: &str) -> bool {
+    PLAIN.contains(&word)
 }
 
 /// Words between the lines of a count that take nothing away: what the pieces are, where they lie, who counted and when.
