@@ -19,6 +19,8 @@ pub enum Says {
     Missing,
     /// The count once more.
     Again,
+    /// 1 in most rows and 0 in the others: so many more, or whether they are there.
+    Whether,
     /// A tick, or a word for yes or no: that of most rows.
     Mark(Box<str>),
 }

@@ -307,6 +307,11 @@ pub fn says_what_comes(text: &str) -> bool {
     is_within(text) || fold(text).iter().any(said)
 }
 
+/// `Rev`: the revision that a row is of.
+pub fn is_of_revisions(text: &str) -> bool {
+    fold(text).iter().any(|word| word == "rev")
+}
+
 /// `Kit`, `Kit no.`: which of several kits.
 pub fn is_kit(text: &str) -> bool {
     let words = fold(text);

@@ -28,6 +28,8 @@ pub struct Layout {
     pub second_shipped: Option<u16>,
     /// What the quantity counts.
     pub basis: Basis,
+    /// No heading is known to say how many: the rows tell the column.
+    pub count_is_guessed: bool,
     /// The quantity's heading says what is needed.
     pub asks: bool,
     /// The heading of what was counted says that it is good.
@@ -41,6 +43,8 @@ pub struct Layout {
     pub beside: Vec<Beside>,
     /// Columns of which nothing is read, as their headings say: prices, dates.
     pub ignored: Vec<u16>,
+    /// That of revisions among them.
+    pub revision: Option<u16>,
     /// Columns headed word for word as another of their meaning is, and which of the two says it nobody knows.
     pub repeated: Vec<(Meaning, u16, Box<str>)>,
     /// `Qty per bay` without a column that says how many bays there are: `bay`.
@@ -360,6 +364,8 @@ impl Layout {
             .iter()
             .filter(|(_, heading)| heading.meaning == Meaning::Ignored);
         layout.ignored = ignored.map(|(column, _)| *column).collect();
+        layout.revision = (layout.ignored.iter().copied())
+            .find(|column| heading::is_of_revisions(&heading_of(*column)));
         layout.repeated = found.iter().filter_map(repeats).collect();
         layout.unread = unread
             .into_iter()
@@ -407,6 +413,8 @@ impl Layout {
             more_notes: Vec::new(),
             beside: Vec::new(),
             ignored: Vec::new(),
+            revision: None,
+            count_is_guessed: false,
             repeated: Vec::new(),
             each_of: None,
             kits: None,

@@ -688,7 +688,7 @@ impl Counting<'_> {
             }
             (Some(pieces), Some(packs), None) => {
                 self.count.packs = Some(packs);
-                if packs > 1 && self.layout.basis != Basis::Pieces {
+                if packs > 1 {
                     self.count.doubts.push(Doubt::OrElse {
                         pieces: pieces.saturating_mul(packs),
                         said: format!(
@@ -775,6 +775,36 @@ impl Counting<'_> {
                 format!("{more} back or back-ordered beside {pieces}: not counted").into(),
             ));
         }
+        // `To follow` beside what is headed as no more than a quantity: among it or apart, unless the order tells.
+        if self.role == Role::Shipped
+            && self.main() == Meaning::Quantity
+            && let Figure::Pieces(Quantity {
+                pieces: owed @ 1.., ..
+            }) = self.figure(Meaning::BackOrdered)
+            && owed <= pieces
+            && !self.lacks(pieces, owed)
+        {
+            self.count.doubts.push(Doubt::OrElse {
+                pieces: pieces - owed,
+                said: format!(
+                    "{owed} that follow may be among the {pieces} or apart: taken as apart"
+                )
+                .into(),
+            });
+        }
+        if self.layout.count_is_guessed
+            && let Figure::Pieces(ordered) = self.figure(Meaning::Ordered)
+            && ordered.pieces != pieces
+        {
+            self.count.doubts.push(Doubt::OrElse {
+                pieces: ordered.pieces,
+                said: format!(
+                    "{pieces} of {} ordered, and no heading is known to say how many were sent",
+                    ordered.pieces
+                )
+                .into(),
+            });
+        }
         let divides = self.is_divided(pieces);
         let beside = self.layout.beside.iter();
         let beside = beside.filter(|of| !divides || of.says != Says::More);
@@ -838,7 +868,8 @@ impl Counting<'_> {
             Says::Before if figure > 0 && self.role == Role::Shipped => {
                 pieces.saturating_add(figure)
             }
-            Says::More if figure > 0 => return Some(Doubt::HowMany(said)),
+            Says::More | Says::Whether if figure > 0 => return Some(Doubt::HowMany(said)),
+            Says::Whether if pieces > 0 => 0,
             _ => return None,
         };
         Some(Doubt::OrElse {

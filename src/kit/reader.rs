@@ -8,7 +8,7 @@
 //! [`prose`]: what a row says; [`named`]: what a line names and how many; [`unheard`]: lines that were not understood;
 //! [`section`]: titles within a stage; [`entry`]: wordings and what they say, kept; [`kind`]: titles that say it of the
 //! rows below; [`place`]: where it belongs; [`push`]: the lines of it; [`seen`]: the short way of a row like those
-//! before; [`quoted`]: earlier mails; [`notes`] and [`refusal`]: what is said of a file.
+//! before; [`page_turn`] and [`revisions`]: rows that say the same item again; [`quoted`]: earlier mails; [`notes`] and [`refusal`]: what is said of a file.
 
 mod begin;
 mod beside;
@@ -30,6 +30,7 @@ mod lines;
 mod named;
 mod notes;
 mod numbering;
+mod page_turn;
 mod pairs;
 mod parting;
 mod place;
@@ -40,6 +41,7 @@ mod push;
 mod quoted;
 mod records;
 mod refusal;
+mod revisions;
 mod row_numbers;
 mod section;
 mod seen;
@@ -85,10 +87,12 @@ use form::Form;
 use headings::Side;
 use key::{Key, KeyColumns, Keys};
 use level::Levels;
+use page_turn::PageTurn;
 use pairs::Pairs;
 use plan::Plan;
 use quoted::Quoted;
 use refusal::{no_columns, no_hardware, refuse_own, refuse_unknown_sheets};
+use revisions::Revisions;
 use seen::Seen;
 use totals::Totals;
 use unheard::ABOVE_HEADINGS;
@@ -292,6 +296,8 @@ struct Reader<'a> {
     columns: KeyColumns,
     counts: Counts,
     seen: Seen,
+    revisions: Revisions,
+    turn: PageTurn,
     /// The unit of bare torques in the table.
     torque_unit: Option<Box<str>>,
     /// What makes lines doubtful, by their placement.
@@ -413,6 +419,8 @@ impl<'a> Reader<'a> {
             columns: KeyColumns::default(),
             counts: Counts::default(),
             seen: Seen::default(),
+            revisions: Revisions::default(),
+            turn: PageTurn::default(),
             torque_unit: None,
             place_doubts: FxHashMap::default(),
             run_on: Vec::new(),
@@ -693,6 +701,9 @@ impl<'a> Reader<'a> {
         let (passed, lines) = (self.tally.other, self.list.lines.len());
         self.take_row(row, fresh);
         let is_title = self.tally.other > passed;
+        if is_title {
+            self.pass_between_pages(row);
+        }
         let mut taken = self.list.lines[lines.min(self.list.lines.len())..].iter();
         let mut may_be_title = || is_title || taken.all(|line| line.quantity.is_none());
         if matches!(self.list.role, Role::Shipped | Role::Counted)
@@ -804,6 +815,7 @@ impl<'a> Reader<'a> {
             return;
         }
         if self.layout.is_some() && self.is_page_edge(row) {
+            self.turn_page();
             self.tally.other += 1;
             return;
         }

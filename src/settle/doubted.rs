@@ -39,6 +39,8 @@ pub struct Doubted {
     of_items: Vec<OfItem>,
     /// Indices into `of_items`: what one item says may bear on thousands of entries.
     of_entries: FxHashMap<usize, Vec<u32>>,
+    /// Likewise of the shop's stock, which bears on what is taken from it alone.
+    of_stock: FxHashMap<usize, Vec<u32>>,
 }
 
 impl Doubted {
@@ -52,8 +54,12 @@ impl Doubted {
     ) -> Doubted {
         let mut of_items: Vec<OfItem> = Vec::new();
         let mut of_entries: FxHashMap<usize, Vec<u32>> = FxHashMap::default();
+        let mut of_stock: FxHashMap<usize, Vec<u32>> = FxHashMap::default();
         for (at, list) in lists.iter().enumerate() {
-            let counts = matches!(list.role, Role::Required | Role::Shipped | Role::Counted);
+            let counts = matches!(
+                list.role,
+                Role::Required | Role::Shipped | Role::Counted | Role::Stock
+            );
             if !counts || !parcels.had_come(lists, at, through) {
                 continue;
             }
@@ -80,7 +86,11 @@ impl Doubted {
                     .filter(|_| list.role == Role::Required);
                 let entries = may_serve.filter(|entry| own.is_none_or(|own| own == *entry));
                 for entry in entries.filter(|entry| ledger.entries[*entry].listed) {
-                    let of_entry = of_entries.entry(entry).or_default();
+                    let bears_on = match list.role {
+                        Role::Stock => &mut of_stock,
+                        _ => &mut of_entries,
+                    };
+                    let of_entry = bears_on.entry(entry).or_default();
                     of_entry.push(of_items.len() as u32);
                 }
                 of_items.push(OfItem {
@@ -108,6 +118,7 @@ impl Doubted {
         Doubted {
             of_items,
             of_entries,
+            of_stock,
         }
     }
 
@@ -117,6 +128,11 @@ impl Doubted {
 
     pub fn holds(&self, entry: usize) -> bool {
         self.of_entries.contains_key(&entry)
+    }
+
+    /// True where a row of the stock is in doubt that an entry may be served by.
+    pub fn holds_of_stock(&self, entry: usize) -> bool {
+        self.of_stock.contains_key(&entry)
     }
 
     /// The entries of which less may be short: by the other number that a line may mean, more are there or fewer
@@ -159,31 +175,49 @@ impl Doubted {
         Some((Rows::together(rows), why))
     }
 
-    /// All of them, list by list.
-    pub fn by_list<'a>(&self, lists: &'a [List]) -> Vec<InDoubt<'a>> {
+    /// All of them, list by list; of the stock those that bear on entries which `draw` on it.
+    pub fn by_list<'a>(&self, lists: &'a [List], draw: impl Fn(usize) -> bool) -> Vec<InDoubt<'a>> {
         let mut bears = vec![false; self.of_items.len()];
-        for of in self.of_entries.values().flatten() {
+        let of_stock = self.of_stock.iter().filter(|(entry, _)| draw(**entry));
+        let of_stock = of_stock.flat_map(|(_, rows)| rows);
+        for of in self.of_entries.values().flatten().chain(of_stock) {
             bears[*of as usize] = true;
         }
         let bearing = self.of_items.iter().zip(bears);
         let bearing = bearing.filter_map(|(of, bears)| bears.then_some(&of.lines));
         let mut all: Vec<LineRef> = bearing.flatten().copied().collect();
         all.sort_unstable();
-        let mut of_lists: BTreeMap<usize, InDoubt> = BTreeMap::new();
-        for at in all {
-            let list = &lists[at.list];
-            let Some(why) = of_how_many(list, &list.lines[at.line]).next() else {
-                continue;
-            };
-            let of = of_lists.entry(at.list).or_insert(InDoubt {
-                lines: 0,
-                first: at,
-                why,
-            });
-            of.lines += 1;
-        }
-        of_lists.into_values().collect()
+        first_by_list(lists, all)
     }
+}
+
+/// The lines in doubt of the lists that the shop's stock is in, list by list.
+pub fn of_stock(lists: &[List]) -> Vec<InDoubt<'_>> {
+    let stock = lists.iter().enumerate();
+    let stock = stock.filter(|(_, list)| list.role == Role::Stock);
+    let lines = stock.flat_map(|(at, list)| {
+        let lines = lines_in_doubt(list).into_iter();
+        lines.map(move |(line, _)| LineRef { list: at, line })
+    });
+    first_by_list(lists, lines.collect())
+}
+
+/// The first of the lines of each list, and how many there are.
+fn first_by_list(lists: &[List], lines: Vec<LineRef>) -> Vec<InDoubt<'_>> {
+    let mut of_lists: BTreeMap<usize, InDoubt> = BTreeMap::new();
+    for at in lines {
+        let list = &lists[at.list];
+        let Some(why) = of_how_many(list, &list.lines[at.line]).next() else {
+            continue;
+        };
+        let of = of_lists.entry(at.list).or_insert(InDoubt {
+            lines: 0,
+            first: at,
+            why,
+        });
+        of.lines += 1;
+    }
+    of_lists.into_values().collect()
 }
 
 /// How many more pieces may be there than a line was taken to mean, or fewer required. Nobody knows how many more a line

@@ -268,6 +268,7 @@ impl<'a> Settling<'a> {
             let unread = self.ledger.unread.get(entry);
             let doubts = Doubts {
                 number: self.doubted.holds(*entry),
+                number_of_stock: self.doubted.holds_of_stock(*entry),
                 count_unread: unread.is_some_and(|rows| !rows.of_counts.is_empty()),
                 before_built: before_built
                     && item.built() > 0

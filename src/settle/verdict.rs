@@ -9,6 +9,7 @@ use super::{
     account::{
         Account, Finding, FindingKind, ItemAccount, LeftOpen, LineRef, StageAccount, Verdict,
     },
+    doubted::InDoubt,
     findings::{TWO_HEAPS, named_first, pieces},
     inventory::{FigureUnread, Inventory, Unread},
     ledger::{Unmet, UnmetBy},
@@ -51,6 +52,8 @@ pub struct Standing {
 pub struct Doubts {
     /// How many one of them means.
     pub number: bool,
+    /// How many one of the stock means.
+    pub number_of_stock: bool,
     /// A count names it, and its figure was not read.
     pub count_unread: bool,
     /// Its count was perhaps made before stages were built that use some of it, and is not enough for all.
@@ -96,7 +99,8 @@ pub fn stand(
         if share.required > 0 && share.short == 0 && doubts.before_built {
             standing.before_built += 1;
         }
-        if share.required > 0 && share.short + share.may_lack == 0 && doubts.number {
+        let number = doubts.number || share.from_stock > 0 && doubts.number_of_stock;
+        if share.required > 0 && share.short + share.may_lack == 0 && number {
             standing.doubted += 1;
         }
     }
@@ -230,6 +234,16 @@ fn first_of(of: &Unread, lists: &[List], what: &str) -> String {
         0 => format!("{at}: {what}"),
         more => format!("{at}: {what}, and {} more", count(more, "line")),
     }
+}
+
+/// Lines of a list mean another number than was taken, perhaps.
+pub fn doubted_reason(of: &InDoubt<'_>, lists: &[List]) -> String {
+    let unread = Unread {
+        lines: of.lines,
+        first: of.first,
+    };
+    let what = format!("another number may be meant: {}", of.why);
+    first_of(&unread, lists, &what)
 }
 
 /// Nobody knows which parcels a count looked at.
@@ -671,17 +685,13 @@ pub fn of_job(account: &mut Account, standings: &[Standing], settling: &Settling
     if account.counted_before_built {
         unsure.push(before_built_reason(lists));
     }
-    unsure.extend(settling.doubted.by_list(lists).iter().map(|of| {
-        let unread = Unread {
-            lines: of.lines,
-            first: of.first,
-        };
-        first_of(
-            &unread,
-            lists,
-            &format!("another number may be meant: {}", of.why),
-        )
-    }));
+    let drawing = account.items.iter().zip(&settling.order);
+    let drawing = drawing.filter(|(item, _)| item.sums.from_stock > 0);
+    let drawing: FxHashSet<usize> = drawing.map(|(_, entry)| *entry).collect();
+    let in_doubt = settling
+        .doubted
+        .by_list(lists, |entry| drawing.contains(&entry));
+    unsure.extend(in_doubt.iter().map(|of| doubted_reason(of, lists)));
     unsure.extend(doubts_of_lists(inventory, lists));
     let differ: u64 = account.compared.iter().map(|list| list.differ).sum();
     if differ > 0 {

@@ -28,6 +28,7 @@ impl Layout {
             *beside = self.beside.first().map(|of| of.column);
         }
         self.columns[Meaning::Quantity as usize] = Some(column);
+        self.count_is_guessed = true;
         self.known += 1;
     }
 

@@ -29,9 +29,6 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
         return;
     };
     let asks = matches!(role, Role::Required | Role::Compared);
-    if role == Role::Stock {
-        return;
-    }
     let is_sent = role == Role::Shipped && layout.has(Meaning::Shipped);
     // What is known to say something else says that, but for ticks and for the count once more: `#`, `In box`.
     let known = |column: u16| {
@@ -69,9 +66,11 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
                 || !heading::is_kit(named) && !is_measure(named));
         let may_be = |says: &Says| match says {
             Says::More if packed => true,
-            Says::Again | Says::More if is_strange => true,
+            Says::Again | Says::More | Says::Whether if is_strange => true,
             Says::Mark(_) if asks => comes(&column),
-            Says::Again | Says::More | Says::Before | Says::Missing if asks => false,
+            Says::Again | Says::More | Says::Whether | Says::Before | Says::Missing if asks => {
+                false
+            }
             // Of what was received some may be damaged.
             Says::Again => !matches!(
                 known,
@@ -127,6 +126,11 @@ fn says(rows: &[&Row], count: usize, column: usize, packed: bool) -> Option<Says
         return None;
     }
     if filled.iter().all(|cell| is_figure(cell)) {
+        let figures = |figure: &str| filled.iter().filter(|cell| **cell == figure).count();
+        let (some, none) = (figures("1"), figures("0"));
+        if some + none == filled.len() && some >= none && none > 0 {
+            return Some(Says::Whether);
+        }
         let same = pairs.iter().filter(|[count, cell]| count == cell).count();
         return match same * 2 >= filled.len() {
             true => Some(Says::Again),

@@ -8,7 +8,9 @@ use super::{
     counts::Counts,
     guess,
     key::{KeyColumns, Keys},
+    page_turn::PageTurn,
     plan,
+    revisions::Revisions,
     seen::Seen,
     shape,
     unheard::is_paperwork,
@@ -202,6 +204,10 @@ impl Reader<'_> {
             self.columns = KeyColumns::of(&layout);
             self.counts = Counts::of_table(&layout, self.list.role);
             self.seen = Seen::of_table(&layout, &self.columns, self.list.role);
+            self.revisions = Revisions::of_table(&layout);
+            self.turn = PageTurn::of_table(&layout);
+        } else {
+            self.turn_page();
         }
         self.layout = Some(Rc::new(layout));
         self.at_top = true;

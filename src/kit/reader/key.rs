@@ -72,7 +72,7 @@ impl KeyColumns {
 }
 
 /// The filled cells of a row that are looked up together, as a number.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
 pub(super) struct Key(u32);
 
 impl Key {

@@ -113,6 +113,7 @@ impl Reader<'_> {
         if !is_open
             || self.seen.items.is_idle
             || row.is_marked()
+            || self.revisions.are_told()
             || self.may_say_more(row)
             || self.is_page_edge(row)
         {
@@ -147,6 +148,7 @@ impl Reader<'_> {
         self.totals
             .line(line.quantity, line.places, at_all_places(&line), None);
         self.list.lines.push(line);
+        self.turn.pass(row);
         self.shown += row.bytes() as u64;
         self.add(Some(item.status));
         true

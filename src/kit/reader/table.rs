@@ -69,7 +69,12 @@ impl Reader<'_> {
         fresh: bool,
     ) -> Option<Option<LineStatus>> {
         let bag = self.enter_bag_behind(row, layout);
-        let worst = self.row_in_its_bag(row, layout, fresh, bag.is_some());
+        let first = self.list.lines.len();
+        let mut worst = self.row_in_its_bag(row, layout, fresh, bag.is_some());
+        if self.list.lines.len() > first {
+            let carried_over = self.doubt_carried_over(row, first);
+            worst = worst.map(|worst| worst.max(carried_over));
+        }
         if let Some((bag, carton)) = bag {
             (self.bag, self.carton) = (bag, carton);
         }
@@ -155,6 +160,7 @@ impl Reader<'_> {
                 self.behind_headings(row, layout),
                 self.other_id(row, layout, entry),
                 self.place_counts(row, layout),
+                self.revised(row, layout, item),
                 self.unknown_place(row, layout),
                 repeated(row, layout),
                 unnamed(row, layout),

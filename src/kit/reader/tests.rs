@@ -2248,9 +2248,22 @@ fn what_a_unit_or_two_headings_say_of_a_count() {
             "4: 1250 5/8 hex nut ? 50 may be packs of 25 or pieces: 1250 or 50",
         ],
     );
-    // What is back is owed beside what was sent, and brought back where nothing else counts.
+    // What is back is owed beside what was sent, and brought back where nothing else counts. Beside what is no more
+    // than a quantity it may be among it.
     shipped(
         "Item,Qty,Qty back\nHex nut 1/2,8,4\n",
+        &["2: 8+4 owed 1/2 hex nut ? 4 that follow may be among the 8 or apart: taken as apart"],
+    );
+    shipped(
+        "Item,Ordered,Qty,To follow\nHex nut 1/2,12,8,4\nHex nut 3/8,8,8,4\nHex nut 5/8,4,0,4\n",
+        &[
+            "2: 8+4 owed 1/2 hex nut",
+            "3: 8+4 owed 3/8 hex nut ? 4 that follow may be among the 8 or apart: taken as apart",
+            "4: 0+4 owed 5/8 hex nut",
+        ],
+    );
+    shipped(
+        "Item,Shipped,To follow\nHex nut 1/2,8,4\n",
         &["2: 8+4 owed 1/2 hex nut"],
     );
     counted(

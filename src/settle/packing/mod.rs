@@ -10,7 +10,7 @@ mod open;
 mod sharing;
 mod shop;
 
-use super::{Rows, verdict};
+use super::{Rows, doubted, verdict};
 use crate::{
     Result,
     hardware::Item,
@@ -115,7 +115,7 @@ pub struct Packing {
     pub at_most: u64,
     /// These are the most there are.
     pub exact: bool,
-    /// Why there may be more in stock than is seen here.
+    /// Why there may be more in stock than is seen here, or less.
     pub reasons: Vec<String>,
     /// By size.
     pub to_order: Vec<ToOrder>,
@@ -166,7 +166,13 @@ pub fn pack(orders: Vec<Order>, stock: &[List]) -> Result<Packing> {
         // Of the lists of an order, the stock alone has such lines.
         reasons: open
             .first()
-            .map(|of| verdict::not_summed(&of.inventory, &of.order.lists, |_| true))
+            .map(|of| {
+                let lists = &of.order.lists;
+                let mut reasons = verdict::not_summed(&of.inventory, lists, |_| true);
+                let in_doubt = doubted::of_stock(lists);
+                reasons.extend(in_doubt.iter().map(|of| verdict::doubted_reason(of, lists)));
+                reasons
+            })
             .unwrap_or_default(),
         to_order: shop.to_order(&open)?,
         pull: shop.pull(&open, &kits),

@@ -238,3 +238,22 @@ fn what_is_short_at_least() {
         assert_eq!(settled(required, counted), (verdict, least), "{told}");
     }
 }
+
+/// Stock of which some may not be free bears on what is taken from it, and on nothing else.
+#[test]
+fn stock_in_doubt_bears_on_what_is_taken_from_it() {
+    let reserved = || Doubt::HowMany("8 reserved".into());
+    let stock = |pieces: u64| {
+        ListOf::new(Role::Stock, "stock.csv")
+            .line(BOLT, pieces, &doubted(reserved()))
+            .list()
+    };
+    let counted = |pieces: u64| ListOf::counted().line(BOLT, pieces, &plain).list();
+    let required = || ListOf::required().line(BOLT, 12, &plain).list();
+    for (there, verdict) in [(12, Verdict::Yes), (8, Verdict::CannotSay)] {
+        let account = settled(&job(), &[required(), counted(there), stock(10)]);
+        assert_eq!(account.verdict, verdict, "{there}");
+        let told = account.reasons.iter().any(|of| of.contains("8 reserved"));
+        assert_eq!(told, verdict == Verdict::CannotSay);
+    }
+}

@@ -879,3 +879,111 @@ fn what_is_said_of_all_figures() {
         assert_eq!(doubted, open, "{heading} {mark}");
     }
 }
+
+/// Columns that bear on a slip's or a stock list's figures, though no word of their headings is known.
+#[test]
+fn figures_beside_what_was_sent_and_what_is_kept() {
+    shipped(
+        "Item,Qty,Include\nM12 hex nut,24,1\nbrace,6,0\nM12 flat washer,8,1\n",
+        &[
+            "2: 24 M12 hex nut ? 1 under \"Include\" beside 24: not counted",
+            "3: 6 brace ? 0 under \"Include\" beside 6: not counted",
+            "4: 8 M12 flat washer ? 1 under \"Include\" beside 8: not counted",
+        ],
+    );
+    // A column of few pieces tells by its zeros that there are none.
+    shipped(
+        "Item,Qty,Refused\nM12 hex nut,24,0\nbrace,6,0\nM12 flat washer,8,1\n",
+        &[
+            "2: 24 M12 hex nut",
+            "3: 6 brace",
+            "4: 8 M12 flat washer ? 1 under \"Refused\" beside 8: not counted",
+        ],
+    );
+    shipped(
+        "Item,Ordered,Cancelled\nM12 hex nut,26,2\nM12 flat washer,24,24\n",
+        &[
+            "2: 2 M12 hex nut ? 2 of 26 ordered, and no heading is known to say how many were sent",
+            "3: 24 M12 flat washer",
+        ],
+    );
+    case(
+        "stock.csv",
+        "Item,Bin,On hand,Reserved\nM10 hex nut,R1,10,8\nM8 hex nut,R2,6,\n",
+        Role::Stock,
+        &[
+            "2: 10 M10 hex nut ? 8 under \"Reserved\" beside 10: not counted",
+            "3: 6 M8 hex nut",
+        ],
+    );
+}
+
+/// Bags beside pieces: pieces in each of them or in all.
+#[test]
+fn bags_beside_pieces() {
+    required(
+        "Item,Bags,Pcs\nM12 hex nut,2,12\nM12 flat washer,1,12\n",
+        &[
+            "2: 12 M12 hex nut ? 12 may be in each of 2 packs or in all: taken as in all",
+            "3: 12 M12 flat washer",
+        ],
+    );
+}
+
+/// A program that prints lists may carry the last row of a page over to the next.
+#[test]
+fn the_last_row_of_a_page_once_more() {
+    const CARRIED: &str =
+        "the row above the page's end, once more: carried over, or as many again?";
+    let again = format!("6: 24 M12 hex nut ? {CARRIED}");
+    let page = "Item,Qty\nM12 x 60 hex bolt,24\nM12 hex nut,24\nPage 1 of 2,\nItem,Qty\n";
+    let first = ["2: 24 M12 x 60 hex bolt", "3: 24 M12 hex nut"];
+    let lists = |rows: &str, more: &[&str]| {
+        shipped(&format!("{page}{rows}"), &[&first[..], more].concat());
+    };
+    lists(
+        "M12 hex nut,24\nM12 flat washer,48\n",
+        &[&again, "7: 48 M12 flat washer"],
+    );
+    lists("M12 hex nut,20\n", &["6: 20 M12 hex nut"]);
+    lists(
+        "M12 flat washer,24\nM12 hex nut,24\n",
+        &["6: 24 M12 flat washer", "7: 24 M12 hex nut"],
+    );
+    // A title parts two tables; numbers of lines part two rows.
+    shipped(
+        "Item,Qty\nM12 hex nut,24\nBag 2,\nItem,Qty\nM12 hex nut,24\n",
+        &["2: 24 M12 hex nut", "5: 24 M12 hex nut [bag 2]"],
+    );
+    shipped(
+        "Pos,Item,Qty\n1,M12 hex nut,24\nPos,Item,Qty\n2,M12 hex nut,24\n",
+        &["2: 24 M12 hex nut", "4: 24 M12 hex nut"],
+    );
+    shipped(
+        "Pos,Item,Qty\n1,M12 hex nut,24\nPos,Item,Qty\n1,M12 hex nut,24\n",
+        &[
+            "2: 24 M12 hex nut",
+            &format!("4: 24 M12 hex nut ? {CARRIED}"),
+        ],
+    );
+}
+
+/// Of two revisions of one item nobody says which holds.
+#[test]
+fn revisions_as_rows() {
+    shipped(
+        "Rev,Item,Qty\nA,M12 hex nut,20\nB,M12 hex nut,24\nA,M12 flat washer,24\nA,M12 flat washer,24\nVOID,brace,6\n",
+        &[
+            "2: 20 M12 hex nut",
+            "3: 24 M12 hex nut ? revision \"B\" here, and \"A\" of the same item above: which of them holds?",
+            "4: 24 M12 flat washer",
+            "5: 24 M12 flat washer",
+            "6: 6 brace ? the remark \"VOID\" may change how many",
+        ],
+    );
+    // Each stage is of a drawing of its own.
+    required(
+        "Stage,Rev,Item,Qty\nFrame,A,M12 hex nut,20\nDeck,B,M12 hex nut,24\n",
+        &["2: 20 M12 hex nut [Frame]", "3: 24 M12 hex nut [Deck]"],
+    );
+}
