@@ -168,6 +168,12 @@ fn names_unsaid(text: &str) -> bool {
     UNSAID.is_match(text)
 }
 
+/// True for words in front of a list that say what it is for: `For the top:`, `On both sides:`.
+fn leads_in(text: &str) -> bool {
+    let first = words(text).next().unwrap_or_default();
+    text.ends_with(':') && prose::PLACING.contains(&&*first)
+}
+
 /// The doubt of what stands below words that say when it is needed.
 pub fn one_way(text: &str) -> Doubt {
     Doubt::HowMany(format!("\"{text}\" may say when they are needed: taken as needed").into())
@@ -286,7 +292,11 @@ impl Guide {
             self.bulleted.push(row);
         }
         let open = self.open_line().is_some();
-        if fresh || (apart && !goes_on) {
+        // `For the top:` ends the list above it.
+        let last = self.paragraph.last().map(|(last, _)| last);
+        let listed = last.is_some_and(|last| self.bulleted.last() == Some(last));
+        let leads = listed && !goes_on && text.ends_with(':');
+        if fresh || leads || (apart && !goes_on) {
             self.end_paragraph();
         } else if open && !goes_on && text.starts_with(char::is_uppercase) {
             self.begun.push(row);
@@ -698,7 +708,8 @@ impl Guide {
                 let again = || {
                     let text = without_torques(&said);
                     let bare = !said.torques.is_empty() && names_no_place(&text);
-                    again(&text).filter(|_| !bare && known.is_empty() && self.has_items())
+                    let repeats = !bare && known.is_empty() && !leads_in(&text);
+                    again(&text).filter(|_| repeats && self.has_items())
                 };
                 match (said.repeat, again()) {
                     (None, Some(Again::Times(times))) if self.is_done_for(times + 1) => {}

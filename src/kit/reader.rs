@@ -25,6 +25,7 @@ mod in_the_box;
 mod in_words;
 mod key;
 mod kind;
+mod last_list;
 mod level;
 mod lines;
 mod named;
@@ -86,6 +87,7 @@ use entry::{Entry, Found};
 use form::Form;
 use headings::Side;
 use key::{Key, KeyColumns, Keys};
+use last_list::OfSentences;
 use level::Levels;
 use page_turn::PageTurn;
 use pairs::Pairs;
@@ -322,6 +324,8 @@ struct Reader<'a> {
     listed_to: usize,
     /// Where the lines begin of a list behind the sentences.
     tail: Option<usize>,
+    /// The lines that the sentences of each stage ask for.
+    of_sentences: Vec<OfSentences>,
     /// A sentence builds another of what all stages have built.
     is_whole_again: bool,
     /// Why the stage may be none.
@@ -433,6 +437,7 @@ impl<'a> Reader<'a> {
             by_stage: FxHashMap::default(),
             listed_to: 0,
             tail: None,
+            of_sentences: Vec::new(),
             is_whole_again: false,
             stage_doubt: None,
             line: String::new(),
@@ -475,6 +480,7 @@ impl<'a> Reader<'a> {
         self.by_stage.clear();
         self.listed_to = self.list.lines.len();
         self.tail = None;
+        self.of_sentences.clear();
         self.is_whole_again = false;
         self.stage_doubt = None;
         self.after_blank = false;
@@ -569,6 +575,7 @@ impl<'a> Reader<'a> {
         self.note_uncounted();
         self.end_told();
         self.hold_against_steps();
+        self.hold_last_list();
         self.pass_unheard();
         self.note_passed_titles();
         self.note_stages_taken();

@@ -7,6 +7,7 @@ use super::{
     Asked, Listed, hold_against,
     listed::{fits, pieces, wanted},
     prose::{VERBS, announces, is_side, words},
+    restated::tells_of_done,
     whereabouts::Whereabouts,
 };
 use crate::{
@@ -75,6 +76,9 @@ pub(super) fn announced(said: &Sentence, next: Option<&str>) -> Option<Announced
     }
     // `Hardware for this step: eight bolts.`
     let label = said.text[..first.at.start].trim_end().strip_suffix(':');
+    if tells_of_done(&said.text) {
+        return None;
+    }
     if label.is_some_and(announces) {
         return Some(Announced::Needed);
     }

@@ -40,7 +40,7 @@ pub(super) const SAYS: &[&str] = &[
 ];
 
 /// First words of a label by which what stands behind its colon is for a place: `For the ramp: ...`.
-const PLACING: &[&str] = &[
+pub(super) const PLACING: &[&str] = &[
     "for", "at", "on", "in", "each", "every", "both", "per", "all",
 ];
 

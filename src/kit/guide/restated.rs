@@ -49,6 +49,13 @@ pub(super) fn ask_of_restated(all: &mut [Asked], title: &str) {
         }
         let place = Whereabouts::of(&one.text).without(title);
         let key = key(item);
+        if tells_of_done(&one.text) && !one.doubts.iter().any(Doubt::is_of_how_many) {
+            one.doubts.push(Doubt::OrElse {
+                pieces: 0,
+                said: "it tells of what was put in: may be the same pieces; taken as more".into(),
+            });
+            continue;
+        }
         if let Some(there) = before.get(&key)
             && there.pieces == pieces
             && item.diameter.is_some()
@@ -90,6 +97,26 @@ pub(super) fn ask_of_stated(all: &mut [Asked], title: &str) {
         }
         behind.entry(key).or_default().add(one.row, pieces, place);
     }
+}
+
+/// True for a sentence of what the reader has done so far, or sees: `You should have used eight bolts.`
+pub(super) fn tells_of_done(text: &str) -> bool {
+    const DONE: &[&str] = &["put", "driven", "got", "set"];
+    let all: Vec<String> = words(text).take(12).collect();
+    let at = |known: &[&str]| all.iter().position(|word| known.contains(&&**word));
+    let Some(you) = at(&["you", "we"]) else {
+        return false;
+    };
+    let behind = &all[you + 1..];
+    let is =
+        |at: usize, known: &[&str]| (behind.get(at)).is_some_and(|word| known.contains(&&**word));
+    let first = usize::from(is(0, &["should", "will", "must"]));
+    let now = first + usize::from(is(first, &["now", "then"]));
+    let done = |at: usize| {
+        (behind.get(at)).is_some_and(|word| word.ends_with("ed") || DONE.contains(&&**word))
+    };
+    (is(now, &["have"]) && done(now + 1 + usize::from(is(now + 1, &["now", "then"]))))
+        || (first > 0 && is(now, &["see"]))
 }
 
 /// True for a sentence that states how something is, and has nothing done: `The top is held by`, `The top has`,

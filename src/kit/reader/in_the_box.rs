@@ -85,7 +85,7 @@ impl Reader<'_> {
     }
 
     /// What a line and a step's sentence name alike: kind and size, of a part its name.
-    fn item_key(&self, line: &Line) -> Option<String> {
+    pub(super) fn item_key(&self, line: &Line) -> Option<String> {
         let item = &self.list.reading_of(line)?.item;
         Some(match item.kind {
             Some(Kind::Part) => {
@@ -96,7 +96,7 @@ impl Reader<'_> {
         })
     }
 
-    fn take_for_reference(&mut self, at: usize) {
+    pub(super) fn take_for_reference(&mut self, at: usize) {
         self.place_again(at, |placement| placement.usage = Some(Usage::Reference));
     }
 
@@ -109,7 +109,7 @@ impl Reader<'_> {
         self.list.placements.push(placement);
     }
 
-    fn doubt_head(&mut self, at: usize) {
+    pub(super) fn doubt_head(&mut self, at: usize) {
         let said = "the steps ask for another number of it: may be the same pieces; taken as more";
         self.doubt_listed(
             at,

@@ -14,6 +14,7 @@ use super::{
     },
     Reader,
     in_the_box::of_head,
+    last_list::OfSentences,
     lines::bagged,
     titles,
 };
@@ -280,6 +281,8 @@ impl Reader<'_> {
             self.ask_of_stages_above(&text, listed.start);
         }
         let at_head = of_head(&self.stage);
+        let last_row = all.iter().map(|asked| asked.row).max();
+        let first_asked = self.list.lines.len();
         let is_bare = all.is_empty() && listed.is_empty();
         if !is_bare {
             self.guide.at_the_end.clear();
@@ -325,6 +328,10 @@ impl Reader<'_> {
             let line = self.asked_line(asked, at);
             self.list.lines.push(line);
         }
+        let asked = first_asked..self.list.lines.len();
+        let row = last_row.filter(|_| !asked.is_empty());
+        self.of_sentences
+            .extend(row.map(|row| OfSentences { lines: asked, row }));
         self.led(listed.clone());
         let mut worst: BTreeMap<u32, LineStatus> = BTreeMap::new();
         // Those of the stage before in the same line, too.

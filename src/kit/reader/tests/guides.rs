@@ -327,3 +327,76 @@ fn pieces_that_two_sentences_may_name() {
         &["2: 8 [Stage 1]", "3: - not in this kit [Stage 1] ?"],
     );
 }
+
+#[test]
+fn lists_each_behind_words_of_its_own() {
+    let (legs, top) = ("For each of the four legs:", "For the top:");
+    guide(
+        &format!(
+            "Stage 1 - Legs / {legs} / - fit two M8 x 40 bolts / {top} / - fit six M6 x 20 screws / On both sides: / - fit three M5 x 20 screws"
+        ),
+        &[
+            "3: 8 [Stage 1 - Legs]",
+            "5: 6 [Stage 1 - Legs]",
+            "7: 6 [Stage 1 - Legs]",
+        ],
+    );
+    guide(
+        &format!(
+            "Stage 1 - Legs / {legs} / 1. Fit two M8 x 40 bolts. / 2. Fit two M8 nuts. / {top} / 1. Fit six M6 x 20 screws."
+        ),
+        &[
+            "3: 8 [Stage 1 - Legs]",
+            "4: 8 [Stage 1 - Legs]",
+            "6: 6 [Stage 1 - Legs]",
+        ],
+    );
+    guide(
+        &format!(
+            "Stage 1 - Legs / Top: / - fit six M6 x 20 screws / {legs} / - fit two M8 x 40 bolts"
+        ),
+        &["3: 6 [Stage 1 - Legs]", "5: 8 [Stage 1 - Legs]"],
+    );
+}
+
+#[test]
+fn the_last_list_of_what_all_steps_put_in() {
+    let steps = "# Bench / ## Step 1 / Bolt the four legs with two M8 x 50 bolts each. / ## Step 2 / Fix the top with four M6 x 40 screws.";
+    for list in [
+        "- 8 M8 x 50 bolts / - 4 M6 x 40 screws",
+        "8 M8 x 50 bolts / 4 M6 x 40 screws",
+        "Bag 1: 8 M8 x 50 bolts / Bag 2: 4 M6 x 40 screws",
+    ] {
+        guide(
+            &format!("{steps} /  / {list}"),
+            &[
+                "3: 8 [Step 1]",
+                "5: 4 [Step 2]",
+                "7: 8 for reference [Step 2]",
+                "8: 4 for reference [Step 2]",
+            ],
+        );
+    }
+    guide(
+        &format!("{steps} / - 10 M8 x 50 bolts / - 4 M6 x 40 screws"),
+        &[
+            "3: 8 [Step 1]",
+            "5: 4 for reference [Step 2]",
+            "6: 10 [Step 2] ?",
+            "7: 4 [Step 2]",
+        ],
+    );
+    // Of its own stage.
+    guide(
+        &format!("{steps} / - 4 M6 x 40 screws"),
+        &[
+            "3: 8 [Step 1]",
+            "5: 4 for reference [Step 2]",
+            "6: 4 [Step 2]",
+        ],
+    );
+    guide(
+        &format!("{steps} /  / You should have used 8 M8 x 50 bolts."),
+        &["3: 8 [Step 1]", "5: 4 [Step 2]", "7: 8 [Step 2] ?"],
+    );
+}
