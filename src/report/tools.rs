@@ -52,6 +52,9 @@ fn tools(joints: &[Joint<'_>]) -> BTreeMap<(Tool, Length), Need> {
     let mut needs: BTreeMap<(Tool, Length), Need> = BTreeMap::new();
     for joint in joints {
         let mut in_joint: BTreeMap<(Tool, Length), BTreeSet<bool>> = BTreeMap::new();
+        let has_rod = joint
+            .with(Duty::Fastener)
+            .any(|m| m.item.kind == Some(Kind::Rod));
         for member in &joint.members {
             let is_nut = matches!(member.duty, Duty::Nut | Duty::OtherNut);
             if !is_nut && member.duty != Duty::Fastener {
@@ -66,11 +69,7 @@ fn tools(joints: &[Joint<'_>]) -> BTreeMap<(Tool, Length), Need> {
                 in_joint.entry(key).or_default().insert(is_nut);
             }
             // A rod has no head: one of its nuts is held while another is turned.
-            let on_rod = is_nut
-                && joint
-                    .with(Duty::Fastener)
-                    .any(|m| m.item.kind == Some(Kind::Rod));
-            if on_rod {
+            if is_nut && has_rod {
                 in_joint.entry(key).or_default().insert(false);
             }
             let need = needs.entry(key).or_default();

@@ -11,7 +11,7 @@ mod claimed;
 mod left_out;
 mod whole_bags;
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use self::whole_bags::whole_bags;
 pub use self::{
@@ -164,8 +164,9 @@ impl Claim {
             let first = account.stops_at.is_none_or(|stop| lacks.stage <= stop);
             let (counted_by, doubts) = counts.of_item(item);
             let lacking = item.shares.iter().filter(|s| s.required > s.covered);
-            let of_lacking: Vec<&str> = lacking.flat_map(|s| item.bags_for(s.stage)).collect();
-            let bags = item.bags.iter().filter(|bag| of_lacking.contains(&&***bag));
+            let of_lacking: FxHashSet<&str> =
+                lacking.flat_map(|s| item.bags_for(s.stage)).collect();
+            let bags = item.bags.iter().filter(|bag| of_lacking.contains(&***bag));
             let bags: Vec<String> = bags.map(|bag| bag.to_string()).collect();
             let line = |cause, pieces| Claimed {
                 item: at,

@@ -5,6 +5,7 @@
 
 use std::borrow::Cow;
 
+use indexmap::IndexSet;
 use rustc_hash::FxHashMap;
 
 use super::{
@@ -28,7 +29,7 @@ pub(super) struct Levels {
     /// Lines by what they are parts of, which no row above is called.
     waiting: FxHashMap<String, Vec<usize>>,
     /// Rows that were found to be assemblies.
-    assemblies: Vec<(u32, String)>,
+    assemblies: IndexSet<(u32, String)>,
 }
 
 #[derive(Clone)]
@@ -225,7 +226,7 @@ impl Reader<'_> {
         placement.usage = Some(Usage::Reference);
         line.placement = self.list.placements.len() as u32;
         self.list.placements.push(placement);
-        self.levels.assemblies.push(named);
+        self.levels.assemblies.insert(named);
     }
 
     /// Says which rows are assemblies and no pieces.
@@ -234,7 +235,7 @@ impl Reader<'_> {
         if !levels.assemblies.is_empty() {
             let told = format!(
                 "assemblies by their level, and not counted beside what stands below them: {}",
-                named_rows("row", &levels.assemblies)
+                named_rows("row", &Vec::from_iter(levels.assemblies))
             );
             self.list.sheets[usize::from(self.sheet)].notes.push(told);
         }

@@ -46,10 +46,12 @@ pub fn named<'a>(report: &Report<'a>) -> Vec<(&'a str, &'a str)> {
         })
         .filter(|pair| *pair != ("", ""))
         .collect();
+    // A bag named without its box, or a box without its bag, where another line names both.
+    let both = |(bag, carton): &&(&str, &str)| !bag.is_empty() && !carton.is_empty();
+    let (in_boxes, with_bags): (HashSet<&str>, HashSet<&str>) =
+        pairs.iter().filter(both).copied().unzip();
     let repeated = |&(bag, carton): &(&str, &str)| {
-        // A bag named without its box, or a box without its bag, where another line names both.
-        (carton.is_empty() && pairs.iter().any(|p| p.0 == bag && !p.1.is_empty()))
-            || (bag.is_empty() && pairs.iter().any(|p| p.1 == carton && !p.0.is_empty()))
+        carton.is_empty() && in_boxes.contains(bag) || bag.is_empty() && with_bags.contains(carton)
     };
     pairs.iter().copied().filter(|p| !repeated(p)).collect()
 }

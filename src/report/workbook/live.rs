@@ -20,7 +20,7 @@ use crate::{
     settle::{Account, ItemAccount, Share},
 };
 
-/// More lines than these make a sheet slow: nothing follows then.
+/// More lines or items than these make a sheet slow: nothing follows then.
 const MOST: usize = 2_000;
 /// Ids that a formula names; where more items are in one another's way, any figure typed counts.
 const NAMED: usize = 100;
@@ -40,10 +40,10 @@ pub struct Live {
 impl Live {
     /// `None` where nothing can follow: no item to count, or too many.
     pub fn of(job: &Job, account: &Account, entries: &[count_sheet::Entry<'_>]) -> Option<Live> {
-        if entries.is_empty() || entries.len() > MOST {
+        let items = &account.items;
+        if entries.is_empty() || entries.len().max(items.len()) > MOST {
             return None;
         }
-        let items = &account.items;
         let mut lines = vec![0; items.len()];
         for entry in entries {
             lines[entry.item] += 1;
