@@ -88,7 +88,9 @@ impl Clauses {
                 opens = Some(at.start);
             }
             last = at.end;
-            if !BEGIN.has(word.begins) {
+            // `nylon-insert nuts`, not `re-tighten`.
+            let joined = text[..at.start].ends_with('-') && opens.is_none();
+            if joined || !BEGIN.has(word.begins) {
                 opens = None;
                 continue;
             }
@@ -182,6 +184,7 @@ mod tests {
         case("|*Don't tighten anything yet, |but do fit the six bolts.");
         case("|Lay the crossbar between the posts |and secure it with two bolts.");
         case("At each post, |fit two bolts and two nuts.");
+        case("|Fit four bolts, eight washers and four nylon-insert nuts, both sides.");
         case("|Slide it on, |bolt the rail down |*and re-tighten the nuts.");
         case("The rail takes four bolts and a screw.");
     }
