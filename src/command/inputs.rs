@@ -14,7 +14,8 @@ use crate::{
     kit::{Input, List, Role, draft},
     notation::{Known, Origin},
     settle::{
-        ask_of_titles, doubt_noted, doubt_strange_words, know_bags, know_shared_marks, say_unsaid,
+        ask_of_titles, doubt_damaged, doubt_noted, doubt_strange_words, doubt_tails, know_bags,
+        know_shared_marks, say_unsaid,
     },
 };
 
@@ -39,7 +40,9 @@ pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<Li
     know_bags(&mut lists);
     say_unsaid(&mut lists);
     doubt_strange_words(&mut lists);
+    doubt_tails(&mut lists);
     doubt_noted(&mut lists);
+    doubt_damaged(&mut lists);
     ask_of_titles(&mut lists);
     Ok(lists)
 }

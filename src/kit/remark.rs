@@ -22,6 +22,32 @@ const ENDS: &[&str] = &[
 const PLACES: &[&str] = &[
     "side", "end", "post", "corner", "leg", "frame", "bay", "rail", "panel", "joint", "place",
 ];
+/// So many places, or so often: `2 places`, `4 corners`, `twice`.
+const SO_OFTEN: &[&str] = &[
+    r"(?:[2-9]|\d\d|two|three|four|five|six|seven|eight|nine|ten|twelve)\s+(?:places|positions|locations|points|spots|times|off|sides|ends|posts|corners|legs|frames|bays|rails|panels|joints)",
+    "twice",
+    "thrice",
+];
+/// That the number is another now.
+const NOW: &[&str] = &[
+    r"(?:now|increased?|raised?|reduced?|amended|corrected|make(?: it)?|total|in all)(?: (?:to|by|of|is|=))?[ :]*\d+",
+];
+/// Of what there is a left one and a right one, or an upper one and a lower one.
+const HANDED: &[&str] = &[
+    "mirror(?:ed)?",
+    "(?:opposite|other|both|each) hands?",
+    "all (?:a)?round",
+    "one each(?: (?:end|side|way|hand))?",
+];
+const HAND: &str = "(?:left|right|l|r|lh|rh|l\\.?h\\.?|r\\.?h\\.?|top|bottom|upper|lower|front|back|rear|inner|outer|inside|outside|near|far)";
+/// That another row counts it, or that pieces are made of others.
+const BY_ANOTHER: &[&str] = &[
+    r"(?:already|incl(?:uded|udes|uding|\.)?|counted|listed|comes?|supplied|shared|common|same|part)(?: [a-z]+){0,3} (?:above|below|before|earlier|(?:item|pos(?:ition)?|line|row|step|stage|no)\.? ?\d+)",
+    "already counted",
+    r"(?:bags?|boxe?s?|packets?|cartons?|bundles?|rolls?|tins?|lots?) of \d+",
+    r"cut (?:\w+ ){0,2}(?:from|in(?:to)?) (?:\d+|one|two|half|three|four)",
+    "half (?:length|size)",
+];
 const LIMITS: &[&str] = &["only", "unless", "except"];
 const AGAIN: &[&str] = &[
     r"re-?(?:scan|count)(?:n?ed)?",
@@ -83,7 +109,10 @@ const ON_CONDITION: &[&str] = &[
     "n/a",
     r"(?:model|variant) \w+",
     r"\w+ (?:version|model|variant)",
-    r"(?:not|don'?t|do not) (?:used?|fit|needed|required|for)",
+    r"(?:not|don'?t|do not) (?:used?|fit(?:ted)?|needed|required|for)",
+    "omit(?:ted)?",
+    "dn[fp]",
+    "nla",
     "to be confirmed",
     "in place of",
     "in lieu of",
@@ -200,6 +229,10 @@ pub fn may_change_count(text: &str) -> bool {
             in_a_row(&[USED]),
             in_a_row(&[ON_CONDITION]),
             in_a_row(&[AMOUNTS]),
+            in_a_row(&[&[SO_OFTEN, NOW, HANDED, BY_ANOTHER].concat()]),
+            format!(
+                r"^[\s(]*{HAND}\s*(?:and|&|\+|/|,)\s*{HAND}(?:[\s-]*(?:sides?|ends?|hands?))?[\s.)]*$"
+            ),
             r"^\s*(?:or\s|hold[\s.!]*$)".to_owned(),
             // `with landing board: 20`
             r"\b(?:with|for|without)\s(?u:[^:]){1,40}:\s*\d".to_owned(),
@@ -209,6 +242,26 @@ pub fn may_change_count(text: &str) -> bool {
         pattern(&format!("(?i-u){}", all.join("|")))
     });
     CHANGES.is_match(text) || deals_out(text) || unsettling::are_in_remark(text)
+}
+
+/// What stands in brackets behind a name, and may change how many pieces are meant: `leg (x2)`, `rail (mirror)`, `bolt
+/// (each)`. Common practice, no source.
+pub fn in_brackets(name: &str) -> impl Iterator<Item = &str> {
+    static INSIDE: LazyLock<Regex> =
+        LazyLock::new(|| pattern(r"[\w)]\s*\((?P<said>[^()]{1,60})\)"));
+    static EACH_OF_THEM: LazyLock<Regex> = LazyLock::new(|| pattern(r"(?i-u)^\s*each\s*$"));
+    let inside = INSIDE
+        .captures_iter(name)
+        .filter_map(|found| found.name("said"));
+    let said = inside.map(|said| said.as_str().trim());
+    // How many lie in one pack is read as such.
+    static PACKS: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?i-u)\b(?:boxe?s?|packs?|packets?|sets?|pairs?|dozen|bags?|cartons?|rolls?|tins?|gross|lots?|bundles?)\b",
+        )
+    });
+    said.filter(|said| !PACKS.is_match(said))
+        .filter(|said| may_change_count(said) || EACH_OF_THEM.is_match(said))
 }
 
 /// True for a remark that says no more than what each of the pieces is for: `per bolt`, `every second slat`, `each of the
@@ -581,6 +634,28 @@ mod tests {
             "counted twice",
             "3 not ours",
             "4 are M8 fine",
+            "2 places",
+            "in 4 corners",
+            "twice",
+            "now 6",
+            "increase to 6",
+            "left and right",
+            "LH + RH",
+            "top & bottom",
+            "one each end",
+            "opposite hand also",
+            "mirror",
+            "2 per bolt",
+            "in bag of 10",
+            "cut 2 from 1",
+            "cut in two",
+            "omit",
+            "DNF",
+            "not fitted",
+            "counted above",
+            "same bolts as step 1",
+            "incl. in item 3",
+            "supplied with item 5",
         ] {
             assert!(may_change_count(text), "{text}");
         }
@@ -593,6 +668,12 @@ mod tests {
             "check each bolt",
             "hand tight",
             "two-part label",
+            "left",
+            "top rail and bottom board",
+            "cut to length",
+            "round head",
+            "see item 3",
+            "now in stainless",
         ] {
             assert!(!may_change_count(text), "{text}");
         }
@@ -713,6 +794,24 @@ mod tests {
             "Options: 3",
         ] {
             assert_eq!(named(text), None, "{text}");
+        }
+    }
+
+    // Common practice, no source.
+    #[test]
+    fn brackets_behind_names() {
+        for (name, said) in [
+            ("leg (x2)", Some("x2")),
+            ("M10 x 50 hex bolt (optional)", Some("optional")),
+            ("leg (mirror)", Some("mirror")),
+            ("bolt (each)", Some("each")),
+            ("leg (for model B)", Some("for model B")),
+            ("rail (left)", None),
+            ("M8 x 40 bolt (for the post)", None),
+            ("washer (zinc)", None),
+            ("(4) legs", None),
+        ] {
+            assert_eq!(in_brackets(name).next(), said, "{name}");
         }
     }
 

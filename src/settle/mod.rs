@@ -26,6 +26,7 @@ mod bags;
 mod called;
 pub mod claim;
 mod compare;
+mod damaged;
 mod deal;
 mod doubted;
 mod evidence;
@@ -69,11 +70,12 @@ pub use account::{
 };
 pub use bag_marks::know_bags;
 pub use claim::Claim;
+pub use damaged::doubt_damaged;
 pub use evidence::{Evidence, Rows};
 pub use notes::doubt_noted;
 pub use shared_marks::know_shared_marks;
 pub use strange_titles::ask_of_titles;
-pub use strange_words::doubt_strange_words;
+pub use strange_words::{doubt_strange_words, doubt_tails};
 pub use unsaid::say_unsaid;
 
 use crate::{

@@ -9,15 +9,120 @@ use regex::Regex;
 
 use rustc_hash::FxHashSet;
 
+use super::strange_titles::is_plain;
 use crate::{
     doubt::Doubt,
-    kit::{List, Reading, Role, What, remark::may_change},
+    kit::{
+        List, Reading, Role, What,
+        remark::{may_be_change, may_change},
+    },
     notation::says_finish,
     words::{pattern, singular_words},
 };
 
 /// More lines are no bench count.
 const MOST: usize = 10_000;
+
+/// Words that lead to what is said of an item, behind its name.
+const LEADS: &[&str] = &[
+    "for", "from", "to", "on", "at", "by", "off", "with", "as", "like", "when", "if", "after",
+    "before", "under", "over", "and",
+];
+/// The same, where they take away from it or add to it, whatever follows.
+const TAKING: &[&str] = &[
+    "without",
+    "no",
+    "not",
+    "minus",
+    "less",
+    "except",
+    "excepting",
+    "but",
+    "plus",
+];
+/// What a slip says of how it was made is a part of its name, but for these.
+const OF_SLIPS: &[&str] = &["from", "to", "on", "by"];
+
+/// Doubts the lines of slips and counts behind whose item a tail of words says what no parts list does: `bolt for repair`,
+/// `leg on order`, `bolt minus one`.
+pub fn doubt_tails(lists: &mut [List]) {
+    let short = |list: &List| list.lines.len() <= MOST;
+    let required = |list: &&List| list.role == Role::Required;
+    if !lists.iter().any(|list| required(&list)) || !lists.iter().filter(required).all(short) {
+        return;
+    }
+    let mut known: FxHashSet<String> = FxHashSet::default();
+    for list in lists.iter().filter(required) {
+        for line in &list.lines {
+            known.extend(singular_words(&list.text_of(line)));
+            let place = list.placement_of(line);
+            let names = [&place.stage, &place.place, &place.bag, &place.carton];
+            let names = names.into_iter().flatten();
+            known.extend(names.flat_map(|name| singular_words(name)));
+        }
+    }
+    let told = |list: &&mut List| matches!(list.role, Role::Shipped | Role::Counted);
+    for list in lists.iter_mut().filter(told).filter(|list| short(list)) {
+        let tails = list.lines.iter().enumerate().filter_map(|(at, line)| {
+            let reading = list.reading_of(line)?;
+            let asked = list.doubts_of(line).any(Doubt::is_of_how_many);
+            let text = list.text_of(line);
+            let tail = match name(reading) {
+                Some(name) => tail_of(name, 1, list.role, &known)?,
+                None => {
+                    let is_kind =
+                        |word: &str| reading.item.kind.is_some_and(|kind| kind.as_str() == word);
+                    let cells = text.split(" | ");
+                    let mut behind = cells.filter_map(|cell| {
+                        let words = cell.split_whitespace();
+                        let at = words
+                            .clone()
+                            .position(|word| singular_words(word).any(|word| is_kind(&word)))?;
+                        tail_of(cell, at + 1, list.role, &known)
+                    });
+                    behind.next()?
+                }
+            };
+            (!asked && line.quantity.is_some()).then(|| (at, Box::from(tail)))
+        });
+        let tails: Vec<(usize, Box<str>)> = tails.collect();
+        for (at, tail) in tails {
+            list.lines[at].more_mut().doubts.push(Doubt::Remark(tail));
+        }
+    }
+}
+
+/// The words behind the first so many of a name, from one on that leads to what nobody knows.
+fn tail_of<'t>(
+    name: &'t str,
+    from: usize,
+    role: Role,
+    known: &FxHashSet<String>,
+) -> Option<&'t str> {
+    let mut words = name.split_whitespace();
+    let start = |word: &str| word.as_ptr() as usize - name.as_ptr() as usize;
+    let lead = words.clone().skip(from).find(|word| {
+        let word = word.to_lowercase();
+        LEADS.contains(&&*word) || TAKING.contains(&&*word)
+    })?;
+    let tail = &name[start(lead)..];
+    words.by_ref().find(|word| start(word) == start(lead));
+    let lead = lead.to_lowercase();
+    let takes = TAKING.contains(&&*lead);
+    let of_slips = takes || OF_SLIPS.contains(&&*lead) || may_be_change(tail, role);
+    if role == Role::Shipped && !of_slips || is_measure(tail) || says_finish(tail) {
+        return None;
+    }
+    let strange = |word: &str| {
+        let letters = word.chars().all(char::is_alphabetic) && word.chars().count() > 1;
+        letters && !known.contains(word) && !is_plain(word) && !says_finish(word)
+    };
+    let says = match takes {
+        true => !known.contains(&lead) && words.next().is_some(),
+        false => words.flat_map(singular_words).any(|word| strange(&word)),
+    };
+    (says && may_change(tail, role)).then_some(tail)
+}
 
 /// Doubts how many pieces the lines of counts mean that hold such words.
 pub fn doubt_strange_words(lists: &mut [List]) {
@@ -133,6 +238,49 @@ mod tests {
             let shared = Doubt::UnknownWords(counted.into());
             assert_eq!(doubts(required, counted), [shared]);
         }
+    }
+
+    // Common practice, no source.
+    #[test]
+    fn tails_behind_names() {
+        let known: FxHashSet<String> = ["bolt", "leg", "post"]
+            .map(str::to_owned)
+            .into_iter()
+            .collect();
+        let case = |role: Role, name: &str, from: usize, expected: Option<&str>| {
+            assert_eq!(tail_of(name, from, role, &known), expected, "{name}");
+        };
+        for role in [Role::Counted, Role::Shipped] {
+            for tail in [
+                "from another kit",
+                "without nut",
+                "minus one",
+                "plus one",
+                "not all",
+                "on order",
+                "to return",
+                "no thread",
+            ] {
+                case(role, &format!("leg {tail}"), 1, Some(tail));
+                case(role, &format!("M10 x 50 hex bolt {tail}"), 5, Some(tail));
+            }
+        }
+        for tail in ["for repair", "for later", "with wrong head", "and one more"] {
+            case(Role::Counted, &format!("leg {tail}"), 1, Some(tail));
+        }
+        for name in [
+            "leg for the post",
+            "leg with bolt",
+            "leg",
+            "leg, zinc",
+            "bolt in box 2",
+            "leg on pallet 2",
+            "bolt and washer",
+        ] {
+            case(Role::Counted, name, 1, None);
+            case(Role::Shipped, name, 1, None);
+        }
+        case(Role::Shipped, "screw for wood", 1, None);
     }
 
     /// A count of a part, beside a list that calls it so.

@@ -531,6 +531,15 @@ impl Reader<'_> {
             {
                 name_by_figure(only, description);
             }
+            if let Ok(callouts) = &mut callouts {
+                let said = remark::in_brackets(description).map(|said| Doubt::Remark(said.into()));
+                let said: Vec<Doubt> = said.collect();
+                for callout in callouts {
+                    let told = |doubt: &&Doubt| !callout.doubts.contains(doubt);
+                    let said: Vec<Doubt> = said.iter().filter(told).cloned().collect();
+                    callout.doubts.extend(said);
+                }
+            }
             let said = self.describe(callouts, true);
             self.keep_open(|reader, at| reader.wordings.get(item, at).into(), &said);
             said
