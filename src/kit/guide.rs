@@ -2,6 +2,7 @@
 
 mod announced;
 mod asked;
+mod earlier;
 mod fates;
 mod listed;
 mod mention;
@@ -24,6 +25,7 @@ use rustc_hash::FxHashMap;
 
 use self::{
     announced::{announced, hold_against_announced},
+    earlier::named_as_known,
     listed::wanted,
     mention::{BySize, Part},
     paragraph::{cut_at, sentences},
@@ -39,6 +41,7 @@ use self::{
 };
 pub use self::{
     asked::Asked,
+    earlier::{Earlier, ask_of_earlier, is_known},
     listed::{Listed, hold_against},
     prose::{acts, is_prose, is_side, without_step},
     repetition::stage_number,
@@ -796,9 +799,7 @@ impl Guide {
             self.by_size.take_in(&self.asked);
             let driven = usage.is_none() && self.is_first(call.naming, &callout) && !from;
             if call.naming != Naming::New && usage.is_none() && !driven {
-                doubts.push(Doubt::Said(
-                    "named as known, and not called for before in this stage: taken as new".into(),
-                ));
+                doubts.push(named_as_known());
             }
             let small = matches!(callout.item.kind, Some(Kind::Nut | Kind::Washer));
             if small

@@ -4,7 +4,10 @@ use std::{collections::BTreeMap, ops::Range};
 
 use super::{
     super::{
-        guide::{Asked, Listed, builds, hold_against, is_prose, twin_of, without_step},
+        guide::{
+            Asked, Earlier, Listed, ask_of_earlier, builds, hold_against, is_known, is_prose,
+            twin_of, without_step,
+        },
         line::{Aside, Line, LineStatus, More, What},
         open::Open,
         reading::Reading,
@@ -248,7 +251,17 @@ impl Reader<'_> {
         // What is named as known may be on any list in front.
         let known = all.iter().any(|asked| asked.known) && of_stage.is_empty();
         let from = if known { 0 } else { listed.start };
-        let lines = of_stage.iter().copied().chain(from..listed.end);
+        let first = self.guide.first_line.unwrap_or(listed.start);
+        let is_in_front = |at: usize| {
+            let stage = self
+                .list
+                .placement_of(&self.list.lines[at])
+                .stage
+                .as_deref();
+            at < first || of_head(stage.unwrap_or_default())
+        };
+        let front = (from..listed.start).filter(|at| is_in_front(*at));
+        let lines = of_stage.iter().copied().chain(front).chain(listed.clone());
         let lines = lines.map(|at| (at, &self.list.lines[at]));
         let named = lines.filter(|_| !all.is_empty()).filter_map(|(at, line)| {
             let reading = self.list.reading_of(line)?;
@@ -260,10 +273,24 @@ impl Reader<'_> {
             })
         });
         let named: Vec<Listed> = named.collect();
-        let before = self.list.lines[from..listed.start].iter();
-        let before = before.filter(|line| self.list.reading_of(line).is_some());
+        let in_front = named.iter().filter(|one| known && one.at < listed.start);
+        let in_front = in_front.count();
         let mut steps: Vec<&mut Asked> = all.iter_mut().collect();
-        for (at, torque) in hold_against(&named, before.count(), &mut steps) {
+        let torques = hold_against(&named, in_front, &mut steps);
+        if all.iter().any(is_known) {
+            let before = (0..listed.start).filter(|at| !is_in_front(*at));
+            let before = before.filter_map(|at| {
+                let line = &self.list.lines[at];
+                Some(Earlier {
+                    row: line.row,
+                    item: &self.list.reading_of(line)?.item,
+                    pieces: line.quantity.map(|pieces| pieces * u64::from(line.places)),
+                    usage: self.list.placement_of(line).usage,
+                })
+            });
+            ask_of_earlier(&before.collect::<Vec<Earlier>>(), &mut all);
+        }
+        for (at, torque) in torques {
             match torque {
                 Ok(torque) => self.call_torque(at, torque),
                 Err(doubt) => self.doubt_listed(at, doubt),

@@ -275,6 +275,38 @@ fn lists_beside_sentences() {
 }
 
 #[test]
+fn what_stages_before_called_for() {
+    // For the lid, which is not the hub: four more, or the same.
+    guide(
+        "Stage 1 / Fit four M8 x 40 bolts to the hub. / Stage 2 / Secure the lid with the four M8 x 40 bolts.",
+        &["2: 4 [Stage 1]", "4: 4 [Stage 2] ?"],
+    );
+    // What was taken off and kept serves again.
+    for back in [
+        "Secure the lid with the four M8 x 40 bolts.",
+        "Refit the four M8 x 40 bolts.",
+        "Mount the wheel with the four M8 x 40 bolts you kept.",
+    ] {
+        guide(
+            &format!(
+                "Stage 1 / Remove the four M8 x 40 bolts from the hub and keep them. / Stage 2 / {back}"
+            ),
+            &["2: 4 returned [Stage 1]", "4: 4 [Stage 2]"],
+        );
+    }
+    // More than were kept.
+    guide(
+        "Stage 1 / Remove two M8 x 40 bolts from the hub and keep them. / Stage 2 / Refit the four M8 x 40 bolts.",
+        &["2: 2 returned [Stage 1]", "4: 4 [Stage 2] ?"],
+    );
+    // A list in front is what its steps put to use.
+    guide(
+        "Hardware / 4 M8 x 40 bolts / Stage 1 / Clean the hub. / Stage 2 / Secure the lid with the four M8 x 40 bolts.",
+        &["2: 4 []", "6: 4 for reference [Stage 2]"],
+    );
+}
+
+#[test]
 fn pieces_that_two_sentences_may_name() {
     // Two places, maybe: the pieces of one would be lost.
     guide(
