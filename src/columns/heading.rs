@@ -87,6 +87,10 @@ pub fn recognise(text: &str) -> Option<Heading> {
     if text.is_empty() || text.len() > 60 {
         return None;
     }
+    // The stroke of `+/-` is no `per`.
+    if text.contains('/') && !text.contains(char::is_alphanumeric) {
+        return None;
+    }
     if let Some(said) = SAID.with_borrow(|said| said.get(text).cloned()) {
         return said;
     }
@@ -305,6 +309,11 @@ pub fn says_what_comes(text: &str) -> bool {
         )
     };
     is_within(text) || fold(text).iter().any(said)
+}
+
+/// `Per`: for one of what the figures are.
+pub fn is_per(text: &str) -> bool {
+    fold(text) == ["per"]
 }
 
 /// `Rev`: the revision that a row is of.

@@ -367,6 +367,14 @@ impl Layout {
         layout.revision = (layout.ignored.iter().copied())
             .find(|column| heading::is_of_revisions(&heading_of(*column)));
         layout.repeated = found.iter().filter_map(repeats).collect();
+        // `Per` or `Used` beside `Qty`: nobody knows what they say of it.
+        let is_second = |(column, heading): &&(u16, Heading)| {
+            let first = layout.columns[Meaning::Quantity as usize];
+            heading.weak && heading.meaning == Meaning::Quantity && first != Some(*column)
+        };
+        let seconds = found.iter().filter(is_second);
+        unread.extend(seconds.map(|(column, _)| (*column, heading_of(*column).into())));
+        unread.sort_by_key(|(column, _)| *column);
         layout.unread = unread
             .into_iter()
             .map(|(column, text)| (column, text.into()))

@@ -14,8 +14,8 @@ use crate::{
     kit::{Input, List, Role, draft},
     notation::{Known, Origin},
     settle::{
-        ask_of_titles, doubt_damaged, doubt_noted, doubt_strange_words, doubt_tails, know_bags,
-        know_shared_marks, say_unsaid,
+        ask_of_slips_given_twice, ask_of_titles, doubt_damaged, doubt_noted, doubt_strange_words,
+        doubt_tails, know_bags, know_shared_marks, say_unsaid,
     },
 };
 
@@ -44,6 +44,7 @@ pub fn read_all(inputs: &[(Role, &Input)], progress: &Progress) -> Result<Vec<Li
     doubt_noted(&mut lists);
     doubt_damaged(&mut lists);
     ask_of_titles(&mut lists);
+    ask_of_slips_given_twice(&mut lists);
     Ok(lists)
 }
 

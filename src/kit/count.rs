@@ -318,6 +318,11 @@ impl Counting<'_> {
                     let doubt = format!("{written} may be a credit: taken as {}", quantity.pieces);
                     self.count.doubts.push(Doubt::HowMany(doubt.into()));
                 }
+                // Two figures, of which the one in brackets may be as many more.
+                if written.contains(['(', '[']) && figures_of(written) > 1 {
+                    let doubt = format!("{written} taken for {}", quantity.pieces);
+                    self.count.doubts.push(Doubt::HowMany(doubt.into()));
+                }
                 // Figures in a row, as many as a blank parts thousands.
                 if quantity.pieces >= MANY && written.contains([' ', '\u{a0}', '\u{202f}']) {
                     let doubt = format!("{written} taken for {}", quantity.pieces);
@@ -887,10 +892,35 @@ impl Counting<'_> {
             || matches!(ordered, Figure::Pieces(ordered) if ordered.pieces == all)
     }
 
+    /// A count is of what lies there in all: so many pieces each at several places, or a total that is another, is a
+    /// question, unless the one is the other.
+    fn total_of_count(&mut self) {
+        let of = |meaning| match self.figure(meaning) {
+            Figure::Pieces(quantity) => Some(quantity.pieces),
+            _ => None,
+        };
+        let (Some(pieces), places) = (self.count.pieces, of(Meaning::Places)) else {
+            return;
+        };
+        let all = places.map(|places| pieces.saturating_mul(places));
+        let other = of(Meaning::Total).or(all);
+        let Some(other) = other.filter(|other| *other != pieces) else {
+            return;
+        };
+        let said = match places {
+            Some(places) => format!("{pieces} each at {places} places, or in all: taken as in all"),
+            None => format!("{other} in the row's total beside {pieces}: not counted"),
+        };
+        self.count.doubts.push(Doubt::OrElse {
+            pieces: other,
+            said: said.into(),
+        });
+    }
+
     /// The heading decides whether a quantity is each or in all; a total confirms.
     fn places_and_total(&mut self, main: Meaning) {
         if self.role == Role::Counted {
-            return;
+            return self.total_of_count();
         }
         let places = match self.figure(Meaning::Places) {
             Figure::Pieces(quantity) => quantity.pieces,
@@ -984,6 +1014,12 @@ impl Counting<'_> {
                 Amount::Blank => Figure::Blank,
                 Amount::AsRequired => Figure::AsRequired,
                 Amount::Reference => Figure::Reference,
+                // A stroke behind a figure may be no minus: `24.-` for a whole number of anything.
+                Amount::Credit(_)
+                    if text.trim_start().starts_with(|c: char| c.is_ascii_digit()) =>
+                {
+                    Figure::Bad(Aside::BadQuantity(text.into()))
+                }
                 Amount::Credit(_) => Figure::Credit,
                 // Yes or no is no count.
                 Amount::Bad if meaning == Meaning::Received => Figure::Blank,
@@ -997,6 +1033,12 @@ impl Counting<'_> {
             figure => figure,
         }
     }
+}
+
+/// How many figures stand in a text, of one digit or more.
+fn figures_of(text: &str) -> usize {
+    let figures = text.split(|c: char| !c.is_ascii_digit());
+    figures.filter(|figure| !figure.is_empty()).count()
 }
 
 /// So many packs, or so many sets: `2 boxes`.

@@ -21,6 +21,7 @@ mod reader;
 mod reading;
 pub mod remark;
 mod role;
+mod several;
 mod share;
 mod sheet_read;
 mod stated_mass;

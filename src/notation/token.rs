@@ -360,8 +360,30 @@ impl<'a> Lexer<'a> {
             )
     }
 
+    /// True right behind a figure for a sign that stands in no size and marks no footnote: it may be what a program made
+    /// of a fraction that it could not write (`3½` as `3?` or `3«`).
+    fn may_be_fraction(&self, c: char) -> bool {
+        const KNOWN: &str = "!%_#<>°ºª®™©†‡•·…¹²³✓✔☑☐✗✘";
+        let behind_figure = matches!(
+            self.tokens.last(),
+            Some(Token { tok: Tok::Num { .. }, end, .. }) if *end == self.at
+        );
+        // A person who is not sure how many there are asks so, too.
+        let joined = self
+            .tokens
+            .len()
+            .checked_sub(2)
+            .map(|at| self.tokens[at].tok);
+        let of_size = c != '?' || matches!(joined, Some(Tok::Join));
+        behind_figure && of_size && !KNOWN.contains(c)
+    }
+
     fn single(&mut self, c: char) {
-        self.push(mark(c), c.len_utf8());
+        let tok = match mark(c) {
+            Tok::Mark if self.may_be_fraction(c) => Tok::Unknown,
+            tok => tok,
+        };
+        self.push(tok, c.len_utf8());
         self.fresh = matches!(
             self.tokens.last().map(|token| token.tok),
             Some(Tok::Comma | Tok::Semicolon | Tok::Colon | Tok::Open | Tok::Close | Tok::Plus)

@@ -49,6 +49,7 @@ mod pairs;
 pub mod parcels;
 mod part_names;
 mod pool;
+mod same_slip;
 #[cfg(test)]
 pub(crate) mod sample;
 mod shared_marks;
@@ -73,6 +74,7 @@ pub use claim::Claim;
 pub use damaged::doubt_damaged;
 pub use evidence::{Evidence, Rows};
 pub use notes::doubt_noted;
+pub use same_slip::ask_of_slips_given_twice;
 pub use shared_marks::know_shared_marks;
 pub use strange_titles::ask_of_titles;
 pub use strange_words::{doubt_strange_words, doubt_tails};

@@ -32,6 +32,9 @@ pub(super) fn learn(headings: &Row, rows: &[&Row], role: Role, layout: &mut Layo
     let is_sent = role == Role::Shipped && layout.has(Meaning::Shipped);
     // What is known to say something else says that, but for ticks and for the count once more: `#`, `In box`.
     let known = |column: u16| {
+        if layout.unread.iter().any(|(of, _)| *of == column) {
+            return None;
+        }
         let text = headings.get(usize::from(column)).trim();
         // `+/-`
         if !text.is_empty() && !text.contains(char::is_alphanumeric) {

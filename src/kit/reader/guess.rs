@@ -10,6 +10,7 @@ use super::{
         line::{Line, What},
         remark,
         role::Role,
+        several,
     },
     Reader, beside_count, level, shape,
 };
@@ -54,7 +55,10 @@ impl Unread {
         let cell = row.get(usize::from(self.column)).trim();
         let figures = || cell.contains(|c: char| c.is_ascii_digit()) && !cell.contains(' ');
         let speaks = cell.contains(|c: char| c.is_alphabetic() || c == '?');
+        let several =
+            || several::names_several(cell) || several::lists_numbers(cell, &self.heading);
         speaks && (cell.len() <= CODE || !figures()) && !self.idle.contains(cell)
+            || cell.contains(|c: char| c.is_ascii_digit()) && several()
     }
 }
 
@@ -715,11 +719,26 @@ impl Reader<'_> {
         let [(column, heading)] = may.as_slice() else {
             return;
         };
+        // Another column of such figures, whatever it is headed, may be the one.
+        let other = (0..layout.width).filter(|at| {
+            let is_it = *at == usize::from(*column);
+            let described = layout.descriptions.iter().any(|of| usize::from(*of) == *at);
+            let cells = rows.iter().map(|row| row.get(*at).trim());
+            let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
+            let are_figures = !cells.is_empty() && cells.iter().all(|cell| is_figure(cell));
+            !is_it && !described && are_figures && !shape::runs(&cells)
+        });
+        let is_sure = other.count() == 0;
         layout.count_by(*column);
         let key = count::column_of(self.list.role);
-        self.list.sheets[usize::from(self.sheet)].ask(format!(
+        let question = format!(
             "no heading is known to say how many: \"{heading}\", the only one of small whole numbers, is taken for it; if another says it, name that in the job file beside the file: columns = {{ {key} = \"...\" }}"
-        ));
+        );
+        let sheet = &mut self.list.sheets[usize::from(self.sheet)];
+        match is_sure {
+            true => sheet.ask(question),
+            false => sheet.ask_of_figures(question),
+        }
     }
 
     /// Watches the columns that are not known where none is known to say how many.
@@ -771,6 +790,20 @@ impl Reader<'_> {
                 && !names_item(cell, notation)
             {
                 return Some(Doubt::Remark(cell.into()));
+            }
+            let asks = matches!(role, Role::Required | Role::Compared);
+            let several =
+                several::names_several(cell) || several::lists_numbers(cell, &unread.heading);
+            if asks && several || several::names_packs(cell) {
+                return Some(Doubt::Remark(cell.into()));
+            }
+            let of_all = ["kit", "job", "all", "total"];
+            if heading::is_per(&unread.heading)
+                && cell.contains(char::is_alphabetic)
+                && !count::is_unit(cell)
+                && !of_all.iter().any(|all| cell.eq_ignore_ascii_case(all))
+            {
+                return Some(Doubt::Multiplier(format!("per {cell}").into()));
             }
             let words = cell.contains(' ') && cell.contains(char::is_alphabetic);
             if words && !unread.names_hardware && unread.looked_at < LOOKED_AT {

@@ -987,3 +987,93 @@ fn revisions_as_rows() {
         &["2: 20 M12 hex nut [Frame]", "3: 24 M12 hex nut [Deck]"],
     );
 }
+
+/// Signs that a program put where it could not write a fraction: no size is read in silence.
+#[test]
+fn signs_behind_the_figures_of_sizes() {
+    for sign in ["\u{fffd}", "?", "\u{ab}", "\u{ac}", "\u{a7}", "~"] {
+        let text = format!("Item,Qty\n1/2 x 3{sign} hex bolt,6\n");
+        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        let status = list.status_of(&list.lines[0]);
+        assert_eq!(status, crate::kit::LineStatus::Check, "{sign}");
+    }
+    required(
+        "Item,Qty\n1/2 x 3\u{b0} hex bolt,6\n1/2 x 3\u{2020} hex bolt,6\n",
+        &["2: 6 1/2 x 3 hex bolt", "3: 6 1/2 x 3 hex bolt"],
+    );
+}
+
+/// A count's own figures are of all that lies there, and a column taken for them by its figures is no sure one where
+/// others hold figures, too.
+#[test]
+fn counts_by_columns_that_are_not_known() {
+    counted(
+        "Item,Qty,Places,Total\nM12 hex nut,12,2,24\nM8 hex nut,12,1,12\nM6 hex nut,24,2,24\n",
+        &[
+            "2: 12 M12 hex nut ? 12 each at 2 places, or in all: taken as in all",
+            "3: 12 M8 hex nut",
+            "4: 24 M6 hex nut",
+        ],
+    );
+    for (text, open) in [
+        ("Item,Due,Diff\nM12 hex nut,24,0\nM8 hex nut,24,2\n", true),
+        (
+            "Item,On shelf,In bag\nM12 hex nut,4,20\nM8 hex nut,0,24\n",
+            true,
+        ),
+        ("Item,Kept here\nM12 hex nut,4\nM8 hex nut,24\n", false),
+    ] {
+        let list = read_as("count.csv", text.as_bytes(), Counted, &[]).unwrap();
+        assert_eq!(list.sheets[0].figures_open, open, "{text}");
+    }
+    // The stroke of a difference is no `per`.
+    let text = "Item,Due,+/-\nM12 hex nut,24,0\nM8 hex nut,24,-2\n";
+    let list = read_as("count.csv", text.as_bytes(), Counted, &[]).unwrap();
+    assert!(list.lines.iter().all(|line| line.quantity.is_none()));
+}
+
+/// Two figures in a cell, and a stroke behind one.
+#[test]
+fn figures_that_may_be_two() {
+    counted(
+        "Item,Qty\nM12 hex nut,(2)2\nM8 hex nut,twelve (12)\nM6 hex nut,2[2]\n",
+        &[
+            "2: 2 M12 hex nut ? (2)2 taken for 2",
+            "3: 12 M8 hex nut",
+            "4: 2 M6 hex nut ? 2[2] taken for 2",
+        ],
+    );
+    shipped(
+        "Item,Qty\nM12 hex nut,24.-\nM8 hex nut,-2\n",
+        &[
+            "2: - aside: \"24.-\" is no count of pieces",
+            "3: - M8 hex nut ? -2 is a credit: not summed",
+        ],
+    );
+}
+
+/// Columns of words by which there may be several heaps of a row's pieces.
+#[test]
+fn heaps_that_a_column_of_words_tells() {
+    let remark = |text: &str| format!("? the remark \"{text}\" may change how many");
+    for (heading, cell) in [
+        ("Side", "both"),
+        ("Location", "L+R"),
+        ("Position", "left & right"),
+        ("Frames", "\"1,2\""),
+        ("Packaging", "bag of 8"),
+    ] {
+        let text = format!("Item,Qty,{heading}\nM10 hex nut,8,{cell}\nM8 hex nut,8,\n");
+        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        let said = short(&list, &list.lines[0]);
+        assert!(said.contains(&remark(cell.trim_matches('"'))), "{said}");
+        assert_eq!(list.status_of(&list.lines[1]), crate::kit::LineStatus::Read);
+    }
+    required(
+        "Item,Qty,Per\nM10 hex nut,8,side\nM8 hex nut,8,kit\n",
+        &[
+            "2: 8 M10 hex nut ? \"per side\" multiplies by a number that is not stated",
+            "3: 8 M8 hex nut",
+        ],
+    );
+}
