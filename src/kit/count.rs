@@ -950,6 +950,12 @@ impl Counting<'_> {
             self.count.aside = Some(Aside::BadQuantity(written));
             return;
         };
+        if let (0, Some(each @ 1..)) = (places, self.count.pieces) {
+            self.count.doubts.push(Doubt::OrElse {
+                pieces: each,
+                said: format!("{each} at no place: taken for none").into(),
+            });
+        }
         match (self.count.pieces, total) {
             (None, Some(total)) if !self.count.stated => {
                 self.count.stated = true;

@@ -546,12 +546,20 @@ fn settle_sets(drafts: &mut [Draft<'_>]) {
         })
     };
     if let [one] = drafts {
-        if std::mem::take(&mut one.sets)
-            && let Some(sets) = one.quantity.take()
-        {
-            one.doubts.push(Doubt::HowMany(
-                format!("how many are in each of {} sets is not stated", sets.pieces).into(),
-            ));
+        if std::mem::take(&mut one.sets) {
+            let doubt = match one.quantity.take() {
+                Some(sets) => Some(format!(
+                    "how many are in each of {} sets is not stated",
+                    sets.pieces
+                )),
+                // `M12 x 60 bolt set`; `Bolt set` is a name over its pieces.
+                None if one.dims.diameter().is_some() => {
+                    Some("what is in a set is not stated".to_owned())
+                }
+                None => None,
+            };
+            one.doubts
+                .extend(doubt.map(|doubt| Doubt::HowMany(doubt.into())));
         }
         if let Some(late) = one.late.take()
             && one.quantity != whole(late)

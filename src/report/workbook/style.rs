@@ -88,7 +88,11 @@ fn head() -> Format {
 
 impl Style {
     pub fn new() -> Style {
-        let number = cell().set_num_format("#,##0").set_align(FormatAlign::Right);
+        // A figure that its cell cannot show is a row of crosses, unless it may shrink.
+        let number = cell()
+            .set_num_format("#,##0")
+            .set_align(FormatAlign::Right)
+            .set_shrink();
         let entry = base()
             .set_background_color(ENTRY)
             .set_border(FormatBorder::Thin)

@@ -1077,3 +1077,23 @@ fn heaps_that_a_column_of_words_tells() {
         ],
     );
 }
+
+/// A set may hold a nut, too, and at no place nothing is needed.
+#[test]
+fn sets_of_one_name_and_no_place() {
+    required(
+        "Item,Qty\nM12 x 60 bolt set,24\nM12 x 60 hex bolt,24\nM8 x 12 set screw,4\n",
+        &[
+            "2: 24 M12 x 60 bolt ? what is in a set is not stated",
+            "3: 24 M12 x 60 hex bolt",
+            "4: 4 M8 x 12 set screw",
+        ],
+    );
+    required(
+        "Item,Qty each,Places\nM10 hex nut,4,0\nM8 hex nut,3,1\n",
+        &[
+            "2: 4 x 0 M10 hex nut ? 4 at no place: taken for none",
+            "3: 3 M8 hex nut",
+        ],
+    );
+}
