@@ -299,6 +299,10 @@ impl Use {
     }
 }
 
+pub(super) fn removed_before() -> Doubt {
+    Doubt::Said("removed before: taken as there already, and not as new".into())
+}
+
 pub(super) fn kept_or_not() -> Doubt {
     Doubt::Said("removed; whether kept or thrown away is not said".into())
 }
@@ -344,9 +348,7 @@ pub(super) fn usage(said: &Sentence, text: &str) -> Use {
                 ));
             }
             if REMOVED_BEFORE.is_match(text) {
-                doubts.push(Doubt::Said(
-                    "removed before: taken as there already, and not as new".into(),
-                ));
+                doubts.push(removed_before());
             }
             (Some(usage), false)
         }

@@ -15,7 +15,7 @@ const VERBS: &[&str] = &[
     "locate", "lock", "look", "loop", "lower", "make", "mark", "marry", "match", "may", "meet", "might", "mount",
     "move", "must", "nail", "need", "nip", "notch", "offer", "oil", "open", "orient", "overlap", "overtighten", "pack", "pass", "pick", "pin", "pivot", "place",
     "plug", "plumb", "poke", "position", "pour", "prepare", "press", "prop", "pull", "push", "put", "raise", "reach", "ream",
-    "receive", "refit", "reinstall", "replace", "require", "rest", "reuse", "rivet", "rotate", "run", "sandwich",
+    "reattach", "receive", "refasten", "refit", "reinstall", "replace", "require", "rest", "reuse", "rivet", "rotate", "run", "sandwich",
     "screw", "seat", "secure", "select", "set", "shall", "should", "sink", "sit", "slide", "slip", "slot", "snap", "snug", "space", "spin",
     "splice", "spread", "stitch", "square", "stack", "stand", "start", "stay", "steady", "step", "stick", "stop", "stretch",
     "supply", "support", "suspend", "take", "tap", "tension", "thread", "through-bolt", "tie", "tighten", "tip", "top", "torque", "touch", "trim", "turn", "twist",

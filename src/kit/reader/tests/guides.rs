@@ -286,6 +286,8 @@ fn what_stages_before_called_for() {
         "Secure the lid with the four M8 x 40 bolts.",
         "Refit the four M8 x 40 bolts.",
         "Mount the wheel with the four M8 x 40 bolts you kept.",
+        "Mount the wheel using the four M8 x 40 bolts removed in stage 1.",
+        "Reattach the hub with the four M8 x 40 bolts.",
     ] {
         guide(
             &format!(
