@@ -73,6 +73,8 @@ pub struct Layout {
     /// The unit of measure stands beside a price: `C` and `M` there are the price's hundred and
     /// thousand.
     pub unit_of_price: bool,
+    /// The column of prices right in front of [`Meaning::Total`], which may be what the row costs then.
+    pub price_before_total: Option<u16>,
     /// Other rows are in single pieces, and none in hundreds: an `M` may be the metre.
     pub m_may_be_metres: bool,
     /// Bags and boxes are written once, and hold for the rows below.
@@ -392,6 +394,10 @@ impl Layout {
         layout.unit_of_price = layout
             .column(Meaning::Unit)
             .is_some_and(|unit| unit.checked_sub(1).is_some_and(is_price) || is_price(unit + 1));
+        layout.price_before_total = (layout.column(Meaning::Total))
+            .and_then(|total| total.checked_sub(1))
+            .filter(|price| is_price(*price))
+            .map(|price| price as u16);
         // `Ext` beside a price is what the row costs.
         if let Some(total) = layout.column(Meaning::Total)
             && row
@@ -440,6 +446,7 @@ impl Layout {
             mass_units: [None, None],
             mass_each: false,
             unit_of_price: false,
+            price_before_total: None,
             m_may_be_metres: false,
             known: found.len() + named.len(),
             width: usize::MAX,

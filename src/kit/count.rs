@@ -932,6 +932,7 @@ impl Counting<'_> {
             }
         };
         let total = match self.figure(Meaning::Total) {
+            _ if self.total_is_money() => None,
             Figure::Pieces(quantity) => Some(quantity.pieces),
             Figure::NoValue if !self.count.stated => {
                 self.count.stated = true;
@@ -1003,6 +1004,24 @@ impl Counting<'_> {
         }
     }
 
+    /// True where what stands under `Total`, behind a price, is what the row costs: it is written as money, the price
+    /// comes to it, or no pieces are stated that it could be the sum of.
+    fn total_is_money(&self) -> bool {
+        let Some(price) = self.layout.price_before_total else {
+            return false;
+        };
+        let total = self.layout.cell(self.row, Meaning::Total);
+        let comes_to = || {
+            let ((price, places), (total, of)) =
+                (decimal(self.row.get(price.into()))?, decimal(total)?);
+            let cost = price.checked_mul(u128::from(self.count.pieces?))?;
+            let cost = cost.checked_mul(10u128.checked_pow(of)?)?;
+            Some(cost == total.checked_mul(10u128.checked_pow(places)?)?)
+        };
+        let in_cents = decimal(total).is_some_and(|(_, places)| places == 2);
+        in_cents || self.count.pieces.is_none() || comes_to() == Some(true)
+    }
+
     fn figure(&self, meaning: Meaning) -> Figure {
         let Some(column) = self.layout.column(meaning) else {
             return Figure::Blank;
@@ -1045,6 +1064,18 @@ impl Counting<'_> {
 fn figures_of(text: &str) -> usize {
     let figures = text.split(|c: char| !c.is_ascii_digit());
     figures.filter(|figure| !figure.is_empty()).count()
+}
+
+/// A sum of money without its sign, and how many decimals it has: 1200 and 2 of `$12.00`.
+fn decimal(text: &str) -> Option<(u128, u32)> {
+    /// Figures of a sum, at most.
+    const MOST: usize = 15;
+    let sum = text.trim_matches(|c: char| !c.is_ascii_digit());
+    let (whole, part) = sum.split_once(['.', ',']).unwrap_or((sum, ""));
+    let figures = [whole, part].concat();
+    let plain = !figures.is_empty() && figures.len() <= MOST;
+    let value = figures.parse().ok().filter(|_| plain)?;
+    Some((value, u32::try_from(part.len()).ok()?))
 }
 
 /// So many packs, or so many sets: `2 boxes`.

@@ -579,4 +579,20 @@ fn what_a_row_costs_is_no_total_of_pieces() {
         "Description,Qty,Places,Ext\nM8 nut,4,2,8\n",
         &["2: 4 x 2 M8 hex nut"],
     );
+    for text in [
+        "Item,Qty,Unit price,Total\nM8 nut,24,0.50,12.00\n",
+        "Item,Qty,Unit price,Total\nM8 nut,24,0.5,12\n",
+        "Item,Qty,Price,Total\nM8 nut,24,$0.50,$12.00\n",
+    ] {
+        required(text, &["2: 24 M8 hex nut"]);
+    }
+    required(
+        "Item,Qty,Unit price,Total\nM8 nut,,0.50,12\n",
+        &["2: - M8 hex nut ? no quantity stated: not summed"],
+    );
+    // Pieces, which the price does not come to.
+    required(
+        "Item,Qty,Unit price,Total\nM8 nut,24,0.50,48\n",
+        &["2: 24 M8 hex nut ? the row's total is 48, quantity times places is 24"],
+    );
 }
