@@ -227,8 +227,17 @@ const BOOK_RELS: &[u8] = br#"<?xml version="1.0"?><Relationships xmlns="http://s
 
 /// An xlsx of one sheet with this sheet data, and these further parts.
 pub(crate) fn xlsx_with(workbook_properties: &str, data: &str, more: &[(&str, &[u8])]) -> Vec<u8> {
+    xlsx_named("List", workbook_properties, data, more)
+}
+
+fn xlsx_named(
+    name: &str,
+    workbook_properties: &str,
+    data: &str,
+    more: &[(&str, &[u8])],
+) -> Vec<u8> {
     let book = format!(
-        r#"<?xml version="1.0"?><workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships">{workbook_properties}<sheets><sheet name="List" sheetId="1" r:id="rId1"/></sheets></workbook>"#
+        r#"<?xml version="1.0"?><workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships">{workbook_properties}<sheets><sheet name="{name}" sheetId="1" r:id="rId1"/></sheets></workbook>"#
     );
     let sheet = format!(
         r#"<?xml version="1.0"?><worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>{data}</sheetData></worksheet>"#
@@ -435,6 +444,22 @@ fn formatted_blank_rows_are_no_rows() {
     }
     let sample = sample("list.xlsx", &xlsx_with("", &data, &[]));
     assert_eq!(read(&sample.path).unwrap().len(), 1);
+}
+
+/// Spreadsheet programs refuse such a name, and other programs write it.
+#[test]
+fn a_sheet_without_a_name() {
+    let row = r#"<row r="2"><c r="A2"><v>24</v></c></row>"#;
+    for name in ["", " "] {
+        let sample = sample("list.xlsx", &xlsx_named(name, "", row, &[]));
+        assert_eq!(texts(&sample.path), ["2: 24"], "{name:?}");
+        let content = ods_content(&table(
+            r#"<table:table-row><table:table-cell office:value-type="float" office:value="24"/></table:table-row>"#,
+        ));
+        let content = content.replace("\"List\"", &format!("\"{name}\""));
+        let sample = crate::source::tests::sample("list.ods", &ods(&content));
+        assert_eq!(texts(&sample.path), ["1: 24"], "{name:?}");
+    }
 }
 
 #[test]
