@@ -6,7 +6,7 @@
 //! [`plan`]: what is done with each sheet; [`usual`]: what its first lines have in common; [`headings`]: the columns
 //! of a table; [`guess`]: what rows tell of headings that are not known, and [`beside_count`] of those beside a count; [`table`], [`lines`], [`records`] and
 //! [`prose`]: what a row says; [`named`]: what a line names and how many; [`unheard`]: lines that were not understood;
-//! [`section`]: titles within a stage; [`entry`]: wordings and what they say, kept; [`kind`]: titles that say it of the
+//! [`section`]: titles within a stage; [`footnotes`]: notes below a list; [`entry`]: wordings and what they say, kept; [`kind`]: titles that say it of the
 //! rows below; [`place`]: where it belongs; [`push`]: the lines of it; [`seen`]: the short way of a row like those
 //! before; [`page_turn`] and [`revisions`]: rows that say the same item again; [`quoted`]: earlier mails; [`notes`] and [`refusal`]: what is said of a file.
 
@@ -16,6 +16,7 @@ mod beside_count;
 mod counts;
 mod ditto;
 mod entry;
+mod footnotes;
 mod form;
 mod group;
 mod guess;
@@ -84,6 +85,7 @@ use crate::{
 };
 use counts::Counts;
 use entry::{Entry, Found};
+use footnotes::Footnotes;
 use form::Form;
 use headings::Side;
 use key::{Key, KeyColumns, Keys};
@@ -142,6 +144,21 @@ pub fn read(
     refuse_own(&file, role, &sheets, &heads, format)?;
     let mut reader = Reader::new(input, file, role, format);
     reader.notation.decimal_comma = plan::writes_decimal_commas(format, heads.iter().flatten());
+    let notation = reader.notation;
+    let is_long = heads.first().is_some_and(|head| head.len() == HEAD);
+    let (heads, mut footnotes): (Vec<Vec<Row>>, Vec<Footnotes>) =
+        match is_long && document.has_line_with(footnotes::FIRST) {
+            true => {
+                let notes = Footnotes::of(&document.first_rows(0, usize::MAX)?, notation);
+                (heads, vec![notes])
+            }
+            false => (heads.into_iter())
+                .map(|head| {
+                    let notes = Footnotes::of(&head, notation);
+                    (notes.bare(head, notation), notes)
+                })
+                .unzip(),
+        };
     // Rows below the heads are not known yet, and may be in inches.
     let seen_whole = heads.iter().all(|head| head.len() < HEAD);
     reader.unit =
@@ -198,6 +215,10 @@ pub fn read(
         }
         let name = sheet.name.as_deref().filter(|_| sheet_is_stage);
         reader.start_sheet(index as u16, name, plan, &heads[index]);
+        reader.footnotes = footnotes
+            .get_mut(index)
+            .map(std::mem::take)
+            .unwrap_or_default();
         let mut since = 0;
         document.rows(index, &mut |row| {
             reader.row(row);
@@ -353,6 +374,9 @@ struct Reader<'a> {
     may_be_title: Option<(u32, String)>,
     passed_titles: Vec<(u32, String)>,
     quoted: Quoted,
+    footnotes: Footnotes,
+    /// The notes below the list, passed over.
+    passed_notes: Vec<(u32, String)>,
     /// The title over pieces of a slip or a count that are not there.
     lacking: Option<Box<str>>,
     /// So many kits, of each of which the lines below tell, and the line that says so.
@@ -454,6 +478,8 @@ impl<'a> Reader<'a> {
             may_be_title: None,
             passed_titles: Vec::new(),
             quoted: Quoted::default(),
+            footnotes: Footnotes::default(),
+            passed_notes: Vec::new(),
             lacking: None,
             sets_above: None,
             passed_figures: Vec::new(),
@@ -582,6 +608,7 @@ impl<'a> Reader<'a> {
         self.note_unstaged();
         self.note_assemblies();
         self.note_passed_figures();
+        self.note_footnotes();
         self.ask_how_many();
         // A stage's prose is read together, so its lines come behind those of its lists.
         let first = self.list.lines.partition_point(|l| l.sheet < self.sheet);
@@ -635,6 +662,10 @@ impl<'a> Reader<'a> {
             }
             None => row,
         };
+        let Some(row) = self.without_footnotes(row) else {
+            return;
+        };
+        let row = &*row;
         if self.usual.bulleted {
             self.take_bulleted(row);
         } else {

@@ -199,6 +199,16 @@ impl Document {
         &self.sheets
     }
 
+    /// True where a line of a text file begins with one of these, its first line aside.
+    pub fn has_line_with(&self, beginnings: &[&str]) -> bool {
+        let Content::Text(text) = &self.content else {
+            return false;
+        };
+        let after = |at: usize| &text[at + 1..];
+        let mut ends = memchr::memchr_iter(b'\n', text.as_bytes());
+        ends.any(|at| (beginnings.iter()).any(|beginning| after(at).starts_with(beginning)))
+    }
+
     /// The text of a text file, to be kept.
     pub fn into_text(self) -> Option<String> {
         match self.content {

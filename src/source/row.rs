@@ -1,6 +1,6 @@
 //! One row of a file, in a buffer that is used again for the next.
 
-use std::ops::Range;
+use std::{borrow::Cow, ops::Range};
 
 /// What a cell holds besides its text.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -227,6 +227,23 @@ impl Row {
             (cell.end, cell.kind) = (cell.start, CellKind::Blank);
         }
         rest
+    }
+
+    /// The row with what is made of each cell's text.
+    pub fn rewritten<'r>(&'r self, each: impl Fn(&'r str) -> Cow<'r, str>) -> Row {
+        let mut new = Row {
+            number: self.number,
+            hidden: self.hidden,
+            struck: self.struck,
+            comments: self.comments.clone(),
+            at: self.at,
+            ..Row::default()
+        };
+        for (at, (text, kind)) in self.cells().enumerate() {
+            new.push(&each(text), kind);
+            new.set_in(self.indent(at).into());
+        }
+        new
     }
 
     /// Puts the filled cells into `text`, a space between them.

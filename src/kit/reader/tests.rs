@@ -1,6 +1,7 @@
 //! Lists as people write them, and what each of their lines reads as.
 
 mod counting;
+mod footnotes;
 mod forms;
 mod guides;
 mod headings;
