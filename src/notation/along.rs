@@ -12,6 +12,25 @@ pub struct Along {
     pub(super) of_each: bool,
     /// More of it go on no piece of the first, where that is a fastener.
     pub(super) most: Option<u64>,
+    /// So many go on one piece of the first as a rule.
+    pub(super) usual: Option<u64>,
+    /// Fewer do not hold one piece of the first: a U-bolt has two ends.
+    pub(super) least: u64,
+    /// What words show of what is named with the first.
+    pub(super) of: OfOne,
+}
+
+/// What words show of whether a count beside the first is of one piece of it.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(super) enum OfOne {
+    #[default]
+    Nothing,
+    /// Another item stands beside it in the singular and without a count: `2 bolts c/w nut and 2 washers`.
+    OneBeside,
+    /// The first is named in the singular, and counted behind all: `bolt with 2 nuts, qty 2`.
+    Named,
+    /// The first is named in the plural, and counted behind all: `bolts with 2 nuts, qty 2`.
+    CountedBehind,
 }
 
 impl Along {
@@ -23,11 +42,16 @@ impl Along {
             (Some(Kind::Nut | Kind::Washer), _) => Some(MOST_ON_A_BOLT),
             _ => None,
         };
-        Along { of_each, most }
+        Along {
+            of_each,
+            most,
+            ..Along::default()
+        }
     }
 
     /// So many of it in all, named in one breath with `main` of the first: a count as large as that is of all
-    /// (`24 bolts with 48 washers`), and `led` asks about it all the same (`each 24`).
+    /// (`24 bolts with 48 washers`), unless words show that it is of one, and `led` asks about it all the same
+    /// (`each 24`). Where one bears as many as there are of the first, it may be either: `2 U-bolts with 2 nuts`.
     pub(super) fn in_words(
         self,
         stated: u64,
@@ -35,12 +59,25 @@ impl Along {
         led: bool,
     ) -> (Option<u64>, Option<Doubt>) {
         let in_all = !self.of_each && main > 1 && stated >= main;
+        if in_all && self.most.is_some_and(|most| stated <= most) {
+            let usual = self.usual == Some(stated);
+            match self.of {
+                OfOne::Named => return self.taken(stated, main, false, false),
+                OfOne::CountedBehind => return self.beside(stated, main),
+                OfOne::OneBeside => return self.taken(stated, main, !usual, !usual),
+                OfOne::Nothing if usual => {
+                    return self.taken(stated, main, self.least < stated, true);
+                }
+                OfOne::Nothing => {}
+            }
+        }
         let (on_one, even) = match in_all {
             true => (stated / main, stated.is_multiple_of(main)),
             false => (stated, true),
         };
         let too_many = on_one > self.most.unwrap_or(MOST_ON_A_BOLT) && main > 1 && !self.of_each;
-        let unsure = in_all && led || !even || on_one == 0 || too_many;
+        let too_few = on_one == 0 || in_all && on_one < self.least;
+        let unsure = in_all && led || !even || too_few || too_many;
         self.taken(stated, main, in_all, unsure)
     }
 
@@ -92,6 +129,16 @@ mod tests {
     #[test]
     fn a_count_is_of_each_or_of_all() {
         let washers = Along::on(Some(Kind::Washer), Some(1), false);
+        let of_u_bolts = Along {
+            usual: Some(2),
+            least: 2,
+            ..Along::on(Some(Kind::Nut), Some(2), false)
+        };
+        let under_bolts = Along {
+            usual: Some(2),
+            ..washers
+        };
+        let with = |of| Along { of, ..under_bolts };
         for (along, stated, main, in_words, in_a_cell) in [
             (nuts(false), 1, 6, (6, None), (6, None)),
             (nuts(false), 2, 6, (12, None), (12, None)),
@@ -103,6 +150,16 @@ mod tests {
             (nuts(true), 3, 6, (18, None), (18, None)),
             (nuts(true), 6, 6, (36, None), (36, None)),
             (washers, 2, 8, (16, None), (16, None)),
+            (of_u_bolts, 2, 2, (4, Some(2)), (4, Some(2))),
+            (of_u_bolts, 4, 2, (4, None), (8, Some(4))),
+            (of_u_bolts, 4, 4, (4, Some(16)), (16, Some(4))),
+            (under_bolts, 2, 2, (2, Some(4)), (4, Some(2))),
+            (under_bolts, 4, 4, (4, None), (16, Some(4))),
+            (with(OfOne::OneBeside), 2, 2, (4, None), (4, Some(2))),
+            (with(OfOne::OneBeside), 4, 4, (4, Some(16)), (16, Some(4))),
+            (with(OfOne::OneBeside), 8, 4, (8, None), (8, Some(32))),
+            (with(OfOne::Named), 4, 4, (16, None), (16, Some(4))),
+            (with(OfOne::CountedBehind), 2, 2, (4, Some(2)), (4, Some(2))),
             (washers, 4, 3, (4, Some(12)), (12, None)),
             (washers, 8, 4, (8, None), (8, Some(32))),
             (washers, 6, 4, (6, Some(24)), (6, Some(24))),

@@ -183,6 +183,68 @@ fn hands_of_threads() {
     );
 }
 
+/// Rods by the foot, studs of timber, and counts in hundreds and sets. Common practice, no source.
+#[test]
+fn what_a_bench_calls_by_other_measures() {
+    for (text, expected) in [
+        ("2 x 10ft 1/2\" threaded rod", "2: 1/2 x 120 threaded rod"),
+        ("2 x 6' 3/8 threaded rod", "2: 3/8 x 72 threaded rod"),
+        ("3/8-16 all thread 6'  qty 4", "4: 3/8-16 x 72 threaded rod"),
+        (
+            "4 pcs 3/8-16 all thread 6 ft",
+            "4: 3/8-16 x 72 threaded rod",
+        ),
+        (
+            "4 3/8 threaded rod, 6' 2-1/2\"",
+            "4: 3/8 x 74-1/2 threaded rod",
+        ),
+        ("4 2x4x96 studs", "4: 2x4x96 studs [part]"),
+        ("4 2 x 4 studs", "4: 2 x 4 studs [part]"),
+        ("4 1/2 x 4 studs", "4: 1/2 x 4 stud"),
+        ("4 2-4.5 x 12 studs", "4: 2-4.5 x 12 stud"),
+        (
+            "2 sets of 1/2 x 3 bolt, nut and washer",
+            "2: 1/2 x 3 bolt | 2: 1/2 hex nut | 2: 1/2 flat washer",
+        ),
+        (
+            "two sets of 1/2 x 3 bolt, nut and 2 washers",
+            "2: 1/2 x 3 bolt | 2: 1/2 hex nut | 4: 1/2 flat washer",
+        ),
+        ("2 sets of 4 M8 x 40 bolts", "8: M8 x 40 bolt"),
+        (
+            "2 sets of M8 x 40 bolts",
+            "M8 x 40 bolt ?how many are in each of 2 sets is not stated",
+        ),
+        (
+            "2 sets of M8 x 40 bolts and nuts",
+            "M8 x 40 bolt ?how many are in each of 2 sets is not stated | M8 hex nut",
+        ),
+        (
+            "1M #8 x 1 wood screws",
+            "1000: #8 x 1 wood screw ?1M read as 1000: C, M and gr are the trade's hundred, thousand and gross",
+        ),
+        (
+            "2C 1/4-20 x 1 hex bolts",
+            "200: 1/4-20 x 1 hex bolt ?2C read as 200: C, M and gr are the trade's hundred, thousand and gross",
+        ),
+        (
+            "1 gr 1/4 flat washers",
+            "144: 1/4 flat washer ?1 gr read as 144: C, M and gr are the trade's hundred, thousand and gross",
+        ),
+        ("2 x 1m M8 threaded rod", "2: M8 x 1000 threaded rod"),
+        (
+            "three-eighths by four-and-a-half carriage bolts, ten",
+            "10: 3/8 x 4-1/2 carriage bolt",
+        ),
+        (
+            "#8 by two-and-a-half inch deck screws, 40",
+            "40: #8 x 2-1/2 deck screw",
+        ),
+    ] {
+        case(text, expected);
+    }
+}
+
 /// What comes with each of a joint, and how many of it there are. Common practice, no source.
 #[test]
 fn counts_of_joints() {
@@ -203,6 +265,55 @@ fn counts_of_joints() {
         "4 3/8 U-bolts with 2 nuts and 2 washers each",
     ] {
         case(text, "4: 3/8 U-bolt | 8: 3/8 hex nut | 8: 3/8 flat washer");
+    }
+    let may = "?2 may be for each bolt, or in all";
+    for (text, expected) in [
+        (
+            "2 U-bolts M8 c/w 2 nuts",
+            format!("2: M8 U-bolt | 4: M8 hex nut {may}"),
+        ),
+        (
+            "2 U-bolts M8 c/w 4 nuts",
+            "2: M8 U-bolt | 4: M8 hex nut".to_owned(),
+        ),
+        (
+            "2 U-bolts M8 c/w 2 nuts each",
+            "2: M8 U-bolt | 4: M8 hex nut".to_owned(),
+        ),
+        (
+            "3 U-bolts M8 with 3 nuts",
+            "3: M8 U-bolt | 3: M8 hex nut ?3 may be for each bolt, or in all".to_owned(),
+        ),
+        (
+            "2 M8 x 40 bolts c/w nut and 2 washers",
+            "2: M8 x 40 bolt | 2: M8 hex nut | 4: M8 flat washer".to_owned(),
+        ),
+        (
+            "2 M8 x 40 bolts with 2 nuts and 2 washers",
+            format!("2: M8 x 40 bolt | 2: M8 hex nut | 2: M8 flat washer {may}"),
+        ),
+        (
+            "2 M8 x 40 bolts, 2 nuts and 2 washers",
+            "2: M8 x 40 bolt | 2: M8 hex nut | 2: M8 flat washer".to_owned(),
+        ),
+        (
+            "U-bolt with 2 nuts and 2 washers, 3/8 x 2, qty 2",
+            "2: 3/8 x 2 U-bolt | 4: 3/8 hex nut | 4: 3/8 flat washer".to_owned(),
+        ),
+        (
+            "U-bolt with 2 nuts and 2 washers, 3/8 x 2, qty 4",
+            "4: 3/8 x 2 U-bolt | 8: 3/8 hex nut | 8: 3/8 flat washer".to_owned(),
+        ),
+        (
+            "U-bolts 3/8 x 2 with 2 nuts, qty 2",
+            format!("2: 3/8 x 2 U-bolt | 4: 3/8 hex nut {may}"),
+        ),
+        (
+            "1/2 x 3 bolts with 48 washers, qty 24",
+            "24: 1/2 x 3 bolt | 48: 1/2 flat washer".to_owned(),
+        ),
+    ] {
+        case(text, &expected);
     }
     case(
         "M10 nuts six, sorry, seven",
@@ -288,7 +399,7 @@ fn full_packs_and_idle_grades() {
     );
     case(
         "2 gr #8 x 1 wood screws",
-        "2: #8 x 1 wood screw ?not understood: \"gr\"",
+        "288: #8 x 1 wood screw ?2 gr read as 288: C, M and gr are the trade's hundred, thousand and gross",
     );
     case("4 gr 8 hex bolts 1/2 x 3", "4: 1/2 x 3 hex bolt, Grade 8");
     // So many packs, and so many pieces.

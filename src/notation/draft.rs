@@ -11,7 +11,7 @@ use super::{
 };
 use crate::{
     doubt::Doubt,
-    hardware::{Grade, Length, Material, Point, Ratio},
+    hardware::{Grade, Length, Material, Point, Ratio, Unit},
 };
 
 /// What a stretch of text says of one item.
@@ -48,10 +48,14 @@ pub(super) struct Draft<'a> {
     pub label: Range<usize>,
     /// The count is of sets, of which the item is a part.
     pub sets: bool,
+    /// `of` stands behind these: `2 sets of bolts` holds so many more.
+    pub sets_of: bool,
     /// The count stands in brackets at the end.
     pub bracketed: bool,
     /// A count behind the item's own: that of the first item.
     pub late: Option<u64>,
+    /// It is counted behind all that comes with it: `bolt with 2 nuts, qty 4`.
+    pub counted_behind: bool,
     /// How many places need the item, where words say so.
     pub places: Option<u32>,
     /// Comes with each piece of the first item.
@@ -101,7 +105,7 @@ impl<'a> Draft<'a> {
         }
         self.traits.noun.is_some()
             || self.traits.marks.has(Mark::Lag)
-            || (self.traits.marks.has(Mark::All) && self.traits.marks.has(Mark::Threaded))
+            || self.traits.marks.are_of_all_thread()
             || (self.dims.has_standard()
                 && !(self.dims.len() == 1 && self.dims.is_bare())
                 && (!self.traits.unknown && self.codes == 0 || self.dims.is_fastener_form()))
@@ -116,6 +120,28 @@ impl<'a> Draft<'a> {
             .get(0)
             .is_some_and(|dim| dim.prefix != Prefix::None);
         (cap || stud) && !self.dims.is_empty() && !signed && !self.dims.is_size_of_bolts()
+            || self.is_sawn_stud()
+    }
+
+    /// True for a stud sawn to a nominal size in inches: `2x4x96`, `2 x 6`. As a piece of thread two inches thick it would be no
+    /// longer than thrice that. Common practice, no source.
+    pub fn is_sawn_stud(&self) -> bool {
+        let whole = |at: usize| {
+            let dim = self.dims.get(at)?;
+            let plain = dim.shape == Shape::Whole && dim.prefix == Prefix::None;
+            (plain && dim.unit != Some(Unit::Millimetre)).then(|| dim.value.to_integer())
+        };
+        let sawn = match (whole(0), whole(1)) {
+            (Some(2), Some(3 | 4 | 6)) => true,
+            (Some(2), Some(8 | 10 | 12)) => self.dims.len() > 2,
+            _ => false,
+        };
+        self.traits.noun == Some(Noun::Stud)
+            && sawn
+            && self.dims.thread.is_none()
+            && self.dims.series.is_none()
+            && self.traits.grade.is_none()
+            && !self.traits.marks.has(Mark::Threaded)
     }
 
     pub fn has_words(&self) -> bool {

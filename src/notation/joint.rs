@@ -5,7 +5,7 @@ use std::ops::Range;
 use rustc_hash::FxHashSet;
 
 use super::{
-    along::{Along, MOST_ON_A_BOLT},
+    along::{Along, MOST_ON_A_BOLT, OfOne},
     callout::{Callout, Quantity, Role, SAID_TWICE},
     draft::Draft,
     number::Prefix,
@@ -75,7 +75,8 @@ pub(super) fn finish(reader: &Reader<'_>, drafts: &mut [Draft<'_>], at: usize) -
         .last()
         .is_some_and(|last| last.with && reader.finish_trails(&last.tokens));
     let main = drafts.first();
-    let first = main.map(First::of).unwrap_or_default();
+    let mut first = main.map(First::of).unwrap_or_default();
+    first.of = OfOne::of(drafts);
     // `4 legs, 4 bolts each`
     let of_things = first.count.is_some() && main.is_some_and(|draft| !draft.is_hardware());
     let mut callouts = Vec::with_capacity(drafts.len());
@@ -360,6 +361,10 @@ struct First {
     is_fastener: bool,
     /// A through bolt has one nut, a U-bolt two; studs and what is not known may have either.
     nuts_of_one: Option<u64>,
+    /// Under the head and the nut of a bolt lies a washer each, and one under each nut of a U-bolt.
+    washers_of_one: Option<u64>,
+    /// What the words about it show of what is named with it.
+    of: OfOne,
 }
 
 impl First {
@@ -376,6 +381,46 @@ impl First {
                 Some(Noun::Bolt | Noun::Screw) if !draft.traits.unknown => Some(1),
                 _ => None,
             },
+            washers_of_one: (noun == Some(Noun::Bolt)).then_some(2),
+            of: OfOne::Nothing,
+        }
+    }
+
+    /// So many of an item that is named with it.
+    fn along(self, kind: Option<Kind>, of_each: bool) -> Along {
+        if !self.is_fastener {
+            return Along::default();
+        }
+        let usual = match kind {
+            Some(Kind::Nut) => self.nuts_of_one,
+            Some(Kind::Washer) => self.washers_of_one,
+            _ => None,
+        };
+        let holds_by_two = usual.is_some() && self.nuts_of_one == Some(2);
+        Along {
+            usual,
+            least: if holds_by_two { 2 } else { 0 },
+            of: self.of,
+            ..Along::on(kind, self.nuts_of_one, of_each)
+        }
+    }
+}
+
+impl OfOne {
+    /// What the words of a line show, its first item first.
+    fn of(drafts: &[Draft<'_>]) -> OfOne {
+        let Some((first, others)) = drafts.split_first() else {
+            return OfOne::Nothing;
+        };
+        let is_one = |of: &Draft<'_>| {
+            let small = matches!(of.traits.noun, Some(Noun::Nut | Noun::Washer));
+            of.with && small && !of.plural && of.quantity.is_none() && of.per_bolt.is_none()
+        };
+        match first.counted_behind {
+            true if first.plural => OfOne::CountedBehind,
+            true => OfOne::Named,
+            false if others.iter().any(is_one) => OfOne::OneBeside,
+            false => OfOne::Nothing,
         }
     }
 }
@@ -483,10 +528,7 @@ fn hardware(
     reader.left_over(draft.tokens.clone(), &mut doubts);
     let mut quantity = draft.quantity;
     let counted = quantity.is_some() || draft.per_bolt.is_some();
-    let along = match first.is_fastener {
-        true => Along::on(item.kind, first.nuts_of_one, draft.each),
-        false => Along::default(),
-    };
+    let along = first.along(item.kind, draft.each);
     let main_count = first.count.filter(|_| follows);
     let nuts_of_one = first.nuts_of_one.filter(|_| item.kind == Some(Kind::Nut));
     if follows && draft.plural && !counted && nuts_of_one == Some(2) {
@@ -570,6 +612,15 @@ fn settle_sets(drafts: &mut [Draft<'_>]) {
         }
         return;
     }
+    // `2 sets of bolts, nuts and washers`
+    if let Some(first) = drafts.first_mut().filter(|of| of.sets_of && of.plural)
+        && let Some(sets) = first.quantity.take()
+    {
+        first.sets = false;
+        first.doubts.push(Doubt::HowMany(
+            format!("how many are in each of {} sets is not stated", sets.pieces).into(),
+        ));
+    }
     let late = drafts.iter_mut().rev().find_map(|draft| draft.late.take());
     // `bolt with nut (8)`
     let uncounted = (drafts.iter().rev().skip(1)).all(|draft| draft.quantity.is_none());
@@ -588,7 +639,10 @@ fn settle_sets(drafts: &mut [Draft<'_>]) {
         return;
     };
     match (first.quantity, late) {
-        (None, Some(late)) => first.quantity = whole(late),
+        (None, Some(late)) => {
+            first.quantity = whole(late);
+            first.counted_behind = true;
+        }
         (Some(stated), Some(late)) if stated.pieces != late => {
             first.doubts.push(Doubt::TwoQuantities(stated.pieces, late));
             first.quantity = None;
@@ -606,11 +660,12 @@ fn settle_sets(drafts: &mut [Draft<'_>]) {
             (stated, counted) => first.quantity = stated.or(counted),
         }
         let sets = first.quantity.map_or(0, |quantity| quantity.pieces);
+        let of_one = first.sets_of && !first.plural;
         for other in others {
             match other.quantity {
                 None => other.with = true,
                 // `4 sets: bolt, nut and 2 washers`
-                Some(each) if led && each.pieces < sets => other.with = true,
+                Some(each) if led && (of_one || each.pieces < sets) => other.with = true,
                 Some(_) if led => other.doubts.push(Doubt::HowMany(
                     "may be the count of one set or of all".into(),
                 )),

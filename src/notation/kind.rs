@@ -41,6 +41,11 @@ impl Marks {
         self.any(OF_FASTENERS)
     }
 
+    /// True for `all thread`.
+    pub fn are_of_all_thread(self) -> bool {
+        self.has(Mark::All) && self.has(Mark::Threaded)
+    }
+
     /// True where all of some marks are there.
     fn has_all(self, marks: Marks) -> bool {
         self.0 & marks.0 == marks.0

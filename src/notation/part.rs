@@ -368,6 +368,7 @@ impl Reader<'_> {
         let named = draft.tokens.clone().any(noun) && !compound
             || traits.marks.are_of_fasteners()
             || draft.tokens.clone().any(|i| self.is_misspelt_noun(i));
+        let named = named && !draft.is_sawn_stud();
         let sized = !draft.dims.is_empty()
             || self.figures_of(&draft.tokens).is_some() && traits.noun.is_none();
         let why = match () {

@@ -614,10 +614,11 @@ impl Words<'_> {
         if let Some((value, places, end)) = self.decimal(i) {
             return num(value, Shape::Decimal(places), end);
         }
-        // `two and three quarter`, `2 and a half`
+        // `two and three quarter`, `2 and a half`, `four-and-a-half`
         if let Some((n, end)) = self.whole(i).filter(|(n, _)| *n > 0)
-            && self.says(end, Sense::And)
-            && let Some((part, end)) = self.fraction(end + 1, true)
+            && let and = self.next(end - 1)
+            && self.says(and, Sense::And)
+            && let Some((part, end)) = self.fraction(self.next(and), true)
         {
             return num(ratio(n) + part, Shape::Mixed, end);
         }

@@ -88,6 +88,22 @@ pub(super) fn join(calls: &mut [Call]) {
                 Some(Style::Lock | Style::SplitLock)
             ) && call.callout.item.kind == Some(Kind::Washer)
         });
+        // `two U-bolts with two nuts`: each holds by two (common practice, no source).
+        let is_u = |call: &&Call| {
+            call.callout.item.style == Some(Style::U) && call.callout.item.diameter == size
+        };
+        let of_u: u64 = calls.iter().filter(is_u).map(Call::pieces).sum();
+        if of_u > 1 && of_u == bolts && nuts == of_u {
+            let small = |call: &&mut Call| {
+                call.is_small() && call.pieces() == of_u && call.callout.item.diameter == size
+            };
+            for call in calls.iter_mut().filter(small) {
+                call.callout.doubts.push(Doubt::OrElse {
+                    pieces: of_u.saturating_mul(of_u),
+                    said: format!("{of_u} may be for each U-bolt, or in all").into(),
+                });
+            }
+        }
         let unsound = |pieces: u64| pieces > 0 && pieces != bolts && pieces != 2 * bolts;
         let (nuts_off, washers_off) = (
             unsound(nuts),

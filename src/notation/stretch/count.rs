@@ -44,7 +44,13 @@ impl Stretch<'_, '_> {
             self.count(Some(n), None, i..i + 2);
             return i + 2;
         }
+        if let Some(end) = self.lead_hundreds(i) {
+            return end;
+        }
         let Some(n) = self.whole(i) else { return i };
+        if let Some(end) = self.sets_of(i + 1) {
+            return self.lead_sets_of(i, n, end);
+        }
         if let Some(end) = self.lead_times(i, n).or_else(|| self.lead_of(i, n)) {
             return end;
         }
@@ -63,6 +69,53 @@ impl Stretch<'_, '_> {
             }
             None => self.lead_length(i),
         }
+    }
+
+    /// `2 sets of 1/2 x 3 bolt, nut and washer`
+    fn lead_sets_of(&mut self, i: usize, sets: u64, end: usize) -> usize {
+        (self.draft.sets, self.draft.sets_of) = (true, true);
+        self.count(Some(sets), None, i..end);
+        end
+    }
+
+    /// `2C 1/4 x 1 bolts`, `1M M8 nuts`, `1 gr 1/4 washers`: hundreds, thousands and a gross, which are asked about. A
+    /// rod may have so many metres.
+    fn lead_hundreds(&mut self, i: usize) -> Option<usize> {
+        let is_sized = |at: usize| {
+            self.number(at).is_some_and(|(_, shape, prefix)| {
+                prefix != Prefix::None || matches!(shape, Shape::Fraction | Shape::Mixed)
+            })
+        };
+        let glued = match self.tok(i)? {
+            Tok::Code => self.text(i).strip_suffix('C'),
+            _ => None,
+        };
+        let hundreds = glued.and_then(|figure| figure.parse().ok());
+        let metres = || {
+            (i..self.end).any(|at| self.reader.noun(at) == Some(Noun::Rod))
+                || !(i..self.end).any(|at| self.reader.noun(at).is_some())
+        };
+        let unit = self.is_word(i + 1).then(|| self.text(i + 1));
+        let (n, unit, end): (u64, u64, usize) = match (hundreds, unit) {
+            (Some(n), _) => (n, 100, i + 1),
+            (None, Some("M")) if !self.reader.spaced(i + 1) && !metres() => {
+                (self.whole(i)?, 1000, i + 2)
+            }
+            (None, Some(gross)) if gross.eq_ignore_ascii_case("gr") => (self.whole(i)?, 144, i + 2),
+            _ => return None,
+        };
+        if !is_sized(end) {
+            return None;
+        }
+        let pieces = n.checked_mul(unit)?;
+        let tokens = &self.reader.tokens;
+        let written = &self.reader.text[tokens[i].start..tokens[end - 1].end];
+        self.draft.doubts.push(Doubt::OrElse {
+            pieces: n,
+            said: format!("{written} read as {pieces}: C, M and gr are the trade's hundred, thousand and gross").into(),
+        });
+        self.count(Some(pieces), None, i..end);
+        Some(end)
     }
 
     /// `6no. ladder clips`: behind the sign, where no number size follows it. `3 x number plate` has another.
@@ -170,6 +223,9 @@ impl Stretch<'_, '_> {
         let per = self.per(end);
         if per.is_some() {
             end += 1;
+        }
+        if let Some(of) = self.sets_of(end) {
+            return self.lead_sets_of(i, n.saturating_mul(per.unwrap_or(1)), of);
         }
         if self.is_pack(end) {
             return self.packs(end - 1, n).max(end);

@@ -7,7 +7,7 @@ use crate::{
         number::{Prefix, Shape},
         size::{Dim, Dims},
         token::Tok,
-        words::{Mark, Measure, Row, Sense, Senses},
+        words::{Mark, Measure, Noun, Row, Sense, Senses},
     },
 };
 
@@ -243,13 +243,27 @@ impl<'a> Stretch<'_, 'a> {
             && (self.is_pack(at + 1) || self.whole(at + 1).is_some() && self.is_pack(at + 2))
     }
 
+    /// True for a fraction behind the feet of a rod, where no other figure is its size: `10ft 1/2" threaded rod`.
+    fn is_size_of_rod(&self, feet: usize, shape: Shape) -> bool {
+        let tokens = self.draft.tokens.clone();
+        let is_rod = |at: usize| self.reader.noun(at) == Some(Noun::Rod);
+        let is_size = |at: usize| {
+            self.number(at).is_some_and(|(_, shape, prefix)| {
+                prefix != Prefix::None || matches!(shape, Shape::Fraction | Shape::Mixed)
+            })
+        };
+        shape == Shape::Fraction && tokens.clone().any(is_rod) && !(tokens.start..feet).any(is_size)
+    }
+
     /// Inches behind feet: `1'-6"`, `1 ft 6 in`.
     fn feet(&self, at: usize, value: &mut Ratio) -> (Option<Unit>, usize) {
         *value *= Ratio::from_integer(12);
         let from = self
             .reader
             .skip(at, |tok| matches!(tok, Tok::Dash | Tok::Dot));
-        if let Some((inches, _, Prefix::None)) = self.number(from) {
+        if let Some((inches, shape, Prefix::None)) = self.number(from)
+            && !self.is_size_of_rod(at, shape)
+        {
             let mut inches = inches;
             let mut after = from + 1;
             if let Some((part, Shape::Fraction, Prefix::None)) = self.number(after)

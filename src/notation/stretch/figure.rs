@@ -210,7 +210,8 @@ impl<'a> Stretch<'_, 'a> {
         // `8 x 3/8 carriage bolts, 5"`
         let lengthens = self.draft.dims.len() == 1
             && dims.get(0).is_some_and(|dim| dim.unit.is_some())
-            && (self.draft.traits.noun).is_some_and(Noun::is_long);
+            && (self.draft.traits.noun.is_some_and(Noun::is_long)
+                || self.draft.traits.marks.are_of_all_thread());
         if self.draft.dims.diameter().is_none()
             || measured
             || lengthens

@@ -70,6 +70,12 @@ impl<'a> Stretch<'_, 'a> {
         self.says(i, Sense::SetWord) && !screw(i + 1) && !self.says(i + 1, Sense::Of)
     }
 
+    /// `sets of 1/2 x 3 bolt, nut and washer`: the end of the words, where no number of pieces follows.
+    pub(super) fn sets_of(&self, i: usize) -> Option<usize> {
+        let of = self.says(i, Sense::SetWord) && self.says(i + 1, Sense::Of);
+        (of && self.pack_size(i).0.is_none()).then_some(i + 2)
+    }
+
     /// The pack size behind the word at `i`, and the end of it.
     pub(super) fn pack_size(&self, i: usize) -> (Option<u64>, usize) {
         // `2 ctn x 100`

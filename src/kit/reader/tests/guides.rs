@@ -434,3 +434,36 @@ fn the_last_list_of_what_all_steps_put_in() {
         &["3: 8 [Step 1]", "5: 4 [Step 2]", "7: 8 [Step 2] ?"],
     );
 }
+
+/// A U-bolt holds by two nuts, one on each end. Common practice, no source.
+#[test]
+fn nuts_of_u_bolts() {
+    for (text, expected) in [
+        (
+            "Stage 1 - Legs / Fit two 3/8 U-bolts with two nuts and two washers.",
+            [
+                "2: 2 [Stage 1 - Legs]",
+                "2: 2 [Stage 1 - Legs] ?",
+                "2: 2 [Stage 1 - Legs] ?",
+            ],
+        ),
+        (
+            "Stage 1 - Legs / Fit two 3/8 U-bolts with four nuts and four washers.",
+            [
+                "2: 2 [Stage 1 - Legs]",
+                "2: 4 [Stage 1 - Legs]",
+                "2: 4 [Stage 1 - Legs]",
+            ],
+        ),
+        (
+            "Stage 1 - Legs / Fit two 3/8 x 4 hex bolts with two nuts and two washers.",
+            [
+                "2: 2 [Stage 1 - Legs]",
+                "2: 2 [Stage 1 - Legs]",
+                "2: 2 [Stage 1 - Legs]",
+            ],
+        ),
+    ] {
+        guide(text, &expected);
+    }
+}
