@@ -103,10 +103,11 @@ fn sections(code: &str) -> Vec<Vec<Piece>> {
             continue;
         }
         let is_digit = matches!(c, '0' | '#' | '?' | '@');
-        if !is_digit && commas > 0 {
-            if let Some(Piece::Figure(thousands)) = pieces.last_mut() {
-                *thousands = commas;
-            }
+        if !is_digit
+            && commas > 0
+            && let Some(Piece::Figure(thousands)) = pieces.last_mut()
+        {
+            *thousands = commas;
         }
         commas = 0;
         match c {
