@@ -56,7 +56,11 @@ impl Reader<'_> {
             let is_new = usage.is_none_or(|usage| usage == Usage::New);
             let is_held = usage == Some(Usage::Reference) && last.lines.contains(&at);
             let asks = is_asked(at);
-            if !(asks && (is_new || is_held) || !asks && is_new && is_listed(at)) {
+            let bears = match asks {
+                true => is_new || is_held,
+                false => is_new && is_listed(at),
+            };
+            if !bears {
                 continue;
             }
             let Some(key) = self.item_key(line) else {
