@@ -35,7 +35,7 @@ use self::{
     sequence::sequence,
     telling::{MOST_NEAR, torques_of},
     tightened::{TorqueKey, names_no_place, without_torques},
-    twins::Twin,
+    twins::{Twin, twin_within},
     usage::{is_put_in, usage},
     whereabouts::Whereabouts,
 };
@@ -599,7 +599,13 @@ impl Guide {
             ),
             false => None,
         };
+        let twin = twin_within(&said).filter(|_| !said.doubts.iter().any(Doubt::is_of_how_many));
+        let twin = twin.map(|clause| {
+            let said = format!("\"{clause}\" may ask for it again: taken once");
+            Doubt::HowMany(said.into())
+        });
         let mut doubts = std::mem::take(&mut said.doubts);
+        doubts.extend(twin);
         // `Assemble the three frames one by one: join ...`
         let first = said.calls.first().map_or(text.len(), |call| call.at.start);
         let front = match said.text.get(..first).and_then(|front| front.rfind(':')) {
@@ -715,7 +721,8 @@ impl Guide {
                     again(&text).filter(|_| repeats && self.has_items())
                 };
                 match (said.repeat, again()) {
-                    (None, Some(Again::Times(times))) if self.is_done_for(times + 1) => {}
+                    (None, Some(Again::Times(times)))
+                        if self.is_done_for(times + 1) && !self.is_of_another(text) => {}
                     (Some(1) | None, Some(Again::Times(times))) => {
                         self.repeat(&said, named.unwrap_or(times), asked(Err("")));
                     }

@@ -319,10 +319,18 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     };
     let either = either.filter(|one| !again(one));
     multipliers.extend(either);
-    if let Some(at) = sides
-        && let Some(of) = multipliers.iter_mut().rfind(|m| m.at < at)
-    {
-        of.times = of.times.or(Some(2));
+    if let Some(at) = sides {
+        match multipliers.iter_mut().rfind(|m| m.at < at.start) {
+            Some(of) => of.times = of.times.or(Some(2)),
+            // `with two bolts (left and right)`
+            None => said.doubts.push(Doubt::HowMany(
+                format!(
+                    "\"{}\": the pieces may be for each or in all; taken as in all",
+                    &text[at]
+                )
+                .into(),
+            )),
+        }
     }
     let in_sets = sets.is_some();
     multipliers.extend(sets);
@@ -587,6 +595,13 @@ pub fn sentence_after(before: &Before, written: &str, notation: Notation) -> Sen
     if said.calls.iter().any(Call::is_asked_for) {
         said.doubts
             .extend(hedges::hedges(&words, &text).filter(|_| !settled));
+        said.doubts
+            .extend(hedges::no_item(&words, &text, &said.calls));
+        said.doubts.extend(
+            eaches
+                .first()
+                .and_then(|&each| hedges::each_of_which(&words, &text, each, &multipliers)),
+        );
         said.doubts.extend(
             two_places(&words, &masked, &said.calls)
                 .filter(|_| !is_in_row && said.counts.is_empty()),

@@ -71,6 +71,16 @@ impl Guide {
         self.asked[self.to_repeat()].iter().any(is_wanted)
     }
 
+    /// True for a sentence of a thing that is told apart from those before: `Do the two right braces, too.`
+    pub(super) fn is_of_another(&self, text: &str) -> bool {
+        let place = Whereabouts::of(text);
+        let last = self.asked[self.to_repeat()]
+            .iter()
+            .rev()
+            .find(|one| is_wanted(one));
+        last.is_some_and(|last| place.differs_by_mark(&Whereabouts::of(&last.text)))
+    }
+
     /// True where what was called for is for so many places already.
     pub(super) fn is_done_for(&self, places: u32) -> bool {
         let all = || {
@@ -279,7 +289,9 @@ pub(super) fn makes_optional(said: &Sentence) -> Option<Within> {
     let stages = ["this stage", "this step", "this section"];
     let text = said.text.to_lowercase();
     let of_stage = stages.iter().any(|stage| text.contains(stage));
-    is_said.then_some(match of_stage {
+    // `The following is optional:`
+    let leads = text.trim_end().ends_with(':');
+    is_said.then_some(match of_stage || leads {
         true => Within::Stage,
         false => Within::Paragraph,
     })

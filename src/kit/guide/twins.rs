@@ -8,7 +8,11 @@ use super::{
     tightened::stem,
     whereabouts::Whereabouts,
 };
-use crate::{Doubt, notation::number_in_words, words::fold};
+use crate::{
+    Doubt,
+    notation::{Sentence, number_in_words},
+    words::fold,
+};
 
 /// Words that tell a thing from one before it.
 #[rustfmt::skip]
@@ -133,6 +137,10 @@ impl Guide {
         if like.is_empty() && of_title {
             like = (from..self.asked.len()).collect();
         }
+        // `Build the other side frame.`, of which nothing here is called so
+        if like.is_empty() && self.builds_whole_again(text) {
+            like = (from..self.asked.len()).collect();
+        }
         // `Insert two of the four bolts in the top. Insert the other two in the base.`
         if like.is_empty() && counts_others(text) {
             like = (self.joint.max(from)..self.asked.len()).collect();
@@ -166,6 +174,81 @@ impl Guide {
             }
         }
     }
+}
+
+/// The clause behind the items of a sentence that builds another thing like theirs and names no hardware: `Hang the left
+/// door with six screws, then hang the right door.`
+pub(super) fn twin_within(said: &Sentence) -> Option<&str> {
+    const LINKS: &[&str] = &[" then ", "followed by ", "; ", ", and "];
+    const NEXT: &[&str] = &["next", "other", "others", "rest", "remaining"];
+    let text = &*said.text;
+    let from = said.calls.last()?.at.end;
+    let tail = text.get(from..)?;
+    if said.repeat.is_some() || tail.contains(" same") || tail.contains(" likewise") {
+        return None;
+    }
+    LINKS.iter().find_map(|link| {
+        let at = from + tail.find(link)?;
+        let (front, rest) = (&text[..at], &text[at + link.len()..]);
+        let clause = rest.split([',', ';', ':', '.']).next()?.trim();
+        let clause = clause.strip_prefix("then ").unwrap_or(clause);
+        let mut all = words(clause);
+        let first = all.next()?;
+        // `and so does the south beam` was taken for once more.
+        if first == "so" {
+            return None;
+        }
+        let named = first == "the" && !["; ", ", and "].contains(link);
+        if !(named || builds(clause)) || clause.contains(|c: char| c.is_ascii_digit()) {
+            return None;
+        }
+        let last = all.last().unwrap_or_default();
+        // `go on to the next`
+        let rest_of_them = NEXT.contains(&&*last);
+        let place = match named {
+            true => Whereabouts::of(clause),
+            false => Whereabouts::of(&format!("the {clause}")),
+        };
+        let there = Whereabouts::of(front);
+        let other = other_words(clause)
+            .iter()
+            .any(|word| !words(front).any(|of| of == *word));
+        let alike = place.shares(&there) && (other || place.differs_by_mark(&there));
+        (rest_of_them
+            || alike
+            || is_lettered_apart(clause, front)
+            || joins_letters(clause) && front.split(", ").any(joins_in))
+        .then_some(clause)
+    })
+}
+
+/// `arm R`, where `arm L` stands in front.
+fn is_lettered_apart(clause: &str, front: &str) -> bool {
+    let is_letter = |word: &str| matches!(word.as_bytes(), [b'A'..=b'Z']);
+    let Some((lead, letter)) = clause.rsplit_once(' ').filter(|(_, of)| is_letter(of)) else {
+        return false;
+    };
+    let noun = lead.rsplit(' ').next().unwrap_or_default();
+    let all: Vec<&str> = front.split([' ', ',']).collect();
+    all.windows(2)
+        .any(|of| of[0] == noun && is_letter(of[1]) && of[1] != letter)
+}
+
+/// `C to D`
+fn joins_letters(text: &str) -> bool {
+    let mark = |word: &str| {
+        word.len() <= 2 && word.starts_with(|c: char| c.is_ascii_uppercase()) && word != "I"
+    };
+    match *text.split(' ').collect::<Vec<_>>() {
+        [one, "to", other] => mark(one) && mark(other),
+        _ => false,
+    }
+}
+
+/// `Bolt A to B with two bolts`
+fn joins_in(text: &str) -> bool {
+    let all: Vec<&str> = text.split(' ').collect();
+    all.windows(3).any(|of| joins_letters(&of.join(" ")))
 }
 
 /// What a stage's name is without its number, and without what tells one side or turn from another; none where nothing

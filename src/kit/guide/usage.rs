@@ -88,11 +88,17 @@ fn may_be_for_some(text: &str) -> Option<&str> {
         pattern(
             r"(?x)^ (?: (?: Where | When | Wherever | Whenever ) \ (?: an? | any | no ) \ [^,:]* \b (?: is | are ) \b [^,:]*
                 | (?: For | On | In ) \ (?P<sort> [a-z-]+ ) \ (?P<kind> [a-z-]+s | ground | soil ) (?: \ only )?
-                | With (?: out )? \ the \ [a-z]+ ) [,:]
+                | (?: For | On | In | With ) \ (?: thin | thick | long | short | small | large | wide | narrow | heavy | light | old | new ) \ [a-z-]+s
+                | (?: For | On | In ) \ an? \ \d+ (?: \. \d+ )? [\ -]? (?: ft | foot | in | inch | m | cm | mm ) \.? \ [a-z]+
+                | (?: For | On | In ) \ the \ \d+ (?: \. \d+ )? [\ -]? (?: ft | foot | in | inch | m | cm | mm ) \.? \ (?: kit | version | model | size )
+                | With (?: out )? \ the \ [a-z]+ ) (?: [,:] | \ (?: use | fit | add | take | insert | put | drive ) \b )
               | ^ (?: Leave | Keep | Store | Set | Put ) \ .* \b (?: in \ (?: the | its | their ) \ (?: bag | box | carton | tray ) | for \ later ) \b",
         )
     });
     const FIRST: &[char] = &['W', 'F', 'O', 'I', 'L', 'K', 'S', 'P'];
+    if let Some(label) = sort_of_build(text) {
+        return Some(label);
+    }
     if !text.starts_with(FIRST) {
         return None;
     }
@@ -114,7 +120,27 @@ fn may_be_for_some(text: &str) -> Option<&str> {
         })
     };
     let at = found.get(0)?.as_str();
-    (!is_place("sort") && !is_place("kind")).then(|| at.trim_end_matches([',', ':']))
+    let verb = |c: char| c.is_ascii_lowercase();
+    let words = match at.strip_suffix([',', ':']) {
+        Some(words) => words,
+        None if at.starts_with(['F', 'O', 'I', 'W']) => at.trim_end_matches(verb).trim_end(),
+        None => at,
+    };
+    (!is_place("sort") && !is_place("kind")).then_some(words)
+}
+
+/// A label by which its items are for one sort of several that are built: `Deluxe only:`, `6 ft bench:`, `Small:`.
+fn sort_of_build(text: &str) -> Option<&str> {
+    static SORT: LazyLock<Regex> = LazyLock::new(|| {
+        pattern(
+            r"(?x)^ (?: [A-Z][a-z]+ \ (?: only | versions? | models? )
+                | \d+ (?: \. \d+ )? [\ -]? (?: ft | foot | m | cm ) \.? \ [a-z]+
+                | (?: Small | Medium | Large ) (?: \ [a-z]+ )? ) $",
+        )
+    });
+    const LONGEST: usize = 24;
+    let label = text.get(..text.find(':')?)?;
+    (label.len() <= LONGEST && SORT.is_match(label)).then_some(label)
 }
 
 /// The words by which the items of a sentence may be there already.

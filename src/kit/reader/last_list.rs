@@ -80,12 +80,15 @@ impl Reader<'_> {
                 of.lines.push(at);
             }
         }
+        let agrees = |of: &Sums| !of.is_open && of.listed == of.asked;
+        let are_listed = all.values().all(|of| !of.lines.is_empty());
         all.retain(|_, of| of.is_asked && !of.lines.is_empty());
-        if !all.values().any(|of| of.is_before) {
+        // One item more of the last stage may be of a size that a stage before asks for, too.
+        let is_of_all = |of: &Sums| of.is_before && (are_listed || agrees(of));
+        if !all.values().any(is_of_all) {
             return;
         }
         // Two figures agree by no chance.
-        let agrees = |of: &Sums| !of.is_open && of.listed == of.asked;
         let sure = all.len() > 1 && all.values().all(agrees);
         for of in all.into_values() {
             if sure {

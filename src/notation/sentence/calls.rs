@@ -1,5 +1,7 @@
 //! Callouts of a sentence: nouns of the trade with the size, the grade and the count around them.
 
+use std::ops::Range;
+
 use super::{
     Sentence,
     call::{Call, Naming, is_sized},
@@ -122,7 +124,7 @@ pub(super) fn calls(
             }
             let naming = match () {
                 () if some_of.is_some() => Naming::Some,
-                () if shares_article(calls.last(), &callout, masked, at.start) => Naming::Known,
+                () if shares_article(calls.last(), &callout, masked, &at) => Naming::Known,
                 // `the four bolts and their nuts`
                 () if is(&["their", "its"]) && goes_on(&calls, &callout) => {
                     calls[calls.len() - 1].naming
@@ -172,12 +174,16 @@ pub(super) fn calls(
 }
 
 /// `the bolts, nuts and washers`: all there.
-fn shares_article(last: Option<&Call>, callout: &Callout, masked: &str, start: usize) -> bool {
+fn shares_article(last: Option<&Call>, callout: &Callout, masked: &str, at: &Range<usize>) -> bool {
     let vague = |callout: &Callout| callout.quantity.is_none() && callout.item.diameter.is_none();
     last.is_some_and(|last| {
         // Items of one phrase stand at one place.
-        let between = masked.get(last.at.end..start).unwrap_or_default().trim();
-        last.naming == Naming::Known
+        let between = masked.get(last.at.end..at.start).unwrap_or_default();
+        let between = between.trim();
+        // `under the nuts and flat washers under the heads`: each has a place of its own.
+        let placed = masked[at.end..].trim_start().starts_with("under ");
+        !placed
+            && last.naming == Naming::Known
             && vague(&last.callout)
             && vague(callout)
             && [",", "and", ", and"].contains(&between)

@@ -4,10 +4,11 @@
 use super::{
     Bolts, Call, Sentence,
     before::calls,
+    multiplier::Multiplier,
     object::of_one_thing,
     rule::Rule,
     setting::THINGS,
-    wording::{last_word, number},
+    wording::{NUMBER, last_word, names_hardware, number, singular},
     words::Words,
 };
 use crate::{doubt::Doubt, hardware::Kind, notation::callout::Quantity, words::pattern};
@@ -26,11 +27,69 @@ static PAIRS: Rule = Rule::new("", THINGS, || {
     pattern(&format!(r"(?i)\b(?:{})\b", pairs.join("|")))
 });
 
+/// `one clevis pin and a split ring`: a piece of hardware by a name that no table holds, right behind an item. Common
+/// practice, no source.
+static NO_ITEM: Rule = Rule::new(
+    "clip|ring|cotter|circlip|retainer|shackle|grommet|ferrule",
+    "",
+    || {
+        pattern(
+            r"(?ix) ^ \s* ,? \s* (?: and | with | plus ) \s+ (?P<piece> an? \s+ (?: [a-z-]+ \s+ ){0,2}?
+                (?: [a-z]- )? (?: clip | ring | cotter | circlip | retainer | shackle | grommet | ferrule ) ) \s* (?: [.,;)] | $ )",
+        )
+    },
+);
+
+/// The doubt of a piece beside an item that was not read.
+pub(super) fn no_item(words: &Words, text: &str, calls: &[Call]) -> Option<Doubt> {
+    let last = calls.last().filter(|last| last.is_asked_for())?;
+    let piece = NO_ITEM.captures(words, &text[last.at.end..])?;
+    let words = &piece["piece"];
+    Some(Doubt::HowMany(
+        format!("\"{words}\" is not known as hardware: not counted").into(),
+    ))
+}
+
 /// The doubt of a sentence whose items are read.
 pub(super) fn hedges(words: &Words, text: &str) -> Option<Doubt> {
     let words = PAIRS.find_iter(words, text).next()?.as_str().trim();
     Some(Doubt::HowMany(
         format!("\"{words}\": the pieces may be for each or in all; taken as in all").into(),
+    ))
+}
+
+/// `a pair of plates`, `two holes`: several of a thing, in front of a bare `each`.
+static SEVERAL: Rule = Rule::new("pair|hole|slot", "", || {
+    pattern(&format!(
+        r"(?i)\b(?:a pair of (?P<noun>[a-z]+)|{NUMBER} (?:[a-z]+ )?(?:holes|slots))\b"
+    ))
+});
+
+/// The doubt of an `each` behind several things at places that multiply: `Drill two holes in each of the four legs and fit a
+/// bolt in each.`
+pub(super) fn each_of_which(
+    words: &Words,
+    text: &str,
+    each: usize,
+    places: &[Multiplier],
+) -> Option<Doubt> {
+    let front = SEVERAL.captures_iter(words, &text[..each]).last()?;
+    let own = front.get(0)?.range();
+    let is_place = |m: &Multiplier| {
+        let several = m.times.is_some_and(|times| times > 1);
+        let apart = m.at < each && !own.contains(&m.at);
+        several && apart && !["hole", "slot", ""].contains(&singular(&m.noun))
+    };
+    if !places.iter().any(is_place) {
+        return None;
+    }
+    let noun = front.name("noun").map_or("", |noun| noun.as_str());
+    if names_hardware(noun) {
+        return None;
+    }
+    let things = &text[own];
+    Some(Doubt::HowMany(
+        format!("\"each\" may be each of \"{things}\": not taken so").into(),
     ))
 }
 

@@ -64,6 +64,8 @@ enum When {
     CountsUnless(&'static [&'static str]),
     /// Likewise, where one of these words stands behind it: `then to the other`.
     CountsBefore(&'static [&'static str]),
+    /// Likewise, in brackets by itself: `at the post (one)`.
+    CountsInBrackets,
 }
 
 impl When {
@@ -71,15 +73,15 @@ impl When {
     fn counts(&self) -> bool {
         matches!(
             self,
-            Counts | CountsUnless(_) | CountsBefore(_) | Alone | SoMany
+            Counts | CountsUnless(_) | CountsBefore(_) | CountsInBrackets | Alone | SoMany
         )
     }
 }
 
 use When::{
-    Alone, Always, Before, Behind, Clause, Counts, CountsBefore, CountsUnless, Ground, Loose,
-    Number, NumberBut, NumberUnlessRemoved, OfHardware, Opens, Several, SoMany, Soon, Unless,
-    UnlessCount, UnlessNumbered, UnlessRemoved, UpTo,
+    Alone, Always, Before, Behind, Clause, Counts, CountsBefore, CountsInBrackets, CountsUnless,
+    Ground, Loose, Number, NumberBut, NumberUnlessRemoved, OfHardware, Opens, Several, SoMany,
+    Soon, Unless, UnlessCount, UnlessNumbered, UnlessRemoved, UpTo,
 };
 
 /// How things are when a step of the work is done.
@@ -222,7 +224,7 @@ const WORDS: &[(&str, When)] = &[
     ("any", Number), ("any", Before(&["of", "other", "remaining"])), ("approximately", Always),
     ("approx", Always), ("roughly", Always), ("nearly", Always), ("minimum", Always),
     ("maximum", Always), ("max", Always), ("half", Before(&["of", "the", "these", "this", "as"])),
-    ("one", Before(&["side", "end", "half", "by"])), ("turn", Behind(&["in"])), ("time", Behind(&["a"])), ("double", Always), ("triple", Always),
+    ("one", Before(&["side", "end", "half", "by"])), ("one", CountsBefore(&["goes"])), ("one", CountsInBrackets), ("turn", Behind(&["in"])), ("time", Behind(&["a"])), ("double", Always), ("triple", Always),
     ("twice", Always), ("thrice", Always), ("again", Unless(&["with"])), ("too", UnlessNumbered),
     ("respectively", Always), ("ditto", Always), ("repeating", Always), ("handful", Always), ("score", Behind(&["a"])), ("every", NumberBut(&["one"])), ("per", Number),
     ("throughout", Always), ("whichever", Always), ("whatever", Always), ("here", Before(&["and"])),
@@ -376,6 +378,10 @@ impl<'a> Words<'a> {
             Counts => true,
             CountsUnless(known) => !next(known),
             CountsBefore(known) => next(known),
+            CountsInBrackets => {
+                let at = self.all[i].range();
+                self.text[..at.start].ends_with('(') && self.text[at.end..].starts_with(')')
+            }
             // `one after another`, `for a second`
             Alone => {
                 let turn = (i > 0 && self.is(i - 1, &["after", "one", "to"]))
@@ -574,6 +580,14 @@ mod tests {
         case("Fit two bolts and use a pair of pliers.", None);
         case("Fit two bolts, and the same behind it.", Some("same"));
         case("Fit two bolts of the same length.", None);
+        case(
+            "Fit two bolts at the beam, one goes in the arm.",
+            Some("one goes"),
+        );
+        case(
+            "Fit two bolts at the beam (both) and the post (one).",
+            Some("one"),
+        );
         case("", None);
     }
 }

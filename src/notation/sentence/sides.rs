@@ -1,5 +1,7 @@
 //! Two places that a sentence names by their sides: `at either end`, `top and bottom`.
 
+use std::ops::Range;
+
 use super::{
     Call,
     listed::in_a_row,
@@ -40,19 +42,25 @@ pub(super) fn either(words: &Words, masked: &mut String) -> Option<Multiplier> {
 }
 
 /// Pairs of these name two places: `top and bottom`.
-pub(super) const SIDES: &str = "top|bottom|left|right|front|back|rear|upper|lower|inner|outer|inside|outside|north|south|east|west|near|far|above|below";
+pub(super) const SIDES: &str = "top|bottom|left|right|lh|rh|front|back|rear|upper|lower|inner|outer|inside|outside|north|south|east|west|near|far|above|below";
 
-static OPPOSITES: Rule = Rule::new(SIDES, "", || {
-    pattern(&format!(r"(?i)\b(?:{SIDES})[\s-]+and[\s-]+(?:{SIDES})\b"))
-});
+static OPPOSITES: Rule = Rule::new(
+    "top|bottom|left|right|lh|rh|front|back|rear|upper|lower|inner|outer|inside|outside|north|south|east|west|near|far|above|below|l|r",
+    "",
+    || {
+        pattern(&format!(
+            r"(?i)\b(?:{SIDES})[\s-]+and[\s-]+(?:{SIDES})\b|\b(?:left|lh)\s?[&/]\s?(?:right|rh)\b|\b(?:right|rh)\s?[&/]\s?(?:left|lh)\b|(?-i:\b(?:L\s?(?:&|/|and)\s?R|R\s?(?:&|/|and)\s?L)\b)"
+        ))
+    },
+);
 
 /// `every gable (front and rear)`: which two they are; blanked.
-pub(super) fn sides_in_brackets(words: &Words, masked: &mut String) -> Option<usize> {
+pub(super) fn sides_in_brackets(words: &Words, masked: &mut String) -> Option<Range<usize>> {
     let at = OPPOSITES.find_iter(words, masked).next()?.range();
     let enclosed = masked[..at.start].ends_with('(') && masked[at.end..].starts_with(')');
     enclosed.then(|| {
         mask(masked, at.clone(), true);
-        at.start
+        at
     })
 }
 
@@ -154,7 +162,11 @@ fn one_at_many<'t>(text: &'t str, calls: &[Call]) -> Option<&'t str> {
         .split([',', '.', ';', ':', '('])
         .next()?
         .trim();
-    let mut words = behind.split(' ');
+    // `One bolt is used at the end posts`
+    const USED: &[&str] = &[
+        "is", "goes", "sits", "used", "fitted", "needed", "put", "required",
+    ];
+    let mut words = behind.split(' ').skip_while(|word| USED.contains(word));
     let placed = PLACES[..6].contains(&words.next()?) && words.next()? == "the";
     let mut names = words
         .take(3)
