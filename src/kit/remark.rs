@@ -419,7 +419,7 @@ pub fn may_be_change(text: &str, role: Role) -> bool {
 }
 
 /// True where a remark says that all is well, where pieces lie, or who looked.
-fn is_harmless(text: &str, role: Role) -> bool {
+pub fn is_harmless(text: &str, role: Role) -> bool {
     static SAYS: LazyLock<[Regex; 4]> = LazyLock::new(|| {
         [&[][..], SENT, SOUND, KEPT].map(|more| {
             let lies = format!("{WHICH}{CONTAINERS}{MARK}?|{CONTAINERS}{MARK}");

@@ -11,6 +11,7 @@ use crate::{
     doubt::Doubt,
     hardware::{Diameter, Item, Kind, PartName, PartWords, Written, is_behind_noun},
     kit::{Aside, Line, List, Reading, Role, What, remark},
+    notation::number_in_words,
     source::Format,
 };
 
@@ -177,8 +178,11 @@ impl Names {
         let mut notes = Vec::new();
         let mut said = FxHashSet::default();
         for (at, line) in list.lines.iter().enumerate() {
-            if self.is_note(list, line) {
-                let text = list.text_of(line);
+            let text = list.text_of(line);
+            // The figure of a row stands in a column of its own.
+            let tells = list.format == Format::Text || line.quantity.is_none();
+            let says_where = tells && self.says_where(&text, list.role);
+            if self.is_note(list, line) && !says_where {
                 let size = list.reading_of(line).and_then(|of| self.sure_size(of));
                 notes.push(Note::of(line.row, &text, size));
                 said.insert(at);
@@ -298,6 +302,28 @@ impl Names {
             begun |= !words.is_empty();
         }
         says && !remark::is_all_well(title)
+    }
+
+    /// True for a noun without a figure, and where its pieces lie or that all is well with them: `rails on pallet 1`, `M10
+    /// nuts all ok`.
+    fn says_where(&self, text: &str, role: Role) -> bool {
+        let (mut end, mut behind) = (0, None);
+        let mut is_counted = false;
+        for word in text.split_inclusive(' ') {
+            end += word.len();
+            let is_noun = Word::all(word)
+                .pop()
+                .is_some_and(|of| self.is_noun(&of.singular));
+            if is_noun {
+                behind = Some(end);
+            } else if behind.is_none() {
+                let word = word.trim();
+                let figure = !word.is_empty() && word.bytes().all(|b| b.is_ascii_digit());
+                is_counted |= figure || number_in_words(&word.to_lowercase()).is_some();
+            }
+        }
+        let tail = behind.map_or("", |behind| text[behind..].trim());
+        !is_counted && !tail.is_empty() && remark::is_harmless(tail, role)
     }
 
     fn is_noun(&self, word: &str) -> bool {
@@ -480,6 +506,25 @@ mod tests {
             .line("bolt hex 1/2 3", 16, &plain)
             .line("nut hex 1/2", 16, &plain)
             .line("nut hex 3/8", 16, &plain)
+    }
+
+    // Common practice, no source.
+    #[test]
+    fn where_pieces_lie_and_that_all_is_well() {
+        let names = Names::of([required()].iter());
+        for (text, harmless) in [
+            ("rails on pallet 1", true),
+            ("nuts and bolts in bag 2", true),
+            ("M10 nuts all ok", true),
+            ("rails", false),
+            ("2 rails ok", false),
+            ("two rails on pallet 1", false),
+            ("rails 3", false),
+            ("rails scratched", false),
+            ("nuts used in bag 2", false),
+        ] {
+            assert_eq!(names.says_where(text, Role::Counted), harmless, "{text}");
+        }
     }
 
     // Common practice, no source.
