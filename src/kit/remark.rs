@@ -250,9 +250,8 @@ pub fn in_brackets(name: &str) -> impl Iterator<Item = &str> {
     static INSIDE: LazyLock<Regex> =
         LazyLock::new(|| pattern(r"[\w)]\s*\((?P<said>[^()]{1,60})\)"));
     static EACH_OF_THEM: LazyLock<Regex> = LazyLock::new(|| pattern(r"(?i-u)^\s*each\s*$"));
-    let inside = INSIDE
-        .captures_iter(name)
-        .filter_map(|found| found.name("said"));
+    let inside = name.contains('(').then(|| INSIDE.captures_iter(name));
+    let inside = (inside.into_iter().flatten()).filter_map(|found| found.name("said"));
     let said = inside.map(|said| said.as_str().trim());
     // How many lie in one pack is read as such.
     static PACKS: LazyLock<Regex> = LazyLock::new(|| {

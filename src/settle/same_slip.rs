@@ -16,8 +16,13 @@ const ENOUGH: usize = 2;
 pub fn ask_of_slips_given_twice(lists: &mut [List]) {
     let mut by_lines: FxHashMap<u64, Vec<usize>> = FxHashMap::default();
     let mut twice: Vec<(usize, usize)> = Vec::new();
+    let is_slip = |list: &List| list.role == Role::Shipped && !list.lines.is_empty();
+    let mut of_length: FxHashMap<usize, usize> = FxHashMap::default();
+    for list in lists.iter().filter(|list| is_slip(list)) {
+        *of_length.entry(list.lines.len()).or_default() += 1;
+    }
     for (at, list) in lists.iter().enumerate() {
-        if list.role != Role::Shipped || list.lines.is_empty() {
+        if !is_slip(list) || of_length[&list.lines.len()] < 2 {
             continue;
         }
         let before = by_lines.entry(said(list)).or_default();
