@@ -150,7 +150,8 @@ pub fn read(
         match is_long && document.has_line_with(footnotes::FIRST) {
             true => {
                 let notes = Footnotes::of(&document.first_rows(0, usize::MAX)?, notation);
-                (heads, vec![notes])
+                let heads = heads.into_iter().map(|head| notes.bare(head, notation));
+                (heads.collect(), vec![notes])
             }
             false => (heads.into_iter())
                 .map(|head| {

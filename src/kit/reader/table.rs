@@ -846,8 +846,8 @@ impl Reader<'_> {
             .any(|&of| layout.has(of));
         let place = layout.cell(row, Meaning::Place).trim();
         let asks = self.list.role == Role::Required && !counted && !place.is_empty();
-        let several = remark::counts_places(place) || several::names_several(place);
-        (asks && several).then(|| Doubt::Remark(place.into()))
+        let several = || remark::counts_places(place) || several::names_several(place);
+        (asks && several()).then(|| Doubt::Remark(place.into()))
     }
 
     /// A doubt where a cell that says where a row belongs holds an error, or a formula without its value.

@@ -103,9 +103,15 @@ fn short(list: &List, line: &Line) -> String {
     text
 }
 
+/// A text without a job, read.
+#[track_caller]
+fn read_list(name: &str, text: impl AsRef<str>, role: Role) -> List {
+    read_as(name, text.as_ref().as_bytes(), role, &[]).expect("a list")
+}
+
 #[track_caller]
 fn case(name: &str, text: &str, role: Role, expected: &[&str]) {
-    let list = read_as(name, text.as_bytes(), role, &[]).unwrap();
+    let list = read_list(name, text, role);
     let found: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
     assert_eq!(found, expected);
 }
@@ -515,7 +521,7 @@ fn hardware_in_columns_that_are_not_read() {
 #[test]
 fn columns_that_are_not_read_are_named() {
     let text = "Qty,Description,Shade,Shelf life\n4,M8 hex nut,red,9\n";
-    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", text, Required);
     assert_eq!(list.sheets[0].unread_columns, ["Shade".into()]);
     // One of figures is told at its rows.
     assert_eq!(
@@ -636,7 +642,7 @@ fn a_title_block_stages_totals_and_a_repeated_heading() {
             "12: 2 splice plate [2 Girders]",
         ],
     );
-    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", text, Required);
     assert_eq!(list.revision.as_deref(), Some("C"));
     let tally = list.tally;
     assert_eq!((tally.rows, tally.read, tally.other), (13, 4, 9));
@@ -664,7 +670,7 @@ fn packages_are_numbered() {
         )
     };
     let pieces = |text: &str| {
-        let list = read_as("slip.csv", text.as_bytes(), Role::Shipped, &[]).expect("a list");
+        let list = read_list("slip.csv", text, Role::Shipped);
         let pieces = list.lines.iter().map(|line| line.quantity);
         pieces.collect::<Vec<_>>()
     };
@@ -843,7 +849,7 @@ fn options_uses_and_torques() {
 #[test]
 fn a_row_of_several_items() {
     let text = "Qty,Item\n12,5/8-11 x 6 hex bolt c/w nut and 2 washers\n";
-    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", text, Required);
     let quantities: Vec<_> = list.lines.iter().map(|l| (l.row, l.quantity)).collect();
     assert_eq!(quantities, [(2, Some(12)), (2, Some(12)), (2, Some(24))]);
     assert_eq!(list.tally.rows, 2);
@@ -1106,7 +1112,7 @@ fn a_reading_is_shared_by_all_lines_of_its_wording() {
             row % 2
         ));
     }
-    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", text, Required);
     assert_eq!(
         (list.lines.len(), list.readings.len(), list.placements.len()),
         (100, 4, 2)
@@ -1259,7 +1265,7 @@ fn weights_of_a_list() {
 fn wordings_that_say_the_same_share_a_reading() {
     let text = "Stage,Qty,Description,Unit wt (kg)\nA,2,1/2 x 3 hex bolt,0.1\n\
                 B,3,1/2 x 3 HHCS,0.2\nC,4,1/2 x 3 hex bolt,0.3\nD,4,1/2 hex nut,0.1\n";
-    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", text, Required);
     let readings: Vec<_> = list.lines.iter().map(|line| line.what).collect();
     let [bolt, nut] = [0, 1].map(What::Item);
     assert_eq!(readings, [bolt, bolt, bolt, nut]);
@@ -1284,12 +1290,12 @@ fn a_torque_is_in_the_unit_of_its_own_table() {
 fn the_order_of_tightening() {
     let text =
         "Qty,Description,Torque,Tightening sequence\n8,1/2 x 3 hex bolt,55 ft-lb,star pattern\n";
-    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", text, Required);
     let placement = list.placement_of(&list.lines[0]);
     assert_eq!(placement.sequence.as_deref(), Some("star pattern"));
     let text = "Join the girders with eight 1/2 x 3 in hex bolts and eight hex nuts. \
                 Tighten the bolts to 55 ft-lb, from the centre outward.\n";
-    let list = read_as("guide.txt", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("guide.txt", text, Required);
     let placement = list.placement_of(&list.lines[0]);
     assert_eq!(placement.torque.as_deref(), Some("55 ft-lb"));
     assert_eq!(
@@ -1315,7 +1321,7 @@ fn a_line_of_text_that_begins_with_a_figure_is_no_furniture() {
 #[test]
 fn what_comes_with_the_first_item_is_marked() {
     let text = "Qty,Description\n4,5/8 x 6 hex bolt c/w nut and 2 flat washers\n4,1/2 hex nut\n";
-    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", text, Required);
     let marked: Vec<bool> = list
         .lines
         .iter()
@@ -1328,7 +1334,7 @@ fn what_comes_with_the_first_item_is_marked() {
 fn what_is_longer_than_any_sentence_is_aside() {
     let aside = |sentence: &str| -> Vec<String> {
         let text = format!("Stage 1\n\nFit four 1/2 x 3 hex bolts.\n\n{sentence}\n");
-        let list = read_as("guide.txt", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("guide.txt", text, Required);
         assert_eq!(list.tally.rows, 5);
         assert_eq!((list.tally.read, list.tally.aside), (1, 1));
         list.lines[1..]
@@ -1356,7 +1362,7 @@ fn what_is_longer_than_any_sentence_is_aside() {
 /// What is said of a list's sheets: what is asked, then what is noted.
 #[track_caller]
 fn told(name: &str, text: &str, role: Role, question: Option<&str>, notes: &[&str]) {
-    let list = read_as(name, text.as_bytes(), role, &[]).unwrap();
+    let list = read_list(name, text, role);
     let sheet = &list.sheets[0];
     assert_eq!(sheet.question.as_deref(), question);
     assert_eq!(sheet.notes, notes);
@@ -1493,7 +1499,7 @@ fn columns_told_by_their_rows() {
         pages += &format!("P-{},rail {},4\n", 100 + row, row);
     }
     pages += "Code,Thing,Zahl\nP-7,last rail,6\n";
-    let list = read_as("slip.csv", pages.as_bytes(), Shipped, &[]).unwrap();
+    let list = read_list("slip.csv", pages, Shipped);
     let last = list.lines.last().unwrap();
     assert_eq!(short(&list, last), "92: 6 last rail [part P-7]");
 }
@@ -1584,7 +1590,7 @@ fn what_is_aside_for_its_figure_is_named() {
 
 /// What the notes of a list's sheets say.
 fn notes(text: &str) -> Vec<String> {
-    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", text, Required);
     list.sheets
         .into_iter()
         .flat_map(|sheet| sheet.notes)
@@ -1832,7 +1838,7 @@ fn a_box_written_once_holds_for_the_rows_below() {
 #[test]
 fn figures_passed_over_are_said() {
     let text = "8 M8 hex nuts\nthe van comes at 7.30 to the yard\n";
-    let list = read_as("slip.txt", text.as_bytes(), Shipped, &[]).unwrap();
+    let list = read_list("slip.txt", text, Shipped);
     assert_eq!(list.lines.len(), 1);
     assert_eq!(
         list.sheets[0].notes,
@@ -1885,14 +1891,14 @@ fn parts_that_begin_like_sentences() {
             format!("{line}\n4 M8 nuts\n6 M6 nuts\n"),
         ] {
             for role in [Required, Shipped, Counted] {
-                let list = read_as("list.txt", list.as_bytes(), role, &[]).unwrap();
+                let list = read_list("list.txt", &list, role);
                 assert_eq!(list.lines.len(), 3, "{line}");
             }
         }
     }
     for line in ["Gutter left - 4", "GUTTER: 24", "Ridge cap x 8"] {
         let list = format!("{line}\n4 M8 nuts\n6 M6 nuts\n");
-        let list = read_as("list.txt", list.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.txt", list, Required);
         assert_eq!(list.lines.len(), 3, "{line}");
     }
 }
@@ -1912,7 +1918,7 @@ fn counts_behind_any_sign() {
             (format!("4 M8 nuts\n6 M6 nuts\n{line}"), 3),
             (format!("Shelter\n\n{line}4 M8 nuts\n"), 3),
         ] {
-            let list = read_as("list.txt", list.as_bytes(), Required, &[]).unwrap();
+            let list = read_list("list.txt", list, Required);
             let found = list.lines.iter().map(|line| short(&list, line));
             let found: Vec<String> = found.filter(|of| of.contains("inner")).collect();
             assert_eq!(found, [format!("{row}: 8 inner panel {told}")], "{sign:?}");
@@ -2013,7 +2019,7 @@ fn columns_without_headings() {
         "Rail   24   20\nCap   12   12\nM8 nut   6   6\n",
         "M8 hex bolt   40\nM8 hex bolt   60\nM8 hex bolt   80\n",
     ] {
-        let list = read_as("slip.txt", text.as_bytes(), Shipped, &[]).unwrap();
+        let list = read_list("slip.txt", text, Shipped);
         assert!(
             list.lines
                 .iter()
@@ -2113,7 +2119,7 @@ fn figures_without_headings_that_may_be_measures() {
         "4    Rail   1200\n8    Rail   1500\n12   Rail   1800\n"
     ));
     let text = "8 M8 nut          0.80\n".repeat(HEAD) + "M8 washer           16\n";
-    let list = read_as("slip.txt", text.as_bytes(), Shipped, &[]).expect("a slip");
+    let list = read_list("slip.txt", text, Shipped);
     let found: Vec<String> = (list.lines[HEAD - 1..].iter())
         .map(|line| short(&list, line))
         .collect();
@@ -2294,7 +2300,7 @@ fn what_a_unit_or_two_headings_say_of_a_count() {
         ("M8 nut,8\nM6 nut,5\nM5 nut,20", 3),
     ] {
         let rows = format!("Item,Qty\n{lines}\n,{figure}\n");
-        let list = read_as("slip.csv", rows.as_bytes(), Shipped, &[]).unwrap();
+        let list = read_list("slip.csv", rows, Shipped);
         let last = short(&list, list.lines.last().unwrap());
         let told = format!(
             "aside: no item found: {figure} stands here and no item: the total of what stands above, or pieces of their own? A total is written with its word"

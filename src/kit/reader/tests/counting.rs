@@ -131,7 +131,7 @@ fn titles_with_a_date() {
 fn a_date_in_the_first_line() {
     let date = |title: &str| {
         let text = format!("{title}\nhinges 2\nM8 nuts 4\n");
-        let list = read_as("count.txt", text.as_bytes(), Counted, &[]).expect("reads");
+        let list = read_list("count.txt", text, Counted);
         list.date
     };
     for (title, expected) in [
@@ -594,7 +594,7 @@ fn columns_counted_by_and_on() {
         ("Counted", None),
     ] {
         let text = format!("Item,{heading}\nhinges,4\nM8 nuts,12\n");
-        let list = read_as("count.csv", text.as_bytes(), Counted, &[]).unwrap();
+        let list = read_list("count.csv", text, Counted);
         assert_eq!(list.date.as_deref(), date, "{heading}");
     }
 }
@@ -717,7 +717,7 @@ fn lines_above_the_headings_go_aside() {
     ] {
         for role in [Required, Shipped, Counted] {
             let text = format!("{above}\n\nItem,Qty\nM8 nut,4\nM6 nut,5\n");
-            let list = read_as("list.csv", text.as_bytes(), role, &[]).unwrap();
+            let list = read_list("list.csv", text, role);
             let lines: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
             let said =
                 "it stands above the headings, where no line is looked for: move it below them";
@@ -765,7 +765,7 @@ fn figures_under_strange_headings() {
         let text = format!(
             "Item,Qty,{heading}\nM10 nut,36,{first}\nbench slat,10,{second}\nbench leg,4,{third}\n"
         );
-        let list = read_as("list.csv", text.as_bytes(), role, &[]).unwrap();
+        let list = read_list("list.csv", text, role);
         let doubted = list
             .lines
             .iter()
@@ -797,7 +797,7 @@ fn figures_under_strange_headings() {
     }
     // Several columns that come to the count say where its pieces are.
     let text = "Item,Qty,Left side,Right side\nM10 nut,36,20,16\nslat,10,4,6\nleg,4,1,2\n";
-    let list = read_as("list.csv", text.as_bytes(), Shipped, &[]).unwrap();
+    let list = read_list("list.csv", text, Shipped);
     let doubts = |at: usize| list.doubts_of(&list.lines[at]).count();
     assert_eq!([doubts(0), doubts(1), doubts(2)], [0, 0, 2]);
     required(
@@ -813,7 +813,7 @@ fn figures_under_strange_headings() {
 #[test]
 fn what_is_said_of_all_figures() {
     let asked = |text: &str| {
-        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.csv", text, Required);
         assert_eq!(list.lines.len(), 2, "{text}");
         list.sheets[0].question.clone().unwrap_or_default()
     };
@@ -874,7 +874,7 @@ fn what_is_said_of_all_figures() {
         ("Box", "Box 1", false),
     ] {
         let text = format!("Item,Qty,{heading}\nM12 nut,12,{mark}\nM12 bolt,12,C\n");
-        let list = read_as("list.csv", text.as_bytes(), Shipped, &[]).unwrap();
+        let list = read_list("list.csv", text, Shipped);
         let doubted = list.doubts_of(&list.lines[0]).next().is_some();
         assert_eq!(doubted, open, "{heading} {mark}");
     }
@@ -993,7 +993,7 @@ fn revisions_as_rows() {
 fn signs_behind_the_figures_of_sizes() {
     for sign in ["\u{fffd}", "?", "\u{ab}", "\u{ac}", "\u{a7}", "~"] {
         let text = format!("Item,Qty\n1/2 x 3{sign} hex bolt,6\n");
-        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.csv", text, Required);
         let status = list.status_of(&list.lines[0]);
         assert_eq!(status, crate::kit::LineStatus::Check, "{sign}");
     }
@@ -1023,12 +1023,12 @@ fn counts_by_columns_that_are_not_known() {
         ),
         ("Item,Kept here\nM12 hex nut,4\nM8 hex nut,24\n", false),
     ] {
-        let list = read_as("count.csv", text.as_bytes(), Counted, &[]).unwrap();
+        let list = read_list("count.csv", text, Counted);
         assert_eq!(list.sheets[0].figures_open, open, "{text}");
     }
     // The stroke of a difference is no `per`.
     let text = "Item,Due,+/-\nM12 hex nut,24,0\nM8 hex nut,24,-2\n";
-    let list = read_as("count.csv", text.as_bytes(), Counted, &[]).unwrap();
+    let list = read_list("count.csv", text, Counted);
     assert!(list.lines.iter().all(|line| line.quantity.is_none()));
 }
 
@@ -1064,7 +1064,7 @@ fn heaps_that_a_column_of_words_tells() {
         ("Packaging", "bag of 8"),
     ] {
         let text = format!("Item,Qty,{heading}\nM10 hex nut,8,{cell}\nM8 hex nut,8,\n");
-        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.csv", text, Required);
         let said = short(&list, &list.lines[0]);
         assert!(said.contains(&remark(cell.trim_matches('"'))), "{said}");
         assert_eq!(list.status_of(&list.lines[1]), crate::kit::LineStatus::Read);

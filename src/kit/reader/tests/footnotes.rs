@@ -1,6 +1,6 @@
 //! Notes below a list, and the marks behind its items. Common practice, no source.
 
-use super::{Counted, Required, case, listed, read_as, required, short};
+use super::{Counted, Required, case, listed, read_list, required, short};
 
 const MAY_BE: &str = "? may be a note to a mark, and no pieces";
 
@@ -11,7 +11,7 @@ fn notes_below_a_list_are_no_pieces() {
         "24 1/2 x 3 hex bolts (1)\n24 1/2 nuts (2)\n4 post caps\n\n(1) hot dip galvanised\n(2) packed loose\n",
         "24 1/2 x 3 hex bolts [1]\n24 1/2 nuts [1][2]\n4 post caps [2]\n[1] hot dip galvanised\n[2] packed loose\n",
     ] {
-        let list = read_as("list.txt", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.txt", text, Required);
         let found: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
         assert_eq!(
             found,
@@ -44,15 +44,13 @@ fn notes_below_a_list_are_no_pieces() {
     let lines: String = (0..80)
         .map(|n| format!("{} M8 x {} hex bolts [1]\n", n + 2, 20 + n))
         .collect();
-    let list = read_as(
-        "list.txt",
-        format!("{lines}[1] packed loose\n").as_bytes(),
-        Required,
-        &[],
+    let list = read_list("list.txt", format!("{lines}[1] packed loose\n"), Required);
+    let pieces: Vec<Option<u64>> = list.lines.iter().map(|line| line.quantity).collect();
+    assert_eq!(pieces, (2..82).map(Some).collect::<Vec<_>>());
+    assert_eq!(
+        list.sheets[0].notes,
+        ["passed over, as notes to marks: line 81 \"[1] packed loose\""]
     );
-    let list = list.unwrap();
-    assert_eq!(list.lines.len(), 80);
-    assert_eq!(list.tally.check, list.tally.check.min(80));
 }
 
 /// A note may say that the pieces are not there, or how many they are.

@@ -1,6 +1,6 @@
 //! Whole texts, in the forms that people give them. Common practice, no source.
 
-use super::{Counted, Line, Required, case, counted, listed, read_as, shipped, short};
+use super::{Counted, Line, Required, case, counted, listed, read_list, shipped, short};
 
 #[test]
 fn signs_between_item_and_count() {
@@ -208,7 +208,7 @@ fn a_line_of_very_many() {
             "8 M8 nuts\n6 M6 nuts\n{bag}{}\n4 M5 nuts\n",
             phrase.repeat(400)
         );
-        let list = read_as("list.txt", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.txt", text, Required);
         let of_row: Vec<&Line> = list.lines.iter().filter(|line| line.row == 3).collect();
         assert_eq!(of_row.len(), 1, "{phrase}");
         let said = short(&list, of_row[0]);

@@ -44,7 +44,7 @@ fn columns_for_so_many_kits() {
     required("Item,Qty,4 kits total\nM8 nut,4,16\npost cap,2,8\n", &one);
     let text = "Item,4 kits total\nM8 nut,16\npost cap,8\n";
     required(text, &["2: 16 M8 hex nut", "3: 8 post cap"]);
-    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", text, Required);
     assert_eq!(
         list.sheets[0].question.as_deref(),
         Some(
@@ -269,7 +269,7 @@ fn a_table_above_that_is_headed_in_other_words() {
         ],
     );
     let text = "Kit,Panels,Weight\nCR,12,40\nItem,Qty\nM8 nut,4\n";
-    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", text, Required);
     let found: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
     let aside = format!("2: - aside: no item found: {}", unheard::ABOVE_HEADINGS);
     assert_eq!(found, [aside, "4: 4 M8 hex nut".to_owned()]);
@@ -424,7 +424,7 @@ fn places_that_may_be_several() {
         let text = format!(
             "Item,Qty,Where{places}\nM8 nut,2,4 corners\nM6 nut,1,each end\nM5 nut,3,per board\nrail,2,north post\n"
         );
-        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.csv", text, Required);
         let doubts: Vec<String> = (list.lines.iter())
             .map(|line| short(&list, line))
             .filter_map(|text| Some(text[text.find('?')?..].to_owned()))
@@ -469,7 +469,7 @@ fn rows_parted_by_another_mark() {
 #[test]
 fn as_many_places_as_kits() {
     let text = "Part,Each,Total\nrail,4,12\nM8 nut,24,72\n";
-    let mut list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let mut list = read_list("list.csv", text, Required);
     list.ask_about_kits(2);
     assert_eq!(list.sheets[0].question, None);
     list.ask_about_kits(3);

@@ -5,7 +5,7 @@ use super::*;
 fn guide(sentences: impl Iterator<Item = String>) -> List {
     let text: String = sentences.map(|text| text + "\n\n").collect();
     let text = format!("Guide\n\nStage 1: Frame\n\n{text}");
-    read_as("guide.md", text.as_bytes(), Required, &[]).unwrap()
+    read_list("guide.md", text, Required)
 }
 
 #[test]

@@ -7,7 +7,7 @@ use super::*;
 /// The lines read, and what is said of those passed over.
 #[track_caller]
 fn case(text: &str, role: Role, expected: &[&str], notes: &[&str]) {
-    let list = read_as("mail.txt", text.as_bytes(), role, &[]).expect("a list");
+    let list = read_list("mail.txt", text, role);
     let lines: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
     assert_eq!(lines, expected);
     assert_eq!(list.sheets[0].notes, notes);

@@ -108,7 +108,7 @@ fn options_in_a_column_of_stages() {
 #[test]
 fn what_qualifies_all_figures_of_a_list() {
     let asked = |text: &str| {
-        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.csv", text, Required);
         let lines = list.lines.len();
         (lines, list.sheets[0].question.clone().unwrap_or_default())
     };
@@ -178,7 +178,7 @@ fn nuts_that_come_with_so_many_bolts() {
 #[test]
 fn files_in_another_role_than_theirs() {
     let asked = |text: &str, role| {
-        let list = read_as("list.csv", text.as_bytes(), role, &[]).unwrap();
+        let list = read_list("list.csv", text, role);
         list.sheets[0].question.clone().unwrap_or_default()
     };
     let count = "Item,Good,Damaged\nM8 nut,8,1\n";
@@ -205,7 +205,7 @@ fn sums_under_a_name_that_counts_are_no_parts() {
         let text = format!(
             "Item,Qty\nFrame\nrail,4\npost,8\n\"Pieces, frame\",12\nDrive\nwheel,6\ncrank,1\n\"Pieces, drive\",{sum}\n"
         );
-        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.csv", text, Required);
         list.lines.len()
     };
     assert_eq!(list(7), 4);
@@ -218,7 +218,7 @@ fn sums_under_a_name_that_counts_are_no_parts() {
 fn so_many_for_each_of_what_the_title_names() {
     let doubts = |title: &str| {
         let text = format!("{title}\n\nItem,Qty per rack\nM12 nut,8\npost,4\n");
-        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.csv", text, Required);
         assert_eq!(list.lines.len(), 2, "{title}");
         list.lines
             .iter()
@@ -677,7 +677,7 @@ fn pieces_outside_the_column_of_items() {
             "Description,Qty,Note\nM8 hex nut,9,\nM8 flat washer,24,\n,,{text}\npost cap,2,\n"
         );
         for list in [first("Pos"), first("Stage"), first("Bag"), last] {
-            let list = read_as("list.csv", list.as_bytes(), Required, &[]).unwrap();
+            let list = read_list("list.csv", list, Required);
             let said: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
             assert!(said[2].starts_with(&aside(text)), "{said:?}");
             assert!(!said[3].contains(text), "{said:?}");
@@ -686,7 +686,7 @@ fn pieces_outside_the_column_of_items() {
     // No pieces: titles, numbers of drawings.
     for text in ["Roof", "1.2", "A3", "drawing 12"] {
         let list = format!("Pos,Description,Qty\n1,M8 hex nut,9\n{text},,\n2,post cap,2\n");
-        let list = read_as("list.csv", list.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.csv", list, Required);
         assert_eq!(list.lines.len(), 2, "{text}");
     }
 }
@@ -694,7 +694,7 @@ fn pieces_outside_the_column_of_items() {
 #[test]
 fn figures_behind_the_last_heading() {
     let text = "Item,Qty\nM8 nut,4,7\nM6 nut,5\nM5 nut,6,9\n";
-    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", text, Required);
     let told = "figures behind the last heading are not read: row 2 has \"7\"";
     assert_eq!(list.sheets[0].notes, [told]);
 }
@@ -830,7 +830,7 @@ fn items_that_stand_under_no_heading_of_items() {
 #[test]
 fn pieces_under_other_headings() {
     let aside = |list: &str| {
-        let list = read_as("list.csv", list.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.csv", list, Required);
         let found: Vec<String> = list.lines.iter().map(|line| short(&list, line)).collect();
         assert_eq!(found.len(), 3, "{found:?}");
         assert!(found[1].starts_with("3: - aside: "), "{found:?}");
@@ -874,7 +874,7 @@ fn notes_in_front_of_items() {
         &["2: 10 gutter l", "3: 4 M8 hex nut", "4: 6 rail"],
     );
     let text = "Note,Item,Qty,Bag\nsee sheet 3,,8,B\n,M8 nut,4,A\n";
-    let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", text, Required);
     let told = "2: - aside: no item found: a quantity and no item [bag B]";
     assert_eq!(short(&list, &list.lines[0]), told);
 }
@@ -883,7 +883,7 @@ fn notes_in_front_of_items() {
 #[test]
 fn blank_counts_below_no_headings() {
     let rows = "1,rail,8,Roof\n2,M8 nut,4,Roof\n3,M6 nut,6,Roof\n4,gusset B,,Roof\n5,cap,2,Roof\n";
-    let list = read_as("list.csv", rows.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", rows, Required);
     let at = |row: u32| list.lines.iter().find(|line| line.row == row).unwrap();
     let aside = "4: - aside: no item found: nothing stands where the other rows have their count";
     assert_eq!(short(&list, at(4)), aside);
@@ -909,7 +909,7 @@ fn boxes_of_a_hundred() {
 fn parts_above_the_headings() {
     let above = |row: &str| {
         let text = format!("{row}\nItem,Qty\nM8 nut,4\n");
-        let list = read_as("list.csv", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.csv", text, Required);
         list.lines
             .iter()
             .map(|line| short(&list, line))
@@ -1010,7 +1010,7 @@ fn levels_of_a_markdown_table() {
         )
     };
     let read = |text: String| {
-        let list = read_as("list.md", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.md", text, Required);
         list.lines
             .iter()
             .map(|line| short(&list, line)[2..].to_owned())
@@ -1022,7 +1022,7 @@ fn levels_of_a_markdown_table() {
         let text = format!(
             "| {verb} | Item | Qty |\n|---|---|---|\n| | deck board | 64 |\n| | M6 nut | 4 |\n"
         );
-        let list = read_as("list.md", text.as_bytes(), Required, &[]).unwrap();
+        let list = read_list("list.md", text, Required);
         assert_eq!(list.lines[0].quantity, Some(64), "{verb}");
     }
 }
@@ -1070,7 +1070,7 @@ fn a_name_that_begins_like_a_verb_and_has_no_count() {
     ] {
         let text = format!("Part,Qty\nM8 nut,9\n{name},\nM6 nut,24\n");
         for role in [Required, Shipped, Counted] {
-            let list = read_as("list.csv", text.as_bytes(), role, &[]).unwrap();
+            let list = read_list("list.csv", &text, role);
             assert_eq!(list.lines.len(), 3, "{name}");
             let line = short(&list, &list.lines[1]);
             let line = line.to_lowercase();
@@ -1121,7 +1121,7 @@ fn counts_whose_item_is_gone() {
         ("Item   Qty\nM8 nut   8\n\n       seven\nM6 nut   12\n", 4),
         ("Item   Qty\nM8 nut   8\nM6 nut   12\n       seven\n", 4),
     ] {
-        let list = read_as("list.txt", text.as_bytes(), Shipped, &[]).unwrap();
+        let list = read_list("list.txt", text, Shipped);
         assert!(list.lines.iter().any(|line| line.row == row), "{text}");
     }
     let aside = "3: - aside: no item found: a quantity and no item";
@@ -1136,7 +1136,7 @@ fn counts_whose_item_is_gone() {
             "Item,Qty,Places,Total\nM8 nut,4,2,8\n,,,6\nM6 nut,4,2,8\n",
         ),
     ] {
-        let list = read_as("list.csv", text.as_bytes(), role, &[]).unwrap();
+        let list = read_list("list.csv", text, role);
         assert_eq!(short(&list, &list.lines[1]), aside, "{text}");
     }
     counted(
@@ -1149,7 +1149,7 @@ fn counts_whose_item_is_gone() {
     );
     // What stands beside the item is said of one.
     let rows = "8,M8 x 40 bolt,Base\n6,,Base\n8,M8 nut,Base\n4,bracket,Roof\n";
-    let list = read_as("list.csv", rows.as_bytes(), Required, &[]).unwrap();
+    let list = read_list("list.csv", rows, Required);
     assert_eq!(
         short(&list, &list.lines[1]),
         "2: 6 base ? nothing stands where the other rows name their hardware: what is it of?"
